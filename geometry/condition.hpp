@@ -1,0 +1,138 @@
+// The circumstances under which a device is looked at: room, support, load, condition, and what is claimed.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/device.hpp"
+#include "geometry/pose.hpp"
+
+namespace tuft::geometry {
+
+/// The air around the device.
+struct Room {
+  Value temperature = 294.15;     ///< [K]
+  Value altitude = 0.0;           ///< [m]
+  Value relative_humidity = 0.5;  ///< [-]
+};
+
+/// What the device rests on.
+enum class SupportKind {
+  air,   ///< nothing near it: held up, or hung by a thread
+  hard,  ///< table: the lowest face stands off it by the feet or by a small gap
+  soft,  ///< bed, sofa, cushion: the feet sink in, vents are covered, air comes through the fabric
+  lap,   ///< two legs: like soft, part of the base stays free
+  wall,  ///< hung with its base against a wall, whatever the pose
+  stand  ///< raised: a large gap under it
+};
+
+/// A support, and how it lies against the device.
+struct Support {
+  std::string name = "air";
+  SupportKind kind = SupportKind::air;
+  bool gap_given = false;
+  Value gap = 0.0;  ///< clear gap between face and surface [m] (hard: instead of the feet; stand: height)
+  Value edge_gap =
+      0.3e-3;        ///< hard: gap left by unevenness when the device lies on another face than its feet [m]
+  Value sink = 0.0;  ///< soft, lap: how far the device sinks in [m]; reduces the gap
+  Value covered = 0.0;       ///< soft, lap: share of each vent's area on that face that is pressed shut [-]
+  Value permeability = 0.0;  ///< soft, lap: air permeability, velocity at 100 Pa as ISO 9237 states it [m/s]
+  Value thickness = 0.0;     ///< soft, lap: of the layer air is drawn through [m]
+  std::vector<int> covers;   ///< vents (any face) this support lies over entirely, besides the resting face
+  bool touches_given = false;
+  std::vector<int> touches;  ///< the only vents of the resting face that lie against it; default all of them
+};
+
+/// What a fan is told to do.
+enum class FanState { running, stopped };
+
+/// One source's power in a load.
+struct SourcePower {
+  int source = 0;
+  Value power = 0.0;  ///< [W]
+};
+
+/// One fan's setting in a load.
+struct FanSetting {
+  int fan = 0;
+  FanState state = FanState::running;
+  Value speed = 0.0;  ///< [rev/s]
+};
+
+/// A load: powers and fan speeds. Sources not listed give no heat; fans not listed run at full speed.
+struct Load {
+  std::string name = "idle";
+  std::vector<SourcePower> powers;
+  std::vector<FanSetting> fans;
+};
+
+/// One combination to solve.
+struct Condition {
+  std::string name;
+  int pose = 0, support = 0, load = 0;  ///< indices into Case
+  bool lid_given = false;
+  Value lid_angle = 0.0;  ///< [rad], instead of the device's own
+};
+
+/// A sweep of the tilt angle of one condition.
+struct Sweep {
+  std::string name;
+  int condition = 0;  ///< support, load and lid are taken from it
+  Vec3 axis = Vec3::UnitX();
+  double from = 0.0, to = 0.0, step = 0.0;  ///< [rad]
+};
+
+/// Thresholds between the roles. A vent is idle when its share and its velocity both lie below the idle ones,
+/// or when its velocity lies below `still_velocity`, which no hand and no strip can tell from nothing. All
+/// are judgements.
+struct RoleThresholds {
+  double still_velocity = 0.005;  ///< mean face velocity [m/s]
+  double idle_share = 0.03;       ///< of the through-flow [-]
+  double idle_velocity = 0.05;    ///< mean face velocity [m/s]
+  double both_ways_ratio = 0.2;   ///< smaller gross flow over larger [-]
+  double margin = 1.5;  ///< a role is firm if it stays when each threshold is multiplied and divided by this
+};
+
+enum class Role { intake, exhaust, both_ways, idle };
+
+enum class ClaimKind {
+  role,          ///< every vent (or any) has this role
+  draws_more,    ///< inflow of `vents` together is at least `factor` times that of `than`
+  gives_more,    ///< the same for outflow
+  share,         ///< share of the through-flow carried by `vents` lies in [low, high]
+  changes_role,  ///< the vents' roles differ between `when` and `against`
+  none_has_role  ///< none of the vents has this role
+};
+
+/// A sentence somebody wants to publish, in checkable form.
+struct Claim {
+  std::string id;
+  std::string say;
+  ClaimKind kind = ClaimKind::role;
+  std::vector<int> vents;
+  bool any = false;  ///< role: one vent suffices
+  Role role = Role::intake;
+  std::vector<int> than;
+  double factor = 1.0;
+  double low = 0.0, high = 1.0;
+  int when = 0;      ///< index into Case::conditions
+  int against = -1;  ///< changes_role: the other condition
+};
+
+/// A whole case file.
+struct Case {
+  Device device;
+  Room room;
+  std::vector<Pose> poses;
+  std::vector<Support> supports;
+  std::vector<Load> loads;
+  std::vector<Condition> conditions;
+  std::vector<Sweep> sweeps;
+  std::vector<Claim> claims;
+  RoleThresholds thresholds;
+};
+
+/// The word for a role as written in a case file and in results.
+const char* role_word(Role role);
+
+}  // namespace tuft::geometry

@@ -1,0 +1,37 @@
+// A value and its doubt.
+#pragma once
+
+namespace tuft::geometry {
+
+/// How the interval [low, high] of a Value is to be read.
+enum class SpreadKind {
+  none,         ///< known exactly, low == high == nominal
+  normal,       ///< low..high is the central 95 % interval of a normal distribution
+  uniform,      ///< anywhere in low..high, equally likely
+  log_uniform,  ///< the logarithm is uniform; low > 0
+  triangular    ///< low..high with the mode at nominal
+};
+
+/// Where a value came from; the report lists what was assumed.
+enum class Origin { given, assumed };
+
+/// A physical value in SI units with its spread. `nominal` lies within [low, high].
+struct Value {
+  double nominal = 0.0;
+  SpreadKind spread = SpreadKind::none;
+  double low = 0.0;
+  double high = 0.0;
+  Origin origin = Origin::given;
+
+  constexpr Value() = default;
+  /// An exactly known value; implicit on purpose, so that devices can be written down in code.
+  constexpr Value(double exact) : nominal(exact), low(exact), high(exact) {}  // NOLINT
+  constexpr Value(double nominal_, SpreadKind spread_, double low_, double high_,
+                  Origin origin_ = Origin::given)
+      : nominal(nominal_), spread(spread_), low(low_), high(high_), origin(origin_) {}
+
+  /// The nominal value [SI].
+  constexpr double operator*() const { return nominal; }
+};
+
+}  // namespace tuft::geometry
