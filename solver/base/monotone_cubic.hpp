@@ -1,0 +1,41 @@
+// A smooth curve through given points that never overshoots them.
+#pragma once
+
+#include <vector>
+
+namespace tuft::base {
+
+/// A curve's value and slope at one place.
+struct CurveValue {
+  double value = 0.0;
+  double slope = 0.0;  ///< d value / d x
+};
+
+/// Piecewise cubic Hermite curve (C1) through points, by Fritsch & Carlson, "Monotone piecewise cubic
+/// interpolation", SIAM J. Numer. Anal. 17 (1980) 238-246 (method written down from memory).
+///
+/// Between two points the curve stays between their values, so a rising run of points gives a rising curve.
+/// The points as a whole need not be monotone: at a local extremum the slope is zero and the hump is kept
+/// with its top at the point. Points on a straight line give that line. Outside the points the curve goes on
+/// as the straight line of its end slope.
+///
+/// Built once; evaluation allocates nothing.
+class MonotoneCubic {
+ public:
+  /// The curve that is 0 everywhere.
+  MonotoneCubic() = default;
+
+  /// x strictly rising, at least two points, all finite; throws std::invalid_argument otherwise.
+  MonotoneCubic(std::vector<double> x, std::vector<double> y);
+
+  CurveValue operator()(double x) const;
+
+  const std::vector<double>& x() const { return x_; }
+  const std::vector<double>& y() const { return y_; }
+  const std::vector<double>& slopes() const { return slope_; }
+
+ private:
+  std::vector<double> x_, y_, slope_;
+};
+
+}  // namespace tuft::base

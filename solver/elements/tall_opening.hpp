@@ -1,0 +1,56 @@
+// An opening that spans a height: the pressure across it changes from its lowest to its highest edge.
+#pragma once
+
+namespace tuft::elements {
+
+/// Loss of an opening per unit area against the mass flux j [kg/s/m2] through it:
+///
+///     dp = alpha j + beta j |j|           (docs/theory.md, E2; E1 written for mass flux)
+///
+/// alpha [Pa m2 s/kg] > 0 is the viscous part, made with the mean density of both sides so that the law has
+/// one slope at j = 0; beta [Pa m4 s2/kg2] >= 0 the inertial part, made with the density of the upstream
+/// side.
+struct FluxLaw {
+  double alpha = 0.0;
+  double beta_forward = 0.0;   ///< upstream side is the side the flow comes from when j > 0
+  double beta_backward = 0.0;  ///< ... and when j < 0
+};
+
+/// Gross flux in one direction, averaged over the opening's face, and its partial derivatives.
+struct GrossFlux {
+  double flux = 0.0;    ///< [kg/s/m2], >= 0
+  double d_head = 0.0;  ///< by the head at the centre
+  double d_span = 0.0;  ///< by |span|
+  double d_alpha = 0.0;
+  double d_beta = 0.0;
+};
+
+/// Flux driven forward by a head that varies linearly over the opening, from head - span/2 to head + span/2
+/// [Pa], span >= 0, with every strip of the opening obeying E2 on its own; strips under a negative head carry
+/// nothing forward. Closed form, exact in the limits span -> 0, beta -> 0 and one-way flow:
+///
+///     integral of j over head = alpha j^2 / 2 + 2 beta j^3 / 3           (docs/theory.md, E3; derived)
+GrossFlux gross_flux(double head, double span, double alpha, double beta);
+
+/// An opening breathing at a given net flux.
+struct OpeningState {
+  double head = 0.0;   ///< at the centre, positive when it drives forward [Pa]
+  double slope = 0.0;  ///< d head / d net flux, > 0
+  GrossFlux forward;
+  GrossFlux backward;  ///< `flux` >= 0; `d_head` is by the head as defined above, so <= 0
+};
+
+/// The head at the centre of the opening that gives the net flux `net` (forward minus backward), with the
+/// gross fluxes that go with it. `span` >= 0 is the difference of head between the two ends [Pa].
+/// Without span it is E2 itself; with span E3 is inverted by Newton's method, which converges monotonically
+/// because the net flux is a rising function of the head, concave on the forward side and convex on the
+/// other.
+OpeningState opening_at_flux(double net, double span, const FluxLaw& law);
+
+/// Mean-square-equivalent span of a rectangle in a field that varies by `along_width` across its width and by
+/// `along_height` across its height: sqrt(width^2 + height^2 of these). Exact where the field varies along
+/// one side; where it varies along both, the true (trapezoidal) distribution of the head is replaced by the
+/// uniform one of equal variance (judgement).
+double equivalent_span(double along_width, double along_height);
+
+}  // namespace tuft::elements

@@ -1,0 +1,54 @@
+// Dimensionless fan numbers and the fan laws.
+#include <catch2/catch.hpp>
+
+#include "solver/elements/fan.hpp"
+
+using namespace tuft::elements;
+
+// Worked numbers of a public fan-design document and its unit tests (confirmed; the density 1.18 was inferred
+// from them): D 0.119 m, 2000 rpm, 0.05 m3/s, 150 Pa.
+TEST_CASE("fan numbers of the worked design: U, phi, psi, specific speed and diameter (confirmed)") {
+  const double d = 0.119, n = 2000.0 / 60.0, q = 0.05, p = 150.0, rho = 1.18;
+  CHECK(tip_speed(d, n) == Approx(12.46165).epsilon(1e-5));
+  CHECK(flow_coefficient(q, d, n) == Approx(0.36075).epsilon(2e-5));
+  CHECK(pressure_coefficient(p, d, n, rho) == Approx(1.63715).epsilon(1e-5));
+  CHECK(specific_speed(q, p, n, rho) == Approx(1.23705).epsilon(1e-5));
+  CHECK(specific_diameter(q, p, d, rho) == Approx(1.78696).epsilon(1e-5));
+}
+
+// Q ~ N D^3, p ~ rho N^2 D^2, power ~ rho N^3 D^5 (AMCA 210 / ISO 5801 carry them; seen in the same
+// document).
+TEST_CASE("fan laws: half the speed and 70 % of the density (confirmed)") {
+  const FanCurve fan = FanCurve::typical(FanKind::axial, 0.06, 0.015, 80.0);
+  const double q = 0.4 * fan.free_delivery();
+  const double full = fan.rise(q, 80.0, 1.2).pressure;
+  const double reduced = fan.rise(0.5 * q, 40.0, 0.84).pressure;
+  CHECK(reduced == Approx(0.25 * 0.7 * full).epsilon(1e-12));
+  CHECK(reduced * 0.5 * q == Approx(0.125 * 0.7 * full * q).epsilon(1e-12));  // air power
+}
+
+// Eck B., "Fans", Pergamon 1973 (from memory): axial fans work best at phi 0.1-0.3, psi 0.1-0.5.
+TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)") {
+  const double d = 0.04, n = 100.0;
+  const FanCurve fan = FanCurve::typical(FanKind::axial, d, 0.01, n);
+  double best = 0.0, best_flow = 0.0;  // largest air power stands in for the best point
+  for (double q = 0.0; q < fan.free_delivery(); q += fan.free_delivery() / 1000.0) {
+    const double power = q * fan.rise(q, n, fan.density()).pressure;
+    if (power > best) best = power, best_flow = q;
+  }
+  const double phi = flow_coefficient(best_flow, d, n);
+  const double psi = pressure_coefficient(best / best_flow, d, n, fan.density());
+  CHECK(phi > 0.1);
+  CHECK(phi < 0.3);
+  CHECK(psi > 0.1);
+  CHECK(psi < 0.5);
+}
+
+// Notebook blowers: 1.4-2.8 L/s, 100-300 Pa, 3000-5500 rpm, 60-75 mm (common practice, no source).
+TEST_CASE("common range of notebook blowers holds our typical one (common practice, no source)") {
+  const FanCurve fan = FanCurve::typical(FanKind::blower, 0.052, 0.005, 4600.0 / 60.0);
+  CHECK(fan.free_delivery() > 1.4e-3);
+  CHECK(fan.free_delivery() < 2.8e-3);
+  CHECK(fan.shut_off_pressure() > 100.0);
+  CHECK(fan.shut_off_pressure() < 300.0);
+}
