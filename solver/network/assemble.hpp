@@ -1,0 +1,31 @@
+// The one place that knows both the device and the network.
+#pragma once
+
+#include <vector>
+
+#include "geometry/condition.hpp"
+#include "solver/network/graph.hpp"
+
+namespace tuft::network {
+
+/// Where the parts of a device are found in its graph. All vectors are in the device's own order.
+struct Layout {
+  std::vector<int> zone_node;  ///< node of each zone
+  std::vector<std::vector<int>>
+      vent_openings;             ///< openings of each vent: none when shut, two when half covered
+  std::vector<int> vent_node;    ///< node behind each vent
+  std::vector<int> fan_element;  ///< index into Graph::fans
+  std::vector<int> fin_opening;  ///< opening of each fin stack's channels
+  std::vector<int> fin_node;     ///< node behind the fins, which their heat warms
+};
+
+struct Network {
+  Graph graph;
+  Layout layout;
+};
+
+/// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
+/// so that the order in which a person wrote things down does not change a bit of the result.
+Network assemble(const geometry::Case& content, const geometry::Condition& condition);
+
+}  // namespace tuft::network

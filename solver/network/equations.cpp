@@ -1,0 +1,265 @@
+#include "solver/network/equations.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tuft::network {
+namespace {
+
+// Size of a density difference the scales are made for: some 10 K.
+constexpr double kTypicalDensityDifference = 0.04;
+constexpr double kPi = 3.14159265358979323846;
+constexpr double kLeastPressureScale = 1e-4;  // [Pa]
+
+}  // namespace
+
+double still_air_conductance(double area, double depth, double conductivity) {
+  const double diameter = std::sqrt(4.0 / kPi * area);
+  return conductivity / (1.0 / diameter + depth / area);
+}
+
+Equations::Equations(const Graph& graph) : graph_(&graph) {
+  const Ambient& ambient = graph.ambient;
+  heat_capacity_ = air::specific_heat(ambient.temperature);
+  ambient_density_ = air::density(ambient.state, ambient.temperature);
+  ambient_air_ = {ambient.temperature, ambient_density_, 0.0, air::viscosity(ambient.temperature), 0.0};
+
+  const auto lever = [&](int node, const Vec3& at) {
+    if (node == kOutside) return 0.0;  // outside air has the ambient density: no lever matters
+    return ambient.gravity.dot(at - graph.nodes[static_cast<std::size_t>(node)].reference);
+  };
+  for (const Opening& opening : graph.openings) {
+    ends_.push_back(
+        {opening.a, opening.b, lever(opening.a, opening.centre), lever(opening.b, opening.centre)});
+    OpeningGeometry geometry;
+    geometry.span_lever =
+        elements::equivalent_span(ambient.gravity.dot(opening.width), ambient.gravity.dot(opening.height));
+    geometry.exchange_lever = -ambient.gravity.dot(opening.normal);
+    geometry.exchange = elements::exchange_law(opening.area, opening.depth);
+    geometry.conductance =
+        still_air_conductance(opening.area, opening.depth, air::conductivity(ambient.temperature));
+    geometry_.push_back(geometry);
+  }
+  for (const FanElement& fan : graph.fans)
+    ends_.push_back({fan.a, fan.b, lever(fan.a, fan.centre), lever(fan.b, fan.centre)});
+  elements_.resize(ends_.size());
+  node_air_.resize(graph.nodes.size());
+  set_scales();
+}
+
+void Equations::set_scales() {
+  double pressure = kLeastPressureScale;
+  double flow = 0.0;
+  double power = 0.0;
+  for (const FanElement& fan : graph_->fans) {
+    const double ratio = fan.speed / fan.curve.speed();
+    pressure = std::max(pressure, fan.curve.shut_off_pressure() * ratio * ratio);
+    flow += ambient_density_ * fan.curve.free_delivery() * ratio;
+  }
+  for (std::size_t e = 0; e < geometry_.size(); ++e) {
+    const double levers = std::abs(ends_[e].lever_a) + std::abs(ends_[e].lever_b) + geometry_[e].span_lever;
+    pressure = std::max(pressure, kTypicalDensityDifference * levers);
+  }
+  for (const Opening& opening : graph_->openings)
+    flow = std::max(flow, 1e-3 * ambient_density_ * opening.area);
+  for (const Node& node : graph_->nodes) power += std::abs(node.power);
+  scales_.pressure = pressure;
+  scales_.flow = std::max(flow, 1e-9);
+  scales_.temperature = 10.0;
+  scales_.heat = std::max(power, heat_capacity_ * scales_.flow);
+}
+
+State Equations::at_rest() const {
+  State x;
+  x.flow = Eigen::VectorXd::Zero(n_flows());
+  x.pressure = Eigen::VectorXd::Zero(n_nodes());
+  x.temperature = Eigen::VectorXd::Constant(n_nodes(), graph_->ambient.temperature);
+  return x;
+}
+
+Equations::Side Equations::side(const State& x, int node) const {
+  if (node == kOutside) return ambient_air_;
+  const double temperature = x.temperature[node];
+  const air::AirState& state = graph_->ambient.state;
+  return {temperature, air::density(state, temperature), air::density_slope(state, temperature),
+          air::viscosity(temperature), air::viscosity_slope(temperature)};
+}
+
+void Equations::evaluate(const State& x) {
+  for (int i = 0; i < n_nodes(); ++i) node_air_[static_cast<std::size_t>(i)] = side(x, i);
+  for (int e = 0; e < n_openings(); ++e) evaluate_opening(x, e);
+  for (int e = n_openings(); e < n_flows(); ++e) evaluate_fan(x, e);
+}
+
+// The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
+struct Equations::OpeningAir {
+  elements::FluxLaw law;
+  double alpha_ta, alpha_tb, beta_forward_ta, beta_backward_tb;
+  double span;              // signed: lighter air at a pushes out at the top
+  double span_ta, span_tb;  // of |span|
+};
+
+Equations::OpeningAir Equations::opening_air(const Opening& opening, const OpeningGeometry& geometry,
+                                             const Side& a, const Side& b) const {
+  OpeningAir air;
+  const double mean_density = 0.5 * (a.density + b.density);
+  air.law.alpha = opening.law.viscous * 0.5 * (a.viscosity + b.viscosity) / mean_density;
+  air.law.beta_forward = opening.law.inertial / a.density;
+  air.law.beta_backward = opening.law.inertial / b.density;
+  const auto alpha_by = [&](const Side& side) {
+    return 0.5 * (opening.law.viscous * side.viscosity_t - air.law.alpha * side.density_t) / mean_density;
+  };
+  air.alpha_ta = alpha_by(a);
+  air.alpha_tb = alpha_by(b);
+  air.beta_forward_ta = -air.law.beta_forward * a.density_t / a.density;
+  air.beta_backward_tb = -air.law.beta_backward * b.density_t / b.density;
+  air.span = (b.density - a.density) * geometry.span_lever;
+  const double sign = air.span >= 0.0 ? 1.0 : -1.0;
+  air.span_ta = -sign * a.density_t * geometry.span_lever;
+  air.span_tb = sign * b.density_t * geometry.span_lever;
+  return air;
+}
+
+const Equations::Side& Equations::air_of(int node) const {
+  return node == kOutside ? ambient_air_ : node_air_[static_cast<std::size_t>(node)];
+}
+
+double Equations::pressure_at_lever(const State& x, int node, const Side& air, double lever) const {
+  return node == kOutside ? 0.0 : x.pressure[node] + (air.density - ambient_density_) * lever;
+}
+
+void Equations::evaluate_opening(const State& x, int e) {
+  const auto index = static_cast<std::size_t>(e);
+  const Opening& opening = graph_->openings[index];
+  const Ends& ends = ends_[index];
+  const Side& a = air_of(ends.a);
+  const Side& b = air_of(ends.b);
+  const double area = opening.area;
+  const OpeningAir air = opening_air(opening, geometry_[index], a, b);
+  const double flux = x.flow[e] / area;
+  const elements::OpeningState at = elements::opening_at_flux(flux, std::abs(air.span), air.law);
+  const elements::GrossFlux& f = at.forward;
+  const elements::GrossFlux& g = at.backward;
+
+  // How the head that this flux needs moves with the temperatures: the net flux stays. Without span, E2
+  // itself.
+  double head_ta, head_tb;
+  if (air.span != 0.0) {
+    const double net_span = f.d_span - g.d_span;
+    const double net_alpha = f.d_alpha - g.d_alpha;
+    head_ta =
+        -at.slope * (net_span * air.span_ta + net_alpha * air.alpha_ta + f.d_beta * air.beta_forward_ta);
+    head_tb =
+        -at.slope * (net_span * air.span_tb + net_alpha * air.alpha_tb - g.d_beta * air.beta_backward_tb);
+  } else {
+    head_ta = flux * air.alpha_ta + (flux > 0.0 ? flux * flux * air.beta_forward_ta : 0.0);
+    head_tb = flux * air.alpha_tb - (flux < 0.0 ? flux * flux * air.beta_backward_tb : 0.0);
+  }
+
+  ElementState& s = elements_[index];
+  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
+  s.span = air.span;
+  s.imbalance = s.head - at.head;
+  s.slope = at.slope / area;
+  s.imbalance_ta = a.density_t * ends.lever_a - head_ta;
+  s.imbalance_tb = -b.density_t * ends.lever_b - head_tb;
+
+  // Gross flows: through the head (which moves with m and both temperatures) and directly.
+  s.forward = area * f.flux;
+  s.forward_m = f.d_head * at.slope;
+  s.forward_ta = area * (f.d_head * head_ta + f.d_span * air.span_ta + f.d_alpha * air.alpha_ta +
+                         f.d_beta * air.beta_forward_ta);
+  s.forward_tb = area * (f.d_head * head_tb + f.d_span * air.span_tb + f.d_alpha * air.alpha_tb);
+  s.backward = area * g.flux;
+  s.backward_m = g.d_head * at.slope;
+  s.backward_ta = area * (g.d_head * head_ta + g.d_span * air.span_ta + g.d_alpha * air.alpha_ta);
+  s.backward_tb = area * (g.d_head * head_tb + g.d_span * air.span_tb + g.d_alpha * air.alpha_tb +
+                          g.d_beta * air.beta_backward_tb);
+  s.exchange = 0.0;
+  const double lever = geometry_[index].exchange_lever;
+  if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[index], air, a, b, s);
+}
+
+// Exchange when the heavier air is above (b lies above a where the lever is positive): as much more each way.
+void Equations::add_exchange(const OpeningGeometry& geometry, const OpeningAir& air, const Side& a,
+                             const Side& b, ElementState& s) const {
+  const double lever = geometry.exchange_lever;
+  const double through = std::sqrt(s.forward * s.forward + s.backward * s.backward);
+  const double beta = 0.5 * (air.law.beta_forward + air.law.beta_backward);
+  const elements::Exchange crossing = elements::exchange_under_heavier_air(
+      geometry.exchange, (b.density - a.density) * lever, air.law.alpha, beta, through);
+  const double by_forward = through > 0.0 ? crossing.d_through * s.forward / through : 0.0;
+  const double by_backward = through > 0.0 ? crossing.d_through * s.backward / through : 0.0;
+  const double by_m = by_forward * s.forward_m + by_backward * s.backward_m;
+  const double by_ta = -crossing.d_drive * a.density_t * lever + crossing.d_alpha * air.alpha_ta +
+                       crossing.d_beta * 0.5 * air.beta_forward_ta + by_forward * s.forward_ta +
+                       by_backward * s.backward_ta;
+  const double by_tb = crossing.d_drive * b.density_t * lever + crossing.d_alpha * air.alpha_tb +
+                       crossing.d_beta * 0.5 * air.beta_backward_tb + by_forward * s.forward_tb +
+                       by_backward * s.backward_tb;
+  s.exchange = crossing.flow;
+  s.forward += crossing.flow;
+  s.forward_m += by_m;
+  s.forward_ta += by_ta;
+  s.forward_tb += by_tb;
+  s.backward += crossing.flow;
+  s.backward_m += by_m;
+  s.backward_ta += by_ta;
+  s.backward_tb += by_tb;
+}
+
+void Equations::evaluate_fan(const State& x, int e) {
+  const auto index = static_cast<std::size_t>(e);
+  const FanElement& fan = graph_->fans[index - graph_->openings.size()];
+  const Ends& ends = ends_[index];
+  const Side& a = air_of(ends.a);
+  const Side& b = air_of(ends.b);
+  const double flow = x.flow[e];
+  // The density at the fan's inlet counts in both directions of flow, so that the law stays smooth.
+  const double volume = flow / a.density;
+  const elements::FanRise rise = fan.curve.rise(volume, fan.speed, a.density);
+
+  ElementState& s = elements_[index];
+  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
+  s.span = 0.0;
+  s.exchange = 0.0;
+  s.imbalance = s.head + rise.pressure;
+  s.slope = -rise.slope / a.density;
+  // rise = (rho/rho0) n^2 f(Q/n) with Q = m/rho:  d/drho = rise/rho - slope Q/rho.
+  const double rise_density = (rise.pressure - rise.slope * volume) / a.density;
+  s.imbalance_ta = a.density_t * ends.lever_a + rise_density * a.density_t;
+  s.imbalance_tb = -b.density_t * ends.lever_b;
+  s.forward = std::max(flow, 0.0);
+  s.forward_m = flow > 0.0 ? 1.0 : 0.0;
+  s.forward_ta = s.forward_tb = 0.0;
+  s.backward = std::max(-flow, 0.0);
+  s.backward_m = flow > 0.0 ? 0.0 : -1.0;
+  s.backward_ta = s.backward_tb = 0.0;
+}
+
+void Equations::node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const {
+  mass.setZero();
+  const double ambient = graph_->ambient.temperature;
+  for (int i = 0; i < n_nodes(); ++i) {
+    const Node& node = graph_->nodes[static_cast<std::size_t>(i)];
+    heat[i] = node.power - node.wall_conductance * (x.temperature[i] - ambient);
+  }
+  for (int e = 0; e < n_flows(); ++e) {
+    const int a = side_a(e);
+    const int b = side_b(e);
+    const ElementState& s = elements_[static_cast<std::size_t>(e)];
+    const double temperature_a = a == kOutside ? ambient : x.temperature[a];
+    const double temperature_b = b == kOutside ? ambient : x.temperature[b];
+    const double difference = temperature_a - temperature_b;
+    if (a != kOutside) {
+      mass[a] -= x.flow[e];
+      heat[a] -= (heat_capacity_ * s.backward + conductance(e)) * difference;
+    }
+    if (b != kOutside) {
+      mass[b] += x.flow[e];
+      heat[b] += (heat_capacity_ * s.forward + conductance(e)) * difference;
+    }
+  }
+}
+
+}  // namespace tuft::network

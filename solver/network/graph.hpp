@@ -1,0 +1,69 @@
+// The network as the solver sees it: nodes of well-mixed air, elements between them. Fixed during a solve.
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+#include <vector>
+
+#include "solver/air/air.hpp"
+#include "solver/elements/exchange.hpp"
+#include "solver/elements/face_law.hpp"
+#include "solver/elements/fan.hpp"
+
+namespace tuft::network {
+
+using Vec3 = Eigen::Vector3d;
+
+/// Index of the outside: still air at ambient temperature, p' = 0 at every height.
+constexpr int kOutside = -1;
+
+/// A space of well-mixed air; its unknowns are pressure at the reference point and temperature.
+struct Node {
+  std::string name;
+  Vec3 reference = Vec3::Zero();  ///< [m]
+  double power = 0.0;             ///< heat given to its air [W]
+  double wall_conductance = 0.0;  ///< to the room [W/K], >= 0
+};
+
+/// A passive element between two nodes: vent, seam, passage, fin channel, gap, fabric.
+/// Flow is positive from `a` to `b`.
+struct Opening {
+  std::string name;
+  int a = 0, b = kOutside;
+  elements::FaceLaw law;
+  double area = 0.0;           ///< face area the law is stated on [m2], > 0
+  Vec3 centre = Vec3::Zero();  ///< where the two nodes' pressures are compared [m]
+  Vec3 normal = Vec3::Zero();  ///< unit vector from a to b; zero: no exchange under heavier air
+  Vec3 width = Vec3::Zero();   ///< in-plane side vectors of the rectangle [m]; zero: no height
+  Vec3 height = Vec3::Zero();
+  double depth = 0.0;  ///< along the normal [m]
+};
+
+/// A fan that drives air from `a` to `b`.
+struct FanElement {
+  std::string name;
+  int a = 0, b = 0;
+  elements::FanCurve curve;
+  double speed = 0.0;          ///< [rev/s], >= 0; 0 is a stopped rotor
+  Vec3 centre = Vec3::Zero();  ///< [m]
+};
+
+/// The air outside.
+struct Ambient {
+  air::AirState state;          ///< pressure and humidity
+  double temperature = 0.0;     ///< [K]
+  Vec3 gravity = Vec3::Zero();  ///< in the device frame [m/s2]
+};
+
+struct Graph {
+  std::vector<Node> nodes;
+  std::vector<Opening> openings;
+  std::vector<FanElement> fans;
+  Ambient ambient;
+};
+
+/// What is wrong with the connections, for a person; empty when every node is connected to the outside and
+/// every source of heat has a way out.
+std::string connection_fault(const Graph& graph);
+
+}  // namespace tuft::network

@@ -1,0 +1,175 @@
+#include "solver/network/solve.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+namespace tuft::network {
+namespace {
+
+constexpr double kNewton = 1e12;  // pseudo-time step from which on a step is a Newton step
+constexpr double kShortest = 1e-9;
+constexpr double kFirstFlowStep = 1e3;
+constexpr double kTypicalHead = 0.05;      // share of the network's pressure scale an opening starts at
+constexpr double kCloser = 0.9;            // a step that brings the residual down to this share is welcome
+constexpr double kLinearEnough = 0.5;      // a step may leave this share of the residual it started from
+constexpr double kAimedShare = 0.25;       // ... and this is aimed at
+constexpr double kLargestWarming = 200.0;  // in one step [K]: keeps the warm-up near its true path
+constexpr double kFlowSharper = 100.0;     // flow settles this much faster than warmth
+
+}  // namespace
+
+Solver::Solver(const Graph& graph)
+    : equations_(graph), step_(equations_), x_(equations_.at_rest()), trial_(x_) {}
+
+Summary Solver::solve(const Options& options) { return solve_from(switched_on(), options); }
+
+// Ambient temperature, every element at a flow that costs it a typical pressure: at rest the slopes are those
+// of creeping flow, far too small to start Newton's method from.
+State Solver::switched_on() const {
+  State x = equations_.at_rest();
+  const Graph& graph = equations_.graph();
+  const double density = equations_.ambient_density();
+  for (int e = 0; e < equations_.n_openings(); ++e) {
+    const Opening& opening = graph.openings[static_cast<std::size_t>(e)];
+    const double alpha = opening.law.viscous * air::viscosity(graph.ambient.temperature) / density;
+    const double beta = opening.law.inertial / density;
+    const double head = kTypicalHead * equations_.scales().pressure;
+    x.flow[e] = opening.area * 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+  }
+  for (int f = 0; f < equations_.n_fans(); ++f) {
+    const FanElement& fan = graph.fans[static_cast<std::size_t>(f)];
+    x.flow[equations_.n_openings() + f] =
+        0.5 * density * fan.curve.free_delivery() * fan.speed / fan.curve.speed();
+  }
+  return x;
+}
+
+Summary Solver::solve_from(const State& start, const Options& options) {
+  Summary summary;
+  x_ = start;
+  summary.message = connection_fault(equations_.graph());
+  if (!summary.message.empty()) {
+    summary.stop = StopReason::disconnected;
+    return summary;
+  }
+  equations_.evaluate(x_);
+  balance_mass();
+  const bool flow_done = march(true, kFirstFlowStep, options, summary);
+  if (flow_done && !options.frozen_temperature) march(false, options.first_step, options, summary);
+  return summary;
+}
+
+// One Newton step of the flow, whatever it does to the pressures: from then on every node's mass is balanced,
+// and every later step keeps it so. Pseudo-time needs such a start, as inertia would forbid to mend it.
+void Solver::balance_mass() {
+  if (!step_.compute(equations_, x_, Inertia{}, true)) {
+    x_.flow.setZero();  // at rest it is balanced as well
+    equations_.evaluate(x_);
+    return;
+  }
+  x_.flow += step_.correction().flow;
+  x_.pressure += step_.correction().pressure;
+  equations_.evaluate(x_);
+}
+
+// One implicit step of length `step`; kept in x_, with `norm` renewed, when its linearisation leaves less
+// than `allowed` of the residual it started from. Returns the factor by which the next step should differ.
+Solver::StepOutcome Solver::try_step(bool frozen, double step, double allowed, double& norm) {
+  Inertia inertia;
+  const Scales& scales = equations_.scales();
+  inertia.heat = 1.0 / std::min(step, kNewton);
+  if (step < kNewton) inertia.flow = scales.pressure / scales.flow / (step * kFlowSharper);
+  if (!step_.compute(equations_, x_, inertia, frozen)) return {false, 0.1};
+  const State& change = step_.correction();
+  const double warming = change.temperature.size() > 0 ? change.temperature.cwiseAbs().maxCoeff() : 0.0;
+  if (warming > kLargestWarming) return {false, std::clamp(0.8 * kLargestWarming / warming, 0.05, 0.5)};
+  trial_.flow = x_.flow + change.flow;
+  trial_.pressure = x_.pressure + change.pressure;
+  trial_.temperature = x_.temperature + change.temperature;
+  equations_.evaluate(trial_);
+  const double before = norm;
+  const double after = step_.norm(equations_, trial_, frozen);
+  const double share = step_.step_norm(equations_, trial_, inertia, frozen) / before;
+  const bool closer = after <= kCloser * before;
+  if (!closer && !(share <= allowed)) {
+    equations_.evaluate(x_);
+    return {false, 0.1};
+  }
+  std::swap(x_, trial_);
+  norm = after;
+  if (closer) return {true, std::clamp(before / std::max(after, 1e-300), 2.0, 30.0)};
+  return {true, std::clamp(kAimedShare / std::max(share, 1e-300), 0.5, 3.0)};
+}
+
+bool Solver::march(bool frozen, double first_step, const Options& options, Summary& summary) {
+  double step = first_step;
+  double norm = step_.norm(equations_, x_, frozen);
+  while (norm > options.tolerance) {
+    if (summary.iterations++ >= options.max_iterations || step < kShortest) {
+      summary.stop = StopReason::stalled;
+      summary.residual = norm;
+      summary.message = worst_place(frozen);
+      return false;
+    }
+    const StepOutcome outcome = try_step(frozen, step, kLinearEnough, norm);
+    step = std::min(step * outcome.factor, 10.0 * kNewton);
+    if (!outcome.accepted) continue;
+    if (!frozen && equations_.n_nodes() > 0 && x_.temperature[hottest_node()] > options.hottest) {
+      summary.stop = StopReason::runaway;
+      summary.residual = norm;
+      const Node& node = equations_.graph().nodes[static_cast<std::size_t>(hottest_node())];
+      summary.message = "the air in '" + node.name + "' gets hotter than " +
+                        std::to_string(static_cast<int>(options.hottest)) +
+                        " K: too little carries its heat away";
+      return false;
+    }
+  }
+  // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
+  // harmless pressure residual into a visible flow.
+  if (norm > 0.0) try_step(frozen, kNewton, 1.0, norm);
+  ++summary.iterations;
+  summary.stop = StopReason::converged;
+  summary.residual = norm;
+  summary.message.clear();
+  return true;
+}
+
+int Solver::hottest_node() const {
+  Eigen::Index node = 0;
+  x_.temperature.maxCoeff(&node);
+  return static_cast<int>(node);
+}
+
+std::string Solver::worst_place(bool frozen) const {
+  const Graph& graph = equations_.graph();
+  const Scales& scales = equations_.scales();
+  double worst = -1.0;
+  std::string place;
+  for (int e = 0; e < equations_.n_flows(); ++e) {
+    const double value = std::abs(equations_.element(e).imbalance) / scales.pressure;
+    if (value <= worst) continue;
+    worst = value;
+    const auto i = static_cast<std::size_t>(e);
+    place =
+        "the pressure balance of '" +
+        (i < graph.openings.size() ? graph.openings[i].name : graph.fans[i - graph.openings.size()].name) +
+        "'";
+  }
+  if (!frozen) {
+    Eigen::VectorXd mass(equations_.n_nodes()), heat(equations_.n_nodes());
+    equations_.node_residuals(x_, mass, heat);
+    for (int i = 0; i < equations_.n_nodes(); ++i) {
+      const double value = std::abs(heat[i]) / scales.heat;
+      if (value <= worst) continue;
+      worst = value;
+      place = "the heat balance of '" + graph.nodes[static_cast<std::size_t>(i)].name + "'";
+    }
+  }
+  std::ostringstream text;
+  text << "no steady state was found; the largest residual left, " << worst << " of its scale, is in "
+       << place;
+  return text.str();
+}
+
+}  // namespace tuft::network

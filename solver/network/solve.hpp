@@ -1,0 +1,73 @@
+// Solves a network: from rest, fans on, then warming up, to the steady state.
+#pragma once
+
+#include <functional>
+#include <string>
+
+#include "solver/network/equations.hpp"
+#include "solver/network/linear_step.hpp"
+
+namespace tuft::network {
+
+struct Options {
+  double tolerance = 1e-11;         ///< largest scaled residual accepted [-], > 0
+  int max_iterations = 400;         ///< Newton and pseudo-time steps together, > 0
+  double first_step = 3.0;          ///< first pseudo-time step of the warm-up, in node time constants, > 0
+  double hottest = 1500.0;          ///< beyond it a temperature counts as running away [K]
+  bool frozen_temperature = false;  ///< solve the flow at the temperatures of the starting state
+};
+
+enum class StopReason {
+  converged,
+  disconnected,  ///< a node has no way to the outside
+  runaway,       ///< a temperature grows without bound: heat without a way out
+  stalled        ///< no further progress
+};
+
+/// How a solve went. `message` names the place and the numbers; empty when converged.
+struct Summary {
+  StopReason stop = StopReason::stalled;
+  std::string message = "solve was not called";
+  int iterations = 0;     ///< linear systems solved
+  double residual = 0.0;  ///< largest scaled residual
+  bool converged() const { return stop == StopReason::converged; }
+};
+
+/// Solver of one graph with all its buffers. The graph must outlive it.
+///
+/// From a state at rest: first the flow at frozen temperatures, then everything, each by pseudo-transient
+/// continuation (implicit Euler steps of one Newton correction each, lengthened as the residual falls), which
+/// becomes Newton's method at the end. Flow alone is the descent of a potential bounded from below, so it
+/// ends in a minimum whatever the fan curves; the warm-up follows the path of a device switched on cold.
+class Solver {
+ public:
+  explicit Solver(const Graph& graph);
+
+  /// Solves from rest.
+  Summary solve(const Options& options = {});
+
+  /// Solves from the state given, such as the one of a neighbouring condition (same graph layout).
+  Summary solve_from(const State& start, const Options& options = {});
+
+  /// The state reached, and the equations evaluated there.
+  const State& state() const { return x_; }
+  const Equations& equations() const { return equations_; }
+
+ private:
+  bool march(bool frozen, double first_step, const Options& options, Summary& summary);
+  struct StepOutcome {
+    bool accepted;
+    double factor;  ///< by which the next pseudo-time step should differ
+  };
+  State switched_on() const;
+  void balance_mass();
+  StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
+  std::string worst_place(bool frozen) const;
+  int hottest_node() const;
+
+  Equations equations_;
+  LinearStep step_;
+  State x_, trial_;
+};
+
+}  // namespace tuft::network

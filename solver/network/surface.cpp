@@ -1,0 +1,173 @@
+#include "solver/network/surface.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/elements/fabric.hpp"
+#include "solver/elements/support_gap.hpp"
+
+namespace tuft::network {
+namespace {
+
+using geometry::Device;
+using geometry::Face;
+using geometry::Support;
+using geometry::SupportKind;
+using geometry::Vec3;
+using geometry::Vent;
+
+constexpr double kShut = 1e-5;             // a gap below this passes nothing worth counting [m]
+constexpr double kLidClosed = 0.17453;     // 10 degrees
+constexpr double kFacesDown = 0.70710678;  // 45 degrees
+
+constexpr Face kFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
+
+// The box corner that lies lowest.
+Vec3 lowest_corner(const Device& device, const Vec3& down) {
+  Vec3 corner = Vec3::Zero();
+  for (int axis = 0; axis < 3; ++axis)
+    if (down[axis] > 0.0) corner[axis] = device.size[axis];
+  return corner;
+}
+
+std::optional<Face> face_looking_down(const Vec3& down) {
+  std::optional<Face> best;
+  double most = kFacesDown - 1e-9;
+  for (Face face : kFaces) {
+    const double value = geometry::face_normal(face).dot(down);
+    if (value <= most + 1e-12) continue;
+    most = value;
+    best = face;
+  }
+  return best;
+}
+
+double base_gap(const Device& device, const Support& support) {
+  return support.gap_given ? *support.gap : *device.feet;
+}
+
+// Height whose cube stands for a gap changing linearly from one end to the other: the integral of dx / h^3
+// over it, (h0 + h1) / (2 h0^2 h1^2) per length (derived).
+double lubrication_height(double h0, double h1) {
+  if (h0 <= 0.0 || h1 <= 0.0) return 0.0;
+  return std::cbrt(2.0 * h0 * h0 * h1 * h1 / (h0 + h1));
+}
+
+std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const Vec3& end, double length,
+                               double inner_width, double outer_width, const Vec3& across) {
+  elements::GapPath path;
+  path.height = lubrication_height(surface.gap_at(start), surface.gap_at(end));
+  path.length = length;
+  path.inner_width = inner_width;
+  path.outer_width = outer_width;
+  if (path.height < kShut) return std::nullopt;
+  GapWay way;
+  way.end = end;
+  way.span = across * outer_width;
+  way.law = elements::support_gap(path);
+  way.area = path.face_area();
+  return way;
+}
+
+// In-face coordinates of a face: origin corner, axes, lengths.
+struct FaceFrame {
+  Vec3 first, second;
+  double length_first, length_second;
+};
+
+FaceFrame frame_of(const Device& device, Face face) {
+  FaceFrame frame;
+  geometry::face_axes(face, frame.first, frame.second);
+  frame.length_first = std::abs(frame.first.dot(device.size));
+  frame.length_second = std::abs(frame.second.dot(device.size));
+  return frame;
+}
+
+// Way out of a vent along one axis towards its low or its high end.
+std::optional<GapWay> way_out(const Surface& surface, const Vent& vent, const Vec3& along,
+                              double length_along, double vent_along, const Vec3& across,
+                              double length_across, double vent_across, bool towards_high) {
+  const double centre_along = along.dot(vent.centre);
+  const double centre_across = across.dot(vent.centre);
+  const double edge = towards_high ? length_along : 0.0;
+  const double mouth = centre_along + (towards_high ? 0.5 : -0.5) * vent_along;
+  const double length = std::max(std::abs(edge - mouth), 0.0);
+  // The stream spreads by 45 degrees to either side as far as the face goes (judgement).
+  const double low = std::max(centre_across - 0.5 * vent_across - length, 0.0);
+  const double high = std::min(centre_across + 0.5 * vent_across + length, length_across);
+  const Vec3 end =
+      vent.centre + along * (edge - centre_along) + across * (0.5 * (low + high) - centre_across);
+  return make_way(surface, vent.centre, end, length, vent_across, std::max(high - low, vent_across), across);
+}
+
+}  // namespace
+
+double Surface::gap_at(const Vec3& point) const { return std::max(gap + gradient.dot(point - anchor), 0.0); }
+
+std::optional<Surface> resting_surface(const Device& device, const geometry::Pose& pose,
+                                       const Support& support) {
+  if (support.kind == SupportKind::air) return std::nullopt;
+  Surface surface;
+  const bool soft = support.kind == SupportKind::soft || support.kind == SupportKind::lap;
+  if (support.kind == SupportKind::wall) {
+    surface.face = Face::base;
+    surface.gap = base_gap(device, support);
+  } else {
+    const Vec3 down = pose.down();
+    const std::optional<Face> face = face_looking_down(down);
+    if (!face) return std::nullopt;
+    surface.face = *face;
+    const bool on_feet = *face == Face::base || support.kind == SupportKind::stand;
+    surface.gap = on_feet ? base_gap(device, support) : (soft ? 0.0 : *support.edge_gap);
+    surface.anchor = lowest_corner(device, down);
+    surface.gradient = -down - geometry::face_normal(*face) * geometry::face_normal(*face).dot(-down);
+  }
+  if (soft) {
+    surface.gap -= *support.sink;
+    surface.breathes = *support.permeability > 0.0;
+    if (surface.breathes) surface.fabric = elements::fabric(*support.permeability);
+    surface.thickness = *support.thickness;
+  }
+  surface.covered = std::clamp(*support.covered, 0.0, 1.0);
+  return surface;
+}
+
+std::optional<Surface> closed_lid(const Device& device, double lid_angle) {
+  if (!device.lid.present || lid_angle > kLidClosed) return std::nullopt;
+  Surface surface;
+  surface.face = Face::top;
+  surface.anchor = {0.0, device.size.y(), device.size.z()};
+  surface.gap = *device.lid.clearance;
+  surface.gradient = {0.0, -std::tan(lid_angle), 0.0};
+  return surface;
+}
+
+std::vector<GapWay> ways_to_edges(const Device& device, const Surface& surface, const Vent& vent) {
+  const FaceFrame frame = frame_of(device, surface.face);
+  std::vector<GapWay> ways;
+  for (bool towards_high : {false, true}) {
+    const auto first = way_out(surface, vent, frame.first, frame.length_first, vent.width, frame.second,
+                               frame.length_second, vent.height, towards_high);
+    if (first) ways.push_back(*first);
+    const auto second = way_out(surface, vent, frame.second, frame.length_second, vent.height, frame.first,
+                                frame.length_first, vent.width, towards_high);
+    if (second) ways.push_back(*second);
+  }
+  return ways;
+}
+
+std::optional<GapWay> way_between(const Surface& surface, const Vent& from, const Vent& to) {
+  Vec3 first, second;
+  geometry::face_axes(surface.face, first, second);
+  const Vec3 offset = to.centre - from.centre;
+  const double clear_first = std::abs(first.dot(offset)) - 0.5 * (from.width + to.width);
+  const double clear_second = std::abs(second.dot(offset)) - 0.5 * (from.height + to.height);
+  const bool along_first = clear_first >= clear_second;
+  const double length = along_first ? clear_first : clear_second;
+  if (length <= 1e-3) return std::nullopt;
+  const double inner = along_first ? from.height : from.width;
+  const double outer = along_first ? to.height : to.width;
+  return make_way(surface, from.centre, to.centre, length, inner, outer, Vec3::Zero());
+}
+
+}  // namespace tuft::network

@@ -1,0 +1,45 @@
+// From a case to results: every condition, every sweep, comparisons and claims.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/condition.hpp"
+#include "solver/study/result.hpp"
+
+namespace tuft::study {
+
+/// Solves one condition of a case with the nominal values.
+/// Never throws for a well-read case: a condition without a solution comes back with `report.converged`
+/// false, the reason, and no flows.
+ConditionResult predict(const geometry::Case& content, int condition);
+
+/// Solves every condition, in the order of the case.
+std::vector<ConditionResult> predict_all(const geometry::Case& content);
+
+/// Solves a sweep of the pose angle; each point starts from the one before it.
+SweepResult predict_sweep(const geometry::Case& content, int sweep);
+
+/// One vent looked at in two conditions.
+struct VentChange {
+  int vent = 0;
+  geometry::Role from = geometry::Role::idle, to = geometry::Role::idle;
+  double inflow_from = 0.0, inflow_to = 0.0;    ///< gross [kg/s]
+  double outflow_from = 0.0, outflow_to = 0.0;  ///< gross [kg/s]
+  bool role_changes = false;
+  bool size_changes =
+      false;            ///< larger gross flow changes by a fifth or more, and the vent is not idle in both
+  std::string because;  ///< one sentence: which head changed, in Pa
+};
+
+/// Which vents change role or size between two solved conditions, and why. One entry a vent, leaks left out.
+std::vector<VentChange> compare(const geometry::Case& content, const ConditionResult& from,
+                                const ConditionResult& to);
+
+/// Judges one claim from solved conditions (`results[i]` is condition i).
+ClaimResult judge(const geometry::Case& content, int claim, const std::vector<ConditionResult>& results);
+
+/// A walk through one vent's pressure balance in words, for one solved condition; several sentences.
+std::string explain(const geometry::Case& content, int vent, const ConditionResult& result);
+
+}  // namespace tuft::study

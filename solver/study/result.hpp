@@ -1,0 +1,101 @@
+// What is known about one condition after it was solved: finished plain data, for people and for writers.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/condition.hpp"
+
+namespace tuft::study {
+
+/// One vent (or leak) in one condition. Flows are masses per second; + into the device where a sign matters.
+struct VentResult {
+  int vent = 0;  ///< index into Device::vents
+  geometry::Role role = geometry::Role::idle;
+  bool firm = false;             ///< the role stays when the thresholds move by their margin
+  double inflow = 0.0;           ///< gross, >= 0 [kg/s]
+  double outflow = 0.0;          ///< gross, >= 0 [kg/s]
+  double exchange = 0.0;         ///< part of both that is two-way exchange under heavier air [kg/s]
+  double share = 0.0;            ///< larger gross flow over the through-flow [-]
+  double face_velocity = 0.0;    ///< larger gross flow over (density x face area) [m/s]
+  double temperature_in = 0.0;   ///< of the air outside that would enter [K]
+  double temperature_out = 0.0;  ///< of the air inside that would leave [K]
+  double pressure = 0.0;         ///< inside at the vent's centre against still ambient air [Pa]
+  double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
+  double buoyancy_head = 0.0;    ///< the rest [Pa]
+  double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  bool has_neutral_level = false;  ///< a neutral level lies inside the vent
+  double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
+};
+
+struct ZoneResult {
+  std::string name;
+  double pressure = 0.0;     ///< at the reference point [Pa]
+  double temperature = 0.0;  ///< [K]
+};
+
+struct FanResult {
+  std::string name;
+  bool running = true;
+  double speed = 0.0;          ///< [rev/s]
+  double volume_flow = 0.0;    ///< [m3/s], negative: driven backwards
+  double pressure_rise = 0.0;  ///< [Pa]
+  double temperature = 0.0;    ///< of the air drawn [K]
+};
+
+/// Fin stacks: what goes through.
+struct FinResult {
+  std::string name;
+  double volume_flow = 0.0;  ///< [m3/s]
+  double temperature = 0.0;  ///< of the air leaving [K]
+};
+
+/// How well the books balance.
+struct Balance {
+  double mass = 0.0;    ///< worst zone's net mass flow over the through-flow [-]
+  double energy = 0.0;  ///< net heat over the power (or over the enthalpy flow) [-]
+};
+
+/// How the solve went.
+struct SolveReport {
+  bool converged = false;
+  std::string reason;  ///< why not, for a person; empty when converged
+  int iterations = 0;
+  double residual = 0.0;  ///< largest scaled residual [-]
+};
+
+struct ConditionResult {
+  int condition = 0;  ///< index into Case::conditions
+  std::string name;
+  SolveReport report;
+  Balance balance;
+  double through_flow = 0.0;         ///< sum of all gross inflows, leaks included [kg/s]
+  double power = 0.0;                ///< [W]
+  double ambient_density = 0.0;      ///< [kg/m3]
+  double ambient_temperature = 0.0;  ///< [K]
+  std::vector<VentResult> vents;     ///< one per Device::vents, in order
+  std::vector<ZoneResult> zones;
+  std::vector<FanResult> fans;
+  std::vector<FinResult> fins;
+};
+
+/// One angle of a sweep.
+struct SweepPoint {
+  double angle = 0.0;  ///< [rad]
+  ConditionResult result;
+};
+
+struct SweepResult {
+  std::string name;
+  std::vector<SweepPoint> points;
+};
+
+enum class Verdict { holds, fails, cannot_tell };
+
+struct ClaimResult {
+  int claim = 0;  ///< index into Case::claims
+  Verdict verdict = Verdict::cannot_tell;
+  std::string because;  ///< one sentence with the numbers behind the verdict
+};
+
+}  // namespace tuft::study

@@ -1,0 +1,38 @@
+#include "solver/study/words.hpp"
+
+#include <cmath>
+#include <cstdio>
+
+namespace tuft::study {
+
+std::string digits(double value) {
+  if (value == 0.0) return "0";
+  const int before = static_cast<int>(std::floor(std::log10(std::abs(value)))) + 1;
+  const int decimals = before >= 3 ? 0 : 3 - before;
+  char text[64];
+  std::snprintf(text, sizeof text, "%.*f", decimals > 9 ? 9 : decimals, value);
+  return text;
+}
+
+std::string pascals(double value) {
+  if (std::abs(value) < 5e-7) return "0 Pa";
+  return (value > 0.0 ? "+" : "") + digits(value) + " Pa";
+}
+
+std::string percent(double share) {
+  char text[32];
+  const double value = 100.0 * share;
+  std::snprintf(text, sizeof text, value < 9.95 ? "%.1f %%" : "%.0f %%", value);
+  return text;
+}
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0) text += i + 1 == words.size() ? " and " : ", ";
+    text += words[i];
+  }
+  return text;
+}
+
+}  // namespace tuft::study

@@ -1,0 +1,119 @@
+#include "tests/network/random_network.hpp"
+
+#include <Eigen/Geometry>
+#include <cmath>
+#include <random>
+#include <string>
+
+namespace tuft::testing {
+namespace {
+
+using network::Graph;
+using network::kOutside;
+using network::Vec3;
+
+class Maker {
+ public:
+  explicit Maker(std::uint64_t seed) : random_(seed) {}
+
+  Graph make() {
+    set_ambient();
+    const int n_zones = whole(1, 6);
+    for (int i = 0; i < n_zones; ++i) add_zone(i);
+    // A tree that connects every zone to an earlier one or to the outside, then some more.
+    for (int i = 0; i < n_zones; ++i) add_opening(i, i == 0 || chance(0.4) ? kOutside : whole(0, i - 1));
+    const int more = whole(1, 2 * n_zones + 1);
+    for (int k = 0; k < more; ++k) {
+      const int a = whole(0, n_zones - 1);
+      const int b = chance(0.5) ? kOutside : whole(0, n_zones - 1);
+      if (a != b) add_opening(a, b);
+    }
+    const int fans = whole(0, 3);
+    for (int k = 0; k < fans; ++k) {
+      const int a = chance(0.3) ? kOutside : whole(0, n_zones - 1);
+      const int b = chance(0.3) ? kOutside : whole(0, n_zones - 1);
+      if (a != b) add_fan(a, b);
+    }
+    return graph_;
+  }
+
+ private:
+  double uniform(double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random_);
+  }
+  double spread(double low, double high) { return std::exp(uniform(std::log(low), std::log(high))); }
+  int whole(int low, int high) { return std::uniform_int_distribution<int>(low, high)(random_); }
+  bool chance(double share) { return uniform(0.0, 1.0) < share; }
+  Vec3 point() { return {uniform(0.0, 0.3), uniform(0.0, 0.2), uniform(0.0, 0.04)}; }
+
+  Vec3 direction() {
+    if (chance(0.6)) {
+      Vec3 axis = Vec3::Zero();
+      axis[whole(0, 2)] = chance(0.5) ? 1.0 : -1.0;
+      return axis;
+    }
+    Vec3 any(uniform(-1.0, 1.0), uniform(-1.0, 1.0), uniform(-1.0, 1.0));
+    return any.norm() > 1e-3 ? any.normalized() : Vec3::UnitZ();
+  }
+
+  void set_ambient() {
+    graph_.ambient.temperature = uniform(283.0, 308.0);
+    graph_.ambient.state = air::room_air(air::standard_pressure(uniform(0.0, 2500.0)),
+                                         graph_.ambient.temperature, uniform(0.1, 0.8));
+    graph_.ambient.gravity = chance(0.05) ? Vec3(Vec3::Zero()) : Vec3(air::standard_gravity * direction());
+  }
+
+  void add_zone(int i) {
+    network::Node node;
+    node.name = "zone " + std::to_string(i);
+    node.reference = point();
+    node.power = chance(0.4) ? 0.0 : spread(0.05, 40.0);
+    node.wall_conductance = chance(0.1) ? 0.0 : spread(0.02, 1.0);
+    graph_.nodes.push_back(node);
+  }
+
+  void add_opening(int a, int b) {
+    network::Opening opening;
+    opening.name = "opening " + std::to_string(graph_.openings.size());
+    opening.a = a;
+    opening.b = b;
+    const double width = spread(1e-3, 0.2);
+    const double height = spread(1e-3, 0.1);
+    opening.area = width * height * spread(0.05, 1.0);
+    opening.law.viscous = spread(1e2, 3e6);
+    opening.law.inertial = chance(0.05) ? 0.0 : spread(0.5, 60.0);
+    opening.centre = point();
+    opening.normal = chance(0.8) ? direction() : Vec3(Vec3::Zero());
+    Vec3 side = opening.normal.unitOrthogonal();
+    if (opening.normal.isZero()) side = direction();
+    opening.width = side * width;
+    opening.height = opening.normal.cross(side) * height;
+    opening.depth = chance(0.5) ? 0.0 : spread(1e-3, 0.05);
+    graph_.openings.push_back(opening);
+  }
+
+  void add_fan(int a, int b) {
+    const double shut = spread(2.0, 300.0);
+    const double free = spread(1e-4, 1e-2);
+    std::vector<elements::FanPoint> points;
+    if (chance(0.5)) {
+      points = {{0.0, shut}, {0.5 * free, 0.75 * shut}, {free, 0.0}};
+    } else {  // a stall dip and a hump
+      const double dip = uniform(0.5, 0.95);
+      points = {{0.0, shut}, {0.25 * free, dip * shut}, {0.5 * free, 0.95 * shut}, {free, 0.0}};
+    }
+    const double speed = spread(10.0, 100.0);
+    const double share = chance(0.2) ? 0.0 : spread(0.02, 1.0);
+    graph_.fans.push_back({"fan " + std::to_string(graph_.fans.size()), a, b,
+                           elements::FanCurve::from_points(points, speed), share * speed, point()});
+  }
+
+  std::mt19937_64 random_;
+  Graph graph_;
+};
+
+}  // namespace
+
+Graph random_network(std::uint64_t seed) { return Maker(seed).make(); }
+
+}  // namespace tuft::testing

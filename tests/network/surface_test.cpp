@@ -1,0 +1,130 @@
+// What lies close to a face: which face, how far, and the ways out of the gap.
+#include "solver/network/surface.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "solver/study/predict.hpp"
+#include "tests/network/chassis.hpp"
+
+using namespace tuft;
+using namespace tuft::geometry;
+using namespace tuft::network;
+
+namespace {
+
+Support hard() {
+  Support support;
+  support.kind = SupportKind::hard;
+  return support;
+}
+
+constexpr double kDegree = 3.14159265358979323846 / 180.0;
+
+}  // namespace
+
+TEST_CASE("the face that looks down rests on the surface; without feet only unevenness is left") {
+  const Device device = testing::test_chassis().device;
+  const auto flat = resting_surface(device, Pose{}, hard());
+  REQUIRE(flat);
+  CHECK(flat->face == Face::base);
+  CHECK(flat->gap_at({0.1, 0.1, 0.0}) == Approx(4e-3));
+  const auto edge = resting_surface(device, named_pose("on-left-edge"), hard());
+  REQUIRE(edge);
+  CHECK(edge->face == Face::left);
+  CHECK(edge->gap_at({0.0, 0.1, 0.01}) == Approx(0.3e-3));
+  CHECK(resting_surface(device, named_pose("upside-down"), hard())->face == Face::top);
+  Support air;
+  CHECK(!resting_surface(device, Pose{}, air));
+}
+
+TEST_CASE("a tipped device opens its gap like a wedge from its lowest edge") {
+  const Device device = testing::test_chassis().device;
+  const double angle = 10.0 * kDegree;
+  // Turned about x by a positive angle the rear edge rises; the front edge stays on the table.
+  const auto surface = resting_surface(device, tilted("propped", Vec3::UnitX(), angle), hard());
+  REQUIRE(surface);
+  CHECK(surface->gap_at({0.1, 0.0, 0.0}) == Approx(4e-3));
+  CHECK(surface->gap_at({0.1, 0.2, 0.0}) == Approx(4e-3 + 0.2 * std::sin(angle)));
+}
+
+TEST_CASE("soft surfaces take the gap away and stay below zero at nothing") {
+  const Device device = testing::test_chassis().device;
+  Support soft;
+  soft.kind = SupportKind::soft;
+  soft.sink = 3e-3;
+  soft.permeability = 0.1;
+  CHECK(resting_surface(device, Pose{}, soft)->gap_at({0.1, 0.1, 0}) == Approx(1e-3));
+  soft.sink = 9e-3;
+  CHECK(resting_surface(device, Pose{}, soft)->gap_at({0.1, 0.1, 0}) == 0.0);
+}
+
+TEST_CASE("a device on a wall hangs by its base whatever its pose") {
+  const Device device = testing::test_chassis().device;
+  Support wall;
+  wall.kind = SupportKind::wall;
+  CHECK(resting_surface(device, named_pose("on-front-edge"), wall)->face == Face::base);
+}
+
+TEST_CASE("a closed lid lies over the top face, an open one does not") {
+  Device device = testing::test_chassis().device;
+  device.lid.present = true;
+  device.lid.clearance = 1e-3;
+  const auto closed = closed_lid(device, 0.0);
+  REQUIRE(closed);
+  CHECK(closed->face == Face::top);
+  CHECK(closed->gap_at({0.1, 0.05, 0.018}) == Approx(1e-3));
+  const auto ajar = closed_lid(device, 5.0 * kDegree);
+  REQUIRE(ajar);
+  CHECK(ajar->gap_at({0.1, 0.02, 0.018}) == Approx(1e-3 + 0.2 * std::tan(5.0 * kDegree)));
+  CHECK(!closed_lid(device, 100.0 * kDegree));
+}
+
+TEST_CASE("ways out of a gap: four, shut where the gap is") {
+  const Device device = testing::test_chassis().device;
+  const auto surface = resting_surface(device, Pose{}, hard());
+  const auto ways = ways_to_edges(device, *surface, device.vents[testing::kSpare]);
+  CHECK(ways.size() == 4);
+  Support shut = hard();
+  shut.gap_given = true;
+  shut.gap = 0.0;
+  CHECK(ways_to_edges(device, *resting_surface(device, Pose{}, shut), device.vents[testing::kSpare]).empty());
+}
+
+TEST_CASE("the smaller the gap under the device, the less the grille draws") {
+  double before = 0.0;
+  for (double gap : {0.0, 0.5e-3, 1e-3, 2e-3, 4e-3, 8e-3, 40e-3}) {
+    Case content = testing::test_chassis();
+    content.supports[1].gap_given = true;
+    content.supports[1].gap = gap;
+    const auto result = study::predict(content, testing::add_condition(content, "flat", 1, 0));
+    INFO("gap " << gap);
+    REQUIRE(result.report.converged);
+    CHECK(result.vents[testing::kGrille].inflow >= before);
+    before = result.vents[testing::kGrille].inflow;
+    if (gap == 0.0) CHECK(before == 0.0);
+  }
+}
+
+TEST_CASE("a very large gap is as good as none") {
+  Case content = testing::test_chassis();
+  content.supports[1].gap_given = true;
+  content.supports[1].gap = 1.0;
+  const auto far = study::predict(content, testing::add_condition(content, "flat", 1, 0));
+  const auto air = study::predict(content, testing::add_condition(content, "flat", 0, 0));
+  CHECK(far.vents[testing::kGrille].inflow == Approx(air.vents[testing::kGrille].inflow).epsilon(1e-3));
+  CHECK(far.fans[0].volume_flow == Approx(air.fans[0].volume_flow).epsilon(1e-3));
+}
+
+TEST_CASE("the more air passes the fabric, the more a vent pressed into it draws") {
+  double before = 0.0;
+  for (double permeability : {0.0, 0.01, 0.05, 0.2, 1.0}) {
+    Case content = testing::test_chassis();
+    content.supports[2].permeability = permeability;
+    const auto result = study::predict(content, testing::add_condition(content, "flat", 2, 0));
+    REQUIRE(result.report.converged);
+    CHECK(result.vents[testing::kGrille].inflow >= before);
+    before = result.vents[testing::kGrille].inflow;
+  }
+  CHECK(before > 0.0);
+}
