@@ -74,7 +74,8 @@ OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
     const double change = (net - (state.forward.flux - state.backward.flux)) / rise;
     state.head += change;
     fill_gross(state, span, law);
-    if (std::abs(change) <= 1e-14 * (std::abs(state.head) + span)) break;
+    // The step after this one would change the head by the square of this change, below round-off.
+    if (std::abs(change) <= 1e-9 * (std::abs(state.head) + span)) break;
   }
   if (span > 0.0) {
     state.slope = 1.0 / (state.forward.d_head - state.backward.d_head);

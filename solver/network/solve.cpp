@@ -55,9 +55,21 @@ Summary Solver::solve_from(const State& start, const Options& options) {
   }
   equations_.evaluate(x_);
   balance_mass();
-  const bool flow_done = march(true, kFirstFlowStep, options, summary);
-  if (flow_done && !options.frozen_temperature) march(false, options.first_step, options, summary);
+  const bool frozen = options.frozen_temperature;
+  bool done = march(true, kFirstFlowStep, options, summary);
+  if (done && !frozen) done = march(false, options.first_step, options, summary);
+  if (done) polish(frozen, summary);
   return summary;
+}
+
+// One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
+// harmless pressure residual into a visible flow.
+void Solver::polish(bool frozen, Summary& summary) {
+  double norm = summary.residual;
+  if (norm == 0.0) return;
+  try_step(frozen, kNewton, 1.0, norm);
+  summary.residual = norm;
+  ++summary.iterations;
 }
 
 // One Newton step of the flow, whatever it does to the pressures: from then on every node's mass is balanced,
@@ -125,10 +137,6 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
       return false;
     }
   }
-  // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
-  // harmless pressure residual into a visible flow.
-  if (norm > 0.0) try_step(frozen, kNewton, 1.0, norm);
-  ++summary.iterations;
   summary.stop = StopReason::converged;
   summary.residual = norm;
   summary.message.clear();

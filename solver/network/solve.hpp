@@ -12,7 +12,7 @@ namespace tuft::network {
 struct Options {
   double tolerance = 1e-11;         ///< largest scaled residual accepted [-], > 0
   int max_iterations = 400;         ///< Newton and pseudo-time steps together, > 0
-  double first_step = 3.0;          ///< first pseudo-time step of the warm-up, in node time constants, > 0
+  double first_step = 1e3;          ///< first pseudo-time step of the warm-up, in node time constants, > 0
   double hottest = 1500.0;          ///< beyond it a temperature counts as running away [K]
   bool frozen_temperature = false;  ///< solve the flow at the temperatures of the starting state
 };
@@ -61,6 +61,7 @@ class Solver {
   };
   State switched_on() const;
   void balance_mass();
+  void polish(bool frozen, Summary& summary);
   StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
   std::string worst_place(bool frozen) const;
   int hottest_node() const;

@@ -1,0 +1,60 @@
+// Whole steady solves from cold, and the ratios of the run.
+#include <benchmark/benchmark.h>
+
+#include <cstdio>
+
+#include "tests/bench/field_clock.hpp"
+#include "tests/field/support.hpp"
+
+namespace {
+
+using namespace tuft::field;
+
+void solve(benchmark::State& state, const std::string& name, const Problem& problem) {
+  for (auto _ : state) {
+    bool converged = false;
+    state.SetIterationTime(
+        tuft::bench::timed(name, [&] { converged = test::solved(problem).summary.converged(); }));
+    if (!converged) state.SkipWithError("not converged");
+  }
+}
+
+void heated_cavity(benchmark::State& state) {
+  solve(state, "cavity/" + std::to_string(state.range(0)),
+        test::heated_cavity(static_cast<int>(state.range(0)), 1e6));
+}
+BENCHMARK(heated_cavity)->Arg(64)->Arg(128)->Arg(256)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+void lid_cavity(benchmark::State& state) {
+  solve(state, "lid/" + std::to_string(state.range(0)),
+        test::lid_cavity(static_cast<int>(state.range(0)), 1000));
+}
+BENCHMARK(lid_cavity)->Arg(64)->Arg(128)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+void print_ratios() {
+  const auto& t = tuft::bench::best_times();
+  const auto time = [&](const std::string& name) { return t.count(name) ? t.at(name) : 0.0; };
+  const auto ratio = [&](const char* label, double value, const char* target) {
+    if (value > 0.0) std::printf("%-58s %8.2f   (aim: %s)\n", label, value, target);
+  };
+  std::printf("\nShortest times of this run, compared:\n");
+  const double mg = time("multigrid/512");
+  ratio("LDLT factor + solve over multigrid, 512 x 512", mg > 0 ? time("ldlt/512") / mg : 0, ">= 5");
+  ratio("CG + incomplete Cholesky over multigrid, 512 x 512", mg > 0 ? time("cg/512") / mg : 0, ">= 10");
+  const double tri = time("triad"), smooth = time("smoother");
+  ratio("smoother's bandwidth over triad's", smooth > 0 ? (48.0 / smooth) / (24.0 / tri) : 0, ">= 0.5");
+  const double small = time("multigrid/64") / (64.0 * 64.0),
+               large = time("multigrid/2048") / (2048.0 * 2048.0);
+  ratio("multigrid's time a cell, 2048 x 2048 over 64 x 64", small > 0 ? large / small : 0, "0.75 .. 1.25");
+  ratio("side-heated cavity, Ra 1e6, 128 x 128, from cold [s]", time("cavity/128"), "< 3");
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
+  benchmark::RunSpecifiedBenchmarks();
+  print_ratios();
+  return 0;
+}
