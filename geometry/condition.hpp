@@ -44,7 +44,7 @@ struct Support {
 };
 
 /// What a fan is told to do.
-enum class FanState { running, stopped };
+enum class FanState { running, stopped, follows };
 
 /// One source's power in a load.
 struct SourcePower {
@@ -59,7 +59,8 @@ struct FanSetting {
   Value speed = 0.0;  ///< [rev/s]
 };
 
-/// A load: powers and fan speeds. Sources not listed give no heat; fans not listed run at full speed.
+/// A load: powers and fan speeds. Sources not listed give no heat; fans not listed follow their sensor if they
+/// have one, else they run at full speed.
 struct Load {
   std::string name = "idle";
   std::vector<SourcePower> powers;

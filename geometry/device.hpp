@@ -46,7 +46,10 @@ enum class PlaceKind {
   fins,        ///< Device::fin_stacks[index]: a vent here is fed by the fins, a fan here blows into them
   fan_inlet,   ///< Device::fans[index] draws straight through this vent
   fan_outlet,  ///< Device::fans[index] blows straight through this vent
-  vent         ///< Device::vents[index] (fans only: a duct from or to that vent)
+  vent,        ///< Device::vents[index] (fans only: a duct from or to that vent)
+  part,        ///< Device::parts[index] (heat only)
+  skin,        ///< Device::skins[index] (heat only)
+  source       ///< Device::sources[index] (heat only)
 };
 
 struct Place {
@@ -108,6 +111,14 @@ struct Fan {
   double curve_density = 1.204;  ///< air density at which the curve was taken [kg/m3]
   Value flow_factor = 1.0;       ///< multiplies the curve's flow [-]: the doubt of the curve
   Value pressure_factor = 1.0;   ///< multiplies the curve's pressure [-]
+  /// Speed [rev/s] against the temperature of a source or part [K], if its speed is controlled.
+  struct Follows {
+    bool given = false;
+    Place sensor;
+    std::vector<double> temperature, speed;
+    Value hysteresis = 0.0;  ///< how far the temperature must fall before the fan slows again [K]
+  };
+  Follows follows;
   Place draws_from;              ///< zone or vent
   Place blows_into;              ///< zone, fins or vent
   Vec3 centre = Vec3::Zero();    ///< [m]
@@ -121,6 +132,9 @@ struct FinStack {
   Value height = 0.0;             ///< of the channels [m]
   Value length = 0.0;             ///< along the flow [m]
   Value wall_conductance = 0.15;  ///< from the fins through the chassis to the room [W/K]
+  Value fin_thickness = 0.2e-3;   ///< [m]
+  Value conductivity = 390.0;     ///< of the fins [W/m/K]
+  Value capacity = 20.0;          ///< [J/K]
   int exit_zone = -1;             ///< zone it blows into, or -1: into the vents that name it
   Vec3 centre = Vec3::Zero();
 };
@@ -131,10 +145,51 @@ struct HeatShare {
   Value share = 0.0;  ///< [-], shares of a source add to 1
 };
 
-/// Something that turns power into heat. How much is said by the load.
+/// A way for heat by conduction, from the part it is written at to another place: a part, fins, skin, or a zone's air.
+struct Joint {
+  Place to;
+  Value resistance = 1.0;  ///< [K/W], > 0
+};
+
+/// What happens to a source that gets too hot. Temperatures in K; 0 where the person said nothing.
+struct Limits {
+  Value throttles_at = 0.0;  ///< its power drops so that it gets no hotter than this
+  Value least_power = 0.0;   ///< but not below this [W]
+  Value shuts_down_at = 0.0;
+};
+
+/// Something that turns power into heat. How much is said by the load. Its heat goes either in fixed shares to the air
+/// of places, or through joints, and then it has a temperature of its own.
 struct Source {
   std::string name;
   std::vector<HeatShare> shares;
+  std::vector<Joint> joints;
+  Value capacity = 5.0;  ///< [J/K]
+  Limits limits;
+};
+
+/// A lump of metal or board with one temperature: heat pipe, spreader, plate, circuit board.
+struct Part {
+  std::string name;
+  std::vector<Joint> joints;
+  Value capacity = 50.0;  ///< [J/K]
+};
+
+/// What a patch of skin is made of, as the touch limits tell it.
+enum class SkinMaterial { metal, glass, plastic, wood };
+
+/// A patch of the chassis surface that somebody can touch.
+struct Skin {
+  std::string name;
+  Face face = Face::top;
+  Vec3 centre = Vec3::Zero();   ///< [m], on the face
+  double width = 0.0;           ///< along the face's first axis [m]
+  double height = 0.0;          ///< along its second axis [m]
+  int zone = 0;                 ///< whose air lies behind it
+  SkinMaterial material = SkinMaterial::plastic;
+  Value emissivity = 0.9;       ///< [-]
+  Value inner_film = 8.0;       ///< zone air to skin [W/m2/K]
+  Value areal_capacity = 2500.0;  ///< [J/m2/K]
 };
 
 /// The screen half of a notebook.
@@ -161,6 +216,8 @@ struct Device {
   std::vector<Fan> fans;
   std::vector<FinStack> fin_stacks;
   std::vector<Source> sources;
+  std::vector<Part> parts;
+  std::vector<Skin> skins;
   Lid lid;
 };
 

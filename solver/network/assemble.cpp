@@ -177,7 +177,10 @@ class Assembler {
       case PlaceKind::fan_outlet:
         return at(fan_out_, place.index);
       case PlaceKind::vent:
-        break;
+      case PlaceKind::part:
+      case PlaceKind::skin:
+      case PlaceKind::source:
+        break;  // no vent lies before these
     }
     return kOutside;
   }

@@ -46,6 +46,14 @@ Audit audit(const Graph& graph, const State& state) {
     books.heat_through_walls += through_wall;
     moved += std::abs(through_wall);
   }
+  for (const Body& body : graph.bodies) books.heat_in += body.power;
+  for (int link = 0; link < equations.n_links(); ++link) {
+    const LinkState& way = equations.link(link);
+    if ((way.from == kOutside) == (way.into == kOutside)) continue;
+    const double out = way.into == kOutside ? way.heat : -way.heat;
+    books.heat_through_walls += out;
+    moved += std::abs(out);
+  }
   const double left = std::abs(books.heat_in - books.heat_through_walls - books.heat_with_air);
   const double size = std::max(std::abs(books.heat_in), moved);
   books.energy = size > 0.0 ? left / size : 0.0;

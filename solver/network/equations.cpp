@@ -2,6 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "solver/elements/effectiveness.hpp"
+#include "solver/elements/radiation.hpp"
 
 namespace tuft::network {
 namespace {
@@ -44,6 +48,8 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
     ends_.push_back({fan.a, fan.b, lever(fan.a, fan.centre), lever(fan.b, fan.centre)});
   elements_.resize(ends_.size());
   node_air_.resize(graph.nodes.size());
+  held_.assign(graph.nodes.size() + graph.bodies.size(), 0.0);
+  make_links();
   set_scales();
 }
 
@@ -63,6 +69,7 @@ void Equations::set_scales() {
   for (const Opening& opening : graph_->openings)
     flow = std::max(flow, 1e-3 * ambient_density_ * opening.area);
   for (const Node& node : graph_->nodes) power += std::abs(node.power);
+  for (const Body& body : graph_->bodies) power += std::abs(body.power);
   scales_.pressure = pressure;
   scales_.flow = std::max(flow, 1e-9);
   scales_.temperature = 10.0;
@@ -73,7 +80,7 @@ State Equations::at_rest() const {
   State x;
   x.flow = Eigen::VectorXd::Zero(n_flows());
   x.pressure = Eigen::VectorXd::Zero(n_nodes());
-  x.temperature = Eigen::VectorXd::Constant(n_nodes(), graph_->ambient.temperature);
+  x.temperature = Eigen::VectorXd::Constant(n_temperatures(), graph_->ambient.temperature);
   return x;
 }
 
@@ -89,6 +96,7 @@ void Equations::evaluate(const State& x) {
   for (int i = 0; i < n_nodes(); ++i) node_air_[static_cast<std::size_t>(i)] = side(x, i);
   for (int e = 0; e < n_openings(); ++e) evaluate_opening(x, e);
   for (int e = n_openings(); e < n_flows(); ++e) evaluate_fan(x, e);
+  evaluate_links(x);
 }
 
 // The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
@@ -217,7 +225,9 @@ void Equations::evaluate_fan(const State& x, int e) {
   const double flow = x.flow[e];
   // The density at the fan's inlet counts in both directions of flow, so that the law stays smooth.
   const double volume = flow / a.density;
-  const elements::FanRise rise = fan.curve.rise(volume, fan.speed, a.density);
+  base::RampValue speed{fan.speed, 0.0};
+  if (fan.sensor != kNoSensor) speed = fan.follows.at(temperature_of(x, fan.sensor));
+  const elements::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
 
   ElementState& s = elements_[index];
   s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
@@ -229,6 +239,9 @@ void Equations::evaluate_fan(const State& x, int e) {
   const double rise_density = (rise.pressure - rise.slope * volume) / a.density;
   s.imbalance_ta = a.density_t * ends.lever_a + rise_density * a.density_t;
   s.imbalance_tb = -b.density_t * ends.lever_b;
+  // rise = n^2 f(Q/n): d/dn = (2 rise - slope Q) / n; the still rotor's part does not depend on the speed.
+  s.imbalance_sensor =
+      speed.value > 0.0 ? speed.slope * (2.0 * rise.pressure - rise.slope * volume) / speed.value : 0.0;
   s.forward = std::max(flow, 0.0);
   s.forward_m = flow > 0.0 ? 1.0 : 0.0;
   s.forward_ta = s.forward_tb = 0.0;
@@ -237,29 +250,131 @@ void Equations::evaluate_fan(const State& x, int e) {
   s.backward_ta = s.backward_tb = 0.0;
 }
 
-void Equations::node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const {
-  mass.setZero();
+double Equations::temperature_of(const State& x, int index) const {
+  return index == kOutside ? graph_->ambient.temperature : x.temperature[index];
+}
+
+// Heat into every temperature's lump [W], held or not.
+void Equations::heat_balances(const State& x, Eigen::VectorXd& heat) const {
   const double ambient = graph_->ambient.temperature;
   for (int i = 0; i < n_nodes(); ++i) {
     const Node& node = graph_->nodes[static_cast<std::size_t>(i)];
     heat[i] = node.power - node.wall_conductance * (x.temperature[i] - ambient);
   }
+  for (int i = 0; i < n_bodies(); ++i)
+    heat[n_nodes() + i] = graph_->bodies[static_cast<std::size_t>(i)].power;
   for (int e = 0; e < n_flows(); ++e) {
     const int a = side_a(e);
     const int b = side_b(e);
     const ElementState& s = elements_[static_cast<std::size_t>(e)];
-    const double temperature_a = a == kOutside ? ambient : x.temperature[a];
-    const double temperature_b = b == kOutside ? ambient : x.temperature[b];
-    const double difference = temperature_a - temperature_b;
-    if (a != kOutside) {
-      mass[a] -= x.flow[e];
-      heat[a] -= (heat_capacity_ * s.backward + conductance(e)) * difference;
+    const double difference = temperature_of(x, a) - temperature_of(x, b);
+    if (a != kOutside) heat[a] -= (heat_capacity_ * s.backward + conductance(e)) * difference;
+    if (b != kOutside) heat[b] += (heat_capacity_ * s.forward + conductance(e)) * difference;
+  }
+  for (const LinkState& link : links_) {
+    if (link.from != kOutside) heat[link.from] -= link.heat;
+    if (link.into != kOutside) heat[link.into] += link.heat;
+  }
+}
+
+void Equations::node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const {
+  mass.setZero();
+  for (int e = 0; e < n_flows(); ++e) {
+    if (side_a(e) != kOutside) mass[side_a(e)] -= x.flow[e];
+    if (side_b(e) != kOutside) mass[side_b(e)] += x.flow[e];
+  }
+  heat_balances(x, heat);
+  for (int i = 0; i < n_temperatures(); ++i)
+    if (is_held(i)) heat[i] = held_residual(x, i) * scales_.heat / scales_.temperature;
+}
+
+double Equations::heat_to_hold(const State& x, int temperature) const {
+  Eigen::VectorXd heat(n_temperatures());
+  heat_balances(x, heat);
+  return -heat[temperature];
+}
+
+void Equations::hold(int temperature, double value) { held_[static_cast<std::size_t>(temperature)] = value; }
+void Equations::release(int temperature) { held_[static_cast<std::size_t>(temperature)] = 0.0; }
+
+// A stream is three links: one for each direction of the flow it heats, and one to the air that stands in it.
+void Equations::make_links() {
+  for (const HeatLink& link : graph_->links) {
+    LinkState state;
+    state.from = link.a;
+    if (link.kind == LinkKind::stream) {
+      state.element = link.element;
+      state.against = side_a(link.element);
+      state.into = side_b(link.element);
+      links_.push_back(state);
+      std::swap(state.against, state.into);
+      links_.push_back(state);
+      state.into = state.against = side_b(link.element);
+    } else {
+      state.into = state.against = link.b;
     }
-    if (b != kOutside) {
-      mass[b] += x.flow[e];
-      heat[b] += (heat_capacity_ * s.forward + conductance(e)) * difference;
+    links_.push_back(state);
+  }
+}
+
+void Equations::evaluate_links(const State& x) {
+  std::size_t next = 0;
+  for (const HeatLink& link : graph_->links) {
+    LinkState& s = links_[next++];
+    const double from = temperature_of(x, s.from);
+    const double against = temperature_of(x, s.against);
+    switch (link.kind) {
+      case LinkKind::conductance:
+        s.heat = link.conductance * (from - against);
+        s.by_from = link.conductance;
+        s.by_against = -link.conductance;
+        break;
+      case LinkKind::surface: {
+        const elements::HeatFlux film = elements::film_flux(link.film, graph_->ambient.state, from, against);
+        const elements::HeatFlux grey = elements::grey_flux(link.emissivity, from, against);
+        s.heat = link.area * (film.value + grey.value);
+        s.by_from = link.area * (film.d_surface + grey.d_surface);
+        s.by_against = link.area * (film.d_other + grey.d_other);
+        break;
+      }
+      case LinkKind::stream: {
+        const double m = x.flow[link.element];
+        set_stream(link, std::max(m, 0.0), m > 0.0 ? 1.0 : 0.0, from - against, s);
+        LinkState& back = links_[next++];
+        set_stream(link, std::max(-m, 0.0), m > 0.0 ? 0.0 : -1.0, from - temperature_of(x, back.against),
+                   back);
+        break;
+      }
     }
   }
+}
+
+// Heat of a stream of `flow` >= 0 past fins: m cp (1 - exp(-NTU)) times what the fins are hotter than the air
+// coming.
+void Equations::set_stream(const HeatLink& link, double flow, double sign, double kelvins,
+                           LinkState& s) const {
+  const elements::Conductance fins = elements::fin_conductance(link.fins, flow, graph_->ambient.temperature);
+  const elements::CarriedHeat c = elements::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
+  s.heat = c.value * kelvins;
+  s.by_from = c.value;
+  s.by_against = -c.value;
+  s.by_flow = sign * c.d_flow * kelvins;
+}
+
+// Air that stands between the fins takes the metal's temperature; without this a still fan would leave it
+// cold while it trades air with the room through the outlet. The conductance of no flow, faded out as
+// exp(-(20/NTU)^2): a stream slow enough to feel it (NTU above 5) has the metal's temperature anyway
+// (judgement).
+void Equations::set_still_air(const HeatLink& link, double flow, double kelvins, LinkState& s) const {
+  constexpr double kFade = 20.0;
+  const double conductance = elements::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
+  const double per_flow = kFade * heat_capacity_ / conductance;
+  const double ratio = per_flow * flow;
+  const double value = conductance * std::exp(-ratio * ratio);
+  s.heat = value * kelvins;
+  s.by_from = value;
+  s.by_against = -value;
+  s.by_flow = -2.0 * ratio * per_flow * value * kelvins;
 }
 
 }  // namespace tuft::network

@@ -14,7 +14,7 @@ namespace tuft::network {
 struct State {
   Eigen::VectorXd flow;         ///< net mass flow, openings then fans [kg/s], + from a to b
   Eigen::VectorXd pressure;     ///< of each node at its reference point, against still ambient air [Pa]
-  Eigen::VectorXd temperature;  ///< of each node [K]
+  Eigen::VectorXd temperature;  ///< of each node, then of each body [K]
 };
 
 /// One element at one state. `imbalance` is the momentum residual [Pa]; forward and backward are gross mass
@@ -24,11 +24,20 @@ struct ElementState {
   double imbalance = 0.0;
   double slope = 0.0;  ///< d(drop)/d(flow) [Pa s/kg]
   double imbalance_ta = 0.0, imbalance_tb = 0.0;
+  double imbalance_sensor = 0.0;  ///< by the temperature a fan's speed follows
   double forward = 0.0, forward_m = 0.0, forward_ta = 0.0, forward_tb = 0.0;
   double backward = 0.0, backward_m = 0.0, backward_ta = 0.0, backward_tb = 0.0;
   double exchange = 0.0;  ///< part of both that crosses under heavier air
   double head = 0.0;      ///< p'_a - p'_b at the element's centre [Pa]
   double span = 0.0;      ///< change of that head over the element's height, bottom to top [Pa], signed
+};
+
+/// Heat on one way at one state [W], positive from `from` into `into`, and its partial derivatives by those
+/// two temperatures and by the flow of an element. `against` is the temperature it depends on besides `from`:
+/// that of `into`, or for a stream that of the air coming to the fins.
+struct LinkState {
+  int from = kOutside, into = kOutside, against = kOutside, element = -1;
+  double heat = 0.0, by_from = 0.0, by_against = 0.0, by_flow = 0.0;
 };
 
 /// Magnitudes that make residuals comparable; all > 0.
@@ -60,6 +69,8 @@ class Equations {
   int n_fans() const { return static_cast<int>(graph_->fans.size()); }
   int n_flows() const { return n_openings() + n_fans(); }
   int n_nodes() const { return static_cast<int>(graph_->nodes.size()); }
+  int n_bodies() const { return static_cast<int>(graph_->bodies.size()); }
+  int n_temperatures() const { return n_nodes() + n_bodies(); }
   const Graph& graph() const { return *graph_; }
   const Scales& scales() const { return scales_; }
 
@@ -78,11 +89,28 @@ class Equations {
   void evaluate(const State& x);
   const ElementState& element(int e) const { return elements_[e]; }
 
+  /// Ways for heat apart from the flow; a stream counts three times: for each direction of its flow, and
+  /// for the air that stands in it.
+  int n_links() const { return static_cast<int>(links_.size()); }
+  const LinkState& link(int index) const { return links_[index]; }
+
+  /// Holds a temperature at a value [K]: its heat balance is replaced by that, and what it lacks is
+  /// `heat_to_hold`.
+  void hold(int temperature, double value);
+  void release(int temperature);
+  bool is_held(int temperature) const { return held_[temperature] > 0.0; }
+  double held_residual(const State& x, int temperature) const {
+    return held_[temperature] - x.temperature[temperature];
+  }
+  /// Heat that has to be added to a held temperature to keep it there [W]; negative: taken away.
+  double heat_to_hold(const State& x, int temperature) const;
+
   /// Heat conducted by the still air in element `e` per kelvin between its sides [W/K].
   double conductance(int e) const { return e < n_openings() ? geometry_[e].conductance : 0.0; }
 
-  /// Net mass flow into each node [kg/s] and net heat into its air [W] of the state last evaluated.
-  /// Sized by the caller (n_nodes).
+  /// Net mass flow into each node [kg/s] and net heat into each temperature [W] of the state last evaluated;
+  /// a held temperature's own distance from its value in their place, scaled. Sized by the caller (n_nodes,
+  /// n_temperatures).
   void node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const;
 
  private:
@@ -111,12 +139,20 @@ class Equations {
                     ElementState& s) const;
   void evaluate_opening(const State& x, int e);
   void evaluate_fan(const State& x, int e);
+  void make_links();
+  void evaluate_links(const State& x);
+  void set_stream(const HeatLink& link, double flow, double sign, double kelvins, LinkState& s) const;
+  void set_still_air(const HeatLink& link, double flow, double kelvins, LinkState& s) const;
+  void heat_balances(const State& x, Eigen::VectorXd& heat) const;
+  double temperature_of(const State& x, int index) const;
   void set_scales();
 
   const Graph* graph_;
   std::vector<Ends> ends_;
   std::vector<OpeningGeometry> geometry_;
   std::vector<ElementState> elements_;
+  std::vector<LinkState> links_;
+  std::vector<double> held_;  // 0: free
   std::vector<Side> node_air_;
   Side ambient_air_{};
   double heat_capacity_ = 0.0;

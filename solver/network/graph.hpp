@@ -6,9 +6,12 @@
 #include <vector>
 
 #include "solver/air/air.hpp"
+#include "solver/base/ramp.hpp"
 #include "solver/elements/exchange.hpp"
 #include "solver/elements/face_law.hpp"
 #include "solver/elements/fan.hpp"
+#include "solver/elements/film.hpp"
+#include "solver/elements/fin_heat.hpp"
 
 namespace tuft::network {
 
@@ -25,6 +28,33 @@ struct Node {
   double wall_conductance = 0.0;  ///< to the room [W/K], >= 0
 };
 
+/// A solid lump with one temperature: a chip, a heat pipe, the root of a fin stack, a patch of skin.
+struct Body {
+  std::string name;
+  double power = 0.0;     ///< heat it makes [W]
+  double capacity = 0.0;  ///< [J/K], > 0 where a transient is wanted
+};
+
+/// Index of a temperature: nodes come first, then bodies; kOutside is the room.
+enum class LinkKind {
+  conductance,  ///< a fixed conductance between two temperatures
+  stream,       ///< a body that heats what flows through an element (fins)
+  surface       ///< a body's outer surface to still air and surroundings at one temperature
+};
+
+/// A way for heat that is not carried by the flow itself. Heat is positive from `a` to `b`.
+struct HeatLink {
+  std::string name;
+  LinkKind kind = LinkKind::conductance;
+  int a = 0, b = kOutside;      ///< temperature indices; stream: `a` the body, `b` unused
+  double conductance = 0.0;     ///< conductance: [W/K], >= 0
+  int element = -1;             ///< stream: the opening whose flow is heated
+  elements::FinStackHeat fins;  ///< stream: what the body heats the air with
+  elements::FilmLaw film;       ///< surface: natural convection for its size and attitude
+  double emissivity = 0.0;      ///< surface [-]
+  double area = 0.0;            ///< surface [m2]
+};
+
 /// A passive element between two nodes: vent, seam, passage, fin channel, gap, fabric.
 /// Flow is positive from `a` to `b`.
 struct Opening {
@@ -39,6 +69,9 @@ struct Opening {
   double depth = 0.0;  ///< along the normal [m]
 };
 
+/// Index of the temperature a control reads: none.
+constexpr int kNoSensor = -2;
+
 /// A fan that drives air from `a` to `b`.
 struct FanElement {
   std::string name;
@@ -46,6 +79,8 @@ struct FanElement {
   elements::FanCurve curve;
   double speed = 0.0;          ///< [rev/s], >= 0; 0 is a stopped rotor
   Vec3 centre = Vec3::Zero();  ///< [m]
+  int sensor = kNoSensor;      ///< temperature index it follows; `speed` is then the most it can do
+  base::Ramp follows{};        ///< speed [rev/s] against the sensor's temperature [K]
 };
 
 /// The air outside.
@@ -59,6 +94,8 @@ struct Graph {
   std::vector<Node> nodes;
   std::vector<Opening> openings;
   std::vector<FanElement> fans;
+  std::vector<Body> bodies;
+  std::vector<HeatLink> links;
   Ambient ambient;
 };
 

@@ -8,13 +8,16 @@ namespace tuft::network {
 LinearStep::LinearStep(const Equations& equations)
     : n_fans_(equations.n_fans()),
       n_nodes_(equations.n_nodes()),
-      size_(n_fans_ + 2 * n_nodes_),
+      n_temperatures_(equations.n_temperatures()),
+      first_temperature_(n_fans_ + n_nodes_),
+      size_(first_temperature_ + n_temperatures_),
       matrix_(size_, size_),
       right_(size_),
       solution_(size_),
       mass_(n_nodes_),
-      heat_(n_nodes_),
-      flow_lu_(n_fans_ + n_nodes_),
+      heat_(n_temperatures_),
+      changes_(static_cast<std::size_t>(equations.n_openings())),
+      flow_lu_(first_temperature_),
       full_lu_(size_),
       correction_(equations.at_rest()) {}
 
@@ -37,123 +40,148 @@ double LinearStep::step_norm(const Equations& equations, const State& x, const I
     take((equations.element(e).imbalance - inertia.flow * correction_.flow[e]) / scales.pressure);
   for (int i = 0; i < n_nodes_; ++i) take(mass_[i] / scales.flow);
   if (!frozen_temperature)
-    for (int i = 0; i < n_nodes_; ++i)
-      take((heat_[i] - node_inertia(equations, i, inertia) * correction_.temperature[i]) / scales.heat);
+    for (int i = 0; i < n_temperatures_; ++i)
+      take((heat_[i] - temperature_inertia(equations, i, inertia) * correction_.temperature[i]) /
+           scales.heat);
   return finite ? worst : HUGE_VAL;
 }
 
-// A node's pseudo-capacity over the step: its wall and a share of the whole flow, so that no node is without.
-double LinearStep::node_inertia(const Equations& equations, int node, const Inertia& inertia) const {
-  const double wall = equations.graph().nodes[static_cast<std::size_t>(node)].wall_conductance;
+// A temperature's pseudo-capacity over the step: its wall and a share of the whole flow, so that none is
+// without.
+double LinearStep::temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const {
+  const double wall =
+      index < n_nodes_ ? equations.graph().nodes[static_cast<std::size_t>(index)].wall_conductance : 0.0;
   return inertia.heat * (wall + equations.heat_capacity() * equations.scales().flow);
 }
 
-// Columns and rows: fans 0.., pressures n_fans.., temperatures n_fans + n_nodes...
-// Unknowns are scaled by Scales, rows too, so that partial pivoting compares like with like.
-void LinearStep::add_opening(const Equations& equations, const State& x, int e, double inertia) {
-  const Scales& scales = equations.scales();
-  const ElementState& s = equations.element(e);
-  const double conductance = 1.0 / (s.slope + inertia);
+// Adds to a row what it owes to the change of element e's flow: `factor` times the scaled change. An
+// opening's change is expanded by its momentum equation, a fan's is an unknown of its own.
+void LinearStep::add_flow_change(const Equations& equations, int row, int e, double factor) {
+  if (e >= equations.n_openings()) {
+    matrix_(row, e - equations.n_openings()) += factor;
+    return;
+  }
+  const FlowChange& change = changes_[static_cast<std::size_t>(e)];
   const int a = equations.side_a(e);
   const int b = equations.side_b(e);
-  const int pa = n_fans_ + a, pb = n_fans_ + b;
-  const int ta = pa + n_nodes_, tb = pb + n_nodes_;
-  // dm = conductance (imbalance + dP_a - dP_b + imbalance_ta dT_a + imbalance_tb dT_b)
-  const double m0 = conductance * s.imbalance / scales.flow;
-  const double mp = conductance * scales.pressure / scales.flow;
-  const double mta = conductance * s.imbalance_ta * scales.temperature / scales.flow;
-  const double mtb = conductance * s.imbalance_tb * scales.temperature / scales.flow;
-  const auto add_row = [&](int row, double factor) {
-    right_[row] -= factor * m0;
-    if (a != kOutside) {
-      matrix_(row, pa) += factor * mp;
-      matrix_(row, ta) += factor * mta;
-    }
-    if (b != kOutside) {
-      matrix_(row, pb) -= factor * mp;
-      matrix_(row, tb) += factor * mtb;
-    }
-  };
-  if (a != kOutside) add_row(pa, -1.0);
-  if (b != kOutside) add_row(pb, 1.0);
-
-  const double ambient = equations.graph().ambient.temperature;
-  const double difference = equations.heat_capacity() * ((a == kOutside ? ambient : x.temperature[a]) -
-                                                         (b == kOutside ? ambient : x.temperature[b]));
-  const double to_heat = difference * scales.flow / scales.heat;
-  if (a != kOutside) add_row(ta, -to_heat * s.backward_m);
-  if (b != kOutside) add_row(tb, to_heat * s.forward_m);
+  right_[row] -= factor * change.constant;
+  if (a != kOutside) {
+    matrix_(row, pressure_row(a)) += factor * change.by_pressure;
+    matrix_(row, temperature_row(a)) += factor * change.by_ta;
+  }
+  if (b != kOutside) {
+    matrix_(row, pressure_row(b)) -= factor * change.by_pressure;
+    matrix_(row, temperature_row(b)) += factor * change.by_tb;
+  }
 }
 
-void LinearStep::add_fan(const Equations& equations, const State& x, int f, double inertia) {
+void LinearStep::add_mass(const Equations& equations, int e) {
+  const int a = equations.side_a(e);
+  const int b = equations.side_b(e);
+  if (a != kOutside) add_flow_change(equations, pressure_row(a), e, -1.0);
+  if (b != kOutside) add_flow_change(equations, pressure_row(b), e, 1.0);
+}
+
+void LinearStep::add_heat(const Equations& equations, const State& x, int e) {
+  const Scales& scales = equations.scales();
+  const ElementState& s = equations.element(e);
+  const int a = equations.side_a(e);
+  const int b = equations.side_b(e);
+  const double ambient = equations.graph().ambient.temperature;
+  const double kelvins =
+      (a == kOutside ? ambient : x.temperature[a]) - (b == kOutside ? ambient : x.temperature[b]);
+  // Through the net flow ...
+  const double by_flow = equations.heat_capacity() * kelvins * scales.flow / scales.heat;
+  if (a != kOutside) add_flow_change(equations, temperature_row(a), e, -by_flow * s.backward_m);
+  if (b != kOutside) add_flow_change(equations, temperature_row(b), e, by_flow * s.forward_m);
+  // ... and at a given net flow.
+  const double unit = equations.heat_capacity() * scales.temperature / scales.heat;
+  const double difference = unit * kelvins;
+  const double still = equations.conductance(e) * scales.temperature / scales.heat;
+  const double to_a = unit * s.backward + still;
+  const double to_b = unit * s.forward + still;
+  if (a != kOutside) {
+    matrix_(temperature_row(a), temperature_row(a)) -= to_a + difference * s.backward_ta;
+    if (b != kOutside) matrix_(temperature_row(a), temperature_row(b)) += to_a - difference * s.backward_tb;
+  }
+  if (b != kOutside) {
+    matrix_(temperature_row(b), temperature_row(b)) += -to_b + difference * s.forward_tb;
+    if (a != kOutside) matrix_(temperature_row(b), temperature_row(a)) += to_b + difference * s.forward_ta;
+  }
+}
+
+// A fan's own momentum equation.
+void LinearStep::add_fan(const Equations& equations, int f, double inertia) {
   const Scales& scales = equations.scales();
   const int e = equations.n_openings() + f;
   const ElementState& s = equations.element(e);
   const int a = equations.side_a(e);
   const int b = equations.side_b(e);
-  const int pa = n_fans_ + a, pb = n_fans_ + b;
-  const int ta = pa + n_nodes_, tb = pb + n_nodes_;
+  const double per_kelvin = scales.temperature / scales.pressure;
   right_[f] -= s.imbalance / scales.pressure;
   matrix_(f, f) -= (s.slope + inertia) * scales.flow / scales.pressure;
-  const double ambient = equations.graph().ambient.temperature;
-  const double difference = equations.heat_capacity() * ((a == kOutside ? ambient : x.temperature[a]) -
-                                                         (b == kOutside ? ambient : x.temperature[b]));
-  const double to_heat = difference * scales.flow / scales.heat;
   if (a != kOutside) {
-    matrix_(f, pa) += 1.0;
-    matrix_(f, ta) += s.imbalance_ta * scales.temperature / scales.pressure;
-    matrix_(pa, f) -= 1.0;
-    matrix_(ta, f) -= to_heat * s.backward_m;
+    matrix_(f, pressure_row(a)) += 1.0;
+    matrix_(f, temperature_row(a)) += s.imbalance_ta * per_kelvin;
   }
   if (b != kOutside) {
-    matrix_(f, pb) -= 1.0;
-    matrix_(f, tb) += s.imbalance_tb * scales.temperature / scales.pressure;
-    matrix_(pb, f) += 1.0;
-    matrix_(tb, f) += to_heat * s.forward_m;
+    matrix_(f, pressure_row(b)) -= 1.0;
+    matrix_(f, temperature_row(b)) += s.imbalance_tb * per_kelvin;
   }
+  const int sensor = equations.graph().fans[static_cast<std::size_t>(f)].sensor;
+  if (sensor != kNoSensor) matrix_(f, temperature_row(sensor)) += s.imbalance_sensor * per_kelvin;
 }
 
-// What temperature does to the heat carried at given net flows.
-void LinearStep::add_advection(const Equations& equations, const State& x, int e) {
+// Heat from one temperature to another; the four entries and, for streams, the flow's.
+void LinearStep::add_link(const Equations& equations, int index) {
   const Scales& scales = equations.scales();
-  const ElementState& s = equations.element(e);
-  const int a = equations.side_a(e);
-  const int b = equations.side_b(e);
-  const int ta = n_fans_ + n_nodes_ + a, tb = n_fans_ + n_nodes_ + b;
-  const double ambient = equations.graph().ambient.temperature;
-  const double unit = equations.heat_capacity() * scales.temperature / scales.heat;
-  const double difference =
-      unit * ((a == kOutside ? ambient : x.temperature[a]) - (b == kOutside ? ambient : x.temperature[b]));
-  const double still = equations.conductance(e) * scales.temperature / scales.heat;
-  const double to_a = unit * s.backward + still;
-  const double to_b = unit * s.forward + still;
-  if (a != kOutside) {
-    matrix_(ta, ta) -= to_a + difference * s.backward_ta;
-    if (b != kOutside) matrix_(ta, tb) += to_a - difference * s.backward_tb;
-  }
-  if (b != kOutside) {
-    matrix_(tb, tb) += -to_b + difference * s.forward_tb;
-    if (a != kOutside) matrix_(tb, ta) += to_b + difference * s.forward_ta;
-  }
+  const LinkState& s = equations.link(index);
+  const double unit = scales.temperature / scales.heat;
+  const auto add = [&](int row, double sign) {
+    if (row == kOutside) return;
+    if (s.from != kOutside) matrix_(temperature_row(row), temperature_row(s.from)) += sign * unit * s.by_from;
+    if (s.against != kOutside)
+      matrix_(temperature_row(row), temperature_row(s.against)) += sign * unit * s.by_against;
+    if (s.element >= 0)
+      add_flow_change(equations, temperature_row(row), s.element,
+                      sign * s.by_flow * scales.flow / scales.heat);
+  };
+  add(s.from, -1.0);
+  add(s.into, 1.0);
 }
 
 void LinearStep::assemble(const Equations& equations, const State& x, const Inertia& inertia,
                           bool frozen_temperature) {
   const Scales& scales = equations.scales();
   matrix_.setZero();
-  equations.node_residuals(x, mass_, heat_);
-  for (int i = 0; i < n_nodes_; ++i) {
-    right_[n_fans_ + i] = -mass_[i] / scales.flow;
-    right_[n_fans_ + n_nodes_ + i] = -heat_[i] / scales.heat;
-    const Node& node = equations.graph().nodes[static_cast<std::size_t>(i)];
-    matrix_(n_fans_ + n_nodes_ + i, n_fans_ + n_nodes_ + i) -=
-        (node.wall_conductance + node_inertia(equations, i, inertia)) * scales.temperature / scales.heat;
-  }
   right_.head(n_fans_).setZero();
-  for (int e = 0; e < equations.n_openings(); ++e) add_opening(equations, x, e, inertia.flow);
-  for (int f = 0; f < n_fans_; ++f) add_fan(equations, x, f, inertia.flow);
+  equations.node_residuals(x, mass_, heat_);
+  for (int i = 0; i < n_nodes_; ++i) right_[pressure_row(i)] = -mass_[i] / scales.flow;
+  for (int i = 0; i < n_temperatures_; ++i) {
+    const double wall =
+        i < n_nodes_ ? equations.graph().nodes[static_cast<std::size_t>(i)].wall_conductance : 0.0;
+    right_[temperature_row(i)] = -heat_[i] / scales.heat;
+    matrix_(temperature_row(i), temperature_row(i)) -=
+        (wall + temperature_inertia(equations, i, inertia)) * scales.temperature / scales.heat;
+  }
+  for (int e = 0; e < equations.n_openings(); ++e) {
+    const ElementState& s = equations.element(e);
+    const double conductance = 1.0 / ((s.slope + inertia.flow) * scales.flow);
+    changes_[static_cast<std::size_t>(e)] = {conductance * s.imbalance, conductance * scales.pressure,
+                                             conductance * s.imbalance_ta * scales.temperature,
+                                             conductance * s.imbalance_tb * scales.temperature};
+  }
+  for (int e = 0; e < equations.n_flows(); ++e) add_mass(equations, e);
+  for (int f = 0; f < n_fans_; ++f) add_fan(equations, f, inertia.flow);
   if (frozen_temperature) return;  // the caller solves the leading block only
-  for (int e = 0; e < equations.n_flows(); ++e) add_advection(equations, x, e);
+  for (int e = 0; e < equations.n_flows(); ++e) add_heat(equations, x, e);
+  for (int link = 0; link < equations.n_links(); ++link) add_link(equations, link);
+  for (int i = 0; i < n_temperatures_; ++i) {
+    if (!equations.is_held(i)) continue;
+    matrix_.row(temperature_row(i)).setZero();
+    matrix_(temperature_row(i), temperature_row(i)) = -1.0;
+    right_[temperature_row(i)] = -equations.held_residual(x, i) / scales.temperature;
+  }
 }
 
 void LinearStep::recover_flows(const Equations& equations, double inertia) {
@@ -174,7 +202,7 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
                          bool frozen_temperature) {
   assemble(equations, x, inertia, frozen_temperature);
   if (frozen_temperature) {
-    const int n = n_fans_ + n_nodes_;
+    const int n = first_temperature_;
     flow_lu_.compute(matrix_.topLeftCorner(n, n));
     solution_.head(n) = flow_lu_.solve(right_.head(n));
   } else {
@@ -186,7 +214,7 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
   if (frozen_temperature)
     correction_.temperature.setZero();
   else
-    correction_.temperature = solution_.segment(n_fans_ + n_nodes_, n_nodes_) * scales.temperature;
+    correction_.temperature = solution_.tail(n_temperatures_) * scales.temperature;
   recover_flows(equations, inertia.flow);
   return correction_.pressure.allFinite() && correction_.temperature.allFinite() &&
          correction_.flow.allFinite();

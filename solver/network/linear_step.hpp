@@ -3,6 +3,7 @@
 
 #include <Eigen/Core>
 #include <Eigen/LU>
+#include <vector>
 
 #include "solver/network/equations.hpp"
 
@@ -11,7 +12,7 @@ namespace tuft::network {
 /// What pseudo-time adds to the diagonal; zero for a plain Newton step.
 struct Inertia {
   double flow = 0.0;  ///< added to every element's slope [Pa s/kg]
-  double heat = 0.0;  ///< relative: times each node's own conductance scale, added to its heat balance
+  double heat = 0.0;  ///< relative: times each temperature's own conductance scale, added to its heat balance
 };
 
 /// Buffers and solver of the linear systems of one graph. Sized once; `compute` allocates nothing.
@@ -38,18 +39,33 @@ class LinearStep {
   double step_norm(const Equations& equations, const State& x, const Inertia& inertia,
                    bool frozen_temperature);
 
- private:
-  double node_inertia(const Equations& equations, int node, const Inertia& inertia) const;
-  void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
-  void add_opening(const Equations& equations, const State& x, int e, double inertia);
-  void add_fan(const Equations& equations, const State& x, int f, double inertia);
-  void add_advection(const Equations& equations, const State& x, int e);
-  void recover_flows(const Equations& equations, double inertia);
+  /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. For
+  /// stability.
+  const Eigen::MatrixXd& matrix() const { return matrix_; }
+  int first_temperature() const { return first_temperature_; }
 
-  int n_fans_, n_nodes_, size_;
+ private:
+  // Change of an opening's flow, scaled, as the others change: from its own momentum equation.
+  struct FlowChange {
+    double constant, by_pressure, by_ta, by_tb;
+  };
+
+  double temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const;
+  void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
+  void add_flow_change(const Equations& equations, int row, int e, double factor);
+  void add_mass(const Equations& equations, int e);
+  void add_heat(const Equations& equations, const State& x, int e);
+  void add_fan(const Equations& equations, int f, double inertia);
+  void add_link(const Equations& equations, int link);
+  void recover_flows(const Equations& equations, double inertia);
+  int pressure_row(int node) const { return n_fans_ + node; }
+  int temperature_row(int index) const { return first_temperature_ + index; }
+
+  int n_fans_, n_nodes_, n_temperatures_, first_temperature_, size_;
   Eigen::MatrixXd matrix_;
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd mass_, heat_;
+  std::vector<FlowChange> changes_;
   Eigen::PartialPivLU<Eigen::MatrixXd> flow_lu_, full_lu_;
   State correction_;
 };

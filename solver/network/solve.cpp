@@ -127,11 +127,10 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
     const StepOutcome outcome = try_step(frozen, step, kLinearEnough, norm);
     step = std::min(step * outcome.factor, 10.0 * kNewton);
     if (!outcome.accepted) continue;
-    if (!frozen && equations_.n_nodes() > 0 && x_.temperature[hottest_node()] > options.hottest) {
+    if (!frozen && equations_.n_temperatures() > 0 && x_.temperature[hottest()] > options.hottest) {
       summary.stop = StopReason::runaway;
       summary.residual = norm;
-      const Node& node = equations_.graph().nodes[static_cast<std::size_t>(hottest_node())];
-      summary.message = "the air in '" + node.name + "' gets hotter than " +
+      summary.message = "'" + temperature_name(hottest()) + "' gets hotter than " +
                         std::to_string(static_cast<int>(options.hottest)) +
                         " K: too little carries its heat away";
       return false;
@@ -143,10 +142,16 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
   return true;
 }
 
-int Solver::hottest_node() const {
+int Solver::hottest() const {
   Eigen::Index node = 0;
   x_.temperature.maxCoeff(&node);
   return static_cast<int>(node);
+}
+
+std::string Solver::temperature_name(int index) const {
+  const Graph& graph = equations_.graph();
+  const auto i = static_cast<std::size_t>(index);
+  return i < graph.nodes.size() ? graph.nodes[i].name : graph.bodies[i - graph.nodes.size()].name;
 }
 
 std::string Solver::worst_place(bool frozen) const {
@@ -165,13 +170,13 @@ std::string Solver::worst_place(bool frozen) const {
         "'";
   }
   if (!frozen) {
-    Eigen::VectorXd mass(equations_.n_nodes()), heat(equations_.n_nodes());
+    Eigen::VectorXd mass(equations_.n_nodes()), heat(equations_.n_temperatures());
     equations_.node_residuals(x_, mass, heat);
-    for (int i = 0; i < equations_.n_nodes(); ++i) {
+    for (int i = 0; i < equations_.n_temperatures(); ++i) {
       const double value = std::abs(heat[i]) / scales.heat;
       if (value <= worst) continue;
       worst = value;
-      place = "the heat balance of '" + graph.nodes[static_cast<std::size_t>(i)].name + "'";
+      place = "the heat balance of '" + temperature_name(i) + "'";
     }
   }
   std::ostringstream text;

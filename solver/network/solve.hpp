@@ -49,6 +49,10 @@ class Solver {
   /// Solves from the state given, such as the one of a neighbouring condition (same graph layout).
   Summary solve_from(const State& start, const Options& options = {});
 
+  /// Holds a temperature at a value [K] in the solves to come, or lets it go; see Equations::hold.
+  void hold(int temperature, double value) { equations_.hold(temperature, value); }
+  void release(int temperature) { equations_.release(temperature); }
+
   /// The state reached, and the equations evaluated there.
   const State& state() const { return x_; }
   const Equations& equations() const { return equations_; }
@@ -64,7 +68,8 @@ class Solver {
   void polish(bool frozen, Summary& summary);
   StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
   std::string worst_place(bool frozen) const;
-  int hottest_node() const;
+  int hottest() const;
+  std::string temperature_name(int index) const;
 
   Equations equations_;
   LinearStep step_;

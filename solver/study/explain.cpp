@@ -26,7 +26,9 @@ std::string place_of(const geometry::Device& device, const geometry::Vent& vent)
     case geometry::PlaceKind::fan_outlet:
       return "the outlet of the fan " + device.fans[index].name;
     case geometry::PlaceKind::vent:
-      break;
+    case geometry::PlaceKind::part:
+    case geometry::PlaceKind::skin:
+    case geometry::PlaceKind::source: break;  // no vent lies before these
   }
   return "another vent";
 }

@@ -1,0 +1,112 @@
+#include "solver/heat/controls.hpp"
+
+#include <algorithm>
+
+namespace tuft::heat {
+namespace {
+
+using geometry::Source;
+
+// Rounds of the active set; each changes at least one source for good or ends.
+constexpr int kMaxRounds = 30;
+constexpr double kHeatSlack = 1e-9;  // [W]
+
+class Controls {
+ public:
+  Controls(const geometry::Case& content, const HeatLayout& layout, network::Network& net)
+      : device_(content.device), layout_(layout), net_(net), solver_(net.graph) {
+    for (std::size_t s = 0; s < device_.sources.size(); ++s) {
+      const int temperature = layout_.source[s];
+      asked_.push_back(temperature == kNone ? 0.0 : body(temperature).power);
+    }
+    outcome_.resize(device_.sources.size());
+  }
+
+  Steady run(const network::State* start) {
+    Steady steady;
+    steady.summary = start != nullptr ? solver_.solve_from(*start) : solver_.solve();
+    for (int round = 0; round < kMaxRounds && steady.summary.converged(); ++round) {
+      if (!adjust()) break;
+      const int before = steady.summary.iterations;
+      steady.summary = solver_.solve_from(solver_.state());
+      steady.summary.iterations += before;
+    }
+    write_held_powers();
+    steady.state = solver_.state();
+    steady.sources = outcome_;
+    return steady;
+  }
+
+ private:
+  network::Body& body(int temperature) {
+    return net_.graph.bodies[static_cast<std::size_t>(temperature) - net_.graph.nodes.size()];
+  }
+  double temperature(int index) const { return solver_.state().temperature[index]; }
+
+  // Changes the first source that breaks its rule; false when none does.
+  bool adjust() {
+    for (std::size_t s = 0; s < device_.sources.size(); ++s)
+      if (layout_.source[s] != kNone && adjust(s)) return true;
+    return false;
+  }
+
+  bool adjust(std::size_t s) {
+    const geometry::Limits& limits = device_.sources[s].limits;
+    const int index = layout_.source[s];
+    SourceState& state = outcome_[s].state;
+    if (*limits.shuts_down_at > 0.0 && state != SourceState::shut_down && state != SourceState::throttled &&
+        temperature(index) > *limits.shuts_down_at)
+      return set_power(s, SourceState::shut_down, 0.0);
+    if (*limits.throttles_at <= 0.0) return false;
+    const double least = std::min(*limits.least_power, asked_[s]);
+    if (state == SourceState::full && temperature(index) > *limits.throttles_at && asked_[s] > least) {
+      solver_.hold(index, *limits.throttles_at);
+      state = SourceState::throttled;
+      return true;
+    }
+    if (state != SourceState::throttled) return false;
+    const double held = body(index).power + solver_.equations().heat_to_hold(solver_.state(), index);
+    if (held > asked_[s] + kHeatSlack) return set_power(s, SourceState::full, asked_[s]);
+    if (held < least - kHeatSlack) return set_power(s, SourceState::starved, least);
+    return false;
+  }
+
+  bool set_power(std::size_t s, SourceState state, double power) {
+    solver_.release(layout_.source[s]);
+    body(layout_.source[s]).power = power;
+    outcome_[s].state = state;
+    return true;
+  }
+
+  // A held source's power is what its balance asks for; from here on the graph says so too.
+  void write_held_powers() {
+    for (std::size_t s = 0; s < device_.sources.size(); ++s) {
+      const int index = layout_.source[s];
+      if (index == kNone) continue;
+      if (outcome_[s].state == SourceState::throttled) {
+        body(index).power += solver_.equations().heat_to_hold(solver_.state(), index);
+        solver_.release(index);
+      }
+      outcome_[s].power = body(index).power;
+    }
+  }
+
+  const geometry::Device& device_;
+  const HeatLayout& layout_;
+  network::Network& net_;
+  network::Solver solver_;
+  std::vector<double> asked_;
+  std::vector<SourceOutcome> outcome_;
+};
+
+}  // namespace
+
+Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, network::Network& net,
+                    const network::State* start) {
+  Steady steady = Controls(content, layout, net).run(start);
+  for (const network::Node& node : net.graph.nodes) steady.power += node.power;
+  for (const network::Body& body : net.graph.bodies) steady.power += body.power;
+  return steady;
+}
+
+}  // namespace tuft::heat

@@ -1,0 +1,41 @@
+// The steady state with the controls closed: fans that follow a sensor, power that gives way to heat.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/condition.hpp"
+#include "solver/heat/heat_paths.hpp"
+#include "solver/network/solve.hpp"
+
+namespace tuft::heat {
+
+/// What a source's limits did to it.
+enum class SourceState {
+  full,       ///< takes the power the load asks for
+  throttled,  ///< held at its limit; takes less
+  starved,    ///< at its least power and still above its throttling temperature
+  shut_down   ///< above its shutdown temperature: its power is off
+};
+
+struct SourceOutcome {
+  SourceState state = SourceState::full;
+  double power = 0.0;  ///< [W] it ends with
+};
+
+/// A steady state with everything closed.
+struct Steady {
+  network::Summary summary;
+  network::State state;
+  std::vector<SourceOutcome> sources;  ///< in the device's order; sources without a temperature stay full
+  double power = 0.0;                  ///< given to air and bodies, a warm lap included [W]
+};
+
+/// Solves from a start, the sources' powers changed in `net.graph` as the limits ask. Which sources are held
+/// is found by trying (an active set): a source above its throttling temperature is held there; one that
+/// could take more than it is asked for is let go; one that cannot live on its least power gets that and may
+/// pass its limit; past its shutdown temperature its power is off for good.
+Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, network::Network& net,
+                    const network::State* start = nullptr);
+
+}  // namespace tuft::heat

@@ -1,0 +1,31 @@
+// Adds a device's heat paths to its network: chips, pipes, fins, boards, skin.
+#pragma once
+
+#include <vector>
+
+#include "geometry/condition.hpp"
+#include "solver/network/assemble.hpp"
+
+namespace tuft::heat {
+
+/// No temperature of its own.
+constexpr int kNone = -3;
+
+/// Where the parts of a device are found among the temperatures of its graph; kNone where a part has none.
+/// All in the device's own order.
+struct HeatLayout {
+  std::vector<int> source, part, fins, skin;
+};
+
+/// Adds bodies and links to a network made by network::assemble for the same case and condition, with nominal
+/// values.
+///
+/// A source with joints becomes a body and its power moves there; one with shares keeps heating the air
+/// directly. Fins that a joint leads to become a body that heats the stream through them (elements/stream)
+/// and keeps the chassis' own way to the room. A patch of skin lies between a zone's air and the room: inside
+/// a fixed film; outside natural convection for its attitude and size and radiation, or, on the face the
+/// device rests on, conduction into the surface. It takes its share of the zone's walls with it.
+HeatLayout add_heat_paths(const geometry::Case& content, const geometry::Condition& condition,
+                          network::Network& net);
+
+}  // namespace tuft::heat
