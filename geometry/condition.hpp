@@ -84,13 +84,13 @@ struct Sweep {
 };
 
 /// Thresholds between the roles. A vent is idle when its share and its velocity both lie below the idle ones,
-/// or when its velocity lies below `still_velocity`, which no hand and no strip can tell from nothing. All
+/// or when its velocity lies below `still_velocity`, slower than the air of the quietest room. All
 /// are judgements.
 struct RoleThresholds {
-  double still_velocity = 0.005;  ///< mean face velocity [m/s]
-  double idle_share = 0.03;       ///< of the through-flow [-]
-  double idle_velocity = 0.05;    ///< mean face velocity [m/s]
-  double both_ways_ratio = 0.2;   ///< smaller gross flow over larger [-]
+  double still_velocity = 0.0005;  ///< mean face velocity [m/s]
+  double idle_share = 0.03;        ///< of the through-flow [-]
+  double idle_velocity = 0.05;     ///< mean face velocity [m/s]
+  double both_ways_ratio = 0.2;    ///< smaller gross flow over larger [-]
   double margin = 1.5;  ///< a role is firm if it stays when each threshold is multiplied and divided by this
 };
 

@@ -48,13 +48,30 @@ double conductivity(double temperature) {
   return 2.64638e-3 * temperature * std::sqrt(temperature) / denominator;
 }
 
+double conductivity_slope(double temperature) {
+  const double second = 245.4 * std::pow(10.0, -12.0 / temperature);
+  const double second_slope = second * std::log(10.0) * 12.0 / (temperature * temperature);
+  return conductivity(temperature) * (1.5 / temperature - (1.0 + second_slope) / (temperature + second));
+}
+
 double specific_heat(double temperature) {
   const double s = (temperature - 300.0) / 50.0;
   return 1007.0 + s * (7.0 / 6.0 + s * (0.5 + s / 3.0));
 }
 
+double specific_heat_slope(double temperature) {
+  const double s = (temperature - 300.0) / 50.0;
+  return (7.0 / 6.0 + s * (1.0 + s)) / 50.0;
+}
+
 double prandtl(double temperature) {
   return viscosity(temperature) * specific_heat(temperature) / conductivity(temperature);
+}
+
+double prandtl_slope(double temperature) {
+  return prandtl(temperature) * (viscosity_slope(temperature) / viscosity(temperature) +
+                                 specific_heat_slope(temperature) / specific_heat(temperature) -
+                                 conductivity_slope(temperature) / conductivity(temperature));
 }
 
 double standard_temperature(double altitude) {

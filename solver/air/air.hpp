@@ -40,13 +40,22 @@ double viscosity_slope(double temperature);
 /// k = 2.64638e-3 T^1.5 / (T + 245.4 * 10^(-12/T)). 200 K .. 500 K.
 double conductivity(double temperature);
 
+/// d conductivity / d T [W/(m K2)].
+double conductivity_slope(double temperature);
+
 /// Specific heat at constant pressure [J/(kg K)] of dry air: the cubic through the values 1006, 1007, 1009,
 /// 1014 at 250, 300, 350, 400 K of Incropera et al., "Fundamentals of Heat and Mass Transfer", Table A.4.
 /// 250 K .. 400 K.
 double specific_heat(double temperature);
 
+/// d specific heat / d T [J/(kg K2)].
+double specific_heat_slope(double temperature);
+
 /// Prandtl number mu cp / k [-].
 double prandtl(double temperature);
+
+/// d Prandtl / d T [1/K].
+double prandtl_slope(double temperature);
 
 /// Pressure [Pa] of the US Standard Atmosphere 1976 (same as ISA there) at a geometric altitude [m],
 /// -500 m .. 11 000 m; throws std::invalid_argument outside. Weather moves it by some +-3 %.

@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 
+#include "solver/elements/ends.hpp"
 #include "solver/elements/fin_stack.hpp"
 #include "solver/elements/passage.hpp"
 #include "solver/network/surface.hpp"
@@ -143,7 +144,9 @@ class Assembler {
       opening.height = Vec3::Unit(second) * duct.height;
       const double towards = at(device_.zones, passage.zone_b).centre[passage.normal] -
                              at(device_.zones, passage.zone_a).centre[passage.normal];
-      opening.normal = Vec3::Unit(passage.normal) * (towards >= 0.0 ? 1.0 : -1.0);
+      // Zones side by side along the normal have no above and below.
+      if (std::abs(towards) > 1e-6)
+        opening.normal = Vec3::Unit(passage.normal) * (towards > 0.0 ? 1.0 : -1.0);
       add_opening(opening);
     }
   }
@@ -159,6 +162,9 @@ class Assembler {
       opening.b = at(network_.layout.fin_node, f);
       opening.area = channels.area() * kFinFaceRatio;
       opening.law = elements::fin_stack(channels, opening.area);
+      // Into a zone the stream loses its velocity head behind the fins; into a vent it does so behind the
+      // vent.
+      if (fins.exit_zone >= 0) opening.law.inertial += 0.5 * elements::exit_loss;
       opening.centre = fins.centre;
       opening.depth = channels.length;
       network_.layout.fin_opening[static_cast<std::size_t>(f)] = add_opening(opening);
@@ -241,7 +247,6 @@ class Assembler {
     if (area < kLeastArea) return;
     const Surface* surface = surface_at(v);
     const bool laid_over = contains(support_.covers, v);
-    if (surface != nullptr && vent.is_leak) return;  // a seam on the resting face is pressed shut
     const double covered = laid_over ? 1.0 : (surface != nullptr ? surface->covered : 0.0);
     const Surface* fabric = surface != nullptr ? surface : (resting_ ? &*resting_ : nullptr);
     if (covered > 0.0) {
@@ -251,7 +256,7 @@ class Assembler {
       if (area < kLeastArea) return;
     }
     Opening opening = vent_opening(vent, area);
-    if (surface != nullptr) opening.b = add_gap(v, *surface);
+    if (surface != nullptr) opening.b = add_gap(v, *surface, covered);
     if (surface != nullptr && opening.b == kOutside) return;  // no way out of the gap: shut
     openings.push_back(add_opening(opening));
   }
@@ -267,7 +272,7 @@ class Assembler {
 
   // The space in front of a vent on the resting face, with its ways to the face's edges and through the
   // fabric.
-  int add_gap(int v, const Surface& surface) {
+  int add_gap(int v, const Surface& surface, double covered) {
     const Vent& vent = at(device_.vents, v);
     const std::vector<GapWay> ways = ways_to_edges(device_, surface, vent);
     if (ways.empty() && !surface.breathes) return kOutside;
@@ -278,8 +283,10 @@ class Assembler {
       GapWay through;
       through.end = vent.centre;
       through.law = surface.fabric;
-      // The pocket reaches the layer under the vent and, sideways, as far as the layer is thick (judgement).
-      through.area = vent.width * vent.height + 2.0 * (vent.width + vent.height) * surface.thickness;
+      // The pocket reaches the layer under the part of the vent that is not pressed shut and, sideways, as
+      // far as the layer is thick (judgement).
+      through.area =
+          (1.0 - covered) * vent.width * vent.height + 2.0 * (vent.width + vent.height) * surface.thickness;
       add_way(vent.name + " (pocket through fabric)", node, kOutside, through);
     }
     return node;

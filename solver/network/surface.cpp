@@ -17,6 +17,7 @@ using geometry::Vec3;
 using geometry::Vent;
 
 constexpr double kShut = 1e-5;             // a gap below this passes nothing worth counting [m]
+constexpr double kTouching = 1e-3;         // least length of a way between two vents [m]
 constexpr double kLidClosed = 0.17453;     // 10 degrees
 constexpr double kFacesDown = 0.70710678;  // 45 degrees
 
@@ -65,6 +66,9 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   way.end = end;
   way.span = across * outer_width;
   way.law = elements::support_gap(path);
+  // Entry, turn and exit happen at the mouths, and a wedge's lower mouth is what they are lost in.
+  const double narrow = path.height / std::min(surface.gap_at(start), surface.gap_at(end));
+  way.law.inertial *= narrow * narrow;
   way.area = path.face_area();
   return way;
 }
@@ -97,7 +101,8 @@ std::optional<GapWay> way_out(const Surface& surface, const Vent& vent, const Ve
   const double high = std::min(centre_across + 0.5 * vent_across + length, length_across);
   const Vec3 end =
       vent.centre + along * (edge - centre_along) + across * (0.5 * (low + high) - centre_across);
-  return make_way(surface, vent.centre, end, length, vent_across, std::max(high - low, vent_across), across);
+  const Vec3 start = vent.centre + along * (mouth - centre_along);
+  return make_way(surface, start, end, length, vent_across, std::max(high - low, vent_across), across);
 }
 
 }  // namespace
@@ -123,7 +128,8 @@ std::optional<Surface> resting_surface(const Device& device, const geometry::Pos
     surface.gradient = -down - geometry::face_normal(*face) * geometry::face_normal(*face).dot(-down);
   }
   if (soft) {
-    surface.gap -= *support.sink;
+    // A gap that was given is the clear gap: the device has sunk in already.
+    if (!support.gap_given) surface.gap -= *support.sink;
     surface.breathes = *support.permeability > 0.0;
     if (surface.breathes) surface.fabric = elements::fabric(*support.permeability);
     surface.thickness = *support.thickness;
@@ -163,11 +169,13 @@ std::optional<GapWay> way_between(const Surface& surface, const Vent& from, cons
   const double clear_first = std::abs(first.dot(offset)) - 0.5 * (from.width + to.width);
   const double clear_second = std::abs(second.dot(offset)) - 0.5 * (from.height + to.height);
   const bool along_first = clear_first >= clear_second;
-  const double length = along_first ? clear_first : clear_second;
-  if (length <= 1e-3) return std::nullopt;
+  // Vents that touch are still some way apart for the air between them.
+  const double length = std::max(along_first ? clear_first : clear_second, kTouching);
   const double inner = along_first ? from.height : from.width;
   const double outer = along_first ? to.height : to.width;
-  return make_way(surface, from.centre, to.centre, length, inner, outer, Vec3::Zero());
+  std::optional<GapWay> way = make_way(surface, from.centre, to.centre, length, inner, outer, Vec3::Zero());
+  if (way) way->end = 0.5 * (from.centre + to.centre);  // the same whichever vent is named first
+  return way;
 }
 
 }  // namespace tuft::network

@@ -46,7 +46,7 @@ struct GapWay {
 std::vector<GapWay> ways_to_edges(const geometry::Device& device, const Surface& surface,
                                   const geometry::Vent& vent);
 
-/// The way through the gap between two vents of the same face, or nothing when they touch or it is shut.
+/// The way through the gap between two vents of the same face, or nothing where it is shut.
 std::optional<GapWay> way_between(const Surface& surface, const geometry::Vent& from,
                                   const geometry::Vent& to);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "solver/elements/ends.hpp"
 #include "solver/elements/foam.hpp"
 #include "solver/elements/given_loss.hpp"
 #include "solver/elements/louvre.hpp"
@@ -24,18 +25,30 @@ elements::FaceLaw seam_law(const geometry::Vent& seam) {
   return elements::sharp_slot(*seam.leak_area / length, kSeamDepth);
 }
 
-}  // namespace
-
-double vent_area(const geometry::Vent& vent) {
-  if (vent.is_leak) return *vent.leak_area;
-  return vent.width * vent.height * std::clamp(1.0 - *vent.blocked, 0.0, 1.0);
+// The cover alone, as in a duct of the face's size.
+elements::FaceLaw cover_law(const geometry::Vent& vent) {
+  const geometry::Cover& cover = vent.cover;
+  switch (cover.kind) {
+    case CoverKind::open:
+      break;
+    case CoverKind::perforated:
+      return elements::perforated_sheet(*cover.open_ratio, *cover.hole, *cover.thickness);
+    case CoverKind::mesh:
+      return elements::mesh_screen(*cover.open_ratio, *cover.hole);
+    case CoverKind::louvre:
+      return elements::louvre_blades(*cover.open_ratio, *cover.hole, *cover.thickness);
+    case CoverKind::slots:
+      return elements::slot_sheet(*cover.open_ratio, *cover.hole, *cover.thickness);
+    case CoverKind::foam:
+      return elements::foam_layer(*cover.permeability, *cover.inertia, *cover.thickness);
+  }
+  return {};
 }
 
-elements::FaceLaw vent_law(const geometry::Vent& vent) {
-  if (vent.is_leak) return seam_law(vent);
-  const geometry::Cover& cover = vent.cover;
+// The cover in the chassis wall between room and zone.
+elements::FaceLaw wall_law(const geometry::Vent& vent) {
   const elements::Opening face{vent.width, vent.height};
-  if (cover.loss_given) return elements::given_loss(*cover.loss, face);
+  const geometry::Cover& cover = vent.cover;
   switch (cover.kind) {
     case CoverKind::open:
       return elements::sharp_rectangle(face, *cover.thickness);
@@ -51,6 +64,25 @@ elements::FaceLaw vent_law(const geometry::Vent& vent) {
       return elements::foam(*cover.permeability, *cover.inertia, *cover.thickness, face);
   }
   return {};
+}
+
+}  // namespace
+
+double vent_area(const geometry::Vent& vent) {
+  if (vent.is_leak) return *vent.leak_area;
+  return vent.width * vent.height * std::clamp(1.0 - *vent.blocked, 0.0, 1.0);
+}
+
+elements::FaceLaw vent_law(const geometry::Vent& vent) {
+  if (vent.is_leak) return seam_law(vent);
+  const elements::Opening face{vent.width, vent.height};
+  if (vent.cover.loss_given) return elements::given_loss(*vent.cover.loss, face);
+  if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent);
+  // What a bare opening resists when nearly nothing flows stays, so that no law is without any resistance.
+  const elements::FaceLaw creep{elements::sharp_rectangle(face, 0.0).viscous, 0.0};
+  elements::FaceLaw law = elements::in_series(cover_law(vent), creep);
+  if (vent.behind.kind == geometry::PlaceKind::fins) law.inertial += 0.5 * elements::exit_loss;
+  return law;
 }
 
 elements::FanCurve fan_curve(const geometry::Fan& fan) {

@@ -11,6 +11,11 @@ namespace tuft::network {
 double vent_area(const geometry::Vent& vent);
 
 /// Loss of a vent with its cover on its face velocity, or of a seam on the velocity in it. Nominal values.
+///
+/// Before a zone the cover sits in a wall: the air gathers into the face and throws its velocity head away
+/// (cover_in_wall). Behind fins it comes with the face velocity and only leaves. Right at a fan neither is
+/// paid here: the fan's static curve was taken with a free inlet, and counts its outlet's velocity head as
+/// lost. A given loss coefficient is taken as it is.
 elements::FaceLaw vent_law(const geometry::Vent& vent);
 
 /// Curve of a fan: the given one, or that of its kind and size, with its factors.

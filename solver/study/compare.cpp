@@ -25,7 +25,7 @@ std::string reason(const VentResult& from, const VentResult& to) {
   const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
   const double by_height = 0.5 * std::abs(to.span_head - from.span_head);
   const double most = std::max({by_fans, by_buoyancy, by_height});
-  if (most < kNoHead) return "no head behind it changes by as much as " + digits(kNoHead) + " Pa";
+  if (most < kNoHead) return "no head behind it changes by as much as " + digits(1000.0 * kNoHead) + " mPa";
   if (by_height == most)
     return moved("the buoyancy head across its own height", from.span_head, to.span_head) +
            ", against a fan head of " + pascals(to.fan_head);

@@ -41,21 +41,32 @@ std::string pressure_sentence(const VentResult& vent) {
          (vent.pressure < 0.0 ? "draw room air in." : "push air out.");
 }
 
-std::string heads_sentence(const VentResult& vent) {
-  const double total = std::abs(vent.fan_head) + std::abs(vent.buoyancy_head);
+// Heads below this are round-off [Pa].
+constexpr double kNoHead = 1e-7;
+
+std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
+  if (!result.heads_known)
+    return "How much of that is due to the fans and how much to buoyancy could not be told.";
+  const bool fans = std::abs(vent.fan_head) >= kNoHead;
+  const bool buoyancy = std::abs(vent.buoyancy_head) >= kNoHead;
+  if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
+  if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
+  if (!buoyancy) return "All of it is due to fans.";
   std::string text = "Of that, " + pascals(vent.fan_head) +
                      " would stay if gravity were taken away (fan head), " + pascals(vent.buoyancy_head) +
                      " is buoyancy";
-  if (total > 0.0) {
-    const bool opposed = vent.fan_head * vent.buoyancy_head < 0.0;
-    const bool fans_win = std::abs(vent.fan_head) > std::abs(vent.buoyancy_head);
-    if (opposed) text += fans_win ? ", and the fans win" : ", and buoyancy wins";
-  }
+  if (vent.fan_head * vent.buoyancy_head < 0.0)
+    text +=
+        std::abs(vent.fan_head) > std::abs(vent.buoyancy_head) ? ", and the fans win" : ", and buoyancy wins";
   return text + ".";
 }
 
 std::string span_sentence(const VentResult& vent) {
-  if (std::abs(vent.span_head) < 1e-6) return "The vent has no height in this pose, or no warmth behind it.";
+  if (std::abs(vent.span_head) < 1e-6) {
+    const bool warm = std::abs(vent.temperature_out - vent.temperature_in) > 0.01;
+    return warm ? "The vent has no height in this pose, so its head is the same all over."
+                : "The air behind it is no warmer than that before it, so its head is the same all over.";
+  }
   std::string text = "Across the vent's own height the head rises by " + pascals(vent.span_head) +
                      " from its lowest to its highest edge";
   if (!vent.has_neutral_level) return text + ", too little to turn the flow anywhere in it.";
@@ -98,9 +109,12 @@ std::string explain(const geometry::Case& content, int index, const ConditionRes
                      ") lies " + place_of(content.device, place) + ", its air at " +
                      celsius(vent.temperature_out) + ". ";
   if (vent.inflow == 0.0 && vent.outflow == 0.0)
-    return text + "The vent is shut or carries nothing in this condition.";
-  return text + pressure_sentence(vent) + " " + heads_sentence(vent) + " " + span_sentence(vent) + " " +
-         flow_sentence(vent, result) + " " + role_sentence(content, vent);
+    return text +
+           (vent.shut
+                ? "The vent is shut in this condition: covered, hidden or pressed against what it lies on."
+                : "The vent is open and carries nothing.");
+  return text + pressure_sentence(vent) + " " + heads_sentence(vent, result) + " " + span_sentence(vent) +
+         " " + flow_sentence(vent, result) + " " + role_sentence(content, vent);
 }
 
 }  // namespace tuft::study

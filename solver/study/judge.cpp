@@ -91,19 +91,30 @@ void judge_roles(const Case& content, const Claim& claim, const ConditionResult&
   out.because = states_of(content, claim.vents, result);
 }
 
+// Nothing moves at any of the vents compared.
+bool all_still(const Case& content, const Claim& claim, const ConditionResult& result) {
+  const auto still = [&](int vent) {
+    return result.vents[static_cast<std::size_t>(vent)].face_velocity < content.thresholds.still_velocity;
+  };
+  return std::all_of(claim.vents.begin(), claim.vents.end(), still) &&
+         std::all_of(claim.than.begin(), claim.than.end(), still);
+}
+
 void judge_more(const Case& content, const Claim& claim, const ConditionResult& result, ClaimResult& out) {
   const bool inflow = claim.kind == ClaimKind::draws_more;
   const double ours = total(result, claim.vents, inflow);
   const double theirs = total(result, claim.than, inflow);
   out.verdict = at_least(ours, claim.factor * theirs);
-  // Flows that both are as good as nothing decide nothing.
+  // Flows that are as good as nothing decide nothing.
   const double nothing = content.thresholds.idle_share * result.through_flow / content.thresholds.margin;
-  if (ours < nothing && theirs < nothing) out.verdict = Verdict::cannot_tell;
+  if ((ours <= nothing && theirs <= nothing) || all_still(content, claim, result))
+    out.verdict = Verdict::cannot_tell;
   std::vector<std::string> us, them;
   for (int vent : claim.vents) us.push_back(name_of(content, vent));
   for (int vent : claim.than) them.push_back(name_of(content, vent));
-  out.because = listed(us) + (inflow ? " take in " : " let out ") + litres(ours, result) + ", " +
-                listed(them) + " " + litres(theirs, result);
+  const bool one = us.size() == 1;
+  const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
+  out.because = listed(us) + verb + litres(ours, result) + ", " + listed(them) + " " + litres(theirs, result);
 }
 
 void judge_share(const Case& content, const Claim& claim, const ConditionResult& result, ClaimResult& out) {
@@ -114,8 +125,13 @@ void judge_share(const Case& content, const Claim& claim, const ConditionResult&
   out.verdict = combine({enough, not_over}, false);
   std::vector<std::string> words;
   for (int vent : claim.vents) words.push_back(name_of(content, vent));
-  out.because = listed(words) + " carry " + percent(share) + " of the through-flow; claimed " +
-                percent(claim.low) + " to " + percent(claim.high);
+  std::string claimed;
+  if (claim.low > 0.0 && claim.high < 1.0)
+    claimed = percent(claim.low) + " to " + percent(claim.high);
+  else
+    claimed = claim.low > 0.0 ? "at least " + percent(claim.low) : "at most " + percent(claim.high);
+  out.because = listed(words) + (words.size() == 1 ? " carries " : " carry ") + percent(share) +
+                " of the through-flow; claimed: " + claimed;
 }
 
 // A vent's change is sure when no role is possible in both conditions, and surely none when only one is.

@@ -62,14 +62,23 @@ VentResult vent_flows(const Case& content, const Network& net, const Solver& sol
   result.span_head =
       (solver.equations().ambient_density() - air::density(graph.ambient.state, result.temperature_out)) *
       lever;
+  double free_area = 0.0, warmth_in = 0.0;
   for (int opening : net.layout.vent_openings[index]) {
     add_opening(solver, opening, result);
-    result.temperature_in = node_temperature(solver, graph.openings[static_cast<std::size_t>(opening)].b);
+    const network::Opening& part = graph.openings[static_cast<std::size_t>(opening)];
+    free_area += part.area;
+    warmth_in += solver.equations().element(opening).backward * node_temperature(solver, part.b);
+    result.temperature_in = node_temperature(solver, part.b);
   }
+  if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
+  result.shut = net.layout.vent_openings[index].empty();
+  result.span_head = (air::density(graph.ambient.state, result.temperature_in) -
+                      air::density(graph.ambient.state, result.temperature_out)) *
+                     lever;
   const double larger = std::max(result.inflow, result.outflow);
   const double temperature = result.outflow > result.inflow ? result.temperature_out : result.temperature_in;
-  const double face = vent.is_leak ? *vent.leak_area : vent.width * vent.height;
-  if (face > 0.0) result.face_velocity = larger / (air::density(graph.ambient.state, temperature) * face);
+  if (free_area > 0.0)
+    result.face_velocity = larger / (air::density(graph.ambient.state, temperature) * free_area);
   return result;
 }
 
@@ -80,11 +89,11 @@ void split_heads(const Case& content, const Network& net, const Solver& solver, 
   Solver fans_only(weightless.graph);
   network::Options options;
   options.frozen_temperature = true;
-  const bool split = fans_only.solve_from(solver.state(), options).converged();
+  result.heads_known = fans_only.solve_from(solver.state(), options).converged();
   for (VentResult& vent : result.vents) {
     const auto index = static_cast<std::size_t>(vent.vent);
-    if (split)
-      vent.fan_head = pressure_at(fans_only, net.layout.vent_node[index], content.device.vents[index].centre);
+    if (!result.heads_known) continue;
+    vent.fan_head = pressure_at(fans_only, net.layout.vent_node[index], content.device.vents[index].centre);
     vent.buoyancy_head = vent.pressure - vent.fan_head;
   }
 }

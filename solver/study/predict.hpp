@@ -17,7 +17,7 @@ ConditionResult predict(const geometry::Case& content, int condition);
 /// Solves every condition, in the order of the case.
 std::vector<ConditionResult> predict_all(const geometry::Case& content);
 
-/// Solves a sweep of the pose angle; each point starts from the one before it.
+/// Solves a sweep of the pose angle; every point as a condition of its own, from rest.
 SweepResult predict_sweep(const geometry::Case& content, int sweep);
 
 /// One vent looked at in two conditions.

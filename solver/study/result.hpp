@@ -17,13 +17,14 @@ struct VentResult {
   double outflow = 0.0;          ///< gross, >= 0 [kg/s]
   double exchange = 0.0;         ///< part of both that is two-way exchange under heavier air [kg/s]
   double share = 0.0;            ///< larger gross flow over the through-flow [-]
-  double face_velocity = 0.0;    ///< larger gross flow over (density x face area) [m/s]
+  double face_velocity = 0.0;    ///< larger gross flow over (density x area neither taped nor hidden) [m/s]
   double temperature_in = 0.0;   ///< of the air outside that would enter [K]
   double temperature_out = 0.0;  ///< of the air inside that would leave [K]
   double pressure = 0.0;         ///< inside at the vent's centre against still ambient air [Pa]
   double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
   double buoyancy_head = 0.0;    ///< the rest [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
   bool has_neutral_level = false;  ///< a neutral level lies inside the vent
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };
@@ -73,6 +74,7 @@ struct ConditionResult {
   double power = 0.0;                ///< [W]
   double ambient_density = 0.0;      ///< [kg/m3]
   double ambient_temperature = 0.0;  ///< [K]
+  bool heads_known = true;           ///< the split of pressures into fan and buoyancy head could be computed
   std::vector<VentResult> vents;     ///< one per Device::vents, in order
   std::vector<ZoneResult> zones;
   std::vector<FanResult> fans;

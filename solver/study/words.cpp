@@ -6,7 +6,7 @@
 namespace tuft::study {
 
 std::string digits(double value) {
-  if (value == 0.0) return "0";
+  if (std::abs(value) < 1e-9) return "0";
   const int before = static_cast<int>(std::floor(std::log10(std::abs(value)))) + 1;
   const int decimals = before >= 3 ? 0 : 3 - before;
   char text[64];
@@ -15,8 +15,10 @@ std::string digits(double value) {
 }
 
 std::string pascals(double value) {
-  if (std::abs(value) < 5e-7) return "0 Pa";
-  return (value > 0.0 ? "+" : "") + digits(value) + " Pa";
+  if (std::abs(value) < 5e-8) return "0 Pa";
+  const std::string sign = value > 0.0 ? "+" : "";
+  if (std::abs(value) < 0.01) return sign + digits(1000.0 * value) + " mPa";
+  return sign + digits(value) + " Pa";
 }
 
 std::string percent(double share) {

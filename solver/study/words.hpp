@@ -9,7 +9,7 @@ namespace tuft::study {
 /// Three significant digits: "0.0123", "12.3", "1230".
 std::string digits(double value);
 
-/// A signed pressure with a unit a reader can picture: "-0.031 Pa", "+12.4 Pa".
+/// A signed pressure with a unit a reader can picture: "-3.10 mPa", "+12.4 Pa".
 std::string pascals(double value);
 
 /// A share as a percentage: "37 %", "2.1 %".

@@ -59,8 +59,8 @@ TEST_CASE("role by thresholds") {
   CHECK(role_of(vent(0, 1e-5, 0.0, 0.02, 0.04), t) == Role::idle);
   CHECK(role_of(vent(0, 1e-5, 0.0, 0.02, 0.06), t) == Role::intake);
   CHECK(role_of(vent(0, 1e-5, 0.0, 0.04, 0.04), t) == Role::intake);
-  // Below the velocity nobody can tell from nothing, the share does not count.
-  CHECK(role_of(vent(0, 1e-5, 0.0, 0.9, 0.004), t) == Role::idle);
+  // Below the velocity of the quietest room's air, the share does not count.
+  CHECK(role_of(vent(0, 1e-5, 0.0, 0.9, 0.0004), t) == Role::idle);
   CHECK(role_of(vent(0, 0.0, 0.0, 0.0, 0.0), t) == Role::idle);
 }
 
@@ -149,5 +149,16 @@ TEST_CASE("comparing two conditions names the change and the head behind it") {
   CHECK(changes[1].role_changes);
   CHECK(changes[1].because ==
         "the buoyancy head across its own height goes from 0 Pa to +0.0600 Pa, against a fan head of "
-        "-0.00700 Pa");
+        "-7.00 mPa");
+}
+
+TEST_CASE("nothing against nothing is no more") {
+  const auto content = two_vents();
+  auto results = std::vector{solved({vent(0, 0.0, 0.0, 0.0, 0.0), vent(1, 0.0, 0.0, 0.0, 0.0)})};
+  results[0].through_flow = 0.0;
+  Claim claim;
+  claim.kind = ClaimKind::draws_more;
+  claim.vents = {0};
+  claim.than = {1};
+  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
 }

@@ -128,3 +128,77 @@ TEST_CASE("the more air passes the fabric, the more a vent pressed into it draws
   }
   CHECK(before > 0.0);
 }
+
+TEST_CASE("the more of a vent is pressed shut on bedding, the less it draws") {
+  double before = 1e9;
+  for (double covered : {0.0, 0.25, 0.5, 0.75, 1.0}) {
+    Case content = testing::test_chassis();
+    content.supports[2].covered = covered;
+    const auto result = study::predict(content, testing::add_condition(content, "flat", 2, 0));
+    INFO("covered " << covered);
+    REQUIRE(result.report.converged);
+    CHECK(result.vents[testing::kGrille].inflow <= before);
+    before = result.vents[testing::kGrille].inflow;
+  }
+}
+
+TEST_CASE("splitting a vent in two that touch changes little on a table") {
+  Case whole = testing::test_chassis();
+  Case halves = testing::test_chassis();
+  Vent& first = halves.device.vents[testing::kSpare];
+  first.width *= 0.5;
+  Vent second = first;
+  first.centre.x() -= 0.5 * first.width;
+  second.centre.x() += 0.5 * first.width;
+  second.name = "spare-2";
+  halves.device.vents.push_back(second);
+  const auto a = study::predict(whole, testing::add_condition(whole, "flat", 1, 0));
+  const auto b = study::predict(halves, testing::add_condition(halves, "flat", 1, 0));
+  const double both = b.vents[testing::kSpare].inflow + b.vents.back().inflow;
+  // Two gap spaces with a way between them stand for one: the lumping of the gap shows, and no more.
+  CHECK(both == Approx(a.vents[testing::kSpare].inflow).epsilon(0.12));
+  // One half must not blow out what the other draws.
+  CHECK(b.vents.back().outflow == 0.0);
+}
+
+TEST_CASE("a seam on the resting face breathes where there is a gap, and is shut where there is none") {
+  for (double gap : {0.0, 1e-3, 0.1}) {
+    Case content = testing::test_chassis();
+    content.supports[1].gap_given = true;
+    content.supports[1].gap = gap;
+    Vent& seam = content.device.vents[testing::kSeamLeft];
+    seam.face = Face::base;
+    seam.centre = {0.2, 0.1, 0.0};
+    seam.width = 0.1;
+    seam.height = 0.1;
+    seam.leak_area = 1e-4;
+    const auto result = study::predict(content, testing::add_condition(content, "flat", 1, 0));
+    REQUIRE(result.report.converged);
+    INFO("gap " << gap);
+    if (gap == 0.0)
+      CHECK(result.vents[testing::kSeamLeft].inflow == 0.0);
+    else
+      CHECK(result.vents[testing::kSeamLeft].inflow > 0.0);
+  }
+}
+
+TEST_CASE("a gap given for a soft surface is the clear gap, sunk in or not") {
+  const Device device = testing::test_chassis().device;
+  Support soft;
+  soft.kind = SupportKind::soft;
+  soft.sink = 9e-3;
+  soft.gap_given = true;
+  soft.gap = 2e-3;
+  CHECK(resting_surface(device, Pose{}, soft)->gap_at({0.1, 0.1, 0}) == Approx(2e-3));
+}
+
+TEST_CASE("what vents are called does not matter to the ways between them") {
+  Case content = testing::test_chassis();
+  Case renamed = testing::test_chassis();
+  renamed.device.vents[testing::kSpare].name = "a-spare";  // now before the grille
+  for (Case* c : {&content, &renamed}) c->poses[0] = tilted("flat", Vec3::UnitX(), 30.0 * kDegree);
+  const auto a = study::predict(content, testing::add_condition(content, "flat", 1, 1));
+  const auto b = study::predict(renamed, testing::add_condition(renamed, "flat", 1, 1));
+  for (std::size_t v = 0; v < a.vents.size(); ++v)
+    CHECK(b.vents[v].pressure == Approx(a.vents[v].pressure).margin(1e-10));
+}

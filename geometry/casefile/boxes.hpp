@@ -1,0 +1,42 @@
+// Where things lie against one another: boxes of zones, points, rectangles on faces.
+#pragma once
+
+#include <vector>
+
+#include "geometry/device.hpp"
+
+namespace tuft::casefile {
+
+/// Lengths closer than this are the same [m]; a file states tenths of millimetres at best.
+constexpr double kSameLength = 1e-6;
+
+/// Distance from a point to a zone's box [m]; 0 inside and on its surface.
+double distance_to(const geometry::Zone& zone, const geometry::Vec3& point);
+
+/// True if the point lies within the chassis box or on its surface.
+bool inside_chassis(const geometry::Device& device, const geometry::Vec3& point);
+
+/// Part of a zone box's surface that lies on the chassis' surface [m2].
+double outer_surface(const geometry::Device& device, const geometry::Zone& zone);
+
+/// Volume two boxes have in common [m3].
+double common_volume(const geometry::Zone& a, const geometry::Zone& b);
+
+/// Zones straight behind a point on a face: those whose box holds the point just inside, else those first met
+/// within 5 mm inwards. More than one when the point lies on a border, none when nothing is there.
+std::vector<int> zones_behind(const geometry::Device& device, geometry::Face face,
+                              const geometry::Vec3& point);
+
+/// Index of the zone nearest to a point; the first of equals.
+int nearest_zone(const geometry::Device& device, const geometry::Vec3& point);
+
+/// Extents of a face along its two axes [m]; of the hinge along x, and 0: its slot has no stated width.
+Eigen::Vector2d face_size(const geometry::Device& device, geometry::Face face);
+
+/// Coordinates of a vent's centre along its face's two axes [m].
+Eigen::Vector2d on_face_coordinates(const geometry::Vent& vent);
+
+/// Area two vents of the same face have in common [m2].
+double common_area(const geometry::Vent& a, const geometry::Vent& b);
+
+}  // namespace tuft::casefile

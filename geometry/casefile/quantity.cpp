@@ -1,0 +1,281 @@
+#include "geometry/casefile/quantity.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <limits>
+#include <optional>
+#include <vector>
+
+#include "geometry/casefile/document.hpp"
+
+namespace tuft::casefile {
+namespace {
+
+using geometry::SpreadKind;
+using geometry::Value;
+
+// A number and the unit text that follows it.
+struct Term {
+  double number = 0.0;
+  std::string_view unit;
+};
+
+Quantity fault(std::string message, std::string hint = "") {
+  Quantity out;
+  out.fault = std::move(message);
+  out.hint = std::move(hint);
+  return out;
+}
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(' ');
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// Splits "4.6e3 rpm"; no value when it does not begin with a finite decimal number. "010" is refused rather
+// than read as 8 or 10.
+std::optional<Term> split_term(std::string_view text) {
+  text = trimmed(text);
+  bool negative = false;
+  if (!text.empty() && (text[0] == '+' || text[0] == '-')) {
+    negative = text[0] == '-';
+    text.remove_prefix(1);
+  } else if (text.substr(0, 3) == "\u2212") {  // the typographic minus
+    negative = true;
+    text.remove_prefix(3);
+  }
+  const bool starts =
+      !text.empty() && (is_digit(text[0]) || (text[0] == '.' && text.size() > 1 && is_digit(text[1])));
+  if (!starts || (text.size() > 1 && text[0] == '0' && is_digit(text[1]))) return std::nullopt;
+  Term term;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), term.number);
+  if (error == std::errc::result_out_of_range) {
+    term.number = std::numeric_limits<double>::infinity();  // found out when the whole is known
+  } else if (error != std::errc() || !std::isfinite(term.number)) {
+    return std::nullopt;
+  }
+  if (negative) term.number = -term.number;
+  term.unit = trimmed(text.substr(static_cast<std::size_t>(end - text.data())));
+  const bool goes_on = !term.unit.empty() && (is_digit(term.unit[0]) || term.unit[0] == ',');
+  if (goes_on && term.unit.substr(0, 2) != "1/") return std::nullopt;
+  return term;
+}
+
+Quantity no_number(std::string_view text, Dimension wanted) {
+  const DimensionInfo& info = dimension_info(wanted);
+  const std::string example = fmt::format("expected {} ({})", info.article, info.examples);
+  const std::string_view bare = trimmed(text);
+  if (bare.size() > 1 && bare[0] == '0' && is_digit(bare[1])) {
+    return fault(fmt::format("{} begins with a zero", quoted(bare)),
+                 "write the number without the leading zero");
+  }
+  const std::size_t comma = bare.find(',');
+  if (comma != std::string_view::npos && comma > 0 && is_digit(bare[comma - 1])) {
+    return fault(fmt::format("{} has a comma; {}", quoted(bare), example),
+                 "write the decimals after a point");
+  }
+  return fault(fmt::format("{} is not a number with a unit; {}", quoted(bare), example));
+}
+
+// The unit of a term of the wanted dimension, or what is wrong with it.
+Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension wanted, Unit& unit) {
+  const DimensionInfo& info = dimension_info(wanted);
+  if (unit_text.empty()) {
+    unit = {wanted, info.article, 1.0, 0.0, true};
+    if (wanted == Dimension::number || wanted == Dimension::share) return {};
+    return fault(fmt::format("{} has no unit; expected {} ({})", quoted(text), info.article, info.examples));
+  }
+  unit = find_unit(unit_text);
+  if (!unit.known) {
+    return fault(fmt::format("{}: there is no unit {}; expected {} ({})", quoted(text), quoted(unit_text),
+                             info.article, info.examples));
+  }
+  // A permeability is measured in the unit of an area.
+  if (wanted == Dimension::permeability && unit.dimension == Dimension::area) unit.dimension = wanted;
+  if (unit.dimension == wanted) return {};
+  const bool letter_only = wanted == Dimension::temperature && (unit_text == "C" || unit_text == "F");
+  return fault(
+      fmt::format("{} is {}, expected {} ({})", quoted(text), unit.what, info.article, info.examples),
+      letter_only ? fmt::format("write °{}", unit_text) : "");
+}
+
+bool bare_share_too_large(Dimension wanted, std::string_view unit, double number) {
+  return wanted == Dimension::share && unit.empty() && std::abs(number) > 1.0;
+}
+
+Quantity missing_percent(std::string_view text) {
+  return fault(fmt::format("{} is a share above 1", quoted(text)), fmt::format("write {} %", text));
+}
+
+double to_si(const Unit& unit, double number) { return unit.factor * number + unit.offset; }
+
+Quantity read_plain(std::string_view text, Dimension wanted) {
+  const std::optional<Term> term = split_term(text);
+  if (!term) return no_number(text, wanted);
+  Unit unit;
+  Quantity out = check_unit(trimmed(text), term->unit, wanted, unit);
+  if (out.ok() && bare_share_too_large(wanted, term->unit, term->number))
+    return missing_percent(trimmed(text));
+  if (out.ok()) out.value = Value(to_si(unit, term->number));
+  return out;
+}
+
+// Half the width of a normal's central 95 % [SI], from the text after the ±.
+Quantity read_half_width(std::string_view text, std::string_view main_unit, Dimension wanted,
+                         double nominal) {
+  const std::optional<Term> term = split_term(text);
+  if (!term) return no_number(text, wanted);
+  if (term->number < 0.0) return fault(fmt::format("the spread {} is negative", quoted(trimmed(text))));
+  const bool percent = term->unit == "%" || term->unit == "percent";
+  const bool of_the_value = percent && wanted != Dimension::share;  // of a share, % are points
+  if (of_the_value && wanted == Dimension::temperature) {
+    return fault("the spread of a temperature is a difference, not a share of it", "write ± 1 K");
+  }
+  Quantity out;
+  if (of_the_value) {
+    out.value = Value(std::abs(nominal) * term->number * 0.01);
+    return out;
+  }
+  if (term->unit.empty() && !main_unit.empty()) {
+    return fault(fmt::format("the spread {} has no unit", quoted(trimmed(text))),
+                 fmt::format("write ± {0} {1} or ± {0} %", trimmed(text), main_unit));
+  }
+  Unit unit;
+  out = check_unit(trimmed(text), term->unit, wanted, unit);
+  if (out.ok()) out.value = Value(unit.factor * term->number);  // a difference: no offset
+  return out;
+}
+
+Quantity read_normal(std::string_view left, std::string_view right, Dimension wanted) {
+  const std::optional<Term> main = split_term(left);
+  if (!main) return no_number(left, wanted);
+  // "35 ± 3 W": the unit stands once, at the end.
+  std::string joined(trimmed(left));
+  const std::optional<Term> second = split_term(right);
+  const bool unit_once = main->unit.empty() && second && !second->unit.empty() && wanted != Dimension::number;
+  const bool shared = unit_once && (wanted == Dimension::share ? main->number > 1.0 : second->unit != "%");
+  if (shared) joined += " " + std::string(second->unit);
+  Quantity out = read_plain(joined, wanted);
+  if (!out.ok()) return out;
+  const std::string_view unit = shared ? second->unit : main->unit;
+  const Quantity half = read_half_width(right, unit, wanted, *out.value);
+  if (!half.ok()) return half;
+  const double nominal = *out.value;
+  if (*half.value > 0.0) {
+    out.value = Value(nominal, SpreadKind::normal, nominal - *half.value, nominal + *half.value);
+  }
+  return out;
+}
+
+Quantity read_log_uniform(std::string_view left, std::string_view right, Dimension wanted) {
+  Quantity out = read_plain(left, wanted);
+  if (!out.ok()) return out;
+  const std::optional<Term> factor = split_term(right);
+  if (!factor || !factor->unit.empty() || factor->number < 1.0 || factor->number > 1e6) {
+    return fault(fmt::format("the factor {} after */ is not a number from 1 to 1e6", quoted(trimmed(right))));
+  }
+  const double nominal = *out.value;
+  if (wanted == Dimension::temperature || nominal <= 0.0) {
+    return fault(fmt::format("{} can't have a spread by a factor", quoted(trimmed(left))),
+                 "write ± and a difference");
+  }
+  if (factor->number > 1.0) {
+    out.value = Value(nominal, SpreadKind::log_uniform, nominal / factor->number, nominal * factor->number);
+  }
+  return out;
+}
+
+std::vector<std::string_view> split_range(std::string_view text) {
+  std::vector<std::string_view> parts;
+  for (std::size_t at = text.find(".."); at != std::string_view::npos; at = text.find("..")) {
+    parts.push_back(text.substr(0, at));
+    text.remove_prefix(at + 2);
+  }
+  parts.push_back(text);
+  return parts;
+}
+
+// Parts of a range take the unit of the last one unless they have their own.
+Quantity read_range(std::string_view text, Dimension wanted) {
+  const std::vector<std::string_view> parts = split_range(text);
+  const bool dotted = text.find("...") != std::string_view::npos;
+  if (dotted || parts.size() > 3) {
+    return fault(fmt::format("{} is not a range", quoted(text)),
+                 "write 3..5 mm, or 3..4..5 mm with the likeliest value");
+  }
+  const std::optional<Term> last = split_term(parts.back());
+  if (!last) return no_number(parts.back(), wanted);
+  std::vector<double> values;
+  for (const std::string_view part : parts) {
+    const std::optional<Term> term = split_term(part);
+    if (!term) return no_number(part, wanted);
+    const std::string whole =
+        std::string(trimmed(part)) + (term->unit.empty() ? " " + std::string(last->unit) : "");
+    const Quantity one = read_plain(whole, wanted);
+    if (!one.ok()) return one;
+    values.push_back(*one.value);
+  }
+  if (!std::is_sorted(values.begin(), values.end())) {
+    return fault(fmt::format("the range {} does not rise", quoted(text)), "write the smaller value first");
+  }
+  Quantity out;
+  const double low = values.front();
+  const double high = values.back();
+  const double nominal = values.size() == 3 ? values[1] : low + 0.5 * (high - low);
+  const SpreadKind kind = values.size() == 3 ? SpreadKind::triangular : SpreadKind::uniform;
+  out.value = low < high ? Value(nominal, kind, low, high) : Value(nominal);
+  return out;
+}
+
+struct Split {
+  std::size_t at = std::string_view::npos;
+  std::size_t length = 0;
+};
+Split find_mark(std::string_view text, std::initializer_list<std::string_view> marks) {
+  for (const std::string_view mark : marks) {
+    const std::size_t at = text.find(mark);
+    if (at != std::string_view::npos) return {at, mark.size()};
+  }
+  return {};
+}
+
+}  // namespace
+
+Quantity read_quantity(std::string_view text, Dimension wanted) {
+  constexpr std::size_t kLongest = 200;
+  text = trimmed(text);
+  if (text.size() > kLongest || text.find('\n') != std::string_view::npos) {
+    return no_number(text.substr(0, kLongest), wanted);
+  }
+  const Split normal = find_mark(text, {"±", "+/-", "+-"});
+  const Split factor = find_mark(text, {"*/"});
+  const bool range = text.find("..") != std::string_view::npos;
+  if ((normal.length > 0) + (factor.length > 0) + range > 1) {
+    return fault(fmt::format("{} has more than one kind of spread", quoted(text)),
+                 "write one of ±, .. and */");
+  }
+  Quantity out;
+  const Split& mark = normal.length > 0 ? normal : factor;
+  const bool blank_side = mark.length > 0 && (trimmed(text.substr(0, mark.at)).empty() ||
+                                              trimmed(text.substr(mark.at + mark.length)).empty());
+  if (blank_side) return no_number(text, wanted);
+  if (normal.length > 0) {
+    out = read_normal(text.substr(0, normal.at), text.substr(normal.at + normal.length), wanted);
+  } else if (factor.length > 0) {
+    out = read_log_uniform(text.substr(0, factor.at), text.substr(factor.at + 2), wanted);
+  } else {
+    out = range ? read_range(text, wanted) : read_plain(text, wanted);
+  }
+  const bool finite =
+      std::isfinite(*out.value) && std::isfinite(out.value.low) && std::isfinite(out.value.high);
+  if (out.ok() && !finite) return fault(fmt::format("{} is no number a computer can hold", quoted(text)));
+  return out;
+}
+
+}  // namespace tuft::casefile

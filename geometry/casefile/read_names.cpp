@@ -1,0 +1,82 @@
+// First pass: the names of everything, so that any section may refer to any other.
+#include <fmt/core.h>
+
+#include <initializer_list>
+
+#include "geometry/casefile/reader.hpp"
+#include "geometry/pose.hpp"
+
+namespace tuft::casefile {
+namespace {
+
+struct Section {
+  const char* key;
+  const char* one;
+};
+constexpr Section kSections[] = {{"zones", "a zone"},
+                                 {"passages", "a passage"},
+                                 {"vents", "a vent"},
+                                 {"leaks", "a leak"},
+                                 {"fans", "a fan"},
+                                 {"fins", "a fin stack"},
+                                 {"sources", "a source"},
+                                 {"poses", "a pose"},
+                                 {"supports", "a support"},
+                                 {"loads", "a load"},
+                                 {"conditions", "a condition"},
+                                 {"sweeps", "a sweep"}};
+
+void collect(Reader& reader, const Item& root, const Section& section) {
+  Names& names = reader.names[section.key];
+  names.one = section.one;
+  const Item item = reader.child(root, section.key);
+  if (!item) return;
+  for (auto& [name, entry] : reader.entries(item)) {
+    reader.check_name(name, entry);
+    names.all.push_back(name);
+    names.items.push_back(entry);
+  }
+  names.broken =
+      names.all.empty() && !(item.node->kind == Node::Kind::map && find_key(section.key)->may_be_empty);
+}
+
+void know(Names& names, const std::string& word) {
+  if (names.find(word) >= 0) return;
+  names.all.push_back(word);
+  names.items.push_back({});
+}
+
+// One key may name a zone, fins or a vent, so these share their names.
+void check_shared(Reader& reader) {
+  struct First {
+    const char* one;
+    Item item;
+  };
+  std::map<std::string, First> seen;
+  for (const char* section : {"zones", "fins", "vents", "leaks"}) {
+    const Names& names = reader.names[section];
+    for (std::size_t i = 0; i < names.all.size(); ++i) {
+      const auto [it, is_new] = seen.insert({names.all[i], First{names.one, names.items[i]}});
+      if (is_new) continue;
+      const std::string message = fmt::format(
+          "the name '{}' is already that of {}; zones, fins, vents and leaks "
+          "share their names",
+          names.all[i], it->second.one);
+      const Item& item = names.items[i];
+      reader.report.conflict(item.key_spot, item.path, message, it->second.item.key_spot, "first used here");
+    }
+  }
+}
+
+}  // namespace
+
+void collect_names(Reader& reader, const Item& root) {
+  for (const Section& section : kSections) collect(reader, root, section);
+  check_shared(reader);
+  if (!reader.child(root, "zones")) know(reader.names["zones"], "inside");
+  for (const std::string& word : geometry::pose_words()) know(reader.names["poses"], word);
+  for (const char* word : {"air", "table"}) know(reader.names["supports"], word);
+  if (!reader.child(root, "loads")) know(reader.names["loads"], "idle");
+}
+
+}  // namespace tuft::casefile

@@ -1,0 +1,251 @@
+// Sections poses, supports, loads.
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cctype>
+
+#include "geometry/casefile/nearest.hpp"
+#include "geometry/casefile/reader.hpp"
+#include "geometry/pose.hpp"
+
+namespace tuft::casefile {
+namespace {
+
+using geometry::FanSetting;
+using geometry::FanState;
+using geometry::Load;
+using geometry::Pose;
+using geometry::SpreadKind;
+using geometry::Support;
+using geometry::SupportKind;
+using geometry::Value;
+
+// The word that stands in place of a map; empty (and reported) if it is none of the row's.
+std::string bare_word(Reader& reader, const Item& item) {
+  const std::vector<std::string>& words = find_key(item.pattern)->or_words;
+  const std::string& word = item.node->text;
+  if (contains(words, word)) return word;
+  reader.error(item, fmt::format("{} is none of {}", quoted(word), listed(words)), hint_for(word, words));
+  return "";
+}
+
+// --- poses ---------------------------------------------------------------------------------------
+
+Pose read_pose(Reader& reader, const std::string& name, const Item& item) {
+  Pose pose;
+  const std::vector<std::string>& words = geometry::pose_words();
+  if (std::find(words.begin(), words.end(), name) != words.end()) {
+    reader.report.error(item.key_spot, item.path, fmt::format("the pose '{}' is known already", name),
+                        "choose another name");
+  }
+  if (item.node->kind == Node::Kind::text) {
+    const std::string word = bare_word(reader, item);
+    if (!word.empty()) pose = geometry::named_pose(word);
+  } else {
+    reader.check_map(item);
+    const auto tilt = reader.given(item, "tilt");
+    const geometry::Vec3 axis = reader.axis(item, "about");
+    if (tilt && axis.norm() > 0.5) pose = geometry::tilted(name, axis, **tilt);
+  }
+  pose.name = name;
+  return pose;
+}
+
+// --- supports ------------------------------------------------------------------------------------
+
+struct KindWord {
+  const char* word;
+  SupportKind kind;
+};
+constexpr KindWord kKinds[] = {{"air", SupportKind::air},   {"hard", SupportKind::hard},
+                               {"soft", SupportKind::soft}, {"lap", SupportKind::lap},
+                               {"wall", SupportKind::wall}, {"stand", SupportKind::stand}};
+
+SupportKind kind_of(const std::string& word) {
+  for (const KindWord& entry : kKinds) {
+    if (word == entry.word) return entry.kind;
+  }
+  return SupportKind::air;
+}
+
+void read_gap(Reader& reader, const Item& item, const std::string& kind, Support& support) {
+  // A stand's gap is its height, whatever the feet; anywhere else the feet count unless a gap is given.
+  support.gap_given = reader.child(item, "gap") || support.kind == SupportKind::stand;
+  if (support.gap_given) {
+    support.gap = reader.value(item, "gap", kind);
+  } else {
+    reader.assume_default(item, "gap", kind);
+  }
+  if (support.kind == SupportKind::hard) support.edge_gap = reader.value(item, "edge-gap");
+}
+
+Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
+  Support support;
+  support.kind = kind_of(kind);
+  if (support.kind == SupportKind::air) return support;
+  read_gap(reader, item, kind, support);
+  if (support.kind == SupportKind::soft || support.kind == SupportKind::lap) {
+    support.sink = reader.value(item, "sink", kind);
+    support.covered = reader.value(item, "covers", kind);
+    support.permeability = reader.value(item, "permeability", kind);
+    support.thickness = reader.value(item, "thickness", kind);
+  }
+  support.covers = reader.vent_references(item, "over");
+  support.touches_given = static_cast<bool>(reader.child(item, "touches"));
+  support.touches = reader.vent_references(item, "touches");
+  return support;
+}
+
+// A support without keys of its own: `sofa: soft`, or the table nobody wrote down.
+Support bare_support(Reader& reader, const std::string& path, const std::string& kind) {
+  return read_kind(reader, {&empty_map(), path, "supports.*", {1, 1}}, kind);
+}
+
+Support read_support(Reader& reader, const std::string& name, const Item& item) {
+  const bool bare = item.node->kind == Node::Kind::text;
+  std::string kind;
+  if (bare) {
+    kind = bare_word(reader, item);
+  } else if (item.node->kind == Node::Kind::map) {
+    kind = reader.word(item, "kind");
+  }
+  if (!bare) reader.check_map(item, kind);
+  const std::string fixed = name == "air" ? "air" : name == "table" ? "hard" : "";
+  if (!kind.empty() && !fixed.empty() && kind != fixed) {
+    reader.report.error(item.key_spot, item.path, fmt::format("'{}' is always of kind '{}'", name, fixed),
+                        "choose another name");
+  }
+  Support support;
+  if (!kind.empty()) support = bare ? bare_support(reader, item.path, kind) : read_kind(reader, item, kind);
+  support.name = name;
+  return support;
+}
+
+// --- loads ---------------------------------------------------------------------------------------
+
+Value scaled(const Value& value, double factor) {
+  return {*value * factor, value.spread, value.low * factor, value.high * factor, value.origin};
+}
+
+// A share of full speed keeps the doubt of the share if it has one, else that of the full speed.
+Value share_of_speed(const Value& share, const Value& speed) {
+  return share.spread == SpreadKind::none ? scaled(speed, *share) : scaled(share, *speed);
+}
+
+bool begins_like_number(const std::string& text) {
+  const auto first = static_cast<unsigned char>(text.empty() ? ' ' : text[0]);
+  return std::isdigit(first) != 0 || first == '.' || first == '-' || first == '+';
+}
+
+std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& full) {
+  const std::string& text = item.node->text;
+  const Quantity share = read_quantity(text, Dimension::share);
+  if (!share.ok() || text.find('%') == std::string::npos) return reader.quantity(item);
+  if (share.value.low < 0.0 || share.value.high > 1.0 + 1e-12) {
+    reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", quoted(text)));
+    return std::nullopt;
+  }
+  return share_of_speed(share.value, full);
+}
+
+// "full" says nothing a load does not say by leaving the fan out.
+std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
+  if (item.node->kind != Node::Kind::text) {
+    reader.error(
+        item, "expected full, stopped, a speed (2100 rpm) or a share (60 %), found " + describe(*item.node));
+    return std::nullopt;
+  }
+  const std::string& text = item.node->text;
+  if (text == "full") return std::nullopt;
+  if (text == "stopped") return FanSetting{fan, FanState::stopped, Value(0.0)};
+  if (!begins_like_number(text)) {
+    const std::vector<std::string> words = {"full", "stopped"};
+    reader.error(item, quoted(text) + " is none of full, stopped, a speed (2100 rpm) or a share (60 %)",
+                 text == "off" ? "write 'stopped'" : did_you_mean(text, words));
+    return std::nullopt;
+  }
+  const Value& full = reader.device().fans[static_cast<std::size_t>(fan)].speed;
+  const auto speed = read_speed(reader, item, full);
+  if (!speed) return std::nullopt;
+  if (**speed > 1.05 * *full && *full > 0.0) {
+    reader.report.warning(item.node->spot, item.path,
+                          "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
+  }
+  return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};
+}
+
+Load read_load(Reader& reader, const Item& item) {
+  Load load;
+  reader.check_map(item);
+  if (item.node->kind != Node::Kind::map) return load;
+  if (const Item power = reader.child(item, "power")) {
+    for (const auto& [name, entry] : reader.entries(power)) {
+      const int source = reader.names["sources"].find(name);
+      if (source < 0) reader.unknown_name(entry, name, {"sources"});
+      const auto watts = reader.quantity(entry);
+      if (source >= 0 && watts) load.powers.push_back({source, *watts});
+    }
+  }
+  if (const Item fans = reader.child(item, "fans")) {
+    for (const auto& [name, entry] : reader.entries(fans)) {
+      const int fan = reader.names["fans"].find(name);
+      if (fan < 0) reader.unknown_name(entry, name, {"fans"});
+      if (fan < 0) continue;
+      if (const auto setting = read_setting(reader, entry, fan)) load.fans.push_back(*setting);
+    }
+  }
+  return load;
+}
+
+}  // namespace
+
+void read_poses(Reader& reader, const Item&) {
+  const Names names = reader.names["poses"];
+  for (std::size_t i = 0; i < names.all.size(); ++i) {
+    if (!names.items[i]) continue;
+    reader.content().poses.push_back(read_pose(reader, names.all[i], names.items[i]));
+  }
+}
+
+int pose_index(Reader& reader, const std::string& name) {
+  std::vector<Pose>& poses = reader.content().poses;
+  const auto it =
+      std::find_if(poses.begin(), poses.end(), [&](const Pose& pose) { return pose.name == name; });
+  if (it != poses.end()) return static_cast<int>(it - poses.begin());
+  poses.push_back(geometry::named_pose(name));
+  return static_cast<int>(poses.size()) - 1;
+}
+
+void read_supports(Reader& reader, const Item&) {
+  const Names names = reader.names["supports"];
+  for (std::size_t i = 0; i < names.all.size(); ++i) {
+    if (!names.items[i]) continue;
+    reader.content().supports.push_back(read_support(reader, names.all[i], names.items[i]));
+  }
+}
+
+int support_index(Reader& reader, const std::string& name) {
+  std::vector<Support>& supports = reader.content().supports;
+  const auto it =
+      std::find_if(supports.begin(), supports.end(), [&](const Support& s) { return s.name == name; });
+  if (it != supports.end()) return static_cast<int>(it - supports.begin());
+  supports.push_back(bare_support(reader, "supports." + name, name == "air" ? "air" : "hard"));
+  supports.back().name = name;
+  return static_cast<int>(supports.size()) - 1;
+}
+
+void read_loads(Reader& reader, const Item& root) {
+  if (!reader.child(root, "loads")) {
+    reader.content().loads.push_back(Load{});
+    reader.assume_default({}, "loads");
+    return;
+  }
+  const Names names = reader.names["loads"];
+  for (std::size_t i = 0; i < names.all.size(); ++i) {
+    Load load = read_load(reader, names.items[i]);
+    load.name = names.all[i];
+    reader.content().loads.push_back(load);
+  }
+}
+
+}  // namespace tuft::casefile

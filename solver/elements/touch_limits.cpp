@@ -1,0 +1,35 @@
+#include "solver/elements/touch_limits.hpp"
+
+#include <limits>
+
+#include "solver/base/checks.hpp"
+
+namespace tuft::elements {
+namespace {
+
+constexpr TouchLimit confirmed(double celsius) { return {celsius + 273.15, Provenance::Confirmed}; }
+constexpr TouchLimit remembered(double celsius) { return {celsius + 273.15, Provenance::FromMemory}; }
+
+constexpr double kAnyLonger = std::numeric_limits<double>::infinity();
+
+constexpr std::array<TouchRow, 4> kTable{{
+    {1.0, {{confirmed(70.0), remembered(85.0), confirmed(94.0), remembered(140.0)}}},
+    {10.0, {{confirmed(60.0), remembered(71.0), confirmed(77.0), remembered(107.0)}}},
+    {60.0, {{confirmed(51.0), remembered(56.0), confirmed(60.0), remembered(60.0)}}},
+    {kAnyLonger, {{confirmed(48.0), remembered(48.0), confirmed(48.0), remembered(48.0)}}},
+}};
+
+}  // namespace
+
+const std::array<TouchRow, 4>& touch_table() { return kTable; }
+
+TouchLimit touch_limit(TouchMaterial material, double duration, TouchClass touch_class) {
+  base::require_positive(duration, "contact duration");
+  std::size_t row = 0;
+  while (duration >= kTable[row].shorter_than) ++row;
+  TouchLimit limit = kTable[row].limits[static_cast<std::size_t>(material)];
+  if (touch_class == TouchClass::TS2) limit.temperature += touch_class_step;
+  return limit;
+}
+
+}  // namespace tuft::elements

@@ -1,0 +1,43 @@
+#include "solver/field/exchange.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tuft::field {
+
+VentFlow vent_flow(const Fluid& fluid, const CellVent& vent, double pressure, double temperature) {
+  const double drive = vent.pressure - pressure;
+  const double upstream = drive > 0.0 ? vent.temperature : temperature;
+  const double density = fluid.density_at(upstream);
+  const double a = vent.viscous * fluid.viscosity * fluid.transport_ratio(upstream),
+               b = vent.inertial * density;
+  const double root = std::sqrt(a * a + 4.0 * b * std::abs(drive));
+  const double velocity = 2.0 * drive / (a + root);  // the stable form of the quadratic's root
+  return {density * velocity * vent.area, density * vent.area / root, upstream};
+}
+
+void set_exchange(const Problem& problem, const Array2& volume, const State& state, Exchange* exchange) {
+  const double cp = problem.fluid.specific_heat, reference = problem.fluid.temperature;
+  exchange->mass.fill(0.0);
+  exchange->out.fill(0.0);
+  exchange->heat.fill(0.0);
+  const auto add = [&](int i, int j, double mass, double temperature) {
+    exchange->mass(i, j) += mass;
+    exchange->out(i, j) += std::min(mass, 0.0);
+    exchange->heat(i, j) += mass * cp * (temperature - reference);
+  };
+  const Array2& source = problem.mass_source;
+  for (int j = 0; j < source.ny(); ++j)
+    for (int i = 0; i < source.nx(); ++i) {
+      const double mass = source(i, j) * volume(i, j);
+      const double brought =
+          problem.source_temperature.empty() ? reference : problem.source_temperature(i, j);
+      if (mass != 0.0) add(i, j, mass, mass > 0.0 ? brought : state.temperature(i, j));
+    }
+  for (const CellVent& v : problem.vents) {
+    const VentFlow flow = vent_flow(problem.fluid, v, state.pressure(v.i, v.j), state.temperature(v.i, v.j));
+    add(v.i, v.j, flow.mass, flow.temperature);
+  }
+}
+
+}  // namespace tuft::field

@@ -1,0 +1,57 @@
+// A direct solver for sparse matrices that live on a grid: nested dissection and dense fronts.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+namespace tuft::field {
+
+/// Rows of a sparse matrix, compressed; the pattern must be symmetric in structure or is treated as if it
+/// were.
+struct SparsePattern {
+  std::vector<int> row_start;  ///< n+1
+  std::vector<int> column;     ///< of each entry, row by row
+  int n() const { return static_cast<int>(row_start.size()) - 1; }
+};
+
+/// Where an unknown lives, and what it is.
+struct UnknownPlace {
+  int x = 0, y = 0;       ///< cell
+  bool pressure = false;  ///< its own row is a mass balance, with nothing on the diagonal
+  bool face = false;      ///< a velocity
+};
+
+/// LU factors of a matrix whose unknowns sit in the cells of an nx by ny grid and couple to the cells around
+/// them (corner neighbours included), any number of unknowns a cell.
+///
+/// Nested dissection (George 1973, SIAM J. Numer. Anal. 10:345-363) with the multifrontal method (Duff & Reid
+/// 1983, ACM Trans. Math. Softw. 9:302-325): about n^3 work and n^2 log n memory for n = max(nx, ny). Rows
+/// are interchanged within a front only. A group of cells closed on all sides would leave its pressure level
+/// undetermined inside its front; one pressure of it is therefore eliminated further up the tree, where the
+/// group is open again.
+///
+/// Scalar is float for a preconditioner (half the memory and time), double for a solve to round-off.
+template <class Scalar>
+class FrontalLu {
+ public:
+  FrontalLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, int nx, int ny);
+  ~FrontalLu();
+  FrontalLu(FrontalLu&&) noexcept;
+  FrontalLu& operator=(FrontalLu&&) noexcept;
+
+  /// Factors the matrix with these entries (in the pattern's order). Returns the number of pivots that had to
+  /// be replaced because they vanished: 0 for a matrix that is safely regular.
+  int factor(const std::vector<double>& values);
+
+  /// x := A^-1 x. @pre factor() was called.
+  void solve(std::vector<double>* x) const;
+
+  /// Numbers stored in the factors.
+  std::size_t factor_size() const;
+
+ private:
+  struct Impl;
+  std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace tuft::field

@@ -1,0 +1,48 @@
+#include "solver/field/grid.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <stdexcept>
+#include <string>
+
+namespace tuft::field {
+
+Axis::Axis(std::vector<double> faces) : faces_(std::move(faces)) {
+  if (faces_.size() < 2) throw std::invalid_argument("grid axis: at least two faces are needed");
+  for (std::size_t i = 0; i + 1 < faces_.size(); ++i) {
+    const double width = faces_[i + 1] - faces_[i];
+    if (!(width > 0.0))
+      throw std::invalid_argument("grid axis: face " + std::to_string(i + 1) +
+                                  " does not lie beyond the face before it");
+    widths_.push_back(width);
+    centres_.push_back(0.5 * (faces_[i] + faces_[i + 1]));
+  }
+}
+
+Axis uniform_axis(int n, double from, double to) {
+  std::vector<double> faces;
+  for (int i = 0; i <= n; ++i) faces.push_back(from + (to - from) * i / n);
+  return Axis(std::move(faces));
+}
+
+Axis tanh_axis(int n, double from, double to, double strength) {
+  std::vector<double> faces(static_cast<std::size_t>(n) + 1);
+  // Built from both ends with the same arithmetic, so that the two halves mirror each other to the last bit.
+  const double half = 0.5 * (to - from);
+  for (int i = 0; 2 * i <= n; ++i) {
+    const double s = 1.0 - 2.0 * i / n;
+    const double inset = half * (1.0 - std::tanh(strength * s) / std::tanh(strength));
+    faces[static_cast<std::size_t>(i)] = from + inset;
+    faces[static_cast<std::size_t>(n - i)] = to - inset;
+  }
+  return Axis(std::move(faces));
+}
+
+Axis coarsened(const Axis& axis) {
+  std::vector<double> faces;
+  for (int i = 0; i < axis.n(); i += 2) faces.push_back(axis.faces()[static_cast<std::size_t>(i)]);
+  faces.push_back(axis.faces().back());
+  return Axis(std::move(faces));
+}
+
+}  // namespace tuft::field

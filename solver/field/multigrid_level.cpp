@@ -1,0 +1,281 @@
+#include "solver/field/multigrid_level.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/field/parallel.hpp"
+
+namespace tuft::field {
+namespace {
+
+std::vector<Between> places_between(const Axis& fine, const Axis& coarse) {
+  std::vector<Between> out;
+  for (int i = 0; i < fine.n(); ++i) {
+    const int near = i / 2;
+    const double x = fine.centres()[static_cast<std::size_t>(i)];
+    const double c = coarse.centres()[static_cast<std::size_t>(near)];
+    const int next = std::clamp(x < c ? near - 1 : near + 1, 0, coarse.n() - 1);
+    const double span = coarse.centres()[static_cast<std::size_t>(next)] - c;
+    const double rim = x < c ? coarse.faces().front() : coarse.faces().back();
+    if (next == near)
+      out.push_back({near, next, 0.0, (x - c) / (rim - c)});
+    else
+      out.push_back({near, next, (x - c) / span, 0.0});
+  }
+  return out;
+}
+
+/// Between the two cells at a face, or from the one cell to the rim.
+double distance(const Axis& axis, int face) {
+  const auto f = static_cast<std::size_t>(face);
+  if (face == 0) return 0.5 * axis.widths().front();
+  if (face == axis.n()) return 0.5 * axis.widths().back();
+  return axis.centres()[f] - axis.centres()[f - 1];
+}
+
+/// b - A s of one row; the diagonal is summed up anew, which is cheaper than reading it. Cells that take no
+/// part have no coefficients and nothing on the right: they come out as 0 by themselves.
+struct RowKernel {
+  RowKernel(const Level& level, const Padded& values, int j)
+      : s(values.row(j)),
+        below(values.row(j - 1)),
+        above(values.row(j + 1)),
+        w(level.west.row(j)),
+        so(level.south.row(j)),
+        no(level.south.row(j + 1)),
+        held(level.holds ? level.held.row(j) : nullptr) {}
+  double image(int i) const {
+    double out = w[i] * (s[i] - s[i - 1]) + w[i + 1] * (s[i] - s[i + 1]) + so[i] * (s[i] - below[i]) +
+                 no[i] * (s[i] - above[i]);
+    if (held != nullptr) out += held[i] * s[i];
+    return out;
+  }
+  const double *s, *below, *above, *w, *so, *no, *held;
+};
+
+}  // namespace
+
+Level::Level(Axis x_axis, Axis y_axis)
+    : x(std::move(x_axis)),
+      y(std::move(y_axis)),
+      nx(x.n()),
+      ny(y.n()),
+      solution(nx, ny),
+      rhs(nx, ny),
+      west(nx, ny),
+      south(nx, ny),
+      inverse(nx, ny),
+      held(nx, ny) {}
+
+void Level::finish_setup(bool with_lines) {
+  lines = with_lines;
+  gaps = false;
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      const double d =
+          west.row(j)[i] + west.row(j)[i + 1] + south.row(j)[i] + south.row(j + 1)[i] + held.row(j)[i];
+      inverse.row(j)[i] = d > 0.0 ? 1.0 / d : 0.0;
+      gaps = gaps || !(d > 0.0);
+      holds = holds || held.row(j)[i] > 0.0;
+    }
+  if (!lines) return;
+  line_x = Padded(nx, ny);
+  line_y = Padded(nx, ny);
+  const auto pivot = [](double d, double back, double before) {
+    if (!(d > 0.0)) return 0.0;
+    const double p = 1.0 / d - back * back * before;
+    // The last cell of a line that floats freely: its pivot is round-off. Leave the cell to the other lines.
+    return p > 1e-12 / d ? 1.0 / p : d;
+  };
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      line_x.row(j)[i] = pivot(inverse.row(j)[i], west.row(j)[i], line_x.row(j)[i - 1]);
+      line_y.row(j)[i] = pivot(inverse.row(j)[i], south.row(j)[i], line_y.row(j - 1)[i]);
+    }
+}
+
+double Level::anisotropy() const {
+  double largest = 1.0;
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      const double ax = std::max(west.row(j)[i], west.row(j)[i + 1]);
+      const double ay = std::max(south.row(j)[i], south.row(j + 1)[i]);
+      if (ax > 0.0 && ay > 0.0) largest = std::max({largest, ax / ay, ay / ax});
+    }
+  return largest;
+}
+
+void Level::residual(Padded* out) const {
+  for_rows(0, ny, cells(), [&](int j) {
+    const RowKernel k(*this, solution, j);
+    const double* b = rhs.row(j);
+    double* r = out->row(j);
+    for (int i = 0; i < nx; ++i) r[i] = b[i] - k.image(i);
+  });
+}
+
+Level::Products Level::apply(const Padded& d, Padded* image) const {
+  std::vector<Products> rows(static_cast<std::size_t>(ny));
+  for_rows(0, ny, cells(), [&](int j) {
+    const RowKernel k(*this, d, j);
+    const double* b = rhs.row(j);
+    double* out = image->row(j);
+    Products sum;
+    for (int i = 0; i < nx; ++i) {
+      out[i] = k.image(i);
+      sum.with_image += k.s[i] * out[i];
+      sum.with_rhs += k.s[i] * b[i];
+    }
+    rows[static_cast<std::size_t>(j)] = sum;
+  });
+  Products total;
+  for (const Products& r : rows) {
+    total.with_image += r.with_image;
+    total.with_rhs += r.with_rhs;
+  }
+  return total;
+}
+
+double Level::residual_squared() const {
+  std::vector<double> rows(static_cast<std::size_t>(ny), 0.0);
+  for_rows(0, ny, cells(), [&](int j) {
+    const RowKernel k(*this, solution, j);
+    const double* b = rhs.row(j);
+    double sum = 0.0;
+    for (int i = 0; i < nx; ++i) {
+      const double r = b[i] - k.image(i);
+      sum += r * r;
+    }
+    rows[static_cast<std::size_t>(j)] = sum;
+  });
+  double total = 0.0;
+  for (double r : rows) total += r;
+  return total;
+}
+
+void Level::restrict_residual(Level* coarse) const {
+  for_rows(0, coarse->ny, cells(), [&](int J) {
+    double* target = coarse->rhs.row(J);
+    for (int I = 0; I < coarse->nx; ++I) target[I] = 0.0;
+    for (int j = 2 * J; j < std::min(2 * J + 2, ny); ++j) {
+      const RowKernel k(*this, solution, j);
+      const double* b = rhs.row(j);
+      for (int I = 0; I < nx / 2; ++I)
+        target[I] += (b[2 * I] - k.image(2 * I)) + (b[2 * I + 1] - k.image(2 * I + 1));
+      if (nx % 2 == 1) target[nx / 2] += b[nx - 1] - k.image(nx - 1);
+    }
+    if (!coarse->gaps) return;
+    const double* part = coarse->inverse.row(J);
+    for (int I = 0; I < coarse->nx; ++I)
+      if (!(part[I] > 0.0)) target[I] = 0.0;
+  });
+}
+
+void Level::add_correction(const Level& coarse) {
+  if (coarse.gaps || gaps) {
+    add_correction_around_gaps(coarse);
+    return;
+  }
+  for_rows(0, ny, cells(), [&](int j) {
+    thread_local std::vector<double> blended;
+    blended.resize(static_cast<std::size_t>(coarse.nx));
+    const Between& q = in_y[static_cast<std::size_t>(j)];
+    const double *near = coarse.solution.row(q.near), *next = coarse.solution.row(q.next);
+    const double* rim = coarse.south.row(q.near == 0 ? 0 : coarse.ny);
+    for (int I = 0; I < coarse.nx; ++I) {
+      const double kept = q.rim > 0.0 && rim[I] > 0.0 ? 1.0 - q.rim : 1.0;
+      blended[static_cast<std::size_t>(I)] = kept * ((1 - q.weight) * near[I] + q.weight * next[I]);
+    }
+    double* s = solution.row(j);
+    const double* c = blended.data();
+    const auto between = [&](int i) {
+      const Between& p = in_x[static_cast<std::size_t>(i)];
+      return (1 - p.weight) * c[p.near] + p.weight * c[p.next];
+    };
+    const auto at_rim = [&](int i) {
+      const Between& p = in_x[static_cast<std::size_t>(i)];
+      const bool held_there = coarse.west.row(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0;
+      return (p.rim > 0.0 && held_there ? 1.0 - p.rim : 1.0) * between(i);
+    };
+    s[0] += at_rim(0);
+    for (int i = 1; i < nx - 1; ++i) s[i] += between(i);
+    if (nx > 1) s[nx - 1] += at_rim(nx - 1);
+  });
+}
+
+/// The same where some cells take no part: those have nothing to say, the others share their weight.
+void Level::add_correction_around_gaps(const Level& coarse) {
+  for_rows(0, ny, cells(), [&](int j) {
+    const Between& q = in_y[static_cast<std::size_t>(j)];
+    const double *near = coarse.solution.row(q.near), *next = coarse.solution.row(q.next);
+    const double *near_part = coarse.inverse.row(q.near), *next_part = coarse.inverse.row(q.next);
+    double* s = solution.row(j);
+    const double* part = inverse.row(j);
+    for (int i = 0; i < nx; ++i) {
+      if (!(part[i] > 0.0)) continue;
+      const Between& p = in_x[static_cast<std::size_t>(i)];
+      double weights[4] = {(1 - q.weight) * (1 - p.weight), (1 - q.weight) * p.weight,
+                           q.weight * (1 - p.weight), q.weight * p.weight};
+      const double parts[4] = {near_part[p.near], near_part[p.next], next_part[p.near], next_part[p.next]};
+      const double values[4] = {near[p.near], near[p.next], next[p.near], next[p.next]};
+      double sum = 0.0, c = 0.0;
+      for (int k = 0; k < 4; ++k) {
+        weights[k] = parts[k] > 0.0 ? weights[k] : 0.0;
+        sum += weights[k];
+        c += weights[k] * values[k];
+      }
+      if (!(sum > 0.0)) continue;
+      c /= sum;
+      if (q.rim > 0.0 && coarse.south.row(q.near == 0 ? 0 : coarse.ny)[p.near] > 0.0) c *= 1.0 - q.rim;
+      if (p.rim > 0.0 && coarse.west.row(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0) c *= 1.0 - p.rim;
+      s[i] += c;
+    }
+  });
+}
+
+Level coarser(Level* fine) {
+  Level coarse(coarsened(fine->x), coarsened(fine->y));
+  fine->in_x = places_between(fine->x, coarse.x);
+  fine->in_y = places_between(fine->y, coarse.y);
+  // Conductance is area over distance: fine faces add up, the distance grows from fine to coarse.
+  for (int J = 0; J <= coarse.ny; ++J)
+    for (int I = 0; I <= coarse.nx; ++I) {
+      const int i0 = std::min(2 * I, fine->nx), i1 = std::min(2 * I + 2, fine->nx);
+      const int j0 = std::min(2 * J, fine->ny), j1 = std::min(2 * J + 2, fine->ny);
+      for (int j = j0; j < j1; ++j)
+        for (int i = i0; i < i1; ++i) coarse.held.row(J)[I] += fine->held.row(j)[i];
+      for (int j = j0; j < j1; ++j)
+        coarse.west.row(J)[I] += distance(fine->x, i0) / distance(coarse.x, I) * fine->west.row(j)[i0];
+      for (int i = i0; i < i1; ++i)
+        coarse.south.row(J)[I] += distance(fine->y, j0) / distance(coarse.y, J) * fine->south.row(j0)[i];
+    }
+  return coarse;
+}
+
+bool all_open(const Level& level) {
+  bool open = !level.gaps;
+  for (int j = 0; j < level.ny && open; ++j)
+    for (int i = 1; i < level.nx; ++i) open = open && level.west.row(j)[i] > 0.0;
+  for (int j = 1; j < level.ny && open; ++j)
+    for (int i = 0; i < level.nx; ++i) open = open && level.south.row(j)[i] > 0.0;
+  return open;
+}
+
+bool may_coarsen(const Level& level) {
+  if (all_open(level)) return true;
+  for (int j = 0; j < level.ny; j += 2)
+    for (int i = 0; i < level.nx; i += 2) {
+      const bool right = i + 1 < level.nx, up = j + 1 < level.ny;
+      const auto part = [&](int a, int b) { return level.inverse.row(b)[a] > 0.0 ? 1 : 0; };
+      const int cells = part(i, j) + (right ? part(i + 1, j) : 0) + (up ? part(i, j + 1) : 0) +
+                        (right && up ? part(i + 1, j + 1) : 0);
+      int joints = 0;
+      if (right) joints += level.west.row(j)[i + 1] > 0.0;
+      if (up) joints += level.south.row(j + 1)[i] > 0.0;
+      if (right && up) joints += (level.west.row(j + 1)[i + 1] > 0.0) + (level.south.row(j + 1)[i + 1] > 0.0);
+      if (joints < cells - 1) return false;
+    }
+  return true;
+}
+
+}  // namespace tuft::field

@@ -1,0 +1,92 @@
+// One grid of the multigrid hierarchy and what is done on it.
+#pragma once
+
+#include <vector>
+
+#include "solver/field/grid.hpp"
+#include "solver/field/multigrid.hpp"
+
+namespace tuft::field {
+
+/// Cell values with a ring of ghost cells, so that no kernel asks where it is. Cell (i, j) is at (i + 1, j +
+/// 1).
+class Padded {
+ public:
+  Padded() = default;
+  Padded(int nx, int ny)
+      : stride_(nx + 2), data_(static_cast<std::size_t>(nx + 2) * static_cast<std::size_t>(ny + 2)) {}
+  /// Pointer to cell (0, j); [-1] and [nx] are ghosts, and so are rows -1 and ny.
+  double* row(int j) { return data_.data() + static_cast<std::ptrdiff_t>(j + 1) * stride_ + 1; }
+  const double* row(int j) const { return data_.data() + static_cast<std::ptrdiff_t>(j + 1) * stride_ + 1; }
+  void clear() { data_.assign(data_.size(), 0.0); }
+
+ private:
+  std::ptrdiff_t stride_ = 0;
+  std::vector<double> data_;
+};
+
+/// Where a fine cell's centre lies between coarse ones along an axis: nearest coarse cell, the next best, and
+/// the weight of the latter.
+struct Between {
+  int near = 0, next = 0;
+  double weight = 0.0;
+  double rim = 0.0;  ///< weight of the value 0 at the rim, where the rim holds it
+};
+
+struct Level {
+  Level(Axis x_axis, Axis y_axis);
+
+  Axis x, y;
+  int nx, ny;
+  Padded solution, rhs;
+  Padded west, south;  ///< coefficient through the cell's west and south face
+  Padded inverse;      ///< 1 / diagonal, 0 in cells that take no part
+  Padded held;
+  Padded line_x, line_y;  ///< inverse pivots of the lines through each cell (line smoother only)
+  bool lines = false;
+  bool holds = false;               ///< some cells are held to 0 by themselves
+  bool gaps = false;                ///< some cells take no part
+  std::vector<Between> in_x, in_y;  ///< this level's cells among the next coarser level's
+
+  std::size_t cells() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
+  void finish_setup(bool with_lines);
+  /// Largest ratio of the coefficients in the two directions within a cell.
+  double anisotropy() const;
+
+  /// One sweep; `forward` false runs the colours or lines the other way round.
+  void smooth(bool forward);
+  /// residual = rhs - A solution, restricted (summed over each coarse cell) into coarse->rhs.
+  void restrict_residual(Level* coarse) const;
+  /// solution += interpolated coarse.solution.
+  void add_correction(const Level& coarse);
+  /// Sum over cells of the squared residual, in a fixed order.
+  double residual_squared() const;
+  /// out = rhs - A solution; zero where cells take no part.
+  void residual(Padded* out) const;
+
+  struct Products {
+    double with_image = 0.0;  ///< d . A d
+    double with_rhs = 0.0;    ///< d . rhs
+  };
+  /// image = A d, zero where cells take no part, with two products in a fixed order.
+  Products apply(const Padded& d, Padded* image) const;
+
+ private:
+  void add_correction_around_gaps(const Level& coarse);
+  void smooth_points(bool forward);
+  void smooth_lines_x(bool forward);
+  void smooth_lines_y(bool forward);
+};
+
+/// The next coarser level: two by two cells made one, coefficients through a coarse face from the fine faces
+/// on it.
+Level coarser(Level* fine);
+
+/// Whether every cell is joined to all its neighbours.
+bool all_open(const Level& level);
+
+/// Whether all cells that would be made one are joined among themselves. A thin wall inside a coarse cell
+/// would be lost, and with it the difference between its two sides.
+bool may_coarsen(const Level& level);
+
+}  // namespace tuft::field

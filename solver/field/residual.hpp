@@ -1,0 +1,86 @@
+// The balances of the discrete equations: what is left over in every volume for a given state.
+#pragma once
+
+#include "solver/field/exchange.hpp"
+#include "solver/field/mesh.hpp"
+#include "solver/field/problem.hpp"
+#include "solver/field/scales.hpp"
+#include "solver/field/state.hpp"
+
+namespace tuft::field {
+
+/// Left-over of each balance, positive where the stored quantity would grow. Same shape as a State:
+///   velocity    momentum [N] on active faces, 0 elsewhere             (docs/field.md, F2)
+///   pressure    mass [kg/s] in air cells, 0 in solids                 (F1)
+///   temperature heat [W] in every cell                                (F3)
+class Residual {
+ public:
+  /// `problem` must outlive the object.
+  explicit Residual(const Problem& problem);
+
+  void evaluate(const State& state, State* out);
+
+  /// The compact form: limiters, and the density in momentum fluxes, are those of `frozen`. Every balance
+  /// then depends on its own cell and the eight around it, and equals the true one at state = frozen wherever
+  /// the frozen limiter stays in its range.
+  void evaluate_compact(const State& state, const State& frozen, State* out);
+
+  /// The mass balance alone, into out->pressure; mass flows and density are those of `state` afterwards.
+  void evaluate_mass(const State& state, State* out);
+
+  /// Density at an open face through which air moves at `velocity` [kg/m3], of the last evaluation.
+  double face_density(int d, int i, int j, double velocity) const;
+
+  /// Mass flows through faces [kg/s] of the last evaluation, + in +x and +y.
+  const std::array<Array2, 2>& mass_flow() const { return flow_; }
+  /// Heat flows through faces [W] of the last evaluation, carried, cp (T - T_ref), and conducted together.
+  const std::array<Array2, 2>& heat_flow() const { return heat_; }
+  /// Heat conductances of faces [W/K].
+  const std::array<Array2, 2>& conductance() const { return conductance_; }
+  /// What cells exchanged with spaces beyond in the last evaluation.
+  const Exchange& exchange() const { return exchange_; }
+  const Array2& density() const { return density_; }
+  const Array2& viscosity() const { return viscosity_; }
+
+  const Problem& problem() const { return problem_; }
+  const Mesh& mesh() const { return mesh_; }
+  /// What residuals are measured against. Limiters keep to the scales of the problem itself, so that a
+  /// solution does not depend on the way it was found.
+  const Scales& scales() const { return scales_; }
+  void set_scales(const Scales& scales) { scales_ = scales; }
+
+ private:
+  template <bool Compact>
+  void evaluate_as(const State& state, const State& frozen, State* out);
+  void set_properties(const State& state);
+  void set_conductance();
+  void set_mass_flow(const State& state, const Array2& density, std::array<Array2, 2>* flow) const;
+  template <int D, bool Compact>
+  void add_momentum_along(const State& state, const State& frozen);
+  template <int D, bool Compact>
+  void add_momentum_across(const State& state, const State& frozen);
+  template <int D>
+  void set_rim_across(const State& state);
+  template <int D>
+  void balance_momentum(const State& state, State* out) const;
+  void balance_mass(State* out) const;
+  template <int D, bool Compact>
+  void set_heat_flow(const State& state, const State& frozen);
+  void set_rim_heat(const State& state);
+  void balance_heat(State* out) const;
+
+  const Problem& problem_;
+  Mesh mesh_;
+  Scales scales_;
+  const Scales limiter_scales_;
+  bool constant_ = false;  ///< viscosity and conductivity do not vary
+  Array2 density_, buoyancy_, viscosity_, conductivity_, frozen_density_;
+  Exchange exchange_;
+  bool exchanges_ = false;               ///< there are sources or vents
+  std::array<Array2, 2> flow_;           ///< mass flow of the continuity balance
+  std::array<Array2, 2> momentum_flow_;  ///< the same with frozen density, for momentum
+  std::array<Array2, 2> heat_, conductance_;
+  std::array<Array2, 2> along_, across_;  ///< momentum flows at cell centres, at corners
+};
+
+}  // namespace tuft::field

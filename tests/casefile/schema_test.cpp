@@ -1,0 +1,137 @@
+// The schema against the reader: what the reader accepts, the schema accepts; what is wrong in its shape, the
+// schema refuses as the reader does.
+#include <sys/wait.h>
+
+#include <catch2/catch.hpp>
+
+#include <cstdlib>
+#include <filesystem>
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "geometry/casefile/starter.hpp"
+#include "tests/casefile/helpers.hpp"
+#include "tests/messages/mutations.hpp"
+
+using namespace tuft::casefile;
+using nlohmann::json;
+using tuft::casefile::test::full_case;
+using tuft::casefile::test::messages;
+using tuft::casefile::test::mutations;
+using tuft::casefile::test::read;
+using tuft::casefile::test::small_case;
+
+namespace {
+
+// Short forms and odd ones that the reader takes.
+const char* const kGood[] = {
+    "",
+    "room: {temperature: 294 K, humidity: 0.4}\n",
+    "leaks: {}\n",
+    "leaks: {a: {face: top}}\n",
+    "lid: {}\n",
+    "poses: {a: on-left-edge, b: {tilt: -12 deg, about: [0, 1, -0.5]}, c: {tilt: 0.2 rad, about: z}}\n",
+    "supports: {a: soft, b: {kind: wall, gap: 2..4 mm, over: in}, c: {kind: soft, touches: [in]}, air: "
+    "air}\n",
+    "loads: {a: {}, b: {power: {}, fans: {}}}\n",
+    "conditions: {a: {}, b: {pose: on-rear-edge}}\nsweeps: {s: {condition: a, about: [1, 2, 3], step: 1 "
+    "deg}}\n",
+    "roles: {margin: 2, idle-share: 0.01}\n",
+    "claims: [{id: 7, say: yes, vents: in, role: idle, any: false}]\n",
+    "claims: [{id: a, say: b, vents: [in], draws-more-than: out, by: 2, when: {}}]\n",
+    "claims: []\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out}}\n",
+    "\"room\": {\"altitude\": \"10 m\"}\n",
+};
+
+// Mistakes of shape.
+const char* const kBad[] = {
+    "rooms: {}\n",
+    "room: {temperatur: 21 °C}\n",
+    "room: {temperature: 21}\n",
+    "room: {temperature: warm}\n",
+    "room: {temperature: [21 °C]}\n",
+    "room: 21 °C\n",
+    "room:\n",
+    "room: {humidity: 45}\n",
+    "zones: {}\n",
+    "zones: {a: {from: [0 mm, 0 mm], to: [1 mm, 1 mm, 1 mm]}}\n",
+    "zones: {a: {from: [0 mm, 0 mm, 0 mm]}}\n",
+    "leaks: {a: {face: under}}\n",
+    "leaks: {a: {face: top, hole: 1 mm}}\n",
+    "passages: {a: {between: inside, size: [1 mm, 1 mm]}}\n",
+    "passages: {a: {between: [inside, inside, inside], size: [1 mm, 1 mm]}}\n",
+    "fans: {f: {kind: blower, diameter: 2, draws-from: in, blows-into: out}}\n",
+    "fans: {f: {kind: jet, diameter: 2 cm, draws-from: in, blows-into: out}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, curve: {}}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, curve: {points: [[1 L/s]]}}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out}}\nloads: {a: {fans: {f: "
+    "off}}}\n",
+    "supports: {a: cushion}\n",
+    "supports: {a: {gap: 1 mm}}\n",
+    "supports: {a: {kind: hard, sink: 1 mm}}\n",
+    "poses: {a: sideways}\n",
+    "poses: {a: {tilt: 12 deg}}\n",
+    "poses: {a: {tilt: 12 deg, about: w}}\n",
+    "poses: {a: {tilt: 12 deg, about: [1, 0]}}\n",
+    "claims: {id: a}\n",
+    "claims: [{id: a, say: b, vents: in}]\n",
+    "claims: [{id: a, say: b, vents: in, role: idle, none: intake}]\n",
+    "claims: [{id: a, say: b, vents: [], role: idle}]\n",
+    "claims: [{id: a, say: b, vents: in, role: quiet}]\n",
+    "claims: [{id: a, say: b, vents: in, role: idle, any: yes}]\n",
+    "claims: [{id: a, say: b, role: idle}]\n",
+    "roles: {margin: 0.5}\n",
+    "conditions: {a: {pose: flat, lid: 90}}\n",
+};
+
+void add(json& list, const std::string& name, const std::string& text, bool accept) {
+  list.push_back({{"name", name}, {"text", text}, {"accept", accept}});
+}
+
+json cases() {
+  json list = json::array();
+  add(list, "full sample", full_case(), true);
+  add(list, "starter", starter_case("Notebook"), true);
+  for (const char* more : kGood) {
+    const ReadResult result = read(small_case(more));
+    INFO(messages(result));
+    CHECK(result.errors.empty());
+    add(list, more, small_case(more), true);
+  }
+  for (const char* more : kBad) {
+    INFO(more);
+    CHECK_FALSE(read(small_case(more)).errors.empty());
+    add(list, more, small_case(more), false);
+  }
+  for (const auto& mutation : mutations(full_case(), 12, 42)) {
+    if (read(mutation.text).errors.empty()) add(list, mutation.what, mutation.text, true);
+  }
+  return list;
+}
+
+}  // namespace
+
+TEST_CASE("the schema accepts what the reader accepts and refuses wrong shapes") {
+  const json list = cases();
+  CHECK(list.size() > 60);
+  const std::string python = "/usr/bin/python3";
+  if (!std::filesystem::exists(python)) {
+    std::cerr << "SKIPPED: the schema was not checked, there is no " << python << "\n";
+    return;
+  }
+  const std::string listed = std::string(TUFT_BINARY_DIR) + "/schema_cases.json";
+  std::ofstream(listed) << list.dump();
+  const std::string command = python +
+                              " \"" TUFT_SOURCE_DIR "/tests/casefile/schema_check.py\" \"" TUFT_SOURCE_DIR
+                              "/docs/case-file.schema.json\" \"" +
+                              listed + "\"";
+  const int status = std::system(command.c_str());
+  REQUIRE(WIFEXITED(status));
+  if (WEXITSTATUS(status) == 77) {
+    std::cerr << "SKIPPED: the schema was not checked, Python lacks yaml or jsonschema\n";
+    return;
+  }
+  CHECK(WEXITSTATUS(status) == 0);
+}

@@ -1,0 +1,81 @@
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "solver/field/frontal_lu.hpp"
+
+using namespace tuft::field;
+
+namespace {
+
+struct System {
+  SparsePattern pattern;
+  std::vector<double> values;
+  std::vector<UnknownPlace> places;
+};
+
+double noise(unsigned* seed) {
+  *seed = *seed * 1664525u + 1013904223u;
+  return *seed / 4294967296.0 - 0.5;
+}
+
+/// Two unknowns a cell, nine-point couplings with random entries: nothing symmetric about it.
+System random_system(int nx, int ny) {
+  System s;
+  unsigned seed = 7;
+  s.pattern.row_start.push_back(0);
+  for (int y = 0; y < ny; ++y)
+    for (int x = 0; x < nx; ++x)
+      for (int m = 0; m < 2; ++m) {
+        s.places.push_back({x, y, false, false});
+        for (int b = std::max(y - 1, 0); b <= std::min(y + 1, ny - 1); ++b)
+          for (int a = std::max(x - 1, 0); a <= std::min(x + 1, nx - 1); ++a)
+            for (int l = 0; l < 2; ++l) {
+              const bool own = a == x && b == y && l == m;
+              s.pattern.column.push_back(2 * (b * nx + a) + l);
+              s.values.push_back(noise(&seed) + (own ? 6.0 : 0.0));
+            }
+        s.pattern.row_start.push_back(static_cast<int>(s.pattern.column.size()));
+      }
+  return s;
+}
+
+std::vector<double> times(const System& s, const std::vector<double>& x) {
+  std::vector<double> y(x.size(), 0.0);
+  for (int r = 0; r < s.pattern.n(); ++r)
+    for (int k = s.pattern.row_start[static_cast<std::size_t>(r)];
+         k < s.pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k)
+      y[static_cast<std::size_t>(r)] +=
+          s.values[static_cast<std::size_t>(k)] *
+          x[static_cast<std::size_t>(s.pattern.column[static_cast<std::size_t>(k)])];
+  return y;
+}
+
+template <class Scalar>
+double worst_error(int nx, int ny) {
+  const System s = random_system(nx, ny);
+  FrontalLu<Scalar> lu(s.pattern, s.places, nx, ny);
+  CHECK(lu.factor(s.values) == 0);
+  unsigned seed = 3;
+  std::vector<double> exact(static_cast<std::size_t>(s.pattern.n()));
+  for (double& x : exact) x = noise(&seed);
+  std::vector<double> x = times(s, exact);
+  lu.solve(&x);
+  double worst = 0.0;
+  for (std::size_t k = 0; k < x.size(); ++k) worst = std::max(worst, std::abs(x[k] - exact[k]));
+  return worst;
+}
+
+}  // namespace
+
+TEST_CASE("the direct solver gives the exact solution back", "[exact]") {
+  CHECK(worst_error<double>(17, 13) < 1e-12);
+  CHECK(worst_error<double>(1, 40) < 1e-12);
+  CHECK(worst_error<double>(2, 3) < 1e-12);
+  CHECK(worst_error<float>(17, 13) < 1e-4);
+}
+
+TEST_CASE("couplings that reach over a separator are refused", "[messages]") {
+  System s = random_system(12, 12);
+  s.pattern.column[0] = 2 * 12 * 12 - 1;  // far corner
+  CHECK_THROWS_AS(FrontalLu<double>(s.pattern, s.places, 12, 12), std::logic_error);
+}

@@ -1,0 +1,75 @@
+// tuft check and lint: verdicts, mistakes, exit status.
+#include <catch2/catch.hpp>
+
+#include "tests/output/sample.hpp"
+#include "tests/program/program.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+
+TEST_CASE("claims that hold") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"check", case_path("chassis.yaml")}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("holds") && Contains("outlet-blows: The rear outlet lets air out on a table"));
+  CHECK_THAT(run.out, Contains("2 claims: 2 hold."));
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("a claim that fails") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"check", case_path("false-claim.yaml")}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 1);
+  CHECK_THAT(run.out, Contains("FAILS          outlet-draws"));
+  CHECK_THAT(run.out, Contains("2 claims: 1 holds, 1 fails."));
+}
+
+TEST_CASE("a claim that can't be told") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"check", case_path("open-claim.yaml")}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 2);
+  CHECK_THAT(run.out, Contains("can't be told"));
+}
+
+TEST_CASE("every command refuses a file with mistakes, and names them all") {
+  const Scratch scratch;
+  const std::string path = case_path("mistakes.yaml");
+  const std::vector<std::vector<std::string>> commands = {{"predict", path},
+                                                          {"check", path},
+                                                          {"lint", path},
+                                                          {"compare", path, "--from", "a", "--to", "b"},
+                                                          {"explain", path, "grille"}};
+  for (const auto& command : commands) {
+    INFO(command[0]);
+    const Outcome run = run_tuft(command, scratch.path());
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains("mistakes.yaml:5:") && Contains("center") && Contains("centre"));
+    CHECK_THAT(run.err, Contains("mistakes.yaml:6:"));
+    CHECK_THAT(run.err, Contains("mistakes.yaml:7:") && Contains("back"));
+    CHECK(scratch.entries() == 0);
+  }
+}
+
+TEST_CASE("a file that is not there, a folder, and nonsense") {
+  const Scratch scratch;
+  for (const std::string& path : {std::string("missing.yaml"), std::string("/"), case_path("program.hpp")}) {
+    INFO(path);
+    const Outcome run = run_tuft({"predict", path}, scratch.path());
+    CHECK(run.status == 3);
+    CHECK_FALSE(run.err.empty());
+    CHECK(run.out.empty());
+  }
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("lint lists what was assumed") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"lint", case_path("chassis.yaml")}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("assumed") && Contains("0 errors, "));
+  CHECK_THAT(run.out, Contains("vents.slot"));
+}

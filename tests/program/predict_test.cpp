@@ -1,0 +1,185 @@
+// tuft predict, compare and explain as a person at a terminal meets them.
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/output/sample.hpp"
+#include "tests/program/program.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+namespace fs = std::filesystem;
+
+namespace {
+
+// Bytes of all files of a folder, by name.
+std::map<std::string, std::string> contents(const fs::path& folder) {
+  std::map<std::string, std::string> files;
+  for (const auto& entry : fs::recursive_directory_iterator(folder)) {
+    if (entry.is_regular_file()) files[entry.path().lexically_relative(folder)] = bytes_of(entry.path());
+  }
+  return files;
+}
+
+}  // namespace
+
+TEST_CASE("predict shows tables, writes a folder and cautions") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"predict", case_path("chassis.yaml")}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out, Contains("use: flat, on table, load stress"));
+  CHECK_THAT(run.out, Contains("leaves by outlet"));
+  CHECK_THAT(run.out, Contains("around: turned about y"));
+  CHECK_THAT(run.out, Contains("2 claims: 2 hold."));
+  CHECK_THAT(run.out, Contains("Results: chassis-tuft ("));
+  CHECK_THAT(run.out, Contains("no safety assessment"));
+  CHECK(run.out.find('\x1b') == std::string::npos);
+  const auto files = contents(scratch.path() / "chassis-tuft");
+  CHECK(files.count("results.json") == 1);
+  CHECK(files.count("vents.csv") == 1);
+  CHECK(files.count("vtk/bench.flow.vtp") == 1);
+  CHECK(files.count("vtk/around/0003.vtp") == 1);
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("the results agree with what a fan in the rear must do") {
+  const Scratch scratch;
+  REQUIRE(run_tuft({"predict", case_path("chassis.yaml"), "--quiet", "--out", "r"}, scratch.path()).status ==
+          0);
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "r/results.json"));
+  REQUIRE(json["conditions"].size() == 3);
+  const auto& use = json["conditions"][0];
+  CHECK(use["vents"][0]["role"] == "intake");
+  CHECK(use["vents"][1]["role"] == "intake");
+  CHECK(use["vents"][2]["role"] == "exhaust");
+  double net = 0.0;
+  for (const auto& vent : use["vents"])
+    net += vent["inflow_kg_s"].get<double>() - vent["outflow_kg_s"].get<double>();
+  CHECK(std::abs(net) < 1e-6 * use["through_flow_kg_s"].get<double>());
+  CHECK(json["claims"][0]["verdict"] == "holds");
+}
+
+TEST_CASE("the same case gives the same bytes, on one thread or two") {
+  const Scratch scratch;
+  const std::string path = case_path("chassis.yaml");
+  const Outcome first = run_tuft({"predict", path, "--out", "a"}, scratch.path(), {{"OMP_NUM_THREADS", "1"}});
+  const Outcome second =
+      run_tuft({"predict", path, "--out", "b"}, scratch.path(), {{"OMP_NUM_THREADS", "2"}});
+  REQUIRE(first.status == 0);
+  REQUIRE(second.status == 0);
+  run_tuft({"predict", path, "--out", "b"}, scratch.path(), {{"OMP_NUM_THREADS", "2"}});
+  CHECK(contents(scratch.path() / "a") == contents(scratch.path() / "b"));
+  CHECK(first.out.substr(0, first.out.find("Results:")) == second.out.substr(0, second.out.find("Results:")));
+}
+
+TEST_CASE("one condition by name") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"predict", "--condition", "off", case_path("chassis.yaml"), "--no-files"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("off: flat, on raised, load off"));
+  CHECK(run.out.find("use:") == std::string::npos);
+  CHECK(run.out.find("around:") == std::string::npos);
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("quiet shows nothing") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"predict", case_path("chassis.yaml"), "--quiet"}, scratch.path());
+  CHECK(run.status == 0);
+  CHECK(run.out.empty());
+  CHECK(run.err.empty());
+  CHECK(fs::exists(scratch.path() / "chassis-tuft/results.json"));
+}
+
+TEST_CASE("an unknown condition is bad input, with the nearest known") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"predict", case_path("chassis.yaml"), "--condition", "bensh"}, scratch.path());
+  CHECK(run.status == 3);
+  CHECK_THAT(run.err, Contains("no condition 'bensh'") && Contains("did you mean 'bench'?"));
+  CHECK(run.out.empty());
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("a foreign folder in the way is left alone") {
+  const Scratch scratch;
+  fs::create_directory(scratch.path() / "chassis-tuft");
+  std::ofstream(scratch.path() / "chassis-tuft/letter.txt") << "dear";
+  const Outcome run = run_tuft({"predict", case_path("chassis.yaml")}, scratch.path());
+  CHECK(run.status == 5);
+  CHECK_THAT(run.err, Contains("left alone"));
+  CHECK(bytes_of(scratch.path() / "chassis-tuft/letter.txt") == "dear");
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("places that cannot be written are told, with nothing left") {
+  const Scratch scratch;
+  for (const char* place : {"missing/out", "/dev/full/out", "/dev/full"}) {
+    INFO(place);
+    const Outcome run = run_tuft({"predict", case_path("chassis.yaml"), "--out", place}, scratch.path());
+    CHECK(run.status == 5);
+    CHECK_FALSE(run.err.empty());
+  }
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("a full disk behind standard output is told") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"predict", case_path("chassis.yaml"), "--no-files"}, scratch.path(), {}, "/dev/full");
+  CHECK(run.status == 5);
+  CHECK_THAT(run.err, Contains("standard output"));
+}
+
+TEST_CASE("compare says what changes") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"compare", case_path("chassis.yaml"), "--from", "use", "--to", "off"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("from use") && Contains("to   off"));
+  CHECK_THAT(run.out, Contains("grille"));
+  CHECK(run_tuft({"compare", case_path("chassis.yaml"), "--from", "use", "--to", "of"}, scratch.path())
+            .status == 3);
+  CHECK(run_tuft({"compare", case_path("chassis.yaml"), "--from", "use"}, scratch.path()).status == 3);
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("explain speaks of the vent asked for") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"explain", case_path("chassis.yaml"), "grille", "--condition", "use"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("use: flat, on table") && Contains("Pa"));
+  const Outcome wrong = run_tuft({"explain", case_path("chassis.yaml"), "gril"}, scratch.path());
+  CHECK(wrong.status == 3);
+  CHECK_THAT(wrong.err, Contains("did you mean 'grille'?"));
+}
+
+TEST_CASE("a condition without a solution: a status of its own, a reason, no numbers") {
+  const Scratch scratch;
+  const std::string path = case_path("no-solution.yaml");
+  const Outcome run = run_tuft({"predict", path}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 4);
+  CHECK_THAT(run.out, Contains("No solution: "));
+  CHECK_THAT(run.err, Contains("no solution for hot"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "no-solution-tuft/results.json"));
+  CHECK(json["conditions"][0]["solved"] == false);
+  CHECK(json["conditions"][0]["reason"].get<std::string>().size() > 10);
+  CHECK_FALSE(json["conditions"][0].contains("vents"));
+  CHECK(json["conditions"][1]["solved"] == true);
+  CHECK_FALSE(fs::exists(scratch.path() / "no-solution-tuft/vtk/hot.vtp"));
+  CHECK(fs::exists(scratch.path() / "no-solution-tuft/vtk/cold.vtp"));
+  CHECK(run_tuft({"predict", path, "--condition", "cold", "--no-files"}, scratch.path()).status == 0);
+  CHECK(run_tuft({"check", path}, scratch.path()).status == 4);
+  CHECK(run_tuft({"explain", path, "pinhole"}, scratch.path()).status == 4);
+  const Outcome compared = run_tuft({"compare", path, "--from", "cold", "--to", "hot"}, scratch.path());
+  CHECK(compared.status == 4);
+  CHECK_THAT(compared.err, Contains("'hot' has no solution"));
+}

@@ -1,0 +1,121 @@
+#include "tools/output/claim_table.hpp"
+
+#include <algorithm>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using study::VentChange;
+using study::Verdict;
+
+struct VerdictLook {
+  const char* label;
+  Ink ink;
+};
+
+VerdictLook verdict_look(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::holds:
+      return {"holds          ", Ink::green};
+    case Verdict::fails:
+      return {"FAILS          ", Ink::red};
+    case Verdict::cannot_tell:
+      return {"can't be told  ", Ink::yellow};
+  }
+  return {"", Ink::plain};
+}
+
+std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
+  return significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
+}
+
+std::string change_word(const VentChange& change) {
+  if (change.role_changes) return "role";
+  return change.size_changes ? "size" : "-";
+}
+
+std::string role_step(const VentChange& change) {
+  if (!change.role_changes) return role_text(change.to);
+  return role_text(change.from) + " -> " + role_text(change.to);
+}
+
+// The column of one flow of all vents in one condition.
+template <typename FlowOf>
+Column flow_column(const std::vector<VentChange>& changes, const study::ConditionResult& result,
+                   const std::string& heading, FlowOf flow_of) {
+  Column column{heading, "L/s", {}, true};
+  for (const VentChange& change : changes) column.cells.push_back(flow_cell(flow_of(change), result));
+  return column;
+}
+
+std::string because_lines(const geometry::Case& content, const std::vector<VentChange>& changes,
+                          const Look& look) {
+  std::string text;
+  for (const VentChange& change : changes) {
+    if ((!change.role_changes && !change.size_changes) || change.because.empty()) continue;
+    const std::string name = printable(content.device.vents[static_cast<std::size_t>(change.vent)].name);
+    text += fill("  " + name + ": ", printable(change.because), look.width);
+  }
+  return text.empty() ? text : "\n" + text;
+}
+
+}  // namespace
+
+std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
+  const auto& claim = content.claims[static_cast<std::size_t>(result.claim)];
+  const VerdictLook verdict = verdict_look(result.verdict);
+  const std::string label = verdict.label;
+  const std::string sentence =
+      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look.width);
+  const std::string indent(label.size(), ' ');
+  return inked(label, verdict.ink, look) + sentence.substr(label.size()) +
+         fill(indent, printable(result.because), look.width);
+}
+
+std::string claims_summary(const std::vector<study::ClaimResult>& results) {
+  const auto count = [&](Verdict verdict) {
+    return std::count_if(results.begin(), results.end(),
+                         [verdict](const study::ClaimResult& result) { return result.verdict == verdict; });
+  };
+  const auto holds = count(Verdict::holds);
+  const auto fails = count(Verdict::fails);
+  const auto open = count(Verdict::cannot_tell);
+  std::vector<std::string> parts;
+  if (holds > 0) parts.push_back(std::to_string(holds) + (holds == 1 ? " holds" : " hold"));
+  if (fails > 0) parts.push_back(std::to_string(fails) + (fails == 1 ? " fails" : " fail"));
+  if (open > 0) parts.push_back(std::to_string(open) + " can't be told");
+  if (parts.empty()) return "No claims.";
+  std::string text = counted(results.size(), "claim") + ": ";
+  for (std::size_t i = 0; i < parts.size(); ++i) text += (i > 0 ? ", " : "") + parts[i];
+  return text + ".";
+}
+
+std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
+                         const study::ConditionResult& to, const std::vector<VentChange>& changes,
+                         const Look& look) {
+  Column vent{"vent", "", {}};
+  Column role{"role", "", {}};
+  Column what{"changes", "", {}};
+  for (const VentChange& change : changes) {
+    const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
+    vent.cells.push_back(shortened(printable(name), 24));
+    role.cells.push_back(role_step(change));
+    what.cells.push_back(change_word(change));
+    what.inks.push_back(change.role_changes ? Ink::red : change.size_changes ? Ink::yellow : Ink::faint);
+  }
+  const auto inflow_from =
+      flow_column(changes, from, "in, from", [](const auto& c) { return c.inflow_from; });
+  const auto inflow_to = flow_column(changes, to, "in, to", [](const auto& c) { return c.inflow_to; });
+  const auto outflow_from =
+      flow_column(changes, from, "out, from", [](const auto& c) { return c.outflow_from; });
+  const auto outflow_to = flow_column(changes, to, "out, to", [](const auto& c) { return c.outflow_to; });
+  return lay_out({vent, what, role, inflow_from, inflow_to, outflow_from, outflow_to}, 2, look) +
+         because_lines(content, changes, look);
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,99 @@
+#include "tools/output/details.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+#include <vector>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+std::string joined(const std::vector<std::string>& parts) {
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  return text;
+}
+
+std::string leak_words(const geometry::Case& content, const study::ConditionResult& result) {
+  std::size_t count = 0;
+  double in = 0.0;
+  double out = 0.0;
+  for (const study::VentResult& vent : result.vents) {
+    if (!content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    ++count;
+    in += vent.inflow;
+    out += vent.outflow;
+  }
+  if (count == 0) return "";
+  return fmt::format("{}, together {} in, {} out", counted(count, "seam"),
+                     flow_text(room_volume_flow(in, result)), flow_text(room_volume_flow(out, result)));
+}
+
+std::string fan_words(const study::FanResult& fan) {
+  const std::string name = printable(fan.name);
+  const std::string carries =
+      fmt::format("{} at {}", flow_text(fan.volume_flow), pressure_text(fan.pressure_rise));
+  if (!fan.running) return fmt::format("{} stopped, {}", name, carries);
+  const char* backwards = fan.volume_flow < 0.0 ? ", driven backwards" : "";
+  return fmt::format("{} {:.0f} rpm, {}{}", name, 60.0 * fan.speed, carries, backwards);
+}
+
+std::string fans_words(const study::ConditionResult& result) {
+  std::vector<std::string> parts;
+  for (const study::FanResult& fan : result.fans) parts.push_back(fan_words(fan));
+  return joined(parts);
+}
+
+std::string fins_words(const study::ConditionResult& result) {
+  std::vector<std::string> parts;
+  for (const study::FinResult& fin : result.fins) {
+    parts.push_back(fmt::format("{} {}, leaving at {}", printable(fin.name), flow_text(fin.volume_flow),
+                                temperature_text(fin.temperature)));
+  }
+  return joined(parts);
+}
+
+std::string zones_words(const study::ConditionResult& result) {
+  std::vector<std::string> parts;
+  for (const study::ZoneResult& zone : result.zones) {
+    parts.push_back(fmt::format("{} {}, {}", printable(zone.name), temperature_text(zone.temperature),
+                                pressure_text(zone.pressure)));
+  }
+  return joined(parts);
+}
+
+std::string small_text(double value) {
+  return value == 0.0 ? "the last digit" : fmt::format("{:.0e}", value);
+}
+
+std::string balance_words(const study::ConditionResult& result) {
+  return fmt::format("air in and out agree to {} of the through-flow, heat to {}; {}",
+                     small_text(result.balance.mass), small_text(result.balance.energy),
+                     counted(static_cast<std::size_t>(result.report.iterations), "step"));
+}
+
+}  // namespace
+
+std::string detail_lines(const geometry::Case& content, const study::ConditionResult& result,
+                         const Look& look) {
+  const std::vector<std::pair<const char*, std::string>> subjects = {
+      {"  leaks    ", leak_words(content, result)},
+      {"  fans     ", fans_words(result)},
+      {"  fins     ", fins_words(result)},
+      {"  zones    ", zones_words(result)},
+      {"  balance  ", balance_words(result)}};
+  std::string text;
+  for (const auto& [label, words] : subjects) {
+    if (words.empty()) continue;
+    const std::string lines = fill(label, words, look.width);
+    text += inked(label, Ink::faint, look) + lines.substr(std::string(label).size());
+  }
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,43 @@
+#include "tools/output/json.hpp"
+
+#include "tools/output/caution.hpp"
+#include "tools/output/finite.hpp"
+#include "tools/output/json_parts.hpp"
+
+namespace tuft::output {
+namespace {
+
+template <typename Items, typename PartOf>
+Json list_json(const Items& items, PartOf part_of) {
+  Json list = Json::array();
+  for (const auto& item : items) list.push_back(part_of(item));
+  return list;
+}
+
+Json assumption_json(const casefile::Assumption& assumption) {
+  return {{"key", assumption.key}, {"value", assumption.value}, {"sentence", assumption.sentence}};
+}
+
+}  // namespace
+
+std::string results_json(const Run& run, const std::vector<std::string>& files) {
+  require_finite(run);
+  Json json;
+  json["format"] = kResultsFormat;
+  json["version"] = kResultsVersion;
+  json["program"] = {{"name", "tuft"}, {"version", run.version}};
+  json["caution"] = kCaution;
+  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
+  json["files"] = files;
+  json["device"] = device_json(run);
+  json["thresholds"] = thresholds_json(run.content.thresholds);
+  json["conditions"] =
+      list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
+  json["sweeps"] = list_json(run.sweeps, [&](const auto& result) { return sweep_json(run, result); });
+  json["claims"] = list_json(run.claims, [&](const auto& result) { return claim_json(run, result); });
+  json["assumptions"] = list_json(run.assumptions, assumption_json);
+  // Names come from a file somebody wrote; a byte that is no UTF-8 becomes U+FFFD instead of an exception.
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace tuft::output

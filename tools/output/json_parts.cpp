@@ -1,0 +1,218 @@
+#include "tools/output/json_parts.hpp"
+
+#include "tools/output/numbers.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+// Minus zero is zero: nobody should have to wonder what the sign of nothing means.
+double plain(double value) { return value + 0.0; }
+
+Json vector_json(const geometry::Vec3& vector) {
+  return {plain(vector.x()), plain(vector.y()), plain(vector.z())};
+}
+
+Json matrix_json(const Eigen::Matrix3d& matrix) {
+  Json rows = Json::array();
+  for (int i = 0; i < 3; ++i) rows.push_back(vector_json(matrix.row(i).transpose()));
+  return rows;
+}
+
+const std::string& vent_name(const Run& run, int vent) {
+  return run.content.device.vents[static_cast<std::size_t>(vent)].name;
+}
+
+Json vent_json(const Run& run, const study::VentResult& vent) {
+  Json json;
+  json["vent"] = vent_name(run, vent.vent);
+  json["leak"] = run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+  json["role"] = geometry::role_word(vent.role);
+  json["firm"] = vent.firm;
+  json["share"] = plain(vent.share);
+  json["face_velocity_m_s"] = plain(vent.face_velocity);
+  json["inflow_kg_s"] = plain(vent.inflow);
+  json["outflow_kg_s"] = plain(vent.outflow);
+  json["exchange_kg_s"] = plain(vent.exchange);
+  json["temperature_in_K"] = plain(vent.temperature_in);
+  json["temperature_out_K"] = plain(vent.temperature_out);
+  json["pressure_Pa"] = plain(vent.pressure);
+  json["fan_head_Pa"] = plain(vent.fan_head);
+  json["buoyancy_head_Pa"] = plain(vent.buoyancy_head);
+  json["span_head_Pa"] = plain(vent.span_head);
+  json["neutral_level"] = vent.has_neutral_level ? Json(plain(vent.neutral_level)) : Json(nullptr);
+  return json;
+}
+
+Json zone_json(const study::ZoneResult& zone) {
+  return {
+      {"zone", zone.name}, {"pressure_Pa", plain(zone.pressure)}, {"temperature_K", plain(zone.temperature)}};
+}
+
+Json fan_json(const study::FanResult& fan) {
+  return {{"fan", fan.name},
+          {"running", fan.running},
+          {"speed_rev_s", plain(fan.speed)},
+          {"volume_flow_m3_s", plain(fan.volume_flow)},
+          {"pressure_rise_Pa", plain(fan.pressure_rise)},
+          {"temperature_K", plain(fan.temperature)}};
+}
+
+Json fin_json(const study::FinResult& fin) {
+  return {{"fins", fin.name},
+          {"volume_flow_m3_s", plain(fin.volume_flow)},
+          {"temperature_K", plain(fin.temperature)}};
+}
+
+// The part of a condition that a sweep's points have too.
+void add_solution(Json& json, const Run& run, const study::ConditionResult& result) {
+  json["solved"] = result.report.converged;
+  json["reason"] = result.report.converged ? std::string() : result.report.reason;
+  json["iterations"] = result.report.iterations;
+  if (!result.report.converged) return;
+  json["residual"] = plain(result.report.residual);
+  json["balance"] = {{"mass", plain(result.balance.mass)}, {"energy", plain(result.balance.energy)}};
+  json["through_flow_kg_s"] = plain(result.through_flow);
+  json["power_W"] = plain(result.power);
+  json["room_density_kg_m3"] = plain(result.ambient_density);
+  json["room_temperature_K"] = plain(result.ambient_temperature);
+  json["vents"] = Json::array();
+  for (const auto& vent : result.vents) json["vents"].push_back(vent_json(run, vent));
+  json["zones"] = Json::array();
+  for (const auto& zone : result.zones) json["zones"].push_back(zone_json(zone));
+  json["fans"] = Json::array();
+  for (const auto& fan : result.fans) json["fans"].push_back(fan_json(fan));
+  json["fins"] = Json::array();
+  for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
+}
+
+const char* kind_word(geometry::ClaimKind kind) {
+  switch (kind) {
+    case geometry::ClaimKind::role:
+      return "role";
+    case geometry::ClaimKind::draws_more:
+      return "draws-more-than";
+    case geometry::ClaimKind::gives_more:
+      return "gives-more-than";
+    case geometry::ClaimKind::share:
+      return "share";
+    case geometry::ClaimKind::changes_role:
+      return "changes-role-against";
+    case geometry::ClaimKind::none_has_role:
+      return "none";
+  }
+  return "";
+}
+
+Json names_json(const Run& run, const std::vector<int>& vents) {
+  Json names = Json::array();
+  for (const int vent : vents) names.push_back(vent_name(run, vent));
+  return names;
+}
+
+const std::string& condition_name(const Run& run, int condition) {
+  return run.content.conditions[static_cast<std::size_t>(condition)].name;
+}
+
+// What the claim states, with the keys of its kind only.
+void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
+  switch (claim.kind) {
+    case geometry::ClaimKind::role:
+      json["role"] = geometry::role_word(claim.role);
+      json["any"] = claim.any;
+      break;
+    case geometry::ClaimKind::none_has_role:
+      json["role"] = geometry::role_word(claim.role);
+      break;
+    case geometry::ClaimKind::draws_more:
+    case geometry::ClaimKind::gives_more:
+      json["than"] = names_json(run, claim.than);
+      json["by"] = plain(claim.factor);
+      break;
+    case geometry::ClaimKind::share:
+      json["low"] = plain(claim.low);
+      json["high"] = plain(claim.high);
+      break;
+    case geometry::ClaimKind::changes_role:
+      json["against"] = condition_name(run, claim.against);
+      break;
+  }
+}
+
+}  // namespace
+
+Json device_json(const Run& run) {
+  const geometry::Device& device = run.content.device;
+  Json json;
+  json["name"] = device.name;
+  json["size_m"] = vector_json(device.size);
+  json["vents"] = Json::array();
+  for (const geometry::Vent& vent : device.vents) {
+    json["vents"].push_back({{"name", vent.name},
+                             {"face", geometry::face_word(vent.face)},
+                             {"leak", vent.is_leak},
+                             {"centre_m", vector_json(vent.centre)},
+                             {"size_m", {plain(vent.width), plain(vent.height)}}});
+  }
+  return json;
+}
+
+Json thresholds_json(const geometry::RoleThresholds& thresholds) {
+  return {{"idle_share", plain(thresholds.idle_share)},
+          {"idle_velocity_m_s", plain(thresholds.idle_velocity)},
+          {"still_velocity_m_s", plain(thresholds.still_velocity)},
+          {"both_ways_ratio", plain(thresholds.both_ways_ratio)},
+          {"margin", plain(thresholds.margin)}};
+}
+
+Json condition_json(const Run& run, const study::ConditionResult& result) {
+  const auto& content = run.content;
+  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  Json json;
+  json["name"] = result.name;
+  json["pose"] = pose.name;
+  json["pose_to_world"] = matrix_json(pose.to_world);
+  json["support"] = content.supports[static_cast<std::size_t>(condition.support)].name;
+  json["load"] = content.loads[static_cast<std::size_t>(condition.load)].name;
+  json["lid_deg"] = nullptr;
+  if (condition.lid_given || content.device.lid.present) {
+    json["lid_deg"] = clean_degrees(condition.lid_given ? *condition.lid_angle : *content.device.lid.angle);
+  }
+  add_solution(json, run, result);
+  return json;
+}
+
+Json sweep_json(const Run& run, const study::SweepResult& result) {
+  Json json;
+  json["name"] = result.name;
+  for (const auto& sweep : run.content.sweeps) {
+    if (sweep.name != result.name) continue;
+    json["condition"] = condition_name(run, sweep.condition);
+    json["axis"] = vector_json(sweep.axis);
+  }
+  json["points"] = Json::array();
+  for (const auto& point : result.points) {
+    Json entry;
+    entry["angle_deg"] = clean_degrees(point.angle);
+    add_solution(entry, run, point.result);
+    json["points"].push_back(std::move(entry));
+  }
+  return json;
+}
+
+Json claim_json(const Run& run, const study::ClaimResult& result) {
+  const auto& claim = run.content.claims[static_cast<std::size_t>(result.claim)];
+  Json json;
+  json["id"] = claim.id;
+  json["say"] = claim.say;
+  json["kind"] = kind_word(claim.kind);
+  json["vents"] = names_json(run, claim.vents);
+  add_statement(json, run, claim);
+  json["when"] = condition_name(run, claim.when);
+  json["verdict"] = verdict_word(result.verdict);
+  json["because"] = result.because;
+  return json;
+}
+
+}  // namespace tuft::output

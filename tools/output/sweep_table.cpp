@@ -1,0 +1,71 @@
+#include "tools/output/sweep_table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <vector>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr int kLongestName = 24;
+
+std::string axis_text(const geometry::Vec3& axis) {
+  if (axis == geometry::Vec3::UnitX()) return "x";
+  if (axis == geometry::Vec3::UnitY()) return "y";
+  if (axis == geometry::Vec3::UnitZ()) return "z";
+  return fmt::format("[{}, {}, {}]", significant(axis.x(), 3), significant(axis.y(), 3),
+                     significant(axis.z(), 3));
+}
+
+// What one vent does at one point of the sweep: its role, or that there is no solution.
+std::string state_at(const study::SweepPoint& point, std::size_t vent) {
+  if (!point.result.report.converged || vent >= point.result.vents.size()) return "no solution";
+  return role_text(point.result.vents[vent].role);
+}
+
+// "intake 0°..75°, idle 90°, exhaust 105°..360°"
+std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
+  std::vector<std::string> parts;
+  for (std::size_t first = 0; first < sweep.points.size();) {
+    const std::string state = state_at(sweep.points[first], vent);
+    std::size_t last = first;
+    while (last + 1 < sweep.points.size() && state_at(sweep.points[last + 1], vent) == state) ++last;
+    std::string part = state + " " + degrees_text(sweep.points[first].angle);
+    if (last > first) part += ".." + degrees_text(sweep.points[last].angle);
+    parts.push_back(part);
+    first = last + 1;
+  }
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
+  return text;
+}
+
+}  // namespace
+
+std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
+                       const study::SweepResult& result, const Look& look) {
+  const std::string name = printable(result.name);
+  std::string text = inked(name, Ink::strong, look);
+  text += fmt::format(": turned about {} from lying flat, {}\n", axis_text(sweep.axis),
+                      counted(result.points.size(), "angle"));
+  const auto& vents = content.device.vents;
+  int width = 0;
+  for (const auto& vent : vents) {
+    if (!vent.is_leak) width = std::max(width, display_width(shortened(printable(vent.name), kLongestName)));
+  }
+  for (std::size_t i = 0; i < vents.size(); ++i) {
+    if (vents[i].is_leak) continue;
+    const std::string label =
+        "  " + pad_right(shortened(printable(vents[i].name), kLongestName), width) + "  ";
+    text += fill(label, ranges(result, i), look.width);
+  }
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,16 @@
+// A sweep of the pose angle as text: which role each vent has at which angle.
+#pragma once
+
+#include <string>
+
+#include "geometry/condition.hpp"
+#include "solver/study/result.hpp"
+#include "tools/output/look.hpp"
+
+namespace tuft::output {
+
+/// A row a vent, with the ranges of angle over which it keeps one role. Ends with a newline.
+std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
+                       const study::SweepResult& result, const Look& look);
+
+}  // namespace tuft::output

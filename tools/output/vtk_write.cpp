@@ -1,0 +1,54 @@
+#include "tools/output/vtk_write.hpp"
+
+#include <vtkDoubleArray.h>
+#include <vtkErrorCode.h>
+#include <vtkFieldData.h>
+#include <vtkIntArray.h>
+#include <vtkNew.h>
+#include <vtkObject.h>
+#include <vtkStringArray.h>
+#include <vtkXMLPolyDataWriter.h>
+
+#include "tools/output/utf8.hpp"
+#include "tools/output/vtk.hpp"
+
+namespace tuft::output {
+
+void add_numbers(vtkFieldData* data, const std::string& name, const std::vector<double>& values) {
+  vtkNew<vtkDoubleArray> array;
+  array->SetName(name.c_str());
+  for (const double value : values) array->InsertNextValue(value + 0.0);
+  data->AddArray(array);
+}
+
+void add_codes(vtkFieldData* data, const std::string& name, const std::vector<int>& values) {
+  vtkNew<vtkIntArray> array;
+  array->SetName(name.c_str());
+  for (const int value : values) array->InsertNextValue(value);
+  data->AddArray(array);
+}
+
+void add_texts(vtkFieldData* data, const std::string& name, const std::vector<std::string>& values) {
+  vtkNew<vtkStringArray> array;
+  array->SetName(name.c_str());
+  // A text ends at its first zero byte in this format; printable() leaves none.
+  for (const std::string& value : values) array->InsertNextValue(printable(value));
+  data->AddArray(array);
+}
+
+void write_polydata(vtkPolyData* data, const std::string& path) {
+  // The library would print its own warnings to the terminal; ours come from the error code.
+  const int warned = vtkObject::GetGlobalWarningDisplay();
+  vtkObject::SetGlobalWarningDisplay(0);
+  vtkNew<vtkXMLPolyDataWriter> writer;
+  writer->SetFileName(path.c_str());
+  writer->SetInputData(data);
+  writer->SetDataModeToAscii();
+  writer->SetCompressorTypeToNone();  // text is not compressed anyway; keeps the word out of the header
+  const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
+  const unsigned long code = writer->GetErrorCode();
+  vtkObject::SetGlobalWarningDisplay(warned);
+  if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
+}
+
+}  // namespace tuft::output

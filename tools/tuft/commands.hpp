@@ -1,0 +1,21 @@
+// The commands of the program, one file each. Each adds itself to the command line and, when it was asked
+// for, runs and leaves its exit status. They throw Failure.
+#pragma once
+
+#include "tools/tuft/exit_status.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace tuft::program {
+
+void add_predict(CLI::App& app, ExitStatus& status);
+void add_compare(CLI::App& app, ExitStatus& status);
+void add_check(CLI::App& app, ExitStatus& status);
+void add_explain(CLI::App& app, ExitStatus& status);
+void add_lint(CLI::App& app, ExitStatus& status);
+void add_new(CLI::App& app, ExitStatus& status);
+void add_reference(CLI::App& app, ExitStatus& status);
+
+}  // namespace tuft::program

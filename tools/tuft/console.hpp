@@ -1,0 +1,19 @@
+// Where commands write for a person.
+#pragma once
+
+#include <string>
+
+#include "tools/output/look.hpp"
+
+namespace tuft::program {
+
+/// Writes to standard output. Throws Failure (output_not_written) when it does not take every byte.
+void say(const std::string& text);
+
+/// Writes to standard error; what fails there cannot be told anybody.
+void complain(const std::string& text);
+
+/// The look of standard output.
+output::Look look();
+
+}  // namespace tuft::program

@@ -1,0 +1,126 @@
+// tuft predict: solves the conditions of a case, shows them, and writes the results folder.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+#include "tools/output/caution.hpp"
+#include "tools/output/claim_table.hpp"
+#include "tools/output/finite.hpp"
+#include "tools/output/folder.hpp"
+#include "tools/output/grid.hpp"
+#include "tools/output/results_folder.hpp"
+#include "tools/output/sweep_table.hpp"
+#include "tools/output/table.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/vtk.hpp"
+#include "tools/output/words.hpp"
+#include "tools/tuft/commands.hpp"
+#include "tools/tuft/console.hpp"
+#include "tools/tuft/load.hpp"
+#include "tools/tuft/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct PredictOptions {
+  std::string path;
+  std::vector<std::string> conditions;
+  std::string out;
+  bool no_files = false;
+  bool quiet = false;
+};
+
+void say_tables(const output::Run& run) {
+  const output::Look style = look();
+  for (const auto& result : run.conditions) say(output::condition_text(run.content, result, style) + "\n");
+  for (const auto& sweep : run.content.sweeps) {
+    for (const auto& result : run.sweeps) {
+      if (result.name == sweep.name) say(output::sweep_text(run.content, sweep, result, style) + "\n");
+    }
+  }
+}
+
+void say_endnotes(const output::Run& run) {
+  const output::Look style = look();
+  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
+                                      [](const auto& result) { return result.report.converged; });
+  if (any_solved) say(output::reading_help(style));
+  if (!run.assumptions.empty()) {
+    say(output::fill("",
+                     output::counted(run.assumptions.size(), "value") +
+                         " not in the file had to be assumed; tuft lint lists them.",
+                     style.width));
+  }
+  if (!run.claims.empty()) {
+    say(output::fill("", output::claims_summary(run.claims) + " tuft check says why.", style.width));
+  }
+}
+
+// Writes the folder and returns the line that says so.
+std::string write_folder(const output::Run& run, const PredictOptions& options) {
+  const std::filesystem::path place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-tuft" : options.out;
+  try {
+    const std::size_t count = output::write_results(run, place).size();
+    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::VtkError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+// Names what has no solution on standard error, where it is seen also when the tables go elsewhere.
+void complain_unsolved(const output::Run& run) {
+  std::vector<std::string> names;
+  for (const auto& result : run.conditions) {
+    if (!result.report.converged) names.push_back(output::printable(result.name));
+  }
+  for (const auto& sweep : run.sweeps) {
+    const bool whole = std::all_of(sweep.points.begin(), sweep.points.end(),
+                                   [](const auto& point) { return point.result.report.converged; });
+    if (!whole) names.push_back("all of sweep " + output::printable(sweep.name));
+  }
+  complain("tuft: no solution for " + output::listed(names) + "\n");
+}
+
+ExitStatus predict(const PredictOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  const output::Run run = solve(file, find_conditions(file.content, options.conditions));
+  if (!options.quiet) {
+    say_tables(run);
+    say_endnotes(run);
+  }
+  const std::string written = options.no_files ? "" : write_folder(run, options);
+  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (all_solved(run)) return ExitStatus::good;
+  complain_unsolved(run);
+  return ExitStatus::no_solution;
+}
+
+}  // namespace
+
+void add_predict(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<PredictOptions>();
+  CLI::App* command =
+      app.add_subcommand("predict", "Which vents take air in, let it out, or do next to nothing");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("NAME");
+  command->add_option("--out", options->out, "Results folder; default: the case's name with -tuft, here")
+      ->type_name("DIR");
+  command->add_flag("--no-files", options->no_files, "Show the tables only");
+  command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
+  command->footer(
+      "Examples:\n  tuft predict notebook.yaml\n"
+      "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"
+      "Exit status: 0 every condition solved, 3 bad input, 4 a condition without a solution, 5 results not "
+      "written.");
+  command->callback([options, &status] { status = predict(*options); });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,83 @@
+#include "tools/tuft/program.hpp"
+
+#include <CLI/CLI.hpp>
+#include <exception>
+
+#include "geometry/casefile/nearest.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/tuft/commands.hpp"
+#include "tools/tuft/console.hpp"
+
+namespace tuft::program {
+namespace {
+
+void set_up(CLI::App& app, ExitStatus& status) {
+  app.set_version_flag("--version", std::string("tuft ") + TUFT_VERSION);
+  app.require_subcommand(1);
+  add_predict(app, status);
+  add_check(app, status);
+  add_compare(app, status);
+  add_explain(app, status);
+  add_lint(app, status);
+  add_new(app, status);
+  add_reference(app, status);
+  app.footer(
+      "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
+      "tuft COMMAND --help says more on each command, with examples.\n\n"
+      "Exit status: 0 good, 1 a claim fails, 2 a claim can't be told, 3 bad input, 4 no solution,\n"
+      "5 output not written.");
+}
+
+// What is wrong with the command line, in a sentence; the command somebody may have meant.
+std::string command_line_fault(const CLI::App& app, const CLI::ParseError& error, const std::string& first) {
+  std::vector<std::string> known;
+  for (const CLI::App* command : app.get_subcommands({})) known.push_back(command->get_name());
+  if (first.empty()) return "a command is needed: " + casefile::listed(known) + "; tuft --help says more";
+  const bool is_command = std::find(known.begin(), known.end(), first) != known.end();
+  if (is_command || first[0] == '-') return std::string(error.what()) + "; tuft --help says more";
+  const std::string hint = casefile::did_you_mean(first, known);
+  return "there is no command '" + first + "'; " +
+         (hint.empty() ? "there are: " + casefile::listed(known) : hint);
+}
+
+void show_fault(const std::string& message) {
+  std::string text = message;
+  if (text.empty() || text.back() != '\n') text = "tuft: " + text + "\n";
+  complain(text);
+}
+
+ExitStatus parse_and_run(int argc, char** argv) {
+  CLI::App app(
+      "Predicts which openings of a small electronics chassis take air in, let it out, or do neither.",
+      "tuft");
+  ExitStatus status = ExitStatus::good;
+  set_up(app, status);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& wanted) {  // help or version
+    std::ostringstream text;
+    app.exit(wanted, text, text);
+    say(text.str());
+  } catch (const CLI::ParseError& error) {
+    const std::string first = argc > 1 ? argv[1] : "";
+    throw Failure(ExitStatus::bad_input, output::printable(command_line_fault(app, error, first)));
+  }
+  return status;
+}
+
+}  // namespace
+
+ExitStatus run(int argc, char** argv) {
+  try {
+    return parse_and_run(argc, argv);
+  } catch (const Failure& failure) {
+    show_fault(failure.what());
+    return failure.status();
+  } catch (const std::exception& error) {
+    // Not foreseen: still a message and a status instead of an abort.
+    show_fault(std::string("internal error: ") + error.what());
+    return ExitStatus::no_solution;
+  }
+}
+
+}  // namespace tuft::program
