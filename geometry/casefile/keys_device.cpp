@@ -65,6 +65,7 @@ std::vector<Key> device_keys() {
           .doc("Centre of the passage."),
       quantities_key("passages.*.size", D::length, 2)
           .must()
+          .with_spread()
           .in("> 0 mm", "2 m")
           .doc("Clear size along the two axes other than `across`, in the order x, y, z."),
       quantity_key("passages.*.length", D::length)
