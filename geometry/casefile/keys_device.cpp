@@ -23,7 +23,7 @@ std::vector<Key> device_keys() {
 
       map_key("room").doc("The air around the device."),
       quantity_key("room.temperature", D::temperature)
-          .in("-60 °C", "200 °C")
+          .in("-40 °C", "60 °C")
           .fallback("18..21..25 °C", "a heated room; judgement")
           .doc("Temperature of the room's air."),
       quantity_key("room.altitude", D::length)
