@@ -59,6 +59,7 @@ struct Key {
   Key& in(std::string from, std::string to) { return low = std::move(from), high = std::move(to), *this; }
   Key& one_statement() { return statement = true, *this; }
   Key& no_spread() { return exact = true, *this; }
+  Key& with_spread() { return exact = false, *this; }
   Key& empty_ok() { return may_be_empty = true, *this; }
   Key& number_of(int n) { return count = n, *this; }
   Key& at_least(int n) { return least = n, *this; }

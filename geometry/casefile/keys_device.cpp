@@ -23,7 +23,7 @@ std::vector<Key> device_keys() {
 
       map_key("room").doc("The air around the device."),
       quantity_key("room.temperature", D::temperature)
-          .in("-60 °C", "200 °C")
+          .in("-40 °C", "60 °C")
           .fallback("18..21..25 °C", "a heated room; judgement")
           .doc("Temperature of the room's air."),
       quantity_key("room.altitude", D::length)
@@ -65,6 +65,7 @@ std::vector<Key> device_keys() {
           .doc("Centre of the passage."),
       quantities_key("passages.*.size", D::length, 2)
           .must()
+          .with_spread()
           .in("> 0 mm", "2 m")
           .doc("Clear size along the two axes other than `across`, in the order x, y, z."),
       quantity_key("passages.*.length", D::length)

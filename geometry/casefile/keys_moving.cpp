@@ -20,7 +20,8 @@ std::vector<Key> fan_keys() {
           .in("> 0 mm", "200 mm")
           .fallback_of("blower", "3.5..5..8 mm", "blowers of slim devices; judgement")
           .fallback_of("axial", "8..15..25 mm", "frame fans of small devices; judgement")
-          .doc("Length of the impeller along its axis."),
+          .doc("Length of the impeller along its axis. Counts for a blower without a curve; an axial fan's "
+               "does not."),
       quantity_key("fans.*.speed", D::rotation)
           .in("> 0 rpm", "60000 rpm")
           .fallback_of("blower", "3000..4500..5500 rpm", "notebook blowers of 60 to 75 mm; from memory")
@@ -62,8 +63,9 @@ std::vector<Key> fan_keys() {
       list_key("fans.*.curve.points")
           .must()
           .at_most(200)
-          .doc(
-              "Points [flow, pressure]; flows rise from 0, pressures are never negative, a hump is allowed."),
+          .doc("Points [flow, pressure]; flows rise from 0, pressures are never negative, a hump is allowed; "
+               "the first "
+               "pressure is above 0 and the last point lies below the one before it."),
       quantities_key("fans.*.curve.points[]", D::volume_flow, 2)
           .doc("One point: flow, then static pressure rise."),
   };

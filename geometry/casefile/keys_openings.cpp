@@ -60,7 +60,7 @@ std::vector<Key> cover_keys() {
                     "about 0.1 over the root of the permeability, as for open foams; judgement")
           .doc("Forchheimer coefficient of the foam or dust."),
       quantity_key("vents.*.cover.loss", D::number)
-          .in("0", "100000")
+          .in("> 0", "100000")
           .doc("Measured loss coefficient on the mean velocity over the vent's area, losses in and out "
                "included; "
                "it replaces the law of the kind."),

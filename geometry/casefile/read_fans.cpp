@@ -77,7 +77,16 @@ void check_rising(Reader& reader, const std::vector<Item>& items, const std::vec
     if (i == 0 || points[i].flow > points[i - 1].flow) continue;
     reader.error(items[i], "the flow does not rise from the point before", "order the points by their flow");
   }
-  if (!any_pressure) reader.error(items[0], "no point of the curve has a pressure above 0");
+  if (!any_pressure) {
+    reader.error(items[0], "no point of the curve has a pressure above 0");
+    return;
+  }
+  if (points[0].pressure <= 0.0)
+    reader.error(items[0], "the fan builds no pressure at flow 0",
+                 "the first point is the pressure with the outlet closed");
+  if (points.size() >= 2 && points.back().pressure >= points[points.size() - 2].pressure)
+    reader.error(items.back(), "the last point does not lie below the one before it",
+                 "at its largest flow a fan's pressure falls; add the point of free delivery");
 }
 
 void read_curve(Reader& reader, const Item& item, Fan& fan) {

@@ -97,7 +97,7 @@ Passage read_passage(Reader& reader, const Item& item) {
   reader.check_map(item);
   if (item.node->kind != Node::Kind::map) return passage;
   const auto between = reader.references(item, "between");
-  const auto size = reader.numbers(item, "size");
+  const auto size = reader.values(item, "size");
   passage.length = reader.value(item, "length");
   passage.bends = reader.value(item, "bends");
   if (size) {

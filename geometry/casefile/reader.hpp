@@ -65,6 +65,8 @@ class Reader {
   std::optional<geometry::Value> given(const Item& map, const std::string& key);
   /// A list of exact quantities if it is there and sound.
   std::optional<std::vector<double>> numbers(const Item& map, const std::string& key);
+  /// The same with the spreads the key's row allows.
+  std::optional<std::vector<geometry::Value>> values(const Item& map, const std::string& key);
   /// One quantity at an item, checked against the item's row.
   std::optional<geometry::Value> quantity(const Item& item);
   /// Which of the row's words stands there; empty when missing or faulty.

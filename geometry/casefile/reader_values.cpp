@@ -78,6 +78,14 @@ geometry::Value Reader::value(const Item& map, const std::string& key, const std
 }
 
 std::optional<std::vector<double>> Reader::numbers(const Item& map, const std::string& key) {
+  const auto read = values(map, key);
+  if (!read) return std::nullopt;
+  std::vector<double> out;
+  for (const geometry::Value& value : *read) out.push_back(*value);
+  return out;
+}
+
+std::optional<std::vector<geometry::Value>> Reader::values(const Item& map, const std::string& key) {
   const Item item = child(map, key);
   if (!item) return std::nullopt;
   const Key& row = *find_key(item.pattern);
@@ -92,11 +100,11 @@ std::optional<std::vector<double>> Reader::numbers(const Item& map, const std::s
                             info.examples, found));
     return std::nullopt;
   }
-  std::vector<double> out;
+  std::vector<geometry::Value> out;
   for (std::size_t i = 0; i < n; ++i) {
     const Node& node = item.node->items[i];
     const auto one = quantity({&node, fmt::format("{}[{}]", item.path, i), item.pattern, node.spot});
-    if (one) out.push_back(**one);
+    if (one) out.push_back(*one);
   }
   return out.size() == n ? std::optional(out) : std::nullopt;
 }

@@ -76,7 +76,8 @@ std::string sections_text(const std::vector<std::string>& sections) {
 
 std::string holds_itself(const Key& key) {
   const DimensionInfo& info = dimension_info(key.dimension);
-  const std::string spread = key.exact && key.type == Type::quantity ? ", no spread" : "";
+  const std::string spread =
+      key.exact && (key.type == Type::quantity || key.type == Type::quantities) ? ", no spread" : "";
   const std::string most = key.most > 0 ? fmt::format(", at most {}", key.most) : "";
   switch (key.type) {
     case Type::map:
@@ -90,7 +91,7 @@ std::string holds_itself(const Key& key) {
     case Type::quantities: {
       const std::string count =
           key.least > 0 ? fmt::format("{} or {}", key.least, key.count) : std::to_string(key.count);
-      return fmt::format("list of {}, each {}{}", count, info.article, range_text(key));
+      return fmt::format("list of {}, each {}{}{}", count, info.article, range_text(key), spread);
     }
     case Type::word:
       return code_list(key.words);

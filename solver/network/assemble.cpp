@@ -233,6 +233,7 @@ class Assembler {
   void add_vents() {
     network_.layout.vent_openings.resize(device_.vents.size());
     network_.layout.vent_node.resize(device_.vents.size());
+    network_.layout.front.resize(device_.vents.size());
     gap_node_.assign(device_.vents.size(), kOutside);
     for (int v : by_name(device_.vents)) {
       network_.layout.vent_node[static_cast<std::size_t>(v)] = node_behind(at(device_.vents, v));
@@ -243,11 +244,17 @@ class Assembler {
   void add_vent(int v) {
     const Vent& vent = at(device_.vents, v);
     std::vector<int>& openings = network_.layout.vent_openings[static_cast<std::size_t>(v)];
-    double area = vent_area(vent) * free_of_lid(vent);
+    const double free = free_of_lid(vent);
+    network_.layout.front[static_cast<std::size_t>(v)].hidden = 1.0 - free;
+    double area = vent_area(vent) * free;
     if (area < kLeastArea) return;
     const Surface* surface = surface_at(v);
     const bool laid_over = contains(support_.covers, v);
     const double covered = laid_over ? 1.0 : (surface != nullptr ? surface->covered : 0.0);
+    Front& front = network_.layout.front[static_cast<std::size_t>(v)];
+    front.near_surface = surface != nullptr;
+    front.gap = surface != nullptr ? surface->gap_at(vent.centre) : 0.0;
+    front.covered = covered;
     const Surface* fabric = surface != nullptr ? surface : (resting_ ? &*resting_ : nullptr);
     if (covered > 0.0) {
       if (fabric != nullptr && fabric->breathes && area * covered > kLeastArea)
@@ -313,6 +320,8 @@ class Assembler {
         const Vent& from = at(device_.vents, order[i]);
         const Vent& to = at(device_.vents, order[j]);
         if (a == kOutside || b == kOutside || from.face != to.face) continue;
+        // A seam's rectangle only says where it runs; it opens no way for the air of the gap.
+        if (from.is_leak || to.is_leak) continue;
         const auto way = way_between(*surface_at(order[i]), from, to);
         if (way) add_way(from.name + " to " + to.name + " (gap)", a, b, *way);
       }

@@ -9,7 +9,16 @@
 namespace tuft::network {
 
 /// Where the parts of a device are found in its graph. All vectors are in the device's own order.
+/// What stands before a vent in this condition.
+struct Front {
+  bool near_surface = false;  ///< its face lies on, or under, something
+  double gap = 0.0;           ///< clear gap before its centre [m], where near_surface
+  double covered = 0.0;       ///< share of its area pressed shut or laid over [-]
+  double hidden = 0.0;        ///< share of its area hidden by the lid [-]
+};
+
 struct Layout {
+  std::vector<Front> front;    ///< what stands before each vent
   std::vector<int> zone_node;  ///< node of each zone
   std::vector<std::vector<int>>
       vent_openings;             ///< openings of each vent: none when shut, two when half covered

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/study/front.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
 
@@ -21,6 +22,8 @@ std::string moved(const char* head, double from, double to) {
 // The head that changed most, told in pascals; heads across the vent's own height count by half of it, the
 // most they add to the centre's head at either edge.
 std::string reason(const VentResult& from, const VentResult& to) {
+  if (front_changes(from, to))
+    return "what stands before it changes: " + front_words(from) + ", then " + front_words(to);
   const double by_fans = std::abs(to.fan_head - from.fan_head);
   const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
   const double by_height = 0.5 * std::abs(to.span_head - from.span_head);

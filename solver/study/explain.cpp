@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/study/front.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
 
@@ -113,6 +114,8 @@ std::string explain(const geometry::Case& content, int index, const ConditionRes
            (vent.shut
                 ? "The vent is shut in this condition: covered, hidden or pressed against what it lies on."
                 : "The vent is open and carries nothing.");
+  const std::string front = front_words(vent);
+  if (front != "free") text += "In front it is " + front + ". ";
   return text + pressure_sentence(vent) + " " + heads_sentence(vent, result) + " " + span_sentence(vent) +
          " " + flow_sentence(vent, result) + " " + role_sentence(content, vent);
 }

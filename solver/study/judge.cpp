@@ -25,6 +25,11 @@ std::string name_of(const Case& content, int vent) {
   return content.device.vents[static_cast<std::size_t>(vent)].name;
 }
 
+// Why a number near its limit gives no verdict.
+std::string close_call() {
+  return " (within a factor " + digits(kCloseCall) + " of the limit, too close to tell)";
+}
+
 // "grille is intake (62 % of the through-flow)".
 std::string state_of(const Case& content, const VentResult& vent) {
   return name_of(content, vent.vent) + " is " + spoken(vent.role) + " (" + percent(vent.share) +
@@ -115,6 +120,9 @@ void judge_more(const Case& content, const Claim& claim, const ConditionResult& 
   const bool one = us.size() == 1;
   const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
   out.because = listed(us) + verb + litres(ours, result) + ", " + listed(them) + " " + litres(theirs, result);
+  if (theirs > 0.0)
+    out.because += ": " + digits(ours / theirs) + " times as much; claimed: at least " + digits(claim.factor);
+  if (out.verdict == Verdict::cannot_tell) out.because += close_call();
 }
 
 void judge_share(const Case& content, const Claim& claim, const ConditionResult& result, ClaimResult& out) {
@@ -132,6 +140,7 @@ void judge_share(const Case& content, const Claim& claim, const ConditionResult&
     claimed = claim.low > 0.0 ? "at least " + percent(claim.low) : "at most " + percent(claim.high);
   out.because = listed(words) + (words.size() == 1 ? " carries " : " carry ") + percent(share) +
                 " of the through-flow; claimed: " + claimed;
+  if (out.verdict == Verdict::cannot_tell) out.because += close_call();
 }
 
 // A vent's change is sure when no role is possible in both conditions, and surely none when only one is.

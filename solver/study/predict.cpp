@@ -71,6 +71,11 @@ VentResult vent_flows(const Case& content, const Network& net, const Solver& sol
     result.temperature_in = node_temperature(solver, part.b);
   }
   if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
+  const network::Front& front = net.layout.front[index];
+  result.near_surface = front.near_surface;
+  result.gap = front.gap;
+  result.covered = front.covered;
+  result.hidden = front.hidden;
   result.shut = net.layout.vent_openings[index].empty();
   result.span_head = (air::density(graph.ambient.state, result.temperature_in) -
                       air::density(graph.ambient.state, result.temperature_out)) *
@@ -103,7 +108,8 @@ void fill_vents(const Case& content, const Network& net, const Solver& solver, C
     result.vents.push_back(vent_flows(content, net, solver, v));
   for (const VentResult& vent : result.vents) result.through_flow += vent.inflow;
   for (VentResult& vent : result.vents) {
-    if (result.through_flow > 0.0) vent.share = std::max(vent.inflow, vent.outflow) / result.through_flow;
+    if (result.through_flow > 0.0)
+      vent.share = std::min(std::max(vent.inflow, vent.outflow) / result.through_flow, 1.0);
     vent.role = role_of(vent, content.thresholds);
     const auto possible = possible_roles(vent, content.thresholds);
     vent.firm = std::count(possible.begin(), possible.end(), true) == 1;

@@ -25,6 +25,10 @@ struct VentResult {
   double buoyancy_head = 0.0;    ///< the rest [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
   bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
+  bool near_surface = false;     ///< its face lies on (or under) something in this condition
+  double gap = 0.0;              ///< clear gap before its centre, where near_surface [m]
+  double covered = 0.0;          ///< share of its area pressed shut or laid over [-]
+  double hidden = 0.0;           ///< share of its area hidden by the lid [-]
   bool has_neutral_level = false;  ///< a neutral level lies inside the vent
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };

@@ -13,9 +13,9 @@ struct Mutation {
   std::string text;
 };
 
-/// Seeded changes of a good file, `per_kind` of each kind: keys deleted, doubled, misspelt, swapped; units
-/// and numbers swapped; words replaced; lines indented; brackets lost; the end cut off; bytes inserted,
-/// removed and flipped.
+/// Seeded changes of a whole case file (with maps in braces, numbers and units), `per_kind` of each kind:
+/// keys deleted, doubled, misspelt, swapped; units and numbers swapped; words replaced; lines indented;
+/// brackets lost; the end cut off; bytes inserted, removed and flipped.
 std::vector<Mutation> mutations(const std::string& good, int per_kind, std::uint32_t seed);
 
 }  // namespace tuft::casefile::test

@@ -1,5 +1,7 @@
 #include "tools/output/details.hpp"
 
+#include <cmath>
+
 #include <fmt/format.h>
 
 #include <utility>
@@ -52,7 +54,9 @@ std::string fans_words(const study::ConditionResult& result) {
 std::string fins_words(const study::ConditionResult& result) {
   std::vector<std::string> parts;
   for (const study::FinResult& fin : result.fins) {
-    parts.push_back(fmt::format("{} {}, leaving at {}", printable(fin.name), flow_text(fin.volume_flow),
+    const bool still = std::abs(fin.volume_flow) < 1e-9;  // a thousandth of a millilitre a second
+    parts.push_back(fmt::format("{} {}, {} at {}", printable(fin.name),
+                                flow_text(still ? 0.0 : fin.volume_flow), still ? "standing" : "leaving",
                                 temperature_text(fin.temperature)));
   }
   return joined(parts);

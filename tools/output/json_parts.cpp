@@ -40,6 +40,7 @@ Json vent_json(const Run& run, const study::VentResult& vent) {
   json["fan_head_Pa"] = plain(vent.fan_head);
   json["buoyancy_head_Pa"] = plain(vent.buoyancy_head);
   json["span_head_Pa"] = plain(vent.span_head);
+  json["shut"] = vent.shut;
   json["neutral_level"] = vent.has_neutral_level ? Json(plain(vent.neutral_level)) : Json(nullptr);
   return json;
 }

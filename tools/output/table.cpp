@@ -177,7 +177,9 @@ std::string reading_help(const Look& look) {
       "",
       "Pressures at a vent are those inside against the still air outside, from fans and from warm air: "
       "minus draws in, plus blows out. \"Over its height\" is what warm air adds from the vent's lowest "
-      "to its highest edge. Volumes are of room air, shares of all the air that comes in.",
+      "to its highest edge. Volumes at vents are of room air, those of fans and fins of the air in them; "
+      "shares are of all the air that "
+      "comes in.",
       look.width);
 }
 

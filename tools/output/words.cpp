@@ -20,10 +20,18 @@ std::vector<VentResult> vents_with_role(const geometry::Case& content, const stu
   std::vector<VentResult> found;
   for (const VentResult& vent : result.vents) {
     const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
-    if (!is_leak && vent.role == role) found.push_back(vent);
+    if (!is_leak && !vent.shut && vent.role == role) found.push_back(vent);
   }
   std::stable_sort(found.begin(), found.end(),
                    [](const VentResult& a, const VentResult& b) { return a.share > b.share; });
+  return found;
+}
+
+std::vector<VentResult> shut_vents(const geometry::Case& content, const study::ConditionResult& result) {
+  std::vector<VentResult> found;
+  for (const VentResult& vent : result.vents)
+    if (vent.shut && !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
+      found.push_back(vent);
   return found;
 }
 
@@ -153,6 +161,9 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
     parts.push_back(vent_list(content, idle, false) + (idle.size() == 1 ? " does" : " do") +
                     " next to nothing");
   }
+  const auto shut = shut_vents(content, result);
+  if (!shut.empty())
+    parts.push_back(vent_list(content, shut, false) + (shut.size() == 1 ? " is" : " are") + " shut");
   for (const std::string& more : {leaks_phrase(content, result), doubtful_phrase(content, result)}) {
     if (!more.empty()) parts.push_back(more);
   }
