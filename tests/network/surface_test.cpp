@@ -202,3 +202,34 @@ TEST_CASE("what vents are called does not matter to the ways between them") {
   for (std::size_t v = 0; v < a.vents.size(); ++v)
     CHECK(b.vents[v].pressure == Approx(a.vents[v].pressure).margin(1e-10));
 }
+
+TEST_CASE("a seam of hardly any area opens no way for the air under the device, however far it runs") {
+  double drawn[2];
+  for (const bool seamed : {false, true}) {
+    Case content = testing::test_chassis();
+    Vent seam = content.device.vents[testing::kSeamLeft];
+    seam.name = "seam-base";
+    seam.face = Face::base;
+    seam.centre = {0.16, 0.11, 0.0};
+    seam.width = 0.32;
+    seam.height = 0.22;
+    seam.leak_area = 1e-9;
+    if (seamed) content.device.vents.push_back(seam);
+    const auto result = study::predict(content, testing::add_condition(content, "flat", 1, 0));
+    REQUIRE(result.report.converged);
+    drawn[seamed ? 1 : 0] = result.vents[testing::kGrille].inflow;
+  }
+  CHECK(drawn[1] == Approx(drawn[0]).epsilon(1e-4));
+}
+
+TEST_CASE("with every vent and seam taped shut the fan moves nothing, and that is an answer") {
+  Case content = testing::test_chassis();
+  for (Vent& vent : content.device.vents) {
+    vent.blocked = 1.0;
+    vent.leak_area = 0.0;
+  }
+  const auto result = study::predict(content, testing::add_condition(content, "flat", 0, 0));
+  // No way out of any space: refused with the reason, not solved.
+  CHECK(!result.report.converged);
+  CHECK(result.report.reason.find("no open way to the outside") != std::string::npos);
+}

@@ -124,15 +124,6 @@ std::string circumstances(const geometry::Case& content, const geometry::Conditi
   return text;
 }
 
-std::string listed(const std::vector<std::string>& words) {
-  std::string text;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    if (i > 0) text += i + 1 == words.size() ? " and " : ", ";
-    text += words[i];
-  }
-  return text;
-}
-
 std::string counted(std::size_t count, const std::string& singular) {
   return std::to_string(count) + " " + singular + (count == 1 ? "" : "s");
 }

@@ -6,6 +6,7 @@
 
 #include "geometry/condition.hpp"
 #include "solver/study/result.hpp"
+#include "solver/study/words.hpp"
 #include "tools/output/look.hpp"
 
 namespace tuft::output {
@@ -22,7 +23,7 @@ const char* verdict_word(study::Verdict verdict);
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition);
 
 /// "a", "a and b", "a, b and c".
-std::string listed(const std::vector<std::string>& words);
+using study::listed;
 
 /// "1 vent", "3 vents".
 std::string counted(std::size_t count, const std::string& singular);
