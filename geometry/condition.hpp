@@ -59,8 +59,8 @@ struct FanSetting {
   Value speed = 0.0;  ///< [rev/s]
 };
 
-/// A load: powers and fan speeds. Sources not listed give no heat; fans not listed follow their sensor if they
-/// have one, else they run at full speed.
+/// A load: powers and fan speeds. Sources not listed give no heat; fans not listed follow their sensor if
+/// they have one, else they run at full speed.
 struct Load {
   std::string name = "idle";
   std::vector<SourcePower> powers;

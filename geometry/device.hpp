@@ -69,6 +69,12 @@ struct Vent {
   Place behind;           ///< zone, fins, fan_inlet or fan_outlet
   bool is_leak = false;   ///< a seam: computed like a vent, reported apart
   Value leak_area = 0.0;  ///< leaks only: total free area, spread evenly over the rectangle [m2]
+  /// Air that comes back: part of what this vent draws is what another vent has just let out.
+  struct TakesBack {
+    int vent = 0;       ///< index into Device::vents, the outlet
+    Value share = 0.0;  ///< re-entry fraction r [-], 0..1: drawn air has T_room + r (T_out - T_room)
+  };
+  std::vector<TakesBack> takes_back;
 };
 
 /// A space whose air is well mixed.
@@ -119,9 +125,9 @@ struct Fan {
     Value hysteresis = 0.0;  ///< how far the temperature must fall before the fan slows again [K]
   };
   Follows follows;
-  Place draws_from;              ///< zone or vent
-  Place blows_into;              ///< zone, fins or vent
-  Vec3 centre = Vec3::Zero();    ///< [m]
+  Place draws_from;            ///< zone or vent
+  Place blows_into;            ///< zone, fins or vent
+  Vec3 centre = Vec3::Zero();  ///< [m]
 };
 
 /// A stack of parallel fins that a fan blows through; its far side is a vent or a zone.
@@ -145,7 +151,8 @@ struct HeatShare {
   Value share = 0.0;  ///< [-], shares of a source add to 1
 };
 
-/// A way for heat by conduction, from the part it is written at to another place: a part, fins, skin, or a zone's air.
+/// A way for heat by conduction, from the part it is written at to another place: a part, fins, skin, or a
+/// zone's air.
 struct Joint {
   Place to;
   Value resistance = 1.0;  ///< [K/W], > 0
@@ -158,8 +165,8 @@ struct Limits {
   Value shuts_down_at = 0.0;
 };
 
-/// Something that turns power into heat. How much is said by the load. Its heat goes either in fixed shares to the air
-/// of places, or through joints, and then it has a temperature of its own.
+/// Something that turns power into heat. How much is said by the load. Its heat goes either in fixed shares
+/// to the air of places, or through joints, and then it has a temperature of its own.
 struct Source {
   std::string name;
   std::vector<HeatShare> shares;
@@ -182,14 +189,15 @@ enum class SkinMaterial { metal, glass, plastic, wood };
 struct Skin {
   std::string name;
   Face face = Face::top;
-  Vec3 centre = Vec3::Zero();   ///< [m], on the face
-  double width = 0.0;           ///< along the face's first axis [m]
-  double height = 0.0;          ///< along its second axis [m]
-  int zone = 0;                 ///< whose air lies behind it
+  Vec3 centre = Vec3::Zero();  ///< [m], on the face
+  double width = 0.0;          ///< along the face's first axis [m]
+  double height = 0.0;         ///< along its second axis [m]
+  int zone = 0;                ///< whose air lies behind it
   SkinMaterial material = SkinMaterial::plastic;
-  Value emissivity = 0.9;       ///< [-]
-  Value inner_film = 8.0;       ///< zone air to skin [W/m2/K]
+  Value emissivity = 0.9;         ///< [-]
+  Value inner_film = 8.0;         ///< zone air to skin [W/m2/K]
   Value areal_capacity = 2500.0;  ///< [J/m2/K]
+  Value contact = 60.0;           ///< how long a hand stays on it [s], for the touch limits
 };
 
 /// The screen half of a notebook.
@@ -203,6 +211,7 @@ struct Lid {
     double share = 0.0;
   };
   std::vector<Hides> hides_hinge;
+  Value edge_distance = 0.02;  ///< from the hinge vents to the lower edge of the screen, along the jet [m]
 };
 
 /// A device as somebody with a ruler saw it.

@@ -23,6 +23,8 @@ using geometry::Vent;
 // Face of a fin stack over its clear channels: fins take a fifth of it; judgement.
 constexpr double kFinFaceRatio = 1.25;
 constexpr double kLeastArea = 1e-12;  // [m2]: below it an opening counts as shut
+// Air a node holds at least [m3]: a fan's mouth, a gap. It only sets how fast the node's temperature follows.
+constexpr double kLeastVolume = 1e-6;
 
 // Indices of a list in the order of the names.
 template <typename Named>
@@ -71,8 +73,11 @@ class Assembler {
   }
 
  private:
-  int add_node(const std::string& name, const Vec3& reference, double wall_conductance) {
-    network_.graph.nodes.push_back({name, reference, 0.0, wall_conductance});
+  int add_node(const std::string& name, const Vec3& reference, double wall_conductance, double volume = 0.0) {
+    const Ambient& ambient = network_.graph.ambient;
+    const double capacity = air::density(ambient.state, ambient.temperature) *
+                            air::specific_heat(ambient.temperature) * std::max(volume, kLeastVolume);
+    network_.graph.nodes.push_back({name, reference, 0.0, wall_conductance, capacity});
     return static_cast<int>(network_.graph.nodes.size()) - 1;
   }
 
@@ -94,7 +99,7 @@ class Assembler {
     for (int z : by_name(device_.zones)) {
       const geometry::Zone& zone = at(device_.zones, z);
       network_.layout.zone_node[static_cast<std::size_t>(z)] =
-          add_node(zone.name, zone.centre, *zone.wall_conductance);
+          add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
     }
   }
 
@@ -283,7 +288,8 @@ class Assembler {
     const Vent& vent = at(device_.vents, v);
     const std::vector<GapWay> ways = ways_to_edges(device_, surface, vent);
     if (ways.empty() && !surface.breathes) return kOutside;
-    const int node = add_node(vent.name + " (gap)", vent.centre, 0.0);
+    const int node = add_node(vent.name + " (gap)", vent.centre, 0.0,
+                              vent.width * vent.height * surface.gap_at(vent.centre));
     gap_node_[static_cast<std::size_t>(v)] = node;
     for (const GapWay& way : ways) add_way(vent.name + " (gap edge)", node, kOutside, way);
     if (surface.breathes) {

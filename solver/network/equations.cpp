@@ -310,6 +310,11 @@ void Equations::make_links() {
       std::swap(state.against, state.into);
       links_.push_back(state);
       state.into = state.against = side_b(link.element);
+    } else if (link.kind == LinkKind::reentry) {
+      state.from = kOutside;
+      state.against = link.a;
+      state.element = link.element;
+      state.into = side_a(link.element);
     } else {
       state.into = state.against = link.b;
     }
@@ -343,6 +348,12 @@ void Equations::evaluate_links(const State& x) {
         LinkState& back = links_[next++];
         set_stream(link, std::max(-m, 0.0), m > 0.0 ? 0.0 : -1.0, from - temperature_of(x, back.against),
                    back);
+        LinkState& still = links_[next++];
+        set_still_air(link, m, from - temperature_of(x, still.against), still);
+        break;
+      }
+      case LinkKind::reentry: {
+        set_reentry(link, against - graph_->ambient.temperature, s);
         break;
       }
     }
@@ -375,6 +386,22 @@ void Equations::set_still_air(const HeatLink& link, double flow, double kelvins,
   s.by_from = value;
   s.by_against = -value;
   s.by_flow = -2.0 * ratio * per_flow * value * kelvins;
+}
+
+// What is drawn comes back with a share of the warmth of what the outlet gives. An outlet that draws itself
+// has nothing to give back: the share fades out over a thousandth of the network's flow, so that the heat
+// stays smooth where the outlet turns (judgement; its slope by the outlet's own flow is left out of the
+// Jacobian, as it matters there alone).
+void Equations::set_reentry(const HeatLink& link, double kelvins, LinkState& s) const {
+  const ElementState& drawn = elements_[static_cast<std::size_t>(link.element)];
+  const double given = elements_[static_cast<std::size_t>(link.outlet)].forward;
+  const double trace = 1e-3 * scales_.flow;
+  const double factor = link.share * heat_capacity_ * given * given / (given * given + trace * trace);
+  s.heat = factor * drawn.backward * kelvins;
+  s.by_against = factor * drawn.backward;
+  s.by_flow = factor * drawn.backward_m * kelvins;
+  s.by_ta = factor * drawn.backward_ta * kelvins;
+  s.by_tb = factor * drawn.backward_tb * kelvins;
 }
 
 }  // namespace tuft::network

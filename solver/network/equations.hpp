@@ -32,12 +32,13 @@ struct ElementState {
   double span = 0.0;      ///< change of that head over the element's height, bottom to top [Pa], signed
 };
 
-/// Heat on one way at one state [W], positive from `from` into `into`, and its partial derivatives by those
-/// two temperatures and by the flow of an element. `against` is the temperature it depends on besides `from`:
-/// that of `into`, or for a stream that of the air coming to the fins.
+/// Heat on one way at one state [W], positive from `from` into `into`, and its partial derivatives by two
+/// temperatures, by the flow of an element, and by the temperatures of that element's sides. `against` is the
+/// temperature it depends on besides `from`: that of `into`; for a stream that of the air coming to the fins;
+/// for air that comes back that of the air let out.
 struct LinkState {
   int from = kOutside, into = kOutside, against = kOutside, element = -1;
-  double heat = 0.0, by_from = 0.0, by_against = 0.0, by_flow = 0.0;
+  double heat = 0.0, by_from = 0.0, by_against = 0.0, by_flow = 0.0, by_ta = 0.0, by_tb = 0.0;
 };
 
 /// Magnitudes that make residuals comparable; all > 0.
@@ -143,6 +144,7 @@ class Equations {
   void evaluate_links(const State& x);
   void set_stream(const HeatLink& link, double flow, double sign, double kelvins, LinkState& s) const;
   void set_still_air(const HeatLink& link, double flow, double kelvins, LinkState& s) const;
+  void set_reentry(const HeatLink& link, double kelvins, LinkState& s) const;
   void heat_balances(const State& x, Eigen::VectorXd& heat) const;
   double temperature_of(const State& x, int index) const;
   void set_scales();

@@ -1,5 +1,7 @@
 #include "solver/network/graph.hpp"
 
+#include <utility>
+
 namespace tuft::network {
 namespace {
 
@@ -24,12 +26,39 @@ std::vector<bool> reached_nodes(const Graph& graph) {
   return reached;
 }
 
+// Marks every body from which heat finds its way to air or room, directly or through other bodies.
+std::vector<bool> cooled_bodies(const Graph& graph) {
+  const int n_nodes = static_cast<int>(graph.nodes.size());
+  std::vector<bool> cooled(graph.bodies.size(), false);
+  const auto is_cooled = [&](int temperature) {
+    return temperature < n_nodes || cooled[static_cast<std::size_t>(temperature - n_nodes)];
+  };
+  bool grown = true;
+  while (grown) {
+    grown = false;
+    for (const HeatLink& link : graph.links) {
+      if (link.kind == LinkKind::reentry || (link.kind == LinkKind::conductance && link.conductance <= 0.0))
+        continue;
+      for (const auto& [to, from] : {std::pair{link.b, link.a}, std::pair{link.a, link.b}}) {
+        const bool way_out = link.kind == LinkKind::stream || is_cooled(to);
+        if (from < n_nodes || is_cooled(from) || !way_out) continue;
+        cooled[static_cast<std::size_t>(from - n_nodes)] = true;
+        grown = true;
+      }
+    }
+  }
+  return cooled;
+}
+
 }  // namespace
 
 std::string connection_fault(const Graph& graph) {
   const std::vector<bool> reached = reached_nodes(graph);
   for (std::size_t i = 0; i < reached.size(); ++i)
     if (!reached[i]) return "'" + graph.nodes[i].name + "' has no open way to the outside";
+  const std::vector<bool> cooled = cooled_bodies(graph);
+  for (std::size_t i = 0; i < cooled.size(); ++i)
+    if (!cooled[i]) return "no heat can leave '" + graph.bodies[i].name + "'";
   return {};
 }
 

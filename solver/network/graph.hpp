@@ -26,6 +26,7 @@ struct Node {
   Vec3 reference = Vec3::Zero();  ///< [m]
   double power = 0.0;             ///< heat given to its air [W]
   double wall_conductance = 0.0;  ///< to the room [W/K], >= 0
+  double capacity = 0.0;          ///< of its air [J/K], > 0 where a transient is wanted
 };
 
 /// A solid lump with one temperature: a chip, a heat pipe, the root of a fin stack, a patch of skin.
@@ -35,20 +36,24 @@ struct Body {
   double capacity = 0.0;  ///< [J/K], > 0 where a transient is wanted
 };
 
-/// Index of a temperature: nodes come first, then bodies; kOutside is the room.
+/// What carries heat besides the flow.
 enum class LinkKind {
   conductance,  ///< a fixed conductance between two temperatures
   stream,       ///< a body that heats what flows through an element (fins)
-  surface       ///< a body's outer surface to still air and surroundings at one temperature
+  surface,      ///< a body's outer surface to still air and surroundings at one temperature
+  reentry       ///< air drawn through one opening that another has let out
 };
 
-/// A way for heat that is not carried by the flow itself. Heat is positive from `a` to `b`.
+/// A way for heat that is not carried by the flow itself. Heat is positive from `a` to `b`. Temperatures are
+/// counted nodes first, then bodies; kOutside is the room.
 struct HeatLink {
   std::string name;
   LinkKind kind = LinkKind::conductance;
-  int a = 0, b = kOutside;      ///< temperature indices; stream: `a` the body, `b` unused
+  int a = 0, b = kOutside;      ///< stream: `a` the body, `b` unused; reentry: `a` the air let out
   double conductance = 0.0;     ///< conductance: [W/K], >= 0
-  int element = -1;             ///< stream: the opening whose flow is heated
+  int element = -1;             ///< stream: the opening whose flow is heated; reentry: the one that draws
+  double share = 0.0;           ///< reentry: fraction r of the air drawn [-]
+  int outlet = -1;              ///< reentry: the opening that lets the air out
   elements::FinStackHeat fins;  ///< stream: what the body heats the air with
   elements::FilmLaw film;       ///< surface: natural convection for its size and attitude
   double emissivity = 0.0;      ///< surface [-]

@@ -142,9 +142,12 @@ void LinearStep::add_link(const Equations& equations, int index) {
     if (s.from != kOutside) matrix_(temperature_row(row), temperature_row(s.from)) += sign * unit * s.by_from;
     if (s.against != kOutside)
       matrix_(temperature_row(row), temperature_row(s.against)) += sign * unit * s.by_against;
-    if (s.element >= 0)
-      add_flow_change(equations, temperature_row(row), s.element,
-                      sign * s.by_flow * scales.flow / scales.heat);
+    if (s.element < 0) return;
+    add_flow_change(equations, temperature_row(row), s.element, sign * s.by_flow * scales.flow / scales.heat);
+    const int a = equations.side_a(s.element);
+    const int b = equations.side_b(s.element);
+    if (a != kOutside) matrix_(temperature_row(row), temperature_row(a)) += sign * unit * s.by_ta;
+    if (b != kOutside) matrix_(temperature_row(row), temperature_row(b)) += sign * unit * s.by_tb;
   };
   add(s.from, -1.0);
   add(s.into, 1.0);
