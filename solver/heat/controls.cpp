@@ -54,16 +54,17 @@ class Controls {
     const geometry::Limits& limits = device_.sources[s].limits;
     const int index = layout_.source[s];
     SourceState& state = outcome_[s].state;
-    if (*limits.shuts_down_at > 0.0 && state != SourceState::shut_down && state != SourceState::throttled &&
-        temperature(index) > *limits.shuts_down_at)
-      return set_power(s, SourceState::shut_down, 0.0);
-    if (*limits.throttles_at <= 0.0) return false;
     const double least = std::min(*limits.least_power, asked_[s]);
-    if (state == SourceState::full && temperature(index) > *limits.throttles_at && asked_[s] > least) {
+    const bool can_give_way = *limits.throttles_at > 0.0 && asked_[s] > least;
+    if (state == SourceState::full && can_give_way && temperature(index) > *limits.throttles_at) {
       solver_.hold(index, *limits.throttles_at);
       state = SourceState::throttled;
       return true;
     }
+    const bool cannot_help_itself =
+        state == SourceState::starved || (state == SourceState::full && !can_give_way);
+    if (cannot_help_itself && *limits.shuts_down_at > 0.0 && temperature(index) > *limits.shuts_down_at)
+      return set_power(s, SourceState::shut_down, 0.0);
     if (state != SourceState::throttled) return false;
     const double held = body(index).power + solver_.equations().heat_to_hold(solver_.state(), index);
     if (held > asked_[s] + kHeatSlack) return set_power(s, SourceState::full, asked_[s]);

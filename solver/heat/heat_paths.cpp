@@ -36,7 +36,7 @@ const T& at(const std::vector<T>& list, int index) {
 
 class Paths {
  public:
-  Paths(const Case& content, const geometry::Condition& condition, network::Network& net)
+  Paths(const Case& content, const geometry::Condition& condition, network::Network& net, Approach approach)
       : case_(content),
         device_(content.device),
         pose_(at(content.poses, condition.pose)),
@@ -44,6 +44,7 @@ class Paths {
         load_(at(content.loads, condition.load)),
         graph_(net.graph),
         net_(net),
+        approach_(approach),
         resting_(network::resting_surface(device_, pose_, support_)) {}
 
   HeatLayout build() {
@@ -54,6 +55,7 @@ class Paths {
       add_joints(device_.parts[p].name, layout_.part[p], device_.parts[p].joints);
     for (std::size_t f = 0; f < device_.fin_stacks.size(); ++f) add_fins(static_cast<int>(f));
     for (std::size_t s = 0; s < device_.skins.size(); ++s) add_skin(static_cast<int>(s));
+    for (std::size_t v = 0; v < device_.vents.size(); ++v) add_reentry(static_cast<int>(v));
     add_sensors();
     return layout_;
   }
@@ -205,13 +207,33 @@ class Paths {
         conductance * (temperature - graph_.ambient.temperature);
   }
 
+  void add_reentry(int intake) {
+    for (const geometry::Vent::TakesBack& from : at(device_.vents, intake).takes_back) {
+      const std::vector<int>& outlet = at(net_.layout.vent_openings, from.vent);
+      if (outlet.empty()) continue;
+      for (int opening : at(net_.layout.vent_openings, intake)) {
+        HeatLink link;
+        link.name = at(device_.vents, intake).name + " takes back";
+        link.kind = LinkKind::reentry;
+        link.a = at(net_.layout.vent_node, from.vent);
+        link.element = opening;
+        link.outlet = outlet.front();
+        link.share = *from.share;
+        graph_.links.push_back(link);
+      }
+    }
+  }
+
   void add_sensors() {
     for (std::size_t f = 0; f < device_.fans.size(); ++f) {
       const geometry::Fan::Follows& follows = device_.fans[f].follows;
       if (!follows.given || !obeys(static_cast<int>(f))) continue;
       network::FanElement& fan = graph_.fans[static_cast<std::size_t>(net_.layout.fan_element[f])];
       fan.sensor = temperature_at(follows.sensor);
-      fan.follows = base::Ramp(follows.temperature, follows.speed);
+      std::vector<double> temperature = follows.temperature;
+      if (approach_ == Approach::cooling)
+        for (double& value : temperature) value -= *follows.hysteresis;
+      fan.follows = base::Ramp(temperature, follows.speed);
     }
   }
 
@@ -228,14 +250,16 @@ class Paths {
   const geometry::Load& load_;
   Graph& graph_;
   network::Network& net_;
+  Approach approach_;
   std::optional<network::Surface> resting_;
   HeatLayout layout_;
 };
 
 }  // namespace
 
-HeatLayout add_heat_paths(const Case& content, const geometry::Condition& condition, network::Network& net) {
-  return Paths(content, condition, net).build();
+HeatLayout add_heat_paths(const Case& content, const geometry::Condition& condition, network::Network& net,
+                          Approach approach) {
+  return Paths(content, condition, net, approach).build();
 }
 
 }  // namespace tuft::heat

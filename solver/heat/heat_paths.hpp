@@ -17,6 +17,12 @@ struct HeatLayout {
   std::vector<int> source, part, fins, skin;
 };
 
+/// From which side a control with hysteresis comes to rest.
+enum class Approach {
+  warming,  ///< a fan that follows a sensor runs by its table
+  cooling   ///< it slows only once the sensor is colder by the hysteresis: by the table shifted so far down
+};
+
 /// Adds bodies and links to a network made by network::assemble for the same case and condition, with nominal
 /// values.
 ///
@@ -24,8 +30,9 @@ struct HeatLayout {
 /// directly. Fins that a joint leads to become a body that heats the stream through them (elements/stream)
 /// and keeps the chassis' own way to the room. A patch of skin lies between a zone's air and the room: inside
 /// a fixed film; outside natural convection for its attitude and size and radiation, or, on the face the
-/// device rests on, conduction into the surface. It takes its share of the zone's walls with it.
+/// device rests on, conduction into the surface. It takes its share of the zone's walls with it. Vents that
+/// take back what others let out get a link each (reentry).
 HeatLayout add_heat_paths(const geometry::Case& content, const geometry::Condition& condition,
-                          network::Network& net);
+                          network::Network& net, Approach approach = Approach::warming);
 
 }  // namespace tuft::heat

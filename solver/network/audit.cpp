@@ -51,7 +51,8 @@ Audit audit(const Graph& graph, const State& state) {
     const LinkState& way = equations.link(link);
     if ((way.from == kOutside) == (way.into == kOutside)) continue;
     const double out = way.into == kOutside ? way.heat : -way.heat;
-    books.heat_through_walls += out;
+    // What comes in from outside by a flow is air that an outlet gave before.
+    (way.outlet.element >= 0 ? books.heat_with_air : books.heat_through_walls) += out;
     moved += std::abs(out);
   }
   const double left = std::abs(books.heat_in - books.heat_through_walls - books.heat_with_air);

@@ -303,7 +303,7 @@ void Equations::make_links() {
     LinkState state;
     state.from = link.a;
     if (link.kind == LinkKind::stream) {
-      state.element = link.element;
+      state.stream.element = link.element;
       state.against = side_a(link.element);
       state.into = side_b(link.element);
       links_.push_back(state);
@@ -313,7 +313,8 @@ void Equations::make_links() {
     } else if (link.kind == LinkKind::reentry) {
       state.from = kOutside;
       state.against = link.a;
-      state.element = link.element;
+      state.stream.element = link.element;
+      state.outlet.element = link.outlet;
       state.into = side_a(link.element);
     } else {
       state.into = state.against = link.b;
@@ -369,7 +370,7 @@ void Equations::set_stream(const HeatLink& link, double flow, double sign, doubl
   s.heat = c.value * kelvins;
   s.by_from = c.value;
   s.by_against = -c.value;
-  s.by_flow = sign * c.d_flow * kelvins;
+  s.stream.flow = sign * c.d_flow * kelvins;
 }
 
 // Air that stands between the fins takes the metal's temperature; without this a still fan would leave it
@@ -385,23 +386,29 @@ void Equations::set_still_air(const HeatLink& link, double flow, double kelvins,
   s.heat = value * kelvins;
   s.by_from = value;
   s.by_against = -value;
-  s.by_flow = -2.0 * ratio * per_flow * value * kelvins;
+  s.stream.flow = -2.0 * ratio * per_flow * value * kelvins;
 }
 
 // What is drawn comes back with a share of the warmth of what the outlet gives. An outlet that draws itself
 // has nothing to give back: the share fades out over a thousandth of the network's flow, so that the heat
-// stays smooth where the outlet turns (judgement; its slope by the outlet's own flow is left out of the
-// Jacobian, as it matters there alone).
+// stays smooth where the outlet turns (judgement).
 void Equations::set_reentry(const HeatLink& link, double kelvins, LinkState& s) const {
   const ElementState& drawn = elements_[static_cast<std::size_t>(link.element)];
-  const double given = elements_[static_cast<std::size_t>(link.outlet)].forward;
+  const ElementState& given = elements_[static_cast<std::size_t>(link.outlet)];
   const double trace = 1e-3 * scales_.flow;
-  const double factor = link.share * heat_capacity_ * given * given / (given * given + trace * trace);
-  s.heat = factor * drawn.backward * kelvins;
-  s.by_against = factor * drawn.backward;
-  s.by_flow = factor * drawn.backward_m * kelvins;
-  s.by_ta = factor * drawn.backward_ta * kelvins;
-  s.by_tb = factor * drawn.backward_tb * kelvins;
+  const double size = given.forward * given.forward + trace * trace;
+  const double share = link.share * heat_capacity_ * given.forward * given.forward / size;
+  s.heat = share * drawn.backward * kelvins;
+  s.by_against = share * drawn.backward;
+  s.stream.flow = share * drawn.backward_m * kelvins;
+  s.stream.ta = share * drawn.backward_ta * kelvins;
+  s.stream.tb = share * drawn.backward_tb * kelvins;
+  const double share_by_given =
+      link.share * heat_capacity_ * 2.0 * given.forward * trace * trace / (size * size);
+  const double by_given = share_by_given * drawn.backward * kelvins;
+  s.outlet.flow = by_given * given.forward_m;
+  s.outlet.ta = by_given * given.forward_ta;
+  s.outlet.tb = by_given * given.forward_tb;
 }
 
 }  // namespace tuft::network

@@ -32,13 +32,20 @@ struct ElementState {
   double span = 0.0;      ///< change of that head over the element's height, bottom to top [Pa], signed
 };
 
+/// How heat on a way hangs on one element: by its flow and, at that flow, by the temperatures of its sides.
+struct ByElement {
+  int element = -1;  ///< none
+  double flow = 0.0, ta = 0.0, tb = 0.0;
+};
+
 /// Heat on one way at one state [W], positive from `from` into `into`, and its partial derivatives by two
-/// temperatures, by the flow of an element, and by the temperatures of that element's sides. `against` is the
-/// temperature it depends on besides `from`: that of `into`; for a stream that of the air coming to the fins;
-/// for air that comes back that of the air let out.
+/// temperatures and by elements. `against` is the temperature it depends on besides `from`: that of `into`;
+/// for a stream that of the air coming to the fins; for air that comes back that of the air let out.
 struct LinkState {
-  int from = kOutside, into = kOutside, against = kOutside, element = -1;
-  double heat = 0.0, by_from = 0.0, by_against = 0.0, by_flow = 0.0, by_ta = 0.0, by_tb = 0.0;
+  int from = kOutside, into = kOutside, against = kOutside;
+  double heat = 0.0, by_from = 0.0, by_against = 0.0;
+  ByElement stream;  ///< the flow that takes the heat along
+  ByElement outlet;  ///< comes back: the opening that lets the air out
 };
 
 /// Magnitudes that make residuals comparable; all > 0.

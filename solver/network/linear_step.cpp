@@ -132,6 +132,18 @@ void LinearStep::add_fan(const Equations& equations, int f, double inertia) {
   if (sensor != kNoSensor) matrix_(f, temperature_row(sensor)) += s.imbalance_sensor * per_kelvin;
 }
 
+// What a heat balance owes to an element's flow and to the temperatures of its sides.
+void LinearStep::add_by_element(const Equations& equations, int row, double sign, const ByElement& by) {
+  if (by.element < 0) return;
+  const Scales& scales = equations.scales();
+  const double unit = sign * scales.temperature / scales.heat;
+  add_flow_change(equations, temperature_row(row), by.element, sign * by.flow * scales.flow / scales.heat);
+  const int a = equations.side_a(by.element);
+  const int b = equations.side_b(by.element);
+  if (a != kOutside) matrix_(temperature_row(row), temperature_row(a)) += unit * by.ta;
+  if (b != kOutside) matrix_(temperature_row(row), temperature_row(b)) += unit * by.tb;
+}
+
 // Heat from one temperature to another; the four entries and, for streams, the flow's.
 void LinearStep::add_link(const Equations& equations, int index) {
   const Scales& scales = equations.scales();
@@ -142,12 +154,8 @@ void LinearStep::add_link(const Equations& equations, int index) {
     if (s.from != kOutside) matrix_(temperature_row(row), temperature_row(s.from)) += sign * unit * s.by_from;
     if (s.against != kOutside)
       matrix_(temperature_row(row), temperature_row(s.against)) += sign * unit * s.by_against;
-    if (s.element < 0) return;
-    add_flow_change(equations, temperature_row(row), s.element, sign * s.by_flow * scales.flow / scales.heat);
-    const int a = equations.side_a(s.element);
-    const int b = equations.side_b(s.element);
-    if (a != kOutside) matrix_(temperature_row(row), temperature_row(a)) += sign * unit * s.by_ta;
-    if (b != kOutside) matrix_(temperature_row(row), temperature_row(b)) += sign * unit * s.by_tb;
+    add_by_element(equations, row, sign, s.stream);
+    add_by_element(equations, row, sign, s.outlet);
   };
   add(s.from, -1.0);
   add(s.into, 1.0);

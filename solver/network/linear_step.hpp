@@ -56,6 +56,7 @@ class LinearStep {
   void add_mass(const Equations& equations, int e);
   void add_heat(const Equations& equations, const State& x, int e);
   void add_fan(const Equations& equations, int f, double inertia);
+  void add_by_element(const Equations& equations, int row, double sign, const ByElement& by);
   void add_link(const Equations& equations, int link);
   void recover_flows(const Equations& equations, double inertia);
   int pressure_row(int node) const { return n_fans_ + node; }

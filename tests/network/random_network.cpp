@@ -37,6 +37,20 @@ class Maker {
     return graph_;
   }
 
+  Graph make_heated() {
+    make();
+    const int n_nodes = static_cast<int>(graph_.nodes.size());
+    const int n_bodies = whole(1, 6);
+    for (int i = 0; i < n_bodies; ++i) add_body(i, n_nodes);
+    for (int k = whole(0, 2); k > 0; --k) add_reentry(n_nodes);
+    for (network::FanElement& fan : graph_.fans) {
+      if (fan.speed <= 0.0 || chance(0.5)) continue;
+      fan.sensor = n_nodes + whole(0, n_bodies - 1);
+      fan.follows = base::Ramp({310.0, 330.0, 370.0}, {0.2 * fan.speed, 0.3 * fan.speed, fan.speed});
+    }
+    return graph_;
+  }
+
  private:
   double uniform(double low, double high) {
     return std::uniform_real_distribution<double>(low, high)(random_);
@@ -108,6 +122,51 @@ class Maker {
                            elements::FanCurve::from_points(points, speed), share * speed, point()});
   }
 
+  // Joined to an earlier body, a zone or the room; then perhaps fins in an opening and skin.
+  void add_body(int i, int n_nodes) {
+    graph_.bodies.push_back({"body " + std::to_string(i), chance(0.5) ? spread(0.1, 30.0) : 0.0, 10.0});
+    const int self = n_nodes + i;
+    const int n_ways = whole(1, 3);
+    for (int k = 0; k < n_ways; ++k) {
+      network::HeatLink link;
+      link.name = "way of body " + std::to_string(i);
+      link.a = self;
+      link.b = i > 0 && chance(0.5) ? n_nodes + whole(0, i - 1) : whole(0, n_nodes - 1);
+      link.conductance = spread(0.02, 5.0);
+      if (chance(0.3)) {
+        link.kind = network::LinkKind::stream;
+        link.element = whole(0, static_cast<int>(graph_.openings.size()) - 1);
+        if (graph_.openings[static_cast<std::size_t>(link.element)].b == kOutside) continue;
+        link.fins.channels = {spread(5.0, 60.0), 1.1e-3, spread(4e-3, 2e-2), spread(1e-2, 5e-2)};
+        link.fins.fin_thickness = 0.2e-3;
+        link.fins.fin_conductivity = 200.0;
+      } else if (chance(0.3)) {
+        link.kind = network::LinkKind::surface;
+        link.b = kOutside;
+        link.film = elements::film_law({spread(0.02, 0.2), spread(0.02, 0.2), uniform(0.0, 3.14)});
+        link.emissivity = uniform(0.05, 0.95);
+        link.area = spread(1e-3, 5e-2);
+      }
+      graph_.links.push_back(link);
+    }
+    network::HeatLink chassis;
+    chassis.name = "chassis of body " + std::to_string(i);
+    chassis.a = self;
+    chassis.conductance = spread(1e-3, 0.1);
+    graph_.links.push_back(chassis);
+  }
+
+  void add_reentry(int n_nodes) {
+    network::HeatLink link;
+    link.name = "comes back";
+    link.kind = network::LinkKind::reentry;
+    link.element = whole(0, static_cast<int>(graph_.openings.size()) - 1);
+    link.outlet = whole(0, static_cast<int>(graph_.openings.size()) - 1);
+    link.a = whole(0, n_nodes - 1);
+    link.share = uniform(0.0, 0.3);
+    if (link.outlet != link.element) graph_.links.push_back(link);
+  }
+
   std::mt19937_64 random_;
   Graph graph_;
 };
@@ -115,5 +174,6 @@ class Maker {
 }  // namespace
 
 Graph random_network(std::uint64_t seed) { return Maker(seed).make(); }
+Graph random_heated_network(std::uint64_t seed) { return Maker(seed).make_heated(); }
 
 }  // namespace tuft::testing

@@ -12,4 +12,8 @@ namespace tuft::testing {
 /// network.
 network::Graph random_network(std::uint64_t seed);
 
+/// The same with 1..6 bodies: chips, pipes, fins in openings, skin, air that comes back, fans that follow a
+/// temperature.
+network::Graph random_heated_network(std::uint64_t seed);
+
 }  // namespace tuft::testing
