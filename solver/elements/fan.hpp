@@ -50,8 +50,8 @@ class FanCurve {
                               double density = standard_fan_density);
 
   /// A fan of which only size and speed are known: impeller diameter and axial thickness [m], speed [rev/s],
-  /// all > 0. JUDGEMENT throughout (fan_typical.cpp lists the coefficients); spread +-35 % on flow and +-30 % on
-  /// pressure.
+  /// all > 0. JUDGEMENT throughout (fan_typical.cpp lists the coefficients); spread +-35 % on flow and +-30 %
+  /// on pressure.
   static FanCurve typical(FanKind kind, double diameter, double thickness, double speed);
 
   /// The same fan with flow and pressure multiplied (both > 0): the doubt of a curve.

@@ -6,22 +6,10 @@
 
 #include "geometry/condition.hpp"
 #include "solver/heat/heat_paths.hpp"
+#include "solver/heat/source_outcome.hpp"
 #include "solver/network/solve.hpp"
 
 namespace tuft::heat {
-
-/// What a source's limits did to it.
-enum class SourceState {
-  full,       ///< takes the power the load asks for
-  throttled,  ///< held at its limit; takes less
-  starved,    ///< at its least power and still above its throttling temperature
-  shut_down   ///< above its shutdown temperature: its power is off
-};
-
-struct SourceOutcome {
-  SourceState state = SourceState::full;
-  double power = 0.0;  ///< [W] it ends with
-};
 
 /// A steady state with everything closed.
 struct Steady {

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "solver/network/by_name.hpp"
 #include "solver/network/surface.hpp"
 
 namespace tuft::heat {
@@ -14,6 +15,8 @@ using geometry::Case;
 using geometry::Joint;
 using geometry::PlaceKind;
 using geometry::Skin;
+using network::at;
+using network::by_name;
 using network::Graph;
 using network::HeatLink;
 using network::LinkKind;
@@ -28,11 +31,6 @@ constexpr double kTableFilm = 6.0;
 // A lap's surface [K]: skin and clothes; judgement.
 constexpr double kLapTemperature = 306.0;
 constexpr double kLapFilm = 15.0;  // through cloth to the skin under it [W/m2/K]; judgement
-
-template <typename T>
-const T& at(const std::vector<T>& list, int index) {
-  return list[static_cast<std::size_t>(index)];
-}
 
 class Paths {
  public:
@@ -49,13 +47,19 @@ class Paths {
 
   HeatLayout build() {
     add_bodies();
-    for (std::size_t s = 0; s < device_.sources.size(); ++s)
-      add_joints(device_.sources[s].name, layout_.source[s], device_.sources[s].joints);
-    for (std::size_t p = 0; p < device_.parts.size(); ++p)
-      add_joints(device_.parts[p].name, layout_.part[p], device_.parts[p].joints);
-    for (std::size_t f = 0; f < device_.fin_stacks.size(); ++f) add_fins(static_cast<int>(f));
-    for (std::size_t s = 0; s < device_.skins.size(); ++s) add_skin(static_cast<int>(s));
-    for (std::size_t v = 0; v < device_.vents.size(); ++v) add_reentry(static_cast<int>(v));
+    for (int s : by_name(device_.sources)) {
+      const geometry::Source& source = at(device_.sources, s);
+      add_joints(source.name, at(layout_.source, s), source.joints);
+    }
+    for (int p : by_name(device_.parts)) {
+      const geometry::Part& part = at(device_.parts, p);
+      add_joints(part.name, at(layout_.part, p), part.joints);
+    }
+    for (int f : by_name(device_.fin_stacks)) add_fins(f);
+    layout_.skin_link.resize(device_.skins.size());
+    layout_.skin_lies_on.resize(device_.skins.size());
+    for (int s : by_name(device_.skins)) add_skin(s);
+    for (int v : by_name(device_.vents)) add_reentry(v);
     add_sensors();
     return layout_;
   }
@@ -95,22 +99,28 @@ class Paths {
   }
 
   void add_bodies() {
-    for (std::size_t s = 0; s < device_.sources.size(); ++s) {
-      const geometry::Source& source = device_.sources[s];
-      layout_.source.push_back(source.joints.empty()
-                                   ? kNone
-                                   : add_body(source.name, power_of(static_cast<int>(s)), *source.capacity));
+    layout_.source.assign(device_.sources.size(), kNone);
+    for (int s : by_name(device_.sources)) {
+      const geometry::Source& source = at(device_.sources, s);
+      if (source.joints.empty()) continue;
+      at(layout_.source, s) = add_body(source.name, power_of(s), *source.capacity);
     }
-    for (const geometry::Part& part : device_.parts)
-      layout_.part.push_back(add_body(part.name, 0.0, *part.capacity));
-    for (std::size_t f = 0; f < device_.fin_stacks.size(); ++f) {
-      const geometry::FinStack& fins = device_.fin_stacks[f];
-      layout_.fins.push_back(is_joined(PlaceKind::fins, static_cast<int>(f))
-                                 ? add_body(fins.name + " (metal)", 0.0, *fins.capacity)
-                                 : kNone);
+    layout_.part.resize(device_.parts.size());
+    for (int p : by_name(device_.parts)) {
+      const geometry::Part& part = at(device_.parts, p);
+      at(layout_.part, p) = add_body(part.name, 0.0, *part.capacity);
     }
-    for (const Skin& skin : device_.skins)
-      layout_.skin.push_back(add_body(skin.name, 0.0, *skin.areal_capacity * skin.width * skin.height));
+    layout_.fins.assign(device_.fin_stacks.size(), kNone);
+    for (int f : by_name(device_.fin_stacks)) {
+      const geometry::FinStack& fins = at(device_.fin_stacks, f);
+      if (!is_joined(PlaceKind::fins, f)) continue;
+      at(layout_.fins, f) = add_body(fins.name + " (metal)", 0.0, *fins.capacity);
+    }
+    layout_.skin.resize(device_.skins.size());
+    for (int s : by_name(device_.skins)) {
+      const Skin& skin = at(device_.skins, s);
+      at(layout_.skin, s) = add_body(skin.name, 0.0, *skin.areal_capacity * skin.width * skin.height);
+    }
   }
 
   int temperature_at(const geometry::Place& place) const {
@@ -130,7 +140,11 @@ class Paths {
     }
   }
 
-  void add_joints(const std::string& name, int body, const std::vector<Joint>& joints) {
+  void add_joints(const std::string& name, int body, std::vector<Joint> joints) {
+    const auto before = [&](const Joint& a, const Joint& b) {
+      return temperature_at(a.to) < temperature_at(b.to);
+    };
+    std::sort(joints.begin(), joints.end(), before);
     for (const Joint& joint : joints)
       add_conductance(name + " joint", body, temperature_at(joint.to), 1.0 / *joint.resistance);
   }
@@ -162,10 +176,13 @@ class Paths {
     add_conductance(skin.name + " inside", zone, body, *skin.inner_film * area);
     double& walls = graph_.nodes[static_cast<std::size_t>(zone)].wall_conductance;
     walls = std::max(walls - kWallFilm * area, 0.0);
-    if (resting_ && resting_->face == skin.face)
+    const bool lies_on = resting_ && resting_->face == skin.face;
+    layout_.skin_lies_on[static_cast<std::size_t>(s)] = lies_on;
+    if (lies_on)
       add_contact(skin, body, area);
     else
       add_open_surface(skin, body);
+    at(layout_.skin_link, s) = static_cast<int>(graph_.links.size()) - 1;
   }
 
   // The patch's sides and normal in the world say how air climbs along it.

@@ -15,6 +15,8 @@ constexpr int kNone = -3;
 /// All in the device's own order.
 struct HeatLayout {
   std::vector<int> source, part, fins, skin;
+  std::vector<int> skin_link;      ///< index into Graph::links of each patch's way to the outside
+  std::vector<bool> skin_lies_on;  ///< the patch's face rests on something
 };
 
 /// From which side a control with hysteresis comes to rest.

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 #include <string>
 
 #include "solver/elements/ends.hpp"
 #include "solver/elements/fin_stack.hpp"
 #include "solver/elements/passage.hpp"
+#include "solver/network/by_name.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
 
@@ -25,22 +25,6 @@ constexpr double kFinFaceRatio = 1.25;
 constexpr double kLeastArea = 1e-12;  // [m2]: below it an opening counts as shut
 // Air a node holds at least [m3]: a fan's mouth, a gap. It only sets how fast the node's temperature follows.
 constexpr double kLeastVolume = 1e-6;
-
-// Indices of a list in the order of the names.
-template <typename Named>
-std::vector<int> by_name(const std::vector<Named>& list) {
-  std::vector<int> order(list.size());
-  std::iota(order.begin(), order.end(), 0);
-  std::sort(order.begin(), order.end(), [&](int a, int b) {
-    return list[static_cast<std::size_t>(a)].name < list[static_cast<std::size_t>(b)].name;
-  });
-  return order;
-}
-
-template <typename T>
-const T& at(const std::vector<T>& list, int index) {
-  return list[static_cast<std::size_t>(index)];
-}
 
 bool contains(const std::vector<int>& list, int value) {
   return std::find(list.begin(), list.end(), value) != list.end();

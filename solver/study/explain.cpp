@@ -29,7 +29,8 @@ std::string place_of(const geometry::Device& device, const geometry::Vent& vent)
     case geometry::PlaceKind::vent:
     case geometry::PlaceKind::part:
     case geometry::PlaceKind::skin:
-    case geometry::PlaceKind::source: break;  // no vent lies before these
+    case geometry::PlaceKind::source:
+      break;  // no vent lies before these
   }
   return "another vent";
 }

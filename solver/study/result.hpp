@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/condition.hpp"
+#include "solver/heat/source_outcome.hpp"
 
 namespace tuft::study {
 
@@ -42,6 +43,7 @@ struct ZoneResult {
 struct FanResult {
   std::string name;
   bool running = true;
+  bool follows = false;        ///< its speed follows a temperature
   double speed = 0.0;          ///< [rev/s]
   double volume_flow = 0.0;    ///< [m3/s], negative: driven backwards
   double pressure_rise = 0.0;  ///< [Pa]
@@ -53,6 +55,46 @@ struct FinResult {
   std::string name;
   double volume_flow = 0.0;  ///< [m3/s]
   double temperature = 0.0;  ///< of the air leaving [K]
+};
+
+/// A source of heat: what it was asked for, what it takes, how hot it gets.
+struct SourceResult {
+  std::string name;
+  double asked = 0.0;                                 ///< by the load [W]
+  double power = 0.0;                                 ///< that it takes [W]
+  heat::SourceState state = heat::SourceState::full;  ///< what its limits did to it
+  bool has_temperature = false;                       ///< it has joints, so it is a body
+  double temperature = 0.0;                           ///< [K]
+  double throttles_at = 0.0, shuts_down_at = 0.0;     ///< [K]; 0: no such limit
+};
+
+/// A heat pipe, spreader, board, or the metal of a fin stack.
+struct PartResult {
+  std::string name;
+  double temperature = 0.0;  ///< [K]
+};
+
+/// A patch of skin, beside the published limit for touching it.
+struct SkinResult {
+  int skin = 0;              ///< index into Device::skins
+  double temperature = 0.0;  ///< [K]
+  bool lies_on = false;      ///< its face rests on something: nobody touches it
+  double limit = 0.0;        ///< for its material and contact time [K]
+  bool limit_seen = false;   ///< the limit was seen in a public text; else it is from memory
+  double heat_out = 0.0;     ///< to the room, or into what it lies on [W]
+};
+
+/// The lower edge of the screen in the air of an outlet.
+struct LidEdgeResult {
+  int vent = 0;                  ///< the hinge vent
+  double air_temperature = 0.0;  ///< of the jet where it meets the edge [K]
+  double temperature = 0.0;      ///< of the edge [K]
+};
+
+/// Where the heat goes [W].
+struct HeatWays {
+  double with_air = 0.0;      ///< carried out, less what comes back
+  double through_skin = 0.0;  ///< through walls, skin and what the device lies on
 };
 
 /// How well the books balance.
@@ -83,6 +125,11 @@ struct ConditionResult {
   std::vector<ZoneResult> zones;
   std::vector<FanResult> fans;
   std::vector<FinResult> fins;
+  std::vector<SourceResult> sources;  ///< one per Device::sources, in order
+  std::vector<PartResult> parts;      ///< parts, then the metal of fin stacks that joints lead to
+  std::vector<SkinResult> skins;      ///< one per Device::skins, in order
+  std::vector<LidEdgeResult> lid_edges;
+  HeatWays heat;
 };
 
 /// One angle of a sweep.

@@ -1,0 +1,162 @@
+#include <algorithm>
+#include <cmath>
+
+#include "solver/network/solve.hpp"
+#include "solver/study/roles.hpp"
+#include "solver/study/solution.hpp"
+
+namespace tuft::study {
+namespace {
+
+using geometry::Case;
+
+double node_temperature(const Solution& solution, int node) {
+  return node == network::kOutside ? solution.equations.graph().ambient.temperature
+                                   : solution.state.temperature[node];
+}
+
+// Pressure of a node's still air at a point, against still ambient air.
+double pressure_at(const network::Graph& graph, const network::State& state, int node,
+                   const geometry::Vec3& point) {
+  const air::AirState& air_state = graph.ambient.state;
+  const double lighter =
+      air::density(air_state, state.temperature[node]) - air::density(air_state, graph.ambient.temperature);
+  const geometry::Vec3 offset = point - graph.nodes[static_cast<std::size_t>(node)].reference;
+  return state.pressure[node] + lighter * graph.ambient.gravity.dot(offset);
+}
+
+// Adds what one opening carries to its vent's result.
+void add_opening(const Solution& solution, int opening, VentResult& result) {
+  const network::ElementState& element = solution.equations.element(opening);
+  result.outflow += element.forward;
+  result.inflow += element.backward;
+  result.exchange += element.exchange;
+  if (std::abs(element.head) < 0.5 * std::abs(element.span)) {
+    result.has_neutral_level = true;
+    result.neutral_level = 0.5 - element.head / element.span;
+  }
+}
+
+VentResult vent_flows(const Case& content, const Solution& solution, int v) {
+  const auto index = static_cast<std::size_t>(v);
+  const geometry::Vent& vent = content.device.vents[index];
+  const network::Graph& graph = solution.net.graph;
+  VentResult result;
+  result.vent = v;
+  const int behind = solution.net.layout.vent_node[index];
+  result.temperature_out = node_temperature(solution, behind);
+  result.temperature_in = graph.ambient.temperature;
+  result.pressure = pressure_at(graph, solution.state, behind, vent.centre);
+  geometry::Vec3 first, second;
+  geometry::face_axes(vent.face, first, second);
+  const double lever = std::hypot(graph.ambient.gravity.dot(first) * vent.width,
+                                  graph.ambient.gravity.dot(second) * vent.height);
+  result.span_head =
+      (solution.equations.ambient_density() - air::density(graph.ambient.state, result.temperature_out)) *
+      lever;
+  double free_area = 0.0, warmth_in = 0.0;
+  for (int opening : solution.net.layout.vent_openings[index]) {
+    add_opening(solution, opening, result);
+    const network::Opening& part = graph.openings[static_cast<std::size_t>(opening)];
+    free_area += part.area;
+    warmth_in += solution.equations.element(opening).backward * node_temperature(solution, part.b);
+    result.temperature_in = node_temperature(solution, part.b);
+  }
+  if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
+  const network::Front& front = solution.net.layout.front[index];
+  result.near_surface = front.near_surface;
+  result.gap = front.gap;
+  result.covered = front.covered;
+  result.hidden = front.hidden;
+  result.shut = solution.net.layout.vent_openings[index].empty();
+  result.span_head = (air::density(graph.ambient.state, result.temperature_in) -
+                      air::density(graph.ambient.state, result.temperature_out)) *
+                     lever;
+  const double larger = std::max(result.inflow, result.outflow);
+  const double temperature = result.outflow > result.inflow ? result.temperature_out : result.temperature_in;
+  if (free_area > 0.0)
+    result.face_velocity = larger / (air::density(graph.ambient.state, temperature) * free_area);
+  return result;
+}
+
+// The same flow problem with gravity taken away and every temperature kept: what the fans alone do.
+void split_heads(const Case& content, const Solution& solution, ConditionResult& result) {
+  network::Graph weightless = solution.net.graph;
+  weightless.ambient.gravity.setZero();
+  network::Solver fans_only(weightless);
+  network::Options options;
+  options.frozen_temperature = true;
+  result.heads_known = fans_only.solve_from(solution.state, options).converged();
+  for (VentResult& vent : result.vents) {
+    const auto index = static_cast<std::size_t>(vent.vent);
+    if (!result.heads_known) continue;
+    vent.fan_head = pressure_at(weightless, fans_only.state(), solution.net.layout.vent_node[index],
+                                content.device.vents[index].centre);
+    vent.buoyancy_head = vent.pressure - vent.fan_head;
+  }
+}
+
+// What an intake draws of the air that outlets have let out comes in warmer than the room.
+void warm_intakes(const Case& content, const Solution& solution, ConditionResult& result) {
+  const double room = solution.net.graph.ambient.temperature;
+  for (VentResult& vent : result.vents) {
+    if (vent.inflow <= 0.0) continue;
+    for (const auto& from : content.device.vents[static_cast<std::size_t>(vent.vent)].takes_back) {
+      const VentResult& outlet = result.vents[static_cast<std::size_t>(from.vent)];
+      if (outlet.outflow > outlet.inflow)
+        vent.temperature_in += *from.share * (outlet.temperature_out - room);
+    }
+  }
+}
+
+}  // namespace
+
+void fill_vents(const Case& content, const Solution& solution, ConditionResult& result) {
+  for (int v = 0; v < static_cast<int>(content.device.vents.size()); ++v)
+    result.vents.push_back(vent_flows(content, solution, v));
+  for (const VentResult& vent : result.vents) result.through_flow += vent.inflow;
+  for (VentResult& vent : result.vents) {
+    if (result.through_flow > 0.0)
+      vent.share = std::min(std::max(vent.inflow, vent.outflow) / result.through_flow, 1.0);
+    vent.role = role_of(vent, content.thresholds);
+    const auto possible = possible_roles(vent, content.thresholds);
+    vent.firm = std::count(possible.begin(), possible.end(), true) == 1;
+  }
+  warm_intakes(content, solution, result);
+  split_heads(content, solution, result);
+}
+
+void fill_moving(const Case& content, const Solution& solution, ConditionResult& result) {
+  const network::State& x = solution.state;
+  const air::AirState& air_state = solution.net.graph.ambient.state;
+  for (std::size_t z = 0; z < content.device.zones.size(); ++z) {
+    const int node = solution.net.layout.zone_node[z];
+    result.zones.push_back({content.device.zones[z].name, x.pressure[node], x.temperature[node]});
+  }
+  for (std::size_t f = 0; f < content.device.fans.size(); ++f) {
+    const int element = solution.net.layout.fan_element[f];
+    const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
+    const double flow = x.flow[solution.equations.n_openings() + element];
+    const double temperature = node_temperature(solution, fan.a);
+    const double density = air::density(air_state, temperature);
+    FanResult entry;
+    entry.name = content.device.fans[f].name;
+    entry.speed = fan.sensor == network::kNoSensor
+                      ? fan.speed
+                      : fan.follows.at(node_temperature(solution, fan.sensor)).value;
+    entry.follows = fan.sensor != network::kNoSensor;
+    entry.running = entry.speed > 0.0;
+    entry.volume_flow = flow / density;
+    entry.pressure_rise = fan.curve.rise(entry.volume_flow, entry.speed, density).pressure;
+    entry.temperature = temperature;
+    result.fans.push_back(entry);
+  }
+  for (std::size_t f = 0; f < content.device.fin_stacks.size(); ++f) {
+    const double temperature = x.temperature[solution.net.layout.fin_node[f]];
+    const double flow = x.flow[solution.net.layout.fin_opening[f]];
+    result.fins.push_back(
+        {content.device.fin_stacks[f].name, flow / air::density(air_state, temperature), temperature});
+  }
+}
+
+}  // namespace tuft::study

@@ -1,0 +1,25 @@
+// A solved condition on its way to results; inside the study only.
+#pragma once
+
+#include "solver/heat/controls.hpp"
+#include "solver/study/result.hpp"
+
+namespace tuft::study {
+
+/// Everything that was solved, the equations evaluated at the state.
+struct Solution {
+  const network::Network& net;
+  const heat::HeatLayout& layout;
+  const heat::Steady& steady;
+  const network::Equations& equations;
+  const network::State& state;
+};
+
+/// Flows, roles and heads of the vents.
+void fill_vents(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+/// Zones, fans and the air of fin stacks.
+void fill_moving(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+/// Sources, parts, skin, the screen's edge.
+void fill_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+
+}  // namespace tuft::study
