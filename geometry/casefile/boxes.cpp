@@ -8,7 +8,6 @@ namespace tuft::casefile {
 using geometry::Device;
 using geometry::Face;
 using geometry::Vec3;
-using geometry::Vent;
 using geometry::Zone;
 
 double distance_to(const Zone& zone, const Vec3& point) {
@@ -82,14 +81,14 @@ Eigen::Vector2d face_size(const Device& device, Face face) {
   return Eigen::Vector2d::Zero();
 }
 
-Eigen::Vector2d on_face_coordinates(const Vent& vent) {
-  if (vent.face == Face::hinge) return {vent.centre.x(), 0.0};
+Eigen::Vector2d on_face_coordinates(const Rectangle& rectangle) {
+  if (rectangle.face == Face::hinge) return {rectangle.centre.x(), 0.0};
   Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
-  return {vent.centre.dot(first), vent.centre.dot(second)};
+  geometry::face_axes(rectangle.face, first, second);
+  return {rectangle.centre.dot(first), rectangle.centre.dot(second)};
 }
 
-double common_area(const Vent& a, const Vent& b) {
+double common_area(const Rectangle& a, const Rectangle& b) {
   if (a.face != b.face) return 0.0;
   const auto overlap = [](double at, double size, double other_at, double other_size) {
     const double low = std::max(at - 0.5 * size, other_at - 0.5 * other_size);

@@ -33,10 +33,22 @@ int nearest_zone(const geometry::Device& device, const geometry::Vec3& point);
 /// Extents of a face along its two axes [m]; of the hinge along x, and 0: its slot has no stated width.
 Eigen::Vector2d face_size(const geometry::Device& device, geometry::Face face);
 
-/// Coordinates of a vent's centre along its face's two axes [m].
-Eigen::Vector2d on_face_coordinates(const geometry::Vent& vent);
+/// A rectangle on a face, with sides along the face's axes.
+struct Rectangle {
+  geometry::Face face = geometry::Face::base;
+  geometry::Vec3 centre = geometry::Vec3::Zero();  ///< [m]
+  double width = 0.0, height = 0.0;                ///< [m]
+};
+/// The rectangle of a vent or a patch of skin.
+template <typename Thing>
+Rectangle rectangle_of(const Thing& thing) {
+  return {thing.face, thing.centre, thing.width, thing.height};
+}
 
-/// Area two vents of the same face have in common [m2].
-double common_area(const geometry::Vent& a, const geometry::Vent& b);
+/// Coordinates of a rectangle's centre along its face's two axes [m].
+Eigen::Vector2d on_face_coordinates(const Rectangle& rectangle);
+
+/// Area two rectangles have in common [m2]; none if they lie on different faces.
+double common_area(const Rectangle& a, const Rectangle& b);
 
 }  // namespace tuft::casefile

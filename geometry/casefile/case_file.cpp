@@ -23,6 +23,9 @@ void read_sections(Reader& reader, const Item& root) {
   read_fans(reader, root);
   read_places(reader, root);  // what stands behind each vent and where things are, now that all is known
   read_sources(reader, root);
+  read_parts(reader, root);
+  read_fin_metal(reader, root);  // needs to know which fins are joined
+  read_skin(reader, root);
   read_lid(reader, root);
   read_poses(reader, root);
   read_supports(reader, root);

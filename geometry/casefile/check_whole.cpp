@@ -85,6 +85,36 @@ void check_zones(Reader& reader) {
   }
 }
 
+// What an air stream may come from, for a zone that a fan draws from: the fan itself gives it nothing back.
+bool is_fed(const Device& device, int zone, const Fan& drawn_by) {
+  for (const Vent& vent : device.vents) {
+    if (vent.behind.kind == PlaceKind::zone && vent.behind.index == zone) return true;
+  }
+  for (const geometry::Passage& passage : device.passages) {
+    if (passage.zone_a == zone || passage.zone_b == zone) return true;
+  }
+  for (const Fan& fan : device.fans) {
+    if (&fan == &drawn_by) continue;
+    const Place into = fan.blows_into;
+    if (into.kind == PlaceKind::zone && into.index == zone) return true;
+    const bool by_fins = into.kind == PlaceKind::fins &&
+                         device.fin_stacks[static_cast<std::size_t>(into.index)].exit_zone == zone;
+    if (by_fins) return true;
+  }
+  return false;
+}
+
+void check_fans_fed(Reader& reader) {
+  const Device& device = reader.device();
+  for (std::size_t i = 0; i < device.fans.size(); ++i) {
+    const Fan& fan = device.fans[i];
+    if (fan.draws_from.kind != PlaceKind::zone || is_fed(device, fan.draws_from.index, fan)) continue;
+    const Item item = reader.child(reader.names["fans"].items[i], "draws-from");
+    reader.error(item, fmt::format("no air gets into {} for the fan to draw", quoted(item.node->text)),
+                 "give the zone a vent, a leak, a passage or another fan that blows into it");
+  }
+}
+
 // --- fins ----------------------------------------------------------------------------------------
 
 void check_exit(Reader& reader, int stack, const Item& item) {
@@ -130,7 +160,7 @@ void warn_overlaps(Reader& reader) {
   const Names& vents = reader.names["vents"];
   for (std::size_t i = 0; i < vents.all.size(); ++i) {
     for (std::size_t j = i + 1; j < vents.all.size(); ++j) {
-      const double area = common_area(device.vents[i], device.vents[j]);
+      const double area = common_area(rectangle_of(device.vents[i]), rectangle_of(device.vents[j]));
       if (area <= 1e-8) continue;
       reader.report.warning(
           vents.items[j].key_spot, vents.items[j].path,
@@ -183,10 +213,15 @@ void check_whole(Reader& reader, const Item&) {
       !reader.report.has_errors_in({"tuft", "device", "zones", "passages", "vents", "leaks", "fans", "fins"});
   if (sound && !reader.device().vents.empty()) {
     check_zones(reader);
+    check_fans_fed(reader);
     check_fins(reader);
     warn_overlaps(reader);
   }
-  if (!reader.report.has_errors()) warn_all_unused(reader);
+  check_sizes(reader);
+  check_heat(reader);
+  if (reader.report.has_errors()) return;
+  warn_all_unused(reader);
+  tell_of_feet(reader);
 }
 
 }  // namespace tuft::casefile

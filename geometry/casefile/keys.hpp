@@ -107,7 +107,9 @@ std::vector<const Key*> keys_below(const std::string& pattern);
 // The parts of the table, one file each.
 std::vector<Key> device_keys();
 std::vector<Key> opening_keys();
-std::vector<Key> moving_keys();
+std::vector<Key> fan_keys();
+std::vector<Key> heat_keys();
+std::vector<Key> lid_keys();
 std::vector<Key> use_keys();
 std::vector<Key> question_keys();
 

@@ -1,8 +1,7 @@
-// Rows of the key table: fans, fins, sources of heat, the lid.
+// Rows of the key table: fans, the lid.
 #include "geometry/casefile/keys.hpp"
 
 namespace tuft::casefile {
-namespace {
 
 std::vector<Key> fan_keys() {
   using D = Dimension;
@@ -68,49 +67,30 @@ std::vector<Key> fan_keys() {
                "pressure is above 0 and the last point lies below the one before it."),
       quantities_key("fans.*.curve.points[]", D::volume_flow, 2)
           .doc("One point: flow, then static pressure rise."),
+      map_key("fans.*.follows")
+          .doc(
+              "Speed against a temperature, if something in the device controls it. A fan without it runs at "
+              "full speed unless a load says otherwise."),
+      reference_key("fans.*.follows.sensor", {"sources", "parts"})
+          .must()
+          .doc("Source or part whose temperature the fan follows: a source with `joins`, since one that only "
+               "`heats` air has no temperature."),
+      list_key("fans.*.follows.speeds")
+          .must()
+          .at_most(100)
+          .doc("Points [temperature, speed]; temperatures rise, speeds never fall. In between it is "
+               "interpolated, outside the table its end holds."),
+      quantities_key("fans.*.follows.speeds[]", D::temperature, 2).doc("One point: temperature, then speed."),
+      quantity_key("fans.*.follows.hysteresis", D::difference)
+          .in("0 K", "50 K")
+          .fallback("1..3..6 K", "tables of small devices; judgement")
+          .doc("How far the temperature must fall before the fan slows down again."),
   };
 }
 
-std::vector<Key> heat_keys() {
+std::vector<Key> lid_keys() {
   using D = Dimension;
   return {
-      named_key("fins").at_most(40).doc("Stacks of parallel fins that a fan blows through."),
-      map_key("fins.*").doc("One stack. The vents that name it in `behind` are its outlets, or a zone is."),
-      quantity_key("fins.*.channels", D::number)
-          .must()
-          .in("1", "10000")
-          .doc("Number of channels between fins."),
-      quantity_key("fins.*.gap", D::length)
-          .in("> 0 mm", "100 mm")
-          .fallback("0.9..1.1..1.5 mm", "folded or zipped fins of slim devices; judgement")
-          .doc("Clear width of one channel."),
-      quantity_key("fins.*.height", D::length)
-          .must()
-          .in("> 0 mm", "500 mm")
-          .doc("Clear height of the channels."),
-      quantity_key("fins.*.length", D::length)
-          .must()
-          .in("> 0 mm", "1 m")
-          .doc("Length of the channels along the flow."),
-      quantity_key("fins.*.walls", D::conductance)
-          .in("0 W/K", "1000 W/K")
-          .fallback("0.15 W/K */ 2.5", "the part of the chassis over a small fin stack; judgement")
-          .doc("Heat conductance from the fins to the room through the chassis."),
-      reference_key("fins.*.exits-into", {"zones"})
-          .doc("Zone the air leaves into; without it, the vents that name the stack in `behind`."),
-      quantities_key("fins.*.at", D::length, 3)
-          .in("0 mm", "2 m")
-          .fallback("centre of its outlet", "the place enters only through the height of the air column")
-          .doc("Centre of the stack."),
-
-      named_key("sources").at_most(100).doc("What turns power into heat. How much is said by the loads."),
-      map_key("sources.*").doc("One source."),
-      named_key("sources.*.heats")
-          .at_most(100)
-          .fallback("all into the only zone", "with one zone there is nowhere else")
-          .doc("Zones and fins that take up the heat, with shares that add to 100 %."),
-      quantity_key("sources.*.heats.*", D::share).in("0 %", "100 %").doc("Share of the source's power."),
-
       map_key("lid").doc("The screen half of a notebook; leave it out for a device without one."),
       quantity_key("lid.angle", D::angle)
           .in("0 deg", "360 deg")
@@ -129,15 +109,13 @@ std::vector<Key> heat_keys() {
           .no_spread()
           .in("0 %", "100 %")
           .doc("Share hidden at this angle."),
+      quantity_key("lid.edge-distance", D::length)
+          .in("> 0 mm", "500 mm")
+          .fallback("10..20..40 mm", "from the slot under the hinge up to the glass; judgement")
+          .doc("Way of the air from the hinge vents to the lower edge of the screen. Counts only with a vent "
+               "on "
+               "the hinge."),
   };
-}
-
-}  // namespace
-
-std::vector<Key> moving_keys() {
-  std::vector<Key> rows = fan_keys();
-  for (Key& key : heat_keys()) rows.push_back(std::move(key));
-  return rows;
 }
 
 }  // namespace tuft::casefile

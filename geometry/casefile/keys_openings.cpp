@@ -100,6 +100,14 @@ std::vector<Key> opening_keys() {
           .in("0 %", "100 %")
           .fallback("0..0..10 %", "free as far as can be seen, a rib perhaps behind it; judgement")
           .doc("Share of the area that is taped over or hidden behind a part."),
+      named_key("vents.*.takes-back")
+          .at_most(100)
+          .doc("Air that comes back: which other vents' outgoing air this vent draws in again, by their "
+               "names. "
+               "Left out, it draws the room's air alone."),
+      quantity_key("vents.*.takes-back.*", D::share)
+          .in("0 %", "100 %")
+          .doc("Share of what this vent draws that the other has just let out; together at most 100 %."),
 
       named_key("leaks")
           .at_most(200)

@@ -99,11 +99,15 @@ std::vector<Key> use_keys() {
       named_key("loads.*.fans")
           .at_most(100)
           .empty_ok()
-          .doc("Setting of each fan; a fan left out runs at full speed."),
-      word_key("loads.*.fans.*", {"full", "stopped"})
+          .doc("Setting of each fan; a fan left out follows its sensor if it has one (`follows`), else it "
+               "runs at "
+               "full speed."),
+      word_key("loads.*.fans.*", {"full", "stopped", "follows"})
           .or_a(D::rotation)
           .in("0 rpm", "60000 rpm")
-          .doc("full, stopped, a speed (2100 rpm), or a share of full speed (60 %)."),
+          .doc("full, stopped, follows (its sensor, for a fan with `follows`), a speed (2100 rpm), or a "
+               "share of "
+               "full speed (60 %)."),
   };
 }
 

@@ -98,7 +98,15 @@ Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension
   }
   // A permeability is measured in the unit of an area.
   if (wanted == Dimension::permeability && unit.dimension == Dimension::area) unit.dimension = wanted;
+  // A difference of temperatures is measured in their unit, without its zero.
+  const bool kelvins = wanted == Dimension::difference && unit.dimension == Dimension::temperature;
+  if (kelvins && unit.offset == 0.0) unit.dimension = wanted;
   if (unit.dimension == wanted) return {};
+  if (kelvins) {
+    return fault(
+        fmt::format("{} is a point on a scale, expected {} ({})", quoted(text), info.article, info.examples),
+        "write the difference in K");
+  }
   const bool letter_only = wanted == Dimension::temperature && (unit_text == "C" || unit_text == "F");
   return fault(
       fmt::format("{} is {}, expected {} ({})", quoted(text), unit.what, info.article, info.examples),

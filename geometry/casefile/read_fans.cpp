@@ -149,6 +149,10 @@ Fan read_fan(Reader& reader, const Item& item) {
   const Item curve = reader.child(item, "curve");
   if (curve) read_curve(reader, curve, fan);
   assume_doubt(reader, item, fan, static_cast<bool>(curve));
+  if (const Item follows = reader.child(item, "follows")) {
+    // Without a known kind the full speed may be unknown too; then nothing is compared with it.
+    fan.follows = read_follows(reader, follows, fan.speed);
+  }
   const auto from = read_place(reader, item, "draws-from");
   const auto into = read_place(reader, item, "blows-into");
   if (from) fan.draws_from = *from;

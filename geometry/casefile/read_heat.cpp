@@ -1,4 +1,4 @@
-// Sections sources and lid.
+// Sections sources and parts, and what fins are made of: where heat arises and how it gets away.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -10,20 +10,71 @@ namespace tuft::casefile {
 namespace {
 
 using geometry::HeatShare;
-using geometry::Lid;
+using geometry::Joint;
+using geometry::Limits;
+using geometry::Part;
+using geometry::Place;
 using geometry::PlaceKind;
 using geometry::Source;
 
-// --- sources -------------------------------------------------------------------------------------
+struct Section {
+  const char* key;
+  PlaceKind kind;
+};
 
-std::optional<geometry::Place> heated_place(Reader& reader, const std::string& name, const Item& item) {
-  const int zone = reader.names["zones"].find(name);
-  if (zone >= 0) return geometry::Place{PlaceKind::zone, zone};
-  const int fins = reader.names["fins"].find(name);
-  if (fins >= 0) return geometry::Place{PlaceKind::fins, fins};
-  reader.unknown_name(item, name, {"zones", "fins"});
+// The place a name stands for; reports when it is none of the sections'.
+std::optional<Place> named_place(Reader& reader, const std::string& name, const Item& item,
+                                 std::initializer_list<Section> sections) {
+  std::vector<std::string> keys;
+  for (const Section& section : sections) {
+    const int index = reader.names[section.key].find(name);
+    if (index >= 0) return Place{section.kind, index};
+    keys.push_back(section.key);
+  }
+  reader.unknown_name(item, name, keys);
   return std::nullopt;
 }
+
+// --- joints --------------------------------------------------------------------------------------
+
+// True if the name is that of the thing itself or of a source, which no joint can lead to (reported).
+bool is_refused_end(Reader& reader, const std::string& own_name, const std::string& name, const Item& entry) {
+  // A source may be called like a zone, and then the zone is meant.
+  for (const char* section : {"zones", "fins", "skin"}) {
+    if (reader.names[section].find(name) >= 0) return false;
+  }
+  const bool itself = name == own_name;
+  const bool source = !itself && reader.names["sources"].find(name) >= 0;
+  if (itself) {
+    reader.report.error(entry.key_spot, entry.path, "a joint leads to where it begins",
+                        "name a part, fins, a zone or a patch of skin");
+  } else if (source) {
+    reader.report.error(
+        entry.key_spot, entry.path,
+        fmt::format("{} is a source, and joints lead from sources, not to them", quoted(name)),
+        "join both sources to a part");
+  }
+  return itself || source;
+}
+
+std::vector<Joint> read_joints(Reader& reader, const Item& map, const std::string& own_name) {
+  std::vector<Joint> out;
+  const Item joins = reader.child(map, "joins");
+  if (!joins) return out;
+  for (const auto& [name, entry] : reader.entries(joins)) {
+    if (is_refused_end(reader, own_name, name, entry)) continue;
+    const auto place = named_place(reader, name, entry,
+                                   {{"parts", PlaceKind::part},
+                                    {"fins", PlaceKind::fins},
+                                    {"zones", PlaceKind::zone},
+                                    {"skin", PlaceKind::skin}});
+    const auto resistance = reader.quantity(entry);
+    if (place && resistance) out.push_back({*place, *resistance});
+  }
+  return out;
+}
+
+// --- sources -------------------------------------------------------------------------------------
 
 void assume_only_zone(Reader& reader, const Item& item, Source& source) {
   const Names& zones = reader.names["zones"];
@@ -33,7 +84,7 @@ void assume_only_zone(Reader& reader, const Item& item, Source& source) {
     reader.report.error(item.key_spot, item.path,
                         "the key 'heats' is missing: with several zones it must be said "
                         "which air takes the heat",
-                        fmt::format("write heats: {{{}: 100 %}}", zones.all[0]));
+                        fmt::format("write heats: {{{}: 100 %}}, or `joins`", zones.all[0]));
     return;
   }
   source.shares.push_back({{PlaceKind::zone, inside}, 1.0});
@@ -41,20 +92,13 @@ void assume_only_zone(Reader& reader, const Item& item, Source& source) {
                       fmt::format("{{{}: 100 %}}", zones.all[static_cast<std::size_t>(inside)]));
 }
 
-Source read_source(Reader& reader, const Item& item) {
-  Source source;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return source;
-  const Item heats = reader.child(item, "heats");
-  if (!heats) {
-    assume_only_zone(reader, item, source);
-    return source;
-  }
+void read_shares(Reader& reader, const Item& heats, Source& source) {
   double sum = 0.0;
   bool complete = true;
   const auto entries = reader.entries(heats);
   for (const auto& [name, entry] : entries) {
-    const auto place = heated_place(reader, name, entry);
+    const auto place =
+        named_place(reader, name, entry, {{"zones", PlaceKind::zone}, {"fins", PlaceKind::fins}});
     const auto share = reader.quantity(entry);
     complete = complete && place && share;
     if (!place || !share) continue;
@@ -64,75 +108,137 @@ Source read_source(Reader& reader, const Item& item) {
   if (complete && !entries.empty() && std::abs(sum - 1.0) > 1e-6) {
     reader.error(heats, fmt::format("the shares add to {}, not to 100 %", write_quantity(sum, "%")));
   }
+}
+
+// A source whose heat goes straight into air has no temperature that could be limited.
+void refuse_what_needs_joints(Reader& reader, const Item& item) {
+  for (const char* key : {"capacity", "throttles-at", "least-power", "shuts-down-at"}) {
+    const Item found = reader.child(item, key);
+    if (!found) continue;
+    reader.report.error(found.key_spot, found.path,
+                        "a source without `joins` has no temperature, and so no " + std::string(key),
+                        "say by `joins` what its heat goes through, or take this out");
+  }
+}
+
+Limits read_limits(Reader& reader, const Item& item) {
+  Limits limits;
+  const auto throttles = reader.given(item, "throttles-at");
+  const auto shuts_down = reader.given(item, "shuts-down-at");
+  if (throttles) limits.throttles_at = *throttles;
+  if (shuts_down) limits.shuts_down_at = *shuts_down;
+  if (throttles && shuts_down && **throttles >= **shuts_down) {
+    const Item first = reader.child(item, "throttles-at");
+    const Item second = reader.child(item, "shuts-down-at");
+    reader.report.conflict(second.node->spot, second.path,
+                           "the source shuts down before it throttles; this must lie above throttles-at",
+                           first.node->spot, "throttles here");
+  }
+  const Item least = reader.child(item, "least-power");
+  if (least && !reader.child(item, "throttles-at")) {
+    reader.report.error(least.key_spot, least.path, "without `throttles-at` the power is never lowered",
+                        "write `throttles-at`, or take this out");
+  } else if (least) {
+    limits.least_power = reader.value(item, "least-power");
+  } else if (throttles) {
+    reader.assume_default(item, "least-power");
+    limits.least_power.origin = geometry::Origin::assumed;
+  }
+  return limits;
+}
+
+Source read_source(Reader& reader, const std::string& name, const Item& item) {
+  Source source;
+  source.name = name;
+  reader.check_map(item);
+  if (item.node->kind != Node::Kind::map) return source;
+  const Item heats = reader.child(item, "heats");
+  const Item joins = reader.child(item, "joins");
+  if (heats && joins) {
+    const bool heats_first =
+        heats.key_spot.line < joins.key_spot.line ||
+        (heats.key_spot.line == joins.key_spot.line && heats.key_spot.column < joins.key_spot.column);
+    const Item& first = heats_first ? heats : joins;
+    const Item& second = heats_first ? joins : heats;
+    reader.report.conflict(
+        second.key_spot, second.path,
+        "a source's heat goes into air by fixed shares (`heats`) or through `joins`, not both",
+        first.key_spot, "the other one stands here");
+  }
+  if (joins) {
+    source.joints = read_joints(reader, item, name);
+    source.capacity = reader.value(item, "capacity");
+    source.limits = read_limits(reader, item);
+    return source;
+  }
+  refuse_what_needs_joints(reader, item);
+  if (heats) {
+    read_shares(reader, heats, source);
+  } else {
+    assume_only_zone(reader, item, source);
+  }
   return source;
 }
 
-// --- lid -----------------------------------------------------------------------------------------
-
-void sort_and_check(Reader& reader, std::vector<std::pair<Lid::Hides, Item>>& rows) {
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const auto& a, const auto& b) { return a.first.angle < b.first.angle; });
-  for (std::size_t i = 1; i < rows.size(); ++i) {
-    if (rows[i].first.angle > rows[i - 1].first.angle) continue;
-    reader.report.conflict(rows[i].second.key_spot, rows[i].second.path, "this angle is written twice",
-                           rows[i - 1].second.key_spot, "first written here");
-  }
+Part read_part(Reader& reader, const std::string& name, const Item& item) {
+  Part part;
+  part.name = name;
+  reader.check_map(item);
+  if (item.node->kind != Node::Kind::map) return part;
+  part.joints = read_joints(reader, item, name);
+  part.capacity = reader.value(item, "capacity");
+  return part;
 }
 
-std::vector<Lid::Hides> read_hides(Reader& reader, const Item& item) {
-  std::vector<std::pair<Lid::Hides, Item>> rows;
-  for (const auto& [angle, entry] : reader.entries(item)) {
-    const Quantity read = read_quantity(angle, Dimension::angle);
-    const auto share = reader.quantity(entry);
-    const bool plain = read.ok() && read.value.spread == geometry::SpreadKind::none;
-    constexpr double full_turn = 6.2831853071795865;
-    if (!plain || *read.value < 0.0 || *read.value > full_turn + 1e-9) {
-      const std::string fault =
-          read.ok() ? fmt::format("{} is no angle from 0 to 360 deg", quoted(angle)) : read.fault;
-      reader.report.error(entry.key_spot, entry.path, fault, read.hint);
-    } else if (share) {
-      rows.push_back({{*read.value, **share}, entry});
-    }
-  }
-  sort_and_check(reader, rows);
-  std::vector<Lid::Hides> out;
-  for (const auto& row : rows) out.push_back(row.first);
-  return out;
+// --- fins ----------------------------------------------------------------------------------------
+
+bool leads_to_fins(const std::vector<Joint>& joints, int stack) {
+  return std::any_of(joints.begin(), joints.end(), [&](const Joint& joint) {
+    return joint.to.kind == PlaceKind::fins && joint.to.index == stack;
+  });
 }
 
-// The default's text is a piece of a case file and is read as one.
-std::vector<Lid::Hides> assumed_hides(Reader& reader, const Item& lid) {
-  const std::string& text = find_key("lid.hides-hinge")->default_of("")->value;
-  Report unused("", text);
-  const ParsedDocument document = parse_document(text, unused);
-  reader.assume_default(lid, "hides-hinge");
-  return read_hides(reader, {&document.root, lid.path + ".hides-hinge", "lid.hides-hinge", lid.key_spot});
+bool is_joined(const geometry::Device& device, int stack) {
+  const auto leads = [&](const auto& thing) { return leads_to_fins(thing.joints, stack); };
+  return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
+         std::any_of(device.parts.begin(), device.parts.end(), leads);
 }
 
 }  // namespace
 
+bool has_temperature(const Reader& reader, int source) {
+  const Item& item = reader.names.at("sources").items[static_cast<std::size_t>(source)];
+  return static_cast<bool>(reader.child(item, "joins"));
+}
+
 void read_sources(Reader& reader, const Item&) {
   const Names& names = reader.names["sources"];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Source source = read_source(reader, names.items[i]);
-    source.name = names.all[i];
-    reader.device().sources.push_back(source);
+    reader.device().sources.push_back(read_source(reader, names.all[i], names.items[i]));
   }
 }
 
-void read_lid(Reader& reader, const Item& root) {
-  const Item item = reader.child(root, "lid");
-  if (!item) return;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return;
-  Lid& lid = reader.device().lid;
-  lid.present = true;
-  lid.angle = reader.value(item, "angle");
-  lid.clearance = reader.value(item, "clearance");
-  if (const Item hides = reader.child(item, "hides-hinge")) {
-    lid.hides_hinge = read_hides(reader, hides);
-  } else {
-    lid.hides_hinge = assumed_hides(reader, item);
+void read_parts(Reader& reader, const Item&) {
+  const Names& names = reader.names["parts"];
+  for (std::size_t i = 0; i < names.all.size(); ++i) {
+    reader.device().parts.push_back(read_part(reader, names.all[i], names.items[i]));
+  }
+}
+
+// The metal counts only where a joint leads to the fins, and only then is it worth an assumption.
+void read_fin_metal(Reader& reader, const Item&) {
+  const Names& names = reader.names["fins"];
+  for (std::size_t i = 0; i < names.all.size(); ++i) {
+    const Item& item = names.items[i];
+    if (item.node->kind != Node::Kind::map) continue;
+    geometry::FinStack& stack = reader.device().fin_stacks[i];
+    const bool joined = is_joined(reader.device(), static_cast<int>(i));
+    const auto read = [&](const char* key, geometry::Value& into) {
+      if (joined || reader.child(item, key)) into = reader.value(item, key);
+    };
+    read("fin-thickness", stack.fin_thickness);
+    read("conductivity", stack.conductivity);
+    read("capacity", stack.capacity);
   }
 }
 

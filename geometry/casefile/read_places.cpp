@@ -2,7 +2,6 @@
 #include <fmt/core.h>
 
 #include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
@@ -49,37 +48,6 @@ TakenVents vents_of_fans(Reader& reader) {
 
 // --- behind --------------------------------------------------------------------------------------
 
-std::string zone_names(const Device& device, const std::vector<int>& which) {
-  std::vector<std::string> words;
-  for (const int i : which) words.push_back(device.zones[static_cast<std::size_t>(i)].name);
-  return listed(words);
-}
-
-void find_behind(Reader& reader, const Item& item, Vent& vent) {
-  const Device& device = reader.device();
-  if (reader.names["zones"].broken || device.zones.empty()) return;
-  if (device.zones.size() == 1) {
-    vent.behind = {PlaceKind::zone, 0};
-    return;
-  }
-  if (reader.report.has_errors_in({"zones", "device", item.path})) return;
-  const std::vector<int> found = zones_behind(device, vent.face, vent.centre);
-  if (found.size() == 1) {
-    vent.behind = {PlaceKind::zone, found[0]};
-    reader.assume_found(item, "behind", zone_names(device, found));
-    return;
-  }
-  const std::string hint = "write `behind:` with a zone or fins";
-  if (found.empty()) {
-    reader.report.error(
-        item.key_spot, item.path,
-        "no zone's box lies just inside the vent (zones: " + listed(reader.names["zones"].all) + ")", hint);
-  } else {
-    reader.report.error(item.key_spot, item.path,
-                        "the vent lies at the border of several zones: " + zone_names(device, found), hint);
-  }
-}
-
 void settle_vent(Reader& reader, const Item& item, const Taken* fan, Vent& vent) {
   const Item behind = reader.child(item, "behind");
   if (fan != nullptr) {
@@ -90,7 +58,11 @@ void settle_vent(Reader& reader, const Item& item, const Taken* fan, Vent& vent)
                            "the fan says so here");
     return;
   }
-  if (!behind) return find_behind(reader, item, vent);
+  if (!behind) {
+    const auto zone = zone_just_inside(reader, item, rectangle_of(vent), "vent", "a zone or fins");
+    if (zone) vent.behind = {PlaceKind::zone, *zone};
+    return;
+  }
   const Reader::Found found = reader.reference(behind);
   if (found.index >= 0)
     vent.behind = {found.section == "fins" ? PlaceKind::fins : PlaceKind::zone, found.index};
@@ -105,7 +77,7 @@ void settle_leak(Reader& reader, const Item& item, Vent& leak) {
   const int zone = nearest_zone(reader.device(), leak.centre);
   leak.behind = {PlaceKind::zone, zone};
   if (reader.device().zones.size() > 1)
-    reader.assume_found(item, "behind", zone_names(reader.device(), {zone}));
+    reader.assume_found(item, "behind", reader.device().zones[static_cast<std::size_t>(zone)].name);
 }
 
 // --- places of fans and fins ---------------------------------------------------------------------

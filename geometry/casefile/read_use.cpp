@@ -148,19 +148,36 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
   return share_of_speed(share.value, full);
 }
 
-// "full" says nothing a load does not say by leaving the fan out.
+std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fan) {
+  const geometry::Fan& followed = reader.device().fans[static_cast<std::size_t>(fan)];
+  if (followed.follows.given) return FanSetting{fan, FanState::follows, followed.speed};
+  if (!reader.report.has_errors_in({"fans." + followed.name}))
+    reader.error(item, fmt::format("the fan '{}' has nothing to follow", followed.name),
+                 fmt::format("write `follows:` at fans.{}, or a speed here", followed.name));
+  return std::nullopt;
+}
+
+// "full" says nothing a load does not say by leaving the fan out, unless the fan would follow its sensor.
+std::optional<FanSetting> run_at_full(Reader& reader, int fan) {
+  const geometry::Fan& full = reader.device().fans[static_cast<std::size_t>(fan)];
+  if (!full.follows.given) return std::nullopt;
+  return FanSetting{fan, FanState::running, full.speed};
+}
+
 std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
   if (item.node->kind != Node::Kind::text) {
-    reader.error(
-        item, "expected full, stopped, a speed (2100 rpm) or a share (60 %), found " + describe(*item.node));
+    reader.error(item, "expected full, stopped, follows, a speed (2100 rpm) or a share (60 %), found " +
+                           describe(*item.node));
     return std::nullopt;
   }
   const std::string& text = item.node->text;
-  if (text == "full") return std::nullopt;
+  if (text == "full") return run_at_full(reader, fan);
+  if (text == "follows") return follow_sensor(reader, item, fan);
   if (text == "stopped") return FanSetting{fan, FanState::stopped, Value(0.0)};
   if (!begins_like_number(text)) {
-    const std::vector<std::string> words = {"full", "stopped"};
-    reader.error(item, quoted(text) + " is none of full, stopped, a speed (2100 rpm) or a share (60 %)",
+    const std::vector<std::string> words = {"full", "stopped", "follows"};
+    reader.error(item,
+                 quoted(text) + " is none of full, stopped, follows, a speed (2100 rpm) or a share (60 %)",
                  text == "off" ? "write 'stopped'" : did_you_mean(text, words));
     return std::nullopt;
   }

@@ -1,11 +1,9 @@
 // Sections vents (with their covers) and leaks.
 #include <fmt/core.h>
 
-#include <algorithm>
 #include <optional>
 
 #include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
@@ -19,67 +17,46 @@ using geometry::Value;
 using geometry::Vec3;
 using geometry::Vent;
 
-constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
-                           Face::front, Face::rear, Face::hinge};
-
-std::optional<Face> face_of(const std::string& word) {
-  for (const Face face : kFaces) {
-    if (word == geometry::face_word(face)) return face;
-  }
-  return std::nullopt;
+// Puts the rectangle that is written at the item on the vent's face.
+void place(Reader& reader, const Item& item, Vent& vent) {
+  const Rectangle where = read_rectangle(reader, item, rectangle_of(vent));
+  vent.centre = where.centre;
+  vent.width = where.width;
+  vent.height = where.height;
 }
 
-// The rectangle must lie on its face; the hinge slot has no width of its own to compare with.
-void check_on_face(Reader& reader, const Item& item, const Vent& vent) {
-  if (reader.device().size.x() <= 0.0) return;
-  const Eigen::Vector2d face = face_size(reader.device(), vent.face);
-  const Eigen::Vector2d at = on_face_coordinates(vent);
-  const double extent[] = {vent.width, vent.height};
-  Vec3 first, second;
-  geometry::face_axes(vent.face, first, second);
-  const int axes[] = {first.x() > 0 ? 0 : 1, second.y() > 0 ? 1 : 2};
-  for (int i = 0; i < (vent.face == Face::hinge ? 1 : 2); ++i) {
-    const double low = at[i] - 0.5 * extent[i];
-    const double high = at[i] + 0.5 * extent[i];
-    if (low >= -kSameLength && high <= face[i] + kSameLength) continue;
-    reader.error(item, fmt::format("reaches from {} to {} along {}, beyond the {} face (0 mm to {})",
-                                   write_quantity(low, "mm"), write_quantity(high, "mm"),
-                                   std::string("xyz").substr(static_cast<std::size_t>(axes[i]), 1),
-                                   geometry::face_word(vent.face), write_quantity(face[i], "mm")));
+// Whose outgoing air the vent draws in again.
+void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
+  const Names& vents = reader.names["vents"];
+  double sum = 0.0, most = 0.0;
+  for (const auto& [name, entry] : reader.entries(item)) {
+    const int other = vents.find(name);
+    const auto share = reader.quantity(entry);
+    if (other < 0) reader.unknown_name(entry, name, {"vents"});
+    if (other < 0 || !share) continue;
+    if (name == vent.name)
+      reader.report.error(entry.key_spot, entry.path, "a vent can't take back its own air",
+                          "name the vents whose air comes round to it");
+    vent.takes_back.push_back({other, *share});
+    sum += **share;
+    most += share->high;
   }
-}
-
-struct Rectangle {
-  std::optional<std::vector<double>> centre, size;
-};
-
-// Puts a rectangle on its face and checks that it lies there.
-void place(Reader& reader, const Item& item, const Rectangle& where, Vent& vent) {
-  if (where.centre) {
-    const std::vector<double>& centre = *where.centre;
-    const bool two = centre.size() == 2;
-    if (!two && vent.face != Face::hinge) {
-      reader.error(reader.child(item, "centre"), "expected two coordinates; only on the hinge one is enough");
-      return;
-    }
-    vent.centre = geometry::on_face(reader.device(), vent.face, centre[0], two ? centre[1] : 0.0);
+  if (sum > 1.0 + 1e-9) {
+    reader.error(item, fmt::format("the shares add to {}, more than 100 %", write_quantity(sum, "%")));
+  } else if (most > 1.0 + 1e-9) {
+    reader.error(
+        item, fmt::format("the spreads let the shares add to {}, more than 100 %", write_quantity(most, "%")),
+        "write narrower spreads");
   }
-  if (where.size) {
-    vent.width = (*where.size)[0];
-    vent.height = (*where.size)[1];
-  }
-  if (where.centre && where.size) check_on_face(reader, item, vent);
 }
 
 Vent read_vent(Reader& reader, const Item& item) {
   Vent vent;
   reader.check_map(item);
   if (item.node->kind != Node::Kind::map) return vent;
-  const std::optional<Face> face = face_of(reader.word(item, "face"));
-  const Rectangle where{reader.numbers(item, "centre"), reader.numbers(item, "size")};
-  if (face) {
+  if (const auto face = read_face(reader, item)) {
     vent.face = *face;
-    place(reader, item, where, vent);
+    place(reader, item, vent);
   }
   vent.cover = read_cover(reader, item);
   vent.blocked = reader.value(item, "blocked");
@@ -117,11 +94,10 @@ Vent read_leak(Reader& reader, const Item& item) {
   leak.is_leak = true;
   reader.check_map(item);
   if (item.node->kind != Node::Kind::map) return leak;
-  const std::optional<Face> face = face_of(reader.word(item, "face"));
+  const std::optional<Face> face = read_face(reader, item);
   if (!face) return leak;
   leak = whole_face(reader.device(), *face);
-  const Rectangle where{reader.numbers(item, "centre"), reader.numbers(item, "size")};
-  place(reader, item, where, leak);
+  place(reader, item, leak);
   if (!reader.child(item, "centre")) reader.assume_default(item, "centre");
   if (!reader.child(item, "size")) reader.assume_default(item, "size");
   if (reader.child(item, "area")) {
@@ -159,6 +135,7 @@ void read_vents(Reader& reader, const Item&) {
   for (std::size_t i = 0; i < names.all.size(); ++i) {
     Vent vent = read_vent(reader, names.items[i]);
     vent.name = names.all[i];
+    if (const Item back = reader.child(names.items[i], "takes-back")) read_takes_back(reader, back, vent);
     reader.device().vents.push_back(vent);
   }
 }

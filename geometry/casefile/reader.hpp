@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "geometry/casefile/boxes.hpp"
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/keys.hpp"
@@ -125,6 +126,9 @@ void read_fins(Reader& reader, const Item& root);
 void read_fans(Reader& reader, const Item& root);
 void read_places(Reader& reader, const Item& root);
 void read_sources(Reader& reader, const Item& root);
+void read_parts(Reader& reader, const Item& root);
+void read_fin_metal(Reader& reader, const Item& root);
+void read_skin(Reader& reader, const Item& root);
 void read_lid(Reader& reader, const Item& root);
 void read_poses(Reader& reader, const Item& root);
 void read_supports(Reader& reader, const Item& root);
@@ -134,6 +138,19 @@ void read_sweeps(Reader& reader, const Item& root);
 void read_roles(Reader& reader, const Item& root);
 void read_claims(Reader& reader, const Item& root);
 
+/// The face named at an item's `face`; no value when faulty.
+std::optional<geometry::Face> read_face(Reader& reader, const Item& item);
+/// Puts the `centre` and `size` written at an item in place of those of `where` and checks that the rectangle
+/// lies on its face.
+Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where);
+/// The zone behind a rectangle, for an item that does not say it; listed as an assumption if there is a
+/// choice. Reports when it can't be told; `what` is the thing ("vent"), `choice` what may be written instead.
+std::optional<int> zone_just_inside(Reader& reader, const Item& item, const Rectangle& where,
+                                    const std::string& what, const std::string& choice);
+/// Reads what a fan follows at "fans.*.follows".
+geometry::Fan::Follows read_follows(Reader& reader, const Item& item, const geometry::Value& full_speed);
+/// True if the source of this index is written with `joins`, and so has a temperature.
+bool has_temperature(const Reader& reader, int source);
 /// Reads a cover at "vents.*.cover".
 geometry::Cover read_cover(Reader& reader, const Item& vent);
 /// Reads a condition written out (pose, support, load, lid), in `conditions` or in a claim's `when`; no value
@@ -150,5 +167,9 @@ int find_condition(const Reader& reader, const geometry::Condition& condition);
 /// What only the whole can tell: connections, unused things, overlaps. Leaves out what earlier errors would
 /// blur.
 void check_whole(Reader& reader, const Item& root);
+/// Its parts: sizes that don't fit, ways for heat, what the feet do in each condition.
+void check_sizes(Reader& reader);
+void check_heat(Reader& reader);
+void tell_of_feet(Reader& reader);
 
 }  // namespace tuft::casefile

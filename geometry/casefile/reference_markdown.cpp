@@ -23,7 +23,7 @@ lying flat and seen by the person using it. The origin is the front left corner 
 
 **Names** of zones, vents, fans and so on are chosen freely: letters, digits, `-`, `_`, `.` and spaces
 inside, at most 100 bytes. Zones, fins, vents and leaks share their names, since one key may name any of
-them.
+them; so do zones, fins, parts and patches of skin, and so do sources and parts.
 
 ## Quantities
 
@@ -40,7 +40,8 @@ number". A share is written with `%`, or as a bare number from 0 to 1.
 | `2 mm */ 3` | between a third and three times, equally likely on a logarithmic scale |
 
 Common units: mm, cm, m, in; mm2, cm²; L/s, m3/h, m³/h, cfm; Pa, mmH2O, inH2O; rpm, rev/s; W, mW; °C, K,
-°F; deg, °, rad; m/s, mm/s; kg/m3; W/K. Any other unit of the same dimension that UDUNITS-2 knows will do.
+°F; deg, °, rad; m/s, mm/s; kg/m3; W/K, K/W, J/K; W/(m2 K) or W/m2/K; W/(m K); J/(m2 K); s, min, h. Any
+other unit of the same dimension that UDUNITS-2 knows will do.
 
 ## Defaults
 

@@ -36,6 +36,13 @@ constexpr DimensionInfo kDimensions[] = {
     {Dimension::conductance, "a heat conductance", "W/K", "W/K"},
     {Dimension::permeability, "a permeability", "m2", "m2"},
     {Dimension::inverse_length, "an inverse length", "1/m", "1/m"},
+    {Dimension::difference, "a difference of temperatures", "K", "K"},
+    {Dimension::resistance, "a heat resistance", "K/W", "K/W"},
+    {Dimension::capacity, "a heat capacity", "J/K", "J/K"},
+    {Dimension::areal_capacity, "a heat capacity per area", "J/(m2 K), kJ/m2/K", "J/(m2 K)"},
+    {Dimension::film, "a heat transfer coefficient", "W/(m2 K), W/m2/K", "W/(m2 K)"},
+    {Dimension::conductivity, "a heat conductivity", "W/(m K), W/m/K", "W/(m K)"},
+    {Dimension::time, "a time", "s, min, h", "s"},
     {Dimension::other, "something else", "", ""}};
 
 // Units understood without the database. The dimensionless ones because UDUNITS would let them stand for one
@@ -86,7 +93,18 @@ const std::map<std::string_view, PlainUnit>& plain_units() {
                                                               {"kW", {D::power, 1000.0}},
                                                               {"kg/m3", {D::density, 1.0}},
                                                               {"W/K", {D::conductance, 1.0}},
-                                                              {"1/m", {D::inverse_length, 1.0}}};
+                                                              {"1/m", {D::inverse_length, 1.0}},
+                                                              {"K/W", {D::resistance, 1.0}},
+                                                              {"J/K", {D::capacity, 1.0}},
+                                                              {"J/(m2 K)", {D::areal_capacity, 1.0}},
+                                                              {"J/m2/K", {D::areal_capacity, 1.0}},
+                                                              {"W/(m2 K)", {D::film, 1.0}},
+                                                              {"W/m2/K", {D::film, 1.0}},
+                                                              {"W/(m K)", {D::conductivity, 1.0}},
+                                                              {"W/m/K", {D::conductivity, 1.0}},
+                                                              {"s", {D::time, 1.0}},
+                                                              {"min", {D::time, 60.0}},
+                                                              {"h", {D::time, 3600.0}}};
   return units;
 }
 
@@ -124,8 +142,13 @@ constexpr Measured kMeasured[] = {{"m", Dimension::length, nullptr},
                                   {"kg/m3", Dimension::density, nullptr},
                                   {"W/K", Dimension::conductance, nullptr},
                                   {"1/m", Dimension::inverse_length, nullptr},
+                                  {"K/W", Dimension::resistance, nullptr},
+                                  {"J/K", Dimension::capacity, nullptr},
+                                  {"J/(m2 K)", Dimension::areal_capacity, nullptr},
+                                  {"W/(m2 K)", Dimension::film, nullptr},
+                                  {"W/(m K)", Dimension::conductivity, nullptr},
+                                  {"s", Dimension::time, nullptr},
                                   {"m3", Dimension::other, "a volume"},
-                                  {"s", Dimension::other, "a time"},
                                   {"kg", Dimension::other, "a mass"},
                                   {"kg/s", Dimension::other, "a mass flow"},
                                   {"J", Dimension::other, "an energy"},
@@ -136,9 +159,6 @@ constexpr Measured kMeasured[] = {{"m", Dimension::length, nullptr},
                                   {"F", Dimension::other, "an electric capacitance"},
                                   {"m/s2", Dimension::other, "an acceleration"},
                                   {"W/m2", Dimension::other, "a power per area"},
-                                  {"W/(m2 K)", Dimension::other, "a heat transfer coefficient"},
-                                  {"W/(m K)", Dimension::other, "a heat conductivity"},
-                                  {"K/W", Dimension::other, "a heat resistance"},
                                   {"Pa s", Dimension::other, "a viscosity"},
                                   {"1/s", Dimension::other, "a frequency"},
                                   {"rad", Dimension::other, "a number with a dimensionless unit"}};

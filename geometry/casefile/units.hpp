@@ -24,6 +24,13 @@ enum class Dimension {
   conductance,     ///< heat [W/K]
   permeability,    ///< Darcy [m2]
   inverse_length,  ///< [1/m]
+  difference,      ///< of temperatures [K]
+  resistance,      ///< heat [K/W]
+  capacity,        ///< heat [J/K]
+  areal_capacity,  ///< heat per area of a sheet [J/(m2 K)]
+  film,            ///< heat transfer coefficient [W/(m2 K)]
+  conductivity,    ///< heat [W/(m K)]
+  time,            ///< [s]
   other            ///< something a case file has no key for
 };
 

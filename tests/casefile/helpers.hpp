@@ -20,6 +20,11 @@ inline std::string full_case() {
   return file_text(std::string(TUFT_SOURCE_DIR) + "/tests/casefile/full.yaml");
 }
 
+/// A device with every way for heat.
+inline std::string heat_case() {
+  return file_text(std::string(TUFT_SOURCE_DIR) + "/tests/casefile/heat.yaml");
+}
+
 /// A box of 200 x 100 x 20 mm with a vent on either side; `more` is put after it.
 inline std::string small_case(const std::string& more = "") {
   return "tuft: 1\n"

@@ -16,6 +16,7 @@
 using namespace tuft::casefile;
 using nlohmann::json;
 using tuft::casefile::test::full_case;
+using tuft::casefile::test::heat_case;
 using tuft::casefile::test::messages;
 using tuft::casefile::test::mutations;
 using tuft::casefile::test::read;
@@ -42,6 +43,15 @@ const char* const kGood[] = {
     "claims: []\n",
     "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out}}\n",
     "\"room\": {\"altitude\": \"10 m\"}\n",
+    "sources: {a: {joins: {b: 1 K/W, inside: 2..3 K/W}, capacity: 4 J/K, throttles-at: 90 °C, least-power: 1 "
+    "W}}\nparts: {b: {}}\n",
+    "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], material: wood, contact: 10 min, "
+    "emissivity: 0.9, areal-capacity: 3 kJ/m2/K, inside-film: 5 W/m2/K}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a, speeds: "
+    "[[40 "
+    "°C, 0 rpm], [50 °C, 900 rpm]]}}}\nsources: {a: {joins: {inside: 1 K/W}}}\nloads: {a: {fans: {f: "
+    "follows}}}\n",
+    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], takes-back: {in: 10 %, out: 0.05}}\n",
 };
 
 // Mistakes of shape.
@@ -84,6 +94,19 @@ const char* const kBad[] = {
     "claims: [{id: a, say: b, role: idle}]\n",
     "roles: {margin: 0.5}\n",
     "conditions: {a: {pose: flat, lid: 90}}\n",
+    "sources: {a: {joins: {inside: 1}}}\n",
+    "sources: {a: {joins: {}}}\n",
+    "sources: {a: {joins: inside}}\n",
+    "sources: {a: {joins: {inside: 1 K/W}, throttles: 90 °C}}\n",
+    "parts: {a: {capacity: 5}}\n",
+    "skin: {a: {face: hinge, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], material: wood}}\n",
+    "skin: {a: {face: top, centre: [5 cm], size: [2 cm, 2 cm], material: wood}}\n",
+    "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], material: steel}}\n",
+    "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm]}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a}}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a, speeds: "
+    "[[40 °C]]}}}\n",
+    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], takes-back: {in: 150}}\n",
 };
 
 void add(json& list, const std::string& name, const std::string& text, bool accept) {
@@ -93,6 +116,7 @@ void add(json& list, const std::string& name, const std::string& text, bool acce
 json cases() {
   json list = json::array();
   add(list, "full sample", full_case(), true);
+  add(list, "sample of heat paths", heat_case(), true);
   add(list, "starter", starter_case("Notebook"), true);
   for (const char* more : kGood) {
     const ReadResult result = read(small_case(more));
@@ -105,8 +129,10 @@ json cases() {
     CHECK_FALSE(read(small_case(more)).errors.empty());
     add(list, more, small_case(more), false);
   }
-  for (const auto& mutation : mutations(full_case(), 12, 42)) {
-    if (read(mutation.text).errors.empty()) add(list, mutation.what, mutation.text, true);
+  for (const std::string& good : {full_case(), heat_case()}) {
+    for (const auto& mutation : mutations(good, 12, 42)) {
+      if (read(mutation.text).errors.empty()) add(list, mutation.what, mutation.text, true);
+    }
   }
   return list;
 }

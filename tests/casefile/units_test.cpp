@@ -73,6 +73,25 @@ const std::vector<Known> kKnown = {
     {"W/°C", Dimension::conductance, 1.0},
     {"1/m", Dimension::inverse_length, 1.0},
     {"m-1", Dimension::inverse_length, 1.0},
+    {"K/W", Dimension::resistance, 1.0},
+    {"°C/W", Dimension::resistance, 1.0},
+    {"K/kW", Dimension::resistance, 1e-3},
+    {"J/K", Dimension::capacity, 1.0},
+    {"kJ/K", Dimension::capacity, 1000.0},
+    {"W s/K", Dimension::capacity, 1.0},
+    {"J/(m2 K)", Dimension::areal_capacity, 1.0},
+    {"J/m2/K", Dimension::areal_capacity, 1.0},
+    {"J/(cm2 K)", Dimension::areal_capacity, 1e4},
+    {"W/(m2 K)", Dimension::film, 1.0},
+    {"W/m²/K", Dimension::film, 1.0},
+    {"W/m2/K", Dimension::film, 1.0},
+    {"W/(m K)", Dimension::conductivity, 1.0},
+    {"W/m/K", Dimension::conductivity, 1.0},
+    {"W/(m·K)", Dimension::conductivity, 1.0},
+    {"s", Dimension::time, 1.0},
+    {"min", Dimension::time, 60.0},
+    {"h", Dimension::time, 3600.0},
+    {"ms", Dimension::time, 1e-3},
 };
 
 }  // namespace
@@ -89,8 +108,10 @@ TEST_CASE("units convert to SI") {
 }
 
 TEST_CASE("the units kept at hand are those of the database") {
-  for (const char* text : {"m",   "cm",   "mm", "m2", "cm2", "mm2", "m/s", "cm/s",  "mm/s", "m3/s", "L/s",
-                           "l/s", "m3/h", "Pa", "K",  "°C",  "W",   "kW",  "kg/m3", "W/K",  "1/m"}) {
+  for (const char* text :
+       {"m",   "cm",       "mm",     "m2",       "cm2",    "mm2",     "m/s",   "cm/s",  "mm/s", "m3/s", "L/s",
+        "l/s", "m3/h",     "Pa",     "K",        "°C",     "W",       "kW",    "kg/m3", "W/K",  "1/m",  "K/W",
+        "J/K", "J/(m2 K)", "J/m2/K", "W/(m2 K)", "W/m2/K", "W/(m K)", "W/m/K", "s",     "min",  "h"}) {
     CAPTURE(text);
     const Unit near = find_unit(text);
     const Unit far = find_unit_in_database(text);
