@@ -9,7 +9,8 @@ using geometry::Source;
 
 // Rounds of the active set; each changes at least one source for good or ends.
 constexpr int kMaxRounds = 30;
-constexpr double kHeatSlack = 1e-9;  // [W]
+constexpr double kHeatSlack = 1e-9;    // [W]
+constexpr double kKelvinSlack = 1e-9;  // [K]
 
 class Controls {
  public:
@@ -28,7 +29,7 @@ class Controls {
     for (int round = 0; round < kMaxRounds && steady.summary.converged(); ++round) {
       if (!adjust()) break;
       const int before = steady.summary.iterations;
-      steady.summary = solver_.solve_from(solver_.state());
+      steady.summary = solver_.solve_near(solver_.state());
       steady.summary.iterations += before;
     }
     write_held_powers();
@@ -43,33 +44,57 @@ class Controls {
   }
   double temperature(int index) const { return solver_.state().temperature[index]; }
 
-  // Changes the first source that breaks its rule; false when none does.
+  // Changes the first source that breaks its rule; false when none does. A source is judged starved or too
+  // hot only once every other one that can give way does: until then its neighbours' heat is not the last
+  // word.
   bool adjust() {
+    return any(&Controls::give_way) || any(&Controls::find_power) || any(&Controls::shut_down);
+  }
+
+  bool any(bool (Controls::*change)(std::size_t)) {
     for (std::size_t s = 0; s < device_.sources.size(); ++s)
-      if (layout_.source[s] != kNone && adjust(s)) return true;
+      if (layout_.source[s] != kNone && (this->*change)(s)) return true;
     return false;
   }
 
-  bool adjust(std::size_t s) {
-    const geometry::Limits& limits = device_.sources[s].limits;
+  double least(std::size_t s) const { return std::min(*device_.sources[s].limits.least_power, asked_[s]); }
+  bool can_give_way(std::size_t s) const {
+    return *device_.sources[s].limits.throttles_at > 0.0 && asked_[s] > least(s);
+  }
+
+  bool hold(std::size_t s) {
+    solver_.hold(layout_.source[s], *device_.sources[s].limits.throttles_at);
+    outcome_[s].state = SourceState::throttled;
+    return true;
+  }
+
+  // Above its limit at full power, or below it at its least: held at the limit.
+  bool give_way(std::size_t s) {
+    if (!can_give_way(s)) return false;
+    const double over = temperature(layout_.source[s]) - *device_.sources[s].limits.throttles_at;
+    const SourceState state = outcome_[s].state;
+    const bool wants_hold =
+        (state == SourceState::full && over > 0.0) || (state == SourceState::starved && over < -kKelvinSlack);
+    return wants_hold && hold(s);
+  }
+
+  // Held with more than it is asked to take, or with less than its least.
+  bool find_power(std::size_t s) {
+    if (outcome_[s].state != SourceState::throttled) return false;
     const int index = layout_.source[s];
-    SourceState& state = outcome_[s].state;
-    const double least = std::min(*limits.least_power, asked_[s]);
-    const bool can_give_way = *limits.throttles_at > 0.0 && asked_[s] > least;
-    if (state == SourceState::full && can_give_way && temperature(index) > *limits.throttles_at) {
-      solver_.hold(index, *limits.throttles_at);
-      state = SourceState::throttled;
-      return true;
-    }
-    const bool cannot_help_itself =
-        state == SourceState::starved || (state == SourceState::full && !can_give_way);
-    if (cannot_help_itself && *limits.shuts_down_at > 0.0 && temperature(index) > *limits.shuts_down_at)
-      return set_power(s, SourceState::shut_down, 0.0);
-    if (state != SourceState::throttled) return false;
     const double held = body(index).power + solver_.equations().heat_to_hold(solver_.state(), index);
     if (held > asked_[s] + kHeatSlack) return set_power(s, SourceState::full, asked_[s]);
-    if (held < least - kHeatSlack) return set_power(s, SourceState::starved, least);
+    if (held < least(s) - kHeatSlack) return set_power(s, SourceState::starved, least(s));
     return false;
+  }
+
+  bool shut_down(std::size_t s) {
+    const double limit = *device_.sources[s].limits.shuts_down_at;
+    const SourceState state = outcome_[s].state;
+    const bool cannot_help_itself =
+        state == SourceState::starved || (state == SourceState::full && !can_give_way(s));
+    return cannot_help_itself && limit > 0.0 && temperature(layout_.source[s]) > limit &&
+           set_power(s, SourceState::shut_down, 0.0);
   }
 
   bool set_power(std::size_t s, SourceState state, double power) {

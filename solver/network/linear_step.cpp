@@ -18,32 +18,33 @@ LinearStep::LinearStep(const Equations& equations)
       heat_(n_temperatures_),
       changes_(static_cast<std::size_t>(equations.n_openings())),
       flow_lu_(first_temperature_),
+      heat_lu_(n_temperatures_),
       full_lu_(size_),
       correction_(equations.at_rest()) {}
 
 double LinearStep::norm(const Equations& equations, const State& x, bool frozen_temperature) {
-  const Inertia none;
-  return step_norm(equations, x, none, frozen_temperature);
+  return step_norms(equations, x, Inertia{}, frozen_temperature).steady;
 }
 
-double LinearStep::step_norm(const Equations& equations, const State& x, const Inertia& inertia,
-                             bool frozen_temperature) {
+LinearStep::StepNorms LinearStep::step_norms(const Equations& equations, const State& x,
+                                             const Inertia& inertia, bool frozen_temperature) {
   equations.node_residuals(x, mass_, heat_);
   const Scales& scales = equations.scales();
-  double worst = 0.0;
+  StepNorms worst;
   bool finite = true;
-  const auto take = [&](double value) {
-    finite = finite && std::isfinite(value);
-    worst = std::max(worst, std::abs(value));
+  const auto take = [&](double residual, double by_step, double scale) {
+    finite = finite && std::isfinite(residual) && std::isfinite(by_step);
+    worst.steady = std::max(worst.steady, std::abs(residual) / scale);
+    worst.left = std::max(worst.left, std::abs(residual - by_step) / scale);
   };
   for (int e = 0; e < equations.n_flows(); ++e)
-    take((equations.element(e).imbalance - inertia.flow * correction_.flow[e]) / scales.pressure);
-  for (int i = 0; i < n_nodes_; ++i) take(mass_[i] / scales.flow);
+    take(equations.element(e).imbalance, inertia.flow * correction_.flow[e], scales.pressure);
+  for (int i = 0; i < n_nodes_; ++i) take(mass_[i], 0.0, scales.flow);
   if (!frozen_temperature)
     for (int i = 0; i < n_temperatures_; ++i)
-      take((heat_[i] - temperature_inertia(equations, i, inertia) * correction_.temperature[i]) /
-           scales.heat);
-  return finite ? worst : HUGE_VAL;
+      take(heat_[i], temperature_inertia(equations, i, inertia) * correction_.temperature[i], scales.heat);
+  if (!finite) worst = {HUGE_VAL, HUGE_VAL};
+  return worst;
 }
 
 // A temperature's pseudo-capacity over the step: its wall and a share of the whole flow, so that none is
@@ -162,7 +163,7 @@ void LinearStep::add_link(const Equations& equations, int index) {
 }
 
 void LinearStep::assemble(const Equations& equations, const State& x, const Inertia& inertia,
-                          bool frozen_temperature) {
+                          bool frozen_temperature, bool frozen_flow) {
   const Scales& scales = equations.scales();
   matrix_.setZero();
   right_.head(n_fans_).setZero();
@@ -177,7 +178,7 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   }
   for (int e = 0; e < equations.n_openings(); ++e) {
     const ElementState& s = equations.element(e);
-    const double conductance = 1.0 / ((s.slope + inertia.flow) * scales.flow);
+    const double conductance = frozen_flow ? 0.0 : 1.0 / ((s.slope + inertia.flow) * scales.flow);
     changes_[static_cast<std::size_t>(e)] = {conductance * s.imbalance, conductance * scales.pressure,
                                              conductance * s.imbalance_ta * scales.temperature,
                                              conductance * s.imbalance_tb * scales.temperature};
@@ -229,6 +230,17 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
   recover_flows(equations, inertia.flow);
   return correction_.pressure.allFinite() && correction_.temperature.allFinite() &&
          correction_.flow.allFinite();
+}
+
+// With every opening's flow fixed its change is nothing: the temperature block then stands alone.
+bool LinearStep::compute_heat(const Equations& equations, const State& x) {
+  if (n_temperatures_ == 0) return false;
+  assemble(equations, x, Inertia{}, false, true);
+  const int n = n_temperatures_;
+  heat_lu_.compute(matrix_.bottomRightCorner(n, n));
+  solution_.tail(n) = heat_lu_.solve(right_.tail(n));
+  correction_.temperature = solution_.tail(n) * equations.scales().temperature;
+  return correction_.temperature.allFinite();
 }
 
 }  // namespace tuft::network

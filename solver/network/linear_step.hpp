@@ -29,15 +29,24 @@ class LinearStep {
   /// @return false if the system is singular or the correction is not finite.
   bool compute(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
 
+  /// Newton correction of the temperatures alone, at the flow there is, into `correction`, whose flow and
+  /// pressure are left as they are. @return false as above.
+  bool compute_heat(const Equations& equations, const State& x);
+
   const State& correction() const { return correction_; }
 
   /// Scaled residual norm (largest entry) of the state last evaluated, which is `x`.
   double norm(const Equations& equations, const State& x, bool frozen_temperature);
 
-  /// The same for the implicit pseudo-time step that led to `x` by the correction last computed: what its
-  /// linearisation left over. Small steps leave little however far the steady state is.
-  double step_norm(const Equations& equations, const State& x, const Inertia& inertia,
-                   bool frozen_temperature);
+  /// Both norms of a step's end.
+  struct StepNorms {
+    double steady = 0.0;  ///< as `norm`
+    double left = 0.0;  ///< of the implicit pseudo-time step that led there by the correction last computed:
+                        ///< what its linearisation left over. Small steps leave little however far the
+                        ///< steady state is.
+  };
+  StepNorms step_norms(const Equations& equations, const State& x, const Inertia& inertia,
+                       bool frozen_temperature);
 
   /// The Jacobian last assembled, scaled by Scales: rows and columns fans, pressures, temperatures. For
   /// stability.
@@ -51,7 +60,8 @@ class LinearStep {
   };
 
   double temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const;
-  void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature);
+  void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature,
+                bool frozen_flow = false);
   void add_flow_change(const Equations& equations, int row, int e, double factor);
   void add_mass(const Equations& equations, int e);
   void add_heat(const Equations& equations, const State& x, int e);
@@ -67,7 +77,7 @@ class LinearStep {
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd mass_, heat_;
   std::vector<FlowChange> changes_;
-  Eigen::PartialPivLU<Eigen::MatrixXd> flow_lu_, full_lu_;
+  Eigen::PartialPivLU<Eigen::MatrixXd> flow_lu_, heat_lu_, full_lu_;
   State correction_;
 };
 

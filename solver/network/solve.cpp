@@ -16,11 +16,19 @@ constexpr double kLinearEnough = 0.5;      // a step may leave this share of the
 constexpr double kAimedShare = 0.25;       // ... and this is aimed at
 constexpr double kLargestWarming = 200.0;  // in one step [K]: keeps the warm-up near its true path
 constexpr double kFlowSharper = 100.0;     // flow settles this much faster than warmth
+constexpr int kLeapSteps = 12;             // a leap that needs more than these is none
+constexpr double kRoundOff = 1e-14;        // of its scale: nothing is left to polish
+constexpr int kLeapRounds = 3;
+constexpr double kWarmEnough = 5.0;     // [K]: Newton's method does the rest
+constexpr int kLeapHeats = 3;           // of which so many warm at the cold flow
+constexpr double kLeapCloser = 0.5;     // every later one brings the residual down to this share at least
+constexpr double kFollowedStays = 0.6;  // the same with fans that follow, from the middle of their tables
+constexpr double kFlowStays = 0.25;     // a flow may move by this share of its cold value and of the scale
 
 }  // namespace
 
 Solver::Solver(const Graph& graph)
-    : equations_(graph), step_(equations_), x_(equations_.at_rest()), trial_(x_) {}
+    : equations_(graph), step_(equations_), x_(equations_.at_rest()), trial_(x_), cold_(x_), warm_(x_) {}
 
 Summary Solver::solve(const Options& options) { return solve_from(switched_on(), options); }
 
@@ -56,17 +64,96 @@ Summary Solver::solve_from(const State& start, const Options& options) {
   equations_.evaluate(x_);
   balance_mass();
   const bool frozen = options.frozen_temperature;
-  bool done = march(true, kFirstFlowStep, options, summary);
-  if (done && !frozen) done = march(false, options.first_step, options, summary);
+  bool done = !frozen && leap(options, summary);
+  if (!done) {
+    x_ = start;
+    equations_.evaluate(x_);
+    balance_mass();
+    done = march(true, kFirstFlowStep, options, summary) &&
+           (frozen || march(false, options.first_step, options, summary));
+  }
   if (done) polish(frozen, summary);
   return summary;
+}
+
+Summary Solver::solve_near(const State& start, const Options& options) {
+  Summary summary;
+  x_ = start;
+  equations_.evaluate(x_);
+  if (!newton(options, summary)) return solve_from(start, options);
+  polish(false, summary);
+  return summary;
+}
+
+// To the steady state in a few steps, where flows hardly change by the warmth: the flow, the temperatures
+// that belong to it, then Newton's method. Fans that follow a temperature may need the flow anew at what they
+// do then. False if that comes to nothing.
+bool Solver::leap(const Options& options, Summary& summary) {
+  const bool followed = warm_sensors();
+  for (int round = 0; round < (followed ? kLeapRounds : 1); ++round) {
+    if (!march(true, kFirstFlowStep, options, summary)) return false;
+    cold_ = x_;
+    if (!warm_at_this_flow(summary)) return false;
+    warm_ = x_;
+    if (newton(options, summary)) return flows_stayed(cold_, followed ? kFollowedStays : kFlowStays);
+    x_ = warm_;
+    equations_.evaluate(x_);
+  }
+  return false;
+}
+
+bool Solver::warm_at_this_flow(Summary& summary) {
+  for (int i = 0; i < kLeapHeats; ++i) {
+    ++summary.iterations;
+    if (!step_.compute_heat(equations_, x_)) return false;
+    const double warming = step_.correction().temperature.cwiseAbs().maxCoeff();
+    if (warming > kLargestWarming) return false;
+    x_.temperature += step_.correction().temperature;
+    equations_.evaluate(x_);
+    if (warming < kWarmEnough) break;
+  }
+  return true;
+}
+
+// Fans that follow a temperature start from the middle of their tables, where their slope is felt. False
+// where there is none.
+bool Solver::warm_sensors() {
+  bool any = false;
+  for (const FanElement& fan : equations_.graph().fans) {
+    if (fan.sensor < 0) continue;
+    x_.temperature[fan.sensor] = 0.5 * (fan.follows.x().front() + fan.follows.x().back());
+    any = true;
+  }
+  if (any) equations_.evaluate(x_);
+  return any;
+}
+
+bool Solver::newton(const Options& options, Summary& summary) {
+  double norm = step_.norm(equations_, x_, false);
+  for (int i = 0; i < kLeapSteps && norm > options.tolerance; ++i) {
+    ++summary.iterations;
+    const double before = norm;
+    if (!try_step(false, 10.0 * kNewton, 1.0, norm).accepted || norm > kLeapCloser * before) return false;
+  }
+  if (!(norm <= options.tolerance)) return false;
+  summary.stop = StopReason::converged;
+  summary.residual = norm;
+  summary.message.clear();
+  return x_.temperature.size() == 0 || x_.temperature.maxCoeff() < options.hottest;
+}
+
+bool Solver::flows_stayed(const State& cold, double share) const {
+  const double trace = 0.1 * share * equations_.scales().flow;
+  for (Eigen::Index e = 0; e < x_.flow.size(); ++e)
+    if (std::abs(x_.flow[e] - cold.flow[e]) > share * std::abs(cold.flow[e]) + trace) return false;
+  return true;
 }
 
 // One more Newton step takes what the tolerance left to round-off: openings without resistance turn a
 // harmless pressure residual into a visible flow.
 void Solver::polish(bool frozen, Summary& summary) {
   double norm = summary.residual;
-  if (norm == 0.0) return;
+  if (norm <= kRoundOff) return;
   try_step(frozen, kNewton, 1.0, norm);
   summary.residual = norm;
   ++summary.iterations;
@@ -101,8 +188,9 @@ Solver::StepOutcome Solver::try_step(bool frozen, double step, double allowed, d
   trial_.temperature = x_.temperature + change.temperature;
   equations_.evaluate(trial_);
   const double before = norm;
-  const double after = step_.norm(equations_, trial_, frozen);
-  const double share = step_.step_norm(equations_, trial_, inertia, frozen) / before;
+  const LinearStep::StepNorms norms = step_.step_norms(equations_, trial_, inertia, frozen);
+  const double after = norms.steady;
+  const double share = norms.left / before;
   const bool closer = after <= kCloser * before;
   if (!closer && !(share <= allowed)) {
     equations_.evaluate(x_);

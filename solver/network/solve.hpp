@@ -39,6 +39,11 @@ struct Summary {
 /// continuation (implicit Euler steps of one Newton correction each, lengthened as the residual falls), which
 /// becomes Newton's method at the end. Flow alone is the descent of a potential bounded from below, so it
 /// ends in a minimum whatever the fan curves; the warm-up follows the path of a device switched on cold.
+///
+/// Where fans rule, that path is not worth walking: a leap is tried first. The temperatures that belong to
+/// the cold flow are a linear problem nearly, and Newton's method ends at the steady state from there. The
+/// leap counts only if no flow ended far from its cold value, so that nothing can have turned on the way;
+/// else the warm-up is walked after all.
 class Solver {
  public:
   explicit Solver(const Graph& graph);
@@ -49,6 +54,10 @@ class Solver {
   /// Solves from the state given, such as the one of a neighbouring condition (same graph layout).
   Summary solve_from(const State& start, const Options& options = {});
 
+  /// Newton's method from the state given, which is near the one wanted (a source was let go or held, a value
+  /// was changed a little); `solve_from` where that fails.
+  Summary solve_near(const State& start, const Options& options = {});
+
   /// Holds a temperature at a value [K] in the solves to come, or lets it go; see Equations::hold.
   void hold(int temperature, double value) { equations_.hold(temperature, value); }
   void release(int temperature) { equations_.release(temperature); }
@@ -58,6 +67,11 @@ class Solver {
   const Equations& equations() const { return equations_; }
 
  private:
+  bool leap(const Options& options, Summary& summary);
+  bool newton(const Options& options, Summary& summary);
+  bool warm_sensors();
+  bool warm_at_this_flow(Summary& summary);
+  bool flows_stayed(const State& cold, double share) const;
   bool march(bool frozen, double first_step, const Options& options, Summary& summary);
   struct StepOutcome {
     bool accepted;
@@ -73,7 +87,7 @@ class Solver {
 
   Equations equations_;
   LinearStep step_;
-  State x_, trial_;
+  State x_, trial_, cold_, warm_;
 };
 
 }  // namespace tuft::network

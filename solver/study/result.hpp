@@ -43,11 +43,11 @@ struct ZoneResult {
 struct FanResult {
   std::string name;
   bool running = true;
-  bool follows = false;        ///< its speed follows a temperature
   double speed = 0.0;          ///< [rev/s]
   double volume_flow = 0.0;    ///< [m3/s], negative: driven backwards
   double pressure_rise = 0.0;  ///< [Pa]
   double temperature = 0.0;    ///< of the air drawn [K]
+  bool follows = false;        ///< its speed is read off a table at a temperature
 };
 
 /// Fin stacks: what goes through.

@@ -7,6 +7,7 @@
 #include "tools/output/csv.hpp"
 #include "tools/output/finite.hpp"
 #include "tools/output/json.hpp"
+#include "tools/output/temperatures_csv.hpp"
 
 using namespace tuft;
 using namespace tuft::output;
@@ -138,4 +139,27 @@ TEST_CASE("fields are quoted only where RFC 4180 asks for it") {
   CHECK(csv_field("a\"b") == "\"a\"\"b\"");
   CHECK(csv_field("a\nb") == "\"a\nb\"");
   CHECK(csv_field("").empty());
+}
+
+TEST_CASE("temperatures.csv: a row per condition and thing, every row as long as the header") {
+  const Run run = test::sample_run();
+  const auto rows = read_csv(temperatures_csv(run));
+  REQUIRE(rows.size() == 1 + 2 * (2 + 1 + 2 + 1 + 1));
+  for (const auto& row : rows) CHECK(row.size() == rows[0].size());
+  CHECK(rows[1] ==
+        std::vector<std::string>{"use", "source", "chip", "363.15", "40", "33", "throttled", "", ""});
+  CHECK(rows[4] == std::vector<std::string>{"use", "skin", "palm rest", "322.15", "", "", "within reach",
+                                            "321.15", "seen"});
+}
+
+TEST_CASE("results.json: heat of a condition") {
+  const Run run = test::sample_run();
+  const auto all = json::parse(results_json(run, {}));
+  const auto& use = all["conditions"][0];
+  CHECK(use["heat"]["with_air_W"] == 30.0);
+  CHECK(use["sources"][0]["state"] == "throttled");
+  CHECK(use["sources"][1]["temperature_K"].is_null());
+  CHECK(use["skin"][1]["lies_on_something"] == true);
+  CHECK(use["skin"][0]["touch_limit_K"] == 321.15);
+  CHECK(use["screen_edges"][0]["vent"] == "slot");
 }

@@ -34,6 +34,15 @@ geometry::Device device() {
   box.vents.push_back(vent("side", Face::left, Vec3(0.0, 0.1, 0.01), 0.08, 0.004));
   box.vents.push_back(vent("seam", Face::front, Vec3(0.15, 0.0, 0.01), 0.3, 0.02));
   box.vents.back().is_leak = true;
+  geometry::Skin lid;
+  lid.name = "palm rest";
+  lid.material = geometry::SkinMaterial::plastic;
+  lid.contact = 28800.0;
+  geometry::Skin bottom;
+  bottom.name = "bottom";
+  bottom.face = Face::base;
+  bottom.material = geometry::SkinMaterial::metal;
+  box.skins = {lid, bottom};
   return box;
 }
 
@@ -72,6 +81,12 @@ study::ConditionResult condition(int index, const std::string& name) {
   result.zones = {{"inside", -1.5, 310.0}};
   result.fans = {{"main", true, 75.0, 0.8e-3, 40.0, 300.0}};
   result.fins = {{"fins", 0.75e-3, 318.0}};
+  result.sources = {{"chip", 40.0, 33.0, heat::SourceState::throttled, true, 363.15, 363.15, 373.15},
+                    {"drive", 2.0, 2.0}};
+  result.parts = {{"pipe", 340.0}};
+  result.skins = {{0, 322.15, false, 321.15, true, 1.2}, {1, 318.15, true, 324.15, true, 0.4}};
+  result.lid_edges = {{1, 305.0, 301.0}};
+  result.heat = {30.0, 5.0};
   return result;
 }
 

@@ -4,6 +4,7 @@
 
 #include "tests/output/sample.hpp"
 #include "tools/output/claim_table.hpp"
+#include "tools/output/heat_words.hpp"
 #include "tools/output/sweep_table.hpp"
 #include "tools/output/table.hpp"
 #include "tools/output/utf8.hpp"
@@ -51,6 +52,45 @@ TEST_CASE("the summary of still air and of one-sided devices") {
   CHECK_THAT(summary_sentence(run.content, result), Contains("grille does next to nothing"));
   result.vents[3].inflow = 0.2e-3;
   CHECK_THAT(summary_sentence(run.content, result), Contains("leaks carry 20.0 %"));
+}
+
+TEST_CASE("heat in words: what throttles, what is too hot to touch, where the heat goes") {
+  const Run run = test::sample_run();
+  const std::string text = condition_text(run.content, run.conditions[0], Look{});
+  INFO(text);
+  Look wide;
+  wide.width = 400;
+  const std::string lines = condition_text(run.content, run.conditions[0], wide);
+  CHECK_THAT(lines, Contains("! chip throttles: held at 90.0 °C, it takes 33.0 W of the 40.0 W asked for."));
+  CHECK_THAT(lines, Contains("! palm rest gets 49.0 °C, above the published limit for plastic touched 8 h: "
+                             "48.0 °C. This is no safety assessment."));
+  CHECK(lines.find("! bottom") == std::string::npos);
+  CHECK_THAT(lines, Contains("sources  chip 90.0 °C at 33.0 W (throttled); drive 2.00 W"));
+  CHECK_THAT(lines, Contains("parts    pipe 66.9 °C"));
+  CHECK_THAT(lines, Contains("bottom 45.0 °C (lies on it)"));
+  CHECK_THAT(lines, Contains("screen   lower edge at slot 27.9 °C in air of 31.9 °C"));
+  CHECK_THAT(lines, Contains("heat     30.0 W with the air, 5.00 W through skin"));
+}
+
+TEST_CASE("a source on its least power, and one that shuts down") {
+  Run run = test::sample_run();
+  study::SourceResult& chip = run.conditions[0].sources[0];
+  chip.state = heat::SourceState::starved;
+  chip.temperature = 365.15;
+  CHECK(
+      heat_warnings(run.content, run.conditions[0])[0] ==
+      "chip is at its least power, 33.0 W, and still gets 92.0 °C, above the 90.0 °C at which it throttles.");
+  chip.state = heat::SourceState::shut_down;
+  CHECK_THAT(heat_warnings(run.content, run.conditions[0])[0],
+             Contains("chip shuts down: on the least it can take it would pass 100.0 °C"));
+}
+
+TEST_CASE("how long a hand stays, in words") {
+  CHECK(duration_text(0.5) == "under 1 s");
+  CHECK(duration_text(5.0) == "5 s");
+  CHECK(duration_text(60.0) == "60 s");
+  CHECK(duration_text(600.0) == "10 min");
+  CHECK(duration_text(28800.0) == "8 h");
 }
 
 TEST_CASE("a condition's table") {

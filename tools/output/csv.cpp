@@ -10,12 +10,6 @@
 namespace tuft::output {
 namespace {
 
-std::string line_of(const std::vector<std::string>& fields) {
-  std::string line;
-  for (std::size_t i = 0; i < fields.size(); ++i) line += (i > 0 ? "," : "") + csv_field(fields[i]);
-  return line + "\r\n";
-}
-
 std::string number(double value) { return fmt::format("{}", value + 0.0); }
 
 std::string yes_no(bool value) { return value ? "yes" : "no"; }
@@ -49,27 +43,27 @@ std::string row(const Run& run, const study::ConditionResult& result, const stud
   const auto& content = run.content;
   const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
   const auto& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
-  return line_of({result.name,
-                  content.poses[static_cast<std::size_t>(condition.pose)].name,
-                  content.supports[static_cast<std::size_t>(condition.support)].name,
-                  content.loads[static_cast<std::size_t>(condition.load)].name,
-                  opening.name,
-                  geometry::face_word(opening.face),
-                  yes_no(opening.is_leak),
-                  geometry::role_word(vent.role),
-                  yes_no(vent.firm),
-                  number(vent.share),
-                  number(vent.face_velocity),
-                  number(vent.inflow),
-                  number(vent.outflow),
-                  number(vent.exchange),
-                  number(vent.temperature_in),
-                  number(vent.temperature_out),
-                  number(vent.pressure),
-                  number(vent.fan_head),
-                  number(vent.buoyancy_head),
-                  number(vent.span_head),
-                  vent.has_neutral_level ? number(vent.neutral_level) : std::string()});
+  return csv_line({result.name,
+                   content.poses[static_cast<std::size_t>(condition.pose)].name,
+                   content.supports[static_cast<std::size_t>(condition.support)].name,
+                   content.loads[static_cast<std::size_t>(condition.load)].name,
+                   opening.name,
+                   geometry::face_word(opening.face),
+                   yes_no(opening.is_leak),
+                   geometry::role_word(vent.role),
+                   yes_no(vent.firm),
+                   number(vent.share),
+                   number(vent.face_velocity),
+                   number(vent.inflow),
+                   number(vent.outflow),
+                   number(vent.exchange),
+                   number(vent.temperature_in),
+                   number(vent.temperature_out),
+                   number(vent.pressure),
+                   number(vent.fan_head),
+                   number(vent.buoyancy_head),
+                   number(vent.span_head),
+                   vent.has_neutral_level ? number(vent.neutral_level) : std::string()});
 }
 
 }  // namespace
@@ -83,9 +77,15 @@ std::string csv_field(const std::string& text) {
   return quoted + "\"";
 }
 
+std::string csv_line(const std::vector<std::string>& fields) {
+  std::string line;
+  for (std::size_t i = 0; i < fields.size(); ++i) line += (i > 0 ? "," : "") + csv_field(fields[i]);
+  return line + "\r\n";
+}
+
 std::string vents_csv(const Run& run) {
   require_finite(run);
-  std::string text = line_of(header());
+  std::string text = csv_line(header());
   for (const auto& result : run.conditions) {
     if (!result.report.converged) continue;
     for (const auto& vent : result.vents) text += row(run, result, vent);

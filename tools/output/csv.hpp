@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "tools/output/run.hpp"
 
@@ -9,6 +10,9 @@ namespace tuft::output {
 
 /// One field of a comma-separated file, quoted as RFC 4180 says where it has to be.
 std::string csv_field(const std::string& text);
+
+/// Fields as one line, ended by CR LF.
+std::string csv_line(const std::vector<std::string>& fields);
 
 /// The table with a header row that states the units; lines end with CR LF (RFC 4180). Numbers are written so
 /// that they read back exactly. Conditions without a solution have no rows. Throws NotFinite when a number is

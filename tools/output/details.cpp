@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "tools/output/grid.hpp"
+#include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
@@ -42,7 +43,8 @@ std::string fan_words(const study::FanResult& fan) {
       fmt::format("{} at {}", flow_text(fan.volume_flow), pressure_text(fan.pressure_rise));
   if (!fan.running) return fmt::format("{} stopped, {}", name, carries);
   const char* backwards = fan.volume_flow < 0.0 ? ", driven backwards" : "";
-  return fmt::format("{} {:.0f} rpm, {}{}", name, 60.0 * fan.speed, carries, backwards);
+  const char* follows = fan.follows ? " by its table" : "";
+  return fmt::format("{} {:.0f} rpm{}, {}{}", name, 60.0 * fan.speed, follows, carries, backwards);
 }
 
 std::string fans_words(const study::ConditionResult& result) {
@@ -85,17 +87,18 @@ std::string balance_words(const study::ConditionResult& result) {
 
 std::string detail_lines(const geometry::Case& content, const study::ConditionResult& result,
                          const Look& look) {
-  const std::vector<std::pair<const char*, std::string>> subjects = {
-      {"  leaks    ", leak_words(content, result)},
-      {"  fans     ", fans_words(result)},
-      {"  fins     ", fins_words(result)},
-      {"  zones    ", zones_words(result)},
-      {"  balance  ", balance_words(result)}};
+  std::vector<std::pair<std::string, std::string>> subjects = {{"leaks", leak_words(content, result)},
+                                                               {"fans", fans_words(result)},
+                                                               {"fins", fins_words(result)},
+                                                               {"zones", zones_words(result)}};
+  for (auto& subject : heat_subjects(content, result)) subjects.push_back(std::move(subject));
+  subjects.emplace_back("balance", balance_words(result));
   std::string text;
-  for (const auto& [label, words] : subjects) {
+  for (const auto& [subject, words] : subjects) {
     if (words.empty()) continue;
+    const std::string label = fmt::format("  {:<9}", subject);
     const std::string lines = fill(label, words, look.width);
-    text += inked(label, Ink::faint, look) + lines.substr(std::string(label).size());
+    text += inked(label, Ink::faint, look) + lines.substr(label.size());
   }
   return text;
 }

@@ -37,6 +37,24 @@ void require_vent(const std::string& place, const study::VentResult& vent) {
                   {"neutral_level", vent.neutral_level}});
 }
 
+void require_heat(const Run& run, const std::string& place, const study::ConditionResult& result) {
+  require(place, {{"heat_with_air", result.heat.with_air}, {"heat_through_skin", result.heat.through_skin}});
+  for (const auto& source : result.sources) {
+    require(place + "sources." + source.name + ".",
+            {{"asked", source.asked}, {"power", source.power}, {"temperature", source.temperature}});
+  }
+  for (const auto& part : result.parts) {
+    require(place + "parts." + part.name + ".", {{"temperature", part.temperature}});
+  }
+  for (const auto& skin : result.skins) {
+    const auto& name = run.content.device.skins[static_cast<std::size_t>(skin.skin)].name;
+    require(place + "skin." + name + ".", {{"temperature", skin.temperature}, {"heat_out", skin.heat_out}});
+  }
+  for (const auto& edge : result.lid_edges) {
+    require(place + "screen.", {{"temperature", edge.temperature}, {"air", edge.air_temperature}});
+  }
+}
+
 // A condition without a solution has no numbers that leave the program.
 void require_condition(const Run& run, const std::string& place, const study::ConditionResult& result) {
   if (!result.report.converged) return;
@@ -65,6 +83,7 @@ void require_condition(const Run& run, const std::string& place, const study::Co
     require(place + "fins." + fin.name + ".",
             {{"volume_flow", fin.volume_flow}, {"temperature", fin.temperature}});
   }
+  require_heat(run, place, result);
 }
 
 }  // namespace

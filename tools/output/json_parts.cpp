@@ -1,5 +1,6 @@
 #include "tools/output/json_parts.hpp"
 
+#include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/words.hpp"
 
@@ -53,6 +54,7 @@ Json zone_json(const study::ZoneResult& zone) {
 Json fan_json(const study::FanResult& fan) {
   return {{"fan", fan.name},
           {"running", fan.running},
+          {"follows", fan.follows},
           {"speed_rev_s", plain(fan.speed)},
           {"volume_flow_m3_s", plain(fan.volume_flow)},
           {"pressure_rise_Pa", plain(fan.pressure_rise)},
@@ -63,6 +65,44 @@ Json fin_json(const study::FinResult& fin) {
   return {{"fins", fin.name},
           {"volume_flow_m3_s", plain(fin.volume_flow)},
           {"temperature_K", plain(fin.temperature)}};
+}
+
+Json source_json(const study::SourceResult& source) {
+  return {{"source", source.name},
+          {"asked_W", plain(source.asked)},
+          {"power_W", plain(source.power)},
+          {"state", source_state_word(source.state)},
+          {"temperature_K", source.has_temperature ? Json(plain(source.temperature)) : Json(nullptr)}};
+}
+
+Json skin_json(const Run& run, const study::SkinResult& skin) {
+  const geometry::Skin& patch = run.content.device.skins[static_cast<std::size_t>(skin.skin)];
+  return {{"skin", patch.name},
+          {"face", geometry::face_word(patch.face)},
+          {"temperature_K", plain(skin.temperature)},
+          {"lies_on_something", skin.lies_on},
+          {"heat_out_W", plain(skin.heat_out)},
+          {"material", material_word(patch.material)},
+          {"contact_s", plain(*patch.contact)},
+          {"touch_limit_K", plain(skin.limit)},
+          {"touch_limit_source", skin.limit_seen ? "seen" : "from memory"}};
+}
+
+void add_heat(Json& json, const Run& run, const study::ConditionResult& result) {
+  json["heat"] = {{"with_air_W", plain(result.heat.with_air)},
+                  {"through_skin_W", plain(result.heat.through_skin)}};
+  json["sources"] = Json::array();
+  for (const auto& source : result.sources) json["sources"].push_back(source_json(source));
+  json["parts"] = Json::array();
+  for (const auto& part : result.parts)
+    json["parts"].push_back({{"part", part.name}, {"temperature_K", plain(part.temperature)}});
+  json["skin"] = Json::array();
+  for (const auto& skin : result.skins) json["skin"].push_back(skin_json(run, skin));
+  json["screen_edges"] = Json::array();
+  for (const auto& edge : result.lid_edges)
+    json["screen_edges"].push_back({{"vent", vent_name(run, edge.vent)},
+                                    {"air_temperature_K", plain(edge.air_temperature)},
+                                    {"temperature_K", plain(edge.temperature)}});
 }
 
 // The part of a condition that a sweep's points have too.
@@ -85,6 +125,7 @@ void add_solution(Json& json, const Run& run, const study::ConditionResult& resu
   for (const auto& fan : result.fans) json["fans"].push_back(fan_json(fan));
   json["fins"] = Json::array();
   for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
+  add_heat(json, run, result);
 }
 
 const char* kind_word(geometry::ClaimKind kind) {

@@ -8,6 +8,7 @@
 #include "tools/output/folder.hpp"
 #include "tools/output/json.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/temperatures_csv.hpp"
 #include "tools/output/vtk.hpp"
 
 namespace tuft::output {
@@ -19,8 +20,9 @@ class Writer {
   Writer(const Run& run, ResultsFolder& folder) : run_(run), folder_(folder), names_(picture_names(run)) {}
 
   std::vector<std::string> write_all() {
-    files_ = {"results.json", "vents.csv"};
+    files_ = {"results.json", "vents.csv", "temperatures.csv"};
     folder_.write("vents.csv", vents_csv(run_));
+    folder_.write("temperatures.csv", temperatures_csv(run_));
     for (std::size_t i = 0; i < run_.conditions.size(); ++i) write_condition(run_.conditions[i], names_[i]);
     for (std::size_t i = 0; i < run_.sweeps.size(); ++i) {
       write_sweep(run_.sweeps[i], names_[run_.conditions.size() + i]);
