@@ -38,7 +38,7 @@ Audit audit(const Graph& graph, const State& state) {
   }
   for (std::size_t i = 0; i < n; ++i) {
     // Where nothing moves at all, a flow of round-off is no imbalance.
-    const double reference = std::max({books.through_flow, gross[i], 1e-9 * equations.scales().flow});
+    const double reference = std::max({books.through_flow, gross[i], 1e-6 * equations.scales().flow});
     books.mass = std::max(books.mass, std::abs(net[i]) / reference);
     const double through_wall =
         graph.nodes[i].wall_conductance * (state.temperature[static_cast<int>(i)] - ambient);
@@ -56,7 +56,8 @@ Audit audit(const Graph& graph, const State& state) {
     moved += std::abs(out);
   }
   const double left = std::abs(books.heat_in - books.heat_through_walls - books.heat_with_air);
-  const double size = std::max(std::abs(books.heat_in), moved);
+  // Likewise, where no heat moves at all, what round-off leaves is no imbalance.
+  const double size = std::max({std::abs(books.heat_in), moved, 1e-9 * equations.scales().heat});
   books.energy = size > 0.0 ? left / size : 0.0;
   return books;
 }
