@@ -288,6 +288,61 @@ TEST_CASE("notebook: the comb draws in use, breathes both ways on the bench, and
     CHECK(std::abs(vent["buoyancy_head_Pa"].get<double>()) < 1e-9);
 }
 
+TEST_CASE("notebook: temperatures are those of the trade") {
+  // Common practice, no source: what testers of such machines find. The case is set up with plausible parts,
+  // not fitted to these, so the bands are wide.
+  const Scratch scratch;
+  const json results = predicted("slim-notebook.yaml", scratch.path());
+  const auto source = [&](const char* state, const char* name) {
+    return named(condition(results, state)["sources"], "source", name)["temperature_K"].get<double>() -
+           273.15;
+  };
+  const auto skin = [&](const char* state, const char* name) {
+    return named(condition(results, state)["skin"], "skin", name)["temperature_K"].get<double>() - 273.15;
+  };
+  // Idle near 40 to 45 C inside; under the worst combined load the processor in the low to mid 80s, the
+  // graphics chip about 10 K less.
+  CHECK(source("use-idle", "processor") == Approx(42.0).margin(4.0));
+  CHECK(source("use", "processor") == Approx(82.0).margin(4.0));
+  CHECK(source("use", "processor") - source("use", "graphics") == Approx(10.0).margin(3.0));
+  // Hottest skin within reach near 48 C then, while the keys idle at 20 to 35 C.
+  CHECK(skin("bench-stress", "rear-strip") == Approx(48.0).margin(4.0));
+  CHECK(skin("use-idle", "keys") > 20.0);
+  CHECK(skin("use-idle", "keys") < 35.0);
+  // Run cold nothing is warm, however fast the fans are.
+  CHECK(source("bench-forced", "processor") == Approx(21.0).margin(1e-6));
+  // On a bed the fans must work harder for hotter chips.
+  CHECK(source("on-bed", "processor") > source("use", "processor") + 1.0);
+  const auto speed = [&](const char* state) {
+    return condition(results, state)["fans"][0]["speed_rev_s"].get<double>();
+  };
+  CHECK(speed("on-bed") > speed("use"));
+  CHECK(speed("use") > speed("use-idle"));
+}
+
+TEST_CASE("router: cooler hung than lying, coolest on edge, and the same on either") {
+  // The column of warm air: 42 mm lying and hung, 184 mm on an edge; on a desk the gap under the base slots
+  // is in its way.
+  const Scratch scratch;
+  const json results = predicted("fanless-router.yaml", scratch.path());
+  const auto board = [&](const char* state) {
+    return condition(results, state)["sources"][0]["temperature_K"].get<double>();
+  };
+  CHECK(board("on-left") == Approx(board("on-right")).epsilon(1e-9));
+  CHECK(board("on-left") < board("hung") - 1.0);
+  CHECK(board("on-left") < board("on-wall"));
+  CHECK(board("on-wall") < board("lying") - 1.0);
+  CHECK(board("hung") < board("lying") - 1.0);
+  CHECK(board("upside-down") < board("lying"));
+  CHECK(board("lying-night") < board("lying") - 10.0);
+  // All the way round: the same temperature a half turn on, where base and top have changed places.
+  const json& sweep = named(results["sweeps"], "name", "turn");
+  const auto at = [&](std::size_t i) {
+    return sweep["points"][i]["sources"][0]["temperature_K"].get<double>();
+  };
+  for (std::size_t i = 0; i < 12; ++i) CHECK(at(i) == Approx(at(24 - i)).epsilon(1e-9));
+}
+
 TEST_CASE("desktop: with the fan failed, buoyancy takes over") {
   const Scratch scratch;
   const json results = predicted("mini-desktop.yaml", scratch.path());
