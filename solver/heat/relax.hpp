@@ -1,0 +1,15 @@
+// Lets a disturbed device come to rest in its own time.
+#pragma once
+
+#include "solver/heat/knobs.hpp"
+
+namespace tuft::heat {
+
+/// Integrates the transient (B1) from a state until it is steady, held temperatures held: implicit Euler
+/// steps of one linear solve each, none of which moves any flow or temperature by more than a few per cent of
+/// its scale. Unlike a solve for the steady state it does not end in an unstable one it merely comes by. The
+/// way there is followed roughly, where it ends is exact (to 1e-10 of the scales). Capacities must be > 0.
+/// @return false when it is not at rest after 4000 steps; `x` is the state reached either way.
+bool relax(const Model& model, const Held& held, network::State& x);
+
+}  // namespace tuft::heat
