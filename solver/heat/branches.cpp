@@ -295,24 +295,13 @@ class Search {
     return text;
   }
 
-  static std::string words_of(const Tip& tip) {
-    std::ostringstream text;
-    text.precision(3);
-    if (tip.knob == Knob::tilt)
-      text << "tilted by " << tip.change * 180.0 / kPi << " degrees";
-    else
-      text << (tip.knob == Knob::power ? "at " : "at fan speeds of ") << tip.value
-           << (tip.knob == Knob::power ? " times the power" : " times those here");
-    return text.str();
-  }
-
   static std::string words_of(const Branch& branch) {
     std::ostringstream text;
     text << (branch.stability.stable ? "Stable" : "Unstable: no device stays in it") << "; reached by "
          << few_of(branch.reached_by) << ".";
     if (!branch.turned.empty())
       text << " Against the cold start the flow is turned in " << joined(branch.turned, "'") << ".";
-    for (const Tip& tip : branch.tips) text << " It ends " << words_of(tip) << ".";
+    for (const Tip& tip : branch.tips) text << " It ends " << tip_words(tip) << ".";
     if (!branch.stability.place.empty() && branch.stability.stable)
       text << " Least held is " << (branch.stability.place_is_flow ? "the flow through '" : "the warmth of '")
            << branch.stability.place << "'.";
@@ -328,6 +317,17 @@ class Search {
 };
 
 }  // namespace
+
+std::string tip_words(const Tip& tip) {
+  std::ostringstream text;
+  text.precision(3);
+  if (tip.knob == Knob::tilt)
+    text << "tilted by " << tip.change * 180.0 / kPi << " degrees";
+  else
+    text << (tip.knob == Knob::power ? "at " : "at fan speeds of ") << tip.value
+         << (tip.knob == Knob::power ? " times the power" : " times those here");
+  return text.str();
+}
 
 Branches find_branches(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options) {
   return Search(model_at, content, options).run();

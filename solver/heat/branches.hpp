@@ -26,6 +26,9 @@ struct Tip {
   double change = 0.0;  ///< from the condition to there: factor - 1, or tilt [rad]; signed
 };
 
+/// "at fan speeds of 0.7 times those here", "tilted by 12 degrees".
+std::string tip_words(const Tip& tip);
+
 /// One steady state.
 struct Branch {
   Steady steady;

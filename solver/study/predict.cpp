@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "solver/heat/controls.hpp"
+#include "solver/heat/branches.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/study/solution.hpp"
@@ -30,13 +30,14 @@ void fill_report(const network::Summary& summary, const network::Audit& books, C
   result.report.reason = "the books of mass and heat do not close";
 }
 
-}  // namespace
-
-ConditionResult predict(const Case& content, int condition) {
+// One condition from a start; none: from cold. `state` is where it ended.
+ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
+                                network::State& state) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   Network net = network::assemble(content, wanted);
   const heat::HeatLayout layout = heat::add_heat_paths(content, wanted, net);
-  const heat::Steady steady = heat::solve_steady(content, layout, net);
+  const heat::Steady steady = heat::solve_steady(content, layout, net, start);
+  state = steady.state;
   const network::Audit books = steady.summary.converged() ? audit(net.graph, steady.state) : network::Audit{};
 
   ConditionResult result;
@@ -54,6 +55,58 @@ ConditionResult predict(const Case& content, int condition) {
   fill_vents(content, solution, result);
   fill_moving(content, solution, result);
   fill_heat(content, solution, result);
+  return result;
+}
+
+bool differ(const network::State& a, const network::State& b) {
+  constexpr double kFlow = 1e-4;  // of the largest
+  const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
+  return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
+}
+
+std::string tips_words(const heat::Branch& branch) {
+  std::string text;
+  for (const heat::Tip& tip : branch.tips) text += (text.empty() ? "" : "; ") + heat::tip_words(tip);
+  return text;
+}
+
+// Looks for the other states of a solved condition. A cold start that came to rest where nothing stays is
+// replaced by the state it would slide into.
+void add_states(const Case& content, network::State& state, ConditionResult& result) {
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
+  heat::Branches found = heat::find_branches(content, wanted);
+  if (!found.summary.converged() || found.branches.empty()) return;
+  if (found.stable > 1) {
+    heat::BranchOptions thorough;
+    thorough.traces = true;
+    found = heat::find_branches(content, wanted, thorough);
+  }
+  const heat::Branch& cold = found.branches.front();
+  if (cold.stability.stable && differ(state, cold.steady.state))
+    result = solve_condition(content, result.condition, &cold.steady.state, state);
+  States& states = result.states;
+  states.looked_for = true;
+  states.stable = found.stable;
+  states.unstable = static_cast<int>(found.branches.size()) - found.stable;
+  states.growth = cold.stability.growth;
+  states.place = cold.stability.place;
+  states.would_tip = tips_words(cold);
+  for (std::size_t i = 1; i < found.branches.size(); ++i) {
+    const heat::Branch& branch = found.branches[i];
+    if (!branch.stability.stable) continue;
+    network::State there;
+    const ConditionResult other = solve_condition(content, result.condition, &branch.steady.state, there);
+    const std::string how = branch.reached_by.empty() ? std::string() : branch.reached_by.front();
+    if (other.report.converged) states.others.push_back({how, other.vents, tips_words(branch)});
+  }
+}
+
+}  // namespace
+
+ConditionResult predict(const Case& content, int condition) {
+  network::State state;
+  ConditionResult result = solve_condition(content, condition, nullptr, state);
+  if (result.report.converged) add_states(content, state, result);
   return result;
 }
 
@@ -78,7 +131,8 @@ SweepResult predict_sweep(const Case& content, int sweep) {
     turned.poses = content.poses;
     turned.poses.push_back(geometry::tilted(wanted.name, wanted.axis, angle));
     turned.conditions = {condition};
-    SweepPoint point{angle, predict(turned, 0)};
+    network::State state;
+    SweepPoint point{angle, solve_condition(turned, 0, nullptr, state)};
     point.result.condition = wanted.condition;
     result.points.push_back(std::move(point));
   }

@@ -111,6 +111,23 @@ struct SolveReport {
   double residual = 0.0;  ///< largest scaled residual [-]
 };
 
+/// Another steady state of the same condition, beside the one a cold start reaches.
+struct OtherState {
+  std::string reached_by;         ///< what leads there
+  std::vector<VentResult> vents;  ///< one per Device::vents, in order
+  std::string would_tip;          ///< what ends it, for a person; empty: nothing found
+};
+
+/// What is known of a condition's steady states. Nothing proves that there are no more.
+struct States {
+  bool looked_for = false;
+  int stable = 1, unstable = 0;  ///< how many were found
+  double growth = 0.0;           ///< of the slowest disturbance of the state reported [1/s]; < 0: it dies out
+  std::string place;             ///< where that disturbance moves most
+  std::string would_tip;         ///< what ends the state reported, where others exist
+  std::vector<OtherState> others;  ///< the other stable ones
+};
+
 struct ConditionResult {
   int condition = 0;  ///< index into Case::conditions
   std::string name;
@@ -130,6 +147,7 @@ struct ConditionResult {
   std::vector<SkinResult> skins;      ///< one per Device::skins, in order
   std::vector<LidEdgeResult> lid_edges;
   HeatWays heat;
+  States states;
 };
 
 /// One angle of a sweep.

@@ -38,6 +38,9 @@ void require_vent(const std::string& place, const study::VentResult& vent) {
 }
 
 void require_heat(const Run& run, const std::string& place, const study::ConditionResult& result) {
+  require(place, {{"growth", result.states.growth}});
+  for (const auto& other : result.states.others)
+    for (const auto& vent : other.vents) require_vent(place + "states.", vent);
   require(place, {{"heat_with_air", result.heat.with_air}, {"heat_through_skin", result.heat.through_skin}});
   for (const auto& source : result.sources) {
     require(place + "sources." + source.name + ".",

@@ -105,6 +105,18 @@ void add_heat(Json& json, const Run& run, const study::ConditionResult& result) 
                                     {"temperature_K", plain(edge.temperature)}});
 }
 
+Json states_json(const Run& run, const study::States& states) {
+  Json json = {
+      {"stable", states.stable}, {"unstable", states.unstable},   {"growth_per_s", plain(states.growth)},
+      {"place", states.place},   {"would_tip", states.would_tip}, {"others", Json::array()}};
+  for (const study::OtherState& other : states.others) {
+    Json entry = {{"reached_by", other.reached_by}, {"would_tip", other.would_tip}, {"vents", Json::array()}};
+    for (const auto& vent : other.vents) entry["vents"].push_back(vent_json(run, vent));
+    json["others"].push_back(std::move(entry));
+  }
+  return json;
+}
+
 // The part of a condition that a sweep's points have too.
 void add_solution(Json& json, const Run& run, const study::ConditionResult& result) {
   json["solved"] = result.report.converged;
@@ -126,6 +138,7 @@ void add_solution(Json& json, const Run& run, const study::ConditionResult& resu
   json["fins"] = Json::array();
   for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
   add_heat(json, run, result);
+  if (result.states.looked_for) json["states"] = states_json(run, result.states);
 }
 
 const char* kind_word(geometry::ClaimKind kind) {

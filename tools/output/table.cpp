@@ -8,6 +8,7 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/state_words.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
 
@@ -169,6 +170,8 @@ std::string condition_text(const geometry::Case& content, const study::Condition
     return text + fill("  ", "No solution: " + printable(result.report.reason), look.width);
   }
   text += fill("  ", summary_sentence(content, result), look.width);
+  for (const std::string& warning : state_warnings(content, result))
+    text += fill("  ! ", warning, look.width);
   for (const std::string& warning : heat_warnings(content, result)) text += fill("  ! ", warning, look.width);
   text += "\n";
   text += vent_tables(content, result, look) + "\n";
