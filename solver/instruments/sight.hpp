@@ -1,0 +1,48 @@
+// What a person sees of a tell-tale, and the least air that shows.
+#pragma once
+
+#include <optional>
+
+#include "solver/instruments/tell_tale.hpp"
+
+namespace tuft::instruments {
+
+/// What a person says of it.
+enum class Seen {
+  Clearly,  ///< moves clearly
+  Hardly,   ///< moves a little, or perhaps
+  Not       ///< does not move
+};
+
+/// Who looks, and from where.
+struct Viewing {
+  double distance = 0.6;   ///< eye to tip [m], > 0; arm's length
+  bool hand_held = false;  ///< held in the fingers, which tremble, instead of hung on a frame
+};
+
+/// Travel of the tip [m] at which half the people would say "hardly" instead of "not", and "clearly" instead
+/// of "hardly": 5 and 17 mrad of the eye's angle, 3 and 10 mm at arm's length; three times that for a
+/// hand-held strip, whose own tremble is of that size. Judgement, no source; one person's threshold lies
+/// within a factor of 2 of it (95 %). docs/theory.md, I12.
+struct SightThresholds {
+  double hardly = 0.0;   ///< [m]
+  double clearly = 0.0;  ///< [m]
+};
+SightThresholds sight_thresholds(const Viewing& viewing);
+
+/// What is seen of a travel of the tip [m] >= 0, and how likely each answer is (sum 1).
+struct Sight {
+  Seen seen = Seen::Not;  ///< by the nominal thresholds
+  double clearly = 0.0;
+  double hardly = 0.0;
+  double not_at_all = 1.0;
+};
+Sight look(double travel, const Viewing& viewing);
+
+/// Least even speed [m/s] along the tell-tale's facing at which it moves so far that it is seen (Hardly) or
+/// clearly seen; empty if 30 m/s does not do it. The tip's travel is taken to grow with the speed. Throws for
+/// Seen::Not.
+std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& hanging,
+                                     const Viewing& viewing, Seen wanted);
+
+}  // namespace tuft::instruments

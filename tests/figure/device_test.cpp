@@ -1,0 +1,345 @@
+// Drawings of devices: places, arrows, texts.
+#include "tools/figure/device_drawing.hpp"
+
+#include <Eigen/Geometry>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <filesystem>
+#include <map>
+
+#include "geometry/casefile/case_file.hpp"
+#include "solver/study/predict.hpp"
+#include "tests/figure/xml.hpp"
+#include "tools/figure/view.hpp"
+
+using namespace tuft;
+using namespace tuft::figure;
+using geometry::Face;
+using geometry::Role;
+using geometry::Vec3;
+using test::all;
+using test::having;
+using test::parsed;
+
+namespace {
+
+const std::vector<std::string> kCases = {"fanless-router.yaml", "handheld-console.yaml", "mini-desktop.yaml",
+                                         "slim-notebook.yaml"};
+
+geometry::Case read(const std::string& name) {
+  const auto result = casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name);
+  REQUIRE(result.errors.empty());
+  return result.file.content;
+}
+
+DeviceDrawing drawing_of(const geometry::Case& content, const study::ConditionResult& result) {
+  DeviceDrawing drawing;
+  drawing.device = content.device;
+  drawing.title = content.device.name;
+  const geometry::Condition& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  drawing.pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  drawing.subtitle = result.name;
+  for (const study::VentResult& vent : result.vents) {
+    VentFlow flow;
+    flow.role = vent.role;
+    flow.shut = vent.shut;
+    flow.firm = vent.firm;
+    flow.inflow = vent.inflow / result.ambient_density;
+    flow.outflow = vent.outflow / result.ambient_density;
+    flow.share = vent.share;
+    flow.temperature = vent.temperature_out;
+    drawing.flows.push_back(flow);
+  }
+  return drawing;
+}
+
+// A device with one vent on every face.
+DeviceDrawing six_faced(Role role) {
+  DeviceDrawing drawing;
+  drawing.title = "Box";
+  drawing.device.name = "box";
+  drawing.device.size = {0.3, 0.2, 0.05};
+  drawing.device.zones = {{"inside", {0.15, 0.1, 0.025}, {0.3, 0.2, 0.05}, 0.0}};
+  const auto add = [&](const char* name, Face face, const Vec3& centre) {
+    geometry::Vent vent;
+    vent.name = name;
+    vent.face = face;
+    vent.centre = centre;
+    vent.width = 0.06;
+    vent.height = 0.02;
+    drawing.device.vents.push_back(vent);
+    drawing.flows.push_back({role, false, true, 1e-3, 0.8e-3, 0.5, 310.0});
+  };
+  add("below", Face::base, {0.1, 0.12, 0.0});
+  add("above", Face::top, {0.2, 0.05, 0.05});
+  add("left", Face::left, {0.0, 0.07, 0.02});
+  add("right", Face::right, {0.3, 0.15, 0.03});
+  add("front", Face::front, {0.12, 0.0, 0.02});
+  add("rear", Face::rear, {0.22, 0.2, 0.03});
+  add("hinge", Face::hinge, {0.08, 0.2, 0.05});
+  return drawing;
+}
+
+// The middle of the three last corners of an arrow's head, and of its tail: which way it points.
+Point pointing(const test::Element& arrow) {
+  const std::vector<Point> points = test::points_of(arrow);
+  REQUIRE((points.size() == 7 || points.size() == 3));
+  const Point tip = points.size() == 7 ? points[3] : points[1];
+  const Point a = points.front(), b = points.back();
+  return {tip.x - 0.5 * (a.x + b.x), tip.y - 0.5 * (a.y + b.y)};
+}
+
+void check_arrows(const DeviceDrawing& drawing, const test::Element& root) {
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const geometry::Vent& vent = drawing.device.vents[i];
+    const VentFlow& flow = drawing.flows[i];
+    if (vent.is_leak) continue;
+    const auto arrows = having(having(all(root, "polygon"), "data-direction"), "data-vent", vent.name);
+    INFO(drawing.subtitle << ": " << vent.name);
+    const bool moves = !flow.shut && flow.role != Role::idle;
+    REQUIRE(arrows.size() == (!moves ? 0U : flow.role == Role::both_ways ? 2U : 1U));
+    for (const test::Element& arrow : arrows) {
+      const bool out = arrow.at("data-direction") == "out";
+      if (flow.role == Role::intake) CHECK_FALSE(out);
+      if (flow.role == Role::exhaust) CHECK(out);
+      CHECK(arrow.number("data-flow") == Approx(out ? flow.outflow : flow.inflow).epsilon(1e-4));
+      // On the page, against the face's own outward direction.
+      View view;
+      view.kind = arrow_view(vent.face);
+      const Point outward = view.direction(geometry::face_normal(vent.face)), way = pointing(arrow);
+      const double along = way.x * outward.x + way.y * outward.y;
+      CHECK((out ? along > 1.0 : along < -1.0));
+      CHECK(arrow.at("data-view") == view_word(view.kind));
+    }
+  }
+}
+
+// Where a view says a rectangle of the device lies, worked out here from the case's numbers alone.
+Box expected(const std::string& view, const Vec3& low, const Vec3& high, const Vec3& size,
+             const Box& chassis) {
+  const std::map<std::string, std::pair<int, int>> axes = {{"top", {0, 1}},   {"base", {0, 1}},
+                                                           {"front", {0, 2}}, {"rear", {0, 2}},
+                                                           {"left", {1, 2}},  {"right", {1, 2}}};
+  const bool mirrored = view == "base" || view == "rear" || view == "left";
+  const auto [across, up] = axes.at(view);
+  const double scale = chassis.width() / size[across];
+  const double left = mirrored ? size[across] - high[across] : low[across];
+  const double right = mirrored ? size[across] - low[across] : high[across];
+  return {chassis.left + scale * left, chassis.bottom - scale * high[up], chassis.left + scale * right,
+          chassis.bottom - scale * low[up]};
+}
+
+void check_places(const DeviceDrawing& drawing, const test::Element& root) {
+  std::map<std::string, Box> chassis;
+  double scale = 0.0;
+  for (const test::Element& rect : having(all(root, "rect"), "data-chassis")) {
+    chassis[rect.at("data-chassis")] = test::box_of(rect);
+  }
+  REQUIRE(chassis.size() == 6);
+  scale = chassis["top"].width() / drawing.device.size.x();
+  for (const auto& [view, box] : chassis) {
+    INFO(view);
+    const double wide = view == "left" || view == "right" ? drawing.device.size.y() : drawing.device.size.x();
+    CHECK(box.width() == Approx(scale * wide).margin(0.02));
+  }
+  for (const geometry::Vent& vent : drawing.device.vents) {
+    if (vent.is_leak) continue;
+    INFO(vent.name);
+    int seen = 0;
+    for (const test::Element& rect : having(all(root, "rect"), "data-vent", vent.name)) {
+      if (rect.at("data-edge") == "true") continue;
+      ++seen;
+      Vec3 first, second;
+      geometry::face_axes(vent.face, first, second);
+      const Vec3 half = 0.5 * vent.width * first.cwiseAbs() + 0.5 * vent.height * second.cwiseAbs();
+      const std::string view = rect.at("data-view");
+      const Box want =
+          expected(view, vent.centre - half, vent.centre + half, drawing.device.size, chassis[view]);
+      const Box got = test::box_of(rect);
+      INFO(view);
+      CHECK(got.left == Approx(want.left).margin(0.03));
+      CHECK(got.right == Approx(want.right).margin(0.03));
+      CHECK(got.top == Approx(want.top).margin(0.03));
+      CHECK(got.bottom == Approx(want.bottom).margin(0.03));
+    }
+    CHECK(seen == (vent.face == Face::hinge ? 2 : 1));
+  }
+}
+
+void check_texts(const std::string& document) {
+  for (const std::string& fault : test::text_faults(document)) FAIL_CHECK(fault);
+}
+
+}  // namespace
+
+TEST_CASE("every condition of every case: vents where the case says, arrows as the roles, no text on text") {
+  for (const std::string& name : kCases) {
+    const geometry::Case content = read(name);
+    for (std::size_t i = 0; i < content.conditions.size(); ++i) {
+      const study::ConditionResult result = study::predict(content, static_cast<int>(i));
+      REQUIRE(result.report.converged);
+      const DeviceDrawing drawing = drawing_of(content, result);
+      const std::string document = device_drawing(drawing);
+      INFO(name << ", " << result.name);
+      const test::Element root = parsed(document);
+      check_places(drawing, root);
+      check_arrows(drawing, root);
+      check_texts(document);
+      CHECK(document.find("No room to write") == std::string::npos);
+      CHECK(device_drawing(drawing) == document);
+    }
+  }
+}
+
+TEST_CASE("a device without results shows where its vents are and how large") {
+  for (const std::string& name : kCases) {
+    DeviceDrawing drawing;
+    drawing.device = read(name).device;
+    drawing.title = drawing.device.name;
+    const std::string document = device_drawing(drawing);
+    INFO(name);
+    const test::Element root = parsed(document);
+    check_places(drawing, root);
+    check_texts(document);
+    CHECK(having(all(root, "polygon"), "data-direction").empty());
+    CHECK(document.find("data-role") == std::string::npos);
+  }
+}
+
+TEST_CASE("all roles on all faces") {
+  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
+    const DeviceDrawing drawing = six_faced(role);
+    const std::string document = device_drawing(drawing);
+    INFO(geometry::role_word(role));
+    const test::Element root = parsed(document);
+    check_places(drawing, root);
+    check_arrows(drawing, root);
+    check_texts(document);
+    CHECK(having(all(root, "g"), "data-mark", geometry::role_word(role)).size() >= 7);
+  }
+  DeviceDrawing shut = six_faced(Role::intake);
+  for (VentFlow& flow : shut.flows) flow.shut = true;
+  const test::Element root = parsed(device_drawing(shut));
+  check_arrows(shut, root);
+  CHECK(having(all(root, "g"), "data-mark", "shut").size() >= 7);
+  CHECK(having(all(root, "g"), "data-mark", "intake").empty());
+}
+
+TEST_CASE("arrows are as long as their flows") {
+  DeviceDrawing drawing = six_faced(Role::exhaust);
+  drawing.flows[2].outflow = 2e-3;
+  drawing.flows[3].outflow = 1e-3;
+  const test::Element root = parsed(device_drawing(drawing));
+  const auto length = [&](const char* vent) {
+    const auto arrow = having(having(all(root, "polygon"), "data-direction"), "data-vent", vent);
+    REQUIRE(arrow.size() == 1);
+    const Point way = pointing(arrow[0]);
+    return std::hypot(way.x, way.y);
+  };
+  CHECK(length("left") == Approx(2.0 * length("right")).epsilon(1e-3));
+  // The key's own arrow: out, so long for 1 L/s.
+  const auto key = having(all(root, "g"), "data-part", "key");
+  REQUIRE(key.size() == 1);
+  bool says = false;
+  for (const auto& text : all(key[0], "text")) says = says || text.text == "out: this long for 2 L/s";
+  CHECK(says);
+  CHECK(std::hypot(pointing(all(key[0], "polygon")[2]).x, 0.0) == Approx(length("left")).margin(0.05));
+}
+
+TEST_CASE("the scale bar is to scale") {
+  const test::Element root = parsed(device_drawing(six_faced(Role::intake)));
+  const Box chassis = test::box_of(having(all(root, "rect"), "data-chassis", "top")[0]);
+  const auto bar = having(all(root, "path"), "data-scale");
+  REQUIRE(bar.size() == 1);
+  const double metres = bar[0].number("data-scale") / (chassis.width() / 0.3);
+  bool says = false;
+  for (const auto& text : all(root, "text"))
+    says = says || text.text == length_text(std::round(1e4 * metres) / 1e4);
+  CHECK(says);
+}
+
+TEST_CASE("gravity points where the pose says") {
+  const auto flat = geometry::named_pose("flat"), left = geometry::named_pose("on-left-edge");
+  const auto near = [](const Gravity& gravity, double right, double up, double towards) {
+    CHECK(gravity.right == Approx(right).margin(1e-12));
+    CHECK(gravity.up == Approx(up).margin(1e-12));
+    CHECK(gravity.towards == Approx(towards).margin(1e-12));
+  };
+  near(gravity_in(ViewKind::top, flat), 0.0, 0.0, -1.0);
+  near(gravity_in(ViewKind::base, flat), 0.0, 0.0, 1.0);
+  for (const ViewKind side : {ViewKind::front, ViewKind::rear, ViewKind::left, ViewKind::right}) {
+    near(gravity_in(side, flat), 0.0, -1.0, 0.0);
+  }
+  near(gravity_in(ViewKind::top, left), -1.0, 0.0, 0.0);
+  near(gravity_in(ViewKind::base, left), 1.0, 0.0, 0.0);
+  near(gravity_in(ViewKind::left, left), 0.0, 0.0, 1.0);
+  near(gravity_in(ViewKind::front, geometry::named_pose("upside-down")), 0.0, 1.0, 0.0);
+  // Right, up and towards the reader form a right-handed frame in every view.
+  for (const ViewKind kind : kViews) {
+    const ViewFrame frame = view_frame(kind);
+    CHECK((frame.right.cross(frame.up) - frame.towards).norm() < 1e-12);
+  }
+}
+
+TEST_CASE("hostile names and crowds of vents stay apart and well-formed") {
+  DeviceDrawing drawing = six_faced(Role::intake);
+  drawing.title = "</svg>" + std::string(10000, 'T');
+  drawing.device.vents[0].name = "<b>&\"'\u202e";
+  drawing.device.vents[1].name = std::string(10000, 'v');
+  drawing.device.vents[2].name = "\u05e9\u05dc\u05d5\u05dd";
+  drawing.device.zones.push_back({"\u0001</text>", {0.1, 0.1, 0.025}, {0.1, 0.1, 0.05}, 0.0});
+  for (int i = 0; i < 60; ++i) {
+    geometry::Vent vent = drawing.device.vents[static_cast<std::size_t>(i % 7)];
+    vent.name = "vent with a rather long name " + std::to_string(i);
+    vent.centre.x() += 0.001 * i * (vent.face == Face::left || vent.face == Face::right ? 0.0 : 1.0);
+    drawing.device.vents.push_back(vent);
+    drawing.flows.push_back(
+        {i % 2 == 0 ? Role::both_ways : Role::exhaust, i % 9 == 0, false, 1e-4 * i, 5e-5 * i, 0.1, {}});
+  }
+  const std::string document = device_drawing(drawing);
+  check_texts(document);
+  CHECK(document.find("No room to write at: ") != std::string::npos);
+  CHECK(all(parsed(document), "b").empty());
+}
+
+TEST_CASE("skin, fans and fins are drawn where they are") {
+  DeviceDrawing drawing = six_faced(Role::intake);
+  geometry::Skin skin;
+  skin.name = "palm-rest";
+  skin.face = Face::top;
+  skin.centre = {0.15, 0.04, 0.05};
+  skin.width = 0.1;
+  skin.height = 0.05;
+  drawing.device.skins = {skin};
+  geometry::Fan fan;
+  fan.name = "main";
+  fan.diameter = 0.05;
+  fan.thickness = 0.006;
+  fan.centre = {0.08, 0.12, 0.025};
+  drawing.device.fans = {fan};
+  const test::Element root = parsed(device_drawing(drawing));
+  const Box chassis = test::box_of(having(all(root, "rect"), "data-chassis", "top")[0]);
+  const double scale = chassis.width() / 0.3;
+  const auto patch = having(all(root, "rect"), "data-skin", "palm-rest");
+  REQUIRE(patch.size() == 1);
+  CHECK(test::box_of(patch[0]).left == Approx(chassis.left + scale * 0.10).margin(0.03));
+  CHECK(test::box_of(patch[0]).bottom == Approx(chassis.bottom - scale * 0.015).margin(0.03));
+  const auto circle = having(all(root, "circle"), "data-fan", "main");
+  REQUIRE(circle.size() == 1);
+  CHECK(circle[0].number("r") == Approx(scale * 0.025).margin(0.01));
+  CHECK(circle[0].number("cx") == Approx(chassis.left + scale * 0.08).margin(0.01));
+  CHECK(circle[0].number("cy") == Approx(chassis.bottom - scale * 0.12).margin(0.01));
+}
+
+TEST_CASE("drawings that make no sense are refused") {
+  const auto refused = [](auto change) {
+    DeviceDrawing drawing = six_faced(Role::intake);
+    change(drawing);
+    CHECK_THROWS_AS(device_drawing(drawing), std::invalid_argument);
+  };
+  refused([](DeviceDrawing& d) { d.device.size.z() = 0.0; });
+  refused([](DeviceDrawing& d) { d.flows.pop_back(); });
+  refused([](DeviceDrawing& d) { d.flows[0].inflow = -1.0; });
+  refused([](DeviceDrawing& d) { d.flows[0].outflow = std::nan(""); });
+  refused([](DeviceDrawing& d) { d.width = 1.0; });
+}

@@ -1,0 +1,198 @@
+#include "tools/figure/bar_chart.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "tools/figure/axes.hpp"
+#include "tools/figure/heading.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+constexpr double kRow = 36.0, kBarHeight = 15.0, kText = 13.0, kSmall = 12.0;  // [px]
+
+void require(bool kept, const std::string& rule) {
+  if (!kept) throw std::invalid_argument("bar chart: " + rule);
+}
+
+void check(const BarChart& chart) {
+  require(chart.width >= 320.0 && chart.width <= 8000.0,
+          fmt::format("width {} must be 320 .. 8000", chart.width));
+  require(chart.digits >= 1 && chart.digits <= 6, fmt::format("digits {} must be 1 .. 6", chart.digits));
+  for (const Bar& bar : chart.bars) {
+    const std::string name = fmt::format("bar '{}': ", clean(bar.name));
+    require(std::isfinite(bar.value), name + "value must be finite");
+    if (!bar.has_interval) continue;
+    require(std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
+            name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
+  }
+}
+
+// Decimals that show the bar's number with so many significant digits; its interval takes the same.
+int decimals_of(const Bar& bar, int digits) {
+  double size = std::abs(bar.value);
+  if (size == 0.0 && bar.has_interval) size = std::max(std::abs(bar.low), std::abs(bar.high));
+  if (size == 0.0) return 0;
+  return std::clamp(digits - 1 - static_cast<int>(std::floor(std::log10(size) + 1e-12)), 0, 12);
+}
+
+std::string signed_text(double value, int decimals) {
+  const std::string text = tick_label(value, decimals);
+  return value > 0.0 ? "+" + text : text;
+}
+
+std::string value_text(const Bar& bar, int digits) {
+  return signed_text(bar.value, decimals_of(bar, digits));
+}
+
+std::string interval_text(const Bar& bar, int digits) {
+  if (!bar.has_interval) return "";
+  const int decimals = decimals_of(bar, digits);
+  return signed_text(bar.low, decimals) + " to " + signed_text(bar.high, decimals);
+}
+
+struct Layout {
+  double names_right = 0.0;
+  double texts_left = 0.0;
+  Box plot;
+  Ticks ticks;
+  Scale x;
+  double height = 0.0;
+};
+
+double widest_name(const BarChart& chart) {
+  double width = 40.0;
+  for (const Bar& bar : chart.bars) {
+    width = std::max(width, text_width(isolated(bar.name), kText));
+    width = std::max(width, text_width(isolated(bar.remark), kSmall));
+  }
+  return std::min(width, 0.36 * chart.width);
+}
+
+double widest_text(const BarChart& chart) {
+  double width = 40.0;
+  for (const Bar& bar : chart.bars) {
+    width = std::max(width, text_width(value_text(bar, chart.digits), kText, true));
+    width = std::max(width, text_width(interval_text(bar, chart.digits), kSmall));
+  }
+  return std::min(width, 0.25 * chart.width);
+}
+
+Layout lay_out(const BarChart& chart, double top) {
+  Layout layout;
+  double low = 0.0, high = 0.0;
+  for (const Bar& bar : chart.bars) {
+    low = std::min({low, bar.value, bar.has_interval ? bar.low : 0.0});
+    high = std::max({high, bar.value, bar.has_interval ? bar.high : 0.0});
+  }
+  layout.names_right = kPageEdge + widest_name(chart);
+  layout.texts_left = chart.width - kPageEdge - widest_text(chart);
+  const double bottom = top + 22.0 + kRow * static_cast<double>(chart.bars.size());
+  layout.plot = {layout.names_right + 14.0, top + 22.0, layout.texts_left - 16.0, bottom};
+  int most = std::clamp(static_cast<int>(layout.plot.width() / 80.0), 2, 9);
+  const auto widest = [&] {
+    double width = 0.0;
+    for (const std::string& label : layout.ticks.labels) width = std::max(width, text_width(label, kText));
+    return width;
+  };
+  do {
+    layout.ticks = nice_ticks(AxisKind::plain, low, high, most, Ends::widened);
+  } while (--most >= 2 &&
+           (widest() + 10.0) * static_cast<double>(layout.ticks.at.size()) > layout.plot.width());
+  layout.x = {layout.ticks.low, layout.ticks.high, layout.plot.left, layout.plot.right};
+  layout.height = bottom + 52.0;
+  return layout;
+}
+
+void draw_grid(const Layout& layout, Svg& svg) {
+  std::vector<Point> grid;
+  for (std::size_t i = 0; i < layout.ticks.at.size(); ++i) {
+    const double x = layout.x.at(layout.ticks.at[i]);
+    grid.insert(grid.end(), {{x, layout.plot.top}, {x, layout.plot.bottom}});
+    svg.text({x, layout.plot.bottom + 18.0}, layout.ticks.labels[i],
+             {kText, false, Anchor::middle, Paint::muted});
+  }
+  svg.segments(grid, {Paint::none, Paint::grid});
+  const double zero = layout.x.at(0.0);
+  svg.line({zero, layout.plot.top - 4.0}, {zero, layout.plot.bottom + 4.0}, {Paint::none, Paint::axis, 1.2});
+}
+
+void draw_whisker(const Bar& bar, const Scale& x, double middle, Svg& svg) {
+  const double low = x.at(bar.low), high = x.at(bar.high), cap = 4.0;
+  const std::vector<Point> strokes = {{low, middle},       {high, middle},       {low, middle - cap},
+                                      {low, middle + cap}, {high, middle - cap}, {high, middle + cap}};
+  svg.segments(strokes, {Paint::none, Paint::paper, 4.0});
+  svg.segments(strokes, {Paint::none, Paint::text, 1.6}, {{"data-whisker", clean(bar.name)}});
+}
+
+struct Side {
+  double x = 0.0, room = 0.0;
+  Anchor anchor = Anchor::start;
+};
+
+// One line at the middle of a row, or two around it, the second in small print.
+void draw_two_lines(const std::string& first, const std::string& second, const Side& side, bool bold,
+                    double middle, Svg& svg) {
+  const double base = second.empty() ? middle + 0.36 * kText : middle - 2.0;
+  svg.text({side.x, base}, fitted(first, side.room, kText, bold), {kText, bold, side.anchor});
+  svg.text({side.x, middle + 12.5}, fitted(second, side.room, kSmall),
+           {kSmall, false, side.anchor, Paint::muted});
+}
+
+void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, double middle, Svg& svg) {
+  const double zero = layout.x.at(0.0), end = layout.x.at(bar.value);
+  const Box box{std::min(zero, end), middle - 0.5 * kBarHeight, std::max(zero, end),
+                middle + 0.5 * kBarHeight};
+  const Paint paint = bar.value < 0.0 ? Paint::series_2 : Paint::series_1;
+  svg.rect(box, {paint, Paint::none, 0.0, {}, 0.75}, 0.0, {{"data-bar", clean(bar.name)}});
+  if (bar.has_interval) draw_whisker(bar, layout.x, middle, svg);
+  const double room = chart.width - kPageEdge - layout.texts_left;
+  const Side names{layout.names_right, layout.names_right - kPageEdge, Anchor::end};
+  draw_two_lines(isolated(bar.name), isolated(bar.remark), names, false, middle, svg);
+  const Side numbers{layout.texts_left, room, Anchor::start};
+  draw_two_lines(value_text(bar, chart.digits), interval_text(bar, chart.digits), numbers, true, middle, svg);
+}
+
+std::string described(const BarChart& chart) {
+  if (!chart.description.empty()) return clean(chart.description);
+  std::string text = "Bar chart of " + clean(chart.quantity) + ".";
+  for (const Bar& bar : chart.bars) {
+    text += fmt::format(" {}: {} {}.", isolated(bar.name), value_text(bar, chart.digits), clean(chart.unit));
+  }
+  return text;
+}
+
+std::string axis_title(const BarChart& chart) {
+  std::string text = isolated(chart.quantity);
+  if (!chart.unit.empty()) text += " [" + clean(chart.unit) + "]";
+  if (!chart.interval.empty()) text += "; whiskers: " + isolated(chart.interval);
+  return text;
+}
+
+}  // namespace
+
+std::string bar_chart(const BarChart& chart) {
+  check(chart);
+  const Heading heading{chart.title, chart.subtitle, chart.note};
+  const double top = heading_bottom(heading);
+  const Layout layout = lay_out(chart, top);
+  const double height = layout.height + note_height(heading, chart.width);
+  Svg svg(chart.width, height, clean(chart.title), described(chart), chart.surroundings);
+  draw_heading(heading, svg);
+  draw_grid(layout, svg);
+  double middle = layout.plot.top + 0.5 * kRow;
+  for (const Bar& bar : chart.bars) {
+    draw_bar(chart, bar, layout, middle, svg);
+    middle += kRow;
+  }
+  const std::string title = fitted(axis_title(chart), chart.width - 2.0 * kPageEdge, kText, true);
+  svg.text({kPageEdge, layout.plot.bottom + 40.0}, title, {kText, true});
+  draw_note(heading, layout.height, svg);
+  return svg.document();
+}
+
+}  // namespace tuft::figure

@@ -1,0 +1,37 @@
+// Horizontal bars with whiskers: which input a result hangs on, and how much.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tools/figure/svg.hpp"
+
+namespace tuft::figure {
+
+/// One bar.
+struct Bar {
+  std::string name;
+  double value = 0.0;            ///< finite; the bar runs from zero to it
+  double low = 0.0, high = 0.0;  ///< ends of the interval, low <= high
+  bool has_interval = false;
+  std::string remark;  ///< small print below its name, such as its spread; may be empty
+};
+
+/// A chart of bars, drawn from top to bottom in the order given.
+struct BarChart {
+  std::string title, subtitle;
+  std::string description;  ///< alt text; empty: made from the bars
+  std::string quantity, unit;
+  std::vector<Bar> bars;
+  int digits = 2;        ///< significant digits of the numbers at the bars, 1..6
+  std::string interval;  ///< what the whiskers mean: "95 % interval"; may be empty
+  std::string note;
+  double width = 960.0;  ///< [px], 320..8000; the height follows from the bars
+  Surroundings surroundings = Surroundings::adaptive;
+};
+
+/// The chart as an SVG document. Bars to the left and to the right of zero differ in direction, colour and
+/// sign. Throws std::invalid_argument when something above is not kept.
+std::string bar_chart(const BarChart& chart);
+
+}  // namespace tuft::figure

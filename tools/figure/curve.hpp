@@ -1,0 +1,25 @@
+// Curves on the page: cut at a box, and freed of points that cannot be seen.
+#pragma once
+
+#include <vector>
+
+#include "tools/figure/plane.hpp"
+
+namespace tuft::figure {
+
+/// The pieces of a line within a box, cut at its edges (Liang and Barsky's parametric cut, from memory). A
+/// line of one point within the box gives that point.
+std::vector<std::vector<Point>> clipped_line(const std::vector<Point>& line, const Box& box);
+
+/// The part of a polygon within a box (cut at one edge after the other, after Sutherland and Hodgman, from
+/// memory). May be empty.
+std::vector<Point> clipped_ring(const std::vector<Point>& ring, const Box& box);
+
+/// A line whose x never falls with at most four points in each half pixel of x (the first, lowest, highest
+/// and last): looks the same, however many points there were.
+std::vector<Point> thinned(const std::vector<Point>& line);
+
+/// A line without the points that lie nearer than `least` [px] to the one kept before; both ends are kept.
+std::vector<Point> spaced(const std::vector<Point>& line, double least);
+
+}  // namespace tuft::figure

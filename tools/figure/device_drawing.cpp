@@ -1,0 +1,163 @@
+#include "tools/figure/device_drawing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "tools/figure/device_parts.hpp"
+#include "tools/figure/heading.hpp"
+#include "tools/figure/key.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::Role;
+
+void require(bool kept, const std::string& rule) {
+  if (!kept) throw std::invalid_argument("device drawing: " + rule);
+}
+
+void check(const DeviceDrawing& drawing) {
+  const geometry::Vec3& size = drawing.device.size;
+  require(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require(size.maxCoeff() <= 200.0 * size.minCoeff(), "the device is too thin to be drawn to scale");
+  require(drawing.width >= 640.0 && drawing.width <= 8000.0,
+          fmt::format("width {} must be 640 .. 8000", drawing.width));
+  require(drawing.flows.empty() || drawing.flows.size() == drawing.device.vents.size(),
+          fmt::format("{} flows for {} vents", drawing.flows.size(), drawing.device.vents.size()));
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const VentFlow& flow = drawing.flows[i];
+    const bool finite =
+        std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && std::isfinite(flow.share);
+    require(finite && flow.inflow >= 0.0 && flow.outflow >= 0.0,
+            fmt::format("flows of '{}' must be finite and >= 0", clean(drawing.device.vents[i].name)));
+    require(!flow.temperature || std::isfinite(*flow.temperature), "temperatures must be finite");
+  }
+}
+
+std::string described(const DeviceDrawing& drawing) {
+  if (!drawing.description.empty()) return clean(drawing.description);
+  std::string text = fmt::format("{}, drawn to scale from six sides, pose {}.", isolated(drawing.device.name),
+                                 isolated(drawing.pose.name));
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const geometry::Vent& vent = drawing.device.vents[i];
+    if (vent.is_leak) continue;
+    text += fmt::format(" {} ({}): {}.", isolated(vent.name), geometry::face_word(vent.face),
+                        vent_sentence(drawing.flows[i]));
+  }
+  return text;
+}
+
+bool some(const DeviceDrawing& drawing, const Doing& doing) {
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const VentFlow& flow = drawing.flows[i];
+    const bool same = flow.shut == doing.shut && (doing.shut || flow.role == doing.role);
+    if (same && !drawing.device.vents[i].is_leak) return true;
+  }
+  return false;
+}
+
+// A round flow whose arrow is easy to measure with the eye.
+double sample_flow(double pixels_per_flow) {
+  return round_length(1000.0 * kLongestArrow / pixels_per_flow) / 1000.0;
+}
+
+std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double pixels_per_flow) {
+  std::vector<KeyEntry> key;
+  for (const Doing& doing :
+       {Doing{Role::intake, false}, Doing{Role::exhaust, false}, Doing{Role::both_ways, false},
+        Doing{Role::idle, false}, Doing{Role::idle, true}}) {
+    if (some(drawing, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
+  }
+  if (pixels_per_flow > 0.0) {
+    const double flow = sample_flow(pixels_per_flow), length = flow * pixels_per_flow;
+    key.push_back({KeyEntry::Sign::arrow_in, "in", length});
+    key.push_back({KeyEntry::Sign::arrow_out, "out: this long for " + round_flow_label(flow), length});
+    const double least = kShortestArrow / pixels_per_flow;
+    key.push_back({KeyEntry::Sign::arrow_in, round_flow_label(least) + " or less", kShortestArrow});
+  }
+  const double bar = round_length(130.0 / scale);
+  key.push_back({KeyEntry::Sign::scale, length_text(bar), bar * scale});
+  key.push_back({KeyEntry::Sign::gravity, "gravity, in each view", 18.0, {}, {0.0, -1.0, 0.0}});
+  key.push_back({KeyEntry::Sign::gravity, "away from you", 18.0, {}, {0.0, 0.0, -1.0}});
+  key.push_back({KeyEntry::Sign::gravity, "towards you", 18.0, {}, {0.0, 0.0, 1.0}});
+  if (!drawing.device.fin_stacks.empty())
+    key.push_back({KeyEntry::Sign::hatch, "fins", 22.0, {}, {}, Paint::part});
+  if (!drawing.device.skins.empty())
+    key.push_back({KeyEntry::Sign::block, "skin that is watched", 22.0, {}, {}, Paint::skin});
+  return key;
+}
+
+// Small print: the note, and what found no room.
+std::string small_print(const DeviceDrawing& drawing, const Canvas& canvas) {
+  if (canvas.left_out.empty()) return drawing.note;
+  std::string text = "No room to write at: ";
+  const std::size_t most = std::min<std::size_t>(canvas.left_out.size(), 12);
+  for (std::size_t i = 0; i < most; ++i)
+    text += (i == 0 ? "" : ", ") + fitted(canvas.left_out[i], 160.0, 12.0);
+  if (most < canvas.left_out.size()) text += fmt::format(" and {} more", canvas.left_out.size() - most);
+  return text + "." + (drawing.note.empty() ? "" : " " + drawing.note);
+}
+
+void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double pixels_per_flow,
+              Canvas& canvas) {
+  std::vector<std::vector<Box>> arrows;
+  for (const View& view : layout.views) {
+    canvas.svg.open({{"data-view-group", view_word(view.kind)}});
+    draw_view_heading(view, drawing, canvas);
+    draw_body(view, drawing.device, canvas);
+    draw_inside(view, drawing.device, canvas);
+    draw_vents(view, drawing, canvas);
+    arrows.push_back(draw_arrows(view, drawing, pixels_per_flow, canvas));
+    canvas.svg.close();
+  }
+  name_vents(layout, drawing, arrows, canvas);
+  for (const View& view : layout.views) name_inside(view, drawing.device, canvas);
+}
+
+}  // namespace
+
+void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& canvas) {
+  constexpr double kHead = 14.0, kRemark = 12.0;  // [px]
+  const Point at{view.cell.left + 24.0, view.cell.top + 18.0};
+  draw_gravity(gravity_in(view.kind, drawing.pose), {view.cell.left + 9.0, at.y - 5.0}, 8.5, canvas.svg);
+  const std::string title = view_title(view.kind);
+  const double wide = text_width(title, kHead, true);
+  canvas.svg.text(at, title, {kHead, true});
+  const double left = at.x + wide + 9.0;
+  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty();
+  const std::string words = arrows ? "arrows: what base and top do" : view_remark(view.kind);
+  const std::string remark = fitted(words, view.cell.right - left, kRemark);
+  canvas.svg.text({left, at.y}, remark, {kRemark, false, Anchor::start, Paint::muted});
+  canvas.placer.block({view.cell.left, view.cell.top, left + text_width(remark, kRemark), at.y + 5.0});
+}
+
+std::string device_drawing(const DeviceDrawing& drawing) {
+  check(drawing);
+  const Heading heading{drawing.title, drawing.subtitle, ""};
+  const DeviceLayout layout = lay_out_device(drawing, heading_bottom(heading) + 6.0);
+  const double pixels_per_flow = arrow_scale(drawing);
+  const std::vector<KeyEntry> key = key_of(drawing, layout.scale, pixels_per_flow);
+  const double inner = drawing.width - 2.0 * kPageEdge;
+  const double key_top = layout.bottom + 8.0, key_bottom = key_top + key_height(key, inner) + 4.0;
+
+  // The height hangs on the small print, which hangs on what finds no room: drawn twice, once to find out.
+  Svg trial(drawing.width, key_bottom, "", "");
+  Canvas first{trial};
+  draw_all(drawing, layout, pixels_per_flow, first);
+  const Heading all{drawing.title, drawing.subtitle, small_print(drawing, first)};
+
+  Svg svg(drawing.width, key_bottom + note_height(all, drawing.width) + 8.0, clean(drawing.title),
+          described(drawing), drawing.surroundings);
+  draw_heading(heading, svg);
+  Canvas canvas{svg};
+  draw_all(drawing, layout, pixels_per_flow, canvas);
+  draw_key(key, {kPageEdge, key_top}, inner, svg);
+  draw_note(all, key_bottom, svg);
+  return svg.document();
+}
+
+}  // namespace tuft::figure

@@ -1,0 +1,195 @@
+// The device itself: outline, zones, fins, fans, skin.
+#include <algorithm>
+#include <cmath>
+
+#include "tools/figure/device_parts.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::Device;
+using geometry::Face;
+using geometry::PlaceKind;
+using geometry::Vec3;
+
+constexpr double kName = 11.5, kNameWidth = 150.0;  // [px]
+constexpr double kBusyFan = 0.12;                   // weight of a fan's circle for names other than its own
+const std::vector<double> kHidden = {4.0, 3.0};     // dash of what lies inside
+
+// A box given by its centre and extents, in a view.
+Box box_of(const View& view, const Vec3& centre, const Vec3& size) {
+  const ViewFrame frame = view_frame(view.kind);
+  const double right = 0.5 * size.dot(frame.right.cwiseAbs()), up = 0.5 * size.dot(frame.up.cwiseAbs());
+  return view.box(centre, right * frame.right, up * frame.up);
+}
+
+bool fills_device(const geometry::Zone& zone, const Device& device) {
+  return (zone.size - device.size).cwiseAbs().maxCoeff() < 1e-3 * device.size.maxCoeff();
+}
+
+// The axis a fan turns about: for an axial fan across the vent it serves, else upright.
+Vec3 fan_axis(const geometry::Fan& fan, const Device& device) {
+  for (const geometry::Place& place : {fan.draws_from, fan.blows_into}) {
+    if (fan.kind != geometry::FanKind::axial || place.kind != PlaceKind::vent) continue;
+    return geometry::face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
+  }
+  return Vec3::UnitZ();
+}
+
+void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, Svg& svg) {
+  const Vec3 axis = fan_axis(fan, device);
+  const Look look{Paint::none, Paint::part, 1.3, kHidden};
+  const Tags tags = {{"data-fan", clean(fan.name)}, {"data-view", view_word(view.kind)}};
+  if (std::abs(axis.dot(view_frame(view.kind).towards)) > 0.9) {
+    const Point centre = view.at(fan.centre);
+    const double radius = 0.5 * *fan.diameter * view.scale;
+    svg.circle(centre, radius, look, tags);
+    svg.circle(centre, 0.28 * radius, {Paint::none, Paint::part, 1.0});
+  } else {
+    const Vec3 size = Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter);
+    svg.rect(box_of(view, fan.centre, size), look, 2.0, tags);
+  }
+}
+
+// Fins lie along the way their air leaves: across the face of a vent that names them.
+Vec3 fin_direction(std::size_t stack, const Device& device) {
+  for (const geometry::Vent& vent : device.vents) {
+    if (vent.behind.kind != PlaceKind::fins || vent.behind.index != static_cast<int>(stack)) continue;
+    return vent.face == Face::hinge ? Vec3::UnitY() : Vec3(geometry::face_normal(vent.face).cwiseAbs());
+  }
+  return Vec3::UnitY();
+}
+
+// Extents of a stack: across its channels, upwards, along the flow.
+Vec3 fin_size(std::size_t index, const Device& device) {
+  const geometry::FinStack& stack = device.fin_stacks[index];
+  const Vec3 along = fin_direction(index, device);
+  const double across = *stack.count * (*stack.gap + *stack.fin_thickness);
+  const Vec3 side = std::abs(along.x()) > 0.5 ? Vec3::UnitY() : Vec3::UnitX();
+  const Vec3 up = Vec3::Ones() - along - side;
+  return along * *stack.length + side * across + up * *stack.height;
+}
+
+void draw_fins(const View& view, std::size_t index, const Device& device, Svg& svg) {
+  const geometry::FinStack& stack = device.fin_stacks[index];
+  const Box box = box_of(view, stack.centre, fin_size(index, device));
+  svg.rect(box, {Paint::none, Paint::part, 1.0}, 0.0,
+           {{"data-fins", clean(stack.name)}, {"data-view", view_word(view.kind)}});
+  const Point along = view.direction(fin_direction(index, device));
+  constexpr double kPitch = 3.5;  // [px]
+  std::vector<Point> lines;
+  if (std::abs(along.x) > 0.5) {
+    for (double y = box.top + kPitch; y < box.bottom - 0.5; y += kPitch) {
+      lines.insert(lines.end(), {{box.left, y}, {box.right, y}});
+    }
+  } else {
+    for (double x = box.left + kPitch; x < box.right - 0.5; x += kPitch) {
+      lines.insert(lines.end(), {{x, box.top}, {x, box.bottom}});
+    }
+  }
+  svg.segments(lines, {Paint::none, Paint::part, 0.7});
+}
+
+Box skin_box(const View& view, const geometry::Skin& skin) {
+  Vec3 first, second;
+  geometry::face_axes(skin.face, first, second);
+  return view.box(skin.centre, 0.5 * skin.width * first, 0.5 * skin.height * second);
+}
+
+Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
+  const Vec3 axis = fan_axis(fan, device);
+  return box_of(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
+}
+
+Label quiet(const std::string& name) {
+  return {{label_name(name, kNameWidth, kName, false)}, kName, Paint::muted, Paint::muted, false};
+}
+
+// A name within what it names, or else beside it.
+void name_at(const std::string& name, const Box& box, const View& view, Canvas& canvas) {
+  const Label label = quiet(name);
+  const bool fits = text_width(label.lines[0], kName) < 0.8 * box.width() && 1.8 * kName < box.height();
+  if (fits) {
+    write_within(label, box, canvas);
+  } else {
+    write_label(label, box, view.cell, canvas);
+  }
+}
+
+// Below the hub, so that the name stands within the circle when it is large enough.
+Box hub_box(const View& view, const geometry::Fan& fan, const Device& device) {
+  const Box box = fan_box(view, fan, device);
+  if (std::abs(fan_axis(fan, device).dot(view_frame(view.kind).towards)) < 0.9) return box;
+  return grown(box, -0.36 * box.width());
+}
+
+}  // namespace
+
+void busy_edges(const Box& box, Canvas& canvas) {
+  constexpr double kHalf = 2.0;  // [px]
+  canvas.placer.busy({box.left - kHalf, box.top, box.left + kHalf, box.bottom}, kBusyLines);
+  canvas.placer.busy({box.right - kHalf, box.top, box.right + kHalf, box.bottom}, kBusyLines);
+  canvas.placer.busy({box.left, box.top - kHalf, box.right, box.top + kHalf}, kBusyLines);
+  canvas.placer.busy({box.left, box.bottom - kHalf, box.right, box.bottom + kHalf}, kBusyLines);
+}
+
+void draw_body(const View& view, const Device& device, Canvas& canvas) {
+  canvas.svg.rect(view.chassis, {Paint::body, Paint::chassis, 1.6}, 3.0,
+                  {{"data-chassis", view_word(view.kind)}});
+  busy_edges(view.chassis, canvas);
+  const bool from_side = view.kind != ViewKind::top && view.kind != ViewKind::base;
+  const double height = *device.feet * view.scale;
+  if (!from_side || height <= 0.0) return;
+  const double wide = std::min(14.0, 0.1 * view.chassis.width());
+  for (const double left : {view.chassis.left + wide, view.chassis.right - 2.0 * wide}) {
+    canvas.svg.rect({left, view.chassis.bottom, left + wide, view.chassis.bottom + height}, {Paint::chassis});
+  }
+}
+
+void draw_inside(const View& view, const Device& device, Canvas& canvas) {
+  if (view.kind == ViewKind::top) {
+    for (const geometry::Zone& zone : device.zones) {
+      if (fills_device(zone, device) || zone.size.minCoeff() <= 0.0) continue;
+      canvas.svg.rect(box_of(view, zone.centre, zone.size), {Paint::none, Paint::zone, 1.0, kHidden}, 0.0,
+                      {{"data-zone", clean(zone.name)}});
+      busy_edges(box_of(view, zone.centre, zone.size), canvas);
+    }
+    for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
+      draw_fins(view, i, device, canvas.svg);
+      canvas.placer.busy(box_of(view, device.fin_stacks[i].centre, fin_size(i, device)), kBusyLines);
+    }
+    for (const geometry::Fan& fan : device.fans) {
+      draw_fan(view, fan, device, canvas.svg);
+      canvas.placer.busy(hub_box(view, fan, device), kBusyLines);
+    }
+  }
+  for (const geometry::Skin& skin : device.skins) {
+    if (!faces(view.kind, skin.face)) continue;
+    canvas.svg.rect(skin_box(view, skin), {Paint::skin, Paint::skin, 1.0, {1.5, 2.5}, 0.28}, 6.0,
+                    {{"data-skin", clean(skin.name)}, {"data-view", view_word(view.kind)}});
+    canvas.placer.busy(skin_box(view, skin), kBusyTint);
+  }
+}
+
+void name_inside(const View& view, const Device& device, Canvas& canvas) {
+  if (view.kind == ViewKind::top) {
+    for (const geometry::Fan& fan : device.fans) {
+      write_label(quiet(fan.name), hub_box(view, fan, device), view.cell, canvas);
+      canvas.placer.busy(fan_box(view, fan, device), kBusyFan);
+    }
+    for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
+      const Box box = box_of(view, device.fin_stacks[i].centre, fin_size(i, device));
+      name_at(device.fin_stacks[i].name, box, view, canvas);
+    }
+    for (const geometry::Zone& zone : device.zones) {
+      if (fills_device(zone, device) || zone.size.minCoeff() <= 0.0) continue;
+      name_at(zone.name, box_of(view, zone.centre, zone.size), view, canvas);
+    }
+  }
+  for (const geometry::Skin& skin : device.skins) {
+    if (faces(view.kind, skin.face)) name_at(skin.name, skin_box(view, skin), view, canvas);
+  }
+}
+
+}  // namespace tuft::figure

@@ -1,0 +1,152 @@
+// Words at the vents of a device drawing.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tools/figure/axes.hpp"
+#include "tools/figure/device_parts.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::Face;
+using geometry::Role;
+using geometry::Vent;
+
+constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0;  // [px]
+constexpr double kZeroCelsius = 273.15;                           // [K]
+
+std::string size_text(const Vent& vent) {
+  return fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height);
+}
+
+// Where the label in full stands: with the arrow of side vents, at the face of base and top vents.
+ViewKind home_view(Face face) {
+  if (face == Face::base) return ViewKind::base;
+  return ViewKind::top;
+}
+
+std::string temperature_text(const VentFlow& flow) {
+  const bool leaves = flow.role == Role::exhaust || flow.role == Role::both_ways;
+  if (!flow.temperature || !leaves || flow.shut) return "";
+  return "at " + tick_label(*flow.temperature - kZeroCelsius, 0) + " °C";
+}
+
+// Lines below the name: what it does, and how much.
+std::vector<std::string> doing_lines(const VentFlow& flow) {
+  const std::string doubt = flow.firm || flow.shut ? "" : ", close call";
+  const Doing doing{flow.role, flow.shut};
+  if (flow.shut) return {doing_words(doing)};
+  const std::string temperature = temperature_text(flow);
+  if (flow.role == Role::both_ways) {
+    return {fmt::format("both ways: in {}", flow_label(flow.inflow)),
+            fmt::format("out {}{}{}", flow_label(flow.outflow), temperature.empty() ? "" : " " + temperature,
+                        doubt)};
+  }
+  const double amount = std::max(flow.inflow, flow.outflow);
+  const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
+  std::vector<std::string> lines = {doing_words(doing) + doubt, flow_label(amount) + share};
+  if (!temperature.empty()) lines.push_back(temperature);
+  return lines;
+}
+
+Label full_label(const DeviceDrawing& drawing, std::size_t index) {
+  const Vent& vent = drawing.device.vents[index];
+  Label label{{label_name(vent.name, kNameWidth, kSize, true)}, kSize};
+  if (drawing.flows.empty()) {
+    label.lines.push_back(size_text(vent));
+  } else {
+    label.first = doing_paint(doing_of(drawing, index));
+    for (const std::string& line : doing_lines(drawing.flows[index])) label.lines.push_back(line);
+  }
+  return label;
+}
+
+// The flow alone, at an arrow whose vent has its label in another view.
+Label short_label(const DeviceDrawing& drawing, std::size_t index) {
+  const VentFlow& flow = drawing.flows[index];
+  Label label{{label_name(drawing.device.vents[index].name, 120.0, kSize, true)}, kSize};
+  label.first = doing_paint(doing_of(drawing, index));
+  if (flow.shut) {
+    label.lines.push_back("shut");
+  } else if (flow.role == Role::both_ways) {
+    label.lines.push_back(fmt::format("in {}, out {}", flow_label(flow.inflow), flow_label(flow.outflow)));
+  } else {
+    label.lines.push_back(flow_label(std::max(flow.inflow, flow.outflow)));
+  }
+  return label;
+}
+
+bool is_empty(const Box& box) { return box.right <= box.left; }
+
+Point on_line(const Box& box, const Label& label, std::size_t line) {
+  return {box.left, box.top + 0.84 * label.size + static_cast<double>(line) * kLine};
+}
+
+Point size_of(const Label& label) {
+  double width = 0.0;
+  for (std::size_t i = 0; i < label.lines.size(); ++i) {
+    width = std::max(width, text_width(label.lines[i], label.size, i == 0 && label.bold));
+  }
+  return {width, 1.06 * label.size + kLine * static_cast<double>(label.lines.size() - 1)};
+}
+
+bool write(const Label& label, const std::optional<Placed>& placed, Canvas& canvas) {
+  if (!placed) {
+    canvas.left_out.push_back(label.lines[0]);
+    return false;
+  }
+  if (placed->needs_leader) canvas.svg.line(placed->from, placed->to, {Paint::none, Paint::axis, 0.9});
+  for (std::size_t i = 0; i < label.lines.size(); ++i) {
+    const Type type{label.size, i == 0 && label.bold, Anchor::start, i == 0 ? label.first : label.rest, true};
+    canvas.svg.text(on_line(placed->box, label, i), label.lines[i], type);
+  }
+  return true;
+}
+
+}  // namespace
+
+std::string label_name(const std::string& name, double width, double size, bool bold) {
+  return fitted(isolated(name), width, size, bold);
+}
+
+std::string vent_sentence(const VentFlow& flow) {
+  std::string text;
+  for (const std::string& line : doing_lines(flow)) text += (text.empty() ? "" : ", ") + line;
+  return text;
+}
+
+bool write_label(const Label& label, const Box& anchor, const Box& room, Canvas& canvas, const Box& shunned) {
+  const Point size = size_of(label);
+  return write(label, canvas.placer.place(anchor, size.x, size.y, room, shunned), canvas);
+}
+
+bool write_within(const Label& label, const Box& area, Canvas& canvas) {
+  const Point size = size_of(label);
+  return write(label, canvas.placer.place_within(area, size.x, size.y), canvas);
+}
+
+void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
+                const std::vector<std::vector<Box>>& arrows, Canvas& canvas) {
+  for (const ViewKind kind : {ViewKind::top, ViewKind::base}) {
+    const View& view = view_of(layout, kind);
+    const std::vector<Box>& drawn = arrows[static_cast<std::size_t>(kind)];
+    for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
+      const Vent& vent = drawing.device.vents[i];
+      if (vent.is_leak || home_view(vent.face) != kind) continue;
+      const bool face = faces(kind, vent.face) && vent.face != Face::hinge;
+      const Box box = vent_box(view, vent);
+      const Box anchor = face || drawn.empty() || is_empty(drawn[i]) ? box : drawn[i];
+      write_label(full_label(drawing, i), anchor, view.cell, canvas, face ? Box{} : view.chassis);
+    }
+  }
+  if (drawing.flows.empty()) return;
+  const View& front = view_of(layout, ViewKind::front);
+  for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
+    const Box& arrow = arrows[static_cast<std::size_t>(ViewKind::front)][i];
+    if (!is_empty(arrow)) write_label(short_label(drawing, i), arrow, front.cell, canvas, front.chassis);
+  }
+}
+
+}  // namespace tuft::figure

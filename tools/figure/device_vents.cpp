@@ -1,0 +1,187 @@
+// Vents and their arrows.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tools/figure/device_parts.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::Role;
+using geometry::Vent;
+
+constexpr double kMark = 9.0, kSmallMark = 7.0;  // radii of signs [px]
+constexpr double kBar = 4.5;                     // thickness of a vent seen from the side [px]
+constexpr double kOff = 5.0;                     // between face and arrow [px]
+constexpr double kBeside = 7.0;                  // half the distance between the two arrows of one vent [px]
+
+std::string flow_tag(double flow) { return fmt::format("{:.6g}", flow); }
+
+Tags vent_tags(const View& view, const Vent& vent) {
+  return {{"data-vent", clean(vent.name)}, {"data-view", view_word(view.kind)}};
+}
+
+// A vent as its face is seen.
+void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index, Canvas& canvas) {
+  const Vent& vent = drawing.device.vents[index];
+  const Box box = vent_box(view, vent);
+  const bool known = !drawing.flows.empty();
+  const Doing doing = doing_of(drawing, index);
+  const Paint paint = known ? doing_paint(doing) : Paint::part;
+  Tags tags = vent_tags(view, vent);
+  if (known) tags.push_back({"data-role", doing_word(doing)});
+  canvas.svg.rect(box, {paint, Paint::none, 0.0, {}, known ? 0.22 : 0.14}, 1.0, tags);
+  canvas.svg.rect(box, {Paint::none, paint, 1.6}, 1.0);
+  if (!known) return;
+  draw_mark(doing, box.centre(), kMark, canvas.svg);
+  const Point middle = box.centre();
+  canvas.placer.block({middle.x - kMark, middle.y - kMark, middle.x + kMark, middle.y + kMark});
+}
+
+// A vent as it is seen from the side: a bar on the edge.
+void draw_edge(const View& view, const DeviceDrawing& drawing, std::size_t index, Canvas& canvas) {
+  const Vent& vent = drawing.device.vents[index];
+  const Box line = vent_box(view, vent);
+  const Paint paint = drawing.flows.empty() ? Paint::part : doing_paint(doing_of(drawing, index));
+  const Box bar = line.width() < line.height()
+                      ? Box{line.left - 0.5 * kBar, line.top, line.left + 0.5 * kBar, line.bottom}
+                      : Box{line.left, line.top - 0.5 * kBar, line.right, line.top + 0.5 * kBar};
+  Tags tags = vent_tags(view, vent);
+  tags.push_back({"data-edge", "true"});
+  canvas.svg.rect(bar, {paint}, 0.0, tags);
+}
+
+// Unit vector on the page that leads out of a face, and the middle of the vent's edge on the outline.
+struct Outlet {
+  Point middle, out;
+};
+Outlet outlet_of(const View& view, const Vent& vent) {
+  const Point out = view.direction(geometry::face_normal(vent.face));
+  const double length = std::hypot(out.x, out.y);
+  const Box box = vent_box(view, vent);
+  Outlet outlet{box.centre(), {out.x / length, out.y / length}};
+  // The hinge slot is seen aslant: its arrow starts at its outer edge.
+  if (vent.face == geometry::Face::hinge) outlet.middle.y = box.top;
+  return outlet;
+}
+
+Point along(const Point& from, const Point& direction, double distance) {
+  return {from.x + distance * direction.x, from.y + distance * direction.y};
+}
+
+Box box_around(const Point& a, const Point& b, double half) {
+  return grown({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)}, half);
+}
+
+struct Stream {
+  double flow = 0.0;
+  bool out = false;
+  double aside = 0.0;  // along the edge [px]
+};
+
+std::vector<Stream> streams_of(const VentFlow& flow) {
+  if (flow.shut || flow.role == Role::idle) return {};
+  if (flow.role == Role::intake) return {{flow.inflow, false, 0.0}};
+  if (flow.role == Role::exhaust) return {{flow.outflow, true, 0.0}};
+  return {{flow.inflow, false, -kBeside}, {flow.outflow, true, kBeside}};
+}
+
+double arrow_length(const Stream& stream, double pixels_per_flow) {
+  return std::max(kShortestArrow, pixels_per_flow * stream.flow);
+}
+
+Box draw_stream(const Stream& stream, const Outlet& outlet, double length, const Doing& doing,
+                const Tags& tags, Svg& svg) {
+  const Point edge{-outlet.out.y, outlet.out.x};
+  const Point near = along(along(outlet.middle, outlet.out, kOff), edge, stream.aside);
+  const Point far = along(near, outlet.out, length);
+  Arrow arrow{stream.out ? near : far, stream.out ? far : near, 11.0, doing_paint(doing), stream.out, tags};
+  arrow.tags.push_back({"data-direction", stream.out ? "out" : "in"});
+  arrow.tags.push_back({"data-flow", flow_tag(stream.flow)});
+  draw_arrow(arrow, svg);
+  return box_around(near, far, 6.0);
+}
+
+// Moves the foot of an arrow along the edge until it keeps clear of the arrows before it.
+Outlet clear_of(const std::vector<Box>& others, Outlet outlet, double half_width, double length) {
+  const Point edge{-outlet.out.y, outlet.out.x};
+  const Point start = outlet.middle;
+  for (int step = 0; step < 12; ++step) {
+    const double shift = (step % 2 == 0 ? 1.0 : -1.0) * 9.0 * ((step + 1) / 2);
+    outlet.middle = along(start, edge, shift);
+    const Box box = box_around(outlet.middle, along(outlet.middle, outlet.out, length + kOff), half_width);
+    const bool free =
+        std::none_of(others.begin(), others.end(), [&](const Box& b) { return overlap(b, box); });
+    if (free) return outlet;
+  }
+  outlet.middle = start;
+  return outlet;
+}
+
+}  // namespace
+
+Doing doing_of(const DeviceDrawing& drawing, std::size_t vent) {
+  if (drawing.flows.empty()) return {};
+  return {drawing.flows[vent].role, drawing.flows[vent].shut};
+}
+
+double arrow_scale(const DeviceDrawing& drawing) {
+  double most = 0.0;
+  for (const VentFlow& flow : drawing.flows) {
+    for (const Stream& stream : streams_of(flow)) most = std::max(most, stream.flow);
+  }
+  return most > 0.0 ? kLongestArrow / most : 0.0;
+}
+
+void draw_vents(const View& view, const DeviceDrawing& drawing, Canvas& canvas) {
+  for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
+    const Vent& vent = drawing.device.vents[i];
+    if (vent.is_leak) continue;  // seams run along whole edges; they are reported apart
+    const double towards = geometry::face_normal(vent.face).dot(view_frame(view.kind).towards);
+    if (towards > 0.5) {
+      draw_face(view, drawing, i, canvas);
+    } else if (towards > -0.5) {
+      draw_edge(view, drawing, i, canvas);
+    }
+    if (towards <= -0.5) continue;
+    busy_edges(vent_box(view, vent), canvas);
+    canvas.placer.busy(vent_box(view, vent), kBusyTint);
+  }
+}
+
+std::vector<Box> draw_arrows(const View& view, const DeviceDrawing& drawing, double pixels_per_flow,
+                             Canvas& canvas) {
+  std::vector<Box> drawn, result(drawing.device.vents.size());
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const Vent& vent = drawing.device.vents[i];
+    if (arrow_view(vent.face) != view.kind || vent.is_leak) continue;
+    const std::vector<Stream> streams = streams_of(drawing.flows[i]);
+    const double half = streams.size() > 1 ? kBeside + 6.0 : 8.0;
+    double longest = 2.0 * kSmallMark;
+    for (const Stream& stream : streams) longest = std::max(longest, arrow_length(stream, pixels_per_flow));
+    const Outlet outlet = clear_of(drawn, outlet_of(view, vent), half, longest);
+    const Doing doing = doing_of(drawing, i);
+    Box box = box_around(outlet.middle, outlet.middle, 0.0);
+    for (const Stream& stream : streams) {
+      const Box part = draw_stream(stream, outlet, arrow_length(stream, pixels_per_flow), doing,
+                                   vent_tags(view, vent), canvas.svg);
+      canvas.placer.block(part);
+      box = {std::min(box.left, part.left), std::min(box.top, part.top), std::max(box.right, part.right),
+             std::max(box.bottom, part.bottom)};
+    }
+    if (streams.empty() && !faces(view.kind, vent.face)) {
+      const Point centre = along(outlet.middle, outlet.out, kOff + kSmallMark);
+      draw_mark(doing, centre, kSmallMark, canvas.svg);
+      box = box_around(centre, centre, kSmallMark);
+      canvas.placer.block(box);
+    }
+    drawn.push_back(box);
+    result[i] = box;
+  }
+  return result;
+}
+
+}  // namespace tuft::figure

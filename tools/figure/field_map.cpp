@@ -1,0 +1,187 @@
+#include "tools/figure/field_map.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "tools/figure/axes.hpp"
+#include "tools/figure/curve.hpp"
+#include "tools/figure/field_parts.hpp"
+#include "tools/figure/field_raster.hpp"
+#include "tools/figure/heading.hpp"
+#include "tools/figure/key.hpp"
+#include "tools/figure/placer.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+constexpr double kBarWidth = 18.0, kBarGap = 22.0, kText = 13.0, kVentName = 12.0;  // [px]
+constexpr double kAround = 40.0;       // room for vents and their names around the map [px]
+constexpr double kMostHeight = 760.0;  // of the map [px]
+
+struct Frame {
+  Box map;
+  Box bar;
+  double scale = 1.0;            // [px/m]
+  double left = 0.0, low = 0.0;  // [m] of the map's lower left corner
+  double bottom = 0.0;           // of the drawing [px]
+  Ticks ticks;
+  ColourRange range;
+
+  Point at(const Place& place) const {
+    return {map.left + (place.x - left) * scale, map.bottom - (place.y - low) * scale};
+  }
+};
+
+double widest_tick(const Ticks& ticks) {
+  double width = 0.0;
+  for (const std::string& label : ticks.labels) width = std::max(width, text_width(label, kText));
+  return width;
+}
+
+Frame lay_out(const FieldMap& map, double top) {
+  Frame frame;
+  frame.range = colour_range(map);
+  const Ends ends = map.low || map.high ? Ends::kept : Ends::widened;
+  frame.ticks = nice_ticks(AxisKind::plain, frame.range.low, frame.range.high, 9, ends);
+  frame.range = {frame.ticks.low, frame.ticks.high};
+  const double wide = map.x.back() - map.x.front(), tall = map.y.back() - map.y.front();
+  const double bar_room = kBarGap + kBarWidth + 10.0 + widest_tick(frame.ticks);
+  const double free = map.width - 2.0 * kPageEdge - 2.0 * kAround - bar_room;
+  frame.scale = std::min(free / wide, kMostHeight / tall);
+  frame.left = map.x.front();
+  frame.low = map.y.front();
+  const double spare = free - frame.scale * wide;
+  const double left = kPageEdge + kAround + 0.5 * spare, map_top = top + kAround;
+  frame.map = {left, map_top, left + frame.scale * wide, map_top + frame.scale * tall};
+  const double bar_left = frame.map.right + kAround + kBarGap;
+  const double bar_bottom = std::max(frame.map.bottom, map_top + 150.0);
+  frame.bar = {bar_left, map_top, bar_left + kBarWidth, bar_bottom};
+  frame.bottom = bar_bottom + kAround;
+  return frame;
+}
+
+void draw_field(const FieldMap& map, const Frame& frame, Svg& svg) {
+  // Two pixels of the picture for one of the page: sharp on screens of double density and on paper.
+  const int width = std::max(1, static_cast<int>(std::lround(2.0 * frame.map.width())));
+  const int height = std::max(1, static_cast<int>(std::lround(2.0 * frame.map.height())));
+  const std::vector<Rgb> pixels = field_pixels(map, frame.range, width, height);
+  svg.image(frame.map, png_of_pixels(pixels, width, height), {{"data-part", "field"}});
+  svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
+}
+
+void draw_bar(const FieldMap& map, const Frame& frame, Svg& svg) {
+  constexpr int kSteps = 256;
+  std::vector<Rgb> pixels;
+  for (int i = 0; i < kSteps; ++i) pixels.push_back(map_rgb(map.kind, 1.0 - (i + 0.5) / kSteps));
+  svg.image(frame.bar, png_of_pixels(pixels, 1, kSteps), {{"data-part", "colour-bar"}});
+  svg.rect(frame.bar, {Paint::none, Paint::axis, 1.0});
+  const Scale scale{frame.range.low, frame.range.high, frame.bar.bottom, frame.bar.top};
+  for (std::size_t i = 0; i < frame.ticks.at.size(); ++i) {
+    const double y = scale.at(frame.ticks.at[i]);
+    svg.line({frame.bar.right, y}, {frame.bar.right + 5.0, y}, {Paint::none, Paint::axis});
+    svg.text({frame.bar.right + 9.0, y + 0.36 * kText}, frame.ticks.labels[i], {kText});
+  }
+  const std::string title = quantity_text(map);
+  const double right = svg.width() - kPageEdge;
+  svg.text({right, frame.bar.top - 14.0}, fitted(title, 0.6 * svg.width(), kText, true),
+           {kText, true, Anchor::end});
+}
+
+// An arrowhead where the line has gone half its way on the page.
+void draw_head(const std::vector<Point>& line, Svg& svg) {
+  double length = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i)
+    length += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+  if (length < 24.0) return;
+  double gone = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const double step = std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+    gone += step;
+    if (gone < 0.5 * length || step <= 0.0) continue;
+    const double ux = (line[i].x - line[i - 1].x) / step, uy = (line[i].y - line[i - 1].y) / step;
+    const Point tip{line[i].x + 4.0 * ux, line[i].y + 4.0 * uy},
+        foot{line[i].x - 4.0 * ux, line[i].y - 4.0 * uy};
+    svg.polygon({tip, {foot.x - 3.4 * uy, foot.y + 3.4 * ux}, {foot.x + 3.4 * uy, foot.y - 3.4 * ux}},
+                {Paint::stream, Paint::stream_rim, 0.8});
+    return;
+  }
+}
+
+// Each line is drawn twice, so that it shows on light and on dark colours alike.
+void draw_streamlines(const FieldMap& map, const Frame& frame, Svg& svg) {
+  std::vector<std::vector<Point>> pieces;
+  for (const std::vector<Place>& streamline : map.streamlines) {
+    std::vector<Point> line;
+    for (const Place& place : streamline) line.push_back(frame.at(place));
+    for (std::vector<Point>& piece : clipped_line(spaced(line, 1.0), frame.map)) {
+      if (piece.size() > 1) pieces.push_back(std::move(piece));
+    }
+  }
+  svg.open({{"data-part", "streamlines"}});
+  for (const auto& piece : pieces) svg.polyline(piece, {Paint::none, Paint::stream_rim, 2.6, {}, 0.55});
+  for (const auto& piece : pieces) svg.polyline(piece, {Paint::none, Paint::stream, 1.2});
+  for (const auto& piece : pieces) draw_head(piece, svg);
+  svg.close();
+}
+
+void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
+  constexpr double kRadius = 8.5;
+  Placer placer;
+  const Box room = {kPageEdge, frame.map.top - kAround + 2.0, frame.bar.left - 6.0, frame.bottom - 2.0};
+  placer.busy(frame.map, 0.004);
+  std::vector<Box> anchors;
+  for (const MapVent& vent : map.vents) {
+    const Point a = frame.at(vent.from), b = frame.at(vent.to);
+    const Box box{std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+    const Tags tags = {{"data-vent", clean(vent.name)}, {"data-role", doing_word(vent.doing)}};
+    const Paint paint = doing_paint(vent.doing);
+    if (vent.is_area) {
+      svg.rect(box, {Paint::none, Paint::paper, 3.4});
+      svg.rect(box, {Paint::none, paint, 1.8}, 0.0, tags);
+    } else {
+      svg.line(a, b, {Paint::none, Paint::paper, 8.0});
+      svg.line(a, b, {Paint::none, paint, 5.0}, tags);
+    }
+    placer.busy(grown(box, 3.0), vent.is_area ? kBusyTint : kBusyLines);
+    const Point centre = box.centre();
+    draw_mark(vent.doing, centre, kRadius, svg);
+    anchors.push_back({centre.x - kRadius, centre.y - kRadius, centre.x + kRadius, centre.y + kRadius});
+    placer.block(anchors.back());
+  }
+  for (std::size_t i = 0; i < anchors.size(); ++i) {
+    const std::string name = fitted(isolated(map.vents[i].name), 170.0, kVentName, true);
+    const double width = text_width(name, kVentName, true);
+    const auto placed = placer.place(anchors[i], width, 1.06 * kVentName, room);
+    if (!placed) continue;
+    if (placed->needs_leader) svg.line(placed->from, placed->to, {Paint::none, Paint::text, 0.9});
+    svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, name,
+             {kVentName, true, Anchor::start, doing_paint(map.vents[i].doing), true});
+  }
+}
+
+}  // namespace
+
+std::string field_map(const FieldMap& map) {
+  check_map(map);
+  const Heading heading{map.title, map.subtitle, map.note};
+  const Frame frame = lay_out(map, heading_bottom(heading) + 12.0);
+  const std::vector<KeyEntry> key = map_key(map, frame.scale);
+  const double inner = map.width - 2.0 * kPageEdge;
+  const double key_bottom = frame.bottom + key_height(key, inner) + 6.0;
+  Svg svg(map.width, key_bottom + note_height(heading, map.width) + 8.0, clean(map.title),
+          map_description(map), map.surroundings);
+  draw_heading(heading, svg);
+  draw_field(map, frame, svg);
+  draw_streamlines(map, frame, svg);
+  draw_bar(map, frame, svg);
+  draw_vents(map, frame, svg);
+  draw_key(key, {kPageEdge, frame.bottom}, inner, svg);
+  draw_note(heading, key_bottom, svg);
+  return svg.document();
+}
+
+}  // namespace tuft::figure

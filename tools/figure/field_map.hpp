@@ -1,0 +1,52 @@
+// A field on a grid as a map: colours, streamlines, vents, scale and gravity.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tools/figure/colour_map.hpp"
+#include "tools/figure/marks.hpp"
+#include "tools/figure/svg.hpp"
+
+namespace tuft::figure {
+
+/// A place in the plane of the map [m]: x to the right, y up the page.
+struct Place {
+  double x = 0.0, y = 0.0;
+};
+
+/// A vent on the map: a stretch of a wall, or (plan layers) a rectangle seen from its face.
+struct MapVent {
+  std::string name;
+  Doing doing;
+  Place from, to;  ///< ends of the stretch, or opposite corners of the rectangle
+  bool is_area = false;
+};
+
+/// A scalar field on cells between grid lines.
+struct FieldMap {
+  std::string title, subtitle;
+  std::string description;  ///< alt text; empty: made from quantity, range and vents
+  std::string quantity, unit;
+  std::vector<double> x, y;  ///< grid lines [m], rising, at least 2 each
+  std::vector<double>
+      values;  ///< one a cell, x fastest, from the lowest row up; in `unit`; not finite: no value
+  std::vector<bool> solid;  ///< one a cell, or empty: no solid
+  MapKind kind = MapKind::cool;
+  std::optional<double> low, high;  ///< ends of the colours; what is not given follows the values
+  bool smooth = true;               ///< values blend between cell centres; false: one colour a cell
+  std::vector<std::vector<Place>> streamlines;  ///< in the direction of the flow
+  std::vector<MapVent> vents;
+  std::optional<Gravity> gravity;  ///< in the view of the map
+  std::string note;
+  double width = 1100.0;  ///< [px], 480..8000; the height follows
+  Surroundings surroundings = Surroundings::adaptive;
+};
+
+/// The map as an SVG document, to scale. The colours are an embedded PNG of the fluid cells on grey; a colour
+/// bar with round ticks and the unit stands beside it. A diverging map is centred on zero when its ends are
+/// not given. Throws std::invalid_argument when something above is not kept.
+std::string field_map(const FieldMap& map);
+
+}  // namespace tuft::figure

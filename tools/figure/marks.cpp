@@ -1,0 +1,201 @@
+#include "tools/figure/marks.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+#include "tools/figure/axes.hpp"
+
+namespace tuft::figure {
+namespace {
+
+constexpr double kQuarter = 1.57079632679489661923;
+
+Point around(const Point& centre, double radius, double angle) {
+  return {centre.x + radius * std::cos(angle), centre.y + radius * std::sin(angle)};
+}
+
+// A wedge on the ray at an angle, its tip at `tip` and its base at `base` from the centre.
+std::vector<Point> wedge(const Point& centre, double angle, double tip, double base, double half) {
+  const Point foot = around(centre, base, angle);
+  const double x = -std::sin(angle) * half, y = std::cos(angle) * half;
+  return {around(centre, tip, angle), {foot.x + x, foot.y + y}, {foot.x - x, foot.y - y}};
+}
+
+void draw_intake(const Point& centre, double r, Paint paint, Svg& svg) {
+  svg.circle(centre, r, {paint, Paint::paper, 1.2});
+  for (const double angle : {0.0, 2.0 * kQuarter}) {
+    svg.polygon(wedge(centre, angle, 0.10 * r, 0.76 * r, 0.40 * r), {Paint::paper});
+  }
+}
+
+void draw_exhaust(const Point& centre, double r, Paint paint, Svg& svg) {
+  svg.circle(centre, r - 0.8, {Paint::paper, paint, 1.6});
+  for (const double angle : {0.0, 2.0 * kQuarter}) {
+    svg.polygon(wedge(centre, angle, 0.78 * r, 0.14 * r, 0.40 * r), {paint});
+  }
+}
+
+void draw_both(const Point& centre, double r, Paint paint, Svg& svg) {
+  svg.circle(centre, r - 0.8, {Paint::paper, paint, 1.6});
+  std::vector<Point> half;
+  for (int i = 0; i <= 16; ++i) half.push_back(around(centre, r - 0.4, kQuarter + 2.0 * kQuarter * i / 16.0));
+  svg.polygon(half, {paint});
+  svg.polygon(wedge(centre, 2.0 * kQuarter, 0.12 * r, 0.74 * r, 0.34 * r), {Paint::paper});
+  svg.polygon(wedge(centre, 0.0, 0.78 * r, 0.16 * r, 0.34 * r), {paint});
+}
+
+void draw_idle(const Point& centre, double r, Paint paint, Svg& svg) {
+  svg.circle(centre, r - 0.8, {Paint::paper, paint, 1.6});
+  svg.line({centre.x - 0.5 * r, centre.y}, {centre.x + 0.5 * r, centre.y}, {Paint::none, paint, 0.26 * r});
+}
+
+void draw_shut(const Point& centre, double r, Paint paint, Svg& svg) {
+  const double side = 0.86 * r, cross = 0.5 * r;
+  svg.rect({centre.x - side, centre.y - side, centre.x + side, centre.y + side}, {Paint::paper, paint, 1.6});
+  svg.segments({{centre.x - cross, centre.y - cross},
+                {centre.x + cross, centre.y + cross},
+                {centre.x - cross, centre.y + cross},
+                {centre.x + cross, centre.y - cross}},
+               {Paint::none, paint, 2.0});
+}
+
+}  // namespace
+
+Paint doing_paint(const Doing& doing) {
+  if (doing.shut) return Paint::shut;
+  switch (doing.role) {
+    case geometry::Role::intake:
+      return Paint::intake;
+    case geometry::Role::exhaust:
+      return Paint::exhaust;
+    case geometry::Role::both_ways:
+      return Paint::both_ways;
+    case geometry::Role::idle:
+      break;
+  }
+  return Paint::idle;
+}
+
+const char* doing_words(const Doing& doing) {
+  if (doing.shut) return "shut";
+  switch (doing.role) {
+    case geometry::Role::intake:
+      return "takes air in";
+    case geometry::Role::exhaust:
+      return "lets air out";
+    case geometry::Role::both_ways:
+      return "both ways";
+    case geometry::Role::idle:
+      break;
+  }
+  return "next to nothing";
+}
+
+const char* doing_word(const Doing& doing) { return doing.shut ? "shut" : geometry::role_word(doing.role); }
+
+void draw_mark(const Doing& doing, const Point& centre, double radius, Svg& svg) {
+  const Paint paint = doing_paint(doing);
+  svg.open({{"data-mark", doing_word(doing)}});
+  if (doing.shut) {
+    draw_shut(centre, radius, paint, svg);
+  } else if (doing.role == geometry::Role::intake) {
+    draw_intake(centre, radius, paint, svg);
+  } else if (doing.role == geometry::Role::exhaust) {
+    draw_exhaust(centre, radius, paint, svg);
+  } else if (doing.role == geometry::Role::both_ways) {
+    draw_both(centre, radius, paint, svg);
+  } else {
+    draw_idle(centre, radius, paint, svg);
+  }
+  svg.close();
+}
+
+void draw_arrow(const Arrow& arrow, Svg& svg) {
+  const double dx = arrow.to.x - arrow.from.x, dy = arrow.to.y - arrow.from.y;
+  const double length = std::hypot(dx, dy);
+  if (!(length > 0.0)) return;
+  const double ux = dx / length, uy = dy / length;
+  const double head = std::min(1.1 * arrow.width, length);
+  const double half_head = 0.5 * arrow.width * head / (1.1 * arrow.width);
+  const double half_shaft = 0.42 * half_head;
+  const auto at = [&](double along, double aside) {
+    return Point{arrow.from.x + along * ux - aside * uy, arrow.from.y + along * uy + aside * ux};
+  };
+  const double neck = length - head;
+  std::vector<Point> outline = {at(neck, half_head), at(length, 0.0), at(neck, -half_head)};
+  if (neck > 0.0) {
+    outline = {at(0.0, half_shaft),  at(neck, half_shaft),  at(neck, half_head), at(length, 0.0),
+               at(neck, -half_head), at(neck, -half_shaft), at(0.0, -half_shaft)};
+  }
+  const Paint fill = arrow.hollow ? Paint::paper : arrow.paint;
+  svg.polygon(outline, {fill, arrow.paint, arrow.hollow ? 1.5 : 0.8}, arrow.tags);
+}
+
+void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Svg& svg) {
+  constexpr double kFlat = 0.2;  // less in the plane than this counts as straight at or away from the reader
+  svg.open({{"data-gravity", fmt::format("{:.3f} {:.3f} {:.3f}", gravity.right + 0.0, gravity.up + 0.0,
+                                         gravity.towards + 0.0)}});
+  svg.circle(centre, radius, {Paint::none, Paint::muted, 1.1});
+  const double plane = std::hypot(gravity.right, gravity.up);
+  if (plane < kFlat && gravity.towards > 0.0) {
+    svg.circle(centre, 0.3 * radius, {Paint::muted});
+  } else if (plane < kFlat) {
+    const double r = 0.707 * radius;
+    svg.segments({{centre.x - r, centre.y - r},
+                  {centre.x + r, centre.y + r},
+                  {centre.x - r, centre.y + r},
+                  {centre.x + r, centre.y - r}},
+                 {Paint::none, Paint::muted, 1.1});
+  } else {
+    const double right = radius * gravity.right / plane, up = radius * gravity.up / plane;
+    const Point tail{centre.x - right, centre.y + up}, tip{centre.x + right, centre.y - up};
+    draw_arrow({tail, tip, 0.95 * radius, Paint::muted, false, {}}, svg);
+  }
+  svg.close();
+}
+
+double round_length(double most) {
+  if (!(most > 0.0) || !std::isfinite(most)) {
+    throw std::invalid_argument(fmt::format("length {} for a scale bar: must be > 0", most));
+  }
+  const double power = std::pow(10.0, std::floor(std::log10(most)));
+  for (const double factor : {5.0, 2.0}) {
+    if (factor * power <= most * (1.0 + 1e-9)) return factor * power;
+  }
+  return power;
+}
+
+std::string length_text(double metres) {
+  return metres < 0.9995 ? fmt::format("{:.6g} mm", 1000.0 * metres) : fmt::format("{:.6g} m", metres);
+}
+
+namespace {
+
+std::string significant(double value) {
+  if (value == 0.0) return "0";
+  const int power = static_cast<int>(std::floor(std::log10(std::abs(value)) + 1e-9));
+  return tick_label(value, std::max(0, std::min(2 - power, 3)));
+}
+
+}  // namespace
+
+std::string flow_label(double cubic_metres_per_second) {
+  const double litres = 1000.0 * cubic_metres_per_second;
+  if (litres == 0.0) return "0 L/s";
+  return std::abs(litres) >= 0.0995 ? significant(litres) + " L/s" : significant(1000.0 * litres) + " mL/s";
+}
+
+std::string round_flow_label(double cubic_metres_per_second) {
+  const double litres = 1000.0 * cubic_metres_per_second;
+  return litres >= 0.0995 ? fmt::format("{:.2g} L/s", litres) : fmt::format("{:.2g} mL/s", 1000.0 * litres);
+}
+
+std::string share_label(double share) {
+  const double percent = 100.0 * share;
+  return tick_label(percent, percent != 0.0 && percent < 9.95 ? 1 : 0) + " %";
+}
+
+}  // namespace tuft::figure

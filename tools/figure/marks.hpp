@@ -1,0 +1,61 @@
+// The signs of our figures: roles, arrows, gravity, scale.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "geometry/condition.hpp"
+#include "tools/figure/svg.hpp"
+
+namespace tuft::figure {
+
+/// What a vent does in a figure: a role, or shut.
+struct Doing {
+  geometry::Role role = geometry::Role::idle;
+  bool shut = false;
+};
+
+/// The paint of a role.
+Paint doing_paint(const Doing& doing);
+/// The word of a role in keys and labels: "takes air in", "lets air out", "both ways", "next to nothing",
+/// "shut".
+const char* doing_words(const Doing& doing);
+/// The word for machines, in data-role: intake, exhaust, both-ways, idle, shut.
+const char* doing_word(const Doing& doing);
+
+/// The sign of a role. In: a filled disc with two wedges that point inwards. Out: a ring with two wedges that
+/// point outwards. Both ways: half filled, one in and one out. Idle: a ring with a bar. Shut: a square with a
+/// cross. Told apart by shape alone. `radius` [px] holds all of it.
+void draw_mark(const Doing& doing, const Point& centre, double radius, Svg& svg);
+
+/// An arrow on the page. Filled: air that goes in; hollow: air that comes out.
+struct Arrow {
+  Point from, to;      ///< tail and tip [px]
+  double width = 9.0;  ///< of the head [px]; the head shrinks with short arrows
+  Paint paint = Paint::intake;
+  bool hollow = false;
+  Tags tags = {};
+};
+void draw_arrow(const Arrow& arrow, Svg& svg);
+
+/// Gravity as seen in a view: parts to the right and up on the page, and towards the person who looks; of a
+/// unit vector.
+struct Gravity {
+  double right = 0.0, up = -1.0, towards = 0.0;
+};
+/// A ring of `radius` [px] with an arrow along its part in the plane; a dot when gravity points at the
+/// reader, a cross when it points away.
+void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Svg& svg);
+
+/// Length for a scale bar: 1, 2 or 5 times a power of ten [m], the largest not above `most` [m].
+double round_length(double most);
+/// "50 mm", "0.2 m".
+std::string length_text(double metres);
+/// A volume flow [m3/s] as "1.23 L/s", or in mL/s below 0.1 L/s.
+std::string flow_label(double cubic_metres_per_second);
+/// A round volume flow for a key: "0.5 L/s", "20 mL/s".
+std::string round_flow_label(double cubic_metres_per_second);
+/// A share [-] as "54 %".
+std::string share_label(double share);
+
+}  // namespace tuft::figure

@@ -1,0 +1,107 @@
+#include "tools/figure/placer.hpp"
+
+#include <array>
+#include <cmath>
+
+#include "tools/figure/curve.hpp"
+
+namespace tuft::figure {
+namespace {
+
+// Distances between label and anchor that are tried [px].
+constexpr std::array<double, 14> kGaps = {4, 9, 15, 22, 30, 40, 52, 66, 82, 100, 125, 155, 190, 240};
+constexpr double kLeaderGap = 13.0;    // wider gaps need a line
+constexpr double kGapWeight = 1.0;     // cost of a pixel of gap
+constexpr double kCrossWeight = 60.0;  // cost of a leader through something blocked
+constexpr double kDiagonal = 9.0;      // cost of a place beyond a corner
+constexpr double kShunWeight = 0.05;   // cost of a square pixel within the shunned box
+constexpr int kGrid = 9;               // places tried along each side of an area
+constexpr double kClear = 2.5;         // kept free around each label [px]
+
+Point nearest(const Box& box, const Point& to) {
+  return {std::clamp(to.x, box.left, box.right), std::clamp(to.y, box.top, box.bottom)};
+}
+
+// Boxes at a gap around the anchor: on each side, level with its start, middle and end, and at the corners.
+std::vector<Box> around(const Box& anchor, double width, double height, double gap) {
+  const Point middle = anchor.centre();
+  const std::array<double, 5> xs = {middle.x - 0.5 * width, anchor.right + gap, anchor.left - gap - width,
+                                    anchor.left, anchor.right - width};
+  const std::array<double, 5> ys = {middle.y - 0.5 * height, anchor.bottom + gap, anchor.top - gap - height,
+                                    anchor.top, anchor.bottom - height};
+  std::vector<Box> boxes;
+  for (const double x : xs) {
+    for (const double y : ys) {
+      const Box box{x, y, x + width, y + height};
+      if (!overlap(grown(anchor, gap - 0.01), box)) boxes.push_back(box);
+    }
+  }
+  return boxes;
+}
+
+// Beyond a corner: belongs to its anchor less clearly.
+bool is_diagonal(const Box& anchor, const Box& box) {
+  const bool beside = box.left >= anchor.right || box.right <= anchor.left;
+  return beside && (box.top >= anchor.bottom || box.bottom <= anchor.top);
+}
+
+}  // namespace
+
+std::optional<double> Placer::cost(const Placed& placed, double gap, const Box& room) const {
+  if (!contains(room, placed.box)) return std::nullopt;
+  const Box clear = grown(placed.box, kClear);
+  double sum = kGapWeight * gap;
+  for (const Box& box : blocked_) {
+    if (overlap(clear, box)) return std::nullopt;
+    if (placed.needs_leader && !clipped_line({placed.from, placed.to}, box).empty()) sum += kCrossWeight;
+  }
+  for (const Busy& busy : busy_) sum += busy.weight * shared_area(clear, busy.box);
+  return sum;
+}
+
+std::optional<Placed> Placer::place(const Box& anchor, double width, double height, const Box& room,
+                                    const Box& shunned) {
+  std::optional<Placed> best;
+  double least = 0.0;
+  for (const double gap : kGaps) {
+    if (best && kGapWeight * gap > least) break;
+    for (const Box& box : around(anchor, width, height, gap)) {
+      Placed placed{box, gap > kLeaderGap, {}, {}};
+      placed.to = nearest(anchor, box.centre());
+      placed.from = nearest(grown(box, 1.5), placed.to);
+      std::optional<double> price = cost(placed, gap, room);
+      if (price)
+        *price += kShunWeight * shared_area(box, shunned) + (is_diagonal(anchor, box) ? kDiagonal : 0.0);
+      if (!price || (best && *price >= least)) continue;
+      best = placed;
+      least = *price;
+    }
+  }
+  return taken(best);
+}
+
+std::optional<Placed> Placer::place_within(const Box& area, double width, double height) {
+  std::optional<Placed> best;
+  double least = 0.0;
+  const Point middle = area.centre();
+  const Box inner = grown(area, -kClear);
+  for (int i = 0; i < kGrid * kGrid; ++i) {
+    const double x = (i % kGrid) / (kGrid - 1.0), y = (i / kGrid) / (kGrid - 1.0);
+    const double left = inner.left + x * (inner.width() - width),
+                 top = inner.top + y * (inner.height() - height);
+    const Placed placed{{left, top, left + width, top + height}, false, {}, {}};
+    const Point at = placed.box.centre();
+    const auto price = cost(placed, 0.4 * std::hypot(at.x - middle.x, at.y - middle.y), area);
+    if (!price || (best && *price >= least)) continue;
+    best = placed;
+    least = *price;
+  }
+  return taken(best);
+}
+
+std::optional<Placed> Placer::taken(const std::optional<Placed>& best) {
+  if (best) block(grown(best->box, 1.0));
+  return best;
+}
+
+}  // namespace tuft::figure

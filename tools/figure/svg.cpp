@@ -1,0 +1,223 @@
+#include "tools/figure/svg.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <stdexcept>
+
+#include "tools/figure/base64.hpp"
+#include "tools/figure/text.hpp"
+#include "tools/figure/utf8.hpp"
+
+namespace tuft::figure {
+namespace {
+
+// Fonts that systems have; all are at most as wide as the last one named, by which text is measured.
+constexpr const char* kFonts =
+    "'Segoe UI','Helvetica Neue',Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif";
+constexpr double kAscent = 0.80, kDescent = 0.24;  // of the letters' ink over their size
+constexpr double kHaloWidth = 3.0;                 // [px]
+
+bool is_isolate(char32_t code) { return code >= 0x2066 && code <= 0x2068; }
+constexpr char32_t kPopIsolate = 0x2069;
+
+bool isolates_are_closed(const std::u32string& codes) {
+  int open = 0;
+  for (const char32_t code : codes) {
+    open += is_isolate(code) ? 1 : code == kPopIsolate ? -1 : 0;
+    if (open < 0) return false;
+  }
+  return open == 0;
+}
+
+const char* entity(char32_t code) {
+  switch (code) {
+    case U'&':
+      return "&amp;";
+    case U'<':
+      return "&lt;";
+    case U'>':
+      return "&gt;";
+    case U'"':
+      return "&quot;";
+    case U'\'':
+      return "&#39;";
+    default:
+      return nullptr;
+  }
+}
+
+std::string tag_text(const Tags& tags) {
+  std::string text;
+  for (const auto& [key, value] : tags) text += fmt::format(" {}=\"{}\"", key, escaped(value));
+  return text;
+}
+
+std::string point_text(const Point& point) { return number(point.x) + "," + number(point.y); }
+
+const char* anchor_text(Anchor anchor) {
+  if (anchor == Anchor::middle) return " text-anchor=\"middle\"";
+  return anchor == Anchor::end ? " text-anchor=\"end\"" : "";
+}
+
+}  // namespace
+
+Box text_box(const Point& at, const std::string& text, const Type& type) {
+  const double width = text_width(text, type.size, type.bold);
+  const double shift = type.anchor == Anchor::start ? 0.0 : type.anchor == Anchor::middle ? 0.5 : 1.0;
+  const double left = at.x - shift * width;
+  return {left, at.y - kAscent * type.size, left + width, at.y + kDescent * type.size};
+}
+
+std::string number(double value) {
+  if (!std::isfinite(value)) throw std::invalid_argument(fmt::format("coordinate {} is not finite", value));
+  std::string text = fmt::format("{:.2f}", value);
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text == "-0" ? "0" : text;
+}
+
+std::string escaped(const std::string& text) {
+  const std::u32string codes = decoded(text);
+  const bool keep = isolates_are_closed(codes);
+  std::string result;
+  for (const char32_t code : codes) {
+    std::string one;
+    append(one, code);
+    if (const char* name = entity(code)) {
+      result += name;
+    } else if (keep && (is_isolate(code) || code == kPopIsolate)) {
+      result += one;
+    } else {
+      result += clean(one);
+    }
+  }
+  return result;
+}
+
+Svg::Svg(double width, double height, const std::string& title, const std::string& description,
+         Surroundings surroundings)
+    : width_(width), height_(height), title_(title), description_(description), surroundings_(surroundings) {
+  if (!(width > 0.0 && height > 0.0 && std::isfinite(width) && std::isfinite(height))) {
+    throw std::invalid_argument(fmt::format("size of a figure {} x {}: both must be > 0", width, height));
+  }
+  // A little beyond the page, so that its edge is never mixed with what lies behind.
+  rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
+}
+
+void Svg::open(const Tags& tags) {
+  body_ += fmt::format("<g{}>\n", tag_text(tags));
+  ++open_groups_;
+}
+
+void Svg::close() {
+  if (open_groups_ == 0) throw std::logic_error("no group of the figure is open");
+  body_ += "</g>\n";
+  --open_groups_;
+}
+
+std::string Svg::attributes(const Look& look, const Tags& tags) {
+  filled_.set(static_cast<std::size_t>(look.fill));
+  stroked_.set(static_cast<std::size_t>(look.stroke));
+  std::string classes;
+  if (look.fill != Paint::none) classes += fmt::format("tuft-f-{}", pot(look.fill).name);
+  if (look.stroke != Paint::none) {
+    classes += fmt::format("{}tuft-s-{}", classes.empty() ? "" : " ", pot(look.stroke).name);
+  }
+  std::string text = fmt::format(" class=\"{}\" fill=\"{}\"", classes, pot(look.fill).light);
+  if (look.stroke != Paint::none) {
+    text += fmt::format(" stroke=\"{}\" stroke-width=\"{}\"", pot(look.stroke).light, number(look.width));
+    if (!look.dash.empty()) {
+      std::string dash;
+      for (const double length : look.dash) dash += (dash.empty() ? "" : " ") + number(length);
+      text += fmt::format(" stroke-dasharray=\"{}\"", dash);
+    }
+  }
+  if (look.opacity < 1.0) text += fmt::format(" opacity=\"{}\"", number(look.opacity));
+  return text + tag_text(tags);
+}
+
+void Svg::rect(const Box& box, const Look& look, double radius, const Tags& tags) {
+  body_ += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"", number(box.left),
+                       number(box.top), number(box.width()), number(box.height()));
+  if (radius > 0.0) body_ += fmt::format(" rx=\"{}\"", number(radius));
+  body_ += attributes(look, tags) + "/>\n";
+}
+
+void Svg::line(const Point& from, const Point& to, const Look& look, const Tags& tags) {
+  body_ += fmt::format("<line x1=\"{}\" y1=\"{}\" x2=\"{}\" y2=\"{}\"{}/>\n", number(from.x), number(from.y),
+                       number(to.x), number(to.y), attributes(look, tags));
+}
+
+void Svg::poly(const char* element, const std::vector<Point>& points, const Look& look, const Tags& tags) {
+  std::string list;
+  for (const Point& point : points) list += (list.empty() ? "" : " ") + point_text(point);
+  body_ +=
+      fmt::format("<{} points=\"{}\" stroke-linejoin=\"round\"{}/>\n", element, list, attributes(look, tags));
+}
+
+void Svg::polyline(const std::vector<Point>& points, const Look& look, const Tags& tags) {
+  poly("polyline", points, look, tags);
+}
+
+void Svg::polygon(const std::vector<Point>& points, const Look& look, const Tags& tags) {
+  poly("polygon", points, look, tags);
+}
+
+void Svg::circle(const Point& centre, double radius, const Look& look, const Tags& tags) {
+  body_ += fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n", number(centre.x), number(centre.y),
+                       number(radius), attributes(look, tags));
+}
+
+void Svg::segments(const std::vector<Point>& pairs, const Look& look, const Tags& tags) {
+  if (pairs.size() < 2) return;
+  std::string way;
+  for (std::size_t i = 0; i + 1 < pairs.size(); i += 2) {
+    way += fmt::format("M{}L{}", point_text(pairs[i]), point_text(pairs[i + 1]));
+  }
+  body_ += fmt::format("<path d=\"{}\"{}/>\n", way, attributes(look, tags));
+}
+
+void Svg::text(const Point& at, const std::string& words, const Type& type, const Tags& tags) {
+  if (words.empty()) return;
+  Look look{type.paint};
+  std::string halo;
+  if (type.halo) {
+    look.stroke = Paint::paper;
+    look.width = kHaloWidth;
+    halo = " paint-order=\"stroke\" stroke-linejoin=\"round\"";
+  }
+  body_ += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{}{}{}>{}</text>\n", number(at.x),
+                       number(at.y), number(type.size), type.bold ? " font-weight=\"bold\"" : "",
+                       anchor_text(type.anchor), halo, attributes(look, tags), escaped(words));
+}
+
+void Svg::image(const Box& box, const std::string& png, const Tags& tags) {
+  body_ += fmt::format(
+      "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"{} "
+      "href=\"data:image/png;base64,{}\"/>\n",
+      number(box.left), number(box.top), number(box.width()), number(box.height()), tag_text(tags),
+      base64(png));
+}
+
+// On paper and in renderers that do not know the rule the light colours stay.
+std::string Svg::style() const {
+  if (surroundings_ == Surroundings::light) return "";
+  std::string rules;
+  for (std::size_t i = 1; i < kPaints; ++i) {
+    const Pot& one = pot(static_cast<Paint>(i));
+    if (filled_[i]) rules += fmt::format(".tuft-f-{}{{fill:{}}}", one.name, one.dark);
+    if (stroked_[i]) rules += fmt::format(".tuft-s-{}{{stroke:{}}}", one.name, one.dark);
+  }
+  return fmt::format("<style>@media screen and (prefers-color-scheme:dark){{{}}}</style>\n", rules);
+}
+
+std::string Svg::document() const {
+  if (open_groups_ != 0) throw std::logic_error("a group of the figure is still open");
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" "
+      "role=\"img\" font-family=\"{2}\">\n<title>{3}</title>\n<desc>{4}</desc>\n{5}{6}</svg>\n",
+      number(width_), number(height_), kFonts, escaped(title_), escaped(description_), style(), body_);
+}
+
+}  // namespace tuft::figure

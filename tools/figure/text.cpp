@@ -1,0 +1,176 @@
+#include "tools/figure/text.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "tools/figure/utf8.hpp"
+
+namespace tuft::figure {
+namespace {
+
+constexpr char32_t kEllipsis = 0x2026;
+constexpr char32_t kFirstStrongIsolate = 0x2068;
+constexpr char32_t kPopIsolate = 0x2069;
+constexpr int kMostMarks = 3;  // combining marks on one letter; more is ornament, or malice
+
+// Advance widths of DejaVu Sans and DejaVu Sans Bold, U+0020 to U+007E, in thousandths of the size, measured
+// from the fonts themselves.
+constexpr std::array<int, 95> kRegular = {
+    318, 401, 460, 838, 636, 950, 780, 275, 390, 390, 500, 838, 318, 361,  318, 337, 636, 636, 636,
+    636, 636, 636, 636, 636, 636, 636, 337, 337, 838, 838, 838, 531, 1000, 684, 686, 698, 770, 632,
+    575, 775, 752, 295, 295, 656, 557, 863, 748, 787, 603, 787, 695, 635,  611, 732, 684, 989, 685,
+    611, 685, 390, 337, 390, 838, 500, 500, 613, 635, 550, 635, 615, 352,  635, 634, 278, 278, 579,
+    278, 974, 634, 612, 635, 635, 411, 521, 392, 634, 592, 818, 592, 592,  525, 636, 337, 636, 838};
+constexpr std::array<int, 95> kBold = {
+    348, 456,  521, 838, 696, 1002, 872, 306, 457, 457, 523, 838, 380, 415,  380, 365, 696, 696,  696,
+    696, 696,  696, 696, 696, 696,  696, 400, 400, 838, 838, 838, 580, 1000, 774, 762, 734, 830,  683,
+    683, 821,  837, 372, 372, 775,  637, 995, 837, 850, 733, 850, 770, 720,  682, 812, 774, 1103, 771,
+    724, 725,  457, 365, 457, 838,  500, 500, 675, 716, 593, 716, 678, 435,  716, 712, 343, 343,  665,
+    343, 1042, 712, 687, 716, 716,  493, 595, 478, 712, 652, 924, 645, 652,  582, 712, 365, 712,  838};
+
+bool is_mark(char32_t code) {
+  return (code >= 0x0300 && code <= 0x036F) || (code >= 0x0483 && code <= 0x0489) ||
+         (code >= 0x0591 && code <= 0x05BD) || (code >= 0x0610 && code <= 0x061A) ||
+         (code >= 0x064B && code <= 0x065F) || (code >= 0x1AB0 && code <= 0x1AFF) ||
+         (code >= 0x1DC0 && code <= 0x1DFF) || (code >= 0x20D0 && code <= 0x20FF) ||
+         (code >= 0xFE00 && code <= 0xFE0F) || (code >= 0xFE20 && code <= 0xFE2F);
+}
+
+bool is_invisible(char32_t code) {
+  return (code >= 0x200B && code <= 0x200F) || (code >= 0x202A && code <= 0x202E) ||
+         (code >= 0x2060 && code <= 0x2069) || code == 0xFEFF;
+}
+
+bool turns_direction(char32_t code) {
+  return code == 0x061C || code == 0x200E || code == 0x200F || (code >= 0x202A && code <= 0x202E) ||
+         (code >= 0x2066 && code <= 0x2069);
+}
+
+bool is_control(char32_t code) {
+  return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029 ||
+         (code >= 0xFFF9 && code <= 0xFFFB);
+}
+
+// U+FFFE, U+FFFF and their kin are no characters, and XML forbids the first two.
+bool is_noncharacter(char32_t code) {
+  return (code & 0xFFFEU) == 0xFFFEU || (code >= 0xFDD0 && code <= 0xFDEF);
+}
+
+bool is_right_to_left(char32_t code) {
+  return (code >= 0x0590 && code <= 0x08FF) || (code >= 0xFB1D && code <= 0xFDFF) ||
+         (code >= 0xFE70 && code <= 0xFEFC) || (code >= 0x10800 && code <= 0x10FFF) ||
+         (code >= 0x1E800 && code <= 0x1EFFF);
+}
+
+std::string escape(char32_t code) {
+  if (code == U'\n') return "\\n";
+  if (code == U'\t') return "\\t";
+  if (code == U'\r') return "\\r";
+  const auto number = static_cast<unsigned>(code);
+  return number < 0x100 ? fmt::format("\\x{:02x}", number) : fmt::format("\\u{:04x}", number);
+}
+
+// Thousandths of the size for what the table lacks, at the safe side.
+int wide_guess(char32_t code) {
+  if (is_mark(code) || is_invisible(code)) return 0;
+  if (code == 0x00B7 || code == 0x2009 || code == 0x202F) return 380;
+  if (code == 0x00B0 || code == 0x00B2 || code == 0x00B3 || code == 0x2013) return 500;
+  if (code < 0x0250) return code == 0x00B1 || code == 0x00D7 ? 838 : 1000;
+  if (code == 0x2212 || code == 0x2192 || code == 0x2264 || code == 0x2265) return 838;
+  if (code == 0xFDFD) return 12000;  // a whole phrase in one character
+  if (code >= 0x1F000) return 1500;
+  return code < 0x2E80 || code >= 0xFB1D ? 1400 : 1100;
+}
+
+int thousandths(char32_t code, bool bold) {
+  if (code >= 0x20 && code < 0x7F) {
+    const auto place = static_cast<std::size_t>(code - 0x20);
+    return (bold ? kBold[place] : kRegular[place]) + 1;  // the tables are rounded
+  }
+  return wide_guess(code) * (bold ? 11 : 10) / 10;
+}
+
+std::string encoded(const std::u32string& codes) {
+  std::string text;
+  for (const char32_t code : codes) append(text, code);
+  return text;
+}
+
+}  // namespace
+
+std::u32string characters(const std::string& text) { return decoded(text); }
+
+std::string clean(const std::string& text) {
+  std::string result;
+  int marks = 0;
+  for (const char32_t code : decoded(text)) {
+    marks = is_mark(code) ? marks + 1 : 0;
+    if (marks > kMostMarks) continue;
+    if (is_control(code) || turns_direction(code)) {
+      result += escape(code);
+    } else {
+      append(result, is_noncharacter(code) ? kReplacement : code);
+    }
+  }
+  return result;
+}
+
+std::string isolated(const std::string& name) {
+  const std::string text = clean(name);
+  for (const char32_t code : decoded(text)) {
+    if (is_right_to_left(code)) {
+      std::string result;
+      append(result, kFirstStrongIsolate);
+      result += text;
+      append(result, kPopIsolate);
+      return result;
+    }
+  }
+  return text;
+}
+
+double text_width(const std::string& text, double size, bool bold) {
+  double sum = 0.0;
+  for (const char32_t code : decoded(text)) sum += thousandths(code, bold);
+  return sum * size / 1000.0;
+}
+
+std::string fitted(const std::string& text, double width, double size, bool bold) {
+  if (text_width(text, size, bold) <= width) return text;
+  const std::u32string codes = decoded(text);
+  double room = width * 1000.0 / size - thousandths(kEllipsis, bold);
+  std::u32string kept;
+  int open = 0;  // isolates that have to be closed again
+  for (const char32_t code : codes) {
+    room -= thousandths(code, bold);
+    if (room < 0.0) break;
+    open += code == kFirstStrongIsolate ? 1 : code == kPopIsolate ? -1 : 0;
+    kept += code;
+  }
+  while (!kept.empty() && kept.back() == U' ') kept.pop_back();
+  kept += kEllipsis;
+  for (; open > 0; --open) kept += kPopIsolate;
+  return encoded(kept);
+}
+
+std::vector<std::string> wrapped(const std::string& text, double width, double size, bool bold) {
+  std::vector<std::string> lines;
+  std::string line;
+  for (std::size_t at = 0; at <= text.size();) {
+    const std::size_t space = std::min(text.find(' ', at), text.size());
+    const std::string word = fitted(text.substr(at, space - at), width, size, bold);
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (!line.empty() && text_width(longer, size, bold) > width) {
+      lines.push_back(line);
+      line = word;
+    } else {
+      line = longer;
+    }
+    at = space + 1;
+  }
+  if (!line.empty() || lines.empty()) lines.push_back(line);
+  return lines;
+}
+
+}  // namespace tuft::figure
