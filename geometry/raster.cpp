@@ -51,8 +51,9 @@ class Rasteriser {
     if (!(cell > 0.0) || !std::isfinite(cell))
       throw std::invalid_argument("cell size is " + std::to_string(cell) + " m, must be > 0");
     if (!(cell <= 0.5 * std::min(lx, ly)))
-      throw std::invalid_argument("cell size is " + std::to_string(cell) + " m, must be at most half of the " +
-                                  std::to_string(std::min(lx, ly)) + " m of the chassis' shorter side");
+      throw std::invalid_argument("cell size is " + std::to_string(cell) +
+                                  " m, must be at most half of the " + std::to_string(std::min(lx, ly)) +
+                                  " m of the chassis' shorter side");
     if (lx * ly / (cell * cell) > kMostCells)
       throw std::invalid_argument("cell size " + std::to_string(cell) + " m makes more than 4 million cells");
     raster_.nx = static_cast<int>(std::lround(lx / cell));
@@ -272,8 +273,8 @@ class Rasteriser {
   }
 
   /// Cells of a part nearest to an upright opening, one in every row (or column) along it. The opening lies
-  /// at `plane` of axis `across`, from `from` to `to` of the other axis; `side` is -1 (or +1) where only cells
-  /// below (above) the plane are wanted, 0 for either.
+  /// at `plane` of axis `across`, from `from` to `to` of the other axis; `side` is -1 (or +1) where only
+  /// cells below (above) the plane are wanted, 0 for either.
   CellShares beside(int across, double plane, double from, double to, int side, int storey, int part,
                     double z) const {
     const int n_along = across == 0 ? raster_.ny : raster_.nx;
@@ -309,9 +310,8 @@ class Rasteriser {
     for (int j = 0; j < raster_.ny; ++j)
       for (int i = 0; i < raster_.nx; ++i) {
         if (raster_.part(storey, i, j) != part) continue;
-        const double apart =
-            std::hypot(outside(i * raster_.dx, (i + 1) * raster_.dx, box.x0, box.x1),
-                       outside(j * raster_.dy, (j + 1) * raster_.dy, box.y0, box.y1));
+        const double apart = std::hypot(outside(i * raster_.dx, (i + 1) * raster_.dx, box.x0, box.x1),
+                                        outside(j * raster_.dy, (j + 1) * raster_.dy, box.y0, box.y1));
         if (apart > least + 1e-9) continue;
         if (apart < least - 1e-9) shares.clear();
         least = std::min(least, apart);
@@ -370,7 +370,8 @@ class Rasteriser {
           list.push_back(
               {std::lround(1e9 * std::hypot(raster_.x(i) - centre.x(), raster_.y(j) - centre.y())), i, j});
     // Cells at one distance (to a nanometre) keep the order of the grid.
-    std::stable_sort(list.begin(), list.end(), [](const Near& a, const Near& b) { return a.apart < b.apart; });
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Near& a, const Near& b) { return a.apart < b.apart; });
     const double cell = raster_.dx * raster_.dy;
     const auto wanted = static_cast<std::size_t>(std::max(1L, std::lround(area / cell)));
     CellShares shares;
@@ -408,8 +409,8 @@ class Rasteriser {
       box = {c.x() - half, c.x() + half, c.y() - other, c.y() + other};
       shares = under(box, storey, zone, c.z());
     } else {
-      shares = beside(passage.normal, c[passage.normal], c[first] - half, c[first] + half, 0, storey, zone,
-                      c.z());
+      shares =
+          beside(passage.normal, c[passage.normal], c[first] - half, c[first] + half, 0, storey, zone, c.z());
       for (CellShare& s : shares) s.second = *passage.height;
     }
     return shares.empty() ? nearest(box, storey, zone, c) : shares;
@@ -428,8 +429,8 @@ class Rasteriser {
         const FinBlock& block = raster_.fins[f];
         const int storey = raster_.zone_storey[static_cast<std::size_t>(zone)];
         const bool x = block.along == 0, high = block.sign > 0;
-        const double plane = x ? (high ? block.i1 : block.i0) * raster_.dx
-                               : (high ? block.j1 : block.j0) * raster_.dy;
+        const double plane =
+            x ? (high ? block.i1 : block.i0) * raster_.dx : (high ? block.j1 : block.j0) * raster_.dy;
         const double z = device_.fin_stacks[f].centre.z();
         const double from = x ? block.j0 * raster_.dy : block.i0 * raster_.dx;
         const double to = x ? block.j1 * raster_.dy : block.i1 * raster_.dx;

@@ -12,9 +12,9 @@ namespace tuft::geometry {
 /// A cell of one storey, and the part of something that lies in it.
 struct CellShare {
   int storey = 0, i = 0, j = 0;
-  double share = 0.0;        ///< of the whole [-]; the shares of one thing add to 1
-  Vec3 at = Vec3::Zero();    ///< middle of the part in the cell, on the opening itself [m]
-  double first = 0.0;        ///< extent of the part along the opening's two axes [m]
+  double share = 0.0;      ///< of the whole [-]; the shares of one thing add to 1
+  Vec3 at = Vec3::Zero();  ///< middle of the part in the cell, on the opening itself [m]
+  double first = 0.0;      ///< extent of the part along the opening's two axes [m]
   double second = 0.0;
 };
 using CellShares = std::vector<CellShare>;
@@ -31,10 +31,10 @@ struct Storey {
 
 /// A fin stack as a block of cells with its channels along one axis.
 struct FinBlock {
-  int along = 0;         ///< axis the channels lead along, 0 x, 1 y
-  int sign = 1;          ///< +1: air that leaves goes towards the axis' high end
+  int along = 0;  ///< axis the channels lead along, 0 x, 1 y
+  int sign = 1;   ///< +1: air that leaves goes towards the axis' high end
   int storey = 0;
-  int i0 = 0, i1 = 0;    ///< cells [i0, i1) by [j0, j1)
+  int i0 = 0, i1 = 0;  ///< cells [i0, i1) by [j0, j1)
   int j0 = 0, j1 = 0;
   CellShares entry;  ///< first row of cells across
   CellShares exit;   ///< last row
@@ -69,7 +69,8 @@ struct Raster {
   double y(int j) const { return (j + 0.5) * dy; }
 };
 
-/// Breadth of a fin stack over that of its clear channels: the fins themselves take a fifth of it (judgement).
+/// Breadth of a fin stack over that of its clear channels: the fins themselves take a fifth of it
+/// (judgement).
 constexpr double kFinBreadth = 1.25;
 
 /// Cuts a device into cells of about `cell` [m]: the nearest whole numbers of cells that fill the chassis.
@@ -78,8 +79,8 @@ constexpr double kFinBreadth = 1.25;
 /// lies beside its place opens into the cells of it nearest by. A fan's mouth is made of the cells of its
 /// place nearest to the fan's centre that together make up the impeller's disc.
 ///
-/// Throws std::invalid_argument when the cell is not > 0, is larger than half the shorter side of the chassis,
-/// makes more than `kMostCells` cells, or leaves a zone or fin stack without cells.
+/// Throws std::invalid_argument when the cell is not > 0, is larger than half the shorter side of the
+/// chassis, makes more than `kMostCells` cells, or leaves a zone or fin stack without cells.
 Raster rasterise(const Device& device, double cell);
 
 constexpr double kMostCells = 4e6;

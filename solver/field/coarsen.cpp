@@ -42,9 +42,8 @@ Array2 coarse_cells(const Problem& fine, const Grid& coarse, const Array2& value
   return out;
 }
 
-/// Force on component d: the fine faces on the coarse face, averaged over its length.
-Array2 coarse_force(const Problem& fine, const Grid& coarse, int d) {
-  const Array2& f = fine.force[static_cast<std::size_t>(d)];
+/// Values on the faces of component d: the fine faces on the coarse face, averaged over its length.
+Array2 coarse_faces(const Array2& f, const Grid& coarse, int d) {
   if (f.empty()) return {};
   Array2 out(coarse.nx() + (d == 0), coarse.ny() + (d == 1));
   for (int J = 0; J < out.ny(); ++J)
@@ -53,6 +52,21 @@ Array2 coarse_force(const Problem& fine, const Grid& coarse, int d) {
       const int i1 = d == 0 ? i0 : std::min(i0 + 1, f.nx() - 1),
                 j1 = d == 1 ? j0 : std::min(j0 + 1, f.ny() - 1);
       out(I, J) = 0.5 * (f(i0, j0) + f(i1, j1));
+    }
+  return out;
+}
+
+/// A thin wall on a coarse face: where both fine faces on it have one. Walls inside a coarse cell are lost; a
+/// grid on which that joins two bodies of air is not used.
+Mask coarse_barrier(const Mask& f, const Grid& coarse, int d) {
+  if (f.empty()) return {};
+  Mask out(coarse.nx() + (d == 0), coarse.ny() + (d == 1));
+  for (int J = 0; J < out.ny(); ++J)
+    for (int I = 0; I < out.nx(); ++I) {
+      const int i0 = std::min(2 * I, f.nx() - 1), j0 = std::min(2 * J, f.ny() - 1);
+      const int i1 = d == 0 ? i0 : std::min(i0 + 1, f.nx() - 1),
+                j1 = d == 1 ? j0 : std::min(j0 + 1, f.ny() - 1);
+      out(I, J) = f(i0, j0) != 0 && f(i1, j1) != 0 ? 1 : 0;
     }
   return out;
 }
@@ -66,6 +80,9 @@ Edge merged(const Edge& a, const Edge& b, double la, double lb) {
   e.normal = wa * a.normal + wb * b.normal;
   e.tangential = wa * a.tangential + wb * b.tangential;
   e.pressure = wa * a.pressure + wb * b.pressure;
+  e.viscous = wa * a.viscous + wb * b.viscous;
+  e.inertial_in = wa * a.inertial_in + wb * b.inertial_in;
+  e.inertial_out = wa * a.inertial_out + wb * b.inertial_out;
   e.temperature = wa * a.temperature + wb * b.temperature;
   e.flux = wa * a.flux + wb * b.flux;
   return e;
@@ -109,7 +126,15 @@ Problem coarsened(const Problem& fine) {
     v.j /= 2;
     if (!coarse.is_solid(v.i, v.j)) coarse.vents.push_back(v);
   }
-  for (int d = 0; d < 2; ++d) coarse.force[static_cast<std::size_t>(d)] = coarse_force(fine, coarse.grid, d);
+  coarse.momentum_share = coarse_cells(fine, coarse.grid, fine.momentum_share, 1.0, in_air);
+  coarse.wall_loss = coarse_cells(fine, coarse.grid, fine.wall_loss, 0.0, everywhere);
+  for (int d = 0; d < 2; ++d) {
+    const auto D = static_cast<std::size_t>(d);
+    coarse.force[D] = coarse_faces(fine.force[D], coarse.grid, d);
+    coarse.drag_viscous[D] = coarse_faces(fine.drag_viscous[D], coarse.grid, d);
+    coarse.drag_inertial[D] = coarse_faces(fine.drag_inertial[D], coarse.grid, d);
+    coarse.barrier[D] = coarse_barrier(fine.barrier[D], coarse.grid, d);
+  }
   return coarse;
 }
 

@@ -67,13 +67,20 @@ void Residual::set_rim_heat(const State& state) {
   }
 }
 
-void Residual::balance_heat(State* out) const {
+void Residual::balance_heat(const State& state, State* out) {
   const int nx = density_.nx(), ny = density_.ny();
   for_rows(0, ny, density_.size(), [&](int j) {
     for (int i = 0; i < nx; ++i) {
       double r = heat_[0](i, j) - heat_[0](i + 1, j) + heat_[1](i, j) - heat_[1](i, j + 1);
       if (!problem_.heat_source.empty()) r += problem_.heat_source(i, j) * mesh_.volume(i, j);
       if (exchanges_) r += exchange_.heat(i, j);
+      if (!problem_.wall_loss.empty()) {
+        const double area = problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
+                            problem_.grid.y.widths()[static_cast<std::size_t>(j)];
+        lost_(i, j) =
+            problem_.wall_loss(i, j) * area * (state.temperature(i, j) - problem_.fluid.temperature);
+        r -= lost_(i, j);
+      }
       out->temperature(i, j) = r;
     }
   });

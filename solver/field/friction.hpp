@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "solver/field/problem.hpp"
+
 namespace tuft::field {
 
 /// Friction force per volume and velocity [Pa s/m2] between two plates a depth h apart (docs/field.md, F7):
@@ -18,6 +20,17 @@ inline double layer_friction(double density, double viscosity, double depth, dou
   const double ratio = 0.3164 / 96.0;  // r^4 = ratio^4 Re^3
   const double r4 = ratio * ratio * ratio * ratio * reynolds * reynolds * reynolds;
   return laminar * std::sqrt(std::sqrt(1.0 + r4));
+}
+
+/// Drag of a porous block at face (i, j) of component d, force per volume and velocity [Pa s/m2] (F21):
+///     drag_viscous mu + drag_inertial rho |u|.
+/// Only the velocity through the face counts: a block of fins lets air through one way.
+inline double porous_drag(const Problem& problem, int d, int i, int j, double density, double viscosity,
+                          double velocity) {
+  const auto D = static_cast<std::size_t>(d);
+  const Array2& a = problem.drag_viscous[D];
+  const Array2& b = problem.drag_inertial[D];
+  return (a.empty() ? 0.0 : a(i, j) * viscosity) + (b.empty() ? 0.0 : b(i, j) * density * std::abs(velocity));
 }
 
 }  // namespace tuft::field

@@ -130,7 +130,10 @@ struct Marcher::Impl {
         if (!is_active(i, j + 1)) l.held_y(i, j) += y_ahead;
         (d == 0 ? l.held_y(i, j) : l.held_x(i, j)) += viscosity * mesh.wall(i, j);
         l.storage(i, j) = rate * density(i, j) * mesh.volume(i, j);
-        if (problem.layer_friction)
+        if (problem.is_porous(d, i, j))
+          l.held_x(i, j) += mesh.volume(i, j) *
+                            porous_drag(problem, d, i, j, density(i, j), viscosity, guess.velocity[D](i, j));
+        else if (problem.layer_friction)
           l.held_x(i, j) += mesh.volume(i, j) * layer_friction(density(i, j), viscosity, mesh.depth(i, j),
                                                                std::abs(guess.velocity[D](i, j)));
       }

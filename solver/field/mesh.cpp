@@ -1,5 +1,6 @@
 #include "solver/field/mesh.hpp"
 
+#include <algorithm>
 #include <cstddef>
 
 namespace tuft::field {
@@ -13,6 +14,9 @@ struct View {
   int i(int a, int c) const { return d == 0 ? a : c; }
   int j(int a, int c) const { return d == 0 ? c : a; }
   bool solid(int a, int c) const { return problem.is_solid(i(a, c), j(a, c)); }
+  /// Thin wall on the face before cell (a, c), across the component or along it.
+  bool shut_along(int a, int c) const { return problem.is_barrier(d, i(a, c), j(a, c)); }
+  bool shut_across(int a, int c) const { return problem.is_barrier(1 - d, i(a, c), j(a, c)); }
   double h(int a, int c) const { return depth(i(a, c), j(a, c)); }
   const Axis& along() const { return problem.grid.axis(d); }
   const Axis& cross() const { return problem.grid.axis(1 - d); }
@@ -36,7 +40,8 @@ double face_depth(const View& view, int a, int c) {
 void set_face(const View& view, int a, int c, ComponentMesh* mesh) {
   const int n = view.along().n(), i = view.i(a, c), j = view.j(a, c);
   const bool rim = a == 0 || a == n;
-  const bool blocked = (a > 0 && view.solid(a - 1, c)) || (a < n && view.solid(a, c));
+  const bool blocked =
+      (a > 0 && view.solid(a - 1, c)) || (a < n && view.solid(a, c)) || view.shut_along(a, c);
   const EdgeKind kind = a == 0 ? view.low(c).kind : a == n ? view.high(c).kind : EdgeKind::outlet;
   const bool through = !blocked && (!rim || kind == EdgeKind::inflow || kind == EdgeKind::outlet);
   const double h = face_depth(view, a, c), full = view.width_cross(c) * h;
@@ -60,7 +65,7 @@ void add_half_shear(const View& view, int a, int c, int cell, int step, Componen
     if (edge.kind != EdgeKind::wall && edge.kind != EdgeKind::inflow) return;
     mesh->wall(i, j) += to_wall;
     mesh->wall_speed(i, j) += to_wall * edge.tangential;
-  } else if (view.solid(cell, beyond)) {
+  } else if (view.solid(cell, beyond) || view.shut_across(cell, std::max(c, beyond))) {
     mesh->wall(i, j) += to_wall;
   } else if (step > 0) {  // each open pair is entered once, from below
     const double distance = 0.5 * (view.width_cross(c) + view.width_cross(beyond));

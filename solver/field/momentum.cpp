@@ -29,14 +29,14 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
   const Axis& axis = problem_.grid.axis(D);
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& x = axis.faces();
-  const double small = small_slope(limiter_scales_), factor = problem_.momentum_factor;
+  const double small = small_slope(limiter_scales_);
   const Convection scheme = problem_.momentum_scheme;
   constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
   for_rows(0, along_[D].ny(), along_[D].size(), [&](int j) {
     for (int i = 0; i < along_[D].nx(); ++i) {
       const int a = D == 0 ? i : j, c = D == 0 ? j : i;
       const auto A = static_cast<std::size_t>(a);
-      const double carried = 0.5 * factor * (flow(i, j) + flow(i + I, j + J));
+      const double carried = 0.5 * problem_.factor_at(i, j) * (flow(i, j) + flow(i + I, j + J));
       const double lo = u(i, j), hi = u(i + I, j + J);
       double value = 0.5 * (lo + hi);  // the cell's centre lies midway between its faces
       if (scheme != Convection::central) {
@@ -65,7 +65,7 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& y = cross.centres();
   const ComponentMesh& mesh = mesh_.component[D];
-  const double small = small_slope(limiter_scales_), factor = problem_.momentum_factor;
+  const double small = small_slope(limiter_scales_);
   const Convection scheme = problem_.momentum_scheme;
   constexpr int I = D == 0 ? 0 : 1, J = D == 0 ? 1 : 0;  // one step across
   const int n_along = axis.n(), n_cross = cross.n();
@@ -77,7 +77,7 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
       int cells = 0;
       for (int cell = std::max(a - 1, 0); cell <= std::min(a, n_along - 1); ++cell) {
         const int ci = D == 0 ? cell : i, cj = D == 0 ? j : cell;
-        carried += 0.5 * factor * flow(ci, cj);
+        carried += 0.25 * (problem_.factor_at(ci, cj) + problem_.factor_at(ci - I, cj - J)) * flow(ci, cj);
         viscosity += 0.5 * (viscosity_(ci, cj) + viscosity_(ci - I, cj - J));
         ++cells;
       }
@@ -112,8 +112,8 @@ void Residual::set_rim_across(const State& state) {
       const double own = D == 0 ? state.velocity[D](a, node) : state.velocity[D](node, a);
       double sum = 0.0;
       for (int cell = std::max(a - 1, 0); cell <= std::min(a, n_along - 1); ++cell) {
-        const double carried =
-            0.5 * problem_.momentum_factor * (D == 0 ? flow(cell, corner) : flow(corner, cell));
+        const double factor = D == 0 ? problem_.factor_at(cell, node) : problem_.factor_at(node, cell);
+        const double carried = 0.5 * factor * (D == 0 ? flow(cell, corner) : flow(corner, cell));
         const Edge& e = edges[static_cast<std::size_t>(cell)];
         sum += carried * (e.kind == EdgeKind::inflow ? e.tangential : carried * inwards > 0.0 ? 0.0 : own);
       }
@@ -142,13 +142,11 @@ void Residual::balance_momentum(const State& state, State* out) const {
       const int bi = low ? i : i - I, bj = low ? j : j - J;    // cell before, or the one cell there is
       const int fi = high ? i - I : i, fj = high ? j - J : j;  // cell after
       const double area = mesh.area(i, j);
-      const auto rim = [&](std::size_t side) {
-        return mesh_.edges[side][static_cast<std::size_t>(c)].pressure;
-      };
-      const double through = problem_.momentum_factor * momentum_flow_[D](i, j) * u(i, j);
+      const double factor_before = problem_.factor_at(bi, bj), factor_after = problem_.factor_at(fi, fj);
+      const double through = 0.5 * (factor_before + factor_after) * momentum_flow_[D](i, j) * u(i, j);
       const double in = low ? through : along_[D](bi, bj), outwards = high ? through : along_[D](fi, fj);
-      const double p_before = low ? rim(D == 0 ? 0 : 2) : state.pressure(bi, bj);
-      const double p_after = high ? rim(D == 0 ? 1 : 3) : state.pressure(fi, fj);
+      const double p_before = low ? rim_pressure(D, false, c, u(i, j), i, j) : state.pressure(bi, bj);
+      const double p_after = high ? rim_pressure(D, true, c, u(i, j), i, j) : state.pressure(fi, fj);
       const double half_before = low ? 0.0 : 0.5 * axis.widths()[static_cast<std::size_t>(a - 1)];
       const double half_after = high ? 0.0 : 0.5 * axis.widths()[static_cast<std::size_t>(a)];
       const double viscosity = 0.5 * (viscosity_(bi, bj) + viscosity_(fi, fj));
@@ -157,13 +155,15 @@ void Residual::balance_momentum(const State& state, State* out) const {
       sum += area * (p_before - p_after);
       sum += area * g * (half_before * buoyancy_(bi, bj) + half_after * buoyancy_(fi, fj));
       if (exchanges_)
-        sum += problem_.momentum_factor * u(i, j) *
-               ((low ? 0.0 : 0.5 * exchange_.out(bi, bj)) + (high ? 0.0 : 0.5 * exchange_.out(fi, fj)));
+        sum += u(i, j) * ((low ? 0.0 : 0.5 * factor_before * exchange_.out(bi, bj)) +
+                          (high ? 0.0 : 0.5 * factor_after * exchange_.out(fi, fj)));
       if (!force.empty()) sum += force(i, j) * mesh.volume(i, j);
-      if (problem_.layer_friction) {
+      const double density = 0.5 * (density_(bi, bj) + density_(fi, fj));
+      if (problem_.is_porous(D, i, j)) {
+        sum -= mesh.volume(i, j) * u(i, j) * porous_drag(problem_, D, i, j, density, viscosity, u(i, j));
+      } else if (problem_.layer_friction) {
         const Array2& w = state.velocity[1 - D];
         const double cross_speed = 0.25 * (w(bi, bj) + w(bi + J, bj + I) + w(fi, fj) + w(fi + J, fj + I));
-        const double density = 0.5 * (density_(bi, bj) + density_(fi, fj));
         sum -= mesh.volume(i, j) * u(i, j) *
                layer_friction(density, viscosity, mesh.depth(i, j), std::hypot(u(i, j), cross_speed));
       }

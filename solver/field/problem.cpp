@@ -48,6 +48,12 @@ std::string shape_fault(const char* name, const Array2& a, int nx, int ny) {
   return {};
 }
 
+std::string sign_fault(const char* name, const Array2& a) {
+  for (std::size_t k = 0; k < a.size(); ++k)
+    if (!(a[k] >= 0.0)) return std::string(name) + " has an entry below 0";
+  return {};
+}
+
 std::string vent_fault(const Problem& p, std::size_t k) {
   const CellVent& v = p.vents[k];
   const std::string name = "vents[" + std::to_string(k) + "]";
@@ -78,16 +84,34 @@ std::string Problem::problem() const {
       shape_fault("mass_source", mass_source, nx, ny),
       shape_fault("source_temperature", source_temperature, nx, ny),
       shape_fault("force[0]", force[0], nx + 1, ny),
-      shape_fault("force[1]", force[1], nx, ny + 1)};
+      shape_fault("force[1]", force[1], nx, ny + 1),
+      shape_fault("momentum_share", momentum_share, nx, ny),
+      shape_fault("wall_loss", wall_loss, nx, ny),
+      sign_fault("wall_loss", wall_loss),
+      sign_fault("momentum_share", momentum_share)};
+  for (std::size_t d = 0; d < 2; ++d) {
+    const int fx = d == 0 ? nx + 1 : nx, fy = d == 0 ? ny : ny + 1;
+    faults.push_back(shape_fault("drag_viscous", drag_viscous[d], fx, fy));
+    faults.push_back(shape_fault("drag_inertial", drag_inertial[d], fx, fy));
+    faults.push_back(sign_fault("drag_viscous", drag_viscous[d]));
+    faults.push_back(sign_fault("drag_inertial", drag_inertial[d]));
+    if (!barrier[d].empty() && (barrier[d].nx() != fx || barrier[d].ny() != fy))
+      faults.push_back("barrier: wrong shape");
+  }
   for (std::size_t k = 0; k < depth.size(); ++k)
     if (!(depth[k] > 0.0)) faults.push_back(must_be_positive("depth", depth[k]));
   for (std::size_t s = 0; s < 4; ++s) {
     const std::size_t expected = static_cast<std::size_t>(s < 2 ? ny : nx);
+    for (const Edge& e : edges[s])
+      if (!(e.viscous >= 0.0 && e.inertial_in >= 0.0 && e.inertial_out >= 0.0))
+        faults.push_back("edges of side " + std::to_string(s) + ": a loss is negative");
     if (!edges[s].empty() && edges[s].size() != expected)
       faults.push_back("edges of side " + std::to_string(s) + ": " + std::to_string(edges[s].size()) +
                        " entries, must be " + std::to_string(expected));
   }
   if (!solid.empty() && (solid.nx() != nx || solid.ny() != ny)) faults.push_back("solid: wrong shape");
+  if (!coupled.empty() && (coupled.nx() != nx || coupled.ny() != ny))
+    faults.push_back("coupled: wrong shape");
   for (std::size_t k = 0; k < vents.size(); ++k) faults.push_back(vent_fault(*this, k));
   for (const std::string& fault : faults)
     if (!fault.empty()) return fault;

@@ -46,7 +46,12 @@ struct Edge {
   EdgeKind kind = EdgeKind::wall;
   double normal = 0.0;      ///< velocity along the axis the face is normal to, + in +x or +y [m/s]
   double tangential = 0.0;  ///< velocity along the other axis, + in +x or +y [m/s]
-  double pressure = 0.0;    ///< p' at an outlet [Pa]
+  double pressure = 0.0;    ///< p' beyond an outlet [Pa]
+  /// Loss of an outlet on the velocity in it:  p_beyond - p'_rim = viscous mu w + inertial rho w |w|, w
+  /// inwards (F20); 0: p' holds right at the rim.
+  double viscous = 0.0;       ///< [1/m], >= 0
+  double inertial_in = 0.0;   ///< while air enters [-], >= 0
+  double inertial_out = 0.0;  ///< while air leaves [-], >= 0
   HeatKind heat = HeatKind::adiabatic;
   double temperature = 293.15;  ///< of the wall, or of the air that enters [K]
   double flux = 0.0;            ///< heat into the grid [W/m2]
@@ -83,6 +88,8 @@ struct Problem {
   bool energy = true;            ///< solve for the temperature (off: T stays as the start has it)
   bool layer_friction = false;   ///< friction on the faces above and below the layer (F7)
   double momentum_factor = 1.0;  ///< of the profile across a layer: 6/5 for a parabola, 1 when flat [-]
+  Array2 momentum_share;  ///< cells: multiplies `momentum_factor`; 0 in a porous block, whose own law holds
+                          ///< the inertia of its air [-]; default 1
 
   Mask solid;                  ///< cells, 1 = solid; default none
   Array2 depth;                ///< cells, h [m], default 1
@@ -92,10 +99,33 @@ struct Problem {
   Array2 heat_source;          ///< cells [W/m3]; default 0
   Array2 mass_source;          ///< cells [kg/(m3 s)], + into the grid; default 0
   Array2 source_temperature;   ///< cells, of the air a mass source brings [K]; default T_ref
+  Array2 wall_loss;            ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
   std::vector<CellVent> vents;  ///< coupled to pressure implicitly
+  /// Cells that exchange air with something the caller brings (Residual::set_beyond): they are no closed
+  /// body, and such a problem is none that stands alone.
+  Mask coupled;
   std::array<Array2, 2> force;  ///< x-faces (nx+1 by ny), y-faces (nx by ny+1) [N/m3]; default 0
+  std::array<Mask, 2> barrier;  ///< faces shut by a wall without thickness, 1 = shut; default none
+  /// Porous block on faces: gradient = drag_viscous mu u + drag_inertial rho u |u| (F21), instead of the
+  /// layer's friction wherever one of them is not 0; default 0.
+  std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]
 
   bool is_solid(int i, int j) const { return !solid.empty() && solid(i, j) != 0; }
+  /// Whether a face of component d is shut by a thin wall.
+  bool is_barrier(int d, int i, int j) const {
+    const Mask& b = barrier[static_cast<std::size_t>(d)];
+    return !b.empty() && b(i, j) != 0;
+  }
+  /// Whether face (i, j) of component d lies in a porous block.
+  bool is_porous(int d, int i, int j) const {
+    const Array2& a = drag_viscous[static_cast<std::size_t>(d)];
+    const Array2& b = drag_inertial[static_cast<std::size_t>(d)];
+    return (!a.empty() && a(i, j) != 0.0) || (!b.empty() && b(i, j) != 0.0);
+  }
+  /// The profile's factor in a cell.
+  double factor_at(int i, int j) const {
+    return momentum_share.empty() ? momentum_factor : momentum_factor * momentum_share(i, j);
+  }
   /// The edge condition of cell `k` along a side; a resting adiabatic wall where none is given.
   Edge edge(Side side, int k) const;
   void set_side(Side side, const Edge& edge);

@@ -1,6 +1,7 @@
 #include "solver/field/residual.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 #include "solver/field/parallel.hpp"
@@ -21,7 +22,7 @@ Residual::Residual(const Problem& problem)
       if (problem.is_solid(i, j))
         conductivity_(i, j) = problem.solid_conductivity.empty() ? 0.0 : problem.solid_conductivity(i, j);
   exchange_ = {Array2(nx, ny), Array2(nx, ny), Array2(nx, ny)};
-  exchanges_ = !problem.mass_source.empty() || !problem.vents.empty();
+  if (!problem.wall_loss.empty()) lost_ = Array2(nx, ny);
   flow_ = {Array2(nx + 1, ny), Array2(nx, ny + 1)};
   momentum_flow_ = flow_;
   heat_ = flow_;
@@ -40,8 +41,43 @@ void Residual::evaluate_compact(const State& state, const State& frozen, State* 
 void Residual::evaluate_mass(const State& state, State* out) {
   set_properties(state);
   set_mass_flow(state, density_, &flow_);
-  if (exchanges_) set_exchange(problem_, mesh_.volume, state, &exchange_);
+  set_all_exchange(state);
   balance_mass(out);
+}
+
+/// Sources, vents, and what the caller gave.
+void Residual::set_all_exchange(const State& state) {
+  const bool own = !problem_.mass_source.empty() || !problem_.vents.empty();
+  exchanges_ = own || beyond_ != nullptr;
+  if (!exchanges_) return;
+  if (beyond_ == nullptr) {
+    set_exchange(problem_, mesh_.volume, state, &exchange_);
+    return;
+  }
+  if (!own) {
+    exchange_ = *beyond_;
+    return;
+  }
+  set_exchange(problem_, mesh_.volume, state, &exchange_);
+  for (std::size_t k = 0; k < exchange_.mass.size(); ++k) {
+    exchange_.mass[k] += beyond_->mass[k];
+    exchange_.out[k] += beyond_->out[k];
+    exchange_.heat[k] += beyond_->heat[k];
+  }
+}
+
+/// p' at a rim face (F20): that beyond, less what the outlet's own loss takes.
+double Residual::rim_pressure(int d, bool high, int c, double velocity, int i, int j) const {
+  const Edge& e = mesh_.edges[static_cast<std::size_t>(2 * d + (high ? 1 : 0))][static_cast<std::size_t>(c)];
+  if (e.viscous == 0.0 && e.inertial_in == 0.0 && e.inertial_out == 0.0) return e.pressure;
+  const double inwards = high ? -velocity : velocity;
+  const double cell = d == 0 ? viscosity_(high ? i - 1 : i, j) : viscosity_(i, high ? j - 1 : j);
+  const bool enters = inwards > 0.0;
+  const double viscosity =
+      enters ? problem_.fluid.viscosity * problem_.fluid.transport_ratio(e.temperature) : cell;
+  const double density = face_density(d, i, j, velocity);
+  const double inertial = enters ? e.inertial_in : e.inertial_out;
+  return e.pressure - (e.viscous * viscosity + inertial * density * std::abs(inwards)) * inwards;
 }
 
 double Residual::face_density(int d, int i, int j, double velocity) const {
@@ -67,7 +103,7 @@ template <bool Compact>
 void Residual::evaluate_as(const State& state, const State& frozen, State* out) {
   set_properties(state);
   set_mass_flow(state, density_, &flow_);
-  if (exchanges_) set_exchange(problem_, mesh_.volume, state, &exchange_);
+  set_all_exchange(state);
   if (Compact && problem_.fluid.law == DensityLaw::ideal_gas) {
     for (std::size_t k = 0; k < density_.size(); ++k)
       frozen_density_[k] = problem_.fluid.density_at(frozen.temperature[k]);
@@ -91,7 +127,7 @@ void Residual::evaluate_as(const State& state, const State& frozen, State* out) 
   set_heat_flow<0, Compact>(state, frozen);
   set_heat_flow<1, Compact>(state, frozen);
   set_rim_heat(state);
-  balance_heat(out);
+  balance_heat(state, out);
 }
 
 void Residual::set_properties(const State& state) {
@@ -127,7 +163,7 @@ void Residual::set_conductance() {
         const double face = cross.widths()[static_cast<std::size_t>(c)] * h(i, j);
         const double before = a > 0 ? 0.5 * axis.widths()[static_cast<std::size_t>(a - 1)] : 0.0;
         const double after = a < axis.n() ? 0.5 * axis.widths()[static_cast<std::size_t>(a)] : 0.0;
-        const bool conducts = k_minus > 0.0 && k_plus > 0.0;
+        const bool conducts = k_minus > 0.0 && k_plus > 0.0 && !problem_.is_barrier(d, i, j);
         g(i, j) = conducts ? face / (before / k_minus + after / k_plus) : 0.0;
       }
     });

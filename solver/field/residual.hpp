@@ -28,6 +28,10 @@ class Residual {
   /// The mass balance alone, into out->pressure; mass flows and density are those of `state` afterwards.
   void evaluate_mass(const State& state, State* out);
 
+  /// What the cells exchange with spaces the caller knows of, added to every evaluation from now on as it
+  /// stands; nullptr: nothing. Must outlive the evaluations. Its shape is that of the cells.
+  void set_beyond(const Exchange* beyond) { beyond_ = beyond; }
+
   /// Density at an open face through which air moves at `velocity` [kg/m3], of the last evaluation.
   double face_density(int d, int i, int j, double velocity) const;
 
@@ -39,6 +43,8 @@ class Residual {
   const std::array<Array2, 2>& conductance() const { return conductance_; }
   /// What cells exchanged with spaces beyond in the last evaluation.
   const Exchange& exchange() const { return exchange_; }
+  /// Heat that cells lost through walls in the last evaluation [W]; empty without wall losses.
+  const Array2& lost_heat() const { return lost_; }
   const Array2& density() const { return density_; }
   const Array2& viscosity() const { return viscosity_; }
 
@@ -53,6 +59,8 @@ class Residual {
   template <bool Compact>
   void evaluate_as(const State& state, const State& frozen, State* out);
   void set_properties(const State& state);
+  void set_all_exchange(const State& state);
+  double rim_pressure(int d, bool high, int c, double velocity, int i, int j) const;
   void set_conductance();
   void set_mass_flow(const State& state, const Array2& density, std::array<Array2, 2>* flow) const;
   template <int D, bool Compact>
@@ -67,7 +75,7 @@ class Residual {
   template <int D, bool Compact>
   void set_heat_flow(const State& state, const State& frozen);
   void set_rim_heat(const State& state);
-  void balance_heat(State* out) const;
+  void balance_heat(const State& state, State* out);
 
   const Problem& problem_;
   Mesh mesh_;
@@ -75,7 +83,9 @@ class Residual {
   const Scales limiter_scales_;
   bool constant_ = false;  ///< viscosity and conductivity do not vary
   Array2 density_, buoyancy_, viscosity_, conductivity_, frozen_density_;
+  Array2 lost_;
   Exchange exchange_;
+  const Exchange* beyond_ = nullptr;     ///< given by the caller
   bool exchanges_ = false;               ///< there are sources or vents
   std::array<Array2, 2> flow_;           ///< mass flow of the continuity balance
   std::array<Array2, 2> momentum_flow_;  ///< the same with frozen density, for momentum

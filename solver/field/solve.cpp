@@ -107,7 +107,10 @@ double march(const Problem& problem, const SteadyOptions& options, State* state,
 
 SteadySummary solve_steady(const Problem& problem, const SteadyOptions& options, State* state) {
   SteadySummary summary;
-  if (const std::string fault = problem.problem(); !fault.empty()) {
+  std::string fault = problem.problem();
+  if (fault.empty() && !problem.coupled.empty())
+    fault = "coupled is given: the problem exchanges air with something this solver does not know";
+  if (!fault.empty()) {
     summary.end = SteadyEnd::invalid_problem;
     summary.message = fault;
     return summary;

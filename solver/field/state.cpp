@@ -50,6 +50,8 @@ void impose_given_velocities(const Problem& problem, State* state) {
       state->u()(nx, j) = problem.is_solid(nx - 1, j) ? 0.0 : given(right);
     for (int i = 1; i < nx; ++i)
       if (problem.is_solid(i - 1, j) || problem.is_solid(i, j)) state->u()(i, j) = 0.0;
+    for (int i = 0; i <= nx; ++i)
+      if (problem.is_barrier(0, i, j)) state->u()(i, j) = 0.0;
   }
   for (int i = 0; i < nx; ++i) {
     const Edge bottom = problem.edge(Side::bottom, i), top = problem.edge(Side::top, i);
@@ -59,6 +61,8 @@ void impose_given_velocities(const Problem& problem, State* state) {
       state->v()(i, ny) = problem.is_solid(i, ny - 1) ? 0.0 : given(top);
     for (int j = 1; j < ny; ++j)
       if (problem.is_solid(i, j - 1) || problem.is_solid(i, j)) state->v()(i, j) = 0.0;
+    for (int j = 0; j <= ny; ++j)
+      if (problem.is_barrier(1, i, j)) state->v()(i, j) = 0.0;
   }
 }
 

@@ -66,6 +66,7 @@ int Unknowns::number(Kind kind, int i, int j) const {
 /// Walks through each body of connected air once.
 void Unknowns::find_level_cells(const Problem& problem, const Mesh& mesh) {
   Mask seen(nx_, ny_), vented(nx_, ny_);
+  if (!problem.coupled.empty()) vented = problem.coupled;
   for (const CellVent& v : problem.vents) vented(v.i, v.j) = 1;
   for (int j = 0; j < ny_; ++j)
     for (int i = 0; i < nx_; ++i) {

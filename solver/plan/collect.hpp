@@ -1,0 +1,17 @@
+// From solved fields to results.
+#pragma once
+
+#include "solver/network/solve.hpp"
+#include "solver/plan/coupled_newton.hpp"
+#include "solver/plan/result.hpp"
+
+namespace tuft::plan {
+
+/// Flows of every vent by the network.
+std::vector<VentFlows> network_flows(const Model& model, const network::Solver& solver);
+
+/// Fills everything that is read from fields into `result` (network_vents included).
+void collect(const geometry::Device& device, const Model& model, const network::Solver& network,
+             const Fields& fields, const CoupledNewton& solver, PlanResult* result);
+
+}  // namespace tuft::plan

@@ -1,0 +1,212 @@
+#include "solver/plan/coupling.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tuft::plan {
+namespace {
+
+double temperature_at(const Fields& fields, const CellRef& c) {
+  return fields.layers[static_cast<std::size_t>(c.layer)].temperature(c.i, c.j);
+}
+
+double pressure_at(const Fields& fields, const CellRef& c) {
+  return fields.layers[static_cast<std::size_t>(c.layer)].pressure(c.i, c.j);
+}
+
+}  // namespace
+
+Coupling::Coupling(const Model& model) : model_(model) {
+  const int nx = model.raster.nx, ny = model.raster.ny;
+  for (std::size_t l = 0; l < model.layers.size(); ++l)
+    exchange_.push_back({field::Array2(nx, ny), field::Array2(nx, ny), field::Array2(nx, ny)});
+  left_over_.resize(static_cast<std::size_t>(model.n_own()));
+  cell_flows_.resize(model.openings.size());
+  link_flows_.resize(model.links.size());
+}
+
+SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
+  const field::Fluid& air = fluid();
+  switch (end.kind) {
+    case EndKind::outside:
+      return {0.0, outside};
+    case EndKind::cell: {
+      const double t = temperature_at(fields, end.cell);
+      return {pressure_at(fields, end.cell) + air.buoyancy_density(t) * end.lever, t};
+    }
+    case EndKind::group: {
+      SideAir mean;
+      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members) {
+        const double t = temperature_at(fields, m.cell);
+        mean.pressure += m.share * (pressure_at(fields, m.cell) + air.buoyancy_density(t) * m.lever);
+        mean.temperature += m.share * t;
+      }
+      return mean;
+    }
+    case EndKind::node:
+      break;
+  }
+  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
+  const double p = fields.own[static_cast<std::size_t>(model_.pressure_of(end.index))];
+  return {p + air.buoyancy_density(t) * end.lever, t};
+}
+
+/// Counted from the reference temperature, as the field counts heat.
+double Coupling::heat_of(double mass, double temperature) const {
+  return mass * fluid().specific_heat * (temperature - fluid().temperature);
+}
+
+void Coupling::add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat) {
+  field::Exchange& e = exchange_[static_cast<std::size_t>(cell.layer)];
+  e.mass(cell.i, cell.j) += in - out;
+  e.out(cell.i, cell.j) -= out;
+  e.heat(cell.i, cell.j) += heat - heat_of(out, temperature_at(fields, cell));
+}
+
+/// `in` and `out` are gross flows into and out of the end, `brought` the heat that comes with the first.
+void Coupling::add_end(const Fields& fields, const End& end, double in, double out, double brought) {
+  switch (end.kind) {
+    case EndKind::outside:
+      return;
+    case EndKind::cell:
+      add_cell(fields, end.cell, in, out, brought);
+      return;
+    case EndKind::group:
+      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members)
+        add_cell(fields, m.cell, m.share * in, m.share * out, m.share * brought);
+      return;
+    case EndKind::node:
+      break;
+  }
+  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
+  left_over_[static_cast<std::size_t>(model_.pressure_of(end.index))] += in - out;
+  left_over_[static_cast<std::size_t>(model_.temperature_of(end.index))] += brought - heat_of(out, t);
+}
+
+void Coupling::evaluate_link(const Fields& fields, int k) {
+  const Link& link = model_.links[static_cast<std::size_t>(k)];
+  const auto own = [&](int unknown) { return fields.own[static_cast<std::size_t>(unknown)]; };
+  const auto over = [&](int unknown) -> double& { return left_over_[static_cast<std::size_t>(unknown)]; };
+  const double net = own(model_.flow_of(k));
+  const int end_a = model_.end_temperature_of(k, 0), end_b = model_.end_temperature_of(k, 1);
+  const double temperature_a = own(end_a), temperature_b = own(end_b);
+  const SideAir a = side(fields, link.a, link.outside), b = side(fields, link.b, link.outside);
+  OpeningFlow flow;
+  double drop = 0.0;
+  if (link.kind == LinkKind::passage || link.kind == LinkKind::opening) {
+    flow = opening_flow_at(link.law, fluid(), net, temperature_a, temperature_b, &drop);
+  } else {
+    flow.forward = std::max(net, 0.0);
+    flow.backward = std::max(-net, 0.0);
+  }
+  if (link.kind == LinkKind::fan) {
+    // The density at the inlet counts in both directions, as in the network.
+    const network::FanElement& fan = model_.network.graph.fans[static_cast<std::size_t>(link.graph_fan)];
+    const double density = fluid().density_at(temperature_a);
+    drop = -fan.curve.rise(net / density, fan.speed, density).pressure;
+  }
+  over(model_.flow_of(k)) = a.pressure - b.pressure - drop;
+  over(end_a) = a.temperature - temperature_a;
+  over(end_b) = b.temperature - temperature_b;
+  link_flows_[static_cast<std::size_t>(k)] = flow;
+  add_end(fields, link.a, flow.backward, flow.forward,
+          heat_of(flow.backward, temperature_b) - flow.conducted);
+  add_end(fields, link.b, flow.forward, flow.backward, heat_of(flow.forward, temperature_a) + flow.conducted);
+}
+
+void Coupling::evaluate(const Fields& fields) {
+  for (field::Exchange& e : exchange_) {
+    e.mass.fill(0.0);
+    e.out.fill(0.0);
+    e.heat.fill(0.0);
+  }
+  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+  const auto pass = [&](const End& a, const End& b, double outside, const OpeningLaw& law,
+                        OpeningFlow* flow) {
+    const SideAir from = side(fields, a, outside), to = side(fields, b, outside);
+    *flow = opening_flow(law, fluid(), from, to);
+    add_end(fields, a, flow->backward, flow->forward,
+            heat_of(flow->backward, to.temperature) - flow->conducted);
+    add_end(fields, b, flow->forward, flow->backward,
+            heat_of(flow->forward, from.temperature) + flow->conducted);
+  };
+  for (std::size_t k = 0; k < model_.openings.size(); ++k) {
+    const CellOpening& o = model_.openings[k];
+    pass(o.a, o.b, o.outside, o.law, &cell_flows_[k]);
+  }
+  for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
+}
+
+std::vector<CellSlope> Coupling::slopes(const Fields& fields) const {
+  std::vector<CellSlope> out;
+  /// What one side gains: mass, and heat with the air's own departure counted at its own temperature.
+  const auto gains = [this](const OpeningLaw& law, const SideAir& a, const SideAir& b, double* mass,
+                            double* heat_a, double* heat_b) {
+    const OpeningFlow f = opening_flow(law, fluid(), a, b);
+    *mass = f.backward - f.forward;
+    const double moved = heat_of(f.forward, a.temperature) - heat_of(f.backward, b.temperature) + f.conducted;
+    *heat_a = -moved;
+    *heat_b = moved;
+  };
+  for (const CellOpening& o : model_.openings) {
+    const SideAir a = side(fields, o.a, o.outside), b = side(fields, o.b, o.outside);
+    double mass0 = 0.0, a0 = 0.0, b0 = 0.0;
+    gains(o.law, a, b, &mass0, &a0, &b0);
+    const bool paired = o.b.kind == EndKind::cell;
+    const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
+                           const SideAir& b1) {
+      double mass = 0.0, heat_a = 0.0, heat_b = 0.0;
+      gains(o.law, a1, b1, &mass, &heat_a, &heat_b);
+      out.push_back({o.a.cell, false, column, by_heat, (mass - mass0) / step});
+      out.push_back({o.a.cell, true, column, by_heat, (heat_a - a0) / step});
+      if (!paired) return;
+      out.push_back({o.b.cell, false, column, by_heat, (mass0 - mass) / step});
+      out.push_back({o.b.cell, true, column, by_heat, (heat_b - b0) / step});
+    };
+    const auto warmer = [&](SideAir air, double lever, double step) {
+      air.pressure +=
+          (fluid().buoyancy_density(air.temperature + step) - fluid().buoyancy_density(air.temperature)) *
+          lever;
+      air.temperature += step;
+      return air;
+    };
+    const auto fuller = [](SideAir air, double step) {
+      air.pressure += step;
+      return air;
+    };
+    // Small against what is there, large against round-off; a vent at rest is stiffest at zero head.
+    const double dp = 1e-6 * std::max(1e-3, std::abs(a.pressure - b.pressure)), dt = 1e-5;
+    enter(o.a.cell, false, dp, fuller(a, dp), b);
+    enter(o.a.cell, true, dt, warmer(a, o.a.lever, dt), b);
+    if (!paired) continue;
+    enter(o.b.cell, false, dp, a, fuller(b, dp));
+    enter(o.b.cell, true, dt, a, warmer(b, o.b.lever, dt));
+  }
+  // Air that a link takes from a cell leaves at the cell's own temperature.
+  for (int k = 0; k < model_.n_links(); ++k) {
+    const Link& link = model_.links[static_cast<std::size_t>(k)];
+    const OpeningFlow& flow = link_flows_[static_cast<std::size_t>(k)];
+    for (const End* end : {&link.a, &link.b}) {
+      if (end->kind != EndKind::group) continue;
+      const double away = (end == &link.a ? flow.forward : flow.backward) * fluid().specific_heat;
+      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end->index)].members)
+        out.push_back({m.cell, true, m.cell, true, -m.share * away});
+    }
+  }
+  return out;
+}
+
+Fields still_fields(const Model& model) {
+  Fields fields;
+  for (const Layer& layer : model.layers) fields.layers.push_back(field::still_state(layer.problem));
+  fields.own.assign(static_cast<std::size_t>(model.n_own()), 0.0);
+  const auto warm = [&](int unknown) {
+    fields.own[static_cast<std::size_t>(unknown)] = model.network.graph.ambient.temperature;
+  };
+  for (int k = 0; k < model.n_links(); ++k)
+    for (const int end : {0, 1}) warm(model.end_temperature_of(k, end));
+  for (int n = 0; n < model.n_nodes(); ++n) warm(model.temperature_of(n));
+  return fields;
+}
+
+}  // namespace tuft::plan

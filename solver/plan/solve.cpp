@@ -1,0 +1,238 @@
+#include "solver/plan/solve.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <optional>
+#include <stdexcept>
+
+#include "solver/plan/collect.hpp"
+#include "solver/plan/start.hpp"
+
+namespace tuft::plan {
+namespace {
+
+using field::Convection;
+using field::NewtonOptions;
+using field::NewtonSummary;
+using field::StepsEnd;
+
+// Shares of the air's inertia that lead up to the whole when it is not found at once.
+constexpr double kShares[] = {0.0, 0.1, 0.3, 0.6, 1.0};
+
+/// What is solved on a grid: the air's whole inertia or a share of it, by which scheme, warm or with the
+/// temperatures held.
+struct Stage {
+  double share = 1.0;
+  Convection scheme = Convection::upwind;
+  bool energy = true;
+  bool operator!=(const Stage& o) const {
+    return share != o.share || scheme != o.scheme || energy != o.energy;
+  }
+};
+
+/// A grid's model with its solver for one stage at a time.
+class Grid {
+ public:
+  Grid(Model model, const Magnitudes& magnitudes) : model_(std::move(model)), magnitudes_(magnitudes) {
+    for (const Layer& layer : model_.layers) factors_.push_back(layer.problem.momentum_factor);
+  }
+
+  const Model& model() const { return model_; }
+  const CoupledNewton& solver() const { return *solver_; }
+
+  NewtonSummary solve(const Stage& stage, const NewtonOptions& options, Fields* fields) {
+    if (solver_ == nullptr || stage != stage_) set(stage);
+    return solver_->solve(options, fields);
+  }
+
+ private:
+  void set(const Stage& stage) {
+    stage_ = stage;
+    for (std::size_t l = 0; l < model_.layers.size(); ++l) {
+      field::Problem& p = model_.layers[l].problem;
+      p.momentum_factor = stage.share * factors_[l];
+      p.momentum_scheme = p.energy_scheme = stage.scheme;
+      p.energy = stage.energy;
+    }
+    solver_ = std::make_unique<CoupledNewton>(model_, magnitudes_);
+  }
+
+  Model model_;
+  Magnitudes magnitudes_;
+  std::vector<double> factors_;
+  Stage stage_;
+  std::unique_ptr<CoupledNewton> solver_;
+};
+
+NewtonOptions rough(const NewtonOptions& options) {
+  NewtonOptions out = options;
+  out.residual_tolerance = std::max(1e-3, options.residual_tolerance);
+  out.mass_tolerance = out.energy_tolerance = 1.0;
+  return out;
+}
+
+/// Flow at held temperatures, inertia stepped up from none where it is not found at once: without inertia and
+/// heat the balances are those of a resistance network, which has one solution and lets itself be found.
+/// Returns the largest share found, negative when none was.
+double find_flow(Grid* grid, const NewtonOptions& options, bool near, Fields* fields,
+                 NewtonSummary* summary) {
+  NewtonOptions steps = rough(options);
+  steps.energy_tolerance = 1e300;  // heat is not asked for yet
+  if (near) {
+    steps.first_courant = 1e3;
+    steps.residual_tolerance = std::max(1e-2, steps.residual_tolerance);
+    Fields candidate = *fields;
+    *summary = grid->solve({1.0, Convection::upwind, false}, steps, &candidate);
+    if (summary->end == StepsEnd::converged) {
+      *fields = std::move(candidate);
+      return 1.0;
+    }
+    steps.residual_tolerance = rough(options).residual_tolerance;
+  }
+  double found = -1.0;
+  for (const double share : kShares) {
+    Fields candidate = *fields;
+    steps.first_courant = share == 0.0 ? 1e6 : 1e3;
+    *summary = grid->solve({share, Convection::upwind, false}, steps, &candidate);
+    if (summary->end != StepsEnd::converged) break;
+    *fields = std::move(candidate);
+    found = share;
+  }
+  return found;
+}
+
+class PlanSolver {
+ public:
+  PlanSolver(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+             const PlanOptions& options)
+      : case_(content), condition_(condition), given_(given), options_(options) {}
+
+  PlanResult solve() {
+    Model finest = make_model(case_, condition_, given_, options_.cell);
+    const network::Graph graph = finest.network.graph;  // outlives the model, which moves
+    network::Solver network(graph);
+    const network::Summary flows = network.solve();
+    if (!flows.converged()) {
+      result_.end = PlanEnd::no_network;
+      result_.message = "the network has no solution to start from: " + flows.message;
+      return result_;
+    }
+    magnitudes_ = magnitudes_of(finest, network);
+    const std::optional<Fields> start = from_coarse(finest, network);
+    Grid grid(std::move(finest), magnitudes_);
+    Fields fields = start ? *start : start_from_network(grid.model(), network);
+    solve_finest(&grid, start.has_value(), &fields);
+    collect(case_.device, grid.model(), network, fields, grid.solver(), &result_);
+    return result_;
+  }
+
+ private:
+  /// Coarser grids first: each is solved roughly and hands its fields on.
+  std::optional<Fields> from_coarse(const Model& finest, const network::Solver& network) {
+    std::vector<Model> models;
+    const double shorter = std::min(case_.device.size.x(), case_.device.size.y());
+    for (double cell = 2.0 * options_.cell; options_.coarse_start && cell < 4.5 * options_.cell;
+         cell *= 2.0) {
+      if (shorter / cell < options_.fewest) break;
+      try {
+        Model model = make_model(case_, condition_, given_, cell);
+        if (!alike(model, finest)) break;
+        models.push_back(std::move(model));
+      } catch (const std::invalid_argument&) {
+        break;  // something is smaller than these cells: the finer grid starts alone
+      }
+    }
+    std::optional<Fields> fields;
+    std::unique_ptr<Grid> before;
+    for (auto model = models.rbegin(); model != models.rend(); ++model) {
+      auto grid = std::make_unique<Grid>(std::move(*model), magnitudes_);
+      const bool near = fields.has_value();
+      fields = near ? start_from_coarse(before->model(), *fields, grid->model())
+                    : start_from_network(grid->model(), network);
+      NewtonSummary summary;
+      const double share = find_flow(grid.get(), options_.newton, near, &*fields, &summary);
+      if (share < 0.0) return std::nullopt;
+      NewtonOptions steps = rough(options_.newton);
+      steps.first_courant = 1e6;
+      Fields candidate = *fields;
+      if (grid->solve({share}, steps, &candidate).end != StepsEnd::diverged) fields = std::move(candidate);
+      before = std::move(grid);
+    }
+    if (fields) fields = start_from_coarse(before->model(), *fields, finest);
+    return fields;
+  }
+
+  void solve_finest(Grid* grid, bool near, Fields* fields) {
+    NewtonSummary summary;
+    double share = find_flow(grid, options_.newton, near, fields, &summary);
+    NewtonOptions steps = options_.newton;
+    for (const double courant : {1e6, 1e2, 5.0}) {
+      if (share < 0.0) break;
+      Fields candidate = *fields;
+      steps.first_courant = courant;
+      summary = grid->solve({share}, steps, &candidate);
+      if (summary.end != StepsEnd::converged) continue;
+      *fields = std::move(candidate);
+      break;
+    }
+    const bool found = share >= 0.0 && summary.end == StepsEnd::converged;
+    result_.momentum_share = std::max(share, 0.0);
+    result_.end = !found ? PlanEnd::not_converged : share == 1.0 ? PlanEnd::converged : PlanEnd::reduced;
+    result_.message = summary.message;
+    if (result_.end == PlanEnd::reduced)
+      result_.message += "; the fields returned hold only part of the air's inertia";
+    if (!found) evaluate(grid, fields);
+    if (result_.end == PlanEnd::converged && options_.scheme != Convection::upwind)
+      raise_order(grid, fields, &summary);
+    note(summary);
+  }
+
+  /// Puts the solver to fields that are no solution, so that what is collected belongs to them.
+  static void evaluate(Grid* grid, Fields* fields) {
+    NewtonOptions none;
+    none.max_steps = 0;
+    grid->solve({}, none, fields);
+  }
+
+  void raise_order(Grid* grid, Fields* fields, NewtonSummary* summary) {
+    Fields candidate = *fields;
+    NewtonOptions steps = options_.newton;
+    const NewtonSummary raised = grid->solve({1.0, options_.scheme, true}, steps, &candidate);
+    if (raised.end == StepsEnd::converged) {
+      *fields = std::move(candidate);
+      *summary = raised;
+      result_.first_order = false;
+      result_.message = raised.message;
+      return;
+    }
+    result_.message += "; convection of higher order: " + raised.message;
+    Fields again = *fields;
+    *summary = grid->solve({}, options_.newton, &again);
+  }
+
+  void note(const NewtonSummary& summary) {
+    result_.steps = summary.steps;
+    result_.factorisations = summary.factorisations;
+    result_.linear_iterations = summary.linear_iterations;
+    result_.residual = summary.residual();
+    result_.mass = summary.audit.mass;
+    result_.energy = summary.audit.energy;
+    result_.energy_cells = summary.audit.energy_cells;
+  }
+
+  const geometry::Case& case_;
+  const geometry::Condition& condition_;
+  const Given& given_;
+  const PlanOptions& options_;
+  Magnitudes magnitudes_;
+  PlanResult result_;
+};
+
+}  // namespace
+
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options) {
+  return PlanSolver(content, condition, given, options).solve();
+}
+
+}  // namespace tuft::plan

@@ -1,0 +1,28 @@
+// The plan layers of a case in one condition, solved.
+#pragma once
+
+#include "geometry/condition.hpp"
+#include "solver/field/newton.hpp"
+#include "solver/field/problem.hpp"
+#include "solver/plan/given.hpp"
+#include "solver/plan/result.hpp"
+
+namespace tuft::plan {
+
+struct PlanOptions {
+  double cell = 2e-3;        ///< side of a cell, about [m], > 0 and at most half the chassis' shorter side
+  bool coarse_start = true;  ///< start from grids of two and four times the cell
+  int fewest = 12;           ///< cells along the shorter side on a coarser grid
+  /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
+  /// is kept only where it converges.
+  field::Convection scheme = field::Convection::upwind;
+  field::NewtonOptions newton;  ///< tolerances, steps, observer
+};
+
+/// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
+/// Throws std::invalid_argument for input that cannot be: a cell size that does not fit the device, lists of
+/// the wrong length, indices out of range. A flow that is not found is a result (PlanEnd), not an exception.
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options = {});
+
+}  // namespace tuft::plan
