@@ -56,8 +56,9 @@ Audit audit(const Graph& graph, const State& state) {
     moved += std::abs(out);
   }
   const double left = std::abs(books.heat_in - books.heat_through_walls - books.heat_with_air);
-  // Likewise, where no heat moves at all, what round-off leaves is no imbalance.
-  const double size = std::max({std::abs(books.heat_in), moved, 1e-9 * equations.scales().heat});
+  // Likewise, where no heat moves at all (less than the network's flow carries by a tenth of a millikelvin),
+  // what round-off leaves is no imbalance.
+  const double size = std::max({std::abs(books.heat_in), moved, 1e-4 * equations.scales().heat});
   books.energy = size > 0.0 ? left / size : 0.0;
   return books;
 }

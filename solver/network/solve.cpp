@@ -18,7 +18,8 @@ constexpr double kLargestWarming = 200.0;  // in one step [K]: keeps the warm-up
 constexpr double kFlowSharper = 100.0;     // flow settles this much faster than warmth
 constexpr int kLeapSteps = 12;             // a leap that needs more than these is none
 constexpr double kRoundOff = 1e-14;        // of its scale: nothing is left to polish
-constexpr int kLeapRounds = 3;
+constexpr int kLeapRounds = 4;
+constexpr double kRoughFlow = 1e-4;     // the flow a leap starts from need be no better than this
 constexpr double kWarmEnough = 5.0;     // [K]: Newton's method does the rest
 constexpr int kLeapHeats = 3;           // of which so many warm at the cold flow
 constexpr double kLeapCloser = 0.5;     // every later one brings the residual down to this share at least
@@ -28,7 +29,13 @@ constexpr double kFlowStays = 0.25;     // a flow may move by this share of its 
 }  // namespace
 
 Solver::Solver(const Graph& graph)
-    : equations_(graph), step_(equations_), x_(equations_.at_rest()), trial_(x_), cold_(x_), warm_(x_) {}
+    : equations_(graph),
+      step_(equations_),
+      x_(equations_.at_rest()),
+      trial_(x_),
+      cold_(x_),
+      warm_(x_),
+      speeds_(graph.fans.size(), 0.0) {}
 
 Summary Solver::solve(const Options& options) { return solve_from(switched_on(), options); }
 
@@ -47,8 +54,7 @@ State Solver::switched_on() const {
   }
   for (int f = 0; f < equations_.n_fans(); ++f) {
     const FanElement& fan = graph.fans[static_cast<std::size_t>(f)];
-    x.flow[equations_.n_openings() + f] =
-        0.5 * density * fan.curve.free_delivery() * fan.speed / fan.curve.speed();
+    x.flow[equations_.n_openings() + f] = half_delivery(fan, fan.speed);
   }
   return x;
 }
@@ -61,8 +67,6 @@ Summary Solver::solve_from(const State& start, const Options& options) {
     summary.stop = StopReason::disconnected;
     return summary;
   }
-  equations_.evaluate(x_);
-  balance_mass();
   const bool frozen = options.frozen_temperature;
   bool done = !frozen && leap(options, summary);
   if (!done) {
@@ -89,15 +93,43 @@ Summary Solver::solve_near(const State& start, const Options& options) {
 // that belong to it, then Newton's method. Fans that follow a temperature may need the flow anew at what they
 // do then. False if that comes to nothing.
 bool Solver::leap(const Options& options, Summary& summary) {
+  Options rough = options;
+  rough.tolerance = std::max(options.tolerance, kRoughFlow);
   const bool followed = warm_sensors();
+  equations_.evaluate(x_);
+  balance_mass();
   for (int round = 0; round < (followed ? kLeapRounds : 1); ++round) {
-    if (!march(true, kFirstFlowStep, options, summary)) return false;
+    if (!march(true, round == 0 ? kFirstFlowStep : kNewton, rough, summary)) return false;
     cold_ = x_;
+    note_speeds();
     if (!warm_at_this_flow(summary)) return false;
+    if (round + 1 < kLeapRounds && speeds_changed()) continue;
     warm_ = x_;
     if (newton(options, summary)) return flows_stayed(cold_, followed ? kFollowedStays : kFlowStays);
     x_ = warm_;
     equations_.evaluate(x_);
+  }
+  return false;
+}
+
+double Solver::followed_speed(const FanElement& fan) const {
+  return fan.follows.at(x_.temperature[fan.sensor]).value;
+}
+
+void Solver::note_speeds() {
+  for (std::size_t f = 0; f < speeds_.size(); ++f) {
+    const FanElement& fan = equations_.graph().fans[f];
+    if (fan.sensor >= 0) speeds_[f] = followed_speed(fan);
+  }
+}
+
+// True if a fan would now run twice as fast or half as fast as it did when the flow was found.
+bool Solver::speeds_changed() const {
+  for (std::size_t f = 0; f < speeds_.size(); ++f) {
+    const FanElement& fan = equations_.graph().fans[f];
+    if (fan.sensor < 0) continue;
+    const double now = followed_speed(fan);
+    if (now > 2.0 * speeds_[f] || speeds_[f] > 2.0 * now) return true;
   }
   return false;
 }
@@ -115,17 +147,22 @@ bool Solver::warm_at_this_flow(Summary& summary) {
   return true;
 }
 
-// Fans that follow a temperature start from the middle of their tables, where their slope is felt. False
-// where there is none.
+// Fans that follow a temperature start from the middle of their tables, where their slope is felt, at a flow
+// to match. False where there is none.
 bool Solver::warm_sensors() {
   bool any = false;
-  for (const FanElement& fan : equations_.graph().fans) {
+  for (int f = 0; f < equations_.n_fans(); ++f) {
+    const FanElement& fan = equations_.graph().fans[static_cast<std::size_t>(f)];
     if (fan.sensor < 0) continue;
     x_.temperature[fan.sensor] = 0.5 * (fan.follows.x().front() + fan.follows.x().back());
+    x_.flow[equations_.n_openings() + f] = half_delivery(fan, followed_speed(fan));
     any = true;
   }
-  if (any) equations_.evaluate(x_);
   return any;
+}
+
+double Solver::half_delivery(const FanElement& fan, double speed) const {
+  return 0.5 * equations_.ambient_density() * fan.curve.free_delivery() * speed / fan.curve.speed();
 }
 
 bool Solver::newton(const Options& options, Summary& summary) {

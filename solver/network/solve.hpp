@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <string>
+#include <vector>
 
 #include "solver/network/equations.hpp"
 #include "solver/network/linear_step.hpp"
@@ -70,6 +71,10 @@ class Solver {
   bool leap(const Options& options, Summary& summary);
   bool newton(const Options& options, Summary& summary);
   bool warm_sensors();
+  double half_delivery(const FanElement& fan, double speed) const;
+  double followed_speed(const FanElement& fan) const;
+  void note_speeds();
+  bool speeds_changed() const;
   bool warm_at_this_flow(Summary& summary);
   bool flows_stayed(const State& cold, double share) const;
   bool march(bool frozen, double first_step, const Options& options, Summary& summary);
@@ -88,6 +93,7 @@ class Solver {
   Equations equations_;
   LinearStep step_;
   State x_, trial_, cold_, warm_;
+  std::vector<double> speeds_;  // of fans that follow, when the flow was found
 };
 
 }  // namespace tuft::network
