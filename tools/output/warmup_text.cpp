@@ -1,0 +1,97 @@
+#include "tools/output/warmup_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/utf8.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr std::size_t kMostMoments = 24;  // more are counted only: a fan may turn many times
+constexpr double kSameWarmth = 0.05;      // what one decimal cannot show [K]
+constexpr double kWorthTelling = 1e-3;    // difference from the solved steady state [K]
+
+std::string soak_sentence(const Warmup& warmup) {
+  const std::string band = fmt::format(
+      "every temperature stays within {} K of its end and every vent's flow within {} of the "
+      "through-flow",
+      significant(warmup.band, 2), percent_text(warmup.flow_share));
+  if (!warmup.steady)
+    return fmt::format(
+        "Not steady at the end, after {}: temperatures still have up to {} K to go "
+        "(estimated), so how long it must soak is not known. Give it longer with --until.",
+        elapsed_text(warmup.time.back()), significant(warmup.distance, 2, 3));
+  const std::string from =
+      warmup.since > 0.0 ? fmt::format(" after the change at {}", elapsed_text(warmup.since)) : std::string();
+  return fmt::format("Soak {}{} before you measure: from then on {}.", elapsed_text(warmup.soak), from, band);
+}
+
+std::string end_sentences(const Warmup& warmup) {
+  std::string text;
+  if (warmup.steady && !warmup.stable)
+    text += "The state it ended in is unstable: a small push would lead it elsewhere. ";
+  if (warmup.steady && warmup.compared && warmup.difference > kWorthTelling)
+    text += fmt::format(
+        "A solve of the steady state ends elsewhere: {} differs by {} K, so more than one steady "
+        "state exists or the fans' hysteresis decides. ",
+        printable(warmup.differs_at), significant(warmup.difference, 2));
+  if (warmup.only_air)
+    text +=
+        "Nothing in this case but air has a heat capacity, so it warms up far too fast: write parts, skin "
+        "and what sources join. ";
+  return text;
+}
+
+std::string energy_sentence(const Warmup& warmup) {
+  const auto kilojoules = [](double joules) { return significant(joules / 1000.0, 3, 3) + " kJ"; };
+  return fmt::format("Energy: {} given, {} left with air and surfaces, {} stored; the books close to {:.0e}.",
+                     kilojoules(warmup.given), kilojoules(warmup.left), kilojoules(warmup.stored),
+                     warmup.energy_error);
+}
+
+std::string table(const Warmup& warmup, const Look& look) {
+  Column name{"part", "", {}}, what{"", "", {}}, start{"start", "°C", {}, true},
+      hottest{"hottest", "°C", {}, true}, when{"after", "", {}}, end{"end", "°C", {}, true},
+      settles{"settled after", "", {}};
+  for (const WarmupRow& row : warmup.rows) {
+    name.cells.push_back(printable(row.name));
+    what.cells.push_back(row.what);
+    start.cells.push_back(celsius(row.start));
+    hottest.cells.push_back(celsius(row.hottest));
+    when.cells.push_back(row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end");
+    end.cells.push_back(celsius(row.end));
+    settles.cells.push_back(warmup.steady ? elapsed_text(row.settles) : "not yet");
+  }
+  return lay_out({name, what, start, hottest, when, end, settles}, 2, look);
+}
+
+std::string moments(const Warmup& warmup, const Look& look) {
+  std::string text;
+  for (std::size_t i = 0; i < std::min(warmup.moments.size(), kMostMoments); ++i) {
+    const WarmupMoment& moment = warmup.moments[i];
+    text += fill("  " + pad_right(elapsed_text(moment.time), 12) + " ", printable(moment.text), look.width);
+  }
+  if (warmup.moments.size() > kMostMoments)
+    text += fmt::format("  ... and {} more\n", warmup.moments.size() - kMostMoments);
+  return text;
+}
+
+}  // namespace
+
+std::string warmup_text(const Warmup& warmup, const Look& look) {
+  std::string text = inked(printable(warmup.condition), Ink::strong, look) + ": " +
+                     printable(warmup.circumstances) + "; " + warmup.start + "\n";
+  text += fill("  ", soak_sentence(warmup), look.width);
+  const std::string more = end_sentences(warmup);
+  if (!more.empty()) text += fill("  ", more, look.width);
+  if (!warmup.rows.empty()) text += "\n" + table(warmup, look);
+  if (!warmup.moments.empty()) text += "\n" + moments(warmup, look);
+  text += "\n" + fill("  ", energy_sentence(warmup), look.width);
+  return text;
+}
+
+}  // namespace tuft::output
