@@ -17,7 +17,6 @@ constexpr double kAimedShare = 0.25;       // ... and this is aimed at
 constexpr double kLargestWarming = 200.0;  // in one step [K]: keeps the warm-up near its true path
 constexpr double kFlowSharper = 100.0;     // flow settles this much faster than warmth
 constexpr int kLeapSteps = 12;             // a leap that needs more than these is none
-constexpr double kRoundOff = 1e-14;        // of its scale: nothing is left to polish
 constexpr int kLeapRounds = 4;
 constexpr double kRoughFlow = 1e-4;     // the flow a leap starts from need be no better than this
 constexpr double kWarmEnough = 5.0;     // [K]: Newton's method does the rest
@@ -190,7 +189,7 @@ bool Solver::flows_stayed(const State& cold, double share) const {
 // harmless pressure residual into a visible flow.
 void Solver::polish(bool frozen, Summary& summary) {
   double norm = summary.residual;
-  if (norm <= kRoundOff) return;
+  if (norm == 0.0) return;
   try_step(frozen, kNewton, 1.0, norm);
   summary.residual = norm;
   ++summary.iterations;

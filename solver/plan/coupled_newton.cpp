@@ -33,21 +33,21 @@ struct Trial {
 
 struct CoupledNewton::Impl {
   Impl(const Model& model, const Magnitudes& magnitudes)
-      : system(model, magnitudes), factors(system, model) {}
+      : layers(model, magnitudes), factors(layers, model) {}
 
-  LayerSystem system;
+  LayerSystem layers;
   BorderedFactors factors;
   std::vector<double> inertia;
   double factored_courant = -1.0;
 
   /// Mass flow that renews each unknown's volume, and at least what the mean flow would.
   void set_inertia() {
-    inertia.assign(static_cast<std::size_t>(system.n()), 0.0);
-    for (int l = 0; l < system.n_layers(); ++l) set_inertia_of(l);
+    inertia.assign(static_cast<std::size_t>(layers.n()), 0.0);
+    for (int l = 0; l < layers.n_layers(); ++l) set_inertia_of(l);
   }
 
   void set_inertia_of(int l) {
-    const field::Residual& residual = system.residual(l);
+    const field::Residual& residual = layers.residual(l);
     const field::Scales& s = residual.scales();
     const field::Problem& p = residual.problem();
     const auto& flow = residual.mass_flow();
@@ -58,9 +58,9 @@ struct CoupledNewton::Impl {
       return 0.5 * (std::abs(flow[0](i, j)) + std::abs(flow[0](i + 1, j)) + std::abs(flow[1](i, j)) +
                     std::abs(flow[1](i, j + 1)));
     };
-    for (int k = 0; k < system.unknowns(l).n(); ++k) {
-      const field::Unknown& d = system.unknowns(l)[k];
-      double& out = inertia[static_cast<std::size_t>(system.offset(l) + k)];
+    for (int k = 0; k < layers.unknowns(l).n(); ++k) {
+      const field::Unknown& d = layers.unknowns(l)[k];
+      double& out = inertia[static_cast<std::size_t>(layers.offset(l) + k)];
       const auto& mesh = residual.mesh();
       if (d.kind == field::kind_u)
         out = 0.5 * (passing(d.i, d.j) + passing(d.i - 1, d.j)) + rate * mesh.component[0].volume(d.i, d.j);
@@ -78,21 +78,21 @@ struct CoupledNewton::Impl {
       for (const double v : in) largest = std::max(largest, std::abs(v));
       const double h = largest > 0.0 ? 1e-6 / largest : 1.0;
       std::vector<double> step(in.size());
-      for (std::size_t k = 0; k < in.size(); ++k) step[k] = in[k] * system.column(static_cast<int>(k));
+      for (std::size_t k = 0; k < in.size(); ++k) step[k] = in[k] * layers.column(static_cast<int>(k));
       Fields moved = fields;
-      system.add(step, h, &moved);
-      const std::vector<double> after = system.balances(moved);
+      layers.add(step, h, &moved);
+      const std::vector<double> after = layers.balances(moved);
       for (std::size_t k = 0; k < in.size(); ++k)
-        (*out)[k] = inertia[k] / courant * system.row(static_cast<int>(k)) * step[k] - (after[k] - r[k]) / h;
+        (*out)[k] = inertia[k] / courant * layers.row(static_cast<int>(k)) * step[k] - (after[k] - r[k]) / h;
     };
     const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
-      factors.solve(in, &system, out);
+      factors.solve(in, &layers, out);
     };
     field::GmresOptions options;
     options.tolerance = tolerance;
     options.max_iterations = 40;
     const field::GmresSummary summary = field::gmres(apply, precondition, r, options, d);
-    for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= system.column(static_cast<int>(k));
+    for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= layers.column(static_cast<int>(k));
     return summary;
   }
 
@@ -101,8 +101,8 @@ struct CoupledNewton::Impl {
     Trial best;
     for (const double length : {1.0, 0.5, 0.25, 0.1}) {
       Fields moved = fields;
-      system.add(d, length, &moved);
-      const double found = norm(system.balances(moved));
+      layers.add(d, length, &moved);
+      const double found = norm(layers.balances(moved));
       if (std::isfinite(found) && (best.size < 0.0 || found < best.size)) best = {length, found};
       if (best.size >= 0.0 && best.size < size) break;
     }
@@ -113,28 +113,28 @@ struct CoupledNewton::Impl {
     std::size_t at = 0;
     for (std::size_t k = 0; k < r.size(); ++k)
       if (std::abs(r[k]) > std::abs(r[at])) at = k;
-    return r.empty() ? "nowhere" : system.place_of(static_cast<int>(at));
+    return r.empty() ? "nowhere" : layers.place_of(static_cast<int>(at));
   }
 };
 
 CoupledNewton::CoupledNewton(const Model& model, const Magnitudes& magnitudes)
     : impl_(new Impl(model, magnitudes)) {}
 CoupledNewton::~CoupledNewton() = default;
-const Coupling& CoupledNewton::coupling() const { return impl_->system.coupling(); }
-const field::Residual& CoupledNewton::residual(int layer) const { return impl_->system.residual(layer); }
+const Coupling& CoupledNewton::coupling() const { return impl_->layers.coupling(); }
+const field::Residual& CoupledNewton::residual(int layer) const { return impl_->layers.residual(layer); }
 
 NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields) {
   Impl& s = *impl_;
   NewtonSummary summary;
-  s.system.impose(fields);
-  s.system.set_scales(*fields);
-  std::vector<double> r = s.system.balances(*fields);
+  s.layers.impose(fields);
+  s.layers.set_scales(*fields);
+  std::vector<double> r = s.layers.balances(*fields);
   double size = norm(r), courant = options.first_courant, best = size;
   int since_best = 0, rejected = 0, last_iterations = 1000;
   summary.history.push_back(size);
   std::vector<double> d;
   const auto within = [&] {
-    summary.audit = s.system.books();
+    summary.audit = s.layers.books();
     return size <= options.residual_tolerance && summary.audit.mass <= options.mass_tolerance &&
            summary.audit.energy <= options.energy_tolerance &&
            summary.audit.energy_cells <= options.energy_tolerance;
@@ -142,13 +142,13 @@ NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields)
   bool converged = within();
   while (!converged && summary.steps < options.max_steps) {
     ++summary.steps;
-    s.system.balances(*fields);  // mass flows of these fields, for their inertia
+    s.layers.balances(*fields);  // mass flows of these fields, for their inertia
     s.set_inertia();
     const double drift = std::max(courant, s.factored_courant) / std::min(courant, s.factored_courant);
     const bool stale = s.factored_courant < 0.0 || last_iterations > 12 ||
                        (drift > 4.0 && std::min(courant, s.factored_courant) < 1e4);
     if (stale) {
-      s.factors.factor(*fields, s.inertia, courant, &s.system);
+      s.factors.factor(*fields, s.inertia, courant, &s.layers);
       s.factored_courant = courant;
       ++summary.factorisations;
     }
@@ -167,19 +167,19 @@ NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields)
       }
       continue;
     }
-    s.system.add(d, trial.length, fields);
-    r = s.system.balances(*fields);
+    s.layers.add(d, trial.length, fields);
+    r = s.layers.balances(*fields);
     const double ratio = size / std::max(trial.size, 1e-300);
     courant = std::min(options.last_courant, courant * std::clamp(std::pow(ratio, 1.5) * 1.5, 0.5, 30.0));
     size = trial.size;
-    if (s.system.set_scales(*fields)) {
-      r = s.system.balances(*fields);
+    if (s.layers.set_scales(*fields)) {
+      r = s.layers.balances(*fields);
       best = size = norm(r);
       last_iterations = 1000;
     }
     summary.history.push_back(size);
     if (options.observer)
-      options.observer({s.system.residual(0).problem().grid.nx(), s.system.residual(0).problem().grid.ny(),
+      options.observer({s.layers.residual(0).problem().grid.nx(), s.layers.residual(0).problem().grid.ny(),
                         summary.steps, size, courant, linear.iterations, stale});
     converged = within();
     since_best = size < 0.9 * best ? 0 : since_best + 1;
@@ -191,7 +191,7 @@ NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields)
       return summary;
     }
   }
-  s.system.balances(*fields);
+  s.layers.balances(*fields);
   summary.end = converged ? StepsEnd::converged : StepsEnd::step_limit;
   summary.message = (converged ? "converged: residual " : "step limit reached: residual ") + number(size) +
                     ", mass " + number(summary.audit.mass) + ", energy " + number(summary.audit.energy);
