@@ -310,6 +310,9 @@ void Equations::make_links() {
       std::swap(state.against, state.into);
       links_.push_back(state);
       state.into = state.against = side_b(link.element);
+      still_conductance_.resize(links_.size() + 1, 0.0);
+      still_conductance_.back() =
+          elements::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
     } else if (link.kind == LinkKind::reentry) {
       state.from = kOutside;
       state.against = link.a;
@@ -350,7 +353,7 @@ void Equations::evaluate_links(const State& x) {
         set_stream(link, std::max(-m, 0.0), m > 0.0 ? 0.0 : -1.0, from - temperature_of(x, back.against),
                    back);
         LinkState& still = links_[next++];
-        set_still_air(link, m, from - temperature_of(x, still.against), still);
+        set_still_air(still_conductance_[next - 1], m, from - temperature_of(x, still.against), still);
         break;
       }
       case LinkKind::reentry: {
@@ -365,8 +368,12 @@ void Equations::evaluate_links(const State& x) {
 // coming.
 void Equations::set_stream(const HeatLink& link, double flow, double sign, double kelvins,
                            LinkState& s) const {
-  const elements::Conductance fins = elements::fin_conductance(link.fins, flow, graph_->ambient.temperature);
-  const elements::CarriedHeat c = elements::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
+  elements::CarriedHeat c{0.0, heat_capacity_};  // the limit of no flow, which the other direction mostly has
+  if (flow > 0.0) {
+    const elements::Conductance fins =
+        elements::fin_conductance(link.fins, flow, graph_->ambient.temperature);
+    c = elements::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
+  }
   s.heat = c.value * kelvins;
   s.by_from = c.value;
   s.by_against = -c.value;
@@ -377,9 +384,8 @@ void Equations::set_stream(const HeatLink& link, double flow, double sign, doubl
 // cold while it trades air with the room through the outlet. The conductance of no flow, faded out as
 // exp(-(20/NTU)^2): a stream slow enough to feel it (NTU above 5) has the metal's temperature anyway
 // (judgement).
-void Equations::set_still_air(const HeatLink& link, double flow, double kelvins, LinkState& s) const {
+void Equations::set_still_air(double conductance, double flow, double kelvins, LinkState& s) const {
   constexpr double kFade = 20.0;
-  const double conductance = elements::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
   const double per_flow = kFade * heat_capacity_ / conductance;
   const double ratio = per_flow * flow;
   const double value = conductance * std::exp(-ratio * ratio);

@@ -150,7 +150,7 @@ class Equations {
   void make_links();
   void evaluate_links(const State& x);
   void set_stream(const HeatLink& link, double flow, double sign, double kelvins, LinkState& s) const;
-  void set_still_air(const HeatLink& link, double flow, double kelvins, LinkState& s) const;
+  void set_still_air(double conductance, double flow, double kelvins, LinkState& s) const;
   void set_reentry(const HeatLink& link, double kelvins, LinkState& s) const;
   void heat_balances(const State& x, Eigen::VectorXd& heat) const;
   double temperature_of(const State& x, int index) const;
@@ -161,7 +161,8 @@ class Equations {
   std::vector<OpeningGeometry> geometry_;
   std::vector<ElementState> elements_;
   std::vector<LinkState> links_;
-  std::vector<double> held_;  // 0: free
+  std::vector<double> still_conductance_;  // of the air standing in fins [W/K], at the index of its link
+  std::vector<double> held_;               // 0: free
   std::vector<Side> node_air_;
   Side ambient_air_{};
   double heat_capacity_ = 0.0;

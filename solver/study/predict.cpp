@@ -1,6 +1,8 @@
 #include "solver/study/predict.hpp"
 
 #include <cmath>
+#include <exception>
+#include <numeric>
 
 #include "solver/heat/branches.hpp"
 #include "solver/network/assemble.hpp"
@@ -110,11 +112,29 @@ ConditionResult predict(const Case& content, int condition) {
   return result;
 }
 
-std::vector<ConditionResult> predict_all(const Case& content) {
-  std::vector<ConditionResult> results;
-  for (int i = 0; i < static_cast<int>(content.conditions.size()); ++i)
-    results.push_back(predict(content, i));
+// Every condition writes to its own place, so any number of threads gives the same bytes.
+std::vector<ConditionResult> predict_these(const Case& content, const std::vector<int>& conditions) {
+  std::vector<ConditionResult> results(conditions.size());
+  std::vector<std::exception_ptr> faults(conditions.size());
+  const int n = static_cast<int>(conditions.size());
+#pragma omp parallel for schedule(dynamic)
+  for (int i = 0; i < n; ++i) {
+    const auto at = static_cast<std::size_t>(i);
+    try {
+      results[at] = predict(content, conditions[at]);
+    } catch (...) {
+      faults[at] = std::current_exception();
+    }
+  }
+  for (const std::exception_ptr& fault : faults)
+    if (fault) std::rethrow_exception(fault);
   return results;
+}
+
+std::vector<ConditionResult> predict_all(const Case& content) {
+  std::vector<int> every(content.conditions.size());
+  std::iota(every.begin(), every.end(), 0);
+  return predict_these(content, every);
 }
 
 SweepResult predict_sweep(const Case& content, int sweep) {

@@ -9,10 +9,13 @@
 
 namespace tuft::study {
 
-/// Solves one condition of a case with the nominal values.
+/// Solves one condition of a case with the nominal values, and looks for other steady states.
 /// Never throws for a well-read case: a condition without a solution comes back with `report.converged`
 /// false, the reason, and no flows.
 ConditionResult predict(const geometry::Case& content, int condition);
+
+/// Solves the conditions named by index, in that order, on all cores.
+std::vector<ConditionResult> predict_these(const geometry::Case& content, const std::vector<int>& conditions);
 
 /// Solves every condition, in the order of the case.
 std::vector<ConditionResult> predict_all(const geometry::Case& content);

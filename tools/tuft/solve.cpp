@@ -53,7 +53,7 @@ output::Run solve(const casefile::CaseFile& file, const std::vector<int>& condit
   run.case_file = std::filesystem::path(file.path).filename().string();
   run.case_sha256 = output::sha256(file.text);
   run.version = TUFT_VERSION;
-  for (const int condition : conditions) run.conditions.push_back(study::predict(run.content, condition));
+  run.conditions = study::predict_these(run.content, conditions);
   for (std::size_t i = 0; i < run.content.sweeps.size(); ++i) {
     if (!contains(conditions, run.content.sweeps[i].condition)) continue;
     run.sweeps.push_back(study::predict_sweep(run.content, static_cast<int>(i)));
