@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "solver/network/by_name.hpp"
+
 namespace tuft::heat {
 namespace {
 
@@ -26,10 +28,17 @@ class Controls {
   Steady run(const network::State* start) {
     Steady steady;
     steady.summary = start != nullptr ? solver_.solve_from(*start) : solver_.solve();
+    if (!steady.summary.converged() && hold_all()) {
+      // At full power there is no state at all, or none that can be found: begin with everything held.
+      const int before = steady.summary.iterations;
+      steady.summary = solver_.solve_from(start_);
+      steady.summary.iterations += before;
+    }
     for (int round = 0; round < kMaxRounds && steady.summary.converged(); ++round) {
+      start_ = solver_.state();
       if (!adjust()) break;
       const int before = steady.summary.iterations;
-      steady.summary = solver_.solve_near(solver_.state());
+      steady.summary = solver_.solve_near(start_);
       steady.summary.iterations += before;
     }
     write_held_powers();
@@ -47,8 +56,15 @@ class Controls {
   // Changes the first source that breaks its rule; false when none does. A source is judged starved or too
   // hot only once every other one that can give way does: until then its neighbours' heat is not the last
   // word.
-  bool adjust() {
-    return any(&Controls::give_way) || any(&Controls::find_power) || any(&Controls::shut_down);
+  bool adjust() { return any(&Controls::give_way) || any(&Controls::find_power) || shut_down_hottest(); }
+
+  // From rest, everything that can give way held at its limit. False if there is nothing.
+  bool hold_all() {
+    start_ = solver_.equations().at_rest();
+    bool any_held = false;
+    for (std::size_t s = 0; s < device_.sources.size(); ++s)
+      any_held = (layout_.source[s] != kNone && can_give_way(s) && hold(s)) || any_held;
+    return any_held;
   }
 
   bool any(bool (Controls::*change)(std::size_t)) {
@@ -62,8 +78,10 @@ class Controls {
     return *device_.sources[s].limits.throttles_at > 0.0 && asked_[s] > least(s);
   }
 
+  // The next solve starts there too: a held temperature can't be walked to.
   bool hold(std::size_t s) {
     solver_.hold(layout_.source[s], *device_.sources[s].limits.throttles_at);
+    start_.temperature[layout_.source[s]] = *device_.sources[s].limits.throttles_at;
     outcome_[s].state = SourceState::throttled;
     return true;
   }
@@ -88,13 +106,25 @@ class Controls {
     return false;
   }
 
-  bool shut_down(std::size_t s) {
+  // How far a source that cannot help itself is past its shutdown temperature [K].
+  double too_hot(std::size_t s) const {
     const double limit = *device_.sources[s].limits.shuts_down_at;
     const SourceState state = outcome_[s].state;
     const bool cannot_help_itself =
         state == SourceState::starved || (state == SourceState::full && !can_give_way(s));
-    return cannot_help_itself && limit > 0.0 && temperature(layout_.source[s]) > limit &&
-           set_power(s, SourceState::shut_down, 0.0);
+    return cannot_help_itself && limit > 0.0 ? temperature(layout_.source[s]) - limit : 0.0;
+  }
+
+  // One at a time, the one furthest past its limit (of equals the first by name): when it is off, the others
+  // may live.
+  bool shut_down_hottest() {
+    int hottest = kNone;
+    for (int s : network::by_name(device_.sources)) {
+      const auto at = static_cast<std::size_t>(s);
+      if (layout_.source[at] == kNone || too_hot(at) <= 0.0) continue;
+      if (hottest == kNone || too_hot(at) > too_hot(static_cast<std::size_t>(hottest))) hottest = s;
+    }
+    return hottest != kNone && set_power(static_cast<std::size_t>(hottest), SourceState::shut_down, 0.0);
   }
 
   bool set_power(std::size_t s, SourceState state, double power) {
@@ -123,6 +153,7 @@ class Controls {
   network::Solver solver_;
   std::vector<double> asked_;
   std::vector<SourceOutcome> outcome_;
+  network::State start_;  // of the next solve
 };
 
 }  // namespace

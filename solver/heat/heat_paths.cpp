@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "solver/elements/radiation.hpp"
 #include "solver/network/by_name.hpp"
 #include "solver/network/surface.hpp"
 
@@ -21,8 +22,6 @@ using network::Graph;
 using network::HeatLink;
 using network::LinkKind;
 
-// What a zone's walls conduct per area where nothing else is said: the default of `zones.*.walls`.
-constexpr double kWallFilm = 6.0;
 // Bedding and clothes: still air in fibres [W/m/K]; of the order of 0.04 to 0.06, judgement.
 constexpr double kFabricConductivity = 0.05;
 // A table top takes heat like a thick plate of wood: what it conducts over a patch, per area [W/m2/K];
@@ -30,6 +29,10 @@ constexpr double kFabricConductivity = 0.05;
 constexpr double kTableFilm = 6.0;
 // A lap's surface [K]: skin and clothes; judgement.
 constexpr double kLapTemperature = 306.0;
+constexpr double kLidFilm =
+    7.0;  // off the outer side of a closed lid, film and radiation [W/m2/K]; judgement
+// Gap from which on the room's air washes a face as if nothing were there [m]; judgement.
+constexpr double kWashedGap = 0.01;
 constexpr double kLapFilm = 15.0;  // through cloth to the skin under it [W/m2/K]; judgement
 
 class Paths {
@@ -43,7 +46,9 @@ class Paths {
         graph_(net.graph),
         net_(net),
         approach_(approach),
-        resting_(network::resting_surface(device_, pose_, support_)) {}
+        resting_(network::resting_surface(device_, pose_, support_)),
+        lid_(network::closed_lid(device_,
+                                 *(condition.lid_given ? condition.lid_angle : content.device.lid.angle))) {}
 
   HeatLayout build() {
     add_bodies();
@@ -58,7 +63,9 @@ class Paths {
     for (int f : by_name(device_.fin_stacks)) add_fins(f);
     layout_.skin_link.resize(device_.skins.size());
     layout_.skin_lies_on.resize(device_.skins.size());
+    skinned_.assign(device_.zones.size(), 0.0);
     for (int s : by_name(device_.skins)) add_skin(s);
+    take_skin_from_walls();
     for (int v : by_name(device_.vents)) add_reentry(v);
     add_sensors();
     return layout_;
@@ -174,15 +181,47 @@ class Paths {
     const double area = skin.width * skin.height;
     const int zone = at(net_.layout.zone_node, skin.zone);
     add_conductance(skin.name + " inside", zone, body, *skin.inner_film * area);
-    double& walls = graph_.nodes[static_cast<std::size_t>(zone)].wall_conductance;
-    walls = std::max(walls - kWallFilm * area, 0.0);
-    const bool lies_on = resting_ && resting_->face == skin.face;
-    layout_.skin_lies_on[static_cast<std::size_t>(s)] = lies_on;
-    if (lies_on)
-      add_contact(skin, body, area);
+    skinned_[static_cast<std::size_t>(skin.zone)] += area;
+    const network::Surface* before = surface_before(skin);
+    const double gap = before != nullptr ? before->gap_at(skin.centre) : 0.0;
+    if (before != nullptr && gap < kWashedGap)
+      add_contact(skin, body, area, gap, before == &*resting_);
     else
       add_open_surface(skin, body);
+    // On a lap legs touch it; across a wide gap a hand reaches it.
+    const bool on_lap = before != nullptr && before->face != geometry::Face::top &&
+                        support_.kind == geometry::SupportKind::lap;
+    layout_.skin_lies_on[static_cast<std::size_t>(s)] = before != nullptr && gap < kWashedGap && !on_lap;
     at(layout_.skin_link, s) = static_cast<int>(graph_.links.size()) - 1;
+  }
+
+  // What lies close before a patch: what the device rests on, or the closed lid.
+  const network::Surface* surface_before(const Skin& skin) const {
+    if (resting_ && resting_->face == skin.face) return &*resting_;
+    if (lid_ && lid_->face == skin.face) return &*lid_;
+    return nullptr;
+  }
+
+  // A zone's walls lose the part of the zone's outer surface that is written as skin.
+  void take_skin_from_walls() {
+    for (std::size_t z = 0; z < skinned_.size(); ++z) {
+      const double outer = outer_area(device_.zones[z]);
+      const double left = outer > 0.0 ? std::max(1.0 - skinned_[z] / outer, 0.0) : 1.0;
+      graph_.nodes[static_cast<std::size_t>(net_.layout.zone_node[z])].wall_conductance *= left;
+    }
+  }
+
+  // Of the zone's box that lies on the chassis' own faces; of a box that touches none, all of it [m2].
+  double outer_area(const geometry::Zone& zone) const {
+    constexpr double kTouches = 1e-4;  // [m]
+    double outer = 0.0, whole = 0.0;
+    for (int axis = 0; axis < 3; ++axis) {
+      const double side = zone.size[(axis + 1) % 3] * zone.size[(axis + 2) % 3];
+      whole += 2.0 * side;
+      if (std::abs(zone.centre[axis] - 0.5 * zone.size[axis]) < kTouches) outer += side;
+      if (std::abs(zone.centre[axis] + 0.5 * zone.size[axis] - device_.size[axis]) < kTouches) outer += side;
+    }
+    return outer > 0.0 ? outer : whole;
   }
 
   // The patch's sides and normal in the world say how air climbs along it.
@@ -205,29 +244,47 @@ class Paths {
     graph_.links.push_back(link);
   }
 
-  // Across the air of the gap (or none, where the surface touches) into what the device lies on.
-  void add_contact(const Skin& skin, int body, double area) {
-    const double gap = resting_->gap_at(skin.centre);
-    const double air = gap > 0.0 ? air::conductivity(graph_.ambient.temperature) / gap : 1e9;
+  // Across the gap, by the air's conduction and by radiation, into what the device lies on or through the
+  // lid. The wider the gap, the more the room's air washes through it: what lies behind then counts less.
+  void add_contact(const Skin& skin, int body, double area, double gap, bool is_support) {
     double into = kTableFilm;
-    double temperature = graph_.ambient.temperature;
-    if (support_.kind == geometry::SupportKind::soft)
-      into = *support_.thickness > 0.0 ? kFabricConductivity / *support_.thickness : kTableFilm;
-    if (support_.kind == geometry::SupportKind::lap) {
+    double warmer = 0.0;
+    if (!is_support) into = kLidFilm;
+    if (is_support && support_.kind == geometry::SupportKind::soft && *support_.thickness > 0.0)
+      into = kFabricConductivity / *support_.thickness;
+    if (is_support && support_.kind == geometry::SupportKind::lap) {
       into = kLapFilm;
-      temperature = kLapTemperature;
+      warmer = kLapTemperature - graph_.ambient.temperature;
     }
-    const double conductance = area / (1.0 / air + 1.0 / into);
-    add_conductance(skin.name + " to what it lies on", body, network::kOutside, conductance);
-    // The lap is a room of its own temperature: what that adds is given as power.
-    graph_.bodies[static_cast<std::size_t>(body) - graph_.nodes.size()].power +=
-        conductance * (temperature - graph_.ambient.temperature);
+    double resistance = (1.0 - gap / kWashedGap) / into;
+    if (gap > 0.0)
+      resistance += 1.0 / (air::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
+    const std::string name = skin.name + (is_support ? " to what it lies on" : " to the closed lid");
+    add_conductance(name, body, network::kOutside, area / resistance);
+    graph_.links.back().warmer = warmer;
+  }
+
+  // Between two close faces near the room's temperature [W/m2/K]; the other one's emissivity is a judgement.
+  double radiation(const Skin& skin) const {
+    constexpr double kOther = 0.9;
+    const double exchange = elements::exchange_emissivity(*skin.emissivity, kOther);
+    return elements::grey_flux(exchange, graph_.ambient.temperature, graph_.ambient.temperature).d_surface;
+  }
+
+  // Sum of the shares that all openings take back from a vent: what it gives is divided by them.
+  double taken_from(int outlet) const {
+    double sum = 0.0;
+    for (std::size_t v = 0; v < device_.vents.size(); ++v)
+      for (const geometry::Vent::TakesBack& from : device_.vents[v].takes_back)
+        if (from.vent == outlet)
+          sum += *from.share * static_cast<double>(net_.layout.vent_openings[v].size());
+    return sum;
   }
 
   void add_reentry(int intake) {
     for (const geometry::Vent::TakesBack& from : at(device_.vents, intake).takes_back) {
       const std::vector<int>& outlet = at(net_.layout.vent_openings, from.vent);
-      if (outlet.empty()) continue;
+      if (outlet.empty() || *from.share <= 0.0) continue;
       for (int opening : at(net_.layout.vent_openings, intake)) {
         HeatLink link;
         link.name = at(device_.vents, intake).name + " takes back";
@@ -236,6 +293,7 @@ class Paths {
         link.element = opening;
         link.outlet = outlet.front();
         link.share = *from.share;
+        link.portion = *from.share / taken_from(from.vent);
         graph_.links.push_back(link);
       }
     }
@@ -268,7 +326,8 @@ class Paths {
   Graph& graph_;
   network::Network& net_;
   Approach approach_;
-  std::optional<network::Surface> resting_;
+  std::optional<network::Surface> resting_, lid_;
+  std::vector<double> skinned_;  // area of skin over each zone [m2]
   HeatLayout layout_;
 };
 

@@ -49,11 +49,13 @@ enum class LinkKind {
 struct HeatLink {
   std::string name;
   LinkKind kind = LinkKind::conductance;
-  int a = 0, b = kOutside;      ///< stream: `a` the body, `b` unused; reentry: `a` the air let out
-  double conductance = 0.0;     ///< conductance: [W/K], >= 0
-  int element = -1;             ///< stream: the opening whose flow is heated; reentry: the one that draws
-  double share = 0.0;           ///< reentry: fraction r of the air drawn [-]
-  int outlet = -1;              ///< reentry: the opening that lets the air out
+  int a = 0, b = kOutside;   ///< stream: `a` the body, `b` unused; reentry: `a` the air let out
+  double conductance = 0.0;  ///< conductance: [W/K], >= 0
+  double warmer = 0.0;       ///< conductance to outside: what it leads to is so much warmer than the room [K]
+  int element = -1;          ///< stream: the opening whose flow is heated; reentry: the one that draws
+  double share = 0.0;        ///< reentry: fraction r of the air drawn [-]
+  double portion = 1.0;      ///< reentry: part of what the outlet gives that can come back this way [-]
+  int outlet = -1;           ///< reentry: the opening that lets the air out
   elements::FinStackHeat fins;  ///< stream: what the body heats the air with
   elements::FilmLaw film;       ///< surface: natural convection for its size and attitude
   double emissivity = 0.0;      ///< surface [-]

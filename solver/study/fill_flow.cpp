@@ -96,16 +96,18 @@ void split_heads(const Case& content, const Solution& solution, ConditionResult&
   }
 }
 
-// What an intake draws of the air that outlets have let out comes in warmer than the room.
-void warm_intakes(const Case& content, const Solution& solution, ConditionResult& result) {
-  const double room = solution.net.graph.ambient.temperature;
+// What comes in of the air that outlets have let out makes an intake's air warmer than the room's.
+void warm_intakes(const Solution& solution, ConditionResult& result) {
+  const network::Equations& equations = solution.equations;
   for (VentResult& vent : result.vents) {
     if (vent.inflow <= 0.0) continue;
-    for (const auto& from : content.device.vents[static_cast<std::size_t>(vent.vent)].takes_back) {
-      const VentResult& outlet = result.vents[static_cast<std::size_t>(from.vent)];
-      if (outlet.outflow > outlet.inflow)
-        vent.temperature_in += *from.share * (outlet.temperature_out - room);
-    }
+    double heat = 0.0;
+    for (int opening : solution.net.layout.vent_openings[static_cast<std::size_t>(vent.vent)])
+      for (int link = 0; link < equations.n_links(); ++link) {
+        const network::LinkState& way = equations.link(link);
+        if (way.outlet.element >= 0 && way.stream.element == opening) heat += way.heat;
+      }
+    vent.temperature_in += heat / (equations.heat_capacity() * vent.inflow);
   }
 }
 
@@ -122,7 +124,7 @@ void fill_vents(const Case& content, const Solution& solution, ConditionResult& 
     const auto possible = possible_roles(vent, content.thresholds);
     vent.firm = std::count(possible.begin(), possible.end(), true) == 1;
   }
-  warm_intakes(content, solution, result);
+  warm_intakes(solution, result);
   split_heads(content, solution, result);
 }
 

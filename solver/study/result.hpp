@@ -78,7 +78,7 @@ struct PartResult {
 struct SkinResult {
   int skin = 0;              ///< index into Device::skins
   double temperature = 0.0;  ///< [K]
-  bool lies_on = false;      ///< its face rests on something: nobody touches it
+  bool lies_on = false;      ///< on something, or under the closed lid: nobody touches it
   double limit = 0.0;        ///< for its material and contact time [K]
   bool limit_seen = false;   ///< the limit was seen in a public text; else it is from memory
   double heat_out = 0.0;     ///< to the room, or into what it lies on [W]

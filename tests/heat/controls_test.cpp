@@ -188,3 +188,52 @@ TEST_CASE("air that comes back warms the intake by its share of the outlet's ris
                     .epsilon(1e-4));
   CHECK(with.chip(kProcessor) > without.chip(kProcessor) + 1.0);
 }
+
+TEST_CASE("no more air comes back than the outlet gives", "[heat]") {
+  geometry::Case content = heat_chassis();
+  const int flat = add_condition(content, "flat", 0, 0);
+  content.device.vents[kSpare].takes_back = {{kOutlet, 0.9}};
+  content.device.vents[kGrille].takes_back = {{kOutlet, 0.9}};
+  const Solved run = solved(content, flat);
+  network::Equations equations(run.made.net.graph);
+  equations.evaluate(run.steady.state);
+  const network::Network& net = run.made.net;
+  const double rise = run.at(net.layout.vent_node[kOutlet]) - net.graph.ambient.temperature;
+  double back = 0.0;
+  for (int link = 0; link < equations.n_links(); ++link)
+    if (equations.link(link).outlet.element >= 0) back += equations.link(link).heat;
+  const double given = equations.element(net.layout.vent_openings[kOutlet][0]).forward;
+  CHECK(back <= equations.heat_capacity() * given * rise * (1.0 + 1e-12));
+  CHECK(back > 0.5 * equations.heat_capacity() * given * rise);
+}
+
+TEST_CASE("a chip far beyond its limit is held there all the same", "[heat]") {
+  geometry::Case content = heat_chassis();
+  const int flat = add_condition(content, "flat", 1, 2);
+  content.device.sources[kProcessor].limits.least_power = 0.5;
+  for (const double asked : {60.0, 400.0, 3000.0}) {
+    set_power(content, 2, asked, 0.0);
+    const Solved run = solved(content, flat);
+    INFO(asked << " W");
+    CHECK(run.steady.sources[kProcessor].state == SourceState::throttled);
+    CHECK(run.chip(kProcessor) == Approx(363.15).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("which chip shuts down does not hang on the order of writing", "[heat]") {
+  geometry::Case content = heat_chassis();
+  const int stopped = add_condition(content, "flat", 1, 2);
+  for (geometry::Source& source : content.device.sources) {
+    source.limits.throttles_at = 0.0;
+    source.limits.least_power = 0.0;
+  }
+  set_power(content, 2, 30.0, 20.0);
+  geometry::Case turned = content;
+  std::swap(turned.device.sources[0], turned.device.sources[1]);
+  turned.loads[2].powers = {{0, 20.0}, {1, 30.0}};
+  const Solved a = solved(content, stopped);
+  const Solved b = solved(turned, stopped);
+  CHECK(a.steady.sources[0].state == b.steady.sources[1].state);
+  CHECK(a.steady.sources[1].state == b.steady.sources[0].state);
+  CHECK(a.steady.sources[0].power == b.steady.sources[1].power);
+}

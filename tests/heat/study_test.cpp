@@ -82,3 +82,56 @@ TEST_CASE("the order in which sources, parts and skin are written changes no bit
   CHECK(a.skins[0].temperature == b.skins[1].temperature);
   CHECK(a.vents[kGrille].inflow == b.vents[kGrille].inflow);
 }
+
+TEST_CASE("a patch over a wide gap loses heat as in free air, over a narrow one less", "[heat]") {
+  geometry::Case content = heat_chassis();
+  const auto base = [&](double gap) {
+    content.supports[1].kind = geometry::SupportKind::stand;
+    content.supports[1].gap_given = true;
+    content.supports[1].gap = gap;
+    const study::ConditionResult result = study::predict(content, add_condition(content, "flat", 1, 2));
+    const study::SkinResult& skin = result.skins[kBaseSkin];
+    return skin.heat_out / (0.12 * 0.08 * (skin.temperature - result.ambient_temperature));
+  };
+  const study::ConditionResult hung = study::predict(content, add_condition(content, "flat", 0, 2));
+  const study::SkinResult& free = hung.skins[kBaseSkin];
+  const double in_air = free.heat_out / (0.12 * 0.08 * (free.temperature - hung.ambient_temperature));
+  CHECK(base(0.1) == Approx(in_air).epsilon(0.05));
+  CHECK(base(0.012) == Approx(in_air).epsilon(0.1));
+  CHECK(base(0.0099) == Approx(in_air).epsilon(0.25));
+  CHECK(base(0.003) < base(0.0099));
+}
+
+TEST_CASE("a lap warms a cold device, and its warmth is none of the device's power", "[heat]") {
+  geometry::Case content = heat_chassis();
+  geometry::Support lap = content.supports[1];
+  lap.name = "lap";
+  lap.kind = geometry::SupportKind::lap;
+  lap.covered = 0.3;
+  lap.sink = 0.006;
+  lap.permeability = 0.1;
+  lap.thickness = 0.005;
+  content.supports.push_back(lap);
+  const study::ConditionResult cold = study::predict(content, add_condition(content, "flat", 3, 3));
+  REQUIRE(cold.report.converged);
+  CHECK(cold.power == 0.0);
+  CHECK(cold.skins[kBaseSkin].heat_out < 0.0);
+  CHECK(cold.skins[kBaseSkin].temperature > cold.ambient_temperature);
+  CHECK(cold.skins[kBaseSkin].temperature < 306.0);
+  CHECK(cold.heat.with_air + cold.heat.through_skin == Approx(0.0).margin(1e-8));
+  CHECK(!cold.skins[kBaseSkin].lies_on);  // legs touch it
+}
+
+TEST_CASE("a closed lid keeps the heat of the skin under it, and hands off it", "[heat]") {
+  geometry::Case content = heat_chassis();
+  content.device.lid.present = true;
+  content.device.lid.angle = 1.9;
+  content.device.lid.clearance = 1e-3;
+  const int open = add_condition(content, "flat", 1, 0);
+  const study::ConditionResult before = study::predict(content, open);
+  content.device.lid.angle = 0.0;
+  const study::ConditionResult closed = study::predict(content, open);
+  CHECK(closed.skins[kPalmRest].temperature > before.skins[kPalmRest].temperature);
+  CHECK(closed.skins[kPalmRest].lies_on);
+  CHECK(!before.skins[kPalmRest].lies_on);
+}

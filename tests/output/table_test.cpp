@@ -67,7 +67,7 @@ TEST_CASE("heat in words: what throttles, what is too hot to touch, where the he
   CHECK(lines.find("! bottom") == std::string::npos);
   CHECK_THAT(lines, Contains("sources  chip 90.0 °C at 33.0 W (throttled); drive 2.00 W"));
   CHECK_THAT(lines, Contains("parts    pipe 66.9 °C"));
-  CHECK_THAT(lines, Contains("bottom 45.0 °C (lies on it)"));
+  CHECK_THAT(lines, Contains("bottom 45.0 °C (covered)"));
   CHECK_THAT(lines, Contains("screen   lower edge at slot 27.9 °C in air of 31.9 °C"));
   CHECK_THAT(lines, Contains("heat     30.0 W with the air, 5.00 W through skin"));
 }

@@ -67,7 +67,7 @@ std::string skins_words(const geometry::Case& content, const study::ConditionRes
   const SkinResult* hottest = nullptr;
   for (const SkinResult& skin : result.skins) {
     parts.push_back(fmt::format("{} {}{}", printable(skin_of(content, skin).name),
-                                temperature_text(skin.temperature), skin.lies_on ? " (lies on it)" : ""));
+                                temperature_text(skin.temperature), skin.lies_on ? " (covered)" : ""));
     if (!skin.lies_on && (hottest == nullptr || skin.temperature > hottest->temperature)) hottest = &skin;
   }
   if (hottest != nullptr)
