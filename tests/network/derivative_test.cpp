@@ -2,69 +2,23 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/network/linear_step.hpp"
 #include "solver/network/solve.hpp"
+#include "tests/network/along_newton.hpp"
 #include "tests/network/random_network.hpp"
 
 using namespace tuft;
 using network::Equations;
 using network::State;
 
-namespace {
-
-// A state near a solution, every flow and temperature shifted so that no kink is sat upon.
-State shifted(const State& solved, const Equations& equations) {
-  State x = solved;
-  for (Eigen::Index e = 0; e < x.flow.size(); ++e)
-    x.flow[e] += (0.01 + 0.003 * static_cast<double>(e)) * equations.scales().flow;
-  for (Eigen::Index i = 0; i < x.pressure.size(); ++i) {
-    x.pressure[i] += 0.01 * static_cast<double>(i + 1) * equations.scales().pressure;
-    x.temperature[i] += 1.3 * static_cast<double>(i + 1);
-  }
-  return x;
-}
-
-Eigen::VectorXd residual(Equations& equations, const State& x) {
-  equations.evaluate(x);
-  Eigen::VectorXd mass(equations.n_nodes()), heat(equations.n_nodes());
-  equations.node_residuals(x, mass, heat);
-  Eigen::VectorXd all(equations.n_flows() + 2 * equations.n_nodes());
-  const network::Scales& scales = equations.scales();
-  for (int e = 0; e < equations.n_flows(); ++e) all[e] = equations.element(e).imbalance / scales.pressure;
-  all.segment(equations.n_flows(), equations.n_nodes()) = mass / scales.flow;
-  all.tail(equations.n_nodes()) = heat / scales.heat;
-  return all;
-}
-
-State moved(const State& x, const State& by, double factor) {
-  State y = x;
-  y.flow += factor * by.flow;
-  y.pressure += factor * by.pressure;
-  y.temperature += factor * by.temperature;
-  return y;
-}
-
-}  // namespace
-
-// If J is the true Jacobian, the Newton correction d of R(x) satisfies dR/d(step) along d = -R(x).
 TEST_CASE("along the Newton correction the residual falls at the rate of its own size") {
   int checked = 0;
   for (std::uint64_t seed = 1; seed <= 60; ++seed) {
     const network::Graph graph = testing::random_network(seed);
     network::Solver solver(graph);
     if (!solver.solve().converged()) continue;
-    Equations equations(graph);
-    const State x = shifted(solver.state(), equations);
-    const Eigen::VectorXd at_x = residual(equations, x);
-    network::LinearStep step(equations);
-    REQUIRE(step.compute(equations, x, {}, false));
-    const State d = step.correction();
-    // Small enough for the curvature, large enough for round-off.
-    const double h = 1e-6;
-    const Eigen::VectorXd rate =
-        (residual(equations, moved(x, d, h)) - residual(equations, moved(x, d, -h))) / (2.0 * h);
     INFO("seed " << seed);
-    CHECK((rate + at_x).cwiseAbs().maxCoeff() < 1e-5 * (1.0 + at_x.cwiseAbs().maxCoeff()));
+    CHECK(testing::newton_direction_error(graph, testing::shifted(solver.state(), solver.equations())) <
+          1e-5);
     ++checked;
   }
   CHECK(checked > 40);
@@ -76,7 +30,7 @@ TEST_CASE("every element's derivatives agree with central differences") {
     network::Solver solver(graph);
     if (!solver.solve().converged()) continue;
     Equations equations(graph);
-    const State x = shifted(solver.state(), equations);
+    const State x = testing::shifted(solver.state(), equations);
     for (int e = 0; e < equations.n_flows(); ++e) {
       equations.evaluate(x);
       const network::ElementState at = equations.element(e);
