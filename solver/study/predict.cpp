@@ -74,14 +74,15 @@ std::string tips_words(const heat::Branch& branch) {
 
 // Looks for the other states of a solved condition. A cold start that came to rest where nothing stays is
 // replaced by the state it would slide into.
-void add_states(const Case& content, network::State& state, ConditionResult& result) {
+void add_states(const Case& content, StateSearch search, network::State& state, ConditionResult& result) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
-  heat::Branches found = heat::find_branches(content, wanted);
+  heat::BranchOptions options;
+  options.sweeps = options.traces = search == StateSearch::walks;
+  heat::Branches found = heat::find_branches(content, wanted, options);
   if (!found.summary.converged() || found.branches.empty()) return;
-  if (found.stable > 1) {
-    heat::BranchOptions thorough;
-    thorough.traces = true;
-    found = heat::find_branches(content, wanted, thorough);
+  if (found.stable > 1 && !options.traces) {
+    options.traces = true;
+    found = heat::find_branches(content, wanted, options);
   }
   const heat::Branch& cold = found.branches.front();
   if (cold.stability.stable && differ(state, cold.steady.state))
@@ -105,15 +106,16 @@ void add_states(const Case& content, network::State& state, ConditionResult& res
 
 }  // namespace
 
-ConditionResult predict(const Case& content, int condition) {
+ConditionResult predict(const Case& content, int condition, StateSearch search) {
   network::State state;
   ConditionResult result = solve_condition(content, condition, nullptr, state);
-  if (result.report.converged) add_states(content, state, result);
+  if (result.report.converged) add_states(content, search, state, result);
   return result;
 }
 
 // Every condition writes to its own place, so any number of threads gives the same bytes.
-std::vector<ConditionResult> predict_these(const Case& content, const std::vector<int>& conditions) {
+std::vector<ConditionResult> predict_these(const Case& content, const std::vector<int>& conditions,
+                                           StateSearch search) {
   std::vector<ConditionResult> results(conditions.size());
   std::vector<std::exception_ptr> faults(conditions.size());
   const int n = static_cast<int>(conditions.size());
@@ -121,7 +123,7 @@ std::vector<ConditionResult> predict_these(const Case& content, const std::vecto
   for (int i = 0; i < n; ++i) {
     const auto at = static_cast<std::size_t>(i);
     try {
-      results[at] = predict(content, conditions[at]);
+      results[at] = predict(content, conditions[at], search);
     } catch (...) {
       faults[at] = std::current_exception();
     }
@@ -134,7 +136,7 @@ std::vector<ConditionResult> predict_these(const Case& content, const std::vecto
 std::vector<ConditionResult> predict_all(const Case& content) {
   std::vector<int> every(content.conditions.size());
   std::iota(every.begin(), every.end(), 0);
-  return predict_these(content, every);
+  return predict_these(content, every, StateSearch::starts);
 }
 
 SweepResult predict_sweep(const Case& content, int sweep) {

@@ -9,13 +9,21 @@
 
 namespace tuft::study {
 
+/// How hard to look for other steady states of a condition.
+enum class StateSearch {
+  starts,  ///< from cold, hot, flows driven either way, fans late: some milliseconds
+  walks  ///< and walking in tilt and fan speed both ways to the condition, following every state to its ends
+};
+
 /// Solves one condition of a case with the nominal values, and looks for other steady states.
 /// Never throws for a well-read case: a condition without a solution comes back with `report.converged`
 /// false, the reason, and no flows.
-ConditionResult predict(const geometry::Case& content, int condition);
+ConditionResult predict(const geometry::Case& content, int condition,
+                        StateSearch search = StateSearch::starts);
 
 /// Solves the conditions named by index, in that order, on all cores.
-std::vector<ConditionResult> predict_these(const geometry::Case& content, const std::vector<int>& conditions);
+std::vector<ConditionResult> predict_these(const geometry::Case& content, const std::vector<int>& conditions,
+                                           StateSearch search = StateSearch::starts);
 
 /// Solves every condition, in the order of the case.
 std::vector<ConditionResult> predict_all(const geometry::Case& content);

@@ -183,3 +183,27 @@ TEST_CASE("a condition without a solution: a status of its own, a reason, no num
   CHECK(compared.status == 4);
   CHECK_THAT(compared.err, Contains("'hot' has no solution"));
 }
+
+TEST_CASE("two steady states are said plainly, with the one a cold start reaches and what tips it") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"predict", case_path("two-states.yaml"), "--out", "r"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("Air enters by above (100 %); leaves by below (100 %)."));
+  CHECK_THAT(run.out,
+             Contains("2 steady states exist here. Shown is the one a cold start reaches; it ends at fan"));
+  CHECK_THAT(run.out, Contains("below is intake instead of exhaust and above is exhaust instead of intake"));
+  const auto results = nlohmann::json::parse(bytes_of(scratch.path() / "r" / "results.json"));
+  const auto& states = results["conditions"][0]["states"];
+  CHECK(states["stable"] == 2);
+  CHECK(states["growth_per_s"].get<double>() < 0.0);
+  REQUIRE(states["others"].size() == 1);
+  CHECK(states["others"][0]["vents"][0]["role"] == "intake");
+  CHECK(!states["others"][0]["would_tip"].get<std::string>().empty());
+  // Walking there by tilt and fan speed finds the same two.
+  const Outcome thorough =
+      run_tuft({"predict", case_path("two-states.yaml"), "--thorough", "--no-files"}, scratch.path());
+  CHECK_THAT(thorough.out, Contains("2 steady states exist here."));
+  const Outcome check = run_tuft({"check", case_path("two-states.yaml")}, scratch.path());
+  CHECK_THAT(check.out, Contains("! shaft-on: 2 steady states exist here."));
+}

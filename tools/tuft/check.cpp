@@ -7,6 +7,8 @@
 #include "tools/output/caution.hpp"
 #include "tools/output/claim_table.hpp"
 #include "tools/output/grid.hpp"
+#include "tools/output/state_words.hpp"
+#include "tools/output/utf8.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
@@ -44,6 +46,10 @@ ExitStatus check(const std::string& path) {
   const output::Run run = solve(file, needed_conditions(file.content));
   const output::Look style = look();
   for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+  for (const auto& result : run.conditions) {
+    for (const std::string& warning : output::state_warnings(run.content, result))
+      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
+  }
   say("\n" + output::claims_summary(run.claims) + "\n");
   say(output::fill("", output::kCaution, style.width));
   return status_of(run);

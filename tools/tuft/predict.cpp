@@ -29,6 +29,7 @@ struct PredictOptions {
   std::string out;
   bool no_files = false;
   bool quiet = false;
+  bool thorough = false;
 };
 
 void say_tables(const output::Run& run) {
@@ -89,7 +90,8 @@ void complain_unsolved(const output::Run& run) {
 
 ExitStatus predict(const PredictOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
-  const output::Run run = solve(file, find_conditions(file.content, options.conditions));
+  const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
+  const output::Run run = solve(file, find_conditions(file.content, options.conditions), search);
   if (!options.quiet) {
     say_tables(run);
     say_endnotes(run);
@@ -114,6 +116,8 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   command->add_option("--out", options->out, "Results folder; default: the case's name with -tuft, here")
       ->type_name("DIR");
   command->add_flag("--no-files", options->no_files, "Show the tables only");
+  command->add_flag("--thorough", options->thorough,
+                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
   command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
   command->footer(
       "Examples:\n  tuft predict notebook.yaml\n"

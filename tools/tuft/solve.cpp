@@ -46,14 +46,15 @@ std::vector<study::ConditionResult> by_index(const geometry::Case& content,
   return indexed;
 }
 
-output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions) {
+output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
+                  study::StateSearch search) {
   output::Run run;
   run.content = file.content;
   run.assumptions = file.assumptions;
   run.case_file = std::filesystem::path(file.path).filename().string();
   run.case_sha256 = output::sha256(file.text);
   run.version = TUFT_VERSION;
-  run.conditions = study::predict_these(run.content, conditions);
+  run.conditions = study::predict_these(run.content, conditions, search);
   for (std::size_t i = 0; i < run.content.sweeps.size(); ++i) {
     if (!contains(conditions, run.content.sweeps[i].condition)) continue;
     run.sweeps.push_back(study::predict_sweep(run.content, static_cast<int>(i)));

@@ -4,12 +4,14 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
+#include "solver/study/predict.hpp"
 #include "tools/output/run.hpp"
 
 namespace tuft::program {
 
 /// Solves these conditions of the case, the sweeps that belong to them, and judges the claims about them.
-output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions);
+output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
+                  study::StateSearch search = study::StateSearch::starts);
 
 /// True when every condition and every sweep point of the run has a solution.
 bool all_solved(const output::Run& run);
