@@ -104,12 +104,34 @@ void add_states(const Case& content, StateSearch search, network::State& state, 
   }
 }
 
+// Hysteresis makes a steady state of its own where the device comes from hotter: what its fans do there.
+void add_cooling_speeds(const Case& content, const network::State& state, ConditionResult& result) {
+  bool any = false;
+  for (std::size_t f = 0; f < result.fans.size(); ++f) {
+    result.fans[f].cooling_speed = result.fans[f].speed;
+    any = any || (result.fans[f].follows && *content.device.fans[f].follows.hysteresis > 0.0);
+  }
+  if (!any) return;
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
+  Network net = network::assemble(content, wanted);
+  const heat::HeatLayout layout = heat::add_heat_paths(content, wanted, net, heat::Approach::cooling);
+  const heat::Steady steady = heat::solve_steady(content, layout, net, &state);
+  if (!steady.summary.converged()) return;
+  for (std::size_t f = 0; f < result.fans.size(); ++f) {
+    const network::FanElement& fan = net.graph.fans[static_cast<std::size_t>(net.layout.fan_element[f])];
+    if (fan.sensor >= 0)
+      result.fans[f].cooling_speed = fan.follows.at(steady.state.temperature[fan.sensor]).value;
+  }
+}
+
 }  // namespace
 
 ConditionResult predict(const Case& content, int condition, StateSearch search) {
   network::State state;
   ConditionResult result = solve_condition(content, condition, nullptr, state);
-  if (result.report.converged) add_states(content, search, state, result);
+  if (!result.report.converged) return result;
+  add_states(content, search, state, result);
+  if (result.report.converged) add_cooling_speeds(content, state, result);
   return result;
 }
 

@@ -48,6 +48,9 @@ struct FanResult {
   double pressure_rise = 0.0;  ///< [Pa]
   double temperature = 0.0;    ///< of the air drawn [K]
   bool follows = false;        ///< its speed is read off a table at a temperature
+  double cooling_speed =
+      0.0;  ///< where it follows: what it keeps to when the device comes from hotter, by its
+            ///< hysteresis [rev/s]; never below `speed` but for what the fans do to each other
 };
 
 /// Fin stacks: what goes through.

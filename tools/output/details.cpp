@@ -43,7 +43,10 @@ std::string fan_words(const study::FanResult& fan) {
       fmt::format("{} at {}", flow_text(fan.volume_flow), pressure_text(fan.pressure_rise));
   if (!fan.running) return fmt::format("{} stopped, {}", name, carries);
   const char* backwards = fan.volume_flow < 0.0 ? ", driven backwards" : "";
-  const char* follows = fan.follows ? " by its table" : "";
+  std::string follows = fan.follows ? " by its table" : "";
+  constexpr double kSameSpeed = 0.5;  // [rev/s]
+  if (fan.follows && std::abs(fan.cooling_speed - fan.speed) > kSameSpeed)
+    follows += fmt::format(" ({:.0f} rpm if it was hotter before)", 60.0 * fan.cooling_speed);
   return fmt::format("{} {:.0f} rpm{}, {}{}", name, 60.0 * fan.speed, follows, carries, backwards);
 }
 

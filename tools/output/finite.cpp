@@ -78,6 +78,7 @@ void require_condition(const Run& run, const std::string& place, const study::Co
   }
   for (const auto& fan : result.fans) {
     require(place + "fans." + fan.name + ".", {{"speed", fan.speed},
+                                               {"cooling_speed", fan.cooling_speed},
                                                {"volume_flow", fan.volume_flow},
                                                {"pressure_rise", fan.pressure_rise},
                                                {"temperature", fan.temperature}});

@@ -55,6 +55,7 @@ Json fan_json(const study::FanResult& fan) {
   return {{"fan", fan.name},
           {"running", fan.running},
           {"follows", fan.follows},
+          {"cooling_speed_rev_s", fan.follows ? Json(plain(fan.cooling_speed)) : Json(nullptr)},
           {"speed_rev_s", plain(fan.speed)},
           {"volume_flow_m3_s", plain(fan.volume_flow)},
           {"pressure_rise_Pa", plain(fan.pressure_rise)},

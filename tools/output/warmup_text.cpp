@@ -15,6 +15,13 @@ constexpr std::size_t kMostMoments = 24;  // more are counted only: a fan may tu
 constexpr double kSameWarmth = 0.05;      // what one decimal cannot show [K]
 constexpr double kWorthTelling = 1e-3;    // difference from the solved steady state [K]
 
+// True if a change was made and nothing ends warmer than it began: it cooled.
+bool cools_down(const Warmup& warmup) {
+  return warmup.since > 0.0 &&
+         std::none_of(warmup.rows.begin(), warmup.rows.end(),
+                      [&](const WarmupRow& row) { return row.end > row.start + warmup.band; });
+}
+
 std::string soak_sentence(const Warmup& warmup) {
   const std::string band = fmt::format(
       "every temperature stays within {} K of its end and every vent's flow within {} of the "
@@ -27,6 +34,8 @@ std::string soak_sentence(const Warmup& warmup) {
         elapsed_text(warmup.time.back()), significant(warmup.distance, 2, 3));
   const std::string from =
       warmup.since > 0.0 ? fmt::format(" after the change at {}", elapsed_text(warmup.since)) : std::string();
+  if (cools_down(warmup))
+    return fmt::format("Cooled down {}{}: from then on {}.", elapsed_text(warmup.soak), from, band);
   return fmt::format("Soak {}{} before you measure: from then on {}.", elapsed_text(warmup.soak), from, band);
 }
 
