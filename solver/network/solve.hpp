@@ -1,7 +1,6 @@
 // Solves a network: from rest, fans on, then warming up, to the steady state.
 #pragma once
 
-#include <functional>
 #include <string>
 #include <vector>
 

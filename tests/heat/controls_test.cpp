@@ -237,3 +237,26 @@ TEST_CASE("which chip shuts down does not hang on the order of writing", "[heat]
   CHECK(a.steady.sources[1].state == b.steady.sources[0].state);
   CHECK(a.steady.sources[0].power == b.steady.sources[1].power);
 }
+
+TEST_CASE("nothing comes back from an outlet that is shut, or whose fan stands and lets it draw", "[heat]") {
+  geometry::Case content = heat_chassis();
+  content.device.vents[kGrille].takes_back = {{kOutlet, 0.5}};
+  const int busy = add_condition(content, "flat", 0, 1);
+  geometry::Case shut = content;
+  shut.device.vents[kOutlet].blocked = 1.0;
+  const Solved closed = solved(shut, busy);
+  for (const network::HeatLink& link : closed.made.net.graph.links)
+    CHECK(link.kind != network::LinkKind::reentry);
+  // Stood on its rear edge with the fan still, the outlet is the lowest vent: it draws, and gives nothing.
+  const Solved still = solved(content, add_condition(content, "on-rear-edge", 0, 2));
+  network::Equations equations(still.made.net.graph);
+  equations.evaluate(still.steady.state);
+  const int outlet = still.made.net.layout.vent_openings[kOutlet][0];
+  for (int link = 0; link < equations.n_links(); ++link) {
+    const network::LinkState& way = equations.link(link);
+    if (way.outlet.element < 0) continue;
+    CHECK(way.heat <= equations.heat_capacity() * equations.element(outlet).forward *
+                              (still.at(way.against) - still.made.net.graph.ambient.temperature) +
+                          1e-15);
+  }
+}
