@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device.hpp"
+#include "geometry/input.hpp"
 #include "geometry/pose.hpp"
 
 namespace tuft::geometry {
@@ -150,6 +151,8 @@ struct Case {
   std::vector<Sweep> sweeps;
   std::vector<Claim> claims;
   RoleThresholds thresholds;
+  std::vector<Input> inputs;       ///< numbers that are not known exactly, in the order they were read
+  std::vector<Together> together;  ///< which of them hang together
 };
 
 /// The word for a role as written in a case file and in results.

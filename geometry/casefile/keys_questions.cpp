@@ -98,6 +98,7 @@ std::vector<Key> claim_keys() {
           .fallback("1", "more means more, by any margin")
           .doc("With a comparison: at least this many times as much."),
       quantity_key("claims[].share", D::share)
+          .asked()
           .one_statement()
           .in("0 %", "100 %")
           .doc("The vents together carry a share of the through-flow within this range (40..100 %)."),

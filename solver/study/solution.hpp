@@ -1,6 +1,8 @@
 // A solved condition on its way to results; inside the study only.
 #pragma once
 
+#include <vector>
+
 #include "solver/heat/controls.hpp"
 #include "solver/study/result.hpp"
 
@@ -14,6 +16,13 @@ struct Solution {
   const network::Equations& equations;
   const network::State& state;
 };
+
+/// Flows and roles of the vents, one per Device::vents; heads are left at 0 and `firm` false.
+/// `through_flow` is the sum of all gross inflows [kg/s].
+std::vector<VentResult> vents_of(const geometry::Case& content, const Solution& solution,
+                                 double& through_flow);
+/// Speed at which a fan of the device runs [rev/s].
+double fan_speed(const Solution& solution, std::size_t fan);
 
 /// Flows, roles and heads of the vents.
 void fill_vents(const geometry::Case& content, const Solution& solution, ConditionResult& result);
