@@ -30,28 +30,44 @@ int pose_like(const Case& content, const geometry::Pose& pose) {
   return -1;
 }
 
+int add_load(Case& content, const geometry::Load& load) {
+  const auto same_fans = [&](const geometry::Load& other) {
+    if (other.fans.size() != load.fans.size()) return false;
+    for (std::size_t f = 0; f < load.fans.size(); ++f) {
+      const auto &a = other.fans[f], &b = load.fans[f];
+      const bool turns = a.state == geometry::FanState::running;
+      if (a.fan != b.fan || a.state != b.state || (turns && *a.speed != *b.speed)) return false;
+    }
+    return true;
+  };
+  for (std::size_t l = 0; l < content.loads.size(); ++l)
+    if (content.loads[l].powers.empty() && same_fans(content.loads[l])) return static_cast<int>(l);
+  geometry::Load added = load;
+  added.name = unique(content.loads, load.name);
+  content.loads.push_back(added);
+  return static_cast<int>(content.loads.size()) - 1;
+}
+
 }  // namespace
 
 int add_cold_full(Case& content) {
   geometry::Load load;
-  load.name = unique(content.loads, "no load, fans at full speed");
+  load.name = "no load, fans at full speed";
   for (std::size_t f = 0; f < content.device.fans.size(); ++f)
     load.fans.push_back({static_cast<int>(f), geometry::FanState::running, *content.device.fans[f].speed});
-  content.loads.push_back(load);
-  return static_cast<int>(content.loads.size()) - 1;
+  return add_load(content, load);
 }
 
 int add_cold_as(Case& content, const study::ConditionResult& result, const std::string& name) {
   geometry::Load load;
-  load.name = unique(content.loads, name);
+  load.name = name;
   for (std::size_t f = 0; f < content.device.fans.size(); ++f) {
     const study::FanResult& fan = result.fans.at(f);
     const bool turns = fan.running && fan.speed > 0.0;
     load.fans.push_back(
         {static_cast<int>(f), turns ? geometry::FanState::running : geometry::FanState::stopped, fan.speed});
   }
-  content.loads.push_back(load);
-  return static_cast<int>(content.loads.size()) - 1;
+  return add_load(content, load);
 }
 
 int find_or_add_pose(Case& content, const std::string& name) {
