@@ -121,18 +121,30 @@ void add_instruments(const Scene& scene, Report& report) {
   }
 }
 
-void add_spots(Report& report) {
+std::string place_name(const geometry::Device& device, const geometry::Place& place) {
+  const auto index = static_cast<std::size_t>(place.index);
+  if (place.kind == geometry::PlaceKind::skin) return device.skins.at(index).name;
+  if (place.kind == geometry::PlaceKind::part) return device.parts.at(index).name;
+  return place.kind == geometry::PlaceKind::fins ? device.fin_stacks.at(index).name
+                                                 : device.sources.at(index).name;
+}
+
+void add_spots(const Question& question, Report& report) {
   const geometry::Device& device = report.content.device;
-  for (std::size_t s = 0; s < device.skins.size(); ++s) {
-    Probe probe;
-    probe.instrument = Instrument::infrared;
-    probe.place = {geometry::PlaceKind::skin, static_cast<int>(s)};
-    probe.distance = 0.15;
+  std::vector<geometry::Spot> spots = question.spots;
+  for (std::size_t s = 0; s < device.skins.size() && question.spots.empty(); ++s) {
+    geometry::Spot spot;
+    spot.name = device.skins[s].name;
+    spot.on = {geometry::PlaceKind::skin, static_cast<int>(s)};
+    spot.size = std::min(device.skins[s].width, device.skins[s].height);
+    spots.push_back(spot);
+  }
+  for (const geometry::Spot& spot : spots) {
     SpotView view;
-    view.name = device.skins[s].name;
-    view.on = device.skins[s].name;
-    view.truth = report.bench_result.skins[s].temperature;
-    view.reading = expected_reading(report.content, report.bench_result, probe);
+    view.name = spot.name;
+    view.on = place_name(device, spot.on);
+    view.truth = spot_temperature(report.content, report.bench_result, spot).value_or(0.0);
+    view.reading = spot_reading(report.content, report.bench_result, spot);
     report.spots.push_back(view);
   }
 }
@@ -167,7 +179,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   report.forced = add_condition(content, forced);
   std::vector<int> wanted = {report.cold, report.forced};
   for (const Candidate& candidate : candidates) wanted.push_back(candidate.condition);
-  auto solved = study::predict_these(content, wanted);
+  auto solved = study::predict_these(content, wanted, study::StateSearch::none);
   report.cold_result = solved[0];
   report.forced_result = solved[1];
   std::vector<Tried> tried;
@@ -196,7 +208,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   };
   report.sweep = sweep_pose(content, question.bench, pose_of(question.use), pose_of(question.bench));
   add_claims(report);
-  add_spots(report);
+  add_spots(question, report);
   return report;
 }
 

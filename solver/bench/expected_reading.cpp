@@ -101,23 +101,14 @@ ExpectedReading of_sensor(const geometry::Device& device, const study::Condition
   return refusal("the part has no temperature in this condition");
 }
 
-ExpectedReading of_infrared(const geometry::Device& device, const study::ConditionResult& result,
+ExpectedReading of_infrared(const geometry::Case& content, const study::ConditionResult& result,
                             const Probe& probe) {
-  const auto index = static_cast<std::size_t>(probe.place.index);
-  const geometry::Skin& skin = device.skins[index];
-  const study::SkinResult& state = result.skins.at(index);
-  if (state.lies_on) return refusal("the patch lies on something and is not in sight");
-  instruments::SpotTarget target;
-  target.temperature = state.temperature;
-  target.emissivity = range_of(skin.emissivity);
-  target.reflected = target.air = result.ambient_temperature;
-  target.distance = probe.distance;
-  target.diameter = std::min(skin.width, skin.height);
-  instruments::InfraredSpot spot;
-  spot.set_reflected = result.ambient_temperature;
-  const instruments::SpotReading read = instruments::read_spot(spot, target);
-  if (read.refused) return refusal(read.reason);
-  return number(read.reading.mean, read.reading.deviation);
+  const geometry::Skin& skin = content.device.skins[static_cast<std::size_t>(probe.place.index)];
+  geometry::Spot spot;
+  spot.on = {geometry::PlaceKind::skin, probe.place.index};
+  spot.size = std::min(skin.width, skin.height);
+  spot.distance = probe.distance;
+  return spot_reading(content, result, spot);
 }
 
 ExpectedReading of_anemometer(const geometry::Vent& vent, const study::VentResult& flows, const Probe& probe,
@@ -149,6 +140,56 @@ ExpectedReading of_hand(const geometry::Vent& vent, const Probe& probe, const Ou
 }
 
 }  // namespace
+
+std::optional<double> spot_temperature(const geometry::Case& content, const study::ConditionResult& result,
+                                       const geometry::Spot& spot) {
+  const auto index = static_cast<std::size_t>(spot.on.index);
+  const auto of_part = [&](const std::string& name) -> std::optional<double> {
+    for (const study::PartResult& part : result.parts)
+      if (part.name == name) return part.temperature;
+    return std::nullopt;
+  };
+  switch (spot.on.kind) {
+    case geometry::PlaceKind::skin:
+      return result.skins.at(index).temperature;
+    case geometry::PlaceKind::part:
+      return of_part(content.device.parts.at(index).name);
+    case geometry::PlaceKind::fins: {
+      const auto metal = of_part(content.device.fin_stacks.at(index).name);
+      return metal ? metal : std::optional<double>(result.fins.at(index).temperature);
+    }
+    case geometry::PlaceKind::source: {
+      const study::SourceResult& source = result.sources.at(index);
+      if (source.has_temperature) return source.temperature;
+      return std::nullopt;
+    }
+    default:
+      return std::nullopt;
+  }
+}
+
+ExpectedReading spot_reading(const geometry::Case& content, const study::ConditionResult& result,
+                             const geometry::Spot& spot) {
+  if (!result.report.converged) return refusal("the condition has no solution: " + result.report.reason);
+  const bool on_skin = spot.on.kind == geometry::PlaceKind::skin;
+  const auto index = static_cast<std::size_t>(spot.on.index);
+  if (on_skin && result.skins.at(index).lies_on) return refusal("it lies on something and is not in sight");
+  const auto temperature = spot_temperature(content, result, spot);
+  if (!temperature) return refusal("the case gives what it is on no temperature of its own");
+  instruments::SpotTarget target;
+  target.temperature = *temperature;
+  target.emissivity = spot.surface.empty() && on_skin ? range_of(content.device.skins[index].emissivity)
+                                                      : instruments::surface(spot.surface).emissivity;
+  target.reflected = target.air = result.ambient_temperature;
+  target.distance = spot.distance;
+  target.diameter = spot.size;
+  target.glass_between = spot.through_glass;
+  instruments::InfraredSpot thermometer;
+  thermometer.set_reflected = result.ambient_temperature;
+  const instruments::SpotReading read = instruments::read_spot(thermometer, target);
+  if (read.refused) return refusal(read.reason);
+  return number(read.reading.mean, read.reading.deviation);
+}
 
 double hand_feels(double speed, double temperature, double room) {
   base::require_not_negative(speed, "speed at the hand");
@@ -244,7 +285,7 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
     case Instrument::chip_sensor:
       return of_sensor(device, result, probe_);
     case Instrument::infrared:
-      return of_infrared(device, result, probe_);
+      return of_infrared(content, result, probe_);
     case Instrument::ruler:
       return number(probe_.length, kRulerSigma);
     default:

@@ -3,8 +3,10 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 
+#include "geometry/spot.hpp"
 #include "solver/bench/placing.hpp"
 
 namespace tuft::bench {
@@ -73,6 +75,14 @@ class ReadingModel {
 /// One question, asked once.
 ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
                                  const Probe& probe);
+
+/// What an infrared thermometer shows at a spot [K]; refused through glass, off bare metal, where the spot is
+/// larger than its target, on what lies on something, or where the condition knows no temperature.
+ExpectedReading spot_reading(const geometry::Case& content, const study::ConditionResult& result,
+                             const geometry::Spot& spot);
+/// Temperature [K] of what a spot is on; empty where the condition knows none.
+std::optional<double> spot_temperature(const geometry::Case& content, const study::ConditionResult& result,
+                                       const geometry::Spot& spot);
 
 /// What a person says of a strip (docs/theory.md, I21). The air is uncertain by the room's draught (rms of
 /// one component: 0.08 m/s over sqrt 3), hand-held by a quarter of the breath that reaches it as well, and by

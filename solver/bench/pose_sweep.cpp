@@ -33,7 +33,7 @@ std::vector<study::ConditionResult> solve_at(const Turn& turn, const std::vector
     wanted.push_back(static_cast<int>(turned.conditions.size()));
     turned.conditions.push_back(condition);
   }
-  return study::predict_these(turned, wanted);
+  return study::predict_these(turned, wanted, study::StateSearch::none);
 }
 
 /// Halves every interval that is still wide until none is.

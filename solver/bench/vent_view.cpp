@@ -178,7 +178,8 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
       geometry::Cover& cover = held.device.vents[static_cast<std::size_t>(vent)].cover;
       cover.loss_given = true;
       cover.loss = own + instruments::added_loss(tool, described.width * described.height, own);
-      const study::ConditionResult choked = study::predict(held, scene.bench.condition);
+      const study::ConditionResult choked =
+          study::predict(held, scene.bench.condition, study::StateSearch::none);
       view.solved = choked.report.converged;
       if (view.solved) {
         view.flow_left = larger_flow(vent_of(choked, vent)) / moved;

@@ -122,7 +122,7 @@ std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up)
 std::string infrared_text(const bench::Report& report) {
   std::string text = "Infrared sees surfaces, never the air or which way it goes.";
   for (const bench::SpotView& spot : report.spots) {
-    text += " " + spot.name + ": ";
+    text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible
                 ? fmt::format("{} ± {} K ({} in truth).", temperature_text(spot.reading.value),
                               significant(1.96 * spot.reading.sigma, 2), temperature_text(spot.truth))

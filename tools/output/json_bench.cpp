@@ -212,7 +212,7 @@ Json spots_json(const Report& report) {
   for (const bench::SpotView& spot : report.spots)
     list.push_back({{"spot", spot.name},
                     {"on", spot.on},
-                    {"true_K", checked(spot.truth, "truth")},
+                    {"true_K", spot.truth > 0.0 ? Json(checked(spot.truth, "truth")) : Json(nullptr)},
                     {"reading", reading_json(spot.reading, "K")}});
   return list;
 }

@@ -130,7 +130,8 @@ std::string write_folder(const output::BenchRun& run, const BenchOptions& option
 ExitStatus bench_command(const BenchOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   geometry::Case content = file.content;
-  const bench::Question question = question_of(content, options);
+  bench::Question question = question_of(content, options);
+  question.spots = file.spots;
   std::optional<bench::Unsolved> unsolved;
   output::BenchRun run;
   run.report = bench::judge_bench(content, question, unsolved);
