@@ -14,6 +14,8 @@ void add_predict(CLI::App& app, ExitStatus& status);
 void add_compare(CLI::App& app, ExitStatus& status);
 void add_check(CLI::App& app, ExitStatus& status);
 void add_explain(CLI::App& app, ExitStatus& status);
+void add_study(CLI::App& app, ExitStatus& status);
+void add_learn(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);
