@@ -45,12 +45,16 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/ensemble",
        {"geometry", "solver/base", "solver/network", "solver/heat", "solver/doubt", "solver/study",
         "solver/ranks"}},
+      {"solver/belief", {"geometry", "solver/study", "solver/doubt", "solver/ensemble", "solver/bench"}},
       {"tools/ranks", {"solver/ranks"}},
       {"tools/figure", {"geometry", "solver/study"}},
-      {"tools/output", {"geometry", "geometry/casefile", "solver/study", "solver/bench", "tools/figure"}},
+      {"tools/output",
+       {"geometry", "geometry/casefile", "solver/study", "solver/bench", "solver/belief", "solver/doubt",
+        "solver/ensemble", "tools/figure"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "solver/bench",
-        "tools/figure", "tools/output"}}};
+        "solver/belief", "solver/doubt", "solver/ensemble", "solver/instruments", "tools/figure",
+        "tools/output"}}};
   return table;
 }
 

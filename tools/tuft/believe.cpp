@@ -42,6 +42,9 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   out.replicates = sample.replicates;
   out.seed = options.seed;
   out.claims = belief::beliefs(content, out.questions, {sample.views, sample.weights, sample.replicates});
+  if (!options.factors.empty())
+    out.model = output::counted(options.factors.size(), "flow") +
+                " may be off by as much as the network and the field differ.";
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const belief::ClaimBelief& claim) { return claim.settled; });
   if (!options.reasons) return out;

@@ -13,6 +13,7 @@
 #include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/field_doubt.hpp"
 #include "tools/tuft/load.hpp"
 #include "tools/tuft/solve.hpp"
 
@@ -24,6 +25,7 @@ struct CheckOptions {
   bool nominal = false;
   int samples = 4096;
   std::uint64_t seed = 1;
+  std::string field;
 };
 
 std::vector<int> needed_conditions(const geometry::Case& content) {
@@ -39,6 +41,7 @@ void say_beliefs(output::Run& run, const CheckOptions& options) {
   BelieveOptions how;
   how.samples = options.samples;
   how.seed = options.seed;
+  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   const output::Doubt doubt = believe(run, find_claims(run.content, {}), how);
   std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
   for (std::size_t c = 0; c < results.size(); ++c)
@@ -82,6 +85,11 @@ void add_check(CLI::App& app, ExitStatus& status) {
   command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
       ->check(CLI::Range(32, 1 << 20));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command
+      ->add_option(
+          "--field", options->field,
+          "Folder that tuft field has written: what network and field differ by is doubt of the model")
+      ->type_name("DIR");
   command->footer(
       "Example:\n  tuft check notebook.yaml\n\n"
       "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"

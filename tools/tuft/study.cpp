@@ -13,6 +13,7 @@
 #include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/field_doubt.hpp"
 #include "tools/tuft/load.hpp"
 #include "tools/tuft/solve.hpp"
 
@@ -24,6 +25,7 @@ struct StudyOptions {
   std::vector<std::string> claims;
   int samples = 4096;
   std::uint64_t seed = 1;
+  std::string field;
 };
 
 ExitStatus study_case(const StudyOptions& options) {
@@ -38,6 +40,7 @@ ExitStatus study_case(const StudyOptions& options) {
   BelieveOptions how;
   how.samples = options.samples;
   how.seed = options.seed;
+  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   how.reasons = true;
   const output::Doubt doubt = believe(run, claims, how);
   run.claims = claim_results(run.content, doubt);
@@ -68,6 +71,11 @@ void add_study(CLI::App& app, ExitStatus& status) {
   command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
       ->check(CLI::Range(32, 1 << 20));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command
+      ->add_option(
+          "--field", options->field,
+          "Folder that tuft field has written: what network and field differ by is doubt of the model")
+      ->type_name("DIR");
   command->add_option("--out", options->out, "Results folder; default: the case's name with -study, here")
       ->type_name("DIR");
   command->footer(
