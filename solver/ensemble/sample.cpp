@@ -89,8 +89,26 @@ study::View solve_searched(const Case& content, int condition, std::string& reas
   return view_at(content, condition, model, steady, solver.equations());
 }
 
+constexpr double kFlow = 1e-4;  // of the largest: states whose flows differ by more are two
+
+bool differ(const study::View& a, const study::View& b) {
+  for (std::size_t v = 0; v < a.vents.size(); ++v)
+    if (std::max(std::abs(a.vents[v].inflow - b.vents[v].inflow),
+                 std::abs(a.vents[v].outflow - b.vents[v].outflow)) > kFlow * a.through_flow)
+      return true;
+  return false;
+}
+
+// What the fans do before anything is warm.
+State cold_flow(const network::Graph& graph) {
+  network::Solver solver(graph);
+  network::Options options;
+  options.frozen_temperature = true;
+  solver.solve(options);
+  return solver.state();
+}
+
 bool differ(const State& a, const State& b) {
-  constexpr double kFlow = 1e-4;  // of the largest
   const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
   return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
 }
@@ -112,17 +130,25 @@ Prepared prepare(const Case& content, int condition) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const heat::Branches found = heat::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
-  prepared.several_states = found.stable > 1;
+  prepared.starts_cold = found.stable > 1 || turned(cold_flow(model.net.graph), steady.state);
   const heat::Branch& cold = found.branches.front();
   prepared.slides = cold.stability.stable && differ(steady.state, cold.steady.state);
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
   return prepared;
 }
 
+void pilot(const Case& content, Prepared& prepared) {
+  if (!prepared.has_start || prepared.starts_cold || prepared.slides) return;
+  std::string ignored;
+  const study::View near = solve_sample(content, prepared, ignored);
+  const study::View cold = solve_cold(content, prepared.condition, ignored);
+  if (near.solved != cold.solved || (near.solved && differ(near, cold))) prepared.starts_cold = true;
+}
+
 study::View solve_sample(const Case& content, const Prepared& prepared, std::string& reason) {
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
-  if (!prepared.has_start || prepared.several_states) return solve_cold(content, condition, reason);
+  if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
   Model model = model_of(content, condition);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
   heat::SteadySolver solver(content, model.layout, model.net);

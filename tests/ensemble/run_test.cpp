@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 #include "solver/doubt/index_plan.hpp"
@@ -62,7 +63,7 @@ void check_same(const study::View& a, const study::View& b) {
 geometry::Case runaway() {
   return box(
       "vents:\n"
-      "  in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: {kind: open, thickness: 1 mm}, blocked: 0 %}\n"
+      "  in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: open, blocked: 0 %}\n"
       "sources: {chip: {joins: {inside: 110 K/W ± 30 %}, capacity: 5 J/K}}\n"
       "loads: {on: {power: {chip: 10 W}}}\n");
 }
@@ -135,9 +136,13 @@ TEST_CASE("two seeds agree within their stated errors") {
 
 TEST_CASE("rounds grow until the claims are settled or the budget is used") {
   const Sampler sampler(demo(), demo_conditions({"use"}));
+  // A claim that is true for about 95 of 100 samples: just where the verdict turns.
+  std::vector<double> flows;
+  for (const auto& views : run(sampler, small(9, 64, 64)).views) flows.push_back(views[0].vents[0].inflow);
+  std::sort(flows.begin(), flows.end());
   std::vector<int> told;
   Options open = small(1, 4, 16);
-  open.truths = draws_more_than(sampler.nominal()[0].vents[0].inflow);
+  open.truths = draws_more_than(flows[flows.size() / 20]);
   open.told = [&](int done, int most) {
     CHECK(most == 64);
     told.push_back(done);
@@ -261,4 +266,38 @@ TEST_CASE("what is not there is refused") {
   geometry::Case torn = demo();
   torn.together = {{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}};
   CHECK_THROWS_AS(Sampler(torn, {0}), std::invalid_argument);
+}
+
+TEST_CASE("where two states exist a sample takes the one a cold start reaches") {
+  // Warm air wins over the fan of this shaft, just; with a little more of the fan it wins when cold, and both
+  // states stand.
+  geometry::Case content = case_of("tests/program/two-states.yaml");
+  const auto speeds = {7.0, 8.0, 9.0, 10.0};
+  int both = 0;
+  for (const double speed : speeds) {
+    geometry::Case shaft = content;
+    geometry::Value& doubtful = shaft.device.fans[0].speed;
+    doubtful = geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed);
+    doubtful.input = static_cast<int>(shaft.inputs.size());
+    shaft.inputs.push_back({"fans.fan.speed", geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed,
+                                                              1.4 * speed), 0.0, 100.0});
+    shaft.loads[0].fans.clear();
+    const Sampler sampler(shaft, {0});
+    const doubt::Rows points =
+        doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 1).points(0, 64);
+    const Batch batch = sampler.run(points);
+    PlacedCase placed(shaft);
+    int down = 0;
+    for (Eigen::Index i = 0; i < points.rows(); ++i) {
+      CAPTURE(speed, i);
+      placed.put(batch.values.row(i).data());
+      Prepared cold;
+      std::string reason;
+      const study::View& found = batch.views[static_cast<std::size_t>(i)][0];
+      check_same(found, solve_sample(placed.content(), cold, reason));
+      down += found.vents[0].outflow > found.vents[0].inflow ? 1 : 0;
+    }
+    both += down > 0 && down < points.rows() ? 1 : 0;
+  }
+  CHECK(both > 0);
 }
