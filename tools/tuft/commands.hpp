@@ -18,5 +18,6 @@ void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);
 void add_warmup(CLI::App& app, ExitStatus& status);
+void add_bench(CLI::App& app, ExitStatus& status);
 
 }  // namespace tuft::program
