@@ -38,11 +38,14 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
         "solver/field"}},
+      {"solver/agreement", {"geometry", "solver/study", "solver/plan"}},
       {"tools/figure", {"geometry", "solver/study"}},
-      {"tools/output", {"geometry", "geometry/casefile", "solver/study", "tools/figure"}},
+      {"tools/output",
+       {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
+        "tools/figure"}},
       {"tools/tuft",
-       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "tools/figure",
-        "tools/output"}}};
+       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
+        "solver/agreement", "tools/figure", "tools/output"}}};
   return table;
 }
 
