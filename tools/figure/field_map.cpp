@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "tools/figure/axes.hpp"
 #include "tools/figure/curve.hpp"
@@ -128,6 +129,29 @@ void draw_streamlines(const FieldMap& map, const Frame& frame, Svg& svg) {
   svg.close();
 }
 
+Box page_box(const Frame& frame, const Place& from, const Place& to) {
+  const Point a = frame.at(from), b = frame.at(to);
+  return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+}
+
+// Outlines that show on light and on dark colours alike.
+void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
+  for (const MapPart& part : map.parts) {
+    const Box box = page_box(frame, part.from, part.to);
+    const Tags tags = {{"data-map-part", clean(part.name)}};
+    const double radius = 0.5 * std::min(box.width(), box.height());
+    for (const auto& [paint, width] : {std::pair{Paint::stream_rim, 3.0}, std::pair{Paint::stream, 1.1}}) {
+      const Look look{Paint::none, paint, width,
+                      paint == Paint::stream ? std::vector<double>{5.0, 3.0} : std::vector<double>{},
+                      paint == Paint::stream ? 1.0 : 0.55};
+      if (part.round)
+        svg.circle(box.centre(), radius, look);
+      else
+        svg.rect(box, look, 0.0, paint == Paint::stream ? tags : Tags{});
+    }
+  }
+}
+
 void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
   constexpr double kRadius = 8.5;
   Placer placer;
@@ -177,6 +201,7 @@ std::string field_map(const FieldMap& map) {
   draw_heading(heading, svg);
   draw_field(map, frame, svg);
   draw_streamlines(map, frame, svg);
+  draw_parts(map, frame, svg);
   draw_bar(map, frame, svg);
   draw_vents(map, frame, svg);
   draw_key(key, {kPageEdge, frame.bottom}, inner, svg);
