@@ -35,8 +35,13 @@ std::filesystem::path place_of(const FieldOptions& options) {
 void check_place(const FieldOptions& options) {
   if (options.no_files) return;
   std::error_code ignored;
-  const std::filesystem::path place = std::filesystem::absolute(place_of(options), ignored);
-  const std::string reason = output::reason_to_keep(place.lexically_normal());
+  std::filesystem::path place = std::filesystem::absolute(place_of(options), ignored).lexically_normal();
+  if (!place.has_filename()) place = place.parent_path();
+  const std::string reason = output::reason_to_keep(place);
+  const std::filesystem::path above = place.parent_path();
+  if (reason.empty() && !std::filesystem::is_directory(above, ignored))
+    throw Failure(ExitStatus::output_not_written,
+                  "there is no folder " + output::printable(above.string()) + " to put the results in");
   if (!reason.empty()) throw Failure(ExitStatus::output_not_written, reason);
 }
 
@@ -97,7 +102,9 @@ ExitStatus run_field(const FieldOptions& options) {
   if (!options.quiet) say(output::field_text(field, look()) + "\n");
   const std::string written = options.no_files ? "" : write_folder(field, options);
   if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
-  return ExitStatus::good;
+  if (output::is_whole(field)) return ExitStatus::good;
+  complain("tuft: the fields hold only part of the air's inertia; results.json says how much\n");
+  return ExitStatus::no_solution;
 }
 
 void add_options(CLI::App& command, FieldOptions& options) {
