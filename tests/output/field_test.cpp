@@ -28,6 +28,7 @@
 #include "tools/output/field_csv.hpp"
 #include "tools/output/field_figures.hpp"
 #include "tools/output/field_folder.hpp"
+#include "tools/output/field_progress.hpp"
 #include "tools/output/field_text.hpp"
 #include "tools/output/field_vtk.hpp"
 #include "tools/output/finite.hpp"
@@ -368,4 +369,26 @@ TEST_CASE("a field that is not finite leaves nothing behind") {
   field.plan.layers[0].temperature[7] = std::numeric_limits<double>::quiet_NaN();
   CHECK_THROWS_WITH(write_field(field, scratch.path() / "out"), Contains("inside.temperature"));
   CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("time left is what the residual's fall says") {
+  TimeLeft left;
+  left.step(1.0, 1e-1, 1e-9);
+  CHECK(left.seconds() < 0.0);  // nothing to go by
+  left.step(2.0, 1e-2, 1e-9);
+  CHECK(left.seconds() == Approx(7.0));  // seven decades at one a second
+  left.step(3.0, 1e-2, 1e-9);
+  CHECK(left.seconds() == Approx(14.0));
+  left.step(4.0, 1.0, 1e-9);  // a new stage
+  CHECK(left.seconds() < 0.0);
+  left.step(6.0, 1e-10, 1e-9);
+  CHECK(left.seconds() == 0.0);
+  field::Progress progress;
+  progress.nx = 156;
+  progress.ny = 110;
+  progress.step = 7;
+  progress.residual = 3.1e-4;
+  CHECK(progress_text(progress, 6.0, 9.0) ==
+        "cells 156 x 110, step 7, residual 3.1e-04, 6 s, about 9 s left");
+  CHECK(progress_text(progress, 6.0, -1.0) == "cells 156 x 110, step 7, residual 3.1e-04, 6 s");
 }

@@ -20,8 +20,8 @@
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/field_options.hpp"
-#include "tools/tuft/field_progress.hpp"
 #include "tools/tuft/load.hpp"
+#include "tools/tuft/progress_line.hpp"
 #include "tools/tuft/solve.hpp"
 
 namespace tuft::program {
@@ -54,7 +54,9 @@ plan::PlanResult solve_layers(const output::FieldRun& field, const FieldOptions&
   const geometry::Device& device = field.run.content.device;
   plan::PlanOptions wanted;
   wanted.cell = field.cell;
-  ProgressLine line(options.progress, static_cast<int>(std::lround(device.size.x() / field.cell)),
+  const Showing when =
+      options.progress ? Showing::always : (options.quiet ? Showing::never : Showing::on_terminal);
+  ProgressLine line(when, static_cast<int>(std::lround(device.size.x() / field.cell)),
                     wanted.newton.residual_tolerance);
   wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
   return plan::solve_plan(field.run.content, output::condition_of(field),
