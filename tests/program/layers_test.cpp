@@ -38,7 +38,7 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
         "solver/field"}},
-      {"solver/agreement", {"geometry", "solver/study", "solver/plan"}},
+      {"solver/agreement", {"geometry", "solver/study", "solver/plan", "solver/section"}},
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output",
        {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 
 #include "tools/figure/axes.hpp"
@@ -152,6 +153,28 @@ void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
   }
 }
 
+// Words lie in their box where they fit into it, else beside it.
+void draw_words(const FieldMap& map, const Frame& frame, Placer& placer, Svg& svg) {
+  for (const MapWord& word : map.words) {
+    const std::string text = fitted(isolated(word.text), 170.0, kVentName);
+    const double width = text_width(text, kVentName), height = 1.06 * kVentName;
+    Box box = page_box(frame, word.from, word.to);
+    box = {std::max(box.left, frame.map.left), std::max(box.top, frame.map.top),
+           std::min(box.right, frame.map.right), std::min(box.bottom, frame.map.bottom)};
+    std::optional<Placed> placed;
+    if (box.width() > width + 4.0 && box.height() > height + 2.0)
+      placed = placer.place_within(box, width, height);
+    if (!placed) {
+      const Point middle = box.centre();
+      placed = placer.place({middle.x - 3.0, middle.y - 3.0, middle.x + 3.0, middle.y + 3.0}, width, height,
+                            frame.map);
+    }
+    if (!placed) continue;
+    svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, text,
+             {kVentName, false, Anchor::start, Paint::text, true});
+  }
+}
+
 void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
   constexpr double kRadius = 8.5;
   Placer placer;
@@ -176,6 +199,7 @@ void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
     anchors.push_back({centre.x - kRadius, centre.y - kRadius, centre.x + kRadius, centre.y + kRadius});
     placer.block(anchors.back());
   }
+  draw_words(map, frame, placer, svg);
   for (std::size_t i = 0; i < anchors.size(); ++i) {
     const std::string name = fitted(isolated(map.vents[i].name), 170.0, kVentName, true);
     const double width = text_width(name, kVentName, true);

@@ -31,6 +31,12 @@ struct MapPart {
   bool round = false;
 };
 
+/// A word on something in the field, written in or near its box.
+struct MapWord {
+  std::string text;
+  Place from, to;  ///< opposite corners of the box
+};
+
 /// A scalar field on cells between grid lines.
 struct FieldMap {
   std::string title, subtitle;
@@ -46,6 +52,7 @@ struct FieldMap {
   std::vector<std::vector<Place>> streamlines;  ///< in the direction of the flow
   std::vector<MapVent> vents;
   std::vector<MapPart> parts;
+  std::vector<MapWord> words;
   std::optional<Gravity> gravity;  ///< in the view of the map
   std::string note;
   double width = 1100.0;  ///< [px], 480..8000; the height follows

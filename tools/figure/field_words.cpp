@@ -67,6 +67,8 @@ void check_map(const FieldMap& map) {
   }
   for (const MapPart& part : map.parts)
     require(finite(part.from) && finite(part.to), fmt::format("part '{}' must be finite", clean(part.name)));
+  for (const MapWord& word : map.words)
+    require(finite(word.from) && finite(word.to), fmt::format("word '{}' must be finite", clean(word.text)));
   for (const MapVent& vent : map.vents) {
     require(finite(vent.from) && finite(vent.to), fmt::format("vent '{}' must be finite", clean(vent.name)));
   }

@@ -6,6 +6,7 @@
 #include "tools/output/field_json.hpp"
 #include "tools/output/field_vtk.hpp"
 #include "tools/output/folder.hpp"
+#include "tools/output/section_figures.hpp"
 #include "tools/output/vtk.hpp"
 
 namespace tuft::output {
@@ -39,6 +40,7 @@ class Writer {
     write_device_vtp(path("vtk/vents.vtp"), device, pose_of(field_), vents);
     write_flow_vtp(path("vtk/vents.flow.vtp"), device, pose_of(field_), vents);
     put("vtk/layers.pvd", collection_pvd(entries));
+    if (field_.section) write_section();
     folder_.write("results.json", field_json(field_, files_));
     return files_;
   }
@@ -53,10 +55,22 @@ class Writer {
     folder_.write(file, bytes);
   }
 
+  void write_section() {
+    const std::vector<FlowLine> lines = section_lines(field_);
+    write_section_vts(path("vtk/section.vts"), field_);
+    write_section_lines_vtp(path("vtk/section-streamlines.vtp"), field_, lines);
+    for (const MapQuantity quantity : {MapQuantity::temperature, MapQuantity::speed})
+      draw(std::string("figures/section-") + map_word(quantity), section_map(field_, quantity, lines));
+  }
+
   void write_map(int layer, MapQuantity quantity) {
     const std::string name =
         "figures/" + field_.plan.layers[static_cast<std::size_t>(layer)].name + "-" + map_word(quantity);
-    const std::string svg = figure::field_map(layer_map(field_, layer, quantity, lines_));
+    draw(name, layer_map(field_, layer, quantity, lines_));
+  }
+
+  void draw(const std::string& name, const figure::FieldMap& map) {
+    const std::string svg = figure::field_map(map);
     put(name + ".svg", svg);
     put(name + ".png", figure::png_of_svg(svg, kPngWidth));
   }

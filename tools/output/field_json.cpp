@@ -92,7 +92,101 @@ Json links_json(const std::vector<plan::LinkFlow>& links, const char* kind) {
   return list;
 }
 
-Json section_json(const FieldRun& field) {
+const char* end_word(section::SectionEnd end) {
+  switch (end) {
+    case section::SectionEnd::steady:
+      return "steady";
+    case section::SectionEnd::averaged:
+      return "averaged";
+    case section::SectionEnd::not_converged:
+      break;
+  }
+  return "not-converged";
+}
+
+const char* cut_word(section::VentCut cut) {
+  switch (cut) {
+    case section::VentCut::missed:
+      return "missed";
+    case section::VentCut::cut:
+      return "cut";
+    case section::VentCut::shut:
+      return "shut";
+    case section::VentCut::narrow:
+      break;
+  }
+  return "narrow";
+}
+
+// What the network says once it was told what intakes draw again.
+Json fed_back_json(const FieldRun& field) {
+  const study::ConditionResult& before = network_result(field);
+  const study::ConditionResult& after = *field.section->fed_back;
+  Json json = {{"solved", after.report.converged},
+               {"reason", after.report.converged ? std::string() : after.report.reason}};
+  if (!after.report.converged) return json;
+  json["vents"] = Json::array();
+  for (std::size_t v = 0; v < after.vents.size(); ++v)
+    json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
+                             {"role_before", geometry::role_word(before.vents[v].role)},
+                             {"role", geometry::role_word(after.vents[v].role)},
+                             {"inflow_kg_s", plain(after.vents[v].inflow)},
+                             {"outflow_kg_s", plain(after.vents[v].outflow)},
+                             {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
+                             {"temperature_in_K", plain(after.vents[v].temperature_in)}});
+  json["sources"] = Json::array();
+  for (std::size_t s = 0; s < after.sources.size(); ++s) {
+    if (!after.sources[s].has_temperature) continue;
+    json["sources"].push_back({{"source", after.sources[s].name},
+                               {"temperature_before_K", plain(before.sources[s].temperature)},
+                               {"temperature_K", plain(after.sources[s].temperature)}});
+  }
+  return json;
+}
+
+Json slice_json(const FieldRun& field) {
+  const section::SectionResult& result = field.section->result;
+  const char* axes[] = {"x", "y", "z"};
+  Json json;
+  json["end"] = end_word(result.end);
+  json["message"] = result.message;
+  json["across"] = axes[result.plane.normal];
+  json["at_m"] = plain(result.plane.at);
+  json["why"] = result.why_plane;
+  json["notes"] = result.notes;
+  json["first_order"] = result.first_order;
+  json["cells"] = {result.u.nx(), result.u.ny()};
+  json["steps"] = result.steps;
+  json["marched_steps"] = result.marched_steps;
+  json["averaged_over_s"] = plain(result.span);
+  json["fluctuation"] = plain(result.fluctuation);
+  json["residual"] = plain(result.residual);
+  json["balance"] = {
+      {"mass", plain(result.mass)}, {"energy", plain(result.energy)}, {"tracer", plain(result.tracer)}};
+  json["gravity_across"] = plain(result.gravity_across);
+  json["vents"] = Json::array();
+  for (std::size_t v = 0; v < result.vents.size(); ++v) {
+    const section::SectionVent& vent = result.vents[v];
+    json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
+                             {"cut", cut_word(vent.cut)},
+                             {"length_m", plain(vent.length)},
+                             {"inflow_kg_s_m", plain(vent.inflow)},
+                             {"outflow_kg_s_m", plain(vent.outflow)},
+                             {"speed_m_s", plain(vent.speed)},
+                             {"drawn_K", plain(vent.drawn)}});
+  }
+  json["reentry"] = Json::array();
+  for (const section::Reentry& pair : result.reentry)
+    json["reentry"].push_back({{"intake", vent_name(field, pair.intake)},
+                               {"outlet", vent_name(field, pair.outlet)},
+                               {"fraction", plain(pair.fraction())},
+                               {"in_plane", plain(pair.in_plane)},
+                               {"facing", plain(pair.facing)}});
+  if (field.section->fed_back) json["fed_back"] = fed_back_json(field);
+  return json;
+}
+
+Json layers_part(const FieldRun& field) {
   const plan::PlanResult& plan = field.plan;
   Json json;
   json["condition"] = network_result(field).name;
@@ -127,7 +221,8 @@ std::string field_json(const FieldRun& field, const std::vector<std::string>& fi
     vents[v]["field_role"] = geometry::role_word(field.agreement.vents[v].field.role);
     vents[v]["field_disagrees"] = field.agreement.vents[v].roles_differ;
   }
-  json["field"] = section_json(field);
+  json["field"] = layers_part(field);
+  if (field.section) json["section"] = slice_json(field);
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -5,11 +5,11 @@
 #include <vtkDataArray.h>
 #include <vtkDoubleArray.h>
 #include <vtkIdList.h>
-#include <vtkImageData.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
+#include <vtkRectilinearGrid.h>
 #include <vtkSmartPointer.h>
 #include <vtkStreamTracer.h>
 
@@ -34,15 +34,14 @@ struct Seed {
 /// One layer with what its lines need.
 class Tracer {
  public:
-  Tracer(const geometry::Device& device, const plan::PlanResult& plan, int layer, double cell)
-      : layer_(plan.layers[static_cast<std::size_t>(layer)]),
-        number_(layer),
-        ends_(ends_of_layer(device, plan, layer, cell)),
-        corners_(corner_velocity(device, layer_, ends_)),
-        nx_(layer_.solid.nx()),
-        ny_(layer_.solid.ny()),
-        dx_((layer_.x.back() - layer_.x.front()) / nx_),
-        dy_((layer_.y.back() - layer_.y.front()) / ny_) {
+  Tracer(const geometry::Device* device, const plan::LayerFields& layer,
+         const std::vector<std::vector<CellEnd>>& ends, int number)
+      : layer_(layer),
+        number_(number),
+        ends_(ends),
+        corners_(corner_velocity(device, layer, ends)),
+        nx_(layer.solid.nx()),
+        ny_(layer.solid.ny()) {
     for (std::size_t k = 0; k < corners_.u.size(); ++k)
       fastest_ = std::max(fastest_, std::hypot(corners_.u[k], corners_.v[k]));
   }
@@ -64,14 +63,19 @@ class Tracer {
     return ends_[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i)];
   }
   bool is_solid(int i, int j) const { return layer_.solid(i, j) != 0; }
-  int column(double x) const {
-    return std::clamp(static_cast<int>(std::floor((x - layer_.x.front()) / dx_)), 0, nx_ - 1);
+  static int cell_of(const std::vector<double>& faces, double at) {
+    const auto next = std::upper_bound(faces.begin(), faces.end(), at);
+    return std::clamp(static_cast<int>(next - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
   }
-  int row(double y) const {
-    return std::clamp(static_cast<int>(std::floor((y - layer_.y.front()) / dy_)), 0, ny_ - 1);
+  static double side(const std::vector<double>& faces, int cell) {
+    return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
   }
-  double middle_x(int i) const { return layer_.x.front() + (i + 0.5) * dx_; }
-  double middle_y(int j) const { return layer_.y.front() + (j + 0.5) * dy_; }
+  int column(double x) const { return cell_of(layer_.x, x); }
+  int row(double y) const { return cell_of(layer_.y, y); }
+  double middle_x(int i) const { return layer_.x[static_cast<std::size_t>(i)] + 0.5 * side(layer_.x, i); }
+  double middle_y(int j) const { return layer_.y[static_cast<std::size_t>(j)] + 0.5 * side(layer_.y, j); }
+  double width() const { return layer_.x.back() - layer_.x.front(); }
+  double height() const { return layer_.y.back() - layer_.y.front(); }
 
   /// Cells of every vent that gives (forward) or takes (backward), thinned evenly.
   std::vector<Seed> vent_seeds(int direction) const {
@@ -94,7 +98,7 @@ class Tracer {
   }
 
   std::vector<Seed> regular_seeds() const {
-    const double apart = std::max(nx_ * dx_, ny_ * dy_) / kPlacesAcross;
+    const double apart = std::max(width(), height()) / kPlacesAcross;
     std::vector<Seed> seeds;
     for (double y = layer_.y.front() + 0.5 * apart; y < layer_.y.back(); y += apart)
       for (double x = layer_.x.front() + 0.5 * apart; x < layer_.x.back(); x += apart)
@@ -102,18 +106,25 @@ class Tracer {
     return seeds;
   }
 
-  vtkSmartPointer<vtkImageData> grid() const {
-    auto image = vtkSmartPointer<vtkImageData>::New();
-    image->SetDimensions(nx_ + 1, ny_ + 1, 1);
-    image->SetOrigin(layer_.x.front(), layer_.y.front(), 0.0);
-    image->SetSpacing(dx_, dy_, 1.0);
+  vtkSmartPointer<vtkRectilinearGrid> grid() const {
+    auto grid = vtkSmartPointer<vtkRectilinearGrid>::New();
+    grid->SetDimensions(nx_ + 1, ny_ + 1, 1);
+    grid->SetXCoordinates(coordinates(layer_.x));
+    grid->SetYCoordinates(coordinates(layer_.y));
+    grid->SetZCoordinates(coordinates({0.0}));
     vtkNew<vtkDoubleArray> velocity;
     velocity->SetName("velocity");
     velocity->SetNumberOfComponents(3);
     for (std::size_t k = 0; k < corners_.u.size(); ++k)
       velocity->InsertNextTuple3(corners_.u[k], corners_.v[k], 0.0);
-    image->GetPointData()->SetVectors(velocity);
-    return image;
+    grid->GetPointData()->SetVectors(velocity);
+    return grid;
+  }
+
+  static vtkSmartPointer<vtkDoubleArray> coordinates(const std::vector<double>& values) {
+    auto array = vtkSmartPointer<vtkDoubleArray>::New();
+    for (const double value : values) array->InsertNextValue(value);
+    return array;
   }
 
   std::vector<FlowLine> traced(const std::vector<Seed>& seeds, int direction) const {
@@ -133,7 +144,7 @@ class Tracer {
     tracer->SetMinimumIntegrationStep(0.01);
     tracer->SetMaximumIntegrationStep(0.25);
     tracer->SetMaximumError(1e-6);
-    tracer->SetMaximumPropagation(8.0 * (nx_ * dx_ + ny_ * dy_));
+    tracer->SetMaximumPropagation(8.0 * (width() + height()));
     tracer->SetMaximumNumberOfSteps(20000);
     tracer->SetTerminalSpeed(1e-5 * fastest_);
     tracer->SetIntegrationDirection(direction);
@@ -223,14 +234,14 @@ class Tracer {
   double through_faces(int i, int j, bool forward) const {
     const double thick = layer_.density(i, j) * layer_.depth(i, j);
     double sum = 0.0;
-    const auto add = [&](double outward, double side) {
+    const auto add = [&](double outward, double length) {
       const double counted = forward ? outward : -outward;
-      if (counted > 0.0) sum += counted * side;
+      if (counted > 0.0) sum += counted * length;
     };
-    add(-layer_.u_face(i, j), dy_);
-    add(layer_.u_face(i + 1, j), dy_);
-    add(-layer_.v_face(i, j), dx_);
-    add(layer_.v_face(i, j + 1), dx_);
+    add(-layer_.u_face(i, j), side(layer_.y, j));
+    add(layer_.u_face(i + 1, j), side(layer_.y, j));
+    add(-layer_.v_face(i, j), side(layer_.x, i));
+    add(layer_.v_face(i, j + 1), side(layer_.x, i));
     return thick * sum;
   }
 
@@ -309,7 +320,7 @@ class Tracer {
     line.from_vent = back.vent;
     line.ends = ahead.end;
     line.to_vent = ahead.vent;
-    if (length_of(line) < kShortest * std::max(dx_, dy_)) return std::nullopt;
+    if (length_of(line) < kShortest * std::max(side(layer_.x, i), side(layer_.y, j))) return std::nullopt;
     for (FlowLine::Point& point : line.points) {
       const int ci = column(point.x), cj = row(point.y);
       point.speed = std::hypot(layer_.u(ci, cj), layer_.v(ci, cj));
@@ -327,18 +338,25 @@ class Tracer {
 
   const plan::LayerFields& layer_;
   int number_;
-  std::vector<std::vector<CellEnd>> ends_;
+  const std::vector<std::vector<CellEnd>>& ends_;
   CornerVelocity corners_;
   int nx_, ny_;
-  double dx_, dy_, fastest_ = 0.0;
+  double fastest_ = 0.0;
 };
 
 }  // namespace
 
+std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const plan::LayerFields& layer,
+                                     const std::vector<std::vector<CellEnd>>& ends, int number) {
+  return Tracer(device, layer, ends, number).lines();
+}
+
 std::vector<FlowLine> flow_lines(const geometry::Device& device, const plan::PlanResult& plan, double cell) {
   std::vector<FlowLine> lines;
   for (std::size_t l = 0; l < plan.layers.size(); ++l) {
-    std::vector<FlowLine> more = Tracer(device, plan, static_cast<int>(l), cell).lines();
+    const int number = static_cast<int>(l);
+    std::vector<FlowLine> more =
+        lines_of_layer(&device, plan.layers[l], ends_of_layer(device, plan, number, cell), number);
     std::move(more.begin(), more.end(), std::back_inserter(lines));
   }
   return lines;

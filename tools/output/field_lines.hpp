@@ -46,6 +46,11 @@ struct CellEnd {
 std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, const plan::PlanResult& plan,
                                                 int layer, double cell);
 
+/// Streamlines of one layer or slice, on any rectangular grid; `number` is put into FlowLine::layer.
+/// `device`: whose vents stand in the edge of the layer; null where none do.
+std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const plan::LayerFields& layer,
+                                     const std::vector<std::vector<CellEnd>>& ends, int number);
+
 /// Streamlines of all layers: from the cells of every vent, forward where it gives and backward where it
 /// takes, and through a regular grid of places. Velocities come from the cells' faces; walls hold the air
 /// still, so that no line crosses one. The same fields give the same lines.

@@ -18,6 +18,24 @@ void require_all(const field::Array2& values, const std::string& name) {
   for (const double value : values.values()) require(std::isfinite(value), name);
 }
 
+void require_section(const SectionRun& section) {
+  const section::SectionResult& result = section.result;
+  require_all(result.u, "section.velocity");
+  require_all(result.v, "section.velocity");
+  require_all(result.pressure, "section.pressure");
+  require_all(result.temperature, "section.temperature");
+  require_all(result.density, "section.density");
+  for (const section::Tracer& tracer : result.tracers) require_all(tracer.share, "section.tracer");
+  for (const section::Reentry& pair : result.reentry)
+    require(std::isfinite(pair.fraction()), "section.reentry");
+  for (const section::SectionVent& vent : result.vents)
+    for (const double value : {vent.length, vent.inflow, vent.outflow, vent.speed, vent.drawn, vent.pressure})
+      require(std::isfinite(value), "section.vents");
+  for (const double value : {result.span, result.fluctuation, result.residual, result.mass, result.energy,
+                             result.tracer, result.gravity_across})
+    require(std::isfinite(value), "section.summary");
+}
+
 }  // namespace
 
 void require_finite(const FieldRun& field) {
@@ -39,6 +57,7 @@ void require_finite(const FieldRun& field) {
   for (const double value : {field.plan.residual, field.plan.mass, field.plan.energy, field.plan.energy_cells,
                              field.plan.power, field.agreement.start_apart})
     require(std::isfinite(value), "summary");
+  if (field.section) require_section(*field.section);
 }
 
 }  // namespace tuft::output

@@ -1,11 +1,20 @@
 // A field run as the writers take it: finished, plain data.
 #pragma once
 
+#include <optional>
+
 #include "solver/agreement/agreement.hpp"
 #include "solver/plan/result.hpp"
+#include "solver/section/result.hpp"
 #include "tools/output/run.hpp"
 
 namespace tuft::output {
+
+/// A slice with the outside, and what the network says when it is told what the slice found.
+struct SectionRun {
+  section::SectionResult result;
+  std::optional<study::ConditionResult> fed_back;  ///< with the re-entry fractions found
+};
 
 /// One condition by the network, by the plan layers, and how they compare.
 struct FieldRun {
@@ -13,6 +22,7 @@ struct FieldRun {
   double cell = 0.0;  ///< side of a cell asked for [m]
   plan::PlanResult plan;
   agreement::Agreement agreement;
+  std::optional<SectionRun> section;
 };
 
 /// The condition solved.

@@ -46,14 +46,14 @@ void open_edge_vent(const geometry::Device& device, const plan::LayerFields& lay
 
 }  // namespace
 
-CornerVelocity corner_velocity(const geometry::Device& device, const plan::LayerFields& layer,
+CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
                                const std::vector<std::vector<CellEnd>>& ends) {
   const int nx = layer.solid.nx(), ny = layer.solid.ny();
   Faces faces{layer.u_face, layer.v_face, open_faces(layer.u_face), open_faces(layer.v_face)};
-  for (int j = 0; j < ny; ++j)
+  for (int j = 0; device != nullptr && j < ny; ++j)
     for (int i = 0; i < nx; ++i)
       for (const CellEnd& end : ends[static_cast<std::size_t>(j * nx + i)])
-        open_edge_vent(device, layer, end, i, j, faces);
+        open_edge_vent(*device, layer, end, i, j, faces);
   CornerVelocity corners{Array2(nx + 1, ny + 1), Array2(nx + 1, ny + 1), faces.open_x, faces.open_y};
   for (int j = 0; j <= ny; ++j)
     for (int i = 0; i <= nx; ++i) {
