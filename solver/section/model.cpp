@@ -135,7 +135,7 @@ Array2 wall_distance(const field::Problem& p) {
 }
 
 /// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F26).
-void set_closure(const Scene& scene, Model* model) {
+void set_closure(Model* model) {
   field::Problem& p = model->problem;
   struct Jet {
     double x, y, start;  ///< start: how far behind the outlet it seems to begin [m]
@@ -147,7 +147,6 @@ void set_closure(const Scene& scene, Model* model) {
     jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / field::kJetSpread});
   }
   if (jets.empty()) return;
-  (void)scene;
   const Array2 wall = wall_distance(p);
   const double ratio = field::jet_mixing_ratio() * field::kJetSpread;
   p.closure.mixing_length = Array2(p.grid.nx(), p.grid.ny());
@@ -168,7 +167,8 @@ Model make_model(const geometry::Case& content, const geometry::Condition& condi
                  const SectionGiven& given, const Plane& plane, const SectionOptions& options,
                  double coarser) {
   const Scene scene(content, condition, plane);
-  const network::Ambient ambient = network::assemble(content, condition).graph.ambient;
+  const network::Network net = network::assemble(content, condition);
+  const network::Ambient& ambient = net.graph.ambient;
   Model model;
   field::Problem& p = model.problem;
   const double finest = coarser * options.finest, largest = 0.1 * options.margin * std::sqrt(coarser);
@@ -190,8 +190,9 @@ Model make_model(const geometry::Case& content, const geometry::Condition& condi
   p.barrier = {field::Mask(nx + 1, ny), field::Mask(nx, ny + 1)};
   model.cuts.assign(content.device.vents.size(), VentCut::missed);
   model.lengths.assign(content.device.vents.size(), 0.0);
+  for (const network::Front& front : net.layout.front) model.hidden.push_back(front.hidden);
   add_mouths(scene, given, &model);
-  if (options.closure) set_closure(scene, &model);
+  if (options.closure) set_closure(&model);
   return model;
 }
 

@@ -22,6 +22,7 @@ struct Model {
   field::Array2T<int> part;
   std::vector<Mouth> mouths;
   std::vector<VentCut> cuts;       ///< one per Device::vents
+  std::vector<double> hidden;      ///< share of each that the lid hides [-]
   std::vector<double> lengths;     ///< of each vent in the plane [m]
   std::vector<std::string> notes;  ///< what can't be shown
 };

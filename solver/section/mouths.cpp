@@ -66,6 +66,7 @@ class Mouths {
     return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() &&
            model_.part(i, j) == static_cast<int>(Part::air);
   }
+  bool is_body(int i, int j) const { return model_.part(i, j) == static_cast<int>(Part::chassis); }
   /// Grid axis a vent lies along, and its length in the plane.
   int along() const { return 1 - face_in_plane(vent().face, scene_.plane()).axis; }
   double length() const {
@@ -97,7 +98,8 @@ class Mouths {
       Cell cell{across == 0 ? layer : k, across == 0 ? k : layer, wide.widths()[K]};
       const int step = face.high ? 1 : -1;
       const int oi = cell.i + (across == 0 ? step : 0), oj = cell.j + (across == 1 ? step : 0);
-      if (!scene_.chassis(line).holds(wide.centres()[K]) || !is_air(oi, oj)) continue;
+      if (!scene_.chassis(line).holds(wide.centres()[K]) || !is_air(oi, oj) || !is_body(cell.i, cell.j))
+        continue;
       if (span.holds(wide.centres()[K])) cells.push_back(cell);
       if (wide.faces()[K] <= span.middle() && wide.faces()[K + 1] > span.middle()) middle.push_back(cell);
     }
@@ -115,7 +117,7 @@ class Mouths {
       for (int i = 0; i < p_.grid.nx(); ++i) {
         const double x = p_.grid.x.centres()[static_cast<std::size_t>(i)];
         const double y = p_.grid.y.centres()[static_cast<std::size_t>(j)];
-        if (!a.holds(x) || !b.holds(y)) continue;
+        if (!a.holds(x) || !b.holds(y) || !is_body(i, j)) continue;
         const double depth = (a.high - x) + (b.high - y);
         const Cell cell{i, j,
                         std::sqrt(p_.grid.x.widths()[static_cast<std::size_t>(i)] *
@@ -126,6 +128,7 @@ class Mouths {
           corner = cell;
         }
       }
+    if (nearest > leg + corner.width) return {};
     if (!is_air(corner.i + 1, corner.j) && !is_air(corner.i, corner.j + 1)) return {};
     return cells.empty() ? std::vector<Cell>{corner} : cells;
   }
@@ -196,7 +199,9 @@ class Mouths {
     const VentGiven g = own_given();
     const double out = (g.outflow - g.inflow) / span_along(vent(), scene_.plane().normal).length();
     if (!(out > 0.0)) return;
-    const double speed = out / (p_.fluid.density_at(temperature()) * vent().height);
+    const double free = (1.0 - std::clamp(*vent().blocked, 0.0, 0.99)) *
+                        (1.0 - std::clamp(model_.hidden[static_cast<std::size_t>(vent_)], 0.0, 0.99));
+    const double speed = out / (p_.fluid.density_at(temperature()) * vent().height * free);
     const auto open_cell = [&](int i, int j) {
       return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() && !p_.is_solid(i, j);
     };
@@ -267,7 +272,10 @@ class Mouths {
 
 void add_mouths(const Scene& scene, const SectionGiven& given, Model* model) {
   Mouths mouths(scene, given, model);
-  for (std::size_t v = 0; v < scene.device().vents.size(); ++v) mouths.add(static_cast<int>(v));
+  // Seams take what the vents leave.
+  for (const bool leak : {false, true})
+    for (std::size_t v = 0; v < scene.device().vents.size(); ++v)
+      if (scene.device().vents[v].is_leak == leak) mouths.add(static_cast<int>(v));
 }
 
 }  // namespace tuft::section
