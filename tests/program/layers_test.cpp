@@ -40,9 +40,10 @@ const std::map<std::string, std::set<std::string>>& allowed() {
         "solver/field"}},
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output", {"geometry", "geometry/casefile", "solver/study", "tools/figure"}},
+      {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "tools/figure",
-        "tools/output"}}};
+        "tools/output", "tools/report"}}};
   return table;
 }
 

@@ -17,6 +17,8 @@ void add_explain(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);
+void add_figure(CLI::App& app, ExitStatus& status);
+void add_report(CLI::App& app, ExitStatus& status);
 void add_warmup(CLI::App& app, ExitStatus& status);
 
 }  // namespace tuft::program
