@@ -51,9 +51,10 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/output",
        {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
         "solver/bench", "tools/figure"}},
+      {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
-        "solver/agreement", "solver/bench", "tools/figure", "tools/output"}}};
+        "solver/agreement", "solver/bench", "tools/figure", "tools/output", "tools/report"}}};
   return table;
 }
 

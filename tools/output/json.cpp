@@ -27,7 +27,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   json["version"] = kResultsVersion;
   json["program"] = {{"name", "tuft"}, {"version", run.version}};
   json["caution"] = kCaution;
-  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
+  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}};
   json["files"] = files;
   json["device"] = device_json(run);
   json["thresholds"] = thresholds_json(run.content.thresholds);
@@ -35,6 +35,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
   json["sweeps"] = list_json(run.sweeps, [&](const auto& result) { return sweep_json(run, result); });
   json["claims"] = list_json(run.claims, [&](const auto& result) { return claim_json(run, result); });
+  json["comparisons"] = comparisons_json(run);
   json["assumptions"] = list_json(run.assumptions, assumption_json);
   return json;
 }

@@ -18,6 +18,8 @@ void add_field(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);
+void add_figure(CLI::App& app, ExitStatus& status);
+void add_report(CLI::App& app, ExitStatus& status);
 void add_warmup(CLI::App& app, ExitStatus& status);
 void add_bench(CLI::App& app, ExitStatus& status);
 
