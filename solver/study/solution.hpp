@@ -19,6 +19,8 @@ struct Solution {
 void fill_vents(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// Zones, fans and the air of fin stacks.
 void fill_moving(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+/// Passages, fins and gaps in which the flow is faster than laminar.
+void fill_ranges(const Solution& solution, ConditionResult& result);
 /// Sources, parts, skin, the screen's edge.
 void fill_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 

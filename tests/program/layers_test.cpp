@@ -42,7 +42,8 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/output", {"geometry", "geometry/casefile", "solver/study", "tools/figure"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "tools/figure",
-        "tools/output"}}};
+        "tools/output", "tools/start"}},
+      {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }
 
