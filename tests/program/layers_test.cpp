@@ -54,7 +54,8 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
-        "solver/agreement", "solver/bench", "tools/figure", "tools/output", "tools/report"}}};
+        "solver/agreement", "solver/bench", "tools/figure", "tools/output", "tools/report", "tools/start"}},
+      {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }
 
