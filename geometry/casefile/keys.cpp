@@ -20,8 +20,8 @@ std::string parent_of(const std::string& path) {
 
 std::vector<Key> joined() {
   std::vector<Key> table;
-  for (auto part : {device_keys, opening_keys, fan_keys, heat_keys, lid_keys, use_keys, question_keys,
-                    together_keys}) {
+  for (auto part : {device_keys, opening_keys, fan_keys, heat_keys, spot_keys, lid_keys, use_keys,
+                    question_keys, together_keys}) {
     for (Key& key : part()) table.push_back(std::move(key));
   }
   return table;

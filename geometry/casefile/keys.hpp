@@ -113,6 +113,7 @@ std::vector<Key> device_keys();
 std::vector<Key> opening_keys();
 std::vector<Key> fan_keys();
 std::vector<Key> heat_keys();
+std::vector<Key> spot_keys();
 std::vector<Key> lid_keys();
 std::vector<Key> use_keys();
 std::vector<Key> question_keys();

@@ -139,6 +139,7 @@ void read_sources(Reader& reader, const Item& root);
 void read_parts(Reader& reader, const Item& root);
 void read_fin_metal(Reader& reader, const Item& root);
 void read_skin(Reader& reader, const Item& root);
+void read_spots(Reader& reader, const Item& root);
 void read_lid(Reader& reader, const Item& root);
 void read_poses(Reader& reader, const Item& root);
 void read_supports(Reader& reader, const Item& root);

@@ -1,4 +1,4 @@
-// The parts of results.json. For json.cpp only: this header pulls in the JSON library.
+// The parts of results.json. For *json*.cpp only: this header pulls in the JSON library.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -9,6 +9,8 @@ namespace tuft::output {
 
 using Json = nlohmann::ordered_json;
 
+/// All of results_json() before it is text, for writers that add a section of their own.
+Json results_document(const Run& run, const std::vector<std::string>& files);
 /// Name, size and vents of the device.
 Json device_json(const Run& run);
 /// The thresholds between the roles.

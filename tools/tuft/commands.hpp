@@ -14,9 +14,11 @@ void add_predict(CLI::App& app, ExitStatus& status);
 void add_compare(CLI::App& app, ExitStatus& status);
 void add_check(CLI::App& app, ExitStatus& status);
 void add_explain(CLI::App& app, ExitStatus& status);
+void add_field(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);
 void add_warmup(CLI::App& app, ExitStatus& status);
+void add_bench(CLI::App& app, ExitStatus& status);
 
 }  // namespace tuft::program

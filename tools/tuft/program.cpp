@@ -22,6 +22,8 @@ void set_up(CLI::App& app, ExitStatus& status) {
   add_new(app, status);
   add_reference(app, status);
   add_warmup(app, status);
+  add_bench(app, status);
+  add_field(app, status);
   app.footer(
       "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
       "tuft COMMAND --help says more on each command, with examples.\n\n"
