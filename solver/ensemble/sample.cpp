@@ -46,12 +46,11 @@ bool same_ends(const network::Graph& graph, const Prepared& prepared) {
 
 bool turned(const State& from, const State& to) {
   const auto largest = [](const State& x) { return x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0; };
-  const double trickle_from = kTrickle * largest(from);
-  const double trickle_to = kTrickle * largest(to);
+  const double trickle = kTrickle * std::max(largest(from), largest(to));
   for (Eigen::Index e = 0; e < from.flow.size(); ++e) {
     const double a = from.flow[e];
     const double b = to.flow[e];
-    if (a * b < 0.0 && std::abs(a) > trickle_from && std::abs(b) > trickle_to) return true;
+    if (a * b < 0.0 && std::abs(a) > trickle && std::abs(b) > trickle) return true;
   }
   return false;
 }
@@ -110,8 +109,12 @@ bool differ(const study::View& a, const study::View& b) {
   return false;
 }
 
-// What the fans do before anything is warm.
-State cold_flow(const network::Graph& graph) {
+// What the fans alone do, at the speeds they have in a state.
+State flow_of_fans(network::Graph graph, const State& x) {
+  for (network::FanElement& fan : graph.fans) {
+    if (fan.sensor >= 0) fan.speed = fan.follows.at(x.temperature[fan.sensor]).value;
+    fan.sensor = network::kNoSensor;
+  }
   network::Solver solver(graph);
   network::Options options;
   options.frozen_temperature = true;
@@ -141,7 +144,8 @@ Prepared prepare(const Case& content, int condition) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const heat::Branches found = heat::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
-  prepared.starts_cold = found.stable > 1 || turned(cold_flow(model.net.graph), steady.state);
+  prepared.starts_cold =
+      found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
   const heat::Branch& cold = found.branches.front();
   prepared.slides = cold.stability.stable && differ(steady.state, cold.steady.state);
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);

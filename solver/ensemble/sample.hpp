@@ -16,7 +16,7 @@ struct Prepared {
   int condition = 0;          ///< index into Case::conditions
   bool has_start = false;     ///< a nominal solution is there to start from
   bool starts_cold = false;   ///< every sample starts cold: the nominal case has other states beside the
-                              ///< cold start's, warmth turns a flow on the way there, or `pilot` found a
+                              ///< cold start's, warmth turns a flow of the fans, or `pilot` found a
                               ///< sample that would go elsewhere
   bool slides = false;        ///< what a cold solve of it ends in is not stable: every sample is searched
   network::State free_state;  ///< nominal, before any limit closed
