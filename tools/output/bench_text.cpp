@@ -83,6 +83,10 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  const auto& in_use = report.use_result.vents[static_cast<std::size_t>(vent.vent)];
+  if (vent.role != in_use.role)
+    return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
+                       role_text(in_use.role));
   return fmt::format("{}: {}, {:.0f} mm off{}{} (answer right {}, wrong way {})", name, vent.cut->words,
                      1000.0 * vent.distance, where,
                      right ? fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(vent.lean), 2),
