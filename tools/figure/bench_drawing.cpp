@@ -20,7 +20,7 @@ using geometry::Role;
 using geometry::Vec3;
 
 constexpr double kGap = 36.0, kTallest = 430.0, kArrowRoom = 64.0;              // [px]
-constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 12.0, kLine = 19.0;  // [px]
+constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 18.0, kLine = 19.0;  // [px]
 constexpr double kInSight = 0.1;
 constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
 
