@@ -61,6 +61,12 @@ void add_buoyancy(const Scene& scene, const VentView& view, std::vector<Trap>& t
   if (!by_warmth || !(view.change.role_changes || view.change.size_changes)) return;
   const study::VentResult& here = vent_of(scene.bench, view.vent);
   const double by_warm_air = std::abs(here.buoyancy_head) + 0.5 * std::abs(here.span_head);
+  if (scene.content.device.fans.empty()) {
+    traps.push_back(
+        {TrapKind::buoyancy, "warm air alone moves it (up to " + digits(1000.0 * by_warm_air) +
+                                 " mPa here), and warm air goes up: turned, it goes another way"});
+    return;
+  }
   std::string text = "warm air does it, not the fans: up to " + digits(1000.0 * by_warm_air) +
                      " mPa by warm air against " + digits(1000.0 * std::abs(here.fan_head)) +
                      " mPa by the fans";
