@@ -213,6 +213,20 @@ TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo'
   CHECK(refused == 2);  // bare copper, and through glass
 }
 
+TEST_CASE("a cord that pulls the pose askew: what the fans hold stays, what warm air holds turns") {
+  const Report& report = notebook();
+  REQUIRE(report.askew.size() == report.vents.size());
+  const auto change = [&](const char* name) {
+    const int vent = vent_named(report.content, name);
+    for (const bench::Askew& one : report.askew)
+      if (one.vent == vent) return one.change;
+    return -1.0;
+  };
+  CHECK(change("side-outlet") >= 0.0);
+  CHECK(change("side-outlet") < 0.1);
+  CHECK(change("comb") > change("side-outlet"));
+}
+
 TEST_CASE("strips of the figure hang where they hang, and lean as the quick reading says") {
   const Report& report = notebook();
   REQUIRE_FALSE(report.bent_bench.empty());

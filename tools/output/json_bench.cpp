@@ -241,6 +241,12 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   for (const bench::VentView& view : report.vents) section["vents"].push_back(vent_json(report, view));
   section["ranking"] = ranking_json(report);
   section["pose_sweep"] = sweep_json(report);
+  section["askew"] = Json::array();
+  for (const bench::Askew& one : report.askew)
+    section["askew"].push_back({{"vent", name_of(report, one.vent)},
+                                {"tilt_deg", clean_degrees(bench::kAskew)},
+                                {"net_change", checked(one.change, "askew")},
+                                {"role_changes", one.role_changes}});
   section["infrared"] = {{"caution", instruments::infrared_caution}, {"spots", spots_json(report)}};
   json["bench"] = section;
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
