@@ -207,6 +207,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
     return content.poses[static_cast<std::size_t>(which.pose)];
   };
   report.sweep = sweep_pose(content, question.bench, pose_of(question.use), pose_of(question.bench));
+  report.askew = pull_askew(content, report.bench_result);
   add_claims(report);
   add_spots(question, report);
   return report;

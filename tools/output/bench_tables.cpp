@@ -96,7 +96,11 @@ std::string vents_table(const Report& report, const Look& look) {
 std::string strips_table(const Report& report, const Look& look) {
   Column vent{"strips 20 mm off lean", "mm", {}}, part{"part", "", {}};
   std::vector<Column> columns;
-  for (const bench::Cut& cut : bench::kit()) columns.push_back({cut.name, "", {}});
+  std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
+                                    "tissue-150", "tissue-40-level", "paper-60"};
+  for (const bench::Cut& cut : bench::kit())
+    if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
+  for (const std::string& name : order) columns.push_back({name, "", {}});
   Column chances{"best: in/out/still", "%", {}};
   for (const VentView& view : report.vents) {
     std::vector<bench::Part> parts;
@@ -109,7 +113,7 @@ std::string strips_table(const Report& report, const Look& look) {
       for (const TellTaleView& one : view.tell_tales) {
         if (one.part != which) continue;
         for (std::size_t c = 0; c < columns.size(); ++c)
-          if (bench::kit()[c].name == one.cut->name) columns[c].cells.push_back(lean_cell(one));
+          if (order[c] == one.cut->name) columns[c].cells.push_back(lean_cell(one));
         const bool counts = one.usable && one.cut->advised;
         if (counts && (best == nullptr || std::abs(one.lean) > std::abs(best->lean))) best = &one;
       }
