@@ -40,7 +40,12 @@ void check_place(const FieldOptions& options) {
   std::error_code ignored;
   std::filesystem::path place = std::filesystem::absolute(place_of(options), ignored).lexically_normal();
   if (!place.has_filename()) place = place.parent_path();
-  const std::string reason = output::reason_to_keep(place);
+  std::string reason;
+  try {
+    reason = output::reason_to_keep(place);
+  } catch (const std::filesystem::filesystem_error& error) {
+    reason = "cannot use " + output::printable(place.string()) + ": " + error.code().message();
+  }
   const std::filesystem::path above = place.parent_path();
   if (reason.empty() && !std::filesystem::is_directory(above, ignored))
     throw Failure(ExitStatus::output_not_written,
