@@ -35,4 +35,15 @@ struct View {
 /// The view of a condition that was predicted.
 View view_of(const ConditionResult& result);
 
+struct Solution;
+
+/// The same straight from a solved condition, without the search for other states and without heads.
+View view_of(const geometry::Case& content, int condition, const Solution& solution);
+
+/// Multiplies the flows of one vent: the doubt of the model. Roles and the through-flow have to be renewed.
+void scale_flow(View& view, std::size_t vent, double factor);
+
+/// Through-flow, shares and roles from the flows there are.
+void renew_roles(const geometry::RoleThresholds& thresholds, View& view);
+
 }  // namespace tuft::study

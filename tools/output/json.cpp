@@ -20,7 +20,7 @@ Json assumption_json(const casefile::Assumption& assumption) {
 
 }  // namespace
 
-std::string results_json(const Run& run, const std::vector<std::string>& files) {
+Json results_document(const Run& run, const std::vector<std::string>& files) {
   require_finite(run);
   Json json;
   json["format"] = kResultsFormat;
@@ -37,8 +37,12 @@ std::string results_json(const Run& run, const std::vector<std::string>& files) 
   json["claims"] = list_json(run.claims, [&](const auto& result) { return claim_json(run, result); });
   json["comparisons"] = comparisons_json(run);
   json["assumptions"] = list_json(run.assumptions, assumption_json);
+  return json;
+}
+
+std::string results_json(const Run& run, const std::vector<std::string>& files) {
   // Names come from a file somebody wrote; a byte that is no UTF-8 becomes U+FFFD instead of an exception.
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return results_document(run, files).dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace tuft::output

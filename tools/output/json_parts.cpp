@@ -6,6 +6,7 @@
 #include "tools/output/json_setting.hpp"
 #include "tools/output/json_values.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/range_words.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
@@ -132,6 +133,12 @@ void add_solution(Json& json, const Run& run, const study::ConditionResult& resu
   for (const auto& fan : result.fans) json["fans"].push_back(fan_json(fan));
   json["fins"] = Json::array();
   for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
+  json["beyond_laminar"] = Json::array();
+  for (const auto& range : result.beyond_laminar)
+    json["beyond_laminar"].push_back({{"kind", laminar_word(range.kind)},
+                                      {"name", range.name},
+                                      {"reynolds", plain(range.reynolds)},
+                                      {"limit", plain(range.limit)}});
   add_heat(json, run, result);
   if (result.states.looked_for) json["states"] = states_json(run, result.states);
 }

@@ -1,4 +1,4 @@
-// The parts of results.json. For json.cpp only: this header pulls in the JSON library.
+// The parts of results.json. For *json*.cpp only: this header pulls in the JSON library.
 #pragma once
 
 #include "tools/output/json_values.hpp"
@@ -6,6 +6,8 @@
 
 namespace tuft::output {
 
+/// All of results_json() before it is text, for writers that add a section of their own.
+Json results_document(const Run& run, const std::vector<std::string>& files);
 /// The device as it is drawn: sizes, vents, zones, fans, fins, skin, lid, all in its own frame.
 Json device_json(const Run& run);
 /// The thresholds between the roles.

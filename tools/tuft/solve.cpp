@@ -29,11 +29,6 @@ std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
 
 }  // namespace
 
-std::vector<int> conditions_of(const geometry::Claim& claim) {
-  if (claim.against < 0) return {claim.when};
-  return {claim.when, claim.against};
-}
-
 std::vector<study::ConditionResult> by_index(const geometry::Case& content,
                                              const std::vector<study::ConditionResult>& results) {
   std::vector<study::ConditionResult> indexed(content.conditions.size());
