@@ -68,13 +68,19 @@ function folded(heading, ...content) {
   return el('details', {class: 'more'}, el('summary', {}, heading), ...content);
 }
 
-let measuring = null;
-/** Width of a text as it will be drawn [px]. */
+const measuring = document.createElement('canvas').getContext('2d');
+const family = getComputedStyle(document.documentElement).fontFamily;
+const widths = new Map();
+
+/** Width of a text as it will be drawn [px]. Kept, since turning the device asks for the same ones again and again. */
 function textWidth(text, size, bold) {
-  measuring = measuring || document.createElement('canvas').getContext('2d');
-  const family = getComputedStyle(document.documentElement).fontFamily;
-  measuring.font = `${bold ? 650 : 400} ${size}px ${family}`;
-  return measuring.measureText(text).width * 1.04 + 1;
+  const key = `${bold ? 'b' : 'n'}${size} ${text}`;
+  if (!widths.has(key)) {
+    if (widths.size > 5000) widths.clear();
+    measuring.font = `${bold ? 650 : 400} ${size}px ${family}`;
+    widths.set(key, measuring.measureText(text).width * 1.04 + 1);
+  }
+  return widths.get(key);
 }
 
 /** As much of a text as fits into a width [px]. */
