@@ -1,12 +1,15 @@
 // Pictures of the pages for people to look at: node look.mjs FOLDER PAGE...
 import {basename, join} from 'node:path';
+
 import {open, PHONE, SCREEN, startBrowser} from './support.mjs';
 
 const [folder, ...files] = process.argv.slice(2);
 const browser = await startBrowser();
 for (const file of files) {
   const stem = join(folder, basename(file, '.html'));
-  for (const [name, options] of [['screen', {viewport: SCREEN}], ['dark', {viewport: SCREEN, colorScheme: 'dark'}], ['phone', {viewport: PHONE}]]) {
+  for (const [name, options] of [
+           ['screen', {viewport: SCREEN}], ['dark', {viewport: SCREEN, colorScheme: 'dark'}],
+           ['phone', {viewport: PHONE}]]) {
     const {page, faults, close} = await open(browser, file, options);
     if (faults.length) console.log(file, faults);
     await page.screenshot({path: `${stem}-${name}.png`});

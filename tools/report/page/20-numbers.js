@@ -3,7 +3,8 @@
 /** So many significant digits, at most `most` after the point. */
 function significant(value, digits = 3, most = 6) {
   if (!Number.isFinite(value) || value === 0) return '0';
-  const power = Math.floor(Math.log10(Math.abs(value)) + 1e-12);
+  // The power of what is shown: 99.99 is shown as 100.
+  const power = Math.floor(Math.log10(Math.abs(Number(value.toPrecision(digits)))) + 1e-12);
   const text = value.toFixed(Math.min(most, Math.max(0, digits - 1 - power)));
   return Number(text) === 0 ? '0' : text;
 }
@@ -22,7 +23,8 @@ const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3
 const speedText = (speed) => significant(100 * speed, 3, 2) + ' cm/s';
 const pressureText = (pascal) => {
   const small = Math.abs(pascal) < 0.1 && pascal !== 0;
-  return (pascal > 0 ? '+' : '') + significant(small ? 1000 * pascal : pascal, 3, small ? 1 : 2) + (small ? ' mPa' : ' Pa');
+  return (pascal > 0 ? '+' : '') + significant(small ? 1000 * pascal : pascal, 3, small ? 1 : 2) +
+      (small ? ' mPa' : ' Pa');
 };
 const millimetres = (metres) => String(Number(significant(1000 * metres, 4, 1)));
 const degrees = (angle) => Number(significant(angle, 4, 1)) + '°';
@@ -30,7 +32,8 @@ const degrees = (angle) => Number(significant(angle, 4, 1)) + '°';
 /** Length for a scale bar: 1, 2 or 5 times a power of ten, not above `most`. */
 function roundLength(most) {
   const power = 10 ** Math.floor(Math.log10(most));
-  for (const factor of [5, 2]) if (factor * power <= most * (1 + 1e-9)) return factor * power;
+  for (const factor of [5, 2])
+    if (factor * power <= most * (1 + 1e-9)) return factor * power;
   return power;
 }
 
