@@ -1,12 +1,14 @@
 // Every case: the page opens, asks nobody for anything, fits any width, is readable and can be used by
 // keyboard.
 import assert from 'node:assert/strict';
+import {spawnSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
+import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
 
-import {CASES, choose, open, pageOf, PHONE, scratch, SCREEN, startBrowser} from './support.mjs';
+import {CASES, choose, open, pageOf, PHONE, scratch, SCREEN, startBrowser, tuft} from './support.mjs';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const folder = scratch(), made = {};
@@ -169,4 +171,36 @@ test('without scripts the answers are still there', async () => {
   const text = await page.evaluate(() => document.body.innerText).catch(() => page.textContent('body'));
   for (const claim of made['fanless-router'].results.claims) assert.ok(text.includes(claim.say), claim.say);
   await context.close();
+});
+
+test('a condition without a solution says so', async () => {
+  const file = join(folder, 'unsolved.html');
+  const run = spawnSync(
+      process.env.TUFT,
+      ['report', join(process.env.CASES, '../tests/program/no-solution.yaml'), '--out', file]);
+  assert.equal(run.status, 4);
+  const {page, faults, close} = await open(browser, file);
+  const index = await page.evaluate(
+      () => Array.from(document.querySelectorAll('.choice'))
+                .findIndex((c) => c.classList.contains('unsolved')));
+  assert.ok(index >= 0);
+  await choose(page, index);
+  assert.match(await page.textContent('#device'), /has no solution: .{10}/);
+  assert.deepEqual(faults, []);
+  await close();
+});
+
+test('figures of other commands come along, and load nothing', async () => {
+  const name = 'slim-notebook', source = join(process.env.CASES, name + '.yaml'),
+        file = join(folder, 'with.html');
+  tuft('warmup', source, '--until', '60s', '--quiet', '--out', join(folder, 'warm'));
+  tuft('report', source, '--with', join(folder, 'warm'), '--out', file);
+  const {page, faults, requests, close} = await open(browser, file);
+  assert.deepEqual(faults, []);
+  assert.deepEqual(requests.filter((r) => !r.startsWith('data:')), [pathToFileURL(file).href]);
+  const seen = await page.evaluate(
+      () => Array.from(document.querySelectorAll('#warmup img')).map((i) => [i.naturalWidth, i.alt.length]));
+  assert.equal(seen.length, 1);
+  assert.ok(seen[0][0] > 300 && seen[0][1] > 40);
+  await close();
 });
