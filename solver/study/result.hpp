@@ -109,6 +109,14 @@ struct HeatWays {
   double through_skin = 0.0;  ///< through walls, skin and what the device lies on
 };
 
+/// Heat between the air inside and all that is not air, other than what flows in and out; in the device's
+/// order. Air follows these the same way in a finer description: what it gets stays, what it loses grows with
+/// its own temperature.
+struct AirHeat {
+  std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]
+};
+
 /// How well the books balance.
 struct Balance {
   double mass = 0.0;    ///< worst zone's net mass flow over the through-flow [-]
@@ -160,6 +168,7 @@ struct ConditionResult {
   std::vector<LidEdgeResult> lid_edges;
   std::vector<RangeExceeded> beyond_laminar;  ///< passages, fins, gaps; the fastest way of each
   HeatWays heat;
+  AirHeat air_heat;
   States states;
 };
 

@@ -22,6 +22,10 @@ void set_up(CLI::App& app, ExitStatus& status) {
   add_new(app, status);
   add_reference(app, status);
   add_warmup(app, status);
+  add_bench(app, status);
+  add_field(app, status);
+  add_report(app, status);
+  add_figure(app, status);
   add_watch(app, status);
   add_doctor(app, status);
   add_completion(app, status);

@@ -1,0 +1,14 @@
+// Turning the device from one pose to another, and where vents change their role on the way.
+#pragma once
+
+#include "solver/bench/report.hpp"
+
+namespace tuft::bench {
+
+/// Solves the bench condition turned from one pose to another by the shortest way, every 15 degrees, and
+/// narrows each change of role down to 2 degrees. Poses that are the same: a turn about the device's y axis
+/// by 90 degrees instead.
+PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometry::Pose& from,
+                     const geometry::Pose& to);
+
+}  // namespace tuft::bench
