@@ -16,9 +16,9 @@ before(async () => {
 after(() => browser.close());
 
 /** Pairs of texts in drawings that lie on each other, and texts that leave their drawing. */
-function clashes() {
+function clashes(within) {
   const found = [];
-  for (const root of document.querySelectorAll('figure > svg')) {
+  for (const root of document.querySelectorAll(`${within} figure > svg`)) {
     const frame = root.getBoundingClientRect();
     const texts = Array.from(root.querySelectorAll('text')).map((node) => ({words: node.textContent, box: node.getBoundingClientRect()}))
       .filter(({box}) => box.width > 0);
@@ -67,15 +67,16 @@ for (const name of CASES) {
         const {page, close} = await open(browser, made[name].file, {viewport});
         for (let i = 0; i < made[name].results.conditions.length; ++i) {
           await choose(page, i);
-          assert.deepEqual(await page.evaluate(clashes), [], made[name].results.conditions[i].name);
+          assert.deepEqual(await page.evaluate(clashes, '#device'), [], made[name].results.conditions[i].name);
         }
         for (const range of await page.$$('input[type=range]')) {
           const count = Number(await range.getAttribute('max'));
           for (let k = 0; k <= count; ++k) {
             await range.evaluate((node, value) => { node.value = value; node.dispatchEvent(new Event('input')); }, k);
-            assert.deepEqual(await page.evaluate(clashes), [], `turn ${k}`);
+            assert.deepEqual(await page.evaluate(clashes, '#tilt'), [], `turn ${k}`);
           }
         }
+        assert.deepEqual(await page.evaluate(clashes, 'main'), []);
         const [wide, room] = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
         assert.ok(wide <= room, `${wide} > ${room}`);
         await close();

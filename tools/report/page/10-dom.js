@@ -49,7 +49,7 @@ function isolated(name, most) {
 /** A name in HTML: set apart, with all of it at hand when it was cut. */
 function nameOf(text, most = 60) {
   const short = shown(text, most);
-  return el('bdi', {title: short === text ? null : shown(text, 400)}, short);
+  return el('bdi', {title: short === text ? null : shown(text, 400), class: short.length < 22 ? 'together' : null}, short);
 }
 
 /** A table that can be scrolled with the keyboard where it is too wide. `rows` hold cells or values;

@@ -20,11 +20,16 @@ function streamsOf(vent, density) {
   }
 }
 
-/** "in 1.17 L/s", "out 0.66 L/s", "in 44 mL/s, out 32 mL/s", "next to nothing". */
-function flowWords(vent, density) {
+/** "in 1.17 L/s", one line a stream; or "next to nothing". */
+function flowLines(vent, density) {
   const streams = streamsOf(vent, density);
-  if (streams.length === 0) return ROLE_WORDS[doing(vent)];
-  return streams.map((s) => (s.out ? 'out ' : 'in ') + flowText(s.flow)).join(', ');
+  if (streams.length === 0) return [ROLE_WORDS[doing(vent)]];
+  return streams.map((s) => (s.out ? 'out ' : 'in ') + flowText(s.flow));
+}
+
+/** The same in one line: "in 44 mL/s, out 32 mL/s". */
+function flowWords(vent, density) {
+  return flowLines(vent, density).join(', ');
 }
 
 const points = (list) => list.map(([x, y]) => px(x) + ',' + px(y)).join(' ');
@@ -70,8 +75,8 @@ function inlineMark(role) {
 
 /** Sign and words of what a vent does, for a table. */
 function roleCell(vent) {
-  const firm = vent.firm === false ? ' (close call)' : '';
-  return el('span', {class: roleClass(vent)}, inlineMark(doing(vent)),
+  const firm = vent.firm === false && !vent.leak ? ' (close call)' : '';
+  return el('span', {class: 'together ' + roleClass(vent)}, inlineMark(doing(vent)),
     el('span', {class: 'role-name'}, ROLE_WORDS[doing(vent)]), firm);
 }
 

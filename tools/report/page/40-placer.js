@@ -8,6 +8,17 @@ const boxAround = (list, m = 0) => grown({
 const middleOf = (b) => [(b.left + b.right) / 2, (b.top + b.bottom) / 2];
 
 class Placer {
+  /** Labels keep off the lines of a polygon. */
+  shunEdges(corners, weight) {
+    corners.forEach((from, i) => {
+      const to = corners[(i + 1) % corners.length], length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+      for (let at = 0; at < length; at += 8) {
+        const p = [0, 1].map((k) => from[k] + (at / length) * (to[k] - from[k]));
+        this.shun(boxAround([p], 4), weight);
+      }
+    });
+  }
+
   constructor() {
     this.blocked = [];
     this.busy = [];

@@ -29,6 +29,7 @@ class DeviceDrawing {
     const b = view.chassis;
     group.append(svg('rect', {x: px(b.left), y: px(b.top), width: px(b.right - b.left), height: px(b.bottom - b.top),
       rx: 2.5, class: 'body', 'data-chassis': view.kind}));
+    this.shunEdges(b, 8);
     for (const skin of this.device.skin) {
       if (dot(skin.normal, view.frame.towards) > 0.5) group.append(this.rect(view.rectangle(skin), 'skin'));
     }
@@ -37,6 +38,10 @@ class DeviceDrawing {
   rect(box, kind, attributes) {
     return svg('rect', {x: px(box.left), y: px(box.top), width: px(box.right - box.left),
       height: px(box.bottom - box.top), class: kind, ...attributes});
+  }
+
+  shunEdges(b, weight) {
+    this.placer.shunEdges([[b.left, b.top], [b.right, b.top], [b.right, b.bottom], [b.left, b.bottom]], weight);
   }
 
   inside(view, group) {
@@ -71,7 +76,8 @@ class DeviceDrawing {
     const tags = {'data-vent': shown(vent.name, 200), 'data-view': view.kind, 'data-role': doing(result)};
     if (towards > 0.5) {
       group.append(svg('g', {class: roleClass(result)}, this.rect(box, 'tint-role', {...tags, rx: 1, 'stroke-width': 1.6})));
-      this.placer.shun(box, 0.3);
+      this.placer.shun(box, 0.15);
+      this.shunEdges(box, 5);
       const [x, y] = middleOf(box), r = 9;
       if (view.kind !== 'top' || vent.face !== 'hinge') {
         group.append(mark(doing(result), x, y, r));
@@ -114,9 +120,10 @@ class DeviceDrawing {
 
   label(view, entry, anchor, full) {
     const {vent, result} = entry, density = this.result.room_density_kg_m3;
-    const flow = flowWords(result, density);
     const lines = full ? [{text: isolated(vent.name, 48), bold: true}] : [];
-    if (full || streamsOf(result, density).length) lines.push({text: flow, kind: 'role-name'});
+    if (full || streamsOf(result, density).length) {
+      lines.push(...flowLines(result, density).map((text) => ({text, bold: true, kind: 'role-name'})));
+    }
     if (full && streamsOf(result, density).length) lines.push({text: percentText(result.share) + ' of the air', kind: 'muted'});
     if (!lines.length) return;
     const room = {...view.cell, top: view.cell.top + HEAD - 4};

@@ -22,16 +22,17 @@ function isInside(polygon, [x, y]) {
 }
 
 class Standing {
-  /** `steady`: the same scale in every pose, for turning. */
-  constructor(device, result, poseToWorld, support, lidAngle, width, steady) {
+  /** `alike`: what is to be drawn to one scale with this one, {poses, results}; by default this one alone. */
+  constructor(device, result, poseToWorld, support, lidAngle, width, alike = {}) {
     Object.assign(this, {device, result, pose: poseToWorld, support, lidAngle, width});
     this.height = Math.round(Math.min(Math.max(0.56 * width, 270), 440));
     this.camera = camera(0.5, 0.42);
     this.centre = times(device.size_m, 0.5);
-    this.most = largestFlow(result.vents, result.room_density_kg_m3);
+    this.most = Math.max(...(alike.results || [result]).map((r) => largestFlow(r.vents, r.room_density_kg_m3)));
+    this.drawn = [];
     this.placer = new Placer();
     this.corners = CORNERS.map((c) => c.map((v, i) => v * device.size_m[i]));
-    this.fit(steady);
+    this.fit(alike.poses || [poseToWorld]);
     this.root = svg('svg', {viewBox: `0 0 ${px(width)} ${this.height}`, width: px(width), height: this.height, role: 'img'});
   }
 
@@ -49,21 +50,22 @@ class Standing {
     return [[0, y, z], [x, y, z], [x, y + far[0], z + far[1]], [0, y + far[0], z + far[1]]];
   }
 
-  fit(steady) {
-    const lid = this.lidCorners();
+  fit(poses) {
     this.origin = [0, 0];
     this.scale = 1;
-    const all = this.corners.concat(lid || []);
-    const box = boxAround(all.map((c) => this.at(c)));
-    const radius = Math.max(...all.map((c) => Math.hypot(...minus(c, this.centre))));
-    const wide = steady ? 2 * radius : box.right - box.left, tall = steady ? 2 * radius : box.bottom - box.top;
-    const side = this.width < 520 ? 84 : 130, above = 66;
-    this.scale = Math.min((this.width - 2 * side) / wide, (this.height - 2 * above) / tall);
-    const middle = steady ? [0, 0] : middleOf(box);
+    const all = this.corners.concat(this.lidCorners() || []), own = this.pose;
+    const box = boxAround(poses.flatMap((pose) => {
+      this.pose = pose;
+      return all.map((c) => this.at(c));
+    }));
+    this.pose = own;
+    const side = this.width < 520 ? 84 : 130, above = 66, middle = middleOf(box);
+    this.scale = Math.min((this.width - 2 * side) / (box.right - box.left), (this.height - 2 * above) / (box.bottom - box.top));
     this.origin = [this.width / 2 - middle[0] * this.scale, this.height / 2 - middle[1] * this.scale];
   }
 
   polygon(corners, kind, attributes) {
+    this.placer.shunEdges(corners.map((c) => this.at(c)), 8);
     return svg('polygon', {points: points(corners.map((c) => this.at(c))), class: kind, ...attributes});
   }
 
@@ -115,7 +117,7 @@ class Standing {
     const shape = this.polygon(corners, seen ? 'tint-role' : 'line-role', {'data-vent': shown(vent.name, 200),
       'stroke-width': 1.4, 'stroke-dasharray': seen ? null : '3 3'});
     this.root.append(svg('g', {class: roleClass(result)}, shape));
-    this.placer.shun(boxAround(corners.map((c) => this.at(c))), 1);
+    this.placer.shun(boxAround(corners.map((c) => this.at(c))), 0.5);
   }
 
   /** Where a ray from a point leaves the body on the page. */
@@ -127,12 +129,25 @@ class Standing {
     return 0;
   }
 
+  /** Where a vent's arrow stands: its middle, or beside it along the vent, clear of the arrows before it. */
+  footOf(vent, unit, seen, streams) {
+    const reach = Math.max(16, ...streams.map((s) => Math.max(SHORTEST, LONGEST * s.flow / this.most)));
+    const middle = this.at(vent.centre_m);
+    for (const part of [0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8]) {
+      const start = this.at(plus(vent.centre_m, times(vent.axes[0], (part * vent.size_m[0]) / 2)));
+      const clear = seen ? 0 : this.leaves(start, unit);
+      const box = boxAround([clear, clear + reach + 5].map((t) => start.map((c, k) => c + t * unit[k])), 9);
+      if (!this.drawn.some((b) => overlap(b, box))) return start;
+    }
+    return middle;
+  }
+
   arrowsOf({vent, result}) {
     const n = through(this.pose, vent.normal), across = [dot(n, this.camera.right), -dot(n, this.camera.up)];
     const length = Math.hypot(...across), unit = length > 0.05 ? across.map((c) => c / length) : [0, 1];
-    const start = this.at(vent.centre_m), edge = [-unit[1], unit[0]];
-    const streams = streamsOf(result, this.result.room_density_kg_m3), seen = this.isSeen(vent.normal);
-    const clear = seen ? 0 : this.leaves(start, unit), boxes = [];
+    const edge = [-unit[1], unit[0]], seen = this.isSeen(vent.normal), boxes = [];
+    const streams = streamsOf(result, this.result.room_density_kg_m3);
+    const start = this.footOf(vent, unit, seen, streams), clear = seen ? 0 : this.leaves(start, unit);
     const group = svg('g', {class: roleClass(result)});
     if (clear > 6 && streams.length) {
       group.append(svg('line', {x1: px(start[0]), y1: px(start[1]), x2: px(start[0] + clear * unit[0]),
@@ -153,7 +168,7 @@ class Standing {
       group.append(mark(doing(result), at[0], at[1], 7.5));
       boxes.push(boxAround([at], 8));
     }
-    boxes.forEach((b) => this.placer.block(b));
+    boxes.forEach((b) => { this.placer.block(b); this.drawn.push(b); });
     this.root.append(group);
     return boxAround(boxes.flatMap((b) => [[b.left, b.top], [b.right, b.bottom]]));
   }
@@ -161,7 +176,8 @@ class Standing {
   name({vent, result}, anchor) {
     const room = {left: 2, top: 2, right: this.width - 2, bottom: this.height - 2};
     const density = this.result.room_density_kg_m3, small = this.width < 520;
-    const lines = [{text: isolated(vent.name, 40), bold: true}, {text: flowWords(result, density), kind: 'role-name'}];
+    const lines = [{text: isolated(vent.name, 40), bold: true},
+      ...flowLines(result, density).map((text) => ({text, bold: true, kind: 'role-name'}))];
     const attributes = {class: roleClass(result), 'data-label': shown(vent.name, 200)};
     const most = small ? 120 : 170;
     return writeLabel(this.root, this.placer, anchor, room, lines, small ? 12 : 13, most, attributes) ||
@@ -183,8 +199,8 @@ class Standing {
 }
 
 /** The device in its pose as a figure with its words. */
-function standingFigure(device, result, setting, width, caption, steady) {
-  const standing = new Standing(device, result, setting.pose_to_world, setting.support_kind, setting.lid_deg, width, steady);
+function standingFigure(device, result, setting, width, caption, alike) {
+  const standing = new Standing(device, result, setting.pose_to_world, setting.support_kind, setting.lid_deg, width, alike);
   const root = standing.draw();
   root.setAttribute('aria-label', `${shown(device.name)} as it stands, ${shown(caption, 200)}. ${ventSentences(device, result)}`);
   const left = standing.leftOut.length ? ` No room to write at: ${standing.leftOut.join(', ')}; see the table.` : '';

@@ -32,7 +32,8 @@ function answerSection(results, words) {
       el('details', {}, el('summary', {}, 'For what, and why'), paragraph(word.paragraph)));
   });
   if (!list.length) return section('answer', 'The answer', el('p', {}, 'The case makes no claims; the flows are below.'));
-  return section('answer', 'The answer', el('ul', {class: 'claims'}, list));
+  const columns = list.length <= 5 ? list.length : Math.ceil(list.length / Math.ceil(list.length / 5));
+  return section('answer', 'The answer', el('ul', {class: 'claims', style: `--columns: ${Math.max(3, columns)}`}, list));
 }
 
 function changeTable(pair, density) {
@@ -62,7 +63,8 @@ function pairBlock(page, pair) {
   const figures = el('div', {class: 'pair'});
   page.onResize(figures, (width) => {
     const each = width > 800 ? (width - 28) / 2 : width;
-    return [from, to].map((c) => standingFigure(results.device, c, c, each, `${c.name}: ${c.circumstances}`));
+    return [from, to].map((c) => standingFigure(results.device, c, c, each, `${c.name}: ${c.circumstances}`,
+      {results: [from, to]}));
   });
   block.append(el('h3', {}, nameOf(pair.to), ' against ', nameOf(pair.from)), el('p', {}, changeSentence(pair.changes)),
     figures, changeTable(pair, to.room_density_kg_m3));
@@ -79,8 +81,8 @@ function comparisonSections(page) {
   const seen = new Set(soft.map((p) => p.from + '\n' + p.to)), rest = [];
   for (const p of claimed) if (!seen.has(p.from + '\n' + p.to)) { seen.add(p.from + '\n' + p.to); rest.push(p); }
   if (rest.length) {
-    sections.push(section('against', 'Bench against use', el('p', {class: 'quiet'}, 'Conditions that a claim sets against each ' +
-      'other: what is seen in one need not hold in the other.'), ...rest.map((p) => pairBlock(page, p))));
+    sections.push(section('against', 'One condition against another', el('p', {class: 'quiet'}, 'Pairs that a claim sets against ' +
+      'each other, such as the bench against use: what is seen in one need not hold in the other.'), ...rest.map((p) => pairBlock(page, p))));
   }
   return sections;
 }

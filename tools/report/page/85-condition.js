@@ -3,13 +3,13 @@
 function ventTable(page, setting, result, caption) {
   const density = result.room_density_kg_m3, vents = page.results.device.vents;
   const streams = (v, out) => { const s = streamsOf(v, density).find((x) => x.out === out); return s ? flowText(s.flow) : '–'; };
-  const rows = result.vents.map((v, i) => [nameOf(v.vent), vents[i].face, roleCell(v), streams(v, false), streams(v, true),
+  const rows = result.vents.map((v, i) => [nameOf(v.vent), el('span', {class: 'together'}, vents[i].face + (v.leak ? ', seam' : '')), roleCell(v), streams(v, false), streams(v, true),
     percentText(v.share), speedText(v.face_velocity_m_s),
     ['exhaust', 'both-ways'].includes(doing(v)) ? celsius(v.temperature_out_K) : celsius(v.temperature_in_K),
     pressureText(v.pressure_Pa)]);
   return table(caption, [{head: 'vent'}, {head: 'face'}, {head: 'does'}, {head: 'in', kind: 'number'}, {head: 'out', kind: 'number'},
     {head: 'share', kind: 'number'}, {head: 'speed', kind: 'number'}, {head: 'air, °C', kind: 'number'},
-    {head: 'pressure behind it', kind: 'number'}], rows,
+    {head: 'pressure', kind: 'number'}], rows,
   (i) => ({'data-row': shown(result.vents[i].vent, 200), 'data-role': doing(result.vents[i])}));
 }
 
@@ -69,7 +69,7 @@ class ConditionPart {
       `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, nominal values only`;
     this.device.replaceChildren(el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ', el('span', {class: 'quiet small'}, facts)),
       ...c.warnings.map((w) => paragraph(w, 'warning')),
-      el('div', {class: 'beside'}, standing, ventTable(this.page, c, c, `What each vent does in ${shown(c.name)}; flows are volumes of room air`)),
+      el('div', {class: 'beside'}, standing, ventTable(this.page, c, c, `What each vent does in ${shown(c.name)}; flows are volumes of room air, pressures those inside`)),
       el('h3', {}, 'True to scale'), drawing);
     this.temperatures.replaceChildren(el('p', {class: 'quiet'}, `For ${shown(c.name)}: ${shown(c.circumstances, 200)}; choose another condition above.`),
       el('div', {class: 'beside'}, ...temperatureBlock(this.page, c)));

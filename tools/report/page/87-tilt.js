@@ -45,13 +45,15 @@ function tiltBlock(page, sweep) {
   const id = 'tilt-' + page.results.sweeps.indexOf(sweep);
   const input = el('input', {type: 'range', id, min: 0, max: from.angles.length - 1, step: 1, value: 0, 'data-sweep': shown(sweep.name, 200)});
   const output = el('output', {for: id}), figure = el('div', {}), chart = el('figure', {}), words = el('div', {'aria-live': 'polite'});
+  const all = from.angles.map((angle) => from.solveAt(angle));
+  const alike = {poses: all.map((p) => p.pose_to_world), results: all};
   const show = () => {
     const angle = from.angles[Number(input.value)], point = from.solveAt(angle);
     const setting = {pose_to_world: point.pose_to_world, support_kind: 'air', lid_deg: condition ? condition.lid_deg : null};
     output.textContent = degrees(point.angle_deg);
     input.setAttribute('aria-valuetext', degrees(point.angle_deg));
     page.onResize(figure, (width) => [standingFigure(page.results.device, point, setting, width,
-      `${sweep.name}: turned ${degrees(point.angle_deg)} ${axisWord(sweep.axis)}`, true)]);
+      `${sweep.name}: turned ${degrees(point.angle_deg)} ${axisWord(sweep.axis)}`, alike)]);
     page.onResize(chart, sweepChart(page, sweep, from.angles, point.angle_deg));
     words.replaceChildren(ventTable(page, setting, point, `What each vent does at ${degrees(point.angle_deg)}`));
     page.fillNew();

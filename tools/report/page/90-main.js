@@ -38,7 +38,7 @@ function contents(sections) {
 }
 
 function themeButton() {
-  const button = el('button', {type: 'button'}, 'Light or dark');
+  const button = el('button', {type: 'button'}, 'Light / dark');
   button.addEventListener('click', () => {
     const root = document.documentElement;
     const dark = root.dataset.theme ? root.dataset.theme === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
