@@ -1,4 +1,4 @@
-// Elements. Text always goes in as text: nothing here, and nothing on this page, parses markup.
+// Elements. Text always goes in as text; nothing on this page turns text into elements.
 
 const SVG = 'http://www.w3.org/2000/svg';
 
