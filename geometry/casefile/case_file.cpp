@@ -35,6 +35,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_sweeps(reader, root);
   read_roles(reader, root);
   read_claims(reader, root);
+  read_together(reader, root);
   check_whole(reader, root);
 }
 

@@ -81,6 +81,10 @@ void Residual::balance_heat(const State& state, State* out) {
             problem_.wall_loss(i, j) * area * (state.temperature(i, j) - problem_.fluid.temperature);
         r -= lost_(i, j);
       }
+      if (problem_.is_held(i, j)) {
+        given_heat_(i, j) = -r;
+        r = 0.0;
+      }
       out->temperature(i, j) = r;
     }
   });

@@ -86,7 +86,7 @@ struct CoupledNewton::Impl {
         (*out)[k] = inertia[k] / courant * layers.row(static_cast<int>(k)) * step[k] - (after[k] - r[k]) / h;
     };
     const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
-      factors.solve(in, &layers, out);
+      factors.solve(in, out);
     };
     field::GmresOptions options;
     options.tolerance = tolerance;

@@ -41,11 +41,21 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
         "solver/field"}},
+      {"solver/ranks", {}},
+      {"solver/ensemble",
+       {"geometry", "solver/base", "solver/network", "solver/heat", "solver/doubt", "solver/study",
+        "solver/ranks"}},
+      {"solver/agreement", {"geometry", "solver/study", "solver/plan", "solver/section"}},
+      {"tools/ranks", {"solver/ranks"}},
       {"tools/figure", {"geometry", "solver/study"}},
-      {"tools/output", {"geometry", "geometry/casefile", "solver/study", "solver/bench", "tools/figure"}},
+      {"tools/output",
+       {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
+        "solver/bench", "tools/figure"}},
+      {"tools/report", {"tools/output"}},
       {"tools/tuft",
-       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "solver/bench",
-        "tools/figure", "tools/output"}}};
+       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
+        "solver/agreement", "solver/bench", "tools/figure", "tools/output", "tools/report", "tools/start"}},
+      {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include "tools/figure/axes.hpp"
 #include "tools/figure/curve.hpp"
@@ -128,6 +130,51 @@ void draw_streamlines(const FieldMap& map, const Frame& frame, Svg& svg) {
   svg.close();
 }
 
+Box page_box(const Frame& frame, const Place& from, const Place& to) {
+  const Point a = frame.at(from), b = frame.at(to);
+  return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+}
+
+// Outlines that show on light and on dark colours alike.
+void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
+  for (const MapPart& part : map.parts) {
+    const Box box = page_box(frame, part.from, part.to);
+    const Tags tags = {{"data-map-part", clean(part.name)}};
+    const double radius = 0.5 * std::min(box.width(), box.height());
+    for (const auto& [paint, width] : {std::pair{Paint::stream_rim, 3.0}, std::pair{Paint::stream, 1.1}}) {
+      const Look look{Paint::none, paint, width,
+                      paint == Paint::stream ? std::vector<double>{5.0, 3.0} : std::vector<double>{},
+                      paint == Paint::stream ? 1.0 : 0.55};
+      if (part.round)
+        svg.circle(box.centre(), radius, look);
+      else
+        svg.rect(box, look, 0.0, paint == Paint::stream ? tags : Tags{});
+    }
+  }
+}
+
+// Words lie in their box where they fit into it, else beside it.
+void draw_words(const FieldMap& map, const Frame& frame, Placer& placer, Svg& svg) {
+  for (const MapWord& word : map.words) {
+    const std::string text = fitted(isolated(word.text), 170.0, kVentName);
+    const double width = text_width(text, kVentName), height = 1.06 * kVentName;
+    Box box = page_box(frame, word.from, word.to);
+    box = {std::max(box.left, frame.map.left), std::max(box.top, frame.map.top),
+           std::min(box.right, frame.map.right), std::min(box.bottom, frame.map.bottom)};
+    std::optional<Placed> placed;
+    if (box.width() > width + 4.0 && box.height() > height + 2.0)
+      placed = placer.place_within(box, width, height);
+    if (!placed) {
+      const Point middle = box.centre();
+      placed = placer.place({middle.x - 3.0, middle.y - 3.0, middle.x + 3.0, middle.y + 3.0}, width, height,
+                            frame.map);
+    }
+    if (!placed) continue;
+    svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, text,
+             {kVentName, false, Anchor::start, Paint::text, true});
+  }
+}
+
 void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
   constexpr double kRadius = 8.5;
   Placer placer;
@@ -152,6 +199,7 @@ void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
     anchors.push_back({centre.x - kRadius, centre.y - kRadius, centre.x + kRadius, centre.y + kRadius});
     placer.block(anchors.back());
   }
+  draw_words(map, frame, placer, svg);
   for (std::size_t i = 0; i < anchors.size(); ++i) {
     const std::string name = fitted(isolated(map.vents[i].name), 170.0, kVentName, true);
     const double width = text_width(name, kVentName, true);
@@ -177,6 +225,7 @@ std::string field_map(const FieldMap& map) {
   draw_heading(heading, svg);
   draw_field(map, frame, svg);
   draw_streamlines(map, frame, svg);
+  draw_parts(map, frame, svg);
   draw_bar(map, frame, svg);
   draw_vents(map, frame, svg);
   draw_key(key, {kPageEdge, frame.bottom}, inner, svg);

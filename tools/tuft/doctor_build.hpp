@@ -1,0 +1,20 @@
+// What this build was made of.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace tuft::program {
+
+/// A library or a tool: what it is used for, and which one.
+struct Ingredient {
+  std::string name, version, use;
+};
+
+/// Libraries the program was built with.
+std::vector<Ingredient> ingredients();
+
+/// "Release, GNU 12.2.0, C++17"
+std::string build_words();
+
+}  // namespace tuft::program
