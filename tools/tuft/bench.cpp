@@ -7,6 +7,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/bench/variants.hpp"
+#include "tools/figure/png.hpp"
 #include "tools/output/bench.hpp"
 #include "tools/output/caution.hpp"
 #include "tools/output/finite.hpp"
@@ -131,6 +132,8 @@ std::string write_folder(const output::BenchRun& run, const BenchOptions& option
     const std::size_t count = output::write_bench(run, place).size();
     return "Results: " + output::printable(place) + " (" + output::counted(count, "file") + ")\n";
   } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
   } catch (const output::NotFinite& error) {
     throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
