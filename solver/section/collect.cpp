@@ -31,7 +31,10 @@ void set_fields(const Model& model, const Fields& fields, SectionResult* r) {
   r->u = r->v = Array2(nx, ny);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
-      if (p.is_solid(i, j)) continue;
+      if (p.is_solid(i, j)) {
+        if (!p.is_held(i, j)) r->temperature(i, j) = p.fluid.temperature;
+        continue;
+      }
       r->u(i, j) = 0.5 * (s.u()(i, j) + s.u()(i + 1, j));
       r->v(i, j) = 0.5 * (s.v()(i, j) + s.v()(i, j + 1));
     }

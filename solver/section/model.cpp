@@ -96,7 +96,7 @@ void set_skin(const Scene& scene, const SectionGiven& given, Model* model) {
       const double t = surfaces.at(i, j);
       if (!(t > 0.0)) continue;
       p.held(i, j) = 1;
-      p.held_temperature(i, j) = t;
+      p.held_temperature(i, j) = same_as_room(p.fluid, t) ? p.fluid.temperature : t;
       p.solid_conductivity(i, j) = kSkinConducts;
     }
 }
@@ -161,6 +161,17 @@ void set_closure(Model* model) {
     }
 }
 
+/// Whether anything has another temperature than the room.
+bool is_warm(const field::Problem& p) {
+  const auto differs = [&](double t) { return t != p.fluid.temperature; };
+  const auto any = [&](const Array2& a) {
+    return std::any_of(a.values().begin(), a.values().end(), differs);
+  };
+  const bool vents = std::any_of(p.vents.begin(), p.vents.end(),
+                                 [&](const field::CellVent& v) { return differs(v.temperature); });
+  return vents || any(p.held_temperature) || any(p.source_temperature);
+}
+
 }  // namespace
 
 Model make_model(const geometry::Case& content, const geometry::Condition& condition,
@@ -192,6 +203,7 @@ Model make_model(const geometry::Case& content, const geometry::Condition& condi
   model.lengths.assign(content.device.vents.size(), 0.0);
   for (const network::Front& front : net.layout.front) model.hidden.push_back(front.hidden);
   add_mouths(scene, given, &model);
+  p.energy = is_warm(p);
   if (options.closure) set_closure(&model);
   return model;
 }

@@ -66,6 +66,9 @@ TEST_CASE("what field cannot take is bad input, said plainly") {
   refused({"--cells", "2"}, "--cells: ");
   refused({"--cells", "3 s"}, "--cells: ");
   refused({"--cells", "-1 mm"}, "--cells: ");
+  refused({"--section", "w=3mm"}, "must be an axis and a place on it, such as x=120mm");
+  refused({"--section", "x=400mm"}, "'x=400mm' misses the device: x from 0 to 300 mm is allowed");
+  refused({"--section", "x=4"}, "--section: ");
   refused({"--cell", "2 mm"}, "tuft --help says more");
 }
 

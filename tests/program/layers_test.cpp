@@ -41,6 +41,7 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
         "solver/field"}},
+      {"solver/section", {"geometry", "solver/elements", "solver/network", "solver/field", "solver/plan"}},
       {"solver/ranks", {}},
       {"solver/ensemble",
        {"geometry", "solver/base", "solver/network", "solver/heat", "solver/doubt", "solver/study",
@@ -50,11 +51,12 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output",
        {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
-        "solver/instruments", "solver/bench", "tools/figure"}},
+        "solver/section", "solver/instruments", "solver/bench", "tools/figure"}},
       {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
-        "solver/agreement", "solver/bench", "tools/figure", "tools/output", "tools/report", "tools/start"}},
+        "solver/agreement", "solver/section", "solver/bench", "tools/figure", "tools/output", "tools/report",
+        "tools/start"}},
       {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }

@@ -38,7 +38,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   REQUIRE(watch.shows("Caution"));
   const std::uint16_t port = port_in(watch.shown());
   const std::string host = "127.0.0.1:" + std::to_string(port);
-  CHECK_THAT(get(port, "/page", host), Contains("<svg") && Contains("lying"));
+  CHECK_THAT(get(port, "/page", host), Contains("tuft-results") && Contains("lying"));
   CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n1\n"));
   CHECK_THAT(get(port, "/page", "evil.example"), Contains(" 403 "));
 

@@ -23,6 +23,7 @@ namespace {
 constexpr double kBarWidth = 18.0, kBarGap = 22.0, kText = 13.0, kVentName = 12.0;  // [px]
 constexpr double kAround = 40.0;       // room for vents and their names around the map [px]
 constexpr double kMostHeight = 760.0;  // of the map [px]
+constexpr double kMostName = 170.0;    // width of a vent's name; longer ones are shortened [px]
 
 struct Frame {
   Box map;
@@ -44,6 +45,15 @@ double widest_tick(const Ticks& ticks) {
   return width;
 }
 
+// Room beside the map for the names of vents in its left or right edge.
+double room_beside(const FieldMap& map, double edge) {
+  double room = kAround;
+  for (const MapVent& vent : map.vents)
+    if (!vent.is_area && vent.from.x == edge && vent.to.x == edge)
+      room = std::max(room, std::min(kMostName, text_width(vent.name, kVentName, true)) + 26.0);
+  return room;
+}
+
 Frame lay_out(const FieldMap& map, double top) {
   Frame frame;
   frame.range = colour_range(map);
@@ -52,14 +62,15 @@ Frame lay_out(const FieldMap& map, double top) {
   frame.range = {frame.ticks.low, frame.ticks.high};
   const double wide = map.x.back() - map.x.front(), tall = map.y.back() - map.y.front();
   const double bar_room = kBarGap + kBarWidth + 10.0 + widest_tick(frame.ticks);
-  const double free = map.width - 2.0 * kPageEdge - 2.0 * kAround - bar_room;
+  const double left_room = room_beside(map, map.x.front()), right_room = room_beside(map, map.x.back());
+  const double free = std::max(100.0, map.width - 2.0 * kPageEdge - left_room - right_room - bar_room);
   frame.scale = std::min(free / wide, kMostHeight / tall);
   frame.left = map.x.front();
   frame.low = map.y.front();
   const double spare = free - frame.scale * wide;
-  const double left = kPageEdge + kAround + 0.5 * spare, map_top = top + kAround;
+  const double left = kPageEdge + left_room + 0.5 * spare, map_top = top + kAround;
   frame.map = {left, map_top, left + frame.scale * wide, map_top + frame.scale * tall};
-  const double bar_left = frame.map.right + kAround + kBarGap;
+  const double bar_left = frame.map.right + right_room + kBarGap;
   const double bar_bottom = std::max(frame.map.bottom, map_top + 150.0);
   frame.bar = {bar_left, map_top, bar_left + kBarWidth, bar_bottom};
   frame.bottom = bar_bottom + kAround;
@@ -156,7 +167,7 @@ void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
 // Words lie in their box where they fit into it, else beside it.
 void draw_words(const FieldMap& map, const Frame& frame, Placer& placer, Svg& svg) {
   for (const MapWord& word : map.words) {
-    const std::string text = fitted(isolated(word.text), 170.0, kVentName);
+    const std::string text = fitted(isolated(word.text), kMostName, kVentName);
     const double width = text_width(text, kVentName), height = 1.06 * kVentName;
     Box box = page_box(frame, word.from, word.to);
     box = {std::max(box.left, frame.map.left), std::max(box.top, frame.map.top),
@@ -201,7 +212,7 @@ void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
   }
   draw_words(map, frame, placer, svg);
   for (std::size_t i = 0; i < anchors.size(); ++i) {
-    const std::string name = fitted(isolated(map.vents[i].name), 170.0, kVentName, true);
+    const std::string name = fitted(isolated(map.vents[i].name), kMostName, kVentName, true);
     const double width = text_width(name, kVentName, true);
     const auto placed = placer.place(anchors[i], width, 1.06 * kVentName, room);
     if (!placed) continue;

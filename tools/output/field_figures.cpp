@@ -98,6 +98,8 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
   return parts;
 }
 
+std::string cell_words(double cell) { return fmt::format("{:.3g} mm", 1000.0 * cell); }
+
 std::string layer_words(const plan::LayerFields& layer) {
   if (layer.name == "gap-base") return "the gap under the base";
   if (layer.name == "gap-top") return "the gap over the top";
@@ -113,6 +115,22 @@ std::vector<double> values_of(const plan::LayerFields& layer, MapQuantity quanti
   return values;
 }
 
+// Fins are narrow and their air is fast; they would leave no colours for the rooms. Where they are faster by
+// half, colours end at the fastest air outside of them, and a remark says how fast theirs is.
+std::string end_at_the_rooms(const FieldRun& field, const plan::LayerFields& layer, figure::FieldMap& map) {
+  const auto zones = static_cast<int>(field.run.content.device.zones.size());
+  double rooms = 0.0, fins = 0.0;
+  for (std::size_t k = 0; k < map.values.size(); ++k) {
+    if (layer.solid[k] != 0) continue;
+    double& fastest = layer.part[k] >= zones ? fins : rooms;
+    fastest = std::max(fastest, map.values[k]);
+  }
+  if (is_gap(layer) || !(rooms > 0.0) || fins < 1.5 * rooms) return "";
+  map.low = 0.0;
+  map.high = rooms;
+  return "; the air in the fins is faster than the colours show, up to " + significant(fins, 2, 2) + " m/s";
+}
+
 }  // namespace
 
 const char* map_word(MapQuantity quantity) {
@@ -120,21 +138,29 @@ const char* map_word(MapQuantity quantity) {
 }
 
 std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart) {
-  std::map<int, std::set<std::pair<long, long>>> taken;
-  std::vector<FlowLine> kept;
+  using Place = std::pair<long, long>;
+  constexpr std::size_t kShortest = 4;  // places: shorter lines are scraps
+  constexpr double kFresh = 0.6;        // a line that repeats more than the rest makes it darker, not clearer
+  std::vector<std::pair<std::vector<Place>, const FlowLine*>> long_first;
   for (const FlowLine& line : lines) {
-    auto& own = taken[line.layer];
-    std::vector<std::pair<long, long>> places;
+    std::vector<Place> places;
     for (const FlowLine::Point& point : line.points) {
-      const std::pair<long, long> place{std::lround(point.x / apart), std::lround(point.y / apart)};
+      const Place place{std::lround(point.x / apart), std::lround(point.y / apart)};
       if (places.empty() || places.back() != place) places.push_back(place);
     }
-    const auto fresh =
-        std::count_if(places.begin(), places.end(), [&](const auto& place) { return own.count(place) == 0; });
-    // A line that only repeats what is there makes the picture darker, not clearer.
-    if (2 * fresh < static_cast<std::ptrdiff_t>(places.size())) continue;
+    if (places.size() >= kShortest) long_first.push_back({std::move(places), &line});
+  }
+  std::stable_sort(long_first.begin(), long_first.end(),
+                   [](const auto& a, const auto& b) { return a.first.size() > b.first.size(); });
+  std::map<int, std::set<Place>> taken;
+  std::vector<FlowLine> kept;
+  for (const auto& [places, line] : long_first) {
+    std::set<Place>& own = taken[line->layer];
+    const auto fresh = std::count_if(places.begin(), places.end(),
+                                     [&](const Place& place) { return own.count(place) == 0; });
+    if (static_cast<double>(fresh) < kFresh * static_cast<double>(places.size())) continue;
     own.insert(places.begin(), places.end());
-    kept.push_back(line);
+    kept.push_back(*line);
   }
   return kept;
 }
@@ -167,13 +193,14 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   for (std::size_t v = 0; v < device.vents.size(); ++v)
     if (!device.vents[v].is_leak && opens_into(field, static_cast<int>(v), layer))
       map.vents.push_back(map_vent(field, static_cast<int>(v)));
+  const std::string faster = quantity == MapQuantity::speed ? end_at_the_rooms(field, fields, map) : "";
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {} mm{}. A prediction, no safety "
+      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}. A prediction, no safety "
       "assessment.",
-      field.run.version, field.run.case_file, significant(1000.0 * field.cell, 3, 2),
-      is_whole(field) ? "" : ", not fully converged");
+      field.run.version, field.run.case_file, cell_words(field.cell),
+      is_whole(field) ? "" : ", not fully converged", faster);
   return map;
 }
 

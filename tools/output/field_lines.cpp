@@ -24,6 +24,8 @@ namespace {
 
 constexpr int kMostSeedsAVent = 14;
 constexpr int kPlacesAcross = 16;  // of the regular grid, along the longer side
+constexpr vtkIdType kMostSteps = 4000;
+constexpr double kStill = 1e-4;    // of the fastest air: slower is not followed
 constexpr double kShortest = 1.5;  // a line this many cells long or shorter shows nothing
 
 struct Seed {
@@ -140,13 +142,13 @@ class Tracer {
     tracer->SetSourceData(source);
     tracer->SetIntegratorTypeToRungeKutta45();
     tracer->SetIntegrationStepUnit(vtkStreamTracer::CELL_LENGTH_UNIT);
-    tracer->SetInitialIntegrationStep(0.1);
-    tracer->SetMinimumIntegrationStep(0.01);
-    tracer->SetMaximumIntegrationStep(0.25);
-    tracer->SetMaximumError(1e-6);
+    tracer->SetInitialIntegrationStep(0.2);
+    tracer->SetMinimumIntegrationStep(0.02);
+    tracer->SetMaximumIntegrationStep(0.5);
+    tracer->SetMaximumError(1e-5);
     tracer->SetMaximumPropagation(8.0 * (width() + height()));
-    tracer->SetMaximumNumberOfSteps(20000);
-    tracer->SetTerminalSpeed(1e-5 * fastest_);
+    tracer->SetMaximumNumberOfSteps(kMostSteps);
+    tracer->SetTerminalSpeed(kStill * fastest_);
     tracer->SetIntegrationDirection(direction);
     tracer->SetComputeVorticity(false);
     tracer->Update();

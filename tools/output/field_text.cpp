@@ -44,9 +44,8 @@ std::string layers_words(const FieldRun& field) {
   std::vector<std::string> names;
   for (const plan::LayerFields& layer : field.plan.layers) names.push_back(layer.name);
   const auto& first = field.plan.layers.front().solid;
-  return fmt::format("{} by {} cells of {} mm, {} {}", first.nx(), first.ny(),
-                     significant(1000.0 * field.cell, 3, 2), names.size() == 1 ? "layer" : "layers",
-                     listed(names));
+  return fmt::format("{} by {} cells of {:.3g} mm, {} {}", first.nx(), first.ny(), 1000.0 * field.cell,
+                     names.size() == 1 ? "layer" : "layers", listed(names));
 }
 
 std::string how_found(const FieldRun& field) {

@@ -180,7 +180,7 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
   const Turn turn(result);
   figure::FieldMap map;
   map.title = field.run.content.device.name + ", " + network_result(field).name + ": the air around it";
-  map.subtitle = "Cut " + plane_words(result.plane) + ". " +
+  map.subtitle = "Cut " + plane_words(result.plane) + ": " +
                  circumstances(field.run.content, condition_of(field)) + ", " +
                  significant(network_result(field).power, 3, 1) + " W";
   map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";

@@ -10,7 +10,7 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/start/watch_page.hpp"
+#include "tools/start/condition_drawing.hpp"
 
 namespace fs = std::filesystem;
 

@@ -84,11 +84,11 @@ std::string missing(const CLI::App& command) {
   return "";
 }
 
-// Words left over once all places are filled.
-std::string extra_word(const CLI::App& app, const CLI::App& command) {
-  const std::vector<std::string> extra = app.remaining(true);
-  if (extra.empty()) return "";
-  return command.get_name() + " does not know what to do with '" + extra.front() + "'";
+// Words left over once all places are filled; the parser names them behind a colon.
+std::string extra_word(const CLI::App& command, const std::string& message) {
+  const std::size_t colon = message.find(": ");
+  if (colon == std::string::npos) return "";
+  return command.get_name() + " does not know what to do with '" + message.substr(colon + 2) + "'";
 }
 
 // An option without its value.
@@ -118,7 +118,7 @@ std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int
   if (!option.empty()) return no_such_option(app, command, option);
   std::string fault;
   if (error.get_name() == "RequiredError") fault = missing(*command);
-  if (error.get_name() == "ExtrasError") fault = extra_word(app, *command);
+  if (error.get_name() == "ExtrasError") fault = extra_word(*command, error.what());
   if (error.get_name() == "ArgumentMismatch") fault = without_value(*command, error.what());
   if (fault.empty()) fault = error.what();
   return with_help(fault, command);

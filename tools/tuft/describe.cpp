@@ -21,7 +21,7 @@ std::vector<std::string> words_in(const std::string& type) {
 start::ValueKind kind_of(const start::Option& option, bool takes_value) {
   if (!takes_value) return start::ValueKind::none;
   if (!option.words.empty()) return start::ValueKind::words;
-  if (option.value == "DIR") return start::ValueKind::folder;
+  if (option.value == "DIR" || option.value == "FOLDER") return start::ValueKind::folder;
   if (option.is_place && option.names.front() == "CASE") return start::ValueKind::file;
   return start::ValueKind::other;
 }

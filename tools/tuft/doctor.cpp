@@ -66,7 +66,11 @@ void examine_build(Examination& found) {
   for (const Ingredient& part : ingredients()) found.good(part.name, part.version + ": " + part.use);
   found.good("threads", std::to_string(omp_get_max_threads()) + " of " + std::to_string(omp_get_num_procs()) +
                             " processors; OMP_NUM_THREADS sets another number, results stay the same bytes");
-  found.missing("MPI", "not used: one machine's processors do all the work");
+  if (mpi_standard().empty()) {
+    found.missing("MPI", "not in this build: a study runs on one machine, on its own processors");
+  } else {
+    found.good("MPI", "standard " + mpi_standard() + ": processes that share a study");
+  }
 }
 
 void examine_parts(Examination& found) {

@@ -14,6 +14,8 @@ std::vector<Ingredient> ingredients() {
           {"CLI11", TUFT_CLI11, "the command line"}};
 }
 
+std::string mpi_standard() { return TUFT_MPI_STANDARD; }
+
 std::string build_words() {
   std::string words =
       std::string(TUFT_BUILD_TYPE) + ", " + TUFT_COMPILER + ", C++" + std::to_string(__cplusplus / 100 % 100);

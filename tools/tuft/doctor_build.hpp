@@ -14,6 +14,9 @@ struct Ingredient {
 /// Libraries the program was built with.
 std::vector<Ingredient> ingredients();
 
+/// Version of the MPI standard that the build found; empty: built without.
+std::string mpi_standard();
+
 /// "Release, GNU 12.2.0, C++17"
 std::string build_words();
 

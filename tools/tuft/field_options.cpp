@@ -18,8 +18,8 @@ constexpr double kFewestAcross = 8.0;    // cells over the shorter side: less sh
 constexpr double kQuickCells = 6000.0;   // a layer, within seconds
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
-[[noreturn]] void refuse(const std::string& message) {
-  throw Failure(ExitStatus::bad_input, "--cells: " + output::printable(message));
+[[noreturn]] void refuse(const std::string& message, const char* option = "--cells: ") {
+  throw Failure(ExitStatus::bad_input, option + output::printable(message));
 }
 
 double plan_area(const geometry::Device& device) { return device.size.x() * device.size.y(); }
@@ -56,6 +56,22 @@ double read_cell(const geometry::Device& device, const std::string& text) {
     refuse("'" + text + "' is too coarse for this device: " + fault.what());
   }
   return cell;
+}
+
+std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text) {
+  if (text.empty()) return std::nullopt;
+  constexpr const char* kOption = "--section: ";
+  const std::size_t axis = std::string("xyz").find(text[0]);
+  if (axis == std::string::npos || text.size() < 3 || text[1] != '=')
+    refuse("'" + text + "' must be an axis and a place on it, such as x=120mm", kOption);
+  const casefile::Quantity read = casefile::read_quantity(text.substr(2), casefile::Dimension::length);
+  if (!read.ok()) refuse(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), kOption);
+  const double most = device.size[static_cast<Eigen::Index>(axis)];
+  section::Plane plane{static_cast<int>(axis), *read.value};
+  if (!(plane.at > 0.0 && plane.at < most))
+    refuse("'" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) + " is allowed",
+           kOption);
+  return plane;
 }
 
 }  // namespace tuft::program

@@ -1,14 +1,18 @@
 // What `tuft field` is asked for, read and checked.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "geometry/device.hpp"
+#include "solver/section/plane.hpp"
 
 namespace tuft::program {
 
 struct FieldOptions {
   std::string path, condition, cells, out;
+  std::string section;  ///< where, as written; empty: as the solver chooses
+  bool with_section = false, reentry = false;
   bool no_files = false, quiet = false, progress = false;
 };
 
@@ -24,5 +28,9 @@ double default_cell(const geometry::Device& device);
 /// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
 /// allowed range.
 double read_cell(const geometry::Device& device, const std::string& text);
+
+/// The plane that the text of --section names: "x=206mm", "y=40mm"; empty: nothing, so that it is chosen.
+/// Throws Failure (bad_input) with what is allowed.
+std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text);
 
 }  // namespace tuft::program

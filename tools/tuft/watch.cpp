@@ -10,13 +10,15 @@
 
 #include "tools/output/caution.hpp"
 #include "tools/output/claim_table.hpp"
+#include "tools/output/finite.hpp"
 #include "tools/output/grid.hpp"
+#include "tools/output/json.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
+#include "tools/report/page.hpp"
 #include "tools/start/changes.hpp"
 #include "tools/start/file_watch.hpp"
 #include "tools/start/page_server.hpp"
-#include "tools/start/watch_page.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
@@ -66,6 +68,15 @@ class Signals {
   int descriptor_ = -1;
 };
 
+// The page is that of `tuft report`, made of the results as they would be written.
+std::string page_of(const output::Run& run) {
+  try {
+    return report::report_page(output::results_json(run, {"results.json"}));
+  } catch (const output::NotFinite& fault) {
+    throw Failure(ExitStatus::no_solution, fault.what());
+  }
+}
+
 /// A case under change.
 class Watched {
  public:
@@ -85,7 +96,7 @@ class Watched {
     broken_ = false;
     if (page_ == nullptr) return;
     page_->say("");
-    page_->show(start::watch_page(run));
+    page_->show(page_of(run));
   }
 
   void tell_gone() {
