@@ -51,7 +51,7 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output",
        {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
-        "solver/section", "solver/bench", "tools/figure"}},
+        "solver/section", "solver/instruments", "solver/bench", "tools/figure"}},
       {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",

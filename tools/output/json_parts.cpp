@@ -1,6 +1,7 @@
 #include "tools/output/json_parts.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "tools/output/heat_words.hpp"
 #include "tools/output/json_setting.hpp"
@@ -157,6 +158,20 @@ const char* kind_word(geometry::ClaimKind kind) {
       return "changes-role-against";
     case geometry::ClaimKind::none_has_role:
       return "none";
+    case geometry::ClaimKind::none_breathes:
+      return "none-breathes";
+    case geometry::ClaimKind::reverses:
+      return "reverses-against";
+    case geometry::ClaimKind::flow_falls:
+      return "flow-falls-against";
+    case geometry::ClaimKind::flow_rises:
+      return "flow-rises-against";
+    case geometry::ClaimKind::temperature:
+      return "temperature";
+    case geometry::ClaimKind::warms:
+      return "warms-against";
+    case geometry::ClaimKind::cools:
+      return "cools-against";
   }
   return "";
 }
@@ -171,6 +186,9 @@ const std::string& condition_name(const Run& run, int condition) {
   return run.content.conditions[static_cast<std::size_t>(condition)].name;
 }
 
+// An open end of a range is null.
+Json finite_json(double value) { return std::isfinite(value) ? Json(plain(value)) : Json(nullptr); }
+
 // What the claim states, with the keys of its kind only.
 void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
   switch (claim.kind) {
@@ -179,6 +197,7 @@ void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
       json["any"] = claim.any;
       break;
     case geometry::ClaimKind::none_has_role:
+    case geometry::ClaimKind::none_breathes:
       json["role"] = geometry::role_word(claim.role);
       break;
     case geometry::ClaimKind::draws_more:
@@ -191,9 +210,26 @@ void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
       json["high"] = plain(claim.high);
       break;
     case geometry::ClaimKind::changes_role:
-      json["against"] = condition_name(run, claim.against);
+    case geometry::ClaimKind::reverses:
+      json["any"] = claim.any;
+      break;
+    case geometry::ClaimKind::flow_falls:
+    case geometry::ClaimKind::flow_rises:
+      json["by"] = plain(claim.by);
+      break;
+    case geometry::ClaimKind::temperature:
+      json["of"] = place_json(run.content.device, claim.of);
+      json["low_K"] = finite_json(claim.low);
+      json["high_K"] = finite_json(claim.high);
+      break;
+    case geometry::ClaimKind::warms:
+    case geometry::ClaimKind::cools:
+      json["of"] = place_json(run.content.device, claim.of);
+      json["by_K"] = plain(claim.by);
       break;
   }
+  if (claim.against >= 0) json["against"] = condition_name(run, claim.against);
+  if (claim.seen_in >= 0) json["seen_in"] = condition_name(run, claim.seen_in);
 }
 
 }  // namespace
