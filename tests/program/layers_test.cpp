@@ -38,11 +38,14 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
         "solver/field"}},
+      {"solver/section",
+       {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/field",
+        "solver/plan"}},
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output", {"geometry", "geometry/casefile", "solver/study", "tools/figure"}},
       {"tools/tuft",
-       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "tools/figure",
-        "tools/output"}}};
+       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/plan", "solver/section",
+        "tools/figure", "tools/output"}}};
   return table;
 }
 
