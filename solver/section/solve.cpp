@@ -22,8 +22,10 @@ using field::StepsEnd;
 // A grid of two and of four times the cells' sides comes first; on the coarsest, far thicker air.
 constexpr double kCoarser[] = {4.0, 2.0};
 constexpr double kThicker[] = {256.0, 64.0, 16.0, 4.0};
+// The same on the finest grid, when it was not found at once.
+constexpr double kThickerAgain[] = {16.0, 6.0, 3.0, 2.0, 1.4};
 // Bold first steps lead astray where the interpolated start has a jet beside a wall.
-constexpr double kFirstCourant[] = {5.0, 0.5};
+constexpr double kFirstCourant = 5.0;
 // A mean over less than this many passages of the device's body is no mean.
 constexpr double kPassages = 1.0;
 
@@ -142,9 +144,9 @@ class SectionSolver {
         state = field::interpolated(before->problem, *state, model.problem);
       } else {
         state = field::still_state(model.problem);
-        thicken(model.problem, steps, &*state);
+        thicken(model.problem, steps, kThicker, &*state);
       }
-      steps.first_courant = kFirstCourant[0];
+      steps.first_courant = kFirstCourant;
       State candidate = *state;
       if (NewtonSolver(model.problem).solve(steps, &candidate).end != StepsEnd::diverged)
         state = std::move(candidate);
@@ -153,9 +155,11 @@ class SectionSolver {
     return field::interpolated(before->problem, *state, finest.problem);
   }
 
-  static void thicken(const field::Problem& problem, NewtonOptions steps, State* state) {
+  template <class Factors>
+  static void thicken(const field::Problem& problem, NewtonOptions steps, const Factors& factors,
+                      State* state) {
     steps.max_steps = 20;
-    for (const double factor : kThicker) {
+    for (const double factor : factors) {
       field::Problem thick = problem;
       thick.fluid.viscosity *= factor;
       thick.fluid.conductivity *= factor;
@@ -167,21 +171,18 @@ class SectionSolver {
   }
 
   bool find_steady(const Model& model, State* state) {
-    NewtonSummary summary;
-    NewtonSolver solver(model.problem);
-    std::string failures;
-    for (const double courant : kFirstCourant) {
-      NewtonOptions steps = options_.newton;
-      steps.first_courant = courant;
-      State candidate = *state;
-      summary = solver.solve(steps, &candidate);
-      if (summary.end == StepsEnd::converged) {
-        *state = std::move(candidate);
-        break;
-      }
-      failures = summary.message;
-      if (summary.end != StepsEnd::diverged) last_ = std::move(candidate);
+    NewtonOptions steps = options_.newton;
+    steps.first_courant = kFirstCourant;
+    State candidate = *state;
+    NewtonSummary summary = NewtonSolver(model.problem).solve(steps, &candidate);
+    if (summary.end != StepsEnd::converged) {
+      if (summary.end != StepsEnd::diverged) last_ = candidate;
+      candidate = *state;
+      NewtonOptions thick = rough(options_.newton);
+      thicken(model.problem, thick, kThickerAgain, &candidate);
+      summary = NewtonSolver(model.problem).solve(steps, &candidate);
     }
+    if (summary.end == StepsEnd::converged) *state = std::move(candidate);
     note(summary);
     result_.message = summary.message;
     if (summary.end != StepsEnd::converged) return false;
