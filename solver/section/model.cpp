@@ -134,7 +134,7 @@ Array2 wall_distance(const field::Problem& p) {
   return d;
 }
 
-/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F26).
+/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F28).
 void set_closure(Model* model) {
   field::Problem& p = model->problem;
   struct Jet {
