@@ -16,4 +16,13 @@ const char* role_word(Role role) {
   return "";
 }
 
+bool is_about_heat(ClaimKind kind) {
+  return kind == ClaimKind::temperature || kind == ClaimKind::warms || kind == ClaimKind::cools;
+}
+
+std::vector<int> conditions_of(const Claim& claim) {
+  if (claim.against < 0) return {claim.when};
+  return {claim.when, claim.against};
+}
+
 }  // namespace tuft::geometry

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device.hpp"
+#include "geometry/input.hpp"
 #include "geometry/pose.hpp"
 
 namespace tuft::geometry {
@@ -97,13 +98,24 @@ struct RoleThresholds {
 enum class Role { intake, exhaust, both_ways, idle };
 
 enum class ClaimKind {
-  role,          ///< every vent (or any) has this role
-  draws_more,    ///< inflow of `vents` together is at least `factor` times that of `than`
-  gives_more,    ///< the same for outflow
-  share,         ///< share of the through-flow carried by `vents` lies in [low, high]
-  changes_role,  ///< the vents' roles differ between `when` and `against`
-  none_has_role  ///< none of the vents has this role
+  role,           ///< every vent (or any) has this role
+  draws_more,     ///< inflow of `vents` together is at least `factor` times that of `than`
+  gives_more,     ///< the same for outflow
+  share,          ///< share of the through-flow carried by `vents` lies in [low, high]
+  changes_role,   ///< the vents' roles differ between `when` and `against`
+  none_has_role,  ///< none of the vents has this role
+  none_breathes,  ///< none of the vents lets air out (role exhaust) or in (role intake), both ways included
+  reverses,       ///< the vents take in under `when` and let out under `against`, or the other way round
+  flow_falls,   ///< the flow of `vents` (none: through the device) is smaller than under `against` by a share
+                ///< of at least `by`
+  flow_rises,   ///< it is larger by at least that share
+  temperature,  ///< the temperature of `of` lies in [low, high]
+  warms,        ///< it is higher than under `against` by at least `by` [K]
+  cools         ///< it is lower by at least that
 };
+
+/// True if a claim of this kind is about the temperature of `of` and not about vents.
+bool is_about_heat(ClaimKind kind);
 
 /// A sentence somebody wants to publish, in checkable form.
 struct Claim {
@@ -111,14 +123,22 @@ struct Claim {
   std::string say;
   ClaimKind kind = ClaimKind::role;
   std::vector<int> vents;
-  bool any = false;  ///< role: one vent suffices
+  bool by_side = false;  ///< `vents` are all those of one face, which the sentence names
+  Face side = Face::base;
+  bool any = false;  ///< kinds that speak of each vent: one vent suffices
   Role role = Role::intake;
   std::vector<int> than;
   double factor = 1.0;
-  double low = 0.0, high = 1.0;
-  int when = 0;      ///< index into Case::conditions
-  int against = -1;  ///< changes_role: the other condition
+  double low = 0.0, high = 1.0;  ///< share [-], or temperature [K]; there an open end is infinite
+  double by = 0.0;
+  Place of;      ///< about heat: source, part, skin, fins (their metal), vent (air it lets out), zone (air)
+  int when = 0;  ///< index into Case::conditions
+  int against = -1;  ///< of a change: the other condition
+  int seen_in = -1;  ///< condition in which the evidence for the sentence was gathered; -1: not said
 };
+
+/// The conditions a claim speaks of: `when`, and `against` where it has one.
+std::vector<int> conditions_of(const Claim& claim);
 
 /// A whole case file.
 struct Case {
@@ -131,6 +151,8 @@ struct Case {
   std::vector<Sweep> sweeps;
   std::vector<Claim> claims;
   RoleThresholds thresholds;
+  std::vector<Input> inputs;       ///< numbers that are not known exactly, in the order they were read
+  std::vector<Together> together;  ///< which of them hang together
 };
 
 /// The word for a role as written in a case file and in results.

@@ -1,10 +1,21 @@
 #include "geometry/device.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace tuft::geometry {
 namespace {
 const double kHalfRoot = std::sqrt(0.5);
+}
+
+bool has_metal(const Device& device, int fin_stack) {
+  const auto leads = [&](const auto& thing) {
+    return std::any_of(thing.joints.begin(), thing.joints.end(), [&](const Joint& joint) {
+      return joint.to.kind == PlaceKind::fins && joint.to.index == fin_stack;
+    });
+  };
+  return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
+         std::any_of(device.parts.begin(), device.parts.end(), leads);
 }
 
 Vec3 face_normal(Face face) {

@@ -230,6 +230,9 @@ struct Device {
   Lid lid;
 };
 
+/// True if a joint leads to this stack of fins, so that their metal has a temperature of its own.
+bool has_metal(const Device& device, int fin_stack);
+
 /// Outward unit normal of a face. The hinge slot faces up and to the rear.
 Vec3 face_normal(Face face);
 

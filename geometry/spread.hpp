@@ -22,6 +22,9 @@ struct Value {
   double low = 0.0;
   double high = 0.0;
   Origin origin = Origin::given;
+  int input = -1;      ///< number of the uncertain input it stands for (Case::inputs); -1: none
+  double scale = 1.0;  ///< the value is so many times the input, when that is sampled
+  int times = -1;      ///< a second input it is proportional to (a share of a full speed); -1: none
 
   constexpr Value() = default;
   /// An exactly known value; implicit on purpose, so that devices can be written down in code.

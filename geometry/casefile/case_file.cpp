@@ -26,6 +26,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_parts(reader, root);
   read_fin_metal(reader, root);  // needs to know which fins are joined
   read_skin(reader, root);
+  read_spots(reader, root);
   read_lid(reader, root);
   read_poses(reader, root);
   read_supports(reader, root);
@@ -34,6 +35,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_sweeps(reader, root);
   read_roles(reader, root);
   read_claims(reader, root);
+  read_together(reader, root);
   check_whole(reader, root);
 }
 

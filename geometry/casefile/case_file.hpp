@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/condition.hpp"
+#include "geometry/spot.hpp"
 
 namespace tuft::casefile {
 
@@ -30,6 +31,7 @@ struct Diagnostic {
 
 struct CaseFile {
   geometry::Case content;
+  std::vector<geometry::Spot> spots;  ///< where an infrared thermometer is pointed; no part of the device
   std::vector<Assumption> assumptions;
   std::string path;  ///< as given by the caller
   std::string text;  ///< the whole file

@@ -20,7 +20,8 @@ std::string parent_of(const std::string& path) {
 
 std::vector<Key> joined() {
   std::vector<Key> table;
-  for (auto part : {device_keys, opening_keys, fan_keys, heat_keys, lid_keys, use_keys, question_keys}) {
+  for (auto part : {device_keys, opening_keys, fan_keys, heat_keys, spot_keys, lid_keys, use_keys,
+                    question_keys, together_keys}) {
     for (Key& key : part()) table.push_back(std::move(key));
   }
   return table;
@@ -94,6 +95,12 @@ Key reference_key(std::string path, std::vector<std::string> sections) {
 Key references_key(std::string path, std::vector<std::string> sections) {
   Key key = row(std::move(path), Type::references);
   key.words = std::move(sections);
+  return key;
+}
+
+Key inputs_key(std::string path, int least) {
+  Key key = row(std::move(path), Type::inputs);
+  key.least = least;
   return key;
 }
 

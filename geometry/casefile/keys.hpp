@@ -21,7 +21,8 @@ enum class Type {
   text,        ///< free text
   truth,       ///< true or false
   reference,   ///< the name of something in one of the sections `words`
-  references   ///< one such name, or a list of `count` (0: any number) of them
+  references,  ///< one such name, or a list of `count` (0: any number) of them
+  inputs       ///< a list of at least `least` paths of uncertain quantities
 };
 
 /// A value taken when the file says nothing.
@@ -50,6 +51,7 @@ struct Key {
   std::vector<std::string> or_sections;  ///< names of these sections allowed instead
   bool or_quantity = false;              ///< a quantity of `dimension` allowed instead of a word
   bool statement = false;                ///< of the keys so marked, a map holds exactly one
+  bool question = false;                 ///< quantity: a range that is asked for, no doubt about a thing
   int or_numbers = 0;                    ///< a list of so many pure numbers allowed instead
   std::vector<Default> defaults;
   std::string says;  ///< documentation, one or two sentences
@@ -59,6 +61,7 @@ struct Key {
   Key& in(std::string from, std::string to) { return low = std::move(from), high = std::move(to), *this; }
   Key& one_statement() { return statement = true, *this; }
   Key& no_spread() { return exact = true, *this; }
+  Key& asked() { return question = true, *this; }
   Key& with_spread() { return exact = false, *this; }
   Key& empty_ok() { return may_be_empty = true, *this; }
   Key& number_of(int n) { return count = n, *this; }
@@ -94,6 +97,7 @@ Key text_key(std::string path);
 Key truth_key(std::string path);
 Key reference_key(std::string path, std::vector<std::string> sections);
 Key references_key(std::string path, std::vector<std::string> sections);
+Key inputs_key(std::string path, int least);
 
 /// The whole table, in the order of the reference; parents stand before their children.
 const std::vector<Key>& key_table();
@@ -109,8 +113,10 @@ std::vector<Key> device_keys();
 std::vector<Key> opening_keys();
 std::vector<Key> fan_keys();
 std::vector<Key> heat_keys();
+std::vector<Key> spot_keys();
 std::vector<Key> lid_keys();
 std::vector<Key> use_keys();
 std::vector<Key> question_keys();
+std::vector<Key> together_keys();
 
 }  // namespace tuft::casefile

@@ -38,15 +38,21 @@ std::vector<Key> fan_keys() {
                     "the place enters only through the height of the air column")
           .doc("Centre of the impeller."),
       map_key("fans.*.curve")
-          .fallback_of("flow without a curve", "1 ± 35 %",
-                       "flow of the class and size against a real fan; judgement")
-          .fallback_of("pressure without a curve", "1 ± 30 %",
-                       "pressure of the class and size against a real fan; judgement")
-          .fallback_of("flow of a given curve", "1 ± 5 %", "a curve against the fan at hand; judgement")
-          .fallback_of("pressure of a given curve", "1 ± 8 %", "a curve against the fan at hand; judgement")
           .doc("Static pressure against flow, measured or from a data sheet. Without it the curve is made "
                "from kind, "
-               "diameter, thickness and speed. The defaults are factors that carry the doubt of the curve."),
+               "diameter, thickness and speed."),
+      quantity_key("fans.*.flow-factor", D::number)
+          .in("0.1", "10")
+          .fallback_of("without a curve", "1 ± 35 %",
+                       "flow of the class and size against a real fan; judgement")
+          .fallback_of("with a curve", "1 ± 5 %", "a curve against the fan at hand; judgement")
+          .doc("Multiplies the curve's flow: the doubt of the curve, or what was learned of it."),
+      quantity_key("fans.*.pressure-factor", D::number)
+          .in("0.1", "10")
+          .fallback_of("without a curve", "1 ± 30 %",
+                       "pressure of the class and size against a real fan; judgement")
+          .fallback_of("with a curve", "1 ± 8 %", "a curve against the fan at hand; judgement")
+          .doc("The same for its pressure."),
       quantity_key("fans.*.curve.speed", D::rotation)
           .no_spread()
           .in("> 0 rpm", "60000 rpm")

@@ -5,6 +5,7 @@ namespace tuft::casefile {
 namespace {
 
 const std::vector<std::string> kRoles = {"intake", "exhaust", "both-ways", "idle"};
+const std::vector<std::string> kFaces = {"base", "top", "left", "right", "front", "rear", "hinge"};
 
 // The keys of a condition, which a claim may also write in place of a condition's name.
 std::vector<Key> condition_keys(const std::string& path) {
@@ -65,16 +66,26 @@ std::vector<Key> claim_keys() {
       list_key("claims").at_most(500).doc(
           "Sentences somebody wants to publish, in a form that can be checked."),
       map_key("claims[]")
-          .doc("One claim: the vents, a condition, and exactly one statement (role, none, draws-more-than, "
-               "gives-more-than, share or changes-role-against)."),
+          .doc("One claim: what it is about (vents, side, of or air-of), a condition, and exactly one "
+               "statement. `flow-falls-against` and `flow-rises-against` without vents speak of the air "
+               "through the whole device."),
       text_key("claims[].id").must().doc("Short name, in letters, digits, - _ and dots."),
       text_key("claims[].say").must().doc("The sentence as it will be published."),
       references_key("claims[].vents", {"vents", "leaks"})
-          .must()
           .doc("The vents the sentence is about: a list, or one name."),
+      word_key("claims[].side", kFaces).doc("Instead of `vents`: all vents in this face, leaks left out."),
+      reference_key("claims[].of", {"sources", "parts", "skin", "fins"})
+          .doc("What the sentence about a temperature is about: a chip, a part, a patch of skin, the metal "
+               "of fins."),
+      reference_key("claims[].air-of", {"vents", "zones"})
+          .doc("Instead of `of`: the air that a vent lets out, or that stands in a zone."),
       word_key("claims[].role", kRoles).one_statement().doc("Every one of the vents has this role."),
-      truth_key("claims[].any").doc("With `role`: one of the vents is enough."),
+      truth_key("claims[].any")
+          .doc("With `role`, `changes-role-against` or `reverses-against`: one of the vents is enough."),
       word_key("claims[].none", kRoles).one_statement().doc("None of the vents has this role."),
+      word_key("claims[].none-breathes", {"in", "out"})
+          .one_statement()
+          .doc("None of the vents takes air in, or lets air out; one that breathes both ways does both."),
       references_key("claims[].draws-more-than", {"vents", "leaks"})
           .one_statement()
           .doc("The vents together take in more than these."),
@@ -87,12 +98,55 @@ std::vector<Key> claim_keys() {
           .fallback("1", "more means more, by any margin")
           .doc("With a comparison: at least this many times as much."),
       quantity_key("claims[].share", D::share)
+          .asked()
           .one_statement()
           .in("0 %", "100 %")
           .doc("The vents together carry a share of the through-flow within this range (40..100 %)."),
       reference_key("claims[].changes-role-against", {"conditions"})
           .one_statement()
           .doc("The vents have another role than in this condition."),
+      reference_key("claims[].reverses-against", {"conditions"})
+          .one_statement()
+          .doc("The vents take in where they let out in this condition, or the other way round."),
+      reference_key("claims[].flow-falls-against", {"conditions"})
+          .one_statement()
+          .doc("The vents together pass less air than in this condition."),
+      reference_key("claims[].flow-rises-against", {"conditions"})
+          .one_statement()
+          .doc("The vents together pass more air than in this condition."),
+      quantity_key("claims[].by-share", D::share)
+          .no_spread()
+          .in("0 %", "1000 %")
+          .fallback("0 %", "less means less, by any margin")
+          .doc("With a flow that falls or rises: by at least this share of what it was."),
+      quantity_key("claims[].temperature", D::temperature)
+          .one_statement()
+          .in("-100 degC", "500 degC")
+          .doc("The temperature lies within this range (40..60 degC)."),
+      quantity_key("claims[].hotter-than", D::temperature)
+          .no_spread()
+          .one_statement()
+          .in("-100 degC", "500 degC")
+          .doc("The temperature lies above this."),
+      quantity_key("claims[].cooler-than", D::temperature)
+          .no_spread()
+          .one_statement()
+          .in("-100 degC", "500 degC")
+          .doc("The temperature lies below this."),
+      reference_key("claims[].warms-against", {"conditions"})
+          .one_statement()
+          .doc("The temperature is higher than in this condition."),
+      reference_key("claims[].cools-against", {"conditions"})
+          .one_statement()
+          .doc("The temperature is lower than in this condition."),
+      quantity_key("claims[].by-degrees", D::difference)
+          .no_spread()
+          .in("0 K", "500 K")
+          .fallback("0 K", "warmer means warmer, by any margin")
+          .doc("With a temperature that rises or falls: by at least so much."),
+      reference_key("claims[].seen-in", {"conditions"})
+          .doc("Condition in which the evidence for the sentence was gathered. Where the sentence speaks of "
+               "another, the program says what the evidence is worth there."),
       map_key("claims[].when")
           .or_name_of({"conditions"})
           .fallback("the only condition", "with one condition there is no choice")

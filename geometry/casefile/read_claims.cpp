@@ -6,97 +6,13 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
+#include "geometry/casefile/statement.hpp"
 
 namespace tuft::casefile {
 namespace {
 
 using geometry::Claim;
-using geometry::ClaimKind;
-using geometry::Role;
-
-constexpr const char* kStatements[] = {
-    "role", "none", "draws-more-than", "gives-more-than", "share", "changes-role-against"};
-
-Role role_of(const std::string& word) {
-  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
-    if (word == geometry::role_word(role)) return role;
-  }
-  return Role::intake;
-}
-
-// The one statement of a claim; empty (and reported) when there is none or more than one.
-std::string statement_of(Reader& reader, const Item& item) {
-  std::vector<Item> found;
-  std::vector<std::string> all;
-  for (const Key* key : keys_below(item.pattern)) {
-    if (key->statement) all.push_back(key->name());
-  }
-  std::string word;
-  for (const std::string& key : all) {
-    if (const Item child = reader.child(item, key)) {
-      if (found.empty()) word = key;
-      found.push_back(child);
-    }
-  }
-  if (found.size() == 1) return word;
-  if (found.empty()) {
-    reader.error(item, "the claim states nothing; it needs one of " + listed(all));
-  } else {
-    reader.report.conflict(found[1].key_spot, found[1].path,
-                           "a claim makes one statement, and it has made one", found[0].key_spot,
-                           "the other statement");
-  }
-  return "";
-}
-
-void read_share(Reader& reader, const Item& item, Claim& claim) {
-  const Item share = reader.child(item, "share");
-  const auto range = reader.quantity(share);
-  if (!range) return;
-  if (range->spread != geometry::SpreadKind::uniform) {
-    reader.error(share, fmt::format("{} is not a range", quoted(share.node->text)), "write 40..100 %");
-    return;
-  }
-  claim.low = range->low;
-  claim.high = range->high;
-}
-
-void read_comparison(Reader& reader, const Item& item, const std::string& key, Claim& claim) {
-  claim.than = reader.vent_references(item, key);
-  claim.factor = *reader.value(item, "by");
-  const Item than = reader.child(item, key);
-  for (const int vent : claim.than) {
-    if (std::find(claim.vents.begin(), claim.vents.end(), vent) == claim.vents.end()) continue;
-    reader.error(than, fmt::format("'{}' is compared with itself",
-                                   reader.device().vents[static_cast<std::size_t>(vent)].name));
-  }
-}
-
-void read_statement(Reader& reader, const Item& item, Claim& claim) {
-  const std::string key = statement_of(reader, item);
-  const bool compares = key == "draws-more-than" || key == "gives-more-than";
-  if (key.empty()) return;
-  const Item any = reader.child(item, "any");
-  const Item by = reader.child(item, "by");
-  if (any && key != "role") reader.report.error(any.key_spot, any.path, "'any' goes with 'role' alone");
-  if (by && !compares) {
-    reader.report.error(by.key_spot, by.path, "'by' goes with draws-more-than or gives-more-than alone");
-  }
-  if (key == "role" || key == "none") {
-    claim.kind = key == "role" ? ClaimKind::role : ClaimKind::none_has_role;
-    claim.role = role_of(reader.word(item, key));
-    claim.any = key == "role" && reader.truth(item, "any");
-  } else if (compares) {
-    claim.kind = key == "draws-more-than" ? ClaimKind::draws_more : ClaimKind::gives_more;
-    read_comparison(reader, item, key, claim);
-  } else if (key == "share") {
-    claim.kind = ClaimKind::share;
-    read_share(reader, item, claim);
-  } else {
-    claim.kind = ClaimKind::changes_role;
-    claim.against = reader.reference(reader.child(item, key)).index;
-  }
-}
+using geometry::Condition;
 
 // --- when ----------------------------------------------------------------------------------------
 
@@ -120,6 +36,44 @@ int read_when(Reader& reader, const Item& claim) {
   return static_cast<int>(all.size()) - 1;
 }
 
+// --- evidence ------------------------------------------------------------------------------------
+
+// "another pose (on-right-edge, not flat) and another load (idle, not stress)".
+std::string difference(const geometry::Case& content, const Condition& seen, const Condition& meant) {
+  std::vector<std::string> words;
+  const auto differ = [&](const char* what, const std::string& there, const std::string& here) {
+    if (there != here) words.push_back(fmt::format("another {} ({}, not {})", what, there, here));
+  };
+  const auto name = [](const auto& list, int index) { return list[static_cast<std::size_t>(index)].name; };
+  differ("pose", name(content.poses, seen.pose), name(content.poses, meant.pose));
+  differ("support", name(content.supports, seen.support), name(content.supports, meant.support));
+  differ("load", name(content.loads, seen.load), name(content.loads, meant.load));
+  if (seen.lid_given != meant.lid_given || *seen.lid_angle != *meant.lid_angle)
+    words.push_back("another angle of the lid");
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i)
+    text += (i == 0 ? "" : i + 1 == words.size() ? " and " : ", ") + words[i];
+  return text;
+}
+
+// Evidence from one condition for a sentence about another.
+void read_evidence(Reader& reader, const Item& item, Claim& claim) {
+  const Item seen = reader.child(item, "seen-in");
+  if (!seen) return;
+  claim.seen_in = reader.reference(seen).index;
+  if (claim.seen_in < 0 || claim.when < 0 || claim.seen_in == claim.when || claim.seen_in == claim.against)
+    return;
+  const geometry::Case& content = reader.content();
+  const Condition& there = content.conditions[static_cast<std::size_t>(claim.seen_in)];
+  const Condition& here = content.conditions[static_cast<std::size_t>(claim.when)];
+  const std::string what = difference(content, there, here);
+  if (what.empty()) return;
+  reader.report.warning(seen.node->spot, seen.path,
+                        fmt::format("the sentence speaks of '{}', but its evidence was seen in '{}': {}",
+                                    here.name, there.name, what),
+                        "tuft check says what it is worth there");
+}
+
 Claim read_claim(Reader& reader, const Item& item) {
   Claim claim;
   reader.check_map(item);
@@ -129,13 +83,13 @@ Claim read_claim(Reader& reader, const Item& item) {
     reader.check_name(claim.id, {id.node, id.path, id.pattern, id.node->spot});
   }
   claim.say = reader.text(item, "say");
-  claim.vents = reader.vent_references(item, "vents");
-  read_statement(reader, item, claim);
+  const std::string statement = read_statement(reader, item, claim);
   claim.when = read_when(reader, item);
-  const Item against = reader.child(item, "changes-role-against");
+  const Item against = statement.empty() ? Item{} : reader.child(item, statement);
   if (against && claim.against >= 0 && claim.against == claim.when) {
     reader.error(against, "the claim compares a condition with itself");
   }
+  read_evidence(reader, item, claim);
   return claim;
 }
 

@@ -42,6 +42,7 @@ Value assumed_walls(Reader& reader, const Item& item, const Zone& zone) {
   // A zone that touches no wall has nothing to scale.
   if (nominal > 0.0) walls = Value(nominal, SpreadKind::log_uniform, nominal / 2.0, nominal * 2.0);
   walls.origin = geometry::Origin::assumed;
+  reader.add_input(item.path + ".walls", *find_key("zones.*.walls"), walls);
   reader.assume_found(item, "walls", write_quantity(walls, "W/K"));
   return walls;
 }

@@ -13,7 +13,6 @@ using geometry::FanPoint;
 using geometry::FinStack;
 using geometry::Place;
 using geometry::PlaceKind;
-using geometry::Value;
 using geometry::Vec3;
 
 std::optional<Place> read_place(Reader& reader, const Item& map, const std::string& key) {
@@ -110,20 +109,6 @@ void read_curve(Reader& reader, const Item& item, Fan& fan) {
   check_rising(reader, items, fan.curve);
 }
 
-void assume_doubt(Reader& reader, const Item& item, Fan& fan, bool has_curve) {
-  const std::string which = has_curve ? "of a given curve" : "without a curve";
-  const Key& row = *find_key("fans.*.curve");
-  const auto factor = [&](const std::string& of) {
-    const Default& fallback = *row.default_of(of + " " + which);
-    reader.assume(item.path + ".curve", of + " times " + fallback.value, fallback.why);
-    Value out = read_quantity(fallback.value, Dimension::number).value;
-    out.origin = geometry::Origin::assumed;
-    return out;
-  };
-  fan.flow_factor = factor("flow");
-  fan.pressure_factor = factor("pressure");
-}
-
 // --- fan -----------------------------------------------------------------------------------------
 
 void check_ends(Reader& reader, const Item& item, const Fan& fan) {
@@ -148,7 +133,9 @@ Fan read_fan(Reader& reader, const Item& item) {
   if (!kind.empty() || reader.child(item, "speed")) fan.speed = reader.value(item, "speed", kind);
   const Item curve = reader.child(item, "curve");
   if (curve) read_curve(reader, curve, fan);
-  assume_doubt(reader, item, fan, static_cast<bool>(curve));
+  const std::string doubt = curve ? "with a curve" : "without a curve";
+  fan.flow_factor = reader.value(item, "flow-factor", doubt);
+  fan.pressure_factor = reader.value(item, "pressure-factor", doubt);
   if (const Item follows = reader.child(item, "follows")) {
     // Without a known kind the full speed may be unknown too; then nothing is compared with it.
     fan.follows = read_follows(reader, follows, fan.speed);

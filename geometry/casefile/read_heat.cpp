@@ -190,20 +190,6 @@ Part read_part(Reader& reader, const std::string& name, const Item& item) {
   return part;
 }
 
-// --- fins ----------------------------------------------------------------------------------------
-
-bool leads_to_fins(const std::vector<Joint>& joints, int stack) {
-  return std::any_of(joints.begin(), joints.end(), [&](const Joint& joint) {
-    return joint.to.kind == PlaceKind::fins && joint.to.index == stack;
-  });
-}
-
-bool is_joined(const geometry::Device& device, int stack) {
-  const auto leads = [&](const auto& thing) { return leads_to_fins(thing.joints, stack); };
-  return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
-         std::any_of(device.parts.begin(), device.parts.end(), leads);
-}
-
 }  // namespace
 
 bool has_temperature(const Reader& reader, int source) {
@@ -232,7 +218,7 @@ void read_fin_metal(Reader& reader, const Item&) {
     const Item& item = names.items[i];
     if (item.node->kind != Node::Kind::map) continue;
     geometry::FinStack& stack = reader.device().fin_stacks[i];
-    const bool joined = is_joined(reader.device(), static_cast<int>(i));
+    const bool joined = geometry::has_metal(reader.device(), static_cast<int>(i));
     const auto read = [&](const char* key, geometry::Value& into) {
       if (joined || reader.child(item, key)) into = reader.value(item, key);
     };

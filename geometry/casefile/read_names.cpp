@@ -13,12 +13,14 @@ struct Section {
   const char* key;
   const char* one;
 };
-constexpr Section kSections[] = {
-    {"zones", "a zone"},           {"passages", "a passage"}, {"vents", "a vent"},
-    {"leaks", "a leak"},           {"fans", "a fan"},         {"fins", "a fin stack"},
-    {"sources", "a source"},       {"parts", "a part"},       {"skin", "a patch of skin"},
-    {"poses", "a pose"},           {"supports", "a support"}, {"loads", "a load"},
-    {"conditions", "a condition"}, {"sweeps", "a sweep"}};
+constexpr Section kSections[] = {{"zones", "a zone"},         {"passages", "a passage"},
+                                 {"vents", "a vent"},         {"leaks", "a leak"},
+                                 {"fans", "a fan"},           {"fins", "a fin stack"},
+                                 {"sources", "a source"},     {"parts", "a part"},
+                                 {"skin", "a patch of skin"}, {"spots", "a spot"},
+                                 {"poses", "a pose"},         {"supports", "a support"},
+                                 {"loads", "a load"},         {"conditions", "a condition"},
+                                 {"sweeps", "a sweep"}};
 
 void collect(Reader& reader, const Item& root, const Section& section) {
   Names& names = reader.names[section.key];

@@ -124,12 +124,20 @@ Support read_support(Reader& reader, const std::string& name, const Item& item) 
 // --- loads ---------------------------------------------------------------------------------------
 
 Value scaled(const Value& value, double factor) {
-  return {*value * factor, value.spread, value.low * factor, value.high * factor, value.origin};
+  Value out(*value * factor, value.spread, value.low * factor, value.high * factor, value.origin);
+  out.input = value.input;
+  out.scale = value.scale * factor;
+  out.times = value.times;
+  return out;
 }
 
-// A share of full speed keeps the doubt of the share if it has one, else that of the full speed.
+// A share of full speed shows the doubt of the share if it has one, else that of the full speed; it is made
+// of both.
 Value share_of_speed(const Value& share, const Value& speed) {
-  return share.spread == SpreadKind::none ? scaled(speed, *share) : scaled(share, *speed);
+  if (share.spread == SpreadKind::none) return scaled(speed, *share);
+  Value out = scaled(share, *speed);
+  out.times = speed.input;
+  return out;
 }
 
 bool begins_like_number(const std::string& text) {
@@ -145,7 +153,11 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
     reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", quoted(text)));
     return std::nullopt;
   }
-  return share_of_speed(share.value, full);
+  Value part = share.value;
+  Key bounds = *find_key(item.pattern);
+  bounds.dimension = Dimension::share;
+  reader.add_input(item.path, bounds.in("0 %", "100 %"), part);
+  return share_of_speed(part, full);
 }
 
 std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fan) {

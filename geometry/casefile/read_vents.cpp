@@ -104,6 +104,7 @@ Vent read_leak(Reader& reader, const Item& item) {
     leak.leak_area = reader.value(item, "area");
   } else {
     leak.leak_area = assumed_leak_area(reader.device(), *face);
+    reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
     reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
   }
   return leak;
@@ -121,6 +122,7 @@ void assume_seams(Reader& reader) {
     while (taken()) leak.name += "-assumed";
     leak.leak_area = assumed_leak_area(reader.device(), face);
     const Item item{nullptr, "leaks." + leak.name, "leaks.*", {1, 1}};
+    reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
     reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
     reader.names["leaks"].all.push_back(leak.name);
     reader.names["leaks"].items.push_back(item);

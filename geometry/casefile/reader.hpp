@@ -3,6 +3,7 @@
 
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -91,6 +92,12 @@ class Reader {
   /// The same for names of vents and leaks: indices into Device::vents.
   std::vector<int> vent_references(const Item& map, const std::string& key);
 
+  // --- inputs ---
+  /// Makes a value with a spread an input of the case under its key path; bounds are those of its row.
+  void add_input(const std::string& path, const Key& row, geometry::Value& value);
+  /// Paths of the quantities that were read and have no spread.
+  const std::set<std::string>& exact() const { return exact_; }
+
   // --- assumptions ---
   void assume(const std::string& path, const std::string& value, const std::string& why);
   /// Lists the row's default as used.
@@ -109,6 +116,9 @@ class Reader {
   bool report_missing(const Item& item, const std::vector<std::string>& misspelt);
   bool in_range(const Item& item, const Key& row, const geometry::Value& value, const std::string& written);
   const Node* expect_text(const Item& item, const std::string& wanted);
+
+  std::map<std::string, int> inputs_;  // number of each, by path
+  std::set<std::string> exact_;
 };
 
 /// "[10 mm, 20.5 mm, 3 mm]"
@@ -129,6 +139,7 @@ void read_sources(Reader& reader, const Item& root);
 void read_parts(Reader& reader, const Item& root);
 void read_fin_metal(Reader& reader, const Item& root);
 void read_skin(Reader& reader, const Item& root);
+void read_spots(Reader& reader, const Item& root);
 void read_lid(Reader& reader, const Item& root);
 void read_poses(Reader& reader, const Item& root);
 void read_supports(Reader& reader, const Item& root);
@@ -137,6 +148,9 @@ void read_conditions(Reader& reader, const Item& root);
 void read_sweeps(Reader& reader, const Item& root);
 void read_roles(Reader& reader, const Item& root);
 void read_claims(Reader& reader, const Item& root);
+/// Drops inputs that no value of the case stands for.
+void keep_used_inputs(Reader& reader);
+void read_together(Reader& reader, const Item& root);
 
 /// The face named at an item's `face`; no value when faulty.
 std::optional<geometry::Face> read_face(Reader& reader, const Item& item);

@@ -58,7 +58,9 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
     return std::nullopt;
   }
   if (!in_range(item, row, read.value, node->text)) return std::nullopt;
-  return read.value;
+  geometry::Value value = read.value;
+  if (!row.question) add_input(item.path, row, value);
+  return value;
 }
 
 std::optional<geometry::Value> Reader::given(const Item& map, const std::string& key) {
@@ -74,6 +76,7 @@ geometry::Value Reader::value(const Item& map, const std::string& key, const std
   assume(map.path + "." + key, fallback->value, fallback->why);
   geometry::Value out = read_quantity(fallback->value, row.dimension).value;
   out.origin = geometry::Origin::assumed;
+  add_input(map.path + "." + key, row, out);
   return out;
 }
 

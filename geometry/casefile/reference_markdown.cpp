@@ -105,6 +105,8 @@ std::string holds_itself(const Key& key) {
     case Type::references:
       return key.count > 0 ? fmt::format("list of {} names of {}", key.count, sections_text(key.words))
                            : fmt::format("a name of {}, or a list of them", sections_text(key.words));
+    case Type::inputs:
+      return fmt::format("list of at least {} key paths", key.least);
   }
   return "";
 }

@@ -135,6 +135,10 @@ Json references_schema(const Key& key) {
   return list;
 }
 
+Json inputs_schema(const Key& key) {
+  return {{"type", "array"}, {"items", any_text()}, {"minItems", key.least}, {"uniqueItems", true}};
+}
+
 Json own_schema(const Key& key) {
   switch (key.type) {
     case Type::map:
@@ -156,6 +160,8 @@ Json own_schema(const Key& key) {
       return {{"enum", {true, false, "true", "false"}}};
     case Type::references:
       return references_schema(key);
+    case Type::inputs:
+      return inputs_schema(key);
   }
   return {};
 }

@@ -14,7 +14,9 @@ constexpr int kMaxRounds = 30;
 constexpr double kHeatSlack = 1e-9;    // [W]
 constexpr double kKelvinSlack = 1e-9;  // [K]
 
-class Controls {
+}  // namespace
+
+class SteadySolver::Controls {
  public:
   Controls(const geometry::Case& content, const HeatLayout& layout, network::Network& net)
       : device_(content.device), layout_(layout), net_(net), solver_(net.graph) {
@@ -28,12 +30,30 @@ class Controls {
   Steady run(const network::State* start) {
     Steady steady;
     steady.summary = start != nullptr ? solver_.solve_from(*start) : solver_.solve();
+    free_ = solver_.state();
     if (!steady.summary.converged() && hold_all()) {
       // At full power there is no state at all, or none that can be found: begin with everything held.
       const int before = steady.summary.iterations;
       steady.summary = solver_.solve_from(start_);
       steady.summary.iterations += before;
     }
+    close_limits(steady);
+    return steady;
+  }
+
+  Steady run_close(const network::State& start) {
+    Steady steady;
+    steady.summary = solver_.solve_close(start);
+    free_ = solver_.state();
+    if (steady.summary.converged()) close_limits(steady);
+    return steady;
+  }
+
+  const network::State& free_state() const { return free_; }
+  const network::Equations& equations() const { return solver_.equations(); }
+
+ private:
+  void close_limits(Steady& steady) {
     for (int round = 0; round < kMaxRounds && steady.summary.converged(); ++round) {
       start_ = solver_.state();
       if (!adjust()) break;
@@ -44,10 +64,10 @@ class Controls {
     write_held_powers();
     steady.state = solver_.state();
     steady.sources = outcome_;
-    return steady;
+    for (const network::Node& node : net_.graph.nodes) steady.power += node.power;
+    for (const network::Body& body : net_.graph.bodies) steady.power += body.power;
   }
 
- private:
   network::Body& body(int temperature) {
     return net_.graph.bodies[static_cast<std::size_t>(temperature) - net_.graph.nodes.size()];
   }
@@ -154,16 +174,21 @@ class Controls {
   std::vector<double> asked_;
   std::vector<SourceOutcome> outcome_;
   network::State start_;  // of the next solve
+  network::State free_;
 };
 
-}  // namespace
+SteadySolver::SteadySolver(const geometry::Case& content, const HeatLayout& layout, network::Network& net)
+    : controls_(std::make_unique<Controls>(content, layout, net)) {}
+SteadySolver::~SteadySolver() = default;
+
+Steady SteadySolver::solve(const network::State* start) { return controls_->run(start); }
+Steady SteadySolver::solve_close(const network::State& start) { return controls_->run_close(start); }
+const network::State& SteadySolver::free_state() const { return controls_->free_state(); }
+const network::Equations& SteadySolver::equations() const { return controls_->equations(); }
 
 Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, network::Network& net,
                     const network::State* start) {
-  Steady steady = Controls(content, layout, net).run(start);
-  for (const network::Node& node : net.graph.nodes) steady.power += node.power;
-  for (const network::Body& body : net.graph.bodies) steady.power += body.power;
-  return steady;
+  return SteadySolver(content, layout, net).solve(start);
 }
 
 }  // namespace tuft::heat

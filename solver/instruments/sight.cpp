@@ -45,8 +45,10 @@ std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& h
   if (wanted == Seen::Not) throw std::invalid_argument("wanted sight: must be hardly or clearly");
   const SightThresholds thresholds = sight_thresholds(viewing);
   const double needed = wanted == Seen::Clearly ? thresholds.clearly : thresholds.hardly;
+  // Without a state of rest it moves all the time, and that is seen.
   const auto enough = [&](double speed) {
-    return deflect_in_even_air(tell_tale, hanging, speed).travel >= needed;
+    const Deflection bent = deflect_in_even_air(tell_tale, hanging, speed);
+    return !bent.converged || bent.travel >= needed;
   };
   double low = 0.0, high = 0.01;
   while (!enough(high)) {

@@ -40,7 +40,8 @@ struct Sight {
 Sight look(double travel, const Viewing& viewing);
 
 /// Least even speed [m/s] along the tell-tale's facing at which it moves so far that it is seen (Hardly) or
-/// clearly seen; empty if 30 m/s does not do it. The tip's travel is taken to grow with the speed. Throws for
+/// clearly seen; empty if 30 m/s does not do it. The tip's travel is taken to grow with the speed; one
+/// that finds no state of rest moves all the time, and is seen. Throws for
 /// Seen::Not.
 std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& hanging,
                                      const Viewing& viewing, Seen wanted);

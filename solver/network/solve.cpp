@@ -88,6 +88,15 @@ Summary Solver::solve_near(const State& start, const Options& options) {
   return summary;
 }
 
+Summary Solver::solve_close(const State& start, const Options& options) {
+  Summary summary;
+  summary.message = "Newton's method does not get there from the start";
+  x_ = start;
+  equations_.evaluate(x_);
+  if (newton(options, summary)) polish(false, summary);
+  return summary;
+}
+
 // To the steady state in a few steps, where flows hardly change by the warmth: the flow, the temperatures
 // that belong to it, then Newton's method. Fans that follow a temperature may need the flow anew at what they
 // do then. False if that comes to nothing.

@@ -58,6 +58,10 @@ class Solver {
   /// was changed a little); `solve_from` where that fails.
   Summary solve_near(const State& start, const Options& options = {});
 
+  /// Newton's method alone; not converged where it does not get there from the state given, which says
+  /// nothing about whether there is a solution.
+  Summary solve_close(const State& start, const Options& options = {});
+
   /// Holds a temperature at a value [K] in the solves to come, or lets it go; see Equations::hold.
   void hold(int temperature, double value) { equations_.hold(temperature, value); }
   void release(int temperature) { equations_.release(temperature); }

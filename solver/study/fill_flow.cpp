@@ -97,9 +97,9 @@ void split_heads(const Case& content, const Solution& solution, ConditionResult&
 }
 
 // What comes in of the air that outlets have let out makes an intake's air warmer than the room's.
-void warm_intakes(const Solution& solution, ConditionResult& result) {
+void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
   const network::Equations& equations = solution.equations;
-  for (VentResult& vent : result.vents) {
+  for (VentResult& vent : vents) {
     if (vent.inflow <= 0.0) continue;
     double heat = 0.0;
     for (int opening : solution.net.layout.vent_openings[static_cast<std::size_t>(vent.vent)])
@@ -113,19 +113,35 @@ void warm_intakes(const Solution& solution, ConditionResult& result) {
 
 }  // namespace
 
-void fill_vents(const Case& content, const Solution& solution, ConditionResult& result) {
+std::vector<VentResult> vents_of(const Case& content, const Solution& solution, double& through_flow) {
+  std::vector<VentResult> vents;
+  vents.reserve(content.device.vents.size());
   for (int v = 0; v < static_cast<int>(content.device.vents.size()); ++v)
-    result.vents.push_back(vent_flows(content, solution, v));
-  for (const VentResult& vent : result.vents) result.through_flow += vent.inflow;
-  for (VentResult& vent : result.vents) {
-    if (result.through_flow > 0.0)
-      vent.share = std::min(std::max(vent.inflow, vent.outflow) / result.through_flow, 1.0);
+    vents.push_back(vent_flows(content, solution, v));
+  through_flow = 0.0;
+  for (const VentResult& vent : vents) through_flow += vent.inflow;
+  for (VentResult& vent : vents) {
+    if (through_flow > 0.0) vent.share = std::min(std::max(vent.inflow, vent.outflow) / through_flow, 1.0);
     vent.role = role_of(vent, content.thresholds);
+  }
+  warm_intakes(solution, vents);
+  return vents;
+}
+
+void fill_vents(const Case& content, const Solution& solution, ConditionResult& result) {
+  result.vents = vents_of(content, solution, result.through_flow);
+  for (VentResult& vent : result.vents) {
     const auto possible = possible_roles(vent, content.thresholds);
     vent.firm = std::count(possible.begin(), possible.end(), true) == 1;
   }
-  warm_intakes(solution, result);
   split_heads(content, solution, result);
+}
+
+double fan_speed(const Solution& solution, std::size_t f) {
+  const int element = solution.net.layout.fan_element[f];
+  const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
+  return fan.sensor == network::kNoSensor ? fan.speed
+                                          : fan.follows.at(node_temperature(solution, fan.sensor)).value;
 }
 
 void fill_moving(const Case& content, const Solution& solution, ConditionResult& result) {
@@ -143,9 +159,7 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
     const double density = air::density(air_state, temperature);
     FanResult entry;
     entry.name = content.device.fans[f].name;
-    entry.speed = fan.sensor == network::kNoSensor
-                      ? fan.speed
-                      : fan.follows.at(node_temperature(solution, fan.sensor)).value;
+    entry.speed = fan_speed(solution, f);
     entry.follows = fan.sensor != network::kNoSensor;
     entry.running = entry.speed > 0.0;
     entry.volume_flow = flow / density;

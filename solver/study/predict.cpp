@@ -57,6 +57,8 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   fill_vents(content, solution, result);
   fill_moving(content, solution, result);
   fill_heat(content, solution, result);
+  fill_air_heat(content, solution, result);
+  fill_ranges(solution, result);
   return result;
 }
 
@@ -129,7 +131,7 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
 ConditionResult predict(const Case& content, int condition, StateSearch search) {
   network::State state;
   ConditionResult result = solve_condition(content, condition, nullptr, state);
-  if (!result.report.converged) return result;
+  if (!result.report.converged || search == StateSearch::none) return result;
   add_states(content, search, state, result);
   if (result.report.converged) add_cooling_speeds(content, state, result);
   return result;

@@ -11,6 +11,7 @@ namespace tuft::study {
 
 /// How hard to look for other steady states of a condition.
 enum class StateSearch {
+  none,    ///< not at all: the state a cold start reaches, for many conditions that are only compared
   starts,  ///< from cold, hot, flows driven either way, fans late: some milliseconds
   walks  ///< and walking in tilt and fan speed both ways to the condition, following every state to its ends
 };

@@ -21,7 +21,4 @@ bool all_solved(const output::Run& run);
 std::vector<study::ConditionResult> by_index(const geometry::Case& content,
                                              const std::vector<study::ConditionResult>& results);
 
-/// The conditions that a claim speaks of.
-std::vector<int> conditions_of(const geometry::Claim& claim);
-
 }  // namespace tuft::program

@@ -1,0 +1,69 @@
+// The number a reader wants to see behind a claim.
+#include <algorithm>
+
+#include "solver/study/statement.hpp"
+
+namespace tuft::study {
+namespace {
+
+using geometry::Claim;
+using geometry::ClaimKind;
+
+// Most that a factor is shown as.
+constexpr double kLargestFactor = 1e6;
+
+const View& view_at(const std::vector<View>& views, int condition) {
+  return views[static_cast<std::size_t>(condition)];
+}
+
+// The vent whose margin is the claim's.
+int deciding_vent(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
+  Claim one = claim;
+  one.any = false;
+  int decides = claim.vents.front();
+  double best = 0.0;
+  for (std::size_t i = 0; i < claim.vents.size(); ++i) {
+    one.vents = {claim.vents[i]};
+    const double here = margin(content, one, views);
+    if (i == 0 || (claim.any ? here > best : here < best)) {
+      best = here;
+      decides = claim.vents[i];
+    }
+  }
+  return decides;
+}
+
+double factor(double above, double below) {
+  if (below <= 0.0) return above <= 0.0 ? 1.0 : kLargestFactor;
+  return std::min(above / below, kLargestFactor);
+}
+
+}  // namespace
+
+Behind behind(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
+  const View& now = view_at(views, claim.when);
+  const bool compares = claim.kind == ClaimKind::draws_more || claim.kind == ClaimKind::gives_more;
+  if (geometry::is_about_heat(claim.kind)) {
+    const double here = temperature_of(content.device, claim.of, now);
+    if (claim.kind == ClaimKind::temperature) return {Behind::Unit::temperature, here};
+    return {Behind::Unit::difference,
+            here - temperature_of(content.device, claim.of, view_at(views, claim.against))};
+  }
+  if (compares) {
+    const bool inflow = claim.kind == ClaimKind::draws_more;
+    return {Behind::Unit::factor,
+            factor(total_flow(claim.vents, now, inflow), total_flow(claim.than, now, inflow))};
+  }
+  if (claim.kind == ClaimKind::flow_falls || claim.kind == ClaimKind::flow_rises) {
+    return {Behind::Unit::factor,
+            factor(carried(claim.vents, now), carried(claim.vents, view_at(views, claim.against)))};
+  }
+  if (now.through_flow <= 0.0) return {Behind::Unit::share, 0.0};
+  if (claim.kind == ClaimKind::share)
+    return {Behind::Unit::share, carried(claim.vents, now) / now.through_flow};
+  const auto decides = static_cast<std::size_t>(deciding_vent(content, claim, views));
+  const VentView& vent = now.vents[decides];
+  return {Behind::Unit::share, (vent.inflow - vent.outflow) / now.through_flow};
+}
+
+}  // namespace tuft::study

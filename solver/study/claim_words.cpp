@@ -1,0 +1,191 @@
+#include "solver/study/claim_words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "solver/study/statement.hpp"
+#include "solver/study/words.hpp"
+
+namespace tuft::study {
+namespace {
+
+using geometry::Case;
+using geometry::Claim;
+using geometry::ClaimKind;
+using geometry::PlaceKind;
+using geometry::Role;
+
+constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
+
+const char* spoken(Role role) { return role == Role::both_ways ? "both ways" : geometry::role_word(role); }
+
+std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
+  std::vector<std::string> words;
+  for (const int vent : vents) words.push_back(content.device.vents[static_cast<std::size_t>(vent)].name);
+  return words;
+}
+
+// "grille is intake (62 % of the through-flow, 26 cm/s)".
+std::string state_of(const Case& content, const VentResult& vent) {
+  return content.device.vents[static_cast<std::size_t>(vent.vent)].name + " is " + spoken(vent.role) + " (" +
+         percent(vent.share) + " of the through-flow, " + digits(100.0 * vent.face_velocity) + " cm/s" +
+         (vent.firm ? "" : ", near a threshold") + ")";
+}
+
+std::string states_of(const Case& content, const std::vector<int>& vents, const ConditionResult& result) {
+  std::vector<std::string> words;
+  for (const int vent : vents)
+    words.push_back(state_of(content, result.vents[static_cast<std::size_t>(vent)]));
+  return listed(words);
+}
+
+std::string litres(double mass_flow, const ConditionResult& result) {
+  return digits(1000.0 * mass_flow / result.ambient_density) + " L/s";
+}
+
+std::string seen_comparison(const Case& content, const Claim& claim, const ConditionResult& result) {
+  const bool inflow = claim.kind == ClaimKind::draws_more;
+  const View view = view_of(result);
+  const double ours = total_flow(claim.vents, view, inflow);
+  const double theirs = total_flow(claim.than, view, inflow);
+  const bool one = claim.vents.size() == 1;
+  const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
+  std::string text = listed(names_of(content, claim.vents)) + verb + litres(ours, result) + ", " +
+                     listed(names_of(content, claim.than)) + " " + litres(theirs, result);
+  if (theirs > 0.0) text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim);
+  return text;
+}
+
+std::string seen_share(const Case& content, const Claim& claim, const ConditionResult& result) {
+  const View view = view_of(result);
+  const double share = result.through_flow > 0.0 ? carried(claim.vents, view) / result.through_flow : 0.0;
+  return listed(names_of(content, claim.vents)) + (claim.vents.size() == 1 ? " carries " : " carry ") +
+         percent(share) + " of the through-flow; claimed: " + asked_by(claim);
+}
+
+std::string seen_flows(const Case& content, const Claim& claim, const ConditionResult& now,
+                       const ConditionResult& then) {
+  const double here = carried(claim.vents, view_of(now)), there = carried(claim.vents, view_of(then));
+  const std::string who =
+      claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
+  std::string text = who + " go " + litres(here, now) + " in " + now.name + " and " + litres(there, then) +
+                     " in " + then.name;
+  if (there > 0.0) {
+    const double change = here / there - 1.0;
+    text += ": " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
+  }
+  return text + "; claimed: " + asked_by(claim);
+}
+
+std::string seen_heat(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
+  const auto at = [&](int condition) -> const ConditionResult& {
+    return results[static_cast<std::size_t>(condition)];
+  };
+  const double now = temperature_of(content.device, claim.of, view_of(at(claim.when)));
+  const std::string who = name_of(content.device, claim.of);
+  if (claim.kind == ClaimKind::temperature)
+    return who + " is at " + celsius(now) + "; claimed: " + asked_by(claim);
+  const double then = temperature_of(content.device, claim.of, view_of(at(claim.against)));
+  return who + " is at " + celsius(now) + " in " + at(claim.when).name + " and at " + celsius(then) + " in " +
+         at(claim.against).name + ": " + kelvins(std::abs(now - then)) + (now < then ? " less" : " more") +
+         "; claimed: " + asked_by(claim);
+}
+
+std::string fixed(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.1f", value);
+  return text;
+}
+
+}  // namespace
+
+std::string celsius(double kelvin) { return fixed(kelvin - kZeroCelsius) + " °C"; }
+
+std::string kelvins(double difference) { return fixed(difference) + " K"; }
+
+std::string name_of(const geometry::Device& device, const geometry::Place& of) {
+  const auto name = [&](const auto& list) { return list[static_cast<std::size_t>(of.index)].name; };
+  switch (of.kind) {
+    case PlaceKind::source:
+      return name(device.sources);
+    case PlaceKind::part:
+      return name(device.parts);
+    case PlaceKind::skin:
+      return name(device.skins);
+    case PlaceKind::fins:
+      return "the metal of " + name(device.fin_stacks);
+    case PlaceKind::vent:
+      return "the air of " + name(device.vents);
+    case PlaceKind::zone:
+    case PlaceKind::fan_inlet:
+    case PlaceKind::fan_outlet:
+      break;
+  }
+  return "the air in " + name(device.zones);
+}
+
+std::string asked_by(const Claim& claim) {
+  const auto at_least = [](const std::string& amount, const char* what) {
+    return (amount.empty() ? std::string() : "at least " + amount + " ") + what;
+  };
+  switch (claim.kind) {
+    case ClaimKind::draws_more:
+    case ClaimKind::gives_more:
+      return "at least " + digits(claim.factor);
+    case ClaimKind::share:
+      if (claim.low > 0.0 && claim.high < 1.0) return percent(claim.low) + " to " + percent(claim.high);
+      return claim.low > 0.0 ? "at least " + percent(claim.low) : "at most " + percent(claim.high);
+    case ClaimKind::flow_falls:
+      return at_least(claim.by > 0.0 ? percent(claim.by) : "", "less");
+    case ClaimKind::flow_rises:
+      return at_least(claim.by > 0.0 ? percent(claim.by) : "", "more");
+    case ClaimKind::temperature:
+      if (claim.low > 0.0 && std::isfinite(claim.high))
+        return celsius(claim.low) + " to " + celsius(claim.high);
+      return claim.low > 0.0 ? "above " + celsius(claim.low) : "below " + celsius(claim.high);
+    case ClaimKind::warms:
+      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "more");
+    case ClaimKind::cools:
+      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "less");
+    case ClaimKind::role:
+    case ClaimKind::none_has_role:
+    case ClaimKind::none_breathes:
+    case ClaimKind::changes_role:
+    case ClaimKind::reverses:
+      break;
+  }
+  return "";
+}
+
+std::string seen_of(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
+  const ConditionResult& now = results[static_cast<std::size_t>(claim.when)];
+  const auto then = [&]() -> const ConditionResult& {
+    return results[static_cast<std::size_t>(claim.against)];
+  };
+  switch (claim.kind) {
+    case ClaimKind::role:
+    case ClaimKind::none_has_role:
+    case ClaimKind::none_breathes:
+      return states_of(content, claim.vents, now);
+    case ClaimKind::draws_more:
+    case ClaimKind::gives_more:
+      return seen_comparison(content, claim, now);
+    case ClaimKind::share:
+      return seen_share(content, claim, now);
+    case ClaimKind::changes_role:
+    case ClaimKind::reverses:
+      return "in " + now.name + ": " + states_of(content, claim.vents, now) + "; in " + then().name + ": " +
+             states_of(content, claim.vents, then());
+    case ClaimKind::flow_falls:
+    case ClaimKind::flow_rises:
+      return seen_flows(content, claim, now, then());
+    case ClaimKind::temperature:
+    case ClaimKind::warms:
+    case ClaimKind::cools:
+      break;
+  }
+  return seen_heat(content, claim, results);
+}
+
+}  // namespace tuft::study

@@ -1,0 +1,49 @@
+// The plain numbers of one solved condition that claims and instruments look at; without names and sentences,
+// so that thousands of them can be kept.
+#pragma once
+
+#include <vector>
+
+#include "geometry/condition.hpp"
+#include "solver/study/result.hpp"
+
+namespace tuft::study {
+
+/// What a claim or an instrument sees of one vent (or leak).
+struct VentView {
+  geometry::Role role = geometry::Role::idle;
+  double inflow = 0.0;           ///< gross, >= 0 [kg/s]
+  double outflow = 0.0;          ///< gross, >= 0 [kg/s]
+  double face_velocity = 0.0;    ///< larger gross flow over (density x area neither taped nor hidden) [m/s]
+  double temperature_in = 0.0;   ///< of the air outside that would enter [K]
+  double temperature_out = 0.0;  ///< of the air inside that would leave [K]
+};
+
+/// One solved condition. Where `solved` is false everything else is empty or zero.
+struct View {
+  bool solved = false;
+  double through_flow = 0.0;               ///< sum of all gross inflows, leaks included [kg/s]
+  std::vector<VentView> vents;             ///< one per Device::vents, in order
+  std::vector<double> fan_speed;           ///< one per Device::fans [rev/s]
+  std::vector<double> source_temperature;  ///< one per Device::sources [K]; 0: it is no body
+  std::vector<double> source_power;        ///< one per Device::sources [W]
+  std::vector<double> part_temperature;    ///< as ConditionResult::parts [K]
+  std::vector<double> skin_temperature;    ///< one per Device::skins [K]
+  std::vector<double> zone_temperature;    ///< as ConditionResult::zones [K]
+};
+
+/// The view of a condition that was predicted.
+View view_of(const ConditionResult& result);
+
+struct Solution;
+
+/// The same straight from a solved condition, without the search for other states and without heads.
+View view_of(const geometry::Case& content, int condition, const Solution& solution);
+
+/// Multiplies the flows of one vent: the doubt of the model. Roles and the through-flow have to be renewed.
+void scale_flow(View& view, std::size_t vent, double factor);
+
+/// Through-flow, shares and roles from the flows there are.
+void renew_roles(const geometry::RoleThresholds& thresholds, View& view);
+
+}  // namespace tuft::study

@@ -1,0 +1,383 @@
+#include "tools/figure/bench_drawing.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "tools/figure/bench_view.hpp"
+#include "tools/figure/heading.hpp"
+#include "tools/figure/key.hpp"
+#include "tools/figure/placer.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::Face;
+using geometry::Role;
+using geometry::Vec3;
+
+constexpr double kGap = 36.0, kTallest = 430.0, kArrowRoom = 64.0;              // [px]
+constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 18.0, kLine = 19.0;  // [px]
+constexpr double kInSight = 0.1;
+constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
+
+void require(bool kept, const std::string& rule) {
+  if (!kept) throw std::invalid_argument("bench drawing: " + rule);
+}
+
+void check_panel(const geometry::Device& device, const BenchPanel& panel) {
+  require(panel.flows.size() == device.vents.size(), "one flow a vent is needed");
+  require(panel.words.empty() || panel.words.size() == device.vents.size(), "words for every vent, or none");
+  for (const VentFlow& flow : panel.flows)
+    require(std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && flow.inflow >= 0.0 &&
+                flow.outflow >= 0.0,
+            "flows must be finite and >= 0");
+  for (const StripDrawing& strip : panel.strips) {
+    require(strip.vent >= 0 && static_cast<std::size_t>(strip.vent) < device.vents.size(), "no such vent");
+    for (const auto* line : {&strip.still, &strip.shape})
+      for (const Vec3& point : *line) require(point.allFinite(), "shapes must be finite");
+  }
+}
+
+Doing doing_of(const VentFlow& flow) { return {flow.role, flow.shut}; }
+double larger(const VentFlow& flow) { return std::max(flow.inflow, flow.outflow); }
+
+std::vector<Point> on_page(const std::vector<Vec3>& points, const Slant& slant) {
+  std::vector<Point> out;
+  for (const Vec3& point : points) out.push_back(slant.at(point));
+  return out;
+}
+
+std::vector<Vec3> face_outline(const geometry::Device& device, Face face) {
+  geometry::Vent whole;
+  whole.face = face;
+  whole.centre = 0.5 * device.size + 0.5 * geometry::face_normal(face).cwiseProduct(device.size);
+  Vec3 first, second;
+  geometry::face_axes(face, first, second);
+  whole.width = std::abs(first.dot(device.size));
+  whole.height = std::abs(second.dot(device.size));
+  return outline_of(whole);
+}
+
+// One half under way.
+class Half {
+ public:
+  Half(const BenchDrawing& drawing, const BenchPanel& panel, const Slant& slant, double largest, Svg& svg)
+      : device_(drawing.device), panel_(panel), slant_(slant), largest_(largest), svg_(svg) {}
+
+  void draw(const Box& cell) {
+    cell_ = cell;
+    surface();
+    if (panel_.lid && lid_behind()) lid();
+    body();
+    for (const bool in_front : {false, true}) vents(in_front);
+    if (panel_.lid && !lid_behind()) lid();
+    for (const bool in_front : {false, true}) arrows(in_front);
+    strips();
+    marks();
+  }
+
+ private:
+  bool leak(std::size_t v) const { return device_.vents[v].is_leak; }
+  bool in_sight(std::size_t v) const {
+    return slant_.facing(geometry::face_normal(device_.vents[v].face)) > kInSight;
+  }
+
+  // The plane it rests on: a parallelogram under the lowest corner.
+  void surface() {
+    if (!panel_.rests) return;
+    double low = 1e9;
+    Vec3 from(1e9, 1e9, 0.0), to(-1e9, -1e9, 0.0);
+    for (const Vec3& corner : corners_of(device_)) {
+      const Vec3 world = slant_.pose.to_world * (corner - slant_.middle);
+      low = std::min(low, world.z());
+      from = from.cwiseMin(world);
+      to = to.cwiseMax(world);
+    }
+    const double feet = panel_.pose.down().z() < -0.9 ? *device_.feet : 0.0;
+    const double rim = 0.06 * device_.size.maxCoeff() + 0.02;
+    const Vec3 back = slant_.pose.to_world.transpose() * Vec3::UnitZ();
+    std::vector<Point> plane;
+    for (const auto& [x, y] :
+         {std::pair{from.x() - rim, from.y() - rim}, std::pair{to.x() + rim, from.y() - rim},
+          std::pair{to.x() + rim, to.y() + rim}, std::pair{from.x() - rim, to.y() + rim}}) {
+      const Vec3 world(x, y, low);
+      plane.push_back(slant_.at(slant_.middle + slant_.pose.to_world.transpose() * world - feet * back));
+    }
+    svg_.polygon(plane, {Paint::grid, Paint::zone, 0.8}, {{"data-surface", "level"}});
+  }
+
+  bool lid_behind() const {
+    const Vec3 out(0.0, std::sin(panel_.lid_angle), std::cos(panel_.lid_angle));  // of the screen's back
+    return slant_.facing(out) < 0.0 || slant_.facing(Vec3::UnitY()) < 0.0;
+  }
+
+  void lid() {
+    svg_.polygon(on_page(lid_outline(device_, panel_.lid_angle), slant_),
+                 {Paint::body, Paint::zone, 1.1, {}, 0.55}, {{"data-lid", "open"}});
+  }
+
+  void body() {
+    for (const Face face : kBoxFaces) {
+      if (slant_.facing(geometry::face_normal(face)) <= 0.0) continue;
+      svg_.polygon(on_page(face_outline(device_, face), slant_), {Paint::body, Paint::chassis, 1.4},
+                   {{"data-face", geometry::face_word(face)}});
+    }
+  }
+
+  void vents(bool in_front) {
+    for (std::size_t v = 0; v < device_.vents.size(); ++v) {
+      if (leak(v) || in_sight(v) != in_front) continue;
+      Look look{Paint::none, doing_paint(doing_of(panel_.flows[v])), 1.6};
+      if (in_front) look.fill = Paint::paper;
+      if (!in_front) look.dash = {4.0, 3.0};
+      svg_.polygon(on_page(outline_of(device_.vents[v]), slant_), look, tags(v));
+      if (in_front) bars(v);
+    }
+  }
+
+  // A few bars along the grille, so that it looks like one.
+  void bars(std::size_t v) {
+    const auto corners = on_page(outline_of(device_.vents[v]), slant_);
+    const auto between = [](const Point& a, const Point& b, double t) {
+      return Point{a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
+    };
+    const double wide = std::hypot(corners[1].x - corners[0].x, corners[1].y - corners[0].y);
+    const int count = std::clamp(static_cast<int>(wide / 7.0), 2, 40);
+    std::vector<Point> pairs;
+    for (int i = 1; i < count; ++i) {
+      const double t = static_cast<double>(i) / count;
+      pairs.push_back(between(corners[0], corners[1], t));
+      pairs.push_back(between(corners[3], corners[2], t));
+    }
+    svg_.segments(pairs, {Paint::none, doing_paint(doing_of(panel_.flows[v])), 0.7, {}, 0.55});
+  }
+
+  Tags tags(std::size_t v) const {
+    return {{"data-vent", clean(device_.vents[v].name)},
+            {"data-role", doing_word(doing_of(panel_.flows[v]))}};
+  }
+
+  // As long as the root of the flow: small ones stay in sight.
+  void arrows(bool in_front) {
+    for (std::size_t v = 0; v < device_.vents.size(); ++v) {
+      const VentFlow& flow = panel_.flows[v];
+      if (leak(v) || flow.shut || flow.role == Role::idle || in_sight(v) != in_front) continue;
+      const Vec3 normal = geometry::face_normal(device_.vents[v].face);
+      const Point way = slant_.direction(normal);
+      const double size = std::hypot(way.x, way.y);
+      if (size < 0.15 * slant_.scale) continue;  // straight at the reader: the sign says it
+      const Point unit{way.x / size, way.y / size};
+      Vec3 first, second;
+      geometry::face_axes(device_.vents[v].face, first, second);
+      const Vec3 aside = 0.25 * device_.vents[v].width * first;
+      const bool both = flow.role == Role::both_ways;
+      if (both || flow.role == Role::intake)
+        arrow(v, both ? Vec3(-aside) : Vec3::Zero(), unit, flow.inflow, true);
+      if (both || flow.role == Role::exhaust)
+        arrow(v, both ? aside : Vec3::Zero(), unit, flow.outflow, false);
+    }
+  }
+
+  void arrow(std::size_t v, const Vec3& aside, const Point& unit, double flow, bool inwards) {
+    const double length = std::max(kShortest, kLongest * std::sqrt(flow / largest_));
+    const Point foot = slant_.at(device_.vents[v].centre + aside);
+    const double start = kMark + 3.0;
+    const Point near{foot.x + start * unit.x, foot.y + start * unit.y};
+    const Point far{near.x + length * unit.x, near.y + length * unit.y};
+    Arrow drawn{inwards ? far : near,
+                inwards ? near : far,
+                12.0,
+                doing_paint(doing_of(panel_.flows[v])),
+                !inwards,
+                tags(v)};
+    draw_arrow(drawn, svg_);
+    placer_.busy({std::min(near.x, far.x) - 4.0, std::min(near.y, far.y) - 4.0, std::max(near.x, far.x) + 4.0,
+                  std::max(near.y, far.y) + 4.0},
+                 kBusyLines);
+  }
+
+  void strips() {
+    for (const StripDrawing& strip : panel_.strips) {
+      const auto v = static_cast<std::size_t>(strip.vent);
+      svg_.open({{"data-strip", clean(device_.vents[v].name)}});
+      svg_.polyline(on_page(strip.still, slant_), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
+      const auto shape = on_page(strip.shape, slant_);
+      svg_.polyline(shape, {Paint::none, Paint::paper, 6.0});
+      svg_.polyline(shape, {Paint::none, Paint::text, 3.0});
+      if (!shape.empty()) svg_.circle(shape.front(), 3.4, {Paint::text, Paint::paper, 1.0});
+      svg_.close();
+    }
+  }
+
+  void marks() {
+    int number_of = 0;
+    std::vector<std::pair<std::size_t, int>> numbers;
+    for (std::size_t v = 0; v < device_.vents.size(); ++v) {
+      if (leak(v)) continue;
+      numbers.push_back({v, ++number_of});
+      const Point at = slant_.at(device_.vents[v].centre);
+      placer_.block({at.x - kMark, at.y - kMark, at.x + kMark, at.y + kMark});
+    }
+    for (const auto& [v, count] : numbers) {
+      const Point at = slant_.at(device_.vents[v].centre);
+      svg_.circle(at, kMark + 1.5, {Paint::paper});
+      draw_mark(doing_of(panel_.flows[v]), at, kMark, svg_);
+      const std::string words = std::to_string(count);
+      const Box anchor{at.x - kMark, at.y - kMark, at.x + kMark, at.y + kMark};
+      const double wide = text_width(words, 14.0, true) + 4.0;
+      const auto placed = placer_.place(anchor, wide, 16.0, cell_);
+      if (!placed) continue;
+      if (placed->needs_leader) svg_.line(placed->from, placed->to, {Paint::none, Paint::muted, 0.8});
+      svg_.text({placed->box.left + 2.0, placed->box.bottom - 3.0}, words,
+                {14.0, true, Anchor::start, Paint::text, true});
+    }
+  }
+
+  const geometry::Device& device_;
+  const BenchPanel& panel_;
+  const Slant& slant_;
+  double largest_;
+  Svg& svg_;
+  Placer placer_;
+  Box cell_;
+};
+
+std::string line_of(const VentFlow& flow) {
+  std::string text = doing_words(doing_of(flow));
+  if (flow.shut || flow.role == Role::idle) return text;
+  if (flow.role == Role::both_ways)
+    return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
+  text += ", " + flow_label(larger(flow));
+  if (flow.role == Role::exhaust && flow.temperature)
+    text += fmt::format(", {:.0f} °C", *flow.temperature - 273.15);
+  return text;
+}
+
+// A line a vent under a half; returns the bottom.
+double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Box& cell, double top,
+                  Svg& svg) {
+  int number = 0;
+  for (std::size_t v = 0; v < drawing.device.vents.size(); ++v) {
+    if (drawing.device.vents[v].is_leak) continue;
+    ++number;
+    const double y = top + 13.0;
+    draw_mark(doing_of(panel.flows[v]), {cell.left + 28.0, y - 4.5}, 7.0, svg);
+    svg.text({cell.left, y}, std::to_string(number), {13.0, true});
+    const std::string name = isolated(fitted(drawing.device.vents[v].name, 130.0, 13.0, true));
+    svg.text({cell.left + 42.0, y}, name, {13.0, true});
+    const double left = cell.left + 42.0 + 138.0;
+    svg.text({left, y}, fitted(line_of(panel.flows[v]), cell.right - left, 13.0), {13.0});
+    top += kLine;
+    if (!panel.words.empty() && !panel.words[v].empty()) {
+      svg.text({left, top + 11.0}, fitted(panel.words[v], cell.right - left, 12.0),
+               {12.0, false, Anchor::start, Paint::muted});
+      top += kLine - 3.0;
+    }
+    top += 4.0;
+  }
+  return top;
+}
+
+std::string described(const BenchDrawing& drawing) {
+  std::string text = isolated(drawing.device.name) + " in two poses, side by side.";
+  for (const auto& [panel, words] :
+       {std::pair{&drawing.use, "In use"}, std::pair{&drawing.bench, "At the bench"}}) {
+    text += fmt::format(" {}, {}:", words, isolated(panel->heading));
+    for (std::size_t v = 0; v < panel->flows.size(); ++v) {
+      if (drawing.device.vents[v].is_leak) continue;
+      text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name), line_of(panel->flows[v]));
+    }
+  }
+  return text;
+}
+
+std::vector<KeyEntry> key_of() {
+  std::vector<KeyEntry> key;
+  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle})
+    key.push_back({KeyEntry::Sign::mark, doing_words({role, false}), 18.0, {role, false}});
+  key.push_back({KeyEntry::Sign::arrow_in, "in", 26.0});
+  key.push_back({KeyEntry::Sign::arrow_out, "out (as long as the root of the flow)", 26.0});
+  key.push_back({KeyEntry::Sign::line, "strip as it would hang", 26.0, {}, {}, Paint::text, {}});
+  key.push_back({KeyEntry::Sign::line,
+                 "in still air; or a vent that faces away",
+                 26.0,
+                 {},
+                 {},
+                 Paint::axis,
+                 {3.0, 3.0}});
+  key.push_back({KeyEntry::Sign::gravity, "gravity", 18.0, {}, {0.0, -1.0, 0.0}});
+  return key;
+}
+
+void draw_panel_heading(const BenchPanel& panel, const Box& cell, Svg& svg) {
+  draw_gravity({0.0, -1.0, 0.0}, {cell.left + 10.0, cell.top + 14.0}, 9.5, svg);
+  svg.text({cell.left + 28.0, cell.top + 12.0}, fitted(clean(panel.heading), cell.width() - 28.0, 16.0, true),
+           {16.0, true});
+  svg.text({cell.left + 28.0, cell.top + 29.0}, fitted(clean(panel.remark), cell.width() - 28.0, 12.0),
+           {12.0, false, Anchor::start, Paint::muted});
+}
+
+}  // namespace
+
+std::string bench_drawing(const BenchDrawing& drawing) {
+  const Vec3& size = drawing.device.size;
+  require(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require(drawing.width >= 900.0 && drawing.width <= 8000.0, "width must be 900 .. 8000");
+  for (const BenchPanel* panel : {&drawing.use, &drawing.bench}) check_panel(drawing.device, *panel);
+
+  const Heading heading{drawing.title, drawing.subtitle, drawing.note};
+  const double top = heading_bottom(heading) + 8.0;
+  const double wide = 0.5 * (drawing.width - 2.0 * kPageEdge - kGap);
+  Slant slants[2] = {best_slant(drawing.device, drawing.use.pose),
+                     best_slant(drawing.device, drawing.bench.pose)};
+  const BenchPanel* panels[2] = {&drawing.use, &drawing.bench};
+  Box extents[2];
+  double scale = 1e9, tallest = 0.0, largest = 1e-12;
+  for (int i = 0; i < 2; ++i) {
+    extents[i] = extent_of(drawing.device, *panels[i], slants[i]);  // at one pixel a metre
+    scale = std::min({scale, (wide - 2.0 * kArrowRoom) / extents[i].width(), kTallest / extents[i].height()});
+    for (std::size_t v = 0; v < panels[i]->flows.size(); ++v)
+      if (!drawing.device.vents[v].is_leak) largest = std::max(largest, larger(panels[i]->flows[v]));
+  }
+  for (int i = 0; i < 2; ++i) tallest = std::max(tallest, scale * extents[i].height());
+  const double drawn_top = top + 40.0 + kArrowRoom, drawn_bottom = drawn_top + tallest;
+  const double list_top = drawn_bottom + kArrowRoom;
+
+  std::size_t lines = 0;
+  for (std::size_t v = 0; v < drawing.device.vents.size(); ++v)
+    if (!drawing.device.vents[v].is_leak) ++lines;
+  const bool worded = !drawing.use.words.empty() || !drawing.bench.words.empty();
+  const double list_height = static_cast<double>(lines) * (kLine + 4.0 + (worded ? kLine - 3.0 : 0.0));
+  const std::vector<KeyEntry> key = key_of();
+  const double inner = drawing.width - 2.0 * kPageEdge;
+  const double key_top = list_top + list_height + 12.0, key_bottom = key_top + key_height(key, inner) + 4.0;
+
+  Svg svg(drawing.width, key_bottom + note_height(heading, drawing.width) + 8.0, clean(drawing.title),
+          described(drawing), drawing.surroundings);
+  draw_heading(heading, svg);
+  for (int i = 0; i < 2; ++i) {
+    const double left = kPageEdge + i * (wide + kGap);
+    const Box cell{left, top, left + wide, list_top};
+    svg.open({{"data-panel", i == 0 ? "use" : "bench"}});
+    draw_panel_heading(*panels[i], cell, svg);
+    Slant& slant = slants[i];
+    slant.scale = scale;
+    // The extent was taken with the device's middle at the origin.
+    slant.origin = {0.5 * (cell.left + cell.right) - 0.5 * scale * (extents[i].left + extents[i].right),
+                    drawn_bottom - scale * extents[i].bottom};
+    Half(drawing, *panels[i], slant, largest, svg).draw({cell.left, top + 36.0, cell.right, list_top});
+    list_vents(drawing, *panels[i], cell, list_top, svg);
+    svg.close();
+  }
+  const double middle = kPageEdge + wide + 0.5 * kGap;
+  svg.line({middle, top}, {middle, key_top - 8.0}, {Paint::none, Paint::grid, 1.2});
+  draw_key(key, {kPageEdge, key_top}, inner, svg);
+  draw_note(heading, key_bottom, svg);
+  return svg.document();
+}
+
+}  // namespace tuft::figure
