@@ -81,6 +81,13 @@ NewtonOptions rough(const NewtonOptions& options) {
   return out;
 }
 
+/// A coarse state on a finer grid. Where heat is left out, the temperature stays the room's to the last bit.
+State carried(const field::Problem& from, const State& state, const field::Problem& to) {
+  State out = field::interpolated(from, state, to);
+  if (!to.energy) out.temperature.fill(to.fluid.temperature);
+  return out;
+}
+
 class SectionSolver {
  public:
   SectionSolver(const geometry::Case& content, const geometry::Condition& condition,
@@ -141,7 +148,7 @@ class SectionSolver {
       Model model = make(coarser);
       NewtonOptions steps = rough(options_.newton);
       if (state) {
-        state = field::interpolated(before->problem, *state, model.problem);
+        state = carried(before->problem, *state, model.problem);
       } else {
         state = field::still_state(model.problem);
         thicken(model.problem, steps, kThicker, &*state);
@@ -152,7 +159,7 @@ class SectionSolver {
         state = std::move(candidate);
       before = std::move(model);
     }
-    return field::interpolated(before->problem, *state, finest.problem);
+    return carried(before->problem, *state, finest.problem);
   }
 
   template <class Factors>
