@@ -134,7 +134,7 @@ Array2 wall_distance(const field::Problem& p) {
   return d;
 }
 
-/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F26).
+/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F28).
 void set_closure(Model* model) {
   field::Problem& p = model->problem;
   struct Jet {
@@ -167,8 +167,9 @@ bool is_warm(const field::Problem& p) {
   const auto any = [&](const Array2& a) {
     return std::any_of(a.values().begin(), a.values().end(), differs);
   };
-  const bool vents = std::any_of(p.vents.begin(), p.vents.end(),
-                                 [&](const field::CellVent& v) { return differs(v.temperature); });
+  const bool vents = std::any_of(p.vents.begin(), p.vents.end(), [&](const field::CellVent& v) {
+    return v.pressure > 0.0 && differs(v.temperature);
+  });
   return vents || any(p.held_temperature) || any(p.source_temperature);
 }
 
