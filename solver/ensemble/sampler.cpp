@@ -1,9 +1,11 @@
 #include "solver/ensemble/sampler.hpp"
 
 #include <algorithm>
+#include <cstdint>
 #include <exception>
 #include <stdexcept>
 
+#include "solver/doubt/sobol.hpp"
 #include "solver/ensemble/pack.hpp"
 #include "solver/ensemble/placing.hpp"
 #include "solver/ensemble/sample.hpp"
@@ -72,7 +74,8 @@ class Sampler::Inside {
         unpack(pieces[static_cast<std::size_t>(rank)], part(rank), part(rank + 1), batch);
     }
     batch.weights.assign(n, 1.0);
-    for (const Failure& failure : batch.failures) batch.weights[static_cast<std::size_t>(failure.sample)] = 0.0;
+    for (const Failure& failure : batch.failures)
+      batch.weights[static_cast<std::size_t>(failure.sample)] = 0.0;
     return batch;
   }
 
@@ -87,12 +90,33 @@ class Sampler::Inside {
       const auto at = static_cast<std::size_t>(i);
       try {
         prepared_[at] = prepare(content_, conditions_[at]);
+        fly_pilots(prepared_[at]);
       } catch (...) {
         faults[at] = std::current_exception();
       }
     }
     for (const std::exception_ptr& fault : faults)
       if (fault) std::rethrow_exception(fault);
+  }
+
+  // Always the same points, so that a sample's result hangs on no other.
+  void fly_pilots(Prepared& prepared) const {
+    constexpr int kPilots = 32;
+    constexpr std::uint64_t kSeed = 20177;
+    if (inputs_.empty()) return;
+    const auto n = static_cast<int>(inputs_.size());
+    const doubt::Sobol sequence(n, kSeed);
+    PlacedCase placed(content_);
+    std::vector<double> point(inputs_.size()), values(inputs_.size());
+    for (int i = 0; i < kPilots && !prepared.starts_cold; ++i) {
+      sequence.point(static_cast<std::uint64_t>(i), point.data());
+      values_at(point.data(), values.data());
+      placed.put(values.data());
+      try {
+        pilot(placed.content(), prepared);
+      } catch (const std::exception&) {  // a law's refusal; the samples tell of theirs
+      }
+    }
   }
 
   void require_points(const doubt::Rows& points) const {

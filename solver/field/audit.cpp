@@ -76,6 +76,7 @@ Audit audit(const Residual& residual, const State& left_over) {
   for (std::size_t k = 0; k < problem.heat_source.size(); ++k) heat.add(problem.heat_source[k] * volume[k]);
   for (double h : exchange.heat.values()) heat.add(h);
   for (double h : residual.lost_heat().values()) heat.add(-h);
+  for (double h : residual.given_heat().values()) heat.add(h);
   a.heat_in = heat.in;
   a.heat_out = heat.out;
   // Air at one temperature moves no heat; then what the smallest difference of note would move is the

@@ -117,6 +117,18 @@ Problem coarsened(const Problem& fine) {
   coarse.solid_conductivity = coarse_cells(fine, coarse.grid, fine.solid_conductivity, 0.0, in_solid);
   coarse.solid_heat_capacity = coarse_cells(fine, coarse.grid, fine.solid_heat_capacity, 1e6, in_solid);
   coarse.heat_source = coarse_cells(fine, coarse.grid, fine.heat_source, 0.0, everywhere);
+  if (!fine.held.empty()) {
+    Array2 share(fine.grid.nx(), fine.grid.ny());
+    for (std::size_t k = 0; k < share.size(); ++k) share[k] = fine.held[k] ? 1.0 : 0.0;
+    const Array2 kept = coarse_cells(fine, coarse.grid, share, 0.0, everywhere);
+    const auto is_held = [&fine](int i, int j) { return fine.is_held(i, j); };
+    coarse.held_temperature =
+        coarse_cells(fine, coarse.grid, fine.held_temperature, fine.fluid.temperature, is_held);
+    coarse.held = Mask(coarse.grid.nx(), coarse.grid.ny());
+    for (std::size_t k = 0; k < kept.size(); ++k) coarse.held[k] = kept[k] > 0.0 && coarse.solid[k] ? 1 : 0;
+  }
+  coarse.closure.mixing_length = coarse_cells(fine, coarse.grid, fine.closure.mixing_length, 0.0, in_air);
+  coarse.closure.eddy_viscosity = coarse_cells(fine, coarse.grid, fine.closure.eddy_viscosity, 0.0, in_air);
   coarse.mass_source = coarse_cells(fine, coarse.grid, fine.mass_source, 0.0, everywhere);
   coarse.source_temperature =
       coarse_cells(fine, coarse.grid, fine.source_temperature, fine.fluid.temperature, everywhere);
@@ -130,6 +142,7 @@ Problem coarsened(const Problem& fine) {
   coarse.wall_loss = coarse_cells(fine, coarse.grid, fine.wall_loss, 0.0, everywhere);
   for (int d = 0; d < 2; ++d) {
     const auto D = static_cast<std::size_t>(d);
+    coarse.source_velocity[D] = coarse_cells(fine, coarse.grid, fine.source_velocity[D], 0.0, everywhere);
     coarse.force[D] = coarse_faces(fine.force[D], coarse.grid, d);
     coarse.drag_viscous[D] = coarse_faces(fine.drag_viscous[D], coarse.grid, d);
     coarse.drag_inertial[D] = coarse_faces(fine.drag_inertial[D], coarse.grid, d);

@@ -21,7 +21,6 @@ struct Placement {
 template <class Scalar>
 struct FrontalLu<Scalar>::Impl {
   using Matrix = Eigen::Matrix<Scalar, Eigen::Dynamic, Eigen::Dynamic>;
-  using Vector = Eigen::Matrix<Scalar, Eigen::Dynamic, 1>;
 
   struct Node {
     Front front;
@@ -29,18 +28,24 @@ struct FrontalLu<Scalar>::Impl {
     std::vector<int> to_parent;  ///< border index -> index in the parent's front
     Matrix pivots;               ///< L and U of the own block
     Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> rows;
-    Matrix upper;   ///< own x border
-    Matrix lower;   ///< border x own
-    Matrix update;  ///< border x border, handed to the parent
-    mutable Vector own, border;
+    Matrix upper;                ///< own x border
+    Matrix lower;                ///< border x own
+    Matrix update;               ///< border x border, handed to the parent
+    mutable Matrix own, border;  ///< a column each right-hand side
     int replaced = 0;
     int n_own() const { return static_cast<int>(front.own.size()); }
     int n_border() const { return static_cast<int>(front.border.size()); }
   };
   std::vector<Node> nodes;
+  std::size_t n = 0;  ///< unknowns
+
+  /// Where unknown `list[k]` of right-hand side m lies.
+  std::size_t at(const std::vector<int>& list, int k, int m) const {
+    return static_cast<std::size_t>(m) * n + static_cast<std::size_t>(list[static_cast<std::size_t>(k)]);
+  }
 
   void place_entries(const SparsePattern& pattern) {
-    const auto n = static_cast<std::size_t>(pattern.n());
+    n = static_cast<std::size_t>(pattern.n());
     std::vector<int> front_of(n), local(n, -1);
     for (std::size_t f = 0; f < nodes.size(); ++f)
       for (int d : nodes[f].front.own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
@@ -123,50 +128,62 @@ struct FrontalLu<Scalar>::Impl {
     factor_node(node, values);
   }
 
-  void forward(int f, const std::vector<double>& x) const {
+  /// x holds `columns` right-hand sides of n entries.
+  void forward(int f, const std::vector<double>& x, int columns) const {
     const Node& node = nodes[static_cast<std::size_t>(f)];
     const bool split = node.n_own() + node.n_border() > 200;
     for (int child : node.front.children) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      forward(child, x);
+      forward(child, x, columns);
     }
 #pragma omp taskwait
     const int p = node.n_own();
-    node.own.resize(p);
-    node.border.setZero(node.n_border());
-    for (int k = 0; k < p; ++k)
-      node.own[k] =
-          static_cast<Scalar>(x[static_cast<std::size_t>(node.front.own[static_cast<std::size_t>(k)])]);
+    node.own.resize(p, columns);
+    node.border.setZero(node.n_border(), columns);
+    for (int m = 0; m < columns; ++m)
+      for (int k = 0; k < p; ++k) node.own(k, m) = static_cast<Scalar>(x[at(node.front.own, k, m)]);
     for (int child : node.front.children) {
       const Node& below = nodes[static_cast<std::size_t>(child)];
       for (int k = 0; k < below.n_border(); ++k) {
         const int to = below.to_parent[static_cast<std::size_t>(k)];
-        (to < p ? node.own[to] : node.border[to - p]) += below.border[k];
+        if (to < p)
+          node.own.row(to) += below.border.row(k);
+        else
+          node.border.row(to - p) += below.border.row(k);
       }
     }
     if (p == 0) return;
     node.own = (node.rows * node.own).eval();
-    node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.own);
+    if (columns == 1) {
+      auto own = node.own.col(0);  // Eigen's way for vectors is the quicker one
+      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(own);
+    } else {
+      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.own);
+    }
     if (node.n_border() > 0) node.border.noalias() -= node.lower * node.own;
   }
 
-  void backward(int f, std::vector<double>* x) const {
+  void backward(int f, std::vector<double>* x, int columns) const {
     const Node& node = nodes[static_cast<std::size_t>(f)];
     const int p = node.n_own();
-    for (int k = 0; k < node.n_border(); ++k)
-      node.border[k] =
-          static_cast<Scalar>((*x)[static_cast<std::size_t>(node.front.border[static_cast<std::size_t>(k)])]);
+    for (int m = 0; m < columns; ++m)
+      for (int k = 0; k < node.n_border(); ++k)
+        node.border(k, m) = static_cast<Scalar>((*x)[at(node.front.border, k, m)]);
     if (p > 0) {
       if (node.n_border() > 0) node.own.noalias() -= node.upper * node.border;
-      node.pivots.template triangularView<Eigen::Upper>().solveInPlace(node.own);
-      for (int k = 0; k < p; ++k)
-        (*x)[static_cast<std::size_t>(node.front.own[static_cast<std::size_t>(k)])] =
-            static_cast<double>(node.own[k]);
+      if (columns == 1) {
+        auto own = node.own.col(0);
+        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(own);
+      } else {
+        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(node.own);
+      }
+      for (int m = 0; m < columns; ++m)
+        for (int k = 0; k < p; ++k) (*x)[at(node.front.own, k, m)] = static_cast<double>(node.own(k, m));
     }
     const bool split = p + node.n_border() > 200;
     for (int child : node.front.children) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      backward(child, x);
+      backward(child, x, columns);
     }
 #pragma omp taskwait
   }
@@ -203,14 +220,14 @@ int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
 }
 
 template <class Scalar>
-void FrontalLu<Scalar>::solve(std::vector<double>* x) const {
+void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
   const Impl& impl = *impl_;
   const int root = static_cast<int>(impl.nodes.size()) - 1;
 #pragma omp parallel if (root > 2000)
 #pragma omp single
   {
-    impl.forward(root, *x);
-    impl.backward(root, x);
+    impl.forward(root, *x, columns);
+    impl.backward(root, x, columns);
   }
 }
 

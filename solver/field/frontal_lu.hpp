@@ -43,8 +43,9 @@ class FrontalLu {
   /// be replaced because they vanished: 0 for a matrix that is safely regular.
   int factor(const std::vector<double>& values);
 
-  /// x := A^-1 x. @pre factor() was called.
-  void solve(std::vector<double>* x) const;
+  /// x := A^-1 x, for `columns` right-hand sides one after another in x: the factors are read once for all.
+  /// @pre factor() was called.
+  void solve(std::vector<double>* x, int columns = 1) const;
 
   /// Numbers stored in the factors.
   std::size_t factor_size() const;

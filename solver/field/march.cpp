@@ -144,6 +144,7 @@ struct Marcher::Impl {
     const int nx = storage.nx(), ny = storage.ny();
     DiffusionLines l{storage,        Array2(nx, ny), Array2(nx, ny),
                      Array2(nx, ny), Array2(nx, ny), Mask(nx, ny, 1)};
+    for (std::size_t k = 0; k < problem.held.size(); ++k) l.active[k] = problem.held[k] ? 0 : 1;
     const auto& g = residual.conductance();
     const auto& edges = residual.mesh().edges;
     const auto fixed = [](const Edge& e) {

@@ -41,7 +41,9 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
       double value = 0.5 * (lo + hi);  // the cell's centre lies midway between its faces
       if (scheme != Convection::central) {
         const double face = axis.centres()[A];
-        if (carried >= 0.0 && a > 0)
+        if (scheme == Convection::upwind)
+          value = carried >= 0.0 ? lo : hi;
+        else if (carried >= 0.0 && a > 0)
           value = face_value<Compact>(scheme, {x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi,
                                       r(i - I, j - J), r(i, j), r(i + I, j + J), small);
         else if (carried < 0.0 && a + 2 <= axis.n())
@@ -86,7 +88,9 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
       const double face = cross.faces()[C];
       double value = lo + (hi - lo) * ((face - y[C - 1]) / (y[C] - y[C - 1]));
       if (scheme != Convection::central) {
-        if (carried >= 0.0 && c > 1)
+        if (scheme == Convection::upwind)
+          value = carried >= 0.0 ? lo : hi;
+        else if (carried >= 0.0 && c > 1)
           value = face_value<Compact>(scheme, {y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo,
                                       hi, r(i - 2 * I, j - 2 * J), r(i - I, j - J), r(i, j), small);
         else if (carried < 0.0 && c + 1 < n_cross)
@@ -132,6 +136,8 @@ void Residual::balance_momentum(const State& state, State* out) const {
   const int n = axis.n();
   const double g = problem_.gravity[D];
   const Array2& force = problem_.force[D];
+  const Array2& source = problem_.mass_source;
+  const Array2& brought = problem_.source_velocity[D];
   for_rows(0, u.ny(), u.size(), [&](int j) {
     for (int i = 0; i < u.nx(); ++i) {
       double& left_over = out->velocity[D](i, j);
@@ -157,6 +163,12 @@ void Residual::balance_momentum(const State& state, State* out) const {
       if (exchanges_)
         sum += u(i, j) * ((low ? 0.0 : 0.5 * factor_before * exchange_.out(bi, bj)) +
                           (high ? 0.0 : 0.5 * factor_after * exchange_.out(fi, fj)));
+      if (!brought.empty() && !source.empty()) {
+        const auto gives = [&](int ci, int cj) {
+          return 0.5 * std::max(source(ci, cj), 0.0) * mesh_.volume(ci, cj) * brought(ci, cj);
+        };
+        sum += (low ? 0.0 : gives(bi, bj)) + (high ? 0.0 : gives(fi, fj));
+      }
       if (!force.empty()) sum += force(i, j) * mesh.volume(i, j);
       const double density = 0.5 * (density_(bi, bj) + density_(fi, fj));
       if (problem_.is_porous(D, i, j)) {

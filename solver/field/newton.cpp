@@ -36,6 +36,7 @@ struct NewtonSolver::Impl {
       : problem(p),
         residual(p),
         unknowns(p, residual.mesh()),
+        jacobian(unknowns),
         lu(unknowns.pattern(), unknowns.places(), p.grid.nx(), p.grid.ny()),
         left_over(still_state(p)),
         trial(left_over) {}
@@ -43,6 +44,7 @@ struct NewtonSolver::Impl {
   const Problem& problem;
   Residual residual;
   Unknowns unknowns;
+  CompactJacobian jacobian;
   FrontalLu<float> lu;
   State left_over, trial;
 
@@ -107,7 +109,7 @@ struct NewtonSolver::Impl {
     const Scales& s = residual.scales();
     const double step[4] = {1e-6 * s.velocity, 1e-6 * s.velocity, 1e-4 * column_scale[2],
                             1e-6 * s.temperature};
-    std::vector<double> values = compact_jacobian(unknowns, state, step, &residual);
+    std::vector<double> values = jacobian.evaluate(state, step, &residual);
     const SparsePattern& pattern = unknowns.pattern();
     equalised.assign(static_cast<std::size_t>(unknowns.n()), 1.0);
     for (int r = 0; r < unknowns.n(); ++r) {

@@ -65,6 +65,15 @@ std::string vent_fault(const Problem& p, std::size_t k) {
   return must_be_positive((name + ".viscous").c_str(), v.viscous);
 }
 
+std::string held_fault(const Problem& p) {
+  if (p.held.empty()) return {};
+  if (p.held.nx() != p.grid.nx() || p.held.ny() != p.grid.ny()) return "held: wrong shape";
+  if (p.held_temperature.empty()) return "held is given without held_temperature";
+  for (std::size_t k = 0; k < p.held.size(); ++k)
+    if (p.held[k] && (p.solid.empty() || !p.solid[k])) return "held: a cell is not solid";
+  return {};
+}
+
 }  // namespace
 
 std::string Problem::problem() const {
@@ -80,6 +89,7 @@ std::string Problem::problem() const {
       shape_fault("depth", depth, nx, ny),
       shape_fault("solid_conductivity", solid_conductivity, nx, ny),
       shape_fault("solid_heat_capacity", solid_heat_capacity, nx, ny),
+      shape_fault("held_temperature", held_temperature, nx, ny),
       shape_fault("heat_source", heat_source, nx, ny),
       shape_fault("mass_source", mass_source, nx, ny),
       shape_fault("source_temperature", source_temperature, nx, ny),
@@ -91,6 +101,7 @@ std::string Problem::problem() const {
       sign_fault("momentum_share", momentum_share)};
   for (std::size_t d = 0; d < 2; ++d) {
     const int fx = d == 0 ? nx + 1 : nx, fy = d == 0 ? ny : ny + 1;
+    faults.push_back(shape_fault("source_velocity", source_velocity[d], nx, ny));
     faults.push_back(shape_fault("drag_viscous", drag_viscous[d], fx, fy));
     faults.push_back(shape_fault("drag_inertial", drag_inertial[d], fx, fy));
     faults.push_back(sign_fault("drag_viscous", drag_viscous[d]));
@@ -112,6 +123,8 @@ std::string Problem::problem() const {
   if (!solid.empty() && (solid.nx() != nx || solid.ny() != ny)) faults.push_back("solid: wrong shape");
   if (!coupled.empty() && (coupled.nx() != nx || coupled.ny() != ny))
     faults.push_back("coupled: wrong shape");
+  faults.push_back(held_fault(*this));
+  faults.push_back(closure.problem(grid));
   for (std::size_t k = 0; k < vents.size(); ++k) faults.push_back(vent_fault(*this, k));
   for (const std::string& fault : faults)
     if (!fault.empty()) return fault;

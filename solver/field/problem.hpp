@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "solver/field/array2.hpp"
+#include "solver/field/closure.hpp"
 #include "solver/field/grid.hpp"
 
 namespace tuft::field {
@@ -96,10 +97,17 @@ struct Problem {
   Array2 solid_conductivity;   ///< cells, used where solid [W/(m K)]; default 0: takes no part in heat flow
   Array2 solid_heat_capacity;  ///< cells, rho c used where solid [J/(m3 K)], time-accurate runs only; default
                                ///< 1e6
-  Array2 heat_source;          ///< cells [W/m3]; default 0
-  Array2 mass_source;          ///< cells [kg/(m3 s)], + into the grid; default 0
-  Array2 source_temperature;   ///< cells, of the air a mass source brings [K]; default T_ref
-  Array2 wall_loss;            ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
+  /// Solid cells kept at a temperature, 1 = kept, at `held_temperature` [K]; with a solid_conductivity they
+  /// warm the air beside them. Default none.
+  Mask held;
+  Array2 held_temperature;
+  Array2 heat_source;           ///< cells [W/m3]; default 0
+  Array2 mass_source;           ///< cells [kg/(m3 s)], + into the grid; default 0
+  Array2 source_temperature;    ///< cells, of the air a mass source brings [K]; default T_ref
+  /// Cells: velocity of the air a mass source brings [m/s]; default 0. Half of it acts on each of the cell's two
+  /// faces, and is lost on one that is shut.
+  std::array<Array2, 2> source_velocity;
+  Array2 wall_loss;             ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
   std::vector<CellVent> vents;  ///< coupled to pressure implicitly
   /// Cells that exchange air with something the caller brings (Residual::set_beyond): they are no closed
   /// body, and such a problem is none that stands alone.
@@ -110,7 +118,10 @@ struct Problem {
   /// layer's friction wherever one of them is not 0; default 0.
   std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]
 
+  Closure closure;  ///< turbulence as an added viscosity (F26); default none
+
   bool is_solid(int i, int j) const { return !solid.empty() && solid(i, j) != 0; }
+  bool is_held(int i, int j) const { return !held.empty() && held(i, j) != 0; }
   /// Whether a face of component d is shut by a thin wall.
   bool is_barrier(int d, int i, int j) const {
     const Mask& b = barrier[static_cast<std::size_t>(d)];

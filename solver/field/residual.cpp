@@ -11,7 +11,7 @@ namespace tuft::field {
 Residual::Residual(const Problem& problem)
     : problem_(problem), mesh_(problem), scales_(scales_of(problem, nullptr)), limiter_scales_(scales_) {
   const int nx = problem.grid.nx(), ny = problem.grid.ny();
-  constant_ = problem.fluid.sutherland == 0.0;
+  constant_ = problem.fluid.sutherland == 0.0 && problem.closure.empty();
   density_ = Array2(nx, ny, problem.fluid.density);
   frozen_density_ = density_;
   buoyancy_ = Array2(nx, ny);
@@ -23,6 +23,7 @@ Residual::Residual(const Problem& problem)
         conductivity_(i, j) = problem.solid_conductivity.empty() ? 0.0 : problem.solid_conductivity(i, j);
   exchange_ = {Array2(nx, ny), Array2(nx, ny), Array2(nx, ny)};
   if (!problem.wall_loss.empty()) lost_ = Array2(nx, ny);
+  if (!problem.held.empty()) given_heat_ = Array2(nx, ny);
   flow_ = {Array2(nx + 1, ny), Array2(nx, ny + 1)};
   momentum_flow_ = flow_;
   heat_ = flow_;
@@ -39,7 +40,7 @@ void Residual::evaluate_compact(const State& state, const State& frozen, State* 
 }
 
 void Residual::evaluate_mass(const State& state, State* out) {
-  set_properties(state);
+  set_properties(state, state);
   set_mass_flow(state, density_, &flow_);
   set_all_exchange(state);
   balance_mass(out);
@@ -101,7 +102,7 @@ double Residual::face_density(int d, int i, int j, double velocity) const {
 
 template <bool Compact>
 void Residual::evaluate_as(const State& state, const State& frozen, State* out) {
-  set_properties(state);
+  set_properties(state, frozen);
   set_mass_flow(state, density_, &flow_);
   set_all_exchange(state);
   if (Compact && problem_.fluid.law == DensityLaw::ideal_gas) {
@@ -130,7 +131,8 @@ void Residual::evaluate_as(const State& state, const State& frozen, State* out) 
   balance_heat(state, out);
 }
 
-void Residual::set_properties(const State& state) {
+/// Eddies are those of `frozen`, so that the compact form couples no further than it does without them.
+void Residual::set_properties(const State& state, const State& frozen) {
   const Fluid& fluid = problem_.fluid;
   const bool gas = fluid.law == DensityLaw::ideal_gas;
   for_rows(0, density_.ny(), density_.size(), [&](int j) {
@@ -144,7 +146,8 @@ void Residual::set_properties(const State& state) {
       if (!problem_.is_solid(i, j)) conductivity_(i, j) = fluid.conductivity * ratio;
     }
   });
-  if (!constant_ && problem_.energy) set_conductance();
+  if (!problem_.closure.empty()) add_eddy(problem_, frozen, density_, &viscosity_, &conductivity_);
+  if (!constant_ && (problem_.energy || !problem_.closure.empty())) set_conductance();
 }
 
 /// Conductances of faces [W/K]: the two half cells in series inside, the one half cell at a rim.

@@ -20,9 +20,9 @@ class Residual {
 
   void evaluate(const State& state, State* out);
 
-  /// The compact form: limiters, and the density in momentum fluxes, are those of `frozen`. Every balance
-  /// then depends on its own cell and the eight around it, and equals the true one at state = frozen wherever
-  /// the frozen limiter stays in its range.
+  /// The compact form: limiters, eddies, and the density in momentum fluxes, are those of `frozen`. Every
+  /// balance then depends on its own cell and the eight around it, and equals the true one at state = frozen
+  /// wherever the frozen limiter stays in its range.
   void evaluate_compact(const State& state, const State& frozen, State* out);
 
   /// The mass balance alone, into out->pressure; mass flows and density are those of `state` afterwards.
@@ -45,6 +45,8 @@ class Residual {
   const Exchange& exchange() const { return exchange_; }
   /// Heat that cells lost through walls in the last evaluation [W]; empty without wall losses.
   const Array2& lost_heat() const { return lost_; }
+  /// Heat that held solids gave to what is beside them in the last evaluation [W]; empty without any.
+  const Array2& given_heat() const { return given_heat_; }
   const Array2& density() const { return density_; }
   const Array2& viscosity() const { return viscosity_; }
 
@@ -58,7 +60,7 @@ class Residual {
  private:
   template <bool Compact>
   void evaluate_as(const State& state, const State& frozen, State* out);
-  void set_properties(const State& state);
+  void set_properties(const State& state, const State& frozen);
   void set_all_exchange(const State& state);
   double rim_pressure(int d, bool high, int c, double velocity, int i, int j) const;
   void set_conductance();
@@ -83,7 +85,7 @@ class Residual {
   const Scales limiter_scales_;
   bool constant_ = false;  ///< viscosity and conductivity do not vary
   Array2 density_, buoyancy_, viscosity_, conductivity_, frozen_density_;
-  Array2 lost_;
+  Array2 lost_, given_heat_;
   Exchange exchange_;
   const Exchange* beyond_ = nullptr;     ///< given by the caller
   bool exchanges_ = false;               ///< there are sources or vents

@@ -36,6 +36,11 @@ GivenHeat given_heat(const Problem& problem, double length) {
       heat.flux = std::max(heat.flux, std::abs(e.flux));
       heat.power += std::abs(e.flux) * problem.grid.axis(s < 2 ? 1 : 0).widths()[k];
     }
+  for (std::size_t k = 0; k < problem.held.size(); ++k)
+    if (problem.held[k]) range.include(problem.held_temperature[k]);
+  for (std::size_t k = 0; k < problem.source_temperature.size(); ++k)
+    if (!problem.mass_source.empty() && problem.mass_source[k] > 0.0)
+      range.include(problem.source_temperature[k]);
   const Array2& q = problem.heat_source;
   heat.flux = std::max(heat.flux, largest(q, 0.0) * length);
   for (int j = 0; j < q.ny(); ++j)
@@ -61,6 +66,21 @@ double temperature_difference(const Problem& problem, double length, double forc
   return heat.difference + std::min(conducted, carried);
 }
 
+/// Mass flow per area [kg/(m2 s)] that given sources cause: what one cell sends through its own sides, and
+/// what all of them send across the grid.
+double speed_of_sources(const Problem& problem, double length) {
+  const Array2& m = problem.mass_source;
+  double in = 0.0, out = 0.0, local = 0.0;
+  for (int j = 0; j < m.ny(); ++j)
+    for (int i = 0; i < m.nx(); ++i) {
+      const double dx = problem.grid.x.widths()[static_cast<std::size_t>(i)];
+      const double dy = problem.grid.y.widths()[static_cast<std::size_t>(j)];
+      (m(i, j) > 0.0 ? in : out) += std::abs(m(i, j)) * dx * dy;
+      local = std::max(local, std::abs(m(i, j)) * std::min(dx, dy));
+    }
+  return std::max(local, std::max(in, out) / length);
+}
+
 }  // namespace
 
 Scales scales_of(const Problem& problem, const State* state) {
@@ -68,7 +88,7 @@ Scales scales_of(const Problem& problem, const State* state) {
   Scales s;
   s.length = std::min(problem.grid.x.length(), problem.grid.y.length());
   s.depth = problem.depth.empty() ? 1.0 : largest(problem.depth, 0.0);
-  double velocity = 0.0, pressure = 0.0;
+  double velocity = speed_of_sources(problem, s.length) / fluid.density, pressure = 0.0;
   for (std::size_t k = 0; k < 4; ++k)
     for (const Edge& e : problem.edges[k]) {
       velocity = std::max({velocity, std::abs(e.normal), std::abs(e.tangential)});
@@ -97,7 +117,6 @@ Scales scales_of(const Problem& problem, const State* state) {
     return std::min({std::sqrt(head), sheared, layered});
   };
   velocity = std::max({velocity, driven(lift), driven(pressure / fluid.density)});
-  velocity = std::max(velocity, largest(problem.mass_source, 0.0) * s.length / fluid.density);
   if (state != nullptr) velocity = std::max(largest(state->u(), largest(state->v(), 0.0)), 1e-3 * velocity);
   s.velocity = velocity > 0.0 ? velocity : nu / s.length;
   if (!(s.temperature > 0.0)) s.temperature = 1.0;

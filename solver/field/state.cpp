@@ -40,6 +40,8 @@ Array2 interpolate(const std::vector<double>& xs, const std::vector<double>& ys,
 }  // namespace
 
 void impose_given_velocities(const Problem& problem, State* state) {
+  for (std::size_t k = 0; k < problem.held.size(); ++k)
+    if (problem.held[k]) state->temperature[k] = problem.held_temperature[k];
   const int nx = problem.grid.nx(), ny = problem.grid.ny();
   const auto given = [](const Edge& e) { return e.kind == EdgeKind::inflow ? e.normal : 0.0; };
   for (int j = 0; j < ny; ++j) {

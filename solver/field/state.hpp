@@ -23,7 +23,8 @@ struct State {
 /// Still air at the reference temperature, with the given velocities on the rim.
 State still_state(const Problem& problem);
 
-/// Writes the given velocities (walls, inflow, solid faces) into a state; the solver keeps them.
+/// Writes the given velocities (walls, inflow, solid faces) and held temperatures into a state; the solver
+/// keeps them.
 void impose_given_velocities(const Problem& problem, State* state);
 
 /// A coarse solution carried to a finer grid over the same rectangle: linear interpolation of every field.

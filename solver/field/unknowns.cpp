@@ -112,8 +112,8 @@ Unknowns::Unknowns(const Problem& problem, const Mesh& mesh)
       const bool level =
           std::find(level_cells_.begin(), level_cells_.end(), std::array<int, 2>{i, j}) != level_cells_.end();
       if (!solid && !level) enter(kind_p, i, j);
-      const bool conducts =
-          solid && !problem.solid_conductivity.empty() && problem.solid_conductivity(i, j) > 0.0;
+      const bool conducts = solid && !problem.is_held(i, j) && !problem.solid_conductivity.empty() &&
+                            problem.solid_conductivity(i, j) > 0.0;
       if (problem.energy && (!solid || conducts)) enter(kind_t, i, j);
     }
   set_pattern();

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/field/jacobian.hpp"
-
 namespace tuft::plan {
 namespace {
 
@@ -59,21 +57,27 @@ std::vector<field::UnknownPlace> joint_places(const LayerSystem& system) {
   return out;
 }
 
-double norm_of(const std::vector<double>& v) {
-  double largest = 0.0;
-  for (const double x : v) largest = std::max(largest, std::abs(x));
-  return largest;
+/// Blocks of A: the flow of each layer, then the temperatures of all.
+std::vector<int> blocks_of(const LayerSystem& system) {
+  std::vector<int> out;
+  for (int l = 0; l < system.n_layers(); ++l)
+    for (int k = 0; k < system.unknowns(l).n(); ++k)
+      out.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() : l);
+  return out;
 }
 
 }  // namespace
 
 BorderedFactors::BorderedFactors(const LayerSystem& system, const Model& model)
-    : pattern_(), layer_entries_(), loose_(system.loose_cells()), lu_([&] {
+    : n_cells_(system.n_cells()), n_own_(system.n_own()), loose_(system.loose_cells()), lu_([&] {
         JointPattern joint = joint_pattern(system, model);
         pattern_ = std::move(joint.pattern);
         layer_entries_ = std::move(joint.layer_entries);
-        return field::FrontalLu<float>(pattern_, joint_places(system), model.raster.nx, model.raster.ny);
-      }()) {}
+        return field::BlockLu(pattern_, joint_places(system), blocks_of(system), model.raster.nx,
+                              model.raster.ny);
+      }()) {
+  for (int l = 0; l < system.n_layers(); ++l) jacobians_.emplace_back(system.unknowns(l));
+}
 
 std::size_t BorderedFactors::entry(int row, int column) const {
   const auto begin = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row)],
@@ -82,29 +86,38 @@ std::size_t BorderedFactors::entry(int row, int column) const {
 }
 
 /// d balance / d unknown of the layers, what passes between them held, then the slopes of that.
-void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system,
-                                 std::vector<double>* values) const {
-  for (int l = 0; l < system->n_layers(); ++l) {
+void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system, std::vector<double>* values) {
+  const int n_layers = system->n_layers();
+#pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
+  for (int l = 0; l < n_layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
     field::Residual& residual = system->residual(l);
     const field::Scales& s = residual.scales();
     const double pressure = s.momentum / (s.length * s.depth);
     const double step[4] = {1e-6 * s.velocity, 1e-6 * s.velocity, 1e-2 * pressure, 1e-6 * s.temperature};
-    const std::vector<double> own =
-        field::compact_jacobian(system->unknowns(l), fields.layers[L], step, &residual);
+    const std::vector<double>& own = jacobians_[L].evaluate(fields.layers[L], step, &residual);
     for (std::size_t k = 0; k < own.size(); ++k)
       (*values)[static_cast<std::size_t>(layer_entries_[L][k])] = own[k];
   }
-  for (const CellSlope& slope : system->coupling().slopes(fields)) {
-    const int row = system->number(slope.row, slope.row_heat ? field::kind_t : field::kind_p);
-    const int column = system->number(slope.column, slope.column_heat ? field::kind_t : field::kind_p);
+  const auto number = [&](const CellRef& cell, bool heat) {
+    return system->number(cell, heat ? field::kind_t : field::kind_p);
+  };
+  const Slopes slopes = system->coupling().slopes(fields);
+  for (const CellSlope& slope : slopes.cells) {
+    const int row = number(slope.row, slope.row_heat), column = number(slope.column, slope.column_heat);
     if (row >= 0 && column >= 0) (*values)[entry(row, column)] += slope.value;
+  }
+  by_cells_.clear();
+  for (const OwnSlope& slope : slopes.own) {
+    const int column = number(slope.column, slope.column_heat);
+    if (column >= 0)
+      by_cells_.push_back(
+          {slope.own, column, slope.value * system->row(n_cells_ + slope.own) * system->column(column)});
   }
 }
 
 void BorderedFactors::factor(const Fields& fields, const std::vector<double>& inertia, double courant,
                              LayerSystem* system) {
-  at_ = fields;
   std::vector<double> values(pattern_.column.size(), 0.0);
   add_layers(fields, system, &values);
   // Where only a fan or a passage leads out, the level of pressure is settled by the border; here it is held
@@ -113,9 +126,8 @@ void BorderedFactors::factor(const Fields& fields, const std::vector<double>& in
     const int k = system->number(cell, field::kind_p);
     values[entry(k, k)] -= 1.0 / (system->row(k) * system->column(k));
   }
-  const int n = system->n_cells();
-  equalised_.assign(static_cast<std::size_t>(n), 1.0);
-  for (int r = 0; r < n; ++r) {
+  equalised_.assign(static_cast<std::size_t>(n_cells_), 1.0);
+  for (int r = 0; r < n_cells_; ++r) {
     double largest = 0.0;
     const int begin = pattern_.row_start[static_cast<std::size_t>(r)],
               end = pattern_.row_start[static_cast<std::size_t>(r) + 1];
@@ -135,43 +147,19 @@ void BorderedFactors::factor(const Fields& fields, const std::vector<double>& in
   set_border(fields, system);
 }
 
-std::vector<double> BorderedFactors::solve_cells(const std::vector<double>& scaled) const {
-  std::vector<double> x(equalised_.size());
-  for (std::size_t k = 0; k < x.size(); ++k) x[k] = scaled[k] * equalised_[k];
-  lu_.solve(&x);
-  return x;
+/// own -= C cells.
+void BorderedFactors::add_taken(const double* cells, double* own) const {
+  for (const OwnEntry& e : by_cells_) own[e.own] += e.value * cells[e.cell];
 }
 
-/// -C y: what a scaled step of the cells takes from the scaled balances beside them.
-std::vector<double> BorderedFactors::own_change(const std::vector<double>& cells, LayerSystem* system) const {
-  const auto n = static_cast<std::size_t>(system->n_cells());
-  std::vector<double> out(static_cast<std::size_t>(system->n_own()), 0.0);
-  const double largest = norm_of(cells);
-  if (!(largest > 0.0) || out.empty()) return out;
-  const double h = 1e-6 / largest;
-  std::vector<double> step(static_cast<std::size_t>(system->n()), 0.0);
-  for (std::size_t k = 0; k < n; ++k) step[k] = cells[k] * system->column(static_cast<int>(k));
-  Fields moved = at_;
+/// B, scaled, and into *own E: what each of the unknowns beside the cells does to the balances, by
+/// differences.
+std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerSystem* system,
+                                                    Eigen::MatrixXd* own) const {
+  std::vector<double> columns(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
   Coupling& coupling = system->coupling();
-  system->add(step, -h, &moved);
-  coupling.evaluate(moved);
-  const std::vector<double> before = coupling.left_over();
-  system->add(step, 2.0 * h, &moved);
-  coupling.evaluate(moved);
-  for (std::size_t k = 0; k < out.size(); ++k)
-    out[k] = (coupling.left_over()[k] - before[k]) / (2.0 * h) * system->row(static_cast<int>(n + k));
-  return out;
-}
-
-/// A^-1 B and the Schur complement, one own unknown after another.
-void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
-  const int n_own = system->n_own(), n = system->n_cells();
-  border_.clear();
-  if (n_own == 0) return;
-  Eigen::MatrixXd schur(n_own, n_own);
-  Coupling& coupling = system->coupling();
-  for (int k = 0; k < n_own; ++k) {
-    const double unit = system->column(n + k), h = 1e-6;
+  for (int k = 0; k < n_own_; ++k) {
+    const double unit = system->column(n_cells_ + k), h = 1e-6;
     Fields moved = fields;
     moved.own[static_cast<std::size_t>(k)] -= h * unit;
     coupling.evaluate(moved);
@@ -179,47 +167,58 @@ void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
     const std::vector<double> own_before = coupling.left_over();
     moved.own[static_cast<std::size_t>(k)] += 2.0 * h * unit;
     coupling.evaluate(moved);
-    std::vector<double> column(static_cast<std::size_t>(n), 0.0);
+    double* column = columns.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
     for (int l = 0; l < system->n_layers(); ++l) {
       const auto L = static_cast<std::size_t>(l);
+      const field::Exchange &now = coupling.exchange()[L], &was = before[L];
       const field::Unknowns& u = system->unknowns(l);
       for (int m = 0; m < u.n(); ++m) {
         if (u[m].kind != field::kind_p && u[m].kind != field::kind_t) continue;
-        const auto& after =
-            u[m].kind == field::kind_p ? coupling.exchange()[L].mass : coupling.exchange()[L].heat;
-        const auto& was = u[m].kind == field::kind_p ? before[L].mass : before[L].heat;
-        const double change = (after(u[m].i, u[m].j) - was(u[m].i, u[m].j)) / (2.0 * h);
-        if (change != 0.0)
-          column[static_cast<std::size_t>(system->offset(l) + m)] =
-              -change * system->row(system->offset(l) + m);
+        const bool mass = u[m].kind == field::kind_p;
+        const double change = mass ? now.mass(u[m].i, u[m].j) - was.mass(u[m].i, u[m].j)
+                                   : now.heat(u[m].i, u[m].j) - was.heat(u[m].i, u[m].j);
+        const int row = system->offset(l) + m;
+        column[row] = -change / (2.0 * h) * system->row(row);
       }
     }
-    for (int r = 0; r < n_own; ++r) {
-      const auto R = static_cast<std::size_t>(r);
-      schur(r, k) = -(coupling.left_over()[R] - own_before[R]) / (2.0 * h) * system->row(n + r);
-    }
-    // With temperatures held, those at the links' ends move no cell.
-    border_.push_back(norm_of(column) > 0.0 ? solve_cells(column) : std::move(column));
-    const std::vector<double> taken = own_change(border_.back(), system);
-    // E - C A^-1 B with C y = -own_change(y).
-    for (int r = 0; r < n_own; ++r) schur(r, k) += taken[static_cast<std::size_t>(r)];
+    for (int r = 0; r < n_own_; ++r)
+      (*own)(r, k) =
+          -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
+          (2.0 * h) * system->row(n_cells_ + r);
   }
+  return columns;
+}
+
+/// A^-1 B and the Schur complement.
+void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
+  border_.clear();
+  if (n_own_ == 0) return;
+  Eigen::MatrixXd schur(n_own_, n_own_);
+  border_ = columns_beside(fields, system, &schur);
+  const auto n = static_cast<std::size_t>(n_cells_);
+  for (int k = 0; k < n_own_; ++k)
+    for (std::size_t m = 0; m < n; ++m) border_[static_cast<std::size_t>(k) * n + m] *= equalised_[m];
+  lu_.solve(&border_, n_own_);
+  for (int k = 0; k < n_own_; ++k)
+    add_taken(border_.data() + static_cast<std::size_t>(k) * n, schur.col(k).data());
   schur_.compute(schur);
 }
 
-void BorderedFactors::solve(const std::vector<double>& in, LayerSystem* system,
-                            std::vector<double>* out) const {
-  const auto n = static_cast<std::size_t>(system->n_cells()), n_own = border_.size();
-  std::vector<double> cells = solve_cells(in);
-  if (n_own > 0) {
-    const std::vector<double> taken = own_change(cells, system);
-    Eigen::VectorXd right(static_cast<int>(n_own));
-    for (std::size_t k = 0; k < n_own; ++k) right[static_cast<int>(k)] = in[n + k] + taken[k];
+void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* out) const {
+  const auto n = static_cast<std::size_t>(n_cells_);
+  std::vector<double> cells(in.begin(), in.begin() + n_cells_);
+  for (std::size_t k = 0; k < n; ++k) cells[k] *= equalised_[k];
+  lu_.solve(&cells);
+  if (n_own_ > 0) {
+    Eigen::VectorXd right(n_own_);
+    for (int k = 0; k < n_own_; ++k) right[k] = in[n + static_cast<std::size_t>(k)];
+    add_taken(cells.data(), right.data());
     const Eigen::VectorXd own = schur_.solve(right);
-    for (std::size_t k = 0; k < n_own; ++k) {
-      const double x = own[static_cast<int>(k)];
-      (*out)[n + k] = x;
-      for (std::size_t m = 0; m < n; ++m) cells[m] -= x * border_[k][m];
+    for (int k = 0; k < n_own_; ++k) {
+      const double x = own[k];
+      const double* column = border_.data() + static_cast<std::size_t>(k) * n;
+      (*out)[n + static_cast<std::size_t>(k)] = x;
+      for (std::size_t m = 0; m < n; ++m) cells[m] -= x * column[m];
     }
   }
   std::copy(cells.begin(), cells.end(), out->begin());

@@ -5,39 +5,52 @@
 #include <Eigen/LU>
 #include <vector>
 
-#include "solver/field/frontal_lu.hpp"
+#include "solver/field/block_lu.hpp"
+#include "solver/field/jacobian.hpp"
 #include "solver/plan/layer_system.hpp"
 
 namespace tuft::plan {
 
 /// Approximates the inverse of D/C - J of a LayerSystem, scaled by its rows and columns (F25):
 ///
-///     [A B; C E]^-1,  A: compact Jacobians of the layers and slopes of the cell openings, factored;
-///                     the rest by differences, through the Schur complement E - C A^-1 B.
+///     [A B; C E]^-1,  A: compact Jacobians of the layers and slopes of the cell openings,
+///
+/// A by block Gauss-Seidel: the flow of one layer after another, each factored by itself, then the
+/// temperatures of all. What leads back (a later layer's pressures into an earlier layer, temperatures into
+/// the flow) is left to GMRES. The border is exact for that A, through the Schur complement E - C A^-1 B.
 class BorderedFactors {
  public:
-  explicit BorderedFactors(const LayerSystem& system, const Model& model);
+  /// `system` must outlive the object.
+  BorderedFactors(const LayerSystem& system, const Model& model);
 
   /// Takes the matrix at `fields` (evaluated last), with `inertia` over `courant` on the diagonal.
   void factor(const Fields& fields, const std::vector<double>& inertia, double courant, LayerSystem* system);
 
   /// *out := approximate inverse times `in`; both scaled.
-  void solve(const std::vector<double>& in, LayerSystem* system, std::vector<double>* out) const;
+  void solve(const std::vector<double>& in, std::vector<double>* out) const;
 
  private:
-  std::size_t entry(int row, int column) const;
-  void add_layers(const Fields& fields, LayerSystem* system, std::vector<double>* values) const;
-  void set_border(const Fields& fields, LayerSystem* system);
-  std::vector<double> solve_cells(const std::vector<double>& scaled) const;
-  std::vector<double> own_change(const std::vector<double>& cells, LayerSystem* system) const;
+  /// Entry of C, scaled: what a scaled change of a cell adds to the balance of an unknown beside the cells.
+  struct OwnEntry {
+    int own, cell;
+    double value;
+  };
 
+  std::size_t entry(int row, int column) const;
+  void add_layers(const Fields& fields, LayerSystem* system, std::vector<double>* values);
+  void set_border(const Fields& fields, LayerSystem* system);
+  std::vector<double> columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own) const;
+  void add_taken(const double* cells, double* own) const;
+
+  int n_cells_ = 0, n_own_ = 0;
   field::SparsePattern pattern_;
   std::vector<std::vector<int>> layer_entries_;  ///< of the layers' own patterns in the joint one
+  std::vector<field::CompactJacobian> jacobians_;
   std::vector<CellRef> loose_;
-  field::FrontalLu<float> lu_;
+  field::BlockLu lu_;
   std::vector<double> equalised_;
-  Fields at_;                                ///< where the matrix was taken
-  std::vector<std::vector<double>> border_;  ///< A^-1 B, a column an own unknown
+  std::vector<OwnEntry> by_cells_;  ///< -C
+  std::vector<double> border_;      ///< A^-1 B, a column an own unknown
   Eigen::PartialPivLU<Eigen::MatrixXd> schur_;
 };
 

@@ -29,6 +29,14 @@ struct Trial {
   bool acceptable(double before) const { return size >= 0.0 && size < 2.0 * before; }
 };
 
+// Residual below which the matrix no longer changes much from step to step (by measurement).
+constexpr double kNear = 0.05;
+
+/// How far to solve a step: roughly at first, then no further than the residual asked for needs.
+double linear_tolerance(double size, const NewtonOptions& options) {
+  return size < 1e-4 ? std::clamp(0.01 * options.residual_tolerance / size, 1e-4, 1e-2) : 1e-2;
+}
+
 }  // namespace
 
 struct CoupledNewton::Impl {
@@ -86,7 +94,7 @@ struct CoupledNewton::Impl {
         (*out)[k] = inertia[k] / courant * layers.row(static_cast<int>(k)) * step[k] - (after[k] - r[k]) / h;
     };
     const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
-      factors.solve(in, &layers, out);
+      factors.solve(in, out);
     };
     field::GmresOptions options;
     options.tolerance = tolerance;
@@ -131,6 +139,7 @@ NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields)
   std::vector<double> r = s.layers.balances(*fields);
   double size = norm(r), courant = options.first_courant, best = size;
   int since_best = 0, rejected = 0, last_iterations = 1000;
+  double factored_size = size;
   summary.history.push_back(size);
   std::vector<double> d;
   const auto within = [&] {
@@ -145,14 +154,16 @@ NewtonSummary CoupledNewton::solve(const NewtonOptions& options, Fields* fields)
     s.layers.balances(*fields);  // mass flows of these fields, for their inertia
     s.set_inertia();
     const double drift = std::max(courant, s.factored_courant) / std::min(courant, s.factored_courant);
-    const bool stale = s.factored_courant < 0.0 || last_iterations > 12 ||
-                       (drift > 4.0 && std::min(courant, s.factored_courant) < 1e4);
+    const bool stale = s.factored_courant < 0.0 || last_iterations > 20 ||
+                       (drift > 4.0 && std::min(courant, s.factored_courant) < 1e4) ||
+                       (size > kNear && size < 0.25 * factored_size);
     if (stale) {
       s.factors.factor(*fields, s.inertia, courant, &s.layers);
       s.factored_courant = courant;
+      factored_size = size;
       ++summary.factorisations;
     }
-    const field::GmresSummary linear = s.solve_step(*fields, r, courant, size < 1e-4 ? 1e-4 : 1e-2, &d);
+    const field::GmresSummary linear = s.solve_step(*fields, r, courant, linear_tolerance(size, options), &d);
     last_iterations = linear.iterations;
     summary.linear_iterations += linear.iterations;
     const Trial trial = s.best_along(*fields, d, size);

@@ -137,65 +137,6 @@ void Coupling::evaluate(const Fields& fields) {
   for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
 }
 
-std::vector<CellSlope> Coupling::slopes(const Fields& fields) const {
-  std::vector<CellSlope> out;
-  /// What one side gains: mass, and heat with the air's own departure counted at its own temperature.
-  const auto gains = [this](const OpeningLaw& law, const SideAir& a, const SideAir& b, double* mass,
-                            double* heat_a, double* heat_b) {
-    const OpeningFlow f = opening_flow(law, fluid(), a, b);
-    *mass = f.backward - f.forward;
-    const double moved = heat_of(f.forward, a.temperature) - heat_of(f.backward, b.temperature) + f.conducted;
-    *heat_a = -moved;
-    *heat_b = moved;
-  };
-  for (const CellOpening& o : model_.openings) {
-    const SideAir a = side(fields, o.a, o.outside), b = side(fields, o.b, o.outside);
-    double mass0 = 0.0, a0 = 0.0, b0 = 0.0;
-    gains(o.law, a, b, &mass0, &a0, &b0);
-    const bool paired = o.b.kind == EndKind::cell;
-    const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
-                           const SideAir& b1) {
-      double mass = 0.0, heat_a = 0.0, heat_b = 0.0;
-      gains(o.law, a1, b1, &mass, &heat_a, &heat_b);
-      out.push_back({o.a.cell, false, column, by_heat, (mass - mass0) / step});
-      out.push_back({o.a.cell, true, column, by_heat, (heat_a - a0) / step});
-      if (!paired) return;
-      out.push_back({o.b.cell, false, column, by_heat, (mass0 - mass) / step});
-      out.push_back({o.b.cell, true, column, by_heat, (heat_b - b0) / step});
-    };
-    const auto warmer = [&](SideAir air, double lever, double step) {
-      air.pressure +=
-          (fluid().buoyancy_density(air.temperature + step) - fluid().buoyancy_density(air.temperature)) *
-          lever;
-      air.temperature += step;
-      return air;
-    };
-    const auto fuller = [](SideAir air, double step) {
-      air.pressure += step;
-      return air;
-    };
-    // Small against what is there, large against round-off; a vent at rest is stiffest at zero head.
-    const double dp = 1e-6 * std::max(1e-3, std::abs(a.pressure - b.pressure)), dt = 1e-5;
-    enter(o.a.cell, false, dp, fuller(a, dp), b);
-    enter(o.a.cell, true, dt, warmer(a, o.a.lever, dt), b);
-    if (!paired) continue;
-    enter(o.b.cell, false, dp, a, fuller(b, dp));
-    enter(o.b.cell, true, dt, a, warmer(b, o.b.lever, dt));
-  }
-  // Air that a link takes from a cell leaves at the cell's own temperature.
-  for (int k = 0; k < model_.n_links(); ++k) {
-    const Link& link = model_.links[static_cast<std::size_t>(k)];
-    const OpeningFlow& flow = link_flows_[static_cast<std::size_t>(k)];
-    for (const End* end : {&link.a, &link.b}) {
-      if (end->kind != EndKind::group) continue;
-      const double away = (end == &link.a ? flow.forward : flow.backward) * fluid().specific_heat;
-      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end->index)].members)
-        out.push_back({m.cell, true, m.cell, true, -m.share * away});
-    }
-  }
-  return out;
-}
-
 Fields still_fields(const Model& model) {
   Fields fields;
   for (const Layer& layer : model.layers) fields.layers.push_back(field::still_state(layer.problem));

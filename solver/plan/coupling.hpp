@@ -25,6 +25,20 @@ struct CellSlope {
   double value = 0.0;
 };
 
+/// A derivative of what is left over in the balance of an unknown beside the cells, by the pressure or
+/// temperature of a cell.
+struct OwnSlope {
+  int own = 0;
+  CellRef column;
+  bool column_heat = false;
+  double value = 0.0;
+};
+
+struct Slopes {
+  std::vector<CellSlope> cells;
+  std::vector<OwnSlope> own;
+};
+
 /// Evaluates everything that joins the layers. Keeps a reference to the model, which must outlive it.
 ///
 ///   cell openings  E1 to E4 on each cell's part, from the pressures of the two sides             (F22)
@@ -47,9 +61,9 @@ class Coupling {
   const std::vector<OpeningFlow>& cell_flows() const { return cell_flows_; }
   const std::vector<OpeningFlow>& link_flows() const { return link_flows_; }
 
-  /// Derivatives between cells, flows of links and states of nodes held. The fields must be those last
+  /// Derivatives by the cells' states, flows of links and states of nodes held. The fields must be those last
   /// evaluated.
-  std::vector<CellSlope> slopes(const Fields& fields) const;
+  Slopes slopes(const Fields& fields) const;
 
   /// Pressure at a place and temperature of an end's air; means over a group.
   SideAir side(const Fields& fields, const End& end, double outside) const;
@@ -61,6 +75,8 @@ class Coupling {
   void add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat);
   void add_end(const Fields& fields, const End& end, double in, double out, double brought);
   void evaluate_link(const Fields& fields, int k);
+  void add_opening_slopes(const Fields& fields, const CellOpening& opening, Slopes* out) const;
+  void add_link_slopes(const Fields& fields, int k, Slopes* out) const;
   double heat_of(double mass, double temperature) const;
 
   const Model& model_;

@@ -6,6 +6,7 @@
 
 #include "geometry/condition.hpp"
 #include "solver/heat/source_outcome.hpp"
+#include "solver/network/graph.hpp"
 
 namespace tuft::study {
 
@@ -94,10 +95,26 @@ struct LidEdgeResult {
   double temperature = 0.0;      ///< of the edge [K]
 };
 
+/// A place where the flow is faster than the law it was computed with was made for: laminar no longer.
+struct RangeExceeded {
+  network::LaminarKind kind = network::LaminarKind::passage;
+  std::string name;       ///< of the passage, the fins, or the vent with the gap before it
+  double reynolds = 0.0;  ///< of the flow there [-]
+  double limit = 0.0;     ///< largest one of the law [-]
+};
+
 /// Where the heat goes [W].
 struct HeatWays {
   double with_air = 0.0;      ///< carried out, less what comes back
   double through_skin = 0.0;  ///< through walls, skin and what the device lies on
+};
+
+/// Heat between the air inside and all that is not air, other than what flows in and out; in the device's
+/// order. Air follows these the same way in a finer description: what it gets stays, what it loses grows with
+/// its own temperature.
+struct AirHeat {
+  std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]
 };
 
 /// How well the books balance.
@@ -149,7 +166,9 @@ struct ConditionResult {
   std::vector<PartResult> parts;      ///< parts, then the metal of fin stacks that joints lead to
   std::vector<SkinResult> skins;      ///< one per Device::skins, in order
   std::vector<LidEdgeResult> lid_edges;
+  std::vector<RangeExceeded> beyond_laminar;  ///< passages, fins, gaps; the fastest way of each
   HeatWays heat;
+  AirHeat air_heat;
   States states;
 };
 

@@ -40,8 +40,8 @@ void check(const DeviceDrawing& drawing) {
 
 std::string described(const DeviceDrawing& drawing) {
   if (!drawing.description.empty()) return clean(drawing.description);
-  std::string text = fmt::format("{}, drawn to scale from six sides, pose {}.", isolated(drawing.device.name),
-                                 isolated(drawing.pose.name));
+  std::string text =
+      fmt::format("{}, drawn to scale, pose {}.", isolated(drawing.device.name), isolated(drawing.pose.name));
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     const geometry::Vent& vent = drawing.device.vents[i];
     if (vent.is_leak) continue;
@@ -111,7 +111,7 @@ void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double p
     draw_body(view, drawing.device, canvas);
     draw_inside(view, drawing.device, canvas);
     draw_vents(view, drawing, canvas);
-    arrows.push_back(draw_arrows(view, drawing, pixels_per_flow, canvas));
+    arrows.push_back(draw_arrows(view, kinds_of(layout), drawing, pixels_per_flow, canvas));
     canvas.svg.close();
   }
   name_vents(layout, drawing, arrows, canvas);
@@ -128,7 +128,7 @@ void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& c
   const double wide = text_width(title, kHead, true);
   canvas.svg.text(at, title, {kHead, true});
   const double left = at.x + wide + 9.0;
-  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty();
+  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty() && drawing.views.empty();
   const std::string words = arrows ? "arrows: what base and top do" : view_remark(view.kind);
   const std::string remark = fitted(words, view.cell.right - left, kRemark);
   canvas.svg.text({left, at.y}, remark, {kRemark, false, Anchor::start, Paint::muted});

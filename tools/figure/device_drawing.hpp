@@ -9,6 +9,7 @@
 #include "geometry/device.hpp"
 #include "geometry/pose.hpp"
 #include "tools/figure/svg.hpp"
+#include "tools/figure/view.hpp"
 
 namespace tuft::figure {
 
@@ -29,17 +30,20 @@ struct DeviceDrawing {
   std::string description;  ///< alt text; empty: one sentence a vent
   geometry::Device device;
   geometry::Pose pose;
-  std::vector<VentFlow> flows;  ///< one per Device::vents; empty: the device alone, with sizes instead
+  std::vector<VentFlow> flows;    ///< one per Device::vents; empty: the device alone, with sizes instead
+  std::vector<ViewKind> views;    ///< which of the six; empty: all
+  std::optional<double> tracers;  ///< 0..1: points that travel along the arrows, and how far they have come
   std::string note;
   double width = 1280.0;  ///< [px], 640..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
 };
 
-/// The drawing as an SVG document: top, base, front, rear, left and right, all to one scale. Vents stand
-/// where the device says, with a sign for their role; arrows as long as their flow stand where a face is seen
-/// from the side; fans, fins, zones and skin are drawn faintly; every view shows where gravity points. Leaks
-/// are left out. Elements carry data-vent, data-view, data-role and data-flow. No text lies on text; what
-/// finds no room is named below. Throws std::invalid_argument when sizes or flows are not as said above.
+/// The drawing as an SVG document: top, base, front, rear, left and right (or some of them), all to one
+/// scale. Vents stand where the device says, with a sign for their role; arrows as long as their flow stand
+/// where a face is seen from the side; fans, fins, zones and skin are drawn faintly; every view shows where
+/// gravity points. Leaks are left out. Elements carry data-vent, data-view, data-role and data-flow. No text
+/// lies on text; what finds no room is named below. Throws std::invalid_argument when sizes or flows are not
+/// as said above.
 std::string device_drawing(const DeviceDrawing& drawing);
 
 }  // namespace tuft::figure

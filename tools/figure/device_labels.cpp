@@ -21,10 +21,16 @@ std::string size_text(const Vent& vent) {
   return fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height);
 }
 
-// Where the label in full stands: with the arrow of side vents, at the face of base and top vents.
-ViewKind home_view(Face face) {
-  if (face == Face::base) return ViewKind::base;
-  return ViewKind::top;
+// Where the label in full stands: with the arrow of side vents, at the face of base and top vents; without
+// those views where the arrow is, or else where the face is seen.
+std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views) {
+  const auto has = [&](ViewKind kind) { return std::find(views.begin(), views.end(), kind) != views.end(); };
+  const ViewKind best = face == Face::base ? ViewKind::base : ViewKind::top;
+  if (has(best)) return best;
+  const std::optional<ViewKind> arrow = arrow_view_of(face, views);
+  for (const ViewKind kind : views)
+    if (faces(kind, face)) return kind;
+  return arrow;
 }
 
 std::string temperature_text(const VentFlow& flow) {
@@ -105,6 +111,15 @@ bool write(const Label& label, const std::optional<Placed>& placed, Canvas& canv
   return true;
 }
 
+// Within a vent that is much larger than its label; false when it is not.
+bool write_inside(const Label& label, const Box& vent, Canvas& canvas) {
+  constexpr double kRoomy = 3.0;
+  const Point size = size_of(label);
+  if (vent.width() < size.x + 12.0 || vent.height() < size.y + 12.0) return false;
+  if (vent.width() * vent.height() < kRoomy * size.x * size.y) return false;
+  return write(label, canvas.placer.place_within(vent, size.x, size.y), canvas);
+}
+
 }  // namespace
 
 std::string label_name(const std::string& name, double width, double size, bool bold) {
@@ -129,23 +144,26 @@ bool write_within(const Label& label, const Box& area, Canvas& canvas) {
 
 void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
                 const std::vector<std::vector<Box>>& arrows, Canvas& canvas) {
-  for (const ViewKind kind : {ViewKind::top, ViewKind::base}) {
-    const View& view = view_of(layout, kind);
-    const std::vector<Box>& drawn = arrows[static_cast<std::size_t>(kind)];
+  const std::vector<ViewKind> views = kinds_of(layout);
+  for (std::size_t k = 0; k < views.size(); ++k) {
+    const View& view = layout.views[k];
     for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
       const Vent& vent = drawing.device.vents[i];
-      if (vent.is_leak || home_view(vent.face) != kind) continue;
-      const bool face = faces(kind, vent.face) && vent.face != Face::hinge;
-      const Box box = vent_box(view, vent);
-      const Box anchor = face || drawn.empty() || is_empty(drawn[i]) ? box : drawn[i];
+      if (vent.is_leak || home_view(vent.face, views) != view.kind) continue;
+      const bool face = faces(view.kind, vent.face) && vent.face != Face::hinge;
+      const bool drawn = !arrows[k].empty() && !is_empty(arrows[k][i]);
+      if (face && write_inside(full_label(drawing, i), vent_box(view, vent), canvas)) continue;
+      const Box anchor = face || !drawn ? vent_box(view, vent) : arrows[k][i];
       write_label(full_label(drawing, i), anchor, view.cell, canvas, face ? Box{} : view.chassis);
     }
   }
   if (drawing.flows.empty()) return;
-  const View& front = view_of(layout, ViewKind::front);
-  for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
-    const Box& arrow = arrows[static_cast<std::size_t>(ViewKind::front)][i];
-    if (!is_empty(arrow)) write_label(short_label(drawing, i), arrow, front.cell, canvas, front.chassis);
+  for (std::size_t k = 0; k < views.size(); ++k) {
+    for (std::size_t i = 0; i < drawing.device.vents.size(); ++i) {
+      const Box& arrow = arrows[k][i];
+      if (is_empty(arrow) || home_view(drawing.device.vents[i].face, views) == views[k]) continue;
+      write_label(short_label(drawing, i), arrow, layout.views[k].cell, canvas, layout.views[k].chassis);
+    }
   }
 }
 

@@ -12,34 +12,36 @@ constexpr double kArrowSide = 176.0, kPlainSide = 36.0;                   // bes
 constexpr double kArrowRoom = 92.0, kPlainRoom = 20.0, kNameRoom = 44.0;  // above and below a view [px]
 constexpr double kMostPlan = 440.0, kMostTall = 320.0;                    // heights of views [px]
 
-bool has_vent(const geometry::Device& device, std::initializer_list<geometry::Face> faces_) {
-  return std::any_of(device.vents.begin(), device.vents.end(), [&](const geometry::Vent& vent) {
-    return !vent.is_leak && std::find(faces_.begin(), faces_.end(), vent.face) != faces_.end();
-  });
-}
-
 struct Rooms {
-  double left, right, above, below;
+  double left = kPlainSide, right = kPlainSide, above = kNameRoom, below = kPlainRoom;
 };
 
-Rooms rooms_of(ViewKind kind, const DeviceDrawing& drawing) {
-  using geometry::Face;
-  const auto pick = [&](std::initializer_list<Face> list, double with, double without) {
-    return has_vent(drawing.device, list) ? with : without;
-  };
+std::vector<ViewKind> chosen(const DeviceDrawing& drawing) {
+  std::vector<ViewKind> list;
+  for (const ViewKind kind : kViews)
+    if (drawing.views.empty() ||
+        std::find(drawing.views.begin(), drawing.views.end(), kind) != drawing.views.end())
+      list.push_back(kind);
+  return list;
+}
+
+// Room around a view: more where arrows stand.
+Rooms rooms_of(ViewKind kind, const DeviceDrawing& drawing, const std::vector<ViewKind>& list) {
+  Rooms rooms;
+  if (kind == ViewKind::top || kind == ViewKind::base) rooms.above = kPlainRoom;
+  if (kind == ViewKind::front) rooms.below = kNameRoom;
   const double arrow = drawing.flows.empty() ? kNameRoom : kArrowRoom;
-  switch (kind) {
-    case ViewKind::top:
-      return {pick({Face::left}, kArrowSide, kPlainSide), pick({Face::right}, kArrowSide, kPlainSide),
-              pick({Face::rear, Face::hinge}, arrow, kPlainRoom), pick({Face::front}, arrow, kPlainRoom)};
-    case ViewKind::base:
-      return {kPlainSide, kPlainSide, kPlainRoom, kPlainRoom};
-    case ViewKind::front:
-      return {kPlainSide, kPlainSide, pick({Face::top}, arrow, kNameRoom),
-              pick({Face::base}, arrow, kNameRoom)};
-    default:
-      return {kPlainSide, kPlainSide, kNameRoom, kPlainRoom};
+  View view;
+  view.kind = kind;
+  for (const geometry::Vent& vent : drawing.device.vents) {
+    if (vent.is_leak || arrow_view_of(vent.face, list) != kind) continue;
+    const Point out = view.direction(geometry::face_normal(vent.face));
+    if (out.x < -0.5) rooms.left = kArrowSide;
+    if (out.x > 0.5) rooms.right = kArrowSide;
+    if (out.y < -0.5) rooms.above = arrow;
+    if (out.y > 0.5) rooms.below = arrow;
   }
+  return rooms;
 }
 
 // Width and height of the device in a view [m].
@@ -48,56 +50,107 @@ Point extent(ViewKind kind, const geometry::Vec3& size) {
   return {size.dot(frame.right.cwiseAbs()), size.dot(frame.up.cwiseAbs())};
 }
 
-double scale_for(const DeviceDrawing& drawing) {
-  const geometry::Vec3& size = drawing.device.size;
-  const Rooms top = rooms_of(ViewKind::top, drawing);
-  const double free = drawing.width - 2.0 * kPageEdge - kColumnGap - top.left - top.right - 2.0 * kPlainSide;
-  const double widest = std::max(size.x(), size.y());
-  return std::min({free / (size.x() + widest), kMostPlan / size.y(), kMostTall / size.z()});
+// A view, and what it needs.
+struct Wanted {
+  ViewKind kind;
+  Rooms rooms;
+  Point extent;  // [m]
+
+  double sides() const { return rooms.left + rooms.right; }
+  double width(double scale) const { return sides() + scale * extent.x; }
+};
+
+std::vector<Wanted> wanted_views(const DeviceDrawing& drawing) {
+  const std::vector<ViewKind> list = chosen(drawing);
+  std::vector<Wanted> views;
+  for (const ViewKind kind : list)
+    views.push_back({kind, rooms_of(kind, drawing, list), extent(kind, drawing.device.size)});
+  return views;
 }
 
-View place(ViewKind kind, const DeviceDrawing& drawing, double scale, const Box& column) {
-  const Rooms rooms = rooms_of(kind, drawing);
-  const Point wide = extent(kind, drawing.device.size);
+// The largest scale at which any view of the left column stands beside any of the right one.
+double scale_for(const DeviceDrawing& drawing, const std::vector<Wanted>& views) {
+  const geometry::Vec3& size = drawing.device.size;
+  const double inner = drawing.width - 2.0 * kPageEdge;
+  double scale = std::min(kMostPlan / size.y(), kMostTall / size.z());
+  if (views.size() == 1) return std::min(scale, (inner - views[0].sides()) / views[0].extent.x);
+  for (std::size_t i = 0; i < views.size(); i += 2) {
+    for (std::size_t k = 1; k < views.size(); k += 2) {
+      const double free = inner - kColumnGap - views[i].sides() - views[k].sides();
+      scale = std::min(scale, free / (views[i].extent.x + views[k].extent.x));
+    }
+  }
+  return scale;
+}
+
+double column_width(const std::vector<Wanted>& views, std::size_t first, double scale) {
+  double width = 0.0;
+  for (std::size_t i = first; i < views.size(); i += 2) width = std::max(width, views[i].width(scale));
+  return width;
+}
+
+View place(const Wanted& wanted, const DeviceDrawing& drawing, double scale, const Box& column) {
   View view;
-  view.kind = kind;
+  view.kind = wanted.kind;
   view.scale = scale;
   view.size = drawing.device.size;
-  const double spare = column.width() - rooms.left - rooms.right - scale * wide.x;
-  const double left = column.left + rooms.left + std::max(0.0, 0.5 * spare);
-  const double top = column.top + kViewHead + rooms.above;
-  view.chassis = {left, top, left + scale * wide.x, top + scale * wide.y};
-  view.cell = {column.left, column.top, column.right, view.chassis.bottom + rooms.below};
+  const double spare = column.width() - wanted.width(scale);
+  const double left = column.left + wanted.rooms.left + std::max(0.0, 0.5 * spare);
+  const double top = column.top + kViewHead + wanted.rooms.above;
+  view.chassis = {left, top, left + scale * wanted.extent.x, top + scale * wanted.extent.y};
+  view.cell = {column.left, column.top, column.right, view.chassis.bottom + wanted.rooms.below};
   return view;
 }
 
 }  // namespace
 
 DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top) {
+  const std::vector<Wanted> views = wanted_views(drawing);
   DeviceLayout layout;
-  layout.scale = scale_for(drawing);
-  const Rooms around = rooms_of(ViewKind::top, drawing);
-  const geometry::Vec3& size = drawing.device.size;
-  const double right_width = layout.scale * std::max(size.x(), size.y()) + 2.0 * kPlainSide;
-  const double left_width = layout.scale * size.x() + around.left + around.right;
+  layout.scale = scale_for(drawing, views);
+  const double right_edge = drawing.width - kPageEdge;
+  const bool two = views.size() > 1;
+  const double left_width = column_width(views, 0, layout.scale);
+  const double right_width = column_width(views, 1, layout.scale);
   // What is left of the width goes to both columns alike.
   const double spare = drawing.width - 2.0 * kPageEdge - kColumnGap - right_width - left_width;
-  const double split = kPageEdge + left_width + 0.5 * spare;
+  const double split = two ? kPageEdge + left_width + 0.5 * spare : right_edge;
   double y = top;
-  for (std::size_t i = 0; i < kViews.size(); i += 2) {
-    const View a = place(kViews[i], drawing, layout.scale, {kPageEdge, y, split, y});
-    const View b =
-        place(kViews[i + 1], drawing, layout.scale, {split + kColumnGap, y, drawing.width - kPageEdge, y});
-    layout.views.insert(layout.views.end(), {a, b});
-    y = std::max(a.cell.bottom, b.cell.bottom);
-    for (std::size_t k = 0; k < 2; ++k) layout.views[i + k].cell.bottom = y;
+  for (std::size_t i = 0; i < views.size(); i += 2) {
+    layout.views.push_back(place(views[i], drawing, layout.scale, {kPageEdge, y, split, y}));
+    double bottom = layout.views.back().cell.bottom;
+    if (i + 1 < views.size()) {
+      layout.views.push_back(
+          place(views[i + 1], drawing, layout.scale, {split + kColumnGap, y, right_edge, y}));
+      bottom = std::max(bottom, layout.views.back().cell.bottom);
+    }
+    for (std::size_t k = i; k < layout.views.size(); ++k) layout.views[k].cell.bottom = bottom;
+    y = bottom;
   }
   layout.bottom = y;
   return layout;
 }
 
-const View& view_of(const DeviceLayout& layout, ViewKind kind) {
-  return layout.views[static_cast<std::size_t>(kind)];
+const View* view_of(const DeviceLayout& layout, ViewKind kind) {
+  for (const View& view : layout.views)
+    if (view.kind == kind) return &view;
+  return nullptr;
+}
+
+std::optional<ViewKind> arrow_view_of(geometry::Face face, const std::vector<ViewKind>& views) {
+  const auto has = [&](ViewKind kind) { return std::find(views.begin(), views.end(), kind) != views.end(); };
+  if (has(arrow_view(face))) return arrow_view(face);
+  for (const ViewKind kind : views) {
+    const double towards = geometry::face_normal(face).dot(view_frame(kind).towards);
+    if (towards > -0.5 && towards < 0.5) return kind;
+  }
+  return std::nullopt;
+}
+
+std::vector<ViewKind> kinds_of(const DeviceLayout& layout) {
+  std::vector<ViewKind> kinds;
+  for (const View& view : layout.views) kinds.push_back(view.kind);
+  return kinds;
 }
 
 }  // namespace tuft::figure

@@ -12,14 +12,19 @@ namespace tuft::figure {
 
 /// Where everything stands.
 struct DeviceLayout {
-  std::vector<View> views;  ///< in the order of kViews
+  std::vector<View> views;  ///< those chosen, in the order of kViews
   double scale = 1000.0;    ///< [px/m]
   double bottom = 0.0;      ///< of the views [px]
 };
 DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top);
 
-/// The view of a kind.
-const View& view_of(const DeviceLayout& layout, ViewKind kind);
+/// The view of a kind, null when it was not chosen.
+const View* view_of(const DeviceLayout& layout, ViewKind kind);
+/// The kinds of the views that are there.
+std::vector<ViewKind> kinds_of(const DeviceLayout& layout);
+/// Where a vent's arrow is drawn among these views: arrow_view() if it is one of them, else the first that
+/// sees the face from the side; none when no view does.
+std::optional<ViewKind> arrow_view_of(geometry::Face face, const std::vector<ViewKind>& views);
 
 /// A drawing under way: the page, what stands where, and what found no room.
 struct Canvas {
@@ -62,15 +67,16 @@ void name_inside(const View& view, const geometry::Device& device, Canvas& canva
 /// Vents of a view: rectangles where their face is seen, bars where it is seen from the side.
 void draw_vents(const View& view, const DeviceDrawing& drawing, Canvas& canvas);
 /// Arrows of a view, or the sign of vents that move no air; what is drawn for each vent (empty boxes for the
-/// vents of other views).
-std::vector<Box> draw_arrows(const View& view, const DeviceDrawing& drawing, double pixels_per_flow,
-                             Canvas& canvas);
+/// vents of other views). `views`: all views of the drawing.
+std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& views,
+                             const DeviceDrawing& drawing, double pixels_per_flow, Canvas& canvas);
 /// Length of the longest arrow, and of the shortest that is drawn [px].
 constexpr double kLongestArrow = 54.0, kShortestArrow = 9.0;
 /// Pixels per flow [px s/m3], so that the largest flow gets the longest arrow; 0 without flows.
 double arrow_scale(const DeviceDrawing& drawing);
 
 /// Labels of all vents: in full where the vent's face is drawn largest, the flow alone at other arrows.
+/// `arrows`: one list a view of the layout.
 void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
                 const std::vector<std::vector<Box>>& arrows, Canvas& canvas);
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include "tools/figure/axes.hpp"
 #include "tools/figure/curve.hpp"
@@ -21,6 +23,7 @@ namespace {
 constexpr double kBarWidth = 18.0, kBarGap = 22.0, kText = 13.0, kVentName = 12.0;  // [px]
 constexpr double kAround = 40.0;       // room for vents and their names around the map [px]
 constexpr double kMostHeight = 760.0;  // of the map [px]
+constexpr double kMostName = 170.0;    // width of a vent's name; longer ones are shortened [px]
 
 struct Frame {
   Box map;
@@ -42,6 +45,15 @@ double widest_tick(const Ticks& ticks) {
   return width;
 }
 
+// Room beside the map for the names of vents in its left or right edge.
+double room_beside(const FieldMap& map, double edge) {
+  double room = kAround;
+  for (const MapVent& vent : map.vents)
+    if (!vent.is_area && vent.from.x == edge && vent.to.x == edge)
+      room = std::max(room, std::min(kMostName, text_width(vent.name, kVentName, true)) + 26.0);
+  return room;
+}
+
 Frame lay_out(const FieldMap& map, double top) {
   Frame frame;
   frame.range = colour_range(map);
@@ -50,14 +62,15 @@ Frame lay_out(const FieldMap& map, double top) {
   frame.range = {frame.ticks.low, frame.ticks.high};
   const double wide = map.x.back() - map.x.front(), tall = map.y.back() - map.y.front();
   const double bar_room = kBarGap + kBarWidth + 10.0 + widest_tick(frame.ticks);
-  const double free = map.width - 2.0 * kPageEdge - 2.0 * kAround - bar_room;
+  const double left_room = room_beside(map, map.x.front()), right_room = room_beside(map, map.x.back());
+  const double free = std::max(100.0, map.width - 2.0 * kPageEdge - left_room - right_room - bar_room);
   frame.scale = std::min(free / wide, kMostHeight / tall);
   frame.left = map.x.front();
   frame.low = map.y.front();
   const double spare = free - frame.scale * wide;
-  const double left = kPageEdge + kAround + 0.5 * spare, map_top = top + kAround;
+  const double left = kPageEdge + left_room + 0.5 * spare, map_top = top + kAround;
   frame.map = {left, map_top, left + frame.scale * wide, map_top + frame.scale * tall};
-  const double bar_left = frame.map.right + kAround + kBarGap;
+  const double bar_left = frame.map.right + right_room + kBarGap;
   const double bar_bottom = std::max(frame.map.bottom, map_top + 150.0);
   frame.bar = {bar_left, map_top, bar_left + kBarWidth, bar_bottom};
   frame.bottom = bar_bottom + kAround;
@@ -128,6 +141,51 @@ void draw_streamlines(const FieldMap& map, const Frame& frame, Svg& svg) {
   svg.close();
 }
 
+Box page_box(const Frame& frame, const Place& from, const Place& to) {
+  const Point a = frame.at(from), b = frame.at(to);
+  return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+}
+
+// Outlines that show on light and on dark colours alike.
+void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
+  for (const MapPart& part : map.parts) {
+    const Box box = page_box(frame, part.from, part.to);
+    const Tags tags = {{"data-map-part", clean(part.name)}};
+    const double radius = 0.5 * std::min(box.width(), box.height());
+    for (const auto& [paint, width] : {std::pair{Paint::stream_rim, 3.0}, std::pair{Paint::stream, 1.1}}) {
+      const Look look{Paint::none, paint, width,
+                      paint == Paint::stream ? std::vector<double>{5.0, 3.0} : std::vector<double>{},
+                      paint == Paint::stream ? 1.0 : 0.55};
+      if (part.round)
+        svg.circle(box.centre(), radius, look);
+      else
+        svg.rect(box, look, 0.0, paint == Paint::stream ? tags : Tags{});
+    }
+  }
+}
+
+// Words lie in their box where they fit into it, else beside it.
+void draw_words(const FieldMap& map, const Frame& frame, Placer& placer, Svg& svg) {
+  for (const MapWord& word : map.words) {
+    const std::string text = fitted(isolated(word.text), kMostName, kVentName);
+    const double width = text_width(text, kVentName), height = 1.06 * kVentName;
+    Box box = page_box(frame, word.from, word.to);
+    box = {std::max(box.left, frame.map.left), std::max(box.top, frame.map.top),
+           std::min(box.right, frame.map.right), std::min(box.bottom, frame.map.bottom)};
+    std::optional<Placed> placed;
+    if (box.width() > width + 4.0 && box.height() > height + 2.0)
+      placed = placer.place_within(box, width, height);
+    if (!placed) {
+      const Point middle = box.centre();
+      placed = placer.place({middle.x - 3.0, middle.y - 3.0, middle.x + 3.0, middle.y + 3.0}, width, height,
+                            frame.map);
+    }
+    if (!placed) continue;
+    svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, text,
+             {kVentName, false, Anchor::start, Paint::text, true});
+  }
+}
+
 void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
   constexpr double kRadius = 8.5;
   Placer placer;
@@ -152,8 +210,9 @@ void draw_vents(const FieldMap& map, const Frame& frame, Svg& svg) {
     anchors.push_back({centre.x - kRadius, centre.y - kRadius, centre.x + kRadius, centre.y + kRadius});
     placer.block(anchors.back());
   }
+  draw_words(map, frame, placer, svg);
   for (std::size_t i = 0; i < anchors.size(); ++i) {
-    const std::string name = fitted(isolated(map.vents[i].name), 170.0, kVentName, true);
+    const std::string name = fitted(isolated(map.vents[i].name), kMostName, kVentName, true);
     const double width = text_width(name, kVentName, true);
     const auto placed = placer.place(anchors[i], width, 1.06 * kVentName, room);
     if (!placed) continue;
@@ -177,6 +236,7 @@ std::string field_map(const FieldMap& map) {
   draw_heading(heading, svg);
   draw_field(map, frame, svg);
   draw_streamlines(map, frame, svg);
+  draw_parts(map, frame, svg);
   draw_bar(map, frame, svg);
   draw_vents(map, frame, svg);
   draw_key(key, {kPageEdge, frame.bottom}, inner, svg);

@@ -24,6 +24,19 @@ struct MapVent {
   bool is_area = false;
 };
 
+/// Something that lies in the field, as its outline: a fan's mouth (round), a fin stack, a screen.
+struct MapPart {
+  std::string name;  ///< may be empty: no label
+  Place from, to;    ///< opposite corners of its box
+  bool round = false;
+};
+
+/// A word on something in the field, written in or near its box.
+struct MapWord {
+  std::string text;
+  Place from, to;  ///< opposite corners of the box
+};
+
 /// A scalar field on cells between grid lines.
 struct FieldMap {
   std::string title, subtitle;
@@ -38,6 +51,8 @@ struct FieldMap {
   bool smooth = true;               ///< values blend between cell centres; false: one colour a cell
   std::vector<std::vector<Place>> streamlines;  ///< in the direction of the flow
   std::vector<MapVent> vents;
+  std::vector<MapPart> parts;
+  std::vector<MapWord> words;
   std::optional<Gravity> gravity;  ///< in the view of the map
   std::string note;
   double width = 1100.0;  ///< [px], 480..8000; the height follows

@@ -65,6 +65,10 @@ void check_map(const FieldMap& map) {
   for (const auto& line : map.streamlines) {
     require(std::all_of(line.begin(), line.end(), finite), "streamlines must be finite");
   }
+  for (const MapPart& part : map.parts)
+    require(finite(part.from) && finite(part.to), fmt::format("part '{}' must be finite", clean(part.name)));
+  for (const MapWord& word : map.words)
+    require(finite(word.from) && finite(word.to), fmt::format("word '{}' must be finite", clean(word.text)));
   for (const MapVent& vent : map.vents) {
     require(finite(vent.from) && finite(vent.to), fmt::format("vent '{}' must be finite", clean(vent.name)));
   }
@@ -107,6 +111,19 @@ std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {
     if (some(map, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
   }
   if (!map.streamlines.empty()) key.push_back({KeyEntry::Sign::arrow_in, "way of the air", 26.0});
+  const bool fans = std::any_of(map.parts.begin(), map.parts.end(), [](const MapPart& p) { return p.round; });
+  const bool boxes =
+      std::any_of(map.parts.begin(), map.parts.end(), [](const MapPart& p) { return !p.round; });
+  if (fans || boxes)
+    key.push_back({KeyEntry::Sign::line,
+                   fans && boxes ? "fan's mouth (round), fins"
+                   : fans        ? "fan's mouth"
+                                 : "fins",
+                   26.0,
+                   {},
+                   {},
+                   Paint::text,
+                   {5.0, 3.0}});
   const bool any_solid = std::find(map.solid.begin(), map.solid.end(), true) != map.solid.end();
   if (any_solid) key.push_back({KeyEntry::Sign::block, "solid", 22.0, {}, {}, Paint::solid});
   if (map.gravity) key.push_back({KeyEntry::Sign::gravity, "gravity", 18.0, {}, *map.gravity});

@@ -20,14 +20,14 @@ Json assumption_json(const casefile::Assumption& assumption) {
 
 }  // namespace
 
-std::string results_json(const Run& run, const std::vector<std::string>& files) {
+Json results_document(const Run& run, const std::vector<std::string>& files) {
   require_finite(run);
   Json json;
   json["format"] = kResultsFormat;
   json["version"] = kResultsVersion;
   json["program"] = {{"name", "tuft"}, {"version", run.version}};
   json["caution"] = kCaution;
-  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
+  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}};
   json["files"] = files;
   json["device"] = device_json(run);
   json["thresholds"] = thresholds_json(run.content.thresholds);
@@ -35,9 +35,14 @@ std::string results_json(const Run& run, const std::vector<std::string>& files) 
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
   json["sweeps"] = list_json(run.sweeps, [&](const auto& result) { return sweep_json(run, result); });
   json["claims"] = list_json(run.claims, [&](const auto& result) { return claim_json(run, result); });
+  json["comparisons"] = comparisons_json(run);
   json["assumptions"] = list_json(run.assumptions, assumption_json);
+  return json;
+}
+
+std::string results_json(const Run& run, const std::vector<std::string>& files) {
   // Names come from a file somebody wrote; a byte that is no UTF-8 becomes U+FFFD instead of an exception.
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return results_document(run, files).dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace tuft::output

@@ -1,43 +1,39 @@
 // Claims in results.json.
 #include <cmath>
 
-#include "solver/study/claim_words.hpp"
 #include "tools/output/json_parts.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
 namespace {
 
-using geometry::Claim;
-using geometry::ClaimKind;
-
-const char* kind_word(ClaimKind kind) {
+const char* kind_word(geometry::ClaimKind kind) {
   switch (kind) {
-    case ClaimKind::role:
+    case geometry::ClaimKind::role:
       return "role";
-    case ClaimKind::draws_more:
+    case geometry::ClaimKind::draws_more:
       return "draws-more-than";
-    case ClaimKind::gives_more:
+    case geometry::ClaimKind::gives_more:
       return "gives-more-than";
-    case ClaimKind::share:
+    case geometry::ClaimKind::share:
       return "share";
-    case ClaimKind::changes_role:
+    case geometry::ClaimKind::changes_role:
       return "changes-role-against";
-    case ClaimKind::none_has_role:
+    case geometry::ClaimKind::none_has_role:
       return "none";
-    case ClaimKind::none_breathes:
+    case geometry::ClaimKind::none_breathes:
       return "none-breathes";
-    case ClaimKind::reverses:
+    case geometry::ClaimKind::reverses:
       return "reverses-against";
-    case ClaimKind::flow_falls:
+    case geometry::ClaimKind::flow_falls:
       return "flow-falls-against";
-    case ClaimKind::flow_rises:
+    case geometry::ClaimKind::flow_rises:
       return "flow-rises-against";
-    case ClaimKind::temperature:
+    case geometry::ClaimKind::temperature:
       return "temperature";
-    case ClaimKind::warms:
+    case geometry::ClaimKind::warms:
       return "warms-against";
-    case ClaimKind::cools:
+    case geometry::ClaimKind::cools:
       return "cools-against";
   }
   return "";
@@ -53,66 +49,63 @@ const std::string& condition_name(const Run& run, int condition) {
   return run.content.conditions[static_cast<std::size_t>(condition)].name;
 }
 
-Json kelvin_or_null(double value) { return value > 0.0 && std::isfinite(value) ? Json(value) : Json(); }
+// An open end of a range is null.
+Json finite_json(double value) { return std::isfinite(value) ? Json(plain(value)) : Json(nullptr); }
 
 // What the claim states, with the keys of its kind only.
-void add_statement(Json& json, const Run& run, const Claim& claim) {
-  const auto against = [&] { json["against"] = condition_name(run, claim.against); };
+void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
   switch (claim.kind) {
-    case ClaimKind::role:
+    case geometry::ClaimKind::role:
       json["role"] = geometry::role_word(claim.role);
       json["any"] = claim.any;
       break;
-    case ClaimKind::none_has_role:
+    case geometry::ClaimKind::none_has_role:
+    case geometry::ClaimKind::none_breathes:
       json["role"] = geometry::role_word(claim.role);
       break;
-    case ClaimKind::none_breathes:
-      json["breathes"] = claim.role == geometry::Role::intake ? "in" : "out";
-      break;
-    case ClaimKind::draws_more:
-    case ClaimKind::gives_more:
+    case geometry::ClaimKind::draws_more:
+    case geometry::ClaimKind::gives_more:
       json["than"] = names_json(run, claim.than);
-      json["by"] = claim.factor + 0.0;
+      json["by"] = plain(claim.factor);
       break;
-    case ClaimKind::share:
-      json["low"] = claim.low + 0.0;
-      json["high"] = claim.high + 0.0;
+    case geometry::ClaimKind::share:
+      json["low"] = plain(claim.low);
+      json["high"] = plain(claim.high);
       break;
-    case ClaimKind::changes_role:
-    case ClaimKind::reverses:
-      against();
-      if (claim.any) json["any"] = true;
+    case geometry::ClaimKind::changes_role:
+    case geometry::ClaimKind::reverses:
+      json["any"] = claim.any;
       break;
-    case ClaimKind::flow_falls:
-    case ClaimKind::flow_rises:
-      against();
-      json["by_share"] = claim.by + 0.0;
+    case geometry::ClaimKind::flow_falls:
+    case geometry::ClaimKind::flow_rises:
+      json["by"] = plain(claim.by);
       break;
-    case ClaimKind::temperature:
-      json["low_K"] = kelvin_or_null(claim.low);
-      json["high_K"] = kelvin_or_null(claim.high);
+    case geometry::ClaimKind::temperature:
+      json["of"] = place_json(run.content.device, claim.of);
+      json["low_K"] = finite_json(claim.low);
+      json["high_K"] = finite_json(claim.high);
       break;
-    case ClaimKind::warms:
-    case ClaimKind::cools:
-      against();
-      json["by_K"] = claim.by + 0.0;
+    case geometry::ClaimKind::warms:
+    case geometry::ClaimKind::cools:
+      json["of"] = place_json(run.content.device, claim.of);
+      json["by_K"] = plain(claim.by);
       break;
   }
+  if (claim.against >= 0) json["against"] = condition_name(run, claim.against);
+  if (claim.seen_in >= 0) json["seen_in"] = condition_name(run, claim.seen_in);
 }
 
 }  // namespace
 
 Json claim_json(const Run& run, const study::ClaimResult& result) {
-  const Claim& claim = run.content.claims[static_cast<std::size_t>(result.claim)];
+  const auto& claim = run.content.claims[static_cast<std::size_t>(result.claim)];
   Json json;
   json["id"] = claim.id;
   json["say"] = claim.say;
   json["kind"] = kind_word(claim.kind);
   json["vents"] = names_json(run, claim.vents);
-  if (geometry::is_about_heat(claim.kind)) json["of"] = study::name_of(run.content.device, claim.of);
   add_statement(json, run, claim);
   json["when"] = condition_name(run, claim.when);
-  if (claim.seen_in >= 0) json["seen_in"] = condition_name(run, claim.seen_in);
   json["verdict"] = verdict_word(result.verdict);
   json["because"] = result.because;
   return json;

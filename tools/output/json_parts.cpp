@@ -1,24 +1,17 @@
 #include "tools/output/json_parts.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 #include "tools/output/heat_words.hpp"
+#include "tools/output/json_setting.hpp"
+#include "tools/output/json_values.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/range_words.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
 namespace {
-
-// Minus zero is zero: nobody should have to wonder what the sign of nothing means.
-double plain(double value) { return value + 0.0; }
-
-Json vector_json(const geometry::Vec3& vector) {
-  return {plain(vector.x()), plain(vector.y()), plain(vector.z())};
-}
-
-Json matrix_json(const Eigen::Matrix3d& matrix) {
-  Json rows = Json::array();
-  for (int i = 0; i < 3; ++i) rows.push_back(vector_json(matrix.row(i).transpose()));
-  return rows;
-}
 
 const std::string& vent_name(const Run& run, int vent) {
   return run.content.device.vents[static_cast<std::size_t>(vent)].name;
@@ -69,11 +62,14 @@ Json fin_json(const study::FinResult& fin) {
 }
 
 Json source_json(const study::SourceResult& source) {
-  return {{"source", source.name},
-          {"asked_W", plain(source.asked)},
-          {"power_W", plain(source.power)},
-          {"state", source_state_word(source.state)},
-          {"temperature_K", source.has_temperature ? Json(plain(source.temperature)) : Json(nullptr)}};
+  return {
+      {"source", source.name},
+      {"asked_W", plain(source.asked)},
+      {"power_W", plain(source.power)},
+      {"state", source_state_word(source.state)},
+      {"temperature_K", source.has_temperature ? Json(plain(source.temperature)) : Json(nullptr)},
+      {"throttles_at_K", source.throttles_at > 0.0 ? Json(plain(source.throttles_at)) : Json(nullptr)},
+      {"shuts_down_at_K", source.shuts_down_at > 0.0 ? Json(plain(source.shuts_down_at)) : Json(nullptr)}};
 }
 
 Json skin_json(const Run& run, const study::SkinResult& skin) {
@@ -138,6 +134,12 @@ void add_solution(Json& json, const Run& run, const study::ConditionResult& resu
   for (const auto& fan : result.fans) json["fans"].push_back(fan_json(fan));
   json["fins"] = Json::array();
   for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
+  json["beyond_laminar"] = Json::array();
+  for (const auto& range : result.beyond_laminar)
+    json["beyond_laminar"].push_back({{"kind", laminar_word(range.kind)},
+                                      {"name", range.name},
+                                      {"reynolds", plain(range.reynolds)},
+                                      {"limit", plain(range.limit)}});
   add_heat(json, run, result);
   if (result.states.looked_for) json["states"] = states_json(run, result.states);
 }
@@ -147,22 +149,6 @@ const std::string& condition_name(const Run& run, int condition) {
 }
 
 }  // namespace
-
-Json device_json(const Run& run) {
-  const geometry::Device& device = run.content.device;
-  Json json;
-  json["name"] = device.name;
-  json["size_m"] = vector_json(device.size);
-  json["vents"] = Json::array();
-  for (const geometry::Vent& vent : device.vents) {
-    json["vents"].push_back({{"name", vent.name},
-                             {"face", geometry::face_word(vent.face)},
-                             {"leak", vent.is_leak},
-                             {"centre_m", vector_json(vent.centre)},
-                             {"size_m", {plain(vent.width), plain(vent.height)}}});
-  }
-  return json;
-}
 
 Json thresholds_json(const geometry::RoleThresholds& thresholds) {
   return {{"idle_share", plain(thresholds.idle_share)},
@@ -180,28 +166,27 @@ Json condition_json(const Run& run, const study::ConditionResult& result) {
   json["name"] = result.name;
   json["pose"] = pose.name;
   json["pose_to_world"] = matrix_json(pose.to_world);
-  json["support"] = content.supports[static_cast<std::size_t>(condition.support)].name;
-  json["load"] = content.loads[static_cast<std::size_t>(condition.load)].name;
-  json["lid_deg"] = nullptr;
-  if (condition.lid_given || content.device.lid.present) {
-    json["lid_deg"] = clean_degrees(condition.lid_given ? *condition.lid_angle : *content.device.lid.angle);
-  }
+  add_setting(json, content, condition);
   add_solution(json, run, result);
+  add_words(json, content, result);
   return json;
 }
 
 Json sweep_json(const Run& run, const study::SweepResult& result) {
   Json json;
   json["name"] = result.name;
-  for (const auto& sweep : run.content.sweeps) {
-    if (sweep.name != result.name) continue;
-    json["condition"] = condition_name(run, sweep.condition);
-    json["axis"] = vector_json(sweep.axis);
+  const auto wanted = std::find_if(run.content.sweeps.begin(), run.content.sweeps.end(),
+                                   [&](const geometry::Sweep& sweep) { return sweep.name == result.name; });
+  if (wanted != run.content.sweeps.end()) {
+    json["condition"] = condition_name(run, wanted->condition);
+    json["axis"] = vector_json(wanted->axis);
   }
   json["points"] = Json::array();
   for (const auto& point : result.points) {
     Json entry;
     entry["angle_deg"] = clean_degrees(point.angle);
+    if (wanted != run.content.sweeps.end())
+      entry["pose_to_world"] = matrix_json(geometry::tilted("", wanted->axis, point.angle).to_world);
     add_solution(entry, run, point.result);
     json["points"].push_back(std::move(entry));
   }

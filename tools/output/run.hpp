@@ -19,6 +19,7 @@ struct Run {
   std::vector<casefile::Assumption> assumptions;
   std::string case_file;    ///< file name of the case, without folders
   std::string case_sha256;  ///< of the file's bytes, in hexadecimal: what `sha256sum` prints
+  std::string case_text;    ///< what the file says, so that the results can be checked without it
   std::string version;      ///< of the program
   std::vector<study::ConditionResult> conditions;
   std::vector<study::SweepResult> sweeps;

@@ -48,6 +48,7 @@ output::Run solve(const casefile::CaseFile& file, const std::vector<int>& condit
   run.assumptions = file.assumptions;
   run.case_file = std::filesystem::path(file.path).filename().string();
   run.case_sha256 = output::sha256(file.text);
+  run.case_text = file.text;
   run.version = TUFT_VERSION;
   run.conditions = study::predict_these(run.content, conditions, search);
   for (std::size_t i = 0; i < run.content.sweeps.size(); ++i) {

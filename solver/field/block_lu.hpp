@@ -1,0 +1,48 @@
+// A direct solver for blocks of unknowns, used one block after another.
+#pragma once
+
+#include <vector>
+
+#include "solver/field/frontal_lu.hpp"
+
+namespace tuft::field {
+
+/// Block Gauss-Seidel with exact blocks: the matrix is cut into blocks of unknowns, each block's own part is
+/// factored by FrontalLu, and a solve runs through the blocks in order, every one taking what those before it
+/// found. Entries that lead to a later block are left out, so that this is an inverse only of a block lower
+/// triangular matrix, and a preconditioner of any other. Work and memory of factors grow with the third and
+/// second power of the unknowns a cell has in one block: several small blocks cost a fraction of one large.
+class BlockLu {
+ public:
+  /// `block` gives every unknown its block, from 0; blocks without unknowns are allowed. Places as FrontalLu
+  /// has them.
+  BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+          const std::vector<int>& block, int nx, int ny);
+
+  /// Factors every block of the matrix with these entries (in the pattern's order), blocks shared among
+  /// threads.
+  void factor(const std::vector<double>& values);
+
+  /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x. A block is
+  /// left alone where nothing acts on it.
+  void solve(std::vector<double>* x, int columns = 1) const;
+
+ private:
+  /// Entry `value` of the whole pattern, from unknown `column` of an earlier block into a row of this one.
+  struct Coupling {
+    int value, row, column;
+  };
+  struct Block {
+    std::vector<int> unknowns;  ///< numbers in the whole
+    std::vector<int> entries;   ///< of the whole pattern, in the block's own order
+    FrontalLu<float> lu;
+    std::vector<Coupling> before;
+    std::vector<double> strength;  ///< of each coupling, as last factored
+  };
+  std::vector<double> right_side(const Block& block, const double* x) const;
+
+  std::vector<Block> blocks_;
+  std::size_t n_ = 0;
+};
+
+}  // namespace tuft::field

@@ -1,0 +1,15 @@
+// The way back from a section to the network: what the intakes take back.
+#pragma once
+
+#include "geometry/condition.hpp"
+#include "solver/section/result.hpp"
+
+namespace tuft::section {
+
+/// The case with the section's re-entry fractions as `takes-back` of its vents, which network::assemble turns
+/// into links. Entries the case has for pairs that the section cut are replaced, others stay; where all
+/// entries of an intake would add to more than 1, the section's are lowered to what the others leave.
+/// Fractions below `least` are left out. A result that is not usable changes nothing.
+geometry::Case with_reentry(const geometry::Case& content, const SectionResult& result, double least = 1e-6);
+
+}  // namespace tuft::section

@@ -1,0 +1,192 @@
+// What is drawn and what stands in the table is what the results say, in every condition and at every angle.
+import assert from 'node:assert/strict';
+import {after, before, describe, test} from 'node:test';
+
+import {CASES, choose, open, pageOf, scratch, startBrowser} from './support.mjs';
+
+const folder = scratch(), made = {};
+let browser;
+before(async () => {
+  browser = await startBrowser();
+  for (const name of CASES) made[name] = pageOf(name, folder);
+});
+after(() => browser.close());
+
+const doing = (vent) => (vent.shut ? 'shut' : vent.role);
+const MOVES = {
+  intake: ['in'],
+  exhaust: ['out'],
+  'both-ways': ['in', 'out'],
+  idle: [],
+  shut: []
+};
+
+/** Arrows, signs, rectangles and table rows within an element. */
+function shownIn(selector) {
+  const within = document.querySelector(selector), numbers = (text) => text.split(/[ ,]+/).map(Number);
+  const arrows = Array.from(within.querySelectorAll('figure polygon[data-direction]')).map((node) => {
+    const raw = numbers(node.getAttribute('points')),
+          list = raw.map((v, i) => [v, raw[i + 1]]).filter((_, i) => i % 2 === 0);
+    const tip = list.length === 7 ? list[3] : list[1],
+          ends = list.length === 7 ? [list[0], list[6]] : [list[0], list[2]];
+    const tail = [0, 1].map((k) => (ends[0][k] + ends[1][k]) / 2);
+    return {
+      figure: node.closest('figure').className,
+      vent: node.dataset.vent,
+      view: node.dataset.view,
+      direction: node.dataset.direction,
+      flow: Number(node.dataset.flow),
+      tip,
+      tail,
+      hollow: node.classList.contains('hollow')
+    };
+  });
+  const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])'))
+                         .map((node) => ({
+                                vent: node.dataset.vent,
+                                view: node.dataset.view,
+                                role: node.dataset.role,
+                                box: ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))
+                              }));
+  const chassis = Object.fromEntries(
+      Array.from(within.querySelectorAll('[data-chassis]')).map((node) => [node.dataset.chassis, [
+                                                                  'x', 'y', 'width', 'height'
+                                                                ].map((a) => Number(node.getAttribute(a)))]));
+  const rows = Array.from(within.querySelectorAll('tr[data-row]'))
+                   .map((node) => ({
+                          vent: node.dataset.row,
+                          role: node.dataset.role,
+                          cells: Array.from(node.children).map((c) => c.textContent)
+                        }));
+  const scale = Number((within.querySelector('[data-scale]') || {dataset: {}}).dataset.scale);
+  return {arrows, rectangles, chassis, rows, scale};
+}
+
+// Written apart from the page's own rule.
+const litres = (text) =>
+    (text === '–'               ? 0 :
+         text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 :
+                                  Number(text.slice(0, -4)));
+const near = (a, b, tolerance, words) =>
+    assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
+
+function checkFlows(seen, result, figure) {
+  for (const vent of result.vents) {
+    const moves = MOVES[doing(vent)], density = result.room_density_kg_m3;
+    const arrows = seen.arrows.filter((a) => a.vent === vent.vent && a.figure === figure);
+    if (!vent.leak) assert.deepEqual(arrows.map((a) => a.direction).sort(), moves, `${figure} ${vent.vent}`);
+    for (const a of arrows) {
+      const flow = (a.direction === 'in' ? vent.inflow_kg_s : vent.outflow_kg_s) / density;
+      near(a.flow, flow, 1e-5 * flow, 'flow of the arrow at ' + vent.vent);
+      assert.equal(a.hollow, a.direction === 'out');
+    }
+    const row = seen.rows.find((r) => r.vent === vent.vent);
+    assert.equal(row.role, doing(vent));
+    for (const [cell, way, mass] of [[3, 'in', vent.inflow_kg_s], [4, 'out', vent.outflow_kg_s]]) {
+      const flow = moves.includes(way) ? 1000 * mass / density : 0;
+      near(litres(row.cells[cell]), flow, 0.0051 * flow + 1e-6, `${way} of ${vent.vent}`);
+    }
+  }
+}
+
+/** Arrows of the scale drawing point out of the device when air leaves, into it when it enters. */
+function checkDirections(seen, device) {
+  for (const a of seen.arrows.filter((x) => x.figure === 'drawing')) {
+    const [x, y, w, h] = seen.chassis[a.view], face = device.vents.find((v) => v.name === a.vent).face;
+    const away = {
+      left: (p) => -p[0],
+      right: (p) => p[0],
+      rear: (p) => -p[1],
+      hinge: (p) => -p[1],
+      front: (p) => p[1],
+      top: (p) => -p[1],
+      base: (p) => p[1]
+    }[face];
+    assert.equal(away(a.tip) > away(a.tail), a.direction === 'out', `${a.vent} ${a.view}`);
+    const inside = a.tip[0] > x + 1 && a.tip[0] < x + w - 1 && a.tip[1] > y + 1 && a.tip[1] < y + h - 1;
+    if (face !== 'hinge') assert.equal(inside, false, `${a.vent}: arrow within the device`);
+  }
+}
+
+/** Rectangles of vents where the case says, in the views that look at their faces. */
+function checkPlaces(seen, device) {
+  const [sx, , sz] = device.size_m, s = seen.scale;
+  let count = 0;
+  for (const vent of device.vents.filter((v) => !v.leak && v.face !== 'hinge')) {
+    const r = seen.rectangles.filter((x) => x.vent === vent.name);
+    assert.deepEqual(r.map((x) => x.view), [vent.face]);
+    const [cx, cy, cz] = vent.centre_m, [w, h] = vent.size_m, [left, top] = seen.chassis[vent.face];
+    const sy = device.size_m[1];
+    const across = {top: cx, front: cx, base: sx - cx, rear: sx - cx, right: cy, left: sy - cy}[vent.face];
+    const down = {top: sy - cy, base: sy - cy}[vent.face] ?? sz - cz;
+    const want = [left + s * (across - w / 2), top + s * (down - h / 2), s * w, s * h];
+    want.forEach((v, i) => near(r[0].box[i], v, 0.05 + 1e-4 * Math.abs(v), `${vent.name} ${i}`));
+    ++count;
+  }
+  assert.ok(count > 0);
+  const [, , width, height] = seen.chassis.top;
+  near(width / height, sx / device.size_m[1], 1e-3, 'shape of the plan');
+}
+
+for (const name of CASES) {
+  describe(name, () => {
+    test('drawing and table agree with the results in every condition', async () => {
+      const {page, close} = await open(browser, made[name].file), {results} = made[name];
+      for (let i = 0; i < results.conditions.length; ++i) {
+        await choose(page, i);
+        const seen = await page.evaluate(shownIn, '#device');
+        checkFlows(seen, results.conditions[i], 'drawing');
+        checkFlows(seen, results.conditions[i], 'standing');
+        checkDirections(seen, results.device);
+        checkPlaces(seen, results.device);
+      }
+      await close();
+    });
+
+    test('the verdicts are those of the results, each with how sure it is', async () => {
+      const {page, close} = await open(browser, made[name].file), {results} = made[name];
+      const shown = await page.evaluate(
+          () => Array.from(document.querySelectorAll('.claim'))
+                    .map((c) => ({
+                           id: c.dataset.claim,
+                           verdict: c.querySelector('.verdict b').textContent,
+                           sure: c.querySelector('.sure').textContent,
+                           say: c.querySelector('.say').textContent
+                         })));
+      const words = {holds: 'holds', fails: 'does not hold', 'cannot-tell': 'cannot be told'};
+      assert.deepEqual(
+          shown.map((c) => [c.id, c.verdict, c.say]),
+          results.claims.map((c) => [c.id, words[c.verdict], c.say]));
+      for (const c of shown) assert.match(c.sure, /nominal values only|probability of .+ %/);
+      await close();
+    });
+  });
+}
+
+test('the switch works from the keyboard', async () => {
+  const {page, close} = await open(browser, made['slim-notebook'].file), {results} = made['slim-notebook'];
+  await page.focus('input[name=condition]');
+  await page.keyboard.press('ArrowRight');
+  checkFlows(await page.evaluate(shownIn, '#device'), results.conditions[1], 'drawing');
+  assert.ok((await page.textContent('[data-sum]')).includes(results.conditions[1].summary.slice(0, 40)));
+  const marked = await page.evaluate(
+      () => getComputedStyle(document.querySelector('input[name=condition]:checked + .face')).outlineStyle);
+  assert.notEqual(marked, 'none');
+  await close();
+});
+
+for (const name of ['slim-notebook', 'fanless-router']) {
+  test(`turning moves arrows and table together: ${name}`, async () => {
+    const {page, close} = await open(browser, made[name].file), [sweep] = made[name].results.sweeps;
+    await page.focus('#tilt input[type=range]');
+    for (let k = 0; k < sweep.points.length; ++k) {
+      if (k > 0) await page.keyboard.press('ArrowRight');
+      assert.equal(await page.textContent('#tilt output'), `${sweep.points[k].angle_deg}°`);
+      checkFlows(await page.evaluate(shownIn, '#tilt'), sweep.points[k], 'standing');
+      const at =
+          await page.evaluate(() => Number(document.querySelector('#tilt [data-current]').dataset.current));
+      assert.equal(at, sweep.points[k].angle_deg);
+    }
+    await close();
+  });
+}

@@ -1,0 +1,125 @@
+// tuft field as a person at a terminal meets it.
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/output/sample.hpp"
+#include "tests/program/program.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+namespace fs = std::filesystem;
+
+TEST_CASE("field sets network and field side by side and writes its folder whole") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"field", case_path("chassis.yaml"), "--condition", "use", "--cells", "12mm"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out, Contains("use: flat, on table, load stress") && Contains("Network and field") &&
+                          Contains("Results: chassis-field (") && Contains("no safety assessment"));
+  CHECK(run.out.find('\x1b') == std::string::npos);
+  const fs::path folder = scratch.path() / "chassis-field";
+  const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));
+  for (const auto& file : json["files"]) CHECK(fs::is_regular_file(folder / file.get<std::string>()));
+  CHECK(json["conditions"].size() == 1);
+  CHECK(json["sweeps"].empty());
+  CHECK(json["field"]["cell_m"] == 0.012);
+  CHECK(fs::exists(folder / "agreement.csv"));
+  CHECK(fs::exists(folder / "figures/inside-temperature.png"));
+  CHECK(fs::exists(folder / "vtk/streamlines.vtp"));
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("field tells its steps where it is asked to") {
+  const Scratch scratch;
+  const Outcome run = run_tuft(
+      {"field", case_path("chassis.yaml"), "--cells", "20 mm", "--no-files", "--quiet", "--progress"},
+      scratch.path());
+  CHECK(run.status == 0);
+  CHECK(run.out.empty());
+  CHECK_THAT(run.err, Contains("cells 15 x 10, step 1, residual ") && Contains(" s"));
+  CHECK(run.err.find('\r') == std::string::npos);
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("what field cannot take is bad input, said plainly") {
+  const Scratch scratch;
+  const auto refused = [&](std::vector<std::string> words, const std::string& message) {
+    words.insert(words.begin(), {"field", case_path("chassis.yaml")});
+    const Outcome run = run_tuft(words, scratch.path());
+    INFO(run.err);
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains(message));
+    CHECK(run.out.empty());
+    CHECK(scratch.entries() == 0);
+  };
+  refused({"--condition", "usee"}, "the case has no condition 'usee'; did you mean 'use'?");
+  refused({"--cells", "80 mm"}, "'80 mm' is too coarse for this device: 0.49 mm to 25 mm are allowed");
+  refused({"--cells", "0.01 mm"}, "'0.01 mm' is too fine for this device: 0.49 mm to 25 mm are allowed");
+  refused({"--cells", "2"}, "--cells: ");
+  refused({"--cells", "3 s"}, "--cells: ");
+  refused({"--cells", "-1 mm"}, "--cells: ");
+  refused({"--section", "w=3mm"}, "must be an axis and a place on it, such as x=120mm");
+  refused({"--section", "x=400mm"}, "'x=400mm' misses the device: x from 0 to 300 mm is allowed");
+  refused({"--section", "x=4"}, "--section: ");
+  refused({"--cell", "2 mm"}, "tuft --help says more");
+}
+
+TEST_CASE("field tells before it solves that a folder is not its own") {
+  const Scratch scratch;
+  fs::create_directory(scratch.path() / "mine");
+  std::ofstream(scratch.path() / "mine/thesis.txt") << "years of work";
+  const Outcome run =
+      run_tuft({"field", case_path("chassis.yaml"), "--cells", "20 mm", "--out", "mine"}, scratch.path());
+  CHECK(run.status == 5);
+  CHECK_THAT(run.err, Contains("mine exists and is no results folder of tuft; it was left alone"));
+  CHECK(bytes_of(scratch.path() / "mine/thesis.txt") == "years of work");
+  const Outcome nowhere = run_tuft(
+      {"field", case_path("chassis.yaml"), "--cells", "20 mm", "--out", "missing/f"}, scratch.path());
+  CHECK(nowhere.status == 5);
+  CHECK_THAT(nowhere.err, Contains("there is no folder"));
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("a condition without a solution has no field") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"field", case_path("no-solution.yaml"), "--condition", "hot"}, scratch.path());
+  CHECK(run.status == 4);
+  CHECK_THAT(run.err, Contains("condition 'hot' has no solution"));
+  CHECK(scratch.entries() == 0);
+}
+
+// In a process of its own, because the signal ends it.
+TEST_CASE("an interrupt during the solve ends the program and leaves nothing") {
+  const Scratch scratch;
+  const Scratch logs;
+  const pid_t child = fork();
+  REQUIRE(child >= 0);
+  if (child == 0) {
+    const std::string program = std::string(TUFT_BINARY_DIR) + "/bin/tuft";
+    const std::string file = case_path("chassis.yaml");
+    const std::string log = (logs.path() / "err").string();
+    if (chdir(scratch.path().c_str()) != 0 || freopen(log.c_str(), "w", stderr) == nullptr) _exit(120);
+    signal(SIGINT, SIG_DFL);
+    execl(program.c_str(), program.c_str(), "field", file.c_str(), "--cells", "1.5 mm", "--progress",
+          "--quiet", nullptr);
+    _exit(122);
+  }
+  // Its first step shows that it solves.
+  for (int i = 0; i < 3000 && bytes_of(logs.path() / "err").find("step") == std::string::npos; ++i)
+    usleep(20000);
+  REQUIRE(kill(child, SIGINT) == 0);
+  int status = 0;
+  REQUIRE(waitpid(child, &status, 0) == child);
+  CHECK(WIFSIGNALED(status));
+  CHECK(WTERMSIG(status) == SIGINT);
+  CHECK(scratch.entries() == 0);
+}

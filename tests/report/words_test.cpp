@@ -1,0 +1,73 @@
+// Claims in words: no verdict without how sure it is, and nothing beyond the numbers.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <regex>
+
+#include "tests/output/sample.hpp"
+#include "tools/output/json.hpp"
+#include "tools/report/claim_words.hpp"
+
+using namespace tuft;
+using namespace tuft::report;
+using nlohmann::ordered_json;
+
+namespace {
+
+ordered_json sample() {
+  return ordered_json::parse(output::results_json(test::sample_run(), {"results.json"}));
+}
+
+// The verdict with what stands in brackets right after it.
+bool is_covered(const std::string& paragraph) {
+  static const std::regex verdict("(holds|does not hold|cannot be told) \\(([^)]*)\\)");
+  std::smatch found;
+  if (!std::regex_search(paragraph, found, verdict)) return false;
+  const std::string sure = found[2];
+  return sure == "nominal values only" || std::regex_match(sure, std::regex("with a probability of .+ %.*"));
+}
+
+}  // namespace
+
+TEST_CASE("no verdict stands without its probability or the words that there is none") {
+  for (const char* verdict : {"holds", "fails", "cannot-tell"}) {
+    ordered_json results = sample();
+    results["claims"][0]["verdict"] = verdict;
+    const std::string nominal = claim_words(results)[0].paragraph;
+    INFO(nominal);
+    CHECK(is_covered(nominal));
+    CHECK(nominal.find("nominal values only") != std::string::npos);
+    results["doubt"] = {
+        {"claims", {{{"id", "grille-draws"}, {"probability", 0.934}, {"interval", {0.91, 0.95}}}}}};
+    const std::string sure = claim_words(results)[0].paragraph;
+    INFO(sure);
+    CHECK(is_covered(sure));
+    CHECK(sure.find("probability of 93.4 %, 95 % interval 91.0 % to 95.0 %") != std::string::npos);
+    CHECK(sure.find("nominal values only") == std::string::npos);
+  }
+}
+
+TEST_CASE("a paragraph says for what it is said") {
+  const ordered_json results = sample();
+  const std::string text = claim_words(results)[0].paragraph;
+  CHECK(text.find("“The grille takes air in”: holds (nominal values only).") == 0);
+  CHECK(text.find("It carries 80 % of the through-flow.") != std::string::npos);
+  CHECK(text.find("Said for use (flat, on table, load stress); not for another pose, load or surface.") !=
+        std::string::npos);
+}
+
+TEST_CASE("close calls and other steady states are told") {
+  ordered_json results = sample();
+  results["conditions"][0]["vents"][0]["firm"] = false;
+  results["conditions"][0]["states"] = {{"stable", 2}};
+  const std::string text = claim_words(results)[0].paragraph;
+  CHECK(text.find("Close to a threshold between roles: grille.") != std::string::npos);
+  CHECK(text.find("2 steady states exist there") != std::string::npos);
+}
+
+TEST_CASE("doubt about other claims, or without a number, changes nothing") {
+  ordered_json results = sample();
+  results["doubt"] = {{"claims", {{{"id", "another"}, {"probability", 0.5}}, {{"id", "grille-draws"}}}}};
+  CHECK(claim_words(results)[0].sure == "nominal values only");
+  results["doubt"] = {{"method", "none"}};
+  CHECK(claim_words(results)[0].sure == "nominal values only");
+}

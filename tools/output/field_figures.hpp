@@ -1,0 +1,28 @@
+// Figures of solved plan layers.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tools/figure/field_map.hpp"
+#include "tools/output/field_lines.hpp"
+#include "tools/output/field_run.hpp"
+
+namespace tuft::output {
+
+/// What a map shows.
+enum class MapQuantity { temperature, speed };
+
+/// The word for a quantity in file names.
+const char* map_word(MapQuantity quantity);
+
+/// A layer seen from above as a map: colours, streamlines, the vents that open into it with the role the
+/// field gives them, fans and fins, gravity. `lines` are those of all layers.
+figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
+                           const std::vector<FlowLine>& lines);
+
+/// Streamlines thinned for the eye: whole lines, in their order, each kept when enough of it keeps `apart`
+/// [m] from those before it.
+std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart);
+
+}  // namespace tuft::output

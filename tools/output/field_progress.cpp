@@ -1,0 +1,37 @@
+#include "tools/output/field_progress.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tools/output/warmup.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr std::size_t kLookBack = 4;  // steps that tell how fast it goes
+
+}  // namespace
+
+void TimeLeft::step(double seconds, double residual, double target) {
+  left_ = -1.0;
+  if (!(residual > 0.0)) return;
+  const double decades = std::max(0.0, std::log10(residual / target));
+  // A rise begins a new stage: what was learnt of the old one does not count.
+  if (!steps_.empty() && decades > steps_.back().decades + 1.0) steps_.clear();
+  steps_.push_back({seconds, decades});
+  if (steps_.size() < 2) return;
+  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBack)];
+  const double gained = before.decades - decades, took = seconds - before.seconds;
+  if (gained > 0.1 && took > 0.0) left_ = decades * took / gained;
+}
+
+std::string progress_text(const field::Progress& progress, double elapsed, double left) {
+  std::string text = fmt::format("cells {} x {}, step {}, residual {:.1e}, {}", progress.nx, progress.ny,
+                                 progress.step, progress.residual, elapsed_text(elapsed));
+  if (left >= 0.0) text += fmt::format(", about {} left", elapsed_text(std::max(left, 1.0)));
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,45 @@
+// A field run as the writers take it: finished, plain data.
+#pragma once
+
+#include <optional>
+
+#include "solver/agreement/agreement.hpp"
+#include "solver/plan/result.hpp"
+#include "solver/section/result.hpp"
+#include "tools/output/run.hpp"
+
+namespace tuft::output {
+
+/// A slice with the outside, and what the network says when it is told what the slice found.
+struct SectionRun {
+  section::SectionResult result;
+  std::optional<study::ConditionResult> fed_back;  ///< with the re-entry fractions found
+};
+
+/// One condition by the network, by the plan layers, and how they compare.
+struct FieldRun {
+  Run run;            ///< of the one condition: run.conditions[0] is the network's result
+  double cell = 0.0;  ///< side of a cell asked for [m]
+  plan::PlanResult plan;
+  agreement::Agreement agreement;
+  std::optional<SectionRun> section;
+};
+
+/// The condition solved.
+inline const study::ConditionResult& network_result(const FieldRun& field) {
+  return field.run.conditions.front();
+}
+inline const geometry::Condition& condition_of(const FieldRun& field) {
+  return field.run.content.conditions[static_cast<std::size_t>(network_result(field).condition)];
+}
+inline const geometry::Pose& pose_of(const FieldRun& field) {
+  return field.run.content.poses[static_cast<std::size_t>(condition_of(field).pose)];
+}
+
+/// True where the fields hold the air's whole inertia.
+inline bool is_whole(const FieldRun& field) { return field.plan.converged(); }
+
+/// Throws NotFinite when a number of the field is not finite.
+void require_finite(const FieldRun& field);
+
+}  // namespace tuft::output

@@ -1,0 +1,130 @@
+#include "tools/output/section_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr double kWorthTelling = 0.001;  // share of what is drawn
+
+std::string vent_name(const FieldRun& field, int vent) {
+  return printable(field.run.content.device.vents[static_cast<std::size_t>(vent)].name);
+}
+
+std::string how_found(const section::SectionResult& result) {
+  const std::string grid = fmt::format("{} by {} cells", result.u.nx(), result.u.ny());
+  switch (result.end) {
+    case section::SectionEnd::steady:
+      return fmt::format("{}; steady, residual {:.0e}, mass to {:.0e}, heat to {:.0e}.", grid,
+                         result.residual, result.mass, result.energy);
+    case section::SectionEnd::averaged:
+      return fmt::format(
+          "{}; no steady state was found: means over {} s of a run in time, whose motion varies by {}.", grid,
+          significant(result.span, 2, 3), percent_text(result.fluctuation));
+    case section::SectionEnd::not_converged:
+      break;
+  }
+  return grid + "; no solution was found (" + printable(result.message) + "): a sketch, and no fractions.";
+}
+
+std::string reentry_table(const FieldRun& field, const Look& look) {
+  const section::SectionResult& result = field.section->result;
+  Column intake{"intake", "", {}}, outlet{"draws again from", "", {}}, share{"share", "%", {}, true},
+      plane{"in plane", "%", {}, true}, facing{"facing", "%", {}, true}, drawn{"drawn", "°C", {}, true};
+  for (const section::Reentry& pair : result.reentry) {
+    intake.cells.push_back(vent_name(field, pair.intake));
+    outlet.cells.push_back(vent_name(field, pair.outlet));
+    share.cells.push_back(significant(100.0 * pair.fraction(), 2, 2));
+    plane.cells.push_back(significant(100.0 * pair.in_plane, 2, 2));
+    facing.cells.push_back(significant(100.0 * pair.facing, 2, 0));
+    drawn.cells.push_back(celsius(result.vents[static_cast<std::size_t>(pair.intake)].drawn));
+  }
+  if (intake.cells.empty()) return "";
+  return "\n" + lay_out({intake, outlet, share, plane, facing, drawn}, 2, look) +
+         fill("  ",
+              "share: part of all the intake draws that the outlet has just let out, which is that in the "
+              "plane "
+              "times the part of the intake's width before the outlet's; drawn: mean of the air drawn in the "
+              "plane.",
+              look.width);
+}
+
+std::string reentry_sentence(const FieldRun& field) {
+  const auto& pairs = field.section->result.reentry;
+  if (pairs.empty())
+    return "The plane cuts no outlet together with an intake, so it says nothing of air drawn again.";
+  const auto most = std::max_element(
+      pairs.begin(), pairs.end(), [](const auto& a, const auto& b) { return a.fraction() < b.fraction(); });
+  if (most->fraction() < kWorthTelling)
+    return "No intake draws air again that an outlet has let out, as far as this plane shows.";
+  return fmt::format("Of the air {} draws, {} has just come out of {}.", vent_name(field, most->intake),
+                     percent_text(most->fraction()), vent_name(field, most->outlet));
+}
+
+std::string change_sentence(const FieldRun& field) {
+  const study::ConditionResult& before = network_result(field);
+  const study::ConditionResult& after = *field.section->fed_back;
+  if (!after.report.converged)
+    return "Fed back, the network finds no solution: " + printable(after.report.reason) + ".";
+  std::vector<std::string> roles;
+  for (std::size_t v = 0; v < before.vents.size(); ++v)
+    if (before.vents[v].role != after.vents[v].role && !field.run.content.device.vents[v].is_leak)
+      roles.push_back(fmt::format("{} from {} to {}", vent_name(field, static_cast<int>(v)),
+                                  role_text(before.vents[v].role), role_text(after.vents[v].role)));
+  return roles.empty() ? "Fed back to the network, once: no role changes."
+                       : "Fed back to the network, once: the role changes of " + listed(roles) + ".";
+}
+
+std::string change_table(const FieldRun& field, const Look& look) {
+  const study::ConditionResult& before = network_result(field);
+  const study::ConditionResult& after = *field.section->fed_back;
+  if (!after.report.converged) return "";
+  Column what{"what", "", {}}, from{"before", "", {}}, to{"with it", "", {}}, apart{"change", "", {}};
+  const auto add = [&](const std::string& name, double old_value, double new_value) {
+    what.cells.push_back(name);
+    from.cells.push_back(temperature_text(old_value));
+    to.cells.push_back(temperature_text(new_value));
+    apart.cells.push_back(signed_significant(new_value - old_value, 2, 1) + " K");
+  };
+  for (std::size_t v = 0; v < before.vents.size(); ++v)
+    if (before.vents[v].inflow > before.vents[v].outflow && !field.run.content.device.vents[v].is_leak)
+      add("air drawn by " + vent_name(field, static_cast<int>(v)), before.vents[v].temperature_in,
+          after.vents[v].temperature_in);
+  for (std::size_t s = 0; s < before.sources.size(); ++s)
+    if (before.sources[s].has_temperature)
+      add(printable(before.sources[s].name), before.sources[s].temperature, after.sources[s].temperature);
+  if (what.cells.empty()) return "";
+  return "\n" + lay_out({what, from, to, apart}, 2, look);
+}
+
+}  // namespace
+
+std::string plane_words(const section::Plane& plane) {
+  const char* axes[] = {"x", "y", "z"};
+  return fmt::format("across {} at {:.4g} mm", axes[plane.normal], 1000.0 * plane.at);
+}
+
+std::string section_text(const FieldRun& field, const Look& look) {
+  const section::SectionResult& result = field.section->result;
+  std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
+  if (result.usable()) text += fill("  ", reentry_sentence(field), look.width);
+  if (!result.why_plane.empty()) text += fill("  ", "Why there: " + printable(result.why_plane), look.width);
+  for (const std::string& note : result.notes) text += fill("  ! ", printable(note), look.width);
+  if (result.usable()) text += reentry_table(field, look);
+  text += fill("  ", how_found(result), look.width);
+  if (field.section->fed_back) {
+    text += "\n" + fill("  ", change_sentence(field), look.width);
+    text += change_table(field, look);
+  }
+  return text;
+}
+
+}  // namespace tuft::output

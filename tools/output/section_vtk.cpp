@@ -1,0 +1,137 @@
+// The files of a section for VTK readers.
+#include <vtkCellArray.h>
+#include <vtkCellData.h>
+#include <vtkDoubleArray.h>
+#include <vtkErrorCode.h>
+#include <vtkFieldData.h>
+#include <vtkNew.h>
+#include <vtkPointData.h>
+#include <vtkPoints.h>
+#include <vtkPolyData.h>
+#include <vtkStructuredGrid.h>
+#include <vtkXMLStructuredGridWriter.h>
+
+#include "tools/output/section_figures.hpp"
+#include "tools/output/vtk.hpp"
+#include "tools/output/vtk_write.hpp"
+
+namespace tuft::output {
+namespace {
+
+using geometry::Vec3;
+
+// A point of the plane in the world.
+Vec3 in_world(const FieldRun& field, double x, double y) {
+  const section::Plane& plane = field.section->result.plane;
+  Vec3 point = Vec3::Zero();
+  point[plane.normal] = plane.at;
+  point[plane.first()] = x;
+  point[plane.second()] = y;
+  return pose_of(field).to_world * point;
+}
+
+Vec3 vector_in_world(const FieldRun& field, double u, double v) {
+  const section::Plane& plane = field.section->result.plane;
+  Vec3 vector = Vec3::Zero();
+  vector[plane.first()] = u;
+  vector[plane.second()] = v;
+  return pose_of(field).to_world * vector;
+}
+
+void insert(vtkPoints* points, const Vec3& at) {
+  points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0);
+}
+
+void write_grid(vtkStructuredGrid* data, const std::string& path) {
+  const int warned = vtkObject::GetGlobalWarningDisplay();
+  vtkObject::SetGlobalWarningDisplay(0);
+  vtkNew<vtkXMLStructuredGridWriter> writer;
+  writer->SetFileName(path.c_str());
+  writer->SetInputData(data);
+  writer->SetDataModeToAscii();
+  writer->SetCompressorTypeToNone();
+  const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
+  const unsigned long code = writer->GetErrorCode();
+  vtkObject::SetGlobalWarningDisplay(warned);
+  if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
+}
+
+}  // namespace
+
+void write_section_vts(const std::string& path, const FieldRun& field) {
+  const section::SectionResult& result = field.section->result;
+  vtkNew<vtkPoints> points;
+  points->SetDataTypeToDouble();
+  for (const double y : result.y)
+    for (const double x : result.x) insert(points, in_world(field, x, y));
+  vtkNew<vtkStructuredGrid> grid;
+  grid->SetDimensions(static_cast<int>(result.x.size()), static_cast<int>(result.y.size()), 1);
+  grid->SetPoints(points);
+  vtkNew<vtkDoubleArray> velocity;
+  velocity->SetName("velocity_m_s");
+  velocity->SetNumberOfComponents(3);
+  std::vector<int> solid;
+  for (std::size_t k = 0; k < result.u.size(); ++k) {
+    const Vec3 world = vector_in_world(field, result.u[k], result.v[k]);
+    velocity->InsertNextTuple3(world.x() + 0.0, world.y() + 0.0, world.z() + 0.0);
+    const int part = result.part[k];
+    solid.push_back(
+        part != static_cast<int>(section::Part::air) && part != static_cast<int>(section::Part::mouth) ? 1
+                                                                                                       : 0);
+  }
+  vtkFieldData* cells = grid->GetCellData();
+  grid->GetCellData()->SetVectors(velocity);
+  add_numbers(cells, "pressure_Pa", result.pressure.values());
+  add_numbers(cells, "temperature_K", result.temperature.values());
+  add_numbers(cells, "density_kg_m3", result.density.values());
+  add_codes(cells, "part", result.part.values());
+  add_codes(cells, "solid", solid);
+  for (const section::Tracer& tracer : result.tracers)
+    add_numbers(cells, "from_" + field.run.content.device.vents[static_cast<std::size_t>(tracer.outlet)].name,
+                tracer.share.values());
+  add_texts(
+      grid->GetFieldData(), "units",
+      {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air of the room "
+       "at the same height; temperature in K; density in kg/m3; from_...: share of the air that came out of "
+       "that vent"});
+  write_grid(grid, path);
+}
+
+void write_section_lines_vtp(const std::string& path, const FieldRun& field,
+                             const std::vector<FlowLine>& lines) {
+  vtkNew<vtkPoints> points;
+  points->SetDataTypeToDouble();
+  vtkNew<vtkCellArray> cells;
+  std::vector<double> speeds, temperatures;
+  std::vector<std::string> begins, ends, from, to;
+  const auto name = [&](int vent) {
+    return vent < 0 ? std::string() : field.run.content.device.vents[static_cast<std::size_t>(vent)].name;
+  };
+  for (const FlowLine& line : lines) {
+    cells->InsertNextCell(static_cast<int>(line.points.size()));
+    for (const FlowLine::Point& point : line.points) {
+      cells->InsertCellPoint(points->GetNumberOfPoints());
+      insert(points, in_world(field, point.x, point.y));
+      speeds.push_back(point.speed);
+      temperatures.push_back(point.temperature);
+    }
+    begins.emplace_back(line_end_word(line.begins));
+    ends.emplace_back(line_end_word(line.ends));
+    from.push_back(name(line.from_vent));
+    to.push_back(name(line.to_vent));
+  }
+  vtkNew<vtkPolyData> data;
+  data->SetPoints(points);
+  data->SetLines(cells);
+  add_numbers(data->GetPointData(), "speed_m_s", speeds);
+  add_numbers(data->GetPointData(), "temperature_K", temperatures);
+  add_texts(data->GetCellData(), "begins", begins);
+  add_texts(data->GetCellData(), "ends", ends);
+  add_texts(data->GetCellData(), "from_vent", from);
+  add_texts(data->GetCellData(), "to_vent", to);
+  add_texts(data->GetFieldData(), "units",
+            {"coordinates in m, world frame, +Z up; speed in m/s; temperature in K"});
+  write_polydata(data, path);
+}
+
+}  // namespace tuft::output

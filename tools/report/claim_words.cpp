@@ -1,0 +1,103 @@
+#include "tools/report/claim_words.hpp"
+
+#include <fmt/format.h>
+
+#include "tools/output/numbers.hpp"
+
+namespace tuft::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const Json* find_named(const Json& list, const char* key, const std::string& name) {
+  if (!list.is_array()) return nullptr;
+  for (const Json& entry : list)
+    if (entry.is_object() && entry.value(key, "") == name) return &entry;
+  return nullptr;
+}
+
+std::string verdict_text(const std::string& word) {
+  if (word == "holds") return "holds";
+  if (word == "fails") return "does not hold";
+  return "cannot be told";
+}
+
+// What the section on doubt says of a claim; null without one.
+const Json* doubt_of(const Json& results, const std::string& id) {
+  if (!results.contains("doubt") || !results["doubt"].is_object()) return nullptr;
+  const Json& doubt = results["doubt"];
+  if (!doubt.contains("claims")) return nullptr;
+  const Json* found = find_named(doubt["claims"], "id", id);
+  return found != nullptr && found->contains("probability") && (*found)["probability"].is_number() ? found
+                                                                                                   : nullptr;
+}
+
+std::string sure_text(const Json* doubt) {
+  if (doubt == nullptr) return "nominal values only";
+  std::string text = fmt::format("with a probability of {}", output::percent_text((*doubt)["probability"]));
+  if (doubt->contains("interval") && (*doubt)["interval"].is_array() && (*doubt)["interval"].size() == 2)
+    text += fmt::format(", 95 % interval {} to {}", output::percent_text((*doubt)["interval"][0]),
+                        output::percent_text((*doubt)["interval"][1]));
+  return text;
+}
+
+std::string sentence(std::string text) {
+  if (text.empty()) return text;
+  // Names stay as they are written; a sentence that begins with "in bench:" begins with a capital here.
+  if (text.compare(0, 3, "in ") == 0) text[0] = 'I';
+  if (text.back() != '.' && text.back() != '!' && text.back() != '?') text += '.';
+  return text;
+}
+
+std::string setting(const Json& results, const std::string& name) {
+  const Json* condition = find_named(results["conditions"], "name", name);
+  return condition == nullptr
+             ? name
+             : fmt::format("{} ({})", name, condition->value("circumstances", std::string()));
+}
+
+std::string for_what(const Json& results, const Json& claim) {
+  std::string text = "Said for " + setting(results, claim.value("when", ""));
+  if (claim.contains("against")) text += ", against " + setting(results, claim.value("against", ""));
+  return text + "; not for another pose, load or surface.";
+}
+
+// Named vents whose role another threshold would change.
+std::string close_calls(const Json& results, const Json& claim) {
+  const Json* condition = find_named(results["conditions"], "name", claim.value("when", ""));
+  if (condition == nullptr || !condition->contains("vents") || !claim.contains("vents")) return "";
+  std::string names;
+  for (const Json& name : claim["vents"]) {
+    const Json* vent = find_named((*condition)["vents"], "vent", name.get<std::string>());
+    if (vent == nullptr || vent->value("firm", true)) continue;
+    names += (names.empty() ? "" : ", ") + name.get<std::string>();
+  }
+  return names.empty() ? "" : " Close to a threshold between roles: " + names + ".";
+}
+
+std::string other_states(const Json& results, const Json& claim) {
+  const Json* condition = find_named(results["conditions"], "name", claim.value("when", ""));
+  if (condition == nullptr || !condition->contains("states")) return "";
+  const int stable = (*condition)["states"].value("stable", 1);
+  if (stable < 2) return "";
+  return fmt::format(" {} steady states exist there; this is about the one a cold start reaches.", stable);
+}
+
+}  // namespace
+
+std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
+  std::vector<ClaimWords> list;
+  for (const Json& claim : results["claims"]) {
+    ClaimWords words;
+    words.id = claim.value("id", "");
+    words.verdict = verdict_text(claim.value("verdict", ""));
+    words.sure = sure_text(doubt_of(results, words.id));
+    words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
+                                  words.sure, sentence(claim.value("because", "")), for_what(results, claim),
+                                  close_calls(results, claim), other_states(results, claim));
+    list.push_back(words);
+  }
+  return list;
+}
+
+}  // namespace tuft::report

@@ -1,0 +1,24 @@
+// Each claim as a paragraph in plain language that says no more than the numbers.
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+namespace tuft::report {
+
+/// One claim in words.
+struct ClaimWords {
+  std::string id;
+  std::string verdict;  ///< "holds", "does not hold", "cannot be told"
+  std::string
+      sure;  ///< "in 97 % of what the inputs allow (95 % interval 95 % to 98 %)", or "nominal values only"
+  std::string paragraph;  ///< all of it: the sentence, the verdict and how sure, for what it is said, and why
+};
+
+/// The claims of a results file in their order. A verdict never stands without its probability, or else the
+/// words "nominal values only". Probabilities are read from the section `doubt`, where there is one.
+/// @pre results as read_results() gives them
+std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results);
+
+}  // namespace tuft::report

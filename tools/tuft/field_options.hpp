@@ -1,0 +1,36 @@
+// What `tuft field` is asked for, read and checked.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "geometry/device.hpp"
+#include "solver/section/plane.hpp"
+
+namespace tuft::program {
+
+struct FieldOptions {
+  std::string path, condition, cells, out;
+  std::string section;  ///< where, as written; empty: as the solver chooses
+  bool with_section = false, reentry = false;
+  bool no_files = false, quiet = false, progress = false;
+};
+
+/// Sides of a cell that a device allows [m].
+struct CellRange {
+  double least = 0.0, most = 0.0;
+};
+CellRange cell_range(const geometry::Device& device);
+
+/// The side of a cell when nobody asks for one [m]: the finest step of half a millimetre that takes seconds.
+double default_cell(const geometry::Device& device);
+
+/// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
+/// allowed range.
+double read_cell(const geometry::Device& device, const std::string& text);
+
+/// The plane that the text of --section names: "x=206mm", "y=40mm"; empty: nothing, so that it is chosen.
+/// Throws Failure (bad_input) with what is allowed.
+std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text);
+
+}  // namespace tuft::program
