@@ -77,6 +77,27 @@ TEST_CASE("mass and heat balance in every condition of every case", "[balance]")
   }
 }
 
+TEST_CASE("bounded second-order convection converges with the same books, and moves the vents little",
+          "[balance]") {
+  for (const char* name : kCases) {
+    const geometry::Case c = case_named(name);
+    const geometry::Condition& condition = c.conditions[0];
+    PlanOptions options = coarse(c);
+    const PlanResult upwind = solve_plan(c, condition, heat_of(c, condition), options);
+    options.scheme = field::Convection::limited;
+    const PlanResult limited = solve_plan(c, condition, heat_of(c, condition), options);
+    INFO(name << ", " << condition.name << ": " << limited.message);
+    REQUIRE(limited.converged());
+    CHECK(upwind.first_order);
+    CHECK_FALSE(limited.first_order);
+    CHECK(limited.mass <= 1e-10);
+    CHECK(limited.energy <= 1e-7);
+    CHECK(limited.energy_cells <= 1e-7);
+    CHECK(limited.through_flow == Approx(upwind.through_flow).epsilon(0.05));
+    CHECK(limited.through_flow != upwind.through_flow);
+  }
+}
+
 TEST_CASE("in use the notebook's layers and its network agree on the vents", "[network]") {
   const geometry::Case c = case_named("slim-notebook");
   const geometry::Condition& use = c.conditions[0];
