@@ -112,11 +112,13 @@ TEST_CASE("in use the notebook's layers and its network agree on the vents", "[n
 TEST_CASE("one thread and two give the same bytes", "[threads]") {
   const geometry::Case c = case_named("slim-notebook");
   const geometry::Condition& use = c.conditions[0];
+  PlanOptions options;
+  options.cell = 4e-3;  // enough unknowns for layers, factors and sums to be shared among threads
   const int before = omp_get_max_threads();
   omp_set_num_threads(1);
-  const PlanResult one = solve_plan(c, use, heat_of(c, use), coarse(c));
+  const PlanResult one = solve_plan(c, use, heat_of(c, use), options);
   omp_set_num_threads(2);
-  const PlanResult two = solve_plan(c, use, heat_of(c, use), coarse(c));
+  const PlanResult two = solve_plan(c, use, heat_of(c, use), options);
   omp_set_num_threads(before);
   REQUIRE(one.layers.size() == two.layers.size());
   for (std::size_t l = 0; l < one.layers.size(); ++l) {
