@@ -138,6 +138,27 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
   return out;
 }
 
+// Without an observation that contradicts the others the last sample may be thin where the first one is not,
+// and the other way round: the one that has more to say is asked.
+std::vector<Surprise> surprises_of(const Stage& first, const Stage& last,
+                                   const std::vector<Observation>& observations,
+                                   const std::vector<Observable>& observables) {
+  std::vector<doubt::ErrorModel> errors;
+  std::vector<double> readings;
+  for (std::size_t j = 0; j < observations.size(); ++j) {
+    errors.push_back(observables[j].error());
+    readings.push_back(observations[j].reading);
+  }
+  const auto of = [&](const Stage& stage) {
+    return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.scores);
+  };
+  std::vector<Surprise> out = of(first);
+  std::vector<Surprise> late = of(last);
+  for (std::size_t j = 0; j < out.size(); ++j)
+    if (late[j].effective > out[j].effective) out[j] = late[j];
+  return out;
+}
+
 }  // namespace
 
 Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
@@ -166,14 +187,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   out.after = beliefs(content, questions, {stage.views, after, options.replicates});
   for (int input = 0; input < learner.inputs(); ++input)
     out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
-  std::vector<doubt::ErrorModel> errors;
-  std::vector<double> readings;
-  for (std::size_t j = 0; j < observations.size(); ++j) {
-    errors.push_back(observables[j].error());
-    readings.push_back(observations[j].reading);
-  }
-  // The sample as drawn from the case is wide enough to judge an observation that lies far out.
-  out.surprises = surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.scores);
+  out.surprises = surprises_of(first, stage, observations, observables);
   return out;
 }
 

@@ -64,6 +64,7 @@ std::vector<Surprise> surprises(const std::vector<double>& base, const doubt::Ro
     for (std::size_t i = 0; i < base.size(); ++i) log_weight[i] += base[i];
     const doubt::Weights others = doubt::normalise(log_weight);
     Surprise surprise;
+    surprise.effective = others.effective;
     surprise.tail = doubt::predictive_tail(others, errors[j], readings[j], shown[j]);
     surprise.expected = doubt::quantiles(shown[j], {0.5}, others.value)[0];
     surprise.interval = doubt::central_interval(shown[j], 0.9, others.value);

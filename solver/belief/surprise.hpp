@@ -21,6 +21,7 @@ struct Surprise {
   doubt::PredictiveTail tail;
   double expected = 0.0;     ///< median of what the instrument would be shown
   doubt::Interval interval;  ///< central 90 % of it
+  double effective = 0.0;    ///< effective points that told so
   bool unexplained = false;
   bool out_of_reach = false;      ///< no input could explain it by itself: something is missing in the case
   std::vector<Suspect> suspects;  ///< of an unexplained one, by falling strength; at most three

@@ -121,7 +121,7 @@ TEST_CASE(
   spot.on = {geometry::PlaceKind::fins, 0};
   spot.surface = "bare-copper";
   CHECK_FALSE(bench::spot_reading(content, use, spot).possible);
-  CHECK_THAT(bench::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("metal"));
+  CHECK_THAT(bench::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("mirrors the room"));
   spot.surface = "vinyl-tape";  // what one does about it
   spot.size = 0.02;
   const ExpectedReading taped = bench::spot_reading(content, use, spot);

@@ -1,6 +1,7 @@
 // The air around a device is that of its vents and its warm skin, in any pose.
 #include "solver/bench/outside_air.hpp"
 
+#include <Eigen/LU>
 #include <cmath>
 
 #include "solver/bench/placing.hpp"

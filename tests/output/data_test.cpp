@@ -227,3 +227,40 @@ TEST_CASE("comparisons: a soft support against a firm one, and the pairs of clai
   run.conditions[1].report.converged = false;
   CHECK(json::parse(results_json(run, {}))["comparisons"].empty());
 }
+
+TEST_CASE("every kind of claim is written by the key of the case file, with what it states") {
+  using geometry::ClaimKind;
+  const std::vector<std::tuple<ClaimKind, std::string, std::vector<std::string>>> kinds = {
+      {ClaimKind::role, "role", {"role", "any"}},
+      {ClaimKind::none_has_role, "none", {"role"}},
+      {ClaimKind::none_breathes, "none-breathes", {"role"}},
+      {ClaimKind::draws_more, "draws-more-than", {"than", "by"}},
+      {ClaimKind::gives_more, "gives-more-than", {"than", "by"}},
+      {ClaimKind::share, "share", {"low", "high"}},
+      {ClaimKind::changes_role, "changes-role-against", {"any", "against"}},
+      {ClaimKind::reverses, "reverses-against", {"any", "against"}},
+      {ClaimKind::flow_falls, "flow-falls-against", {"by", "against"}},
+      {ClaimKind::flow_rises, "flow-rises-against", {"by", "against"}},
+      {ClaimKind::temperature, "temperature", {"of", "low_K", "high_K"}},
+      {ClaimKind::warms, "warms-against", {"of", "by_K", "against"}},
+      {ClaimKind::cools, "cools-against", {"of", "by_K", "against"}}};
+  for (const auto& [kind, word, keys] : kinds) {
+    Run run = test::sample_run();
+    geometry::Claim& claim = run.content.claims[0];
+    claim.kind = kind;
+    claim.low = -std::numeric_limits<double>::infinity();
+    claim.high = 330.0;
+    if (kind == ClaimKind::share) claim.low = 0.2;
+    claim.against = word.find("against") == std::string::npos ? -1 : 1;
+    const json written = json::parse(results_json(run, {}))["claims"][0];
+    INFO(word);
+    CHECK(written["kind"] == word);
+    for (const std::string& key : keys) CHECK(written.contains(key));
+    if (kind == ClaimKind::temperature) {
+      CHECK(written["low_K"].is_null());
+      CHECK(written["high_K"] == 330.0);
+      CHECK(written["of"] == json{{"kind", "zone"}, {"name", "inside"}});
+    }
+    CHECK(written.contains("against") == (claim.against >= 0));
+  }
+}

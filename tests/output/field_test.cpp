@@ -145,6 +145,13 @@ plan::PlanResult channel() {
   return plan;
 }
 
+geometry::Device channel_device() {
+  geometry::Device device = plan::test::box({0.2, 0.08, 0.02}).device;
+  device.vents = {plan::test::vent("in", Face::left, {0.0, 0.04, 0.01}, 0.08, 0.01),
+                  plan::test::vent("out", Face::right, {0.2, 0.04, 0.01}, 0.08, 0.01)};
+  return device;
+}
+
 vtkSmartPointer<vtkPolyData> read_vtp(const fs::path& path) {
   vtkNew<vtkXMLPolyDataReader> reader;
   reader->SetFileName(path.c_str());
@@ -162,9 +169,7 @@ std::string text_at(vtkFieldData* data, const char* name, vtkIdType at) {
 }  // namespace
 
 TEST_CASE("in a uniform channel streamlines are straight, from vent to vent") {
-  geometry::Device device = plan::test::box({0.2, 0.08, 0.02}).device;
-  device.vents = {plan::test::vent("in", Face::left, {0.0, 0.04, 0.01}, 0.08, 0.01),
-                  plan::test::vent("out", Face::right, {0.2, 0.04, 0.01}, 0.08, 0.01)};
+  const geometry::Device device = channel_device();
   const std::vector<FlowLine> lines = flow_lines(device, channel(), 0.01);
   REQUIRE(lines.size() > 8);
   for (const FlowLine& line : lines) {
@@ -186,8 +191,7 @@ TEST_CASE("air that stands still has no streamlines") {
   plan.layers[0].u_face.fill(0.0);
   plan.vents[0].cells.clear();
   plan.vents[1].cells.clear();
-  geometry::Device device = plan::test::box({0.2, 0.08, 0.02}).device;
-  CHECK(flow_lines(device, plan, 0.01).empty());
+  CHECK(flow_lines(channel_device(), plan, 0.01).empty());
 }
 
 TEST_CASE("streamlines stay in the air of one room and end where it leaves") {

@@ -65,6 +65,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   fs::rename(scratch.path() / "box.new", file);
   REQUIRE(watch.shows("Good again."));
   CHECK(watch.shows("floor-slots is new"));
+  CHECK(watch.shows("base-slots is gone"));
   CHECK_THAT(get(port, "/page", host), Contains("floor-slots"));
 
   fs::remove(file);

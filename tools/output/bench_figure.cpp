@@ -57,7 +57,8 @@ std::string strip_words(const std::vector<Bent>& strips, int vent) {
     if (bent.part != bench::Part::middle) text += std::string(part_word(bent.part)) + " ";
     text += lean_words(bent);
   }
-  return text.empty() ? "no strip can be held before it" : "strip: " + text + "; " + sight_words(seen);
+  if (text.empty()) return "no strip can be held before it";
+  return text == "hangs still" ? "strip hangs still" : "strip: " + text + "; " + sight_words(seen);
 }
 
 figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& result,

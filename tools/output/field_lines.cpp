@@ -108,17 +108,20 @@ class Tracer {
     return seeds;
   }
 
+  /// One layer of cells of some thickness about z = 0: the library finds no cell in a grid without any.
   vtkSmartPointer<vtkRectilinearGrid> grid() const {
     auto grid = vtkSmartPointer<vtkRectilinearGrid>::New();
-    grid->SetDimensions(nx_ + 1, ny_ + 1, 1);
+    grid->SetDimensions(nx_ + 1, ny_ + 1, 2);
+    const double half = 0.5 * std::min(width() / nx_, height() / ny_);
     grid->SetXCoordinates(coordinates(layer_.x));
     grid->SetYCoordinates(coordinates(layer_.y));
-    grid->SetZCoordinates(coordinates({0.0}));
+    grid->SetZCoordinates(coordinates({-half, half}));
     vtkNew<vtkDoubleArray> velocity;
     velocity->SetName("velocity");
     velocity->SetNumberOfComponents(3);
-    for (std::size_t k = 0; k < corners_.u.size(); ++k)
-      velocity->InsertNextTuple3(corners_.u[k], corners_.v[k], 0.0);
+    for (int side_of_z = 0; side_of_z < 2; ++side_of_z)
+      for (std::size_t k = 0; k < corners_.u.size(); ++k)
+        velocity->InsertNextTuple3(corners_.u[k], corners_.v[k], 0.0);
     grid->GetPointData()->SetVectors(velocity);
     return grid;
   }

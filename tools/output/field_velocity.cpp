@@ -44,6 +44,22 @@ void open_edge_vent(const geometry::Device& device, const plan::LayerFields& lay
   }
 }
 
+/// One component at a corner: the mean of the faces there, none where one of them is a wall.
+class Corner {
+ public:
+  void add(double velocity, bool open) {
+    shut_ = shut_ || !open;
+    sum_ += velocity;
+    ++n_;
+  }
+  double value() const { return shut_ || n_ == 0 ? 0.0 : sum_ / n_; }
+
+ private:
+  double sum_ = 0.0;
+  int n_ = 0;
+  bool shut_ = false;
+};
+
 }  // namespace
 
 CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
@@ -55,26 +71,21 @@ CornerVelocity corner_velocity(const geometry::Device* device, const plan::Layer
       for (const CellEnd& end : ends[static_cast<std::size_t>(j * nx + i)])
         open_edge_vent(*device, layer, end, i, j, faces);
   CornerVelocity corners{Array2(nx + 1, ny + 1), Array2(nx + 1, ny + 1), faces.open_x, faces.open_y};
+  // Air slides along a wall but does not pass it; faces within a solid say nothing.
+  const auto solid = [&](int i, int j) {
+    return i < 0 || i >= nx || j < 0 || j >= ny || layer.solid(i, j) != 0;
+  };
   for (int j = 0; j <= ny; ++j)
     for (int i = 0; i <= nx; ++i) {
-      bool still = false;
-      double u = 0.0, v = 0.0;
-      int n_u = 0, n_v = 0;
-      for (const int row : {j - 1, j}) {
-        if (row < 0 || row >= ny) continue;
-        still = still || faces.open_x(i, row) == 0;
-        u += faces.u(i, row);
-        ++n_u;
-      }
-      for (const int column : {i - 1, i}) {
-        if (column < 0 || column >= nx) continue;
-        still = still || faces.open_y(column, j) == 0;
-        v += faces.v(column, j);
-        ++n_v;
-      }
-      if (still) continue;
-      corners.u(i, j) = u / n_u;
-      corners.v(i, j) = v / n_v;
+      Corner u, v;
+      for (const int row : {j - 1, j})
+        if (row >= 0 && row < ny && !(solid(i - 1, row) && solid(i, row)))
+          u.add(faces.u(i, row), faces.open_x(i, row) != 0);
+      for (const int column : {i - 1, i})
+        if (column >= 0 && column < nx && !(solid(column, j - 1) && solid(column, j)))
+          v.add(faces.v(column, j), faces.open_y(column, j) != 0);
+      corners.u(i, j) = u.value();
+      corners.v(i, j) = v.value();
     }
   return corners;
 }

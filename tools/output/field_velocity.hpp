@@ -15,10 +15,10 @@ struct CornerVelocity {
   field::Mask open_y;  ///< nx by (ny+1)
 };
 
-/// From the faces of the cells: the mean of the two faces at a corner. At walls air stands still, so the
-/// corners of a face without flow have none, and a bilinear field on these corners crosses no wall. Vents in
-/// the edge of the chassis let air through the faces before them: `ends` says how much. Without a device
-/// there are none such.
+/// From the faces of the cells: the mean of the two faces at a corner. At walls air slides along: across them
+/// the corners of a face without flow have no velocity, so a bilinear field on these corners crosses no wall.
+/// Vents in the edge of the chassis let air through the faces before them: `ends` says how much. Without a
+/// device there are none such.
 CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
                                const std::vector<std::vector<CellEnd>>& ends);
 

@@ -109,7 +109,7 @@ std::string change_table(const FieldRun& field, const Look& look) {
 
 std::string plane_words(const section::Plane& plane) {
   const char* axes[] = {"x", "y", "z"};
-  return fmt::format("across {} at {} mm", axes[plane.normal], significant(1000.0 * plane.at, 4, 1));
+  return fmt::format("across {} at {:.4g} mm", axes[plane.normal], 1000.0 * plane.at);
 }
 
 std::string section_text(const FieldRun& field, const Look& look) {

@@ -19,6 +19,8 @@ void add_man(CLI::App& app, ExitStatus& status);
 void add_watch(CLI::App& app, ExitStatus& status);
 void add_explain(CLI::App& app, ExitStatus& status);
 void add_field(CLI::App& app, ExitStatus& status);
+void add_study(CLI::App& app, ExitStatus& status);
+void add_learn(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);

@@ -16,6 +16,8 @@ void set_up(CLI::App& app, ExitStatus& status) {
   app.require_subcommand(1);
   add_predict(app, status);
   add_check(app, status);
+  add_study(app, status);
+  add_learn(app, status);
   add_compare(app, status);
   add_explain(app, status);
   add_lint(app, status);
