@@ -19,6 +19,21 @@ install_missing_packages() {
   DEBIAN_FRONTEND=noninteractive quietly apt-get install -y --no-install-recommends "${missing[@]}"
 }
 
+# What the page tests stand on, by the lock file of tests/page; nothing to do when it is there already. npm comes with
+# some builds of node and is a package of its own with Debian's.
+install_page_tests() {
+  local here=$root/tests/page
+  [[ $here/node_modules/.package-lock.json -nt $here/package-lock.json ]] && return
+  if ! command -v npm > /dev/null; then
+    if [[ $(id -u) -ne 0 ]]; then
+      echo "npm is missing: the page tests are left out. Install it: sudo apt-get install npm" >&2
+      return
+    fi
+    DEBIAN_FRONTEND=noninteractive quietly apt-get install -y --no-install-recommends npm
+  fi
+  (cd "$here" && quietly npm ci --ignore-scripts --no-audit --no-fund)
+}
+
 # Runs a command and shows what it printed only when it fails.
 quietly() {
   local log status=0

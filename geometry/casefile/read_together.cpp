@@ -34,7 +34,8 @@ class TogetherReader {
     const std::size_t before = pairs.size();
     for (std::size_t j = 1; j < inputs.size(); ++j)
       for (std::size_t i = 0; i < j; ++i)
-        if (is_new(item, inputs[i], inputs[j])) pairs.push_back({inputs[i].input, inputs[j].input, **correlation});
+        if (is_new(item, inputs[i], inputs[j]))
+          pairs.push_back({inputs[i].input, inputs[j].input, **correlation});
     if (pairs.size() == before) return;
     if (!holds(pairs)) {
       reader_.error(item, not_possible(pairs, inputs), "bring them nearer to 0; what is not written is 0");
@@ -95,10 +96,10 @@ class TogetherReader {
     const auto key = std::minmax(a.input, b.input);
     const auto [it, fresh] = seen_.emplace(key, item.node->spot);
     if (!fresh)
-      reader_.report.conflict(b.spot, item.path,
-                              fmt::format("{} and {} have a correlation already", quoted(name(a.input)),
-                                          quoted(name(b.input))),
-                              it->second, "given here");
+      reader_.report.conflict(
+          b.spot, item.path,
+          fmt::format("{} and {} have a correlation already", quoted(name(a.input)), quoted(name(b.input))),
+          it->second, "given here");
     return fresh;
   }
 
@@ -123,8 +124,9 @@ class TogetherReader {
     std::vector<std::string> names;
     for (const Placed& placed : inputs) names.push_back(quoted(name(placed.input)));
     const bool alone = pairs.size() == inputs.size() * (inputs.size() - 1) / 2;
-    return fmt::format("these correlations of {} can't all hold at once{}: the matrix is not positive definite",
-                       listed(names), alone ? "" : " with those before");
+    return fmt::format(
+        "these correlations of {} can't all hold at once{}: the matrix is not positive definite",
+        listed(names), alone ? "" : " with those before");
   }
 
   const std::string& name(int input) const { return keys_[static_cast<std::size_t>(input)]; }

@@ -1,12 +1,49 @@
-// The case somebody begins with.
+// The case somebody begins with: a class of devices, the few numbers that matter, and the text made of them.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <vector>
+
+#include "geometry/device.hpp"
 
 namespace tuft::casefile {
 
-/// A commented case file for a device of this name, complete enough to be read without errors. The sizes are
-/// those of an invented notebook and are meant to be replaced.
+/// Classes of devices with a starting case of their own.
+enum class StarterClass { slim_notebook, handheld, fanless_box, mini_desktop };
+
+/// All classes, in the order they are offered.
+const std::vector<StarterClass>& starter_classes();
+
+/// Word of a class on the command line ("slim-notebook"), and a few words on what it is.
+const char* class_word(StarterClass kind);
+const char* class_sentence(StarterClass kind);
+
+/// What is known of a device before its case is written. Lengths in m.
+struct Starter {
+  StarterClass kind = StarterClass::slim_notebook;
+  std::string name;
+  geometry::Vec3 size = geometry::Vec3::Zero();
+  double feet = 0.0;                     ///< height of the feet, >= 0
+  std::vector<geometry::Face> vents;     ///< faces with openings, the outlet's left out; each once
+  std::optional<geometry::Face> outlet;  ///< where the fan blows out; none: no fan
+  double fan_diameter = 0.0;             ///< of the impeller; counts with an outlet
+  double power = 0.0;                    ///< of all sources at full load [W], > 0
+  std::string schema;                    ///< URI of the JSON Schema for editors; empty: none named
+};
+
+/// The invented device a class starts from.
+Starter starter_of(StarterClass kind);
+
+/// Faces that may have a vent, and faces that a fan may blow through, in a class; without a fan none.
+std::vector<geometry::Face> vent_faces(StarterClass kind);
+std::vector<geometry::Face> outlet_faces(StarterClass kind);
+
+/// A commented case file for the device. With sizes that go together it is read without error or warning;
+/// what does not fit (a fan wider than the chassis) the reader says.
+std::string starter_case(const Starter& starter);
+
+/// The same for a slim notebook of this name, with the numbers its class starts from.
 std::string starter_case(const std::string& device_name);
 
 }  // namespace tuft::casefile

@@ -27,7 +27,7 @@ std::vector<int> asked_vents(const geometry::Case& content, int claim) {
     vents.insert(vents.end(), wanted.than.begin(), wanted.than.end());
     std::sort(vents.begin(), vents.end());
     vents.erase(std::unique(vents.begin(), vents.end()), vents.end());
-    return vents;
+    if (!vents.empty()) return vents;  // else it speaks of the whole device, or of its warmth
   }
   for (std::size_t v = 0; v < content.device.vents.size(); ++v)
     if (!content.device.vents[v].is_leak) vents.push_back(static_cast<int>(v));
@@ -68,7 +68,7 @@ void add_claims(Report& report) {
   for (std::size_t c = 0; c < content.claims.size(); ++c) {
     const geometry::Claim& claim = content.claims[c];
     const bool wanted = report.claim < 0 ? claim.when == report.use : static_cast<int>(c) == report.claim;
-    if (!wanted || claim.kind == ClaimKind::changes_role || claim.when != report.use) continue;
+    if (!wanted || claim.against >= 0 || claim.when != report.use) continue;
     std::vector<study::ConditionResult> results(content.conditions.size());
     const auto when = static_cast<std::size_t>(claim.when);
     ClaimView view;
@@ -207,6 +207,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
     return content.poses[static_cast<std::size_t>(which.pose)];
   };
   report.sweep = sweep_pose(content, question.bench, pose_of(question.use), pose_of(question.bench));
+  report.askew = pull_askew(content, report.bench_result);
   add_claims(report);
   add_spots(question, report);
   return report;

@@ -9,7 +9,8 @@ namespace tuft::bench {
 struct Question {
   int bench = 0;   ///< the condition one would measure in
   int use = 0;     ///< the condition that is spoken of
-  int claim = -1;  ///< the claim to be shown, if one is; its vents are asked for, else all but leaks
+  int claim = -1;  ///< the claim to be shown, if one is; its vents are asked for, else (or if it names none)
+                   ///< all but leaks
   std::vector<geometry::Spot> spots;  ///< of the infrared thermometer; none: every patch of skin
 };
 

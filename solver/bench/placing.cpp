@@ -55,7 +55,8 @@ instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir&
   hanging.place = place - 0.5 * cut.body.length * hanging.direction;
   if (stance.up > 0.0) {  // it sags: held so high that its tip comes no nearer than the place
     const auto rest = instruments::deflect_in_even_air(cut.body, hanging, 0.0);
-    if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) * up;
+    // Along the normal, so that its tip stays in what comes straight out.
+    if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) / stance.up * normal;
   }
   return hanging;
 }

@@ -94,4 +94,31 @@ PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometr
   return sweep;
 }
 
+std::vector<Askew> pull_askew(const geometry::Case& content, const study::ConditionResult& bench) {
+  const auto& condition = content.conditions[static_cast<std::size_t>(bench.condition)];
+  const geometry::Pose& pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  std::vector<study::ConditionResult> tilted;
+  for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())}) {
+    const auto both = solve_at({content, bench.condition, pose, axis}, {-kAskew, kAskew});
+    tilted.insert(tilted.end(), both.begin(), both.end());
+  }
+  std::vector<Askew> all;
+  for (const study::VentResult& vent : bench.vents) {
+    if (content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    Askew one;
+    one.vent = vent.vent;
+    const double gross = std::max(vent.inflow, vent.outflow), net = vent.inflow - vent.outflow;
+    for (const study::ConditionResult& result : tilted) {
+      if (!result.report.converged) continue;
+      const study::VentResult& other = result.vents[static_cast<std::size_t>(vent.vent)];
+      if (gross > 0.0)
+        one.change = std::max(one.change, std::abs(other.inflow - other.outflow - net) / gross);
+      one.role_changes = one.role_changes || other.role != vent.role;
+    }
+    one.signal_over = one.change > 0.0 ? 1.0 / one.change : 1e9;
+    all.push_back(one);
+  }
+  return all;
+}
+
 }  // namespace tuft::bench

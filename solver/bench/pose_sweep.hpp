@@ -11,4 +11,8 @@ namespace tuft::bench {
 PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometry::Pose& from,
                      const geometry::Pose& to);
 
+/// Tilts the bench pose by `kAskew` about the world's two level axes, both ways, and says what that does to
+/// each vent. Tilts without a solution are left out.
+std::vector<Askew> pull_askew(const geometry::Case& content, const study::ConditionResult& bench);
+
 }  // namespace tuft::bench

@@ -145,6 +145,15 @@ struct PoseSweep {
   std::vector<Turning> turnings;
 };
 
+/// What a cord that pulls the pose askew does to a vent: worst of four ways to tilt it.
+struct Askew {
+  int vent = 0;
+  double change = 0.0;  ///< of the net flow, over the larger gross flow as posed [-]
+  bool role_changes = false;
+  double signal_over = 0.0;  ///< the larger gross flow over that change [-]
+};
+constexpr double kAskew = 10.0 * 3.14159265358979323846 / 180.0;  ///< [rad], as a stiff cord does; judgement
+
 /// A claim judged in use, and what somebody would conclude from the bench.
 struct ClaimView {
   int claim = 0;
@@ -172,6 +181,7 @@ struct Report {
   int candidates = 0;           ///< how many conditions were tried
   std::vector<Ranked> ranking;
   PoseSweep sweep;
+  std::vector<Askew> askew;  ///< of the bench pose; leaks left out
   std::vector<ClaimView> claims;
   std::vector<SpotView> spots;
   std::vector<Bent> bent_bench, bent_use;  ///< the figure's strips

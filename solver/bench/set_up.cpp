@@ -39,8 +39,11 @@ LookAt look(const Aim& aim, const study::ConditionResult& result, const OutsideA
   Probe probe;
   probe.vent = vent;
   probe.distance = distance;
-  return look_at(aim.content, result, air, responses, cut, probe,
-                 parts_of(described, air.gravity(), vent_of(result, vent).role, in_use), in_use);
+  LookAt seen = look_at(aim.content, result, air, responses, cut, probe,
+                        parts_of(described, air.gravity(), vent_of(result, vent).role, in_use), in_use);
+  // A vent that does something else there than in use can be seen to do what it does in use by chance alone.
+  if (vent_of(result, vent).role != in_use) seen.right = 0.0;
+  return seen;
 }
 
 LookAt usual_look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,

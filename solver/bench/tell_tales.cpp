@@ -45,6 +45,8 @@ std::vector<Cut> make_kit() {
       strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040, Hold::Hinge)};
   for (Cut& cut : all) {
     cut.own_hinge = cut.body.hold == Hold::Hinge;
+    if (cut.body.is_thread && cut.body.width < 0.3e-3)
+      cut.mind = "so fine that it wants a dark ground to be seen at all";
     if (cut.name == "film-60") {
       cut.advised = false;
       cut.mind = "charges itself and sticks to what is near; the model knows no charge";

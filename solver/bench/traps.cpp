@@ -1,6 +1,7 @@
 // Why a measurement there would mislead, in sentences with the numbers behind them.
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "solver/bench/vent_view.hpp"
 #include "solver/study/words.hpp"
@@ -31,7 +32,11 @@ std::string doing(Role role) {
 }
 
 std::string speed_words(double speed) { return digits(100.0 * speed) + " cm/s"; }
-std::string mm(double length) { return digits(1000.0 * length) + " mm"; }
+std::string mm(double length) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2g mm", 1000.0 * length);
+  return text;
+}
 
 const study::VentResult& vent_of(const study::ConditionResult& result, int vent) {
   return result.vents[static_cast<std::size_t>(vent)];
@@ -39,9 +44,15 @@ const study::VentResult& vent_of(const study::ConditionResult& result, int vent)
 
 void add_sign(const Scene& scene, const VentView& view, std::vector<Trap>& traps) {
   if (!view.change.role_changes) return;
-  traps.push_back({TrapKind::wrong_sign, "in " + scene.use.name + " it " + doing(view.change.from) +
-                                             ", here it " + doing(view.change.to) + ": " +
-                                             view.change.because});
+  const study::VentResult& use = vent_of(scene.use, view.vent);
+  const study::VentResult& here = vent_of(scene.bench, view.vent);
+  std::string text = "in " + scene.use.name + " it " + doing(view.change.from) + ", here it " +
+                     doing(view.change.to) + ": the fans' head goes from " + pascals(use.fan_head) + " to " +
+                     pascals(here.fan_head) + ", that of warm air from " + pascals(use.buoyancy_head) +
+                     " to " + pascals(here.buoyancy_head) + ", and over its own height from " +
+                     pascals(use.span_head) + " to " + pascals(here.span_head);
+  if (view.cause == Cause::front) text += "; " + view.change.because;
+  traps.push_back({TrapKind::wrong_sign, text});
 }
 
 // Gross outflow is what drifts out of an opening that should not blow; buoyancy is named where it goes cold.
@@ -50,6 +61,12 @@ void add_buoyancy(const Scene& scene, const VentView& view, std::vector<Trap>& t
   if (!by_warmth || !(view.change.role_changes || view.change.size_changes)) return;
   const study::VentResult& here = vent_of(scene.bench, view.vent);
   const double by_warm_air = std::abs(here.buoyancy_head) + 0.5 * std::abs(here.span_head);
+  if (scene.content.device.fans.empty()) {
+    traps.push_back(
+        {TrapKind::buoyancy, "warm air alone moves it (up to " + digits(1000.0 * by_warm_air) +
+                                 " mPa here), and warm air goes up: turned, it goes another way"});
+    return;
+  }
   std::string text = "warm air does it, not the fans: up to " + digits(1000.0 * by_warm_air) +
                      " mPa by warm air against " + digits(1000.0 * std::abs(here.fan_head)) +
                      " mPa by the fans";

@@ -3,6 +3,10 @@
 
 namespace tuft::elements {
 
+/// Reynolds number on the hydraulic diameter up to which flow in ducts is taken as laminar [-]; the textbooks'
+/// round figure, from memory.
+constexpr double kDuctLaminar = 2300.0;
+
 /// Fanning friction factor times Reynolds number [-] of fully developed laminar flow, both on the hydraulic
 /// diameter, `aspect` = short/long side in [0, 1]: 24 (1 - 1.3553 a + 1.9467 a^2 - 1.7012 a^3 + 0.9564 a^4
 /// - 0.2537 a^5). Fit of Shah & London, "Laminar Flow Forced Convection in Ducts", Academic Press 1978, as

@@ -16,6 +16,10 @@ struct GapPath {
   double face_area() const { return inner_width * height; }
 };
 
+/// Reynolds number rho w h / mu on the gap's height up to which its flow is taken as laminar [-]: about 2300
+/// to 3000 on the hydraulic diameter 2 h; judgement.
+constexpr double kGapLaminar = 1500.0;
+
 /// Width [m] of the straight channel with the same lubrication resistance: the logarithmic mean of the two,
 /// (b - a) / ln(b/a), which is exact for a width that changes linearly. Smooth where a = b.
 double gap_mean_width(double inner_width, double outer_width);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <string>
 #include <utility>
 
 namespace tuft::ensemble {
@@ -45,8 +46,7 @@ class Growth {
       out_.progress = options_.truths && out_.claims.empty()
                           ? doubt::Progress::spent  // nothing solves: more of it tells no more
                           : doubt::progress(out_.claims, done, options_.budget, options_.rule);
-      if (options_.told)
-        options_.told(done * out_.replicates, options_.budget.most * out_.replicates);
+      if (options_.told) options_.told(done * out_.replicates, options_.budget.most * out_.replicates);
     }
     return std::move(out_);
   }
@@ -115,6 +115,10 @@ class Growth {
 Ensemble run(const Sampler& sampler, const Options& options, const ranks::Ranks& ranks) {
   doubt::require_valid(options.budget);
   doubt::require_valid(options.rule);
+  if (sampler.inputs().size() > static_cast<std::size_t>(doubt::kMostDimensions))
+    throw std::invalid_argument("ensemble: " + std::to_string(sampler.inputs().size()) +
+                                " numbers with a spread, more than the " +
+                                std::to_string(doubt::kMostDimensions) + " that can be sampled");
   return Growth(sampler, options, ranks).run();
 }
 

@@ -20,10 +20,10 @@ struct Ensemble {
   doubt::Rows points;           ///< independent uniform coordinates in (0, 1), one row a sample
   doubt::Rows values;           ///< the inputs they stand for [SI], correlation applied
   std::vector<std::vector<study::View>> views;  ///< [sample][place in `conditions`]
-  std::vector<double> weights;    ///< 1; 0 for a sample with a condition that has no solution
-  int replicates = 0;             ///< sample k belongs to replicate k mod replicates
-  std::vector<Failure> failures;  ///< by sample, then condition
-  std::vector<doubt::Probability> claims;  ///< of what `Options::truths` asks, in its order
+  std::vector<double> weights;                  ///< 1; 0 for a sample with a condition that has no solution
+  int replicates = 0;                           ///< sample k belongs to replicate k mod replicates
+  std::vector<Failure> failures;                ///< by sample, then condition
+  std::vector<doubt::Probability> claims;       ///< of what `Options::truths` asks, in its order
   doubt::Progress progress = doubt::Progress::go_on;  ///< why it ended: settled or spent
 };
 
@@ -37,7 +37,8 @@ struct Options {
   doubt::VerdictRule rule;
   std::vector<FlowFactor> factors;  ///< model doubt
   Truths truths;                    ///< none: one round
-  std::function<void(int done, int most)> told;  ///< after each round: samples so far and at most; may be none
+  std::function<void(int done, int most)>
+      told;  ///< after each round: samples so far and at most; may be none
 };
 
 /// Samples a case in the conditions named by index: rounds of scrambled Sobol' sequences (doubt::Replicates)

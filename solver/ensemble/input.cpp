@@ -26,8 +26,12 @@ doubt::Shape shape_of(geometry::SpreadKind kind) {
 Input input_of(const geometry::Input& written, int number) {
   Input input;
   input.key = written.key;
-  input.prior = {shape_of(written.prior.spread), *written.prior,  written.prior.low,
-                 written.prior.high,             written.floor, written.ceiling};
+  input.prior = {shape_of(written.prior.spread),
+                 *written.prior,
+                 written.prior.low,
+                 written.prior.high,
+                 written.floor,
+                 written.ceiling};
   input.origin = written.prior.origin;
   input.of_case = number;
   return input;

@@ -38,7 +38,8 @@ class Parser {
   }
   std::size_t count() {
     const double n = number();
-    if (!(n >= 0.0 && n <= static_cast<double>(bytes_.size()))) throw std::runtime_error("a piece is garbled");
+    if (!(n >= 0.0 && n <= static_cast<double>(bytes_.size())))
+      throw std::runtime_error("a piece is garbled");
     return static_cast<std::size_t>(n);
   }
   std::vector<double> numbers() {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/heat/branches.hpp"
+#include "solver/heat/relax.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/study/solution.hpp"
 
@@ -17,15 +18,9 @@ using network::State;
 // flow; judgement.
 constexpr double kTrickle = 0.02;
 
-// A network of one sample, on the way to its solution.
-struct Model {
-  network::Network net;
-  heat::HeatLayout layout;
-};
-
-Model model_of(const Case& content, int condition) {
+heat::Model model_of(const Case& content, int condition) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  Model model;
+  heat::Model model;
   model.net = network::assemble(content, wanted);
   model.layout = heat::add_heat_paths(content, wanted, model.net);
   return model;
@@ -51,28 +46,45 @@ bool same_ends(const network::Graph& graph, const Prepared& prepared) {
 
 bool turned(const State& from, const State& to) {
   const auto largest = [](const State& x) { return x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0; };
-  const double trickle_from = kTrickle * largest(from);
-  const double trickle_to = kTrickle * largest(to);
+  const double trickle = kTrickle * std::max(largest(from), largest(to));
   for (Eigen::Index e = 0; e < from.flow.size(); ++e) {
     const double a = from.flow[e];
     const double b = to.flow[e];
-    if (a * b < 0.0 && std::abs(a) > trickle_from && std::abs(b) > trickle_to) return true;
+    if (a * b < 0.0 && std::abs(a) > trickle && std::abs(b) > trickle) return true;
   }
   return false;
 }
 
-study::View view_at(const Case& content, int condition, const Model& model, const heat::Steady& steady,
+study::View view_at(const Case& content, int condition, const heat::Model& model, const heat::Steady& steady,
                     const network::Equations& equations) {
   return study::view_of(content, condition, {model.net, model.layout, steady, equations, steady.state});
 }
 
-study::View solve_cold(const Case& content, int condition, std::string& reason) {
-  Model model = model_of(content, condition);
+study::View solve_from(const Case& content, int condition, const State* start, network::Summary& summary) {
+  heat::Model model = model_of(content, condition);
   heat::SteadySolver solver(content, model.layout, model.net);
-  const heat::Steady steady = solver.solve();
-  if (steady.summary.converged()) return view_at(content, condition, model, steady, solver.equations());
-  reason = steady.summary.message;
-  return {};
+  const heat::Steady steady = solver.solve(start);
+  summary = steady.summary;
+  if (!summary.converged()) return {};
+  return view_at(content, condition, model, steady, solver.equations());
+}
+
+// Just past a fold the state the solve follows has vanished and the next one is far: it stalls. The device's
+// own time, from rest, leads there.
+study::View solve_in_time(const Case& content, int condition) {
+  const heat::Model model = model_of(content, condition);
+  State x = network::Equations(model.net.graph).at_rest();
+  network::Summary summary;
+  if (!heat::relax(model, {}, x)) return {};
+  return solve_from(content, condition, &x, summary);
+}
+
+study::View solve_cold(const Case& content, int condition, std::string& reason) {
+  network::Summary summary;
+  study::View view = solve_from(content, condition, nullptr, summary);
+  if (!view.solved && summary.stop == network::StopReason::stalled) view = solve_in_time(content, condition);
+  if (!view.solved) reason = summary.message;
+  return view;
 }
 
 // What a device ends in where a cold solve ends in a state that nothing keeps: found by a search.
@@ -81,12 +93,10 @@ study::View solve_searched(const Case& content, int condition, std::string& reas
   const heat::Branches found = heat::find_branches(content, wanted);
   reason = found.summary.message;
   if (!found.summary.converged() || found.branches.empty()) return {};
-  Model model = model_of(content, condition);
-  heat::SteadySolver solver(content, model.layout, model.net);
-  const heat::Steady steady = solver.solve(&found.branches.front().steady.state);
-  reason = steady.summary.message;
-  if (!steady.summary.converged()) return {};
-  return view_at(content, condition, model, steady, solver.equations());
+  network::Summary summary;
+  study::View view = solve_from(content, condition, &found.branches.front().steady.state, summary);
+  reason = summary.message;
+  return view;
 }
 
 constexpr double kFlow = 1e-4;  // of the largest: states whose flows differ by more are two
@@ -99,8 +109,12 @@ bool differ(const study::View& a, const study::View& b) {
   return false;
 }
 
-// What the fans do before anything is warm.
-State cold_flow(const network::Graph& graph) {
+// What the fans alone do, at the speeds they have in a state.
+State flow_of_fans(network::Graph graph, const State& x) {
+  for (network::FanElement& fan : graph.fans) {
+    if (fan.sensor >= 0) fan.speed = fan.follows.at(x.temperature[fan.sensor]).value;
+    fan.sensor = network::kNoSensor;
+  }
   network::Solver solver(graph);
   network::Options options;
   options.frozen_temperature = true;
@@ -118,7 +132,7 @@ bool differ(const State& a, const State& b) {
 Prepared prepare(const Case& content, int condition) {
   Prepared prepared;
   prepared.condition = condition;
-  Model model = model_of(content, condition);
+  heat::Model model = model_of(content, condition);
   prepared.ends = ends_of(model.net.graph);
   heat::SteadySolver solver(content, model.layout, model.net);
   const heat::Steady steady = solver.solve();
@@ -130,7 +144,8 @@ Prepared prepare(const Case& content, int condition) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const heat::Branches found = heat::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
-  prepared.starts_cold = found.stable > 1 || turned(cold_flow(model.net.graph), steady.state);
+  prepared.starts_cold =
+      found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
   const heat::Branch& cold = found.branches.front();
   prepared.slides = cold.stability.stable && differ(steady.state, cold.steady.state);
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
@@ -149,7 +164,7 @@ study::View solve_sample(const Case& content, const Prepared& prepared, std::str
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
   if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
-  Model model = model_of(content, condition);
+  heat::Model model = model_of(content, condition);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
   heat::SteadySolver solver(content, model.layout, model.net);
   const heat::Steady steady = solver.solve_close(prepared.free_state);

@@ -13,16 +13,16 @@ namespace tuft::ensemble {
 
 /// How a condition's samples are solved, found on the nominal case.
 struct Prepared {
-  int condition = 0;             ///< index into Case::conditions
-  bool has_start = false;        ///< a nominal solution is there to start from
-  bool starts_cold = false;      ///< every sample starts cold: the nominal case has other states beside the
-                                 ///< cold start's, warmth turns a flow on the way there, or `pilot` found a
-                                 ///< sample that would go elsewhere
-  bool slides = false;           ///< what a cold solve of it ends in is not stable: every sample is searched
-  network::State free_state;     ///< nominal, before any limit closed
+  int condition = 0;          ///< index into Case::conditions
+  bool has_start = false;     ///< a nominal solution is there to start from
+  bool starts_cold = false;   ///< every sample starts cold: the nominal case has other states beside the
+                              ///< cold start's, warmth turns a flow of the fans, or `pilot` found a
+                              ///< sample that would go elsewhere
+  bool slides = false;        ///< what a cold solve of it ends in is not stable: every sample is searched
+  network::State free_state;  ///< nominal, before any limit closed
   std::vector<std::pair<int, int>> ends;  ///< nodes each of its flows leads from and to
-  study::View nominal;           ///< unsolved where it has no solution
-  std::string reason;            ///< why not
+  study::View nominal;                    ///< unsolved where it has no solution
+  std::string reason;                     ///< why not
 };
 
 /// Solves the nominal case in a condition and looks for other states.

@@ -74,7 +74,8 @@ class Sampler::Inside {
         unpack(pieces[static_cast<std::size_t>(rank)], part(rank), part(rank + 1), batch);
     }
     batch.weights.assign(n, 1.0);
-    for (const Failure& failure : batch.failures) batch.weights[static_cast<std::size_t>(failure.sample)] = 0.0;
+    for (const Failure& failure : batch.failures)
+      batch.weights[static_cast<std::size_t>(failure.sample)] = 0.0;
     return batch;
   }
 

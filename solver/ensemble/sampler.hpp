@@ -29,8 +29,8 @@ struct Batch {
 
 /// A case made ready for thousands of solves: its nominal conditions solved and searched for other states.
 /// Each sample is solved from the nominal solution, or from cold where that does not get there or turns a
-/// flow; and always from cold where the nominal condition has several states, where warmth turns a flow on
-/// the way from cold, or where one of 32 fixed pilot samples ends elsewhere than from cold: what counts is
+/// flow; and always from cold where the nominal condition has several states, where warmth turns a
+/// flow of the fans, or where one of 32 fixed pilot samples ends elsewhere than from cold: what counts is
 /// what a cold start reaches. A sample's result depends on its own point alone.
 class Sampler {
  public:

@@ -44,33 +44,52 @@ BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& 
 }
 
 void BlockLu::factor(const std::vector<double>& values) {
-  for (Block& block : blocks_) {
+  const auto factor_block = [&](Block& block) {
     std::vector<double> own(block.entries.size());
-    for (std::size_t k = 0; k < own.size(); ++k)
-      own[k] = values[static_cast<std::size_t>(block.entries[k])];
+    for (std::size_t k = 0; k < own.size(); ++k) own[k] = values[static_cast<std::size_t>(block.entries[k])];
     block.lu.factor(own);
     block.strength.resize(block.before.size());
     for (std::size_t k = 0; k < block.before.size(); ++k)
       block.strength[k] = values[static_cast<std::size_t>(block.before[k].value)];
+  };
+  const int n_blocks = static_cast<int>(blocks_.size());
+#pragma omp parallel for schedule(dynamic, 1) if (n_blocks > 2 && n_ > 20000)
+  for (int b = 0; b < n_blocks; ++b) factor_block(blocks_[static_cast<std::size_t>(b)]);
+}
+
+/// What acts on a block, what the earlier blocks found taken off; empty where nothing does.
+std::vector<double> BlockLu::right_side(const Block& block, const double* x) const {
+  std::vector<double> out(block.unknowns.size());
+  bool acts = false;
+  for (std::size_t k = 0; k < out.size(); ++k) {
+    out[k] = x[block.unknowns[k]];
+    acts = acts || out[k] != 0.0;
   }
+  for (std::size_t k = 0; k < block.before.size(); ++k) {
+    const double found = block.strength[k] * x[block.before[k].column];
+    out[static_cast<std::size_t>(block.before[k].row)] -= found;
+    acts = acts || found != 0.0;
+  }
+  if (!acts) out.clear();
+  return out;
 }
 
 void BlockLu::solve(std::vector<double>* x, int columns) const {
   for (const Block& block : blocks_) {
-    const std::size_t m = block.unknowns.size();
-    std::vector<double> own(m * static_cast<std::size_t>(columns));
+    std::vector<double> own;
+    std::vector<int> acted;  // right-hand sides that have something to solve
     for (int c = 0; c < columns; ++c) {
-      const double* in = x->data() + static_cast<std::size_t>(c) * n_;
-      double* right = own.data() + static_cast<std::size_t>(c) * m;
-      for (std::size_t k = 0; k < m; ++k) right[k] = in[block.unknowns[k]];
-      for (std::size_t k = 0; k < block.before.size(); ++k)
-        right[block.before[k].row] -= block.strength[k] * in[block.before[k].column];
+      const std::vector<double> right = right_side(block, x->data() + static_cast<std::size_t>(c) * n_);
+      if (right.empty()) continue;
+      acted.push_back(c);
+      own.insert(own.end(), right.begin(), right.end());
     }
-    block.lu.solve(&own, columns);
-    for (int c = 0; c < columns; ++c)
-      for (std::size_t k = 0; k < m; ++k)
-        (*x)[static_cast<std::size_t>(c) * n_ + static_cast<std::size_t>(block.unknowns[k])] =
-            own[static_cast<std::size_t>(c) * m + k];
+    if (acted.empty()) continue;
+    block.lu.solve(&own, static_cast<int>(acted.size()));
+    const double* found = own.data();
+    for (const int c : acted)
+      for (const int d : block.unknowns)
+        (*x)[static_cast<std::size_t>(c) * n_ + static_cast<std::size_t>(d)] = *found++;
   }
 }
 

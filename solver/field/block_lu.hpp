@@ -19,10 +19,12 @@ class BlockLu {
   BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
           const std::vector<int>& block, int nx, int ny);
 
-  /// Factors every block of the matrix with these entries (in the pattern's order).
+  /// Factors every block of the matrix with these entries (in the pattern's order), blocks shared among
+  /// threads.
   void factor(const std::vector<double>& values);
 
-  /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x.
+  /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x. A block is
+  /// left alone where nothing acts on it.
   void solve(std::vector<double>* x, int columns = 1) const;
 
  private:
@@ -37,6 +39,8 @@ class BlockLu {
     std::vector<Coupling> before;
     std::vector<double> strength;  ///< of each coupling, as last factored
   };
+  std::vector<double> right_side(const Block& block, const double* x) const;
+
   std::vector<Block> blocks_;
   std::size_t n_ = 0;
 };

@@ -27,7 +27,9 @@ void Residual::set_heat_flow(const State& state, const State& frozen) {
       const double face = axis.faces()[A];
       double value = lo + (hi - lo) * ((face - x[A - 1]) / (x[A] - x[A - 1]));
       if (scheme != Convection::central) {
-        if (flow >= 0.0 && a > 1)
+        if (scheme == Convection::upwind)
+          value = flow >= 0.0 ? lo : hi;  // bounded beside a rim as well
+        else if (flow >= 0.0 && a > 1)
           value = face_value<Compact>(scheme, {x[A - 2], x[A - 1], x[A], face}, t(i - 2 * I, j - 2 * J), lo,
                                       hi, r(i - 2 * I, j - 2 * J), r(i - I, j - J), r(i, j), small);
         else if (flow < 0.0 && a + 1 < axis.n())

@@ -28,9 +28,9 @@ struct FrontalLu<Scalar>::Impl {
     std::vector<int> to_parent;  ///< border index -> index in the parent's front
     Matrix pivots;               ///< L and U of the own block
     Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> rows;
-    Matrix upper;   ///< own x border
-    Matrix lower;   ///< border x own
-    Matrix update;  ///< border x border, handed to the parent
+    Matrix upper;                ///< own x border
+    Matrix lower;                ///< border x own
+    Matrix update;               ///< border x border, handed to the parent
     mutable Matrix own, border;  ///< a column each right-hand side
     int replaced = 0;
     int n_own() const { return static_cast<int>(front.own.size()); }

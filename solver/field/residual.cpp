@@ -147,7 +147,7 @@ void Residual::set_properties(const State& state, const State& frozen) {
     }
   });
   if (!problem_.closure.empty()) add_eddy(problem_, frozen, density_, &viscosity_, &conductivity_);
-  if (!constant_ && problem_.energy) set_conductance();
+  if (!constant_ && (problem_.energy || !problem_.closure.empty())) set_conductance();
 }
 
 /// Conductances of faces [W/K]: the two half cells in series inside, the one half cell at a rim.

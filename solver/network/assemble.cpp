@@ -8,6 +8,8 @@
 #include "solver/elements/ends.hpp"
 #include "solver/elements/fin_stack.hpp"
 #include "solver/elements/passage.hpp"
+#include "solver/elements/rectangular_duct.hpp"
+#include "solver/elements/support_gap.hpp"
 #include "solver/network/by_name.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
@@ -127,6 +129,8 @@ class Assembler {
       opening.area = duct.width * duct.height;
       opening.centre = passage.centre;
       opening.depth = duct.length;
+      opening.laminar = {LaminarKind::passage, elements::hydraulic_diameter(duct.width, duct.height),
+                         elements::kDuctLaminar};
       const int first = passage.normal == 0 ? 1 : 0;
       const int second = passage.normal == 2 ? 1 : 2;
       opening.width = Vec3::Unit(first) * duct.width;
@@ -156,6 +160,10 @@ class Assembler {
       if (fins.exit_zone >= 0) opening.law.inertial += 0.5 * elements::exit_loss;
       opening.centre = fins.centre;
       opening.depth = channels.length;
+      // The channels are narrower than the face their law is stated on.
+      opening.laminar = {LaminarKind::fins,
+                         kFinFaceRatio * elements::hydraulic_diameter(channels.gap, channels.height),
+                         elements::kDuctLaminar};
       network_.layout.fin_opening[static_cast<std::size_t>(f)] = add_opening(opening);
     }
   }
@@ -298,6 +306,7 @@ class Assembler {
     opening.area = way.area;
     opening.centre = way.end;
     opening.width = way.span;
+    if (way.height > 0.0) opening.laminar = {LaminarKind::gap, way.height, elements::kGapLaminar};
     add_opening(opening);
   }
 

@@ -62,6 +62,19 @@ struct HeatLink {
   double area = 0.0;            ///< surface [m2]
 };
 
+/// What a law takes for laminar: its Reynolds number is |m| length / (area viscosity).
+enum class LaminarKind {
+  none,     ///< the law holds at any Reynolds number, or nobody gave it a limit
+  passage,  ///< a duct between zones
+  fins,     ///< channels between fins
+  gap       ///< between a face and what it lies on
+};
+struct LaminarRange {
+  LaminarKind kind = LaminarKind::none;
+  double length = 0.0;  ///< [m]; where the law's area is not the one it flows through, scaled by their ratio
+  double limit = 0.0;   ///< largest Reynolds number the law was made for [-]
+};
+
 /// A passive element between two nodes: vent, seam, passage, fin channel, gap, fabric.
 /// Flow is positive from `a` to `b`.
 struct Opening {
@@ -74,6 +87,7 @@ struct Opening {
   Vec3 width = Vec3::Zero();   ///< in-plane side vectors of the rectangle [m]; zero: no height
   Vec3 height = Vec3::Zero();
   double depth = 0.0;  ///< along the normal [m]
+  LaminarRange laminar;
 };
 
 /// Index of the temperature a control reads: none.

@@ -70,6 +70,7 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   const double narrow = path.height / std::min(surface.gap_at(start), surface.gap_at(end));
   way.law.inertial *= narrow * narrow;
   way.area = path.face_area();
+  way.height = path.height;
   return way;
 }
 

@@ -38,7 +38,8 @@ struct GapWay {
   geometry::Vec3 end = geometry::Vec3::Zero();   ///< middle of the far mouth [m]
   geometry::Vec3 span = geometry::Vec3::Zero();  ///< side vector of the far mouth [m]
   elements::FaceLaw law;
-  double area = 0.0;  ///< the law is stated on [m2]
+  double area = 0.0;    ///< the law is stated on [m2]
+  double height = 0.0;  ///< of the gap, on which its Reynolds number is taken [m]; 0: no gap
 };
 
 /// The ways from a vent on the surface's face to the four edges of that face; ways narrower than 10 um are

@@ -69,10 +69,7 @@ std::vector<int> blocks_of(const LayerSystem& system) {
 }  // namespace
 
 BorderedFactors::BorderedFactors(const LayerSystem& system, const Model& model)
-    : n_cells_(system.n_cells()),
-      n_own_(system.n_own()),
-      loose_(system.loose_cells()),
-      lu_([&] {
+    : n_cells_(system.n_cells()), n_own_(system.n_own()), loose_(system.loose_cells()), lu_([&] {
         JointPattern joint = joint_pattern(system, model);
         pattern_ = std::move(joint.pattern);
         layer_entries_ = std::move(joint.layer_entries);
@@ -90,7 +87,9 @@ std::size_t BorderedFactors::entry(int row, int column) const {
 
 /// d balance / d unknown of the layers, what passes between them held, then the slopes of that.
 void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system, std::vector<double>* values) {
-  for (int l = 0; l < system->n_layers(); ++l) {
+  const int n_layers = system->n_layers();
+#pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
+  for (int l = 0; l < n_layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
     field::Residual& residual = system->residual(l);
     const field::Scales& s = residual.scales();
@@ -183,9 +182,9 @@ std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerS
       }
     }
     for (int r = 0; r < n_own_; ++r)
-      (*own)(r, k) = -(coupling.left_over()[static_cast<std::size_t>(r)] -
-                       own_before[static_cast<std::size_t>(r)]) /
-                     (2.0 * h) * system->row(n_cells_ + r);
+      (*own)(r, k) =
+          -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
+          (2.0 * h) * system->row(n_cells_ + r);
   }
   return columns;
 }

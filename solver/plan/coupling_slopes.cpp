@@ -75,8 +75,7 @@ void Coupling::add_link_slopes(const Fields& fields, int k, Slopes* out) const {
     const double sign = e == 0 ? 1.0 : -1.0;
     for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members) {
       out->cells.push_back({m.cell, true, m.cell, true, -m.share * away});
-      const double t =
-          fields.layers[static_cast<std::size_t>(m.cell.layer)].temperature(m.cell.i, m.cell.j);
+      const double t = fields.layers[static_cast<std::size_t>(m.cell.layer)].temperature(m.cell.i, m.cell.j);
       const double dt = 1e-3;
       const double thinner = (fluid().buoyancy_density(t + dt) - fluid().buoyancy_density(t)) / dt;
       out->own.push_back({model_.flow_of(k), m.cell, false, sign * m.share});

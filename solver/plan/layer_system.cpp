@@ -169,17 +169,23 @@ bool LayerSystem::set_scales(const Fields& fields) {
 
 std::vector<double> LayerSystem::balances(const Fields& fields) {
   coupling_.evaluate(fields);
-  std::vector<double> r;
-  r.reserve(static_cast<std::size_t>(n()));
-  for (int l = 0; l < n_layers(); ++l) {
+  std::vector<double> r(static_cast<std::size_t>(n()));
+  const int layers = n_layers();
+#pragma omp parallel for schedule(dynamic, 1) if (layers > 1 && n_cells() > 20000)
+  for (int l = 0; l < layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
     residual(l).set_beyond(&coupling_.exchange()[L]);
     residual(l).evaluate(fields.layers[L], &left_over_[L]);
-    const std::vector<double> part = unknowns(l).gather(left_over_[L]);
-    r.insert(r.end(), part.begin(), part.end());
+    const field::Unknowns& u = unknowns(l);
+    for (int k = 0; k < u.n(); ++k) {
+      const auto at = static_cast<std::size_t>(offset(l) + k);
+      r[at] = row_[at] * field::Unknowns::part(left_over_[L], u[k].kind)(u[k].i, u[k].j);
+    }
   }
-  r.insert(r.end(), coupling_.left_over().begin(), coupling_.left_over().end());
-  for (std::size_t k = 0; k < r.size(); ++k) r[k] *= row_[k];
+  for (int k = 0; k < n_own(); ++k) {
+    const auto at = static_cast<std::size_t>(n_cells() + k);
+    r[at] = row_[at] * coupling_.left_over()[static_cast<std::size_t>(k)];
+  }
   return r;
 }
 

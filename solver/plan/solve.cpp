@@ -79,7 +79,7 @@ double find_flow(Grid* grid, const NewtonOptions& options, bool near, Fields* fi
   NewtonOptions steps = rough(options);
   steps.energy_tolerance = 1e300;  // heat is not asked for yet
   if (near) {
-    steps.first_courant = 1e3;
+    steps.first_courant = 1e4;
     steps.residual_tolerance = std::max(1e-2, steps.residual_tolerance);
     Fields candidate = *fields;
     *summary = grid->solve({1.0, Convection::upwind, false}, steps, &candidate);

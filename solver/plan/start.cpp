@@ -111,6 +111,61 @@ bool all_of_part(const Layer& layer, int part, int I, int J) {
   return true;
 }
 
+/// The coarse interval a position lies in.
+int interval_of(const std::vector<double>& faces, double x) {
+  const auto upper = std::upper_bound(faces.begin(), faces.end(), x);
+  return std::clamp(static_cast<int>(upper - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
+}
+
+/// Velocities of component d: linear along themselves between the coarse faces, constant across a coarse
+/// cell, averaged over the fine face. Flow that balances in the coarse cells balances in any part of one, and
+/// nothing leaks in from a wall that runs along; interpolation both ways starts eddies in the corners, which
+/// take many steps to die.
+Array2 carried_velocity(const field::Grid& from, const Array2& coarse, int d, const field::Grid& to) {
+  const field::Axis &along = from.axis(d), &across = from.axis(1 - d);
+  Array2 fine(to.nx() + (d == 0), to.ny() + (d == 1));
+  for (int j = 0; j < fine.ny(); ++j)
+    for (int i = 0; i < fine.nx(); ++i) {
+      const auto a = static_cast<std::size_t>(d == 0 ? i : j), c = static_cast<std::size_t>(d == 0 ? j : i);
+      const double x = to.axis(d).faces()[a];
+      const double low = to.axis(1 - d).faces()[c], high = to.axis(1 - d).faces()[c + 1];
+      const int A = interval_of(along.faces(), x);
+      const auto left = along.faces()[static_cast<std::size_t>(A)];
+      const double way = std::clamp((x - left) / along.widths()[static_cast<std::size_t>(A)], 0.0, 1.0);
+      double sum = 0.0;
+      for (int C = interval_of(across.faces(), low); C < across.n(); ++C) {
+        const double begin = std::max(low, across.faces()[static_cast<std::size_t>(C)]),
+                     end = std::min(high, across.faces()[static_cast<std::size_t>(C) + 1]);
+        if (end <= begin) break;
+        const double before = d == 0 ? coarse(A, C) : coarse(C, A);
+        const double after = d == 0 ? coarse(A + 1, C) : coarse(C, A + 1);
+        sum += (end - begin) * (before + way * (after - before));
+      }
+      fine(i, j) = sum / (high - low);
+    }
+  return fine;
+}
+
+/// Velocities come across from their own part alone: where the grids place a wall differently, a jet on its
+/// far side is none here.
+void keep_velocities_to_parts(const Layer& from, const Layer& to, field::State* fine) {
+  const int nx = to.part.nx(), ny = to.part.ny();
+  const auto strange = [&](int i, int j) {
+    if (i < 0 || j < 0 || i >= nx || j >= ny) return false;
+    const int I =
+        interval_of(from.problem.grid.x.faces(), to.problem.grid.x.centres()[static_cast<std::size_t>(i)]);
+    const int J =
+        interval_of(from.problem.grid.y.faces(), to.problem.grid.y.centres()[static_cast<std::size_t>(j)]);
+    return from.part(I, J) != to.part(i, j);
+  };
+  for (int d = 0; d < 2; ++d) {
+    Array2& u = fine->velocity[static_cast<std::size_t>(d)];
+    for (int j = 0; j < u.ny(); ++j)
+      for (int i = 0; i < u.nx(); ++i)
+        if (strange(i, j) || (d == 0 ? strange(i - 1, j) : strange(i, j - 1))) u(i, j) = 0.0;
+  }
+}
+
 void keep_to_parts(const Layer& from, const field::State& coarse, const Layer& to, field::State* fine) {
   const int nx = to.part.nx(), ny = to.part.ny();
   for (int j = 0; j < ny; ++j)
@@ -200,6 +255,13 @@ Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& t
     fine.layers.push_back(
         field::interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
     keep_to_parts(from.layers[l], coarse.layers[l], to.layers[l], &fine.layers[l]);
+    for (int d = 0; d < 2; ++d) {
+      const auto D = static_cast<std::size_t>(d);
+      fine.layers[l].velocity[D] = carried_velocity(from.layers[l].problem.grid, coarse.layers[l].velocity[D],
+                                                    d, to.layers[l].problem.grid);
+    }
+    keep_velocities_to_parts(from.layers[l], to.layers[l], &fine.layers[l]);
+    field::impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
   }
   fine.own = coarse.own;
   return fine;

@@ -31,7 +31,10 @@ void set_fields(const Model& model, const Fields& fields, SectionResult* r) {
   r->u = r->v = Array2(nx, ny);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
-      if (p.is_solid(i, j)) continue;
+      if (p.is_solid(i, j)) {
+        if (!p.is_held(i, j)) r->temperature(i, j) = p.fluid.temperature;
+        continue;
+      }
       r->u(i, j) = 0.5 * (s.u()(i, j) + s.u()(i + 1, j));
       r->v(i, j) = 0.5 * (s.v()(i, j) + s.v()(i, j + 1));
     }
@@ -96,6 +99,20 @@ void set_reentry(const geometry::Case& content, const Model& model, const Fields
   }
 }
 
+/// Mass left over in all cells over what passes the vents: of a mean in time.
+double left_over(const Model& model, const Fields& fields) {
+  const Carriers& c = fields.carriers;
+  double sum = 0.0, passing = 0.0;
+  for (int j = 0; j < c.source.ny(); ++j)
+    for (int i = 0; i < c.source.nx(); ++i) {
+      passing += c.source(i, j) + c.sink(i, j);
+      if (model.problem.is_solid(i, j)) continue;
+      sum += std::abs(c.flow[0](i, j) - c.flow[0](i + 1, j) + c.flow[1](i, j) - c.flow[1](i, j + 1) +
+                      c.source(i, j) - c.sink(i, j));
+    }
+  return passing > 0.0 ? sum / passing : sum;
+}
+
 }  // namespace
 
 Fields fields_of(const Model& model, const field::State& state, field::Residual* residual) {
@@ -117,6 +134,7 @@ void collect(const geometry::Case& content, const SectionGiven& given, const Mod
   set_fields(model, fields, result);
   set_vents(content, given, model, fields, result);
   set_reentry(content, model, fields, result);
+  if (result->end != SectionEnd::steady) result->mass = left_over(model, fields);
   result->notes.insert(result->notes.end(), model.notes.begin(), model.notes.end());
 }
 

@@ -96,7 +96,7 @@ void set_skin(const Scene& scene, const SectionGiven& given, Model* model) {
       const double t = surfaces.at(i, j);
       if (!(t > 0.0)) continue;
       p.held(i, j) = 1;
-      p.held_temperature(i, j) = t;
+      p.held_temperature(i, j) = same_as_room(p.fluid, t) ? p.fluid.temperature : t;
       p.solid_conductivity(i, j) = kSkinConducts;
     }
 }
@@ -134,7 +134,7 @@ Array2 wall_distance(const field::Problem& p) {
   return d;
 }
 
-/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F26).
+/// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F28).
 void set_closure(Model* model) {
   field::Problem& p = model->problem;
   struct Jet {
@@ -159,6 +159,18 @@ void set_closure(Model* model) {
             std::min(least, std::hypot(centre(p.grid.x, i) - jet.x, centre(p.grid.y, j) - jet.y) + jet.start);
       p.closure.mixing_length(i, j) = std::min(kKarman * wall(i, j), ratio * least);
     }
+}
+
+/// Whether anything has another temperature than the room.
+bool is_warm(const field::Problem& p) {
+  const auto differs = [&](double t) { return t != p.fluid.temperature; };
+  const auto any = [&](const Array2& a) {
+    return std::any_of(a.values().begin(), a.values().end(), differs);
+  };
+  const bool vents = std::any_of(p.vents.begin(), p.vents.end(), [&](const field::CellVent& v) {
+    return v.pressure > 0.0 && differs(v.temperature);
+  });
+  return vents || any(p.held_temperature) || any(p.source_temperature);
 }
 
 }  // namespace
@@ -192,6 +204,7 @@ Model make_model(const geometry::Case& content, const geometry::Condition& condi
   model.lengths.assign(content.device.vents.size(), 0.0);
   for (const network::Front& front : net.layout.front) model.hidden.push_back(front.hidden);
   add_mouths(scene, given, &model);
+  p.energy = is_warm(p);
   if (options.closure) set_closure(&model);
   return model;
 }

@@ -1,6 +1,7 @@
 // A plane of a device on a grid: what is solved where. Plain data, made once for a cell size.
 #pragma once
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,11 @@ struct Model {
   std::vector<double> lengths;     ///< of each vent in the plane [m]
   std::vector<std::string> notes;  ///< what can't be shown
 };
+
+/// Whether a temperature is so near to the room's that heat would be all round-off.
+inline bool same_as_room(const field::Fluid& fluid, double t) {
+  return std::abs(t - fluid.temperature) < 1e-4;
+}
 
 /// `coarser` multiplies the cells' sides.
 Model make_model(const geometry::Case& content, const geometry::Condition& condition,

@@ -60,7 +60,7 @@ class Mouths {
   VentCut& cut() { return model_.cuts[static_cast<std::size_t>(vent_)]; }
   double temperature() const {
     const double t = own_given().temperature;
-    return t > 0.0 ? t : p_.fluid.temperature;
+    return t > 0.0 && !same_as_room(p_.fluid, t) ? t : p_.fluid.temperature;
   }
   bool is_air(int i, int j) const {
     return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() &&

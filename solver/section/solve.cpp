@@ -22,8 +22,10 @@ using field::StepsEnd;
 // A grid of two and of four times the cells' sides comes first; on the coarsest, far thicker air.
 constexpr double kCoarser[] = {4.0, 2.0};
 constexpr double kThicker[] = {256.0, 64.0, 16.0, 4.0};
+// The same on the finest grid, when it was not found at once.
+constexpr double kThickerAgain[] = {16.0, 6.0, 3.0, 2.0, 1.4};
 // Bold first steps lead astray where the interpolated start has a jet beside a wall.
-constexpr double kFirstCourant[] = {5.0, 0.5};
+constexpr double kFirstCourant = 5.0;
 // A mean over less than this many passages of the device's body is no mean.
 constexpr double kPassages = 1.0;
 
@@ -76,6 +78,13 @@ NewtonOptions rough(const NewtonOptions& options) {
   out.residual_tolerance = std::max(1e-3, options.residual_tolerance);
   out.mass_tolerance = out.energy_tolerance = 1.0;
   out.max_steps = std::min(options.max_steps, 40);
+  return out;
+}
+
+/// A coarse state on a finer grid. Where heat is left out, the temperature stays the room's to the last bit.
+State carried(const field::Problem& from, const State& state, const field::Problem& to) {
+  State out = field::interpolated(from, state, to);
+  if (!to.energy) out.temperature.fill(to.fluid.temperature);
   return out;
 }
 
@@ -139,23 +148,25 @@ class SectionSolver {
       Model model = make(coarser);
       NewtonOptions steps = rough(options_.newton);
       if (state) {
-        state = field::interpolated(before->problem, *state, model.problem);
+        state = carried(before->problem, *state, model.problem);
       } else {
         state = field::still_state(model.problem);
-        thicken(model.problem, steps, &*state);
+        thicken(model.problem, steps, kThicker, &*state);
       }
-      steps.first_courant = kFirstCourant[0];
+      steps.first_courant = kFirstCourant;
       State candidate = *state;
       if (NewtonSolver(model.problem).solve(steps, &candidate).end != StepsEnd::diverged)
         state = std::move(candidate);
       before = std::move(model);
     }
-    return field::interpolated(before->problem, *state, finest.problem);
+    return carried(before->problem, *state, finest.problem);
   }
 
-  static void thicken(const field::Problem& problem, NewtonOptions steps, State* state) {
+  template <class Factors>
+  static void thicken(const field::Problem& problem, NewtonOptions steps, const Factors& factors,
+                      State* state) {
     steps.max_steps = 20;
-    for (const double factor : kThicker) {
+    for (const double factor : factors) {
       field::Problem thick = problem;
       thick.fluid.viscosity *= factor;
       thick.fluid.conductivity *= factor;
@@ -167,21 +178,18 @@ class SectionSolver {
   }
 
   bool find_steady(const Model& model, State* state) {
-    NewtonSummary summary;
-    NewtonSolver solver(model.problem);
-    std::string failures;
-    for (const double courant : kFirstCourant) {
-      NewtonOptions steps = options_.newton;
-      steps.first_courant = courant;
-      State candidate = *state;
-      summary = solver.solve(steps, &candidate);
-      if (summary.end == StepsEnd::converged) {
-        *state = std::move(candidate);
-        break;
-      }
-      failures = summary.message;
-      if (summary.end != StepsEnd::diverged) last_ = std::move(candidate);
+    NewtonOptions steps = options_.newton;
+    steps.first_courant = kFirstCourant;
+    State candidate = *state;
+    NewtonSummary summary = NewtonSolver(model.problem).solve(steps, &candidate);
+    if (summary.end != StepsEnd::converged) {
+      if (summary.end != StepsEnd::diverged) last_ = candidate;
+      candidate = *state;
+      NewtonOptions thick = rough(options_.newton);
+      thicken(model.problem, thick, kThickerAgain, &candidate);
+      summary = NewtonSolver(model.problem).solve(steps, &candidate);
     }
+    if (summary.end == StepsEnd::converged) *state = std::move(candidate);
     note(summary);
     result_.message = summary.message;
     if (summary.end != StepsEnd::converged) return false;

@@ -20,9 +20,9 @@ struct SectionOptions {
   int gap_cells = 4;           ///< least number of cells across the gap under the device, >= 2
   /// Convection of momentum and heat. `limited` starts from upwind and is kept only where it converges.
   field::Convection scheme = field::Convection::upwind;
-  bool closure = false;         ///< mixing length of plane jets (docs/field.md, F26)
+  bool closure = false;         ///< mixing length of plane jets (docs/field.md, F28)
   field::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 600;        ///< in time where no steady state is found; 0: none
+  int march_steps = 3000;       ///< in time where no steady state is found; 0: none
   double march_courant = 0.4;   ///< at most 0.5 or so
 };
 

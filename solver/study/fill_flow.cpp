@@ -121,8 +121,7 @@ std::vector<VentResult> vents_of(const Case& content, const Solution& solution, 
   through_flow = 0.0;
   for (const VentResult& vent : vents) through_flow += vent.inflow;
   for (VentResult& vent : vents) {
-    if (through_flow > 0.0)
-      vent.share = std::min(std::max(vent.inflow, vent.outflow) / through_flow, 1.0);
+    if (through_flow > 0.0) vent.share = std::min(std::max(vent.inflow, vent.outflow) / through_flow, 1.0);
     vent.role = role_of(vent, content.thresholds);
   }
   warm_intakes(solution, vents);

@@ -58,6 +58,7 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   fill_moving(content, solution, result);
   fill_heat(content, solution, result);
   fill_air_heat(content, solution, result);
+  fill_ranges(solution, result);
   return result;
 }
 

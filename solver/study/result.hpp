@@ -6,6 +6,7 @@
 
 #include "geometry/condition.hpp"
 #include "solver/heat/source_outcome.hpp"
+#include "solver/network/graph.hpp"
 
 namespace tuft::study {
 
@@ -94,6 +95,14 @@ struct LidEdgeResult {
   double temperature = 0.0;      ///< of the edge [K]
 };
 
+/// A place where the flow is faster than the law it was computed with was made for: laminar no longer.
+struct RangeExceeded {
+  network::LaminarKind kind = network::LaminarKind::passage;
+  std::string name;       ///< of the passage, the fins, or the vent with the gap before it
+  double reynolds = 0.0;  ///< of the flow there [-]
+  double limit = 0.0;     ///< largest one of the law [-]
+};
+
 /// Where the heat goes [W].
 struct HeatWays {
   double with_air = 0.0;      ///< carried out, less what comes back
@@ -157,6 +166,7 @@ struct ConditionResult {
   std::vector<PartResult> parts;      ///< parts, then the metal of fin stacks that joints lead to
   std::vector<SkinResult> skins;      ///< one per Device::skins, in order
   std::vector<LidEdgeResult> lid_edges;
+  std::vector<RangeExceeded> beyond_laminar;  ///< passages, fins, gaps; the fastest way of each
   HeatWays heat;
   AirHeat air_heat;
   States states;

@@ -30,6 +30,8 @@ void fill_vents(const geometry::Case& content, const Solution& solution, Conditi
 void fill_moving(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// What the air is given and gives (ConditionResult::air_heat).
 void fill_air_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+/// Passages, fins and gaps in which the flow is faster than laminar.
+void fill_ranges(const Solution& solution, ConditionResult& result);
 /// Sources, parts, skin, the screen's edge.
 void fill_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 

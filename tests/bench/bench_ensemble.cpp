@@ -10,8 +10,8 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/ensemble/sampler.hpp"
 #include "solver/doubt/stopping.hpp"
+#include "solver/ensemble/sampler.hpp"
 #include "solver/heat/controls.hpp"
 
 using namespace tuft;

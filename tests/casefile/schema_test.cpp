@@ -38,6 +38,7 @@ const char* const kGood[] = {
     "conditions: {a: {}, b: {pose: on-rear-edge}}\nsweeps: {s: {condition: a, about: [1, 2, 3], step: 1 "
     "deg}}\n",
     "roles: {margin: 2, idle-share: 0.01}\n",
+    "together:\n  - {inputs: [vents.in.blocked, vents.out.blocked, room.temperature], correlation: -0.2}\n",
     "claims: [{id: 7, say: yes, vents: in, role: idle, any: false}]\n",
     "claims: [{id: a, say: b, vents: [in], draws-more-than: out, by: 2, when: {}}]\n",
     "claims: []\n",
@@ -57,6 +58,8 @@ const char* const kGood[] = {
 // Mistakes of shape.
 const char* const kBad[] = {
     "rooms: {}\n",
+    "together:\n  - {inputs: [vents.in.blocked], correlation: 0.2}\n",
+    "together:\n  - {inputs: [vents.in.blocked, room.temperature]}\n",
     "room: {temperatur: 21 °C}\n",
     "room: {temperature: 21}\n",
     "room: {temperature: warm}\n",

@@ -17,7 +17,8 @@ namespace {
 
 const char* const kBox =
     "vents:\n"
-    "  in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: {kind: slots, open: 50 % ± 5 %,\n"
+    "  in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: {kind: slots, open: 50 % ± 5 "
+    "%,\n"
     "       hole: 2 mm, thickness: 1 mm}, blocked: 0 %}\n"
     "  out: {face: right, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: {kind: slots, open: 50 %,\n"
     "       hole: 2 mm, thickness: 1 mm}, blocked: 0 %}\n"
@@ -62,14 +63,13 @@ TEST_CASE("a spread at any key that may have one becomes an input, and the walk 
   const geometry::Case content = case_of("tests/ensemble/doubtful.yaml");
   for (const casefile::Key& key : casefile::key_table()) {
     const bool is_number = key.type == casefile::Type::quantity || key.type == casefile::Type::quantities;
-    const bool is_point = key.path.find("points[]") != std::string::npos ||
-                          key.path.find("speeds[]") != std::string::npos;
+    const bool is_point =
+        key.path.find("points[]") != std::string::npos || key.path.find("speeds[]") != std::string::npos;
     if (!is_number || key.exact || key.question || is_point) continue;
     INFO(key.path);
     const std::regex pattern = pattern_of(key);
-    CHECK(std::any_of(content.inputs.begin(), content.inputs.end(), [&](const geometry::Input& input) {
-      return std::regex_match(input.key, pattern);
-    }));
+    CHECK(std::any_of(content.inputs.begin(), content.inputs.end(),
+                      [&](const geometry::Input& input) { return std::regex_match(input.key, pattern); }));
   }
   // The reader drops an input that the walk does not find, so each one here has its place.
   std::vector<int> found(content.inputs.size(), 0);
@@ -114,7 +114,8 @@ TEST_CASE("the nominal values give the case itself to the last bit") {
 }
 
 TEST_CASE("a default's own spread is an input of assumed origin") {
-  const geometry::Case content = box("vents: {in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: mesh}}\n");
+  const geometry::Case content =
+      box("vents: {in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: mesh}}\n");
   const int open = input_of(content, "vents.in.cover.open");
   REQUIRE(open >= 0);
   CHECK(content.inputs[static_cast<std::size_t>(open)].prior.origin == geometry::Origin::assumed);
@@ -123,8 +124,8 @@ TEST_CASE("a default's own spread is an input of assumed origin") {
 }
 
 TEST_CASE("one thing used in several places is one input") {
-  const geometry::Case content = box(std::string(kBox) +
-                                     "loads: {slow: {power: {chip: 5 W}, fans: {a: 40 %}}}\n");
+  const geometry::Case content =
+      box(std::string(kBox) + "loads: {slow: {power: {chip: 5 W}, fans: {a: 40 %}}}\n");
   CHECK(content.inputs.size() == 2);
   std::vector<double> values = nominal_of(content);
   values[static_cast<std::size_t>(input_of(content, "fans.a.speed"))] *= 1.1;
@@ -134,8 +135,8 @@ TEST_CASE("one thing used in several places is one input") {
 }
 
 TEST_CASE("a doubtful share of a doubtful full speed hangs on both") {
-  const geometry::Case content = box(std::string(kBox) +
-                                     "loads: {slow: {power: {chip: 5 W}, fans: {a: 40 % ± 4 %}}}\n");
+  const geometry::Case content =
+      box(std::string(kBox) + "loads: {slow: {power: {chip: 5 W}, fans: {a: 40 % ± 4 %}}}\n");
   REQUIRE(content.inputs.size() == 3);
   std::vector<double> values = nominal_of(content);
   values[static_cast<std::size_t>(input_of(content, "fans.a.speed"))] *= 1.1;

@@ -24,9 +24,9 @@ int main(int argc, char** argv) {
       return std::vector<double>{views[0].vents[0].inflow > half ? 1.0 : 0.0};
     };
     const std::string bytes = bytes_of(run(sampler, options, world));
-    if (!world.speaks()) return 0;
-    std::ofstream(argv[1], std::ios::binary) << bytes;
+    world.quiet_others();
     std::printf("%d\n", world.count());
+    if (world.speaks()) std::ofstream(argv[1], std::ios::binary) << bytes;
     return 0;
   } catch (const std::exception& fault) {
     std::fprintf(stderr, "%s\n", fault.what());

@@ -22,7 +22,8 @@ std::string study(const std::string& before, const std::string& name, int proces
   const auto path = std::filesystem::path(TUFT_BINARY_DIR) / name;
   std::filesystem::remove(path);
   const std::string said = path.string() + ".said";
-  const std::string command = "OMP_NUM_THREADS=1 " + before + " " TUFT_ON_RANKS " '" + path.string() + "' > '" + said + "'";
+  const std::string command =
+      "OMP_NUM_THREADS=1 " + before + " " TUFT_ON_RANKS " '" + path.string() + "' > '" + said + "'";
   INFO(command);
   REQUIRE(std::system(command.c_str()) == 0);
   CHECK(file_text(said) == std::to_string(processes) + "\n");

@@ -7,8 +7,10 @@
 #include <cmath>
 
 #include "solver/doubt/index_plan.hpp"
+#include "solver/ensemble/pack.hpp"
 #include "solver/ensemble/placing.hpp"
 #include "solver/ensemble/sample.hpp"
+#include "solver/study/predict.hpp"
 #include "tests/ensemble/support.hpp"
 
 using namespace tuft;
@@ -114,6 +116,29 @@ TEST_CASE("at its nominal values a sample is the nominal case") {
   for (std::size_t c = 0; c < conditions.size(); ++c) {
     std::string reason;
     check_same(sampler.nominal()[c], solve_sample(placed.content(), prepare(demo(), conditions[c]), reason));
+  }
+}
+
+TEST_CASE("the nominal views are those of the predicted conditions") {
+  const std::vector<int> conditions = demo_conditions({"use", "bench", "bench-cold"});
+  const Sampler sampler(demo(), conditions);
+  for (std::size_t c = 0; c < conditions.size(); ++c) {
+    const study::View& ours = sampler.nominal()[c];
+    const study::View said = study::view_of(study::predict(demo(), conditions[c]));
+    check_same(ours, said);
+    REQUIRE(ours.vents.size() == said.vents.size());
+    for (std::size_t v = 0; v < ours.vents.size(); ++v) {
+      CHECK(ours.vents[v].role == said.vents[v].role);
+      CHECK(ours.vents[v].face_velocity == Approx(said.vents[v].face_velocity));
+      CHECK(ours.vents[v].temperature_in == Approx(said.vents[v].temperature_in));
+      CHECK(ours.vents[v].temperature_out == Approx(said.vents[v].temperature_out));
+    }
+    CHECK(ours.through_flow == Approx(said.through_flow));
+    CHECK(ours.fan_speed == said.fan_speed);
+    CHECK(ours.source_temperature.size() == said.source_temperature.size());
+    CHECK(ours.part_temperature.size() == said.part_temperature.size());
+    CHECK(ours.skin_temperature.size() == said.skin_temperature.size());
+    CHECK(ours.zone_temperature.size() == said.zone_temperature.size());
   }
 }
 
@@ -279,8 +304,9 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
     geometry::Value& doubtful = shaft.device.fans[0].speed;
     doubtful = geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed);
     doubtful.input = static_cast<int>(shaft.inputs.size());
-    shaft.inputs.push_back({"fans.fan.speed", geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed,
-                                                              1.4 * speed), 0.0, 100.0});
+    shaft.inputs.push_back({"fans.fan.speed",
+                            geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed),
+                            0.0, 100.0});
     shaft.loads[0].fans.clear();
     const Sampler sampler(shaft, {0});
     const doubt::Rows points =
@@ -295,9 +321,59 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
       std::string reason;
       const study::View& found = batch.views[static_cast<std::size_t>(i)][0];
       check_same(found, solve_sample(placed.content(), cold, reason));
+      CHECK(found.solved);
+      if (!found.solved) continue;
       down += found.vents[0].outflow > found.vents[0].inflow ? 1 : 0;
     }
     both += down > 0 && down < points.rows() ? 1 : 0;
   }
   CHECK(both > 0);
+}
+
+TEST_CASE("samples on their way between processes come out as they went in, or not at all") {
+  const Sampler sampler(runaway(), {0});
+  const doubt::Rows points = doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 32);
+  const Batch batch = sampler.run(points);
+  REQUIRE_FALSE(batch.failures.empty());
+  const std::string bytes = pack(batch, 8, 24);
+  Batch again;
+  again.views.assign(32, std::vector<study::View>(1));
+  unpack(bytes, 8, 24, again);
+  CHECK(again.failures.size() == batch.failures.size());
+  CHECK(pack(again, 8, 24) == bytes);
+  for (const std::size_t cut : {std::size_t{1}, bytes.size() / 2, bytes.size()}) {
+    Batch torn;
+    torn.views.assign(32, std::vector<study::View>(1));
+    CHECK_THROWS_AS(unpack(bytes.substr(0, bytes.size() - cut), 8, 24, torn), std::runtime_error);
+  }
+}
+
+// Three processes played by one: each in turn does its part, then all of them get the pieces.
+namespace {
+class Played final : public ranks::Ranks {
+ public:
+  Played(int mine, std::vector<std::string>* pieces) : mine_(mine), pieces_(pieces) {}
+  int count() const override { return 3; }
+  int mine() const override { return mine_; }
+  std::vector<std::string> exchange(const std::string& piece) const override {
+    (*pieces_)[static_cast<std::size_t>(mine_)] = piece;
+    return *pieces_;
+  }
+
+ private:
+  int mine_;
+  std::vector<std::string>* pieces_;
+};
+}  // namespace
+
+TEST_CASE("parts solved by several processes make the whole") {
+  const Sampler sampler(runaway(), {0});
+  const doubt::Rows points = doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 10);
+  const Batch whole = sampler.run(points);
+  std::vector<std::string> pieces(3);
+  for (int mine = 0; mine < 2; ++mine) CHECK_THROWS(sampler.run(points, Played(mine, &pieces)));
+  const Batch shared = sampler.run(points, Played(2, &pieces));  // by now all pieces are there
+  CHECK(pack(shared, 0, 10) == pack(whole, 0, 10));
+  CHECK(shared.weights == whole.weights);
+  CHECK(shared.values == whole.values);
 }

@@ -6,7 +6,8 @@ namespace tuft::ensemble::test {
 namespace {
 
 void add(const doubt::Rows& rows, std::string& bytes) {
-  bytes.append(reinterpret_cast<const char*>(rows.data()), static_cast<std::size_t>(rows.size()) * sizeof(double));
+  bytes.append(reinterpret_cast<const char*>(rows.data()),
+               static_cast<std::size_t>(rows.size()) * sizeof(double));
 }
 
 }  // namespace

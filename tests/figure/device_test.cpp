@@ -191,6 +191,61 @@ TEST_CASE("every condition of every case: vents where the case says, arrows as t
   }
 }
 
+TEST_CASE("some of the views alone: one scale, arrows as the roles, no text on text") {
+  const std::vector<std::vector<ViewKind>> choices = {
+      {ViewKind::top},
+      {ViewKind::base},
+      {ViewKind::left},
+      {ViewKind::front, ViewKind::rear, ViewKind::left, ViewKind::right}};
+  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
+    for (const std::vector<ViewKind>& views : choices) {
+      DeviceDrawing drawing = six_faced(role);
+      drawing.views = views;
+      const std::string document = device_drawing(drawing);
+      const test::Element root = parsed(document);
+      INFO(views.size() << " views from " << view_word(views[0]));
+      CHECK(having(all(root, "rect"), "data-chassis").size() == views.size());
+      check_texts(document);
+      for (const test::Element& arrow : having(all(root, "polygon"), "data-direction")) {
+        View view;
+        for (const ViewKind kind : views)
+          if (arrow.at("data-view") == view_word(kind)) view.kind = kind;
+        REQUIRE(arrow.at("data-view") == view_word(view.kind));
+        for (const geometry::Vent& vent : drawing.device.vents) {
+          if (vent.name != arrow.at("data-vent")) continue;
+          const Point outward = view.direction(geometry::face_normal(vent.face)), way = pointing(arrow);
+          const double along = way.x * outward.x + way.y * outward.y;
+          CHECK((arrow.at("data-direction") == "out" ? along > 1.0 : along < -1.0));
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("tracers travel with the air and come back to where they were") {
+  DeviceDrawing drawing = six_faced(Role::exhaust);
+  const auto tracers = [&](double travel) {
+    drawing.tracers = travel;
+    return having(all(parsed(device_drawing(drawing)), "circle"), "data-tracer");
+  };
+  const auto start = tracers(0.0), later = tracers(0.02), end = tracers(1.0);
+  REQUIRE(start.size() >= 5 * drawing.device.vents.size());
+  REQUIRE(start.size() == end.size());
+  double moved = 0.0;
+  for (std::size_t i = 0; i < start.size(); ++i) {
+    CHECK(start[i].number("cx") == Approx(end[i].number("cx")).margin(0.02));
+    CHECK(start[i].number("cy") == Approx(end[i].number("cy")).margin(0.02));
+  }
+  // The first one belongs to the vent in the left side of the top view or one before it: all move outwards
+  // alike.
+  for (std::size_t i = 0; i < std::min(start.size(), later.size()); ++i)
+    moved = std::max(moved, std::hypot(later[i].number("cx") - start[i].number("cx"),
+                                       later[i].number("cy") - start[i].number("cy")));
+  CHECK(moved > 0.5);
+  drawing.tracers.reset();
+  CHECK(having(all(parsed(device_drawing(drawing)), "circle"), "data-tracer").empty());
+}
+
 TEST_CASE("a device without results shows where its vents are and how large") {
   for (const std::string& name : kCases) {
     DeviceDrawing drawing;

@@ -163,3 +163,104 @@ TEST_CASE("results.json: heat of a condition") {
   CHECK(use["skin"][0]["touch_limit_K"] == 321.15);
   CHECK(use["screen_edges"][0]["vent"] == "slot");
 }
+
+TEST_CASE("results.json holds what is needed to draw the device and to tell the circumstances") {
+  const Run run = test::sample_run();
+  const json results = json::parse(results_json(run, {"results.json"}));
+  const json& device = results["device"];
+  CHECK(device["feet_m"] == *run.content.device.feet);
+  CHECK(device["lid"].is_null());
+  REQUIRE(device["vents"].size() == run.content.device.vents.size());
+  const json& grille = device["vents"][0];
+  CHECK(grille["face"] == "base");
+  CHECK(grille["normal"] == json::array({0.0, 0.0, -1.0}));
+  CHECK(grille["axes"] == json::array({{1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}}));
+  CHECK(grille["centre_m"] == json::array({0.1, 0.15, 0.0}));
+  CHECK(grille["size_m"] == json::array({0.07, 0.05}));
+  CHECK(grille["behind"] == json{{"kind", "zone"}, {"name", "inside"}});
+  CHECK(device["zones"][0]["size_m"] == json::array({0.3, 0.2, 0.02}));
+  CHECK(device["skin"].size() == 2);
+  const json& use = results["conditions"][0];
+  CHECK(use["circumstances"] == "flat, on table, load stress");
+  CHECK(use["support_kind"] == "hard");
+  CHECK(use["summary"].get<std::string>().find("grille") != std::string::npos);
+  CHECK(use["warnings"].is_array());
+  CHECK(use["sources"][0]["throttles_at_K"] == 363.15);
+  CHECK(use["sources"][1]["throttles_at_K"].is_null());
+  const json& turned = results["sweeps"][0]["points"][1]["pose_to_world"];
+  CHECK(turned[0][0].get<double>() == Approx(std::cos(0.5)));
+  CHECK(turned[1][1].get<double>() == Approx(1.0));
+}
+
+TEST_CASE("comparisons: a soft support against a firm one, and the pairs of claims") {
+  Run run = test::sample_run();
+  geometry::Support bed;
+  bed.name = "bed";
+  bed.kind = geometry::SupportKind::soft;
+  run.content.supports.push_back(bed);
+  run.content.conditions[1].support = 2;
+  run.conditions[1].vents[0].role = geometry::Role::idle;
+  run.conditions[1].vents[0].inflow = 0.1e-3;
+  geometry::Claim claim = run.content.claims[0];
+  claim.id = "differs";
+  claim.kind = geometry::ClaimKind::changes_role;
+  claim.against = 0;
+  claim.when = 1;
+  run.content.claims.push_back(claim);
+  run.claims.push_back({1, study::Verdict::holds, "It does."});
+  const json list = json::parse(results_json(run, {}))["comparisons"];
+  REQUIRE(list.size() == 2);
+  CHECK(list[0]["kind"] == "soft-surface");
+  CHECK(list[1]["kind"] == "claim");
+  CHECK(list[1]["claim"] == "differs");
+  for (const json& pair : list) {
+    CHECK(pair["from"] == "use");
+    CHECK(pair["to"] == "bench");
+    REQUIRE(pair["changes"].size() == 3);  // the seam is left out
+    CHECK(pair["changes"][0]["vent"] == "grille");
+    CHECK(pair["changes"][0]["role_from"] == "intake");
+    CHECK(pair["changes"][0]["role_to"] == "idle");
+    CHECK(pair["changes"][0]["role_changes"] == true);
+    CHECK(pair["changes"][0]["inflow_to_kg_s"] == 0.1e-3);
+    CHECK(pair["changes"][1]["role_changes"] == false);
+  }
+  run.conditions[1].report.converged = false;
+  CHECK(json::parse(results_json(run, {}))["comparisons"].empty());
+}
+
+TEST_CASE("every kind of claim is written by the key of the case file, with what it states") {
+  using geometry::ClaimKind;
+  const std::vector<std::tuple<ClaimKind, std::string, std::vector<std::string>>> kinds = {
+      {ClaimKind::role, "role", {"role", "any"}},
+      {ClaimKind::none_has_role, "none", {"role"}},
+      {ClaimKind::none_breathes, "none-breathes", {"role"}},
+      {ClaimKind::draws_more, "draws-more-than", {"than", "by"}},
+      {ClaimKind::gives_more, "gives-more-than", {"than", "by"}},
+      {ClaimKind::share, "share", {"low", "high"}},
+      {ClaimKind::changes_role, "changes-role-against", {"any", "against"}},
+      {ClaimKind::reverses, "reverses-against", {"any", "against"}},
+      {ClaimKind::flow_falls, "flow-falls-against", {"by", "against"}},
+      {ClaimKind::flow_rises, "flow-rises-against", {"by", "against"}},
+      {ClaimKind::temperature, "temperature", {"of", "low_K", "high_K"}},
+      {ClaimKind::warms, "warms-against", {"of", "by_K", "against"}},
+      {ClaimKind::cools, "cools-against", {"of", "by_K", "against"}}};
+  for (const auto& [kind, word, keys] : kinds) {
+    Run run = test::sample_run();
+    geometry::Claim& claim = run.content.claims[0];
+    claim.kind = kind;
+    claim.low = -std::numeric_limits<double>::infinity();
+    claim.high = 330.0;
+    if (kind == ClaimKind::share) claim.low = 0.2;
+    claim.against = word.find("against") == std::string::npos ? -1 : 1;
+    const json written = json::parse(results_json(run, {}))["claims"][0];
+    INFO(word);
+    CHECK(written["kind"] == word);
+    for (const std::string& key : keys) CHECK(written.contains(key));
+    if (kind == ClaimKind::temperature) {
+      CHECK(written["low_K"].is_null());
+      CHECK(written["high_K"] == 330.0);
+      CHECK(written["of"] == json{{"kind", "zone"}, {"name", "inside"}});
+    }
+    CHECK(written.contains("against") == (claim.against >= 0));
+  }
+}

@@ -87,6 +87,14 @@ TEST_CASE("file names are safe and differ") {
   CHECK(file_name_of("lpt1") == "_lpt1");
   CHECK(file_name_of(std::string(300, 'x')).size() == 60);
   CHECK(file_name_of(std::string("a\0b", 3)) == "a-b");
+  CHECK(file_name_of("Größe 3/4") == "Größe-3-4");
+  CHECK(file_name_of("ノート/パソコン") == "ノート-パソコン");
+  CHECK(file_name_of("\u202egnp.exe") == "gnp-exe");
+  CHECK(file_name_of("bad \xFF byte") == "bad-byte");
+  CHECK(file_name_of("\u2014") == "unnamed");
+  const std::string cut = file_name_of(std::string(59, 'x') + "ß");
+  CHECK(cut == std::string(59, 'x'));  // never half a letter
+  CHECK(file_names_of({"Ärger", "ärger"}) == std::vector<std::string>{"Ärger", "ärger-2"});
   CHECK(file_names_of({"a b", "a/b", "A-B", "a-b-2"}) ==
         std::vector<std::string>{"a-b", "a-b-2", "A-B-3", "a-b-2-2"});
 }

@@ -1,10 +1,14 @@
-// Every case: the page opens, asks nobody for anything, fits any width, is readable and can be used by keyboard.
+// Every case: the page opens, asks nobody for anything, fits any width, is readable and can be used by
+// keyboard.
 import assert from 'node:assert/strict';
-import {createRequire} from 'node:module';
+import {spawnSync} from 'node:child_process';
 import {readFileSync} from 'node:fs';
+import {createRequire} from 'node:module';
+import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
-import {CASES, choose, open, pageOf, PHONE, scratch, SCREEN, startBrowser} from './support.mjs';
+
+import {CASES, choose, open, pageOf, PHONE, scratch, SCREEN, startBrowser, tuft} from './support.mjs';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const folder = scratch(), made = {};
@@ -16,16 +20,20 @@ before(async () => {
 after(() => browser.close());
 
 /** Pairs of texts in drawings that lie on each other, and texts that leave their drawing. */
-function clashes() {
+function clashes(within) {
   const found = [];
-  for (const root of document.querySelectorAll('figure > svg')) {
+  for (const root of document.querySelectorAll(`${within} figure > svg`)) {
     const frame = root.getBoundingClientRect();
-    const texts = Array.from(root.querySelectorAll('text')).map((node) => ({words: node.textContent, box: node.getBoundingClientRect()}))
-      .filter(({box}) => box.width > 0);
+    const texts = Array.from(root.querySelectorAll('text'))
+                      .map((node) => ({words: node.textContent, box: node.getBoundingClientRect()}))
+                      .filter(({box}) => box.width > 0);
     texts.forEach(({words, box: a}, i) => {
-      if (a.left < frame.left - 1 || a.right > frame.right + 1 || a.top < frame.top - 1 || a.bottom > frame.bottom + 1) found.push(`${words} leaves`);
+      if (a.left < frame.left - 1 || a.right > frame.right + 1 || a.top < frame.top - 1 ||
+          a.bottom > frame.bottom + 1)
+        found.push(`${words} leaves`);
       texts.slice(i + 1).forEach(({words: other, box: b}) => {
-        const w = Math.min(a.right, b.right) - Math.max(a.left, b.left), h = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+        const w = Math.min(a.right, b.right) - Math.max(a.left, b.left),
+              h = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
         if (w > 0.5 && h > 4) found.push(`${words} / ${other}`);
       });
     });
@@ -36,15 +44,24 @@ function clashes() {
 /** Texts of drawings whose contrast with paper or body is below 4.5. */
 function faint() {
   const probe = document.createElement('canvas').getContext('2d');
-  const rgb = (colour) => { probe.fillStyle = '#000'; probe.fillStyle = colour; probe.fillRect(0, 0, 1, 1); return probe.getImageData(0, 0, 1, 1).data; };
+  const rgb = (colour) => {
+    probe.fillStyle = '#000';
+    probe.fillStyle = colour;
+    probe.fillRect(0, 0, 1, 1);
+    return probe.getImageData(0, 0, 1, 1).data;
+  };
   const light = (colour) => {
-    const [r, g, b] = Array.from(rgb(colour)).slice(0, 3).map((c) => (c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4));
+    const [r, g, b] =
+        Array.from(rgb(colour))
+            .slice(0, 3)
+            .map((c) => (c / 255 <= 0.04045 ? c / 255 / 12.92 : ((c / 255 + 0.055) / 1.055) ** 2.4));
     return 0.2126 * r + 0.7152 * g + 0.0722 * b;
   };
   const paper = light(getComputedStyle(document.documentElement).backgroundColor), found = new Set();
   for (const node of document.querySelectorAll('figure > svg text')) {
     const ink = light(getComputedStyle(node).fill), [high, low] = [ink, paper].sort((a, b) => b - a);
-    if ((high + 0.05) / (low + 0.05) < 4.5) found.add(`${node.textContent} ${((high + 0.05) / (low + 0.05)).toFixed(2)}`);
+    if ((high + 0.05) / (low + 0.05) < 4.5)
+      found.add(`${node.textContent} ${((high + 0.05) / (low + 0.05)).toFixed(2)}`);
   }
   return Array.from(found);
 }
@@ -67,16 +84,22 @@ for (const name of CASES) {
         const {page, close} = await open(browser, made[name].file, {viewport});
         for (let i = 0; i < made[name].results.conditions.length; ++i) {
           await choose(page, i);
-          assert.deepEqual(await page.evaluate(clashes), [], made[name].results.conditions[i].name);
+          assert.deepEqual(
+              await page.evaluate(clashes, '#device'), [], made[name].results.conditions[i].name);
         }
         for (const range of await page.$$('input[type=range]')) {
           const count = Number(await range.getAttribute('max'));
           for (let k = 0; k <= count; ++k) {
-            await range.evaluate((node, value) => { node.value = value; node.dispatchEvent(new Event('input')); }, k);
-            assert.deepEqual(await page.evaluate(clashes), [], `turn ${k}`);
+            await range.evaluate((node, value) => {
+              node.value = value;
+              node.dispatchEvent(new Event('input'));
+            }, k);
+            assert.deepEqual(await page.evaluate(clashes, '#tilt'), [], `turn ${k}`);
           }
         }
-        const [wide, room] = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
+        assert.deepEqual(await page.evaluate(clashes, 'main'), []);
+        const [wide, room] = await page.evaluate(
+            () => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
         assert.ok(wide <= room, `${wide} > ${room}`);
         await close();
       });
@@ -85,11 +108,17 @@ for (const name of CASES) {
     for (const colorScheme of ['light', 'dark']) {
       test(`axe finds nothing serious, and drawings are readable, in ${colorScheme}`, async () => {
         const {page, close} = await open(browser, made[name].file, {colorScheme});
-        await page.evaluate(() => document.querySelectorAll('details').forEach((d) => { d.open = true; }));
+        await page.evaluate(() => document.querySelectorAll('details').forEach((d) => {
+          d.open = true;
+        }));
         await page.evaluate(AXE);
         const found = await page.evaluate(() => window.axe.run({resultTypes: ['violations']}));
         const serious = found.violations.filter((v) => ['serious', 'critical'].includes(v.impact))
-          .map((v) => `${v.id}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160) + ' ' + (n.failureSummary || '')).join(' | ')}`);
+                            .map(
+                                (v) => `${v.id}: ${
+                                    v.nodes.slice(0, 3)
+                                        .map((n) => n.html.slice(0, 160) + ' ' + (n.failureSummary || ''))
+                                        .join(' | ')}`);
         assert.deepEqual(serious, []);
         assert.deepEqual(await page.evaluate(faint), []);
         await close();
@@ -98,11 +127,17 @@ for (const name of CASES) {
 
     test('every figure has words and a table', async () => {
       const {page, close} = await open(browser, made[name].file);
-      const bare = await page.evaluate(() => Array.from(document.querySelectorAll('figure > svg'))
-        .filter((s) => (s.getAttribute('aria-label') || '').length < 40 || s.getAttribute('role') !== 'img').length);
+      const bare = await page.evaluate(
+          () => Array.from(document.querySelectorAll('figure > svg'))
+                    .filter(
+                        (s) => (s.getAttribute('aria-label') || '').length < 40 ||
+                            s.getAttribute('role') !== 'img')
+                    .length);
       assert.equal(bare, 0);
-      const without = await page.evaluate(() => Array.from(document.querySelectorAll('section'))
-        .filter((s) => s.querySelector('figure') && !s.querySelector('table')).map((s) => s.id));
+      const without = await page.evaluate(
+          () => Array.from(document.querySelectorAll('section'))
+                    .filter((s) => s.querySelector('figure') && !s.querySelector('table'))
+                    .map((s) => s.id));
       assert.deepEqual(without, []);
       await close();
     });
@@ -112,13 +147,18 @@ for (const name of CASES) {
 test('on paper: light, no controls, folded parts open', async () => {
   const {page, close} = await open(browser, made['slim-notebook'].file, {colorScheme: 'dark'});
   await page.emulateMedia({media: 'print', colorScheme: 'dark'});
-  assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), 'rgb(255, 255, 255)');
-  assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue('--text').trim()), '#1b2228');
+  assert.equal(
+      await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor),
+      'rgb(255, 255, 255)');
+  assert.equal(
+      await page.evaluate(() => getComputedStyle(document.documentElement).getPropertyValue('--text').trim()),
+      '#1b2228');
   assert.equal(await page.isVisible('nav.contents'), false);
   assert.equal(await page.isVisible('input[type=range]'), false);
   await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
   assert.equal(await page.evaluate(() => document.querySelectorAll('details:not([open])').length), 0);
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
+  const wide =
+      await page.evaluate(() => document.documentElement.scrollWidth <= document.documentElement.clientWidth);
   assert.ok(wide);
   assert.ok((await page.pdf({format: 'A4'})).length > 20000);
   await close();
@@ -131,4 +171,36 @@ test('without scripts the answers are still there', async () => {
   const text = await page.evaluate(() => document.body.innerText).catch(() => page.textContent('body'));
   for (const claim of made['fanless-router'].results.claims) assert.ok(text.includes(claim.say), claim.say);
   await context.close();
+});
+
+test('a condition without a solution says so', async () => {
+  const file = join(folder, 'unsolved.html');
+  const run = spawnSync(
+      process.env.TUFT,
+      ['report', join(process.env.CASES, '../tests/program/no-solution.yaml'), '--out', file]);
+  assert.equal(run.status, 4);
+  const {page, faults, close} = await open(browser, file);
+  const index = await page.evaluate(
+      () => Array.from(document.querySelectorAll('.choice'))
+                .findIndex((c) => c.classList.contains('unsolved')));
+  assert.ok(index >= 0);
+  await choose(page, index);
+  assert.match(await page.textContent('#device'), /has no solution: .{10}/);
+  assert.deepEqual(faults, []);
+  await close();
+});
+
+test('figures of other commands come along, and load nothing', async () => {
+  const name = 'slim-notebook', source = join(process.env.CASES, name + '.yaml'),
+        file = join(folder, 'with.html');
+  tuft('warmup', source, '--until', '60s', '--quiet', '--out', join(folder, 'warm'));
+  tuft('report', source, '--with', join(folder, 'warm'), '--out', file);
+  const {page, faults, requests, close} = await open(browser, file);
+  assert.deepEqual(faults, []);
+  assert.deepEqual(requests.filter((r) => !r.startsWith('data:')), [pathToFileURL(file).href]);
+  const seen = await page.evaluate(
+      () => Array.from(document.querySelectorAll('#warmup img')).map((i) => [i.naturalWidth, i.alt.length]));
+  assert.equal(seen.length, 1);
+  assert.ok(seen[0][0] > 300 && seen[0][1] > 40);
+  await close();
 });

@@ -7,7 +7,14 @@ import {pathToFileURL} from 'node:url';
 import {chromium} from 'playwright-core';
 
 export const CASES = ['slim-notebook', 'handheld-console', 'fanless-router', 'mini-desktop'];
-export const PHONE = {width: 390, height: 844}, SCREEN = {width: 1920, height: 1080};
+export const PHONE = {
+  width: 390,
+  height: 844
+},
+             SCREEN = {
+               width: 1920,
+               height: 1080
+             };
 
 /** A folder that goes when the tests end. */
 export function scratch() {
@@ -17,7 +24,9 @@ export function scratch() {
 }
 
 /** Runs the program; throws with its messages when it fails. */
-export function tuft(...words) { return execFileSync(process.env.TUFT, words, {encoding: 'utf8'}); }
+export function tuft(...words) {
+  return execFileSync(process.env.TUFT, words, {encoding: 'utf8'});
+}
 
 /** Solves a case, and makes its page from the results file alone: {file, results, bytes}. */
 export function pageOf(name, folder) {
@@ -41,10 +50,15 @@ export async function open(browser, file, {viewport = SCREEN, colorScheme = 'lig
   const context = await browser.newContext({viewport, colorScheme});
   const page = await context.newPage();
   const faults = [], requests = [];
-  page.on('console', (message) => { if (['error', 'warning'].includes(message.type())) faults.push(message.text()); });
+  page.on('console', (message) => {
+    if (['error', 'warning'].includes(message.type())) faults.push(message.text());
+  });
   page.on('pageerror', (error) => faults.push(String(error)));
   page.on('request', (request) => requests.push(request.url()));
-  page.on('dialog', (dialog) => { faults.push('dialog'); dialog.dismiss(); });
+  page.on('dialog', (dialog) => {
+    faults.push('dialog');
+    dialog.dismiss();
+  });
   await page.goto(pathToFileURL(file).href);
   await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
   return {page, faults, requests, close: () => context.close()};

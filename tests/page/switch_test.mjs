@@ -1,6 +1,7 @@
 // What is drawn and what stands in the table is what the results say, in every condition and at every angle.
 import assert from 'node:assert/strict';
 import {after, before, describe, test} from 'node:test';
+
 import {CASES, choose, open, pageOf, scratch, startBrowser} from './support.mjs';
 
 const folder = scratch(), made = {};
@@ -12,32 +13,62 @@ before(async () => {
 after(() => browser.close());
 
 const doing = (vent) => (vent.shut ? 'shut' : vent.role);
-const MOVES = {intake: ['in'], exhaust: ['out'], 'both-ways': ['in', 'out'], idle: [], shut: []};
+const MOVES = {
+  intake: ['in'],
+  exhaust: ['out'],
+  'both-ways': ['in', 'out'],
+  idle: [],
+  shut: []
+};
 
 /** Arrows, signs, rectangles and table rows within an element. */
 function shownIn(selector) {
   const within = document.querySelector(selector), numbers = (text) => text.split(/[ ,]+/).map(Number);
   const arrows = Array.from(within.querySelectorAll('figure polygon[data-direction]')).map((node) => {
-    const raw = numbers(node.getAttribute('points')), list = raw.map((v, i) => [v, raw[i + 1]]).filter((_, i) => i % 2 === 0);
-    const tip = list.length === 7 ? list[3] : list[1], ends = list.length === 7 ? [list[0], list[6]] : [list[0], list[2]];
+    const raw = numbers(node.getAttribute('points')),
+          list = raw.map((v, i) => [v, raw[i + 1]]).filter((_, i) => i % 2 === 0);
+    const tip = list.length === 7 ? list[3] : list[1],
+          ends = list.length === 7 ? [list[0], list[6]] : [list[0], list[2]];
     const tail = [0, 1].map((k) => (ends[0][k] + ends[1][k]) / 2);
-    return {figure: node.closest('figure').className, vent: node.dataset.vent, view: node.dataset.view, direction: node.dataset.direction,
-      flow: Number(node.dataset.flow), tip, tail, hollow: node.classList.contains('hollow')};
+    return {
+      figure: node.closest('figure').className,
+      vent: node.dataset.vent,
+      view: node.dataset.view,
+      direction: node.dataset.direction,
+      flow: Number(node.dataset.flow),
+      tip,
+      tail,
+      hollow: node.classList.contains('hollow')
+    };
   });
-  const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])')).map((node) => ({
-    vent: node.dataset.vent, view: node.dataset.view, role: node.dataset.role,
-    box: ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))}));
-  const chassis = Object.fromEntries(Array.from(within.querySelectorAll('[data-chassis]')).map((node) => [node.dataset.chassis,
-    ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))]));
-  const rows = Array.from(within.querySelectorAll('tr[data-row]')).map((node) => ({vent: node.dataset.row, role: node.dataset.role,
-    cells: Array.from(node.children).map((c) => c.textContent)}));
+  const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])'))
+                         .map((node) => ({
+                                vent: node.dataset.vent,
+                                view: node.dataset.view,
+                                role: node.dataset.role,
+                                box: ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))
+                              }));
+  const chassis = Object.fromEntries(
+      Array.from(within.querySelectorAll('[data-chassis]')).map((node) => [node.dataset.chassis, [
+                                                                  'x', 'y', 'width', 'height'
+                                                                ].map((a) => Number(node.getAttribute(a)))]));
+  const rows = Array.from(within.querySelectorAll('tr[data-row]'))
+                   .map((node) => ({
+                          vent: node.dataset.row,
+                          role: node.dataset.role,
+                          cells: Array.from(node.children).map((c) => c.textContent)
+                        }));
   const scale = Number((within.querySelector('[data-scale]') || {dataset: {}}).dataset.scale);
   return {arrows, rectangles, chassis, rows, scale};
 }
 
 // Written apart from the page's own rule.
-const litres = (text) => (text === '–' ? 0 : text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 : Number(text.slice(0, -4)));
-const near = (a, b, tolerance, words) => assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
+const litres = (text) =>
+    (text === '–'               ? 0 :
+         text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 :
+                                  Number(text.slice(0, -4)));
+const near = (a, b, tolerance, words) =>
+    assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
 
 function checkFlows(seen, result, figure) {
   for (const vent of result.vents) {
@@ -62,8 +93,15 @@ function checkFlows(seen, result, figure) {
 function checkDirections(seen, device) {
   for (const a of seen.arrows.filter((x) => x.figure === 'drawing')) {
     const [x, y, w, h] = seen.chassis[a.view], face = device.vents.find((v) => v.name === a.vent).face;
-    const away = {left: (p) => -p[0], right: (p) => p[0], rear: (p) => -p[1], hinge: (p) => -p[1], front: (p) => p[1],
-      top: (p) => -p[1], base: (p) => p[1]}[face];
+    const away = {
+      left: (p) => -p[0],
+      right: (p) => p[0],
+      rear: (p) => -p[1],
+      hinge: (p) => -p[1],
+      front: (p) => p[1],
+      top: (p) => -p[1],
+      base: (p) => p[1]
+    }[face];
     assert.equal(away(a.tip) > away(a.tail), a.direction === 'out', `${a.vent} ${a.view}`);
     const inside = a.tip[0] > x + 1 && a.tip[0] < x + w - 1 && a.tip[1] > y + 1 && a.tip[1] < y + h - 1;
     if (face !== 'hinge') assert.equal(inside, false, `${a.vent}: arrow within the device`);
@@ -107,10 +145,18 @@ for (const name of CASES) {
 
     test('the verdicts are those of the results, each with how sure it is', async () => {
       const {page, close} = await open(browser, made[name].file), {results} = made[name];
-      const shown = await page.evaluate(() => Array.from(document.querySelectorAll('.claim')).map((c) => ({id: c.dataset.claim,
-        verdict: c.querySelector('.verdict b').textContent, sure: c.querySelector('.sure').textContent, say: c.querySelector('.say').textContent})));
+      const shown = await page.evaluate(
+          () => Array.from(document.querySelectorAll('.claim'))
+                    .map((c) => ({
+                           id: c.dataset.claim,
+                           verdict: c.querySelector('.verdict b').textContent,
+                           sure: c.querySelector('.sure').textContent,
+                           say: c.querySelector('.say').textContent
+                         })));
       const words = {holds: 'holds', fails: 'does not hold', 'cannot-tell': 'cannot be told'};
-      assert.deepEqual(shown.map((c) => [c.id, c.verdict, c.say]), results.claims.map((c) => [c.id, words[c.verdict], c.say]));
+      assert.deepEqual(
+          shown.map((c) => [c.id, c.verdict, c.say]),
+          results.claims.map((c) => [c.id, words[c.verdict], c.say]));
       for (const c of shown) assert.match(c.sure, /nominal values only|probability of .+ %/);
       await close();
     });
@@ -123,7 +169,8 @@ test('the switch works from the keyboard', async () => {
   await page.keyboard.press('ArrowRight');
   checkFlows(await page.evaluate(shownIn, '#device'), results.conditions[1], 'drawing');
   assert.ok((await page.textContent('[data-sum]')).includes(results.conditions[1].summary.slice(0, 40)));
-  const marked = await page.evaluate(() => getComputedStyle(document.querySelector('input[name=condition]:checked + .face')).outlineStyle);
+  const marked = await page.evaluate(
+      () => getComputedStyle(document.querySelector('input[name=condition]:checked + .face')).outlineStyle);
   assert.notEqual(marked, 'none');
   await close();
 });
@@ -136,7 +183,8 @@ for (const name of ['slim-notebook', 'fanless-router']) {
       if (k > 0) await page.keyboard.press('ArrowRight');
       assert.equal(await page.textContent('#tilt output'), `${sweep.points[k].angle_deg}°`);
       checkFlows(await page.evaluate(shownIn, '#tilt'), sweep.points[k], 'standing');
-      const at = await page.evaluate(() => Number(document.querySelector('#tilt [data-current]').dataset.current));
+      const at =
+          await page.evaluate(() => Number(document.querySelector('#tilt [data-current]').dataset.current));
       assert.equal(at, sweep.points[k].angle_deg);
     }
     await close();

@@ -2,9 +2,11 @@
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
+#include "tools/output/utf8.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;
@@ -36,6 +38,51 @@ TEST_CASE("a bad command line is bad input") {
   CHECK(wrong.out.empty());
 }
 
+TEST_CASE("a mistyped option is answered with the one that was meant") {
+  const Scratch scratch;
+  const std::vector<std::pair<std::vector<std::string>, const char*>> slips = {
+      {{"predict", "a.yaml", "--condtion", "use"},
+       "tuft: predict has no option '--condtion'; did you mean '--condition'? tuft predict --help says "
+       "more\n"},
+      {{"predict", "a.yaml", "--outt=x"},
+       "tuft: predict has no option '--outt'; did you mean '--out'? tuft predict --help says more\n"},
+      {{"check", "a.yaml", "--thorough"},
+       "tuft: check has no option '--thorough'; it is an option of predict; tuft check --help says more\n"},
+      {{"lint", "a.yaml", "b.yaml"},
+       "tuft: lint does not know what to do with 'b.yaml'; tuft lint --help says more\n"},
+      {{"lint"}, "tuft: lint needs CASE: Case file; tuft lint --help says more\n"},
+      {{"--versoin"},
+       "tuft: tuft has no option '--versoin'; did you mean '--version'? tuft --help says more\n"}};
+  for (const auto& [arguments, message] : slips) {
+    const Outcome run = run_tuft(arguments, scratch.path());
+    CHECK(run.status == 3);
+    CHECK(run.err == message);
+  }
+  const Outcome bare = run_tuft({"predict", "a.yaml", "--out"}, scratch.path());
+  CHECK(bare.status == 3);
+  CHECK_THAT(bare.err, Contains("--out needs a value"));
+}
+
+TEST_CASE("what is printed into a pipe fits 80 columns") {
+  const Scratch scratch;
+  for (const char* name : {"slim-notebook", "handheld-console", "fanless-router", "mini-desktop"}) {
+    const std::string path = std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml";
+    for (const std::vector<std::string>& command : {std::vector<std::string>{"predict", path, "--no-files"},
+                                                    {"check", path},
+                                                    {"lint", path, "--all"}}) {
+      const Outcome run = run_tuft(command, scratch.path());
+      CHECK(run.status == 0);
+      std::istringstream lines(run.out);
+      for (std::string line; std::getline(lines, line);) {
+        INFO(command[0] << ": " << line);
+        // A word that is longer, such as a path, stands alone on its line.
+        const bool one_word = line.find(' ', line.find_first_not_of(' ')) == std::string::npos;
+        CHECK((tuft::output::display_width(line) <= 80 || one_word));
+      }
+    }
+  }
+}
+
 TEST_CASE("new writes a case that predicts, and never overwrites") {
   const Scratch scratch;
   const Outcome first = run_tuft({"new", "My Notebook"}, scratch.path());
@@ -60,8 +107,8 @@ TEST_CASE("new with a hostile name still writes a good file here") {
   const Outcome made = run_tuft({"new", name}, scratch.path());
   INFO(made.out << made.err);
   REQUIRE(made.status == 0);
-  CHECK(scratch.entries() == 1);
-  const std::string file = std::filesystem::directory_iterator(scratch.path())->path().filename().string();
+  CHECK(scratch.entries() == 2);  // the case, and a drawing of it
+  const std::string file = "x-y-z-ü.yaml";
   const Outcome run = run_tuft({"lint", file}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);

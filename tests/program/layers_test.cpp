@@ -47,16 +47,20 @@ const std::map<std::string, std::set<std::string>>& allowed() {
        {"geometry", "solver/base", "solver/network", "solver/heat", "solver/doubt", "solver/study",
         "solver/ranks"}},
       {"solver/agreement", {"geometry", "solver/study", "solver/plan", "solver/section"}},
+      {"solver/belief", {"geometry", "solver/study", "solver/doubt", "solver/ensemble", "solver/bench"}},
       {"tools/ranks", {"solver/ranks"}},
       {"tools/figure", {"geometry", "solver/study"}},
       {"tools/output",
        {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
-        "solver/section", "solver/bench", "tools/figure"}},
+        "solver/section", "solver/instruments", "solver/bench", "solver/belief", "solver/doubt",
+        "solver/ensemble", "tools/figure"}},
       {"tools/report", {"tools/output"}},
       {"tools/tuft",
        {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
-        "solver/agreement", "solver/section", "solver/bench", "tools/figure", "tools/output",
-        "tools/report"}}};
+        "solver/agreement", "solver/section", "solver/instruments", "solver/bench", "solver/belief",
+        "solver/doubt", "solver/ensemble", "solver/ranks", "tools/ranks", "tools/figure", "tools/output",
+        "tools/report", "tools/start"}},
+      {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }
 

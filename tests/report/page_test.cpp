@@ -5,6 +5,7 @@
 #include "tests/output/sample.hpp"
 #include "tools/figure/paint.hpp"
 #include "tools/output/json.hpp"
+#include "tools/report/attach.hpp"
 #include "tools/report/page.hpp"
 #include "tools/report/page_files.hpp"
 #include "tools/report/results_file.hpp"
@@ -24,10 +25,12 @@ std::string between(const std::string& text, const std::string& from, const std:
 
 }  // namespace
 
-TEST_CASE("the page holds the results whole and leads nowhere else") {
+TEST_CASE("the page holds the results, all but the list of files, and leads nowhere else") {
   const std::string results = sample_results(), page = report_page(results);
   const ordered_json data = ordered_json::parse(between(page, "id=\"data\">", "</script>"));
-  CHECK(data["results"] == ordered_json::parse(results));
+  ordered_json wanted = ordered_json::parse(results);
+  wanted.erase("files");
+  CHECK(data["results"] == wanted);
   CHECK(page.substr(0, 600).find(kPageMark) != std::string::npos);
   for (const char* outside :
        {"<link", "<iframe", "@import", "url(", "fetch(", "XMLHttpRequest", "innerHTML", "eval("})
@@ -66,4 +69,25 @@ TEST_CASE("what is no results file is refused in a sentence") {
   results = ordered_json::parse(sample_results());
   results["claims"] = 3;
   CHECK_THROWS_WITH(report_page(results.dump()), Catch::Contains("'claims' must be a list"));
+}
+
+TEST_CASE("sections of other commands come in, of the same case only, and no file from elsewhere") {
+  const std::string results = sample_results();
+  ordered_json other = ordered_json::parse(results);
+  std::vector<std::string> asked;
+  const auto read = [&](const std::string& name) {
+    asked.push_back(name);
+    return std::string("<svg/>");
+  };
+  CHECK_THROWS_WITH(with_sections(results, other.dump(), read), Catch::Contains("none of the sections"));
+  other["field"] = {{"condition", "use"}};
+  other["files"] = {"results.json", "figures/a.svg", "figures/a.png", "../../b.svg", "/etc/c.svg"};
+  const ordered_json both = ordered_json::parse(with_sections(results, other.dump(), read));
+  CHECK(both["field"] == other["field"]);
+  CHECK(asked == std::vector<std::string>{"figures/a.svg"});
+  REQUIRE(both["figures"].size() == 1);
+  CHECK(both["figures"][0]["section"] == "field");
+  CHECK(report_page(both.dump()).find("figures/a.svg") != std::string::npos);
+  other["case"]["sha256"] = std::string(64, '1');
+  CHECK_THROWS_WITH(with_sections(results, other.dump(), read), Catch::Contains("another case file"));
 }

@@ -40,19 +40,19 @@ int decimals_of(const Bar& bar, int digits) {
   return std::clamp(digits - 1 - static_cast<int>(std::floor(std::log10(size) + 1e-12)), 0, 12);
 }
 
-std::string signed_text(double value, int decimals) {
+std::string number_text(double value, int decimals, bool signs) {
   const std::string text = tick_label(value, decimals);
-  return value > 0.0 ? "+" + text : text;
+  return signs && value > 0.0 ? "+" + text : text;
 }
 
-std::string value_text(const Bar& bar, int digits) {
-  return signed_text(bar.value, decimals_of(bar, digits));
+std::string value_text(const Bar& bar, const BarChart& chart) {
+  return number_text(bar.value, decimals_of(bar, chart.digits), chart.signs);
 }
 
-std::string interval_text(const Bar& bar, int digits) {
+std::string interval_text(const Bar& bar, const BarChart& chart) {
   if (!bar.has_interval) return "";
-  const int decimals = decimals_of(bar, digits);
-  return signed_text(bar.low, decimals) + " to " + signed_text(bar.high, decimals);
+  const int decimals = decimals_of(bar, chart.digits);
+  return number_text(bar.low, decimals, chart.signs) + " to " + number_text(bar.high, decimals, chart.signs);
 }
 
 struct Layout {
@@ -76,8 +76,8 @@ double widest_name(const BarChart& chart) {
 double widest_text(const BarChart& chart) {
   double width = 40.0;
   for (const Bar& bar : chart.bars) {
-    width = std::max(width, text_width(value_text(bar, chart.digits), kText, true));
-    width = std::max(width, text_width(interval_text(bar, chart.digits), kSmall));
+    width = std::max(width, text_width(value_text(bar, chart), kText, true));
+    width = std::max(width, text_width(interval_text(bar, chart), kSmall));
   }
   return std::min(width, 0.25 * chart.width);
 }
@@ -154,14 +154,14 @@ void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, doubl
   const Side names{layout.names_right, layout.names_right - kPageEdge, Anchor::end};
   draw_two_lines(isolated(bar.name), isolated(bar.remark), names, false, middle, svg);
   const Side numbers{layout.texts_left, room, Anchor::start};
-  draw_two_lines(value_text(bar, chart.digits), interval_text(bar, chart.digits), numbers, true, middle, svg);
+  draw_two_lines(value_text(bar, chart), interval_text(bar, chart), numbers, true, middle, svg);
 }
 
 std::string described(const BarChart& chart) {
   if (!chart.description.empty()) return clean(chart.description);
   std::string text = "Bar chart of " + clean(chart.quantity) + ".";
   for (const Bar& bar : chart.bars) {
-    text += fmt::format(" {}: {} {}.", isolated(bar.name), value_text(bar, chart.digits), clean(chart.unit));
+    text += fmt::format(" {}: {} {}.", isolated(bar.name), value_text(bar, chart), clean(chart.unit));
   }
   return text;
 }

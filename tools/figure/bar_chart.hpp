@@ -24,6 +24,7 @@ struct BarChart {
   std::string quantity, unit;
   std::vector<Bar> bars;
   int digits = 2;        ///< significant digits of the numbers at the bars, 1..6
+  bool signs = true;     ///< a plus before numbers above zero
   std::string interval;  ///< what the whiskers mean: "95 % interval"; may be empty
   std::string note;
   double width = 960.0;  ///< [px], 320..8000; the height follows from the bars

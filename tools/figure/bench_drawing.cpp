@@ -20,7 +20,7 @@ using geometry::Role;
 using geometry::Vec3;
 
 constexpr double kGap = 36.0, kTallest = 430.0, kArrowRoom = 64.0;              // [px]
-constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 12.0, kLine = 19.0;  // [px]
+constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 18.0, kLine = 19.0;  // [px]
 constexpr double kInSight = 0.1;
 constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
 
@@ -269,11 +269,11 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     svg.text({cell.left, y}, std::to_string(number), {13.0, true});
     const std::string name = isolated(fitted(drawing.device.vents[v].name, 130.0, 13.0, true));
     svg.text({cell.left + 42.0, y}, name, {13.0, true});
-    const double left = cell.left + 42.0 + text_width(name, 13.0, true) + 8.0;
+    const double left = cell.left + 42.0 + 138.0;
     svg.text({left, y}, fitted(line_of(panel.flows[v]), cell.right - left, 13.0), {13.0});
     top += kLine;
     if (!panel.words.empty() && !panel.words[v].empty()) {
-      svg.text({cell.left + 42.0, top + 11.0}, fitted(panel.words[v], cell.right - cell.left - 42.0, 12.0),
+      svg.text({left, top + 11.0}, fitted(panel.words[v], cell.right - left, 12.0),
                {12.0, false, Anchor::start, Paint::muted});
       top += kLine - 3.0;
     }

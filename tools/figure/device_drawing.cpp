@@ -128,7 +128,7 @@ void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& c
   const double wide = text_width(title, kHead, true);
   canvas.svg.text(at, title, {kHead, true});
   const double left = at.x + wide + 9.0;
-  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty();
+  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty() && drawing.views.empty();
   const std::string words = arrows ? "arrows: what base and top do" : view_remark(view.kind);
   const std::string remark = fitted(words, view.cell.right - left, kRemark);
   canvas.svg.text({left, at.y}, remark, {kRemark, false, Anchor::start, Paint::muted});

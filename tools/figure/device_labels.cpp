@@ -111,6 +111,15 @@ bool write(const Label& label, const std::optional<Placed>& placed, Canvas& canv
   return true;
 }
 
+// Within a vent that is much larger than its label; false when it is not.
+bool write_inside(const Label& label, const Box& vent, Canvas& canvas) {
+  constexpr double kRoomy = 3.0;
+  const Point size = size_of(label);
+  if (vent.width() < size.x + 12.0 || vent.height() < size.y + 12.0) return false;
+  if (vent.width() * vent.height() < kRoomy * size.x * size.y) return false;
+  return write(label, canvas.placer.place_within(vent, size.x, size.y), canvas);
+}
+
 }  // namespace
 
 std::string label_name(const std::string& name, double width, double size, bool bold) {
@@ -143,6 +152,7 @@ void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
       if (vent.is_leak || home_view(vent.face, views) != view.kind) continue;
       const bool face = faces(view.kind, vent.face) && vent.face != Face::hinge;
       const bool drawn = !arrows[k].empty() && !is_empty(arrows[k][i]);
+      if (face && write_inside(full_label(drawing, i), vent_box(view, vent), canvas)) continue;
       const Box anchor = face || !drawn ? vent_box(view, vent) : arrows[k][i];
       write_label(full_label(drawing, i), anchor, view.cell, canvas, face ? Box{} : view.chassis);
     }

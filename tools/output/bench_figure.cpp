@@ -28,16 +28,37 @@ figure::VentFlow flow_of(const study::VentResult& vent, const study::ConditionRe
   return flow;
 }
 
-std::string strip_words(const Bent& bent) {
+std::string lean_words(const Bent& bent) {
   const double lean = 1000.0 * std::abs(bent.lean);
-  const std::string part =
-      bent.part == bench::Part::middle ? "" : std::string(", ") + part_word(bent.part) + " part";
-  const std::string seen = bent.seen == instruments::Seen::Clearly  ? "clearly seen"
-                           : bent.seen == instruments::Seen::Hardly ? "hardly seen"
-                                                                    : "not seen";
-  if (lean < 0.05) return "strip" + part + " hangs still";
-  return fmt::format("strip{} leans {} mm {}, {}", part, significant(lean, 2, 1),
-                     bent.lean > 0.0 ? "away" : "towards it", seen);
+  if (lean < 0.05) return "hangs still";
+  return fmt::format("{} mm {}", significant(lean, 2, 1), bent.lean > 0.0 ? "away" : "towards it");
+}
+
+const char* sight_words(instruments::Seen seen) {
+  switch (seen) {
+    case instruments::Seen::Clearly:
+      return "clearly seen";
+    case instruments::Seen::Hardly:
+      return "hardly seen";
+    case instruments::Seen::Not:
+      return "not seen";
+  }
+  return "";
+}
+
+// "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line.
+std::string strip_words(const std::vector<Bent>& strips, int vent) {
+  std::string text;
+  instruments::Seen seen = instruments::Seen::Not;
+  for (const Bent& bent : strips) {
+    if (bent.vent != vent) continue;
+    if (bent.seen == instruments::Seen::Clearly || seen == instruments::Seen::Not) seen = bent.seen;
+    text += text.empty() ? "" : ", ";
+    if (bent.part != bench::Part::middle) text += std::string(part_word(bent.part)) + " ";
+    text += lean_words(bent);
+  }
+  if (text.empty()) return "no strip can be held before it";
+  return text == "hangs still" ? "strip hangs still" : "strip: " + text + "; " + sight_words(seen);
 }
 
 figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& result,
@@ -56,11 +77,9 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   for (const study::VentResult& vent : result.vents) panel.flows.push_back(flow_of(vent, result));
   for (const Bent& bent : strips) {
     panel.strips.push_back({bent.vent, bent.still, bent.shape});
-    std::string& words = panel.words[static_cast<std::size_t>(bent.vent)];
-    words += (words.empty() ? "" : "; ") + strip_words(bent);
   }
   for (std::size_t v = 0; v < panel.words.size(); ++v)
-    if (panel.words[v].empty()) panel.words[v] = "no strip can be held before it";
+    panel.words[v] = strip_words(strips, static_cast<int>(v));
   return panel;
 }
 

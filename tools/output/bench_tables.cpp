@@ -62,13 +62,45 @@ std::string seconds_cell(const std::optional<double>& speed) {
   return speed ? significant(100.0 * *speed, 2) : "-";
 }
 
+// Which way the air goes there: by its largest part.
+std::string way_word(const bench::AirPoint& point) {
+  if (point.speed < 1e-4) return "still";
+  if (std::abs(point.outwards) >= 0.7 * point.speed) return point.outwards > 0.0 ? "out" : "in";
+  if (std::abs(point.upwards) >= 0.7 * point.speed) return point.upwards > 0.0 ? "up" : "down";
+  return "aside";
+}
+
+// Air along the outward normal at a few distances, and its way 20 mm off.
+std::vector<Column> air_columns(const Report& report) {
+  std::vector<Column> columns;
+  for (const double distance : {0.005, 0.02, 0.08, 0.16}) {
+    Column column{
+        columns.empty() ? "air, cm/s out" : "", significant(1000.0 * distance, 2) + " mm", {}, true};
+    for (const VentView& view : report.vents) {
+      std::string cell = "-";
+      for (const bench::AirPoint& point : view.air)
+        if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
+      column.cells.push_back(cell);
+    }
+    columns.push_back(column);
+  }
+  Column way{"way at", "20 mm", {}};
+  for (const VentView& view : report.vents) {
+    std::string cell = "-";
+    for (const bench::AirPoint& point : view.air)
+      if (point.distance == 0.02) cell = way_word(point);
+    way.cells.push_back(cell);
+  }
+  columns.push_back(way);
+  return columns;
+}
+
 }  // namespace
 
 std::string vents_table(const Report& report, const Look& look) {
   Column vent{"vent", "", {}}, role{"use -> bench", "", {}}, use{"use", "L/s in", {}, true},
       now{"bench", "L/s in", {}, true}, fans{"by fans", "Pa", {}, true}, warm{"by warm air", "Pa", {}, true},
-      height{"over height", "Pa", {}, true}, air{"at 20 mm", "cm/s", {}, true}, hand{"paper by hand", "", {}},
-      best{"best strip hung", "", {}};
+      height{"over height", "Pa", {}, true}, hand{"paper by hand", "", {}}, best{"best strip hung", "", {}};
   for (const VentView& view : report.vents) {
     const study::VentResult& flows = bench_vent(report, view);
     vent.cells.push_back(vent_name(report, view.vent));
@@ -79,24 +111,27 @@ std::string vents_table(const Report& report, const Look& look) {
     fans.cells.push_back(signed_significant(flows.fan_head, 3, 4));
     warm.cells.push_back(signed_significant(flows.buoyancy_head, 3, 4));
     height.cells.push_back(signed_significant(flows.span_head, 3, 4));
-    std::string speed = "-";
-    for (const bench::AirPoint& point : view.air)
-      if (point.distance == 0.02) speed = signed_significant(100.0 * point.outwards, 2, 1);
-    air.cells.push_back(speed);
     hand.cells.push_back(finding_text(view.by_hand));
     hand.inks.push_back(finding_ink(view.by_hand));
     best.cells.push_back(finding_text(view.at_best));
     best.inks.push_back(finding_ink(view.at_best));
   }
-  std::string text = lay_out({vent, role, use, now, fans, warm, height, air}, 2, look);
-  const std::vector<Column> findings = {vent, hand, best};
+  const std::string text = lay_out({vent, role, use, now, fans, warm, height}, 2, look);
+  std::vector<Column> findings = air_columns(report);
+  findings.insert(findings.begin(), vent);
+  findings.push_back(hand);
+  findings.push_back(best);
   return text + "\n" + lay_out(findings, 2, look);
 }
 
 std::string strips_table(const Report& report, const Look& look) {
   Column vent{"strips 20 mm off lean", "mm", {}}, part{"part", "", {}};
   std::vector<Column> columns;
-  for (const bench::Cut& cut : bench::kit()) columns.push_back({cut.name, "", {}});
+  std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
+                                    "tissue-150", "tissue-40-level", "paper-60"};
+  for (const bench::Cut& cut : bench::kit())
+    if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
+  for (const std::string& name : order) columns.push_back({name, "", {}});
   Column chances{"best: in/out/still", "%", {}};
   for (const VentView& view : report.vents) {
     std::vector<bench::Part> parts;
@@ -109,7 +144,7 @@ std::string strips_table(const Report& report, const Look& look) {
       for (const TellTaleView& one : view.tell_tales) {
         if (one.part != which) continue;
         for (std::size_t c = 0; c < columns.size(); ++c)
-          if (bench::kit()[c].name == one.cut->name) columns[c].cells.push_back(lean_cell(one));
+          if (order[c] == one.cut->name) columns[c].cells.push_back(lean_cell(one));
         const bool counts = one.usable && one.cut->advised;
         if (counts && (best == nullptr || std::abs(one.lean) > std::abs(best->lean))) best = &one;
       }

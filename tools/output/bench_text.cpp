@@ -67,13 +67,15 @@ std::string claims_text(const Report& report, const Look& look) {
   for (const bench::ClaimView& view : report.claims) {
     if (view.in_use.verdict == view.at_bench.verdict) continue;
     const geometry::Claim& claim = report.content.claims[static_cast<std::size_t>(view.claim)];
-    text += fill(
-        "  ",
-        inked("Claim " + printable(claim.id), Ink::red, look) +
-            fmt::format(" {} in use; whoever goes by this bench would find that it {}: the sentence would "
-                        "be wrong.",
-                        verdict_word(view.in_use.verdict), verdict_word(view.at_bench.verdict)),
-        look.width);
+    const std::string there =
+        view.at_bench.verdict == study::Verdict::cannot_tell
+            ? std::string("from this bench it can't be told.")
+            : fmt::format("whoever goes by this bench would find that it {}: that would be wrong.",
+                          verdict_word(view.at_bench.verdict));
+    text += fill("  ",
+                 fmt::format("{} {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
+                             verdict_word(view.in_use.verdict), there),
+                 look.width);
   }
   return text;
 }
@@ -83,6 +85,10 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  const auto& in_use = report.use_result.vents[static_cast<std::size_t>(vent.vent)];
+  if (vent.role != in_use.role)
+    return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
+                       role_text(in_use.role));
   return fmt::format("{}: {}, {:.0f} mm off{}{} (answer right {}, wrong way {})", name, vent.cut->words,
                      1000.0 * vent.distance, where,
                      right ? fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(vent.lean), 2),
@@ -114,9 +120,23 @@ std::string set_up_block(const Report& report, const SetUp& set_up, const std::s
   return text;
 }
 
+// How many of the vents asked for the set-up shows.
+std::string set_up_title(const Report& report) {
+  const auto& vents = report.common.vents;
+  const auto shown = std::count_if(vents.begin(), vents.end(), [](const SetUpVent& vent) {
+    return bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  });
+  const auto asked = static_cast<std::ptrdiff_t>(vents.size());
+  if (shown == asked) return "A set-up that shows it: ";
+  if (shown == 0)
+    return fmt::format("None of the {} set-ups computed shows it with a strip; the best: ",
+                       report.candidates);
+  return fmt::format("A set-up that shows it at {} of {} vents: ", shown, asked);
+}
+
 std::string set_ups(const Report& report, const Look& look) {
   if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look.width);
-  std::string text = set_up_block(report, report.common, "A set-up that shows it: ", look);
+  std::string text = set_up_block(report, report.common, set_up_title(report), look);
   for (const SetUp& apart : report.apart) {
     std::vector<std::string> names;
     for (const SetUpVent& vent : apart.vents) names.push_back(vent_name(report, vent.vent));
@@ -177,15 +197,24 @@ std::string disturbers(const Report& report, const Look& look) {
     for (const bench::DisturberView& one : view.disturbers)
       words.push_back(fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
                                   significant(100.0 * one.high, 2)));
-    return fill(
-        "  ",
-        "What else moves air there: " + study::listed(words) +
-            " (breath at 0.6 m, hand 50 mm below, body at 0.3 m). A cord that pulls the pose askew by 10° "
-            "puts " +
-            significant(17.4, 3) + " % of any height's warm-air head along what lay level.",
-        look.width);
+    return fill("  ",
+                "What else moves air there: " + study::listed(words) +
+                    " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
+                look.width);
   }
   return "";
+}
+
+std::string askew_words(const Report& report, const Look& look) {
+  std::vector<std::string> words;
+  for (const bench::Askew& one : report.askew)
+    words.push_back(fmt::format("{} {} of its flow{}", vent_name(report, one.vent), percent_text(one.change),
+                                one.role_changes ? " and its role" : ""));
+  if (words.empty()) return "";
+  return fill("  ",
+              fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
+                          degrees_text(bench::kAskew), study::listed(words)),
+              look.width);
 }
 
 }  // namespace
@@ -197,8 +226,9 @@ std::string bench_text(const BenchRun& run, const Look& look) {
   text += "\n" + vents_table(report, look) + traps(report, look);
   text += "\n" + strips_table(report, look);
   text += "\n" + ranking_table(report, look);
-  text += "\n" + instruments_text(report, look) + disturbers(report, look) + cold_words(report, look) +
-          turnings(report, look) + fill("  ", printable(infrared_text(report)), look.width);
+  text += "\n" + instruments_text(report, look) + disturbers(report, look) + askew_words(report, look) +
+          cold_words(report, look) + turnings(report, look) +
+          fill("  ", printable(infrared_text(report)), look.width);
   return text;
 }
 

@@ -100,7 +100,7 @@ std::string changes_text(const geometry::Case& content, const study::ConditionRe
                          const Look& look) {
   Column vent{"vent", "", {}};
   Column role{"role", "", {}};
-  Column what{"changes", "", {}};
+  Column what{"what", "", {}};
   for (const VentChange& change : changes) {
     const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
     vent.cells.push_back(shortened(printable(name), 24));
@@ -108,14 +108,14 @@ std::string changes_text(const geometry::Case& content, const study::ConditionRe
     what.cells.push_back(change_word(change));
     what.inks.push_back(change.role_changes ? Ink::red : change.size_changes ? Ink::yellow : Ink::faint);
   }
-  const auto inflow_from =
-      flow_column(changes, from, "in, from", [](const auto& c) { return c.inflow_from; });
-  const auto inflow_to = flow_column(changes, to, "in, to", [](const auto& c) { return c.inflow_to; });
+  const auto inflow_from = flow_column(changes, from, "in from", [](const auto& c) { return c.inflow_from; });
+  const auto inflow_to = flow_column(changes, to, "in to", [](const auto& c) { return c.inflow_to; });
   const auto outflow_from =
-      flow_column(changes, from, "out, from", [](const auto& c) { return c.outflow_from; });
-  const auto outflow_to = flow_column(changes, to, "out, to", [](const auto& c) { return c.outflow_to; });
-  return lay_out({vent, what, role, inflow_from, inflow_to, outflow_from, outflow_to}, 2, look) +
-         because_lines(content, changes, look);
+      flow_column(changes, from, "out from", [](const auto& c) { return c.outflow_from; });
+  const auto outflow_to = flow_column(changes, to, "out to", [](const auto& c) { return c.outflow_to; });
+  std::vector<Column> columns = {vent, what, role, inflow_from, inflow_to, outflow_from, outflow_to};
+  narrow_names(columns, 2, look);
+  return lay_out(columns, 2, look) + because_lines(content, changes, look);
 }
 
 }  // namespace tuft::output

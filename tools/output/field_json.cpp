@@ -5,8 +5,6 @@
 namespace tuft::output {
 namespace {
 
-double plain(double value) { return value + 0.0; }
-
 const char* end_word(plan::PlanEnd end) {
   switch (end) {
     case plan::PlanEnd::converged:

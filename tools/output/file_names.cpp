@@ -4,27 +4,17 @@
 #include <array>
 #include <set>
 
+#include "tools/output/utf8.hpp"
+
 namespace tuft::output {
 namespace {
 
 constexpr std::size_t kLongest = 60;
 
-bool is_safe(char letter) {
-  return (letter >= 'a' && letter <= 'z') || (letter >= 'A' && letter <= 'Z') ||
-         (letter >= '0' && letter <= '9') || letter == '-' || letter == '_';
-}
-
-std::string lower(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](char letter) {
-    return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter + 32) : letter;
-  });
-  return text;
-}
-
 // Names that are devices on some systems.
 bool is_reserved(const std::string& name) {
   static const std::array<const char*, 4> words = {"con", "prn", "aux", "nul"};
-  const std::string stem = lower(name);
+  const std::string stem = lower_case(name);
   if (std::find(words.begin(), words.end(), stem) != words.end()) return true;
   const bool numbered = stem.size() == 4 && stem[3] >= '0' && stem[3] <= '9';
   return numbered && (stem.compare(0, 3, "com") == 0 || stem.compare(0, 3, "lpt") == 0);
@@ -40,14 +30,15 @@ std::string trimmed(const std::string& text) {
 
 std::string file_name_of(const std::string& name) {
   std::string result;
-  for (const char letter : name) {
-    if (is_safe(letter)) {
-      result += letter;
-    } else if (result.empty() || result.back() != '-') {
+  for (const WrittenCharacter& letter : characters_of(name)) {
+    if (letter.is_letter || letter.bytes == "-" || letter.bytes == "_") {
+      if (result.size() + letter.bytes.size() > kLongest) break;
+      result += letter.bytes;
+    } else if (!result.empty() && result.back() != '-') {
       result += '-';
     }
   }
-  result = trimmed(trimmed(result).substr(0, kLongest));
+  result = trimmed(result);
   if (result.empty()) return "unnamed";
   return is_reserved(result) ? "_" + result : result;
 }
@@ -58,7 +49,7 @@ std::vector<std::string> file_names_of(const std::vector<std::string>& names) {
   for (const std::string& name : names) {
     const std::string plain = file_name_of(name);
     std::string unique = plain;
-    for (int number = 2; !taken.insert(lower(unique)).second; ++number) {
+    for (int number = 2; !taken.insert(lower_case(unique)).second; ++number) {
       unique = plain + "-" + std::to_string(number);
     }
     result.push_back(unique);

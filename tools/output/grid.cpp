@@ -69,6 +69,16 @@ std::string lay_out(const std::vector<Column>& raw, int indent, const Look& look
   return text;
 }
 
+void narrow_names(std::vector<Column>& columns, int indent, const Look& look) {
+  constexpr int kShortestName = 8;
+  const int excess = layout_width(columns) + indent - look.width;
+  if (excess <= 0) return;
+  std::vector<std::string>& names = columns.front().cells;
+  int longest = 0;
+  for (const std::string& name : names) longest = std::max(longest, display_width(name));
+  for (std::string& name : names) name = shortened(name, std::max(longest - excess, kShortestName));
+}
+
 std::string fill(const std::string& first, const std::string& words, int width) {
   const int indent = display_width(first);
   std::string text = first;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -70,6 +71,18 @@ Json tell_tales_json(const bench::VentView& view) {
   return list;
 }
 
+// The tell-tales that can be held there, the one that leans most first.
+Json ranked_json(const bench::VentView& view) {
+  std::vector<const bench::TellTaleView*> usable;
+  for (const bench::TellTaleView& one : view.tell_tales)
+    if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
+  std::stable_sort(usable.begin(), usable.end(),
+                   [](const auto* a, const auto* b) { return std::abs(a->lean) > std::abs(b->lean); });
+  Json list = Json::array();
+  for (const bench::TellTaleView* one : usable) list.push_back(one->cut->name);
+  return list;
+}
+
 Json disturbers_json(const bench::VentView& view) {
   Json list = Json::array();
   for (const bench::DisturberView& one : view.disturbers)
@@ -130,6 +143,7 @@ Json vent_json(const Report& report, const bench::VentView& view) {
   json["traps"] = traps_json(view);
   json["air"] = air_json(view);
   json["tell_tales"] = tell_tales_json(view);
+  json["leans_most"] = ranked_json(view);
   json["disturbers"] = disturbers_json(view);
   json["instruments"] = instruments_json(view);
   return json;
@@ -241,6 +255,12 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   for (const bench::VentView& view : report.vents) section["vents"].push_back(vent_json(report, view));
   section["ranking"] = ranking_json(report);
   section["pose_sweep"] = sweep_json(report);
+  section["askew"] = Json::array();
+  for (const bench::Askew& one : report.askew)
+    section["askew"].push_back({{"vent", name_of(report, one.vent)},
+                                {"tilt_deg", clean_degrees(bench::kAskew)},
+                                {"net_change", checked(one.change, "askew")},
+                                {"role_changes", one.role_changes}});
   section["infrared"] = {{"caution", instruments::infrared_caution}, {"spots", spots_json(report)}};
   json["bench"] = section;
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -33,28 +33,6 @@ Json name_in(const List& list, const char* kind, int index) {
   return {{"kind", kind}, {"name", list[static_cast<std::size_t>(index)].name}};
 }
 
-Json place_json(const Device& device, const geometry::Place& place) {
-  switch (place.kind) {
-    case PlaceKind::zone:
-      return name_in(device.zones, "zone", place.index);
-    case PlaceKind::fins:
-      return name_in(device.fin_stacks, "fins", place.index);
-    case PlaceKind::fan_inlet:
-      return name_in(device.fans, "fan-inlet", place.index);
-    case PlaceKind::fan_outlet:
-      return name_in(device.fans, "fan-outlet", place.index);
-    case PlaceKind::vent:
-      return name_in(device.vents, "vent", place.index);
-    case PlaceKind::part:
-      return name_in(device.parts, "part", place.index);
-    case PlaceKind::skin:
-      return name_in(device.skins, "skin", place.index);
-    case PlaceKind::source:
-      return name_in(device.sources, "source", place.index);
-  }
-  return nullptr;
-}
-
 // Where a rectangle on a face lies, and how it is turned.
 void add_rectangle(Json& json, geometry::Face face, const Vec3& centre, double width, double height) {
   Vec3 first, second;
@@ -120,6 +98,28 @@ Json fins_json(const Device& device, std::size_t index) {
 }
 
 }  // namespace
+
+Json place_json(const Device& device, const geometry::Place& place) {
+  switch (place.kind) {
+    case PlaceKind::zone:
+      return name_in(device.zones, "zone", place.index);
+    case PlaceKind::fins:
+      return name_in(device.fin_stacks, "fins", place.index);
+    case PlaceKind::fan_inlet:
+      return name_in(device.fans, "fan-inlet", place.index);
+    case PlaceKind::fan_outlet:
+      return name_in(device.fans, "fan-outlet", place.index);
+    case PlaceKind::vent:
+      return name_in(device.vents, "vent", place.index);
+    case PlaceKind::part:
+      return name_in(device.parts, "part", place.index);
+    case PlaceKind::skin:
+      return name_in(device.skins, "skin", place.index);
+    case PlaceKind::source:
+      return name_in(device.sources, "source", place.index);
+  }
+  return nullptr;
+}
 
 Json device_json(const Run& run) {
   const Device& device = run.content.device;

@@ -1,11 +1,13 @@
 #include "tools/output/json_parts.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "tools/output/heat_words.hpp"
 #include "tools/output/json_setting.hpp"
 #include "tools/output/json_values.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/range_words.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
@@ -132,61 +134,18 @@ void add_solution(Json& json, const Run& run, const study::ConditionResult& resu
   for (const auto& fan : result.fans) json["fans"].push_back(fan_json(fan));
   json["fins"] = Json::array();
   for (const auto& fin : result.fins) json["fins"].push_back(fin_json(fin));
+  json["beyond_laminar"] = Json::array();
+  for (const auto& range : result.beyond_laminar)
+    json["beyond_laminar"].push_back({{"kind", laminar_word(range.kind)},
+                                      {"name", range.name},
+                                      {"reynolds", plain(range.reynolds)},
+                                      {"limit", plain(range.limit)}});
   add_heat(json, run, result);
   if (result.states.looked_for) json["states"] = states_json(run, result.states);
 }
 
-const char* kind_word(geometry::ClaimKind kind) {
-  switch (kind) {
-    case geometry::ClaimKind::role:
-      return "role";
-    case geometry::ClaimKind::draws_more:
-      return "draws-more-than";
-    case geometry::ClaimKind::gives_more:
-      return "gives-more-than";
-    case geometry::ClaimKind::share:
-      return "share";
-    case geometry::ClaimKind::changes_role:
-      return "changes-role-against";
-    case geometry::ClaimKind::none_has_role:
-      return "none";
-  }
-  return "";
-}
-
-Json names_json(const Run& run, const std::vector<int>& vents) {
-  Json names = Json::array();
-  for (const int vent : vents) names.push_back(vent_name(run, vent));
-  return names;
-}
-
 const std::string& condition_name(const Run& run, int condition) {
   return run.content.conditions[static_cast<std::size_t>(condition)].name;
-}
-
-// What the claim states, with the keys of its kind only.
-void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
-  switch (claim.kind) {
-    case geometry::ClaimKind::role:
-      json["role"] = geometry::role_word(claim.role);
-      json["any"] = claim.any;
-      break;
-    case geometry::ClaimKind::none_has_role:
-      json["role"] = geometry::role_word(claim.role);
-      break;
-    case geometry::ClaimKind::draws_more:
-    case geometry::ClaimKind::gives_more:
-      json["than"] = names_json(run, claim.than);
-      json["by"] = plain(claim.factor);
-      break;
-    case geometry::ClaimKind::share:
-      json["low"] = plain(claim.low);
-      json["high"] = plain(claim.high);
-      break;
-    case geometry::ClaimKind::changes_role:
-      json["against"] = condition_name(run, claim.against);
-      break;
-  }
 }
 
 }  // namespace
@@ -231,20 +190,6 @@ Json sweep_json(const Run& run, const study::SweepResult& result) {
     add_solution(entry, run, point.result);
     json["points"].push_back(std::move(entry));
   }
-  return json;
-}
-
-Json claim_json(const Run& run, const study::ClaimResult& result) {
-  const auto& claim = run.content.claims[static_cast<std::size_t>(result.claim)];
-  Json json;
-  json["id"] = claim.id;
-  json["say"] = claim.say;
-  json["kind"] = kind_word(claim.kind);
-  json["vents"] = names_json(run, claim.vents);
-  add_statement(json, run, claim);
-  json["when"] = condition_name(run, claim.when);
-  json["verdict"] = verdict_word(result.verdict);
-  json["because"] = result.because;
   return json;
 }
 

@@ -10,6 +10,8 @@ namespace tuft::output {
 Json results_document(const Run& run, const std::vector<std::string>& files);
 /// The device as it is drawn: sizes, vents, zones, fans, fins, skin, lid, all in its own frame.
 Json device_json(const Run& run);
+/// A place of the device: `kind` and `name`.
+Json place_json(const geometry::Device& device, const geometry::Place& place);
 /// The thresholds between the roles.
 Json thresholds_json(const geometry::RoleThresholds& thresholds);
 /// One condition, solved or not.

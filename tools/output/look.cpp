@@ -44,6 +44,7 @@ const char* code(Ink ink) {
 
 Look look_of(int file_descriptor) {
   Look look;
+  look.width = kLeastWidth;  // what a pipe, a file or a mail is read in
   if (isatty(file_descriptor) == 0) return look;
   look.colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb";
   winsize size{};

@@ -12,7 +12,8 @@ struct Look {
 };
 
 /// The look for a file descriptor: colour if it is a terminal, TERM is not "dumb" and the environment
-/// variable NO_COLOR is unset or empty; the terminal's width, held between 80 and 120 columns.
+/// variable NO_COLOR is unset or empty; the terminal's width, held between 80 and 120 columns, and 80 where
+/// there is no terminal.
 Look look_of(int file_descriptor);
 
 /// Ways to set words apart. Meaning never rests on them alone: the words say the same.

@@ -8,6 +8,7 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/range_words.hpp"
 #include "tools/output/state_words.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
@@ -148,6 +149,8 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
     text = lay_out(all, kIndent, look);
   } else {
     why.insert(why.begin(), name_column(content, rows));
+    narrow_names(who, kIndent, look);
+    narrow_names(why, kIndent, look);
     text = lay_out(who, kIndent, look) + "\n" + lay_out(why, kIndent, look);
   }
   const bool doubtful =
@@ -173,6 +176,7 @@ std::string condition_text(const geometry::Case& content, const study::Condition
   for (const std::string& warning : state_warnings(content, result))
     text += fill("  ! ", warning, look.width);
   for (const std::string& warning : heat_warnings(content, result)) text += fill("  ! ", warning, look.width);
+  for (const std::string& note : range_notes(result)) text += fill("  ! ", note, look.width);
   text += "\n";
   text += vent_tables(content, result, look) + "\n";
   return text + detail_lines(content, result, look);

@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <cctype>
 #include <clocale>
 #include <cwchar>
+#include <cwctype>
 
 namespace tuft::output {
 namespace {
@@ -63,6 +65,17 @@ bool is_control(char32_t code) {
   return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029;
 }
 
+std::string encoded(char32_t code) {
+  const auto byte = [](char32_t bits) { return static_cast<char>(static_cast<unsigned char>(bits)); };
+  if (code < 0x80) return {byte(code)};
+  if (code < 0x800) return {byte(0xC0 | code >> 6), byte(0x80 | (code & 0x3F))};
+  if (code < 0x10000) {
+    return {byte(0xE0 | code >> 12), byte(0x80 | (code >> 6 & 0x3F)), byte(0x80 | (code & 0x3F))};
+  }
+  return {byte(0xF0 | code >> 18), byte(0x80 | (code >> 12 & 0x3F)), byte(0x80 | (code >> 6 & 0x3F)),
+          byte(0x80 | (code & 0x3F))};
+}
+
 std::string escape(char32_t code) {
   if (code == U'\n') return "\\n";
   if (code == U'\t') return "\\t";
@@ -71,26 +84,35 @@ std::string escape(char32_t code) {
   return code < 0x100 ? fmt::format("\\x{:02x}", number) : fmt::format("\\u{:04x}", number);
 }
 
-// The C library knows the widths of all characters, but tells them for the current locale only. This one is
-// part of the C library itself and says nothing about language.
-class WidthLocale {
+// The C library knows widths and classes of all characters, but tells them for the current locale only. This
+// one is part of the C library itself and says nothing about language.
+class UnicodeLocale {
  public:
-  WidthLocale() : wide_(newlocale(LC_CTYPE_MASK, "C.UTF-8", locale_t{})) {
+  UnicodeLocale() : wide_(newlocale(LC_CTYPE_MASK, "C.UTF-8", locale_t{})) {
     if (wide_ != locale_t{}) before_ = uselocale(wide_);
   }
-  ~WidthLocale() {
+  ~UnicodeLocale() {
     if (wide_ == locale_t{}) return;
     uselocale(before_);
     freelocale(wide_);
   }
-  WidthLocale(const WidthLocale&) = delete;
-  WidthLocale& operator=(const WidthLocale&) = delete;
+  UnicodeLocale(const UnicodeLocale&) = delete;
+  UnicodeLocale& operator=(const UnicodeLocale&) = delete;
 
   int width(char32_t code) const {
     if (code >= 0x20 && code < 0x7F) return 1;
     if (wide_ == locale_t{}) return 1;
     const int columns = wcwidth(static_cast<wchar_t>(code));
     return columns < 0 ? 1 : columns;
+  }
+  bool is_letter(char32_t code) const {
+    if (code < 0x80) return std::isalnum(static_cast<int>(code)) != 0;
+    const bool accent = code >= 0x300 && code <= 0x36F;
+    return wide_ != locale_t{} && (accent || iswalnum(static_cast<wint_t>(code)) != 0);
+  }
+  char32_t lower(char32_t code) const {
+    return wide_ == locale_t{} && code >= 0x80 ? code
+                                               : static_cast<char32_t>(towlower(static_cast<wint_t>(code)));
   }
 
  private:
@@ -122,8 +144,27 @@ std::string printable(const std::string& text) {
   return result;
 }
 
+std::vector<WrittenCharacter> characters_of(const std::string& text) {
+  const UnicodeLocale locale;
+  std::vector<WrittenCharacter> result;
+  each_character(text, [&](const Character& character, std::size_t at) {
+    result.push_back({text.substr(at, character.bytes), character.valid && locale.is_letter(character.code)});
+  });
+  return result;
+}
+
+std::string lower_case(const std::string& text) {
+  const UnicodeLocale locale;
+  std::string result;
+  each_character(text, [&](const Character& character, std::size_t at) {
+    const char32_t small = character.valid ? locale.lower(character.code) : character.code;
+    result += character.valid && small != character.code ? encoded(small) : text.substr(at, character.bytes);
+  });
+  return result;
+}
+
 int display_width(const std::string& text) {
-  const WidthLocale locale;
+  const UnicodeLocale locale;
   int columns = 0;
   each_character(text,
                  [&](const Character& character, std::size_t) { columns += locale.width(character.code); });
@@ -132,7 +173,7 @@ int display_width(const std::string& text) {
 
 std::string shortened(const std::string& text, int columns) {
   if (display_width(text) <= columns) return text;
-  const WidthLocale locale;
+  const UnicodeLocale locale;
   std::string result;
   int used = 1;  // the ellipsis
   bool full = false;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace tuft::output {
 
@@ -11,6 +12,18 @@ std::string valid_utf8(const std::string& text);
 /// The text as it may be printed: valid UTF-8, with control characters and the marks that turn the writing
 /// direction shown as escapes (\n, \x1b, \u202e), so that a name cannot move the cursor or disguise a word.
 std::string printable(const std::string& text);
+
+/// One character of a text: its bytes, and whether it is a letter, a digit or an accent of any script.
+struct WrittenCharacter {
+  std::string bytes;
+  bool is_letter = false;
+};
+
+/// The characters of a text in order; bytes that are no valid UTF-8 are one each, and no letters.
+std::vector<WrittenCharacter> characters_of(const std::string& text);
+
+/// The text with every capital letter of any script made small, one for one; other bytes stay.
+std::string lower_case(const std::string& text);
 
 /// Columns that valid, printable UTF-8 takes in a terminal: 2 for wide characters, 0 for combining marks.
 int display_width(const std::string& text);

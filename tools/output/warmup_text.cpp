@@ -92,8 +92,10 @@ std::string moments(const Warmup& warmup, const Look& look) {
 }  // namespace
 
 std::string warmup_text(const Warmup& warmup, const Look& look) {
-  std::string text = inked(printable(warmup.condition), Ink::strong, look) + ": " +
-                     printable(warmup.circumstances) + "; " + warmup.start + "\n";
+  const std::string name = printable(warmup.condition);
+  std::string text =
+      fill("", name + ": " + printable(warmup.circumstances) + "; " + warmup.start, look.width);
+  if (text.compare(0, name.size(), name) == 0) text.replace(0, name.size(), inked(name, Ink::strong, look));
   text += fill("  ", soak_sentence(warmup), look.width);
   const std::string more = end_sentences(warmup);
   if (!more.empty()) text += fill("  ", more, look.width);

@@ -43,6 +43,8 @@ std::string sure_text(const Json* doubt) {
 
 std::string sentence(std::string text) {
   if (text.empty()) return text;
+  // Names stay as they are written; a sentence that begins with "in bench:" begins with a capital here.
+  if (text.compare(0, 3, "in ") == 0) text[0] = 'I';
   if (text.back() != '.' && text.back() != '!' && text.back() != '?') text += '.';
   return text;
 }

@@ -52,7 +52,11 @@ std::string report_page(const std::string& results_text) {
   fill_in(page, "/*style*/", page_files().at("style.css"));
   fill_in(page, "<!--answers-->", plain_answers(results, claims));
   fill_in(page, "/*script*/", scripts());
-  const Json data = {{"results", results}, {"words", words_json(claims)}};
+  // Which files lay beside the results is not the page's business; without it the page of a case is that of
+  // its results.
+  Json shown = results;
+  shown.erase("files");
+  const Json data = {{"results", shown}, {"words", words_json(claims)}};
   fill_in(page, "/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace)));
   return page;
 }

@@ -34,14 +34,19 @@ void require_list(const Json& object, const char* key) {
 
 }  // namespace
 
-nlohmann::ordered_json read_results(const std::string& text) {
+nlohmann::ordered_json read_any_results(const std::string& text) {
   Json results = parsed(text);
-  if (!results.is_object() || results.value("format", "") != output::kResultsFormat)
+  if (!results.is_object() || results.value("format", Json()) != output::kResultsFormat)
     throw ResultsError(
         fmt::format("this is no results file: \"format\" must be \"{}\"", output::kResultsFormat));
   if (!results.contains("version") || results["version"] != output::kResultsVersion)
     throw ResultsError(fmt::format("this results file is of another version; \"version\" must be {}",
                                    output::kResultsVersion));
+  return results;
+}
+
+nlohmann::ordered_json read_results(const std::string& text) {
+  Json results = read_any_results(text);
   require_keys(results, {"program", "caution", "case", "device", "thresholds"}, "the results file");
   for (const char* list : {"conditions", "sweeps", "claims", "assumptions", "comparisons"})
     require_list(results, list);

@@ -17,4 +17,7 @@ class ResultsError : public std::runtime_error {
 /// of the program, of another version, or lacks what a page needs: tells which key.
 nlohmann::ordered_json read_results(const std::string& text);
 
+/// The same for a results file of any command: format and version alone are looked at.
+nlohmann::ordered_json read_any_results(const std::string& text);
+
 }  // namespace tuft::report

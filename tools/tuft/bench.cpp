@@ -7,6 +7,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/bench/variants.hpp"
+#include "tools/figure/png.hpp"
 #include "tools/output/bench.hpp"
 #include "tools/output/caution.hpp"
 #include "tools/output/finite.hpp"
@@ -86,6 +87,16 @@ int other_pose(const geometry::Case& content, int use) {
          casefile::listed(geometry::pose_words()) + ")");
 }
 
+// Where the claim's evidence was gathered, if it says so; else the first condition held otherwise than in
+// use.
+int default_bench(const geometry::Case& content, const bench::Question& question) {
+  if (question.claim >= 0) {
+    const int seen_in = content.claims[static_cast<std::size_t>(question.claim)].seen_in;
+    if (seen_in >= 0 && seen_in != question.use) return seen_in;
+  }
+  return other_pose(content, question.use);
+}
+
 bench::Question question_of(geometry::Case& content, const BenchOptions& options) {
   if (content.conditions.empty()) refuse("the case has no condition to look at");
   bench::Question question;
@@ -105,7 +116,7 @@ bench::Question question_of(geometry::Case& content, const BenchOptions& options
     if (!options.load.empty()) wanted.load = find_load(content, options.load);
     question.bench = bench::add_condition(content, wanted);
   } else {
-    question.bench = options.condition.empty() ? other_pose(content, question.use)
+    question.bench = options.condition.empty() ? default_bench(content, question)
                                                : find_condition(content, options.condition);
   }
   if (question.bench == question.use)
@@ -121,6 +132,8 @@ std::string write_folder(const output::BenchRun& run, const BenchOptions& option
     const std::size_t count = output::write_bench(run, place).size();
     return "Results: " + output::printable(place) + " (" + output::counted(count, "file") + ")\n";
   } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
   } catch (const output::NotFinite& error) {
     throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
@@ -156,7 +169,9 @@ void add_bench(CLI::App& app, ExitStatus& status) {
   command->add_option("CASE", options->path, "Case file")->required();
   command
       ->add_option("--condition", options->condition,
-                   "Where one would measure; default: the first that holds the device otherwise than in use")
+                   "Where one would measure; default: where the claim says its evidence was gathered, else "
+                   "the first that "
+                   "holds the device otherwise than in use")
       ->type_name("NAME");
   command->add_option("--pose", options->pose, "Instead of --condition: a pose of the file or a known word")
       ->type_name("POSE");

@@ -9,13 +9,24 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/state_words.hpp"
 #include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+#include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/field_doubt.hpp"
 #include "tools/tuft/load.hpp"
 #include "tools/tuft/solve.hpp"
 
 namespace tuft::program {
 namespace {
+
+struct CheckOptions {
+  std::string path;
+  bool nominal = false;
+  int samples = 4096;
+  std::uint64_t seed = 1;
+  std::string field;
+};
 
 std::vector<int> needed_conditions(const geometry::Case& content) {
   std::set<int> needed;
@@ -25,27 +36,36 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
   return {needed.begin(), needed.end()};
 }
 
-// A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.
-ExitStatus status_of(const output::Run& run) {
-  const auto any = [&](study::Verdict verdict) {
-    return std::any_of(run.claims.begin(), run.claims.end(),
-                       [verdict](const study::ClaimResult& claim) { return claim.verdict == verdict; });
-  };
-  if (any(study::Verdict::fails)) return ExitStatus::claim_fails;
-  if (!all_solved(run)) return ExitStatus::no_solution;
-  return any(study::Verdict::cannot_tell) ? ExitStatus::cannot_tell : ExitStatus::good;
+// What is seen of the claim in the case as written, above what is believed of it.
+void say_beliefs(output::Run& run, const CheckOptions& options) {
+  BelieveOptions how;
+  how.samples = options.samples;
+  how.seed = options.seed;
+  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
+  const output::Doubt doubt = believe(run, find_claims(run.content, {}), how);
+  std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
+  for (std::size_t c = 0; c < results.size(); ++c)
+    results[c].because = run.claims[c].because + ". " + results[c].because;
+  run.claims = std::move(results);
+  const output::Look style = look();
+  for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+  say("\n" + output::fill("", sampling_note(doubt), style.width));
 }
 
-ExitStatus check(const std::string& path) {
-  casefile::CaseFile file = load_case(path);
+ExitStatus check(const CheckOptions& options) {
+  casefile::CaseFile file = load_case(options.path);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
     return ExitStatus::good;
   }
   file.content.sweeps.clear();  // claims speak of conditions alone
-  const output::Run run = solve(file, needed_conditions(file.content));
+  output::Run run = solve(file, needed_conditions(file.content));
   const output::Look style = look();
-  for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+  if (options.nominal) {
+    for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+  } else {
+    say_beliefs(run, options);
+  }
   for (const auto& result : run.conditions) {
     for (const std::string& warning : output::state_warnings(run.content, result))
       say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
@@ -58,14 +78,23 @@ ExitStatus check(const std::string& path) {
 }  // namespace
 
 void add_check(CLI::App& app, ExitStatus& status) {
-  auto path = std::make_shared<std::string>();
-  CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, and why");
-  command->add_option("CASE", *path, "Case file")->required();
+  auto options = std::make_shared<CheckOptions>();
+  CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_flag("--nominal", options->nominal, "With the values as written only, without their doubts");
+  command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
+      ->check(CLI::Range(32, 1 << 20));
+  command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command
+      ->add_option(
+          "--field", options->field,
+          "Folder that tuft field has written: what network and field differ by is doubt of the model")
+      ->type_name("DIR");
   command->footer(
       "Example:\n  tuft check notebook.yaml\n\n"
       "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"
       "4 none fails but a condition has no solution.");
-  command->callback([path, &status] { status = check(*path); });
+  command->callback([options, &status] { status = check(*options); });
 }
 
 }  // namespace tuft::program

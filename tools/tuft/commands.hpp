@@ -13,8 +13,14 @@ namespace tuft::program {
 void add_predict(CLI::App& app, ExitStatus& status);
 void add_compare(CLI::App& app, ExitStatus& status);
 void add_check(CLI::App& app, ExitStatus& status);
+void add_completion(CLI::App& app, ExitStatus& status);
+void add_doctor(CLI::App& app, ExitStatus& status);
+void add_man(CLI::App& app, ExitStatus& status);
+void add_watch(CLI::App& app, ExitStatus& status);
 void add_explain(CLI::App& app, ExitStatus& status);
 void add_field(CLI::App& app, ExitStatus& status);
+void add_study(CLI::App& app, ExitStatus& status);
+void add_learn(CLI::App& app, ExitStatus& status);
 void add_lint(CLI::App& app, ExitStatus& status);
 void add_new(CLI::App& app, ExitStatus& status);
 void add_reference(CLI::App& app, ExitStatus& status);

@@ -113,6 +113,7 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   chart.quantity = "temperature";
   chart.unit = "°C";
   chart.digits = 3;
+  chart.signs = false;
   chart.note = note(run);
   chart.surroundings = figure::Surroundings::light;
   for (const auto& source : result.sources) {

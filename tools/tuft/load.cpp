@@ -56,6 +56,17 @@ int find_vent(const geometry::Case& content, const std::string& name) {
   return find_name("vent", name, known);
 }
 
+std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids) {
+  std::vector<std::string> known;
+  for (const auto& claim : content.claims) known.push_back(claim.id);
+  std::set<int> wanted;
+  for (const std::string& id : ids) wanted.insert(find_name("claim", id, known));
+  if (ids.empty()) {
+    for (std::size_t i = 0; i < known.size(); ++i) wanted.insert(static_cast<int>(i));
+  }
+  return {wanted.begin(), wanted.end()};
+}
+
 std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names) {
   std::set<int> wanted;
   for (const std::string& name : names) wanted.insert(find_condition(content, name));

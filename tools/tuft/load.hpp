@@ -22,6 +22,9 @@ std::string error_text(const casefile::ReadResult& read);
 int find_condition(const geometry::Case& content, const std::string& name);
 int find_vent(const geometry::Case& content, const std::string& name);
 
+/// The claims of those ids, or all when none is named; in the order of the case, each once.
+std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids);
+
 /// The conditions of those names, or all when none is named; in the order of the case, each once.
 std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names);
 

@@ -3,8 +3,8 @@
 #include <CLI/CLI.hpp>
 #include <exception>
 
-#include "geometry/casefile/nearest.hpp"
 #include "tools/output/utf8.hpp"
+#include "tools/tuft/command_fault.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 
@@ -16,6 +16,8 @@ void set_up(CLI::App& app, ExitStatus& status) {
   app.require_subcommand(1);
   add_predict(app, status);
   add_check(app, status);
+  add_study(app, status);
+  add_learn(app, status);
   add_compare(app, status);
   add_explain(app, status);
   add_lint(app, status);
@@ -26,23 +28,15 @@ void set_up(CLI::App& app, ExitStatus& status) {
   add_field(app, status);
   add_report(app, status);
   add_figure(app, status);
+  add_watch(app, status);
+  add_doctor(app, status);
+  add_completion(app, status);
+  add_man(app, status);
   app.footer(
       "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
       "tuft COMMAND --help says more on each command, with examples.\n\n"
       "Exit status: 0 good, 1 a claim fails, 2 a claim can't be told, 3 bad input, 4 no solution,\n"
       "5 output not written.");
-}
-
-// What is wrong with the command line, in a sentence; the command somebody may have meant.
-std::string command_line_fault(const CLI::App& app, const CLI::ParseError& error, const std::string& first) {
-  std::vector<std::string> known;
-  for (const CLI::App* command : app.get_subcommands({})) known.push_back(command->get_name());
-  if (first.empty()) return "a command is needed: " + casefile::listed(known) + "; tuft --help says more";
-  const bool is_command = std::find(known.begin(), known.end(), first) != known.end();
-  if (is_command || first[0] == '-') return std::string(error.what()) + "; tuft --help says more";
-  const std::string hint = casefile::did_you_mean(first, known);
-  return "there is no command '" + first + "'; " +
-         (hint.empty() ? "there are: " + casefile::listed(known) : hint);
 }
 
 void show_fault(const std::string& message) {
@@ -64,8 +58,7 @@ ExitStatus parse_and_run(int argc, char** argv) {
     app.exit(wanted, text, text);
     say(text.str());
   } catch (const CLI::ParseError& error) {
-    const std::string first = argc > 1 ? argv[1] : "";
-    throw Failure(ExitStatus::bad_input, output::printable(command_line_fault(app, error, first)));
+    throw Failure(ExitStatus::bad_input, output::printable(command_fault(app, error, argc, argv)));
   }
   return status;
 }

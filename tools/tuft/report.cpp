@@ -1,5 +1,6 @@
 // tuft report: one page to publish, from a case or from its results file.
 #include <CLI/CLI.hpp>
+#include <cerrno>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -11,6 +12,7 @@
 #include "tools/output/json.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/whole_file.hpp"
+#include "tools/report/attach.hpp"
 #include "tools/report/page.hpp"
 #include "tools/report/results_file.hpp"
 #include "tools/tuft/commands.hpp"
@@ -25,6 +27,7 @@ namespace fs = std::filesystem;
 
 struct ReportOptions {
   std::string path, out;
+  std::vector<std::string> with;
   bool thorough = false;
 };
 
@@ -54,6 +57,22 @@ Results solved_results(const ReportOptions& options) {
   } catch (const output::NotFinite& error) {
     throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
   }
+}
+
+// Results files of other commands, given by themselves or by their folders.
+Results with_others(Results results, const ReportOptions& options) {
+  for (const std::string& given : options.with) {
+    const fs::path path = fs::is_directory(given) ? fs::path(given) / "results.json" : fs::path(given);
+    const auto listed = [&](const std::string& name) {
+      return bytes_of((path.parent_path() / name).string());
+    };
+    try {
+      results.text = report::with_sections(results.text, bytes_of(path.string()), listed);
+    } catch (const report::ResultsError& error) {
+      throw Failure(ExitStatus::bad_input, output::printable(path.string() + ": " + error.what()));
+    }
+  }
+  return results;
 }
 
 std::string page_of(const std::string& results, const std::string& path) {
@@ -96,10 +115,17 @@ void add_report(CLI::App& app, ExitStatus& status) {
       ->required();
   command->add_option("--out", options->out, "The page; default: named after the case, in this folder")
       ->type_name("FILE");
+  command
+      ->add_option(
+          "--with", options->with,
+          "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("DIR");
   command->add_flag("--thorough", options->thorough,
                     "Look for other steady states by walking in tilt and fan speed too; takes seconds");
   command->footer(
-      "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n\n"
+      "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n"
+      "  tuft report notebook.yaml --with notebook-field --with notebook-bench\n\n"
       "The page needs no network and no other file. An earlier page is replaced; any other file is left "
       "alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");

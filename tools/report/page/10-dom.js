@@ -1,4 +1,4 @@
-// Elements. Text always goes in as text: nothing here, and nothing on this page, parses markup.
+// Elements. Text always goes in as text; nothing on this page turns text into elements.
 
 const SVG = 'http://www.w3.org/2000/svg';
 
@@ -29,16 +29,20 @@ function px(value) {
   return Math.round(value * 100) / 100;
 }
 
-/** Control characters shown, marks that turn the writing direction shown, long texts cut to `most` letters. */
+/**
+ * Control characters shown, marks that turn the writing direction shown, long texts cut to `most` letters.
+ */
 function shown(text, most = 60) {
   const letters = Array.from(String(text));
   const cut = letters.length > most ? letters.slice(0, most - 1).concat('…') : letters;
-  return cut.map((letter) => {
-    const code = letter.codePointAt(0);
-    const hidden = code < 32 || code === 127 || (code >= 0x200e && code <= 0x200f) ||
-      (code >= 0x202a && code <= 0x202e) || (code >= 0x2066 && code <= 0x2069);
-    return hidden ? '\\u' + code.toString(16).padStart(4, '0') : letter;
-  }).join('');
+  return cut
+      .map((letter) => {
+        const code = letter.codePointAt(0);
+        const hidden = code < 32 || code === 127 || (code >= 0x200e && code <= 0x200f) ||
+            (code >= 0x202a && code <= 0x202e) || (code >= 0x2066 && code <= 0x2069);
+        return hidden ? '\\u' + code.toString(16).padStart(4, '0') : letter;
+      })
+      .join('');
 }
 
 /** A name that cannot reorder the words around it, for SVG text. */
@@ -49,18 +53,27 @@ function isolated(name, most) {
 /** A name in HTML: set apart, with all of it at hand when it was cut. */
 function nameOf(text, most = 60) {
   const short = shown(text, most);
-  return el('bdi', {title: short === text ? null : shown(text, 400)}, short);
+  return el(
+      'bdi', {title: short === text ? null : shown(text, 400), class: short.length < 22 ? 'together' : null},
+      short);
 }
 
-/** A table that can be scrolled with the keyboard where it is too wide. `rows` hold cells or values;
- * `columns`: [{head, kind: 'number' | 'words' | undefined}], the first column names the row. */
+/**
+ * A table that can be scrolled with the keyboard where it is too wide. `rows` hold cells or values;
+ * `columns`: [{head, kind: 'number' | 'words' | undefined}], the first column names the row.
+ */
 function table(caption, columns, rows, rowAttributes = () => ({})) {
   const kind = (column) => column.kind || null;
   const head = el('tr', {}, columns.map((c) => el('th', {scope: 'col', class: kind(c)}, c.head)));
-  const body = rows.map((row, i) => el('tr', rowAttributes(i), row.map((cell, k) =>
-    k === 0 ? el('th', {scope: 'row'}, cell) : el('td', {class: kind(columns[k])}, cell))));
-  return el('div', {class: 'sheet', tabindex: 0, role: 'region', 'aria-label': shown(caption, 200)},
-    el('table', {}, el('caption', {}, shown(caption, 200)), el('thead', {}, head), el('tbody', {}, body)));
+  const body = rows.map(
+      (row, i) =>
+          el('tr', rowAttributes(i),
+             row.map(
+                 (cell, k) =>
+                     k === 0 ? el('th', {scope: 'row'}, cell) : el('td', {class: kind(columns[k])}, cell))));
+  return el(
+      'div', {class: 'sheet', tabindex: 0, role: 'region', 'aria-label': shown(caption, 200)},
+      el('table', {}, el('caption', {}, shown(caption, 200)), el('thead', {}, head), el('tbody', {}, body)));
 }
 
 /** Something folded away under a heading of its own. */
@@ -68,13 +81,22 @@ function folded(heading, ...content) {
   return el('details', {class: 'more'}, el('summary', {}, heading), ...content);
 }
 
-let measuring = null;
-/** Width of a text as it will be drawn [px]. */
+const measuring = document.createElement('canvas').getContext('2d');
+const family = getComputedStyle(document.documentElement).fontFamily;
+const widths = new Map();
+
+/**
+ * Width of a text as it will be drawn [px]. Kept, since turning the device asks for the same ones again and
+ * again.
+ */
 function textWidth(text, size, bold) {
-  measuring = measuring || document.createElement('canvas').getContext('2d');
-  const family = getComputedStyle(document.documentElement).fontFamily;
-  measuring.font = `${bold ? 650 : 400} ${size}px ${family}`;
-  return measuring.measureText(text).width * 1.04 + 1;
+  const key = `${bold ? 'b' : 'n'}${size} ${text}`;
+  if (!widths.has(key)) {
+    if (widths.size > 5000) widths.clear();
+    measuring.font = `${bold ? 650 : 400} ${size}px ${family}`;
+    widths.set(key, measuring.measureText(text).width * 1.04 + 1);
+  }
+  return widths.get(key);
 }
 
 /** As much of a text as fits into a width [px]. */
@@ -84,8 +106,10 @@ function fitted(text, width, size, bold) {
   let low = 0, high = letters.length;
   while (low < high) {
     const middle = (low + high + 1) >> 1;
-    if (textWidth(letters.slice(0, middle).join('') + '…', size, bold) <= width) low = middle;
-    else high = middle - 1;
+    if (textWidth(letters.slice(0, middle).join('') + '…', size, bold) <= width)
+      low = middle;
+    else
+      high = middle - 1;
   }
   return letters.slice(0, low).join('') + '…';
 }

@@ -3,7 +3,8 @@
 /** So many significant digits, at most `most` after the point. */
 function significant(value, digits = 3, most = 6) {
   if (!Number.isFinite(value) || value === 0) return '0';
-  const power = Math.floor(Math.log10(Math.abs(value)) + 1e-12);
+  // The power of what is shown: 99.99 is shown as 100.
+  const power = Math.floor(Math.log10(Math.abs(Number(value.toPrecision(digits)))) + 1e-12);
   const text = value.toFixed(Math.min(most, Math.max(0, digits - 1 - power)));
   return Number(text) === 0 ? '0' : text;
 }
@@ -11,24 +12,28 @@ function significant(value, digits = 3, most = 6) {
 /** A volume flow [m3/s] in L/s, or mL/s below 0.1 L/s. */
 function flowText(flow) {
   const litres = 1000 * flow;
-  return Math.abs(litres) >= 0.0995 || litres === 0
-    ? significant(litres) + ' L/s' : significant(1000 * litres, 3, 1) + ' mL/s';
+  if (Math.abs(litres) >= 0.1) return significant(litres, 3, 3) + ' L/s';
+  const small = significant(1000 * litres, 3, 3);
+  return small === '0' ? '0 L/s' : small + ' mL/s';
 }
 
 const celsius = (kelvin) => (kelvin - 273.15).toFixed(1);
 const temperatureText = (kelvin) => celsius(kelvin) + ' °C';
-const percentText = (share) => (share === 0 ? '0' : significant(100 * share, 3, 1)) + ' %';
+const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3, 1) + ' %';
 const speedText = (speed) => significant(100 * speed, 3, 2) + ' cm/s';
-const pressureText = (pascal) =>
-  (pascal > 0 ? '+' : '') + (Math.abs(pascal) >= 0.1 || pascal === 0
-    ? significant(pascal) + ' Pa' : significant(1000 * pascal, 3, 1) + ' mPa');
-const millimetres = (metres) => significant(1000 * metres, 4, 1);
-const degrees = (angle) => significant(angle, 4, 1) + '°';
+const pressureText = (pascal) => {
+  const small = Math.abs(pascal) < 0.1 && pascal !== 0;
+  return (pascal > 0 ? '+' : '') + significant(small ? 1000 * pascal : pascal, 3, small ? 1 : 2) +
+      (small ? ' mPa' : ' Pa');
+};
+const millimetres = (metres) => String(Number(significant(1000 * metres, 4, 1)));
+const degrees = (angle) => Number(significant(angle, 4, 1)) + '°';
 
 /** Length for a scale bar: 1, 2 or 5 times a power of ten, not above `most`. */
 function roundLength(most) {
   const power = 10 ** Math.floor(Math.log10(most));
-  for (const factor of [5, 2]) if (factor * power <= most * (1 + 1e-9)) return factor * power;
+  for (const factor of [5, 2])
+    if (factor * power <= most * (1 + 1e-9)) return factor * power;
   return power;
 }
 

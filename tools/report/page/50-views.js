@@ -2,11 +2,30 @@
 
 const FRAMES = {
   top: {right: [1, 0, 0], up: [0, 1, 0], towards: [0, 0, 1], title: 'Top', remark: 'rear edge up'},
-  base: {right: [-1, 0, 0], up: [0, 1, 0], towards: [0, 0, -1], title: 'Base', remark: 'turned over sideways, rear edge up'},
+  base: {
+    right: [-1, 0, 0],
+    up: [0, 1, 0],
+    towards: [0, 0, -1],
+    title: 'Base',
+    remark: 'turned over sideways, rear edge up'
+  },
   front: {right: [1, 0, 0], up: [0, 0, 1], towards: [0, -1, 0], title: 'Front', remark: ''},
   rear: {right: [-1, 0, 0], up: [0, 0, 1], towards: [0, 1, 0], title: 'Rear', remark: ''},
-  left: {right: [0, -1, 0], up: [0, 0, 1], towards: [-1, 0, 0], title: 'Left side', remark: 'front edge to the right'},
-  right: {right: [0, 1, 0], up: [0, 0, 1], towards: [1, 0, 0], title: 'Right side', remark: 'front edge to the left'}};
+  left: {
+    right: [0, -1, 0],
+    up: [0, 0, 1],
+    towards: [-1, 0, 0],
+    title: 'Left side',
+    remark: 'front edge to the right'
+  },
+  right: {
+    right: [0, 1, 0],
+    up: [0, 0, 1],
+    towards: [1, 0, 0],
+    title: 'Right side',
+    remark: 'front edge to the left'
+  }
+};
 const VIEW_ROWS = [['top', 'base'], ['front', 'rear'], ['left', 'right']];
 
 const extent = (frame, size) => [dot(size, frame.right.map(Math.abs)), dot(size, frame.up.map(Math.abs))];
@@ -16,10 +35,14 @@ const arrowView = (face) => (face === 'base' || face === 'top' ? 'front' : 'top'
 /** Room around the device in a view [px]. */
 function roomsOf(kind, device, narrow) {
   const has = (...faces) => device.vents.some((v) => !v.leak && faces.includes(v.face));
-  const side = narrow ? 66 : 150, plain = narrow ? 6 : 22, arrow = narrow ? 74 : 84;
+  const side = narrow ? 66 : 150, plain = narrow ? 6 : 22, arrow = narrow ? 74 : 96;
   if (kind === 'top') {
-    return {left: has('left') ? side : plain, right: has('right') ? side : plain,
-      above: has('rear', 'hinge') ? arrow : 10, below: has('front') ? arrow : 14};
+    return {
+      left: has('left') ? side : plain,
+      right: has('right') ? side : plain,
+      above: has('rear', 'hinge') ? arrow : 10,
+      below: has('front') ? arrow : 14
+    };
   }
   if (kind === 'front') {
     return {left: plain, right: plain, above: has('top') ? arrow : 12, below: has('base') ? arrow : 18};
@@ -45,13 +68,15 @@ class View {
   }
 
   /** A direction on the page, y downwards. */
-  direction(v) { return [dot(v, this.frame.right), -dot(v, this.frame.up)]; }
+  direction(v) {
+    return [dot(v, this.frame.right), -dot(v, this.frame.up)];
+  }
 
   /** The corners of a rectangle with axes, as a box. */
   rectangle(item) {
     const [a, b] = item.axes, [w, h] = item.size_m;
-    return boxAround([[-1, -1], [1, 1], [-1, 1], [1, -1]].map(([i, k]) =>
-      this.at(plus(item.centre_m, plus(times(a, i * w / 2), times(b, k * h / 2))))));
+    return boxAround([[-1, -1], [1, 1], [-1, 1], [1, -1]].map(
+        ([i, k]) => this.at(plus(item.centre_m, plus(times(a, i * w / 2), times(b, k * h / 2))))));
   }
 
   /** An upright block given by its centre and extents. */
@@ -90,7 +115,9 @@ function layOutViews(device, width) {
       bottom = Math.max(bottom, cell.bottom);
       x += cellWidth + gap;
     });
-    row.forEach((kind) => { views[kind].cell.bottom = bottom; });
+    row.forEach((kind) => {
+      views[kind].cell.bottom = bottom;
+    });
     y = bottom + 6;
   }
   return {views, scale, height: y, narrow};
@@ -99,15 +126,18 @@ function layOutViews(device, width) {
 /** A ring with an arrow for gravity's part in the plane; a dot towards the reader, a cross away. */
 function gravitySign(frame, down, cx, cy, r) {
   const right = dot(down, frame.right), up = dot(down, frame.up), towards = dot(down, frame.towards);
-  const group = svg('g', {'data-gravity': [right, up, towards].map((v) => (v + 0).toFixed(3)).join(' ')},
-    svg('circle', {cx, cy, r, class: 'gravity', 'stroke-width': 1.1}));
+  const group =
+      svg('g', {'data-gravity': [right, up, towards].map((v) => (v + 0).toFixed(3)).join(' ')},
+          svg('circle', {cx, cy, r, class: 'gravity', 'stroke-width': 1.1}));
   const plane = Math.hypot(right, up);
   if (plane < 0.2 && towards > 0) {
     group.append(svg('circle', {cx, cy, r: px(0.3 * r), class: 'gravity-fill'}));
   } else if (plane < 0.2) {
     const d = px(0.707 * r);
-    group.append(svg('path', {d: `M ${cx - d} ${cy - d} L ${cx + d} ${cy + d} M ${cx - d} ${cy + d} L ${cx + d} ${cy - d}`,
-      class: 'gravity'}));
+    group.append(svg('path', {
+      d: `M ${cx - d} ${cy - d} L ${cx + d} ${cy + d} M ${cx - d} ${cy + d} L ${cx + d} ${cy - d}`,
+      class: 'gravity'
+    }));
   } else {
     const x = r * right / plane, y = -r * up / plane;
     const a = arrow([cx - x, cy - y], [cx + x, cy + y], 0.95 * r, false, {class: 'gravity-fill'});

@@ -4,7 +4,8 @@ const LONGEST = 54, SHORTEST = 9;
 
 /** The largest stream of a set of results [m3/s]. */
 function largestFlow(vents, density) {
-  return Math.max(0, ...vents.filter((v) => !v.leak).flatMap((v) => streamsOf(v, density)).map((s) => s.flow));
+  return Math.max(
+      0, ...vents.filter((v) => !v.leak).flatMap((v) => streamsOf(v, density)).map((s) => s.flow));
 }
 
 class DeviceDrawing {
@@ -17,26 +18,51 @@ class DeviceDrawing {
     this.leftOut = [];
     this.labels = svg('g', {});
     this.most = largestFlow(result.vents, result.room_density_kg_m3);
-    this.root = svg('svg', {viewBox: `0 0 ${px(width)} ${px(this.layout.height)}`, width: px(width),
-      height: px(this.layout.height), role: 'img', 'data-scale': px(this.layout.scale)});
+    this.root = svg('svg', {
+      viewBox: `0 0 ${px(width)} ${px(this.layout.height)}`,
+      width: px(width),
+      height: px(this.layout.height),
+      role: 'img',
+      'data-scale': px(this.layout.scale)
+    });
   }
 
   vents() {
-    return this.device.vents.map((vent, i) => ({vent, result: this.result.vents[i]})).filter(({vent}) => !vent.leak);
+    return this.device.vents.map((vent, i) => ({vent, result: this.result.vents[i]}))
+        .filter(({vent}) => !vent.leak);
   }
 
   body(view, group) {
     const b = view.chassis;
-    group.append(svg('rect', {x: px(b.left), y: px(b.top), width: px(b.right - b.left), height: px(b.bottom - b.top),
-      rx: 2.5, class: 'body', 'data-chassis': view.kind}));
+    group.append(svg('rect', {
+      x: px(b.left),
+      y: px(b.top),
+      width: px(b.right - b.left),
+      height: px(b.bottom - b.top),
+      rx: 2.5,
+      class: 'body',
+      'data-chassis': view.kind
+    }));
+    this.shunEdges(b, 8);
     for (const skin of this.device.skin) {
       if (dot(skin.normal, view.frame.towards) > 0.5) group.append(this.rect(view.rectangle(skin), 'skin'));
     }
   }
 
   rect(box, kind, attributes) {
-    return svg('rect', {x: px(box.left), y: px(box.top), width: px(box.right - box.left),
-      height: px(box.bottom - box.top), class: kind, ...attributes});
+    return svg('rect', {
+      x: px(box.left),
+      y: px(box.top),
+      width: px(box.right - box.left),
+      height: px(box.bottom - box.top),
+      class: kind,
+      ...attributes
+    });
+  }
+
+  shunEdges(b, weight) {
+    this.placer.shunEdges(
+        [[b.left, b.top], [b.right, b.top], [b.right, b.bottom], [b.left, b.bottom]], weight);
   }
 
   inside(view, group) {
@@ -44,7 +70,8 @@ class DeviceDrawing {
     for (const fan of this.device.fans) {
       const [cx, cy] = view.at(fan.centre_m), r = fan.diameter_m / 2 * view.scale;
       if (Math.abs(dot(fan.axis, view.frame.towards)) > 0.9) {
-        for (const part of [1, 0.28]) group.append(svg('circle', {cx: px(cx), cy: px(cy), r: px(part * r), class: 'part'}));
+        for (const part of [1, 0.28])
+          group.append(svg('circle', {cx: px(cx), cy: px(cy), r: px(part * r), class: 'part'}));
         this.placer.shun({left: cx - r, right: cx + r, top: cy - r, bottom: cy + r}, 0.2);
       } else {
         const size = fan.axis.map((a) => fan.diameter_m + Math.abs(a) * (fan.thickness_m - fan.diameter_m));
@@ -57,9 +84,11 @@ class DeviceDrawing {
     const box = view.block(fins.centre_m, fins.size_m), along = view.direction(fins.along);
     const lines = [];
     if (Math.abs(along[0]) > 0.5) {
-      for (let y = box.top + 3.5; y < box.bottom - 0.5; y += 3.5) lines.push(`M ${px(box.left)} ${px(y)} H ${px(box.right)}`);
+      for (let y = box.top + 3.5; y < box.bottom - 0.5; y += 3.5)
+        lines.push(`M ${px(box.left)} ${px(y)} H ${px(box.right)}`);
     } else {
-      for (let x = box.left + 3.5; x < box.right - 0.5; x += 3.5) lines.push(`M ${px(x)} ${px(box.top)} V ${px(box.bottom)}`);
+      for (let x = box.left + 3.5; x < box.right - 0.5; x += 3.5)
+        lines.push(`M ${px(x)} ${px(box.top)} V ${px(box.bottom)}`);
     }
     group.append(this.rect(box, 'fins'), svg('path', {d: lines.join(' ') || 'M 0 0', class: 'fins'}));
     this.placer.shun(box, 1);
@@ -70,8 +99,11 @@ class DeviceDrawing {
     const towards = dot(vent.normal, view.frame.towards), box = view.rectangle(vent);
     const tags = {'data-vent': shown(vent.name, 200), 'data-view': view.kind, 'data-role': doing(result)};
     if (towards > 0.5) {
-      group.append(svg('g', {class: roleClass(result)}, this.rect(box, 'tint-role', {...tags, rx: 1, 'stroke-width': 1.6})));
-      this.placer.shun(box, 0.3);
+      group.append(
+          svg('g', {class: roleClass(result)},
+              this.rect(box, 'tint-role', {...tags, rx: 1, 'stroke-width': 1.6})));
+      this.placer.shun(box, 0.15);
+      this.shunEdges(box, 5);
       const [x, y] = middleOf(box), r = 9;
       if (view.kind !== 'top' || vent.face !== 'hinge') {
         group.append(mark(doing(result), x, y, r));
@@ -79,8 +111,10 @@ class DeviceDrawing {
       }
     } else if (towards > -0.5) {
       const t = 2.4, flat = box.right - box.left < box.bottom - box.top;
-      const bar = flat ? {...box, left: box.left - t, right: box.right + t} : {...box, top: box.top - t, bottom: box.bottom + t};
-      group.append(svg('g', {class: roleClass(result)}, this.rect(bar, 'fill-role', {...tags, 'data-edge': 'true'})));
+      const bar = flat ? {...box, left: box.left - t, right: box.right + t} :
+                         {...box, top: box.top - t, bottom: box.bottom + t};
+      group.append(
+          svg('g', {class: roleClass(result)}, this.rect(bar, 'fill-role', {...tags, 'data-edge': 'true'})));
       this.placer.shun(bar, 4);
     }
   }
@@ -97,10 +131,15 @@ class DeviceDrawing {
       const reach = Math.max(SHORTEST, LONGEST * stream.flow / this.most);
       const near = middle.map((c, k) => c + 5 * unit[k] + aside * edge[k]);
       const far = near.map((c, k) => c + reach * unit[k]);
-      const tags = {'data-vent': shown(vent.name, 200), 'data-view': view.kind, 'data-direction': stream.out ? 'out' : 'in',
-        'data-flow': stream.flow.toPrecision(6)};
-      group.append(svg('g', {class: roleClass(result)},
-        stream.out ? arrow(near, far, 12, true, tags) : arrow(far, near, 12, false, tags)));
+      const tags = {
+        'data-vent': shown(vent.name, 200),
+        'data-view': view.kind,
+        'data-direction': stream.out ? 'out' : 'in',
+        'data-flow': stream.flow.toPrecision(6)
+      };
+      group.append(
+          svg('g', {class: roleClass(result)},
+              stream.out ? arrow(near, far, 12, true, tags) : arrow(far, near, 12, false, tags)));
       boxes.push(boxAround([near, far], 7));
     });
     if (streams.length === 0 && dot(vent.normal, view.frame.towards) < 0.5) {
@@ -114,16 +153,23 @@ class DeviceDrawing {
 
   label(view, entry, anchor, full) {
     const {vent, result} = entry, density = this.result.room_density_kg_m3;
-    const flow = flowWords(result, density);
     const lines = full ? [{text: isolated(vent.name, 48), bold: true}] : [];
-    if (full || streamsOf(result, density).length) lines.push({text: flow, kind: 'role-name'});
-    if (full && streamsOf(result, density).length) lines.push({text: percentText(result.share) + ' of the air', kind: 'muted'});
+    if (full || streamsOf(result, density).length) {
+      lines.push(...flowLines(result, density).map((text) => ({text, bold: true, kind: 'role-name'})));
+    }
+    if (full && !this.narrow && streamsOf(result, density).length) {
+      lines.push({text: percentText(result.share) + ' of the air', kind: 'muted'});
+    }
     if (!lines.length) return;
     const room = {...view.cell, top: view.cell.top + HEAD - 4};
     const attributes = {class: roleClass(result), 'data-label': shown(vent.name, 200)};
-    const most = this.narrow ? 130 : 190;
+    const most = this.narrow ? 130 : 190,
+          shunned = ['base', 'top'].includes(vent.face) && full ? null : view.chassis;
     for (let count = lines.length; count > 0; --count) {
-      if (writeLabel(this.labels, this.placer, anchor, room, lines.slice(0, count), this.font, most, attributes)) return;
+      if (writeLabel(
+              this.labels, this.placer, anchor, room, lines.slice(0, count), this.font, most, attributes,
+              shunned))
+        return;
     }
     if (full) this.leftOut.push(shown(vent.name, 40));
   }
@@ -135,7 +181,8 @@ class DeviceDrawing {
     this.labels.append(svg('text', {x: px(at), y: px(top + 16), 'font-size': 14, 'font-weight': 650}, title));
     const remark = fitted(view.frame.remark, view.cell.right - at - wide - 8, 12);
     if (view.frame.remark) {
-      this.labels.append(svg('text', {x: px(at + wide + 8), y: px(top + 16), 'font-size': 12, class: 'muted'}, remark));
+      this.labels.append(
+          svg('text', {x: px(at + wide + 8), y: px(top + 16), 'font-size': 12, class: 'muted'}, remark));
     }
     this.placer.block({left, top, right: at + wide + 8 + textWidth(remark, 12), bottom: top + 20});
   }
@@ -144,10 +191,17 @@ class DeviceDrawing {
     const view = this.layout.views.base, length = roundLength(120 / view.scale), y = view.cell.bottom - 5;
     const right = view.cell.right - 4, left = right - length * view.scale;
     const words = length < 1 ? millimetres(length) + ' mm' : length + ' m', wide = textWidth(words, 12);
-    this.labels.append(svg('path', {d: `M ${px(left)} ${px(y - 4)} V ${px(y + 4)} M ${px(left)} ${px(y)} H ${px(right)} M ` +
-      `${px(right)} ${px(y - 4)} V ${px(y + 4)}`, class: 'axis', 'stroke-width': 1.5, 'data-bar': px(right - left),
-      'data-bar-m': length}),
-    svg('text', {x: px(left - 6), y: px(y + 4), 'font-size': 12, 'text-anchor': 'end', class: 'muted'}, words));
+    this.labels.append(
+        svg('path', {
+          d: `M ${px(left)} ${px(y - 4)} V ${px(y + 4)} M ${px(left)} ${px(y)} H ${px(right)} M ` +
+              `${px(right)} ${px(y - 4)} V ${px(y + 4)}`,
+          class: 'axis',
+          'stroke-width': 1.5,
+          'data-bar': px(right - left),
+          'data-bar-m': length
+        }),
+        svg('text', {x: px(left - 6), y: px(y + 4), 'font-size': 12, 'text-anchor': 'end', class: 'muted'},
+            words));
     this.placer.block({left: left - 8 - wide, right, top: y - 8, bottom: y + 8});
   }
 
@@ -191,25 +245,9 @@ class DeviceDrawing {
   nameFan(view, fan) {
     if (Math.abs(dot(fan.axis, view.frame.towards)) < 0.9 || this.narrow) return;
     const [x, y] = view.at(fan.centre_m);
-    writeLabel(this.labels, this.placer, boxAround([[x, y]], 2), view.chassis, [{text: 'fan ' + isolated(fan.name, 24),
-      kind: 'muted'}], 12, 120, {'data-fan': shown(fan.name, 100)});
+    writeLabel(
+        this.labels, this.placer, boxAround([[x, y]], 2), view.chassis,
+        [{text: 'fan ' + isolated(fan.name, 24), kind: 'muted'}], 12, 120,
+        {'data-fan': shown(fan.name, 100)});
   }
-}
-
-/** One sentence a vent: the drawing in words. */
-function ventSentences(device, result) {
-  const density = result.room_density_kg_m3;
-  return device.vents.map((vent, i) => ({vent, r: result.vents[i]})).filter(({vent}) => !vent.leak)
-    .map(({vent, r}) => `${shown(vent.name)} (${vent.face}): ${ROLE_WORDS[doing(r)]}` +
-      (streamsOf(r, density).length ? `, ${flowWords(r, density)}, ${percentText(r.share)} of the air` : '') + '.').join(' ');
-}
-
-/** The drawing as a figure with its words. */
-function deviceFigure(device, result, poseToWorld, width, what) {
-  const drawing = new DeviceDrawing(device, result, downOf(poseToWorld), width);
-  const root = drawing.draw();
-  root.setAttribute('aria-label', `${shown(device.name)} drawn to scale from six sides, ${what}. ${ventSentences(device, result)}`);
-  const left = drawing.leftOut.length ? ` No room to write at: ${drawing.leftOut.join(', ')}; see the table.` : '';
-  return el('figure', {class: 'drawing'}, root, roleKey(result.vents),
-    el('figcaption', {}, `All views to one scale; the ring in each shows where gravity points.${left}`));
 }

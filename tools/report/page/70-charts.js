@@ -6,11 +6,19 @@ const DASHES = [null, '7 4', '2 3', '9 3 2 3', '5 2', '1 3', '12 4', '6 2 1 2'];
 function spreadOut(wishes, height, low, high) {
   const order = wishes.map((at, i) => ({at, i})).sort((a, b) => a.at - b.at || a.i - b.i);
   let last = low - height / 2;
-  for (const item of order) { item.at = Math.max(item.at, last + height); last = item.at; }
+  for (const item of order) {
+    item.at = Math.max(item.at, last + height);
+    last = item.at;
+  }
   let next = high + height / 2;
-  for (const item of order.slice().reverse()) { item.at = Math.min(item.at, next - height); next = item.at; }
+  for (const item of order.slice().reverse()) {
+    item.at = Math.min(item.at, next - height);
+    next = item.at;
+  }
   const result = [];
-  order.forEach((item) => { result[item.i] = item.at; });
+  order.forEach((item) => {
+    result[item.i] = item.at;
+  });
   return result;
 }
 
@@ -24,72 +32,129 @@ function lineChart({width, height, xs, xName, yName, series, current, label}) {
   const low = Math.min(0, ...all), high = Math.max(1e-9, ...all), pad = 0.05 * (high - low);
   const x = (v) => plot.left + ((v - xs[0]) / (xs[xs.length - 1] - xs[0] || 1)) * (plot.right - plot.left);
   const y = (v) => plot.bottom - ((v - low + pad) / (high - low + 2 * pad)) * (plot.bottom - plot.top);
-  const root = svg('svg', {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
-  const text = (at, words, anchor, kind) => root.append(svg('text', {x: px(at[0]), y: px(at[1]), 'font-size': font,
-    'text-anchor': anchor, class: kind || 'muted'}, words));
+  const root = svg(
+      'svg',
+      {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
+  const text = (at, words, anchor, kind) => root.append(svg(
+      'text', {x: px(at[0]), y: px(at[1]), 'font-size': font, 'text-anchor': anchor, class: kind || 'muted'},
+      words));
   text([2, 14], yName, 'start');
   const marks = ticks(low, high, 5);
   for (const v of marks.list) {
-    root.append(svg('line', {x1: plot.left, x2: px(plot.right), y1: px(y(v)), y2: px(y(v)),
-      class: Math.abs(v) < 1e-12 ? 'axis' : 'gridline'}));
+    root.append(svg('line', {
+      x1: plot.left,
+      x2: px(plot.right),
+      y1: px(y(v)),
+      y2: px(y(v)),
+      class: Math.abs(v) < 1e-12 ? 'axis' : 'gridline'
+    }));
     text([plot.left - 6, y(v) + 4], String(Number(v.toPrecision(6))), 'end');
   }
   const steps = narrow ? 4 : 8;
   const span = xs[xs.length - 1] - xs[0];
   const step = [5, 10, 15, 30, 45, 60, 90, 180].find((s) => span / s <= steps) || 360;
   for (let v = Math.ceil(xs[0] / step) * step; v <= xs[xs.length - 1] + 1e-9; v += step) {
-    root.append(svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.bottom, y2: plot.bottom + 5, class: 'axis'}));
+    root.append(
+        svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.bottom, y2: plot.bottom + 5, class: 'axis'}));
     text([x(v), plot.bottom + 18], v + '°', 'middle');
   }
   text([(plot.left + plot.right) / 2, height - 5], xName, 'middle');
-  const ends = spreadOut(series.map((s) => y(s.values.filter((v) => v !== null).slice(-1)[0] || 0)), font * 1.3, plot.top,
-    plot.bottom);
+  const ends = spreadOut(
+      series.map((s) => y(s.values.filter((v) => v !== null).slice(-1)[0] || 0)), font * 1.3, plot.top,
+      plot.bottom);
   series.forEach((s, i) => {
     const colour = `var(--s${(i % 8) + 1})`, dash = DASHES[i % 8];
     let path = '', pen = 'M';
     s.values.forEach((v, k) => {
-      if (v === null) { pen = 'M'; return; }
+      if (v === null) {
+        pen = 'M';
+        return;
+      }
       path += `${pen} ${px(x(xs[k]))} ${px(y(v))} `;
       pen = 'L';
     });
-    root.append(svg('path', {d: path || 'M 0 0', fill: 'none', stroke: colour, 'stroke-width': 2, 'stroke-dasharray': dash,
-      'data-series': shown(s.name, 200)}));
-    root.append(svg('line', {x1: px(plot.right + 4), x2: px(plot.right + 24), y1: px(ends[i]), y2: px(ends[i]), stroke: colour,
-      'stroke-width': 2, 'stroke-dasharray': dash}));
-    root.append(svg('text', {x: px(plot.right + 28), y: px(ends[i] + 4), 'font-size': font, style: `fill: ${colour}`}, names[i]));
+    root.append(svg('path', {
+      d: path || 'M 0 0',
+      fill: 'none',
+      stroke: colour,
+      'stroke-width': 2,
+      'stroke-dasharray': dash,
+      'data-series': shown(s.name, 200)
+    }));
+    root.append(svg('line', {
+      x1: px(plot.right + 4),
+      x2: px(plot.right + 24),
+      y1: px(ends[i]),
+      y2: px(ends[i]),
+      stroke: colour,
+      'stroke-width': 2,
+      'stroke-dasharray': dash
+    }));
+    root.append(
+        svg('text', {x: px(plot.right + 28), y: px(ends[i] + 4), 'font-size': font, style: `fill: ${colour}`},
+            names[i]));
   });
   if (current !== null && current !== undefined) {
-    root.append(svg('line', {x1: px(x(current)), x2: px(x(current)), y1: plot.top, y2: plot.bottom, class: 'limit',
-      'data-current': current}));
+    root.append(svg('line', {
+      x1: px(x(current)),
+      x2: px(x(current)),
+      y1: plot.top,
+      y2: plot.bottom,
+      class: 'limit',
+      'data-current': current
+    }));
   }
   return root;
 }
 
-/** Bars of temperature [°C] from the room's, with a stroke at each limit: [{name, value, limit, limitWords, note}]. */
+/**
+ * Bars of temperature [°C] from the room's, with a stroke at each limit: [{name, value, limit, limitWords,
+ * note}].
+ */
 function temperatureChart(items, room, width, label) {
   const narrow = width < 560, font = 12.5, row = 30;
-  const nameWidth = Math.min(narrow ? 110 : 190, Math.max(...items.map((i) => textWidth(isolated(i.name, 40), font))) + 4);
+  const nameWidth =
+      Math.min(narrow ? 110 : 190, Math.max(...items.map((i) => textWidth(isolated(i.name, 40), font))) + 4);
   const plot = {left: nameWidth + 8, right: width - (narrow ? 58 : 150), top: 26};
   const height = plot.top + row * items.length + 8;
   const high = Math.max(...items.map((i) => Math.max(i.value, i.limit || 0))) * 1.03;
   const low = Math.floor(Math.min(room, ...items.map((i) => i.value)) / 10) * 10;
   const x = (v) => plot.left + ((v - low) / (high - low)) * (plot.right - plot.left);
-  const root = svg('svg', {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
+  const root = svg(
+      'svg',
+      {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
   for (const v of ticks(low, high, narrow ? 4 : 7).list) {
-    root.append(svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.top - 4, y2: height - 4, class: 'gridline'}));
-    root.append(svg('text', {x: px(x(v)), y: plot.top - 9, 'font-size': 11.5, 'text-anchor': 'middle', class: 'muted'}, v + ' °C'));
+    root.append(
+        svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.top - 4, y2: height - 4, class: 'gridline'}));
+    root.append(svg(
+        'text', {x: px(x(v)), y: plot.top - 9, 'font-size': 11.5, 'text-anchor': 'middle', class: 'muted'},
+        v + ' °C'));
   }
   items.forEach((item, i) => {
     const y = plot.top + i * row, over = item.limit !== null && item.value > item.limit && !item.hidden;
-    root.append(svg('text', {x: px(plot.left - 8), y: y + 19, 'font-size': font, 'text-anchor': 'end'},
-      fitted(isolated(item.name, 40), nameWidth, font)));
-    root.append(svg('rect', {x: px(x(Math.min(room, item.value))), y: y + 7, width: px(Math.abs(x(item.value) - x(room)) + 0.5),
-      height: 16, rx: 2, style: `fill: var(${over ? '--exhaust' : '--s7'})`, 'fill-opacity': item.hidden ? 0.45 : 1,
-      'data-value': item.value.toFixed(1)}));
+    root.append(
+        svg('text', {x: px(plot.left - 8), y: y + 19, 'font-size': font, 'text-anchor': 'end'},
+            fitted(isolated(item.name, 40), nameWidth, font)));
+    root.append(svg('rect', {
+      x: px(x(Math.min(room, item.value))),
+      y: y + 7,
+      width: px(Math.abs(x(item.value) - x(room)) + 0.5),
+      height: 16,
+      rx: 2,
+      style: `fill: var(${over ? '--exhaust' : '--s7'})`,
+      'fill-opacity': item.hidden ? 0.45 : 1,
+      'data-value': item.value.toFixed(1)
+    }));
     let words = item.value.toFixed(1) + (narrow ? '' : ' °C');
     if (item.limit !== null) {
-      root.append(svg('line', {x1: px(x(item.limit)), x2: px(x(item.limit)), y1: y + 3, y2: y + 27, class: 'limit',
-        'data-limit': item.limit.toFixed(1)}));
+      root.append(svg('line', {
+        x1: px(x(item.limit)),
+        x2: px(x(item.limit)),
+        y1: y + 3,
+        y2: y + 27,
+        class: 'limit',
+        'data-limit': item.limit.toFixed(1)
+      }));
       words += narrow ? ` / ${item.limit.toFixed(0)}` : `, limit ${item.limit.toFixed(0)} °C`;
     }
     root.append(svg('text', {x: px(plot.right + 8), y: y + 19, 'font-size': narrow ? 11 : 12}, words));

@@ -2,48 +2,99 @@
 
 function ventTable(page, setting, result, caption) {
   const density = result.room_density_kg_m3, vents = page.results.device.vents;
-  const streams = (v, out) => { const s = streamsOf(v, density).find((x) => x.out === out); return s ? flowText(s.flow) : '–'; };
-  const rows = result.vents.map((v, i) => [nameOf(v.vent), vents[i].face, roleCell(v), streams(v, false), streams(v, true),
-    percentText(v.share), speedText(v.face_velocity_m_s),
-    ['exhaust', 'both-ways'].includes(doing(v)) ? celsius(v.temperature_out_K) : celsius(v.temperature_in_K),
-    pressureText(v.pressure_Pa)]);
-  return table(caption, [{head: 'vent'}, {head: 'face'}, {head: 'does'}, {head: 'in', kind: 'number'}, {head: 'out', kind: 'number'},
-    {head: 'share', kind: 'number'}, {head: 'speed', kind: 'number'}, {head: 'air, °C', kind: 'number'},
-    {head: 'pressure behind it', kind: 'number'}], rows,
-  (i) => ({'data-row': shown(result.vents[i].vent, 200), 'data-role': doing(result.vents[i])}));
+  const streams = (v, out) => {
+    const s = streamsOf(v, density).find((x) => x.out === out);
+    return s ? flowText(s.flow) : '–';
+  };
+  const rows = result.vents.map(
+      (v, i) =>
+          [nameOf(v.vent), el('span', {class: 'together'}, vents[i].face + (v.leak ? ', seam' : '')),
+           roleCell(v), streams(v, false), streams(v, true), percentText(v.share),
+           speedText(v.face_velocity_m_s),
+           ['exhaust', 'both-ways'].includes(doing(v)) ? celsius(v.temperature_out_K) :
+                                                         celsius(v.temperature_in_K),
+           pressureText(v.pressure_Pa)]);
+  return table(
+      caption,
+      [
+        {head: 'vent'}, {head: 'face'}, {head: 'does'}, {head: 'in', kind: 'number'},
+        {head: 'out', kind: 'number'}, {head: 'share', kind: 'number'}, {head: 'speed', kind: 'number'},
+        {head: 'air, °C', kind: 'number'}, {head: 'pressure', kind: 'number'}
+      ],
+      rows, (i) => ({'data-row': shown(result.vents[i].vent, 200), 'data-role': doing(result.vents[i])}));
 }
 
 /** Everything with a temperature in a condition, beside its limit. */
 function temperatureItems(c) {
   const items = [];
   for (const s of c.sources) {
-    if (s.temperature_K !== null) items.push({name: s.source, value: s.temperature_K - 273.15,
-      limit: s.throttles_at_K ? s.throttles_at_K - 273.15 : null, what: 'source',
-      note: `${significant(s.power_W)} W of ${significant(s.asked_W)} W asked for` +
-        (s.throttles_at_K ? '; the limit is where it throttles' : '') + (s.state === 'full' ? '' : `; ${s.state}`)});
+    if (s.temperature_K !== null)
+      items.push({
+        name: s.source,
+        value: s.temperature_K - 273.15,
+        limit: s.throttles_at_K ? s.throttles_at_K - 273.15 : null,
+        what: 'source',
+        note: `${significant(s.power_W)} W of ${significant(s.asked_W)} W asked for` +
+            (s.throttles_at_K ? '; the limit is where it throttles' : '') +
+            (s.state === 'full' ? '' : `; ${s.state}`)
+      });
   }
-  for (const p of c.parts) items.push({name: p.part, value: p.temperature_K - 273.15, limit: null, what: 'part', note: ''});
+  for (const p of c.parts)
+    items.push({name: p.part, value: p.temperature_K - 273.15, limit: null, what: 'part', note: ''});
   for (const s of c.skin) {
-    items.push({name: s.skin, value: s.temperature_K - 273.15, limit: s.touch_limit_K - 273.15, what: 'skin', hidden: s.lies_on_something,
+    items.push({
+      name: s.skin,
+      value: s.temperature_K - 273.15,
+      limit: s.touch_limit_K - 273.15,
+      what: 'skin',
+      hidden: s.lies_on_something,
       note: (s.lies_on_something ? 'out of reach; ' : '') + `touch limit for ${s.material}` +
-        (s.touch_limit_source === 'seen' ? '' : ', from memory')});
+          (s.touch_limit_source === 'seen' ? '' : ', from memory')
+    });
   }
-  for (const e of c.screen_edges) items.push({name: 'screen edge at ' + e.vent, value: e.temperature_K - 273.15, limit: null,
-    what: 'screen', note: `in air of ${temperatureText(e.air_temperature_K)}`});
-  for (const z of c.zones) items.push({name: 'air of ' + z.zone, value: z.temperature_K - 273.15, limit: null, what: 'air', note: ''});
+  for (const e of c.screen_edges)
+    items.push({
+      name: 'screen edge at ' + e.vent,
+      value: e.temperature_K - 273.15,
+      limit: null,
+      what: 'screen',
+      note: `in air of ${temperatureText(e.air_temperature_K)}`
+    });
+  for (const z of c.zones)
+    items.push(
+        {name: 'air of ' + z.zone, value: z.temperature_K - 273.15, limit: null, what: 'air', note: ''});
   return items;
 }
 
 function temperatureBlock(page, c) {
   const items = temperatureItems(c), room = c.room_temperature_K - 273.15;
   const holder = el('figure', {});
-  const words = items.map((i) => `${shown(i.name, 60)} ${i.value.toFixed(1)} °C` + (i.limit === null ? '' : `, limit ${i.limit.toFixed(0)} °C`)).join('; ');
-  page.onResize(holder, (width) => [temperatureChart(items, room, Math.min(width, 900), `Temperatures in ${shown(c.name)}: ${words}.`),
-    el('figcaption', {}, `Bars from the room's ${room.toFixed(1)} °C; a stroke is a limit: where a chip throttles, or the published ` +
-      'touch limit. Pale: out of reach. No safety assessment.')]);
-  const rows = items.map((i) => [nameOf(i.name), i.what, i.value.toFixed(1), i.limit === null ? '–' : i.limit.toFixed(0), i.note]);
-  return [holder, table(`Temperatures in ${c.name}`, [{head: 'what'}, {head: 'kind'}, {head: '°C', kind: 'number'},
-    {head: 'limit, °C', kind: 'number'}, {head: 'note', kind: 'words'}], rows)];
+  const words = items
+                    .map(
+                        (i) => `${shown(i.name, 60)} ${i.value.toFixed(1)} °C` +
+                            (i.limit === null ? '' : `, limit ${i.limit.toFixed(0)} °C`))
+                    .join('; ');
+  page.onResize(
+      holder,
+      (width) =>
+          [temperatureChart(items, room, Math.min(width, 900), `Temperatures in ${shown(c.name)}: ${words}.`),
+           el('figcaption', {},
+              `Bars from the room's ${
+                  room.toFixed(1)} °C; a stroke is a limit: where a chip throttles, or the published ` +
+                  'touch limit. Pale: out of reach. No safety assessment.')]);
+  const rows = items.map(
+      (i) =>
+          [nameOf(i.name), i.what, i.value.toFixed(1), i.limit === null ? '–' : i.limit.toFixed(0), i.note]);
+  return [
+    holder,
+    table(
+        `Temperatures in ${c.name}`,
+        [
+          {head: 'what'}, {head: 'kind'}, {head: '°C', kind: 'number'}, {head: 'limit, °C', kind: 'number'},
+          {head: 'note', kind: 'words'}
+        ],
+        rows)
+  ];
 }
 
 /** All that shows one condition; filled anew by show(). */
@@ -57,7 +108,8 @@ class ConditionPart {
   show(c) {
     const {results} = this.page;
     if (!c.solved) {
-      this.device.replaceChildren(el('p', {class: 'warning'}, `${shown(c.name)} has no solution: ${shown(c.reason, 2000)}`));
+      this.device.replaceChildren(
+          el('p', {class: 'warning'}, `${shown(c.name)} has no solution: ${shown(c.reason, 2000)}`));
       this.temperatures.replaceChildren(el('p', {}, 'Not solved.'));
       return;
     }
@@ -66,13 +118,21 @@ class ConditionPart {
     this.page.onResize(standing, (width) => [standingFigure(results.device, c, c, width, caption)]);
     this.page.onResize(drawing, (width) => [deviceFigure(results.device, c, c.pose_to_world, width, c.name)]);
     const facts = `${significant(c.power_W)} W, room ${temperatureText(c.room_temperature_K)}, ` +
-      `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, nominal values only`;
-    this.device.replaceChildren(el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ', el('span', {class: 'quiet small'}, facts)),
-      ...c.warnings.map((w) => paragraph(w, 'warning')),
-      el('div', {class: 'beside'}, standing, ventTable(this.page, c, c, `What each vent does in ${shown(c.name)}; flows are volumes of room air`)),
-      el('h3', {}, 'True to scale'), drawing);
-    this.temperatures.replaceChildren(el('p', {class: 'quiet'}, `For ${shown(c.name)}: ${shown(c.circumstances, 200)}; choose another condition above.`),
-      el('div', {class: 'beside'}, ...temperatureBlock(this.page, c)));
+        `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, nominal values only`;
+    this.device.replaceChildren(
+        el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ',
+           el('span', {class: 'quiet small'}, facts)),
+        ...c.warnings.map((w) => paragraph(w, 'warning')),
+        el('div', {class: 'beside'}, standing,
+           ventTable(
+               this.page, c, c,
+               `What each vent does in ${
+                   shown(c.name)}; flows are volumes of room air, pressures those inside`)),
+        el('h3', {}, 'True to scale'), drawing);
+    this.temperatures.replaceChildren(
+        el('p', {class: 'quiet'},
+           `For ${shown(c.name)}: ${shown(c.circumstances, 200)}; choose another condition above.`),
+        el('div', {class: 'beside'}, ...temperatureBlock(this.page, c)));
     this.page.fillNew();
   }
 }
@@ -81,8 +141,11 @@ function conditionSwitch(results, choose) {
   const choices = results.conditions.map((c, i) => {
     const input = el('input', {type: 'radio', name: 'condition', value: i, checked: i === 0});
     input.addEventListener('change', () => choose(i));
-    return el('label', {class: 'choice' + (c.solved ? '' : ' unsolved')}, input,
-      el('span', {class: 'face'}, nameOf(c.name, 40), el('small', {}, shown(c.circumstances, 90))));
+    return el(
+        'label', {class: 'choice' + (c.solved ? '' : ' unsolved')}, input,
+        el('span', {class: 'face'}, nameOf(c.name, 40), el('small', {}, shown(c.circumstances, 90))));
   });
-  return el('fieldset', {class: 'switch'}, el('legend', {}, 'Condition: pose, surface, load'), el('div', {class: 'choices'}, choices));
+  return el(
+      'fieldset', {class: 'switch'}, el('legend', {}, 'Condition: pose, surface, load'),
+      el('div', {class: 'choices'}, choices));
 }

@@ -1,3 +1,138 @@
-// Sections that are there when the results hold them: field maps, doubt, bench.
+// Sections that are there when the results hold them: bench, field maps, doubt, warm-up.
 
-function optionalSections() { return []; }
+/** Figures that came with a section. A picture in an img element runs nothing and loads nothing. */
+function pictures(results, section) {
+  return (results.figures || []).filter((f) => f.section === section).map((f) => {
+    const parsed = new DOMParser().parseFromString(f.svg, 'image/svg+xml'), part = (tag) => {
+      const node = parsed.querySelector(tag);
+      return node ? node.textContent : '';
+    };
+    const words = shown(`${part('title')}. ${part('desc')}`, 1500);
+    return el(
+        'figure', {class: 'picture'},
+        el('img', {src: 'data:image/svg+xml;charset=utf-8,' + encodeURIComponent(f.svg), alt: words}),
+        el('figcaption', {}, shown(part('title') || f.file, 200)));
+  });
+}
+
+const roleOnly = (role) =>
+    el('span', {class: 'together role-' + role}, inlineMark(role),
+       el('span', {class: 'role-name'}, ROLE_WORDS[role] || role));
+const VERDICTS = {
+  holds: 'holds',
+  fails: 'does not hold',
+  'cannot-tell': 'cannot be told'
+};
+
+function benchSection(results) {
+  const b = results.bench;
+  if (!b) return null;
+  const vents =
+      (b.vents || [])
+          .map(
+              (v) =>
+                  [nameOf(v.vent), roleOnly(v.role_use), roleOnly(v.role_bench),
+                   v.by_hand ? `${v.by_hand.finding}; right with ${percentText(v.by_hand.right)}` : '–',
+                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join(' ')]);
+  const claims =
+      (b.claims || [])
+          .map(
+              (c) =>
+                  [nameOf(c.id), VERDICTS[c.in_use], VERDICTS[c.going_by_the_bench], shown(c.because, 1000)]);
+  return section(
+      'bench', 'Bench against use',
+      el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
+      b.set_up ? el('p', {}, el('b', {}, 'A set-up that shows what is so: '), shown(b.set_up.words, 1500)) :
+                 null,
+      ...pictures(results, 'bench'),
+      table(
+          'Each vent in use and on the bench, and what a strip held by hand would tell',
+          [
+            {head: 'vent'}, {head: 'in use'}, {head: 'on the bench'}, {head: 'a strip held by hand'},
+            {head: 'why', kind: 'words'}, {head: 'mind', kind: 'words'}
+          ],
+          vents, (i) => ({class: b.vents[i].role_changes ? 'changed' : null})),
+      claims.length ?
+          table(
+              'Claims in use, and going by the bench (nominal values only)',
+              [{head: 'claim'}, {head: 'in use'}, {head: 'going by the bench'}, {head: 'why', kind: 'words'}],
+              claims) :
+          null);
+}
+
+function fieldSection(results) {
+  const f = results.field;
+  if (!f) return null;
+  const density =
+      (results.conditions.find((c) => c.name === f.condition) || results.conditions[0]).room_density_kg_m3;
+  const rows = ((f.agreement || {}).vents || [])
+                   .filter((v) => !v.leak)
+                   .map(
+                       (v) =>
+                           [nameOf(v.vent),
+                            ...['network', 'field'].map(
+                                (side) =>
+                                    el('span', {class: roleClass(v[side])}, inlineMark(doing(v[side])),
+                                       flowWords(v[side], density))),
+                            percentText(Math.abs(v.flow_apart_of_through_flow)),
+                            significant(v.temperature_apart_K, 2, 1)]);
+  const ended = f.end === 'converged' ? 'It converged.' :
+                                        `It ended as "${shown(f.end)}": ${shown(f.message || '', 600)}`;
+  return section(
+      'field', 'Maps of the field',
+      el('p', {},
+         `Air computed over the plan of the device in ${shown(f.condition)}, layer by layer: ` +
+             `where it goes, and where it stands. ${ended}`),
+      el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
+      table(
+          'Vents by the network and by the field; apart: net flow over the through-flow, and K',
+          [
+            {head: 'vent'}, {head: 'network'}, {head: 'field'}, {head: 'flow apart', kind: 'number'},
+            {head: 'apart, K', kind: 'number'}
+          ],
+          rows));
+}
+
+function doubtSection(results) {
+  const d = results.doubt;
+  if (!d || !Array.isArray(d.claims)) return null;
+  const known = d.claims.filter((c) => typeof c.probability === 'number');
+  const band = (i) =>
+      (Array.isArray(i) && i.length === 2 ? `${percentText(i[0])} to ${percentText(i[1])}` : '–');
+  const hangs = (c) =>
+      (c.hangs_on || []).slice(0, 5).map((h) => `${shown(h.input, 80)} ${percentText(h.index)}`).join('; ') ||
+      '–';
+  return section(
+      'doubt', 'How sure, and what it hangs on',
+      table(
+          'Probability of each claim over what the inputs allow',
+          [
+            {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '95 % interval', kind: 'number'},
+            {head: 'hangs most on', kind: 'words'}
+          ],
+          known.map((c) => [nameOf(c.id), percentText(c.probability), band(c.interval), hangs(c)])));
+}
+
+function warmupSection(results) {
+  const w = results.warmup;
+  if (!w) return null;
+  const soak = w.soak_s === null ? 'It did not come to rest in the time computed.' :
+                                   `It has to soak ${significant(w.soak_s / 60, 2, 0)} min ` +
+          'before a measurement shows the steady state.';
+  return section(
+      'warmup', 'Warming up',
+      el('p', {}, `${shown(w.condition)}: ${shown(w.circumstances || '', 200)}. ${soak}`),
+      ...pictures(results, 'warmup'),
+      table(
+          'Temperatures on the way',
+          [
+            {head: 'part'}, {head: 'start, °C', kind: 'number'}, {head: 'hottest, °C', kind: 'number'},
+            {head: 'end, °C', kind: 'number'}
+          ],
+          (w.parts ||
+           []).map((p) => [nameOf(p.name), celsius(p.start_K), celsius(p.hottest_K), celsius(p.end_K)])));
+}
+
+function optionalSections(page) {
+  return [benchSection, fieldSection, doubtSection, warmupSection].map((make) => make(page.results));
+}

@@ -15,7 +15,9 @@ class Page {
     this.fresh.add(element);
   }
 
-  later(action) { this.waiting.push(action); }
+  later(action) {
+    this.waiting.push(action);
+  }
 
   fill(element) {
     const width = Math.floor(element.clientWidth);
@@ -24,24 +26,31 @@ class Page {
 
   /** Draws what was asked for since; forgets what left the page. */
   fillNew() {
-    for (const element of Array.from(this.drawn.keys())) if (!element.isConnected) this.drawn.delete(element);
-    for (const element of this.fresh) if (element.isConnected) this.fill(element);
+    for (const element of Array.from(this.drawn.keys()))
+      if (!element.isConnected) this.drawn.delete(element);
+    for (const element of this.fresh)
+      if (element.isConnected) this.fill(element);
     this.fresh.clear();
   }
 
-  redraw() { for (const element of this.drawn.keys()) if (element.isConnected) this.fill(element); }
+  redraw() {
+    for (const element of this.drawn.keys())
+      if (element.isConnected) this.fill(element);
+  }
 }
 
 function contents(sections) {
-  return el('nav', {class: 'contents', 'aria-label': 'On this page'}, sections.map((s) =>
-    el('a', {href: '#' + s.id}, s.querySelector('h2').textContent)));
+  return el(
+      'nav', {class: 'contents', 'aria-label': 'On this page'},
+      sections.map((s) => el('a', {href: '#' + s.id}, s.querySelector('h2').textContent)));
 }
 
 function themeButton() {
-  const button = el('button', {type: 'button'}, 'Light or dark');
+  const button = el('button', {type: 'button'}, 'Light / dark');
   button.addEventListener('click', () => {
     const root = document.documentElement;
-    const dark = root.dataset.theme ? root.dataset.theme === 'dark' : matchMedia('(prefers-color-scheme: dark)').matches;
+    const dark = root.dataset.theme ? root.dataset.theme === 'dark' :
+                                      matchMedia('(prefers-color-scheme: dark)').matches;
     root.dataset.theme = dark ? 'light' : 'dark';
   });
   return button;
@@ -52,22 +61,31 @@ function openForPrint() {
   let opened = [];
   addEventListener('beforeprint', () => {
     opened = Array.from(document.querySelectorAll('details:not([open])'));
-    opened.forEach((d) => { d.open = true; });
+    opened.forEach((d) => {
+      d.open = true;
+    });
   });
-  addEventListener('afterprint', () => opened.forEach((d) => { d.open = false; }));
+  addEventListener('afterprint', () => opened.forEach((d) => {
+    d.open = false;
+  }));
 }
 
 function build(page) {
   const {results} = page, part = new ConditionPart(page);
   const choose = (i) => part.show(results.conditions[i]);
-  const sections = [answerSection(results, page.words),
-    section('device', 'What each vent does', conditionSwitch(results, choose), part.device), tiltSection(page),
-    ...comparisonSections(page), section('temperatures', 'Temperatures against limits', part.temperatures),
-    ...optionalSections(page), assumedSection(results), makerSection(results), methodSection(results),
-    provenanceSection(results)].filter(Boolean);
-  const top = el('header', {class: 'top'}, el('div', {}, el('h1', {}, nameOf(results.device.name, 120)),
-    el('div', {class: 'quiet'}, 'Which vents take air in, and which let it out: computed, not measured'), contents(sections)),
-  themeButton());
+  const sections = [
+    answerSection(results, page.words),
+    section('device', 'What each vent does', conditionSwitch(results, choose), part.device),
+    tiltSection(page), ...comparisonSections(page),
+    section('temperatures', 'Temperatures against limits', part.temperatures), ...optionalSections(page),
+    assumedSection(results), makerSection(results), methodSection(results), provenanceSection(results)
+  ].filter(Boolean);
+  const top = el(
+      'header', {class: 'top'},
+      el('div', {}, el('h1', {}, nameOf(results.device.name, 120)),
+         el('div', {class: 'quiet'}, 'Which vents take air in, and which let it out: computed, not measured'),
+         contents(sections)),
+      themeButton());
   document.getElementById('page').append(top, el('main', {}, sections));
   document.documentElement.dataset.ready = 'building';
   if (results.conditions.length) choose(0);

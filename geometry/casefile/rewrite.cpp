@@ -1,0 +1,153 @@
+#include "geometry/casefile/rewrite.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+#include "geometry/casefile/document.hpp"
+#include "geometry/casefile/quantity.hpp"
+
+namespace tuft::casefile {
+namespace {
+
+// Byte offset of a place in normalised text.
+std::size_t offset_of(const std::string& text, Spot spot) {
+  std::size_t at = 0;
+  for (int line = 1; line < spot.line; ++line) at = text.find('\n', at) + 1;
+  for (int column = 1; column < spot.column; ++column)
+    at += static_cast<std::size_t>(std::max(1, utf8_length(std::string_view(text).substr(at))));
+  return at;
+}
+
+// The unit of a quantity as it stands in a file: what follows its first number or range.
+std::string unit_of(const std::string& written) {
+  std::size_t from = 0;
+  const auto in_number = [&](char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0 || c == '.'; };
+  while (from < written.size() &&
+         (in_number(written[from]) || written[from] == '-' || written[from] == '+')) {
+    ++from;
+    const bool exponent = from + 1 < written.size() && (written[from] == 'e' || written[from] == 'E') &&
+                          (in_number(written[from + 1]) || written[from + 1] == '-');
+    if (exponent) from += 2;
+  }
+  std::size_t to = written.size();
+  for (const char* sign : {"±", "+-", "+/-", "*/"}) to = std::min(to, written.find(sign, from));
+  std::string unit = written.substr(from, to - from);
+  while (!unit.empty() && unit.front() == ' ') unit.erase(unit.begin());
+  while (!unit.empty() && unit.back() == ' ') unit.pop_back();
+  return unit;
+}
+
+// Where a key path leads in a document: the node, or the map it would stand in and what is left of the path.
+struct Found {
+  const Node* node = nullptr;
+  const Node* last = nullptr;  // deepest node on the way
+  std::string rest;            // what is left below it
+};
+
+Found walk(const Node& root, const std::string& path) {
+  Found out;
+  out.last = &root;
+  out.rest = path;
+  while (!out.rest.empty()) {
+    const Node* next = nullptr;
+    std::size_t used = 0;
+    if (out.rest[0] == '[' && out.last->kind == Node::Kind::list) {
+      const std::size_t end = out.rest.find(']');
+      const std::size_t index = std::stoul(out.rest.substr(1, end - 1));
+      if (end == std::string::npos || index >= out.last->items.size()) return out;
+      next = &out.last->items[index];
+      used = end + 1;
+    } else {
+      // Names may hold dots: the longest key that fits.
+      for (const Entry& entry : out.last->entries) {
+        const std::size_t n = entry.key.size();
+        const bool fits = out.rest.compare(0, n, entry.key) == 0 &&
+                          (out.rest.size() == n || out.rest[n] == '.' || out.rest[n] == '[');
+        if (!fits || n <= used) continue;
+        next = &entry.value;
+        used = n;
+      }
+    }
+    if (next == nullptr) return out;
+    out.rest.erase(0, used);
+    if (!out.rest.empty() && out.rest[0] == '.') out.rest.erase(0, 1);
+    out.last = next;
+  }
+  out.node = out.last;
+  return out;
+}
+
+// The text of a scalar as it stands in the file, quotes included; length 0 if it is not there as one piece.
+std::size_t written_length(const std::string& text, std::size_t at, const std::string& value) {
+  if (text.compare(at, value.size(), value) == 0) return value.size();
+  const bool quote = at < text.size() && (text[at] == '"' || text[at] == '\'');
+  const bool same = quote && text.compare(at + 1, value.size(), value) == 0 &&
+                    at + 1 + value.size() < text.size() && text[at + 1 + value.size()] == text[at];
+  return same ? value.size() + 2 : 0;
+}
+
+bool is_flow(const std::string& text, std::size_t first_key) {
+  while (first_key > 0 && std::isspace(static_cast<unsigned char>(text[first_key - 1])) != 0) --first_key;
+  return first_key > 0 && text[first_key - 1] == '{';
+}
+
+bool is_plain_key(const std::string& rest) {
+  return !rest.empty() && rest.find('.') == std::string::npos && rest.find('[') == std::string::npos;
+}
+
+// The text with one value written at its path; the same text if there is no place for it.
+std::string with_value(const std::string& text, const NewValue& value, const std::string& assumed) {
+  Report report("", text);
+  const ParsedDocument document = parse_document(text, report);
+  if (!document.complete) return text;
+  const Found found = walk(document.root, value.key);
+  std::string out = text;
+  if (found.node != nullptr) {
+    if (found.node->kind != Node::Kind::text) return text;
+    const std::size_t at = offset_of(text, found.node->spot);
+    const std::size_t length = written_length(text, at, found.node->text);
+    if (length == 0) return text;
+    return out.replace(at, length, write_quantity(value.value, unit_of(found.node->text)));
+  }
+  if (!is_plain_key(found.rest) || assumed.empty()) return text;
+  const std::string pair = found.rest + ": " + write_quantity(value.value, unit_of(assumed));
+  if (found.last->kind == Node::Kind::text) {  // a bare word names a kind and takes its defaults
+    const std::size_t at = offset_of(text, found.last->spot);
+    const std::size_t length = written_length(text, at, found.last->text);
+    if (length == 0) return text;
+    return out.replace(at, length, "{kind: " + found.last->text + ", " + pair + "}");
+  }
+  if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;
+  const Spot first = found.last->entries.front().key_spot;
+  const std::size_t at = offset_of(text, first);
+  const std::string gap =
+      is_flow(text, at) ? ", " : "\n" + std::string(static_cast<std::size_t>(first.column - 1), ' ');
+  return out.insert(at, pair + gap);
+}
+
+std::string as_comment(const std::string& remark) {
+  std::string out;
+  for (const std::string_view line : split_lines(remark)) {
+    if (!line.empty()) out += "# " + std::string(line) + "\n";
+  }
+  return out;
+}
+
+}  // namespace
+
+Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark) {
+  Rewritten out;
+  out.text = as_comment(remark) + normalised(file.text);
+  for (const NewValue& value : values) {
+    std::string assumed;
+    for (const Assumption& assumption : file.assumptions)
+      if (assumption.key == value.key) assumed = assumption.value;
+    const std::string next = with_value(out.text, value, assumed);
+    const bool sound = next != out.text && read_case_text(next, file.path).errors.empty();
+    (sound ? out.written : out.left_out).push_back(value.key);
+    if (sound) out.text = next;
+  }
+  return out;
+}
+
+}  // namespace tuft::casefile

@@ -1,0 +1,28 @@
+// A case file with other values in it, everything else as it was.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/casefile/case_file.hpp"
+
+namespace tuft::casefile {
+
+/// A value to be written at a key path ("vents.comb.cover.open", "supports.bed.sink", "fins.a.gap").
+struct NewValue {
+  std::string key;
+  geometry::Value value;  ///< [SI]
+};
+
+struct Rewritten {
+  std::string text;                   ///< of the new file
+  std::vector<std::string> written;   ///< keys that stand in it now
+  std::vector<std::string> left_out;  ///< keys for which no place was found
+};
+
+/// Puts values in place of those the file has, in the units it uses; a value that was assumed is added to the
+/// map it belongs to, if that is written. Comments, order and all else stay. `remark` is added on top as a
+/// comment. A value after which the file would no longer be a sound case is left out.
+Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark);
+
+}  // namespace tuft::casefile

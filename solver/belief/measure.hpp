@@ -1,0 +1,32 @@
+// What to measure next: what a person could measure, and how much doubt it would take away.
+#pragma once
+
+#include <vector>
+
+#include "solver/belief/observable.hpp"
+#include "solver/doubt/worth.hpp"
+#include "solver/ensemble/ensemble.hpp"
+
+namespace tuft::belief {
+
+/// One measurement with its expected drop of doubt.
+struct Suggestion {
+  Measurement measurement;
+  std::vector<double> drop;   ///< of each question's doubt [bit]
+  std::vector<double> error;  ///< its standard error
+  double total = 0.0;
+};
+
+/// What a person could measure in these conditions, in a fixed order: a strip and an anemometer before every
+/// vent, fan speeds, chips, skin, and a ruler on every opening whose size or free area is in doubt.
+std::vector<Measurement> measurements(const geometry::Case& content, const std::vector<int>& conditions,
+                                      const std::vector<ensemble::Input>& inputs);
+
+/// The measurements that can be made, by falling total drop of doubt (docs/theory.md, D15); `weights` of the
+/// sample, 0 without a solution. `nominal[i]` is condition i as written.
+std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
+                                    const ensemble::Ensemble& sample,
+                                    const std::vector<study::ConditionResult>& nominal,
+                                    const doubt::WorthRule& rule = {});
+
+}  // namespace tuft::belief

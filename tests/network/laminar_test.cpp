@@ -1,0 +1,90 @@
+// Where a flow is faster than its laminar law, the result says so, with the Reynolds number of that flow.
+#include <catch2/catch.hpp>
+
+#include "solver/air/air.hpp"
+#include "solver/study/predict.hpp"
+#include "tests/network/chassis.hpp"
+
+using namespace tuft;
+using network::LaminarKind;
+using study::ConditionResult;
+
+namespace {
+
+constexpr int kCold = 3, kAir = 0, kTable = 1;
+
+// All air that goes through the fins leaves by the outlet; cold, so that it has the room's viscosity.
+double fin_reynolds(const geometry::Case& content, const ConditionResult& result) {
+  const geometry::FinStack& fins = content.device.fin_stacks.front();
+  const double flow = result.vents[testing::kOutlet].outflow;
+  const double hydraulic = 2.0 * *fins.gap * *fins.height / (*fins.gap + *fins.height);
+  return flow * hydraulic /
+         (*fins.count * *fins.gap * *fins.height * air::viscosity(result.ambient_temperature));
+}
+
+const study::RangeExceeded* find(const ConditionResult& result, LaminarKind kind) {
+  for (const auto& range : result.beyond_laminar) {
+    if (range.kind == kind) return &range;
+  }
+  return nullptr;
+}
+
+ConditionResult solve(geometry::Case& content, int support, double faster) {
+  geometry::Value& speed = content.loads[kCold].fans.front().speed;
+  speed = *speed * faster;
+  const int condition = testing::add_condition(content, "flat", support, kCold);
+  ConditionResult result = study::predict(content, condition);
+  REQUIRE(result.report.converged);
+  return result;
+}
+
+}  // namespace
+
+TEST_CASE("a slim chassis keeps within the laminar range") {
+  geometry::Case content = testing::test_chassis();
+  const ConditionResult result = solve(content, kTable, 1.0);
+  CHECK(fin_reynolds(content, result) < 2300.0);
+  CHECK(result.beyond_laminar.empty());
+}
+
+TEST_CASE("fins with few wide channels leave it, at the Reynolds number of their flow") {
+  int beyond = 0, within = 0;
+  for (const double count : {2.0, 4.0, 8.0, 16.0, 32.0}) {
+    INFO(count << " channels");
+    geometry::Case content = testing::test_chassis();
+    content.device.fin_stacks.front().count = count;
+    content.device.fin_stacks.front().gap = 5e-3;
+    const ConditionResult result = solve(content, kAir, 1.0);
+    const double expected = fin_reynolds(content, result);
+    const study::RangeExceeded* range = find(result, LaminarKind::fins);
+    CHECK((range != nullptr) == (expected > 2300.0));  // the limit of docs/theory.md
+    if (range == nullptr) {
+      ++within;
+      continue;
+    }
+    ++beyond;
+    CHECK(range->name == content.device.fin_stacks.front().name);
+    CHECK(range->limit == 2300.0);
+    CHECK(range->reynolds == Approx(expected).epsilon(1e-6));
+  }
+  CHECK(beyond > 0);
+  CHECK(within > 0);
+}
+
+TEST_CASE("a gap that a strong fan draws through leaves it, named once by its vent") {
+  geometry::Case content = testing::test_chassis();
+  content.device.fin_stacks.front().gap = 5e-3;
+  const ConditionResult result = solve(content, kTable, 6.0);
+  const study::RangeExceeded* range = find(result, LaminarKind::gap);
+  REQUIRE(range != nullptr);
+  CHECK(range->name == content.device.vents[testing::kGrille].name);
+  CHECK(range->limit == 1500.0);
+  // Four ways share the flow, each on its own side of the grille: the fastest is above the mean of all.
+  const geometry::Vent& grille = content.device.vents[testing::kGrille];
+  const double mean = result.vents[testing::kGrille].inflow /
+                      (2.0 * (grille.width + grille.height) * air::viscosity(result.ambient_temperature));
+  CHECK(range->reynolds > mean);
+  int gaps = 0;
+  for (const auto& each : result.beyond_laminar) gaps += each.kind == LaminarKind::gap ? 1 : 0;
+  CHECK(gaps == 1);
+}

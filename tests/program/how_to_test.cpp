@@ -1,0 +1,160 @@
+// The how-tos: their commands are run, and what they show is what is printed.
+//
+// A block ```console holds commands ("$ tuft ...") and below each the lines it prints, in their order; "..."
+// stands for lines left out. "$ echo $?" shows the exit status of the command before. A block ```yaml that
+// begins with "# FILE.yaml" is that file; cases/ is at hand.
+#include <catch2/catch.hpp>
+#include <fstream>
+#include <sstream>
+
+#include "tests/output/sample.hpp"
+#include "tests/program/program.hpp"
+#include "tests/program/source_text.hpp"
+
+using namespace tuft::test;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// A block of code of a document.
+struct Block {
+  std::string language;
+  std::vector<std::string> lines;
+};
+
+std::vector<Block> blocks_of(const std::string& markdown) {
+  std::vector<Block> blocks;
+  bool inside = false;
+  for (const std::string& line : lines_of(markdown)) {
+    if (line.rfind("```", 0) == 0) {
+      if (!inside) blocks.push_back({line.substr(3), {}});
+      inside = !inside;
+    } else if (inside) {
+      blocks.back().lines.push_back(line);
+    }
+  }
+  CHECK_FALSE(inside);
+  return blocks;
+}
+
+std::vector<std::string> words_of(const std::string& command) {
+  std::istringstream in(command);
+  std::vector<std::string> words;
+  for (std::string word; in >> word;) {
+    if (word.front() == '"') {  // a quoted word, spaces within
+      std::string rest;
+      while (word.size() < 2 || word.back() != '"') {
+        REQUIRE(static_cast<bool>(in >> rest));
+        word += " " + rest;
+      }
+      word = word.substr(1, word.size() - 2);
+    }
+    words.push_back(word);
+  }
+  return words;
+}
+
+/// Follows one document in a folder of its own.
+class Follower {
+ public:
+  explicit Follower(const fs::path& document) : name_(name_of(document)) {
+    for (const auto& entry : fs::directory_iterator(source_dir() / "cases")) {
+      if (entry.path().extension() == ".yaml")
+        fs::copy_file(entry.path(), scratch_.path() / entry.path().filename());
+    }
+    for (const Block& block : blocks_of(text_of(document))) {
+      if (block.language == "yaml") write(block);
+      if (block.language == "console") follow(block);
+    }
+  }
+  int commands() const { return commands_; }
+
+ private:
+  void write(const Block& block) const {
+    const auto names = matches(block.lines.front(), "^# ([a-z-]+\\.yaml)$");
+    if (names.empty()) return;  // a part of a file, to look at
+    std::ofstream out(scratch_.path() / names.front());
+    for (const std::string& line : block.lines) out << line << "\n";
+  }
+
+  void follow(const Block& block) {
+    for (const std::string& line : block.lines) {
+      INFO(name_ << ": " << line);
+      if (line == "$ echo $?") {
+        rest_ = std::to_string(last_.status) + "\n";
+      } else if (line.rfind("$ ", 0) == 0) {
+        run(line.substr(2));
+      } else if (line != "...") {
+        expect(line);
+      }
+    }
+  }
+
+  void run(const std::string& command) {
+    std::vector<std::string> words = words_of(command);
+    REQUIRE(words.front() == "tuft");
+    words.erase(words.begin());
+    last_ = run_tuft(words, scratch_.path());
+    rest_ = last_.out + last_.err;
+    INFO(rest_);
+    CHECK((last_.status == 0 || last_.status == 1 || last_.status == 2));
+    ++commands_;
+  }
+
+  // The next line that is the one shown; what lies before it was left out.
+  void expect(const std::string& line) {
+    const std::string text = "\n" + rest_;
+    const std::size_t at = text.find("\n" + line + "\n");
+    INFO("no longer printed here: " << line);
+    CHECK(at != std::string::npos);
+    if (at != std::string::npos) rest_ = text.substr(at + line.size() + 2);
+  }
+
+  std::string name_;
+  Scratch scratch_;
+  Outcome last_;
+  std::string rest_;
+  int commands_ = 0;
+};
+
+}  // namespace
+
+TEST_CASE("what the how-tos show is what the program prints") {
+  int documents = 0;
+  for (const fs::path& document : files_under("docs/how-to", {".md"})) {
+    INFO(name_of(document));
+    ++documents;
+    CHECK(Follower(document).commands() >= 2);
+  }
+  CHECK(documents >= 3);
+}
+
+TEST_CASE("every figure a document shows is the condition it names, with the roles it has") {
+  std::size_t figures = 0;
+  for (const fs::path& document : files_under("docs", {".md"})) {
+    for (const std::string& name : matches(text_of(document), "figures/([a-z-]+\\.[a-z-]+)\\.svg")) {
+      INFO(name_of(document) << " shows " << name << "; build/bin/write_figures cases docs writes it anew");
+      ++figures;
+      const std::string file = name.substr(0, name.find('.')), condition = name.substr(name.find('.') + 1);
+      const std::string drawing = text_of(source_dir() / "docs/figures" / (name + ".svg"));
+      const Scratch scratch;
+      const Outcome run = run_tuft({"predict", (source_dir() / "cases" / (file + ".yaml")).string(),
+                                    "--condition", condition, "--out", "r", "--quiet"},
+                                   scratch.path());
+      REQUIRE(run.status == 0);
+      std::size_t vents = 0;
+      for (const std::string& line : lines_of(bytes_of(scratch.path() / "r/vents.csv"))) {
+        // condition,pose,support,load,vent,face,leak,role
+        const auto fields = matches(line + ",", "([^,]*),");
+        if (fields.size() < 8 || fields[0] != condition || fields[6] == "true") continue;
+        ++vents;
+        INFO(fields[4] << " is " << fields[7]);
+        const auto roles = matches(drawing, "data-vent=\"" + fields[4] + "\"[^>]*data-role=\"([a-z-]+)\"");
+        CHECK_FALSE(roles.empty());
+        for (const std::string& role : roles) CHECK(role == fields[7]);
+      }
+      CHECK(vents > 1);
+    }
+  }
+  CHECK(figures >= 7);
+}

@@ -1,0 +1,92 @@
+// tuft new: questions on a terminal, options elsewhere, a case that predicts and a drawing that shows it.
+#include <catch2/catch.hpp>
+#include <fstream>
+
+#include "tests/output/sample.hpp"
+#include "tests/program/program.hpp"
+#include "tests/program/terminal.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+
+TEST_CASE("the case of every class predicts, and what it says of itself holds") {
+  for (const char* kind : {"slim-notebook", "handheld", "fanless-box", "mini-desktop"}) {
+    INFO(kind);
+    const Scratch scratch;
+    const Outcome made = run_tuft({"new", "Thing", "--class", kind}, scratch.path());
+    INFO(made.out << made.err);
+    REQUIRE(made.status == 0);
+    CHECK(scratch.entries() == 2);
+    const Outcome lint = run_tuft({"lint", "thing.yaml"}, scratch.path());
+    CHECK(lint.status == 0);
+    CHECK(lint.err == "");
+    const Outcome checked = run_tuft({"check", "thing.yaml"}, scratch.path());
+    INFO(checked.out << checked.err);
+    CHECK(checked.status == 0);
+    CHECK_THAT(checked.out, Contains("hold"));
+    CHECK(run_tuft({"predict", "thing.yaml", "--no-files"}, scratch.path()).status == 0);
+    const std::string drawing = bytes_of(scratch.path() / "thing.svg");
+    CHECK_THAT(drawing, Contains("<svg") && Contains("data-vent=\"base-") && Contains("</svg>"));
+    const std::string text = bytes_of(scratch.path() / "thing.yaml");
+    CHECK(text.rfind("# yaml-language-server: $schema=file:///", 0) == 0);
+  }
+}
+
+TEST_CASE("options say what the device is") {
+  const Scratch scratch;
+  const Outcome made = run_tuft({"new", "Mein Gerät", "--class", "fanless-box", "--size", "180 x 120 x 40 mm",
+                                 "--vents", "base,top", "--feet", "4 mm", "--power", "6 W"},
+                                scratch.path());
+  INFO(made.out << made.err);
+  REQUIRE(made.status == 0);
+  const std::string text = bytes_of(scratch.path() / "mein-gerät.yaml");
+  CHECK_THAT(text, Contains("size: [180 mm, 120 mm, 40 mm]") && Contains("feet: 4 mm") && Contains("6 W"));
+  CHECK_THAT(text, !Contains("face: left"));
+}
+
+TEST_CASE("a wrong option is told with what is allowed, and nothing is written") {
+  const Scratch scratch;
+  const std::vector<std::pair<std::vector<std::string>, const char*>> wrong = {
+      {{"new", "N", "--class", "notebook"}, "slim-notebook"},
+      {{"new", "N", "--class", "handheld", "--size", "1 x 2"}, "three lengths"},
+      {{"new", "N", "--class", "handheld", "--vents", "bottom"}, "base"},
+      {{"new", "N", "--class", "handheld", "--fan", "300 mm"}, "out of range"},
+      {{"new", "N", "--class", "handheld", "--power", "5 mm"}, "length"},
+      {{"new"}, "NAME"}};
+  for (const auto& [arguments, words] : wrong) {
+    const Outcome run = run_tuft(arguments, scratch.path());
+    INFO(run.out << run.err);
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains(words));
+    CHECK(scratch.entries() == 0);
+  }
+}
+
+TEST_CASE("neither file is touched when one is there") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "thing.svg") << "mine";
+  const Outcome made = run_tuft({"new", "Thing", "--class", "handheld"}, scratch.path());
+  CHECK(made.status == 5);
+  CHECK_THAT(made.err, Contains("thing.svg") && Contains("left alone"));
+  CHECK(scratch.entries() == 1);
+  CHECK(bytes_of(scratch.path() / "thing.svg") == "mine");
+}
+
+TEST_CASE("on a terminal it asks, asks again, and writes") {
+  const Scratch scratch;
+  const Outcome run = type_to_tuft({"new"}, scratch.path(), "7\n3\nMy box\nbig\n200 x 150 x 50\n\n\n\n");
+  INFO(run.out);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("there is no class '7'") && Contains("three lengths"));
+  CHECK_THAT(bytes_of(scratch.path() / "my-box.yaml"), Contains("size: [200 mm, 150 mm, 50 mm]"));
+  CHECK(scratch.entries() == 2);
+}
+
+TEST_CASE("Ctrl-D leaves nothing") {
+  const Scratch scratch;
+  const Outcome run = type_to_tuft({"new", "Thing"}, scratch.path(), "1\n\n\x04");
+  INFO(run.out);
+  CHECK(run.status == 3);
+  CHECK_THAT(run.out, Contains("nothing was written"));
+  CHECK(scratch.entries() == 0);
+}

@@ -1,0 +1,82 @@
+// Finished numbers of how sure the claims are, for the writers.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "solver/belief/hangs_on.hpp"
+#include "solver/belief/learn.hpp"
+#include "solver/belief/measure.hpp"
+#include "solver/belief/verdicts.hpp"
+#include "tools/output/look.hpp"
+#include "tools/output/run.hpp"
+
+namespace tuft::output {
+
+/// What a sample of the case says.
+struct Doubt {
+  std::vector<ensemble::Input> inputs;  ///< sampled
+  std::size_t samples = 0;              ///< solved, or not
+  int replicates = 0;
+  std::uint64_t seed = 1;
+  bool settled = false;  ///< every verdict; else the budget was used
+  std::vector<belief::ClaimBelief> claims;
+  belief::Questions questions;
+  belief::HangsOnResult hangs_on;               ///< empty if not asked for
+  std::vector<belief::Suggestion> suggestions;  ///< by falling worth; empty if not asked for
+  std::string model;  ///< a sentence on the doubt of the model itself; empty: none was added
+};
+
+/// A measurement in words: "strip tissue-60 at comb, in bench".
+std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
+                              const belief::Measurement& measurement);
+/// How a person makes it, and what to mind.
+std::string how_to(const belief::Measurement& measurement);
+
+/// "97.3 %", "over 99.9 %".
+std::string probability_text(double probability);
+
+/// What is believed of a claim and why, in sentences: probability, numbers, what was assumed, evidence.
+std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
+                            const belief::ClaimBelief& claim);
+
+/// Name of what an influence is of: a key path, several, or the rest.
+std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence);
+
+/// A verdict as the results have it.
+study::Verdict verdict_of(const belief::ClaimBelief& claim);
+
+/// The verdicts as text, then (where they are there) what they hang on and what to measure next.
+std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look);
+
+/// What was learned, as text.
+std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
+                         const std::vector<std::string>& observations, const Look& look);
+
+/// Why an observation can't be explained, and what is the likely culprit.
+std::string surprise_sentence(const belief::Learned& learned, std::size_t observation,
+                              const std::string& words);
+
+/// The section `doubt` of results.json, as text.
+std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files);
+/// results.json of what was learned.
+std::string learned_json(const Run& run, const belief::Learned& learned,
+                         const std::vector<std::string>& observations, const std::vector<std::string>& files);
+
+/// Rows of claims-doubt.csv, hangs-on.csv and measure-next.csv.
+std::string claims_csv(const Run& run, const Doubt& doubt);
+std::string hangs_on_csv(const Run& run, const Doubt& doubt);
+std::string measure_csv(const Run& run, const Doubt& doubt);
+
+/// Bars of what one claim hangs on, as SVG.
+std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim);
+
+/// Writes the folder of a study; returns its files. Throws FolderError.
+std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place);
+/// The same of what was learned; `learned_case` is the new case file.
+std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
+                                       const std::vector<std::string>& observations,
+                                       const std::string& learned_case, const std::filesystem::path& place);
+
+}  // namespace tuft::output

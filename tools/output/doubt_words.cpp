@@ -1,0 +1,199 @@
+// Beliefs in sentences.
+#include <algorithm>
+#include <cmath>
+
+#include "solver/study/claim_words.hpp"
+#include "tools/output/doubt.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using bench::Instrument;
+using study::Behind;
+
+std::string name_at(const geometry::Case& content, int condition) {
+  return content.conditions[static_cast<std::size_t>(condition)].name;
+}
+
+std::string number_text(Behind::Unit unit, double value) {
+  switch (unit) {
+    case Behind::Unit::share:
+      return percent_text(std::abs(value));
+    case Behind::Unit::factor:
+      return significant(value, 3);
+    case Behind::Unit::temperature:
+      return temperature_text(value);
+    case Behind::Unit::difference:
+      return significant(value, 3, 1) + " K";
+  }
+  return "";
+}
+
+const char* number_name(Behind::Unit unit) {
+  switch (unit) {
+    case Behind::Unit::share:
+      return "share of the air";
+    case Behind::Unit::factor:
+      return "factor";
+    case Behind::Unit::temperature:
+      return "temperature";
+    case Behind::Unit::difference:
+      return "difference";
+  }
+  return "";
+}
+
+std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds) {
+  std::vector<std::string> words;
+  for (const auto role :
+       {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle}) {
+    const double p = odds.probability[static_cast<std::size_t>(role)];
+    if (p >= 0.005) words.push_back(role_text(role) + " " + probability_text(p));
+  }
+  return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
+}
+
+// What was assumed and not given, of what the claim hangs on where that is known.
+std::string assumed_text(const Doubt& doubt, int claim) {
+  const auto assumed = [&](int input) {
+    return doubt.inputs[static_cast<std::size_t>(input)].origin == geometry::Origin::assumed;
+  };
+  constexpr double kMatters = 0.1;  // total index from which an input is named (judgement)
+  for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
+    if (entry.claim != claim) continue;
+    std::vector<std::string> keys;
+    for (const auto& influence : entry.influences) {
+      if (influence.rest || influence.index.total < kMatters) continue;
+      for (const int input : influence.inputs)
+        if (assumed(input)) keys.push_back(doubt.inputs[static_cast<std::size_t>(input)].key);
+    }
+    if (!keys.empty()) return "It hangs on what was assumed, not given: " + listed(keys) + ".";
+    return "What it hangs on most was given, not assumed.";
+  }
+  const auto count = std::count_if(doubt.inputs.begin(), doubt.inputs.end(), [](const auto& input) {
+    return input.origin == geometry::Origin::assumed;
+  });
+  if (count == 0) return "";
+  return std::to_string(count) + " of the " + std::to_string(doubt.inputs.size()) +
+         " values in doubt were assumed, not given.";
+}
+
+}  // namespace
+
+std::string probability_text(double probability) {
+  if (probability > 0.999 && probability < 1.0) return "over 99.9 %";
+  if (probability < 0.001 && probability > 0.0) return "under 0.1 %";
+  return significant(100.0 * probability, 3, 1) + " %";
+}
+
+study::Verdict verdict_of(const belief::ClaimBelief& claim) {
+  switch (claim.verdict) {
+    case doubt::Verdict::holds:
+      return study::Verdict::holds;
+    case doubt::Verdict::fails:
+      return study::Verdict::fails;
+    case doubt::Verdict::cannot_tell:
+      break;
+  }
+  return study::Verdict::cannot_tell;
+}
+
+std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence) {
+  if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
+  std::vector<std::string> keys;
+  for (const int input : influence.inputs) keys.push_back(inputs[static_cast<std::size_t>(input)].key);
+  return listed(keys);
+}
+
+std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
+                              const belief::Measurement& measurement) {
+  const geometry::Device& device = content.device;
+  const bench::Probe& probe = measurement.probe;
+  const auto name = [](const auto& list, int index) { return list[static_cast<std::size_t>(index)].name; };
+  std::string where = measurement.condition < 0 ? "" : ", in " + name_at(content, measurement.condition);
+  switch (probe.instrument) {
+    case Instrument::tell_tale:
+      return "strip at " + name(device.vents, probe.vent) + where;
+    case Instrument::anemometer:
+      return "anemometer at " + name(device.vents, probe.vent) + where;
+    case Instrument::fan_speed:
+      return "speed of fan " + name(device.fans, probe.place.index) + where;
+    case Instrument::chip_sensor:
+      return "sensor of " +
+             (probe.place.kind == geometry::PlaceKind::source ? name(device.sources, probe.place.index)
+                                                              : name(device.parts, probe.place.index)) +
+             where;
+    case Instrument::thermocouple:
+    case Instrument::infrared:
+      return "temperature of skin " + name(device.skins, probe.place.index) + where;
+    case Instrument::ruler:
+      return "ruler: " + inputs[static_cast<std::size_t>(measurement.input)].key;
+    case Instrument::hand:
+      break;
+  }
+  return "hand at " + name(device.vents, probe.vent) + where;
+}
+
+std::string how_to(const belief::Measurement& measurement) {
+  switch (measurement.probe.instrument) {
+    case Instrument::tell_tale:
+      return "Hang a strip of tissue on a holder 20 mm before the vent, lower end in the air stream, wait "
+             "half a "
+             "minute, and note in, out or still. Keep away and breathe aside; nothing loose near a fan.";
+    case Instrument::anemometer:
+      return "Hold a hot-wire anemometer 20 mm before the middle of the vent and average over half a minute. "
+             "Do not touch the grille; nothing into a fan.";
+    case Instrument::fan_speed:
+      return "Read the speed the device itself tells, after it has come to rest in this condition.";
+    case Instrument::chip_sensor:
+      return "Read the sensor the device itself tells, after it has come to rest in this condition.";
+    case Instrument::thermocouple:
+    case Instrument::infrared:
+      return "Tape a thermocouple to the middle of the patch and wait until it comes to rest. Mind hot skin; "
+             "do not open the chassis for it.";
+    case Instrument::ruler:
+      return "Switched off and unplugged: measure with a ruler or callipers; for a free area count the holes "
+             "and "
+             "measure a few of them.";
+    case Instrument::hand:
+      break;
+  }
+  return "Hold the palm before the vent. Mind hot air.";
+}
+
+std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
+                            const belief::ClaimBelief& belief) {
+  const geometry::Claim& claim = content.claims[static_cast<std::size_t>(belief.claim)];
+  std::string text = "True with a probability of " + probability_text(belief.probability.value) +
+                     " (standard error " + significant(100.0 * belief.probability.standard_error, 2, 2) +
+                     " points)";
+  if (belief.odds.empty()) {
+    text += std::string("; ") + number_name(belief.unit) + " " + number_text(belief.unit, belief.median) +
+            ", nine in ten between " + number_text(belief.unit, belief.interval.low) + " and " +
+            number_text(belief.unit, belief.interval.high);
+    const std::string asked = study::asked_by(claim);
+    if (!asked.empty()) text += "; claimed: " + asked;
+  } else {
+    std::vector<std::string> words;
+    for (const auto& odds : belief.odds) words.push_back(odds_text(content, odds));
+    text += "; in " + name_at(content, claim.when);
+    for (std::size_t i = 0; i < words.size(); ++i) text += (i == 0 ? " " : "; ") + words[i];
+  }
+  text += ".";
+  if (!belief.settled) text += " More samples might turn this verdict.";
+  if (belief.unsolved > 0.0)
+    text +=
+        " " + probability_text(belief.unsolved) + " of the samples have no solution and count for nothing.";
+  if (belief.evidence.condition >= 0) {
+    const std::string there = name_at(content, belief.evidence.condition);
+    text += " The evidence is from " + there + ", the sentence speaks of " + name_at(content, claim.when) +
+            ": in " + there + " it would be true with " + probability_text(belief.evidence.there) +
+            ", and what is so there is so here with " + probability_text(belief.evidence.same) + ".";
+  }
+  const std::string assumed = assumed_text(doubt, belief.claim);
+  return assumed.empty() ? text : text + " " + assumed;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,18 @@
+// Where a prediction leaves the range of its laws, in words.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "solver/study/result.hpp"
+
+namespace tuft::output {
+
+/// One sentence for each passage, fin stack or gap whose flow is no longer laminar: there the pressure drop
+/// is larger than computed.
+std::vector<std::string> range_notes(const study::ConditionResult& result);
+
+/// passage, fins, gap: the word in results files.
+const char* laminar_word(network::LaminarKind kind);
+
+}  // namespace tuft::output

@@ -1,0 +1,89 @@
+#include "tools/tuft/believe.hpp"
+
+#include <algorithm>
+
+#include "tools/output/words.hpp"
+#include "tools/tuft/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+constexpr int kReplicates = 16;
+constexpr int kFirst = 64;  // points a replicate in the first round
+
+}  // namespace
+
+int points_for(int samples) {
+  int points = 2;
+  while (points * kReplicates < samples) points *= 2;
+  return points;
+}
+
+output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options) {
+  const geometry::Case& content = run.content;
+  std::vector<int> all;
+  if (options.reasons)
+    for (const auto& result : run.conditions) all.push_back(result.condition);
+  output::Doubt out;
+  out.questions = belief::questions_of(content, claims, all);
+  const ensemble::Sampler sampler(content, out.questions.conditions, options.factors);
+  ensemble::Options how;
+  how.seed = options.seed;
+  how.budget.replicates = kReplicates;
+  how.budget.most = points_for(options.samples);
+  how.budget.first = std::min(kFirst, how.budget.most);
+  how.factors = options.factors;
+  how.truths = [&](const std::vector<study::View>& views) {
+    return belief::truths(content, out.questions, views);
+  };
+  const ensemble::Ensemble sample = ensemble::run(sampler, how);
+  out.inputs = sample.inputs;
+  out.samples = sample.views.size();
+  out.replicates = sample.replicates;
+  out.seed = options.seed;
+  out.claims = belief::beliefs(content, out.questions, {sample.views, sample.weights, sample.replicates});
+  if (!options.factors.empty())
+    out.model = output::counted(options.factors.size(), "flow") +
+                " may be off by as much as the network and the field differ.";
+  out.settled = std::all_of(out.claims.begin(), out.claims.end(),
+                            [](const belief::ClaimBelief& claim) { return claim.settled; });
+  if (!options.reasons) return out;
+  belief::HangsOnOptions plan;
+  plan.seed = options.seed;
+  out.hangs_on = belief::hangs_on(content, out.questions, sampler, sample, plan);
+  doubt::WorthRule rule;
+  rule.seed = options.seed;
+  rule.readings = 64;
+  rule.most_points = 1024;
+  out.suggestions =
+      belief::suggestions(content, out.questions, sample, by_index(content, run.conditions), rule);
+  return out;
+}
+
+std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const output::Doubt& doubt) {
+  std::vector<study::ClaimResult> out;
+  for (const auto& claim : doubt.claims)
+    out.push_back({claim.claim, output::verdict_of(claim), output::belief_sentence(content, doubt, claim)});
+  return out;
+}
+
+std::string sampling_note(const output::Doubt& doubt) {
+  return output::counted(doubt.samples, "sample") + " of " + output::counted(doubt.inputs.size(), "value") +
+         " in doubt, seed " + std::to_string(doubt.seed) +
+         "; a claim holds from 95 % on and fails up to 5 %. " +
+         (doubt.settled ? "Every verdict is settled."
+                        : "Not every verdict is settled: --samples takes more.");
+}
+
+// A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.
+ExitStatus status_of(const output::Run& run) {
+  const auto any = [&](study::Verdict verdict) {
+    return std::any_of(run.claims.begin(), run.claims.end(),
+                       [verdict](const study::ClaimResult& claim) { return claim.verdict == verdict; });
+  };
+  if (any(study::Verdict::fails)) return ExitStatus::claim_fails;
+  if (!all_solved(run)) return ExitStatus::no_solution;
+  return any(study::Verdict::cannot_tell) ? ExitStatus::cannot_tell : ExitStatus::good;
+}
+
+}  // namespace tuft::program

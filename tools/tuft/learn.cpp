@@ -1,0 +1,237 @@
+// tuft learn: what is believed of a case after something was measured.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <memory>
+#include <set>
+
+#include "geometry/casefile/observations.hpp"
+#include "geometry/casefile/rewrite.hpp"
+#include "solver/belief/learn.hpp"
+#include "solver/instruments/anemometer.hpp"
+#include "tools/output/caution.hpp"
+#include "tools/output/claim_table.hpp"
+#include "tools/output/doubt.hpp"
+#include "tools/output/folder.hpp"
+#include "tools/output/grid.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+#include "tools/tuft/believe.hpp"
+#include "tools/tuft/commands.hpp"
+#include "tools/tuft/console.hpp"
+#include "tools/tuft/load.hpp"
+#include "tools/tuft/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+using bench::Instrument;
+using casefile::Observed;
+
+struct LearnCommand {
+  std::string path, observations, out;
+  int samples = 2048;
+  std::uint64_t seed = 1;
+};
+
+casefile::KnownTools known_tools() {
+  casefile::KnownTools tools;
+  for (const auto& cut : bench::kit()) tools.strips.push_back(cut.name);
+  for (const auto& tool : instruments::anemometers()) tools.anemometers.push_back(tool.name);
+  return tools;
+}
+
+casefile::ObservationsResult load_observations(const LearnCommand& options, const casefile::CaseFile& file) {
+  casefile::ObservationsResult read = casefile::read_observations(options.observations, file, known_tools());
+  if (read.errors.empty()) return read;
+  std::string text;
+  for (const auto& error : read.errors) {
+    text += casefile::format(error, read.text);
+    if (text.back() != '\n') text += '\n';
+  }
+  throw Failure(ExitStatus::bad_input, text);
+}
+
+Instrument instrument_of(Observed what) {
+  switch (what) {
+    case Observed::strip:
+      return Instrument::tell_tale;
+    case Observed::anemometer:
+      return Instrument::anemometer;
+    case Observed::fan:
+      return Instrument::fan_speed;
+    case Observed::chip:
+      return Instrument::chip_sensor;
+    case Observed::skin:
+      return Instrument::thermocouple;
+    case Observed::ruler:
+      break;
+  }
+  return Instrument::ruler;
+}
+
+constexpr double kRulerSigma = 0.3e-3;  // [m], a millimetre scale read by eye (judgement)
+constexpr double kCountSigma = 0.03;    // [-], a free area from counted holes (judgement)
+
+belief::Observation observation_of(const casefile::ObservationLine& line) {
+  belief::Observation out;
+  out.reading = line.reading;
+  // A lean "out" is along the vent's outward normal, as the observables have it.
+  out.what.condition = line.condition;
+  out.what.error = line.error;
+  bench::Probe& probe = out.what.probe;
+  probe.instrument = instrument_of(line.what);
+  probe.tool = line.tool;
+  probe.distance = line.distance;
+  probe.hand_held = line.hand_held;
+  switch (line.what) {
+    case Observed::strip:
+    case Observed::anemometer:
+      probe.vent = line.index;
+      break;
+    case Observed::fan:
+      probe.place = {geometry::PlaceKind::fan_inlet, line.index};
+      break;
+    case Observed::chip:
+      probe.place = line.place;
+      break;
+    case Observed::skin:
+      probe.place = {geometry::PlaceKind::skin, line.index};
+      break;
+    case Observed::ruler:
+      out.what.input = line.index;
+      if (out.what.error <= 0.0)
+        out.what.error =
+            line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos
+                ? kCountSigma
+                : kRulerSigma;
+      break;
+  }
+  return out;
+}
+
+// What the observations are of, ready to be asked; a reading that can't be had is the person's mistake.
+std::vector<belief::Observable> observables_of(const geometry::Case& content,
+                                               const std::vector<study::ConditionResult>& nominal,
+                                               const casefile::ObservationsResult& read,
+                                               const std::vector<belief::Observation>& observations,
+                                               const std::string& path) {
+  std::vector<belief::Observable> out;
+  std::string faults;
+  for (std::size_t j = 0; j < observations.size(); ++j) {
+    const int condition = std::max(0, observations[j].what.condition);
+    out.emplace_back(content, nominal[static_cast<std::size_t>(condition)], observations[j].what);
+    if (out.back().possible()) continue;
+    faults += path + ":" + std::to_string(read.lines[j].line) + ": error: '" + read.lines[j].words +
+              "' can't have been read: " + out.back().reason() + "\n";
+  }
+  if (!faults.empty()) throw Failure(ExitStatus::bad_input, faults);
+  return out;
+}
+
+// An input after learning, as a value a case file can hold: normal where that stays within what is physical,
+// else the range that holds 95 %.
+geometry::Value learned_value(const ensemble::Input& input, const belief::InputBelief& belief) {
+  const double half = 1.96 * belief.after.deviation;
+  const double low = belief.after.mean - half, high = belief.after.mean + half;
+  using geometry::SpreadKind;
+  const bool inside = low > input.prior.floor && high < input.prior.ceiling && low > 0.0;
+  if (inside && half < 0.5 * std::abs(belief.after.mean))
+    return {belief.after.mean, SpreadKind::normal, low, high};
+  const double from = belief.after_interval.low, to = belief.after_interval.high;
+  return {0.5 * (from + to), SpreadKind::uniform, from, to};
+}
+
+casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::Learned& learned,
+                                 const std::string& observations) {
+  std::vector<casefile::NewValue> values;
+  for (const auto& belief : learned.beliefs) {
+    const ensemble::Input& input = learned.inputs[static_cast<std::size_t>(belief.input)];
+    if (belief.moved && input.of_case >= 0) values.push_back({input.key, learned_value(input, belief)});
+  }
+  return casefile::rewrite(file, values,
+                           "Learned by tuft from " + observations +
+                               ": the spreads that moved are those of after.\nThat some values move together "
+                               "is lost; learn from all observations at once, not one after the other.");
+}
+
+void say_learned(const output::Run& run, const belief::Learned& learned,
+                 const std::vector<std::string>& words, const casefile::Rewritten& written) {
+  const output::Look style = look();
+  say(output::learned_text(run.content, learned, words, style));
+  if (!written.left_out.empty())
+    say(output::fill("",
+                     "Moved, but not written to the learned case, for want of a place: " +
+                         output::printable(output::listed(written.left_out)) + ".",
+                     style.width));
+}
+
+ExitStatus learn_case(const LearnCommand& options) {
+  casefile::CaseFile file = load_case(options.path);
+  const casefile::ObservationsResult read = load_observations(options, file);
+  file.content.sweeps.clear();
+  std::vector<belief::Observation> observations;
+  std::vector<std::string> words;
+  std::set<int> also;
+  for (const auto& line : read.lines) {
+    observations.push_back(observation_of(line));
+    words.push_back(line.words);
+    if (line.condition >= 0) also.insert(line.condition);
+  }
+  const auto questions =
+      belief::questions_of(file.content, find_claims(file.content, {}), {also.begin(), also.end()});
+  output::Run run = solve(file, questions.conditions);
+  const auto observables = observables_of(run.content, by_index(run.content, run.conditions), read,
+                                          observations, options.observations);
+  belief::LearnOptions how;
+  how.per_replicate = points_for(options.samples);
+  how.seed = options.seed;
+  const ensemble::Sampler sampler(run.content, questions.conditions);
+  const belief::Learned learned =
+      belief::learn(run.content, questions, sampler, observations, observables, how);
+  const casefile::Rewritten written =
+      learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
+  say_learned(run, learned, words, written);
+  const std::filesystem::path place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-learned" : options.out;
+  try {
+    const std::size_t count = output::write_learned(run, learned, words, written.text, place).size();
+    say("Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n");
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  }
+  say(output::fill("", output::kCaution, look().width));
+  return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
+}
+
+std::string keys_help() {
+  std::string text = "Keys of an observation:\n";
+  for (const auto& key : casefile::observation_keys())
+    text += "  " + std::string(key.key) + ": " + key.says + "\n";
+  return text;
+}
+
+}  // namespace
+
+void add_learn(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<LearnCommand>();
+  CLI::App* command = app.add_subcommand("learn", "What is believed after something was measured");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("OBSERVATIONS", options->observations, "File of observations")->required();
+  command->add_option("--samples", options->samples, "Samples in every round; default 2048")
+      ->check(CLI::Range(32, 1 << 18));
+  command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command->add_option("--out", options->out, "Results folder; default: the case's name with -learned, here")
+      ->type_name("DIR");
+  command->footer(
+      "Example of a file:\n  tuft-observations: 1\n  observations:\n"
+      "    - {in: bench, strip: comb, leans: in}\n"
+      "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
+      keys_help() +
+      "\nExit status: 0 learned, 3 bad input, 4 a condition without a solution, 5 results not "
+      "written.");
+  command->callback([options, &status] { status = learn_case(*options); });
+}
+
+}  // namespace tuft::program
