@@ -47,7 +47,8 @@ TEST_CASE("a mistyped option is answered with the one that was meant") {
       {{"predict", "a.yaml", "--outt=x"},
        "tuft: predict has no option '--outt'; did you mean '--out'? tuft predict --help says more\n"},
       {{"check", "a.yaml", "--thorough"},
-       "tuft: check has no option '--thorough'; it is an option of predict; tuft check --help says more\n"},
+       "tuft: check has no option '--thorough'; it is an option of predict, report; tuft check --help says "
+       "more\n"},
       {{"lint", "a.yaml", "b.yaml"},
        "tuft: lint does not know what to do with 'b.yaml'; tuft lint --help says more\n"},
       {{"lint"}, "tuft: lint needs CASE: Case file; tuft lint --help says more\n"},
