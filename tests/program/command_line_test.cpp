@@ -65,13 +65,12 @@ TEST_CASE("a mistyped option is answered with the one that was meant") {
 }
 
 TEST_CASE("what is printed into a pipe fits 80 columns") {
-  const Scratch scratch;
   for (const char* name : {"slim-notebook", "handheld-console", "fanless-router", "mini-desktop"}) {
-    const std::string path = std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml";
+    const std::string path = std::string(name) + ".yaml";  // nothing is written there
     for (const std::vector<std::string>& command : {std::vector<std::string>{"predict", path, "--no-files"},
                                                     {"check", path},
                                                     {"lint", path, "--all"}}) {
-      const Outcome run = run_tuft(command, scratch.path());
+      const Outcome run = run_tuft(command, std::string(TUFT_SOURCE_DIR) + "/cases");
       CHECK(run.status == 0);
       std::istringstream lines(run.out);
       for (std::string line; std::getline(lines, line);) {
