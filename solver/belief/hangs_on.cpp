@@ -128,7 +128,7 @@ HangsOn ranked(int claim, const doubt::Indices& indices, const Grouping& groupin
 
 HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions,
                        const ensemble::Sampler& sampler, const ensemble::Ensemble& sample,
-                       const HangsOnOptions& options) {
+                       const HangsOnOptions& options, const ranks::Ranks& ranks) {
   HangsOnResult out;
   const int inputs = static_cast<int>(sampler.inputs().size());
   if (inputs == 0 || questions.placed.empty()) return out;
@@ -146,7 +146,7 @@ HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions
     }
   }
   const doubt::IndexPlan plan(static_cast<int>(columns.size()), options.base_points, options.seed, places);
-  const ensemble::Batch batch = sampler.run(rows_of(plan, columns, inputs));
+  const ensemble::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks);
   out.runs = plan.runs();
   out.held = grouping.held;
   out.unsolved = static_cast<std::size_t>(std::count(batch.weights.begin(), batch.weights.end(), 0.0));

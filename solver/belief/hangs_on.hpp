@@ -39,13 +39,13 @@ struct HangsOnResult {
   int held = 0;                 ///< inputs held at their median, because a plan has no room for more than 240
 };
 
-/// First-order and total indices of every claim's margin (docs/theory.md, D9, C2). Inputs that are correlated
-/// are one group. The sample that is there screens (D10): the inputs that matter most to any claim are looked
-/// at one by one, the others together; their total index tells what the screening left out.
-/// Empty if the case has no doubtful input, the sample has fewer than 40 solved points, or more than a tenth
-/// of the plan's runs have no solution.
+/// First-order and total indices of every claim's margin (docs/theory.md, D9, D20). Inputs that are
+/// correlated are one group. The sample that is there screens (D10): the inputs that matter most to any claim
+/// are looked at one by one, the others together; their total index tells what the screening left out. Empty
+/// if the case has no doubtful input, the sample has fewer than 40 solved points, or more than a tenth of the
+/// plan's runs have no solution.
 HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions,
                        const ensemble::Sampler& sampler, const ensemble::Ensemble& sample,
-                       const HangsOnOptions& options = {});
+                       const HangsOnOptions& options = {}, const ranks::Ranks& ranks = ranks::Alone());
 
 }  // namespace tuft::belief

@@ -20,7 +20,7 @@ struct Measurement {
   double error = 0.0;  ///< standard deviation, in the reading's unit; 0: the instrument's own
 };
 
-/// A measurement's outcome as a function of a sample (docs/theory.md, C3). Made once with a few answers of
+/// A measurement's outcome as a function of a sample (docs/theory.md, D21). Made once with a few answers of
 /// bench::ReadingModel; what else moves the air at the probe stands at its nominal value. A tell-tale shows
 /// the even speed along the vent's outward normal that it answers to [m/s], with the threshold and width that
 /// the bench's chances of leaning have in that speed; all else shows the mean of the instrument's readings

@@ -9,7 +9,7 @@
 namespace tuft::study {
 
 /// How far a claim is from turning: >= 0 exactly where it is true, continuous in flows and temperatures
-/// (docs/theory.md, C1). Logarithms of ratios [-] for flows, shares and roles; [K] for temperatures. Finite.
+/// (docs/theory.md, D19). Logarithms of ratios [-] for flows, shares and roles; [K] for temperatures. Finite.
 /// `views[i]` is condition i. @pre the claim's conditions are solved.
 double margin(const geometry::Case& content, const geometry::Claim& claim, const std::vector<View>& views);
 

@@ -51,6 +51,7 @@ TEST_CASE("a vent, a condition and an instrument that aren't there are named wit
         "seen.yaml:3:22: error: observations[0].strip: 'cmb' is not a vent (the case has grille, comb, "
         "outlet); did "
         "you mean 'comb'?\n"
+        "  2 | observations:\n"
         "  3 |   - {in: use, strip: cmb, leans: in}\n"
         "    |                      ^\n");
   CHECK(said_about("  - {in: bench, strip: comb, leans: in}\n").find("'bench' is not a condition") !=

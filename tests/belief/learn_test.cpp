@@ -127,16 +127,14 @@ TEST_CASE(
 TEST_CASE("learning from a hidden device moves the claims to what is true of it") {
   Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), anemometer_at(2), speed_of_fan()});
   const ensemble::Ensemble hidden = prior(bench, 5, 4);
-  // A hidden device whose grille is clearly the smaller one.
+  // The first hidden device whose grille is clearly the smaller one; the most extreme one of many would be
+  // no fair draw, and intervals rightly miss such devices more often.
   std::size_t k = 0;
-  double least = 1e9;
-  for (std::size_t i = 0; i < hidden.views.size(); ++i) {
-    const double ratio = study::behind(bench.content, bench.questions.placed[0], hidden.views[i]).value;
-    if (ratio < least) {
-      least = ratio;
-      k = i;
-    }
-  }
+  const auto factor = [&](std::size_t i) {
+    return study::behind(bench.content, bench.questions.placed[0], hidden.views[i]).value;
+  };
+  while (factor(k) > 0.75) ++k;
+  const double least = factor(k);
   const doubt::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
   const auto seen = readings(bench, hidden.views[k], values, 4);
   LearnOptions options;

@@ -80,6 +80,17 @@ std::string assumed_text(const Doubt& doubt, int claim) {
          " values in doubt were assumed, not given.";
 }
 
+// All or none of the samples is no certainty: what the interval still leaves room for is said instead.
+std::string how_likely(const Doubt& doubt, const doubt::Probability& probability) {
+  const std::string samples = " of " + std::to_string(doubt.samples) + " samples";
+  if (probability.value >= 1.0)
+    return "True in all" + samples + ", that is with at least " + probability_text(probability.interval.low);
+  if (probability.value <= 0.0)
+    return "True in none" + samples + ", that is with at most " + probability_text(probability.interval.high);
+  return "True with a probability of " + probability_text(probability.value) + " (standard error " +
+         significant(100.0 * probability.standard_error, 2, 2) + " points)";
+}
+
 }  // namespace
 
 std::string probability_text(double probability) {
@@ -166,9 +177,7 @@ std::string how_to(const belief::Measurement& measurement) {
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
                             const belief::ClaimBelief& belief) {
   const geometry::Claim& claim = content.claims[static_cast<std::size_t>(belief.claim)];
-  std::string text = "True with a probability of " + probability_text(belief.probability.value) +
-                     " (standard error " + significant(100.0 * belief.probability.standard_error, 2, 2) +
-                     " points)";
+  std::string text = how_likely(doubt, belief.probability);
   if (belief.odds.empty()) {
     text += std::string("; ") + number_name(belief.unit) + " " + number_text(belief.unit, belief.median) +
             ", nine in ten between " + number_text(belief.unit, belief.interval.low) + " and " +

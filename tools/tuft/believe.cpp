@@ -19,7 +19,8 @@ int points_for(int samples) {
   return points;
 }
 
-output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options) {
+output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
+                      const ranks::Ranks& ranks) {
   const geometry::Case& content = run.content;
   std::vector<int> all;
   if (options.reasons)
@@ -36,7 +37,7 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   how.truths = [&](const std::vector<study::View>& views) {
     return belief::truths(content, out.questions, views);
   };
-  const ensemble::Ensemble sample = ensemble::run(sampler, how);
+  const ensemble::Ensemble sample = ensemble::run(sampler, how, ranks);
   out.inputs = sample.inputs;
   out.samples = sample.views.size();
   out.replicates = sample.replicates;
@@ -50,7 +51,7 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   if (!options.reasons) return out;
   belief::HangsOnOptions plan;
   plan.seed = options.seed;
-  out.hangs_on = belief::hangs_on(content, out.questions, sampler, sample, plan);
+  out.hangs_on = belief::hangs_on(content, out.questions, sampler, sample, plan, ranks);
   doubt::WorthRule rule;
   rule.seed = options.seed;
   rule.readings = 64;

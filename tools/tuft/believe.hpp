@@ -19,7 +19,9 @@ struct BelieveOptions {
 };
 
 /// Samples the case and says what is believed of some claims. `run` holds the conditions as written.
-output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options);
+/// Samples are shared among the processes; every one of them gets the whole answer.
+output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
+                      const ranks::Ranks& ranks = ranks::Alone());
 
 /// The verdicts as results have them, each with its sentence.
 std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const output::Doubt& doubt);

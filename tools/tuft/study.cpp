@@ -10,6 +10,7 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
+#include "tools/ranks/world.hpp"
 #include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
@@ -29,6 +30,8 @@ struct StudyOptions {
 };
 
 ExitStatus study_case(const StudyOptions& options) {
+  const ranks::World world;
+  world.quiet_others();
   casefile::CaseFile file = load_case(options.path);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
@@ -42,7 +45,7 @@ ExitStatus study_case(const StudyOptions& options) {
   how.seed = options.seed;
   if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   how.reasons = true;
-  const output::Doubt doubt = believe(run, claims, how);
+  const output::Doubt doubt = believe(run, claims, how, world);
   run.claims = claim_results(run.content, doubt);
   const output::Look style = look();
   say(output::doubt_text(run.content, doubt, style));
@@ -50,6 +53,7 @@ ExitStatus study_case(const StudyOptions& options) {
   say(output::fill("", sampling_note(doubt), style.width));
   const std::filesystem::path place =
       options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-study" : options.out;
+  if (!world.speaks()) return status_of(run);
   try {
     const std::size_t count = output::write_study(run, doubt, place).size();
     say("Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n");
@@ -79,7 +83,8 @@ void add_study(CLI::App& app, ExitStatus& status) {
   command->add_option("--out", options->out, "Results folder; default: the case's name with -study, here")
       ->type_name("DIR");
   command->footer(
-      "Example:\n  tuft study notebook.yaml --samples 8192\n\n"
+      "Examples:\n  tuft study notebook.yaml --samples 8192\n  mpirun -n 4 tuft study notebook.yaml (where "
+      "built with MPI)\n\n"
       "Exit status: as tuft check; 5 results not written.");
   command->callback([options, &status] { status = study_case(*options); });
 }
