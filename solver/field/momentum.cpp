@@ -41,9 +41,7 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
       double value = 0.5 * (lo + hi);  // the cell's centre lies midway between its faces
       if (scheme != Convection::central) {
         const double face = axis.centres()[A];
-        if (scheme == Convection::upwind)
-          value = carried >= 0.0 ? lo : hi;
-        else if (carried >= 0.0 && a > 0)
+        if (carried >= 0.0 && a > 0)
           value = face_value<Compact>(scheme, {x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi,
                                       r(i - I, j - J), r(i, j), r(i + I, j + J), small);
         else if (carried < 0.0 && a + 2 <= axis.n())
@@ -88,9 +86,7 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
       const double face = cross.faces()[C];
       double value = lo + (hi - lo) * ((face - y[C - 1]) / (y[C] - y[C - 1]));
       if (scheme != Convection::central) {
-        if (scheme == Convection::upwind)
-          value = carried >= 0.0 ? lo : hi;
-        else if (carried >= 0.0 && c > 1)
+        if (carried >= 0.0 && c > 1)
           value = face_value<Compact>(scheme, {y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo,
                                       hi, r(i - 2 * I, j - 2 * J), r(i - I, j - J), r(i, j), small);
         else if (carried < 0.0 && c + 1 < n_cross)

@@ -3,7 +3,9 @@
 
 #include <vector>
 
+#include "geometry/condition.hpp"
 #include "geometry/device.hpp"
+#include "solver/network/assemble.hpp"
 
 namespace tuft::plan {
 
@@ -26,5 +28,15 @@ struct Given {
   std::vector<double> fan_speeds;  ///< [rev/s], 0 is a stopped rotor
   std::vector<double> outside;     ///< temperature of the air outside each vent [K]
 };
+
+/// Throws std::invalid_argument, with the name of the list, where one has a wrong length or a value that
+/// cannot be.
+void check_given(const geometry::Device& device, const Given& given);
+
+/// Throws std::invalid_argument where an index leads to no pose, support or load of the case.
+void check_condition(const geometry::Case& content, const geometry::Condition& condition);
+
+/// The network with what is given: the same heat, walls and speeds. Returns all heat given [W].
+double set_given(const geometry::Device& device, const Given& given, network::Network* net);
 
 }  // namespace tuft::plan

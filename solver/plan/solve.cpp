@@ -19,6 +19,9 @@ using field::StepsEnd;
 // Shares of the air's inertia that lead up to the whole when it is not found at once.
 constexpr double kShares[] = {0.0, 0.1, 0.3, 0.6, 1.0};
 
+// Steps from a coarser grid's flow after which it was not near enough for long ones (by measurement).
+constexpr int kBoldSteps = 8;
+
 /// What is solved on a grid: the air's whole inertia or a share of it, by which scheme, warm or with the
 /// temperatures held.
 struct Stage {
@@ -79,15 +82,20 @@ double find_flow(Grid* grid, const NewtonOptions& options, bool near, Fields* fi
   NewtonOptions steps = rough(options);
   steps.energy_tolerance = 1e300;  // heat is not asked for yet
   if (near) {
-    steps.first_courant = 1e4;
-    steps.residual_tolerance = std::max(1e-2, steps.residual_tolerance);
-    Fields candidate = *fields;
-    *summary = grid->solve({1.0, Convection::upwind, false}, steps, &candidate);
-    if (summary->end == StepsEnd::converged) {
+    const double tolerance = steps.residual_tolerance;
+    steps.residual_tolerance = std::max(1e-2, tolerance);
+    // Boldly first; a start that is not that near wants shorter steps, and more of them.
+    for (const double courant : {1e4, 1e2}) {
+      steps.first_courant = courant;
+      steps.max_steps = courant == 1e4 ? std::min(kBoldSteps, options.max_steps) : options.max_steps;
+      Fields candidate = *fields;
+      *summary = grid->solve({1.0, Convection::upwind, false}, steps, &candidate);
+      if (summary->end != StepsEnd::converged) continue;
       *fields = std::move(candidate);
       return 1.0;
     }
-    steps.residual_tolerance = rough(options).residual_tolerance;
+    steps.max_steps = options.max_steps;
+    steps.residual_tolerance = tolerance;
   }
   double found = -1.0;
   for (const double share : kShares) {

@@ -80,7 +80,7 @@ TEST_CASE("every command and option occurs in each completion and in the manual 
     const std::string in_man = man.substr(man.find(".SS tuft " + command));
     for (const std::string& option : options) {
       INFO(option);
-      CHECK_THAT(in_bash.substr(0, in_bash.find(";;\n    ")), Contains(option));
+      CHECK_THAT(in_bash.substr(0, in_bash.find("fi ;;\n")), Contains(option));
       CHECK_THAT(in_zsh.substr(0, in_zsh.find(";;\n")),
                  Contains("'" + option + "[") || Contains("'*" + option + "["));
       CHECK(has_line(fish, "__fish_seen_subcommand_from " + command + "'", " -l " + option.substr(2) + " "));

@@ -50,7 +50,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n"));
 
   // A mistake: told with its place; the last results stay on the page, with the mistake above them.
-  write(file, replaced(good, "face: base", "face: bottom"));
+  write(file, replaced(good, "    face: base\n", "    face: bottom\n"));
   REQUIRE(watch.shows("box.yaml:"));
   REQUIRE(watch.shows("the last good results stand"));
   CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n") && Contains("bottom"));
@@ -65,6 +65,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   fs::rename(scratch.path() / "box.new", file);
   REQUIRE(watch.shows("Good again."));
   CHECK(watch.shows("floor-slots is new"));
+  CHECK(watch.shows("base-slots is gone"));
   CHECK_THAT(get(port, "/page", host), Contains("floor-slots"));
 
   fs::remove(file);

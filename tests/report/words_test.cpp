@@ -37,7 +37,8 @@ TEST_CASE("no verdict stands without its probability or the words that there is 
     CHECK(is_covered(nominal));
     CHECK(nominal.find("nominal values only") != std::string::npos);
     results["doubt"] = {
-        {"claims", {{{"id", "grille-draws"}, {"probability", 0.934}, {"interval", {0.91, 0.95}}}}}};
+        {"claims",
+         {{{"id", "grille-draws"}, {"probability", 0.934}, {"probability_interval", {0.91, 0.95}}}}}};
     const std::string sure = claim_words(results)[0].paragraph;
     INFO(sure);
     CHECK(is_covered(sure));
@@ -70,4 +71,17 @@ TEST_CASE("doubt about other claims, or without a number, changes nothing") {
   CHECK(claim_words(results)[0].sure == "nominal values only");
   results["doubt"] = {{"method", "none"}};
   CHECK(claim_words(results)[0].sure == "nominal values only");
+}
+
+TEST_CASE("where there is doubt the verdict is the one by probability") {
+  ordered_json results = sample();
+  results["doubt"] = {{"claims",
+                       {{{"id", "grille-draws"},
+                         {"verdict", "cannot-tell"},
+                         {"probability", 0.6},
+                         {"interval", {-3.0, 5.0}}}}}};
+  const ClaimWords words = claim_words(results)[0];
+  CHECK(words.verdict == "cannot be told");
+  // `interval` is that of the quantity behind the claim and no probability.
+  CHECK(words.sure == "with a probability of 60.0 %");
 }

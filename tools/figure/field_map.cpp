@@ -172,8 +172,12 @@ void draw_words(const FieldMap& map, const Frame& frame, Placer& placer, Svg& sv
     Box box = page_box(frame, word.from, word.to);
     box = {std::max(box.left, frame.map.left), std::max(box.top, frame.map.top),
            std::min(box.right, frame.map.right), std::min(box.bottom, frame.map.bottom)};
+    // A strip a little lower than the letters still holds them; beside it they might lie on something else.
+    const double lacks = height + 6.0 - box.height();
+    if (lacks > 0.0 && lacks < 9.0)
+      box = {box.left, box.top - 0.5 * lacks, box.right, box.bottom + 0.5 * lacks};
     std::optional<Placed> placed;
-    if (box.width() > width + 4.0 && box.height() > height + 2.0)
+    if (box.width() > width + 6.0 && box.height() > height + 5.0)
       placed = placer.place_within(box, width, height);
     if (!placed) {
       const Point middle = box.centre();

@@ -128,7 +128,7 @@ std::string end_at_the_rooms(const FieldRun& field, const plan::LayerFields& lay
   if (is_gap(layer) || !(rooms > 0.0) || fins < 1.5 * rooms) return "";
   map.low = 0.0;
   map.high = rooms;
-  return "; the air in the fins is faster than the colours show, up to " + significant(fins, 2, 2) + " m/s";
+  return "; in the fins up to " + significant(fins, 2, 2) + " m/s, beyond the colours";
 }
 
 }  // namespace

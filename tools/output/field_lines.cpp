@@ -15,7 +15,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
+#include <utility>
 
 #include "tools/output/field_velocity.hpp"
 
@@ -61,6 +63,9 @@ class Tracer {
   }
 
  private:
+  /// The parts of a line from its seed: time at their end (negative: followed backward), and points.
+  using Halves = std::vector<std::pair<double, std::vector<FlowLine::Point>>>;
+
   const std::vector<CellEnd>& ends(int i, int j) const {
     return ends_[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i)];
   }
@@ -158,37 +163,30 @@ class Tracer {
     return collected(*tracer->GetOutput());
   }
 
-  // The tracer gives the two halves of a line that was followed both ways as two lines that begin at the same
-  // seed; each is kept apart but for its direction, and joined where both exist.
+  // The tracer gives the two halves of a line that was followed both ways as two lines from the same seed,
+  // not one after the other.
   std::vector<FlowLine> collected(vtkPolyData& output) const {
-    std::vector<FlowLine> lines;
     vtkDataArray* seed_of = output.GetCellData()->GetArray("SeedIds");
     vtkDataArray* time = output.GetPointData()->GetArray("IntegrationTime");
+    std::map<vtkIdType, Halves> by_seed;
     vtkNew<vtkIdList> ids;
-    vtkIdType cell = 0;
-    std::vector<std::pair<double, std::vector<FlowLine::Point>>> halves;
-    double seed = -1.0;
-    const auto flush = [&] {
-      if (auto line = joined(halves)) lines.push_back(std::move(*line));
-      halves.clear();
-    };
     vtkCellArray* cells = output.GetLines();
     cells->InitTraversal();
-    for (; cells->GetNextCell(ids) != 0; ++cell) {
-      const double own = seed_of != nullptr ? seed_of->GetComponent(cell, 0) : static_cast<double>(cell);
-      if (own != seed) flush();
-      seed = own;
+    for (vtkIdType cell = 0; cells->GetNextCell(ids) != 0; ++cell) {
+      if (ids->GetNumberOfIds() < 2) continue;
+      const auto seed = static_cast<vtkIdType>(seed_of->GetComponent(cell, 0));
       std::vector<FlowLine::Point> points;
       for (vtkIdType k = 0; k < ids->GetNumberOfIds(); ++k) {
         double at[3];
         output.GetPoint(ids->GetId(k), at);
         points.push_back({at[0], at[1], 0.0, 0.0});
       }
-      if (points.size() < 2) continue;
       const double last = time->GetComponent(ids->GetId(ids->GetNumberOfIds() - 1), 0);
-      halves.push_back({last, std::move(points)});
+      by_seed[seed].push_back({last, std::move(points)});
     }
-    flush();
+    std::vector<FlowLine> lines;
+    for (const auto& [seed, halves] : by_seed)
+      if (auto line = joined(halves)) lines.push_back(std::move(*line));
     return lines;
   }
 
@@ -298,8 +296,7 @@ class Tracer {
     walk.end = rim ? LineEnd::rim : LineEnd::still_air;
   }
 
-  std::optional<FlowLine> joined(
-      const std::vector<std::pair<double, std::vector<FlowLine::Point>>>& halves) const {
+  std::optional<FlowLine> joined(const Halves& halves) const {
     FlowLine line;
     line.layer = number_;
     Walk back, ahead;

@@ -35,9 +35,10 @@ const Json* doubt_of(const Json& results, const std::string& id) {
 std::string sure_text(const Json* doubt) {
   if (doubt == nullptr) return "nominal values only";
   std::string text = fmt::format("with a probability of {}", output::percent_text((*doubt)["probability"]));
-  if (doubt->contains("interval") && (*doubt)["interval"].is_array() && (*doubt)["interval"].size() == 2)
-    text += fmt::format(", 95 % interval {} to {}", output::percent_text((*doubt)["interval"][0]),
-                        output::percent_text((*doubt)["interval"][1]));
+  if (doubt->contains("probability_interval") && (*doubt)["probability_interval"].is_array() &&
+      (*doubt)["probability_interval"].size() == 2)
+    text += fmt::format(", 95 % interval {} to {}", output::percent_text((*doubt)["probability_interval"][0]),
+                        output::percent_text((*doubt)["probability_interval"][1]));
   return text;
 }
 
@@ -90,8 +91,11 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
   for (const Json& claim : results["claims"]) {
     ClaimWords words;
     words.id = claim.value("id", "");
-    words.verdict = verdict_text(claim.value("verdict", ""));
-    words.sure = sure_text(doubt_of(results, words.id));
+    // Where there is doubt, the verdict is the one it gives: by probability, not by the nominal values.
+    const Json* doubt = doubt_of(results, words.id);
+    const std::string nominal = claim.value("verdict", "");
+    words.verdict = verdict_text(doubt == nullptr ? nominal : doubt->value("verdict", nominal));
+    words.sure = sure_text(doubt);
     words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
                                   words.sure, sentence(claim.value("because", "")), for_what(results, claim),
                                   close_calls(results, claim), other_states(results, claim));

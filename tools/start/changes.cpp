@@ -57,6 +57,11 @@ class Pair {
     }
     if (!fresh_.report.converged) return;
     for (const VentResult& vent : fresh_.vents) compare_vent(vent);
+    for (const VentResult& vent : old_.vents) {
+      const bool leak = before_.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+      const std::string& name = vent_name(before_, vent);
+      if (!leak && find_vent(after_, fresh_, name) == nullptr) add(output::printable(name) + " is gone");
+    }
     compare_flow("through-flow", old_.through_flow, fresh_.through_flow);
     compare_named(old_.sources, fresh_.sources, "", [](const auto& source) { return source.temperature; });
     compare_named(old_.parts, fresh_.parts, "", [](const auto& part) { return part.temperature; });

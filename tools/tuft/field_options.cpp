@@ -1,12 +1,13 @@
 #include "tools/tuft/field_options.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/raster.hpp"
-#include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/tuft/exit_status.hpp"
 
@@ -15,7 +16,7 @@ namespace {
 
 constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
 constexpr double kFewestAcross = 8.0;    // cells over the shorter side: less shows nothing
-constexpr double kQuickCells = 6000.0;   // a layer, within seconds
+constexpr double kQuickCells = 17500.0;  // a layer, within seconds
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
 [[noreturn]] void refuse(const std::string& message, const char* option = "--cells: ") {
@@ -24,7 +25,7 @@ constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
 double plan_area(const geometry::Device& device) { return device.size.x() * device.size.y(); }
 
-std::string millimetres(double metres) { return output::significant(1000.0 * metres, 3, 3) + " mm"; }
+std::string millimetres(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
 
 }  // namespace
 

@@ -92,8 +92,9 @@ fs::path place_of(const ReportOptions& options) {
 }
 
 ExitStatus report(const ReportOptions& options) {
+  const bool is_results = is_results_file(options.path);
   const Results results =
-      is_results_file(options.path) ? Results{bytes_of(options.path), true} : solved_results(options);
+      with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
   const fs::path place = place_of(options);
   try {

@@ -91,12 +91,13 @@ class Watched {
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
     const output::Run run = solve(read.file, find_conditions(read.file.content, {}));
+    if (page_ != nullptr) {
+      page_->show(page_of(run));
+      page_->say("");
+    }
     last_ ? tell_changes(run) : tell_first(run);
     last_ = run;
     broken_ = false;
-    if (page_ == nullptr) return;
-    page_->say("");
-    page_->show(page_of(run));
   }
 
   void tell_gone() {
@@ -109,10 +110,10 @@ class Watched {
  private:
   void tell_broken(const std::string& errors) {
     broken_ = true;
-    complain(errors);
     const char* what = last_ ? "Not solved: the last good results stand.\n" : "Not solved.\n";
-    say(what);
     if (page_ != nullptr) page_->say(errors + what);
+    complain(errors);
+    say(what);
   }
 
   void tell_first(const output::Run& run) const {

@@ -99,18 +99,34 @@ function doubtSection(results) {
   const known = d.claims.filter((c) => typeof c.probability === 'number');
   const band = (i) =>
       (Array.isArray(i) && i.length === 2 ? `${percentText(i[0])} to ${percentText(i[1])}` : '–');
-  const hangs = (c) =>
-      (c.hangs_on || []).slice(0, 5).map((h) => `${shown(h.input, 80)} ${percentText(h.index)}`).join('; ') ||
+  const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
+  const hangs = (c) => (c.hangs_on || [])
+                           .slice()
+                           .sort((a, b) => b.total - a.total)
+                           .slice(0, 4)
+                           .map((h) => `${names(h)} ${percentText(h.total)}`)
+                           .join('; ') ||
       '–';
+  const next = (d.measure_next || [])
+                   .slice(0, 5)
+                   .map((m) => [shown(m.what, 200), significant(m.drop_bit, 2, 3), shown(m.how, 600)]);
   return section(
       'doubt', 'How sure, and what it hangs on',
+      el('p', {}, `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}).`),
       table(
-          'Probability of each claim over what the inputs allow',
+          'Probability of each claim, and the share of its doubt that hangs on an input (total index)',
           [
             {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '95 % interval', kind: 'number'},
             {head: 'hangs most on', kind: 'words'}
           ],
-          known.map((c) => [nameOf(c.id), percentText(c.probability), band(c.interval), hangs(c)])));
+          known.map(
+              (c) => [nameOf(c.id), percentText(c.probability), band(c.probability_interval), hangs(c)])),
+      next.length ?
+          table(
+              'What to measure next, by how much it would settle',
+              [{head: 'measure'}, {head: 'bit settled', kind: 'number'}, {head: 'how', kind: 'words'}],
+              next) :
+          null);
 }
 
 function warmupSection(results) {
