@@ -217,13 +217,11 @@ double carried(const std::vector<int>& vents, const View& view) {
 }
 
 double carried_share(const std::vector<int>& vents, const View& view) {
-  double in = 0.0, out = 0.0;
-  for (const VentView& vent : view.vents) {
-    in += vent.inflow;
-    out += vent.outflow;
-  }
-  const double drawn = in > 0.0 ? total_flow(vents, view, true) / in : 0.0;
-  const double given = out > 0.0 ? total_flow(vents, view, false) / out : 0.0;
+  if (view.through_flow <= 0.0) return 0.0;
+  double leaves = 0.0;  // as much as the through-flow, but for scaled flows
+  for (const VentView& vent : view.vents) leaves += vent.outflow;
+  const double drawn = total_flow(vents, view, true) / view.through_flow;
+  const double given = leaves > 0.0 ? total_flow(vents, view, false) / leaves : 0.0;
   return std::min(std::max(drawn, given), 1.0);
 }
 
