@@ -43,6 +43,7 @@ ensemble::FlowFactor factor_of(const geometry::Case& content, const Json& entry)
   out.prior.nominal = 1.0;
   out.prior.low = std::exp(-half);
   out.prior.high = std::exp(half);
+  out.prior.floor = 0.0;
   out.where.push_back({find_condition(content, condition), find_vent(content, vent)});
   return out;
 }
