@@ -15,14 +15,17 @@ enum class Observed {
   fan,         ///< speed of a fan [rev/s]
   chip,        ///< temperature of a source or part, as the device tells it [K]
   skin,        ///< temperature of a patch of skin [K]
+  air,         ///< temperature of the air before a vent [K]
+  spot,        ///< what an infrared thermometer shows at a spot of the case [K]
   ruler        ///< a length [m] or free area [-] that the case holds as a number in doubt
 };
 
 /// One line of the file, checked against the case.
 struct ObservationLine {
   Observed what = Observed::strip;
-  int condition = -1;      ///< index into Case::conditions; -1 for a ruler
-  int index = 0;           ///< vent, fan, skin; of a chip index of `place`; of a ruler number of Case::inputs
+  int condition = -1;  ///< index into Case::conditions; -1 for a ruler
+  int index = 0;       ///< vent, fan, skin, CaseFile::spots; of a chip index of `place`; of a ruler number of
+                       ///< Case::inputs
   geometry::Place place;   ///< of a chip: source or part
   double reading = 0.0;    ///< [SI]; of a strip -1 in, 0 still, 1 out
   double error = 0.0;      ///< standard deviation [SI]; 0: the instrument's own

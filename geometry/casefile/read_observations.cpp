@@ -1,14 +1,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <map>
 #include <optional>
 
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/observations.hpp"
+#include "geometry/casefile/observation_lines.hpp"
 #include "geometry/casefile/quantity.hpp"
 
 namespace tuft::casefile {
@@ -29,6 +26,8 @@ constexpr Kind kKinds[] = {{"strip", Observed::strip, Dimension::other},
                            {"fan", Observed::fan, Dimension::rotation},
                            {"chip", Observed::chip, Dimension::temperature},
                            {"skin", Observed::skin, Dimension::temperature},
+                           {"air", Observed::air, Dimension::temperature},
+                           {"spot", Observed::spot, Dimension::temperature},
                            {"ruler", Observed::ruler, Dimension::length}};
 
 template <typename List>
@@ -47,10 +46,15 @@ bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
 
+bool stands_before_vent(Observed what) {
+  return what == Observed::strip || what == Observed::anemometer || what == Observed::air;
+}
+
 class ObservationReader {
  public:
-  ObservationReader(const geometry::Case& content, const KnownTools& tools, Report& report)
-      : content_(content), tools_(tools), report_(report) {}
+  ObservationReader(const geometry::Case& content, const std::vector<geometry::Spot>& spots,
+                    const KnownTools& tools, Report& report)
+      : content_(content), spots_(spots), tools_(tools), report_(report) {}
 
   std::vector<ObservationLine> read(const Node& root) {
     std::vector<ObservationLine> out;
@@ -168,8 +172,8 @@ class ObservationReader {
       return out;
     }
     check_keys(map, path,
-               {"in", "strip", "anemometer", "fan", "chip", "skin", "ruler", "leans", "reads", "error", "at",
-                "with", "hand-held"});
+               {"in", "strip", "anemometer", "fan", "chip", "skin", "air", "spot", "ruler", "leans", "reads",
+                "error", "at", "with", "hand-held"});
     const Kind* kind = kind_of(map, path);
     if (kind == nullptr) return out;
     out.what = kind->what;
@@ -189,6 +193,7 @@ class ObservationReader {
     switch (out.what) {
       case Observed::strip:
       case Observed::anemometer:
+      case Observed::air:
         out.index = name(map, path, kind.key, "a vent", names_of(device.vents));
         return;
       case Observed::fan:
@@ -196,6 +201,9 @@ class ObservationReader {
         return;
       case Observed::skin:
         out.index = name(map, path, kind.key, "a patch of skin", names_of(device.skins));
+        return;
+      case Observed::spot:
+        out.index = name(map, path, kind.key, "a spot", names_of(spots_));
         return;
       case Observed::chip:
         return chip(map, path, out);
@@ -269,21 +277,24 @@ class ObservationReader {
   }
 
   void before_vent(const Node& map, const std::string& path, ObservationLine& out) {
-    const bool vent = out.what == Observed::strip || out.what == Observed::anemometer;
-    for (const char* key : {"at", "with", "hand-held"}) {
+    const bool tool = out.what == Observed::strip || out.what == Observed::anemometer;
+    const Entry* at = map.find("at");
+    if (at != nullptr && !stands_before_vent(out.what))
+      report_.error(at->key_spot, path + ".at", "'at' goes with strip, anemometer or air alone");
+    for (const char* key : {"with", "hand-held"}) {
       const Entry* entry = map.find(key);
-      if (entry != nullptr && !vent)
+      if (entry != nullptr && !tool)
         report_.error(entry->key_spot, path + "." + key,
                       fmt::format("'{}' goes with strip or anemometer alone", key));
     }
-    if (!vent) return;
+    if (!stands_before_vent(out.what)) return;
     if (const auto distance = exact(map, path, "at", Dimension::length)) {
       out.distance = *distance;
       if (*distance <= 0.0 || *distance > 0.5)
         report_.error(map.find("at")->value.spot, path + ".at",
                       "out of range: above 0 mm and at most 500 mm");
     }
-    if (map.find("with") != nullptr) {
+    if (tool && map.find("with") != nullptr) {
       const bool strip = out.what == Observed::strip;
       const auto& known = strip ? tools_.strips : tools_.anemometers;
       if (name(map, path, "with", strip ? "a strip" : "an anemometer", known) >= 0)
@@ -301,80 +312,23 @@ class ObservationReader {
       const Entry* entry = map.find(key);
       return entry == nullptr ? std::string() : entry->value.text;
     };
-    const bool at_vent = out.what == Observed::strip || out.what == Observed::anemometer;
-    out.words = std::string(kind.key) + (at_vent ? " at " : " ") + written(kind.key);
+    out.words = std::string(kind.key) + (stands_before_vent(out.what) ? " at " : " ") + written(kind.key);
     if (out.what != Observed::ruler) out.words += " in " + written("in");
     out.words += ": " + written(out.what == Observed::strip ? "leans" : "reads");
   }
 
   const geometry::Case& content_;
+  const std::vector<geometry::Spot>& spots_;
   const KnownTools& tools_;
   Report& report_;
 };
 
 }  // namespace
 
-const std::vector<ObservationKey>& observation_keys() {
-  static const std::vector<ObservationKey> keys = {
-      {"in", "a condition", "Condition of the case in which it was measured."},
-      {"strip", "a vent", "A strip of tissue was held before this vent; `leans` says what it did."},
-      {"leans", "in, still or out", "Towards the device, not at all, or away from it."},
-      {"anemometer", "a vent", "Air speed before this vent."},
-      {"fan", "a fan", "Speed that the device tells of this fan."},
-      {"chip", "a source or part", "Temperature that the device tells of it."},
-      {"skin", "a patch of skin", "Temperature of a thermocouple taped to it."},
-      {"ruler", "a key path of the case", "A size or free area that is in doubt: `vents.comb.cover.open`."},
-      {"reads", "a quantity", "What the instrument showed, with its unit."},
-      {"error", "a quantity", "Standard deviation of the reading, instead of the instrument's own."},
-      {"at", "a length", "Distance before the vent; 20 mm if it is not said."},
-      {"with", "a tool", "Name of the strip or anemometer, as `tuft bench` names them."},
-      {"hand-held", "true or false", "The strip was held in the fingers, not in a holder."}};
-  return keys;
-}
-
-ObservationsResult read_observations_text(const std::string& text, const std::string& path,
-                                          const CaseFile& file, const KnownTools& tools) {
-  ObservationsResult result;
-  result.text = text;
-  const std::string plain = normalised(text);
-  Report report(path, plain);
-  const TextFault fault = find_text_fault(plain);
-  if (!fault.message.empty()) {
-    report.error(fault.spot, "", fault.message);
-  } else {
-    const ParsedDocument document = parse_document(plain, report);
-    if (document.complete && document.root.kind == Node::Kind::map) {
-      result.lines = ObservationReader(file.content, tools, report).read(document.root);
-    } else if (document.complete) {
-      report.error(document.root.spot, "", "expected a map of keys, found " + describe(document.root),
-                   "a file of observations begins with 'tuft-observations: 1'");
-    }
-  }
-  result.errors = report.errors();
-  return result;
-}
-
-ObservationsResult read_observations(const std::string& path, const CaseFile& file, const KnownTools& tools) {
-  const auto refuse = [&](const std::string& why) {
-    ObservationsResult result;
-    Diagnostic found;
-    found.file = path;
-    found.message = why;
-    result.errors.push_back(found);
-    return result;
-  };
-  std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored))
-    return refuse("is a directory, not a file of observations");
-  std::ifstream stream(path, std::ios::binary);
-  if (!stream) return refuse("can't be opened");
-  std::string text(kMaxFileSize + 1, '\0');
-  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-  text.resize(static_cast<std::size_t>(stream.gcount()));
-  if (stream.bad()) return refuse("can't be read");
-  if (text.size() > kMaxFileSize)
-    return refuse(fmt::format("the file is larger than {} bytes", kMaxFileSize));
-  return read_observations_text(text, path, file, tools);
+std::vector<ObservationLine> read_observation_lines(const Node& root, const geometry::Case& content,
+                                                    const std::vector<geometry::Spot>& spots,
+                                                    const KnownTools& tools, Report& report) {
+  return ObservationReader(content, spots, tools, report).read(root);
 }
 
 }  // namespace tuft::casefile

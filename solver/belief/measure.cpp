@@ -31,7 +31,8 @@ Measurement of_probe(Probe probe, int condition) {
 void add_vents(const geometry::Device& device, int condition, std::vector<Measurement>& out) {
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
     if (device.vents[v].is_leak) continue;
-    for (const Instrument instrument : {Instrument::tell_tale, Instrument::anemometer}) {
+    for (const Instrument instrument :
+         {Instrument::tell_tale, Instrument::anemometer, Instrument::thermocouple}) {
       Probe probe;
       probe.instrument = instrument;
       probe.vent = static_cast<int>(v);
@@ -53,6 +54,16 @@ void add_things(const geometry::Device& device, int condition, std::vector<Measu
   for (std::size_t s = 0; s < device.skins.size(); ++s) add(Instrument::thermocouple, PlaceKind::skin, s);
 }
 
+void add_spots(const std::vector<geometry::Spot>& spots, int condition, std::vector<Measurement>& out) {
+  for (const geometry::Spot& spot : spots) {
+    Probe probe;
+    probe.instrument = Instrument::infrared;
+    probe.place = spot.on;
+    probe.spot = spot;
+    out.push_back(of_probe(probe, condition));
+  }
+}
+
 void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurement>& out) {
   for (std::size_t i = 0; i < inputs.size(); ++i) {
     const std::string& key = inputs[i].key;
@@ -72,11 +83,13 @@ void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurem
 }  // namespace
 
 std::vector<Measurement> measurements(const geometry::Case& content, const std::vector<int>& conditions,
-                                      const std::vector<ensemble::Input>& inputs) {
+                                      const std::vector<ensemble::Input>& inputs,
+                                      const std::vector<geometry::Spot>& spots) {
   std::vector<Measurement> out;
   for (const int condition : conditions) {
     add_vents(content.device, condition, out);
     add_things(content.device, condition, out);
+    add_spots(spots, condition, out);
   }
   add_rulers(inputs, out);
   return out;
@@ -85,13 +98,13 @@ std::vector<Measurement> measurements(const geometry::Case& content, const std::
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
                                     const ensemble::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,
-                                    const doubt::WorthRule& rule) {
+                                    const doubt::WorthRule& rule, const std::vector<geometry::Spot>& spots) {
   std::vector<Suggestion> out;
   if (std::none_of(sample.weights.begin(), sample.weights.end(), [](double w) { return w > 0.0; }))
     return out;
   std::vector<doubt::Candidate> candidates;
   std::vector<Measurement> kept;
-  for (const Measurement& measurement : measurements(content, questions.conditions, sample.inputs)) {
+  for (const Measurement& measurement : measurements(content, questions.conditions, sample.inputs, spots)) {
     const std::size_t place = measurement.condition < 0 ? 0 : static_cast<std::size_t>(measurement.condition);
     const Observable observable(content, nominal[place], measurement);
     if (!observable.possible()) continue;

@@ -19,6 +19,16 @@ constexpr double kHalf = 0.5;          // chance at the threshold
 constexpr double kBelowHalf = 0.1587;  // chance one width below it: a standard normal's tail
 
 bool looks_at_vent(const bench::Probe& probe) { return probe.vent >= 0; }
+bool looks_at_air(const bench::Probe& probe) {
+  return probe.instrument == Instrument::thermocouple && looks_at_vent(probe);
+}
+
+// Number of a stack of fins among the parts that have a temperature, after all parts; -1: it has none.
+int fins_metal(const std::vector<study::PartResult>& parts, const std::string& name) {
+  for (std::size_t p = 0; p < parts.size(); ++p)
+    if (parts[p].name == name) return static_cast<int>(p);
+  return -1;
+}
 
 // Net speed out of a vent over its face.
 double net_speed(double inflow, double outflow, double face_velocity) {
@@ -77,10 +87,17 @@ study::ConditionResult with_quantity(const geometry::Case& content, const study:
   return result;
 }
 
-double read_off(const std::vector<double>& x, const std::vector<double>& y, double at) {
+// Place between two entries of a rising list: the upper one, at least 1, and the share of the way to it.
+std::pair<std::size_t, double> place_in(const std::vector<double>& x, double at) {
   const auto above = static_cast<std::size_t>(std::upper_bound(x.begin(), x.end(), at) - x.begin());
   const std::size_t i = std::clamp<std::size_t>(above, 1, x.size() - 1);
-  return y[i - 1] + (y[i] - y[i - 1]) * (at - x[i - 1]) / (x[i] - x[i - 1]);
+  return {i, (at - x[i - 1]) / (x[i] - x[i - 1])};
+}
+
+// Of the row that begins at `from`.
+double read_off(const std::vector<double>& x, const std::vector<double>& y, double at, std::size_t from = 0) {
+  const auto [i, share] = place_in(x, at);
+  return y[from + i - 1] + (y[from + i] - y[from + i - 1]) * share;
 }
 
 // Where a rising list of chances first reaches `level`, by straight lines; negative if it never does.
@@ -98,6 +115,14 @@ double reaches(const std::vector<double>& speed, const std::vector<double>& chan
 Observable::Observable(const geometry::Case& content, const study::ConditionResult& nominal,
                        const Measurement& measurement)
     : measurement_(measurement) {
+  geometry::Place& place = measurement_.probe.place;
+  if (place.kind == PlaceKind::fins && measurement.input < 0) {
+    const auto index = static_cast<std::size_t>(place.index);
+    const int metal = fins_metal(nominal.parts, content.device.fin_stacks.at(index).name);
+    if (metal < 0) reason_ = "the case gives the fins no temperature of their own";
+    place = {PlaceKind::part, metal};
+  }
+  if (!possible()) return;
   if (measurement.input >= 0) {
     error_ = doubt::GaussianError{measurement.error, 0.0};
     return;
@@ -115,17 +140,23 @@ void Observable::tabulate(const geometry::Case& content, const study::ConditionR
   const bench::Probe& probe = measurement_.probe;
   const bench::ReadingModel model(content, measurement_.condition, probe);
   std::vector<double> sigma, outward, inward;
-  for (const double x : asked_at(probe)) {
-    const auto reading = model.expect(content, with_quantity(content, nominal, probe, x));
-    if (!reading.possible) {
-      reason_ = reading.reason;
-      return;
+  x_ = asked_at(probe);
+  t_ = {0.0};  // nothing hangs on it
+  if (looks_at_air(probe)) t_.assign(std::begin(kTemperatures), std::end(kTemperatures));
+  for (const double t : t_) {
+    for (const double x : x_) {
+      study::ConditionResult asked = with_quantity(content, nominal, probe, x);
+      if (looks_at_air(probe)) asked.vents[static_cast<std::size_t>(probe.vent)].temperature_out = t;
+      const auto reading = model.expect(content, asked);
+      if (!reading.possible) {
+        reason_ = reading.reason;
+        return;
+      }
+      y_.push_back(reading.leans ? reading.signal : reading.value);
+      sigma.push_back(reading.sigma);
+      outward.push_back(reading.out);
+      inward.push_back(reading.in);
     }
-    x_.push_back(x);
-    y_.push_back(reading.leans ? reading.signal : reading.value);
-    sigma.push_back(reading.sigma);
-    outward.push_back(reading.out);
-    inward.push_back(reading.in);
   }
   if (probe.instrument == Instrument::tell_tale)
     fit_lean(outward, inward);
@@ -192,6 +223,15 @@ double Observable::quantity(const study::View& view) const {
   return view.skin_temperature[index];
 }
 
+double Observable::shown_by(const study::View& view) const {
+  const double x = quantity(view);
+  if (t_.size() == 1) return read_off(x_, y_, x);
+  const auto vent = static_cast<std::size_t>(measurement_.probe.vent);
+  const auto [row, share] = place_in(t_, view.vents[vent].temperature_out);
+  const double below = read_off(x_, y_, x, (row - 1) * x_.size());
+  return below + (read_off(x_, y_, x, row * x_.size()) - below) * share;
+}
+
 std::vector<double> Observable::shown(const Questions& questions,
                                       const std::vector<std::vector<study::View>>& views,
                                       const doubt::Rows& values) const {
@@ -203,7 +243,7 @@ std::vector<double> Observable::shown(const Questions& questions,
       continue;
     }
     const study::View& view = views[i][static_cast<std::size_t>(place)];
-    if (view.solved) out[i] = read_off(x_, y_, quantity(view));
+    if (view.solved) out[i] = shown_by(view);
   }
   return out;
 }

@@ -48,10 +48,13 @@ class Observable {
   void fit_lean(const std::vector<double>& outward, const std::vector<double>& inward);
   void fit_number(const std::vector<double>& sigma);
   double quantity(const study::View& view) const;
+  double shown_by(const study::View& view) const;
 
   Measurement measurement_;
   std::string reason_;
-  std::vector<double> x_, y_;  ///< of the quantity looked at, rising, and what is shown
+  std::vector<double> x_;  ///< of the quantity looked at, rising
+  std::vector<double> t_;  ///< temperatures of the vent's air [K], rising; of all but air before a vent one
+  std::vector<double> y_;  ///< what is shown, x_ by x_ for every t_
   doubt::ErrorModel error_;
 };
 

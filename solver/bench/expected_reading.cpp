@@ -80,6 +80,7 @@ void require_probe(const geometry::Device& device, const Probe& probe) {
       if (probe.vent >= 0) return require_index(probe.vent, device.vents.size(), "vent");
       return require_index(index, device.skins.size(), "patch of skin");
     case Instrument::infrared:
+      if (probe.spot) return;  // its place is looked up where it is read
       return require_index(index, device.skins.size(), "patch of skin");
     case Instrument::ruler:
       base::require_positive(probe.length, "length to be measured");
@@ -103,6 +104,7 @@ ExpectedReading of_sensor(const geometry::Device& device, const study::Condition
 
 ExpectedReading of_infrared(const geometry::Case& content, const study::ConditionResult& result,
                             const Probe& probe) {
+  if (probe.spot) return spot_reading(content, result, *probe.spot);
   const geometry::Skin& skin = content.device.skins[static_cast<std::size_t>(probe.place.index)];
   geometry::Spot spot;
   spot.on = {geometry::PlaceKind::skin, probe.place.index};

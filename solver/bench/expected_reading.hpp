@@ -18,17 +18,18 @@ enum class Instrument {
   fan_speed,     ///< [rev/s] as the device tells it. `place`: fan_inlet or fan_outlet, index of the fan
   chip_sensor,   ///< [K] of a source or part, as the device tells it
   thermocouple,  ///< [K] taped to skin (`place`), or in the air before `vent`
-  infrared,      ///< [K] of skin (`place`); refused where it would lie
+  infrared,      ///< [K] of `spot`, else of skin (`place`); refused where it would lie
   ruler          ///< [m]; `length`
 };
 
 /// One reading to be taken: what, with which tool, where.
 struct Probe {
   Instrument instrument = Instrument::tell_tale;
-  std::string tool;        ///< empty: "tissue-60" (level: "tissue-40-level"), "hot-wire"
-  int vent = -1;           ///< index into Device::vents, where one is meant
-  geometry::Place place;   ///< fan, source, part or skin, where one is meant
-  double distance = 0.02;  ///< before the vent; of the infrared spot to its surface [m], > 0
+  std::string tool;       ///< empty: "tissue-60" (level: "tissue-40-level"), "hot-wire"
+  int vent = -1;          ///< index into Device::vents, where one is meant
+  geometry::Place place;  ///< fan, source, part or skin, where one is meant; of a spot what that is on
+  std::optional<geometry::Spot> spot;  ///< of the infrared thermometer
+  double distance = 0.02;              ///< before the vent; of the infrared spot to its surface [m], > 0
   Part part = Part::middle;
   bool hand_held = false;  ///< in the fingers, which tremble; the person is near and breathes
   double eye = 0.6;        ///< eye to tip [m], > 0

@@ -33,10 +33,16 @@ TEST_CASE("observations are read in SI units") {
       "  - {in: use, strip: comb, leans: in, with: tissue-60, at: 15 mm}\n"
       "  - {in: use, anemometer: outlet, reads: 180 cm/s, error: 0.2 m/s}\n"
       "  - {in: use, fan: main, reads: 3000 rpm}\n"
-      "  - {ruler: vents.comb.cover.open, reads: 45 %}\n",
+      "  - {ruler: vents.comb.cover.open, reads: 45 %}\n"
+      "  - {in: use, air: outlet, reads: 30 °C, at: 10 mm, error: 0.5 K}\n",
       "seen.yaml", file, kTools);
   REQUIRE(result.errors.empty());
-  REQUIRE(result.lines.size() == 4);
+  REQUIRE(result.lines.size() == 5);
+  CHECK(result.lines[4].index == 2);
+  CHECK(result.lines[4].reading == Approx(303.15));
+  CHECK(result.lines[4].error == Approx(0.5));
+  CHECK(result.lines[4].distance == Approx(0.01));
+  CHECK(result.lines[4].words == "air at outlet in use: 30 °C");
   CHECK(result.lines[0].reading == -1.0);
   CHECK(result.lines[0].distance == Approx(0.015));
   CHECK(result.lines[1].reading == Approx(1.8));
@@ -66,6 +72,14 @@ TEST_CASE("a vent, a condition and an instrument that aren't there are named wit
         std::string::npos);
   CHECK(said_about("  - {in: use, fan: main, strip: comb, leans: in}\n").find("one instrument") !=
         std::string::npos);
+  CHECK(said_about("  - {in: use, air: cmb, reads: 30 °C}\n").find("did you mean 'comb'?") !=
+        std::string::npos);
+  CHECK(said_about("  - {in: use, air: comb, reads: 30 °C, with: thread-80}\n")
+            .find("'with' goes with strip or anemometer alone") != std::string::npos);
+  CHECK(said_about("  - {in: use, spot: 1, reads: 30 °C}\n").find("'1' is not a spot (the case has none)") !=
+        std::string::npos);
+  CHECK(said_about("  - {in: use, fan: main, reads: 3000 rpm, at: 10 mm}\n")
+            .find("'at' goes with strip, anemometer or air alone") != std::string::npos);
   CHECK(said_about("  - {in: use, leans: in}\n").find("no instrument is named") != std::string::npos);
 }
 

@@ -217,6 +217,40 @@ TEST_CASE("no claim of the example notebook flips between seeds unless it was sa
   CHECK(compared >= 6);  // some verdict is settled with every seed
 }
 
+TEST_CASE("air before vents and spots of the notebook are read as the bench reads them") {
+  const auto file = casefile::read_case(TUFT_SOURCE_DIR "/cases/slim-notebook.yaml");
+  REQUIRE(file.errors.empty());
+  const geometry::Case& content = file.file.content;
+  const Questions questions = questions_of(content, all_claims(content));
+  const int condition = questions.conditions.front();
+  const auto nominal = study::predict(content, condition);
+  const auto shown_by = [&](const Measurement& measurement) {
+    const Observable observable(content, nominal, measurement);
+    INFO(observable.reason());
+    REQUIRE(observable.possible());
+    const std::vector<study::View> views(questions.conditions.size(), study::view_of(nominal));
+    return observable.shown(questions, {views}, doubt::Rows(1, 0))[0];
+  };
+  int refused = 0;
+  for (const Measurement& measurement : measurements(content, {condition}, {}, file.file.spots)) {
+    const bench::Probe& probe = measurement.probe;
+    const bool air = probe.instrument == bench::Instrument::thermocouple && probe.vent >= 0;
+    if (!air && probe.instrument != bench::Instrument::infrared) continue;
+    const auto expected = bench::expected_reading(content, nominal, probe);
+    if (!expected.possible) {
+      CHECK(Observable(content, nominal, measurement).reason() == expected.reason);
+      ++refused;
+      continue;
+    }
+    const double excess = expected.value - nominal.ambient_temperature;
+    INFO((air ? "air at " + content.device.vents[static_cast<std::size_t>(probe.vent)].name
+              : probe.spot->name));
+    // What a straight line between the speeds and temperatures of the table leaves.
+    CHECK(shown_by(measurement) == Approx(expected.value).margin(0.1 + 0.05 * std::abs(excess)));
+  }
+  CHECK(refused >= 2);  // bare copper, and what lies behind glass
+}
+
 TEST_CASE("what a comparison hangs on, and what to measure") {
   const Bench bench(device_text(), {});
   const auto sample = prior(bench, 1);

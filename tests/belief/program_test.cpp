@@ -151,6 +151,21 @@ TEST_CASE("observations of what isn't there are named with their place, and noth
   CHECK(scratch.entries() == 1);
 }
 
+TEST_CASE("a spot behind glass or of bare metal can't have been read, and is told why") {
+  const Scratch scratch;
+  const fs::path seen = observations(scratch,
+                                     "  - {in: use, spot: 3, reads: 38 °C}\n"
+                                     "  - {in: use, spot: 4, reads: 38 °C}\n");
+  const std::string notebook = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
+  const Outcome run = run_tuft({"learn", notebook, seen.string()}, scratch.path());
+  INFO(run.err);
+  CHECK(run.status == 3);
+  CHECK_THAT(run.err, Contains("seen.yaml:3: error: 'spot 3 in use: 38 °C' can't have been read") &&
+                          Contains("a shiny face mirrors the room"));
+  CHECK_THAT(run.err, Contains("seen.yaml:4: error: 'spot 4 in use") && Contains("glass is opaque"));
+  CHECK(scratch.entries() == 1);
+}
+
 TEST_CASE("a folder that is somebody else's is left alone") {
   const Scratch scratch;
   fs::create_directory(scratch.path() / "mine");

@@ -136,8 +136,11 @@ std::string measurement_words(const geometry::Case& content, const std::vector<e
              (probe.place.kind == geometry::PlaceKind::source ? name(device.sources, probe.place.index)
                                                               : name(device.parts, probe.place.index)) +
              where;
-    case Instrument::thermocouple:
     case Instrument::infrared:
+      if (probe.spot) return "infrared at spot " + probe.spot->name + where;
+      return "infrared at skin " + name(device.skins, probe.place.index) + where;
+    case Instrument::thermocouple:
+      if (probe.vent >= 0) return "air temperature at " + name(device.vents, probe.vent) + where;
       return "temperature of skin " + name(device.skins, probe.place.index) + where;
     case Instrument::ruler:
       return "ruler: " + inputs[static_cast<std::size_t>(measurement.input)].key;
@@ -160,8 +163,15 @@ std::string how_to(const belief::Measurement& measurement) {
       return "Read the speed the device itself tells, after it has come to rest in this condition.";
     case Instrument::chip_sensor:
       return "Read the sensor the device itself tells, after it has come to rest in this condition.";
-    case Instrument::thermocouple:
     case Instrument::infrared:
+      return "Point an infrared thermometer at the spot from the distance the case has, nothing between, "
+             "with "
+             "its emissivity set to that of the surface. Never through glass, never at bare metal.";
+    case Instrument::thermocouple:
+      if (measurement.probe.vent >= 0)
+        return "Hold a thin thermocouple 20 mm before the middle of the vent until it comes to rest, its "
+               "wires "
+               "in the same air. Nothing into a vent or a fan; mind hot air.";
       return "Tape a thermocouple to the middle of the patch and wait until it comes to rest. Mind hot skin; "
              "do not open the chassis for it.";
     case Instrument::ruler:

@@ -56,8 +56,8 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   rule.seed = options.seed;
   rule.readings = 64;
   rule.most_points = 1024;
-  out.suggestions =
-      belief::suggestions(content, out.questions, sample, by_index(content, run.conditions), rule);
+  out.suggestions = belief::suggestions(content, out.questions, sample, by_index(content, run.conditions),
+                                        rule, options.spots);
   return out;
 }
 

@@ -15,6 +15,7 @@ struct BelieveOptions {
   int samples = 4096;  ///< at most; brought up to 16 times a power of two
   std::uint64_t seed = 1;
   bool reasons = false;  ///< also what the claims hang on and what to measure next, in every condition
+  std::vector<geometry::Spot> spots;          ///< of an infrared thermometer, among what could be measured
   std::vector<ensemble::FlowFactor> factors;  ///< doubt of the model
 };
 

@@ -64,7 +64,10 @@ Instrument instrument_of(Observed what) {
     case Observed::chip:
       return Instrument::chip_sensor;
     case Observed::skin:
+    case Observed::air:
       return Instrument::thermocouple;
+    case Observed::spot:
+      return Instrument::infrared;
     case Observed::ruler:
       break;
   }
@@ -74,7 +77,8 @@ Instrument instrument_of(Observed what) {
 constexpr double kRulerSigma = 0.3e-3;  // [m], a millimetre scale read by eye (judgement)
 constexpr double kCountSigma = 0.03;    // [-], a free area from counted holes (judgement)
 
-belief::Observation observation_of(const casefile::ObservationLine& line) {
+belief::Observation observation_of(const casefile::ObservationLine& line,
+                                   const std::vector<geometry::Spot>& spots) {
   belief::Observation out;
   out.reading = line.reading;
   // A lean "out" is along the vent's outward normal, as the observables have it.
@@ -88,7 +92,12 @@ belief::Observation observation_of(const casefile::ObservationLine& line) {
   switch (line.what) {
     case Observed::strip:
     case Observed::anemometer:
+    case Observed::air:
       probe.vent = line.index;
+      break;
+    case Observed::spot:
+      probe.spot = spots[static_cast<std::size_t>(line.index)];
+      probe.place = probe.spot->on;
       break;
     case Observed::fan:
       probe.place = {geometry::PlaceKind::fan_inlet, line.index};
@@ -175,7 +184,7 @@ ExitStatus learn_case(const LearnCommand& options) {
   std::vector<std::string> words;
   std::set<int> also;
   for (const auto& line : read.lines) {
-    observations.push_back(observation_of(line));
+    observations.push_back(observation_of(line, file.spots));
     words.push_back(line.words);
     if (line.condition >= 0) also.insert(line.condition);
   }

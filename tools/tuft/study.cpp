@@ -45,6 +45,7 @@ ExitStatus study_case(const StudyOptions& options) {
   how.seed = options.seed;
   if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   how.reasons = true;
+  how.spots = file.spots;
   const output::Doubt doubt = believe(run, claims, how, world);
   run.claims = claim_results(run.content, doubt);
   const output::Look style = look();
