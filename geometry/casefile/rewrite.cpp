@@ -5,11 +5,10 @@
 
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/quantity.hpp"
+#include "geometry/casefile/rewrite_places.hpp"
 
 namespace tuft::casefile {
-namespace {
 
-// Byte offset of a place in normalised text.
 std::size_t offset_of(const std::string& text, Spot spot) {
   std::size_t at = 0;
   for (int line = 1; line < spot.line; ++line) at = text.find('\n', at) + 1;
@@ -17,6 +16,8 @@ std::size_t offset_of(const std::string& text, Spot spot) {
     at += static_cast<std::size_t>(std::max(1, utf8_length(std::string_view(text).substr(at))));
   return at;
 }
+
+namespace {
 
 // The unit of a quantity as it stands in a file: what follows its first number or range.
 std::string unit_of(const std::string& written) {
@@ -133,9 +134,37 @@ std::string as_comment(const std::string& remark) {
   return out;
 }
 
+bool is_sound(const std::string& text, const CaseFile& file) {
+  return read_case_text(text, file.path).errors.empty();
+}
+
+// Three that hang together can be possible where two of their pairs alone are not: all at once is tried
+// first, then one after the other.
+void tie_together(const CaseFile& file, const std::vector<NewTie>& ties, Rewritten& out) {
+  std::string all = out.text;
+  bool placed = true;
+  for (const NewTie& tie : ties) {
+    const std::string next = with_tie(all, tie);
+    placed = placed && next != all;
+    all = next;
+  }
+  if (placed && is_sound(all, file)) {
+    out.text = all;
+    out.tied = ties;
+    return;
+  }
+  for (const NewTie& tie : ties) {
+    const std::string next = with_tie(out.text, tie);
+    const bool sound = next != out.text && is_sound(next, file);
+    (sound ? out.tied : out.untied).push_back(tie);
+    if (sound) out.text = next;
+  }
+}
+
 }  // namespace
 
-Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark) {
+Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
+                  const std::vector<NewTie>& ties) {
   Rewritten out;
   out.text = as_comment(remark) + normalised(file.text);
   for (const NewValue& value : values) {
@@ -143,10 +172,11 @@ Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, con
     for (const Assumption& assumption : file.assumptions)
       if (assumption.key == value.key) assumed = assumption.value;
     const std::string next = with_value(out.text, value, assumed);
-    const bool sound = next != out.text && read_case_text(next, file.path).errors.empty();
+    const bool sound = next != out.text && is_sound(next, file);
     (sound ? out.written : out.left_out).push_back(value.key);
     if (sound) out.text = next;
   }
+  tie_together(file, ties, out);
   return out;
 }
 

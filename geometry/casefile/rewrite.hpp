@@ -14,15 +14,24 @@ struct NewValue {
   geometry::Value value;  ///< [SI]
 };
 
+/// Two inputs that hang together, for the section `together`.
+struct NewTie {
+  std::string first, second;  ///< key paths
+  double correlation = 0.0;   ///< of their normal scores
+};
+
 struct Rewritten {
   std::string text;                   ///< of the new file
   std::vector<std::string> written;   ///< keys that stand in it now
   std::vector<std::string> left_out;  ///< keys for which no place was found
+  std::vector<NewTie> tied, untied;   ///< pairs that stand in it now, and pairs it can't hold
 };
 
 /// Puts values in place of those the file has, in the units it uses; a value that was assumed is added to the
 /// map it belongs to, if that is written. Comments, order and all else stay. `remark` is added on top as a
 /// comment. A value after which the file would no longer be a sound case is left out.
-Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark);
+/// A pair goes to `together`, in the order given; one that the file ties already stays as it is there.
+Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
+                  const std::vector<NewTie>& ties = {});
 
 }  // namespace tuft::casefile

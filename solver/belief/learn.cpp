@@ -191,6 +191,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   out.after = beliefs(content, questions, {stage.views, after, options.replicates});
   for (int input = 0; input < learner.inputs(); ++input)
     out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
+  out.ties = ties(stage.values, after, out.effective);
   out.surprises = surprises_of(first, stage, observations, observables);
   return out;
 }

@@ -6,6 +6,7 @@
 
 #include "solver/belief/observable.hpp"
 #include "solver/belief/surprise.hpp"
+#include "solver/belief/ties.hpp"
 #include "solver/belief/verdicts.hpp"
 #include "solver/doubt/summary.hpp"
 #include "solver/doubt/weights.hpp"
@@ -43,6 +44,7 @@ struct Learned {
   std::vector<ensemble::Input> inputs;
   std::vector<ClaimBelief> before, after;
   std::vector<InputBelief> beliefs;  ///< one an input
+  std::vector<Tie> ties;             ///< inputs that hang together after, by 0.5 or more
   std::vector<Surprise> surprises;   ///< one an observation
   double effective_at_once = 0.0;    ///< effective points of the first sample, before any refined round
   double effective = 0.0;            ///< of the last
@@ -51,10 +53,10 @@ struct Learned {
   bool thin = false;                 ///< fewer effective points than wanted at least: the numbers are rough
 };
 
-/// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where few
-/// effective points are left, refined rounds follow, the likelihood brought in by steps.
-/// `observables[j]` belongs to `observations[j]` and is possible; their conditions are among the questions'.
-/// Throws std::invalid_argument if a reading is impossible for its instrument.
+/// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where
+/// few effective points are left, refined rounds follow, the likelihood brought in by steps. `observables[j]`
+/// belongs to `observations[j]` and is possible; their conditions are among the questions'. Throws
+/// std::invalid_argument if a reading is impossible for its instrument.
 Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
               const std::vector<Observation>& observations, const std::vector<Observable>& observables,
               const LearnOptions& options = {});

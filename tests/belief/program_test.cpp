@@ -125,6 +125,23 @@ TEST_CASE("learn writes a case that reads back and is surer of what was measured
   CHECK_THAT(again.out, Contains("holds          leads"));
 }
 
+TEST_CASE("values that a reading ties together are tied in the learned case") {
+  const Scratch scratch;
+  // What leaves hangs on the fan's speed and on both openings: one reading tells none of them alone.
+  const fs::path seen =
+      observations(scratch, "  - {in: use, anemometer: outlet, reads: 4.4 m/s, error: 0.05 m/s}\n");
+  const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
+  INFO(run.out << run.err);
+  REQUIRE(run.status == 0);
+  CHECK_THAT(run.out, Contains("Hang together now: ") && Contains("fans.main.speed (-0."));
+  const Json together = results(scratch.path() / "box-learned")["learned"]["together"];
+  REQUIRE(!together.empty());
+  CHECK(together[0]["correlation"].get<double>() < -0.5);
+  const fs::path learned = scratch.path() / "box-learned/learned.yaml";
+  CHECK_THAT(bytes_of(learned), Contains("\ntogether:\n  - {inputs: [vents."));
+  CHECK(run_tuft({"lint", learned.string()}, scratch.path()).status == 0);
+}
+
 TEST_CASE("observations of what isn't there are named with their place, and nothing is written") {
   const Scratch scratch;
   const fs::path seen = observations(scratch,

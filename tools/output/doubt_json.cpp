@@ -174,6 +174,12 @@ std::string learned_json(const Run& run, const belief::Learned& learned,
     if (surprise.unexplained) entry["why"] = surprise_sentence(learned, j, observations[j]);
     part["observations"].push_back(std::move(entry));
   }
+  part["together"] = Json::array();
+  for (const auto& tie : learned.ties)
+    part["together"].push_back(
+        {{"inputs", Json::array({learned.inputs[static_cast<std::size_t>(tie.first)].key,
+                                 learned.inputs[static_cast<std::size_t>(tie.second)].key})},
+         {"correlation", tie.correlation}});
   json["learned"] = std::move(part);
   return written(json);
 }

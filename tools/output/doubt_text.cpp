@@ -83,7 +83,8 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
     claim.cells.push_back(printable(claim_of(content, learned.after[c].claim).id));
     before.cells.push_back(percent_cell(learned.before[c].probability.value));
     after.cells.push_back(percent_cell(learned.after[c].probability.value));
-    verdict.cells.push_back(verdict_word(verdict_of(learned.after[c])));
+    const study::Verdict found = verdict_of(learned.after[c]);
+    verdict.cells.push_back(found == study::Verdict::cannot_tell ? "can't be told" : verdict_word(found));
   }
   if (!learned.after.empty()) text += lay_out({claim, before, after, verdict}, 2, look);
   Column input{"input", "SI units", {}}, was{"was, 95 %", "", {}}, is{"is, 95 %", "", {}};

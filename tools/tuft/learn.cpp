@@ -15,6 +15,7 @@
 #include "tools/output/doubt.hpp"
 #include "tools/output/folder.hpp"
 #include "tools/output/grid.hpp"
+#include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
 #include "tools/tuft/believe.hpp"
@@ -152,6 +153,27 @@ geometry::Value learned_value(const ensemble::Input& input, const belief::InputB
   return {0.5 * (from + to), SpreadKind::uniform, from, to};
 }
 
+// Pairs of the case's own inputs, the strongest first.
+std::vector<casefile::NewTie> new_ties(const belief::Learned& learned) {
+  constexpr std::size_t kMost = 40;  // of a file that people read (judgement)
+  std::vector<casefile::NewTie> out;
+  for (const belief::Tie& tie : learned.ties) {
+    const ensemble::Input& first = learned.inputs[static_cast<std::size_t>(tie.first)];
+    const ensemble::Input& second = learned.inputs[static_cast<std::size_t>(tie.second)];
+    if (first.of_case >= 0 && second.of_case >= 0 && out.size() < kMost)
+      out.push_back({first.key, second.key, tie.correlation});
+  }
+  return out;
+}
+
+std::string tie_words(const std::vector<casefile::NewTie>& ties) {
+  std::vector<std::string> words;
+  for (const auto& tie : ties)
+    words.push_back(tie.first + " with " + tie.second + " (" + (tie.correlation > 0.0 ? "+" : "") +
+                    output::significant(tie.correlation, 2, 2) + ")");
+  return output::printable(output::listed(words));
+}
+
 casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::Learned& learned,
                                  const std::string& observations) {
   std::vector<casefile::NewValue> values;
@@ -159,10 +181,13 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::L
     const ensemble::Input& input = learned.inputs[static_cast<std::size_t>(belief.input)];
     if (belief.moved && input.of_case >= 0) values.push_back({input.key, learned_value(input, belief)});
   }
-  return casefile::rewrite(file, values,
-                           "Learned by tuft from " + observations +
-                               ": the spreads that moved are those of after.\nThat some values move together "
-                               "is lost; learn from all observations at once, not one after the other.");
+  return casefile::rewrite(
+      file, values,
+      "Learned by tuft from " + observations +
+          ": the spreads that moved are those of after.\nValues that hang together by 0.5 "
+          "or more stand under together; what hangs together less is lost:\n"
+          "learn from all observations at once, not one after the other.",
+      new_ties(learned));
 }
 
 void say_learned(const output::Run& run, const belief::Learned& learned,
@@ -173,6 +198,13 @@ void say_learned(const output::Run& run, const belief::Learned& learned,
     say(output::fill("",
                      "Moved, but not written to the learned case, for want of a place: " +
                          output::printable(output::listed(written.left_out)) + ".",
+                     style.width));
+  if (!written.tied.empty())
+    say(output::fill("", "Hang together now: " + tie_words(written.tied) + ".", style.width));
+  if (!written.untied.empty())
+    say(output::fill("",
+                     "Hang together, but the learned case can't hold it, or has them tied in its own way: " +
+                         tie_words(written.untied) + ".",
                      style.width));
 }
 
