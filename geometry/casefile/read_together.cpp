@@ -30,21 +30,44 @@ class TogetherReader {
     const std::vector<Placed> inputs = named(reader_.child(item, "inputs"));
     const auto correlation = reader_.given(item, "correlation");
     if (!correlation || inputs.size() < 2) return;
-    std::vector<Together> pairs = reader_.content().together;
-    const std::size_t before = pairs.size();
+    Set set{item, inputs, {}};
     for (std::size_t j = 1; j < inputs.size(); ++j)
       for (std::size_t i = 0; i < j; ++i)
         if (is_new(item, inputs[i], inputs[j]))
-          pairs.push_back({inputs[i].input, inputs[j].input, **correlation});
-    if (pairs.size() == before) return;
-    if (!holds(pairs)) {
-      reader_.error(item, not_possible(pairs, inputs), "bring them nearer to 0; what is not written is 0");
+          set.pairs.push_back({inputs[i].input, inputs[j].input, **correlation});
+    if (!set.pairs.empty()) sets_.push_back(std::move(set));
+  }
+
+  // Three sets can be possible together where two of them alone are not, so all are looked at first; where
+  // they are not possible, the first one with which it ends is named.
+  void finish() {
+    if (sets_.empty()) return;
+    std::vector<Together> all;
+    for (const Set& set : sets_) all.insert(all.end(), set.pairs.begin(), set.pairs.end());
+    if (holds(all)) {
+      reader_.content().together = std::move(all);
       return;
     }
-    reader_.content().together = std::move(pairs);
+    for (const Set& set : sets_) {
+      std::vector<Together> pairs = reader_.content().together;
+      pairs.insert(pairs.end(), set.pairs.begin(), set.pairs.end());
+      if (holds(pairs)) {
+        reader_.content().together = std::move(pairs);
+      } else {
+        reader_.error(set.item, not_possible(pairs, set.inputs),
+                      "bring them nearer to 0; what is not written is 0");
+      }
+    }
   }
 
  private:
+  // One entry of the list with the pairs it makes.
+  struct Set {
+    Item item;
+    std::vector<Placed> inputs;
+    std::vector<Together> pairs;
+  };
+
   // The inputs of a list of paths; faulty ones are reported and left out.
   std::vector<Placed> named(const Item& list) {
     std::vector<Placed> out;
@@ -134,6 +157,7 @@ class TogetherReader {
   Reader& reader_;
   std::vector<std::string> keys_;
   std::map<std::pair<int, int>, Spot> seen_;
+  std::vector<Set> sets_;
 };
 
 }  // namespace
@@ -144,6 +168,7 @@ void read_together(Reader& reader, const Item& root) {
   if (!list) return;
   TogetherReader together(reader);
   for (const Item& item : reader.items(list)) together.read(item);
+  together.finish();
 }
 
 }  // namespace tuft::casefile
