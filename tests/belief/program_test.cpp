@@ -97,6 +97,15 @@ TEST_CASE("a study whose claims hold is good, and takes the claims it is asked f
   CHECK(scratch.entries() == 1);
 }
 
+TEST_CASE("study names the other stable states of a condition, as check does") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", case_path("two-states.yaml"), "--samples", "64", "--out", "s"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK_THAT(run.out,
+             Contains("! shaft-on: 2 steady states exist here") && Contains("below is intake instead of"));
+}
+
 TEST_CASE("learn writes a case that reads back and is surer of what was measured") {
   const Scratch scratch;
   const fs::path seen = observations(scratch,

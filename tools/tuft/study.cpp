@@ -8,6 +8,7 @@
 #include "tools/output/claim_table.hpp"
 #include "tools/output/folder.hpp"
 #include "tools/output/grid.hpp"
+#include "tools/output/state_words.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
 #include "tools/ranks/world.hpp"
@@ -50,6 +51,10 @@ ExitStatus study_case(const StudyOptions& options) {
   run.claims = claim_results(run.content, doubt);
   const output::Look style = look();
   say(output::doubt_text(run.content, doubt, style));
+  for (const auto& result : run.conditions) {
+    for (const std::string& warning : output::state_warnings(run.content, result))
+      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
+  }
   say("\n" + output::claims_summary(run.claims) + "\n");
   say(output::fill("", sampling_note(doubt), style.width));
   const std::filesystem::path place =
