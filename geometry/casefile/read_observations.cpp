@@ -6,7 +6,7 @@
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/observation_lines.hpp"
-#include "geometry/casefile/quantity.hpp"
+#include "geometry/casefile/observation_maps.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -37,11 +37,6 @@ std::vector<std::string> names_of(const List& list) {
   return out;
 }
 
-int find(const std::vector<std::string>& names, const std::string& name) {
-  const auto at = std::find(names.begin(), names.end(), name);
-  return at == names.end() ? -1 : static_cast<int>(at - names.begin());
-}
-
 bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
@@ -50,11 +45,11 @@ bool stands_before_vent(Observed what) {
   return what == Observed::strip || what == Observed::anemometer || what == Observed::air;
 }
 
-class ObservationReader {
+class ObservationReader : private ObservationMaps {
  public:
   ObservationReader(const geometry::Case& content, const std::vector<geometry::Spot>& spots,
                     const KnownTools& tools, Report& report)
-      : content_(content), spots_(spots), tools_(tools), report_(report) {}
+      : ObservationMaps(report), content_(content), spots_(spots), tools_(tools) {}
 
   std::vector<ObservationLine> read(const Node& root) {
     std::vector<ObservationLine> out;
@@ -85,62 +80,6 @@ class ObservationReader {
   }
 
  private:
-  void check_keys(const Node& map, const std::string& path, const std::vector<std::string>& known) {
-    for (const Entry& entry : map.entries) {
-      if (contains(known, entry.key)) continue;
-      report_.error(entry.key_spot, path,
-                    fmt::format("unknown key {} (known: {})", casefile::quoted(entry.key), listed(known)),
-                    hint_for(entry.key, known));
-    }
-  }
-
-  std::string text(const Node& map, const std::string& path, const char* key) {
-    const Entry* entry = map.find(key);
-    if (entry == nullptr) return "";
-    if (entry->value.kind == Node::Kind::text) return entry->value.text;
-    report_.error(entry->value.spot, path + "." + key, "expected a text, found " + describe(entry->value));
-    return "";
-  }
-
-  // Index of the name a key holds, or -1 (reported).
-  int name(const Node& map, const std::string& path, const char* key, const char* one,
-           const std::vector<std::string>& known) {
-    const Entry* entry = map.find(key);
-    if (entry == nullptr) {
-      report_.error(map.spot, path, fmt::format("the key '{}' is missing ({}: {})", key, one, listed(known)));
-      return -1;
-    }
-    const std::string written = text(map, path, key);
-    const int index = find(known, written);
-    if (index < 0 && entry->value.kind == Node::Kind::text) {
-      const std::string have = known.empty() ? "the case has none" : "the case has " + listed(known);
-      report_.error(entry->value.spot, path + "." + key,
-                    fmt::format("{} is not {} ({})", casefile::quoted(written), one, have),
-                    hint_for(written, known));
-    }
-    return index;
-  }
-
-  std::optional<double> exact(const Node& map, const std::string& path, const char* key,
-                              Dimension dimension) {
-    const Entry* entry = map.find(key);
-    if (entry == nullptr) return std::nullopt;
-    const std::string written = text(map, path, key);
-    if (entry->value.kind != Node::Kind::text) return std::nullopt;
-    const Quantity read = read_quantity(written, dimension);
-    if (!read.ok()) {
-      report_.error(entry->value.spot, path + "." + key, read.fault, read.hint);
-      return std::nullopt;
-    }
-    if (read.value.spread != geometry::SpreadKind::none) {
-      report_.error(entry->value.spot, path + "." + key,
-                    fmt::format("{} has a spread, which has no meaning here", casefile::quoted(written)),
-                    "write the reading alone, and its standard deviation at 'error'");
-      return std::nullopt;
-    }
-    return *read.value;
-  }
-
   const Kind* kind_of(const Node& map, const std::string& path) {
     std::vector<std::string> all;
     const Kind* found = nullptr;
@@ -320,7 +259,6 @@ class ObservationReader {
   const geometry::Case& content_;
   const std::vector<geometry::Spot>& spots_;
   const KnownTools& tools_;
-  Report& report_;
 };
 
 }  // namespace
