@@ -127,13 +127,12 @@ std::string vents_table(const Report& report, const Look& look) {
 std::string section_table(const Report& report, const Look& look) {
   if (!report.section) return "";
   const bench::SectionUsed& used = *report.section;
-  const std::string where =
-      fmt::format("{} = {} mm", "xyz"[used.plane.normal], significant(1000.0 * used.plane.at, 4));
+  const std::string where = fmt::format("{} = {:.4g} mm", "xyz"[used.plane.normal], 1000.0 * used.plane.at);
   Column vent{"in the section " + where, "", {}};
   std::vector<Column> columns;
   const std::vector<double> distances = {0.005, 0.01, 0.02, 0.04, 0.08};
   for (const double distance : distances) {
-    columns.push_back({significant(1000.0 * distance, 2) + " mm", "law", {}, true});
+    columns.push_back({fmt::format("{:g} mm", 1000.0 * distance), "law", {}, true});
     columns.push_back({"", "section", {}, true});
   }
   for (const VentView& view : report.vents) {
@@ -159,7 +158,7 @@ std::string section_table(const Report& report, const Look& look) {
                                           "the laws know the vent's width and nothing around it. Strips that "
                                           "hang in the plane lean by the "
                                           "section. " +
-                                              printable(used.how),
+                                              printable(used.how) + ".",
                                           look.width);
 }
 

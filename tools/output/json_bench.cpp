@@ -74,13 +74,13 @@ Json tell_tales_json(const bench::VentView& view) {
   return list;
 }
 
-// The tell-tales that can be held there, the one whose lean is seen best first.
-Json ranked_json(const bench::VentView& view) {
+// The tell-tales that can be held there, the one with the largest measure first.
+Json ranked_json(const bench::VentView& view, double (*measure)(const bench::TellTaleView&)) {
   std::vector<const bench::TellTaleView*> usable;
   for (const bench::TellTaleView& one : view.tell_tales)
     if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
   std::stable_sort(usable.begin(), usable.end(),
-                   [](const auto* a, const auto* b) { return a->over > b->over; });
+                   [&](const auto* a, const auto* b) { return measure(*a) > measure(*b); });
   Json list = Json::array();
   for (const bench::TellTaleView* one : usable) list.push_back(one->cut->name);
   return list;
@@ -147,7 +147,8 @@ Json vent_json(const Report& report, const bench::VentView& view) {
   json["air"] = air_json(view.air);
   json["air_in_section"] = air_json(view.air_in_section);
   json["tell_tales"] = tell_tales_json(view);
-  json["seen_best"] = ranked_json(view);
+  json["seen_best"] = ranked_json(view, [](const bench::TellTaleView& one) { return one.over; });
+  json["leans_most"] = ranked_json(view, [](const bench::TellTaleView& one) { return std::abs(one.lean); });
   json["disturbers"] = disturbers_json(view);
   json["instruments"] = instruments_json(view);
   return json;
