@@ -20,6 +20,7 @@ constexpr double kNarrower = 0.9;  // ratio of deviations that is shown as well 
 // A sample on the way from the case to what is believed after the observations.
 struct Stage {
   doubt::Rows points, scores, values;
+  doubt::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
   std::vector<std::vector<study::View>> views;
   std::vector<double> base;                // log of prior over the density the points were drawn from
   doubt::Rows likelihood;                  // log, [sample][observation]
@@ -86,6 +87,9 @@ class Learner {
  private:
   void solve(Stage& stage) const {
     ensemble::Batch batch = sampler_.run(stage.points);
+    stage.tied = stage.scores;
+    for (Eigen::Index i = 0; i < stage.tied.rows(); ++i)
+      sampler_.correlation().tie_scores(stage.tied.row(i).data());
     stage.values = std::move(batch.values);
     stage.views = std::move(batch.views);
     for (std::size_t i = 0; i < batch.weights.size(); ++i)
@@ -150,7 +154,7 @@ std::vector<Surprise> surprises_of(const Stage& first, const Stage& last,
     readings.push_back(observations[j].reading);
   }
   const auto of = [&](const Stage& stage) {
-    return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.scores);
+    return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.tied);
   };
   std::vector<Surprise> out = of(first);
   std::vector<Surprise> late = of(last);

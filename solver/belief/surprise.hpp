@@ -32,7 +32,8 @@ constexpr double kSurprising = 0.05;
 
 /// Strict posterior predictive check (docs/theory.md, D13): each observation against the sample that knows
 /// the others only. `base[i]` are log-weights the points have anyway, `likelihood(i, j)` of observation j,
-/// `shown[j][i]` what point i shows, `scores` the points' normal scores.
+/// `shown[j][i]` what point i shows, `scores` the normal scores of the points' inputs, correlated as these
+/// are.
 std::vector<Surprise> surprises(const std::vector<double>& base, const doubt::Rows& likelihood,
                                 const std::vector<doubt::ErrorModel>& errors,
                                 const std::vector<double>& readings,

@@ -59,8 +59,7 @@ Behind behind(const geometry::Case& content, const Claim& claim, const std::vect
             factor(carried(claim.vents, now), carried(claim.vents, view_at(views, claim.against)))};
   }
   if (now.through_flow <= 0.0) return {Behind::Unit::share, 0.0};
-  if (claim.kind == ClaimKind::share)
-    return {Behind::Unit::share, carried(claim.vents, now) / now.through_flow};
+  if (claim.kind == ClaimKind::share) return {Behind::Unit::share, carried_share(claim.vents, now)};
   const auto decides = static_cast<std::size_t>(deciding_vent(content, claim, views));
   const VentView& vent = now.vents[decides];
   return {Behind::Unit::share, (vent.inflow - vent.outflow) / now.through_flow};

@@ -58,8 +58,7 @@ std::string seen_comparison(const Case& content, const Claim& claim, const Condi
 }
 
 std::string seen_share(const Case& content, const Claim& claim, const ConditionResult& result) {
-  const View view = view_of(result);
-  const double share = result.through_flow > 0.0 ? carried(claim.vents, view) / result.through_flow : 0.0;
+  const double share = carried_share(claim.vents, view_of(result));
   return listed(names_of(content, claim.vents)) + (claim.vents.size() == 1 ? " carries " : " carry ") +
          percent(share) + " of the through-flow; claimed: " + asked_by(claim);
 }

@@ -20,6 +20,9 @@ using geometry::RoleThresholds;
 constexpr double kFarthest = 20.0;
 // Smallest distance from a line between roles that counts: there the role itself decides.
 constexpr double kNearest = 1e-12;
+// "More" and "less" without an amount ask for a difference that solves don't leave over by themselves, so
+// that equals are neither: in logarithms of flows [-] and in temperatures [K] (judgements).
+constexpr double kSameFlow = 1e-6, kSameWarmth = 1e-4;
 
 constexpr std::array<Role, 4> kRoles = {Role::intake, Role::exhaust, Role::both_ways, Role::idle};
 
@@ -126,17 +129,19 @@ double flow_margin(const RoleThresholds& thresholds, const Claim& claim, const s
     const bool inflow = claim.kind == ClaimKind::draws_more;
     out =
         log_ratio(total_flow(claim.vents, view, inflow), claim.factor * total_flow(claim.than, view, inflow));
+    if (claim.factor == 1.0) out -= kSameFlow;
   } else {
     const double now = carried(claim.vents, view);
     const double then = carried(claim.vents, view_at(views, claim.against));
     out = claim.kind == ClaimKind::flow_falls ? log_ratio((1.0 - claim.by) * then, now)
                                               : log_ratio(now, (1.0 + claim.by) * then);
+    if (claim.by == 0.0) out -= kSameFlow;
   }
   return std::min(out, comparison_movement(thresholds, claim, views));
 }
 
 double share_margin(const Claim& claim, const View& view) {
-  const double share = view.through_flow > 0.0 ? carried(claim.vents, view) / view.through_flow : 0.0;
+  const double share = carried_share(claim.vents, view);
   double out = kFarthest;
   if (claim.low > 0.0) out = std::min(out, log_ratio(share, claim.low));
   if (claim.high < 1.0) out = std::min(out, log_ratio(claim.high, share));
@@ -147,7 +152,8 @@ double heat_margin(const Device& device, const Claim& claim, const std::vector<V
   const double now = temperature_of(device, claim.of, view_at(views, claim.when));
   if (claim.kind == ClaimKind::temperature) return std::min(now - claim.low, claim.high - now);
   const double then = temperature_of(device, claim.of, view_at(views, claim.against));
-  return (claim.kind == ClaimKind::warms ? now - then : then - now) - claim.by;
+  return (claim.kind == ClaimKind::warms ? now - then : then - now) -
+         (claim.by > 0.0 ? claim.by : kSameWarmth);
 }
 
 double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, const View& view) {
@@ -208,6 +214,15 @@ double total_flow(const std::vector<int>& vents, const View& view, bool inflow) 
 double carried(const std::vector<int>& vents, const View& view) {
   if (vents.empty()) return view.through_flow;
   return std::max(total_flow(vents, view, true), total_flow(vents, view, false));
+}
+
+double carried_share(const std::vector<int>& vents, const View& view) {
+  if (view.through_flow <= 0.0) return 0.0;
+  double leaves = 0.0;  // as much as the through-flow, but for scaled flows
+  for (const VentView& vent : view.vents) leaves += vent.outflow;
+  const double drawn = total_flow(vents, view, true) / view.through_flow;
+  const double given = leaves > 0.0 ? total_flow(vents, view, false) / leaves : 0.0;
+  return std::min(std::max(drawn, given), 1.0);
 }
 
 bool nothing_moves(const RoleThresholds& thresholds, const Claim& claim, const std::vector<View>& views) {

@@ -50,6 +50,10 @@ double total_flow(const std::vector<int>& vents, const View& view, bool inflow);
 /// through-flow [kg/s].
 double carried(const std::vector<int>& vents, const View& view);
 
+/// Share of all that enters, or of all that leaves, which some vents together carry, the larger [-], 0..1.
+/// Where the model's doubt scales single flows the two sums differ, and neither measures the other's vents.
+double carried_share(const std::vector<int>& vents, const View& view);
+
 /// True if the vents a comparison or a change of flow looks at pass as good as nothing: then it decides
 /// nothing.
 bool nothing_moves(const geometry::RoleThresholds& thresholds, const geometry::Claim& claim,

@@ -208,3 +208,20 @@ TEST_CASE("what a comparison hangs on, and what to measure") {
   CHECK(next.front().total > 0.05);
   CHECK(next.front().total >= next.back().total);
 }
+
+TEST_CASE("a culprit is the input that acts, not one that only varies together with it") {
+  // Nothing but its own speed tells what a fan's speed is read as; an opening is written to go with it.
+  const std::string tied =
+      "together:\n  - {inputs: [vents.grille.cover.open, fans.main.speed], correlation: 0.9}\n";
+  const Bench bench(device_text() + tied, {speed_of_fan()});
+  LearnOptions options;
+  options.per_replicate = 16;
+  const Learned learned = learn(bench.content, bench.questions, bench.sampler,
+                                {{bench.observables[0].measurement(), 120.0}}, bench.observables, options);
+  REQUIRE(learned.surprises[0].unexplained);
+  REQUIRE(!learned.surprises[0].suspects.empty());
+  const Suspect& first = learned.surprises[0].suspects.front();
+  CHECK(learned.inputs[static_cast<std::size_t>(first.input)].key == "fans.main.speed");
+  CHECK(first.correlation > 0.95);
+  CHECK(first.larger);
+}

@@ -115,3 +115,49 @@ TEST_CASE("a fall of flow counts from its share on") {
   CHECK_FALSE(is_true(content, claim, {after, before}));
   CHECK(is_true(content, claim, {before, after}));  // 1 / 0.81 = 1.235
 }
+
+TEST_CASE("equals are neither more nor less") {
+  geometry::Case content = three_vents();
+  View view = view_by_chance(1);
+  for (VentView& vent : view.vents) vent = {Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0};
+  view.through_flow = 3e-3;
+  Claim claim;
+  claim.vents = {0};
+  claim.than = {1};
+  claim.against = 1;
+  claim.of = {geometry::PlaceKind::source, 0};
+  for (const ClaimKind kind : {ClaimKind::draws_more, ClaimKind::flow_falls, ClaimKind::flow_rises,
+                               ClaimKind::warms, ClaimKind::cools}) {
+    claim.kind = kind;
+    CHECK_FALSE(is_true(content, claim, {view, view}));
+  }
+  View more = view;
+  more.vents[0].inflow *= 1.001;
+  more.source_temperature[0] += 0.01;
+  claim.kind = ClaimKind::draws_more;
+  CHECK(is_true(content, claim, {more, view}));
+  claim.kind = ClaimKind::flow_rises;
+  CHECK(is_true(content, claim, {more, view}));
+  claim.kind = ClaimKind::warms;
+  CHECK(is_true(content, claim, {more, view}));
+}
+
+TEST_CASE("no share exceeds the whole where the model's doubt scales one flow") {
+  const geometry::Case content = three_vents();
+  View view;
+  view.solved = true;
+  view.vents = {{Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0},
+                {Role::exhaust, 0.0, 0.8e-3, 0.4, 294.0, 300.0},
+                {Role::exhaust, 0.0, 0.2e-3, 0.4, 294.0, 300.0}};
+  scale_flow(view, 1, 2.0);  // 1.6 parts leave there and 0.2 elsewhere, while 1 part enters
+  renew_roles({}, view);
+  Claim claim;
+  claim.kind = ClaimKind::share;
+  claim.low = 0.5;
+  claim.high = 0.95;
+  claim.vents = {1};
+  CHECK(behind(content, claim, {view}).value == Approx(1.6 / 1.8));  // derived
+  CHECK(is_true(content, claim, {view}));
+  claim.vents = {0};
+  CHECK(behind(content, claim, {view}).value == Approx(1.0));
+}

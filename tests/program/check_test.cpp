@@ -1,5 +1,7 @@
 // tuft check and lint: verdicts, mistakes, exit status.
 #include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
@@ -72,4 +74,24 @@ TEST_CASE("lint lists what was assumed") {
   CHECK(run.status == 0);
   CHECK_THAT(run.out, Contains("assumed") && Contains("0 errors, "));
   CHECK_THAT(run.out, Contains("vents.slot"));
+}
+
+TEST_CASE("a field of another state, or one with part of the inertia, is no doubt of the network") {
+  const Scratch scratch;
+  const auto check_with = [&](const std::string& end, bool same) {
+    const std::string folder = (scratch.path() / "field").string();
+    std::filesystem::create_directories(folder);
+    std::ofstream(folder + "/results.json")
+        << R"({"field": {"condition": "table", "end": ")" << end << R"(", "agreement": {"same_state": )"
+        << (same ? "true" : "false") << R"(}, "model_doubt": []}})";
+    return run_tuft({"check", case_path("chassis.yaml"), "--field", folder}, scratch.path());
+  };
+  const Outcome other = check_with("converged", false);
+  INFO(other.out << other.err);
+  CHECK(other.status == 3);
+  CHECK_THAT(other.err, Contains("two different steady states"));
+  const Outcome reduced = check_with("reduced", true);
+  CHECK(reduced.status == 3);
+  CHECK_THAT(reduced.err, Contains("part of the air's inertia"));
+  CHECK(check_with("converged", true).status == 0);
 }

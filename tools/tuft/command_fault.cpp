@@ -118,7 +118,8 @@ std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int
   if (!option.empty()) return no_such_option(app, command, option);
   std::string fault;
   if (error.get_name() == "RequiredError") fault = missing(*command);
-  if (error.get_name() == "ExtrasError") fault = extra_word(*command, error.what());
+  if (std::string(error.what()).rfind("The following argument", 0) == 0)
+    fault = extra_word(*command, error.what());
   if (error.get_name() == "ArgumentMismatch") fault = without_value(*command, error.what());
   if (fault.empty()) fault = error.what();
   return with_help(fault, command);

@@ -47,6 +47,20 @@ ensemble::FlowFactor factor_of(const geometry::Case& content, const Json& entry)
   return out;
 }
 
+// A difference tells how far the network may be off only where both found the same state of the whole
+// problem.
+void require_comparable(const std::string& file, const Json& field) {
+  const std::string condition = field.at("condition").get<std::string>();
+  if (field.at("end").get<std::string>() != "converged")
+    refuse(
+        file,
+        "the field of condition '" + condition +
+            "' holds only part of the air's inertia, so its difference from the network is no doubt of it");
+  if (!field.at("agreement").at("same_state").get<bool>())
+    refuse(file, "field and network of condition '" + condition +
+                     "' are two different steady states, so their difference is no doubt of either");
+}
+
 }  // namespace
 
 std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder) {
@@ -54,6 +68,7 @@ std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content
   const Json json = read_json(file);
   std::vector<ensemble::FlowFactor> out;
   try {
+    require_comparable(file, json.at("field"));
     for (const Json& entry : json.at("field").at("model_doubt")) {
       if (!entry.at("flow_relative").is_number()) continue;  // the field said nothing of this vent
       if (std::abs(entry.at("flow_relative").get<double>()) >= kAgreed)
