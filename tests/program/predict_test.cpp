@@ -1,8 +1,8 @@
 // tuft predict, compare and explain as a person at a terminal meets them.
 #include <catch2/catch.hpp>
-#include <regex>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
