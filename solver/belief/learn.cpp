@@ -45,11 +45,13 @@ class Learner {
   int inputs() const { return static_cast<int>(sampler_.inputs().size()); }
 
   Stage prior() const {
-    const doubt::Replicates sequences(inputs(), options_.replicates, options_.seed);
     Stage stage;
-    stage.points = sequences.points(0, count());
+    // Without an input every sample is the same: one a replicate, to set the observations against.
+    stage.points.resize(options_.replicates, 0);
+    if (inputs() > 0)
+      stage.points = doubt::Replicates(inputs(), options_.replicates, options_.seed).points(0, count());
     stage.scores = scores_of(stage.points);
-    stage.base.assign(static_cast<std::size_t>(count()), 0.0);
+    stage.base.assign(static_cast<std::size_t>(stage.points.rows()), 0.0);
     solve(stage);
     return stage;
   }
@@ -176,7 +178,8 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   out.effective_at_once = out.effective = Learner::effective(first);
   Stage stage = first;
   double temper = 0.0;
-  while (out.effective < options.wanted && out.rounds < options.most_rounds) {
+  const bool learns = learner.inputs() > 0;
+  while (learns && out.effective < options.wanted && out.rounds < options.most_rounds) {
     const double next = doubt::tempering(stage.combined, options.wanted, stage.base);
     if (out.rounds > 0 && next <= temper + kStep) break;
     temper = next;
@@ -185,7 +188,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
     stage = std::move(refined);
     out.effective = Learner::effective(stage);
   }
-  out.thin = out.effective < options.least;
+  out.thin = learns && out.effective < options.least;
   const std::vector<double> before = weights_of(first.base), after = weights_of(Learner::all(stage));
   out.before = beliefs(content, questions, {first.views, before, options.replicates});
   out.after = beliefs(content, questions, {stage.views, after, options.replicates});

@@ -55,12 +55,33 @@ RoleOdds odds_of(const Sample& sample, int place, int vent) {
   return out;
 }
 
+// Weights of a sample for one claim: what it does not speak of may be without a solution.
+std::vector<double> weights_for(const Sample& sample, const Claim& claim) {
+  std::vector<double> out = sample.weights;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    if (!study::is_solved(claim, sample.views[i])) out[i] = 0.0;
+  return out;
+}
+
+double unsolved_share(const Sample& sample, const Claim& claim) {
+  const auto none = std::count_if(sample.views.begin(), sample.views.end(),
+                                  [&](const auto& views) { return !study::is_solved(claim, views); });
+  return static_cast<double>(none) / static_cast<double>(std::max<std::size_t>(1, sample.views.size()));
+}
+
+bool any_counts(const std::vector<double>& weights) {
+  return std::any_of(weights.begin(), weights.end(), [](double w) { return w > 0.0; });
+}
+
 Evidence evidence_of(const geometry::Case& content, const Questions& questions, const Claim& claim,
-                     const Sample& sample, const std::vector<double>& here) {
+                     const Sample& whole, const std::vector<double>& here) {
   Evidence out;
   if (claim.seen_in < 0 || claim.seen_in == claim.when || claim.seen_in == claim.against) return out;
   Claim seen = claim;
   seen.when = claim.seen_in;
+  const std::vector<double> weights = weights_for(whole, seen);
+  if (!any_counts(weights)) return out;
+  const Sample sample{whole.views, weights, whole.replicates};
   const auto there =
       numbers(sample, [&](const auto& views) { return study::is_true(content, seen, views) ? 1.0 : 0.0; });
   std::vector<double> same(here.size());
@@ -71,29 +92,22 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
   return out;
 }
 
-double unsolved_share(const Sample& sample) {
-  const auto none = std::count_if(sample.views.begin(), sample.views.end(), [](const auto& views) {
-    return std::any_of(views.begin(), views.end(), [](const study::View& view) { return !view.solved; });
-  });
-  return static_cast<double>(none) / static_cast<double>(std::max<std::size_t>(1, sample.views.size()));
-}
-
 }  // namespace
 
-std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions,
-                                 const Sample& sample, const doubt::VerdictRule& rule) {
+std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions, const Sample& all,
+                                 const doubt::VerdictRule& rule) {
   std::vector<ClaimBelief> out;
-  const double unsolved = unsolved_share(sample);
-  const bool any =
-      std::any_of(sample.weights.begin(), sample.weights.end(), [](double w) { return w > 0.0; });
   for (std::size_t c = 0; c < questions.placed.size(); ++c) {
     const Claim& claim = questions.placed[c];
+    const std::vector<double> weights = weights_for(all, claim);
+    const Sample sample{all.views, weights, all.replicates};
+    const double unsolved = unsolved_share(all, claim);
     ClaimBelief belief;
     belief.claim = questions.claims[c];
     belief.unsolved = unsolved;
     belief.probability.value = 0.5;
     belief.probability.interval = {0.0, 1.0};
-    if (!any) {
+    if (!any_counts(weights)) {
       out.push_back(belief);
       continue;
     }

@@ -14,8 +14,9 @@ namespace tuft::belief {
 /// Solved samples with their weights.
 struct Sample {
   const std::vector<std::vector<study::View>>& views;  ///< [sample][place in Questions::conditions]
-  const std::vector<double>& weights;                  ///< >= 0; 0 where a condition has no solution
-  int replicates = 2;                                  ///< sample k belongs to replicate k mod replicates
+  const std::vector<double>&
+      weights;         ///< >= 0; samples that a claim has no solution in count for nothing there
+  int replicates = 2;  ///< sample k belongs to replicate k mod replicates
 };
 
 /// How often one vent has each role in the condition a claim is about.
@@ -51,7 +52,8 @@ constexpr double kShownLevel = 0.9;
 /// Share of unsolved samples from which no verdict is given (judgement).
 constexpr double kMostUnsolved = 0.05;
 
-/// One belief a question. Where more than kMostUnsolved of the samples have no solution nothing can be told.
+/// One belief a question, by the samples that have a solution of what it speaks of. Where more than
+/// kMostUnsolved of them have none nothing can be told.
 /// Throws std::invalid_argument as doubt::count_replicates does.
 std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions,
                                  const Sample& sample, const doubt::VerdictRule& rule = {});

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "geometry/values.hpp"
 #include "solver/belief/hangs_on.hpp"
 #include "solver/belief/measure.hpp"
 #include "solver/doubt/hash.hpp"
@@ -289,4 +290,21 @@ TEST_CASE("a culprit is the input that acts, not one that only varies together w
   CHECK(learned.inputs[static_cast<std::size_t>(first.input)].key == "fans.main.speed");
   CHECK(first.correlation > 0.95);
   CHECK(first.larger);
+}
+
+TEST_CASE("a case without a doubt learns nothing, and is still set against what was measured") {
+  Bench bench(device_text(), {speed_of_fan()});
+  bench.content.inputs.clear();
+  bench.content.together.clear();
+  geometry::for_each_value(bench.content, [](geometry::Value& value) { value.input = -1; });
+  const ensemble::Sampler sampler(bench.content, bench.questions.conditions);
+  REQUIRE(sampler.inputs().empty());
+  const Learned learned = learn(bench.content, bench.questions, sampler,
+                                {{bench.observables[0].measurement(), 120.0}}, bench.observables);
+  CHECK(learned.rounds == 0);
+  CHECK_FALSE(learned.thin);
+  CHECK(learned.before[0].probability.value == learned.after[0].probability.value);
+  CHECK(learned.surprises[0].unexplained);
+  CHECK(learned.surprises[0].suspects.empty());
+  CHECK(learned.surprises[0].out_of_reach);
 }

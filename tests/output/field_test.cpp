@@ -496,6 +496,11 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
         Approx(3.0));
   field.section->result.end = section::SectionEnd::not_converged;
   CHECK_THAT(section_text(field, Look{}), Contains("no fractions"));
+  field.section->fed_back.reset();
+  write_field(field, scratch.path() / "sketch");
+  const auto sketch = nlohmann::json::parse(test::bytes_of(scratch.path() / "sketch/results.json"));
+  CHECK(sketch["section"]["end"] == "not-converged");
+  CHECK(sketch["section"]["reentry"].empty());
 }
 
 TEST_CASE("time left is what the residual's fall says") {

@@ -95,3 +95,23 @@ TEST_CASE("a field of another state, or one with part of the inertia, is no doub
   CHECK_THAT(reduced.err, Contains("part of the air's inertia"));
   CHECK(check_with("converged", true).status == 0);
 }
+
+TEST_CASE("a condition without a solution leaves the claims about the others alone") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", case_path("no-solution.yaml"), "--samples", "64", "--out", "out"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("can't be told  pinhole-blows"));
+}
+
+TEST_CASE("learning goes on without the claims about a condition that has no solution") {
+  const Scratch scratch;
+  const std::string seen = (scratch.path() / "seen.yaml").string();
+  std::ofstream(seen)
+      << "tuft-observations: 1\nobservations:\n  - {in: cold, strip: pinhole, leans: still}\n";
+  const Outcome run = run_tuft(
+      {"learn", case_path("no-solution.yaml"), seen, "--samples", "64", "--out", "out"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 4);
+  CHECK_THAT(run.out, Contains("Left out") && Contains("pinhole-blows") && Contains("pinhole-idle"));
+}

@@ -174,12 +174,14 @@ Json slice_json(const FieldRun& field) {
                              {"drawn_K", plain(vent.drawn)}});
   }
   json["reentry"] = Json::array();
-  for (const section::Reentry& pair : result.reentry)
+  for (const section::Reentry& pair : result.reentry) {
+    if (!result.usable()) break;  // a sketch has no fractions
     json["reentry"].push_back({{"intake", vent_name(field, pair.intake)},
                                {"outlet", vent_name(field, pair.outlet)},
                                {"fraction", plain(pair.fraction())},
                                {"in_plane", plain(pair.in_plane)},
                                {"facing", plain(pair.facing)}});
+  }
   if (field.section->fed_back) json["fed_back"] = fed_back_json(field);
   return json;
 }

@@ -24,7 +24,8 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   const geometry::Case& content = run.content;
   std::vector<int> all;
   if (options.reasons)
-    for (const auto& result : run.conditions) all.push_back(result.condition);
+    for (const auto& result : run.conditions)
+      if (result.report.converged) all.push_back(result.condition);
   output::Doubt out;
   out.questions = belief::questions_of(content, claims, all);
   const ensemble::Sampler sampler(content, out.questions.conditions, options.factors);
@@ -42,7 +43,9 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   out.samples = sample.views.size();
   out.replicates = sample.replicates;
   out.seed = options.seed;
-  out.claims = belief::beliefs(content, out.questions, {sample.views, sample.weights, sample.replicates});
+  // Every sample counts for the claims whose conditions it solves.
+  const std::vector<double> equal(sample.views.size(), 1.0);
+  out.claims = belief::beliefs(content, out.questions, {sample.views, equal, sample.replicates});
   if (!options.factors.empty())
     out.model = output::counted(options.factors.size(), "flow") +
                 " may be off by as much as the network and the field differ.";

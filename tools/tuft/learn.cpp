@@ -139,6 +139,28 @@ void say_learned(const output::Run& run, const belief::Learned& learned,
                      style.width));
 }
 
+// Claims of whose conditions, and of that where their evidence was seen, every one has a solution; the others
+// are told of.
+std::vector<int> solved_claims(const output::Run& run) {
+  const auto is_solved = [&](int condition) {
+    return condition < 0 ||
+           std::any_of(run.conditions.begin(), run.conditions.end(), [&](const auto& result) {
+             return result.condition == condition && result.report.converged;
+           });
+  };
+  std::vector<int> kept;
+  for (const int index : find_claims(run.content, {})) {
+    const geometry::Claim& claim = run.content.claims[static_cast<std::size_t>(index)];
+    if (is_solved(claim.when) && is_solved(claim.against) && is_solved(claim.seen_in))
+      kept.push_back(index);
+    else
+      say(output::fill(
+          "", "Left out, as a condition it speaks of has no solution: " + output::printable(claim.id) + ".",
+          look().width));
+  }
+  return kept;
+}
+
 ExitStatus learn_case(const LearnCommand& options) {
   casefile::CaseFile file = load_case(options.path);
   const casefile::ObservationsResult read = load_observations(options, file);
@@ -151,11 +173,13 @@ ExitStatus learn_case(const LearnCommand& options) {
     words.push_back(line.words);
     if (line.condition >= 0) also.insert(line.condition);
   }
-  const auto questions =
-      belief::questions_of(file.content, find_claims(file.content, {}), {also.begin(), also.end()});
-  output::Run run = solve(file, questions.conditions);
+  const auto questions_about = [&](const geometry::Case& content, const std::vector<int>& claims) {
+    return belief::questions_of(content, claims, {also.begin(), also.end()});
+  };
+  output::Run run = solve(file, questions_about(file.content, find_claims(file.content, {})).conditions);
   const auto observables = observables_of(run.content, by_index(run.content, run.conditions), read,
                                           observations, options.observations);
+  const auto questions = questions_about(run.content, solved_claims(run));
   belief::LearnOptions how;
   how.per_replicate = points_for(options.samples);
   how.seed = options.seed;
