@@ -111,7 +111,11 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
 std::string surprise_sentence(const belief::Learned& learned, std::size_t j, const std::string& observation) {
   const belief::Surprise& surprise = learned.surprises[j];
   std::string text = "the case can't explain \"" + observation + "\" (one in " +
-                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) + ")";
+                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) +
+                     (surprise.lapse > belief::kLikelyLapse
+                          ? ", if the case is right a slip with " + probability_text(surprise.lapse)
+                          : std::string()) +
+                     ")";
   if (surprise.suspects.empty() || surprise.out_of_reach)
     text +=
         "; no value in doubt reaches so far: something is missing or described wrongly, such as an opening, "
