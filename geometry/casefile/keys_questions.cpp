@@ -120,6 +120,7 @@ std::vector<Key> claim_keys() {
           .fallback("0 %", "less means less, by any margin")
           .doc("With a flow that falls or rises: by at least this share of what it was."),
       quantity_key("claims[].temperature", D::temperature)
+          .asked()
           .one_statement()
           .in("-100 degC", "500 degC")
           .doc("The temperature lies within this range (40..60 degC)."),

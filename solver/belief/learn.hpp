@@ -51,10 +51,10 @@ struct Learned {
   bool thin = false;                 ///< fewer effective points than wanted at least: the numbers are rough
 };
 
-/// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where few
-/// effective points are left, refined rounds follow, the likelihood brought in by steps.
-/// `observables[j]` belongs to `observations[j]` and is possible; their conditions are among the questions'.
-/// Throws std::invalid_argument if a reading is impossible for its instrument.
+/// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where
+/// few effective points are left, refined rounds follow, the likelihood brought in by steps. `observables[j]`
+/// belongs to `observations[j]` and is possible; their conditions are among the questions'. Throws
+/// std::invalid_argument if a reading is impossible for its instrument.
 Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
               const std::vector<Observation>& observations, const std::vector<Observable>& observables,
               const LearnOptions& options = {});

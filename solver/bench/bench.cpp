@@ -44,7 +44,8 @@ std::vector<Stance> all_stances(const geometry::Case& content) {
 
 /// The strip that shows most at a vent, bent in the real field.
 void add_bent(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
-              const Responses& responses, const VentView& view, Role role, std::vector<Bent>& all) {
+              const Responses& responses, const VentView& view, Role role, const SectionAir* section,
+              std::vector<Bent>& all) {
   const auto index = static_cast<std::size_t>(view.vent);
   if (out_of_reach(result.vents[index], kUsualDistance)) return;
   const geometry::Vent& vent = content.device.vents[index];
@@ -55,11 +56,13 @@ void add_bent(const geometry::Case& content, const study::ConditionResult& resul
     const Vec3 place = place_before(vent, air.gravity(), kUsualDistance, part);
     const instruments::Hanging hanging = hang(cut, vent.face, air, place);
     const auto still = instruments::deflect_in_even_air(cut.body, hanging, 0.0);
-    const auto blown =
-        instruments::deflect(cut.body, hanging, [&](const Vec3& at) { return air.at(at).velocity; });
+    const bool read = section != nullptr && section->cuts(view.vent) && section->holds(hanging);
+    const auto blown = instruments::deflect(cut.body, hanging, [&](const Vec3& at) {
+      return read ? section->velocity(at) : air.at(at).velocity;
+    });
     if (!still.converged || !blown.converged) continue;  // it moves all the time: no shape to draw
     all.push_back({&cut, view.vent, part, still.shape, blown.shape, blown.lean,
-                   instruments::look(std::abs(blown.lean), {}).seen});
+                   instruments::look(std::abs(blown.lean), viewing_of(cut)).seen});
   }
 }
 
@@ -181,14 +184,21 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   Responses responses(room);
   responses.prepare(all_stances(content));
   report.ranking = ranking(room);
+  std::optional<SectionAir> section;
+  if (question.section != nullptr) {
+    section.emplace(*question.section);
+    report.section =
+        SectionUsed{question.section->plane, question.section->why_plane, question.section->message};
+  }
+  const SectionAir* const in_plane = section ? &*section : nullptr;
   const Scene scene{
-      content,  report.use_result, report.bench_result, report.cold_result, report.forced_result,
-      at_bench, responses};
+      content,   report.use_result, report.bench_result, report.cold_result, report.forced_result, at_bench,
+      responses, in_plane};
   for (const study::VentChange& change : study::compare(content, report.use_result, report.bench_result)) {
     VentView view = vent_view(scene, change);
     view.traps = traps_of(scene, view);
-    add_bent(content, report.bench_result, at_bench, responses, view, change.to, report.bent_bench);
-    add_bent(content, report.use_result, in_use, responses, view, change.from, report.bent_use);
+    add_bent(content, report.bench_result, at_bench, responses, view, change.to, in_plane, report.bent_bench);
+    add_bent(content, report.use_result, in_use, responses, view, change.from, nullptr, report.bent_use);
     report.vents.push_back(std::move(view));
   }
   add_instruments(scene, report);

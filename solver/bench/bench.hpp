@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/bench/report.hpp"
+#include "solver/section/result.hpp"
 
 namespace tuft::bench {
 
@@ -12,6 +13,8 @@ struct Question {
   int claim = -1;  ///< the claim to be shown, if one is; its vents are asked for, else (or if it names none)
                    ///< all but leaks
   std::vector<geometry::Spot> spots;  ///< of the infrared thermometer; none: every patch of skin
+  /// Of the bench condition, usable: what it cuts is read off it. nullptr: all air by the laws.
+  const section::SectionResult* section = nullptr;
 };
 
 /// Which of the conditions a report rests on has no solution.

@@ -316,7 +316,7 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   }
   if (!response_) return refusal("on a free hinge it hangs down and can't be held level over this vent");
   const double speed = even_speed(*cut_, hang(*cut_, vent.face, air, place), air);
-  const instruments::Viewing viewing{probe_.eye, probe_.hand_held};
+  const instruments::Viewing viewing = viewing_of(*cut_, probe_.eye, probe_.hand_held);
   const LeanChances chances = lean_chances(
       *response_, speed, speed_sigma(speed, jet_reynolds(vent, flows, air), probe_, air.room()), viewing);
   ExpectedReading reading = number(chances.lean, chances.sigma);

@@ -90,7 +90,7 @@ double wrong_chance(geometry::Role in_use, const std::vector<LeanChances>& parts
 
 LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
                const Responses& responses, const Cut& cut, const Probe& probe, const std::vector<Part>& parts,
-               geometry::Role in_use) {
+               geometry::Role in_use, const SectionAir* section) {
   const auto index = static_cast<std::size_t>(probe.vent);
   const geometry::Vent& vent = content.device.vents[index];
   LookAt look;
@@ -102,11 +102,17 @@ LookAt look_at(const geometry::Case& content, const study::ConditionResult& resu
   const double reynolds = jet_reynolds(vent, result.vents[index], air);
   for (const Part part : parts) {
     const Vec3 place = place_before(vent, air.gravity(), probe.distance, part);
-    const double speed = even_speed(cut, hang(cut, vent.face, air, place), air);
+    const instruments::Hanging hanging = hang(cut, vent.face, air, place);
+    const double by_law = even_speed(cut, hanging, air);
+    const bool read = section != nullptr && section->cuts(probe.vent) && section->holds(hanging);
+    const double speed =
+        read ? even_speed(cut, hanging, [&](const Vec3& at) { return section->velocity(at); }) : by_law;
+    look.by_law.push_back(by_law);
+    look.by_section.push_back(read);
     look.speeds.push_back(speed);
     look.leans.push_back(response->lean(speed));
     look.chances.push_back(lean_chances(*response, speed, speed_sigma(speed, reynolds, probe, air.room()),
-                                        {probe.eye, probe.hand_held}));
+                                        viewing_of(cut, probe.eye, probe.hand_held)));
   }
   look.right = right_chance(in_use, look.chances);
   look.wrong = wrong_chance(in_use, look.chances);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solver/bench/report.hpp"
+#include "solver/bench/section_air.hpp"
 
 namespace tuft::bench {
 
@@ -39,14 +40,17 @@ struct LookAt {
   double distance = kUsualDistance;
   std::vector<Part> parts;
   std::vector<double> speeds, leans;  ///< one a part [m/s], [m]
-  std::vector<LeanChances> chances;   ///< one a part
-  double right = 0.0, wrong = 0.0;    ///< chance of the answer that is so in use; of another direction
+  std::vector<double> by_law;         ///< speeds by the laws of near-vent air; others where a section is read
+  std::vector<bool> by_section;
+  std::vector<LeanChances> chances;  ///< one a part
+  double right = 0.0, wrong = 0.0;   ///< chance of the answer that is so in use; of another direction
 };
 
-/// Looks at a vent that can be reached; no chances if the tell-tale can't be held there.
+/// Looks at a vent that can be reached; no chances if the tell-tale can't be held there. With a section of
+/// this condition, what it cuts is read off it.
 LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
                const Responses& responses, const Cut& cut, const Probe& probe, const std::vector<Part>& parts,
-               geometry::Role in_use);
+               geometry::Role in_use, const SectionAir* section = nullptr);
 
 /// Chances of the right answer and of a wrong direction, given what each part shows. One direction: the worst
 /// part counts, as a person looks at one of them. Both ways: the two parts must differ.

@@ -62,13 +62,17 @@ instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir&
 }
 
 double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air) {
+  return even_speed(cut, hanging, [&](const Vec3& place) { return air.at(place).velocity; });
+}
+
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air) {
   constexpr int points = 10;
   double sum = 0.0, weights = 0.0;
   for (int i = 0; i < points; ++i) {
     const double share = (i + 0.5) / points;
     const double weight = tip_weight(cut, share);
     const Vec3 place = hanging.place + share * cut.body.length * hanging.direction;
-    const double speed = air.at(place).velocity.dot(hanging.facing);
+    const double speed = air(place).dot(hanging.facing);
     sum += weight * speed * std::abs(speed);
     weights += weight;
   }

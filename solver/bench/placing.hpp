@@ -27,6 +27,7 @@ instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir&
 /// Even speed [m/s] along the facing that moves the tip as the air around it does: the mean of u|u| over the
 /// undeflected tell-tale with the weights of `tip_weight` (derived for drag that goes with the square and
 /// small leans; docs/theory.md, I21).
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air);
 double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air);
 
 }  // namespace tuft::bench

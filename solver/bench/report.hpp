@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "solver/bench/expected_reading.hpp"
+#include "solver/section/plane.hpp"
 #include "solver/study/predict.hpp"
 
 namespace tuft::bench {
@@ -23,12 +24,15 @@ struct AirPoint {
 struct TellTaleView {
   const Cut* cut = nullptr;
   Part part = Part::middle;
-  bool usable = true;  ///< false: hangs on a hinge and can't be held level over this vent
-  double speed = 0.0;  ///< even speed that moves it as the air there does, + away from the device [m/s]
-  double lean = 0.0;   ///< [m], + away from the device
+  bool usable = true;       ///< false: hangs on a hinge and can't be held level over this vent
+  double speed = 0.0;       ///< even speed that moves it as the air there does, + away from the device [m/s]
+  double by_law = 0.0;      ///< the same by the laws of near-vent air [m/s]; other than `speed` only if
+  bool by_section = false;  ///< `speed` was read off a section
+  double lean = 0.0;        ///< [m], + away from the device
   instruments::Seen seen = instruments::Seen::Not;  ///< hung, at arm's length, in quiet air
-  LeanChances hung, held;                           ///< what a person would say
-  bool flutters = false;  ///< it moves all the time, or the air is faster than the flutter threshold
+  double over = 0.0;       ///< its lean over what is just seen of its width, hung, at arm's length [-], >= 0
+  LeanChances hung, held;  ///< what a person would say
+  bool flutters = false;   ///< it moves all the time, or the air is faster than the flutter threshold
 };
 
 /// A tell-tale bent in the real field, for a figure.
@@ -94,6 +98,7 @@ struct VentView {
   geometry::Role cold_role = geometry::Role::idle, forced_role = geometry::Role::idle;
   double net_cold = 0.0, net_forced = 0.0;  ///< same pose, no load: fans as at the bench, and at full speed
   std::vector<AirPoint> air;                ///< at the bench; empty out of reach
+  std::vector<AirPoint> air_in_section;     ///< the same read off the section, where it cuts the vent
   std::vector<TellTaleView> tell_tales;     ///< in the kit's order; parts of a tall two-way opening apart
   std::vector<DisturberView> disturbers;
   std::vector<InstrumentView> instruments;
@@ -168,6 +173,12 @@ struct SpotView {
   double truth = 0.0;       ///< temperature of what it is pointed at [K]
 };
 
+/// The section that near-vent air was read off.
+struct SectionUsed {
+  section::Plane plane;
+  std::string why, how;  ///< why it lies there, how its solution went
+};
+
 struct Report {
   geometry::Case content;  ///< the case with every condition that was made up for the bench
   int bench = 0, use = 0;  ///< indices into content.conditions
@@ -186,6 +197,7 @@ struct Report {
   std::vector<Askew> askew;  ///< of the bench pose; leaks left out
   std::vector<ClaimView> claims;
   std::vector<SpotView> spots;
+  std::optional<SectionUsed> section;      ///< of the bench condition
   std::vector<Bent> bent_bench, bent_use;  ///< the figure's strips
 };
 

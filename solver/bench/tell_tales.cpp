@@ -83,6 +83,10 @@ const Cut* find_cut(const std::string& name) {
   return nullptr;
 }
 
+instruments::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
+  return {eye, hand_held, cut.body.width};
+}
+
 double tip_weight(const Cut& cut, double share) {
   return cut.body.hold == Hold::Hinge ? share : share * share * (3.0 - share);
 }
@@ -136,12 +140,12 @@ std::vector<Ranked> ranking(const RoomAir& air) {
   for (const Cut& cut : kit()) {
     Ranked entry;
     entry.cut = &cut;
-    const instruments::Viewing hung;
-    instruments::Viewing held;
-    held.hand_held = true;
-    entry.hardly = instruments::smallest_speed(cut.body, hanging, hung, instruments::Seen::Hardly);
-    entry.clearly = instruments::smallest_speed(cut.body, hanging, hung, instruments::Seen::Clearly);
-    entry.by_hand = instruments::smallest_speed(cut.body, hanging, held, instruments::Seen::Clearly);
+    const auto least = [&](bool hand_held, instruments::Seen seen) {
+      return instruments::smallest_speed(cut.body, hanging, viewing_of(cut, 0.6, hand_held), seen);
+    };
+    entry.hardly = least(false, instruments::Seen::Hardly);
+    entry.clearly = least(false, instruments::Seen::Clearly);
+    entry.by_hand = least(true, instruments::Seen::Clearly);
     entry.flutter = instruments::flutter_speed(cut.body, kGravity);
     all.push_back(entry);
   }

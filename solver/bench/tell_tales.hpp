@@ -19,6 +19,9 @@ struct Cut {
   bool own_hinge = true;  ///< can hang; a clamped one can also be held out level
 };
 
+/// Looked at from a distance [m], as wide as it is.
+instruments::Viewing viewing_of(const Cut& cut, double eye = 0.6, bool hand_held = false);
+
 /// How it is used: hung on a frame before an upright vent, or held out level over one that faces up or down.
 enum class Attitude { hanging, level };
 

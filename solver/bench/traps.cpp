@@ -119,8 +119,7 @@ void add_stiff(const VentView& view, std::vector<Trap>& traps) {
   if (!still) return;
   const TellTaleView* best = nullptr;
   for (const TellTaleView& one : view.tell_tales)
-    if (one.usable && one.cut->advised && (best == nullptr || std::abs(one.lean) > std::abs(best->lean)))
-      best = &one;
+    if (one.usable && one.cut->advised && (best == nullptr || one.over > best->over)) best = &one;
   if (best == nullptr) return;
   const bool answers = best->seen != instruments::Seen::Not;
   traps.push_back(

@@ -79,10 +79,10 @@ void add_tell_tales(const Scene& scene, VentView& view) {
   held.hand_held = true;
   double best = -2.0, worst = 0.0;
   for (const Cut& cut : kit()) {
-    const LookAt quiet =
-        look_at(scene.content, scene.bench, scene.air, scene.responses, cut, hung, parts, in_use);
-    const LookAt by_hand =
-        look_at(scene.content, scene.bench, scene.air, scene.responses, cut, held, parts, in_use);
+    const LookAt quiet = look_at(scene.content, scene.bench, scene.air, scene.responses, cut, hung, parts,
+                                 in_use, scene.section);
+    const LookAt by_hand = look_at(scene.content, scene.bench, scene.air, scene.responses, cut, held, parts,
+                                   in_use, scene.section);
     const Response* response = scene.responses.of(cut, stance_of(vent.face, scene.air.gravity()));
     for (std::size_t p = 0; p < parts.size(); ++p) {
       TellTaleView one;
@@ -92,7 +92,10 @@ void add_tell_tales(const Scene& scene, VentView& view) {
       if (one.usable) {
         one.speed = quiet.speeds[p];
         one.lean = quiet.leans[p];
-        one.seen = instruments::look(std::abs(one.lean), {}).seen;
+        one.by_law = quiet.by_law[p];
+        one.by_section = quiet.by_section[p];
+        one.seen = instruments::look(std::abs(one.lean), viewing_of(cut)).seen;
+        one.over = std::abs(one.lean) / instruments::sight_thresholds(viewing_of(cut)).hardly;
         one.hung = quiet.chances[p];
         one.held = by_hand.chances[p];
         one.flutters = std::abs(one.speed) >
@@ -159,6 +162,11 @@ VentView vent_view(const Scene& scene, const study::VentChange& change) {
   }
   const geometry::Vent& vent = scene.content.device.vents[static_cast<std::size_t>(change.vent)];
   view.air = air_before(scene, vent, bench);
+  if (scene.section != nullptr) {
+    std::vector<double> distances;
+    for (const AirPoint& point : view.air) distances.push_back(point.distance);
+    view.air_in_section = air_in_section(*scene.section, vent, change.vent, scene.air.gravity(), distances);
+  }
   add_tell_tales(scene, view);
   double signal = 0.0;
   for (const AirPoint& point : view.air)

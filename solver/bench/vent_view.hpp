@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/bench/look.hpp"
+#include "solver/bench/section_air.hpp"
 
 namespace tuft::bench {
 
@@ -14,6 +15,7 @@ struct Scene {
   const study::ConditionResult& forced;  ///< bench without load, fans at full speed
   const OutsideAir& air;                 ///< around the device at the bench
   const Responses& responses;
+  const SectionAir* section = nullptr;  ///< at the bench, where one was run
 };
 
 /// Everything about one vent but its traps and what an instrument does to its flow.

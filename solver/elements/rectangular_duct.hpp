@@ -3,8 +3,8 @@
 
 namespace tuft::elements {
 
-/// Reynolds number on the hydraulic diameter up to which flow in ducts is taken as laminar [-]; the textbooks'
-/// round figure, from memory.
+/// Reynolds number on the hydraulic diameter up to which flow in ducts is taken as laminar [-]; the
+/// textbooks' round figure, from memory.
 constexpr double kDuctLaminar = 2300.0;
 
 /// Fanning friction factor times Reynolds number [-] of fully developed laminar flow, both on the hydraulic

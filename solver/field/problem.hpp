@@ -101,11 +101,11 @@ struct Problem {
   /// warm the air beside them. Default none.
   Mask held;
   Array2 held_temperature;
-  Array2 heat_source;           ///< cells [W/m3]; default 0
-  Array2 mass_source;           ///< cells [kg/(m3 s)], + into the grid; default 0
-  Array2 source_temperature;    ///< cells, of the air a mass source brings [K]; default T_ref
-  /// Cells: velocity of the air a mass source brings [m/s]; default 0. Half of it acts on each of the cell's two
-  /// faces, and is lost on one that is shut.
+  Array2 heat_source;         ///< cells [W/m3]; default 0
+  Array2 mass_source;         ///< cells [kg/(m3 s)], + into the grid; default 0
+  Array2 source_temperature;  ///< cells, of the air a mass source brings [K]; default T_ref
+  /// Cells: velocity of the air a mass source brings [m/s]; default 0. Half of it acts on each of the cell's
+  /// two faces, and is lost on one that is shut.
   std::array<Array2, 2> source_velocity;
   Array2 wall_loss;             ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
   std::vector<CellVent> vents;  ///< coupled to pressure implicitly

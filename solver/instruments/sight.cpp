@@ -1,5 +1,6 @@
 #include "solver/instruments/sight.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -13,6 +14,7 @@ constexpr double hardly_angle = 5e-3, clearly_angle = 17e-3, hand_factor = 3.0; 
 // A factor of 2 is 1.96 standard deviations of the threshold's logarithm.
 const double log_deviation = std::log(2.0) / 1.96;
 constexpr double fastest = 30.0;
+constexpr double resolved_angle = 3.14159265358979323846 / 180.0 / 60.0;  // a minute of arc [rad]
 
 /// Probability that a travel is above a threshold known to within a factor of 2.
 double above(double travel, double threshold) {
@@ -21,9 +23,17 @@ double above(double travel, double threshold) {
 
 }  // namespace
 
+double contrast_kept(double width, double distance) {
+  base::require_positive(width, "width of the tell-tale");
+  base::require_positive(distance, "distance of the eye");
+  return std::min(1.0, width / (resolved_angle * distance));
+}
+
 SightThresholds sight_thresholds(const Viewing& viewing) {
   base::require_positive(viewing.distance, "distance of the eye");
-  const double scale = viewing.distance * (viewing.hand_held ? hand_factor : 1.0);
+  double scale = viewing.distance * (viewing.hand_held ? hand_factor : 1.0);
+  base::require_not_negative(viewing.width, "width of the tell-tale");
+  if (viewing.width > 0.0) scale /= contrast_kept(viewing.width, viewing.distance);
   return {hardly_angle * scale, clearly_angle * scale};
 }
 
@@ -43,7 +53,9 @@ Sight look(double travel, const Viewing& viewing) {
 std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& hanging,
                                      const Viewing& viewing, Seen wanted) {
   if (wanted == Seen::Not) throw std::invalid_argument("wanted sight: must be hardly or clearly");
-  const SightThresholds thresholds = sight_thresholds(viewing);
+  Viewing of_this = viewing;
+  of_this.width = tell_tale.width;
+  const SightThresholds thresholds = sight_thresholds(of_this);
   const double needed = wanted == Seen::Clearly ? thresholds.clearly : thresholds.hardly;
   // Without a state of rest it moves all the time, and that is seen.
   const auto enough = [&](double speed) {

@@ -1,8 +1,10 @@
 #include "solver/instruments/tell_tale.hpp"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "solver/base/checks.hpp"
 #include "solver/instruments/drag.hpp"
@@ -56,6 +58,12 @@ struct Forces {
   DragForce across, along;
 };
 
+/// The air along one shape, a place, velocity [m/s] and slope [1/s] for each piece.
+struct SeenAir {
+  std::vector<Eigen::Vector2d> places, velocities;
+  std::vector<Eigen::Matrix2d> slopes;
+};
+
 /// A tell-tale in its plane and air: fills the loads `solve_elastica` asks for.
 class AirLoad {
  public:
@@ -70,26 +78,40 @@ class AirLoad {
 
   void fill(const std::vector<Eigen::Vector2d>& middles, const std::vector<double>& angles,
             std::vector<LineLoad>& loads) const {
+    press(look(middles, angles), middles, angles, loads);
+  }
+
+  /// Asks the air along a shape: per piece its velocity, and its slopes across and along the piece.
+  SeenAir look(const std::vector<Eigen::Vector2d>& middles, const std::vector<double>& angles) const {
     const double step = 1e-4 * tell_tale_.length;
-    std::vector<Eigen::Vector2d> velocities(middles.size());
+    SeenAir seen{middles, std::vector<Eigen::Vector2d>(middles.size()),
+                 std::vector<Eigen::Matrix2d>(middles.size())};
     for (std::size_t i = 0; i < middles.size(); ++i) {
-      const Eigen::Vector2d t(std::sin(angles[i]), std::cos(angles[i]));
-      const Eigen::Vector2d n(t.y(), -t.x());
+      const Eigen::Vector2d n(std::cos(angles[i]), -std::sin(angles[i]));
       const Eigen::Vector2d middle = middle_velocity(middles[i]);
-      velocities[i] = mean_velocity(middles[i], middle, n);
-      loads[i] = load(velocities[i], t, n);
+      seen.velocities[i] = mean_velocity(middles[i], middle, n);
       // Change along the normal by a difference in the middle of the width, which is all that Newton's method
       // needs; along the strip the neighbours tell it, below.
-      const Eigen::Vector2d sideways = (middle_velocity(middles[i] + step * n) - middle) / step;
-      loads[i].d_place = load_slope(velocities[i], t, n) * sideways * n.transpose();
+      seen.slopes[i] = (middle_velocity(middles[i] + step * n) - middle) / step * n.transpose();
     }
     for (std::size_t i = 0; i < middles.size(); ++i) {
       const std::size_t a = i == 0 ? 0 : i - 1, b = i + 1 < middles.size() ? i + 1 : i;
-      const Eigen::Vector2d way = middles[b] - middles[a];
+      const Eigen::Vector2d t(std::sin(angles[i]), std::cos(angles[i]));
+      seen.slopes[i] +=
+          (seen.velocities[b] - seen.velocities[a]) / (middles[b] - middles[a]).norm() * t.transpose();
+    }
+    return seen;
+  }
+
+  /// The loads in air as seen, straight away from where it was seen.
+  void press(const SeenAir& seen, const std::vector<Eigen::Vector2d>& middles,
+             const std::vector<double>& angles, std::vector<LineLoad>& loads) const {
+    for (std::size_t i = 0; i < middles.size(); ++i) {
       const Eigen::Vector2d t(std::sin(angles[i]), std::cos(angles[i]));
       const Eigen::Vector2d n(t.y(), -t.x());
-      const Eigen::Vector2d lengthwise = (velocities[b] - velocities[a]) / way.norm();
-      loads[i].d_place += load_slope(velocities[i], t, n) * lengthwise * t.transpose();
+      const Eigen::Vector2d velocity = seen.velocities[i] + seen.slopes[i] * (middles[i] - seen.places[i]);
+      loads[i] = load(velocity, t, n);
+      loads[i].d_place = load_slope(velocity, t, n) * seen.slopes[i];
     }
   }
 
@@ -167,6 +189,37 @@ ElasticaShape shape_in(const AirLoad& load, const ElasticaProblem& problem,
       start);
 }
 
+/// Where the strip comes to rest if the air is looked at along its shape, taken as straight from there, the
+/// strip bent in that, and the air looked at again, until it stays (Newton's method once more, outside the
+/// other): far fewer questions to the air than one round a step. Not converged if it does not settle.
+ElasticaShape settled_shape(const AirLoad& load, const ElasticaProblem& problem, const ElasticaShape& rest) {
+  constexpr int most_looks = 10;
+  constexpr double settled = 5e-4;  // of the next turn [rad]
+  ElasticaShape shape = rest;
+  double last = 4.0;  // more than half a turn
+  for (int looks = 0; looks < most_looks; ++looks) {
+    std::vector<Eigen::Vector2d> middles(shape.angles.size());
+    for (std::size_t i = 0; i < middles.size(); ++i)
+      middles[i] = 0.5 * (shape.places[i] + shape.places[i + 1]);
+    const SeenAir seen = load.look(middles, shape.angles);
+    ElasticaShape next = solve_elastica(
+        problem,
+        [&](const std::vector<Eigen::Vector2d>& places, const std::vector<double>& angles,
+            std::vector<LineLoad>& loads) { load.press(seen, places, angles, loads); },
+        shape.angles);
+    double turn = 0.0;
+    for (std::size_t i = 0; i < middles.size(); ++i)
+      turn = std::max(turn, std::abs(next.angles[i] - shape.angles[i]));
+    if (!next.converged || turn > last) break;
+    shape = std::move(next);
+    // Turns shrink at least as the last one did; the first has none to be held against.
+    if (looks > 0 && turn * turn / last < settled) return shape;
+    last = turn;
+  }
+  shape.converged = false;
+  return shape;
+}
+
 /// Largest force per length that the air can put on the strip near its rest shape [N/m].
 double air_scale(const TellTale& tell_tale, const Hanging& hanging, const Plane& plane,
                  const ElasticaShape& rest, const AirVelocity& air) {
@@ -204,7 +257,12 @@ TellTale thread_of(const ThreadMaterial& material, double length, Hold hold) {
   return thread;
 }
 
-Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air) {
+namespace {
+
+/// How often the air is asked.
+enum class Asking { seldom, at_every_step };
+
+Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air, Asking asking) {
   require_tell_tale(tell_tale);
   const Plane plane = plane_of(hanging);
   const AirVelocity still = [](const Eigen::Vector3d&) { return Eigen::Vector3d(Eigen::Vector3d::Zero()); };
@@ -231,7 +289,9 @@ Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirV
   const ElasticaShape rest = shape_in(at_rest, problem, start);
 
   problem.load_scale = std::max(problem.load_scale, air_scale(tell_tale, hanging, plane, rest, air));
-  const ElasticaShape blown = shape_in(in_air, problem, rest.angles);
+  ElasticaShape blown;
+  if (asking == Asking::seldom) blown = settled_shape(in_air, problem, rest);
+  if (!blown.converged) blown = shape_in(in_air, problem, rest.angles);
 
   Deflection deflection;
   deflection.rest_tip = rest.tip();
@@ -244,10 +304,20 @@ Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirV
   return deflection;
 }
 
+}  // namespace
+
+Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air) {
+  return bend(tell_tale, hanging, air, Asking::seldom);
+}
+
+Deflection deflect_step_by_step(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air) {
+  return bend(tell_tale, hanging, air, Asking::at_every_step);
+}
+
 Deflection deflect_in_even_air(const TellTale& tell_tale, const Hanging& hanging, double speed) {
   base::require_finite(speed, "speed of the air");
   const Eigen::Vector3d velocity = speed * plane_of(hanging).lean;
-  return deflect(tell_tale, hanging, [&](const Eigen::Vector3d&) { return velocity; });
+  return deflect_step_by_step(tell_tale, hanging, [&](const Eigen::Vector3d&) { return velocity; });
 }
 
 FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {

@@ -55,6 +55,62 @@ TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better tha
   CHECK_FALSE(ranked(all, "feather-40").cut->advised);
 }
 
+TEST_CASE("ranking: a thread finer than the eye resolves does not lead by its lightness alone") {
+  const auto all = bench::ranking(kAir);
+  const auto place = [&](const char* name) {
+    return std::find_if(all.begin(), all.end(), [&](const auto& one) { return one.cut->name == name; }) -
+           all.begin();
+  };
+  const bench::Cut& silk = *bench::find_cut("silk-100");
+  CHECK(instruments::contrast_kept(silk.body.width, 0.6) < 0.7);
+  CHECK(all.front().cut->name != "silk-100");
+  CHECK(place("tissue-150") < place("silk-100"));
+  // Seen as well as a strip is, it would need less air: the judgement on sight is what sets it back.
+  instruments::Hanging hanging;
+  hanging.density = kAir.density;
+  hanging.viscosity = kAir.viscosity;
+  const double least = ranked(all, "silk-100").clearly.value();
+  const auto bent = instruments::deflect_in_even_air(silk.body, hanging, least);
+  CHECK(instruments::look(bent.travel, {}).clearly > 0.7);
+  CHECK(instruments::look(bent.travel, bench::viewing_of(silk)).clearly == Approx(0.5).margin(0.02));
+  // Nearer than arm's length it is resolved.
+  CHECK(instruments::look(bent.travel, bench::viewing_of(silk, 0.3)).clearly > 0.7);
+}
+
+TEST_CASE("strips answer beside a fan grille where knitting wool does not: which cut, which hanging") {
+  // Common practice, no source: beside a fan grille strips of paper answer where knitting wool does not. The
+  // model gives it for tissue, however hung of those here, and for copy paper on a free hinge by a little; a
+  // clamped strip of copy paper is no better than the yarn (independent elastica computation: the same lean,
+  // about 55 mm at 1 m/s), and the saying does not hold for it.
+  instruments::Hanging hanging;
+  hanging.density = kAir.density;
+  hanging.viscosity = kAir.viscosity;
+  const auto strip = [](const char* material, instruments::Hold hold) {
+    return instruments::strip_of(instruments::sheet(material), instruments::Grain::Along, 0.015, 0.150, hold);
+  };
+  const auto clearly = [&](const instruments::TellTale& one) {
+    return instruments::smallest_speed(one, hanging, {}, instruments::Seen::Clearly).value();
+  };
+  const double wool = clearly(
+      instruments::thread_of(instruments::thread("knitting-wool"), 0.150, instruments::Hold::Clamped));
+  const double tissue_hinged = clearly(strip("tissue", instruments::Hold::Hinge));
+  const double paper_hinged = clearly(strip("copy-paper", instruments::Hold::Hinge));
+  const double paper_clamped = clearly(strip("copy-paper", instruments::Hold::Clamped));
+  CHECK(tissue_hinged < 0.5 * wool);
+  CHECK(paper_hinged < wool);
+  CHECK(paper_hinged > 0.5 * wool);
+  CHECK(paper_clamped > 0.9 * wool);
+  // At a grille that blows midway between what tissue and what wool needs, the one answers and the other
+  // does not clearly; neither does clamped copy paper.
+  const double there = std::sqrt(tissue_hinged * wool);
+  const auto seen = [&](const instruments::TellTale& one) {
+    return instruments::look(instruments::deflect_in_even_air(one, hanging, there).travel, {}).seen;
+  };
+  CHECK(seen(strip("tissue", instruments::Hold::Hinge)) == instruments::Seen::Clearly);
+  CHECK(seen(bench::find_cut("wool-150")->body) != instruments::Seen::Clearly);
+  CHECK(seen(strip("copy-paper", instruments::Hold::Clamped)) != instruments::Seen::Clearly);
+}
+
 TEST_CASE("response: read off between the bent speeds as if bent there") {
   for (const char* name : {"tissue-60", "paper-150", "wool-150", "silk-100"}) {
     const bench::Cut& cut = *bench::find_cut(name);

@@ -57,6 +57,28 @@ TEST_CASE("sight: the least speed each tell-tale shows") {
   CHECK_FALSE(smallest_speed(stub, room, arm, Seen::Clearly).has_value());
 }
 
+TEST_CASE("sight: what is finer than a minute of arc has to move further") {
+  // A minute of arc at arm's length: 0.6 m pi/10800 = 0.1745 mm (derived); resolved by the average eye
+  // (Merriam-Webster's Medical Dictionary, "visual acuity").
+  CHECK(contrast_kept(0.1745e-3, 0.6) == Approx(1.0).epsilon(1e-3));
+  CHECK(contrast_kept(0.0873e-3, 0.6) == Approx(0.5).epsilon(1e-3));
+  CHECK(contrast_kept(0.0873e-3, 0.3) == Approx(1.0).epsilon(1e-3));  // nearer it is resolved
+  CHECK(contrast_kept(10e-3, 0.6) == 1.0);
+  CHECK(sight_thresholds({0.6, false, 0.0873e-3}).hardly == Approx(0.006).epsilon(1e-3));
+  CHECK(sight_thresholds({0.6, false, 1e-3}).hardly == Approx(0.003));
+  CHECK(look(0.004, {0.6, false, 1e-3}).seen == Seen::Hardly);
+  CHECK(look(0.004, {0.6, false, 0.08e-3}).seen == Seen::Not);
+  // The least speed goes by the thread's own width: of one weight, the finer one needs more air to be seen
+  // than its travel alone would say.
+  TellTale silk = thread_of(thread("silk-thread"), 0.1, Hold::Clamped);
+  const double least = smallest_speed(silk, Hanging{}, {}, Seen::Clearly).value();
+  const double travel = deflect_in_even_air(silk, Hanging{}, least).travel;
+  CHECK(travel == Approx(0.0102 * 0.17453e-3 / silk.width).epsilon(0.01));
+  CHECK_THROWS_AS(contrast_kept(0.0, 0.6), std::invalid_argument);
+  CHECK_THROWS_AS(contrast_kept(1e-3, 0.0), std::invalid_argument);
+  CHECK_THROWS_AS(look(0.001, (Viewing{0.6, false, -1e-3})), std::invalid_argument);
+}
+
 TEST_CASE("sight: wrong input is refused") {
   const TellTale limp = strip_of(sheet("tissue"), Grain::Along, 0.015, 0.150, Hold::Hinge);
   CHECK_THROWS_AS(look(-0.001, Viewing{}), std::invalid_argument);

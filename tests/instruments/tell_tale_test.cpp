@@ -174,3 +174,44 @@ TEST_CASE("tell-tale: wrong input is refused") {
   const AirVelocity broken = [](const Vector3d&) { return Vector3d(std::nan(""), 0.0, 0.0); };
   CHECK_THROWS_AS(deflect(paper(Hold::Hinge), in_the_room(), broken), std::invalid_argument);
 }
+
+TEST_CASE("tell-tale: asked seldom, the air bends it as asked at every step") {
+  // A stream from a slot 6 mm high, 20 mm before it: slower with distance, a bell in height and width; and
+  // the pull of an intake there, with the square of the distance. Made up; smooth, as near-vent air is.
+  const auto stream = [](double speed) {
+    return [speed](const Eigen::Vector3d& at) -> Eigen::Vector3d {
+      const double off = 0.02 + at.x(), spread = 0.003 + 0.1 * off;
+      const double bell = std::exp(-std::pow((at.z() + 0.042) / spread, 2) - std::pow(at.y() / 0.02, 2));
+      return speed * std::sqrt(0.02 / std::max(off, 0.004)) * bell * Eigen::Vector3d(1.0, 0.0, 0.1);
+    };
+  };
+  const auto pull = [](double speed) {
+    return [speed](const Eigen::Vector3d& at) -> Eigen::Vector3d {
+      const Eigen::Vector3d to = Eigen::Vector3d(-0.03, 0.0, -0.042) - at;
+      return speed * 0.0009 / std::max(to.squaredNorm(), 1e-4) * to.normalized();
+    };
+  };
+  const TellTale tissue = strip_of(sheet("tissue"), Grain::Along, 0.010, 0.060, Hold::Hinge);
+  const TellTale paper = strip_of(sheet("copy-paper"), Grain::Along, 0.010, 0.060, Hold::Clamped);
+  const TellTale wool = thread_of(thread("knitting-wool"), 0.060, Hold::Clamped);
+  for (const TellTale& one : {tissue, paper, wool}) {
+    for (const double speed : {0.1, 0.3, 1.0}) {
+      for (const AirVelocity& air : {AirVelocity(stream(speed)), AirVelocity(pull(speed))}) {
+        INFO(one.width << " m wide, " << speed << " m/s");
+        long asked = 0, asked_each = 0;
+        const auto counted = [&](long& count) {
+          return [&count, &air](const Eigen::Vector3d& at) {
+            ++count;
+            return air(at);
+          };
+        };
+        const Deflection seldom = deflect(one, Hanging{}, counted(asked));
+        const Deflection each = deflect_step_by_step(one, Hanging{}, counted(asked_each));
+        REQUIRE(each.converged);
+        REQUIRE(seldom.converged);
+        CHECK((seldom.tip - each.tip).norm() < 5e-4 * one.length);
+        if (each.travel < 0.2 * one.length) CHECK(10 * asked < 8 * asked_each);
+      }
+    }
+  }
+}

@@ -36,7 +36,7 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"solver/instruments", {"solver/base", "solver/air", "solver/elements"}},
       {"solver/bench",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/study",
-        "solver/instruments", "solver/transient"}},
+        "solver/instruments", "solver/transient", "solver/section"}},
       {"solver/field", {"solver/base"}},
       {"solver/plan",
        {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",

@@ -39,6 +39,8 @@ std::string bench_csv(const BenchRun& run) {
                                "speed outwards 20 mm off [m/s]",
                                "speed 20 mm off [m/s]",
                                "temperature 20 mm off [K]",
+                               "speed outwards 20 mm off, section [m/s]",
+                               "temperature 20 mm off, section [K]",
                                "hand feels [W/m2]",
                                "paper by hand",
                                "right by hand [-]",
@@ -59,6 +61,10 @@ std::string bench_csv(const BenchRun& run) {
       if (point.distance == 0.02)
         air = {number(point.outwards), number(point.speed), number(point.temperature)};
     row.insert(row.end(), air.begin(), air.end());
+    std::vector<std::string> in_section = {"", ""};
+    for (const bench::AirPoint& point : view.air_in_section)
+      if (point.distance == 0.02) in_section = {number(point.outwards), number(point.temperature)};
+    row.insert(row.end(), in_section.begin(), in_section.end());
     row.push_back(view.air.empty() ? "" : number(view.hand.value));
     row.push_back(finding_word(view.by_hand));
     row.push_back(number(view.right_by_hand));
@@ -76,17 +82,19 @@ std::string bench_csv(const BenchRun& run) {
 std::string tell_tales_csv(const BenchRun& run) {
   const bench::Report& report = run.report;
   std::string text =
-      csv_line({"vent", "part", "tell-tale", "as cut", "usable", "air [m/s]", "lean away [m]", "seen hung",
-                "hung: in [-]", "hung: out [-]", "hung: still [-]", "hand-held: in [-]", "hand-held: out [-]",
-                "hand-held: still [-]", "flutters"});
+      csv_line({"vent", "part", "tell-tale", "as cut", "usable", "air [m/s]", "air by law [m/s]", "read off",
+                "lean away [m]", "seen hung", "hung: in [-]", "hung: out [-]", "hung: still [-]",
+                "hand-held: in [-]", "hand-held: out [-]", "hand-held: still [-]", "flutters"});
   for (const bench::VentView& view : report.vents) {
     for (const bench::TellTaleView& one : view.tell_tales) {
       std::vector<std::string> row = {name_of(report, view.vent), part_word(one.part), one.cut->name,
                                       one.cut->words, one.usable ? "yes" : "no"};
       if (!one.usable) {
-        row.resize(15);
+        row.resize(17);
       } else {
         row.push_back(number(one.speed));
+        row.push_back(number(one.by_law));
+        row.push_back(one.by_section ? "section" : "law");
         row.push_back(number(one.lean));
         row.push_back(seen_word(one.seen));
         for (const bench::LeanChances* chances : {&one.hung, &one.held})

@@ -124,6 +124,44 @@ std::string vents_table(const Report& report, const Look& look) {
   return text + "\n" + lay_out(findings, 2, look);
 }
 
+std::string section_table(const Report& report, const Look& look) {
+  if (!report.section) return "";
+  const bench::SectionUsed& used = *report.section;
+  const std::string where = fmt::format("{} = {:.4g} mm", "xyz"[used.plane.normal], 1000.0 * used.plane.at);
+  Column vent{"in the section " + where, "", {}};
+  std::vector<Column> columns;
+  const std::vector<double> distances = {0.005, 0.01, 0.02, 0.04, 0.08};
+  for (const double distance : distances) {
+    columns.push_back({fmt::format("{:g} mm", 1000.0 * distance), "law", {}, true});
+    columns.push_back({"", "section", {}, true});
+  }
+  for (const VentView& view : report.vents) {
+    if (view.air_in_section.empty()) continue;
+    vent.cells.push_back(vent_name(report, view.vent));
+    std::size_t column = 0;
+    for (const double distance : distances)
+      for (const auto* air : {&view.air, &view.air_in_section}) {
+        std::string cell = "-";
+        for (const bench::AirPoint& point : *air)
+          if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
+        columns[column++].cells.push_back(cell);
+      }
+  }
+  if (vent.cells.empty())
+    return fill("  ", "The section " + where + " cuts no vent that can be reached: all air by the laws.",
+                look.width);
+  columns.insert(columns.begin(), vent);
+  while (layout_width(columns) + 2 > look.width && columns.size() > 3) columns.resize(columns.size() - 2);
+  return lay_out(columns, 2, look) + fill("  ",
+                                          "Air in cm/s out. The section takes a vent as endless across it "
+                                          "and knows what stands in the way; "
+                                          "the laws know the vent's width and nothing around it. Strips that "
+                                          "hang in the plane lean by the "
+                                          "section. " +
+                                              printable(used.how) + ".",
+                                          look.width);
+}
+
 std::string strips_table(const Report& report, const Look& look) {
   Column vent{"strips 20 mm off lean", "mm", {}}, part{"part", "", {}};
   std::vector<Column> columns;
@@ -146,7 +184,7 @@ std::string strips_table(const Report& report, const Look& look) {
         for (std::size_t c = 0; c < columns.size(); ++c)
           if (order[c] == one.cut->name) columns[c].cells.push_back(lean_cell(one));
         const bool counts = one.usable && one.cut->advised;
-        if (counts && (best == nullptr || std::abs(one.lean) > std::abs(best->lean))) best = &one;
+        if (counts && (best == nullptr || one.over > best->over)) best = &one;
       }
       chances.cells.push_back(best == nullptr ? "-" : percent_pair(best->hung));
     }

@@ -10,6 +10,8 @@ namespace tuft::output {
 
 /// A row a vent: roles, flows and heads in use and at the bench, the air before it, what would be found.
 std::string vents_table(const bench::Report& report, const Look& look);
+/// Air before the vents that the section cuts, by the laws and read off it; empty without a section.
+std::string section_table(const bench::Report& report, const Look& look);
 /// What copy paper, wool, thread and the best of the kit would show at each vent.
 std::string strips_table(const bench::Report& report, const Look& look);
 /// The kit, the one that shows the slowest air first.

@@ -224,6 +224,7 @@ std::string bench_text(const BenchRun& run, const Look& look) {
   std::string text = header(report, look);
   text += fill("  ", answer(report), look.width) + claims_text(report, look) + set_ups(report, look);
   text += "\n" + vents_table(report, look) + traps(report, look);
+  if (report.section) text += "\n" + section_table(report, look);
   text += "\n" + strips_table(report, look);
   text += "\n" + ranking_table(report, look);
   text += "\n" + instruments_text(report, look) + disturbers(report, look) + askew_words(report, look) +

@@ -24,8 +24,8 @@ std::string lay_out(const std::vector<Column>& columns, int indent, const Look& 
 /// Columns that `lay_out` takes for these, without the indent.
 int layout_width(const std::vector<Column>& columns);
 
-/// Shortens the cells of the first column, which are names, until the columns with their indent fit the look; to
-/// 8 columns at the least.
+/// Shortens the cells of the first column, which are names, until the columns with their indent fit the look;
+/// to 8 columns at the least.
 void narrow_names(std::vector<Column>& columns, int indent, const Look& look);
 
 /// Words filled into lines of at most `width` columns; the first line starts with `first`, the others with

@@ -43,9 +43,9 @@ Json reading_json(const bench::ExpectedReading& reading, const char* unit) {
           {"detection", checked(reading.detection, "detection")}};
 }
 
-Json air_json(const bench::VentView& view) {
+Json air_json(const std::vector<bench::AirPoint>& air) {
   Json list = Json::array();
-  for (const bench::AirPoint& point : view.air)
+  for (const bench::AirPoint& point : air)
     list.push_back({{"distance_m", point.distance},
                     {"outwards_m_s", checked(point.outwards, "outwards")},
                     {"speed_m_s", checked(point.speed, "speed")},
@@ -60,8 +60,11 @@ Json tell_tales_json(const bench::VentView& view) {
     Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
     if (one.usable) {
       entry["air_m_s"] = checked(one.speed, "air");
+      entry["by_law_m_s"] = checked(one.by_law, "air");
+      entry["by_section"] = one.by_section;
       entry["lean_m"] = checked(one.lean, "lean");
       entry["seen"] = seen_word(one.seen);
+      entry["lean_over_just_seen"] = checked(one.over, "lean");
       entry["hung"] = chances_json(one.hung);
       entry["hand_held"] = chances_json(one.held);
       entry["flutters"] = one.flutters;
@@ -71,13 +74,13 @@ Json tell_tales_json(const bench::VentView& view) {
   return list;
 }
 
-// The tell-tales that can be held there, the one that leans most first.
-Json ranked_json(const bench::VentView& view) {
+// The tell-tales that can be held there, the one with the largest measure first.
+Json ranked_json(const bench::VentView& view, double (*measure)(const bench::TellTaleView&)) {
   std::vector<const bench::TellTaleView*> usable;
   for (const bench::TellTaleView& one : view.tell_tales)
     if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
   std::stable_sort(usable.begin(), usable.end(),
-                   [](const auto* a, const auto* b) { return std::abs(a->lean) > std::abs(b->lean); });
+                   [&](const auto* a, const auto* b) { return measure(*a) > measure(*b); });
   Json list = Json::array();
   for (const bench::TellTaleView* one : usable) list.push_back(one->cut->name);
   return list;
@@ -141,9 +144,11 @@ Json vent_json(const Report& report, const bench::VentView& view) {
                         {"right", checked(view.right_at_best, "right")}};
   json["hand"] = view.air.empty() ? Json(nullptr) : reading_json(view.hand, "W_m2");
   json["traps"] = traps_json(view);
-  json["air"] = air_json(view);
+  json["air"] = air_json(view.air);
+  json["air_in_section"] = air_json(view.air_in_section);
   json["tell_tales"] = tell_tales_json(view);
-  json["leans_most"] = ranked_json(view);
+  json["seen_best"] = ranked_json(view, [](const bench::TellTaleView& one) { return one.over; });
+  json["leans_most"] = ranked_json(view, [](const bench::TellTaleView& one) { return std::abs(one.lean); });
   json["disturbers"] = disturbers_json(view);
   json["instruments"] = instruments_json(view);
   return json;
@@ -221,6 +226,15 @@ Json claims_json(const Report& report) {
   return list;
 }
 
+Json section_json(const Report& report) {
+  if (!report.section) return nullptr;
+  const bench::SectionUsed& used = *report.section;
+  return {{"across", std::string(1, "xyz"[used.plane.normal])},
+          {"at_m", checked(used.plane.at, "section")},
+          {"why", used.why},
+          {"message", used.how}};
+}
+
 Json spots_json(const Report& report) {
   Json list = Json::array();
   for (const bench::SpotView& spot : report.spots)
@@ -245,6 +259,7 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   Json section;
   section["bench"] = circumstances_json(report, report.bench);
   section["use"] = circumstances_json(report, report.use);
+  section["section"] = section_json(report);
   section["claims"] = claims_json(report);
   section["set_up"] = set_up_json(report, report.common);
   section["set_ups_apart"] = Json::array();

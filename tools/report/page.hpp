@@ -8,8 +8,9 @@ namespace tuft::report {
 /// What stands near the top of every page, and in no other file.
 constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 
-/// The page: results (all but their list of files), words, style and scripts in one document that needs no network and no other file, and
-/// forbids itself both. The same results give the same bytes. Throws ResultsError.
+/// The page: results (all but their list of files), words, style and scripts in one document that needs no
+/// network and no other file, and forbids itself both. The same results give the same bytes. Throws
+/// ResultsError.
 std::string report_page(const std::string& results_text);
 
 }  // namespace tuft::report

@@ -6,7 +6,9 @@
 #include <memory>
 
 #include "geometry/casefile/nearest.hpp"
+#include "solver/agreement/given.hpp"
 #include "solver/bench/variants.hpp"
+#include "solver/section/solve.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/output/bench.hpp"
 #include "tools/output/caution.hpp"
@@ -18,6 +20,7 @@
 #include "tools/output/words.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/field_options.hpp"
 #include "tools/tuft/load.hpp"
 
 namespace tuft::program {
@@ -25,6 +28,8 @@ namespace {
 
 struct BenchOptions {
   std::string path, condition, pose, load, support, against, claim, out;
+  std::string section;  ///< where, as written; empty: as the solver chooses
+  bool with_section = false;
   bool no_files = false, quiet = false;
 };
 
@@ -125,6 +130,25 @@ bench::Question question_of(geometry::Case& content, const BenchOptions& options
   return question;
 }
 
+// The slice through the bench condition that near-vent air is read off.
+section::SectionResult solve_slice(const geometry::Case& content, int bench,
+                                   const std::optional<section::Plane>& plane) {
+  const auto& condition = content.conditions[static_cast<std::size_t>(bench)];
+  const study::ConditionResult network = study::predict(content, bench);
+  if (!network.report.converged)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + condition.name +
+                                                             "' has no solution: " + network.report.reason));
+  section::SectionOptions wanted;
+  wanted.plane = plane;
+  section::SectionResult slice =
+      section::solve_section(content, condition, agreement::section_given_of(network), wanted);
+  if (!slice.usable())
+    throw Failure(ExitStatus::no_solution,
+                  output::printable("no section of condition '" + condition.name + "': " + slice.message +
+                                    "; without --section the bench goes by its laws"));
+  return slice;
+}
+
 std::string write_folder(const output::BenchRun& run, const BenchOptions& options) {
   const std::string place =
       options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-bench" : options.out;
@@ -145,6 +169,12 @@ ExitStatus bench_command(const BenchOptions& options) {
   geometry::Case content = file.content;
   bench::Question question = question_of(content, options);
   question.spots = file.spots;
+  std::optional<section::SectionResult> slice;
+  if (options.with_section) {
+    const std::optional<section::Plane> plane = read_plane(content.device, options.section);
+    slice = solve_slice(content, question.bench, plane);
+    question.section = &*slice;
+  }
   std::optional<bench::Unsolved> unsolved;
   output::BenchRun run;
   run.report = bench::judge_bench(content, question, unsolved);
@@ -187,6 +217,16 @@ void add_bench(CLI::App& app, ExitStatus& status) {
       ->type_name("NAME");
   command->add_option("--claim", options->claim, "The claim that is to be shown; default: all vents")
       ->type_name("ID");
+  command
+      ->add_option_function<std::vector<std::string>>(
+          "--section",
+          [options](const std::vector<std::string>& words) {
+            options->with_section = true;
+            options->section = words.empty() ? std::string() : words.front();
+          },
+          "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm")
+      ->expected(0, 1)
+      ->type_name("[POSITION]");
   command->add_option("-o,--out", options->out, "Results folder; default: the case's name with -bench, here")
       ->type_name("FOLDER");
   command->add_flag("--no-files", options->no_files, "Show the text only");
