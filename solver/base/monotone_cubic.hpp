@@ -11,8 +11,8 @@ struct CurveValue {
   double slope = 0.0;  ///< d value / d x
 };
 
-/// Piecewise cubic Hermite curve (C1) through points, by Fritsch & Carlson, "Monotone piecewise cubic
-/// interpolation", SIAM J. Numer. Anal. 17 (1980) 238-246 (method written down from memory).
+/// Piecewise cubic Hermite curve with a continuous slope through points, by Fritsch & Carlson, "Monotone
+/// piecewise cubic interpolation", SIAM J. Numer. Anal. 17 (1980) 238-246 (method written down from memory).
 ///
 /// Between two points the curve stays between their values, so a rising run of points gives a rising curve.
 /// The points as a whole need not be monotone: at a local extremum the slope is zero and the hump is kept

@@ -68,7 +68,10 @@ std::vector<Surprise> surprises(const std::vector<double>& base, const doubt::Ro
     surprise.tail = doubt::predictive_tail(others, errors[j], readings[j], shown[j]);
     surprise.expected = doubt::quantiles(shown[j], {0.5}, others.value)[0];
     surprise.interval = doubt::central_interval(shown[j], 0.9, others.value);
-    surprise.unexplained = surprise.tail.two_sided < limit;
+    surprise.lapse = doubt::lapse_probability(others, errors[j], readings[j], shown[j]);
+    // The toss-ups alone keep the tail of a strip above a limit shared among many: where such a reading is
+    // more likely one of them than not, the case does not explain it either.
+    surprise.unexplained = surprise.tail.two_sided < limit || surprise.lapse > kLikelyLapse;
     if (surprise.unexplained)
       name_suspects(others.value, scores, shown[j], fitting(errors[j], readings[j]), surprise);
     out.push_back(std::move(surprise));

@@ -19,6 +19,7 @@ struct Suspect {
 /// How an observation lies among what all the others, and the case, let one expect.
 struct Surprise {
   doubt::PredictiveTail tail;
+  double lapse = 0.0;        ///< probability that the reading is a toss-up, not what was seen; 0 for numbers
   double expected = 0.0;     ///< median of what the instrument would be shown
   doubt::Interval interval;  ///< central 90 % of it
   double effective = 0.0;    ///< effective points that told so
@@ -29,6 +30,10 @@ struct Surprise {
 
 /// Two-sided tail below which an observation counts as unexplained; shared among all of them (judgement).
 constexpr double kSurprising = 0.05;
+
+/// Probability of a lapse above which it counts as unexplained however many observations there are: the
+/// reading is more likely a lapse than not.
+constexpr double kLikelyLapse = 0.5;
 
 /// Strict posterior predictive check (docs/theory.md, D13): each observation against the sample that knows
 /// the others only. `base[i]` are log-weights the points have anyway, `likelihood(i, j)` of observation j,

@@ -84,21 +84,11 @@ void add_claims(Report& report) {
   }
 }
 
-std::string win_words(const Report& report, const SetUp& won, std::size_t candidates) {
-  double as_it_is = 0.0;
-  std::size_t counted = 0;
-  for (const VentView& view : report.vents) {
-    const auto& asked = report.asked;
-    if (std::find(asked.begin(), asked.end(), view.vent) == asked.end()) continue;
-    as_it_is += view.right_at_best;
-    ++counted;
-  }
-  double right = 0.0;
-  for (const SetUpVent& vent : won.vents) right += vent.right / static_cast<double>(won.vents.size());
-  if (counted > 0) as_it_is /= static_cast<double>(counted);
-  return "best of " + std::to_string(candidates) +
-         " computed: the answer that is so in use with a chance of " + study::percent(right) +
-         " a vent, against " + study::percent(as_it_is) + " in the bench condition";
+std::string win_words(const Report& report) {
+  return "best of " + std::to_string(report.candidates) +
+         " computed: the answer that is so in use with a chance of " +
+         study::percent(mean_right(report.common)) + " a vent, against " +
+         study::percent(report.bench_right) + " in the bench condition";
 }
 
 void add_set_ups(const Question& question, const Responses& responses, const std::vector<Tried>& tried,
@@ -110,7 +100,8 @@ void add_set_ups(const Question& question, const Responses& responses, const std
   report.common = found.common;
   report.apart = found.apart;
   report.candidates = static_cast<int>(tried.size());
-  if (report.common.condition >= 0) report.common.why = win_words(report, report.common, tried.size());
+  report.bench_right = mean_right(as_it_lies(aim, report.bench_result, responses));
+  if (report.common.condition >= 0) report.common.why = win_words(report);
   add_wait(report.content, report.use, report.common);
   for (SetUp& one : report.apart) add_wait(report.content, report.use, one);
 }

@@ -190,6 +190,8 @@ struct Report {
   SetUp common;                 ///< one set-up for all of them
   std::vector<SetUp> apart;     ///< better ones for single vents, where the common one fails
   int candidates = 0;           ///< how many conditions were tried
+  double bench_right = 0.0;     ///< what `common` is set against: mean chance of the right answer over the
+                                ///< vents asked for with the device as at the bench, looked at as well
   std::vector<Ranked> ranking;
   PoseSweep sweep;
   std::vector<Askew> askew;  ///< of the bench pose; leaks left out

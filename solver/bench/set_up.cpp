@@ -183,6 +183,16 @@ SetUps find_set_ups(const Aim& aim, const std::vector<Tried>& tried, const Respo
   return found;
 }
 
+SetUp as_it_lies(const Aim& aim, const study::ConditionResult& result, const Responses& responses) {
+  return set_up_of(aim, {{result.condition, false}, result}, aim.vents, responses);
+}
+
+double mean_right(const SetUp& set_up) {
+  double right = 0.0;
+  for (const SetUpVent& vent : set_up.vents) right += vent.right / static_cast<double>(set_up.vents.size());
+  return right;
+}
+
 void add_wait(const geometry::Case& content, int use, SetUp& set_up) {
   if (set_up.condition < 0) return;
   if (set_up.condition == use) {

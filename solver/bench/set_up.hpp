@@ -32,6 +32,13 @@ struct SetUps {
 /// (judgement; docs/theory.md, I23). No wait: that is for `add_wait`.
 SetUps find_set_ups(const Aim& aim, const std::vector<Tried>& tried, const Responses& responses);
 
+/// What would be seen of the vents in a condition as it lies, by the same looks and the same rule as a
+/// set-up's: best tell-tale and distance; a vent that does something else there than in use shows nothing.
+SetUp as_it_lies(const Aim& aim, const study::ConditionResult& result, const Responses& responses);
+
+/// Mean over the vents of the chance of the answer that is so in use; 0 without vents.
+double mean_right(const SetUp& set_up);
+
 /// Follows the device from its warmth in use to rest in the set-up, and fills in the wait.
 void add_wait(const geometry::Case& content, int use, SetUp& set_up);
 

@@ -152,6 +152,18 @@ std::vector<double> outcomes(const ErrorModel& model) {
   return {};
 }
 
+double lapse_of(const ErrorModel& model) {
+  if (const auto* seen = std::get_if<SeenError>(&model)) return seen->lapse;
+  if (const auto* lean = std::get_if<LeanError>(&model)) return lean->lapse;
+  return 0.0;
+}
+
+ErrorModel without_lapse(ErrorModel model) {
+  if (auto* seen = std::get_if<SeenError>(&model)) seen->lapse = 0.0;
+  if (auto* lean = std::get_if<LeanError>(&model)) lean->lapse = 0.0;
+  return model;
+}
+
 void require_possible(const ErrorModel& model, double reading) {
   base::require_finite(reading, "reading");
   const std::vector<double> known = outcomes(model);

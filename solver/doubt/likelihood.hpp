@@ -46,6 +46,11 @@ void require_possible(const ErrorModel& model, double reading);
 /// The readings a model can give if they can be listed, rising; empty if it reads a number.
 std::vector<double> outcomes(const ErrorModel& model);
 
+/// Share of the readings that are a toss-up; 0 for a model that reads a number.
+double lapse_of(const ErrorModel& model);
+/// The same model without its toss-ups.
+ErrorModel without_lapse(ErrorModel model);
+
 /// Log of the probability (or density) of a reading if the instrument is shown each of the values (D11);
 /// minus infinity if it can't be. Throws as the two checks do, or if a value is not finite.
 std::vector<double> log_likelihood(const ErrorModel& model, double reading, const std::vector<double>& shown);

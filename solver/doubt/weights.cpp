@@ -148,4 +148,16 @@ PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, 
   return {std::clamp(below, 0.0, 1.0), std::clamp(2.0 * std::min(below, above), 0.0, 1.0)};
 }
 
+double lapse_probability(const Weights& weights, const ErrorModel& model, double reading,
+                         const std::vector<double>& shown) {
+  require_as_many(weights.value.size(), shown.size(), "weights: one shown value for each point is needed");
+  const double lapse = lapse_of(model);
+  if (lapse <= 0.0) return 0.0;
+  const std::vector<double> seen = log_likelihood(without_lapse(model), reading, shown);
+  double honest = 0.0;
+  for (std::size_t i = 0; i < seen.size(); ++i) honest += weights.value[i] * std::exp(seen[i]);
+  const double tossed = lapse / static_cast<double>(outcomes(model).size());
+  return tossed / (tossed + (1.0 - lapse) * honest);
+}
+
 }  // namespace tuft::doubt

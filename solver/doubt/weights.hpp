@@ -58,4 +58,9 @@ struct PredictiveTail {
 PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, double reading,
                                const std::vector<double>& shown);
 
+/// Probability that an observation is a toss-up (the model's lapse) and not what was seen (D13), among points
+/// that do not know it; 0 for instruments without a lapse. Throws as predictive_tail() does.
+double lapse_probability(const Weights& weights, const ErrorModel& model, double reading,
+                         const std::vector<double>& shown);
+
 }  // namespace tuft::doubt

@@ -39,7 +39,7 @@ constexpr double locked_rotor_loss = 1.0;
 ///     Q < 0 (blown backwards):             f = p0 + f'(0) q + k q^2
 ///
 /// Multiplied out with n^2 both have a finite limit at n = 0, the still rotor p = -(rho/rho_0) k Q |Q|, so a
-/// stopped fan is no special case and nothing is divided by the speed. f' is C1, so value and slope are
+/// stopped fan is no special case and nothing is divided by the speed. f and its slope are
 /// continuous everywhere. Evaluation allocates nothing. A value type.
 class FanCurve {
  public:

@@ -13,7 +13,7 @@ constexpr double kPi = 3.14159265358979323846;
 /// Rayleigh number at which the vertical law, whose constant at rest is that of an endless plate, is half on.
 constexpr double kOnset = 10.0;
 
-/// 0 below 0, 1 above 1, C1.
+/// 0 below 0, 1 above 1, with a continuous slope.
 double smooth_step(double s) {
   if (s <= 0.0) return 0.0;
   if (s >= 1.0) return 1.0;

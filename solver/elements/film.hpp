@@ -57,9 +57,9 @@ FilmLaw film_law(const Patch& patch);
 /// take the larger of the vertical law with g cos(e) and the horizontal one with g sin(e) (Nellis & Klein,
 /// Introduction to Engineering Heat Transfer, Cambridge 2021, as coded publicly). The fraction takes the
 /// vertical law's constant at rest, that of an endless plate, away where the patch's own conduction stands
-/// for it. The sixth power, the fraction and the smooth steps are judgements; they make the flux C1 in
-/// temperatures and angle, through zero difference and through the vertical, and change the published laws by
-/// less than 1e-3 above Ra 1e4 for a patch about as wide as high.
+/// for it. The sixth power, the fraction and the smooth steps are judgements; they keep the flux and its
+/// slopes continuous in temperatures and angle, through zero difference and through the vertical, and change
+/// the published laws by less than 1e-3 above Ra 1e4 for a patch about as wide as high.
 ///
 /// The laws are means of smooth isolated plates in a quiet room: expect +-20 %, more for patches below 20 mm
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.

@@ -69,14 +69,11 @@ study::View solve_from(const Case& content, int condition, const State* start, n
   return view_at(content, condition, model, steady, solver.equations());
 }
 
-// Just past a fold the state the solve follows has vanished and the next one is far: it stalls. The device's
-// own time, from rest, leads there.
+// A cold solve that stalls is followed in the device's own time.
 study::View solve_in_time(const Case& content, int condition) {
-  const heat::Model model = model_of(content, condition);
-  State x = network::Equations(model.net.graph).at_rest();
+  const auto x = heat::rest_from_cold(model_of(content, condition));
   network::Summary summary;
-  if (!heat::relax(model, {}, x)) return {};
-  return solve_from(content, condition, &x, summary);
+  return x ? solve_from(content, condition, &*x, summary) : study::View{};
 }
 
 study::View solve_cold(const Case& content, int condition, std::string& reason) {

@@ -55,4 +55,10 @@ bool relax(const Model& model, const Held& held, network::State& x) {
   return false;
 }
 
+std::optional<network::State> rest_from_cold(const Model& model) {
+  network::State x = network::Equations(model.net.graph).at_rest();
+  if (!relax(model, {}, x)) return std::nullopt;
+  return x;
+}
+
 }  // namespace tuft::heat

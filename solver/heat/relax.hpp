@@ -1,6 +1,8 @@
 // Lets a disturbed device come to rest in its own time.
 #pragma once
 
+#include <optional>
+
 #include "solver/heat/knobs.hpp"
 
 namespace tuft::heat {
@@ -11,5 +13,10 @@ namespace tuft::heat {
 /// way there is followed roughly, where it ends is exact (to 1e-10 of the scales). Capacities must be > 0.
 /// @return false when it is not at rest after 4000 steps; `x` is the state reached either way.
 bool relax(const Model& model, const Held& held, network::State& x);
+
+/// Where a device comes to rest from rest (everything cold and still) in its own time, for a cold solve that
+/// stalls: just past a fold the state it follows has vanished and the next one is far (docs/theory.md, D17).
+/// Near a steady state; controls open. Nothing where it does not come to rest.
+std::optional<network::State> rest_from_cold(const Model& model);
 
 }  // namespace tuft::heat

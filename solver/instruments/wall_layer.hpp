@@ -29,7 +29,7 @@ struct WallLayer {
 /// Integral solution with u = u1 (y/d)(1 - y/d)^2 and T = (1 - y/d)^2 (docs/theory.md, I8; derived from the
 /// balances of momentum and heat, after Squire and Eckert):
 ///
-///     u1 = C1 x^(1/2), d = C2 x^(1/4),  C1^2 = (80/3) g beta dT/(Pr + 20/21),  C2^2 = 80 alpha/C1
+///     u1 = a x^(1/2), d = b x^(1/4),  a^2 = (80/3) g beta dT/(Pr + 20/21),  b^2 = 80 alpha/a
 ///
 /// u_max = 4/27 u1, flow u1 d/12. Properties at the mean temperature. Its Nusselt number is that of Churchill
 /// & Chu's laminar law within 6 % at Pr 0.7 for Ra 1e5 .. 1e9. Throws for what is not positive or along

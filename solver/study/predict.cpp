@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "solver/heat/branches.hpp"
+#include "solver/heat/relax.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/study/solution.hpp"
@@ -32,13 +33,36 @@ void fill_report(const network::Summary& summary, const network::Audit& books, C
   result.report.reason = "the books of mass and heat do not close";
 }
 
+heat::Model model_of(const Case& content, const geometry::Condition& condition) {
+  heat::Model model;
+  model.net = network::assemble(content, condition);
+  model.layout = heat::add_heat_paths(content, condition, model.net);
+  return model;
+}
+
+// The solve itself, in a model whose powers it changes. A cold one that stalls (just past a fold) is replaced
+// by the device's own course in time from rest, as it is for a sample (docs/theory.md, D17).
+heat::Steady solve_model(const Case& content, const geometry::Condition& condition,
+                         const network::State* start, heat::Model& model) {
+  heat::Steady cold = heat::solve_steady(content, model.layout, model.net, start);
+  if (start != nullptr || cold.summary.stop != network::StopReason::stalled) return cold;
+  heat::Model fresh = model_of(content, condition);
+  const auto rest = heat::rest_from_cold(fresh);
+  if (!rest) return cold;
+  heat::Steady later = heat::solve_steady(content, fresh.layout, fresh.net, &*rest);
+  if (!later.summary.converged()) return cold;
+  model = std::move(fresh);
+  return later;
+}
+
 // One condition from a start; none: from cold. `state` is where it ended.
 ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
                                 network::State& state) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  Network net = network::assemble(content, wanted);
-  const heat::HeatLayout layout = heat::add_heat_paths(content, wanted, net);
-  const heat::Steady steady = heat::solve_steady(content, layout, net, start);
+  heat::Model model = model_of(content, wanted);
+  const heat::Steady steady = solve_model(content, wanted, start, model);
+  const Network& net = model.net;
+  const heat::HeatLayout& layout = model.layout;
   state = steady.state;
   const network::Audit books = steady.summary.converged() ? audit(net.graph, steady.state) : network::Audit{};
 

@@ -6,6 +6,7 @@
 
 #include "geometry/casefile/keys.hpp"
 #include "solver/instruments/emissivity.hpp"
+#include "solver/study/words.hpp"
 #include "tests/bench_study/support.hpp"
 
 using namespace tuft;
@@ -140,6 +141,29 @@ TEST_CASE("the set-up is better than the bench, right for what it promises, and 
     check_promises(apart, study::predict(report.content, apart.condition));
   CHECK(report.common.wait_known);
   CHECK(report.common.wait >= report.common.wait_flow);
+}
+
+TEST_CASE(
+    "the bench is set against a set-up by the same rule: a vent with another role shows nothing there") {
+  const Report& report = notebook();
+  std::size_t changed = 0;
+  double usual = 0.0, by_old_rule = 0.0;
+  for (const bench::VentView& view : report.vents) {
+    if (std::find(report.asked.begin(), report.asked.end(), view.vent) == report.asked.end()) continue;
+    changed += view.change.role_changes ? 1 : 0;
+    by_old_rule += view.right_at_best;
+    if (!view.change.role_changes) usual += view.right_at_best;
+  }
+  const auto asked = static_cast<double>(report.asked.size());
+  REQUIRE(changed > 0);
+  REQUIRE(by_old_rule > usual);  // a chance hit at a vent that does something else
+  CHECK(report.bench_right <= 1.0 - static_cast<double>(changed) / asked);
+  // It may choose its distance as the set-up does, so it is no worse than at the usual one.
+  CHECK(report.bench_right >= usual / asked - 0.02);
+  double right = 0.0;
+  for (const bench::SetUpVent& vent : report.common.vents) right += vent.right / asked;
+  CHECK(right >= report.bench_right - 0.02);
+  CHECK(report.common.why.find("against " + study::percent(report.bench_right)) != std::string::npos);
 }
 
 TEST_CASE("a set-up is sought, not taken from a form: it changes with what is asked") {

@@ -330,6 +330,26 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
   CHECK(both > 0);
 }
 
+TEST_CASE("a condition just past a fold is solved, and as a sample of it is") {
+  // Where the fan of this shaft has become too weak even for a cold start, the state the cold solve follows
+  // has vanished and it stalls. Nearer and nearer to that speed, from both sides:
+  geometry::Case shaft = case_of("tests/program/two-states.yaml");
+  shaft.loads[0].fans.clear();
+  double up = 5.0, down = 10.0;
+  for (int i = 0; i < 16; ++i) {
+    const double speed = 0.5 * (up + down);
+    CAPTURE(speed);
+    shaft.device.fans[0].speed = geometry::Value(speed);
+    const study::ConditionResult found = study::predict(shaft, 0, study::StateSearch::none);
+    INFO(found.report.reason);
+    REQUIRE(found.report.converged);
+    Prepared cold;
+    std::string reason;
+    check_same(study::view_of(found), solve_sample(shaft, cold, reason));
+    (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
+  }
+}
+
 TEST_CASE("samples on their way between processes come out as they went in, or not at all") {
   const Sampler sampler(runaway(), {0});
   const doubt::Rows points = doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 32);

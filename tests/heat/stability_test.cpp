@@ -58,8 +58,8 @@ TEST_CASE("the transient Jacobian agrees with central differences", "[branches]"
 }
 
 TEST_CASE("a lump that cools to the room dies out at its conductance over its capacity", "[branches]") {
-  // Two bodies one behind the other: C1 dT1/dt = -g (T1 - T2), C2 dT2/dt = g (T1 - T2) - G (T2 - T0). By hand
-  // the roots of C1 C2 s^2 + (g C2 + (g + G) C1) s + g G = 0.
+  // Two bodies one behind the other: Ca dTa/dt = -g (Ta - Tb), Cb dTb/dt = g (Ta - Tb) - G (Tb - T0). By hand
+  // the roots of Ca Cb s^2 + (g Cb + (g + G) Ca) s + g G = 0.
   network::Graph graph;
   graph.ambient.temperature = 293.15;
   graph.bodies = {{"chip", 5.0, 8.0}, {"plate", 0.0, 60.0}};

@@ -101,7 +101,7 @@ TEST_CASE("film flux passes smoothly through zero difference, at every angle") {
   }
 }
 
-TEST_CASE("film flux is C1 in the angle, checked at every degree") {
+TEST_CASE("film flux and its slope are continuous in the angle, checked at every degree") {
   const double step = 1e-5;  // degrees
   for (const auto& size : sizes) {
     for (const double difference : {-20.0, 0.5, 20.0}) {

@@ -1,13 +1,17 @@
 // tuft check and lint: verdicts, mistakes, exit status.
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <map>
+#include <nlohmann/json.hpp>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;
+using Json = nlohmann::json;
 
 TEST_CASE("claims that hold") {
   const Scratch scratch;
@@ -102,6 +106,45 @@ TEST_CASE("a condition without a solution leaves the claims about the others alo
       run_tuft({"study", case_path("no-solution.yaml"), "--samples", "64", "--out", "out"}, scratch.path());
   INFO(run.out << run.err);
   CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("can't be told  pinhole-blows"));
+  CHECK_THAT(run.out, Contains("Nothing can be told: none of 64 samples has a solution in hot."));
+  CHECK_THAT(run.out, !Contains("50 %"));
+  const auto claims = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("doubt").at("claims");
+  CHECK(claims.at(0).at("probability").is_number());
+  CHECK(claims.at(1).at("id") == "pinhole-blows");
+  CHECK(claims.at(1).at("probability").is_null());
+  CHECK(claims.at(1).at("median").is_null());
+}
+
+TEST_CASE("doubt of the model is as far as network and field are apart, and stays in the field's condition") {
+  const Scratch scratch;
+  const std::string folder = (scratch.path() / "field").string();
+  std::filesystem::create_directories(folder);
+  // The field has 1.5 times the network's flow at the outlet (more leaves: a negative difference) and at the
+  // grille, half of it at the slot.
+  std::ofstream(folder + "/results.json")
+      << R"({"field": {"condition": "use", "end": "converged", "agreement": {"same_state": true, "vents": [)"
+      << R"({"vent": "grille", "network": {"inflow_kg_s": 2e-3, "outflow_kg_s": 0}},)"
+      << R"({"vent": "slot", "network": {"inflow_kg_s": 1e-3, "outflow_kg_s": 0}},)"
+      << R"({"vent": "outlet", "network": {"inflow_kg_s": 0, "outflow_kg_s": 3e-3}}]}, "model_doubt": [)"
+      << R"({"condition": "use", "vent": "grille", "flow_relative": 0.5},)"
+      << R"({"condition": "use", "vent": "slot", "flow_relative": -0.5},)"
+      << R"({"condition": "use", "vent": "outlet", "flow_relative": -0.5}]}})";
+  const Outcome run =
+      run_tuft({"study", case_path("chassis.yaml"), "--field", folder, "--samples", "32", "--out", "out"},
+               scratch.path());
+  INFO(run.out << run.err);
+  const Json doubt = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("doubt");
+  // Derived: a log-uniform number of standard deviation s of its logarithm reaches exp(sqrt(3) s).
+  std::map<std::string, double> high;
+  for (const Json& input : doubt.at("inputs")) high[input.at("key")] = input.at("high");
+  CHECK(high.at("model.flow.grille.use") == Approx(std::pow(1.5, std::sqrt(3.0))));
+  CHECK(high.at("model.flow.outlet.use") == Approx(std::pow(1.5, std::sqrt(3.0))));
+  CHECK(high.at("model.flow.slot.use") == Approx(std::pow(2.0, std::sqrt(3.0))));
+  CHECK(doubt.at("model_conditions") == Json::array({"use"}));
+  const std::string said = doubt.at("model");
+  CHECK_THAT(said, Contains("3 flows in use") && Contains("No field speaks of bench and off"));
+  const Outcome check = run_tuft({"check", case_path("chassis.yaml"), "--field", folder}, scratch.path());
+  CHECK_THAT(check.out, Contains("3 flows in use may be off"));
 }
 
 TEST_CASE("learning goes on without the claims about a condition that has no solution") {

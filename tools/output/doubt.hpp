@@ -25,7 +25,8 @@ struct Doubt {
   belief::Questions questions;
   belief::HangsOnResult hangs_on;               ///< empty if not asked for
   std::vector<belief::Suggestion> suggestions;  ///< by falling worth; empty if not asked for
-  std::string model;  ///< a sentence on the doubt of the model itself; empty: none was added
+  std::vector<int> model_conditions;  ///< that carry doubt of the model; rising indices into Case::conditions
+  std::string model;                  ///< a sentence on the doubt of the model itself; empty: none was added
 };
 
 /// A measurement in words: "strip tissue-60 at comb, in bench".

@@ -37,11 +37,15 @@ std::string claims_csv(const Run& run, const Doubt& doubt) {
   std::string text = csv_line({"claim", "verdict", "probability [-]", "standard error [-]", "low [-]",
                                "high [-]", "settled", "median", "5 %", "95 %", "unsolved [-]"});
   for (const auto& belief : doubt.claims) {
+    // Where no sample has a solution there are no numbers.
+    const auto number = [&](double value) {
+      return belief.unsolved < 1.0 ? output::number(value) : std::string();
+    };
     text += csv_line({id_of(run, belief.claim), verdict_word(verdict_of(belief)),
                       number(belief.probability.value), number(belief.probability.standard_error),
                       number(belief.probability.interval.low), number(belief.probability.interval.high),
                       yes_no(belief.settled), number(belief.median), number(belief.interval.low),
-                      number(belief.interval.high), number(belief.unsolved)});
+                      number(belief.interval.high), output::number(belief.unsolved)});
   }
   return text;
 }

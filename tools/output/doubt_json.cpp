@@ -39,13 +39,16 @@ Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belie
   Json json;
   json["id"] = content.claims[static_cast<std::size_t>(belief.claim)].id;
   json["verdict"] = verdict_word(verdict_of(belief));
-  json["probability"] = belief.probability.value;
-  json["standard_error"] = belief.probability.standard_error;
-  json["probability_interval"] = interval_json(belief.probability.interval);
+  // Where no sample has a solution there are no numbers.
+  const bool known = belief.unsolved < 1.0;
+  const auto number = [known](Json value) { return known ? std::move(value) : Json(); };
+  json["probability"] = number(belief.probability.value);
+  json["standard_error"] = number(belief.probability.standard_error);
+  json["probability_interval"] = number(interval_json(belief.probability.interval));
   json["settled"] = belief.settled;
   json["unit"] = unit_word(belief.unit);
-  json["median"] = belief.median + 0.0;
-  json["interval"] = interval_json(belief.interval);
+  json["median"] = number(belief.median + 0.0);
+  json["interval"] = number(interval_json(belief.interval));
   json["roles"] = Json::array();
   for (const auto& odds : belief.odds) json["roles"].push_back(odds_json(content, odds));
   json["evidence"] = nullptr;
@@ -116,6 +119,9 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
   part["seed"] = doubt.seed;
   part["settled"] = doubt.settled;
   part["model"] = doubt.model;
+  part["model_conditions"] = Json::array();
+  for (const int condition : doubt.model_conditions)
+    part["model_conditions"].push_back(run.content.conditions[static_cast<std::size_t>(condition)].name);
   part["inputs"] = Json::array();
   for (const auto& input : doubt.inputs) part["inputs"].push_back(input_json(input));
   part["claims"] = Json::array();
@@ -170,6 +176,7 @@ std::string learned_json(const Run& run, const belief::Learned& learned,
                   {"expected", surprise.expected + 0.0},
                   {"expected_interval", interval_json(surprise.interval)},
                   {"tail", surprise.tail.two_sided},
+                  {"lapse", surprise.lapse},
                   {"unexplained", surprise.unexplained}};
     if (surprise.unexplained) entry["why"] = surprise_sentence(learned, j, observations[j]);
     part["observations"].push_back(std::move(entry));

@@ -56,6 +56,11 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
   return "\n" + lay_out({what, drop, most}, 2, look) + how;
 }
 
+// A dash where no sample has a solution: then there is no chance to give.
+std::string chance_cell(const belief::ClaimBelief& belief) {
+  return belief.unsolved < 1.0 ? percent_cell(belief.probability.value) : "-";
+}
+
 std::string interval_text(const doubt::Interval& interval) {
   return significant(interval.low, 3) + " to " + significant(interval.high, 3);
 }
@@ -81,8 +86,8 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
   Column verdict{"verdict", "", {}};
   for (std::size_t c = 0; c < learned.after.size(); ++c) {
     claim.cells.push_back(printable(claim_of(content, learned.after[c].claim).id));
-    before.cells.push_back(percent_cell(learned.before[c].probability.value));
-    after.cells.push_back(percent_cell(learned.after[c].probability.value));
+    before.cells.push_back(chance_cell(learned.before[c]));
+    after.cells.push_back(chance_cell(learned.after[c]));
     const study::Verdict found = verdict_of(learned.after[c]);
     verdict.cells.push_back(found == study::Verdict::cannot_tell ? "can't be told" : verdict_word(found));
   }
@@ -112,7 +117,11 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
 std::string surprise_sentence(const belief::Learned& learned, std::size_t j, const std::string& observation) {
   const belief::Surprise& surprise = learned.surprises[j];
   std::string text = "the case can't explain \"" + observation + "\" (one in " +
-                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) + ")";
+                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) +
+                     (surprise.lapse > belief::kLikelyLapse
+                          ? ", if the case is right a slip with " + probability_text(surprise.lapse)
+                          : std::string()) +
+                     ")";
   if (surprise.suspects.empty() || surprise.out_of_reach)
     text +=
         "; no value in doubt reaches so far: something is missing or described wrongly, such as an opening, "

@@ -91,6 +91,14 @@ std::string how_likely(const Doubt& doubt, const doubt::Probability& probability
          significant(100.0 * probability.standard_error, 2, 2) + " points)";
 }
 
+// No sample has a solution of what the claim speaks of, so there is no number to give.
+std::string nothing_told(const geometry::Case& content, const Doubt& doubt, const geometry::Claim& claim) {
+  std::string where = name_at(content, claim.when);
+  if (claim.against >= 0) where += " together with " + name_at(content, claim.against);
+  return "Nothing can be told: none of " + std::to_string(doubt.samples) + " samples has a solution in " +
+         where + ".";
+}
+
 }  // namespace
 
 std::string probability_text(double probability) {
@@ -187,6 +195,7 @@ std::string how_to(const belief::Measurement& measurement) {
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
                             const belief::ClaimBelief& belief) {
   const geometry::Claim& claim = content.claims[static_cast<std::size_t>(belief.claim)];
+  if (belief.unsolved >= 1.0) return nothing_told(content, doubt, claim);
   std::string text = how_likely(doubt, belief.probability);
   if (belief.odds.empty()) {
     text += std::string("; ") + number_name(belief.unit) + " " + number_text(belief.unit, belief.median) +

@@ -1,6 +1,7 @@
 #include "tools/tuft/believe.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "tools/output/words.hpp"
 #include "tools/tuft/solve.hpp"
@@ -10,6 +11,30 @@ namespace {
 
 constexpr int kReplicates = 16;
 constexpr int kFirst = 64;  // points a replicate in the first round
+
+std::vector<int> doubted_conditions(const std::vector<ensemble::FlowFactor>& factors) {
+  std::set<int> found;
+  for (const auto& factor : factors)
+    for (const auto& where : factor.where) found.insert(where.condition);
+  return {found.begin(), found.end()};
+}
+
+// A field is of one condition: what it says of the network there is not known of the others.
+std::string model_words(const geometry::Case& content, const std::vector<int>& asked,
+                        const std::vector<int>& doubted, std::size_t flows) {
+  if (doubted.empty()) return "";
+  std::vector<std::string> with, without;
+  for (const int condition : doubted)
+    with.push_back(content.conditions[static_cast<std::size_t>(condition)].name);
+  for (const int condition : asked)
+    if (!std::binary_search(doubted.begin(), doubted.end(), condition))
+      without.push_back(content.conditions[static_cast<std::size_t>(condition)].name);
+  std::string text = output::counted(flows, "flow") + " in " + output::listed(with) +
+                     " may be off by as much as the network and the field differ there.";
+  if (without.empty()) return text;
+  return text + " No field speaks of " + output::listed(without) + ": what is said of " +
+         (without.size() == 1 ? "it" : "them") + " carries no doubt of the model.";
+}
 
 }  // namespace
 
@@ -46,9 +71,8 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   // Every sample counts for the claims whose conditions it solves.
   const std::vector<double> equal(sample.views.size(), 1.0);
   out.claims = belief::beliefs(content, out.questions, {sample.views, equal, sample.replicates});
-  if (!options.factors.empty())
-    out.model = output::counted(options.factors.size(), "flow") +
-                " may be off by as much as the network and the field differ.";
+  out.model_conditions = doubted_conditions(options.factors);
+  out.model = model_words(content, out.questions.conditions, out.model_conditions, options.factors.size());
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const belief::ClaimBelief& claim) { return claim.settled; });
   if (!options.reasons) return out;

@@ -50,6 +50,7 @@ void say_beliefs(output::Run& run, const CheckOptions& options) {
   const output::Look style = look();
   for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
   say("\n" + output::fill("", sampling_note(doubt), style.width));
+  if (!doubt.model.empty()) say(output::fill("", output::printable(doubt.model), style.width));
 }
 
 ExitStatus check(const CheckOptions& options) {

@@ -15,8 +15,8 @@ namespace {
 
 using Json = nlohmann::json;
 
-constexpr double kAgreed = 0.01;   // apart by less counts as agreement (judgement)
-constexpr double kFarthest = 0.9;  // nothing is said of a flow that is off by more than this (judgement)
+constexpr double kAgreed = 0.01;    // apart by less counts as agreement (judgement)
+constexpr double kFarthest = 10.0;  // no flow is taken to be off by more than this factor (judgement)
 
 [[noreturn]] void refuse(const std::string& file, const std::string& why) {
   throw Failure(ExitStatus::bad_input, output::printable(file + ": " + why));
@@ -30,15 +30,33 @@ Json read_json(const std::string& file) {
   return json;
 }
 
-// Standard deviation of the logarithm of the flow.
-double log_deviation(double relative) { return -std::log1p(-std::min(std::abs(relative), kFarthest)); }
+// Whether the network's net flow at a vent goes in (1) or out (-1).
+double direction_of(const std::string& file, const Json& agreement, const std::string& vent) {
+  for (const Json& row : agreement.at("vents")) {
+    if (row.at("vent").get<std::string>() != vent) continue;
+    const Json& network = row.at("network");
+    return network.at("inflow_kg_s").get<double>() < network.at("outflow_kg_s").get<double>() ? -1.0 : 1.0;
+  }
+  refuse(file, "field.agreement says nothing of vent '" + vent + "', of which field.model_doubt speaks");
+}
 
-ensemble::FlowFactor factor_of(const geometry::Case& content, const Json& entry) {
+// Standard deviation of the logarithm of the flow where the field's is `larger` times the network's own flow
+// larger than that (negative: smaller; below -1: the other way, about which a factor can say nothing).
+double log_deviation(double larger) {
+  const double most = std::log(kFarthest);
+  return larger <= 1.0 / kFarthest - 1.0 ? most : std::min(std::abs(std::log1p(larger)), most);
+}
+
+ensemble::FlowFactor factor_of(const std::string& file, const geometry::Case& content, const Json& field,
+                               const Json& entry) {
   const std::string condition = entry.at("condition").get<std::string>();
   const std::string vent = entry.at("vent").get<std::string>();
   ensemble::FlowFactor out;
   out.key = "model.flow." + vent + "." + condition;
-  const double half = std::sqrt(3.0) * log_deviation(entry.at("flow_relative").get<double>());
+  // The difference is signed as the flow is: into the device +.
+  const double larger =
+      entry.at("flow_relative").get<double>() * direction_of(file, field.at("agreement"), vent);
+  const double half = std::sqrt(3.0) * log_deviation(larger);
   out.prior.shape = doubt::Shape::log_uniform;
   out.prior.nominal = 1.0;
   out.prior.low = std::exp(-half);
@@ -73,10 +91,12 @@ std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content
     for (const Json& entry : json.at("field").at("model_doubt")) {
       if (!entry.at("flow_relative").is_number()) continue;  // the field said nothing of this vent
       if (std::abs(entry.at("flow_relative").get<double>()) >= kAgreed)
-        out.push_back(factor_of(content, entry));
+        out.push_back(factor_of(file, content, json.at("field"), entry));
     }
   } catch (const Json::exception&) {
-    refuse(file, "has no field.model_doubt; --field names a folder that tuft field has written");
+    refuse(file,
+           "has no whole field.model_doubt and field.agreement; --field names a folder that tuft field has "
+           "written");
   }
   return out;
 }
