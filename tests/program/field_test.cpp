@@ -69,7 +69,7 @@ TEST_CASE("what field cannot take is bad input, said plainly") {
   refused({"--section", "w=3mm"}, "must be an axis and a place on it, such as x=120mm");
   refused({"--section", "x=400mm"}, "'x=400mm' misses the device: x from 0 to 300 mm is allowed");
   refused({"--section", "x=4"}, "--section: ");
-  refused({"--cell", "2 mm"}, "tuft --help says more");
+  refused({"--cell", "2 mm"}, "field has no option '--cell'; did you mean '--cells'?");
 }
 
 TEST_CASE("field tells before it solves that a folder is not its own") {
