@@ -255,7 +255,7 @@ TEST_CASE("a folder that holds no field is refused") {
   REQUIRE(run_tuft({"study", box(), "--samples", "32", "--out", "s"}, scratch.path()).status == 2);
   const Outcome other = run_tuft({"check", box(), "--field", "s"}, scratch.path());
   CHECK(other.status == 3);
-  CHECK_THAT(other.err, Contains("s/results.json: has no field.model_doubt"));
+  CHECK_THAT(other.err, Contains("s/results.json: has no whole field.model_doubt"));
 }
 
 TEST_CASE("one thread or two, and three processes: the same bytes") {

@@ -13,7 +13,7 @@ namespace {
 
 bool is_left_out(const fs::path& folder) {
   const std::string name = folder.filename().string();
-  return name.rfind("build", 0) == 0 || name.rfind('.', 0) == 0 || name == "out";
+  return name.rfind("build", 0) == 0 || name.rfind('.', 0) == 0 || name == "out" || name == "node_modules";
 }
 
 }  // namespace
