@@ -171,9 +171,7 @@ class Half {
       const double size = std::hypot(way.x, way.y);
       if (size < 0.15 * slant_.scale) continue;  // straight at the reader: the sign says it
       const Point unit{way.x / size, way.y / size};
-      Vec3 first, second;
-      geometry::face_axes(device_.vents[v].face, first, second);
-      const Vec3 aside = 0.25 * device_.vents[v].width * first;
+      const Vec3 aside = quarter_up(v);
       const bool both = flow.role == Role::both_ways;
       if (both || flow.role == Role::intake)
         arrow(v, both ? Vec3(-aside) : Vec3::Zero(), unit, flow.inflow, true);
@@ -182,18 +180,34 @@ class Half {
     }
   }
 
+  // From a vent's centre half way to its upper end. Warm air leaves there, and cooler air enters below; a
+  // vent that lies level has no upper end, and its two arrows stand side by side.
+  Vec3 quarter_up(std::size_t v) const {
+    const geometry::Vent& vent = device_.vents[v];
+    Vec3 first, second;
+    geometry::face_axes(vent.face, first, second);
+    const Vec3 along = 0.25 * vent.width * first, across = 0.25 * vent.height * second;
+    const double rise_along = (slant_.pose.to_world * along).z();
+    const double rise_across = (slant_.pose.to_world * across).z();
+    const bool by_along = std::abs(rise_along) + 1e-9 >= std::abs(rise_across);
+    const double rise = by_along ? rise_along : rise_across;
+    return (rise < 0.0 ? -1.0 : 1.0) * (by_along ? along : across);
+  }
+
   void arrow(std::size_t v, const Vec3& aside, const Point& unit, double flow, bool inwards) {
     const double length = std::max(kShortest, kLongest * std::sqrt(flow / largest_));
     const Point foot = slant_.at(device_.vents[v].centre + aside);
     const double start = kMark + 3.0;
     const Point near{foot.x + start * unit.x, foot.y + start * unit.y};
     const Point far{near.x + length * unit.x, near.y + length * unit.y};
+    Tags said = tags(v);
+    said.push_back({"data-flow", inwards ? "in" : "out"});
     Arrow drawn{inwards ? far : near,
                 inwards ? near : far,
                 12.0,
                 doing_paint(doing_of(panel_.flows[v])),
                 !inwards,
-                tags(v)};
+                said};
     draw_arrow(drawn, svg_);
     placer_.busy({std::min(near.x, far.x) - 4.0, std::min(near.y, far.y) - 4.0, std::max(near.x, far.x) + 4.0,
                   std::max(near.y, far.y) + 4.0},
