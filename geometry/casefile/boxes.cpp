@@ -63,8 +63,7 @@ int nearest_zone(const Device& device, const Vec3& point) {
   return best;
 }
 
-Eigen::Vector2d face_size(const Device& device, Face face) {
-  const Vec3& size = device.size;
+Eigen::Vector2d face_size(const Vec3& size, Face face) {
   switch (face) {
     case Face::base:
     case Face::top:

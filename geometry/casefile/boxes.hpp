@@ -30,8 +30,9 @@ std::vector<int> zones_behind(const geometry::Device& device, geometry::Face fac
 /// Index of the zone nearest to a point; the first of equals.
 int nearest_zone(const geometry::Device& device, const geometry::Vec3& point);
 
-/// Extents of a face along its two axes [m]; of the hinge along x, and 0: its slot has no stated width.
-Eigen::Vector2d face_size(const geometry::Device& device, geometry::Face face);
+/// Extents along its two axes of a face of a device of that size [m]; of the hinge along x, and 0: its slot
+/// has no stated width.
+Eigen::Vector2d face_size(const geometry::Vec3& size, geometry::Face face);
 
 /// A rectangle on a face, with sides along the face's axes.
 struct Rectangle {

@@ -18,7 +18,7 @@ constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
 // The rectangle must lie on its face; the hinge slot has no width of its own to compare with.
 void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
   if (reader.device().size.x() <= 0.0) return;
-  const Eigen::Vector2d face = face_size(reader.device(), where.face);
+  const Eigen::Vector2d face = face_size(reader.device().size, where.face);
   const Eigen::Vector2d at = on_face_coordinates(where);
   const double extent[] = {where.width, where.height};
   Vec3 first, second;

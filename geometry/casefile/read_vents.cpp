@@ -66,7 +66,7 @@ Vent read_vent(Reader& reader, const Item& item) {
 // Length of the seam along a face: the edge between the shells runs along the longer side of a narrow face
 // and around the base and the top.
 double seam_length(const geometry::Device& device, Face face) {
-  const Eigen::Vector2d size = face_size(device, face);
+  const Eigen::Vector2d size = face_size(device.size, face);
   return face == Face::base || face == Face::top ? 2.0 * (size.x() + size.y()) : size.x();
 }
 
@@ -82,7 +82,7 @@ Vent whole_face(const geometry::Device& device, Face face) {
   Vent leak;
   leak.face = face;
   leak.is_leak = true;
-  const Eigen::Vector2d size = face_size(device, face);
+  const Eigen::Vector2d size = face_size(device.size, face);
   leak.width = size.x();
   leak.height = face == Face::hinge ? 1e-3 : size.y();
   leak.centre = geometry::on_face(device, face, 0.5 * size.x(), 0.5 * size.y());

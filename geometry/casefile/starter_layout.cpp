@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/casefile/boxes.hpp"
+
 namespace tuft::casefile {
 namespace {
 
@@ -17,27 +19,6 @@ bool is_outlet(const Starter& starter, Face face) { return starter.outlet && *st
 
 // To a tenth of a millimetre: what a ruler tells.
 double rounded(double length) { return std::round(length * 1e4) * 1e-4; }
-
-struct Sides {
-  double first, second;
-};
-
-Sides sides_of(const Vec3& size, Face face) {
-  switch (face) {
-    case Face::base:
-    case Face::top:
-      return {size.x(), size.y()};
-    case Face::left:
-    case Face::right:
-      return {size.y(), size.z()};
-    case Face::front:
-    case Face::rear:
-      return {size.x(), size.z()};
-    case Face::hinge:
-      return {size.x(), kHingeSlot};
-  }
-  return {0.0, 0.0};
-}
 
 // The bay of the fan lies in the corner next to its outlet, on the left unless it blows to the right.
 void add_zones(const Starter& starter, StarterLayout& layout) {
@@ -67,7 +48,7 @@ Vec3 middle_for(const Starter& starter, const StarterLayout& layout, Face face) 
 }
 
 void place(const Starter& starter, const StarterLayout& layout, StarterVent& vent) {
-  const Sides sides = sides_of(starter.size, vent.face);
+  const Eigen::Vector2d sides = face_size(starter.size, vent.face);
   const Vec3 middle = middle_for(starter, layout, vent.face);
   const bool flat = vent.face == Face::base || vent.face == Face::top;
   const bool upright = vent.face == Face::left || vent.face == Face::right;
@@ -75,11 +56,11 @@ void place(const Starter& starter, const StarterLayout& layout, StarterVent& ven
   vent.first = rounded(upright ? middle.y() : middle.x());
   vent.second = rounded(flat ? middle.y() : 0.5 * starter.size.z());
   const double part = layout.two_zones ? 0.225 : 0.4;
-  vent.width = rounded(part * sides.first);
-  vent.height = rounded((flat ? part : 0.3) * sides.second);
-  if (is_outlet(starter, vent.face)) vent.height = rounded(0.45 * sides.second);
-  if (axial) vent.height = rounded(0.8 * sides.second);
-  if (axial) vent.width = rounded(std::min(0.9 * sides.first, std::max(vent.height, starter.fan_diameter)));
+  vent.width = rounded(part * sides.x());
+  vent.height = rounded((flat ? part : 0.3) * sides.y());
+  if (is_outlet(starter, vent.face)) vent.height = rounded(0.45 * sides.y());
+  if (axial) vent.height = rounded(0.8 * sides.y());
+  if (axial) vent.width = rounded(std::min(0.9 * sides.x(), std::max(vent.height, starter.fan_diameter)));
   if (vent.face == Face::hinge) vent.height = kHingeSlot;
 }
 

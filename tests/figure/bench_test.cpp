@@ -40,7 +40,7 @@ BenchDrawing turned(const Vec3& axis, double angle) {
 // Mean height down the page of the arrows of one way; the drawing has two halves alike.
 double down_the_page(const std::vector<test::Element>& arrows, const std::string& way) {
   double sum = 0.0, count = 0.0;
-  for (const test::Element& arrow : test::having(arrows, "data-flow", way)) {
+  for (const test::Element& arrow : test::having(arrows, "data-direction", way)) {
     for (const Point& point : test::points_of(arrow)) {
       sum += point.y;
       count += 1.0;

@@ -89,6 +89,23 @@ Point pointing(const test::Element& arrow) {
   return {tip.x - 0.5 * (a.x + b.x), tip.y - 0.5 * (a.y + b.y)};
 }
 
+// Of two arrows at one vent, the one out stands on the upper side; level ones stand as they like.
+void check_out_above(const geometry::Pose& pose, const geometry::Vent& vent,
+                     const std::vector<test::Element>& arrows) {
+  View view;
+  view.kind = arrow_view(vent.face);
+  const Point up = view.direction(-pose.down()), out = view.direction(geometry::face_normal(vent.face));
+  const auto along_edge = [&](const Point& p) { return -out.y * p.x + out.x * p.y; };
+  if (std::abs(along_edge(up)) < 1e-6) return;
+  const auto at = [&](const std::string& way) {
+    const auto points = test::points_of(having(arrows, "data-direction", way).front());
+    double sum = 0.0;
+    for (const Point& point : points) sum += along_edge(point);
+    return sum / static_cast<double>(points.size());
+  };
+  CHECK((at("out") - at("in")) * along_edge(up) > 0.0);
+}
+
 void check_arrows(const DeviceDrawing& drawing, const test::Element& root) {
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     const geometry::Vent& vent = drawing.device.vents[i];
@@ -111,6 +128,7 @@ void check_arrows(const DeviceDrawing& drawing, const test::Element& root) {
       CHECK((out ? along > 1.0 : along < -1.0));
       CHECK(arrow.at("data-view") == view_word(view.kind));
     }
+    if (arrows.size() == 2) check_out_above(drawing.pose, vent, arrows);
   }
 }
 
@@ -397,4 +415,16 @@ TEST_CASE("drawings that make no sense are refused") {
   refused([](DeviceDrawing& d) { d.flows[0].inflow = -1.0; });
   refused([](DeviceDrawing& d) { d.flows[0].outflow = std::nan(""); });
   refused([](DeviceDrawing& d) { d.width = 1.0; });
+}
+
+TEST_CASE("in any pose on an edge the arrow out of a vent that breathes both ways stands above the arrow in") {
+  const double quarter = std::acos(0.0);
+  for (const Vec3& axis : {Vec3(1.0, 0.0, 0.0), Vec3(0.0, 1.0, 0.0)}) {
+    for (const double angle : {-quarter, 0.0, quarter, 2.0 * quarter}) {
+      DeviceDrawing drawing = six_faced(Role::both_ways);
+      drawing.pose = geometry::tilted("turned", axis, angle);
+      INFO("axis " << axis.transpose() << ", angle " << angle);
+      check_arrows(drawing, parsed(device_drawing(drawing)));
+    }
+  }
 }

@@ -42,7 +42,7 @@ TEST_CASE("no verdict stands without its probability or the words that there is 
     const std::string sure = claim_words(results)[0].paragraph;
     INFO(sure);
     CHECK(is_covered(sure));
-    CHECK(sure.find("probability of 93.4 %, 95 % interval 91.0 % to 95.0 %") != std::string::npos);
+    CHECK(sure.find("probability of 93.4 %, 99 % interval 91.0 % to 95.0 %") != std::string::npos);
     CHECK(sure.find("nominal values only") == std::string::npos);
   }
 }

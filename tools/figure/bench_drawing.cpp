@@ -201,7 +201,7 @@ class Half {
     const Point near{foot.x + start * unit.x, foot.y + start * unit.y};
     const Point far{near.x + length * unit.x, near.y + length * unit.y};
     Tags said = tags(v);
-    said.push_back({"data-flow", inwards ? "in" : "out"});
+    said.push_back({"data-direction", inwards ? "in" : "out"});
     Arrow drawn{inwards ? far : near,
                 inwards ? near : far,
                 12.0,

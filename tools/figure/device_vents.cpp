@@ -89,6 +89,15 @@ std::vector<Stream> streams_of(const VentFlow& flow) {
   return {{flow.inflow, false, -kBeside}, {flow.outflow, true, kBeside}};
 }
 
+// Where a vent breathes both ways in a pose, warm air leaves by its upper end: puts the arrow out on that
+// side. `up` is against gravity on the page; across the edge it says nothing, and the arrows stay as they
+// are.
+void out_above(const Point& out, const Point& up, std::vector<Stream>& streams) {
+  const double along_edge = -out.y * up.x + out.x * up.y;
+  if (along_edge > -1e-9) return;
+  for (Stream& stream : streams) stream.aside = -stream.aside;
+}
+
 double arrow_length(const Stream& stream, double pixels_per_flow) {
   return std::max(kShortestArrow, pixels_per_flow * stream.flow);
 }
@@ -172,7 +181,8 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     const Vent& vent = drawing.device.vents[i];
     if (vent.is_leak || arrow_view_of(vent.face, views) != view.kind) continue;
-    const std::vector<Stream> streams = streams_of(drawing.flows[i]);
+    std::vector<Stream> streams = streams_of(drawing.flows[i]);
+    out_above(outlet_of(view, vent).out, view.direction(-drawing.pose.down()), streams);
     const double half = streams.size() > 1 ? kBeside + 6.0 : 8.0;
     double longest = 2.0 * kSmallMark;
     for (const Stream& stream : streams) longest = std::max(longest, arrow_length(stream, pixels_per_flow));

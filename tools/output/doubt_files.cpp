@@ -88,6 +88,7 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::Han
   chart.quantity = "Total index";
   chart.unit = "%";
   chart.interval = "95 % interval";
+  chart.signs = false;  // shares of a doubt: all the same way
   chart.note = "tuft " + run.version + ", " + run.case_file + ". A prediction, no safety assessment.";
   for (std::size_t i = 0; i < std::min(kMostBars, claim.influences.size()); ++i) {
     const belief::Influence& influence = claim.influences[i];

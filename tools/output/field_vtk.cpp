@@ -1,19 +1,15 @@
 #include "tools/output/field_vtk.hpp"
 
-#include <vtkCellArray.h>
 #include <vtkCellData.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
 #include <vtkFieldData.h>
-#include <vtkIdList.h>
 #include <vtkImageData.h>
 #include <vtkNew.h>
-#include <vtkPointData.h>
-#include <vtkPoints.h>
-#include <vtkPolyData.h>
 #include <vtkXMLImageDataWriter.h>
 
 #include "tools/output/vtk.hpp"
+#include "tools/output/vtk_lines.hpp"
 #include "tools/output/vtk_write.hpp"
 
 namespace tuft::output {
@@ -72,10 +68,6 @@ void write_image(vtkImageData* data, const std::string& path) {
   if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
 }
 
-std::string vent_name(const geometry::Device& device, int vent) {
-  return vent < 0 ? std::string() : device.vents[static_cast<std::size_t>(vent)].name;
-}
-
 }  // namespace
 
 void write_layer_vti(const std::string& path, const FieldRun& field, int layer) {
@@ -113,42 +105,12 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
 }
 
 void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {
-  const geometry::Device& device = field.run.content.device;
   const geometry::Pose& pose = pose_of(field);
-  vtkNew<vtkPoints> points;
-  points->SetDataTypeToDouble();
-  vtkNew<vtkCellArray> cells;
-  std::vector<double> speeds, temperatures;
-  std::vector<int> layers;
-  std::vector<std::string> begins, ends, from, to;
-  for (const FlowLine& line : lines) {
+  const auto place = [&](const FlowLine& line, const FlowLine::Point& point) -> Vec3 {
     const double z = mean_height(field.plan.layers[static_cast<std::size_t>(line.layer)]);
-    cells->InsertNextCell(static_cast<int>(line.points.size()));
-    for (const FlowLine::Point& point : line.points) {
-      const Vec3 at = pose.to_world * Vec3(point.x, point.y, z);
-      cells->InsertCellPoint(points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0));
-      speeds.push_back(point.speed);
-      temperatures.push_back(point.temperature);
-    }
-    layers.push_back(line.layer);
-    begins.emplace_back(line_end_word(line.begins));
-    ends.emplace_back(line_end_word(line.ends));
-    from.push_back(vent_name(device, line.from_vent));
-    to.push_back(vent_name(device, line.to_vent));
-  }
-  vtkNew<vtkPolyData> data;
-  data->SetPoints(points);
-  data->SetLines(cells);
-  add_numbers(data->GetPointData(), "speed_m_s", speeds);
-  add_numbers(data->GetPointData(), "temperature_K", temperatures);
-  add_codes(data->GetCellData(), "layer", layers);
-  add_texts(data->GetCellData(), "begins", begins);
-  add_texts(data->GetCellData(), "ends", ends);
-  add_texts(data->GetCellData(), "from_vent", from);
-  add_texts(data->GetCellData(), "to_vent", to);
-  add_texts(data->GetFieldData(), "units",
-            {"coordinates in m, world frame, +Z up; speed in m/s; temperature in K"});
-  write_polydata(data, path);
+    return pose.to_world * Vec3(point.x, point.y, z);
+  };
+  write_lines(path, field.run.content.device, lines, place, true);
 }
 
 study::ConditionResult as_condition(const FieldRun& field) {

@@ -1,5 +1,4 @@
 // The files of a section for VTK readers.
-#include <vtkCellArray.h>
 #include <vtkCellData.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
@@ -7,12 +6,12 @@
 #include <vtkNew.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
-#include <vtkPolyData.h>
 #include <vtkStructuredGrid.h>
 #include <vtkXMLStructuredGridWriter.h>
 
 #include "tools/output/section_figures.hpp"
 #include "tools/output/vtk.hpp"
+#include "tools/output/vtk_lines.hpp"
 #include "tools/output/vtk_write.hpp"
 
 namespace tuft::output {
@@ -99,39 +98,10 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
 
 void write_section_lines_vtp(const std::string& path, const FieldRun& field,
                              const std::vector<FlowLine>& lines) {
-  vtkNew<vtkPoints> points;
-  points->SetDataTypeToDouble();
-  vtkNew<vtkCellArray> cells;
-  std::vector<double> speeds, temperatures;
-  std::vector<std::string> begins, ends, from, to;
-  const auto name = [&](int vent) {
-    return vent < 0 ? std::string() : field.run.content.device.vents[static_cast<std::size_t>(vent)].name;
+  const auto place = [&](const FlowLine&, const FlowLine::Point& point) {
+    return in_world(field, point.x, point.y);
   };
-  for (const FlowLine& line : lines) {
-    cells->InsertNextCell(static_cast<int>(line.points.size()));
-    for (const FlowLine::Point& point : line.points) {
-      cells->InsertCellPoint(points->GetNumberOfPoints());
-      insert(points, in_world(field, point.x, point.y));
-      speeds.push_back(point.speed);
-      temperatures.push_back(point.temperature);
-    }
-    begins.emplace_back(line_end_word(line.begins));
-    ends.emplace_back(line_end_word(line.ends));
-    from.push_back(name(line.from_vent));
-    to.push_back(name(line.to_vent));
-  }
-  vtkNew<vtkPolyData> data;
-  data->SetPoints(points);
-  data->SetLines(cells);
-  add_numbers(data->GetPointData(), "speed_m_s", speeds);
-  add_numbers(data->GetPointData(), "temperature_K", temperatures);
-  add_texts(data->GetCellData(), "begins", begins);
-  add_texts(data->GetCellData(), "ends", ends);
-  add_texts(data->GetCellData(), "from_vent", from);
-  add_texts(data->GetCellData(), "to_vent", to);
-  add_texts(data->GetFieldData(), "units",
-            {"coordinates in m, world frame, +Z up; speed in m/s; temperature in K"});
-  write_polydata(data, path);
+  write_lines(path, field.run.content.device, lines, place, false);
 }
 
 }  // namespace tuft::output

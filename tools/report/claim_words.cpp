@@ -37,7 +37,7 @@ std::string sure_text(const Json* doubt) {
   std::string text = fmt::format("with a probability of {}", output::percent_text((*doubt)["probability"]));
   if (doubt->contains("probability_interval") && (*doubt)["probability_interval"].is_array() &&
       (*doubt)["probability_interval"].size() == 2)
-    text += fmt::format(", 95 % interval {} to {}", output::percent_text((*doubt)["probability_interval"][0]),
+    text += fmt::format(", 99 % interval {} to {}", output::percent_text((*doubt)["probability_interval"][0]),
                         output::percent_text((*doubt)["probability_interval"][1]));
   return text;
 }

@@ -12,7 +12,7 @@ struct ClaimWords {
   std::string id;
   std::string verdict;  ///< "holds", "does not hold", "cannot be told"
   std::string
-      sure;  ///< "in 97 % of what the inputs allow (95 % interval 95 % to 98 %)", or "nominal values only"
+      sure;  ///< "in 97 % of what the inputs allow (99 % interval 95 % to 98 %)", or "nominal values only"
   std::string paragraph;  ///< all of it: the sentence, the verdict and how sure, for what it is said, and why
 };
 

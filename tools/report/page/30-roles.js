@@ -29,6 +29,15 @@ function streamsOf(vent, density) {
   }
 }
 
+/**
+ * How far along an edge the arrow of one of two streams stands. Where a vent breathes both ways in a pose, warm air
+ * leaves by its upper end; `up` is against gravity on the page.
+ */
+function asideOf(stream, edge, up) {
+  const rises = edge[0] * up[0] + edge[1] * up[1] > -1e-9;
+  return stream.out === rises ? 8 : -8;
+}
+
 /** "in 1.17 L/s", one line a stream; or "next to nothing". */
 function flowLines(vent, density) {
   const streams = streamsOf(vent, density);

@@ -125,9 +125,9 @@ class DeviceDrawing {
     const edge = [-unit[1], unit[0]], box = view.rectangle(vent), middle = middleOf(box);
     if (vent.face === 'hinge') middle[1] = box.top;
     const streams = streamsOf(result, this.result.room_density_kg_m3);
-    const boxes = [];
-    streams.forEach((stream, i) => {
-      const aside = streams.length > 1 ? (i === 0 ? -8 : 8) : 0;
+    const up = view.direction(this.down).map((c) => -c), boxes = [];
+    streams.forEach((stream) => {
+      const aside = streams.length > 1 ? asideOf(stream, edge, up) : 0;
       const reach = Math.max(SHORTEST, LONGEST * stream.flow / this.most);
       const near = middle.map((c, k) => c + 5 * unit[k] + aside * edge[k]);
       const far = near.map((c, k) => c + reach * unit[k]);

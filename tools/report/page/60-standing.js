@@ -178,8 +178,8 @@ class Standing {
         'stroke-dasharray': '2 3'
       }));
     }
-    streams.forEach((stream, i) => {
-      const aside = streams.length > 1 ? (i === 0 ? -8 : 8) : 0;
+    streams.forEach((stream) => {
+      const aside = streams.length > 1 ? asideOf(stream, edge, [0, -1]) : 0;
       const reach = Math.max(SHORTEST, LONGEST * stream.flow / this.most);
       const near = start.map((c, k) => c + (clear + 5) * unit[k] + aside * edge[k]);
       const far = near.map((c, k) => c + reach * unit[k]);

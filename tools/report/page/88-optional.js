@@ -116,7 +116,7 @@ function doubtSection(results) {
       table(
           'Probability of each claim, and the share of its doubt that hangs on an input (total index)',
           [
-            {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '95 % interval', kind: 'number'},
+            {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '99 % interval', kind: 'number'},
             {head: 'hangs most on', kind: 'words'}
           ],
           known.map(
