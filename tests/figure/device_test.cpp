@@ -417,7 +417,8 @@ TEST_CASE("drawings that make no sense are refused") {
   refused([](DeviceDrawing& d) { d.width = 1.0; });
 }
 
-TEST_CASE("in any pose on an edge the arrow out of a vent that breathes both ways stands above the arrow in") {
+TEST_CASE(
+    "in any pose on an edge the arrow out of a vent that breathes both ways stands above the arrow in") {
   const double quarter = std::acos(0.0);
   for (const Vec3& axis : {Vec3(1.0, 0.0, 0.0), Vec3(0.0, 1.0, 0.0)}) {
     for (const double angle : {-quarter, 0.0, quarter, 2.0 * quarter}) {
