@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 
+#include "geometry/casefile/boxes.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
@@ -18,6 +19,31 @@ using geometry::Vent;
 
 // --- sizes ---------------------------------------------------------------------------------------
 
+// An axial fan right at a vent stands across that face. It may be laid down behind a duct, so this is no
+// error.
+void warn_across(Reader& reader, int fan_index) {
+  const geometry::Fan& fan = reader.device().fans[static_cast<std::size_t>(fan_index)];
+  if (fan.kind != geometry::FanKind::axial) return;
+  for (const auto& [key, place] : {std::pair{"draws-from", fan.draws_from}, {"blows-into", fan.blows_into}}) {
+    if (place.kind != geometry::PlaceKind::vent) continue;
+    const Vent& vent = reader.device().vents[static_cast<std::size_t>(place.index)];
+    if (vent.face == Face::hinge) continue;
+    const double room = face_size(reader.device().size, vent.face).minCoeff();
+    if (fan.diameter.low <= room + kSameLength) continue;
+    const Item& item = reader.names["fans"].items[static_cast<std::size_t>(fan_index)];
+    const Item given = reader.child(item, "diameter");
+    reader.report.warning(
+        given.node->spot, given.path,
+        fmt::format("an axial impeller of {} does not stand across the {} face that '{}' is "
+                    "in, which leaves {}",
+                    write_quantity(*fan.diameter, "mm"), geometry::face_word(vent.face), vent.name,
+                    write_quantity(room, "mm")),
+        fmt::format("check the diameter and the device's size; with a duct to the vent let "
+                    "`{}` name a zone",
+                    key));
+  }
+}
+
 // A round impeller needs two sides of the box at least as long as it is wide; it may lie or stand.
 void check_impellers(Reader& reader) {
   const Vec3& size = reader.device().size;
@@ -25,7 +51,10 @@ void check_impellers(Reader& reader) {
   std::sort(std::begin(sides), std::end(sides));
   const Names& names = reader.names["fans"];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
-    if (reader.device().fans[i].diameter.low <= sides[1] + kSameLength) continue;
+    if (reader.device().fans[i].diameter.low <= sides[1] + kSameLength) {
+      warn_across(reader, static_cast<int>(i));
+      continue;
+    }
     const Item item = reader.child(names.items[i], "diameter");
     reader.error(item,
                  fmt::format("an impeller of {} does not fit into the chassis, whose largest face is {} "

@@ -66,7 +66,7 @@ Starter starter_of(StarterClass kind) {
       starter.power = 8.5;
       break;
     case StarterClass::mini_desktop:
-      starter.size = {0.19, 0.19, 0.058};
+      starter.size = {0.19, 0.19, 0.092};
       starter.feet = 0.006;
       starter.vents = {Face::base, Face::top, Face::front};
       starter.outlet = Face::rear;

@@ -250,6 +250,22 @@ TEST_CASE("impellers and holes as large as they may be") {
   CHECK(cover("{kind: slots, hole: 41 mm}").find("larger than its vent") != std::string::npos);
 }
 
+TEST_CASE("an axial fan stands across the face of the vent it blows into") {
+  const auto said = [](const std::string& kind, const std::string& diameter, const std::string& from) {
+    return messages(
+        read(small_case("fans: {f: {kind: " + kind + ", diameter: " + diameter + ", draws-from: " + from +
+                        ", blows-into: " + (from == "in" ? "inside" : "out") + "}}\n")));
+  };
+  CHECK(said("axial", "20 mm", "inside").empty());
+  CHECK_THAT(said("axial", "21 mm", "inside"),
+             Catch::Matchers::Contains("21 mm does not stand across the right face that 'out' is in, which "
+                                       "leaves 20 mm") &&
+                 Catch::Matchers::Contains("let `blows-into` name a zone"));
+  CHECK_THAT(said("axial", "21 mm", "in"), Catch::Matchers::Contains("across the left face"));
+  CHECK(said("axial", "21 mm ± 2 mm", "inside").empty());  // it may be smaller
+  CHECK(said("blower", "50 mm", "inside").empty());        // its outlet lies in the plane of its impeller
+}
+
 TEST_CASE("a zone that another fan blows into is fed") {
   const std::string zones =
       "zones:\n  bay: {from: [0 mm, 0 mm, 0 mm], to: [80 mm, 100 mm, 20 mm]}\n"

@@ -71,7 +71,7 @@ TEST_CASE("returns take the class's own numbers") {
   CHECK(*starter->outlet == Face::rear);
   CHECK(starter->power == Approx(45.0));
   CHECK(person.lines.empty());
-  CHECK_THAT(person.seen, Contains("190 mm x 190 mm x 58 mm") && Contains("45 W"));
+  CHECK_THAT(person.seen, Contains("190 mm x 190 mm x 92 mm") && Contains("45 W"));
 }
 
 TEST_CASE("a bad answer is asked again with what is allowed") {

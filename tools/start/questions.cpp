@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "geometry/casefile/boxes.hpp"
 #include "tools/start/answers.hpp"
 
 namespace tuft::start {
@@ -94,7 +95,9 @@ void get_fan(const Given& given, const Inquiry& inquiry, Starter& starter) {
       inquiry.get<Face>(given.outlet, "--outlet", "Where does the fan blow out (" + face_words(allowed) + ")",
                         geometry::face_word(*starter.outlet),
                         [&](const std::string& text) { return outlet_of(text, allowed); });
-  const double most = room_for_impeller(starter.size);
+  const double most = starter.kind == casefile::StarterClass::mini_desktop
+                          ? casefile::face_size(starter.size, *starter.outlet).minCoeff()
+                          : room_for_impeller(starter.size);
   starter.fan_diameter =
       inquiry.get<double>(given.fan, "--fan", "Diameter of the fan's impeller",
                           millimetres(std::min(starter.fan_diameter, 0.9 * most)),
