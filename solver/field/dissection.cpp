@@ -15,48 +15,81 @@ struct Box {
 
 constexpr int leaf_cells = 9;  // fastest by measurement for three to four unknowns a cell
 
-/// Unknowns by cell.
-class Cells {
+/// Cuts boxes of cells in two along a line of cells, over and over.
+class Cutter {
  public:
-  Cells(const std::vector<UnknownPlace>& places, int nx, int ny)
-      : nx_(nx), lists_(static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny)) {
-    for (std::size_t d = 0; d < places.size(); ++d)
-      lists_[static_cast<std::size_t>(places[d].y * nx + places[d].x)].push_back(static_cast<int>(d));
-  }
-  void append(const Box& box, std::vector<int>* out) const {
-    for (int y = box.y0; y < box.y1; ++y)
-      for (int x = box.x0; x < box.x1; ++x) {
-        const auto& list = lists_[static_cast<std::size_t>(y * nx_ + x)];
-        out->insert(out->end(), list.begin(), list.end());
-      }
+  /// `pattern` is symmetric in structure.
+  Cutter(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, std::vector<Front>* fronts)
+      : pattern_(pattern), places_(places), fronts_(*fronts), side_(places.size(), Side::elsewhere) {}
+
+  /// Fronts of the unknowns listed; the number of the topmost. Their cells lie in `box`, or on a line cut
+  /// beside it.
+  int build(const Box& box, std::vector<int> unknowns) {
+    Front front;
+    if (box.nx() * box.ny() <= leaf_cells || std::max(box.nx(), box.ny()) < 3) {
+      front.own = std::move(unknowns);
+    } else {
+      const bool cut_x = box.nx() >= box.ny();
+      const int middle = cut_x ? (box.x0 + box.x1) / 2 : (box.y0 + box.y1) / 2;
+      Box low = box, high = box;
+      (cut_x ? low.x1 : low.y1) = middle;
+      (cut_x ? high.x0 : high.y0) = middle + 1;
+      Parts parts = cut(unknowns, cut_x, middle);
+      std::vector<int>().swap(unknowns);
+      front.children.push_back(build(low, std::move(parts.low)));
+      front.children.push_back(build(high, std::move(parts.high)));
+      front.own = std::move(parts.line);
+    }
+    const int id = static_cast<int>(fronts_.size());
+    for (int child : front.children) fronts_[static_cast<std::size_t>(child)].parent = id;
+    fronts_.push_back(std::move(front));
+    return id;
   }
 
  private:
-  int nx_;
-  std::vector<std::vector<int>> lists_;
-};
+  enum class Side : unsigned char { elsewhere, low, line, high };
+  struct Parts {
+    std::vector<int> low, line, high;
+  };
 
-int build(const Box& box, const Cells& cells, std::vector<Front>* fronts) {
-  Front front;
-  if (box.nx() * box.ny() <= leaf_cells || std::max(box.nx(), box.ny()) < 3) {
-    cells.append(box, &front.own);
-  } else {
-    const bool cut_x = box.nx() >= box.ny();
-    const int middle = cut_x ? (box.x0 + box.x1) / 2 : (box.y0 + box.y1) / 2;
-    Box low = box, high = box, line = box;
-    (cut_x ? low.x1 : low.y1) = middle;
-    (cut_x ? line.x0 : line.y0) = middle;
-    (cut_x ? line.x1 : line.y1) = middle + 1;
-    (cut_x ? high.x0 : high.y0) = middle + 1;
-    front.children.push_back(build(low, cells, fronts));
-    front.children.push_back(build(high, cells, fronts));
-    cells.append(line, &front.own);
+  bool touches(int d, Side side) const {
+    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
+         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k)
+      if (side_[static_cast<std::size_t>(pattern_.column[static_cast<std::size_t>(k)])] == side) return true;
+    return false;
   }
-  const int id = static_cast<int>(fronts->size());
-  for (int child : front.children) (*fronts)[static_cast<std::size_t>(child)].parent = id;
-  fronts->push_back(std::move(front));
-  return id;
-}
+
+  /// On the line stays only what couples to both sides. On a staggered grid the pressures leave it, and with
+  /// them a third of each separator: their velocities are those of their own cell, on the line, and of the
+  /// cell after it.
+  Parts cut(const std::vector<int>& unknowns, bool cut_x, int middle) {
+    Parts parts;
+    for (const int d : unknowns) {
+      const UnknownPlace& place = places_[static_cast<std::size_t>(d)];
+      const int at = cut_x ? place.x : place.y;
+      side_[static_cast<std::size_t>(d)] = at < middle ? Side::low : at > middle ? Side::high : Side::line;
+    }
+    for (const int d : unknowns) {
+      Side& side = side_[static_cast<std::size_t>(d)];
+      if (side != Side::line) continue;
+      if (!touches(d, Side::low))
+        side = Side::high;
+      else if (!touches(d, Side::high))
+        side = Side::low;
+    }
+    for (const int d : unknowns) {
+      Side& side = side_[static_cast<std::size_t>(d)];
+      (side == Side::low ? parts.low : side == Side::high ? parts.high : parts.line).push_back(d);
+      side = Side::elsewhere;
+    }
+    return parts;
+  }
+
+  const SparsePattern& pattern_;
+  const std::vector<UnknownPlace>& places_;
+  std::vector<Front>& fronts_;
+  std::vector<Side> side_;
+};
 
 /// Groups of pressures joined by velocities, with whether a group has a velocity that leads out of it.
 class PressureGroups {
@@ -219,8 +252,11 @@ void check_separation(const std::vector<Front>& fronts, const Deferral& deferral
 
 std::vector<Front> dissect(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, int nx,
                            int ny) {
+  const SparsePattern mutual = symmetrised(pattern);
   std::vector<Front> fronts;
-  build({0, nx, 0, ny}, Cells(places, nx, ny), &fronts);
+  std::vector<int> all(places.size());
+  std::iota(all.begin(), all.end(), 0);
+  Cutter(mutual, places, &fronts).build({0, nx, 0, ny}, std::move(all));
   Deferral deferral(pattern, places, &fronts);
   std::vector<std::vector<int>> below(fronts.size());
   for (std::size_t f = 0; f < fronts.size(); ++f) {
@@ -235,7 +271,7 @@ std::vector<Front> dissect(const SparsePattern& pattern, const std::vector<Unkno
                                   [&](int d) { return deferral.front_of(d) > static_cast<int>(f); }),
                    below[f].end());
   }
-  set_borders(symmetrised(pattern), &fronts);
+  set_borders(mutual, &fronts);
   check_separation(fronts, deferral);
   return fronts;
 }
