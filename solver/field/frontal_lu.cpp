@@ -1,12 +1,11 @@
 #include "solver/field/frontal_lu.hpp"
 
-#define EIGEN_DONT_PARALLELIZE  // fronts are shared among threads here; inside one, sums keep one order
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "solver/field/dissection.hpp"
+#include "solver/field/front_kernels.hpp"
 
 namespace tuft::field {
 namespace {
@@ -16,32 +15,42 @@ struct Placement {
   int value, row, column;
 };
 
+/// Border entries from..from+length of a front lie at to..to+length of its parent's.
+struct Run {
+  int from, to, length;
+};
+
 }  // namespace
 
 template <class Scalar>
 struct FrontalLu<Scalar>::Impl {
-  using Matrix = Eigen::Matrix<Scalar, Eigen::Dynamic, Eigen::Dynamic>;
-
   struct Node {
     Front front;
     std::vector<Placement> entries;
-    std::vector<int> to_parent;  ///< border index -> index in the parent's front
-    Matrix pivots;               ///< L and U of the own block
-    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> rows;
-    Matrix upper;                ///< own x border
-    Matrix lower;                ///< border x own
-    Matrix update;               ///< border x border, handed to the parent
-    mutable Matrix own, border;  ///< a column each right-hand side
+    std::vector<Run> to_parent;
+    std::vector<Scalar> update;  ///< border x border by columns, handed to the parent
+    std::size_t lower = 0, upper = 0, rows = 0, workspace = 0;  ///< where its part of each store begins
     int replaced = 0;
     int n_own() const { return static_cast<int>(front.own.size()); }
     int n_border() const { return static_cast<int>(front.border.size()); }
   };
+  const FrontKernels<Scalar>& kernels = best_kernels<Scalar>();
   std::vector<Node> nodes;
   std::size_t n = 0;  ///< unknowns
 
-  /// Where unknown `list[k]` of right-hand side m lies.
-  std::size_t at(const std::vector<int>& list, int k, int m) const {
-    return static_cast<std::size_t>(m) * n + static_cast<std::size_t>(list[static_cast<std::size_t>(k)]);
+  // Factors of all fronts in the order of the passes, so that memory is read from one end to the other.
+  std::vector<Scalar> lower;  ///< front by front upwards
+  std::vector<Scalar> upper;  ///< front by front downwards
+  std::vector<int> rows;      ///< of each own place: the row that interchanges brought there
+  std::size_t workspace_total = 0;
+  mutable std::vector<Scalar> workspace;  ///< of each front, one for every right-hand side
+
+  const Node& node(int f) const { return nodes[static_cast<std::size_t>(f)]; }
+  Node& node(int f) { return nodes[static_cast<std::size_t>(f)]; }
+  Scalar* workspace_of(const Node& node, int columns, int column) const {
+    return workspace.data() + node.workspace * static_cast<std::size_t>(columns) +
+           static_cast<std::size_t>(column) *
+               static_cast<std::size_t>(workspace_size(node.n_own(), node.n_border()));
   }
 
   void place_entries(const SparsePattern& pattern) {
@@ -62,126 +71,157 @@ struct FrontalLu<Scalar>::Impl {
         by_front[static_cast<std::size_t>(f)].push_back({k, r, c});
       }
     for (std::size_t f = 0; f < nodes.size(); ++f) {
-      Node& node = nodes[f];
+      Node& above = nodes[f];
       int next = 0;
-      for (int d : node.front.own) local[static_cast<std::size_t>(d)] = next++;
-      for (int d : node.front.border) local[static_cast<std::size_t>(d)] = next++;
+      for (int d : above.front.own) local[static_cast<std::size_t>(d)] = next++;
+      for (int d : above.front.border) local[static_cast<std::size_t>(d)] = next++;
       for (const Entry& e : by_front[f])
-        node.entries.push_back(
+        above.entries.push_back(
             {e.value, local[static_cast<std::size_t>(e.row)], local[static_cast<std::size_t>(e.column)]});
-      for (int child : node.front.children)
-        for (int d : nodes[static_cast<std::size_t>(child)].front.border)
-          nodes[static_cast<std::size_t>(child)].to_parent.push_back(local[static_cast<std::size_t>(d)]);
+      for (int child : above.front.children)
+        node(child).to_parent = runs(node(child).front.border, local, above.n_own());
     }
+  }
+
+  /// Pieces of a border that lie in one piece in the parent, too, and there on one side of its `own`.
+  static std::vector<Run> runs(const std::vector<int>& border, const std::vector<int>& local, int own) {
+    std::vector<Run> out;
+    for (std::size_t k = 0; k < border.size(); ++k) {
+      const int to = local[static_cast<std::size_t>(border[k])];
+      if (!out.empty() && out.back().to + out.back().length == to && to != own)
+        ++out.back().length;
+      else
+        out.push_back({static_cast<int>(k), to, 1});
+    }
+    return out;
+  }
+
+  void lay_out() {
+    std::size_t n_lower = 0, n_upper = 0, n_rows = 0;
+    for (Node& node : nodes) {
+      node.lower = n_lower;
+      node.rows = n_rows;
+      node.workspace = workspace_total;
+      n_lower += lower_size(node.n_own(), node.n_border());
+      n_rows += node.front.own.size();
+      workspace_total += static_cast<std::size_t>(workspace_size(node.n_own(), node.n_border()));
+    }
+    for (auto node = nodes.rbegin(); node != nodes.rend(); ++node) {
+      node->upper = n_upper;
+      n_upper += upper_size(node->n_own(), node->n_border());
+    }
+    lower.resize(n_lower);
+    upper.resize(n_upper);
+    rows.resize(n_rows);
+  }
+
+  std::vector<Scalar> assemble(const Node& above, const std::vector<double>& values) {
+    const int all = above.n_own() + above.n_border();
+    const auto stride = static_cast<std::size_t>(front_stride(all));
+    std::vector<Scalar> front(stride * static_cast<std::size_t>(all) + kPanelRows, Scalar(0));
+    const auto column = [&](int c) { return front.data() + static_cast<std::size_t>(c) * stride; };
+    for (const Placement& e : above.entries)
+      column(e.column)[e.row] += static_cast<Scalar>(values[static_cast<std::size_t>(e.value)]);
+    for (int child : above.front.children) {
+      Node& below = node(child);
+      const Scalar* from = below.update.data();
+      for (const Run& columns : below.to_parent)
+        for (int c = 0; c < columns.length; ++c, from += below.n_border())
+          for (const Run& run : below.to_parent) {
+            Scalar* to = column(columns.to + c) + run.to;
+            for (int r = 0; r < run.length; ++r) to[r] += from[run.from + r];
+          }
+      std::vector<Scalar>().swap(below.update);
+    }
+    return front;
   }
 
   void factor_node(Node& node, const std::vector<double>& values) {
     const int p = node.n_own(), b = node.n_border();
-    Matrix front = Matrix::Zero(p + b, p + b);
-    for (const Placement& e : node.entries)
-      front(e.row, e.column) += static_cast<Scalar>(values[static_cast<std::size_t>(e.value)]);
-    for (int child : node.front.children) {
-      Node& below = nodes[static_cast<std::size_t>(child)];
-      const auto& to = below.to_parent;
-      for (int c = 0; c < below.n_border(); ++c)
-        for (int r = 0; r < below.n_border(); ++r)
-          front(to[static_cast<std::size_t>(r)], to[static_cast<std::size_t>(c)]) += below.update(r, c);
-      below.update.resize(0, 0);
-    }
-    node.pivots = front.topLeftCorner(p, p);
-    node.replaced = 0;
-    if (p > 0) {
-      Eigen::PartialPivLU<Eigen::Ref<Matrix>> lu(node.pivots);
-      node.rows = lu.permutationP();
-      mend_pivots(&node);
-    }
-    node.upper = front.topRightCorner(p, b);
-    node.lower = front.bottomLeftCorner(b, p);
-    node.update = front.bottomRightCorner(b, b);
-    if (p == 0 || b == 0) return;
-    node.upper = (node.rows * node.upper).eval();
-    node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.upper);
-    node.pivots.template triangularView<Eigen::Upper>().template solveInPlace<Eigen::OnTheRight>(node.lower);
-    node.update.noalias() -= node.lower * node.upper;
+    std::vector<Scalar> front = assemble(node, values);
+    const auto stride = static_cast<std::size_t>(front_stride(p + b));
+    std::vector<int> swaps(static_cast<std::size_t>(p));
+    node.replaced = kernels.factor(front.data(), p, b, least_pivot(front, p, stride), swaps.data());
+    kernels.pack(front.data(), p, b, lower.data() + node.lower, upper.data() + node.upper);
+    int* order = rows.data() + node.rows;
+    for (int k = 0; k < p; ++k) order[k] = k;
+    for (int k = 0; k < p; ++k) std::swap(order[k], order[swaps[static_cast<std::size_t>(k)]]);
+    node.update.resize(static_cast<std::size_t>(b) * static_cast<std::size_t>(b));
+    for (int c = 0; c < b; ++c)
+      std::copy_n(front.data() + static_cast<std::size_t>(p + c) * stride + p, b,
+                  node.update.data() + static_cast<std::size_t>(c) * static_cast<std::size_t>(b));
   }
 
-  void mend_pivots(Node* node) const {
-    const Scalar largest = node->pivots.diagonal().cwiseAbs().maxCoeff();
-    const Scalar least = std::max(largest, std::numeric_limits<Scalar>::min()) *
-                         (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
-    for (int k = 0; k < node->n_own(); ++k) {
-      Scalar& pivot = node->pivots(k, k);
-      if (std::abs(pivot) > least) continue;
-      pivot = pivot < 0 ? -least : least;
-      ++node->replaced;
-    }
+  /// What counts as a pivot that has vanished, beside the entries of the own block.
+  static Scalar least_pivot(const std::vector<Scalar>& front, int own, std::size_t stride) {
+    Scalar largest = std::numeric_limits<Scalar>::min();
+    for (int c = 0; c < own; ++c)
+      for (int r = 0; r < own; ++r)
+        largest = std::max(
+            largest, std::abs(front[static_cast<std::size_t>(c) * stride + static_cast<std::size_t>(r)]));
+    return largest * (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
   }
 
   void factor_tree(int f, const std::vector<double>& values) {
-    Node& node = nodes[static_cast<std::size_t>(f)];
-    const bool split = node.front.own.size() + node.front.border.size() > 100;
-    for (int child : node.front.children) {
+    const bool split = node(f).n_own() + node(f).n_border() > 100;
+    for (int child : node(f).front.children) {
 #pragma omp task if (split) default(shared) firstprivate(child)
       factor_tree(child, values);
     }
 #pragma omp taskwait
-    factor_node(node, values);
+    factor_node(node(f), values);
   }
 
   /// x holds `columns` right-hand sides of n entries.
   void forward(int f, const std::vector<double>& x, int columns) const {
-    const Node& node = nodes[static_cast<std::size_t>(f)];
-    const bool split = node.n_own() + node.n_border() > 200;
-    for (int child : node.front.children) {
+    const Node& above = node(f);
+    const int p = above.n_own(), b = above.n_border();
+    const bool split = p + b > 200;
+    for (int child : above.front.children) {
 #pragma omp task if (split) default(shared) firstprivate(child)
       forward(child, x, columns);
     }
 #pragma omp taskwait
-    const int p = node.n_own();
-    node.own.resize(p, columns);
-    node.border.setZero(node.n_border(), columns);
-    for (int m = 0; m < columns; ++m)
-      for (int k = 0; k < p; ++k) node.own(k, m) = static_cast<Scalar>(x[at(node.front.own, k, m)]);
-    for (int child : node.front.children) {
-      const Node& below = nodes[static_cast<std::size_t>(child)];
-      for (int k = 0; k < below.n_border(); ++k) {
-        const int to = below.to_parent[static_cast<std::size_t>(k)];
-        if (to < p)
-          node.own.row(to) += below.border.row(k);
-        else
-          node.border.row(to - p) += below.border.row(k);
+    for (int m = 0; m < columns; ++m) {
+      Scalar* arrived = workspace_of(above, columns, m);
+      Scalar* border = arrived + 2 * padded_rows(p);
+      const double* right = x.data() + static_cast<std::size_t>(m) * n;
+      for (int k = 0; k < p; ++k)
+        arrived[k] = static_cast<Scalar>(right[above.front.own[static_cast<std::size_t>(k)]]);
+      std::fill_n(border, padded_rows(b), Scalar(0));
+      for (int child : above.front.children) {
+        const Node& below = node(child);
+        const Scalar* from = workspace_of(below, columns, m) + 2 * padded_rows(below.n_own());
+        for (const Run& run : below.to_parent) {
+          Scalar* to = run.to < p ? arrived + run.to : border + (run.to - p);
+          for (int k = 0; k < run.length; ++k) to[k] += from[run.from + k];
+        }
       }
     }
-    if (p == 0) return;
-    node.own = (node.rows * node.own).eval();
-    if (columns == 1) {
-      auto own = node.own.col(0);  // Eigen's way for vectors is the quicker one
-      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(own);
-    } else {
-      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.own);
-    }
-    if (node.n_border() > 0) node.border.noalias() -= node.lower * node.own;
+    kernels.forward(lower.data() + above.lower, rows.data() + above.rows, p, b,
+                    workspace_of(above, columns, 0), columns);
   }
 
+  /// The borders of f are filled in by its parent.
   void backward(int f, std::vector<double>* x, int columns) const {
-    const Node& node = nodes[static_cast<std::size_t>(f)];
-    const int p = node.n_own();
-    for (int m = 0; m < columns; ++m)
-      for (int k = 0; k < node.n_border(); ++k)
-        node.border(k, m) = static_cast<Scalar>((*x)[at(node.front.border, k, m)]);
-    if (p > 0) {
-      if (node.n_border() > 0) node.own.noalias() -= node.upper * node.border;
-      if (columns == 1) {
-        auto own = node.own.col(0);
-        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(own);
-      } else {
-        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(node.own);
+    const Node& above = node(f);
+    const int p = above.n_own(), b = above.n_border();
+    kernels.backward(upper.data() + above.upper, p, b, workspace_of(above, columns, 0), columns);
+    for (int m = 0; m < columns; ++m) {
+      const Scalar* found = workspace_of(above, columns, m) + padded_rows(p);
+      const Scalar* border = found + padded_rows(p);
+      double* out = x->data() + static_cast<std::size_t>(m) * n;
+      for (int k = 0; k < p; ++k)
+        out[above.front.own[static_cast<std::size_t>(k)]] = static_cast<double>(found[k]);
+      for (int child : above.front.children) {
+        const Node& below = node(child);
+        Scalar* to = workspace_of(below, columns, m) + 2 * padded_rows(below.n_own());
+        for (const Run& run : below.to_parent)
+          std::copy_n(run.to < p ? found + run.to : border + (run.to - p), run.length, to + run.from);
       }
-      for (int m = 0; m < columns; ++m)
-        for (int k = 0; k < p; ++k) (*x)[at(node.front.own, k, m)] = static_cast<double>(node.own(k, m));
     }
-    const bool split = p + node.n_border() > 200;
-    for (int child : node.front.children) {
+    const bool split = p + b > 200;
+    for (int child : above.front.children) {
 #pragma omp task if (split) default(shared) firstprivate(child)
       backward(child, x, columns);
     }
@@ -198,6 +238,7 @@ FrontalLu<Scalar>::FrontalLu(const SparsePattern& pattern, const std::vector<Unk
     impl_->nodes.back().front = std::move(front);
   }
   impl_->place_entries(pattern);
+  impl_->lay_out();
 }
 
 template <class Scalar>
@@ -223,6 +264,8 @@ template <class Scalar>
 void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
   const Impl& impl = *impl_;
   const int root = static_cast<int>(impl.nodes.size()) - 1;
+  impl.workspace.resize(
+      std::max(impl.workspace.size(), impl.workspace_total * static_cast<std::size_t>(columns)));
 #pragma omp parallel if (root > 2000)
 #pragma omp single
   {
@@ -233,10 +276,7 @@ void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
 
 template <class Scalar>
 std::size_t FrontalLu<Scalar>::factor_size() const {
-  std::size_t sum = 0;
-  for (const auto& node : impl_->nodes)
-    sum += static_cast<std::size_t>(node.pivots.size() + node.upper.size() + node.lower.size());
-  return sum;
+  return impl_->lower.size() + impl_->upper.size();
 }
 
 template class FrontalLu<float>;
