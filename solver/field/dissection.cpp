@@ -91,12 +91,37 @@ class Cutter {
   std::vector<Side> side_;
 };
 
-/// Groups of pressures joined by velocities, with whether a group has a velocity that leads out of it.
+/// Groups of pressures joined by velocities. Unknowns are taken in front after front, up the tree: a velocity
+/// joins the pressures it couples to once it and they are taken in; while only one of them is, it leads out
+/// of that one's group.
 class PressureGroups {
  public:
-  explicit PressureGroups(std::size_t n) : parent_(n), open_(n, 0) {
+  PressureGroups(const SparsePattern& pattern, const std::vector<UnknownPlace>& places)
+      : pattern_(pattern),
+        places_(places),
+        taken_(places.size(), 0),
+        first_(places.size(), -1),
+        joins_(places.size(), 0),
+        parent_(places.size()),
+        outlets_(places.size(), 0) {
     std::iota(parent_.begin(), parent_.end(), 0);
   }
+
+  void take_in(int d) {
+    if (taken_[static_cast<std::size_t>(d)]) return;
+    taken_[static_cast<std::size_t>(d)] = 1;
+    const UnknownPlace& own = places_[static_cast<std::size_t>(d)];
+    if (!own.pressure && !own.face) return;
+    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
+         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k) {
+      const int c = pattern_.column[static_cast<std::size_t>(k)];
+      const UnknownPlace& other = places_[static_cast<std::size_t>(c)];
+      if (!taken_[static_cast<std::size_t>(c)]) continue;
+      if (own.face && other.pressure) couple(d, c);
+      if (own.pressure && other.face) couple(c, d);
+    }
+  }
+
   int root(int d) {
     while (parent_[static_cast<std::size_t>(d)] != d) {
       int& p = parent_[static_cast<std::size_t>(d)];
@@ -105,88 +130,55 @@ class PressureGroups {
     }
     return d;
   }
-  void join(int a, int b) {
-    const int ra = root(a), rb = root(b);
-    if (ra == rb) return;
-    parent_[static_cast<std::size_t>(ra)] = rb;
-    open_[static_cast<std::size_t>(rb)] |= open_[static_cast<std::size_t>(ra)];
-  }
-  void set_open(int a) { open_[static_cast<std::size_t>(root(a))] = 1; }
-  bool is_open(int a) { return open_[static_cast<std::size_t>(root(a))] != 0; }
+  bool is_closed(int root) const { return outlets_[static_cast<std::size_t>(root)] == 0; }
 
  private:
-  std::vector<int> parent_;
-  std::vector<unsigned char> open_;
-};
-
-/// Works up the tree with the set of unknowns below each front. A velocity joins the pressures it couples to
-/// once it and they lie below; while one of its pressures is still above (or given), it leads out of the
-/// group.
-class Deferral {
- public:
-  Deferral(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, std::vector<Front>* fronts)
-      : pattern_(pattern), places_(places), fronts_(*fronts), front_of_(places.size(), -1) {
-    for (std::size_t f = 0; f < fronts_.size(); ++f)
-      for (int d : fronts_[f].own) front_of_[static_cast<std::size_t>(d)] = static_cast<int>(f);
-  }
-
-  /// Moves one pressure of every group that is closed below front f to its parent.
-  void defer_closed_groups(int f, const std::vector<int>& below) {
-    Front& front = fronts_[static_cast<std::size_t>(f)];
-    PressureGroups groups(local(below));
-    for (int d : below)
-      if (places_[static_cast<std::size_t>(d)].face) join_pressures_of(d, &groups);
-    std::vector<int> keep, moved;
-    std::vector<int> served;
-    for (int d : front.own) {
-      const bool pressure = places_[static_cast<std::size_t>(d)].pressure;
-      const int root = pressure ? groups.root(index_[static_cast<std::size_t>(d)]) : -1;
-      if (pressure && !groups.is_open(root) &&
-          std::find(served.begin(), served.end(), root) == served.end()) {
-        served.push_back(root);
-        moved.push_back(d);
-      } else {
-        keep.push_back(d);
-      }
+  void couple(int face, int pressure) {
+    int& first = first_[static_cast<std::size_t>(face)];
+    if (first < 0) {
+      first = pressure;
+      ++outlets_[static_cast<std::size_t>(root(pressure))];
+      return;
     }
-    for (int d : below) index_[static_cast<std::size_t>(d)] = -1;
-    if (front.parent < 0) return;
-    front.own = keep;
-    auto& above = fronts_[static_cast<std::size_t>(front.parent)].own;
-    above.insert(above.end(), moved.begin(), moved.end());
-    for (int d : moved) front_of_[static_cast<std::size_t>(d)] = front.parent;
-  }
-
-  int front_of(int d) const { return front_of_[static_cast<std::size_t>(d)]; }
-
- private:
-  std::size_t local(const std::vector<int>& below) {
-    if (index_.empty()) index_.assign(places_.size(), -1);
-    for (std::size_t k = 0; k < below.size(); ++k)
-      index_[static_cast<std::size_t>(below[k])] = static_cast<int>(k);
-    return below.size();
-  }
-
-  void join_pressures_of(int d, PressureGroups* groups) {
-    int count = 0, first = -1;
-    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
-         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k) {
-      const int c = pattern_.column[static_cast<std::size_t>(k)];
-      const int at = index_[static_cast<std::size_t>(c)];
-      if (!places_[static_cast<std::size_t>(c)].pressure || at < 0) continue;
-      if (++count == 1)
-        first = at;
-      else
-        groups->join(first, at);
-    }
-    if (count == 1) groups->set_open(first);
+    unsigned char& joins = joins_[static_cast<std::size_t>(face)];
+    if (!joins) --outlets_[static_cast<std::size_t>(root(first))];
+    joins = 1;
+    const int a = root(first), b = root(pressure);
+    if (a == b) return;
+    parent_[static_cast<std::size_t>(a)] = b;
+    outlets_[static_cast<std::size_t>(b)] += outlets_[static_cast<std::size_t>(a)];
   }
 
   const SparsePattern& pattern_;
   const std::vector<UnknownPlace>& places_;
-  std::vector<Front>& fronts_;
-  std::vector<int> front_of_, index_;
+  std::vector<unsigned char> taken_;
+  std::vector<int> first_;             ///< of each velocity: one of its pressures taken in, or -1
+  std::vector<unsigned char> joins_;   ///< of each velocity: whether there are two
+  std::vector<int> parent_, outlets_;  ///< of each pressure; outlets of the group's root
 };
+
+/// Moves one pressure of every group that is closed below a front to that front's parent.
+void defer_closed_groups(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                         std::vector<Front>* fronts) {
+  PressureGroups groups(pattern, places);
+  for (Front& front : *fronts) {
+    for (const int d : front.own) groups.take_in(d);
+    if (front.parent < 0) continue;
+    std::vector<int> keep, served;
+    std::vector<int>& above = (*fronts)[static_cast<std::size_t>(front.parent)].own;
+    for (const int d : front.own) {
+      const int root = places[static_cast<std::size_t>(d)].pressure ? groups.root(d) : -1;
+      if (root < 0 || !groups.is_closed(root) ||
+          std::find(served.begin(), served.end(), root) != served.end()) {
+        keep.push_back(d);
+        continue;
+      }
+      served.push_back(root);
+      above.push_back(d);
+    }
+    front.own = std::move(keep);
+  }
+}
 
 /// The unknowns above each front that it couples to, itself or through what lies below it.
 void set_borders(const SparsePattern& pattern, std::vector<Front>* fronts) {
@@ -220,30 +212,47 @@ void set_borders(const SparsePattern& pattern, std::vector<Front>* fronts) {
 
 /// Couplings made mutual: dense fronts hold both halves anyway.
 SparsePattern symmetrised(const SparsePattern& p) {
-  std::vector<std::vector<int>> rows(static_cast<std::size_t>(p.n()));
-  for (int r = 0; r < p.n(); ++r)
-    for (int k = p.row_start[static_cast<std::size_t>(r)]; k < p.row_start[static_cast<std::size_t>(r) + 1];
-         ++k) {
-      const int c = p.column[static_cast<std::size_t>(k)];
-      rows[static_cast<std::size_t>(r)].push_back(c);
-      rows[static_cast<std::size_t>(c)].push_back(r);
-    }
+  const auto n = static_cast<std::size_t>(p.n());
+  std::vector<int> next(n + 1, 0);
+  const auto for_all = [&](const auto& body) {
+    for (int r = 0; r < p.n(); ++r)
+      for (int k = p.row_start[static_cast<std::size_t>(r)]; k < p.row_start[static_cast<std::size_t>(r) + 1];
+           ++k)
+        body(static_cast<std::size_t>(r), static_cast<std::size_t>(p.column[static_cast<std::size_t>(k)]));
+  };
+  for_all([&](std::size_t r, std::size_t c) {
+    ++next[r + 1];
+    ++next[c + 1];
+  });
+  std::partial_sum(next.begin(), next.end(), next.begin());
+  std::vector<int> twice(static_cast<std::size_t>(next[n]));
+  for_all([&](std::size_t r, std::size_t c) {
+    twice[static_cast<std::size_t>(next[r]++)] = static_cast<int>(c);
+    twice[static_cast<std::size_t>(next[c]++)] = static_cast<int>(r);
+  });
   SparsePattern out;
   out.row_start.push_back(0);
-  for (auto& row : rows) {
-    std::sort(row.begin(), row.end());
-    row.erase(std::unique(row.begin(), row.end()), row.end());
-    out.column.insert(out.column.end(), row.begin(), row.end());
+  out.column.reserve(twice.size());
+  auto begin = twice.begin();
+  for (std::size_t r = 0; r < n; ++r) {
+    const auto end = twice.begin() + next[r];
+    std::sort(begin, end);
+    out.column.insert(out.column.end(), begin, std::unique(begin, end));
     out.row_start.push_back(static_cast<int>(out.column.size()));
+    begin = end;
   }
   return out;
 }
 
-void check_separation(const std::vector<Front>& fronts, const Deferral& deferral) {
+void check_separation(const std::vector<Front>& fronts, std::size_t n) {
+  std::vector<int> front_of(n, -1);
   for (std::size_t f = 0; f < fronts.size(); ++f)
-    for (int d : fronts[f].border) {
-      int up = fronts[f].parent;
-      while (up >= 0 && up != deferral.front_of(d)) up = fronts[static_cast<std::size_t>(up)].parent;
+    for (const int d : fronts[f].own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
+  for (const Front& front : fronts)
+    for (const int d : front.border) {
+      int up = front.parent;
+      while (up >= 0 && up != front_of[static_cast<std::size_t>(d)])
+        up = fronts[static_cast<std::size_t>(up)].parent;
       if (up < 0) throw std::logic_error("dissection: two unknowns couple across a separator");
     }
 }
@@ -257,22 +266,9 @@ std::vector<Front> dissect(const SparsePattern& pattern, const std::vector<Unkno
   std::vector<int> all(places.size());
   std::iota(all.begin(), all.end(), 0);
   Cutter(mutual, places, &fronts).build({0, nx, 0, ny}, std::move(all));
-  Deferral deferral(pattern, places, &fronts);
-  std::vector<std::vector<int>> below(fronts.size());
-  for (std::size_t f = 0; f < fronts.size(); ++f) {
-    for (int child : fronts[f].children) {
-      auto& set = below[static_cast<std::size_t>(child)];
-      below[f].insert(below[f].end(), set.begin(), set.end());
-      std::vector<int>().swap(set);
-    }
-    below[f].insert(below[f].end(), fronts[f].own.begin(), fronts[f].own.end());
-    deferral.defer_closed_groups(static_cast<int>(f), below[f]);
-    below[f].erase(std::remove_if(below[f].begin(), below[f].end(),
-                                  [&](int d) { return deferral.front_of(d) > static_cast<int>(f); }),
-                   below[f].end());
-  }
+  defer_closed_groups(mutual, places, &fronts);
   set_borders(mutual, &fronts);
-  check_separation(fronts, deferral);
+  check_separation(fronts, places.size());
   return fronts;
 }
 
