@@ -1,6 +1,8 @@
 #include "solver/field/block_lu.hpp"
 
 #include <algorithm>
+#include <exception>
+#include <memory>
 #include <utility>
 
 namespace tuft::field {
@@ -16,45 +18,65 @@ BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& 
     local[d] = static_cast<int>(list.size());
     list.push_back(static_cast<int>(d));
   }
-  for (std::size_t b = 0; b < members.size(); ++b) {
-    SparsePattern own;
-    own.row_start.push_back(0);
-    std::vector<int> entries;
-    std::vector<Coupling> before;
-    std::vector<UnknownPlace> own_places;
-    for (const int r : members[b]) {
-      for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-           k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
-        const int c = pattern.column[static_cast<std::size_t>(k)];
-        const auto from = static_cast<std::size_t>(block[static_cast<std::size_t>(c)]);
-        if (from == b) {
-          own.column.push_back(local[static_cast<std::size_t>(c)]);
-          entries.push_back(k);
-        } else if (from < b) {
-          before.push_back({k, local[static_cast<std::size_t>(r)], c});
-        }
-      }
-      own.row_start.push_back(static_cast<int>(own.column.size()));
-      own_places.push_back(places[static_cast<std::size_t>(r)]);
+  members.erase(std::remove_if(members.begin(), members.end(), [](const auto& m) { return m.empty(); }),
+                members.end());
+  std::vector<std::unique_ptr<Block>> made(members.size());
+  std::vector<std::exception_ptr> failures(members.size());
+  const int n_made = static_cast<int>(members.size());
+#pragma omp parallel for schedule(dynamic, 1) if (n_ > 20000)
+  for (int m = 0; m < n_made; ++m) {
+    const auto M = static_cast<std::size_t>(m);
+    try {
+      made[M].reset(new Block(make_block(pattern, places, block, local, std::move(members[M]), nx, ny)));
+    } catch (...) {
+      failures[M] = std::current_exception();
     }
-    if (members[b].empty()) continue;
-    FrontalLu<float> lu(own, own_places, nx, ny);
-    blocks_.push_back({std::move(members[b]), std::move(entries), std::move(lu), std::move(before), {}});
   }
+  for (const std::exception_ptr& failure : failures)
+    if (failure) std::rethrow_exception(failure);
+  for (auto& one : made) blocks_.push_back(std::move(*one));
+}
+
+BlockLu::Block BlockLu::make_block(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                                   const std::vector<int>& block, const std::vector<int>& local,
+                                   std::vector<int> members, int nx, int ny) {
+  SparsePattern own;
+  own.row_start.push_back(0);
+  std::vector<int> entries;
+  std::vector<Coupling> before;
+  std::vector<UnknownPlace> own_places;
+  const int b = block[static_cast<std::size_t>(members.front())];
+  for (const int r : members) {
+    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
+         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
+      const int c = pattern.column[static_cast<std::size_t>(k)], from = block[static_cast<std::size_t>(c)];
+      if (from == b) {
+        own.column.push_back(local[static_cast<std::size_t>(c)]);
+        entries.push_back(k);
+      } else if (from < b) {
+        before.push_back({k, local[static_cast<std::size_t>(r)], c});
+      }
+    }
+    own.row_start.push_back(static_cast<int>(own.column.size()));
+    own_places.push_back(places[static_cast<std::size_t>(r)]);
+  }
+  FrontalLu<float> lu(own, own_places, nx, ny);
+  return {std::move(members), std::move(entries), std::move(lu), std::move(before), {}};
 }
 
 void BlockLu::factor(const std::vector<double>& values) {
-  const auto factor_block = [&](Block& block) {
+  for (Block& block : blocks_) {
     std::vector<double> own(block.entries.size());
-    for (std::size_t k = 0; k < own.size(); ++k) own[k] = values[static_cast<std::size_t>(block.entries[k])];
+    const int n_entries = static_cast<int>(own.size());
+#pragma omp parallel for schedule(static) if (n_entries > 100000)
+    for (int k = 0; k < n_entries; ++k)
+      own[static_cast<std::size_t>(k)] =
+          values[static_cast<std::size_t>(block.entries[static_cast<std::size_t>(k)])];
     block.lu.factor(own);
     block.strength.resize(block.before.size());
     for (std::size_t k = 0; k < block.before.size(); ++k)
       block.strength[k] = values[static_cast<std::size_t>(block.before[k].value)];
-  };
-  const int n_blocks = static_cast<int>(blocks_.size());
-#pragma omp parallel for schedule(dynamic, 1) if (n_blocks > 2 && n_ > 20000)
-  for (int b = 0; b < n_blocks; ++b) factor_block(blocks_[static_cast<std::size_t>(b)]);
+  }
 }
 
 /// What acts on a block, what the earlier blocks found taken off; empty where nothing does.

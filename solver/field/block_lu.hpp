@@ -19,8 +19,7 @@ class BlockLu {
   BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
           const std::vector<int>& block, int nx, int ny);
 
-  /// Factors every block of the matrix with these entries (in the pattern's order), blocks shared among
-  /// threads.
+  /// Factors every block of the matrix with these entries (in the pattern's order).
   void factor(const std::vector<double>& values);
 
   /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x. A block is
@@ -39,6 +38,9 @@ class BlockLu {
     std::vector<Coupling> before;
     std::vector<double> strength;  ///< of each coupling, as last factored
   };
+  static Block make_block(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                          const std::vector<int>& block, const std::vector<int>& local,
+                          std::vector<int> members, int nx, int ny);
   std::vector<double> right_side(const Block& block, const double* x) const;
 
   std::vector<Block> blocks_;

@@ -1,8 +1,11 @@
 #include "solver/field/frontal_lu.hpp"
 
+#include <omp.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "solver/field/dissection.hpp"
 #include "solver/field/front_kernels.hpp"
@@ -20,71 +23,132 @@ struct Run {
   int from, to, length;
 };
 
+/// A part of one of the stores.
+template <class T>
+struct Span {
+  T* first;
+  T* last;
+  T* begin() const { return first; }
+  T* end() const { return last; }
+};
+
 }  // namespace
 
 template <class Scalar>
 struct FrontalLu<Scalar>::Impl {
+  /// One front. What is its own in the stores below begins where its numbers say and ends where the next
+  /// front's begins: what a pass reads lies together, in the order in which it reads it.
   struct Node {
-    Front front;
-    std::vector<Placement> entries;
-    std::vector<Run> to_parent;
-    std::vector<Scalar> update;  ///< border x border by columns, handed to the parent
-    std::size_t lower = 0, upper = 0, rows = 0, workspace = 0;  ///< where its part of each store begins
-    int replaced = 0;
-    int n_own() const { return static_cast<int>(front.own.size()); }
-    int n_border() const { return static_cast<int>(front.border.size()); }
+    int own = 0, border = 0;
+    std::size_t children = 0, unknowns = 0, entries = 0, runs = 0, workspace = 0, lower = 0, upper = 0;
   };
   const FrontKernels<Scalar>& kernels = best_kernels<Scalar>();
-  std::vector<Node> nodes;
-  std::size_t n = 0;  ///< unknowns
-
-  // Factors of all fronts in the order of the passes, so that memory is read from one end to the other.
-  std::vector<Scalar> lower;  ///< front by front upwards
-  std::vector<Scalar> upper;  ///< front by front downwards
-  std::vector<int> rows;      ///< of each own place: the row that interchanges brought there
-  std::size_t workspace_total = 0;
+  std::vector<Node> nodes;  ///< and one beyond the last
+  std::size_t n = 0;        ///< unknowns
+  std::vector<int> children, unknowns;
+  std::vector<Placement> entries;
+  std::vector<Run> runs;                  ///< from a front into its parent
+  std::unique_ptr<Scalar[]> lower;        ///< factors, front by front upwards
+  std::unique_ptr<Scalar[]> upper;        ///< the same, front by front downwards
+  std::vector<int> rows;                  ///< of each own place: the row that interchanges brought there
   mutable std::vector<Scalar> workspace;  ///< of each front, one for every right-hand side
 
+  /// Only while factoring: what each front leaves for its parent, border x border by columns; pivots
+  /// replaced; and the front each thread works on, kept from one to the next.
+  struct Factoring {
+    const std::vector<double>& values;
+    std::vector<std::vector<Scalar>> updates, fronts;
+    std::vector<int> replaced;
+  };
+
   const Node& node(int f) const { return nodes[static_cast<std::size_t>(f)]; }
-  Node& node(int f) { return nodes[static_cast<std::size_t>(f)]; }
-  Scalar* workspace_of(const Node& node, int columns, int column) const {
-    return workspace.data() + node.workspace * static_cast<std::size_t>(columns) +
-           static_cast<std::size_t>(column) *
-               static_cast<std::size_t>(workspace_size(node.n_own(), node.n_border()));
+  int root() const { return static_cast<int>(nodes.size()) - 2; }
+  template <class T>
+  Span<const T> part(const std::vector<T>& store, std::size_t Node::*begin, int f) const {
+    return {store.data() + node(f).*begin, store.data() + node(f + 1).*begin};
+  }
+  Span<const int> children_of(int f) const { return part(children, &Node::children, f); }
+  /// Workspaces of a front: what arrives at its own rows, what is found there, its border.
+  Scalar* arrived(int f, int columns, int column) const {
+    const Node& at = node(f);
+    return workspace.data() + at.workspace * static_cast<std::size_t>(columns) +
+           static_cast<std::size_t>(column * workspace_size(at.own, at.border));
+  }
+  Scalar* border(int f, int columns, int column) const {
+    return arrived(f, columns, column) + 2 * padded_rows(node(f).own);
   }
 
-  void place_entries(const SparsePattern& pattern) {
+  void lay_out(const SparsePattern& pattern, const std::vector<Front>& fronts) {
     n = static_cast<std::size_t>(pattern.n());
+    Node next;
+    for (const Front& front : fronts) {
+      next.own = static_cast<int>(front.own.size());
+      next.border = static_cast<int>(front.border.size());
+      nodes.push_back(next);
+      children.insert(children.end(), front.children.begin(), front.children.end());
+      unknowns.insert(unknowns.end(), front.own.begin(), front.own.end());
+      next.children = children.size();
+      next.unknowns = unknowns.size();
+      next.workspace += static_cast<std::size_t>(workspace_size(next.own, next.border));
+      next.lower += lower_size(next.own, next.border);
+    }
+    nodes.push_back(next);
+    std::size_t below = 0;
+    for (auto at = nodes.rbegin() + 1; at != nodes.rend(); ++at) {
+      at->upper = below;
+      below += upper_size(at->own, at->border);
+    }
+    nodes.back().upper = below;
+    rows.resize(unknowns.size());
+    lower.reset(new Scalar[nodes.back().lower]);
+    upper.reset(new Scalar[nodes.back().upper]);
+    place_entries(pattern, fronts);
+  }
+
+  /// Every entry goes to the front that eliminates the earlier of its two unknowns.
+  void place_entries(const SparsePattern& pattern, const std::vector<Front>& fronts) {
     std::vector<int> front_of(n), local(n, -1);
-    for (std::size_t f = 0; f < nodes.size(); ++f)
-      for (int d : nodes[f].front.own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
-    // Entries by the front that eliminates the earlier of their two unknowns.
-    struct Entry {
-      int value, row, column;
+    for (int f = 0; f <= root(); ++f)
+      for (const int d : fronts[static_cast<std::size_t>(f)].own) front_of[static_cast<std::size_t>(d)] = f;
+    const auto for_all = [&](const auto& body) {
+      for (int r = 0; r < pattern.n(); ++r)
+        for (int k = pattern.row_start[static_cast<std::size_t>(r)];
+             k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
+          const int c = pattern.column[static_cast<std::size_t>(k)];
+          body(std::min(front_of[static_cast<std::size_t>(r)], front_of[static_cast<std::size_t>(c)]),
+               Placement{k, r, c});
+        }
     };
-    std::vector<std::vector<Entry>> by_front(nodes.size());
-    for (int r = 0; r < pattern.n(); ++r)
-      for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-           k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
-        const int c = pattern.column[static_cast<std::size_t>(k)];
-        const int f = std::min(front_of[static_cast<std::size_t>(r)], front_of[static_cast<std::size_t>(c)]);
-        by_front[static_cast<std::size_t>(f)].push_back({k, r, c});
+    std::vector<std::size_t> count(nodes.size(), 0);
+    for_all([&](int f, const Placement&) { ++count[static_cast<std::size_t>(f)]; });
+    for (std::size_t f = 1; f < nodes.size(); ++f) nodes[f].entries = nodes[f - 1].entries + count[f - 1];
+    entries.resize(pattern.column.size());
+    std::vector<std::size_t> next(nodes.size());
+    for (std::size_t f = 0; f < nodes.size(); ++f) next[f] = nodes[f].entries;
+    for_all([&](int f, const Placement& entry) { entries[next[static_cast<std::size_t>(f)]++] = entry; });
+
+    std::vector<std::vector<Run>> to_parent(nodes.size());
+    for (int f = 0; f <= root(); ++f) {
+      const Front& front = fronts[static_cast<std::size_t>(f)];
+      int place = 0;
+      for (const int d : front.own) local[static_cast<std::size_t>(d)] = place++;
+      for (const int d : front.border) local[static_cast<std::size_t>(d)] = place++;
+      for (std::size_t k = nodes[static_cast<std::size_t>(f)].entries; k < node(f + 1).entries; ++k) {
+        entries[k].row = local[static_cast<std::size_t>(entries[k].row)];
+        entries[k].column = local[static_cast<std::size_t>(entries[k].column)];
       }
+      for (const int child : front.children)
+        to_parent[static_cast<std::size_t>(child)] =
+            runs_of(fronts[static_cast<std::size_t>(child)].border, local, node(f).own);
+    }
     for (std::size_t f = 0; f < nodes.size(); ++f) {
-      Node& above = nodes[f];
-      int next = 0;
-      for (int d : above.front.own) local[static_cast<std::size_t>(d)] = next++;
-      for (int d : above.front.border) local[static_cast<std::size_t>(d)] = next++;
-      for (const Entry& e : by_front[f])
-        above.entries.push_back(
-            {e.value, local[static_cast<std::size_t>(e.row)], local[static_cast<std::size_t>(e.column)]});
-      for (int child : above.front.children)
-        node(child).to_parent = runs(node(child).front.border, local, above.n_own());
+      nodes[f].runs = runs.size();
+      runs.insert(runs.end(), to_parent[f].begin(), to_parent[f].end());
     }
   }
 
   /// Pieces of a border that lie in one piece in the parent, too, and there on one side of its `own`.
-  static std::vector<Run> runs(const std::vector<int>& border, const std::vector<int>& local, int own) {
+  static std::vector<Run> runs_of(const std::vector<int>& border, const std::vector<int>& local, int own) {
     std::vector<Run> out;
     for (std::size_t k = 0; k < border.size(); ++k) {
       const int to = local[static_cast<std::size_t>(border[k])];
@@ -96,64 +160,51 @@ struct FrontalLu<Scalar>::Impl {
     return out;
   }
 
-  void lay_out() {
-    std::size_t n_lower = 0, n_upper = 0, n_rows = 0;
-    for (Node& node : nodes) {
-      node.lower = n_lower;
-      node.rows = n_rows;
-      node.workspace = workspace_total;
-      n_lower += lower_size(node.n_own(), node.n_border());
-      n_rows += node.front.own.size();
-      workspace_total += static_cast<std::size_t>(workspace_size(node.n_own(), node.n_border()));
-    }
-    for (auto node = nodes.rbegin(); node != nodes.rend(); ++node) {
-      node->upper = n_upper;
-      n_upper += upper_size(node->n_own(), node->n_border());
-    }
-    lower.resize(n_lower);
-    upper.resize(n_upper);
-    rows.resize(n_rows);
-  }
-
-  std::vector<Scalar> assemble(const Node& above, const std::vector<double>& values) {
-    const int all = above.n_own() + above.n_border();
+  void assemble(int f, Factoring* work, Scalar* front) const {
+    const int all = node(f).own + node(f).border;
     const auto stride = static_cast<std::size_t>(front_stride(all));
-    std::vector<Scalar> front(stride * static_cast<std::size_t>(all) + kPanelRows, Scalar(0));
-    const auto column = [&](int c) { return front.data() + static_cast<std::size_t>(c) * stride; };
-    for (const Placement& e : above.entries)
-      column(e.column)[e.row] += static_cast<Scalar>(values[static_cast<std::size_t>(e.value)]);
-    for (int child : above.front.children) {
-      Node& below = node(child);
-      const Scalar* from = below.update.data();
-      for (const Run& columns : below.to_parent)
-        for (int c = 0; c < columns.length; ++c, from += below.n_border())
-          for (const Run& run : below.to_parent) {
-            Scalar* to = column(columns.to + c) + run.to;
+    std::fill_n(front, stride * static_cast<std::size_t>(all) + kPanelRows, Scalar(0));
+    for (const Placement& e : part(entries, &Node::entries, f))
+      front[static_cast<std::size_t>(e.column) * stride + static_cast<std::size_t>(e.row)] +=
+          static_cast<Scalar>(work->values[static_cast<std::size_t>(e.value)]);
+    for (const int child : children_of(f)) {
+      std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(child)];
+      const Span<const Run> to_here = part(runs, &Node::runs, child);
+      const Scalar* from = update.data();
+      for (const Run& columns : to_here)
+        for (int c = 0; c < columns.length; ++c, from += node(child).border)
+          for (const Run& run : to_here) {
+            Scalar* to = front + static_cast<std::size_t>(columns.to + c) * stride + run.to;
             for (int r = 0; r < run.length; ++r) to[r] += from[run.from + r];
           }
-      std::vector<Scalar>().swap(below.update);
+      std::vector<Scalar>().swap(update);
     }
-    return front;
   }
 
-  void factor_node(Node& node, const std::vector<double>& values) {
-    const int p = node.n_own(), b = node.n_border();
-    std::vector<Scalar> front = assemble(node, values);
+  void factor_front(int f, Factoring* work) {
+    const int p = node(f).own, b = node(f).border;
     const auto stride = static_cast<std::size_t>(front_stride(p + b));
+    std::vector<Scalar>& store = work->fronts[static_cast<std::size_t>(omp_get_thread_num())];
+    store.resize(std::max(store.size(), stride * static_cast<std::size_t>(p + b) + kPanelRows));
+    Scalar* front = store.data();
+    assemble(f, work, front);
     std::vector<int> swaps(static_cast<std::size_t>(p));
-    node.replaced = kernels.factor(front.data(), p, b, least_pivot(front, p, stride), swaps.data());
-    kernels.pack(front.data(), p, b, lower.data() + node.lower, upper.data() + node.upper);
-    int* order = rows.data() + node.rows;
+    work->replaced[static_cast<std::size_t>(f)] =
+        kernels.factor(front, p, b, least_pivot(front, p, stride), swaps.data());
+    kernels.pack(front, p, b, &lower[node(f).lower], &upper[node(f).upper]);
+    int* order = rows.data() + node(f).unknowns;
     for (int k = 0; k < p; ++k) order[k] = k;
     for (int k = 0; k < p; ++k) std::swap(order[k], order[swaps[static_cast<std::size_t>(k)]]);
-    node.update.resize(static_cast<std::size_t>(b) * static_cast<std::size_t>(b));
-    for (int c = 0; c < b; ++c)
-      std::copy_n(front.data() + static_cast<std::size_t>(p + c) * stride + p, b,
-                  node.update.data() + static_cast<std::size_t>(c) * static_cast<std::size_t>(b));
+    std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(f)];
+    update.reserve(static_cast<std::size_t>(b) * static_cast<std::size_t>(b));
+    for (int c = p; c < p + b; ++c) {
+      const Scalar* column = front + static_cast<std::size_t>(c) * stride + p;
+      update.insert(update.end(), column, column + b);
+    }
   }
 
   /// What counts as a pivot that has vanished, beside the entries of the own block.
-  static Scalar least_pivot(const std::vector<Scalar>& front, int own, std::size_t stride) {
+  static Scalar least_pivot(const Scalar* front, int own, std::size_t stride) {
     Scalar largest = std::numeric_limits<Scalar>::min();
     for (int c = 0; c < own; ++c)
       for (int r = 0; r < own; ++r)
@@ -162,66 +213,64 @@ struct FrontalLu<Scalar>::Impl {
     return largest * (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
   }
 
-  void factor_tree(int f, const std::vector<double>& values) {
-    const bool split = node(f).n_own() + node(f).n_border() > 100;
-    for (int child : node(f).front.children) {
+  void factor_tree(int f, Factoring* work) {
+    const bool split = node(f).own + node(f).border > 100;
+    for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      factor_tree(child, values);
+      factor_tree(child, work);
     }
 #pragma omp taskwait
-    factor_node(node(f), values);
+    factor_front(f, work);
   }
 
   /// x holds `columns` right-hand sides of n entries.
   void forward(int f, const std::vector<double>& x, int columns) const {
-    const Node& above = node(f);
-    const int p = above.n_own(), b = above.n_border();
+    const int p = node(f).own, b = node(f).border;
     const bool split = p + b > 200;
-    for (int child : above.front.children) {
+    for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
       forward(child, x, columns);
     }
 #pragma omp taskwait
     for (int m = 0; m < columns; ++m) {
-      Scalar* arrived = workspace_of(above, columns, m);
-      Scalar* border = arrived + 2 * padded_rows(p);
+      Scalar* own = arrived(f, columns, m);
+      Scalar* beyond = border(f, columns, m) - p;
       const double* right = x.data() + static_cast<std::size_t>(m) * n;
-      for (int k = 0; k < p; ++k)
-        arrived[k] = static_cast<Scalar>(right[above.front.own[static_cast<std::size_t>(k)]]);
-      std::fill_n(border, padded_rows(b), Scalar(0));
-      for (int child : above.front.children) {
-        const Node& below = node(child);
-        const Scalar* from = workspace_of(below, columns, m) + 2 * padded_rows(below.n_own());
-        for (const Run& run : below.to_parent) {
-          Scalar* to = run.to < p ? arrived + run.to : border + (run.to - p);
-          for (int k = 0; k < run.length; ++k) to[k] += from[run.from + k];
+      Scalar* to = own;
+      for (const int d : part(unknowns, &Node::unknowns, f)) *to++ = static_cast<Scalar>(right[d]);
+      std::fill_n(beyond + p, padded_rows(b), Scalar(0));
+      for (const int child : children_of(f)) {
+        const Scalar* from = border(child, columns, m);
+        for (const Run& run : part(runs, &Node::runs, child)) {
+          Scalar* sum = (run.to < p ? own : beyond) + run.to;
+          for (int k = 0; k < run.length; ++k) sum[k] += from[run.from + k];
         }
       }
     }
-    kernels.forward(lower.data() + above.lower, rows.data() + above.rows, p, b,
-                    workspace_of(above, columns, 0), columns);
+    kernels.forward(&lower[node(f).lower], rows.data() + node(f).unknowns, p, b, arrived(f, columns, 0),
+                    columns);
   }
 
-  /// The borders of f are filled in by its parent.
+  /// The border of f is filled in by its parent.
   void backward(int f, std::vector<double>* x, int columns) const {
-    const Node& above = node(f);
-    const int p = above.n_own(), b = above.n_border();
-    kernels.backward(upper.data() + above.upper, p, b, workspace_of(above, columns, 0), columns);
+    const int p = node(f).own, b = node(f).border;
+    kernels.backward(&upper[node(f).upper], p, b, arrived(f, columns, 0), columns);
     for (int m = 0; m < columns; ++m) {
-      const Scalar* found = workspace_of(above, columns, m) + padded_rows(p);
-      const Scalar* border = found + padded_rows(p);
+      const Scalar* found = arrived(f, columns, m) + padded_rows(p);
+      const Scalar* beyond = border(f, columns, m) - p;
       double* out = x->data() + static_cast<std::size_t>(m) * n;
-      for (int k = 0; k < p; ++k)
-        out[above.front.own[static_cast<std::size_t>(k)]] = static_cast<double>(found[k]);
-      for (int child : above.front.children) {
-        const Node& below = node(child);
-        Scalar* to = workspace_of(below, columns, m) + 2 * padded_rows(below.n_own());
-        for (const Run& run : below.to_parent)
-          std::copy_n(run.to < p ? found + run.to : border + (run.to - p), run.length, to + run.from);
+      const Scalar* next = found;
+      for (const int d : part(unknowns, &Node::unknowns, f)) out[d] = static_cast<double>(*next++);
+      for (const int child : children_of(f)) {
+        Scalar* to = border(child, columns, m);
+        for (const Run& run : part(runs, &Node::runs, child)) {
+          const Scalar* from = (run.to < p ? found : beyond) + run.to;
+          for (int k = 0; k < run.length; ++k) to[run.from + k] = from[k];
+        }
       }
     }
     const bool split = p + b > 200;
-    for (int child : above.front.children) {
+    for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
       backward(child, x, columns);
     }
@@ -233,12 +282,7 @@ template <class Scalar>
 FrontalLu<Scalar>::FrontalLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, int nx,
                              int ny)
     : impl_(new Impl) {
-  for (Front& front : dissect(pattern, places, nx, ny)) {
-    impl_->nodes.emplace_back();
-    impl_->nodes.back().front = std::move(front);
-  }
-  impl_->place_entries(pattern);
-  impl_->lay_out();
+  impl_->lay_out(pattern, dissect(pattern, places, nx, ny));
 }
 
 template <class Scalar>
@@ -251,32 +295,33 @@ FrontalLu<Scalar>& FrontalLu<Scalar>::operator=(FrontalLu&&) noexcept = default;
 template <class Scalar>
 int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
   Impl& impl = *impl_;
-  const int root = static_cast<int>(impl.nodes.size()) - 1;
-#pragma omp parallel if (root > 500)
+  const auto n_nodes = impl.nodes.size();
+  typename Impl::Factoring work{
+      values, std::vector<std::vector<Scalar>>(n_nodes),
+      std::vector<std::vector<Scalar>>(static_cast<std::size_t>(omp_get_max_threads())),
+      std::vector<int>(n_nodes, 0)};
+#pragma omp parallel if (n_nodes > 500)
 #pragma omp single
-  impl.factor_tree(root, values);
-  int replaced = 0;
-  for (const auto& node : impl.nodes) replaced += node.replaced;
-  return replaced;
+  impl.factor_tree(impl.root(), &work);
+  return std::accumulate(work.replaced.begin(), work.replaced.end(), 0);
 }
 
 template <class Scalar>
 void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
   const Impl& impl = *impl_;
-  const int root = static_cast<int>(impl.nodes.size()) - 1;
-  impl.workspace.resize(
-      std::max(impl.workspace.size(), impl.workspace_total * static_cast<std::size_t>(columns)));
-#pragma omp parallel if (root > 2000)
+  const auto needed = impl.nodes.back().workspace * static_cast<std::size_t>(columns);
+  if (impl.workspace.size() < needed) impl.workspace.resize(needed);
+#pragma omp parallel if (impl.nodes.size() > 2000)
 #pragma omp single
   {
-    impl.forward(root, *x, columns);
-    impl.backward(root, x, columns);
+    impl.forward(impl.root(), *x, columns);
+    impl.backward(impl.root(), x, columns);
   }
 }
 
 template <class Scalar>
 std::size_t FrontalLu<Scalar>::factor_size() const {
-  return impl_->lower.size() + impl_->upper.size();
+  return impl_->nodes.back().lower + impl_->nodes.back().upper;
 }
 
 template class FrontalLu<float>;
