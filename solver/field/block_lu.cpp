@@ -54,13 +54,14 @@ BlockLu::Block BlockLu::make_block(const SparsePattern& pattern, const std::vect
         own.column.push_back(local[static_cast<std::size_t>(c)]);
         entries.push_back(k);
       } else if (from < b) {
-        before.push_back({k, local[static_cast<std::size_t>(r)], c});
+        before.push_back({k, r, c});
       }
     }
     own.row_start.push_back(static_cast<int>(own.column.size()));
     own_places.push_back(places[static_cast<std::size_t>(r)]);
   }
   FrontalLu<float> lu(own, own_places, nx, ny);
+  lu.set_numbers(members);
   return {std::move(members), std::move(entries), std::move(lu), std::move(before), {}};
 }
 
@@ -79,39 +80,18 @@ void BlockLu::factor(const std::vector<double>& values) {
   }
 }
 
-/// What acts on a block, what the earlier blocks found taken off; empty where nothing does.
-std::vector<double> BlockLu::right_side(const Block& block, const double* x) const {
-  std::vector<double> out(block.unknowns.size());
-  bool acts = false;
-  for (std::size_t k = 0; k < out.size(); ++k) {
-    out[k] = x[block.unknowns[k]];
-    acts = acts || out[k] != 0.0;
-  }
-  for (std::size_t k = 0; k < block.before.size(); ++k) {
-    const double found = block.strength[k] * x[block.before[k].column];
-    out[static_cast<std::size_t>(block.before[k].row)] -= found;
-    acts = acts || found != 0.0;
-  }
-  if (!acts) out.clear();
-  return out;
-}
-
 void BlockLu::solve(std::vector<double>* x, int columns) const {
   for (const Block& block : blocks_) {
-    std::vector<double> own;
-    std::vector<int> acted;  // right-hand sides that have something to solve
+    std::vector<double*> acted;  // right-hand sides that have something to solve
     for (int c = 0; c < columns; ++c) {
-      const std::vector<double> right = right_side(block, x->data() + static_cast<std::size_t>(c) * n_);
-      if (right.empty()) continue;
-      acted.push_back(c);
-      own.insert(own.end(), right.begin(), right.end());
+      double* right = x->data() + static_cast<std::size_t>(c) * n_;
+      for (std::size_t k = 0; k < block.before.size(); ++k)
+        right[block.before[k].row] -= block.strength[k] * right[block.before[k].column];
+      if (columns == 1 ||
+          std::any_of(block.unknowns.begin(), block.unknowns.end(), [&](int d) { return right[d] != 0.0; }))
+        acted.push_back(right);
     }
-    if (acted.empty()) continue;
-    block.lu.solve(&own, static_cast<int>(acted.size()));
-    const double* found = own.data();
-    for (const int c : acted)
-      for (const int d : block.unknowns)
-        (*x)[static_cast<std::size_t>(c) * n_ + static_cast<std::size_t>(d)] = *found++;
+    if (!acted.empty()) block.lu.solve(acted);
   }
 }
 

@@ -41,8 +41,6 @@ class BlockLu {
   static Block make_block(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
                           const std::vector<int>& block, const std::vector<int>& local,
                           std::vector<int> members, int nx, int ny);
-  std::vector<double> right_side(const Block& block, const double* x) const;
-
   std::vector<Block> blocks_;
   std::size_t n_ = 0;
 };

@@ -239,15 +239,16 @@ void pack(const T* front, int own, int border, T* lower, T* upper) {
   const int all = own + border;
   const Step step = front_stride(all);
   for (int k = 0; k < own; k += kPanelRows) {
-    const int rows = least_of(kPanelRows, own - k);
-    for (int c = 0; c < k; ++c) lower = copy_panel(front + k + c * step, rows, lower);
-    lower = invert_lower(front + k + k * step, step, rows, lower);
-    upper = invert_upper(front + k + k * step, step, rows, upper);
-    for (int c = k + rows; c < all; ++c) upper = copy_panel(front + k + c * step, rows, upper);
+    for (int c = 0; c < k; ++c) lower = copy_panel(front + k + c * step, own - k, lower);
+    lower = invert_lower(front + k + k * step, step, least_of(kPanelRows, own - k), lower);
   }
   for (int k = own; k < all; k += kPanelRows)
-    for (int c = 0; c < own; ++c)
-      lower = copy_panel(front + k + c * step, least_of(kPanelRows, all - k), lower);
+    for (int c = 0; c < own; ++c) lower = copy_panel(front + k + c * step, all - k, lower);
+  for (int k = padded_rows(own) - kPanelRows; k >= 0; k -= kPanelRows) {
+    for (int c = least_of(k + kPanelRows, own); c < all; ++c)
+      upper = copy_panel(front + k + c * step, own - k, upper);
+    upper = invert_upper(front + k + k * step, step, least_of(kPanelRows, own - k), upper);
+  }
 }
 
 /// y := y - m x in eight rows of N right-hand sides, m a panel of so many columns: what is bound by memory.
@@ -296,15 +297,13 @@ void forward_some(const T* lower, const int* rows, int own, int border, T* arriv
 }
 
 template <class T, int N>
-void backward_some(const T* upper_end, int own, int border, T* found, Step step) {
+void backward_some(const T* upper, int own, int border, T* found, Step step) {
   const T* beyond = found + padded_rows(own);
   for (int k = padded_rows(own) - kPanelRows; k >= 0; k -= kPanelRows) {
-    const int after = own - k > kPanelRows ? own - k - kPanelRows : 0;
-    upper_end -= kPanelRows * (kPanelRows + after + border);
-    const T* later = upper_end + kPanelRows * kPanelRows;
-    later = panel_product<T, N, false>(later, after, found + k + kPanelRows, found + k, step);
-    panel_product<T, N, false>(later, border, beyond, found + k, step);
-    panel_product<T, N, true>(upper_end, kPanelRows, found + k, found + k, step);
+    const int after = own - least_of(k + kPanelRows, own);
+    upper = panel_product<T, N, false>(upper, after, found + k + kPanelRows, found + k, step);
+    upper = panel_product<T, N, false>(upper, border, beyond, found + k, step);
+    upper = panel_product<T, N, true>(upper, kPanelRows, found + k, found + k, step);
   }
 }
 
@@ -319,11 +318,10 @@ void forward(const T* lower, const int* rows, int own, int border, T* workspace,
 template <class T>
 void backward(const T* upper, int own, int border, T* workspace, int columns) {
   const Step step = workspace_size(own, border);
-  const T* end = upper + upper_size(own, border);
   T* found = workspace + padded_rows(own);
   int n = 0;
-  for (; n + 4 <= columns; n += 4) backward_some<T, 4>(end, own, border, found + n * step, step);
-  for (; n < columns; ++n) backward_some<T, 1>(end, own, border, found + n * step, step);
+  for (; n + 4 <= columns; n += 4) backward_some<T, 4>(upper, own, border, found + n * step, step);
+  for (; n < columns; ++n) backward_some<T, 1>(upper, own, border, found + n * step, step);
 }
 
 template <class T>

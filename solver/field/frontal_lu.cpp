@@ -45,7 +45,8 @@ struct FrontalLu<Scalar>::Impl {
   const FrontKernels<Scalar>& kernels = best_kernels<Scalar>();
   std::vector<Node> nodes;  ///< and one beyond the last
   std::size_t n = 0;        ///< unknowns
-  std::vector<int> children, unknowns;
+  std::vector<int> children;
+  std::vector<int> unknowns;  ///< where each is found in a right-hand side
   std::vector<Placement> entries;
   std::vector<Run> runs;                  ///< from a front into its parent
   std::unique_ptr<Scalar[]> lower;        ///< factors, front by front upwards
@@ -223,19 +224,21 @@ struct FrontalLu<Scalar>::Impl {
     factor_front(f, work);
   }
 
-  /// x holds `columns` right-hand sides of n entries.
-  void forward(int f, const std::vector<double>& x, int columns) const {
+  using RightSides = std::vector<double*>;
+
+  void forward(int f, const RightSides& x) const {
+    const int columns = static_cast<int>(x.size());
     const int p = node(f).own, b = node(f).border;
     const bool split = p + b > 200;
     for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      forward(child, x, columns);
+      forward(child, x);
     }
 #pragma omp taskwait
     for (int m = 0; m < columns; ++m) {
       Scalar* own = arrived(f, columns, m);
       Scalar* beyond = border(f, columns, m) - p;
-      const double* right = x.data() + static_cast<std::size_t>(m) * n;
+      const double* right = x[static_cast<std::size_t>(m)];
       Scalar* to = own;
       for (const int d : part(unknowns, &Node::unknowns, f)) *to++ = static_cast<Scalar>(right[d]);
       std::fill_n(beyond + p, padded_rows(b), Scalar(0));
@@ -252,13 +255,14 @@ struct FrontalLu<Scalar>::Impl {
   }
 
   /// The border of f is filled in by its parent.
-  void backward(int f, std::vector<double>* x, int columns) const {
+  void backward(int f, const RightSides& x) const {
+    const int columns = static_cast<int>(x.size());
     const int p = node(f).own, b = node(f).border;
     kernels.backward(&upper[node(f).upper], p, b, arrived(f, columns, 0), columns);
     for (int m = 0; m < columns; ++m) {
       const Scalar* found = arrived(f, columns, m) + padded_rows(p);
       const Scalar* beyond = border(f, columns, m) - p;
-      double* out = x->data() + static_cast<std::size_t>(m) * n;
+      double* out = x[static_cast<std::size_t>(m)];
       const Scalar* next = found;
       for (const int d : part(unknowns, &Node::unknowns, f)) out[d] = static_cast<double>(*next++);
       for (const int child : children_of(f)) {
@@ -270,9 +274,11 @@ struct FrontalLu<Scalar>::Impl {
       }
     }
     const bool split = p + b > 200;
-    for (const int child : children_of(f)) {
+    const Span<const int> below = children_of(f);
+    for (const int* at = below.last; at != below.first; --at) {  // as the factors lie
+      const int child = at[-1];
 #pragma omp task if (split) default(shared) firstprivate(child)
-      backward(child, x, columns);
+      backward(child, x);
     }
 #pragma omp taskwait
   }
@@ -307,15 +313,27 @@ int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
 }
 
 template <class Scalar>
+void FrontalLu<Scalar>::set_numbers(const std::vector<int>& numbers) {
+  for (int& d : impl_->unknowns) d = numbers[static_cast<std::size_t>(d)];
+}
+
+template <class Scalar>
 void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
+  std::vector<double*> right_sides;
+  for (int m = 0; m < columns; ++m) right_sides.push_back(x->data() + static_cast<std::size_t>(m) * impl_->n);
+  solve(right_sides);
+}
+
+template <class Scalar>
+void FrontalLu<Scalar>::solve(const std::vector<double*>& right_sides) const {
   const Impl& impl = *impl_;
-  const auto needed = impl.nodes.back().workspace * static_cast<std::size_t>(columns);
+  const std::size_t needed = impl.nodes.back().workspace * right_sides.size();
   if (impl.workspace.size() < needed) impl.workspace.resize(needed);
 #pragma omp parallel if (impl.nodes.size() > 2000)
 #pragma omp single
   {
-    impl.forward(impl.root(), *x, columns);
-    impl.backward(impl.root(), x, columns);
+    impl.forward(impl.root(), right_sides);
+    impl.backward(impl.root(), right_sides);
   }
 }
 
