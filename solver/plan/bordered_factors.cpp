@@ -75,9 +75,7 @@ BorderedFactors::BorderedFactors(const LayerSystem& system, const Model& model)
         layer_entries_ = std::move(joint.layer_entries);
         return field::BlockLu(pattern_, joint_places(system), blocks_of(system), model.raster.nx,
                               model.raster.ny);
-      }()) {
-  for (int l = 0; l < system.n_layers(); ++l) jacobians_.emplace_back(system.unknowns(l));
-}
+      }()) {}
 
 std::size_t BorderedFactors::entry(int row, int column) const {
   const auto begin = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row)],
@@ -91,11 +89,9 @@ void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system, std:
 #pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
   for (int l = 0; l < n_layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
-    field::Residual& residual = system->residual(l);
-    const field::Scales& s = residual.scales();
-    const double pressure = s.momentum / (s.length * s.depth);
-    const double step[4] = {1e-6 * s.velocity, 1e-6 * s.velocity, 1e-2 * pressure, 1e-6 * s.temperature};
-    const std::vector<double>& own = jacobians_[L].evaluate(fields.layers[L], step, &residual);
+    std::vector<double> own(layer_entries_[L].size());
+    field::compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[L], field::Rows::all,
+                            own.data());
     for (std::size_t k = 0; k < own.size(); ++k)
       (*values)[static_cast<std::size_t>(layer_entries_[L][k])] = own[k];
   }

@@ -45,7 +45,6 @@ class BorderedFactors {
   int n_cells_ = 0, n_own_ = 0;
   field::SparsePattern pattern_;
   std::vector<std::vector<int>> layer_entries_;  ///< of the layers' own patterns in the joint one
-  std::vector<field::CompactJacobian> jacobians_;
   std::vector<CellRef> loose_;
   field::BlockLu lu_;
   std::vector<double> equalised_;
