@@ -39,11 +39,16 @@ BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& 
     }
     if (members[b].empty()) continue;
     FrontalLu<float> lu(own, own_places, nx, ny);
-    blocks_.push_back({std::move(members[b]), std::move(entries), std::move(lu), std::move(before), {}});
+    blocks_.push_back({static_cast<int>(b),
+                       std::move(members[b]),
+                       std::move(entries),
+                       std::move(lu),
+                       std::move(before),
+                       {}});
   }
 }
 
-void BlockLu::factor(const std::vector<double>& values) {
+void BlockLu::factor(const std::vector<double>& values, int first, int end) {
   const auto factor_block = [&](Block& block) {
     std::vector<double> own(block.entries.size());
     for (std::size_t k = 0; k < own.size(); ++k) own[k] = values[static_cast<std::size_t>(block.entries[k])];
@@ -54,7 +59,10 @@ void BlockLu::factor(const std::vector<double>& values) {
   };
   const int n_blocks = static_cast<int>(blocks_.size());
 #pragma omp parallel for schedule(dynamic, 1) if (n_blocks > 2 && n_ > 20000)
-  for (int b = 0; b < n_blocks; ++b) factor_block(blocks_[static_cast<std::size_t>(b)]);
+  for (int b = 0; b < n_blocks; ++b) {
+    Block& block = blocks_[static_cast<std::size_t>(b)];
+    if (block.number >= first && (end < 0 || block.number < end)) factor_block(block);
+  }
 }
 
 /// What acts on a block, what the earlier blocks found taken off; empty where nothing does.
@@ -74,8 +82,9 @@ std::vector<double> BlockLu::right_side(const Block& block, const double* x) con
   return out;
 }
 
-void BlockLu::solve(std::vector<double>* x, int columns) const {
+void BlockLu::solve(std::vector<double>* x, int columns, int end) const {
   for (const Block& block : blocks_) {
+    if (end >= 0 && block.number >= end) break;
     std::vector<double> own;
     std::vector<int> acted;  // right-hand sides that have something to solve
     for (int c = 0; c < columns; ++c) {

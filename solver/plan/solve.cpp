@@ -50,7 +50,7 @@ class Grid {
 
  private:
   void set(const Stage& stage) {
-    const bool same_unknowns = solver_ != nullptr && stage.energy == stage_.energy;
+    if (solver_ == nullptr) solver_ = std::make_unique<CoupledNewton>(model_, magnitudes_);
     stage_ = stage;
     for (std::size_t l = 0; l < model_.layers.size(); ++l) {
       field::Problem& p = model_.layers[l].problem;
@@ -58,7 +58,6 @@ class Grid {
       p.momentum_scheme = p.energy_scheme = stage.scheme;
       p.energy = stage.energy;
     }
-    if (!same_unknowns) solver_ = std::make_unique<CoupledNewton>(model_, magnitudes_);
   }
 
   Model model_;
