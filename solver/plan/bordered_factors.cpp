@@ -57,12 +57,12 @@ std::vector<field::UnknownPlace> joint_places(const LayerSystem& system) {
   return out;
 }
 
-/// Blocks of A: the flow of each layer, then the temperatures of all.
+/// Blocks of A: the flow of each layer, then the temperatures of each.
 std::vector<int> blocks_of(const LayerSystem& system) {
   std::vector<int> out;
   for (int l = 0; l < system.n_layers(); ++l)
     for (int k = 0; k < system.unknowns(l).n(); ++k)
-      out.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() : l);
+      out.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() + l : l);
   return out;
 }
 
