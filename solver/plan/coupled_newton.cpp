@@ -13,7 +13,7 @@ namespace {
 // Residual above which the matrix still changes much from step to step, and iterations that cost as much as
 // factors anew (by measurement on 4, 2 and 1 mm cells).
 constexpr double kNear = 0.02;
-constexpr int kKeptIterations = 20;
+constexpr int kKeptIterations = 10;
 
 }  // namespace
 
