@@ -62,11 +62,12 @@ BlockLu::Block BlockLu::make_block(const SparsePattern& pattern, const std::vect
   }
   FrontalLu<float> lu(own, own_places, nx, ny);
   lu.set_numbers(members);
-  return {std::move(members), std::move(entries), std::move(lu), std::move(before), {}};
+  return {b, std::move(members), std::move(entries), std::move(lu), std::move(before), {}};
 }
 
-void BlockLu::factor(const std::vector<double>& values) {
+void BlockLu::factor(const std::vector<double>& values, int first, int end) {
   for (Block& block : blocks_) {
+    if (block.number < first || (end >= 0 && block.number >= end)) continue;
     std::vector<double> own(block.entries.size());
     const int n_entries = static_cast<int>(own.size());
 #pragma omp parallel for schedule(static) if (n_entries > 100000)
@@ -80,8 +81,9 @@ void BlockLu::factor(const std::vector<double>& values) {
   }
 }
 
-void BlockLu::solve(std::vector<double>* x, int columns) const {
+void BlockLu::solve(std::vector<double>* x, int columns, int end) const {
   for (const Block& block : blocks_) {
+    if (end >= 0 && block.number >= end) break;
     std::vector<double*> acted;  // right-hand sides that have something to solve
     for (int c = 0; c < columns; ++c) {
       double* right = x->data() + static_cast<std::size_t>(c) * n_;

@@ -22,6 +22,15 @@ struct Stencil {
   double far, up, down, face;
 };
 
+/// Weight of the node downstream in a limited face value, the limiter frozen at these values; the node
+/// upstream has the rest.
+inline double limited_weight(const Stencil& x, double far, double up, double down, double small) {
+  const double span = x.down - x.up, reach = x.face - x.up;
+  const double a = (down - up) / span, b = (up - far) / (x.up - x.far);
+  const double scale = std::abs(a) > 1e-12 * std::sqrt(small) ? limited_slope(a, b, small) / a : 1.0;
+  return std::clamp(scale, 0.0, 1.5) * (reach / span);
+}
+
 /// Value at the face (docs/field.md, F9). `q` are the nodes' values; `r` those the limiter looks at: the same
 /// for the true residual, a frozen field for a compact one, whose face value then depends on `up` and `down`
 /// alone.
@@ -38,9 +47,7 @@ inline double face_value(Convection scheme, const Stencil& x, double q_far, doub
       break;
   }
   if constexpr (Compact) {
-    const double a = (r_down - r_up) / span, b = (r_up - r_far) / (x.up - x.far);
-    const double scale = std::abs(a) > 1e-12 * std::sqrt(small) ? limited_slope(a, b, small) / a : 1.0;
-    return q_up + std::clamp(scale, 0.0, 1.5) * (q_down - q_up) * (reach / span);
+    return q_up + limited_weight(x, r_far, r_up, r_down, small) * (q_down - q_up);
   } else {
     const double a = (q_down - q_up) / span, b = (q_up - q_far) / (x.up - x.far);
     return q_up + limited_slope(a, b, small) * reach;
