@@ -6,6 +6,8 @@
 namespace tuft::plan {
 namespace {
 
+constexpr int kShared = 100000;  // from so many rows on threads share a loop
+
 /// The layers' patterns one after another, with the entries between paired cells.
 struct JointPattern {
   field::SparsePattern pattern;
@@ -122,7 +124,8 @@ void BorderedFactors::add_layers(const Fields& fields, field::Rows rows, LayerSy
 
 void BorderedFactors::factor(const Fields& fields, const std::vector<double>& inertia, double courant,
                              LayerSystem* system, field::Rows rows) {
-  std::vector<double> values(pattern_.column.size(), 0.0);
+  std::vector<double>& values = values_;
+  values.assign(pattern_.column.size(), 0.0);
   add_layers(fields, rows, system, &values);
   // Where only a fan or a passage leads out, the level of pressure is settled by the border; here it is held
   // by a slight leak.
@@ -135,6 +138,7 @@ void BorderedFactors::factor(const Fields& fields, const std::vector<double>& in
     return rows == field::Rows::all ||
            (is_heat_[static_cast<std::size_t>(r)] != 0) == (rows == field::Rows::heat);
   };
+#pragma omp parallel for schedule(static) if (n_cells_ > kShared)
   for (int r = 0; r < n_cells_; ++r) {
     if (!taken(r)) continue;
     equalised_[static_cast<std::size_t>(r)] = 1.0;
@@ -163,11 +167,10 @@ void BorderedFactors::add_taken(const double* cells, double* own) const {
   for (const OwnEntry& e : by_cells_) own[e.own] += e.value * cells[e.cell];
 }
 
-/// B, scaled, and into *own E: what each of the unknowns beside the cells does to the balances, by
-/// differences.
-std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerSystem* system,
-                                                    Eigen::MatrixXd* own) const {
-  std::vector<double> columns(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
+/// Into columns_ B, scaled as A is, and into *own E: what each of the unknowns beside the cells does to the
+/// balances, by differences.
+void BorderedFactors::set_columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own) {
+  columns_.assign(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
   Coupling& coupling = system->coupling();
   Fields moved = fields;
   struct Change {
@@ -187,13 +190,16 @@ std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerS
     const std::vector<double> own_before = coupling.left_over();
     x += 2.0 * h * unit;
     coupling.evaluate_beside(moved);
-    double* column = columns.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
+    double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
     for (std::size_t m = 0; m < before.size(); ++m) {
       const CellRef& c = coupling.cells_beside()[m];
       const field::Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
       const int p = system->number(c, field::kind_p), t = system->number(c, field::kind_t);
-      if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) / (2.0 * h) * system->row(p);
-      if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) / (2.0 * h) * system->row(t);
+      const auto scale = [&](int row) {
+        return system->row(row) * equalised_[static_cast<std::size_t>(row)] / (2.0 * h);
+      };
+      if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) * scale(p);
+      if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) * scale(t);
     }
     x = fields.own[static_cast<std::size_t>(k)];
     for (int r = 0; r < n_own_; ++r)
@@ -201,30 +207,30 @@ std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerS
           -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
           (2.0 * h) * system->row(n_cells_ + r);
   }
-  return columns;
 }
 
 /// A^-1 B and the Schur complement.
 void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
-  border_.clear();
   if (n_own_ == 0) return;
   Eigen::MatrixXd schur(n_own_, n_own_);
-  border_ = columns_beside(fields, system, &schur);
-  const auto n = static_cast<std::size_t>(n_cells_);
+  set_columns_beside(fields, system, &schur);
+  lu_.solve(&columns_, n_own_, end_);
   for (int k = 0; k < n_own_; ++k)
-    for (std::size_t m = 0; m < n; ++m) border_[static_cast<std::size_t>(k) * n + m] *= equalised_[m];
-  lu_.solve(&border_, n_own_, end_);
-  for (int k = 0; k < n_own_; ++k)
-    add_taken(border_.data() + static_cast<std::size_t>(k) * n, schur.col(k).data());
+    add_taken(columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_),
+              schur.col(k).data());
   schur_.compute(schur);
+  border_.resize(columns_.size());
+  const int n = n_cells_ * n_own_;
+#pragma omp parallel for schedule(static) if (n > kShared)
+  for (int k = 0; k < n; ++k)
+    border_[static_cast<std::size_t>(k)] = static_cast<float>(columns_[static_cast<std::size_t>(k)]);
 }
 
 void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* out) const {
   const int n = n_cells_;
   std::vector<double>& x = *out;
   x.resize(in.size());
-  const bool share = n > 100000;
-#pragma omp parallel for schedule(static) if (share)
+#pragma omp parallel for schedule(static) if (n > kShared)
   for (int m = 0; m < n; ++m)
     x[static_cast<std::size_t>(m)] =
         in[static_cast<std::size_t>(m)] * equalised_[static_cast<std::size_t>(m)];
@@ -236,12 +242,12 @@ void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* 
   const Eigen::VectorXd own = schur_.solve(right);
   for (int k = 0; k < n_own_; ++k) x[static_cast<std::size_t>(n + k)] = own[k];
   constexpr int block = 2048;  // entries that stay at hand while all columns pass
-#pragma omp parallel for schedule(static) if (share)
+#pragma omp parallel for schedule(static) if (n > kShared)
   for (int begin = 0; begin < n; begin += block)
     for (int k = 0; k < n_own_; ++k) {
-      const double* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
+      const float* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
       for (int m = begin; m < std::min(n, begin + block); ++m)
-        x[static_cast<std::size_t>(m)] -= own[k] * column[m];
+        x[static_cast<std::size_t>(m)] -= own[k] * static_cast<double>(column[m]);
     }
 }
 

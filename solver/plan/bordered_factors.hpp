@@ -42,7 +42,7 @@ class BorderedFactors {
   std::size_t entry(int row, int column) const;
   void add_layers(const Fields& fields, field::Rows rows, LayerSystem* system, std::vector<double>* values);
   void set_border(const Fields& fields, LayerSystem* system);
-  std::vector<double> columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own) const;
+  void set_columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own);
   void add_taken(const double* cells, double* own) const;
 
   int n_cells_ = 0, n_own_ = 0, n_layers_ = 0;
@@ -54,7 +54,9 @@ class BorderedFactors {
   field::BlockLu lu_;
   std::vector<double> equalised_;
   std::vector<OwnEntry> by_cells_;  ///< -C
-  std::vector<double> border_;      ///< A^-1 B, a column an own unknown
+  std::vector<double> values_;      ///< of A, and
+  std::vector<double> columns_;     ///< B, then A^-1 B, a column an own unknown: kept for their memory
+  std::vector<float> border_;       ///< A^-1 B, no more exact than the fronts; half as much to read
   Eigen::PartialPivLU<Eigen::MatrixXd> schur_;
 };
 
