@@ -179,7 +179,7 @@ void Slopes::add_friction(int i, int j, Stencil17* s) const {
   } else if (problem_.layer_friction) {
     const Array2& w = state_.velocity[1 - D];
     const double across = 0.25 * (w(bi, bj) + w(bi + J, bj + I) + w(fi, fj) + w(fi + J, fj + I));
-    const double speed = std::hypot(u, across), depth = mesh_.component[D].depth(i, j);
+    const double speed = std::sqrt(u * u + across * across), depth = mesh_.component[D].depth(i, j);
     const double friction = layer_friction(density, viscosity, depth, speed);
     // f = l (1 + r^4)^(1/4), l ~ mu, r^4 ~ (rho speed / mu)^3: the share of turbulence, as an exponent.
     const double laminar = 12.0 * viscosity / (depth * depth), quarter = laminar / friction;
