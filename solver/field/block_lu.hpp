@@ -20,7 +20,7 @@ class BlockLu {
           const std::vector<int>& block, int nx, int ny);
 
   /// Factors the blocks from `first` up to and without `end` (-1: all) of the matrix with these entries (in
-  /// the pattern's order), blocks shared among threads; the others keep their factors.
+  /// the pattern's order); the others keep their factors.
   void factor(const std::vector<double>& values, int first = 0, int end = -1);
 
   /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x. A block is
@@ -40,8 +40,9 @@ class BlockLu {
     std::vector<Coupling> before;
     std::vector<double> strength;  ///< of each coupling, as last factored
   };
-  std::vector<double> right_side(const Block& block, const double* x) const;
-
+  static Block make_block(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                          const std::vector<int>& block, const std::vector<int>& local,
+                          std::vector<int> members, int nx, int ny);
   std::vector<Block> blocks_;
   std::size_t n_ = 0;
 };

@@ -220,23 +220,29 @@ void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
 }
 
 void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* out) const {
-  const auto n = static_cast<std::size_t>(n_cells_);
-  std::vector<double> cells(in.begin(), in.begin() + n_cells_);
-  for (std::size_t k = 0; k < n; ++k) cells[k] *= equalised_[k];
-  lu_.solve(&cells, 1, end_);
-  if (n_own_ > 0) {
-    Eigen::VectorXd right(n_own_);
-    for (int k = 0; k < n_own_; ++k) right[k] = in[n + static_cast<std::size_t>(k)];
-    add_taken(cells.data(), right.data());
-    const Eigen::VectorXd own = schur_.solve(right);
+  const int n = n_cells_;
+  std::vector<double>& x = *out;
+  x.resize(in.size());
+  const bool share = n > 100000;
+#pragma omp parallel for schedule(static) if (share)
+  for (int m = 0; m < n; ++m)
+    x[static_cast<std::size_t>(m)] =
+        in[static_cast<std::size_t>(m)] * equalised_[static_cast<std::size_t>(m)];
+  lu_.solve(&x, 1, end_);
+  if (n_own_ == 0) return;
+  Eigen::VectorXd right(n_own_);
+  for (int k = 0; k < n_own_; ++k) right[k] = in[static_cast<std::size_t>(n + k)];
+  add_taken(x.data(), right.data());
+  const Eigen::VectorXd own = schur_.solve(right);
+  for (int k = 0; k < n_own_; ++k) x[static_cast<std::size_t>(n + k)] = own[k];
+  constexpr int block = 2048;  // entries that stay at hand while all columns pass
+#pragma omp parallel for schedule(static) if (share)
+  for (int begin = 0; begin < n; begin += block)
     for (int k = 0; k < n_own_; ++k) {
-      const double x = own[k];
-      const double* column = border_.data() + static_cast<std::size_t>(k) * n;
-      (*out)[n + static_cast<std::size_t>(k)] = x;
-      for (std::size_t m = 0; m < n; ++m) cells[m] -= x * column[m];
+      const double* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
+      for (int m = begin; m < std::min(n, begin + block); ++m)
+        x[static_cast<std::size_t>(m)] -= own[k] * column[m];
     }
-  }
-  std::copy(cells.begin(), cells.end(), out->begin());
 }
 
 }  // namespace tuft::plan

@@ -15,9 +15,9 @@ namespace tuft::plan {
 ///
 ///     [A B; C E]^-1,  A: compact Jacobians of the layers and slopes of the cell openings,
 ///
-/// A by block Gauss-Seidel: the flow of one layer after another, each factored by itself, then the
-/// temperatures of all. What leads back (a later layer's pressures into an earlier layer, temperatures into
-/// the flow) is left to GMRES. The border is exact for that A, through the Schur complement E - C A^-1 B.
+/// A by block Gauss-Seidel: the flow of one layer after another, then the temperatures of one after another,
+/// each factored by itself. What leads back (a later layer into an earlier one, temperatures into the flow)
+/// is left to GMRES. The border is exact for that A, through the Schur complement E - C A^-1 B.
 class BorderedFactors {
  public:
   /// `system` must outlive the object.
