@@ -4,7 +4,6 @@
 #include <cstddef>
 
 #include "solver/field/friction.hpp"
-#include "solver/field/schemes.hpp"
 #include "solver/field/slopes.hpp"
 
 namespace tuft::field {
@@ -31,14 +30,12 @@ Slopes::Value Slopes::value_along(int i, int j, double carried) const {
   const int a = D == 0 ? i : j;
   const auto A = static_cast<std::size_t>(a);
   const bool forward = carried >= 0.0 && a > 0, back = carried < 0.0 && a + 2 <= axis.n();
-  if (problem_.momentum_scheme == Convection::central || (!forward && !back)) return {0.5, 0.5};
-  if (problem_.momentum_scheme == Convection::upwind) return forward ? Value{1.0, 0.0} : Value{0.0, 1.0};
-  const double face = axis.centres()[A], small = residual_.small_velocity_slope();
   const double lo = u(i, j), hi = u(i + I, j + J);
-  const double w =
-      forward ? limited_weight({x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi, small)
-              : limited_weight({x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
-  return forward ? Value{1.0 - w, w} : Value{w, 1.0 - w};
+  if (problem_.momentum_scheme == Convection::central || (!forward && !back)) return weighted(0.5, lo, hi);
+  if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
+  const double face = axis.centres()[A], small = residual_.small_velocity_slope();
+  if (forward) return limited({x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi, small, true);
+  return limited({x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small, false);
 }
 
 template <int D>
@@ -51,13 +48,12 @@ Slopes::Value Slopes::value_across(int i, int j, double carried) const {
   const auto C = static_cast<std::size_t>(c);
   const double face = cross.faces()[C], reach = (face - y[C - 1]) / (y[C] - y[C - 1]);
   const bool forward = carried >= 0.0 && c > 1, back = carried < 0.0 && c + 1 < cross.n();
-  if (problem_.momentum_scheme == Convection::central || (!forward && !back)) return {1.0 - reach, reach};
-  if (problem_.momentum_scheme == Convection::upwind) return forward ? Value{1.0, 0.0} : Value{0.0, 1.0};
   const double lo = u(i - I, j - J), hi = u(i, j), small = residual_.small_velocity_slope();
-  const double w =
-      forward ? limited_weight({y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo, hi, small)
-              : limited_weight({y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo, small);
-  return forward ? Value{1.0 - w, w} : Value{w, 1.0 - w};
+  if (problem_.momentum_scheme == Convection::central || (!forward && !back))
+    return weighted(1.0 - reach, lo, hi);
+  if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
+  if (forward) return limited({y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo, hi, small, true);
+  return limited({y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo, small, false);
 }
 
 /// Momentum through the centre of cell (i, j), the velocity at whose low face sits at place `low`.
@@ -71,13 +67,12 @@ void Slopes::add_along(int i, int j, int low, double sign, Stencil17* s) const {
   const double carried = half * (flow(i, j) + flow(i + I, j + J));
   const double lo = u(i, j), hi = u(i + I, j + J);
   const Value weight = value_along<D>(i, j, carried);
-  const double value = weight.low * lo + weight.high * hi;
   const int a = D == 0 ? i : j, c = D == 0 ? j : i;
   const double slab = mesh_.depth(i, j) * problem_.grid.axis(1 - D).widths()[static_cast<std::size_t>(c)] /
                       problem_.grid.axis(D).widths()[static_cast<std::size_t>(a)];
   const double shear = residual_.viscosity()(i, j) * slab;
-  s->at[low] += sign * (half * carry_[D](i, j) * value + carried * weight.low + shear);
-  s->at[high] += sign * (half * carry_[D](i + I, j + J) * value + carried * weight.high - shear);
+  s->at[low] += sign * (half * carry_[D](i, j) * weight.value + carried * weight.low + shear);
+  s->at[high] += sign * (half * carry_[D](i + I, j + J) * weight.value + carried * weight.high - shear);
   s->at[kWarmth + (low == kOwn ? 1 : 0)] -= sign * viscosity_(i, j) * slab * (hi - lo);
 }
 
@@ -104,7 +99,6 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
   }
   const double lo = u(ci - I, cj - J), hi = u(ci, cj);
   const Value weight = value_across<D>(ci, cj, carried);
-  const double value = weight.low * lo + weight.high * hi;
   const double length = mesh_.component[D].shear(ci, cj);
   s->at[low] += sign * (carried * weight.low + viscosity * length);
   s->at[high] += sign * (carried * weight.high - viscosity * length);
@@ -112,7 +106,7 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
     const int cell = a - 1 + side;
     if (cell < 0 || cell >= n) continue;
     const int x = D == 0 ? cell : ci, y = D == 0 ? cj : cell;
-    s->at[other(side, above ? 1 : 0)] += sign * share[side] * carry_[1 - D](x, y) * value;
+    s->at[other(side, above ? 1 : 0)] += sign * share[side] * carry_[1 - D](x, y) * weight.value;
     const double sheared = -sign * each * 0.5 * length * (hi - lo);
     s->at[warmth(side, row)] += sheared * viscosity_(x - I, y - J);
     s->at[warmth(side, row + 1)] += sheared * viscosity_(x, y);
@@ -185,7 +179,7 @@ void Slopes::add_friction(int i, int j, Stencil17* s) const {
   } else if (problem_.layer_friction) {
     const Array2& w = state_.velocity[1 - D];
     const double across = 0.25 * (w(bi, bj) + w(bi + J, bj + I) + w(fi, fj) + w(fi + J, fj + I));
-    const double speed = std::hypot(u, across), depth = mesh_.component[D].depth(i, j);
+    const double speed = std::sqrt(u * u + across * across), depth = mesh_.component[D].depth(i, j);
     const double friction = layer_friction(density, viscosity, depth, speed);
     // f = l (1 + r^4)^(1/4), l ~ mu, r^4 ~ (rho speed / mu)^3: the share of turbulence, as an exponent.
     const double laminar = 12.0 * viscosity / (depth * depth), quarter = laminar / friction;

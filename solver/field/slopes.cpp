@@ -4,7 +4,6 @@
 #include <cstddef>
 
 #include "solver/field/parallel.hpp"
-#include "solver/field/schemes.hpp"
 
 namespace tuft::field {
 namespace {
@@ -147,23 +146,18 @@ void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
   const auto A = static_cast<std::size_t>(a);
   const auto& x = axis.centres();
   const double face = axis.faces()[A], reach = (face - x[A - 1]) / (x[A] - x[A - 1]);
-  Value weight{1.0 - reach, reach};
+  Value weight = weighted(1.0 - reach, lo, hi);
   const Convection scheme = problem_.energy_scheme;
   if (scheme == Convection::upwind) {
-    weight = flow >= 0.0 ? Value{1.0, 0.0} : Value{0.0, 1.0};
+    weight = weighted(flow >= 0.0 ? 1.0 : 0.0, lo, hi);
   } else if (scheme == Convection::limited) {
     const double small = residual_.small_temperature_slope();
-    if (flow >= 0.0 && a > 1) {
-      const double w =
-          limited_weight({x[A - 2], x[A - 1], x[A], face}, t(fi - 2 * I, fj - 2 * J), lo, hi, small);
-      weight = {1.0 - w, w};
-    } else if (flow < 0.0 && a + 1 < n) {
-      const double w = limited_weight({x[A + 1], x[A], x[A - 1], face}, t(fi + I, fj + J), hi, lo, small);
-      weight = {w, 1.0 - w};
-    }
+    if (flow >= 0.0 && a > 1)
+      weight = limited({x[A - 2], x[A - 1], x[A], face}, t(fi - 2 * I, fj - 2 * J), lo, hi, small, true);
+    else if (flow < 0.0 && a + 1 < n)
+      weight = limited({x[A + 1], x[A], x[A - 1], face}, t(fi + I, fj + J), hi, lo, small, false);
   }
-  const double value = weight.low * lo + weight.high * hi;
-  add_mass_face<D>(i, j, high, cp * (value - reference), s);
+  add_mass_face<D>(i, j, high, cp * (weight.value - reference), s);
   const int other = 6 + 2 * D + (high ? 1 : 0), before = high ? 5 : other, after = high ? other : 5;
   double by_low = flow * cp * weight.low + g, by_high = flow * cp * weight.high - g;
   if (problem_.fluid.sutherland != 0.0 || !problem_.closure.empty()) {

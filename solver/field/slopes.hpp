@@ -2,6 +2,7 @@
 #pragma once
 
 #include "solver/field/residual.hpp"
+#include "solver/field/schemes.hpp"
 
 namespace tuft::field {
 
@@ -33,9 +34,19 @@ class Slopes {
   Stencil17 heat(int i, int j) const;
 
  private:
+  /// Value at a face, and the weights of the nodes before and after it.
   struct Value {
-    double low, high;  ///< weights of the nodes before and after
+    double value, low, high;
   };
+  static Value weighted(double low, double lo, double hi) {
+    return {low * lo + (1.0 - low) * hi, low, 1.0 - low};
+  }
+  /// Limited; the node upstream lies before the face where `forward`.
+  static Value limited(const Stencil& x, double far, double up, double down, double small, bool forward) {
+    const double w = compact_weight(x, far, up, down, small);
+    const double value = face_value<false>(Convection::limited, x, far, up, down, far, up, down, small);
+    return forward ? Value{value, 1.0 - w, w} : Value{value, w, 1.0 - w};
+  }
   void set_exchange_slopes();
   template <int D>
   Value value_along(int i, int j, double carried) const;
