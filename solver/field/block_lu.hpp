@@ -19,13 +19,13 @@ class BlockLu {
   BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
           const std::vector<int>& block, int nx, int ny);
 
-  /// Factors every block of the matrix with these entries (in the pattern's order), blocks shared among
-  /// threads.
-  void factor(const std::vector<double>& values);
+  /// Factors the blocks from `first` up to and without `end` (-1: all) of the matrix with these entries (in
+  /// the pattern's order); the others keep their factors.
+  void factor(const std::vector<double>& values, int first = 0, int end = -1);
 
   /// *x := approximate inverse times *x, for `columns` right-hand sides one after another in x. A block is
-  /// left alone where nothing acts on it.
-  void solve(std::vector<double>* x, int columns = 1) const;
+  /// left alone where nothing acts on it. Blocks from `end` on (-1: none) keep what x holds.
+  void solve(std::vector<double>* x, int columns = 1, int end = -1) const;
 
  private:
   /// Entry `value` of the whole pattern, from unknown `column` of an earlier block into a row of this one.
@@ -33,14 +33,16 @@ class BlockLu {
     int value, row, column;
   };
   struct Block {
+    int number;
     std::vector<int> unknowns;  ///< numbers in the whole
     std::vector<int> entries;   ///< of the whole pattern, in the block's own order
     FrontalLu<float> lu;
     std::vector<Coupling> before;
     std::vector<double> strength;  ///< of each coupling, as last factored
   };
-  std::vector<double> right_side(const Block& block, const double* x) const;
-
+  static Block make_block(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                          const std::vector<int>& block, const std::vector<int>& local,
+                          std::vector<int> members, int nx, int ny);
   std::vector<Block> blocks_;
   std::size_t n_ = 0;
 };

@@ -15,55 +15,113 @@ struct Box {
 
 constexpr int leaf_cells = 9;  // fastest by measurement for three to four unknowns a cell
 
-/// Unknowns by cell.
-class Cells {
+/// Cuts boxes of cells in two along a line of cells, over and over.
+class Cutter {
  public:
-  Cells(const std::vector<UnknownPlace>& places, int nx, int ny)
-      : nx_(nx), lists_(static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny)) {
-    for (std::size_t d = 0; d < places.size(); ++d)
-      lists_[static_cast<std::size_t>(places[d].y * nx + places[d].x)].push_back(static_cast<int>(d));
-  }
-  void append(const Box& box, std::vector<int>* out) const {
-    for (int y = box.y0; y < box.y1; ++y)
-      for (int x = box.x0; x < box.x1; ++x) {
-        const auto& list = lists_[static_cast<std::size_t>(y * nx_ + x)];
-        out->insert(out->end(), list.begin(), list.end());
-      }
+  /// `pattern` is symmetric in structure.
+  Cutter(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, std::vector<Front>* fronts)
+      : pattern_(pattern), places_(places), fronts_(*fronts), side_(places.size(), Side::elsewhere) {}
+
+  /// Fronts of the unknowns listed; the number of the topmost. Their cells lie in `box`, or on a line cut
+  /// beside it.
+  int build(const Box& box, std::vector<int> unknowns) {
+    Front front;
+    if (box.nx() * box.ny() <= leaf_cells || std::max(box.nx(), box.ny()) < 3) {
+      front.own = std::move(unknowns);
+    } else {
+      const bool cut_x = box.nx() >= box.ny();
+      const int middle = cut_x ? (box.x0 + box.x1) / 2 : (box.y0 + box.y1) / 2;
+      Box low = box, high = box;
+      (cut_x ? low.x1 : low.y1) = middle;
+      (cut_x ? high.x0 : high.y0) = middle + 1;
+      Parts parts = cut(unknowns, cut_x, middle);
+      std::vector<int>().swap(unknowns);
+      front.children.push_back(build(low, std::move(parts.low)));
+      front.children.push_back(build(high, std::move(parts.high)));
+      front.own = std::move(parts.line);
+    }
+    const int id = static_cast<int>(fronts_.size());
+    for (int child : front.children) fronts_[static_cast<std::size_t>(child)].parent = id;
+    fronts_.push_back(std::move(front));
+    return id;
   }
 
  private:
-  int nx_;
-  std::vector<std::vector<int>> lists_;
+  enum class Side : unsigned char { elsewhere, low, line, high };
+  struct Parts {
+    std::vector<int> low, line, high;
+  };
+
+  bool touches(int d, Side side) const {
+    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
+         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k)
+      if (side_[static_cast<std::size_t>(pattern_.column[static_cast<std::size_t>(k)])] == side) return true;
+    return false;
+  }
+
+  /// On the line stays only what couples to both sides. On a staggered grid the pressures leave it, and with
+  /// them a third of each separator: their velocities are those of their own cell, on the line, and of the
+  /// cell after it.
+  Parts cut(const std::vector<int>& unknowns, bool cut_x, int middle) {
+    Parts parts;
+    for (const int d : unknowns) {
+      const UnknownPlace& place = places_[static_cast<std::size_t>(d)];
+      const int at = cut_x ? place.x : place.y;
+      side_[static_cast<std::size_t>(d)] = at < middle ? Side::low : at > middle ? Side::high : Side::line;
+    }
+    for (const int d : unknowns) {
+      Side& side = side_[static_cast<std::size_t>(d)];
+      if (side != Side::line) continue;
+      if (!touches(d, Side::low))
+        side = Side::high;
+      else if (!touches(d, Side::high))
+        side = Side::low;
+    }
+    for (const int d : unknowns) {
+      Side& side = side_[static_cast<std::size_t>(d)];
+      (side == Side::low ? parts.low : side == Side::high ? parts.high : parts.line).push_back(d);
+      side = Side::elsewhere;
+    }
+    return parts;
+  }
+
+  const SparsePattern& pattern_;
+  const std::vector<UnknownPlace>& places_;
+  std::vector<Front>& fronts_;
+  std::vector<Side> side_;
 };
 
-int build(const Box& box, const Cells& cells, std::vector<Front>* fronts) {
-  Front front;
-  if (box.nx() * box.ny() <= leaf_cells || std::max(box.nx(), box.ny()) < 3) {
-    cells.append(box, &front.own);
-  } else {
-    const bool cut_x = box.nx() >= box.ny();
-    const int middle = cut_x ? (box.x0 + box.x1) / 2 : (box.y0 + box.y1) / 2;
-    Box low = box, high = box, line = box;
-    (cut_x ? low.x1 : low.y1) = middle;
-    (cut_x ? line.x0 : line.y0) = middle;
-    (cut_x ? line.x1 : line.y1) = middle + 1;
-    (cut_x ? high.x0 : high.y0) = middle + 1;
-    front.children.push_back(build(low, cells, fronts));
-    front.children.push_back(build(high, cells, fronts));
-    cells.append(line, &front.own);
-  }
-  const int id = static_cast<int>(fronts->size());
-  for (int child : front.children) (*fronts)[static_cast<std::size_t>(child)].parent = id;
-  fronts->push_back(std::move(front));
-  return id;
-}
-
-/// Groups of pressures joined by velocities, with whether a group has a velocity that leads out of it.
+/// Groups of pressures joined by velocities. Unknowns are taken in front after front, up the tree: a velocity
+/// joins the pressures it couples to once it and they are taken in; while only one of them is, it leads out
+/// of that one's group.
 class PressureGroups {
  public:
-  explicit PressureGroups(std::size_t n) : parent_(n), open_(n, 0) {
+  PressureGroups(const SparsePattern& pattern, const std::vector<UnknownPlace>& places)
+      : pattern_(pattern),
+        places_(places),
+        taken_(places.size(), 0),
+        first_(places.size(), -1),
+        joins_(places.size(), 0),
+        parent_(places.size()),
+        outlets_(places.size(), 0) {
     std::iota(parent_.begin(), parent_.end(), 0);
   }
+
+  void take_in(int d) {
+    if (taken_[static_cast<std::size_t>(d)]) return;
+    taken_[static_cast<std::size_t>(d)] = 1;
+    const UnknownPlace& own = places_[static_cast<std::size_t>(d)];
+    if (!own.pressure && !own.face) return;
+    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
+         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k) {
+      const int c = pattern_.column[static_cast<std::size_t>(k)];
+      const UnknownPlace& other = places_[static_cast<std::size_t>(c)];
+      if (!taken_[static_cast<std::size_t>(c)]) continue;
+      if (own.face && other.pressure) couple(d, c);
+      if (own.pressure && other.face) couple(c, d);
+    }
+  }
+
   int root(int d) {
     while (parent_[static_cast<std::size_t>(d)] != d) {
       int& p = parent_[static_cast<std::size_t>(d)];
@@ -72,88 +130,55 @@ class PressureGroups {
     }
     return d;
   }
-  void join(int a, int b) {
-    const int ra = root(a), rb = root(b);
-    if (ra == rb) return;
-    parent_[static_cast<std::size_t>(ra)] = rb;
-    open_[static_cast<std::size_t>(rb)] |= open_[static_cast<std::size_t>(ra)];
-  }
-  void set_open(int a) { open_[static_cast<std::size_t>(root(a))] = 1; }
-  bool is_open(int a) { return open_[static_cast<std::size_t>(root(a))] != 0; }
+  bool is_closed(int root) const { return outlets_[static_cast<std::size_t>(root)] == 0; }
 
  private:
-  std::vector<int> parent_;
-  std::vector<unsigned char> open_;
-};
-
-/// Works up the tree with the set of unknowns below each front. A velocity joins the pressures it couples to
-/// once it and they lie below; while one of its pressures is still above (or given), it leads out of the
-/// group.
-class Deferral {
- public:
-  Deferral(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, std::vector<Front>* fronts)
-      : pattern_(pattern), places_(places), fronts_(*fronts), front_of_(places.size(), -1) {
-    for (std::size_t f = 0; f < fronts_.size(); ++f)
-      for (int d : fronts_[f].own) front_of_[static_cast<std::size_t>(d)] = static_cast<int>(f);
-  }
-
-  /// Moves one pressure of every group that is closed below front f to its parent.
-  void defer_closed_groups(int f, const std::vector<int>& below) {
-    Front& front = fronts_[static_cast<std::size_t>(f)];
-    PressureGroups groups(local(below));
-    for (int d : below)
-      if (places_[static_cast<std::size_t>(d)].face) join_pressures_of(d, &groups);
-    std::vector<int> keep, moved;
-    std::vector<int> served;
-    for (int d : front.own) {
-      const bool pressure = places_[static_cast<std::size_t>(d)].pressure;
-      const int root = pressure ? groups.root(index_[static_cast<std::size_t>(d)]) : -1;
-      if (pressure && !groups.is_open(root) &&
-          std::find(served.begin(), served.end(), root) == served.end()) {
-        served.push_back(root);
-        moved.push_back(d);
-      } else {
-        keep.push_back(d);
-      }
+  void couple(int face, int pressure) {
+    int& first = first_[static_cast<std::size_t>(face)];
+    if (first < 0) {
+      first = pressure;
+      ++outlets_[static_cast<std::size_t>(root(pressure))];
+      return;
     }
-    for (int d : below) index_[static_cast<std::size_t>(d)] = -1;
-    if (front.parent < 0) return;
-    front.own = keep;
-    auto& above = fronts_[static_cast<std::size_t>(front.parent)].own;
-    above.insert(above.end(), moved.begin(), moved.end());
-    for (int d : moved) front_of_[static_cast<std::size_t>(d)] = front.parent;
-  }
-
-  int front_of(int d) const { return front_of_[static_cast<std::size_t>(d)]; }
-
- private:
-  std::size_t local(const std::vector<int>& below) {
-    if (index_.empty()) index_.assign(places_.size(), -1);
-    for (std::size_t k = 0; k < below.size(); ++k)
-      index_[static_cast<std::size_t>(below[k])] = static_cast<int>(k);
-    return below.size();
-  }
-
-  void join_pressures_of(int d, PressureGroups* groups) {
-    int count = 0, first = -1;
-    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
-         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k) {
-      const int c = pattern_.column[static_cast<std::size_t>(k)];
-      const int at = index_[static_cast<std::size_t>(c)];
-      if (!places_[static_cast<std::size_t>(c)].pressure || at < 0) continue;
-      if (++count == 1)
-        first = at;
-      else
-        groups->join(first, at);
-    }
-    if (count == 1) groups->set_open(first);
+    unsigned char& joins = joins_[static_cast<std::size_t>(face)];
+    if (!joins) --outlets_[static_cast<std::size_t>(root(first))];
+    joins = 1;
+    const int a = root(first), b = root(pressure);
+    if (a == b) return;
+    parent_[static_cast<std::size_t>(a)] = b;
+    outlets_[static_cast<std::size_t>(b)] += outlets_[static_cast<std::size_t>(a)];
   }
 
   const SparsePattern& pattern_;
   const std::vector<UnknownPlace>& places_;
-  std::vector<Front>& fronts_;
-  std::vector<int> front_of_, index_;
+  std::vector<unsigned char> taken_;
+  std::vector<int> first_;             ///< of each velocity: one of its pressures taken in, or -1
+  std::vector<unsigned char> joins_;   ///< of each velocity: whether there are two
+  std::vector<int> parent_, outlets_;  ///< of each pressure; outlets of the group's root
 };
+
+/// Moves one pressure of every group that is closed below a front to that front's parent.
+void defer_closed_groups(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
+                         std::vector<Front>* fronts) {
+  PressureGroups groups(pattern, places);
+  for (Front& front : *fronts) {
+    for (const int d : front.own) groups.take_in(d);
+    if (front.parent < 0) continue;
+    std::vector<int> keep, served;
+    std::vector<int>& above = (*fronts)[static_cast<std::size_t>(front.parent)].own;
+    for (const int d : front.own) {
+      const int root = places[static_cast<std::size_t>(d)].pressure ? groups.root(d) : -1;
+      if (root < 0 || !groups.is_closed(root) ||
+          std::find(served.begin(), served.end(), root) != served.end()) {
+        keep.push_back(d);
+        continue;
+      }
+      served.push_back(root);
+      above.push_back(d);
+    }
+    front.own = std::move(keep);
+  }
+}
 
 /// The unknowns above each front that it couples to, itself or through what lies below it.
 void set_borders(const SparsePattern& pattern, std::vector<Front>* fronts) {
@@ -187,30 +212,47 @@ void set_borders(const SparsePattern& pattern, std::vector<Front>* fronts) {
 
 /// Couplings made mutual: dense fronts hold both halves anyway.
 SparsePattern symmetrised(const SparsePattern& p) {
-  std::vector<std::vector<int>> rows(static_cast<std::size_t>(p.n()));
-  for (int r = 0; r < p.n(); ++r)
-    for (int k = p.row_start[static_cast<std::size_t>(r)]; k < p.row_start[static_cast<std::size_t>(r) + 1];
-         ++k) {
-      const int c = p.column[static_cast<std::size_t>(k)];
-      rows[static_cast<std::size_t>(r)].push_back(c);
-      rows[static_cast<std::size_t>(c)].push_back(r);
-    }
+  const auto n = static_cast<std::size_t>(p.n());
+  std::vector<int> next(n + 1, 0);
+  const auto for_all = [&](const auto& body) {
+    for (int r = 0; r < p.n(); ++r)
+      for (int k = p.row_start[static_cast<std::size_t>(r)]; k < p.row_start[static_cast<std::size_t>(r) + 1];
+           ++k)
+        body(static_cast<std::size_t>(r), static_cast<std::size_t>(p.column[static_cast<std::size_t>(k)]));
+  };
+  for_all([&](std::size_t r, std::size_t c) {
+    ++next[r + 1];
+    ++next[c + 1];
+  });
+  std::partial_sum(next.begin(), next.end(), next.begin());
+  std::vector<int> twice(static_cast<std::size_t>(next[n]));
+  for_all([&](std::size_t r, std::size_t c) {
+    twice[static_cast<std::size_t>(next[r]++)] = static_cast<int>(c);
+    twice[static_cast<std::size_t>(next[c]++)] = static_cast<int>(r);
+  });
   SparsePattern out;
   out.row_start.push_back(0);
-  for (auto& row : rows) {
-    std::sort(row.begin(), row.end());
-    row.erase(std::unique(row.begin(), row.end()), row.end());
-    out.column.insert(out.column.end(), row.begin(), row.end());
+  out.column.reserve(twice.size());
+  auto begin = twice.begin();
+  for (std::size_t r = 0; r < n; ++r) {
+    const auto end = twice.begin() + next[r];
+    std::sort(begin, end);
+    out.column.insert(out.column.end(), begin, std::unique(begin, end));
     out.row_start.push_back(static_cast<int>(out.column.size()));
+    begin = end;
   }
   return out;
 }
 
-void check_separation(const std::vector<Front>& fronts, const Deferral& deferral) {
+void check_separation(const std::vector<Front>& fronts, std::size_t n) {
+  std::vector<int> front_of(n, -1);
   for (std::size_t f = 0; f < fronts.size(); ++f)
-    for (int d : fronts[f].border) {
-      int up = fronts[f].parent;
-      while (up >= 0 && up != deferral.front_of(d)) up = fronts[static_cast<std::size_t>(up)].parent;
+    for (const int d : fronts[f].own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
+  for (const Front& front : fronts)
+    for (const int d : front.border) {
+      int up = front.parent;
+      while (up >= 0 && up != front_of[static_cast<std::size_t>(d)])
+        up = fronts[static_cast<std::size_t>(up)].parent;
       if (up < 0) throw std::logic_error("dissection: two unknowns couple across a separator");
     }
 }
@@ -219,24 +261,14 @@ void check_separation(const std::vector<Front>& fronts, const Deferral& deferral
 
 std::vector<Front> dissect(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, int nx,
                            int ny) {
+  const SparsePattern mutual = symmetrised(pattern);
   std::vector<Front> fronts;
-  build({0, nx, 0, ny}, Cells(places, nx, ny), &fronts);
-  Deferral deferral(pattern, places, &fronts);
-  std::vector<std::vector<int>> below(fronts.size());
-  for (std::size_t f = 0; f < fronts.size(); ++f) {
-    for (int child : fronts[f].children) {
-      auto& set = below[static_cast<std::size_t>(child)];
-      below[f].insert(below[f].end(), set.begin(), set.end());
-      std::vector<int>().swap(set);
-    }
-    below[f].insert(below[f].end(), fronts[f].own.begin(), fronts[f].own.end());
-    deferral.defer_closed_groups(static_cast<int>(f), below[f]);
-    below[f].erase(std::remove_if(below[f].begin(), below[f].end(),
-                                  [&](int d) { return deferral.front_of(d) > static_cast<int>(f); }),
-                   below[f].end());
-  }
-  set_borders(symmetrised(pattern), &fronts);
-  check_separation(fronts, deferral);
+  std::vector<int> all(places.size());
+  std::iota(all.begin(), all.end(), 0);
+  Cutter(mutual, places, &fronts).build({0, nx, 0, ny}, std::move(all));
+  defer_closed_groups(mutual, places, &fronts);
+  set_borders(mutual, &fronts);
+  check_separation(fronts, places.size());
   return fronts;
 }
 

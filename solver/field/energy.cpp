@@ -15,7 +15,7 @@ void Residual::set_heat_flow(const State& state, const State& frozen) {
   const Array2& r = frozen.temperature;
   const Axis& axis = problem_.grid.axis(D);
   const auto& x = axis.centres();
-  const double slope = limiter_scales_.temperature / limiter_scales_.length, small = 1e-2 * slope * slope;
+  const double small = small_temperature_slope();
   const double cp = problem_.fluid.specific_heat, reference = problem_.fluid.temperature;
   const Convection scheme = problem_.energy_scheme;
   constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;

@@ -1,12 +1,14 @@
 #include "solver/field/frontal_lu.hpp"
 
-#define EIGEN_DONT_PARALLELIZE  // fronts are shared among threads here; inside one, sums keep one order
-#include <Eigen/Dense>
+#include <omp.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "solver/field/dissection.hpp"
+#include "solver/field/front_kernels.hpp"
 
 namespace tuft::field {
 namespace {
@@ -16,174 +18,267 @@ struct Placement {
   int value, row, column;
 };
 
+/// Border entries from..from+length of a front lie at to..to+length of its parent's.
+struct Run {
+  int from, to, length;
+};
+
+/// A part of one of the stores.
+template <class T>
+struct Span {
+  T* first;
+  T* last;
+  T* begin() const { return first; }
+  T* end() const { return last; }
+};
+
 }  // namespace
 
 template <class Scalar>
 struct FrontalLu<Scalar>::Impl {
-  using Matrix = Eigen::Matrix<Scalar, Eigen::Dynamic, Eigen::Dynamic>;
-
+  /// One front. What is its own in the stores below begins where its numbers say and ends where the next
+  /// front's begins: what a pass reads lies together, in the order in which it reads it.
   struct Node {
-    Front front;
-    std::vector<Placement> entries;
-    std::vector<int> to_parent;  ///< border index -> index in the parent's front
-    Matrix pivots;               ///< L and U of the own block
-    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> rows;
-    Matrix upper;                ///< own x border
-    Matrix lower;                ///< border x own
-    Matrix update;               ///< border x border, handed to the parent
-    mutable Matrix own, border;  ///< a column each right-hand side
-    int replaced = 0;
-    int n_own() const { return static_cast<int>(front.own.size()); }
-    int n_border() const { return static_cast<int>(front.border.size()); }
+    int own = 0, border = 0;
+    std::size_t children = 0, unknowns = 0, entries = 0, runs = 0, workspace = 0, lower = 0, upper = 0;
   };
-  std::vector<Node> nodes;
-  std::size_t n = 0;  ///< unknowns
+  const FrontKernels<Scalar>& kernels = best_kernels<Scalar>();
+  std::vector<Node> nodes;  ///< and one beyond the last
+  std::size_t n = 0;        ///< unknowns
+  std::vector<int> children;
+  std::vector<int> unknowns;  ///< where each is found in a right-hand side
+  std::vector<Placement> entries;
+  std::vector<Run> runs;                  ///< from a front into its parent
+  std::unique_ptr<Scalar[]> lower;        ///< factors, front by front upwards
+  std::unique_ptr<Scalar[]> upper;        ///< the same, front by front downwards
+  std::vector<int> rows;                  ///< of each own place: the row that interchanges brought there
+  mutable std::vector<Scalar> workspace;  ///< of each front, one for every right-hand side
 
-  /// Where unknown `list[k]` of right-hand side m lies.
-  std::size_t at(const std::vector<int>& list, int k, int m) const {
-    return static_cast<std::size_t>(m) * n + static_cast<std::size_t>(list[static_cast<std::size_t>(k)]);
+  /// Only while factoring: what each front leaves for its parent, border x border by columns; pivots
+  /// replaced; and the front each thread works on, kept from one to the next.
+  struct Factoring {
+    const std::vector<double>& values;
+    std::vector<std::vector<Scalar>> updates, fronts;
+    std::vector<int> replaced;
+  };
+
+  const Node& node(int f) const { return nodes[static_cast<std::size_t>(f)]; }
+  int root() const { return static_cast<int>(nodes.size()) - 2; }
+  template <class T>
+  Span<const T> part(const std::vector<T>& store, std::size_t Node::*begin, int f) const {
+    return {store.data() + node(f).*begin, store.data() + node(f + 1).*begin};
+  }
+  Span<const int> children_of(int f) const { return part(children, &Node::children, f); }
+  /// Workspaces of a front: what arrives at its own rows, what is found there, its border.
+  Scalar* arrived(int f, int columns, int column) const {
+    const Node& at = node(f);
+    return workspace.data() + at.workspace * static_cast<std::size_t>(columns) +
+           static_cast<std::size_t>(column * workspace_size(at.own, at.border));
+  }
+  Scalar* border(int f, int columns, int column) const {
+    return arrived(f, columns, column) + 2 * padded_rows(node(f).own);
   }
 
-  void place_entries(const SparsePattern& pattern) {
+  void lay_out(const SparsePattern& pattern, const std::vector<Front>& fronts) {
     n = static_cast<std::size_t>(pattern.n());
+    Node next;
+    for (const Front& front : fronts) {
+      next.own = static_cast<int>(front.own.size());
+      next.border = static_cast<int>(front.border.size());
+      nodes.push_back(next);
+      children.insert(children.end(), front.children.begin(), front.children.end());
+      unknowns.insert(unknowns.end(), front.own.begin(), front.own.end());
+      next.children = children.size();
+      next.unknowns = unknowns.size();
+      next.workspace += static_cast<std::size_t>(workspace_size(next.own, next.border));
+      next.lower += lower_size(next.own, next.border);
+    }
+    nodes.push_back(next);
+    std::size_t below = 0;
+    for (auto at = nodes.rbegin() + 1; at != nodes.rend(); ++at) {
+      at->upper = below;
+      below += upper_size(at->own, at->border);
+    }
+    nodes.back().upper = below;
+    rows.resize(unknowns.size());
+    lower.reset(new Scalar[nodes.back().lower]);
+    upper.reset(new Scalar[nodes.back().upper]);
+    place_entries(pattern, fronts);
+  }
+
+  /// Every entry goes to the front that eliminates the earlier of its two unknowns.
+  void place_entries(const SparsePattern& pattern, const std::vector<Front>& fronts) {
     std::vector<int> front_of(n), local(n, -1);
-    for (std::size_t f = 0; f < nodes.size(); ++f)
-      for (int d : nodes[f].front.own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
-    // Entries by the front that eliminates the earlier of their two unknowns.
-    struct Entry {
-      int value, row, column;
+    for (int f = 0; f <= root(); ++f)
+      for (const int d : fronts[static_cast<std::size_t>(f)].own) front_of[static_cast<std::size_t>(d)] = f;
+    const auto for_all = [&](const auto& body) {
+      for (int r = 0; r < pattern.n(); ++r)
+        for (int k = pattern.row_start[static_cast<std::size_t>(r)];
+             k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
+          const int c = pattern.column[static_cast<std::size_t>(k)];
+          body(std::min(front_of[static_cast<std::size_t>(r)], front_of[static_cast<std::size_t>(c)]),
+               Placement{k, r, c});
+        }
     };
-    std::vector<std::vector<Entry>> by_front(nodes.size());
-    for (int r = 0; r < pattern.n(); ++r)
-      for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-           k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
-        const int c = pattern.column[static_cast<std::size_t>(k)];
-        const int f = std::min(front_of[static_cast<std::size_t>(r)], front_of[static_cast<std::size_t>(c)]);
-        by_front[static_cast<std::size_t>(f)].push_back({k, r, c});
+    std::vector<std::size_t> count(nodes.size(), 0);
+    for_all([&](int f, const Placement&) { ++count[static_cast<std::size_t>(f)]; });
+    for (std::size_t f = 1; f < nodes.size(); ++f) nodes[f].entries = nodes[f - 1].entries + count[f - 1];
+    entries.resize(pattern.column.size());
+    std::vector<std::size_t> next(nodes.size());
+    for (std::size_t f = 0; f < nodes.size(); ++f) next[f] = nodes[f].entries;
+    for_all([&](int f, const Placement& entry) { entries[next[static_cast<std::size_t>(f)]++] = entry; });
+
+    std::vector<std::vector<Run>> to_parent(nodes.size());
+    for (int f = 0; f <= root(); ++f) {
+      const Front& front = fronts[static_cast<std::size_t>(f)];
+      int place = 0;
+      for (const int d : front.own) local[static_cast<std::size_t>(d)] = place++;
+      for (const int d : front.border) local[static_cast<std::size_t>(d)] = place++;
+      for (std::size_t k = nodes[static_cast<std::size_t>(f)].entries; k < node(f + 1).entries; ++k) {
+        entries[k].row = local[static_cast<std::size_t>(entries[k].row)];
+        entries[k].column = local[static_cast<std::size_t>(entries[k].column)];
       }
+      for (const int child : front.children)
+        to_parent[static_cast<std::size_t>(child)] =
+            runs_of(fronts[static_cast<std::size_t>(child)].border, local, node(f).own);
+    }
     for (std::size_t f = 0; f < nodes.size(); ++f) {
-      Node& node = nodes[f];
-      int next = 0;
-      for (int d : node.front.own) local[static_cast<std::size_t>(d)] = next++;
-      for (int d : node.front.border) local[static_cast<std::size_t>(d)] = next++;
-      for (const Entry& e : by_front[f])
-        node.entries.push_back(
-            {e.value, local[static_cast<std::size_t>(e.row)], local[static_cast<std::size_t>(e.column)]});
-      for (int child : node.front.children)
-        for (int d : nodes[static_cast<std::size_t>(child)].front.border)
-          nodes[static_cast<std::size_t>(child)].to_parent.push_back(local[static_cast<std::size_t>(d)]);
+      nodes[f].runs = runs.size();
+      runs.insert(runs.end(), to_parent[f].begin(), to_parent[f].end());
     }
   }
 
-  void factor_node(Node& node, const std::vector<double>& values) {
-    const int p = node.n_own(), b = node.n_border();
-    Matrix front = Matrix::Zero(p + b, p + b);
-    for (const Placement& e : node.entries)
-      front(e.row, e.column) += static_cast<Scalar>(values[static_cast<std::size_t>(e.value)]);
-    for (int child : node.front.children) {
-      Node& below = nodes[static_cast<std::size_t>(child)];
-      const auto& to = below.to_parent;
-      for (int c = 0; c < below.n_border(); ++c)
-        for (int r = 0; r < below.n_border(); ++r)
-          front(to[static_cast<std::size_t>(r)], to[static_cast<std::size_t>(c)]) += below.update(r, c);
-      below.update.resize(0, 0);
+  /// Pieces of a border that lie in one piece in the parent, too, and there on one side of its `own`.
+  static std::vector<Run> runs_of(const std::vector<int>& border, const std::vector<int>& local, int own) {
+    std::vector<Run> out;
+    for (std::size_t k = 0; k < border.size(); ++k) {
+      const int to = local[static_cast<std::size_t>(border[k])];
+      if (!out.empty() && out.back().to + out.back().length == to && to != own)
+        ++out.back().length;
+      else
+        out.push_back({static_cast<int>(k), to, 1});
     }
-    node.pivots = front.topLeftCorner(p, p);
-    node.replaced = 0;
-    if (p > 0) {
-      Eigen::PartialPivLU<Eigen::Ref<Matrix>> lu(node.pivots);
-      node.rows = lu.permutationP();
-      mend_pivots(&node);
-    }
-    node.upper = front.topRightCorner(p, b);
-    node.lower = front.bottomLeftCorner(b, p);
-    node.update = front.bottomRightCorner(b, b);
-    if (p == 0 || b == 0) return;
-    node.upper = (node.rows * node.upper).eval();
-    node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.upper);
-    node.pivots.template triangularView<Eigen::Upper>().template solveInPlace<Eigen::OnTheRight>(node.lower);
-    node.update.noalias() -= node.lower * node.upper;
+    return out;
   }
 
-  void mend_pivots(Node* node) const {
-    const Scalar largest = node->pivots.diagonal().cwiseAbs().maxCoeff();
-    const Scalar least = std::max(largest, std::numeric_limits<Scalar>::min()) *
-                         (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
-    for (int k = 0; k < node->n_own(); ++k) {
-      Scalar& pivot = node->pivots(k, k);
-      if (std::abs(pivot) > least) continue;
-      pivot = pivot < 0 ? -least : least;
-      ++node->replaced;
+  void assemble(int f, Factoring* work, Scalar* front) const {
+    const int all = node(f).own + node(f).border;
+    const auto stride = static_cast<std::size_t>(front_stride(all));
+    std::fill_n(front, stride * static_cast<std::size_t>(all) + kPanelRows, Scalar(0));
+    for (const Placement& e : part(entries, &Node::entries, f))
+      front[static_cast<std::size_t>(e.column) * stride + static_cast<std::size_t>(e.row)] +=
+          static_cast<Scalar>(work->values[static_cast<std::size_t>(e.value)]);
+    for (const int child : children_of(f)) {
+      std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(child)];
+      const Span<const Run> to_here = part(runs, &Node::runs, child);
+      const Scalar* from = update.data();
+      for (const Run& columns : to_here)
+        for (int c = 0; c < columns.length; ++c, from += node(child).border)
+          for (const Run& run : to_here) {
+            Scalar* to = front + static_cast<std::size_t>(columns.to + c) * stride + run.to;
+            for (int r = 0; r < run.length; ++r) to[r] += from[run.from + r];
+          }
+      std::vector<Scalar>().swap(update);
     }
   }
 
-  void factor_tree(int f, const std::vector<double>& values) {
-    Node& node = nodes[static_cast<std::size_t>(f)];
-    const bool split = node.front.own.size() + node.front.border.size() > 100;
-    for (int child : node.front.children) {
+  void factor_front(int f, Factoring* work) {
+    const int p = node(f).own, b = node(f).border;
+    const auto stride = static_cast<std::size_t>(front_stride(p + b));
+    std::vector<Scalar>& store = work->fronts[static_cast<std::size_t>(omp_get_thread_num())];
+    store.resize(std::max(store.size(), stride * static_cast<std::size_t>(p + b) + kPanelRows));
+    Scalar* front = store.data();
+    assemble(f, work, front);
+    std::vector<int> swaps(static_cast<std::size_t>(p));
+    work->replaced[static_cast<std::size_t>(f)] =
+        kernels.factor(front, p, b, least_pivot(front, p, stride), swaps.data());
+    kernels.pack(front, p, b, &lower[node(f).lower], &upper[node(f).upper]);
+    int* order = rows.data() + node(f).unknowns;
+    for (int k = 0; k < p; ++k) order[k] = k;
+    for (int k = 0; k < p; ++k) std::swap(order[k], order[swaps[static_cast<std::size_t>(k)]]);
+    std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(f)];
+    update.reserve(static_cast<std::size_t>(b) * static_cast<std::size_t>(b));
+    for (int c = p; c < p + b; ++c) {
+      const Scalar* column = front + static_cast<std::size_t>(c) * stride + p;
+      update.insert(update.end(), column, column + b);
+    }
+  }
+
+  /// What counts as a pivot that has vanished, beside the entries of the own block.
+  static Scalar least_pivot(const Scalar* front, int own, std::size_t stride) {
+    Scalar largest = std::numeric_limits<Scalar>::min();
+    for (int c = 0; c < own; ++c)
+      for (int r = 0; r < own; ++r)
+        largest = std::max(
+            largest, std::abs(front[static_cast<std::size_t>(c) * stride + static_cast<std::size_t>(r)]));
+    return largest * (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
+  }
+
+  void factor_tree(int f, Factoring* work) {
+    const bool split = node(f).own + node(f).border > 100;
+    for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      factor_tree(child, values);
+      factor_tree(child, work);
     }
 #pragma omp taskwait
-    factor_node(node, values);
+    factor_front(f, work);
   }
 
-  /// x holds `columns` right-hand sides of n entries.
-  void forward(int f, const std::vector<double>& x, int columns) const {
-    const Node& node = nodes[static_cast<std::size_t>(f)];
-    const bool split = node.n_own() + node.n_border() > 200;
-    for (int child : node.front.children) {
+  using RightSides = std::vector<double*>;
+
+  void forward(int f, const RightSides& x) const {
+    const int columns = static_cast<int>(x.size());
+    const int p = node(f).own, b = node(f).border;
+    const bool split = p + b > 200;
+    for (const int child : children_of(f)) {
 #pragma omp task if (split) default(shared) firstprivate(child)
-      forward(child, x, columns);
+      forward(child, x);
     }
 #pragma omp taskwait
-    const int p = node.n_own();
-    node.own.resize(p, columns);
-    node.border.setZero(node.n_border(), columns);
-    for (int m = 0; m < columns; ++m)
-      for (int k = 0; k < p; ++k) node.own(k, m) = static_cast<Scalar>(x[at(node.front.own, k, m)]);
-    for (int child : node.front.children) {
-      const Node& below = nodes[static_cast<std::size_t>(child)];
-      for (int k = 0; k < below.n_border(); ++k) {
-        const int to = below.to_parent[static_cast<std::size_t>(k)];
-        if (to < p)
-          node.own.row(to) += below.border.row(k);
-        else
-          node.border.row(to - p) += below.border.row(k);
+    for (int m = 0; m < columns; ++m) {
+      Scalar* own = arrived(f, columns, m);
+      Scalar* beyond = border(f, columns, m) - p;
+      const double* right = x[static_cast<std::size_t>(m)];
+      Scalar* to = own;
+      for (const int d : part(unknowns, &Node::unknowns, f)) *to++ = static_cast<Scalar>(right[d]);
+      std::fill_n(beyond + p, padded_rows(b), Scalar(0));
+      for (const int child : children_of(f)) {
+        const Scalar* from = border(child, columns, m);
+        for (const Run& run : part(runs, &Node::runs, child)) {
+          Scalar* sum = (run.to < p ? own : beyond) + run.to;
+          for (int k = 0; k < run.length; ++k) sum[k] += from[run.from + k];
+        }
       }
     }
-    if (p == 0) return;
-    node.own = (node.rows * node.own).eval();
-    if (columns == 1) {
-      auto own = node.own.col(0);  // Eigen's way for vectors is the quicker one
-      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(own);
-    } else {
-      node.pivots.template triangularView<Eigen::UnitLower>().solveInPlace(node.own);
-    }
-    if (node.n_border() > 0) node.border.noalias() -= node.lower * node.own;
+    kernels.forward(&lower[node(f).lower], rows.data() + node(f).unknowns, p, b, arrived(f, columns, 0),
+                    columns);
   }
 
-  void backward(int f, std::vector<double>* x, int columns) const {
-    const Node& node = nodes[static_cast<std::size_t>(f)];
-    const int p = node.n_own();
-    for (int m = 0; m < columns; ++m)
-      for (int k = 0; k < node.n_border(); ++k)
-        node.border(k, m) = static_cast<Scalar>((*x)[at(node.front.border, k, m)]);
-    if (p > 0) {
-      if (node.n_border() > 0) node.own.noalias() -= node.upper * node.border;
-      if (columns == 1) {
-        auto own = node.own.col(0);
-        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(own);
-      } else {
-        node.pivots.template triangularView<Eigen::Upper>().solveInPlace(node.own);
+  /// The border of f is filled in by its parent.
+  void backward(int f, const RightSides& x) const {
+    const int columns = static_cast<int>(x.size());
+    const int p = node(f).own, b = node(f).border;
+    kernels.backward(&upper[node(f).upper], p, b, arrived(f, columns, 0), columns);
+    for (int m = 0; m < columns; ++m) {
+      const Scalar* found = arrived(f, columns, m) + padded_rows(p);
+      const Scalar* beyond = border(f, columns, m) - p;
+      double* out = x[static_cast<std::size_t>(m)];
+      const Scalar* next = found;
+      for (const int d : part(unknowns, &Node::unknowns, f)) out[d] = static_cast<double>(*next++);
+      for (const int child : children_of(f)) {
+        Scalar* to = border(child, columns, m);
+        for (const Run& run : part(runs, &Node::runs, child)) {
+          const Scalar* from = (run.to < p ? found : beyond) + run.to;
+          for (int k = 0; k < run.length; ++k) to[run.from + k] = from[k];
+        }
       }
-      for (int m = 0; m < columns; ++m)
-        for (int k = 0; k < p; ++k) (*x)[at(node.front.own, k, m)] = static_cast<double>(node.own(k, m));
     }
-    const bool split = p + node.n_border() > 200;
-    for (int child : node.front.children) {
+    const bool split = p + b > 200;
+    const Span<const int> below = children_of(f);
+    for (const int* at = below.last; at != below.first; --at) {  // as the factors lie
+      const int child = at[-1];
 #pragma omp task if (split) default(shared) firstprivate(child)
-      backward(child, x, columns);
+      backward(child, x);
     }
 #pragma omp taskwait
   }
@@ -193,11 +288,7 @@ template <class Scalar>
 FrontalLu<Scalar>::FrontalLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places, int nx,
                              int ny)
     : impl_(new Impl) {
-  for (Front& front : dissect(pattern, places, nx, ny)) {
-    impl_->nodes.emplace_back();
-    impl_->nodes.back().front = std::move(front);
-  }
-  impl_->place_entries(pattern);
+  impl_->lay_out(pattern, dissect(pattern, places, nx, ny));
 }
 
 template <class Scalar>
@@ -210,33 +301,45 @@ FrontalLu<Scalar>& FrontalLu<Scalar>::operator=(FrontalLu&&) noexcept = default;
 template <class Scalar>
 int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
   Impl& impl = *impl_;
-  const int root = static_cast<int>(impl.nodes.size()) - 1;
-#pragma omp parallel if (root > 500)
+  const auto n_nodes = impl.nodes.size();
+  typename Impl::Factoring work{
+      values, std::vector<std::vector<Scalar>>(n_nodes),
+      std::vector<std::vector<Scalar>>(static_cast<std::size_t>(omp_get_max_threads())),
+      std::vector<int>(n_nodes, 0)};
+#pragma omp parallel if (n_nodes > 500)
 #pragma omp single
-  impl.factor_tree(root, values);
-  int replaced = 0;
-  for (const auto& node : impl.nodes) replaced += node.replaced;
-  return replaced;
+  impl.factor_tree(impl.root(), &work);
+  return std::accumulate(work.replaced.begin(), work.replaced.end(), 0);
+}
+
+template <class Scalar>
+void FrontalLu<Scalar>::set_numbers(const std::vector<int>& numbers) {
+  for (int& d : impl_->unknowns) d = numbers[static_cast<std::size_t>(d)];
 }
 
 template <class Scalar>
 void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
+  std::vector<double*> right_sides;
+  for (int m = 0; m < columns; ++m) right_sides.push_back(x->data() + static_cast<std::size_t>(m) * impl_->n);
+  solve(right_sides);
+}
+
+template <class Scalar>
+void FrontalLu<Scalar>::solve(const std::vector<double*>& right_sides) const {
   const Impl& impl = *impl_;
-  const int root = static_cast<int>(impl.nodes.size()) - 1;
-#pragma omp parallel if (root > 2000)
+  const std::size_t needed = impl.nodes.back().workspace * right_sides.size();
+  if (impl.workspace.size() < needed) impl.workspace.resize(needed);
+#pragma omp parallel if (impl.nodes.size() > 2000)
 #pragma omp single
   {
-    impl.forward(root, *x, columns);
-    impl.backward(root, x, columns);
+    impl.forward(impl.root(), right_sides);
+    impl.backward(impl.root(), right_sides);
   }
 }
 
 template <class Scalar>
 std::size_t FrontalLu<Scalar>::factor_size() const {
-  std::size_t sum = 0;
-  for (const auto& node : impl_->nodes)
-    sum += static_cast<std::size_t>(node.pivots.size() + node.upper.size() + node.lower.size());
-  return sum;
+  return impl_->nodes.back().lower + impl_->nodes.back().upper;
 }
 
 template class FrontalLu<float>;

@@ -47,6 +47,11 @@ class FrontalLu {
   /// @pre factor() was called.
   void solve(std::vector<double>* x, int columns = 1) const;
 
+  /// The same within larger vectors: unknown k is entry numbers[k] of each, `numbers` as given to
+  /// set_numbers. All other entries stay.
+  void solve(const std::vector<double*>& right_sides) const;
+  void set_numbers(const std::vector<int>& numbers);
+
   /// Numbers stored in the factors.
   std::size_t factor_size() const;
 

@@ -3,53 +3,35 @@
 #include <cstddef>
 
 #include "solver/field/parallel.hpp"
+#include "solver/field/slopes.hpp"
 
 namespace tuft::field {
-namespace {
 
-std::size_t colour_of(const Unknown& d) {
-  return static_cast<std::size_t>(9 * d.kind + 3 * (d.j % 3) + d.i % 3);
-}
-
-}  // namespace
-
-CompactJacobian::CompactJacobian(const Unknowns& unknowns) : unknowns_(unknowns) {
+void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const State& state, Rows rows,
+                      double* values) {
+  const Slopes slopes(residual, state);
   const SparsePattern& pattern = unknowns.pattern();
-  for (int k = 0; k < unknowns.n(); ++k) columns_[colour_of(unknowns[k])].push_back(k);
-  for (int r = 0; r < unknowns.n(); ++r)
-    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
-      const std::size_t colour = colour_of(unknowns[pattern.column[static_cast<std::size_t>(k)]]);
-      entries_[colour].push_back(k);
-      rows_[colour].push_back(r);
+  const auto stencil = [&](const Unknown& d) {
+    switch (d.kind) {
+      case kind_u:
+        return slopes.momentum<0>(d.i, d.j);
+      case kind_v:
+        return slopes.momentum<1>(d.i, d.j);
+      case kind_p:
+        return slopes.mass(d.i, d.j);
+      case kind_t:
+        break;
     }
-  values_.resize(pattern.column.size());
-}
-
-const std::vector<double>& CompactJacobian::evaluate(const State& state, const double (&step)[4],
-                                                     Residual* residual) {
-  State base = state, moved = state, shifted = state;
-  residual->evaluate_compact(state, state, &base);
-  for (std::size_t colour = 0; colour < kColours; ++colour) {
-    const auto kind = static_cast<Kind>(colour / 9);
-    if (columns_[colour].empty() || (kind == kind_p && pressures_known_)) continue;
-    Array2& field = Unknowns::part(shifted, kind);
-    const double h = step[colour / 9];
-    for (const int c : columns_[colour]) field(unknowns_[c].i, unknowns_[c].j) += h;
-    residual->evaluate_compact(shifted, state, &moved);
-    const int n = static_cast<int>(entries_[colour].size());
-    for_rows(0, n, static_cast<std::size_t>(n), [&](int k) {
-      const Unknown& row = unknowns_[rows_[colour][static_cast<std::size_t>(k)]];
-      const double difference =
-          Unknowns::part(moved, row.kind)(row.i, row.j) - Unknowns::part(base, row.kind)(row.i, row.j);
-      values_[static_cast<std::size_t>(entries_[colour][static_cast<std::size_t>(k)])] = difference / h;
-    });
-    const Array2& original = Unknowns::part(state, kind);
-    for (const int c : columns_[colour])
-      field(unknowns_[c].i, unknowns_[c].j) = original(unknowns_[c].i, unknowns_[c].j);
-  }
-  pressures_known_ = residual->problem().vents.empty();
-  return values_;
+    return slopes.heat(d.i, d.j);
+  };
+  for_rows(0, unknowns.n(), static_cast<std::size_t>(unknowns.n()), [&](int r) {
+    const Unknown& d = unknowns[r];
+    if (rows != Rows::all && (d.kind == kind_t) != (rows == Rows::heat)) return;
+    const Stencil17 s = stencil(d);
+    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
+         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k)
+      values[k] = s.at[unknowns.places_in_stencil()[static_cast<std::size_t>(k)]];
+  });
 }
 
 }  // namespace tuft::field

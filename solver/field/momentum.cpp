@@ -10,15 +10,6 @@
 #include "solver/field/schemes.hpp"
 
 namespace tuft::field {
-namespace {
-
-/// Slope squared below which the limiter lets a velocity profile pass as it is [1/s2].
-double small_slope(const Scales& s) {
-  const double slope = s.velocity / s.length;
-  return 1e-2 * slope * slope;
-}
-
-}  // namespace
 
 /// Momentum flow through cell centres along the component's own direction: carried minus sheared.
 template <int D, bool Compact>
@@ -29,7 +20,7 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
   const Axis& axis = problem_.grid.axis(D);
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& x = axis.faces();
-  const double small = small_slope(limiter_scales_);
+  const double small = small_velocity_slope();
   const Convection scheme = problem_.momentum_scheme;
   constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
   for_rows(0, along_[D].ny(), along_[D].size(), [&](int j) {
@@ -65,7 +56,7 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& y = cross.centres();
   const ComponentMesh& mesh = mesh_.component[D];
-  const double small = small_slope(limiter_scales_);
+  const double small = small_velocity_slope();
   const Convection scheme = problem_.momentum_scheme;
   constexpr int I = D == 0 ? 0 : 1, J = D == 0 ? 1 : 0;  // one step across
   const int n_along = axis.n(), n_cross = cross.n();
@@ -173,7 +164,7 @@ void Residual::balance_momentum(const State& state, State* out) const {
         const Array2& w = state.velocity[1 - D];
         const double cross_speed = 0.25 * (w(bi, bj) + w(bi + J, bj + I) + w(fi, fj) + w(fi + J, fj + I));
         sum -= mesh.volume(i, j) * u(i, j) *
-               layer_friction(density, viscosity, mesh.depth(i, j), std::hypot(u(i, j), cross_speed));
+               layer_friction(density, viscosity, mesh.depth(i, j), std::sqrt(u(i, j) * u(i, j) + cross_speed * cross_speed));
       }
       left_over = sum;
     }

@@ -21,7 +21,6 @@ struct NewtonSolver::Impl : SteppedSystem {
       : problem(p),
         residual(p),
         unknowns(p, residual.mesh()),
-        jacobian(unknowns),
         lu(unknowns.pattern(), unknowns.places(), p.grid.nx(), p.grid.ny()),
         left_over(still_state(p)),
         trial(left_over) {}
@@ -29,7 +28,6 @@ struct NewtonSolver::Impl : SteppedSystem {
   const Problem& problem;
   Residual residual;
   Unknowns unknowns;
-  CompactJacobian jacobian;
   FrontalLu<float> lu;
   State left_over, trial;
   State* state = nullptr;  ///< being solved
@@ -101,11 +99,9 @@ struct NewtonSolver::Impl : SteppedSystem {
   }
 
   void factor(double courant) override {
-    const Scales& s = residual.scales();
-    const double step[4] = {1e-6 * s.velocity, 1e-6 * s.velocity, 1e-4 * column_scale[2],
-                            1e-6 * s.temperature};
-    std::vector<double> values = jacobian.evaluate(*state, step, &residual);
     const SparsePattern& pattern = unknowns.pattern();
+    std::vector<double> values(pattern.column.size());
+    compact_jacobian(unknowns, residual, *state, Rows::all, values.data());
     equalised.assign(static_cast<std::size_t>(unknowns.n()), 1.0);
     for (int r = 0; r < unknowns.n(); ++r) {
       double largest = 0.0;

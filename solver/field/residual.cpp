@@ -33,6 +33,16 @@ Residual::Residual(const Problem& problem)
   set_conductance();
 }
 
+double Residual::small_velocity_slope() const {
+  const double slope = limiter_scales_.velocity / limiter_scales_.length;
+  return 1e-2 * slope * slope;
+}
+
+double Residual::small_temperature_slope() const {
+  const double slope = limiter_scales_.temperature / limiter_scales_.length;
+  return 1e-2 * slope * slope;
+}
+
 void Residual::evaluate(const State& state, State* out) { evaluate_as<false>(state, state, out); }
 
 void Residual::evaluate_compact(const State& state, const State& frozen, State* out) {

@@ -49,6 +49,12 @@ class Residual {
   const Array2& given_heat() const { return given_heat_; }
   const Array2& density() const { return density_; }
   const Array2& viscosity() const { return viscosity_; }
+  const Array2& conductivity() const { return conductivity_; }
+  /// Whether cells exchange anything at all.
+  bool exchanges() const { return exchanges_; }
+  /// Slopes squared below which the limiter lets a profile pass as it is [1/s2], [K2/m2].
+  double small_velocity_slope() const;
+  double small_temperature_slope() const;
 
   const Problem& problem() const { return problem_; }
   const Mesh& mesh() const { return mesh_; }

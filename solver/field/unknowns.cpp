@@ -122,9 +122,14 @@ Unknowns::Unknowns(const Problem& problem, const Mesh& mesh)
 void Unknowns::set_pattern() {
   pattern_.row_start.push_back(0);
   for (const Unknown& row : list_) {
+    unsigned char slot = 0;
     for (const Offset& o : couplings(row.kind)) {
       const int c = number(o.kind, row.i + o.di, row.j + o.dj);
-      if (c >= 0) pattern_.column.push_back(c);
+      if (c >= 0) {
+        pattern_.column.push_back(c);
+        slot_.push_back(slot);
+      }
+      ++slot;
     }
     pattern_.row_start.push_back(static_cast<int>(pattern_.column.size()));
   }

@@ -33,6 +33,8 @@ class Unknowns {
   const std::vector<std::array<int, 2>>& level_cells() const { return level_cells_; }
 
   const SparsePattern& pattern() const { return pattern_; }
+  /// Place of each entry of the pattern in its balance's stencil (see Slopes).
+  const std::vector<unsigned char>& places_in_stencil() const { return slot_; }
   std::vector<UnknownPlace> places() const;
 
   std::vector<double> gather(const State& state) const;
@@ -52,6 +54,7 @@ class Unknowns {
   std::array<Array2T<int>, 4> number_;
   std::vector<std::array<int, 2>> level_cells_;
   SparsePattern pattern_;
+  std::vector<unsigned char> slot_;
 };
 
 }  // namespace tuft::field

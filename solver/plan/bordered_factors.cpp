@@ -6,6 +6,8 @@
 namespace tuft::plan {
 namespace {
 
+constexpr int kShared = 100000;  // from so many rows on threads share a loop
+
 /// The layers' patterns one after another, with the entries between paired cells.
 struct JointPattern {
   field::SparsePattern pattern;
@@ -57,26 +59,32 @@ std::vector<field::UnknownPlace> joint_places(const LayerSystem& system) {
   return out;
 }
 
-/// Blocks of A: the flow of each layer, then the temperatures of all.
+/// Blocks of A: the flow of each layer, then the temperatures of each.
 std::vector<int> blocks_of(const LayerSystem& system) {
   std::vector<int> out;
   for (int l = 0; l < system.n_layers(); ++l)
     for (int k = 0; k < system.unknowns(l).n(); ++k)
-      out.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() : l);
+      out.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() + l : l);
   return out;
 }
 
 }  // namespace
 
 BorderedFactors::BorderedFactors(const LayerSystem& system, const Model& model)
-    : n_cells_(system.n_cells()), n_own_(system.n_own()), loose_(system.loose_cells()), lu_([&] {
+    : n_cells_(system.n_cells()),
+      n_own_(system.n_own()),
+      n_layers_(system.n_layers()),
+      loose_(system.loose_cells()),
+      lu_([&] {
         JointPattern joint = joint_pattern(system, model);
         pattern_ = std::move(joint.pattern);
         layer_entries_ = std::move(joint.layer_entries);
         return field::BlockLu(pattern_, joint_places(system), blocks_of(system), model.raster.nx,
                               model.raster.ny);
       }()) {
-  for (int l = 0; l < system.n_layers(); ++l) jacobians_.emplace_back(system.unknowns(l));
+  for (int l = 0; l < n_layers_; ++l)
+    for (int k = 0; k < system.unknowns(l).n(); ++k)
+      is_heat_.push_back(system.unknowns(l)[k].kind == field::kind_t ? 1 : 0);
 }
 
 std::size_t BorderedFactors::entry(int row, int column) const {
@@ -86,16 +94,14 @@ std::size_t BorderedFactors::entry(int row, int column) const {
 }
 
 /// d balance / d unknown of the layers, what passes between them held, then the slopes of that.
-void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system, std::vector<double>* values) {
+void BorderedFactors::add_layers(const Fields& fields, field::Rows rows, LayerSystem* system,
+                                 std::vector<double>* values) {
   const int n_layers = system->n_layers();
 #pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
   for (int l = 0; l < n_layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
-    field::Residual& residual = system->residual(l);
-    const field::Scales& s = residual.scales();
-    const double pressure = s.momentum / (s.length * s.depth);
-    const double step[4] = {1e-6 * s.velocity, 1e-6 * s.velocity, 1e-2 * pressure, 1e-6 * s.temperature};
-    const std::vector<double>& own = jacobians_[L].evaluate(fields.layers[L], step, &residual);
+    std::vector<double> own(layer_entries_[L].size());
+    field::compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[L], rows, own.data());
     for (std::size_t k = 0; k < own.size(); ++k)
       (*values)[static_cast<std::size_t>(layer_entries_[L][k])] = own[k];
   }
@@ -117,17 +123,25 @@ void BorderedFactors::add_layers(const Fields& fields, LayerSystem* system, std:
 }
 
 void BorderedFactors::factor(const Fields& fields, const std::vector<double>& inertia, double courant,
-                             LayerSystem* system) {
-  std::vector<double> values(pattern_.column.size(), 0.0);
-  add_layers(fields, system, &values);
+                             LayerSystem* system, field::Rows rows) {
+  std::vector<double>& values = values_;
+  values.assign(pattern_.column.size(), 0.0);
+  add_layers(fields, rows, system, &values);
   // Where only a fan or a passage leads out, the level of pressure is settled by the border; here it is held
   // by a slight leak.
   for (const CellRef& cell : loose_) {
     const int k = system->number(cell, field::kind_p);
     values[entry(k, k)] -= 1.0 / (system->row(k) * system->column(k));
   }
-  equalised_.assign(static_cast<std::size_t>(n_cells_), 1.0);
+  equalised_.resize(static_cast<std::size_t>(n_cells_), 1.0);
+  const auto taken = [&](int r) {
+    return rows == field::Rows::all ||
+           (is_heat_[static_cast<std::size_t>(r)] != 0) == (rows == field::Rows::heat);
+  };
+#pragma omp parallel for schedule(static) if (n_cells_ > kShared)
   for (int r = 0; r < n_cells_; ++r) {
+    if (!taken(r)) continue;
+    equalised_[static_cast<std::size_t>(r)] = 1.0;
     double largest = 0.0;
     const int begin = pattern_.row_start[static_cast<std::size_t>(r)],
               end = pattern_.row_start[static_cast<std::size_t>(r) + 1];
@@ -143,7 +157,8 @@ void BorderedFactors::factor(const Fields& fields, const std::vector<double>& in
     equalised_[static_cast<std::size_t>(r)] = 1.0 / largest;
     for (int k = begin; k < end; ++k) values[static_cast<std::size_t>(k)] /= largest;
   }
-  lu_.factor(values);
+  end_ = rows == field::Rows::flow ? n_layers_ : -1;
+  lu_.factor(values, rows == field::Rows::heat ? n_layers_ : 0, end_);
   set_border(fields, system);
 }
 
@@ -152,76 +167,88 @@ void BorderedFactors::add_taken(const double* cells, double* own) const {
   for (const OwnEntry& e : by_cells_) own[e.own] += e.value * cells[e.cell];
 }
 
-/// B, scaled, and into *own E: what each of the unknowns beside the cells does to the balances, by
-/// differences.
-std::vector<double> BorderedFactors::columns_beside(const Fields& fields, LayerSystem* system,
-                                                    Eigen::MatrixXd* own) const {
-  std::vector<double> columns(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
+/// Into columns_ B, scaled as A is, and into *own E: what each of the unknowns beside the cells does to the
+/// balances, by differences.
+void BorderedFactors::set_columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own) {
+  columns_.assign(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
   Coupling& coupling = system->coupling();
+  Fields moved = fields;
+  struct Change {
+    double mass, heat;
+  };
+  std::vector<Change> before(coupling.cells_beside().size());
   for (int k = 0; k < n_own_; ++k) {
     const double unit = system->column(n_cells_ + k), h = 1e-6;
-    Fields moved = fields;
-    moved.own[static_cast<std::size_t>(k)] -= h * unit;
-    coupling.evaluate(moved);
-    const std::vector<field::Exchange> before = coupling.exchange();
-    const std::vector<double> own_before = coupling.left_over();
-    moved.own[static_cast<std::size_t>(k)] += 2.0 * h * unit;
-    coupling.evaluate(moved);
-    double* column = columns.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
-    for (int l = 0; l < system->n_layers(); ++l) {
-      const auto L = static_cast<std::size_t>(l);
-      const field::Exchange &now = coupling.exchange()[L], &was = before[L];
-      const field::Unknowns& u = system->unknowns(l);
-      for (int m = 0; m < u.n(); ++m) {
-        if (u[m].kind != field::kind_p && u[m].kind != field::kind_t) continue;
-        const bool mass = u[m].kind == field::kind_p;
-        const double change = mass ? now.mass(u[m].i, u[m].j) - was.mass(u[m].i, u[m].j)
-                                   : now.heat(u[m].i, u[m].j) - was.heat(u[m].i, u[m].j);
-        const int row = system->offset(l) + m;
-        column[row] = -change / (2.0 * h) * system->row(row);
-      }
+    double& x = moved.own[static_cast<std::size_t>(k)];
+    x = fields.own[static_cast<std::size_t>(k)] - h * unit;
+    coupling.evaluate_beside(moved);
+    for (std::size_t m = 0; m < before.size(); ++m) {
+      const CellRef& c = coupling.cells_beside()[m];
+      const field::Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      before[m] = {e.mass(c.i, c.j), e.heat(c.i, c.j)};
     }
+    const std::vector<double> own_before = coupling.left_over();
+    x += 2.0 * h * unit;
+    coupling.evaluate_beside(moved);
+    double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
+    for (std::size_t m = 0; m < before.size(); ++m) {
+      const CellRef& c = coupling.cells_beside()[m];
+      const field::Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      const int p = system->number(c, field::kind_p), t = system->number(c, field::kind_t);
+      const auto scale = [&](int row) {
+        return system->row(row) * equalised_[static_cast<std::size_t>(row)] / (2.0 * h);
+      };
+      if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) * scale(p);
+      if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) * scale(t);
+    }
+    x = fields.own[static_cast<std::size_t>(k)];
     for (int r = 0; r < n_own_; ++r)
       (*own)(r, k) =
           -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
           (2.0 * h) * system->row(n_cells_ + r);
   }
-  return columns;
 }
 
 /// A^-1 B and the Schur complement.
 void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
-  border_.clear();
   if (n_own_ == 0) return;
   Eigen::MatrixXd schur(n_own_, n_own_);
-  border_ = columns_beside(fields, system, &schur);
-  const auto n = static_cast<std::size_t>(n_cells_);
+  set_columns_beside(fields, system, &schur);
+  lu_.solve(&columns_, n_own_, end_);
   for (int k = 0; k < n_own_; ++k)
-    for (std::size_t m = 0; m < n; ++m) border_[static_cast<std::size_t>(k) * n + m] *= equalised_[m];
-  lu_.solve(&border_, n_own_);
-  for (int k = 0; k < n_own_; ++k)
-    add_taken(border_.data() + static_cast<std::size_t>(k) * n, schur.col(k).data());
+    add_taken(columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_),
+              schur.col(k).data());
   schur_.compute(schur);
+  border_.resize(columns_.size());
+  const int n = n_cells_ * n_own_;
+#pragma omp parallel for schedule(static) if (n > kShared)
+  for (int k = 0; k < n; ++k)
+    border_[static_cast<std::size_t>(k)] = static_cast<float>(columns_[static_cast<std::size_t>(k)]);
 }
 
 void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* out) const {
-  const auto n = static_cast<std::size_t>(n_cells_);
-  std::vector<double> cells(in.begin(), in.begin() + n_cells_);
-  for (std::size_t k = 0; k < n; ++k) cells[k] *= equalised_[k];
-  lu_.solve(&cells);
-  if (n_own_ > 0) {
-    Eigen::VectorXd right(n_own_);
-    for (int k = 0; k < n_own_; ++k) right[k] = in[n + static_cast<std::size_t>(k)];
-    add_taken(cells.data(), right.data());
-    const Eigen::VectorXd own = schur_.solve(right);
+  const int n = n_cells_;
+  std::vector<double>& x = *out;
+  x.resize(in.size());
+#pragma omp parallel for schedule(static) if (n > kShared)
+  for (int m = 0; m < n; ++m)
+    x[static_cast<std::size_t>(m)] =
+        in[static_cast<std::size_t>(m)] * equalised_[static_cast<std::size_t>(m)];
+  lu_.solve(&x, 1, end_);
+  if (n_own_ == 0) return;
+  Eigen::VectorXd right(n_own_);
+  for (int k = 0; k < n_own_; ++k) right[k] = in[static_cast<std::size_t>(n + k)];
+  add_taken(x.data(), right.data());
+  const Eigen::VectorXd own = schur_.solve(right);
+  for (int k = 0; k < n_own_; ++k) x[static_cast<std::size_t>(n + k)] = own[k];
+  constexpr int block = 2048;  // entries that stay at hand while all columns pass
+#pragma omp parallel for schedule(static) if (n > kShared)
+  for (int begin = 0; begin < n; begin += block)
     for (int k = 0; k < n_own_; ++k) {
-      const double x = own[k];
-      const double* column = border_.data() + static_cast<std::size_t>(k) * n;
-      (*out)[n + static_cast<std::size_t>(k)] = x;
-      for (std::size_t m = 0; m < n; ++m) cells[m] -= x * column[m];
+      const float* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
+      for (int m = begin; m < std::min(n, begin + block); ++m)
+        x[static_cast<std::size_t>(m)] -= own[k] * static_cast<double>(column[m]);
     }
-  }
-  std::copy(cells.begin(), cells.end(), out->begin());
 }
 
 }  // namespace tuft::plan

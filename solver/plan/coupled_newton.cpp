@@ -12,8 +12,8 @@ namespace {
 
 // Residual above which the matrix still changes much from step to step, and iterations that cost as much as
 // factors anew (by measurement on 4, 2 and 1 mm cells).
-constexpr double kNear = 0.05;
-constexpr int kKeptIterations = 20;
+constexpr double kNear = 0.02;
+constexpr int kKeptIterations = 10;
 
 }  // namespace
 
@@ -25,6 +25,8 @@ struct CoupledNewton::Impl : field::SteppedSystem {
   BorderedFactors factors;
   std::vector<double> renewal;  ///< D at Courant number 1, per unknown
   Fields* fields = nullptr;     ///< being solved
+  bool held = false;            ///< the temperatures are
+  bool flow_kept = false;       ///< the flow's factors are those of a state nearby, at the same scales
 
   std::vector<double> balances() override { return layers.balances(*fields); }
   std::vector<double> balances_along(const std::vector<double>& step, double length) override {
@@ -37,7 +39,11 @@ struct CoupledNewton::Impl : field::SteppedSystem {
   double column(std::size_t k) const override { return layers.column(static_cast<int>(k)); }
   double row(std::size_t k) const override { return layers.row(static_cast<int>(k)); }
   bool rescale() override { return layers.set_scales(*fields); }
-  void factor(double courant) override { factors.factor(*fields, renewal, courant, &layers); }
+  void factor(double courant) override {
+    const field::Rows rows = held ? field::Rows::flow : flow_kept ? field::Rows::heat : field::Rows::all;
+    factors.factor(*fields, renewal, courant, &layers, rows);
+    flow_kept = false;
+  }
   void precondition(const std::vector<double>& in, std::vector<double>* out) const override {
     factors.solve(in, out);
   }
@@ -88,9 +94,12 @@ const field::Residual& CoupledNewton::residual(int layer) const { return impl_->
 field::NewtonSummary CoupledNewton::solve(const field::NewtonOptions& options, Fields* fields) {
   Impl& s = *impl_;
   s.layers.impose(fields);
-  s.layers.set_scales(*fields);
+  s.held = !s.layers.residual(0).problem().energy;
+  if (s.layers.set_scales(*fields)) s.flow_kept = false;
   s.fields = fields;
-  return field::take_steps(options, {kKeptIterations, kNear, true, true}, &s);
+  field::NewtonSummary summary = field::take_steps(options, {kKeptIterations, kNear, true, true}, &s);
+  s.flow_kept = s.held && summary.end == field::StepsEnd::converged && summary.factorisations > 0;
+  return summary;
 }
 
 }  // namespace tuft::plan

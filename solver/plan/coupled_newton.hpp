@@ -21,7 +21,9 @@ struct Magnitudes {
 /// Schur complement of the few unknowns beside it.
 class CoupledNewton {
  public:
-  /// `model` must outlive the object.
+  /// `model` must outlive the object; the inertia, schemes and `energy` of its problems may change between
+  /// solves. Where `energy` is on here and off in a solve, temperatures are held, and the flow's factors
+  /// serve for the first steps of a solve with it on.
   CoupledNewton(const Model& model, const Magnitudes& magnitudes);
   ~CoupledNewton();
 

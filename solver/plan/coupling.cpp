@@ -23,6 +23,23 @@ Coupling::Coupling(const Model& model) : model_(model) {
   left_over_.resize(static_cast<std::size_t>(model.n_own()));
   cell_flows_.resize(model.openings.size());
   link_flows_.resize(model.links.size());
+  std::vector<field::Mask> listed(model.layers.size(), field::Mask(nx, ny));
+  const auto list = [&](const CellRef& c) {
+    unsigned char& seen = listed[static_cast<std::size_t>(c.layer)](c.i, c.j);
+    if (seen == 0) cells_beside_.push_back(c);
+    seen = 1;
+  };
+  for (std::size_t k = 0; k < model.openings.size(); ++k) {
+    if (model.openings[k].b.kind != EndKind::node) continue;
+    openings_beside_.push_back(k);
+    list(model.openings[k].a.cell);
+  }
+  for (const Link& link : model.links)
+    for (const End* end : {&link.a, &link.b}) {
+      if (end->kind == EndKind::cell) list(end->cell);
+      if (end->kind != EndKind::group) continue;
+      for (const Group::Member& m : model.groups[static_cast<std::size_t>(end->index)].members) list(m.cell);
+    }
 }
 
 SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
@@ -114,6 +131,15 @@ void Coupling::evaluate_link(const Fields& fields, int k) {
   add_end(fields, link.b, flow.forward, flow.backward, heat_of(flow.forward, temperature_a) + flow.conducted);
 }
 
+void Coupling::evaluate_opening(const Fields& fields, std::size_t k) {
+  const CellOpening& o = model_.openings[k];
+  OpeningFlow& flow = cell_flows_[k];
+  const SideAir from = side(fields, o.a, o.outside), to = side(fields, o.b, o.outside);
+  flow = opening_flow(o.law, fluid(), from, to);
+  add_end(fields, o.a, flow.backward, flow.forward, heat_of(flow.backward, to.temperature) - flow.conducted);
+  add_end(fields, o.b, flow.forward, flow.backward, heat_of(flow.forward, from.temperature) + flow.conducted);
+}
+
 void Coupling::evaluate(const Fields& fields) {
   for (field::Exchange& e : exchange_) {
     e.mass.fill(0.0);
@@ -121,19 +147,17 @@ void Coupling::evaluate(const Fields& fields) {
     e.heat.fill(0.0);
   }
   std::fill(left_over_.begin(), left_over_.end(), 0.0);
-  const auto pass = [&](const End& a, const End& b, double outside, const OpeningLaw& law,
-                        OpeningFlow* flow) {
-    const SideAir from = side(fields, a, outside), to = side(fields, b, outside);
-    *flow = opening_flow(law, fluid(), from, to);
-    add_end(fields, a, flow->backward, flow->forward,
-            heat_of(flow->backward, to.temperature) - flow->conducted);
-    add_end(fields, b, flow->forward, flow->backward,
-            heat_of(flow->forward, from.temperature) + flow->conducted);
-  };
-  for (std::size_t k = 0; k < model_.openings.size(); ++k) {
-    const CellOpening& o = model_.openings[k];
-    pass(o.a, o.b, o.outside, o.law, &cell_flows_[k]);
+  for (std::size_t k = 0; k < model_.openings.size(); ++k) evaluate_opening(fields, k);
+  for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
+}
+
+void Coupling::evaluate_beside(const Fields& fields) {
+  for (const CellRef& c : cells_beside_) {
+    field::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
+    e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
   }
+  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+  for (const std::size_t k : openings_beside_) evaluate_opening(fields, k);
   for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
 }
 

@@ -55,6 +55,10 @@ class Coupling {
   /// passes through the border alone.
   void evaluate(const Fields& fields);
   const std::vector<field::Exchange>& exchange() const { return exchange_; }
+  /// The same for what hangs on the unknowns beside the cells: links, and cell openings to nodes. Afterwards
+  /// exchange() holds that alone, in cells_beside(), and means nothing elsewhere.
+  void evaluate_beside(const Fields& fields);
+  const std::vector<CellRef>& cells_beside() const { return cells_beside_; }
   const std::vector<double>& left_over() const { return left_over_; }
 
   /// Flows of the last evaluation, in the model's order.
@@ -74,6 +78,7 @@ class Coupling {
  private:
   void add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat);
   void add_end(const Fields& fields, const End& end, double in, double out, double brought);
+  void evaluate_opening(const Fields& fields, std::size_t k);
   void evaluate_link(const Fields& fields, int k);
   void add_opening_slopes(const Fields& fields, const CellOpening& opening, Slopes* out) const;
   void add_link_slopes(const Fields& fields, int k, Slopes* out) const;
@@ -81,6 +86,8 @@ class Coupling {
 
   const Model& model_;
   std::vector<field::Exchange> exchange_;
+  std::vector<std::size_t> openings_beside_;  ///< to nodes
+  std::vector<CellRef> cells_beside_;         ///< of the ends of those and of links, each once
   std::vector<double> left_over_;
   std::vector<OpeningFlow> cell_flows_, link_flows_;
 };

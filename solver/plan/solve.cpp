@@ -22,6 +22,9 @@ constexpr double kShares[] = {0.0, 0.1, 0.3, 0.6, 1.0};
 // Steps from a coarser grid's flow after which it was not near enough for long ones (by measurement).
 constexpr int kBoldSteps = 8;
 
+// Residual to which a share on the way to the whole is followed.
+constexpr double kOnTheWay = 0.1;
+
 /// What is solved on a grid: the air's whole inertia or a share of it, by which scheme, warm or with the
 /// temperatures held.
 struct Stage {
@@ -50,6 +53,7 @@ class Grid {
 
  private:
   void set(const Stage& stage) {
+    if (solver_ == nullptr) solver_ = std::make_unique<CoupledNewton>(model_, magnitudes_);
     stage_ = stage;
     for (std::size_t l = 0; l < model_.layers.size(); ++l) {
       field::Problem& p = model_.layers[l].problem;
@@ -57,7 +61,6 @@ class Grid {
       p.momentum_scheme = p.energy_scheme = stage.scheme;
       p.energy = stage.energy;
     }
-    solver_ = std::make_unique<CoupledNewton>(model_, magnitudes_);
   }
 
   Model model_;
@@ -81,8 +84,8 @@ double find_flow(Grid* grid, const NewtonOptions& options, bool near, Fields* fi
                  NewtonSummary* summary) {
   NewtonOptions steps = rough(options);
   steps.energy_tolerance = 1e300;  // heat is not asked for yet
+  const double tolerance = steps.residual_tolerance;
   if (near) {
-    const double tolerance = steps.residual_tolerance;
     steps.residual_tolerance = std::max(1e-2, tolerance);
     // Boldly first; a start that is not that near wants shorter steps, and more of them.
     for (const double courant : {1e4, 1e2}) {
@@ -95,11 +98,11 @@ double find_flow(Grid* grid, const NewtonOptions& options, bool near, Fields* fi
       return 1.0;
     }
     steps.max_steps = options.max_steps;
-    steps.residual_tolerance = tolerance;
   }
   double found = -1.0;
   for (const double share : kShares) {
     Fields candidate = *fields;
+    steps.residual_tolerance = share > 0.0 && share < 1.0 ? std::max(kOnTheWay, tolerance) : tolerance;
     steps.first_courant = share == 0.0 ? 1e6 : 1e3;
     *summary = grid->solve({share, Convection::upwind, false}, steps, &candidate);
     if (summary->end != StepsEnd::converged) break;
@@ -139,8 +142,7 @@ class PlanSolver {
   std::optional<Fields> from_coarse(const Model& finest, const network::Solver& network) {
     std::vector<Model> models;
     const double shorter = std::min(case_.device.size.x(), case_.device.size.y());
-    for (double cell = 2.0 * options_.cell; options_.coarse_start && cell < 4.5 * options_.cell;
-         cell *= 2.0) {
+    for (double cell = 2.0 * options_.cell; options_.coarse_start; cell *= 2.0) {
       if (shorter / cell < options_.fewest) break;
       try {
         Model model = make_model(case_, condition_, given_, cell);

@@ -11,8 +11,8 @@ namespace tuft::plan {
 
 struct PlanOptions {
   double cell = 2e-3;        ///< side of a cell, about [m], > 0 and at most half the chassis' shorter side
-  bool coarse_start = true;  ///< start from grids of two and four times the cell
-  int fewest = 12;           ///< cells along the shorter side on a coarser grid
+  bool coarse_start = true;  ///< start from grids of two, four, eight... times the cell
+  int fewest = 12;           ///< cells along the shorter side of the coarsest grid
   /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
   /// is kept only where it converges.
   field::Convection scheme = field::Convection::upwind;
