@@ -20,8 +20,8 @@ void fill_in(std::string& page, const std::string& mark, const std::string& cont
   page.replace(at, mark.size(), content);
 }
 
-// The solver is large, and of use only where there is something to turn.
-bool wants_solver(const Json& results) { return results.contains("model") && !results["sweeps"].empty(); }
+// Results of an earlier version have no model; the solver would have nothing to solve.
+bool wants_solver(const Json& results) { return results.contains("model"); }
 
 // All scripts as one, in the order of their names: those that others stand on have low numbers.
 std::string scripts(bool with_solver) {

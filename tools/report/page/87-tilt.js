@@ -22,24 +22,24 @@ function solvedSweep(sweep, why) {
 }
 
 /** Where the device can be turned to while its solver runs here: once around. */
-function rangeOf(sweep) {
-  const angles = sweep.points.map((p) => p.angle_deg), min = Math.ceil(Math.min(...angles));
+function rangeOf(angles) {
+  const min = angles.length ? Math.ceil(Math.min(...angles)) : 0;
   return {min, max: Math.max(min + 360, Math.floor(Math.max(...angles))), step: 1};
 }
 
-/** Solves as the slider moves; `condition` is the place of the sweep's condition in the model. */
-function solvedLive(solver, sweep, condition) {
-  const range = rangeOf(sweep), angles = [], every = 5;
-  for (let angle = range.min; angle <= range.max; angle += every) angles.push(angle);
-  const solveAt = (angle) => solver.turned(condition, sweep.axis, angle);
-  const curve = angles.map(solveAt).filter((p) => p.solved);
+/** Solves as the slider moves: a condition by its place in the model, turned about an axis. */
+function solvedLive(solver, sweep, condition, axis) {
+  const range = rangeOf(sweep.points.map((p) => p.angle_deg)), every = 5;
+  const solveAt = (angle) => solver.turned(condition, axis, angle), curve = [];
+  for (let angle = range.min; angle <= range.max; angle += every) curve.push(solveAt(angle));
+  const solved = curve.filter((p) => p.solved);
   return {
-    angles: curve.map((p) => p.angle_deg),
+    angles: solved.map((p) => p.angle_deg),
     range,
     valueOf: (angle) => angle,
     angleOf: (value) => value,
     source: 'solved in this page as you turn, by the program\u2019s own solver',
-    curve,
+    curve: solved,
     solveAt
   };
 }
@@ -53,7 +53,7 @@ function axisWord(axis) {
 }
 
 /** Net flow of each vent over the angle. Drawn once; `move` sets the stroke at the angle shown. */
-function sweepChart(page, sweep, curve, figure) {
+function sweepChart(page, axis, curve, figure) {
   const {device} = page.results;
   const series = device.vents
                      .map((v, i) => ({
@@ -77,11 +77,11 @@ function sweepChart(page, sweep, curve, figure) {
       width: Math.min(width, 1000),
       height: 300,
       xs: curve.map((p) => p.angle_deg),
-      xName: 'angle ' + axisWord(sweep.axis),
+      xName: 'angle ' + axisWord(axis),
       yName: `net flow, ${unit}: up is in, down is out`,
       series,
       current,
-      label: `Net flow of each vent against the angle; the numbers are in the table of all angles.`
+      label: 'Net flow of each vent against the angle; the table beside the device has the numbers.'
     });
     return [chart];
   });
@@ -106,137 +106,4 @@ function sweepTable(page, sweep) {
       table(
           `Each vent at each angle of ${sweep.name}`,
           [{head: 'angle'}, ...vents.map(({v}) => ({head: nameOf(v.name)}))], rows));
-}
-
-/**
- * One tilt control: slider, standing device, table, chart. `use(from)` changes where its solutions come
- * from.
- */
-class TiltBlock {
-  constructor(page, sweep) {
-    Object.assign(this, {page, sweep});
-    this.condition = page.results.conditions.find((c) => c.name === sweep.condition);
-    const id = 'tilt-' + page.results.sweeps.indexOf(sweep);
-    this.input = el('input', {type: 'range', id, 'data-sweep': shown(sweep.name, 200)});
-    this.output = el('output', {for: id
-    });
-    this.source = el('span', {class: 'small quiet', 'data-source': true});
-    this.figure = el('div', {});
-    this.chart = el('figure', {});
-    this.words = el('div', {'aria-live': 'polite'});
-    this.input.addEventListener('input', () => this.show());
-    this.input.addEventListener('keydown', (event) => this.leap(event));
-    this.block =
-        el('div', {class: 'tilt'},
-           el('h3', {}, nameOf(sweep.name),
-              this.condition ? [' (from ', nameOf(this.condition.name), ')'] : null),
-           el('div', {class: 'control'},
-              el('label',
-                 {for: id
-                 },
-                 'Turn the device '),
-              this.output, el('br', {}), this.input, ' ', this.source),
-           el('div', {class: 'beside'}, this.figure, this.words), this.chart, sweepTable(page, sweep));
-  }
-
-  use(from) {
-    const angle = this.from ? this.from.angleOf(Number(this.input.value)) : from.angles[0];
-    this.from = from;
-    this.alike = {poses: from.curve.map((p) => p.pose_to_world), results: from.curve};
-    for (const [name, value] of Object.entries(from.range)) this.input[name] = value;
-    this.input.value = from.valueOf(angle);
-    this.source.textContent = from.source;
-    this.move = sweepChart(this.page, this.sweep, from.curve, this.chart);
-    this.show();
-  }
-
-  /**
-   * Page up and page down go from one angle of the sweep to the next; arrow keys by the slider's own step.
-   */
-  leap(event) {
-    const way = {PageUp: 1, PageDown: -1}[event.key];
-    if (!way) return;
-    event.preventDefault();
-    const now = this.from.angleOf(Number(this.input.value)),
-          angles = this.sweep.points.map((p) => p.angle_deg);
-    const next = angles.filter((a) => way * (a - now) > 1e-9).map((a) => this.from.valueOf(a));
-    if (next.length) this.input.value = way > 0 ? Math.min(...next) : Math.max(...next);
-    this.show();
-  }
-
-  show() {
-    const {page, sweep} = this, point = this.from.solveAt(this.from.angleOf(Number(this.input.value)));
-    const turned = degrees(point.angle_deg);
-    const setting = {
-      pose_to_world: point.pose_to_world,
-      support_kind: 'air',
-      lid_deg: this.condition ? this.condition.lid_deg : null
-    };
-    this.output.textContent = turned;
-    this.input.setAttribute('aria-valuetext', turned);
-    this.move(point.angle_deg);
-    if (!point.solved) {
-      this.words.replaceChildren(
-          paragraph(`No solution at ${turned}: ${shown(point.reason, 400)}`, 'warning'));
-      this.figure.replaceChildren();
-      return;
-    }
-    const caption = `${sweep.name}: turned ${turned} ${axisWord(sweep.axis)}`;
-    page.onResize(
-        this.figure,
-        (width) => [standingFigure(page.results.device, point, setting, width, caption, this.alike)]);
-    this.words.replaceChildren(ventTable(page, setting, point, `What each vent does at ${turned}`));
-    page.fillNew();
-  }
-}
-
-/** Starts the solver for the blocks; where it does not start, or ends, they keep to the solved angles. */
-async function solveLive(page, blocks) {
-  const {model} = page.results;
-  const fall = (why) => blocks.forEach((b) => b.use(solvedSweep(b.sweep, why)));
-  if (typeof SOLVER_BYTES === 'undefined' || !model) return false;
-  try {
-    const solver = await Solver.start(SOLVER_BYTES, model);
-    for (const block of blocks) {
-      const condition = model.conditions.findIndex((c) => c.name === block.sweep.condition);
-      const from = solvedLive(solver, block.sweep, condition);
-      block.use({
-        ...from,
-        solveAt: (angle) => {
-          try {
-            return from.solveAt(angle);
-          } catch {
-            fall('the solver of this page has stopped');
-            return block.from.solveAt(angle);
-          }
-        }
-      });
-    }
-    return true;
-  } catch {
-    fall('this browser does not run the solver of this page');
-    return false;
-  }
-}
-
-function tiltSection(page) {
-  const {sweeps} = page.results, root = document.documentElement;
-  if (!sweeps.length) {
-    root.dataset.solver = 'none';
-    return null;
-  }
-  const blocks = [], parts = sweeps.map((sweep) => {
-    if (!sweep.points.some((p) => p.solved))
-      return el('p', {}, `${shown(sweep.name)}: no angle has a solution.`);
-    blocks.push(new TiltBlock(page, sweep));
-    return blocks[blocks.length - 1].block;
-  });
-  page.later(() => {
-    blocks.forEach((b) => b.use(solvedSweep(b.sweep)));
-    // After the page is there to be read.
-    setTimeout(async () => {
-      root.dataset.solver = blocks.length && (await solveLive(page, blocks)) ? 'live' : 'none';
-    });
-  });
-  return section('tilt', 'Turned', ...parts);
 }
