@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/words.hpp"
+
 namespace tuft::geometry {
 namespace {
 const double kHalfRoot = std::sqrt(0.5);
@@ -59,25 +61,7 @@ void face_axes(Face face, Vec3& first, Vec3& second) {
   }
 }
 
-const char* face_word(Face face) {
-  switch (face) {
-    case Face::base:
-      return "base";
-    case Face::top:
-      return "top";
-    case Face::left:
-      return "left";
-    case Face::right:
-      return "right";
-    case Face::front:
-      return "front";
-    case Face::rear:
-      return "rear";
-    case Face::hinge:
-      return "hinge";
-  }
-  return "";
-}
+const char* face_word(Face face) { return word_of(face); }
 
 Vec3 on_face(const Device& device, Face face, double first, double second) {
   switch (face) {

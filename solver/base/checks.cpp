@@ -1,18 +1,17 @@
 #include "solver/base/checks.hpp"
 
 #include <cmath>
-#include <sstream>
 #include <stdexcept>
 #include <string>
+
+#include "solver/base/short_text.hpp"
 
 namespace tuft::base {
 
 namespace {
 
 [[noreturn]] void refuse(double value, const char* what, const std::string& relation) {
-  std::ostringstream text;
-  text << what << " = " << value << ": must be " << relation;
-  throw std::invalid_argument(text.str());
+  throw std::invalid_argument(std::string(what) + " = " + short_text(value) + ": must be " + relation);
 }
 
 }  // namespace
@@ -41,9 +40,7 @@ double require_not_negative(double value, const char* what) {
 
 double require_within(double value, double low, double high, const char* what) {
   if (!(value > low && value <= high)) {
-    std::ostringstream relation;
-    relation << "> " << low << " and <= " << high;
-    refuse(value, what, relation.str());
+    refuse(value, what, "> " + short_text(low) + " and <= " + short_text(high));
   }
   return value;
 }

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
+
+#include "solver/base/short_text.hpp"
 
 namespace tuft::network {
 namespace {
@@ -312,10 +313,8 @@ std::string Solver::worst_place(bool frozen) const {
       place = "the heat balance of '" + temperature_name(i) + "'";
     }
   }
-  std::ostringstream text;
-  text << "no steady state was found; the largest residual left, " << worst << " of its scale, is in "
-       << place;
-  return text.str();
+  return "no steady state was found; the largest residual left, " + base::short_text(worst) +
+         " of its scale, is in " + place;
 }
 
 }  // namespace tuft::network

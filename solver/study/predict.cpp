@@ -187,24 +187,26 @@ std::vector<ConditionResult> predict_all(const Case& content) {
   return predict_these(content, every, StateSearch::starts);
 }
 
+ConditionResult predict_in_pose(const Case& content, int condition, const geometry::Pose& pose) {
+  Case turned = content;
+  turned.conditions = {content.conditions[static_cast<std::size_t>(condition)]};
+  turned.conditions.front().pose = static_cast<int>(turned.poses.size());
+  turned.poses.push_back(pose);
+  network::State state;
+  ConditionResult result = solve_condition(turned, 0, nullptr, state);
+  result.condition = condition;
+  return result;
+}
+
 SweepResult predict_sweep(const Case& content, int sweep) {
   const geometry::Sweep& wanted = content.sweeps[static_cast<std::size_t>(sweep)];
   SweepResult result;
   result.name = wanted.name;
-  Case turned = content;
-  const geometry::Condition& base = content.conditions[static_cast<std::size_t>(wanted.condition)];
   const int n_steps = static_cast<int>(std::floor((wanted.to - wanted.from) / wanted.step + 1e-9));
   for (int i = 0; i <= n_steps; ++i) {
     const double angle = wanted.from + i * wanted.step;
-    geometry::Condition condition = base;
-    condition.pose = static_cast<int>(content.poses.size());
-    turned.poses = content.poses;
-    turned.poses.push_back(geometry::tilted(wanted.name, wanted.axis, angle));
-    turned.conditions = {condition};
-    network::State state;
-    SweepPoint point{angle, solve_condition(turned, 0, nullptr, state)};
-    point.result.condition = wanted.condition;
-    result.points.push_back(std::move(point));
+    const geometry::Pose pose = geometry::tilted(wanted.name, wanted.axis, angle);
+    result.points.push_back({angle, predict_in_pose(content, wanted.condition, pose)});
   }
   return result;
 }

@@ -29,7 +29,10 @@ std::vector<ConditionResult> predict_these(const geometry::Case& content, const 
 /// Solves every condition, in the order of the case.
 std::vector<ConditionResult> predict_all(const geometry::Case& content);
 
-/// Solves a sweep of the pose angle; every point as a condition of its own, from rest.
+/// Solves one condition in another pose than its own, from rest; other steady states are not looked for.
+ConditionResult predict_in_pose(const geometry::Case& content, int condition, const geometry::Pose& pose);
+
+/// Solves a sweep of the pose angle; every point as predict_in_pose() does.
 SweepResult predict_sweep(const geometry::Case& content, int sweep);
 
 /// One vent looked at in two conditions.

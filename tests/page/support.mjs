@@ -1,4 +1,5 @@
 // What the page tests share: pages made by the program, and a browser to open them in.
+import assert from 'node:assert/strict';
 import {execFileSync} from 'node:child_process';
 import {mkdtempSync, readFileSync, rmSync, statSync} from 'node:fs';
 import {tmpdir} from 'node:os';
@@ -45,9 +46,13 @@ export async function startBrowser() {
   return chromium.launch({executablePath: process.env.BROWSER, args: ['--no-sandbox', '--disable-gpu']});
 }
 
-/** Opens a page from disk; notes faults and requests. */
-export async function open(browser, file, {viewport = SCREEN, colorScheme = 'light'} = {}) {
+/**
+ * Opens a page from disk, after `script` within it; notes faults and requests. Its solver has started, or
+ * never will.
+ */
+export async function open(browser, file, {viewport = SCREEN, colorScheme = 'light', script} = {}) {
   const context = await browser.newContext({viewport, colorScheme});
+  if (script) await context.addInitScript(script);
   const page = await context.newPage();
   const faults = [], requests = [];
   page.on('console', (message) => {
@@ -60,7 +65,9 @@ export async function open(browser, file, {viewport = SCREEN, colorScheme = 'lig
     dialog.dismiss();
   });
   await page.goto(pathToFileURL(file).href);
-  await page.waitForFunction(() => document.documentElement.dataset.ready === 'yes');
+  await page.waitForFunction(
+      () => document.documentElement.dataset.ready === 'yes' &&
+          document.documentElement.dataset.solver !== 'starting');
   return {page, faults, requests, close: () => context.close()};
 }
 
@@ -71,4 +78,81 @@ export async function choose(page, index) {
     input.checked = true;
     input.dispatchEvent(new Event('change', {bubbles: true}));
   }, index);
+}
+
+const doing = (vent) => (vent.shut ? 'shut' : vent.role);
+const MOVES = {
+  intake: ['in'],
+  exhaust: ['out'],
+  'both-ways': ['in', 'out'],
+  idle: [],
+  shut: []
+};
+
+/** Arrows, signs, rectangles and table rows within an element. */
+export function shownIn(selector) {
+  const within = document.querySelector(selector), numbers = (text) => text.split(/[ ,]+/).map(Number);
+  const arrows = Array.from(within.querySelectorAll('figure polygon[data-direction]')).map((node) => {
+    const raw = numbers(node.getAttribute('points')),
+          list = raw.map((v, i) => [v, raw[i + 1]]).filter((_, i) => i % 2 === 0);
+    const tip = list.length === 7 ? list[3] : list[1],
+          ends = list.length === 7 ? [list[0], list[6]] : [list[0], list[2]];
+    const tail = [0, 1].map((k) => (ends[0][k] + ends[1][k]) / 2);
+    return {
+      figure: node.closest('figure').className,
+      vent: node.dataset.vent,
+      view: node.dataset.view,
+      direction: node.dataset.direction,
+      flow: Number(node.dataset.flow),
+      tip,
+      tail,
+      hollow: node.classList.contains('hollow')
+    };
+  });
+  const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])'))
+                         .map((node) => ({
+                                vent: node.dataset.vent,
+                                view: node.dataset.view,
+                                role: node.dataset.role,
+                                box: ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))
+                              }));
+  const chassis = Object.fromEntries(
+      Array.from(within.querySelectorAll('[data-chassis]')).map((node) => [node.dataset.chassis, [
+                                                                  'x', 'y', 'width', 'height'
+                                                                ].map((a) => Number(node.getAttribute(a)))]));
+  const rows = Array.from(within.querySelectorAll('tr[data-row]'))
+                   .map((node) => ({
+                          vent: node.dataset.row,
+                          role: node.dataset.role,
+                          cells: Array.from(node.children).map((c) => c.textContent)
+                        }));
+  const scale = Number((within.querySelector('[data-scale]') || {dataset: {}}).dataset.scale);
+  return {arrows, rectangles, chassis, rows, scale};
+}
+
+// Written apart from the page's own rule.
+const litres = (text) =>
+    (text === '–'               ? 0 :
+         text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 :
+                                  Number(text.slice(0, -4)));
+export const near = (a, b, tolerance, words) =>
+    assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
+
+export function checkFlows(seen, result, figure) {
+  for (const vent of result.vents) {
+    const moves = MOVES[doing(vent)], density = result.room_density_kg_m3;
+    const arrows = seen.arrows.filter((a) => a.vent === vent.vent && a.figure === figure);
+    if (!vent.leak) assert.deepEqual(arrows.map((a) => a.direction).sort(), moves, `${figure} ${vent.vent}`);
+    for (const a of arrows) {
+      const flow = (a.direction === 'in' ? vent.inflow_kg_s : vent.outflow_kg_s) / density;
+      near(a.flow, flow, 1e-5 * flow, 'flow of the arrow at ' + vent.vent);
+      assert.equal(a.hollow, a.direction === 'out');
+    }
+    const row = seen.rows.find((r) => r.vent === vent.vent);
+    assert.equal(row.role, doing(vent));
+    for (const [cell, way, mass] of [[3, 'in', vent.inflow_kg_s], [4, 'out', vent.outflow_kg_s]]) {
+      const flow = moves.includes(way) ? 1000 * mass / density : 0;
+      near(litres(row.cells[cell]), flow, 0.0051 * flow + 1e-6, `${way} of ${vent.vent}`);
+    }
+  }
 }

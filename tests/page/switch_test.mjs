@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import {after, before, describe, test} from 'node:test';
 
-import {CASES, choose, open, pageOf, scratch, startBrowser} from './support.mjs';
+import {CASES, checkFlows, choose, near, open, pageOf, scratch, shownIn, startBrowser} from './support.mjs';
 
 const folder = scratch(), made = {};
 let browser;
@@ -11,83 +11,6 @@ before(async () => {
   for (const name of CASES) made[name] = pageOf(name, folder);
 });
 after(() => browser.close());
-
-const doing = (vent) => (vent.shut ? 'shut' : vent.role);
-const MOVES = {
-  intake: ['in'],
-  exhaust: ['out'],
-  'both-ways': ['in', 'out'],
-  idle: [],
-  shut: []
-};
-
-/** Arrows, signs, rectangles and table rows within an element. */
-function shownIn(selector) {
-  const within = document.querySelector(selector), numbers = (text) => text.split(/[ ,]+/).map(Number);
-  const arrows = Array.from(within.querySelectorAll('figure polygon[data-direction]')).map((node) => {
-    const raw = numbers(node.getAttribute('points')),
-          list = raw.map((v, i) => [v, raw[i + 1]]).filter((_, i) => i % 2 === 0);
-    const tip = list.length === 7 ? list[3] : list[1],
-          ends = list.length === 7 ? [list[0], list[6]] : [list[0], list[2]];
-    const tail = [0, 1].map((k) => (ends[0][k] + ends[1][k]) / 2);
-    return {
-      figure: node.closest('figure').className,
-      vent: node.dataset.vent,
-      view: node.dataset.view,
-      direction: node.dataset.direction,
-      flow: Number(node.dataset.flow),
-      tip,
-      tail,
-      hollow: node.classList.contains('hollow')
-    };
-  });
-  const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])'))
-                         .map((node) => ({
-                                vent: node.dataset.vent,
-                                view: node.dataset.view,
-                                role: node.dataset.role,
-                                box: ['x', 'y', 'width', 'height'].map((a) => Number(node.getAttribute(a)))
-                              }));
-  const chassis = Object.fromEntries(
-      Array.from(within.querySelectorAll('[data-chassis]')).map((node) => [node.dataset.chassis, [
-                                                                  'x', 'y', 'width', 'height'
-                                                                ].map((a) => Number(node.getAttribute(a)))]));
-  const rows = Array.from(within.querySelectorAll('tr[data-row]'))
-                   .map((node) => ({
-                          vent: node.dataset.row,
-                          role: node.dataset.role,
-                          cells: Array.from(node.children).map((c) => c.textContent)
-                        }));
-  const scale = Number((within.querySelector('[data-scale]') || {dataset: {}}).dataset.scale);
-  return {arrows, rectangles, chassis, rows, scale};
-}
-
-// Written apart from the page's own rule.
-const litres = (text) =>
-    (text === '–'               ? 0 :
-         text.endsWith(' mL/s') ? Number(text.slice(0, -5)) / 1000 :
-                                  Number(text.slice(0, -4)));
-const near = (a, b, tolerance, words) =>
-    assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
-
-function checkFlows(seen, result, figure) {
-  for (const vent of result.vents) {
-    const moves = MOVES[doing(vent)], density = result.room_density_kg_m3;
-    const arrows = seen.arrows.filter((a) => a.vent === vent.vent && a.figure === figure);
-    if (!vent.leak) assert.deepEqual(arrows.map((a) => a.direction).sort(), moves, `${figure} ${vent.vent}`);
-    for (const a of arrows) {
-      const flow = (a.direction === 'in' ? vent.inflow_kg_s : vent.outflow_kg_s) / density;
-      near(a.flow, flow, 1e-5 * flow, 'flow of the arrow at ' + vent.vent);
-      assert.equal(a.hollow, a.direction === 'out');
-    }
-    const row = seen.rows.find((r) => r.vent === vent.vent);
-    assert.equal(row.role, doing(vent));
-    for (const [cell, way, mass] of [[3, 'in', vent.inflow_kg_s], [4, 'out', vent.outflow_kg_s]]) {
-      const flow = moves.includes(way) ? 1000 * mass / density : 0;
-      near(litres(row.cells[cell]), flow, 0.0051 * flow + 1e-6, `${way} of ${vent.vent}`);
-    }
-  }
-}
 
 /** Arrows of the scale drawing point out of the device when air leaves, into it when it enters. */
 function checkDirections(seen, device) {
@@ -174,19 +97,3 @@ test('the switch works from the keyboard', async () => {
   assert.notEqual(marked, 'none');
   await close();
 });
-
-for (const name of ['slim-notebook', 'fanless-router']) {
-  test(`turning moves arrows and table together: ${name}`, async () => {
-    const {page, close} = await open(browser, made[name].file), [sweep] = made[name].results.sweeps;
-    await page.focus('#tilt input[type=range]');
-    for (let k = 0; k < sweep.points.length; ++k) {
-      if (k > 0) await page.keyboard.press('ArrowRight');
-      assert.equal(await page.textContent('#tilt output'), `${sweep.points[k].angle_deg}°`);
-      checkFlows(await page.evaluate(shownIn, '#tilt'), sweep.points[k], 'standing');
-      const at =
-          await page.evaluate(() => Number(document.querySelector('#tilt [data-current]').dataset.current));
-      assert.equal(at, sweep.points[k].angle_deg);
-    }
-    await close();
-  });
-}

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "geometry/words.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
 
@@ -57,7 +58,7 @@ const geometry::Skin& skin_of(const geometry::Case& content, const SkinResult& s
 
 std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
   const geometry::Skin& patch = skin_of(content, skin);
-  return fmt::format("published limit for {} touched {}: {}{}", material_word(patch.material),
+  return fmt::format("published limit for {} touched {}: {}{}", geometry::word_of(patch.material),
                      duration_text(*patch.contact), temperature_text(skin.limit),
                      skin.limit_seen ? "" : " (from memory)");
 }
@@ -122,34 +123,6 @@ std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::C
           {"skin", skins_words(content, result)},
           {"screen", edges_words(content, result)},
           {"heat", ways_words(result)}};
-}
-
-const char* source_state_word(SourceState state) {
-  switch (state) {
-    case SourceState::full:
-      return "full";
-    case SourceState::throttled:
-      return "throttled";
-    case SourceState::starved:
-      return "least-power";
-    case SourceState::shut_down:
-      return "shut-down";
-  }
-  return "";
-}
-
-const char* material_word(geometry::SkinMaterial material) {
-  switch (material) {
-    case geometry::SkinMaterial::metal:
-      return "metal";
-    case geometry::SkinMaterial::glass:
-      return "glass";
-    case geometry::SkinMaterial::plastic:
-      return "plastic";
-    case geometry::SkinMaterial::wood:
-      return "wood";
-  }
-  return "";
 }
 
 std::string duration_text(double seconds) {

@@ -18,12 +18,6 @@ std::vector<std::string> heat_warnings(const geometry::Case& content, const stud
 std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::Case& content,
                                                                const study::ConditionResult& result);
 
-/// full, throttled, least-power, shut-down: the word in results files.
-const char* source_state_word(heat::SourceState state);
-
-/// metal, glass, plastic, wood.
-const char* material_word(geometry::SkinMaterial material);
-
 /// "under 1 s", "5 s", "2 min", "8 h".
 std::string duration_text(double seconds);
 

@@ -1,5 +1,6 @@
 #include "tools/output/json.hpp"
 
+#include "tools/model/case_json.hpp"
 #include "tools/output/caution.hpp"
 #include "tools/output/finite.hpp"
 #include "tools/output/json_parts.hpp"
@@ -30,6 +31,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}};
   json["files"] = files;
   json["device"] = device_json(run);
+  json["model"] = model::case_json(run.content);
   json["thresholds"] = thresholds_json(run.content.thresholds);
   json["conditions"] =
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });

@@ -1,5 +1,5 @@
 // The device in results.json: what is needed to draw it.
-#include "tools/output/heat_words.hpp"
+#include "geometry/words.hpp"
 #include "tools/output/json_parts.hpp"
 #include "tools/output/numbers.hpp"
 
@@ -10,27 +10,10 @@ using geometry::Device;
 using geometry::PlaceKind;
 using geometry::Vec3;
 
-const char* cover_word(geometry::CoverKind kind) {
-  switch (kind) {
-    case geometry::CoverKind::open:
-      return "open";
-    case geometry::CoverKind::perforated:
-      return "perforated";
-    case geometry::CoverKind::mesh:
-      return "mesh";
-    case geometry::CoverKind::louvre:
-      return "louvre";
-    case geometry::CoverKind::slots:
-      return "slots";
-    case geometry::CoverKind::foam:
-      return "foam";
-  }
-  return "";
-}
-
 template <typename List>
-Json name_in(const List& list, const char* kind, int index) {
-  return {{"kind", kind}, {"name", list[static_cast<std::size_t>(index)].name}};
+Json name_in(const List& list, const geometry::Place& place) {
+  return {{"kind", geometry::word_of(place.kind)},
+          {"name", list[static_cast<std::size_t>(place.index)].name}};
 }
 
 // Where a rectangle on a face lies, and how it is turned.
@@ -46,7 +29,7 @@ void add_rectangle(Json& json, geometry::Face face, const Vec3& centre, double w
 Json vent_json(const Device& device, const geometry::Vent& vent) {
   Json json = {{"name", vent.name}, {"face", geometry::face_word(vent.face)}, {"leak", vent.is_leak}};
   add_rectangle(json, vent.face, vent.centre, vent.width, vent.height);
-  json["cover"] = vent.is_leak ? "seam" : cover_word(vent.cover.kind);
+  json["cover"] = vent.is_leak ? "seam" : geometry::word_of(vent.cover.kind);
   json["open_ratio"] = plain(*vent.cover.open_ratio);
   json["blocked"] = plain(*vent.blocked);
   json["behind"] = place_json(device, vent.behind);
@@ -64,7 +47,7 @@ Vec3 fan_axis(const Device& device, const geometry::Fan& fan) {
 
 Json fan_json(const Device& device, const geometry::Fan& fan) {
   return {{"name", fan.name},
-          {"kind", fan.kind == geometry::FanKind::blower ? "blower" : "axial"},
+          {"kind", geometry::word_of(fan.kind)},
           {"centre_m", vector_json(fan.centre)},
           {"axis", vector_json(fan_axis(device, fan))},
           {"diameter_m", plain(*fan.diameter)},
@@ -102,21 +85,21 @@ Json fins_json(const Device& device, std::size_t index) {
 Json place_json(const Device& device, const geometry::Place& place) {
   switch (place.kind) {
     case PlaceKind::zone:
-      return name_in(device.zones, "zone", place.index);
+      return name_in(device.zones, place);
     case PlaceKind::fins:
-      return name_in(device.fin_stacks, "fins", place.index);
+      return name_in(device.fin_stacks, place);
     case PlaceKind::fan_inlet:
-      return name_in(device.fans, "fan-inlet", place.index);
+      return name_in(device.fans, place);
     case PlaceKind::fan_outlet:
-      return name_in(device.fans, "fan-outlet", place.index);
+      return name_in(device.fans, place);
     case PlaceKind::vent:
-      return name_in(device.vents, "vent", place.index);
+      return name_in(device.vents, place);
     case PlaceKind::part:
-      return name_in(device.parts, "part", place.index);
+      return name_in(device.parts, place);
     case PlaceKind::skin:
-      return name_in(device.skins, "skin", place.index);
+      return name_in(device.skins, place);
     case PlaceKind::source:
-      return name_in(device.sources, "source", place.index);
+      return name_in(device.sources, place);
   }
   return nullptr;
 }
@@ -136,7 +119,7 @@ Json device_json(const Run& run) {
   for (const geometry::Fan& fan : device.fans) json["fans"].push_back(fan_json(device, fan));
   for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) json["fins"].push_back(fins_json(device, i));
   for (const geometry::Skin& skin : device.skins) {
-    Json entry = {{"name", skin.name}, {"material", material_word(skin.material)}};
+    Json entry = {{"name", skin.name}, {"material", geometry::word_of(skin.material)}};
     add_rectangle(entry, skin.face, skin.centre, skin.width, skin.height);
     json["skin"].push_back(std::move(entry));
   }

@@ -1,37 +1,16 @@
 #include "tools/output/json_setting.hpp"
 
+#include "geometry/words.hpp"
 #include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/state_words.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
-namespace {
-
-const char* support_word(geometry::SupportKind kind) {
-  switch (kind) {
-    case geometry::SupportKind::air:
-      return "air";
-    case geometry::SupportKind::hard:
-      return "hard";
-    case geometry::SupportKind::soft:
-      return "soft";
-    case geometry::SupportKind::lap:
-      return "lap";
-    case geometry::SupportKind::wall:
-      return "wall";
-    case geometry::SupportKind::stand:
-      return "stand";
-  }
-  return "";
-}
-
-}  // namespace
-
 void add_setting(Json& json, const geometry::Case& content, const geometry::Condition& condition) {
   const auto& support = content.supports[static_cast<std::size_t>(condition.support)];
   json["support"] = support.name;
-  json["support_kind"] = support_word(support.kind);
+  json["support_kind"] = geometry::word_of(support.kind);
   json["load"] = content.loads[static_cast<std::size_t>(condition.load)].name;
   json["lid_deg"] = nullptr;
   if (condition.lid_given || content.device.lid.present) {

@@ -35,18 +35,4 @@ std::vector<std::string> range_notes(const study::ConditionResult& result) {
   return notes;
 }
 
-const char* laminar_word(network::LaminarKind kind) {
-  switch (kind) {
-    case network::LaminarKind::passage:
-      return "passage";
-    case network::LaminarKind::fins:
-      return "fins";
-    case network::LaminarKind::gap:
-      return "gap";
-    case network::LaminarKind::none:
-      break;
-  }
-  return "";
-}
-
 }  // namespace tuft::output

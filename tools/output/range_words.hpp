@@ -12,7 +12,4 @@ namespace tuft::output {
 /// is larger than computed.
 std::vector<std::string> range_notes(const study::ConditionResult& result);
 
-/// passage, fins, gap: the word in results files.
-const char* laminar_word(network::LaminarKind kind);
-
 }  // namespace tuft::output

@@ -4,9 +4,9 @@
 
 #include <vector>
 
+#include "tools/model/words.hpp"
 #include "tools/output/csv.hpp"
 #include "tools/output/finite.hpp"
-#include "tools/output/heat_words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -39,7 +39,7 @@ class Rows {
 
   void add(const study::SourceResult& source) {
     add("source", source.name, source.has_temperature ? number(source.temperature) : std::string(),
-        {number(source.asked), number(source.power), source_state_word(source.state), "", ""});
+        {number(source.asked), number(source.power), model::source_state_word(source.state), "", ""});
   }
 
   void add(const study::SkinResult& skin) {

@@ -12,16 +12,22 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr const char* kSolverFile = "05-solver-bytes.js";
+
 void fill_in(std::string& page, const std::string& mark, const std::string& content) {
   const std::size_t at = page.find(mark);
   if (at == std::string::npos) throw std::logic_error("page.html lacks " + mark);
   page.replace(at, mark.size(), content);
 }
 
+// Results of an earlier version have no model; the solver would have nothing to solve.
+bool wants_solver(const Json& results) { return results.contains("model"); }
+
 // All scripts as one, in the order of their names: those that others stand on have low numbers.
-std::string scripts() {
+std::string scripts(bool with_solver) {
   std::string text = "'use strict';\n(() => {\n";
   for (const auto& [name, bytes] : page_files()) {
+    if (name == kSolverFile && !with_solver) continue;
     if (name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0) text += bytes + "\n";
   }
   return text + "})();\n";
@@ -44,6 +50,8 @@ Json words_json(const std::vector<ClaimWords>& claims) {
 
 }  // namespace
 
+bool solves_in_page() { return page_files().count(kSolverFile) > 0; }
+
 std::string report_page(const std::string& results_text) {
   const Json results = read_results(results_text);
   const std::vector<ClaimWords> claims = claim_words(results);
@@ -51,7 +59,7 @@ std::string report_page(const std::string& results_text) {
   fill_in(page, "<!--title-->", html_text(results["device"].value("name", "")));
   fill_in(page, "/*style*/", page_files().at("style.css"));
   fill_in(page, "<!--answers-->", plain_answers(results, claims));
-  fill_in(page, "/*script*/", scripts());
+  fill_in(page, "/*script*/", scripts(wants_solver(results)));
   // Which files lay beside the results is not the page's business; without it the page of a case is that of
   // its results.
   Json shown = results;

@@ -13,4 +13,8 @@ constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 /// ResultsError.
 std::string report_page(const std::string& results_text);
 
+/// Whether this build has the solver that pages turn the device with; without it they step through solved
+/// angles.
+bool solves_in_page();
+
 }  // namespace tuft::report

@@ -14,6 +14,7 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
+#include "tools/report/page.hpp"
 #include "tools/start/page_server.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
@@ -70,6 +71,15 @@ void examine_build(Examination& found) {
     found.missing("MPI", "not in this build: a study runs on one machine, on its own processors");
   } else {
     found.good("MPI", "standard " + mpi_standard() + ": processes that share a study");
+  }
+}
+
+void examine_page(Examination& found) {
+  if (report::solves_in_page()) {
+    found.good("page's solver", "in this build: a page turns the device live");
+  } else {
+    found.missing("page's solver",
+                  "not in this build (no emscripten): a page steps through angles solved beforehand");
   }
 }
 
@@ -150,6 +160,7 @@ void examine_solve(Examination& found) {
 ExitStatus doctor(const std::string& place) {
   Examination found;
   examine_build(found);
+  examine_page(found);
   examine_parts(found);
   say("\nHere and now\n");
   examine_solve(found);

@@ -95,16 +95,18 @@ function lineChart({width, height, xs, xName, yName, series, current, label}) {
             names[i]));
   });
   if (current !== null && current !== undefined) {
-    root.append(svg('line', {
-      x1: px(x(current)),
-      x2: px(x(current)),
-      y1: plot.top,
-      y2: plot.bottom,
-      class: 'limit',
-      'data-current': current
-    }));
+    root.append(svg('line', {y1: plot.top, y2: plot.bottom, class: 'limit', 'data-current': current}));
+    root.placeOf = x;
+    moveCurrent(root, current);
   }
   return root;
+}
+
+/** Moves the mark of a chart of lines. */
+function moveCurrent(chart, current) {
+  const mark = chart.querySelector('[data-current]'), at = px(chart.placeOf(current));
+  for (const [name, value] of Object.entries({x1: at, x2: at, 'data-current': current}))
+    mark.setAttribute(name, value);
 }
 
 /**

@@ -2,16 +2,45 @@
 
 /**
  * Where solutions at an angle come from. Here: the angles that the program solved and put into the results.
- * `angles` are those that can be asked for, in degrees; `solveAt(angle)` gives what a condition has, and
- * `pose_to_world`. A solver within the page offers the same two.
+ * `angles`: the curves of the chart stand on these, in degrees; `range`: what the slider offers, {min, max,
+ * step}; `valueOf` and `angleOf` go from an angle to the slider and back; `solveAt(angle)` gives what a point
+ * of a sweep has. The solver within the page offers the same.
  */
-function solvedSweep(sweep) {
-  const solved = sweep.points.filter((p) => p.solved);
+function solvedSweep(sweep, why) {
+  const solved = sweep.points.filter((p) => p.solved), angles = solved.map((p) => p.angle_deg);
+  const nearest = (angle) => solved.reduce(
+      (best, p) => (Math.abs(p.angle_deg - angle) < Math.abs(best.angle_deg - angle) ? p : best));
+  return {
+    angles,
+    range: {min: 0, max: angles.length - 1, step: 1},
+    valueOf: (angle) => angles.indexOf(nearest(angle).angle_deg),
+    angleOf: (value) => angles[value],
+    source: why ? `solved beforehand at these angles; ${why}` : 'solved beforehand at these angles',
+    curve: solved,
+    solveAt: nearest
+  };
+}
+
+/** Where the device can be turned to while its solver runs here: once around. */
+function rangeOf(angles) {
+  const min = angles.length ? Math.ceil(Math.min(...angles)) : 0;
+  return {min, max: Math.max(min + 360, Math.floor(Math.max(...angles))), step: 1};
+}
+
+/** Solves as the slider moves: a condition by its place in the model, turned about an axis. */
+function solvedLive(solver, sweep, condition, axis) {
+  const range = rangeOf(sweep.points.map((p) => p.angle_deg)), every = 5;
+  const solveAt = (angle) => solver.turned(condition, axis, angle), curve = [];
+  for (let angle = range.min; angle <= range.max; angle += every) curve.push(solveAt(angle));
+  const solved = curve.filter((p) => p.solved);
   return {
     angles: solved.map((p) => p.angle_deg),
-    source: 'solved beforehand at these angles',
-    solveAt: (angle) => solved.reduce(
-        (best, p) => (Math.abs(p.angle_deg - angle) < Math.abs(best.angle_deg - angle) ? p : best))
+    range,
+    valueOf: (angle) => angle,
+    angleOf: (value) => value,
+    source: 'solved in this page as you turn, by the program\u2019s own solver',
+    curve: solved,
+    solveAt
   };
 }
 
@@ -23,13 +52,14 @@ function axisWord(axis) {
       `about (${axis.map((a) => significant(a)).join(', ')})`;
 }
 
-function sweepChart(page, sweep, angles, current) {
-  const {device} = page.results, solved = sweep.points.filter((p) => p.solved);
+/** Net flow of each vent over the angle. Drawn once; `move` sets the stroke at the angle shown. */
+function sweepChart(page, axis, curve, figure) {
+  const {device} = page.results;
   const series = device.vents
                      .map((v, i) => ({
                             name: v.name,
                             leak: v.leak,
-                            values: solved.map((p) => {
+                            values: curve.map((p) => {
                               const r = p.vents[i];
                               return 1000 * (r.inflow_kg_s - r.outflow_kg_s) / p.room_density_kg_m3;
                             })
@@ -41,16 +71,24 @@ function sweepChart(page, sweep, angles, current) {
     series.forEach((s) => {
       s.values = s.values.map((v) => 1000 * v);
     });
-  return (width) => [lineChart({
-           width: Math.min(width, 1000),
-           height: 300,
-           xs: angles,
-           xName: 'angle ' + axisWord(sweep.axis),
-           yName: `net flow, ${unit}: up is in, down is out`,
-           series,
-           current,
-           label: `Net flow of each vent against the angle; the numbers are in the table of all angles.`
-         })];
+  let current = curve[0].angle_deg, chart = null;
+  page.onResize(figure, (width) => {
+    chart = lineChart({
+      width: Math.min(width, 1000),
+      height: 300,
+      xs: curve.map((p) => p.angle_deg),
+      xName: 'angle ' + axisWord(axis),
+      yName: `net flow, ${unit}: up is in, down is out`,
+      series,
+      current,
+      label: 'Net flow of each vent against the angle; the table beside the device has the numbers.'
+    });
+    return [chart];
+  });
+  return (angle) => {
+    current = angle;
+    if (chart) moveCurrent(chart, angle);
+  };
 }
 
 function sweepTable(page, sweep) {
@@ -68,61 +106,4 @@ function sweepTable(page, sweep) {
       table(
           `Each vent at each angle of ${sweep.name}`,
           [{head: 'angle'}, ...vents.map(({v}) => ({head: nameOf(v.name)}))], rows));
-}
-
-function tiltBlock(page, sweep) {
-  const from = solvedSweep(sweep);
-  if (!from.angles.length) return el('p', {}, `${shown(sweep.name)}: no angle has a solution.`);
-  const condition = page.results.conditions.find((c) => c.name === sweep.condition);
-  const id = 'tilt-' + page.results.sweeps.indexOf(sweep);
-  const input = el('input', {
-    type: 'range',
-    id,
-    min: 0,
-    max: from.angles.length - 1,
-    step: 1,
-    value: 0,
-    'data-sweep': shown(sweep.name, 200)
-  });
-  const output = el('output', {for: id
-  }), figure = el('div', {}), chart = el('figure', {}), words = el('div', {'aria-live': 'polite'});
-  const all = from.angles.map((angle) => from.solveAt(angle));
-  const alike = {poses: all.map((p) => p.pose_to_world), results: all};
-  const show = () => {
-    const angle = from.angles[Number(input.value)], point = from.solveAt(angle);
-    const setting = {
-      pose_to_world: point.pose_to_world,
-      support_kind: 'air',
-      lid_deg: condition ? condition.lid_deg : null
-    };
-    output.textContent = degrees(point.angle_deg);
-    input.setAttribute('aria-valuetext', degrees(point.angle_deg));
-    page.onResize(
-        figure,
-        (width) => [standingFigure(
-            page.results.device, point, setting, width,
-            `${sweep.name}: turned ${degrees(point.angle_deg)} ${axisWord(sweep.axis)}`, alike)]);
-    page.onResize(chart, sweepChart(page, sweep, from.angles, point.angle_deg));
-    words.replaceChildren(
-        ventTable(page, setting, point, `What each vent does at ${degrees(point.angle_deg)}`));
-    page.fillNew();
-  };
-  input.addEventListener('input', show);
-  const block =
-      el('div', {class: 'tilt'},
-         el('h3', {}, nameOf(sweep.name), condition ? [' (from ', nameOf(condition.name), ')'] : null),
-         el('div', {class: 'control'},
-            el('label',
-               {for: id
-               },
-               'Turn the device '),
-            output, el('br', {}), input, el('span', {class: 'small quiet'}, ' ' + from.source)),
-         el('div', {class: 'beside'}, figure, words), chart, sweepTable(page, sweep));
-  page.later(show);
-  return block;
-}
-
-function tiltSection(page) {
-  if (!page.results.sweeps.length) return null;
-  return section('tilt', 'Turned', ...page.results.sweeps.map((s) => tiltBlock(page, s)));
 }
