@@ -11,6 +11,9 @@ namespace {
 
 constexpr double kMostUnsolvedRuns = 0.1;  // judgement
 constexpr int kFewestPoints = 40;          // given_data_indices asks for as many
+constexpr double kStandsOut = 0.01;        // least first-order share told from the sample alone (judgement)
+constexpr std::size_t kMostTold = 12;      // of a claim, from the sample alone
+constexpr double kSigmas = 1.959964;       // of a 95 % interval
 
 // Solved rows of the sample, and every claim's margin at them.
 struct Seen {
@@ -119,8 +122,43 @@ HangsOn ranked(int claim, const doubt::Indices& indices, const Grouping& groupin
     const bool rest = grouping.has_rest && g + 1 == grouping.groups.size();
     out.influences.push_back({grouping.groups[g], rest, indices.group[g]});
   }
+  // The rest is no input and no rival of one: it stands last whatever its share.
+  std::stable_sort(out.influences.begin(), out.influences.end(), [](const Influence& a, const Influence& b) {
+    return a.rest != b.rest ? b.rest : a.index.total > b.index.total;
+  });
+  return out;
+}
+
+// Influence of one group by the sample: that of the member that tells most.
+Influence told_by(const std::vector<doubt::GivenIndex>& indices, const std::vector<int>& group) {
+  Influence out;
+  out.inputs = group;
+  out.index.first = -1.0;
+  for (const int input : group) {
+    const doubt::GivenIndex& index = indices[static_cast<std::size_t>(input)];
+    if (index.first <= out.index.first) continue;
+    out.index.first = index.first;
+    out.index.first_interval = {std::max(0.0, index.first - kSigmas * index.error),
+                                std::min(1.0, index.first + kSigmas * index.error)};
+  }
+  return out;
+}
+
+HangsOn told_by_sample(int claim, const Seen& seen, const std::vector<double>& margins,
+                       const std::vector<std::vector<int>>& groups) {
+  HangsOn out;
+  out.claim = claim;
+  out.varies = std::any_of(margins.begin(), margins.end(), [&](double m) { return m != margins.front(); });
+  if (!out.varies) return out;
+  const auto indices = doubt::given_data_indices(seen.inputs, margins);
+  for (const std::vector<int>& members : groups) {
+    Influence influence = told_by(indices, members);
+    if (influence.index.first >= kStandsOut && influence.index.first_interval.low > 0.0)
+      out.influences.push_back(std::move(influence));
+  }
   std::stable_sort(out.influences.begin(), out.influences.end(),
-                   [](const Influence& a, const Influence& b) { return a.index.total > b.index.total; });
+                   [](const Influence& a, const Influence& b) { return a.index.first > b.index.first; });
+  if (out.influences.size() > kMostTold) out.influences.resize(kMostTold);
   return out;
 }
 
@@ -158,6 +196,23 @@ HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions
     out.claims.push_back(
         ranked(questions.claims[c], doubt::estimate_indices(plan, values, bootstrap), grouping));
   }
+  return out;
+}
+
+double share_of(const HangsOnResult& result, const Influence& influence) {
+  return result.planned ? influence.index.total : influence.index.first;
+}
+
+HangsOnResult hangs_on_by_sample(const geometry::Case& content, const Questions& questions,
+                                 const ensemble::Sampler& sampler, const ensemble::Ensemble& sample) {
+  HangsOnResult out;
+  out.planned = false;
+  if (sampler.inputs().empty() || questions.placed.empty()) return out;
+  const Seen seen = seen_of(content, questions, sample);
+  if (seen.inputs.rows() < kFewestPoints) return out;
+  for (std::size_t c = 0; c < questions.placed.size(); ++c)
+    out.claims.push_back(
+        told_by_sample(questions.claims[c], seen, seen.margins[c], sampler.correlation().groups()));
   return out;
 }
 

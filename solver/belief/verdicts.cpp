@@ -35,26 +35,6 @@ double mean(const Sample& sample, const std::vector<double>& event) {
   return total > 0.0 ? sum / total : 0.0;
 }
 
-RoleOdds odds_of(const Sample& sample, int place, int vent) {
-  RoleOdds out;
-  out.vent = vent;
-  const auto at = [&](const std::vector<study::View>& views) -> const study::View& {
-    return views[static_cast<std::size_t>(place)];
-  };
-  const auto v = static_cast<std::size_t>(vent);
-  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
-    const auto is =
-        numbers(sample, [&](const auto& views) { return at(views).vents[v].role == role ? 1.0 : 0.0; });
-    out.probability[static_cast<std::size_t>(role)] = mean(sample, is);
-  }
-  const auto net = numbers(sample, [&](const auto& views) {
-    const study::View& view = at(views);
-    return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
-  });
-  out.flow = doubt::quantiles(net, {0.5}, sample.weights)[0];
-  return out;
-}
-
 // Weights of a sample for one claim: what it does not speak of may be without a solution.
 std::vector<double> weights_for(const Sample& sample, const Claim& claim) {
   std::vector<double> out = sample.weights;
@@ -94,6 +74,26 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
 
 }  // namespace
 
+RoleOdds role_odds(const Sample& sample, int place, int vent) {
+  RoleOdds out;
+  out.vent = vent;
+  const auto at = [&](const std::vector<study::View>& views) -> const study::View& {
+    return views[static_cast<std::size_t>(place)];
+  };
+  const auto v = static_cast<std::size_t>(vent);
+  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
+    const auto is =
+        numbers(sample, [&](const auto& views) { return at(views).vents[v].role == role ? 1.0 : 0.0; });
+    out.probability[static_cast<std::size_t>(role)] = mean(sample, is);
+  }
+  const auto net = numbers(sample, [&](const auto& views) {
+    const study::View& view = at(views);
+    return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
+  });
+  out.flow = doubt::quantiles(net, {0.5}, sample.weights)[0];
+  return out;
+}
+
 std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions, const Sample& all,
                                  const doubt::VerdictRule& rule) {
   std::vector<ClaimBelief> out;
@@ -128,7 +128,7 @@ std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions&
     belief.median = doubt::quantiles(values, {0.5}, sample.weights)[0];
     belief.interval = doubt::central_interval(values, kShownLevel, sample.weights);
     if (is_about_roles(claim.kind)) {
-      for (const int vent : claim.vents) belief.odds.push_back(odds_of(sample, claim.when, vent));
+      for (const int vent : claim.vents) belief.odds.push_back(role_odds(sample, claim.when, vent));
     }
     belief.evidence = evidence_of(content, questions, claim, sample, event);
     out.push_back(std::move(belief));

@@ -47,6 +47,10 @@ struct ClaimBelief {
   double unsolved = 0.0;  ///< share of the samples without a solution; they decide nothing
 };
 
+/// Roles of one vent in one condition. `place` counts in Questions::conditions.
+/// @pre some sample has weight, and all of these are solved there.
+RoleOdds role_odds(const Sample& sample, int place, int vent);
+
 /// Level of `ClaimBelief::interval`.
 constexpr double kShownLevel = 0.9;
 /// Share of unsolved samples from which no verdict is given (judgement).

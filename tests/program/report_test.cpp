@@ -28,8 +28,35 @@ TEST_CASE("a page from a case is the page from its results, to the byte") {
   const std::string page = bytes_of(scratch.path() / "chassis.html");
   CHECK(page == bytes_of(scratch.path() / "again.html"));
   CHECK_THAT(page, Contains("<!doctype html>"));
+  CHECK_THAT(page, Contains("holds (with a probability of 100 %, 99 % interval 99.4 % to 100 %)"));
+  CHECK(page.find("holds (nominal values only)") == std::string::npos);
   CHECK(page.size() < 3000000);
   CHECK(scratch.entries() == 3);
+}
+
+TEST_CASE("how sure is the same for any number of threads, and can be left out") {
+  const Scratch scratch;
+  const auto page = [&](const std::vector<std::string>& more, const char* threads) {
+    std::vector<std::string> words = {"report", case_path("open-claim.yaml"), "--out", "p.html"};
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome run = run_tuft(words, scratch.path(), {{"OMP_NUM_THREADS", threads}});
+    INFO(run.err);
+    CHECK(run.status == 0);
+    return bytes_of(scratch.path() / "p.html");
+  };
+  CHECK(page({}, "1") == page({}, "2"));
+  CHECK_THAT(page({"--samples", "128"}, "2"), Contains("\"samples\":128"));
+  const std::string none = page({"--samples", "0"}, "1");
+  CHECK_THAT(none, Contains("nominal values only"));
+  CHECK(none.find("\"doubt\":") == std::string::npos);
+  REQUIRE(run_tuft({"predict", case_path("open-claim.yaml"), "--quiet", "--samples", "0", "--out", "r"},
+                   scratch.path())
+              .status == 0);
+  REQUIRE(run_tuft({"report", "r/results.json", "--out", "again.html"}, scratch.path()).status == 0);
+  CHECK(bytes_of(scratch.path() / "again.html") == none);
+  const Outcome refused = run_tuft({"report", "r/results.json", "--samples", "64"}, scratch.path());
+  CHECK(refused.status == 3);
+  CHECK_THAT(refused.err, Contains("--samples") && Contains("give the case"));
 }
 
 TEST_CASE("an earlier page is replaced, any other file is left alone") {

@@ -5,35 +5,32 @@
 #include <string>
 #include <vector>
 
-#include "solver/belief/hangs_on.hpp"
 #include "solver/belief/learn.hpp"
-#include "solver/belief/measure.hpp"
-#include "solver/belief/verdicts.hpp"
+#include "tools/output/doubt_numbers.hpp"
 #include "tools/output/look.hpp"
 #include "tools/output/run.hpp"
 
 namespace tuft::output {
-
-/// What a sample of the case says.
-struct Doubt {
-  std::vector<ensemble::Input> inputs;  ///< sampled
-  std::size_t samples = 0;              ///< solved, or not
-  int replicates = 0;
-  std::uint64_t seed = 1;
-  bool settled = false;  ///< every verdict; else the budget was used
-  std::vector<belief::ClaimBelief> claims;
-  belief::Questions questions;
-  belief::HangsOnResult hangs_on;               ///< empty if not asked for
-  std::vector<belief::Suggestion> suggestions;  ///< by falling worth; empty if not asked for
-  std::vector<int> model_conditions;  ///< that carry doubt of the model; rising indices into Case::conditions
-  std::string model;                  ///< a sentence on the doubt of the model itself; empty: none was added
-};
 
 /// A measurement in words: "strip tissue-60 at comb, in bench".
 std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
                               const belief::Measurement& measurement);
 /// How a person makes it, and what to mind.
 std::string how_to(const belief::Measurement& measurement);
+
+/// How many of the inputs the case file does not give.
+std::size_t count_assumed(const std::vector<ensemble::Input>& inputs);
+
+/// What is believed of a claim of a run; null where nothing was sampled, or not this claim.
+const belief::ClaimBelief* belief_of(const Run& run, int claim);
+
+/// The verdict on a claim with its probability: "holds (98.9 %)"; of a run that was not sampled "true as
+/// written", "not true as written" or "not solved", which are no verdicts.
+std::string told(const Run& run, const study::ClaimResult& result);
+
+/// A row a claim: the verdict with its probability and interval; of a run that was not sampled a sentence
+/// that counts what is true as written. Ends with a newline; empty without claims.
+std::string verdicts_text(const Run& run, const Look& look);
 
 /// "97.3 %", "over 99.9 %".
 std::string probability_text(double probability);
@@ -59,7 +56,7 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
 std::string surprise_sentence(const belief::Learned& learned, std::size_t observation,
                               const std::string& words);
 
-/// The section `doubt` of results.json, as text.
+/// results.json of a study, as text; its section `doubt` is that of every run that was sampled.
 std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files);
 /// results.json of what was learned.
 std::string learned_json(const Run& run, const belief::Learned& learned,

@@ -94,9 +94,11 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::Han
     const belief::Influence& influence = claim.influences[i];
     figure::Bar bar;
     bar.name = influence_name(doubt.inputs, influence);
-    bar.value = 100.0 * influence.index.total;
-    bar.low = 100.0 * influence.index.total_interval.low;
-    bar.high = 100.0 * influence.index.total_interval.high;
+    // An index is a share: what an estimate says beyond 0 to 100 % is the noise of the sample.
+    const auto percent = [](double share) { return 100.0 * std::clamp(share, 0.0, 1.0); };
+    bar.value = percent(influence.index.total);
+    bar.low = percent(influence.index.total_interval.low);
+    bar.high = percent(influence.index.total_interval.high);
     bar.has_interval = true;
     chart.bars.push_back(std::move(bar));
   }

@@ -9,7 +9,9 @@
 namespace tuft::output {
 namespace {
 
-Json interval_json(const doubt::Interval& interval) { return Json::array({interval.low, interval.high}); }
+Json interval_json(const doubt::Interval& interval) {
+  return Json::array({plain(interval.low), plain(interval.high)});
+}
 
 const char* unit_word(study::Behind::Unit unit) {
   switch (unit) {
@@ -63,14 +65,15 @@ Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belie
 }
 
 Json influence_json(const Doubt& doubt, const belief::Influence& influence) {
+  const bool planned = doubt.hangs_on.planned;
   Json keys = Json::array();
   for (const int input : influence.inputs) keys.push_back(doubt.inputs[static_cast<std::size_t>(input)].key);
   return {{"inputs", keys},
           {"rest", influence.rest},
           {"first", influence.index.first},
           {"first_interval", interval_json(influence.index.first_interval)},
-          {"total", influence.index.total},
-          {"total_interval", interval_json(influence.index.total_interval)}};
+          {"total", planned ? Json(influence.index.total) : Json()},
+          {"total_interval", planned ? interval_json(influence.index.total_interval) : Json()}};
 }
 
 Json input_json(const ensemble::Input& input) {
@@ -79,6 +82,20 @@ Json input_json(const ensemble::Input& input) {
           {"nominal", input.prior.nominal + 0.0},
           {"low", input.prior.low + 0.0},
           {"high", input.prior.high + 0.0}};
+}
+
+Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& ranges) {
+  Json json;
+  json["condition"] = content.conditions[static_cast<std::size_t>(ranges.condition)].name;
+  json["unsolved"] = ranges.unsolved;
+  json["vents"] = Json::array();
+  for (const auto& vent : ranges.vents) {
+    Json entry = odds_json(content, vent.odds);
+    entry["net_in_median_kg_s"] = plain(vent.net_median);
+    entry["net_in_interval_kg_s"] = interval_json(vent.net);
+    json["vents"].push_back(std::move(entry));
+  }
+  return json;
 }
 
 Json head(const Run& run, const std::vector<std::string>& files) {
@@ -108,11 +125,7 @@ Json suggestion_json(const Run& run, const Doubt& doubt, const belief::Suggestio
 
 }  // namespace
 
-std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files) {
-  require_finite(run);
-  Json json = head(run, files);
-  json["claims"] = Json::array();
-  for (const auto& claim : run.claims) json["claims"].push_back(claim_json(run, claim));
+Json doubt_json(const Run& run, const Doubt& doubt) {
   Json part;
   part["samples"] = doubt.samples;
   part["replicates"] = doubt.replicates;
@@ -124,6 +137,9 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
     part["model_conditions"].push_back(run.content.conditions[static_cast<std::size_t>(condition)].name);
   part["inputs"] = Json::array();
   for (const auto& input : doubt.inputs) part["inputs"].push_back(input_json(input));
+  part["conditions"] = Json::array();
+  for (const auto& ranges : doubt.conditions) part["conditions"].push_back(ranges_json(run.content, ranges));
+  part["hangs_on_from"] = doubt.hangs_on.planned ? "plan" : "sample";
   part["claims"] = Json::array();
   for (const auto& belief : doubt.claims) {
     Json entry = belief_json(run.content, belief);
@@ -142,7 +158,15 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
   part["measure_next"] = Json::array();
   for (const auto& suggestion : doubt.suggestions)
     part["measure_next"].push_back(suggestion_json(run, doubt, suggestion));
-  json["doubt"] = std::move(part);
+  return part;
+}
+
+std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files) {
+  require_finite(run);
+  Json json = head(run, files);
+  json["claims"] = Json::array();
+  for (const auto& claim : run.claims) json["claims"].push_back(claim_json(run, claim));
+  json["doubt"] = doubt_json(run, doubt);
   return written(json);
 }
 

@@ -1,4 +1,5 @@
 // Beliefs as tables and text for a terminal.
+#include <algorithm>
 #include <cmath>
 
 #include "tools/output/claim_table.hpp"
@@ -19,19 +20,27 @@ const geometry::Claim& claim_of(const geometry::Case& content, int index) {
 
 std::string percent_cell(double share) { return significant(100.0 * share, 3, 1); }
 
+// An index that can't be told from nothing is shown as what it may be at most, not as a number below zero.
+std::string share_cell(double share, const doubt::Interval& interval) {
+  if (interval.low > 0.0 && share >= 0.005) return percent_cell(std::min(share, 1.0));
+  return "<" + significant(std::max(1.0, std::ceil(100.0 * std::min(interval.high, 1.0))), 3, 0);
+}
+
 std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, const belief::HangsOn& claim,
                           const Look& look) {
   const std::string id = printable(claim_of(content, claim.claim).id);
   if (!claim.varies) return "\n" + id + " hangs on nothing that is in doubt.\n";
   Column name{"what " + id + " hangs on", "", {}};
   Column alone{"alone", "%", {}, true}, total{"in all", "%", {}, true}, to{"interval", "%", {}};
-  for (std::size_t i = 0; i < std::min(kMostRows, claim.influences.size()); ++i) {
+  for (std::size_t i = 0; i < claim.influences.size(); ++i) {
     const auto& influence = claim.influences[i];
+    if (i >= kMostRows && !influence.rest) continue;
     name.cells.push_back(shortened(printable(influence_name(doubt.inputs, influence)), 60));
-    alone.cells.push_back(percent_cell(influence.index.first));
-    total.cells.push_back(percent_cell(influence.index.total));
-    to.cells.push_back(percent_cell(influence.index.total_interval.low) + " to " +
-                       percent_cell(influence.index.total_interval.high));
+    const doubt::Interval& band = influence.index.total_interval;
+    alone.cells.push_back(share_cell(influence.index.first, influence.index.first_interval));
+    total.cells.push_back(share_cell(influence.index.total, band));
+    to.cells.push_back(percent_cell(std::max(0.0, band.low)) + " to " +
+                       percent_cell(std::min(1.0, std::max(0.0, band.high))));
   }
   return "\n" + lay_out({name, alone, total, to}, 2, look);
 }
@@ -61,6 +70,36 @@ std::string chance_cell(const belief::ClaimBelief& belief) {
   return belief.unsolved < 1.0 ? percent_cell(belief.probability.value) : "-";
 }
 
+std::string shown_verdict(study::Verdict verdict) {
+  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
+}
+
+// What the values as written make of a claim is no verdict: it says nothing of how sure.
+std::string as_written(study::Verdict verdict) {
+  switch (verdict) {
+    case study::Verdict::holds:
+      return "true as written";
+    case study::Verdict::fails:
+      return "not true as written";
+    case study::Verdict::cannot_tell:
+      break;
+  }
+  return "not solved";
+}
+
+std::string counted_as_written(const Run& run, const Look& look) {
+  std::vector<std::string> parts;
+  for (const auto verdict : {study::Verdict::holds, study::Verdict::fails, study::Verdict::cannot_tell}) {
+    const auto count = std::count_if(run.claims.begin(), run.claims.end(),
+                                     [verdict](const auto& claim) { return claim.verdict == verdict; });
+    if (count > 0) parts.push_back(std::to_string(count) + " " + as_written(verdict));
+  }
+  return fill("",
+              counted(run.claims.size(), "claim") + ": " + listed(parts) +
+                  ". How sure that is was not asked; tuft check tells.",
+              look.width);
+}
+
 std::string interval_text(const doubt::Interval& interval) {
   return significant(interval.low, 3) + " to " + significant(interval.high, 3);
 }
@@ -73,10 +112,48 @@ std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const 
     study::ClaimResult result{belief.claim, verdict_of(belief), belief_sentence(content, doubt, belief)};
     text += claim_text(content, result, look);
   }
-  for (const auto& claim : doubt.hangs_on.claims) text += hangs_on_text(content, doubt, claim, look);
+  if (doubt.hangs_on.planned)
+    for (const auto& claim : doubt.hangs_on.claims) text += hangs_on_text(content, doubt, claim, look);
   text += suggestions_text(content, doubt, look);
   if (!doubt.model.empty()) text += "\n" + fill("", printable(doubt.model), look.width);
   return text;
+}
+
+const belief::ClaimBelief* belief_of(const Run& run, int claim) {
+  if (!run.doubt) return nullptr;
+  for (const auto& belief : run.doubt->claims)
+    if (belief.claim == claim) return &belief;
+  return nullptr;
+}
+
+std::string told(const Run& run, const study::ClaimResult& result) {
+  const belief::ClaimBelief* belief = belief_of(run, result.claim);
+  if (belief == nullptr) return as_written(result.verdict);
+  const std::string verdict = shown_verdict(verdict_of(*belief));
+  return belief->unsolved < 1.0 ? verdict + " (" + probability_text(belief->probability.value) + ")"
+                                : verdict + " (no sample has a solution)";
+}
+
+std::string verdicts_text(const Run& run, const Look& look) {
+  if (run.claims.empty()) return "";
+  if (!run.doubt) return counted_as_written(run, look);
+  Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with", "%", {}, true};
+  Column band{"99 % interval", "%", {}};
+  for (const auto& result : run.claims) {
+    const belief::ClaimBelief* belief = belief_of(run, result.claim);
+    if (belief == nullptr) continue;
+    const study::Verdict found = verdict_of(*belief);
+    id.cells.push_back(shortened(printable(claim_of(run.content, result.claim).id), 40));
+    verdict.cells.push_back(shown_verdict(found));
+    verdict.inks.push_back(found == study::Verdict::holds   ? Ink::green
+                           : found == study::Verdict::fails ? Ink::red
+                                                            : Ink::yellow);
+    chance.cells.push_back(chance_cell(*belief));
+    const doubt::Interval& interval = belief->probability.interval;
+    band.cells.push_back(
+        belief->unsolved < 1.0 ? percent_cell(interval.low) + " to " + percent_cell(interval.high) : "-");
+  }
+  return lay_out({id, verdict, chance, band}, 2, look);
 }
 
 std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
@@ -89,7 +166,7 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
     before.cells.push_back(chance_cell(learned.before[c]));
     after.cells.push_back(chance_cell(learned.after[c]));
     const study::Verdict found = verdict_of(learned.after[c]);
-    verdict.cells.push_back(found == study::Verdict::cannot_tell ? "can't be told" : verdict_word(found));
+    verdict.cells.push_back(shown_verdict(found));
   }
   if (!learned.after.empty()) text += lay_out({claim, before, after, verdict}, 2, look);
   Column input{"input", "SI units", {}}, was{"was, 95 %", "", {}}, is{"is, 95 %", "", {}};

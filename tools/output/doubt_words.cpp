@@ -55,33 +55,45 @@ std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odd
   return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
 }
 
-// What was assumed and not given, of what the claim hangs on where that is known.
-std::string assumed_text(const Doubt& doubt, int claim) {
-  const auto assumed = [&](int input) {
-    return doubt.inputs[static_cast<std::size_t>(input)].origin == geometry::Origin::assumed;
-  };
-  constexpr double kMatters = 0.1;  // total index from which an input is named (judgement)
+const char* origin_word(const Doubt& doubt, const belief::Influence& influence) {
+  std::size_t assumed = 0;
+  for (const int index : influence.inputs) {
+    const ensemble::Input& input = doubt.inputs[static_cast<std::size_t>(index)];
+    if (input.of_case < 0) return "doubt of the model";
+    if (input.origin == geometry::Origin::assumed) ++assumed;
+  }
+  if (assumed == 0) return "given";
+  return assumed == influence.inputs.size() ? "assumed" : "partly assumed";
+}
+
+// What the claim hangs on, given or assumed alike; without that, how much was assumed.
+std::string hangs_text(const Doubt& doubt, int claim) {
+  constexpr double kMatters = 0.1;  // share from which an input is named (judgement)
   for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
     if (entry.claim != claim) continue;
-    std::vector<std::string> keys;
+    if (!entry.varies) return "It hangs on nothing that is in doubt.";
+    std::vector<std::string> names;
     for (const auto& influence : entry.influences) {
-      if (influence.rest || influence.index.total < kMatters) continue;
-      for (const int input : influence.inputs)
-        if (assumed(input)) keys.push_back(doubt.inputs[static_cast<std::size_t>(input)].key);
+      const double share = belief::share_of(doubt.hangs_on, influence);
+      if (share < kMatters) continue;
+      const std::string percent = significant(100.0 * std::min(share, 1.0), 2, 0) + " %";
+      names.push_back(influence_name(doubt.inputs, influence) + " (" + percent +
+                      (influence.rest ? ")" : std::string(", ") + origin_word(doubt, influence) + ")"));
     }
-    if (!keys.empty()) return "It hangs on what was assumed, not given: " + listed(keys) + ".";
-    return "What it hangs on most was given, not assumed.";
+    if (names.empty()) return "No single value makes a tenth of its doubt.";
+    return "It hangs most on " + listed(names) + ".";
   }
-  const auto count = std::count_if(doubt.inputs.begin(), doubt.inputs.end(), [](const auto& input) {
-    return input.origin == geometry::Origin::assumed;
-  });
-  if (count == 0) return "";
-  return std::to_string(count) + " of the " + std::to_string(doubt.inputs.size()) +
+  const std::size_t assumed = count_assumed(doubt.inputs);
+  if (assumed == 0) return "";
+  return std::to_string(assumed) + " of the " + std::to_string(doubt.inputs.size()) +
          " values in doubt were assumed, not given.";
 }
 
 // All or none of the samples is no certainty: what the interval still leaves room for is said instead.
 std::string how_likely(const Doubt& doubt, const doubt::Probability& probability) {
+  if (doubt.inputs.empty())
+    return std::string(probability.value > 0.5 ? "True" : "Not true") +
+           " of the device as described, in which no value is in doubt";
   const std::string samples = " of " + std::to_string(doubt.samples) + " samples";
   if (probability.value >= 1.0)
     return "True in all" + samples + ", that is with at least " + probability_text(probability.interval.low);
@@ -100,6 +112,12 @@ std::string nothing_told(const geometry::Case& content, const Doubt& doubt, cons
 }
 
 }  // namespace
+
+std::size_t count_assumed(const std::vector<ensemble::Input>& inputs) {
+  return static_cast<std::size_t>(std::count_if(inputs.begin(), inputs.end(), [](const auto& input) {
+    return input.origin == geometry::Origin::assumed;
+  }));
+}
 
 std::string probability_text(double probability) {
   if (probability > 0.999 && probability < 1.0) return "over 99.9 %";
@@ -220,8 +238,9 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
             ": in " + there + " it would be true with " + probability_text(belief.evidence.there) +
             ", and what is so there is so here with " + probability_text(belief.evidence.same) + ".";
   }
-  const std::string assumed = assumed_text(doubt, belief.claim);
-  return assumed.empty() ? text : text + " " + assumed;
+  if (doubt.inputs.empty()) return text;
+  const std::string hangs = hangs_text(doubt, belief.claim);
+  return hangs.empty() ? text : text + " " + hangs;
 }
 
 }  // namespace tuft::output

@@ -2,8 +2,10 @@
 
 #include "tools/model/case_json.hpp"
 #include "tools/output/caution.hpp"
+#include "tools/output/doubt.hpp"
 #include "tools/output/finite.hpp"
 #include "tools/output/json_parts.hpp"
+#include "tools/output/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -17,6 +19,16 @@ Json list_json(const Items& items, PartOf part_of) {
 
 Json assumption_json(const casefile::Assumption& assumption) {
   return {{"key", assumption.key}, {"value", assumption.value}, {"sentence", assumption.sentence}};
+}
+
+// Where it was asked how sure, the verdict is the one by probability.
+Json judged_json(const Run& run, const study::ClaimResult& result) {
+  Json json = claim_json(run, result);
+  const belief::ClaimBelief* belief = belief_of(run, result.claim);
+  if (belief == nullptr) return json;
+  json["as_written"] = json["verdict"];
+  json["verdict"] = verdict_word(verdict_of(*belief));
+  return json;
 }
 
 }  // namespace
@@ -36,9 +48,10 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   json["conditions"] =
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
   json["sweeps"] = list_json(run.sweeps, [&](const auto& result) { return sweep_json(run, result); });
-  json["claims"] = list_json(run.claims, [&](const auto& result) { return claim_json(run, result); });
+  json["claims"] = list_json(run.claims, [&](const auto& result) { return judged_json(run, result); });
   json["comparisons"] = comparisons_json(run);
   json["assumptions"] = list_json(run.assumptions, assumption_json);
+  if (run.doubt) json["doubt"] = doubt_json(run, *run.doubt);
   return json;
 }
 

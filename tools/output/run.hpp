@@ -1,12 +1,14 @@
 // What one run of the program hands to the writers: finished, plain data.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/condition.hpp"
 #include "solver/study/result.hpp"
+#include "tools/output/doubt_numbers.hpp"
 
 namespace tuft::output {
 
@@ -23,7 +25,8 @@ struct Run {
   std::string version;      ///< of the program
   std::vector<study::ConditionResult> conditions;
   std::vector<study::SweepResult> sweeps;
-  std::vector<study::ClaimResult> claims;
+  std::vector<study::ClaimResult> claims;  ///< judged with the values as written
+  std::optional<Doubt> doubt;              ///< how sure; none: nothing was sampled
 };
 
 }  // namespace tuft::output

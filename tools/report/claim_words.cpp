@@ -50,6 +50,14 @@ std::string sentence(std::string text) {
   return text;
 }
 
+// The numbers behind the verdict: with the values as written, and over all that the inputs allow.
+std::string reasons(const Json& claim, const Json* doubt) {
+  const std::string because = claim.value("because", "");
+  const std::string sampled = doubt == nullptr ? "" : doubt->value("sentence", "");
+  if (sampled.empty()) return sentence(because);
+  return "With the values as written: " + sentence(because) + " With their doubts: " + sentence(sampled);
+}
+
 std::string setting(const Json& results, const std::string& name) {
   const Json* condition = find_named(results["conditions"], "name", name);
   return condition == nullptr
@@ -97,7 +105,7 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
     words.verdict = verdict_text(doubt == nullptr ? nominal : doubt->value("verdict", nominal));
     words.sure = sure_text(doubt);
     words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
-                                  words.sure, sentence(claim.value("because", "")), for_what(results, claim),
+                                  words.sure, reasons(claim, doubt), for_what(results, claim),
                                   close_calls(results, claim), other_states(results, claim));
     list.push_back(words);
   }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "tools/output/doubt.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
@@ -139,8 +140,9 @@ const geometry::Claim& claim_of(const output::Run& run, const study::ClaimResult
   return run.content.claims[static_cast<std::size_t>(result.claim)];
 }
 
-std::string verdict_text(study::Verdict verdict) {
-  return verdict == study::Verdict::cannot_tell ? "can't be told" : output::verdict_word(verdict);
+study::Verdict verdict_of(const output::Run& run, const study::ClaimResult& result) {
+  const belief::ClaimBelief* belief = output::belief_of(run, result.claim);
+  return belief == nullptr ? result.verdict : output::verdict_of(*belief);
 }
 
 void compare_claims(const output::Run& before, const output::Run& after, std::vector<std::string>& lines) {
@@ -150,10 +152,10 @@ void compare_claims(const output::Run& before, const output::Run& after, std::ve
     const auto then = std::find_if(before.claims.begin(), before.claims.end(), same);
     const std::string shown = "claim " + output::printable(id);
     if (then == before.claims.end()) {
-      lines.push_back(fmt::format("{} is new: {}", shown, verdict_text(now.verdict)));
-    } else if (then->verdict != now.verdict) {
-      lines.push_back(fmt::format("{} {} now, before: {}. {}", shown, verdict_text(now.verdict),
-                                  verdict_text(then->verdict), output::printable(now.because)));
+      lines.push_back(fmt::format("{} is new: {}", shown, output::told(after, now)));
+    } else if (verdict_of(before, *then) != verdict_of(after, now)) {
+      lines.push_back(fmt::format("{} {} now, before: {}. {}", shown, output::told(after, now),
+                                  output::told(before, *then), output::printable(now.because)));
     }
   }
 }

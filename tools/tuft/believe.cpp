@@ -1,5 +1,6 @@
 #include "tools/tuft/believe.hpp"
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <set>
 
@@ -36,6 +37,42 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
          (without.size() == 1 ? "it" : "them") + " carries no doubt of the model.";
 }
 
+void require_samplable(const geometry::Case& content, const BelieveOptions& options) {
+  const std::size_t values = content.inputs.size() + options.factors.size();
+  if (values <= static_cast<std::size_t>(doubt::kMostDimensions)) return;
+  throw Failure(ExitStatus::bad_input,
+                std::to_string(values) + " values are in doubt, and no more than " +
+                    std::to_string(doubt::kMostDimensions) +
+                    " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
+}
+
+// With nothing in doubt there is one device, and no sample to be doubted.
+void make_certain(std::vector<belief::ClaimBelief>& claims) {
+  for (belief::ClaimBelief& claim : claims) {
+    if (claim.unsolved > 0.0) continue;
+    claim.probability.standard_error = 0.0;
+    claim.probability.interval = {claim.probability.value, claim.probability.value};
+    claim.settled = true;
+  }
+}
+
+// What more samples would change, and what they would not.
+std::string more_samples(const geometry::Case& content, const output::Doubt& doubt) {
+  std::vector<std::string> open;
+  for (const auto& claim : doubt.claims)
+    if (!claim.settled && claim.unsolved <= belief::kMostUnsolved)
+      open.push_back(content.claims[static_cast<std::size_t>(claim.claim)].id);
+  if (!open.empty())
+    return "More samples might still turn the verdict on " + output::listed(open) + ": --samples takes more.";
+  const bool untold = std::any_of(doubt.claims.begin(), doubt.claims.end(), [](const auto& claim) {
+    return claim.verdict == doubt::Verdict::cannot_tell;
+  });
+  return untold
+             ? "More samples would turn no verdict: what can't be told stays so until more is known of the "
+               "device."
+             : "More samples would turn no verdict.";
+}
+
 }  // namespace
 
 int points_for(int samples) {
@@ -47,8 +84,9 @@ int points_for(int samples) {
 output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
                       const ranks::Ranks& ranks) {
   const geometry::Case& content = run.content;
+  require_samplable(content, options);
   std::vector<int> all;
-  if (options.reasons)
+  if (options.reasons || options.everywhere)
     for (const auto& result : run.conditions)
       if (result.report.converged) all.push_back(result.condition);
   output::Doubt out;
@@ -70,12 +108,18 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   out.seed = options.seed;
   // Every sample counts for the claims whose conditions it solves.
   const std::vector<double> equal(sample.views.size(), 1.0);
-  out.claims = belief::beliefs(content, out.questions, {sample.views, equal, sample.replicates});
+  const belief::Sample solved{sample.views, equal, sample.replicates};
+  out.claims = belief::beliefs(content, out.questions, solved);
+  if (out.inputs.empty()) make_certain(out.claims);
+  if (options.reasons || options.everywhere) out.conditions = belief::ranges(content, out.questions, solved);
   out.model_conditions = doubted_conditions(options.factors);
   out.model = model_words(content, out.questions.conditions, out.model_conditions, options.factors.size());
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const belief::ClaimBelief& claim) { return claim.settled; });
-  if (!options.reasons) return out;
+  if (!options.reasons) {
+    out.hangs_on = belief::hangs_on_by_sample(content, out.questions, sampler, sample);
+    return out;
+  }
   belief::HangsOnOptions plan;
   plan.seed = options.seed;
   out.hangs_on = belief::hangs_on(content, out.questions, sampler, sample, plan, ranks);
@@ -95,12 +139,44 @@ std::vector<study::ClaimResult> claim_results(const geometry::Case& content, con
   return out;
 }
 
-std::string sampling_note(const output::Doubt& doubt) {
-  return output::counted(doubt.samples, "sample") + " of " + output::counted(doubt.inputs.size(), "value") +
-         " in doubt, seed " + std::to_string(doubt.seed) +
-         "; a claim holds from 95 % on and fails up to 5 %. " +
-         (doubt.settled ? "Every verdict is settled."
-                        : "Not every verdict is settled: --samples takes more.");
+std::string sampling_note(const geometry::Case& content, const output::Doubt& doubt) {
+  if (doubt.inputs.empty())
+    return "No value of the case is in doubt: verdicts are of the device as described.";
+  std::string text = output::counted(doubt.samples, "sample") + " of " +
+                     output::counted(doubt.inputs.size(), "value") + " in doubt";
+  const std::size_t assumed = output::count_assumed(doubt.inputs);
+  if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
+  text += ", seed " + std::to_string(doubt.seed) + ".";
+  if (doubt.claims.empty()) return text;
+  return text + " A claim holds from 95 % on and fails up to 5 %. " + more_samples(content, doubt);
+}
+
+CLI::Option* add_samples_option(CLI::App& command, int& samples) {
+  return command
+      .add_option("--samples", samples,
+                  "Most samples of the values in doubt, by which it is told how sure; 0: none; default " +
+                      std::to_string(kPassingSamples))
+      ->check(CLI::Validator(
+          [](std::string& given) {
+            int number = 0;
+            const bool good = CLI::detail::lexical_cast(given, number) &&
+                              (number == 0 || (number >= 32 && number <= 1 << 20));
+            return good ? std::string() : "Value " + given + " is neither 0 nor in range [32 - 1048576]";
+          },
+          "NUMBER"));
+}
+
+void sample(output::Run& run, int samples) {
+  if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(doubt::kMostDimensions)) return;
+  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
+                                      [](const auto& result) { return result.report.converged; });
+  if (!any_solved) return;
+  std::vector<int> claims;
+  for (const auto& claim : run.claims) claims.push_back(claim.claim);
+  BelieveOptions how;
+  how.samples = samples;
+  how.everywhere = true;
+  run.doubt = believe(run, claims, how);
 }
 
 // A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.

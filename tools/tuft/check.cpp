@@ -49,7 +49,7 @@ void say_beliefs(output::Run& run, const CheckOptions& options) {
   run.claims = std::move(results);
   const output::Look style = look();
   for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
-  say("\n" + output::fill("", sampling_note(doubt), style.width));
+  say("\n" + output::fill("", sampling_note(run.content, doubt), style.width));
   if (!doubt.model.empty()) say(output::fill("", output::printable(doubt.model), style.width));
 }
 

@@ -5,7 +5,7 @@
 #include <memory>
 
 #include "tools/output/caution.hpp"
-#include "tools/output/claim_table.hpp"
+#include "tools/output/doubt.hpp"
 #include "tools/output/finite.hpp"
 #include "tools/output/folder.hpp"
 #include "tools/output/grid.hpp"
@@ -15,6 +15,7 @@
 #include "tools/output/utf8.hpp"
 #include "tools/output/vtk.hpp"
 #include "tools/output/words.hpp"
+#include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
@@ -30,6 +31,7 @@ struct PredictOptions {
   bool no_files = false;
   bool quiet = false;
   bool thorough = false;
+  int samples = kPassingSamples;
 };
 
 void say_tables(const output::Run& run) {
@@ -54,7 +56,11 @@ void say_endnotes(const output::Run& run) {
                      style.width));
   }
   if (!run.claims.empty()) {
-    say(output::fill("", output::claims_summary(run.claims) + " tuft check says why.", style.width));
+    say("\n" + output::verdicts_text(run, style));
+  }
+  if (run.doubt) {
+    const std::string why = run.claims.empty() ? "" : " tuft check says why.";
+    say(output::fill("", sampling_note(run.content, *run.doubt) + why, style.width));
   }
 }
 
@@ -91,7 +97,8 @@ void complain_unsolved(const output::Run& run) {
 ExitStatus predict(const PredictOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
-  const output::Run run = solve(file, find_conditions(file.content, options.conditions), search);
+  output::Run run = solve(file, find_conditions(file.content, options.conditions), search);
+  sample(run, options.samples);
   if (!options.quiet) {
     say_tables(run);
     say_endnotes(run);
@@ -118,6 +125,7 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   command->add_flag("--no-files", options->no_files, "Show the tables only");
   command->add_flag("--thorough", options->thorough,
                     "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+  add_samples_option(*command, options->samples);
   command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
   command->footer(
       "Examples:\n  tuft predict notebook.yaml\n"

@@ -15,6 +15,7 @@
 #include "tools/report/attach.hpp"
 #include "tools/report/page.hpp"
 #include "tools/report/results_file.hpp"
+#include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
@@ -29,6 +30,7 @@ struct ReportOptions {
   std::string path, out;
   std::vector<std::string> with;
   bool thorough = false;
+  int samples = kPassingSamples;
 };
 
 // A results file, and whether all its conditions have a solution.
@@ -51,7 +53,8 @@ std::string bytes_of(const std::string& path) {
 Results solved_results(const ReportOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
-  const output::Run run = solve(file, find_conditions(file.content, {}), search);
+  output::Run run = solve(file, find_conditions(file.content, {}), search);
+  sample(run, options.samples);
   try {
     return {output::results_json(run, {"results.json"}), all_solved(run)};
   } catch (const output::NotFinite& error) {
@@ -122,6 +125,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
           "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
       ->allow_extra_args(false)
       ->type_name("DIR");
+  const CLI::Option* samples = add_samples_option(*command, options->samples);
   command->add_flag("--thorough", options->thorough,
                     "Look for other steady states by walking in tilt and fan speed too; takes seconds");
   command->footer(
@@ -130,7 +134,12 @@ void add_report(CLI::App& app, ExitStatus& status) {
       "The page needs no network and no other file. An earlier page is replaced; any other file is left "
       "alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
-  command->callback([options, &status] { status = report(*options); });
+  command->callback([options, samples, &status] {
+    if (samples->count() > 0 && is_results_file(options->path))
+      throw Failure(ExitStatus::bad_input,
+                    "--samples: a results file holds what was sampled; give the case to sample it anew");
+    status = report(*options);
+  });
 }
 
 }  // namespace tuft::program

@@ -56,7 +56,7 @@ ExitStatus study_case(const StudyOptions& options) {
       say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
   }
   say("\n" + output::claims_summary(run.claims) + "\n");
-  say(output::fill("", sampling_note(doubt), style.width));
+  say(output::fill("", sampling_note(run.content, doubt), style.width));
   const std::filesystem::path place =
       options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-study" : options.out;
   if (!world.speaks()) return status_of(run);

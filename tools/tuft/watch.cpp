@@ -9,7 +9,7 @@
 #include <optional>
 
 #include "tools/output/caution.hpp"
-#include "tools/output/claim_table.hpp"
+#include "tools/output/doubt.hpp"
 #include "tools/output/finite.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/json.hpp"
@@ -19,6 +19,7 @@
 #include "tools/start/changes.hpp"
 #include "tools/start/file_watch.hpp"
 #include "tools/start/page_server.hpp"
+#include "tools/tuft/believe.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
@@ -33,6 +34,7 @@ struct WatchOptions {
   std::string path;
   int port = 0;
   bool no_page = false;
+  int samples = kPassingSamples;
 };
 
 // Editors write in several steps; a save is over when nothing has happened for so long.
@@ -80,7 +82,8 @@ std::string page_of(const output::Run& run) {
 /// A case under change.
 class Watched {
  public:
-  Watched(const std::string& path, start::PageServer* page) : path_(path), page_(page) {}
+  Watched(const std::string& path, int samples, start::PageServer* page)
+      : path_(path), samples_(samples), page_(page) {}
 
   /// Reads and solves what is there now, and tells what that changed.
   void look_again() {
@@ -90,7 +93,8 @@ class Watched {
     text_ = read.file.text;
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
-    const output::Run run = solve(read.file, find_conditions(read.file.content, {}));
+    output::Run run = solve(read.file, find_conditions(read.file.content, {}));
+    sample(run, samples_);
     if (page_ != nullptr) {
       page_->show(page_of(run));
       page_->say("");
@@ -123,7 +127,7 @@ class Watched {
                                     : "No solution: " + output::printable(result.report.reason);
       say(output::fill("  ", output::printable(result.name) + ": " + words, look().width));
     }
-    if (!run.claims.empty()) say("  " + output::claims_summary(run.claims) + "\n");
+    if (!run.claims.empty()) say("\n" + output::verdicts_text(run, look()));
   }
 
   void tell_changes(const output::Run& run) const {
@@ -134,6 +138,7 @@ class Watched {
   }
 
   std::string path_;
+  int samples_ = 0;
   start::PageServer* page_;
   std::optional<output::Run> last_;
   std::string text_;
@@ -193,7 +198,7 @@ ExitStatus watch(const WatchOptions& options) {
     FileWatch file(options.path);
     std::optional<start::PageServer> page;
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
-    Watched watched(options.path, page ? &*page : nullptr);
+    Watched watched(options.path, options.samples, page ? &*page : nullptr);
     say("Watching " + output::printable(options.path) + "; Ctrl-C ends.\n");
     if (page) say("Page, on this machine alone: " + page->address() + "\n");
     watched.look_again();
@@ -215,6 +220,7 @@ void add_watch(CLI::App& app, ExitStatus& status) {
   command->add_option("CASE", options->path, "Case file")->required();
   command->add_option("--port", options->port, "Port of the page on 127.0.0.1; default: any that is free")
       ->type_name("NUMBER");
+  add_samples_option(*command, options->samples);
   command->add_flag("--no-page", options->no_page, "Say what changed only, show no page");
   command->footer(
       "Example:\n  tuft watch notebook.yaml\n\n"

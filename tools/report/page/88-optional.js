@@ -93,6 +93,27 @@ function fieldSection(results) {
           rows));
 }
 
+/** How sure each vent's role is in one condition, and how far its flow may be off. */
+function rangesOf(results, ranges) {
+  const solved = results.conditions.find((c) => c.name === ranges.condition);
+  const density = solved && solved.solved ? solved.room_density_kg_m3 : 1.2;
+  const flow = (net) => (net < 0 ? 'out ' : 'in ') + flowText(Math.abs(net) / density);
+  const rows = ranges.vents.map((v) => [
+    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => percentText(v[role])),
+    flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')
+  ]);
+  return folded(
+      `How sure each vent's role is in ${shown(ranges.condition)}`,
+      table(
+          `Probability of each role in ${shown(ranges.condition)}, and the net flow (volume of room air)`,
+          [
+            {head: 'vent'}, {head: 'takes in', kind: 'number'}, {head: 'lets out', kind: 'number'},
+            {head: 'both ways', kind: 'number'}, {head: 'next to nothing', kind: 'number'},
+            {head: 'net flow', kind: 'number'}, {head: 'nine in ten', kind: 'number'}
+          ],
+          rows));
+}
+
 function doubtSection(results) {
   const d = results.doubt;
   if (!d || !Array.isArray(d.claims)) return null;
@@ -100,33 +121,47 @@ function doubtSection(results) {
   const band = (i) =>
       (Array.isArray(i) && i.length === 2 ? `${percentText(i[0])} to ${percentText(i[1])}` : '–');
   const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
+  // A total index where a plan was computed for it, else the first-order one that the sample itself tells.
+  const share = (h) => (typeof h.total === 'number' ? h.total : h.first);
   const hangs = (c) => (c.hangs_on || [])
-                           .slice()
-                           .sort((a, b) => b.total - a.total)
+                           .filter((h) => share(h) >= 0.01)
+                           .sort((a, b) => (a.rest ? 1 : 0) - (b.rest ? 1 : 0) || share(b) - share(a))
                            .slice(0, 4)
-                           .map((h) => `${names(h)} ${percentText(h.total)}`)
+                           .map((h) => `${names(h)} ${percentText(Math.min(share(h), 1))}`)
                            .join('; ') ||
       '–';
+  const planned = d.hangs_on_from !== 'sample';
   const next = (d.measure_next || [])
                    .slice(0, 5)
                    .map((m) => [shown(m.what, 200), significant(m.drop_bit, 2, 3), shown(m.how, 600)]);
-  return section(
-      'doubt', 'How sure, and what it hangs on',
-      el('p', {}, `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}).`),
+  const answers = known.length ?
       table(
-          'Probability of each claim, and the share of its doubt that hangs on an input (total index)',
+          'Probability of each claim, and the share of its doubt that ' +
+              (planned ? 'hangs on an input, alone and together with others (total index)' :
+                         'would go if an input were known (first-order index)'),
           [
             {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '99 % interval', kind: 'number'},
             {head: 'hangs most on', kind: 'words'}
           ],
           known.map(
-              (c) => [nameOf(c.id), percentText(c.probability), band(c.probability_interval), hangs(c)])),
+              (c) => [nameOf(c.id), percentText(c.probability), band(c.probability_interval), hangs(c)])) :
+      null;
+  const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
+  return section(
+      'doubt', 'How sure, and what it hangs on',
+      el('p', {},
+         inputs ? `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}); ` +
+                 `${inputs} values are in doubt, ${assumed} of them assumed. A claim holds when it is true in at ` +
+                 'least 95 % of these devices, and does not when it is true in 5 % or less.' :
+                  'No value of the case is in doubt.'),
+      d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
       next.length ?
           table(
               'What to measure next, by how much it would settle',
               [{head: 'measure'}, {head: 'bit settled', kind: 'number'}, {head: 'how', kind: 'words'}],
               next) :
-          null);
+          null,
+      ...(d.conditions || []).filter((c) => c.vents.length && inputs).map((c) => rangesOf(results, c)));
 }
 
 function warmupSection(results) {
