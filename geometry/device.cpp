@@ -61,6 +61,14 @@ void face_axes(Face face, Vec3& first, Vec3& second) {
   }
 }
 
+Vec3 fan_axis(const Fan& fan, const Device& device) {
+  for (const Place& place : {fan.draws_from, fan.blows_into}) {
+    if (fan.kind != FanKind::axial || place.kind != PlaceKind::vent) continue;
+    return face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
+  }
+  return Vec3::UnitZ();
+}
+
 const char* face_word(Face face) { return word_of(face); }
 
 Vec3 on_face(const Device& device, Face face, double first, double second) {

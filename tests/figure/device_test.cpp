@@ -240,30 +240,6 @@ TEST_CASE("some of the views alone: one scale, arrows as the roles, no text on t
   }
 }
 
-TEST_CASE("tracers travel with the air and come back to where they were") {
-  DeviceDrawing drawing = six_faced(Role::exhaust);
-  const auto tracers = [&](double travel) {
-    drawing.tracers = travel;
-    return having(all(parsed(device_drawing(drawing)), "circle"), "data-tracer");
-  };
-  const auto start = tracers(0.0), later = tracers(0.02), end = tracers(1.0);
-  REQUIRE(start.size() >= 5 * drawing.device.vents.size());
-  REQUIRE(start.size() == end.size());
-  double moved = 0.0;
-  for (std::size_t i = 0; i < start.size(); ++i) {
-    CHECK(start[i].number("cx") == Approx(end[i].number("cx")).margin(0.02));
-    CHECK(start[i].number("cy") == Approx(end[i].number("cy")).margin(0.02));
-  }
-  // The first one belongs to the vent in the left side of the top view or one before it: all move outwards
-  // alike.
-  for (std::size_t i = 0; i < std::min(start.size(), later.size()); ++i)
-    moved = std::max(moved, std::hypot(later[i].number("cx") - start[i].number("cx"),
-                                       later[i].number("cy") - start[i].number("cy")));
-  CHECK(moved > 0.5);
-  drawing.tracers.reset();
-  CHECK(having(all(parsed(device_drawing(drawing)), "circle"), "data-tracer").empty());
-}
-
 TEST_CASE("a device without results shows where its vents are and how large") {
   for (const std::string& name : kCases) {
     DeviceDrawing drawing;

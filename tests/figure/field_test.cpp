@@ -3,13 +3,21 @@
 
 #include <cairo.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cctype>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
+#include <utility>
 
 #include "tests/figure/xml.hpp"
+#include "tools/figure/curve.hpp"
 #include "tools/figure/field_raster.hpp"
+#include "tools/figure/indexed_png.hpp"
 #include "tools/figure/line_chart.hpp"
+#include "tools/figure/outline.hpp"
+#include "tools/figure/path_text.hpp"
 #include "tools/figure/png.hpp"
 
 using namespace tuft::figure;
@@ -68,6 +76,30 @@ FieldMap small() {
   return map;
 }
 
+// The places a path goes to, bends included: commands M and L with places, l and q with steps.
+std::vector<Point> path_points(const std::string& way) {
+  std::vector<Point> points;
+  char command = 'M';
+  const char* at = way.c_str();
+  std::vector<double> numbers;
+  while (*at != '\0') {
+    if (std::isalpha(static_cast<unsigned char>(*at)) != 0) {
+      command = *at++;
+      continue;
+    }
+    char* end = nullptr;
+    const double x = std::strtod(at, &end), y = std::strtod(*end == ',' ? end + 1 : end, &end);
+    at = end;
+    const bool bend = command == 'q' && numbers.empty();
+    const Point from = points.empty() || std::isupper(static_cast<unsigned char>(command)) != 0
+                           ? Point{}
+                           : (command == 'q' && !numbers.empty() ? points[points.size() - 2] : points.back());
+    points.push_back({from.x + x, from.y + y});
+    numbers = bend ? std::vector<double>{x, y} : std::vector<double>{};
+  }
+  return points;
+}
+
 void check_texts(const std::string& document) {
   for (const std::string& fault : tuft::test::text_faults(document)) FAIL_CHECK(fault);
 }
@@ -78,30 +110,32 @@ TEST_CASE("pixels: the first value is the lower left cell, columns as wide as th
   const FieldMap map = small();
   const auto pixels = field_pixels(map, {0.0, 3.0}, 30, 20);
   REQUIRE(pixels.size() == 600);
-  const auto at = [&](int x, int y) { return word_of(pixels[static_cast<std::size_t>(y) * 30 + x]); };
-  const auto colour = [](double place) { return word_of(map_rgb(MapKind::cool, place)); };
-  CHECK(at(0, 19) == colour(0.0));
-  CHECK(at(9, 19) == colour(0.0));
-  CHECK(at(10, 19) == colour(1.0 / 3.0));
-  CHECK(at(29, 19) == colour(1.0 / 3.0));
-  CHECK(at(0, 0) == colour(2.0 / 3.0));
-  CHECK(at(29, 9) == colour(1.0));
+  const auto at = [&](int x, int y) { return int{pixels[static_cast<std::size_t>(y) * 30 + x]}; };
+  CHECK(at(0, 19) == 0);
+  CHECK(at(9, 19) == 0);
+  CHECK(at(10, 19) == 85);
+  CHECK(at(29, 19) == 85);
+  CHECK(at(0, 0) == 170);
+  CHECK(at(29, 9) == 255);
 }
 
-TEST_CASE("pixels: solids and missing values are grey, and do not stain their neighbours") {
+TEST_CASE("pixels: solids and missing values do not stain their neighbours, and are covered") {
   FieldMap map = small();
-  map.values = {0.0, 1e9, 0.0, std::numeric_limits<double>::quiet_NaN()};
+  map.values = {0.5, 1e9, 0.5, std::numeric_limits<double>::quiet_NaN()};
   map.solid = {false, true, false, false};
   map.smooth = true;
+  // Every pixel that blending may reach from a cell with a value has that cell's colour.
   const auto pixels = field_pixels(map, {0.0, 1.0}, 30, 20);
-  const std::uint32_t grey = 0xc9ced2;
-  CHECK(std::string(pot(Paint::solid).light) == "#c9ced2");
-  for (int y = 0; y < 20; ++y) {
-    for (int x = 0; x < 30; ++x) {
-      const std::uint32_t want = x < 10 ? word_of(map_rgb(MapKind::cool, 0.0)) : grey;
-      CHECK(word_of(pixels[static_cast<std::size_t>(y) * 30 + x]) == want);
-    }
-  }
+  for (int y = 0; y < 20; ++y)
+    for (int x = 0; x < 12; ++x) CHECK(int{pixels[static_cast<std::size_t>(y) * 30 + x]} == 128);
+  const auto root = parsed(field_map(map));
+  const auto shapes = having(all(root, "path"), "data-part", "solid");
+  REQUIRE(shapes.size() == 1);
+  CHECK(shapes[0].at("class") == "tuft-f-solid");  // grey by the paper it lies on
+  // The second column, from its left edge to the map's right one.
+  const Box box = tuft::test::box_of(having(all(root, "image"), "data-part", "field").at(0));
+  CHECK_THAT(shapes[0].at("d"), Catch::Matchers::StartsWith("M" + number(box.left + box.width() / 3.0)));
+  CHECK(std::count(shapes[0].at("d").begin(), shapes[0].at("d").end(), 'L') == 3);
 }
 
 TEST_CASE("pixels: a field that rises evenly is blended evenly") {
@@ -111,9 +145,72 @@ TEST_CASE("pixels: a field that rises evenly is blended evenly") {
   map.values = {0.5, 1.5, 3.0, 4.5};  // x at the cells' middles
   map.kind = MapKind::warm;
   const auto pixels = field_pixels(map, {0.0, 5.0}, 500, 1);
-  for (int i = 50; i < 450; ++i) {  // between the outermost middles
-    CHECK(word_of(pixels[static_cast<std::size_t>(i)]) == word_of(map_rgb(MapKind::warm, (i + 0.5) / 500.0)));
+  for (int i = 50; i < 450; ++i)  // between the outermost middles
+    CHECK(int{pixels[static_cast<std::size_t>(i)]} == std::lround(255.0 * (i + 0.5) / 500.0));
+}
+
+TEST_CASE("a picture of indices has its palette's colours, and is small") {
+  const std::vector<Rgb> palette = map_palette(MapKind::warm);
+  REQUIRE(palette.size() == 256);
+  std::vector<std::uint8_t> pixels;
+  for (int y = 0; y < 300; ++y)
+    for (int x = 0; x < 400; ++x)
+      pixels.push_back(
+          static_cast<std::uint8_t>(std::lround(127.0 + 120.0 * std::sin(0.01 * x) * std::cos(0.02 * y))));
+  const std::string png = png_of_indices(pixels, 400, 300, palette);
+  CHECK(header_number(png, 16) == 400);
+  CHECK(header_number(png, 20) == 300);
+  for (const auto& [x, y] : {std::pair{0, 0}, std::pair{399, 0}, std::pair{17, 299}, std::pair{200, 150}})
+    CHECK(pixel_of(png, x, y) == word_of(palette[pixels[static_cast<std::size_t>(y) * 400 + x]]));
+  CHECK(png.size() < pixels.size() / 6);
+  CHECK(png_of_indices(pixels, 400, 300, palette) == png);
+  CHECK_THROWS_AS(png_of_indices({0, 0}, 1, 1, palette), std::invalid_argument);
+  CHECK_THROWS_AS(png_of_indices({7}, 1, 1, {{0, 0, 0}}), std::invalid_argument);
+  CHECK_THROWS_AS(png_of_indices({0}, 1, 1, {}), std::invalid_argument);
+}
+
+TEST_CASE("the edge of cells: a hole, and cells that touch at a corner") {
+  // # # #
+  // # . #    and one more cell that touches the upper right one at its corner
+  // # # #
+  std::vector<bool> marked(16, false);
+  for (const int cell : {0, 1, 2, 4, 6, 8, 9, 10, 15}) marked[static_cast<std::size_t>(cell)] = true;
+  const auto rings = cell_outlines(4, 4, marked);
+  REQUIRE(rings.size() == 3);
+  double area = 0.0;
+  for (const auto& ring : rings) {
+    CHECK(ring.size() == 4);
+    for (std::size_t k = 0; k < ring.size(); ++k) {
+      const Corner& a = ring[k];
+      const Corner& b = ring[(k + 1) % ring.size()];
+      area += 0.5 * (a.first * b.second - b.first * a.second);
+    }
   }
+  CHECK(area == 9.0);  // outer edges go round one way, the hole's the other
+  CHECK(cell_outlines(2, 2, std::vector<bool>(4, false)).empty());
+}
+
+TEST_CASE("a simplified line keeps within its tolerance, and a curve through it too") {
+  std::vector<Point> line;
+  for (int k = 0; k <= 2000; ++k) line.push_back({0.4 * k, 100.0 + 60.0 * std::sin(0.02 * 0.4 * k)});
+  const std::vector<Point> simple = simplified(line, 0.2);
+  CHECK(simple.size() < 80);
+  CHECK(simple.front().x == line.front().x);
+  CHECK(simple.back().x == line.back().x);
+  std::size_t k = 0;
+  double off = 0.0;
+  for (const Point& p : line) {
+    while (k + 2 < simple.size() && simple[k + 1].x < p.x) ++k;
+    const double share = (p.x - simple[k].x) / (simple[k + 1].x - simple[k].x);
+    off = std::max(off, std::abs(simple[k].y + share * (simple[k + 1].y - simple[k].y) - p.y));
+  }
+  CHECK(off < 0.25);  // measured upright, which is a little more than square
+  CHECK(simplified({{0, 0}, {1, 0}, {2, 0}, {3, 0}}, 0.1).size() == 2);
+  // Written as steps: the last one ends where the line does, to a tenth of a pixel.
+  CHECK(curve_text({{1.0, 2.0}, {4.04, 2.0}}) == "M1 2l3 0");
+  CHECK(curve_text({{0.0, 0.0}, {1.0, 0.0}, {1.0, -1.25}}) == "M0 0l.5 0q.5 0 .5-.6l0-.7");
+  CHECK(curve_text({{3.0, 3.0}}).empty());
+  CHECK_THROWS_AS(curve_text({{0.0, 0.0}, {std::nan(""), 0.0}}), std::invalid_argument);
 }
 
 TEST_CASE("a field map: well-formed, to scale, with bar, key and vents, no text on text") {
@@ -144,11 +241,16 @@ TEST_CASE("a field map: well-formed, to scale, with bar, key and vents, no text 
   // Streamlines end at the frame.
   const auto group = having(all(root, "g"), "data-part", "streamlines");
   REQUIRE(group.size() == 1);
-  for (const auto& stream : all(group[0], "polyline")) {
-    for (const Point& point : tuft::test::points_of(stream)) CHECK(point.x <= box.right + 0.01);
+  const auto curves = all(group[0], "path");
+  REQUIRE(curves.size() == 3);  // rim, line, heads
+  for (const Point& point : path_points(curves[1].at("d"))) {
+    CHECK(point.x <= box.right + 0.06);
+    CHECK(point.x >= box.left - 0.06);
   }
+  CHECK(path_points(curves[1].at("d")).back().x == Approx(box.right).margin(0.06));
   // The head points along the line, to the right.
-  const auto head = tuft::test::points_of(all(group[0], "polygon").at(0));
+  const auto head = path_points(having(curves, "data-part", "heads").at(0).at("d"));
+  REQUIRE(head.size() >= 3);
   CHECK(head[0].x > head[1].x);
   CHECK(head[0].x > head[2].x);
   CHECK(field_map(map) == document);
@@ -231,7 +333,6 @@ TEST_CASE("pictures that cannot be made are refused") {
   Svg svg(10.0, 10.0, "", "");
   CHECK_THROWS_AS(png_of_svg(svg.document(), 0), std::invalid_argument);
   CHECK_THROWS_AS(png_of_svg(svg.document(), 100000), std::invalid_argument);
-  CHECK_THROWS_AS(png_of_pixels({{0, 0, 0}}, 2, 2), std::invalid_argument);
   Svg tall(1.0, 1e6, "", "");
   CHECK_THROWS_AS(png_of_svg(tall.document(), 100), PngError);
 }

@@ -31,6 +31,39 @@ function checkDirections(seen, device) {
   }
 }
 
+// Page axes of the six views in the device's frame: to the right, and up the page. Written apart from the page's.
+const VIEW_AXES = {
+  top: [[1, 0, 0], [0, 1, 0]],
+  base: [[-1, 0, 0], [0, 1, 0]],
+  front: [[1, 0, 0], [0, 0, 1]],
+  rear: [[-1, 0, 0], [0, 0, 1]],
+  right: [[0, 1, 0], [0, 0, 1]],
+  left: [[0, -1, 0], [0, 0, 1]]
+};
+const dot = (a, b) => a.reduce((sum, v, i) => sum + v * b[i], 0);
+let pairsAbove = 0;  // vents that were seen to breathe both ways along the way gravity points
+
+/** Where a vent breathes both ways in a pose, the arrow out stands above the arrow in. */
+function checkOutAbove(seen, result) {
+  const upInDevice = result.pose_to_world[2];  // the row of the rotation that gives a direction's height
+  for (const vent of result.vents.filter((v) => doing(v) === 'both-ways')) {
+    const arrows = seen.arrows.filter((a) => a.vent === vent.vent);
+    for (const out of arrows.filter((a) => a.direction === 'out')) {
+      const inward = arrows.find((a) => a.figure === out.figure && a.view === out.view && a.direction === 'in');
+      const axes = VIEW_AXES[out.view];
+      const up = out.figure === 'standing' ? [0, -1] : [dot(axes[0], upInDevice), -dot(axes[1], upInDevice)];
+      const way = [0, 1].map((k) => out.tip[k] - out.tail[k]), length = Math.hypot(...way);
+      const edge = [-way[1] / length, way[0] / length];
+      const middle = (a) => [0, 1].map((k) => (a.tip[k] + a.tail[k]) / 2);
+      const apart = middle(out).map((v, k) => v - middle(inward)[k]);
+      if (Math.abs(dot(edge, up)) < 0.02) continue;  // side by side: neither is above
+      const along = dot(apart, edge) * dot(edge, up);
+      assert.ok(along > 0, `${vent.vent}, ${out.figure} ${out.view || ''}: the arrow out is below the arrow in`);
+      ++pairsAbove;
+    }
+  }
+}
+
 /** Rectangles of vents where the case says, in the views that look at their faces. */
 function checkPlaces(seen, device) {
   const [sx, , sz] = device.size_m, s = seen.scale;
@@ -61,6 +94,7 @@ for (const name of CASES) {
         checkFlows(seen, results.conditions[i], 'drawing');
         checkFlows(seen, results.conditions[i], 'standing');
         checkDirections(seen, results.device);
+        checkOutAbove(seen, results.conditions[i]);
         checkPlaces(seen, results.device);
       }
       await close();
@@ -85,6 +119,10 @@ for (const name of CASES) {
     });
   });
 }
+
+test('vents that breathe both ways in a standing pose were among them', () => {
+  assert.ok(pairsAbove > 0, 'no case shows one');
+});
 
 test('the switch works from the keyboard', async () => {
   const {page, close} = await open(browser, made['slim-notebook'].file), {results} = made['slim-notebook'];

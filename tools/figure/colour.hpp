@@ -1,11 +1,15 @@
 // Colours in a space where distances match what people see, and as people without one kind of cone see them.
 #pragma once
 
+#include <cstdint>
 #include <string>
 
-#include "tools/figure/png.hpp"
-
 namespace tuft::figure {
+
+/// A colour of a pixel, as sRGB bytes.
+struct Rgb {
+  std::uint8_t red = 0, green = 0, blue = 0;
+};
 
 /// A colour in linear light of the sRGB primaries, 0..1 each when it can be shown.
 struct Linear {

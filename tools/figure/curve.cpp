@@ -1,7 +1,9 @@
 #include "tools/figure/curve.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 namespace tuft::figure {
 namespace {
@@ -54,6 +56,14 @@ void add_column(const std::vector<Point>& line, std::size_t first, std::size_t l
   for (const std::size_t i : std::set<std::size_t>{first, low, high, last}) result.push_back(line[i]);
 }
 
+// Distance of a point from the segment a-b [px].
+double off(const Point& p, const Point& a, const Point& b) {
+  const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
+  const double share =
+      square > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0) : 0.0;
+  return std::hypot(p.x - a.x - share * dx, p.y - a.y - share * dy);
+}
+
 }  // namespace
 
 std::vector<std::vector<Point>> clipped_line(const std::vector<Point>& line, const Box& box) {
@@ -99,6 +109,33 @@ std::vector<Point> thinned(const std::vector<Point>& line) {
     add_column(line, first, last, result);
     first = last + 1;
   }
+  return result;
+}
+
+std::vector<Point> simplified(const std::vector<Point>& line, double tolerance) {
+  if (line.size() < 3) return line;
+  std::vector<bool> kept(line.size(), false);
+  kept.front() = kept.back() = true;
+  std::vector<std::pair<std::size_t, std::size_t>> parts{{0, line.size() - 1}};
+  while (!parts.empty()) {
+    const auto [first, last] = parts.back();
+    parts.pop_back();
+    double farthest = tolerance;
+    std::size_t at = first;
+    for (std::size_t i = first + 1; i < last; ++i) {
+      const double apart = off(line[i], line[first], line[last]);
+      if (apart <= farthest) continue;
+      farthest = apart;
+      at = i;
+    }
+    if (at == first) continue;
+    kept[at] = true;
+    parts.push_back({first, at});
+    parts.push_back({at, last});
+  }
+  std::vector<Point> result;
+  for (std::size_t i = 0; i < line.size(); ++i)
+    if (kept[i]) result.push_back(line[i]);
   return result;
 }
 

@@ -19,6 +19,10 @@ std::vector<Point> clipped_ring(const std::vector<Point>& ring, const Box& box);
 /// and last): looks the same, however many points there were.
 std::vector<Point> thinned(const std::vector<Point>& line);
 
+/// A line without points that leave it within `tolerance` [px] of where it was; both ends are kept. (Douglas
+/// and Peucker's division at the point farthest out, from memory.)
+std::vector<Point> simplified(const std::vector<Point>& line, double tolerance);
+
 /// A line without the points that lie nearer than `least` [px] to the one kept before; both ends are kept.
 std::vector<Point> spaced(const std::vector<Point>& line, double least);
 

@@ -30,9 +30,8 @@ struct DeviceDrawing {
   std::string description;  ///< alt text; empty: one sentence a vent
   geometry::Device device;
   geometry::Pose pose;
-  std::vector<VentFlow> flows;    ///< one per Device::vents; empty: the device alone, with sizes instead
-  std::vector<ViewKind> views;    ///< which of the six; empty: all
-  std::optional<double> tracers;  ///< 0..1: points that travel along the arrows, and how far they have come
+  std::vector<VentFlow> flows;  ///< one per Device::vents; empty: the device alone, with sizes instead
+  std::vector<ViewKind> views;  ///< which of the six; empty: all
   std::string note;
   double width = 1280.0;  ///< [px], 640..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;

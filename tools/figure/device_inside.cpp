@@ -28,17 +28,8 @@ bool fills_device(const geometry::Zone& zone, const Device& device) {
   return (zone.size - device.size).cwiseAbs().maxCoeff() < 1e-3 * device.size.maxCoeff();
 }
 
-// The axis a fan turns about: for an axial fan across the vent it serves, else upright.
-Vec3 fan_axis(const geometry::Fan& fan, const Device& device) {
-  for (const geometry::Place& place : {fan.draws_from, fan.blows_into}) {
-    if (fan.kind != geometry::FanKind::axial || place.kind != PlaceKind::vent) continue;
-    return geometry::face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
-  }
-  return Vec3::UnitZ();
-}
-
 void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, Svg& svg) {
-  const Vec3 axis = fan_axis(fan, device);
+  const Vec3 axis = geometry::fan_axis(fan, device);
   const Look look{Paint::none, Paint::part, 1.3, kHidden};
   const Tags tags = {{"data-fan", clean(fan.name)}, {"data-view", view_word(view.kind)}};
   if (std::abs(axis.dot(view_frame(view.kind).towards)) > 0.9) {
@@ -98,7 +89,7 @@ Box skin_box(const View& view, const geometry::Skin& skin) {
 }
 
 Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
-  const Vec3 axis = fan_axis(fan, device);
+  const Vec3 axis = geometry::fan_axis(fan, device);
   return box_of(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
 }
 
@@ -120,7 +111,7 @@ void name_at(const std::string& name, const Box& box, const View& view, Canvas& 
 // Below the hub, so that the name stands within the circle when it is large enough.
 Box hub_box(const View& view, const geometry::Fan& fan, const Device& device) {
   const Box box = fan_box(view, fan, device);
-  if (std::abs(fan_axis(fan, device).dot(view_frame(view.kind).towards)) < 0.9) return box;
+  if (std::abs(geometry::fan_axis(fan, device).dot(view_frame(view.kind).towards)) < 0.9) return box;
   return grown(box, -0.36 * box.width());
 }
 

@@ -102,21 +102,8 @@ double arrow_length(const Stream& stream, double pixels_per_flow) {
   return std::max(kShortestArrow, pixels_per_flow * stream.flow);
 }
 
-// Points carried along an arrow; after a whole `travel` all stand where they stood.
-void draw_tracers(const Stream& stream, const Point& near, const Point& far, double travel, Svg& svg) {
-  constexpr double kPitch = 13.0, kBeyond = 26.0;  // [px]
-  const double length = std::hypot(far.x - near.x, far.y - near.y);
-  const Point out{(far.x - near.x) / length, (far.y - near.y) / length};
-  const Point start = along(near, out, -kBeyond);
-  const double way = length + 2.0 * kBeyond, rounds = std::max(1.0, std::round(length / kShortestArrow));
-  const double shift = std::fmod(travel * rounds, 1.0) * kPitch;
-  for (double at = shift; at < way; at += kPitch)
-    svg.circle(along(start, out, stream.out ? at : way - at), 2.6, {Paint::text, Paint::paper, 0.8},
-               {{"data-tracer", "true"}});
-}
-
 Box draw_stream(const Stream& stream, const Outlet& outlet, double length, const Doing& doing,
-                const std::optional<double>& travel, const Tags& tags, Svg& svg) {
+                const Tags& tags, Svg& svg) {
   const Point edge{-outlet.out.y, outlet.out.x};
   const Point near = along(along(outlet.middle, outlet.out, kOff), edge, stream.aside);
   const Point far = along(near, outlet.out, length);
@@ -124,7 +111,6 @@ Box draw_stream(const Stream& stream, const Outlet& outlet, double length, const
   arrow.tags.push_back({"data-direction", stream.out ? "out" : "in"});
   arrow.tags.push_back({"data-flow", flow_tag(stream.flow)});
   draw_arrow(arrow, svg);
-  if (travel) draw_tracers(stream, near, far, *travel, svg);
   return box_around(near, far, 6.0);
 }
 
@@ -191,7 +177,7 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
     Box box = box_around(outlet.middle, outlet.middle, 0.0);
     for (const Stream& stream : streams) {
       const Box part = draw_stream(stream, outlet, arrow_length(stream, pixels_per_flow), doing,
-                                   drawing.tracers, vent_tags(view, vent), canvas.svg);
+                                   vent_tags(view, vent), canvas.svg);
       canvas.placer.block(part);
       box = {std::min(box.left, part.left), std::min(box.top, part.top), std::max(box.right, part.right),
              std::max(box.bottom, part.bottom)};

@@ -13,7 +13,9 @@
 #include "tools/figure/field_parts.hpp"
 #include "tools/figure/field_raster.hpp"
 #include "tools/figure/heading.hpp"
+#include "tools/figure/indexed_png.hpp"
 #include "tools/figure/key.hpp"
+#include "tools/figure/outline.hpp"
 #include "tools/figure/placer.hpp"
 #include "tools/figure/text.hpp"
 
@@ -21,9 +23,11 @@ namespace tuft::figure {
 namespace {
 
 constexpr double kBarWidth = 18.0, kBarGap = 22.0, kText = 13.0, kVentName = 12.0;  // [px]
-constexpr double kAround = 40.0;       // room for vents and their names around the map [px]
-constexpr double kMostHeight = 760.0;  // of the map [px]
-constexpr double kMostName = 170.0;    // width of a vent's name; longer ones are shortened [px]
+constexpr double kAround = 40.0;        // room for vents and their names around the map [px]
+constexpr double kDotRadius = 2.6;      // of a point of air [px]
+constexpr double kMostHeight = 660.0;   // of the map [px]
+constexpr double kLineTolerance = 0.2;  // how far a simplified streamline may leave its way [px]
+constexpr double kMostName = 170.0;     // width of a vent's name; longer ones are shortened [px]
 
 struct Frame {
   Box map;
@@ -77,20 +81,45 @@ Frame lay_out(const FieldMap& map, double top) {
   return frame;
 }
 
+// The cells without air, as shapes: sharp at any size, and in the paper's own grey.
+void draw_blank(const FieldMap& map, const Frame& frame, Svg& svg) {
+  const int nx = static_cast<int>(map.x.size()) - 1, ny = static_cast<int>(map.y.size()) - 1;
+  std::vector<std::vector<Point>> rings;
+  for (const std::vector<Corner>& outline : cell_outlines(nx, ny, blank_cells(map))) {
+    std::vector<Point> ring;
+    for (const Corner& corner : outline)
+      ring.push_back(frame.at(
+          {map.x[static_cast<std::size_t>(corner.first)], map.y[static_cast<std::size_t>(corner.second)]}));
+    rings.push_back(std::move(ring));
+  }
+  svg.rings(rings, {Paint::solid}, {{"data-part", "solid"}});
+}
+
 void draw_field(const FieldMap& map, const Frame& frame, Svg& svg) {
-  // Two pixels of the picture for one of the page: sharp on screens of double density and on paper.
-  const int width = std::max(1, static_cast<int>(std::lround(2.0 * frame.map.width())));
-  const int height = std::max(1, static_cast<int>(std::lround(2.0 * frame.map.height())));
-  const std::vector<Rgb> pixels = field_pixels(map, frame.range, width, height);
-  svg.image(frame.map, png_of_pixels(pixels, width, height), {{"data-part", "field"}});
+  if (map.values.empty()) {
+    svg.rect(frame.map, {Paint::body});
+    draw_blank(map, frame, svg);
+    svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
+    return;
+  }
+  // Fields are smooth, and viewers blend what they stretch: fewer pixels than the page has are enough. Cells
+  // with edges of their own need as many as the page has.
+  const double share = map.smooth ? 0.5 : 1.0;
+  const int width = std::max(1, static_cast<int>(std::lround(share * frame.map.width())));
+  const int height = std::max(1, static_cast<int>(std::lround(share * frame.map.height())));
+  const std::vector<std::uint8_t> pixels = field_pixels(map, frame.range, width, height);
+  svg.image(frame.map, png_of_indices(pixels, width, height, map_palette(map.kind)),
+            {{"data-part", "field"}});
+  draw_blank(map, frame, svg);
   svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
 }
 
 void draw_bar(const FieldMap& map, const Frame& frame, Svg& svg) {
-  constexpr int kSteps = 256;
-  std::vector<Rgb> pixels;
-  for (int i = 0; i < kSteps; ++i) pixels.push_back(map_rgb(map.kind, 1.0 - (i + 0.5) / kSteps));
-  svg.image(frame.bar, png_of_pixels(pixels, 1, kSteps), {{"data-part", "colour-bar"}});
+  const std::vector<Rgb> palette = map_palette(map.kind);
+  std::vector<std::uint8_t> pixels;
+  for (std::size_t i = palette.size(); i-- > 0;) pixels.push_back(static_cast<std::uint8_t>(i));
+  svg.image(frame.bar, png_of_indices(pixels, 1, static_cast<int>(pixels.size()), palette),
+            {{"data-part", "colour-bar"}});
   svg.rect(frame.bar, {Paint::none, Paint::axis, 1.0});
   const Scale scale{frame.range.low, frame.range.high, frame.bar.bottom, frame.bar.top};
   for (std::size_t i = 0; i < frame.ticks.at.size(); ++i) {
@@ -104,40 +133,63 @@ void draw_bar(const FieldMap& map, const Frame& frame, Svg& svg) {
            {kText, true, Anchor::end});
 }
 
-// An arrowhead where the line has gone half its way on the page.
-void draw_head(const std::vector<Point>& line, Svg& svg) {
+// Three corners of an arrowhead where the line has gone a share of its way on the page; none on a short line.
+std::vector<Point> head_at(const std::vector<Point>& line, double share) {
   double length = 0.0;
   for (std::size_t i = 1; i < line.size(); ++i)
     length += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
-  if (length < 24.0) return;
+  if (length < 24.0) return {};
   double gone = 0.0;
   for (std::size_t i = 1; i < line.size(); ++i) {
     const double step = std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
     gone += step;
-    if (gone < 0.5 * length || step <= 0.0) continue;
+    if (gone < share * length || step <= 0.0) continue;
     const double ux = (line[i].x - line[i - 1].x) / step, uy = (line[i].y - line[i - 1].y) / step;
-    const Point tip{line[i].x + 4.0 * ux, line[i].y + 4.0 * uy},
-        foot{line[i].x - 4.0 * ux, line[i].y - 4.0 * uy};
-    svg.polygon({tip, {foot.x - 3.4 * uy, foot.y + 3.4 * ux}, {foot.x + 3.4 * uy, foot.y - 3.4 * ux}},
-                {Paint::stream, Paint::stream_rim, 0.8});
-    return;
+    const double back = gone - share * length;
+    const Point at{line[i].x - back * ux, line[i].y - back * uy};
+    const Point foot{at.x - 4.0 * ux, at.y - 4.0 * uy};
+    return {{at.x + 4.0 * ux, at.y + 4.0 * uy},
+            {foot.x - 3.4 * uy, foot.y + 3.4 * ux},
+            {foot.x + 3.4 * uy, foot.y - 3.4 * ux}};
   }
+  return {};
 }
 
 // Each line is drawn twice, so that it shows on light and on dark colours alike.
 void draw_streamlines(const FieldMap& map, const Frame& frame, Svg& svg) {
-  std::vector<std::vector<Point>> pieces;
+  std::vector<std::vector<Point>> pieces, heads;
   for (const std::vector<Place>& streamline : map.streamlines) {
     std::vector<Point> line;
     for (const Place& place : streamline) line.push_back(frame.at(place));
-    for (std::vector<Point>& piece : clipped_line(spaced(line, 1.0), frame.map)) {
-      if (piece.size() > 1) pieces.push_back(std::move(piece));
+    for (const std::vector<Point>& piece : clipped_line(line, frame.map)) {
+      if (piece.size() < 2) continue;
+      if (std::vector<Point> head = head_at(piece, 0.5); !head.empty()) heads.push_back(std::move(head));
+      pieces.push_back(simplified(piece, kLineTolerance));
     }
   }
   svg.open({{"data-part", "streamlines"}});
-  for (const auto& piece : pieces) svg.polyline(piece, {Paint::none, Paint::stream_rim, 2.6, {}, 0.55});
-  for (const auto& piece : pieces) svg.polyline(piece, {Paint::none, Paint::stream, 1.2});
-  for (const auto& piece : pieces) draw_head(piece, svg);
+  svg.curves(pieces, {Paint::none, Paint::stream_rim, 2.6, {}, 0.55});
+  svg.curves(pieces, {Paint::none, Paint::stream, 1.2});
+  svg.rings(heads, {Paint::stream, Paint::stream_rim, 0.8}, {{"data-part", "heads"}});
+  svg.close();
+}
+
+// Points with where they have just been. The map's colours; the rim shows them where they are pale.
+void draw_dots(const FieldMap& map, const Frame& frame, Svg& svg) {
+  if (map.dots.empty()) return;
+  svg.open({{"data-part", "dots"}});
+  std::vector<std::vector<Point>> tails;
+  for (const MapDot& dot : map.dots) {
+    std::vector<Point> line;
+    for (const Place& place : dot.tail) line.push_back(frame.at(place));
+    for (const std::vector<Point>& piece : clipped_line(line, frame.map))
+      if (piece.size() > 1) tails.push_back(simplified(piece, kLineTolerance));
+  }
+  svg.curves(tails, {Paint::none, Paint::muted, 1.3, {}, 0.7});
+  for (const MapDot& dot : map.dots) {
+    const double place = (dot.value - frame.range.low) / (frame.range.high - frame.range.low);
+    svg.spot(frame.at(dot.at), kDotRadius, map_rgb(map.kind, place), Paint::text);
+  }
   svg.close();
 }
 
@@ -146,20 +198,39 @@ Box page_box(const Frame& frame, const Place& from, const Place& to) {
   return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
 }
 
-// Outlines that show on light and on dark colours alike.
+// The outline of a box, and of the disc in its middle, as closed lines.
+std::vector<Point> box_line(const Box& box) {
+  return {{box.left, box.top},
+          {box.right, box.top},
+          {box.right, box.bottom},
+          {box.left, box.bottom},
+          {box.left, box.top}};
+}
+
+std::vector<Point> circle_line(const Box& box) {
+  constexpr int kSides = 72;
+  constexpr double kTurn = 6.28318530717958648;
+  const double radius = 0.5 * std::min(box.width(), box.height());
+  std::vector<Point> line;
+  for (int side = 0; side <= kSides; ++side)
+    line.push_back({box.centre().x + radius * std::cos(kTurn * side / kSides),
+                    box.centre().y + radius * std::sin(kTurn * side / kSides)});
+  return line;
+}
+
+// Outlines that show on light and on dark colours alike; no part of them leaves the map.
 void draw_parts(const FieldMap& map, const Frame& frame, Svg& svg) {
   for (const MapPart& part : map.parts) {
     const Box box = page_box(frame, part.from, part.to);
     const Tags tags = {{"data-map-part", clean(part.name)}};
-    const double radius = 0.5 * std::min(box.width(), box.height());
+    const std::vector<std::vector<Point>> outline =
+        clipped_line(part.kind == MapPart::Kind::fan_mouth ? circle_line(box) : box_line(box), frame.map);
     for (const auto& [paint, width] : {std::pair{Paint::stream_rim, 3.0}, std::pair{Paint::stream, 1.1}}) {
       const Look look{Paint::none, paint, width,
                       paint == Paint::stream ? std::vector<double>{5.0, 3.0} : std::vector<double>{},
                       paint == Paint::stream ? 1.0 : 0.55};
-      if (part.round)
-        svg.circle(box.centre(), radius, look);
-      else
-        svg.rect(box, look, 0.0, paint == Paint::stream ? tags : Tags{});
+      for (const std::vector<Point>& line : outline)
+        svg.polyline(line, look, paint == Paint::stream ? tags : Tags{});
     }
   }
 }
@@ -241,6 +312,7 @@ std::string field_map(const FieldMap& map) {
   draw_field(map, frame, svg);
   draw_streamlines(map, frame, svg);
   draw_parts(map, frame, svg);
+  draw_dots(map, frame, svg);
   draw_bar(map, frame, svg);
   draw_vents(map, frame, svg);
   draw_key(key, {kPageEdge, frame.bottom}, inner, svg);

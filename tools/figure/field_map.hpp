@@ -24,11 +24,12 @@ struct MapVent {
   bool is_area = false;
 };
 
-/// Something that lies in the field, as its outline: a fan's mouth (round), a fin stack, a screen.
+/// Something that lies in the field, as its outline.
 struct MapPart {
-  std::string name;  ///< may be empty: no label
-  Place from, to;    ///< opposite corners of its box
-  bool round = false;
+  enum class Kind { fan_mouth, fan, fins };  ///< a disc, a fan seen from its edge, a stack of fins
+  std::string name;
+  Place from, to;  ///< opposite corners of its box
+  Kind kind = Kind::fins;
 };
 
 /// A word on something in the field, written in or near its box.
@@ -37,31 +38,41 @@ struct MapWord {
   Place from, to;  ///< opposite corners of the box
 };
 
+/// A point of air that is carried along.
+struct MapDot {
+  Place at;
+  double value = 0.0;       ///< in the map's unit: its colour
+  std::vector<Place> tail;  ///< where it has just been, oldest first; may be empty
+};
+
 /// A scalar field on cells between grid lines.
 struct FieldMap {
   std::string title, subtitle;
   std::string description;  ///< alt text; empty: made from quantity, range and vents
   std::string quantity, unit;
-  std::vector<double> x, y;  ///< grid lines [m], rising, at least 2 each
-  std::vector<double>
-      values;  ///< one a cell, x fastest, from the lowest row up; in `unit`; not finite: no value
+  std::vector<double> x, y;    ///< grid lines [m], rising, at least 2 each
+  std::vector<double> values;  ///< one a cell, x fastest, from the lowest row up; in `unit`; not finite: no
+                               ///< value. None at all: only dots have colours, and low and high are given
   std::vector<bool> solid;  ///< one a cell, or empty: no solid
   MapKind kind = MapKind::cool;
   std::optional<double> low, high;  ///< ends of the colours; what is not given follows the values
   bool smooth = true;               ///< values blend between cell centres; false: one colour a cell
   std::vector<std::vector<Place>> streamlines;  ///< in the direction of the flow
+  std::vector<MapDot> dots;
+  std::string dot_words;  ///< what they are, for the key
   std::vector<MapVent> vents;
   std::vector<MapPart> parts;
   std::vector<MapWord> words;
   std::optional<Gravity> gravity;  ///< in the view of the map
   std::string note;
-  double width = 1100.0;  ///< [px], 480..8000; the height follows
+  double width = 900.0;  ///< [px], 480..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
 };
 
-/// The map as an SVG document, to scale. The colours are an embedded PNG of the fluid cells on grey; a colour
-/// bar with round ticks and the unit stands beside it. A diverging map is centred on zero when its ends are
-/// not given. Throws std::invalid_argument when something above is not kept.
+/// The map as an SVG document, to scale. The colours are an embedded PNG of a pixel for every two of the
+/// page, covered where there is no air; a colour bar with round ticks and the unit stands beside it. A
+/// diverging map is centred on zero when its ends are not given. Throws std::invalid_argument when something
+/// above is not kept.
 std::string field_map(const FieldMap& map);
 
 }  // namespace tuft::figure

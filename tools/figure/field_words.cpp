@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <stdexcept>
+#include <utility>
 
 #include "tools/figure/axes.hpp"
 #include "tools/figure/field_parts.hpp"
@@ -48,12 +49,26 @@ bool some(const FieldMap& map, const Doing& doing) {
   });
 }
 
+// "fan's mouth (round), fins": what is outlined.
+std::string parts_text(const FieldMap& map) {
+  std::string text;
+  for (const auto& [kind, words] :
+       {std::pair{MapPart::Kind::fan_mouth, "fan's mouth (round)"}, std::pair{MapPart::Kind::fan, "fan"},
+        std::pair{MapPart::Kind::fins, "fins"}})
+    if (std::any_of(map.parts.begin(), map.parts.end(),
+                    [kind = kind](const MapPart& part) { return part.kind == kind; }))
+      text += (text.empty() ? "" : ", ") + std::string(words);
+  return text;
+}
+
 }  // namespace
 
 void check_map(const FieldMap& map) {
   require(rising(map.x) && rising(map.y), "grid lines must rise, at least 2 each way");
   const std::size_t cells = (map.x.size() - 1) * (map.y.size() - 1);
-  require(map.values.size() == cells, fmt::format("{} values for {} cells", map.values.size(), cells));
+  const bool dots_alone = map.values.empty() && map.low && map.high;
+  require(map.values.size() == cells || dots_alone,
+          fmt::format("{} values for {} cells", map.values.size(), cells));
   require(map.solid.empty() || map.solid.size() == cells,
           fmt::format("{} solid marks for {} cells", map.solid.size(), cells));
   require(map.width >= 480.0 && map.width <= 8000.0, fmt::format("width {} must be 480 .. 8000", map.width));
@@ -65,6 +80,10 @@ void check_map(const FieldMap& map) {
   for (const auto& line : map.streamlines) {
     require(std::all_of(line.begin(), line.end(), finite), "streamlines must be finite");
   }
+  for (const MapDot& dot : map.dots)
+    require(
+        finite(dot.at) && std::isfinite(dot.value) && std::all_of(dot.tail.begin(), dot.tail.end(), finite),
+        "dots must be finite");
   for (const MapPart& part : map.parts)
     require(finite(part.from) && finite(part.to), fmt::format("part '{}' must be finite", clean(part.name)));
   for (const MapWord& word : map.words)
@@ -92,9 +111,11 @@ std::string quantity_text(const FieldMap& map) {
 
 std::string map_description(const FieldMap& map) {
   if (!map.description.empty()) return clean(map.description);
-  const ColourRange range = range_of_values(map);
+  const ColourRange range = map.values.empty() ? colour_range(map) : range_of_values(map);
   std::string text =
-      fmt::format("Map of {}, from {:.3g} to {:.3g}.", quantity_text(map), range.low, range.high);
+      map.values.empty()
+          ? fmt::format("{} points of air, by {}.", map.dots.size(), quantity_text(map))
+          : fmt::format("Map of {}, from {:.3g} to {:.3g}.", quantity_text(map), range.low, range.high);
   for (const MapVent& vent : map.vents) {
     text += fmt::format(" {}: {}.", isolated(vent.name), doing_words(vent.doing));
   }
@@ -111,22 +132,13 @@ std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {
     if (some(map, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
   }
   if (!map.streamlines.empty()) key.push_back({KeyEntry::Sign::arrow_in, "way of the air", 26.0});
-  const bool fans = std::any_of(map.parts.begin(), map.parts.end(), [](const MapPart& p) { return p.round; });
-  const bool boxes =
-      std::any_of(map.parts.begin(), map.parts.end(), [](const MapPart& p) { return !p.round; });
-  if (fans || boxes)
-    key.push_back({KeyEntry::Sign::line,
-                   fans && boxes ? "fan's mouth (round), fins"
-                   : fans        ? "fan's mouth"
-                                 : "fins",
-                   26.0,
-                   {},
-                   {},
-                   Paint::text,
-                   {5.0, 3.0}});
+  if (!map.dots.empty()) key.push_back({KeyEntry::Sign::line, map.dot_words, 18.0, {}, {}, Paint::text});
+  const std::string parts = parts_text(map);
+  if (!parts.empty()) key.push_back({KeyEntry::Sign::line, parts, 26.0, {}, {}, Paint::text, {5.0, 3.0}});
   const bool any_solid = std::find(map.solid.begin(), map.solid.end(), true) != map.solid.end();
   if (any_solid) key.push_back({KeyEntry::Sign::block, "solid", 22.0, {}, {}, Paint::solid});
-  if (map.gravity) key.push_back({KeyEntry::Sign::gravity, "gravity", 18.0, {}, *map.gravity});
+  if (map.gravity)
+    key.push_back({KeyEntry::Sign::gravity, gravity_words(*map.gravity), 18.0, {}, *map.gravity});
   return key;
 }
 

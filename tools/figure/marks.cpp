@@ -134,15 +134,29 @@ void draw_arrow(const Arrow& arrow, Svg& svg) {
   svg.polygon(outline, {fill, arrow.paint, arrow.hollow ? 1.5 : 0.8}, arrow.tags);
 }
 
+namespace {
+
+// Whether gravity points straight at the reader or away.
+bool is_across(const Gravity& gravity) {
+  constexpr double kFlat = 0.2;  // less in the plane than this counts as straight
+  return std::hypot(gravity.right, gravity.up) < kFlat;
+}
+
+}  // namespace
+
+std::string gravity_words(const Gravity& gravity) {
+  if (!is_across(gravity)) return "gravity";
+  return gravity.towards > 0.0 ? "gravity, towards you" : "gravity, away from you";
+}
+
 void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Svg& svg) {
-  constexpr double kFlat = 0.2;  // less in the plane than this counts as straight at or away from the reader
   svg.open({{"data-gravity", fmt::format("{:.3f} {:.3f} {:.3f}", gravity.right + 0.0, gravity.up + 0.0,
                                          gravity.towards + 0.0)}});
   svg.circle(centre, radius, {Paint::none, Paint::muted, 1.1});
   const double plane = std::hypot(gravity.right, gravity.up);
-  if (plane < kFlat && gravity.towards > 0.0) {
+  if (is_across(gravity) && gravity.towards > 0.0) {
     svg.circle(centre, 0.3 * radius, {Paint::muted});
-  } else if (plane < kFlat) {
+  } else if (is_across(gravity)) {
     const double r = 0.707 * radius;
     svg.segments({{centre.x - r, centre.y - r},
                   {centre.x + r, centre.y + r},

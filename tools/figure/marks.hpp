@@ -47,6 +47,9 @@ struct Gravity {
 /// reader, a cross when it points away.
 void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Svg& svg);
 
+/// What that sign means, for a key: "gravity", or "gravity, away from you" where the sign is a cross.
+std::string gravity_words(const Gravity& gravity);
+
 /// Length for a scale bar: 1, 2 or 5 times a power of ten [m], the largest not above `most` [m].
 double round_length(double most);
 /// "50 mm", "0.2 m".

@@ -95,24 +95,4 @@ std::string png_of_svg(const std::string& document, int width) {
   return bytes_of(surface.get());
 }
 
-std::string png_of_pixels(const std::vector<Rgb>& pixels, int width, int height) {
-  const bool sizes_fit = width >= 1 && height >= 1 && width <= kLargest && height <= kLargest;
-  if (!sizes_fit || pixels.size() != static_cast<std::size_t>(width) * static_cast<std::size_t>(height)) {
-    throw std::invalid_argument(fmt::format("{} pixels for {} x {}", pixels.size(), width, height));
-  }
-  const Surface surface = make_surface(width, height);
-  cairo_surface_flush(surface.get());
-  unsigned char* data = cairo_image_surface_get_data(surface.get());
-  const int stride = cairo_image_surface_get_stride(surface.get());
-  for (int row = 0; row < height; ++row) {
-    auto* line = reinterpret_cast<std::uint32_t*>(data + static_cast<std::ptrdiff_t>(row) * stride);
-    for (int column = 0; column < width; ++column) {
-      const Rgb& pixel = pixels[static_cast<std::size_t>(row) * width + column];
-      line[column] = static_cast<std::uint32_t>((pixel.red << 16) | (pixel.green << 8) | pixel.blue);
-    }
-  }
-  cairo_surface_mark_dirty(surface.get());
-  return bytes_of(surface.get());
-}
-
 }  // namespace tuft::figure

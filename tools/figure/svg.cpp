@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "tools/figure/base64.hpp"
+#include "tools/figure/path_text.hpp"
 #include "tools/figure/text.hpp"
 #include "tools/figure/utf8.hpp"
 
@@ -169,6 +170,15 @@ void Svg::circle(const Point& centre, double radius, const Look& look, const Tag
                        number(radius), attributes(look, tags));
 }
 
+void Svg::spot(const Point& centre, double radius, const Rgb& colour, Paint rim) {
+  stroked_.set(static_cast<std::size_t>(rim));
+  body_ += fmt::format(
+      "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"#{:02x}{:02x}{:02x}\" class=\"tuft-s-{}\" stroke=\"{}\" "
+      "stroke-width=\"0.8\"/>\n",
+      number(centre.x), number(centre.y), number(radius), colour.red, colour.green, colour.blue,
+      pot(rim).name, pot(rim).light);
+}
+
 void Svg::segments(const std::vector<Point>& pairs, const Look& look, const Tags& tags) {
   if (pairs.size() < 2) return;
   std::string way;
@@ -176,6 +186,23 @@ void Svg::segments(const std::vector<Point>& pairs, const Look& look, const Tags
     way += fmt::format("M{}L{}", point_text(pairs[i]), point_text(pairs[i + 1]));
   }
   body_ += fmt::format("<path d=\"{}\"{}/>\n", way, attributes(look, tags));
+}
+
+void Svg::curves(const std::vector<std::vector<Point>>& lines, const Look& look, const Tags& tags) {
+  std::string way;
+  for (const std::vector<Point>& line : lines) way += curve_text(line);
+  if (way.empty()) return;
+  body_ += fmt::format("<path d=\"{}\" stroke-linejoin=\"round\"{}/>\n", way, attributes(look, tags));
+}
+
+void Svg::rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags) {
+  std::string way;
+  for (const std::vector<Point>& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i) way += (i == 0 ? "M" : "L") + point_text(ring[i]);
+    if (!ring.empty()) way += "Z";
+  }
+  if (way.empty()) return;
+  body_ += fmt::format("<path d=\"{}\" fill-rule=\"evenodd\"{}/>\n", way, attributes(look, tags));
 }
 
 void Svg::text(const Point& at, const std::string& words, const Type& type, const Tags& tags) {

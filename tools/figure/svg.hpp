@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "tools/figure/colour.hpp"
 #include "tools/figure/paint.hpp"
 #include "tools/figure/plane.hpp"
 
@@ -69,10 +70,17 @@ class Svg {
   void polyline(const std::vector<Point>& points, const Look& look, const Tags& tags = {});
   void polygon(const std::vector<Point>& points, const Look& look, const Tags& tags = {});
   void circle(const Point& centre, double radius, const Look& look, const Tags& tags = {});
+  /// A disc in a colour of a colour map, the same in light and dark, with a rim.
+  void spot(const Point& centre, double radius, const Rgb& colour, Paint rim);
   void text(const Point& at, const std::string& words, const Type& type, const Tags& tags = {});
   /// Lines between pairs of points as one element: points 0-1, 2-3, ...
   void segments(const std::vector<Point>& pairs, const Look& look, const Tags& tags = {});
-  /// A PNG (its bytes) stretched over a box, with sharp pixels.
+  /// Lines bent at their points as one element: between the middles of their stretches a curve (a quadratic
+  /// spline) that touches each stretch there; straight at both ends. To a tenth of a pixel.
+  void curves(const std::vector<std::vector<Point>>& lines, const Look& look, const Tags& tags = {});
+  /// Closed rings as one element, filled where an odd number of them lies around. To a hundredth of a pixel.
+  void rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags = {});
+  /// A PNG (its bytes) stretched over a box.
   void image(const Box& box, const std::string& png, const Tags& tags = {});
 
   double width() const { return width_; }

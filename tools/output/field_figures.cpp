@@ -4,11 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <set>
 
 #include "geometry/raster.hpp"
 #include "tools/figure/view.hpp"
+#include "tools/output/line_choice.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/words.hpp"
 
@@ -66,6 +65,20 @@ figure::MapVent map_vent(const FieldRun& field, int vent) {
   return result;
 }
 
+// A fan whose axis is upright by its mouth, around the middle of its cells; another as it stands there.
+figure::MapPart fan_part(const geometry::Fan& fan, const geometry::Device& device, const figure::Place& at) {
+  const Vec3 axis = geometry::fan_axis(fan, device);
+  const double half = 0.5 * *fan.diameter;
+  if (axis.z() > 0.9)
+    return {
+        fan.name, {at.x - half, at.y - half}, {at.x + half, at.y + half}, figure::MapPart::Kind::fan_mouth};
+  const Vec3 size = Vec3::Constant(half) + axis * (0.5 * *fan.thickness - half);
+  return {fan.name,
+          {fan.centre.x() - size.x(), fan.centre.y() - size.y()},
+          {fan.centre.x() + size.x(), fan.centre.y() + size.y()},
+          figure::MapPart::Kind::fan};
+}
+
 // Fans and fins of the inside: a mouth as a disc of the fan's own size, a stack as its cells.
 std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
   const geometry::Device& device = field.run.content.device;
@@ -83,8 +96,7 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
         x += share.share * raster.x(share.i);
         y += share.share * raster.y(share.j);
       }
-      const double half = 0.5 * *device.fans[f].diameter;
-      parts.push_back({device.fans[f].name, {x - half, y - half}, {x + half, y + half}, true});
+      parts.push_back(fan_part(device.fans[f], device, {x, y}));
     }
   }
   for (std::size_t f = 0; f < raster.fins.size(); ++f) {
@@ -93,7 +105,7 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
     parts.push_back({device.fin_stacks[f].name,
                      {block.i0 * raster.dx, block.j0 * raster.dy},
                      {block.i1 * raster.dx, block.j1 * raster.dy},
-                     false});
+                     figure::MapPart::Kind::fins});
   }
   return parts;
 }
@@ -137,41 +149,13 @@ const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }
 
-std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart) {
-  using Place = std::pair<long, long>;
-  constexpr std::size_t kShortest = 4;  // places: shorter lines are scraps
-  constexpr double kFresh = 0.6;        // a line that repeats more than the rest makes it darker, not clearer
-  std::vector<std::pair<std::vector<Place>, const FlowLine*>> long_first;
-  for (const FlowLine& line : lines) {
-    std::vector<Place> places;
-    for (const FlowLine::Point& point : line.points) {
-      const Place place{std::lround(point.x / apart), std::lround(point.y / apart)};
-      if (places.empty() || places.back() != place) places.push_back(place);
-    }
-    if (places.size() >= kShortest) long_first.push_back({std::move(places), &line});
-  }
-  std::stable_sort(long_first.begin(), long_first.end(),
-                   [](const auto& a, const auto& b) { return a.first.size() > b.first.size(); });
-  std::map<int, std::set<Place>> taken;
-  std::vector<FlowLine> kept;
-  for (const auto& [places, line] : long_first) {
-    std::set<Place>& own = taken[line->layer];
-    const auto fresh = std::count_if(places.begin(), places.end(),
-                                     [&](const Place& place) { return own.count(place) == 0; });
-    if (static_cast<double>(fresh) < kFresh * static_cast<double>(places.size())) continue;
-    own.insert(places.begin(), places.end());
-    kept.push_back(*line);
-  }
-  return kept;
-}
-
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
                            const std::vector<FlowLine>& lines) {
   const geometry::Device& device = field.run.content.device;
   const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
   figure::FieldMap map;
   map.title = device.name + ", " + network_result(field).name + ": " + layer_words(fields);
-  map.subtitle = "Seen from above, rear edge at the top. " +
+  map.subtitle = "Seen from above, rear edge at the top; " +
                  circumstances(field.run.content, condition_of(field)) + ", " +
                  significant(network_result(field).power, 3, 1) + " W";
   map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";

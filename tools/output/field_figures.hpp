@@ -21,8 +21,4 @@ const char* map_word(MapQuantity quantity);
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
                            const std::vector<FlowLine>& lines);
 
-/// Streamlines thinned for the eye: whole lines, in their order, each kept when enough of it keeps `apart`
-/// [m] from those before it.
-std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart);
-
 }  // namespace tuft::output

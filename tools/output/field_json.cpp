@@ -1,5 +1,9 @@
 #include "tools/output/field_json.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
 #include "tools/output/json_parts.hpp"
 
 namespace tuft::output {
@@ -71,10 +75,31 @@ Json model_doubt_json(const FieldRun& field) {
   return list;
 }
 
+/// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
+template <typename IsAir>
+void put_extremes(const field::Array2& temperature, const field::Array2& u, const field::Array2& v,
+                  IsAir is_air, Json& json) {
+  double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest, fastest = 0.0;
+  for (std::size_t k = 0; k < temperature.size(); ++k) {
+    if (!is_air(k)) continue;
+    coolest = std::min(coolest, temperature[k]);
+    hottest = std::max(hottest, temperature[k]);
+    fastest = std::max(fastest, std::hypot(u[k], v[k]));
+  }
+  if (coolest > hottest) return;
+  json["coolest_K"] = plain(coolest);
+  json["hottest_K"] = plain(hottest);
+  json["fastest_m_s"] = plain(fastest);
+}
+
 Json layers_json(const FieldRun& field) {
   Json list = Json::array();
-  for (const plan::LayerFields& layer : field.plan.layers)
-    list.push_back({{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}});
+  for (const plan::LayerFields& layer : field.plan.layers) {
+    Json json = {{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}};
+    put_extremes(
+        layer.temperature, layer.u, layer.v, [&](std::size_t k) { return layer.solid[k] == 0; }, json);
+    list.push_back(std::move(json));
+  }
   return list;
 }
 
@@ -154,6 +179,13 @@ Json slice_json(const FieldRun& field) {
   json["notes"] = result.notes;
   json["first_order"] = result.first_order;
   json["cells"] = {result.u.nx(), result.u.ny()};
+  put_extremes(
+      result.temperature, result.u, result.v,
+      [&](std::size_t k) {
+        const auto part = static_cast<section::Part>(result.part[k]);
+        return part == section::Part::air || part == section::Part::mouth;
+      },
+      json);
   json["steps"] = result.steps;
   json["marched_steps"] = result.marched_steps;
   json["averaged_over_s"] = plain(result.span);

@@ -19,43 +19,33 @@
 #include <optional>
 #include <utility>
 
-#include "tools/output/field_velocity.hpp"
+#include "tools/output/line_seeds.hpp"
+#include "tools/output/line_walk.hpp"
 
 namespace tuft::output {
 namespace {
 
-constexpr int kMostSeedsAVent = 14;
-constexpr int kPlacesAcross = 16;  // of the regular grid, along the longer side
 constexpr vtkIdType kMostSteps = 4000;
 constexpr double kStill = 1e-4;    // of the fastest air: slower is not followed
 constexpr double kShortest = 1.5;  // a line this many cells long or shorter shows nothing
 
-struct Seed {
-  double x = 0.0, y = 0.0;
-  int direction = vtkStreamTracer::BOTH;
-};
-
-/// One layer with what its lines need.
+/// Follows the air of one layer.
 class Tracer {
  public:
   Tracer(const geometry::Device* device, const plan::LayerFields& layer,
          const std::vector<std::vector<CellEnd>>& ends, int number)
-      : layer_(layer),
-        number_(number),
-        ends_(ends),
-        corners_(corner_velocity(device, layer, ends)),
-        nx_(layer.solid.nx()),
-        ny_(layer.solid.ny()) {
-    for (std::size_t k = 0; k < corners_.u.size(); ++k)
-      fastest_ = std::max(fastest_, std::hypot(corners_.u[k], corners_.v[k]));
+      : view_{layer, ends, corner_velocity(device, layer, ends)}, number_(number) {
+    for (std::size_t k = 0; k < view_.corners.u.size(); ++k)
+      fastest_ = std::max(fastest_, std::hypot(view_.corners.u[k], view_.corners.v[k]));
   }
 
   std::vector<FlowLine> lines() const {
     std::vector<FlowLine> result;
     if (!(fastest_ > 0.0)) return result;
     for (const int direction : {vtkStreamTracer::FORWARD, vtkStreamTracer::BACKWARD, vtkStreamTracer::BOTH}) {
-      const std::vector<Seed> seeds =
-          direction == vtkStreamTracer::BOTH ? regular_seeds() : vent_seeds(direction);
+      const std::vector<LineSeed> seeds = direction == vtkStreamTracer::BOTH
+                                              ? regular_seeds(view_)
+                                              : vent_seeds(view_, direction == vtkStreamTracer::FORWARD);
       std::vector<FlowLine> more = traced(seeds, direction);
       std::move(more.begin(), more.end(), std::back_inserter(result));
     }
@@ -66,67 +56,20 @@ class Tracer {
   /// The parts of a line from its seed: time at their end (negative: followed backward), and points.
   using Halves = std::vector<std::pair<double, std::vector<FlowLine::Point>>>;
 
-  const std::vector<CellEnd>& ends(int i, int j) const {
-    return ends_[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i)];
-  }
-  bool is_solid(int i, int j) const { return layer_.solid(i, j) != 0; }
-  static int cell_of(const std::vector<double>& faces, double at) {
-    const auto next = std::upper_bound(faces.begin(), faces.end(), at);
-    return std::clamp(static_cast<int>(next - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
-  }
-  static double side(const std::vector<double>& faces, int cell) {
-    return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
-  }
-  int column(double x) const { return cell_of(layer_.x, x); }
-  int row(double y) const { return cell_of(layer_.y, y); }
-  double middle_x(int i) const { return layer_.x[static_cast<std::size_t>(i)] + 0.5 * side(layer_.x, i); }
-  double middle_y(int j) const { return layer_.y[static_cast<std::size_t>(j)] + 0.5 * side(layer_.y, j); }
-  double width() const { return layer_.x.back() - layer_.x.front(); }
-  double height() const { return layer_.y.back() - layer_.y.front(); }
-
-  /// Cells of every vent that gives (forward) or takes (backward), thinned evenly.
-  std::vector<Seed> vent_seeds(int direction) const {
-    std::vector<std::vector<Seed>> by_vent;
-    for (int j = 0; j < ny_; ++j)
-      for (int i = 0; i < nx_; ++i)
-        for (const CellEnd& end : ends(i, j)) {
-          if (end.kind != LineEnd::vent || (end.gives > 0.0) != (direction == vtkStreamTracer::FORWARD))
-            continue;
-          const auto v = static_cast<std::size_t>(end.vent);
-          if (by_vent.size() <= v) by_vent.resize(v + 1);
-          by_vent[v].push_back({middle_x(i), middle_y(j), direction});
-        }
-    std::vector<Seed> seeds;
-    for (const auto& all : by_vent) {
-      const std::size_t step = std::max<std::size_t>(1, all.size() / kMostSeedsAVent);
-      for (std::size_t k = step / 2; k < all.size(); k += step) seeds.push_back(all[k]);
-    }
-    return seeds;
-  }
-
-  std::vector<Seed> regular_seeds() const {
-    const double apart = std::max(width(), height()) / kPlacesAcross;
-    std::vector<Seed> seeds;
-    for (double y = layer_.y.front() + 0.5 * apart; y < layer_.y.back(); y += apart)
-      for (double x = layer_.x.front() + 0.5 * apart; x < layer_.x.back(); x += apart)
-        if (!is_solid(column(x), row(y))) seeds.push_back({x, y, vtkStreamTracer::BOTH});
-    return seeds;
-  }
-
   /// One layer of cells of some thickness about z = 0: the library finds no cell in a grid without any.
   vtkSmartPointer<vtkRectilinearGrid> grid() const {
     auto grid = vtkSmartPointer<vtkRectilinearGrid>::New();
-    grid->SetDimensions(nx_ + 1, ny_ + 1, 2);
-    const double half = 0.5 * std::min(width() / nx_, height() / ny_);
-    grid->SetXCoordinates(coordinates(layer_.x));
-    grid->SetYCoordinates(coordinates(layer_.y));
+    grid->SetDimensions(view_.nx + 1, view_.ny + 1, 2);
+    const double half = 0.5 * std::min(view_.width() / view_.nx, view_.height() / view_.ny);
+    grid->SetXCoordinates(coordinates(view_.layer.x));
+    grid->SetYCoordinates(coordinates(view_.layer.y));
     grid->SetZCoordinates(coordinates({-half, half}));
     vtkNew<vtkDoubleArray> velocity;
     velocity->SetName("velocity");
     velocity->SetNumberOfComponents(3);
     for (int side_of_z = 0; side_of_z < 2; ++side_of_z)
-      for (std::size_t k = 0; k < corners_.u.size(); ++k)
-        velocity->InsertNextTuple3(corners_.u[k], corners_.v[k], 0.0);
+      for (std::size_t k = 0; k < view_.corners.u.size(); ++k)
+        velocity->InsertNextTuple3(view_.corners.u[k], view_.corners.v[k], 0.0);
     grid->GetPointData()->SetVectors(velocity);
     return grid;
   }
@@ -137,12 +80,12 @@ class Tracer {
     return array;
   }
 
-  std::vector<FlowLine> traced(const std::vector<Seed>& seeds, int direction) const {
+  std::vector<FlowLine> traced(const std::vector<LineSeed>& seeds, int direction) const {
     std::vector<FlowLine> lines;
     if (seeds.empty()) return lines;
     vtkNew<vtkPoints> points;
     points->SetDataTypeToDouble();
-    for (const Seed& seed : seeds) points->InsertNextPoint(seed.x, seed.y, 0.0);
+    for (const LineSeed& seed : seeds) points->InsertNextPoint(seed.x, seed.y, 0.0);
     vtkNew<vtkPolyData> source;
     source->SetPoints(points);
     vtkNew<vtkStreamTracer> tracer;
@@ -154,7 +97,7 @@ class Tracer {
     tracer->SetMinimumIntegrationStep(0.02);
     tracer->SetMaximumIntegrationStep(0.5);
     tracer->SetMaximumError(1e-5);
-    tracer->SetMaximumPropagation(8.0 * (width() + height()));
+    tracer->SetMaximumPropagation(8.0 * (view_.width() + view_.height()));
     tracer->SetMaximumNumberOfSteps(kMostSteps);
     tracer->SetTerminalSpeed(kStill * fastest_);
     tracer->SetIntegrationDirection(direction);
@@ -190,131 +133,25 @@ class Tracer {
     return lines;
   }
 
-  /// Walks from a seed until something ends the path.
-  struct Walk {
-    std::vector<FlowLine::Point> points;
-    LineEnd end = LineEnd::still_air;
-    int vent = -1;
-  };
-
-  Walk walked(const std::vector<FlowLine::Point>& points, bool forward) const {
-    Walk walk;
-    walk.points.push_back(points.front());
-    int i = column(points.front().x), j = row(points.front().y);
-    for (std::size_t k = 1; k < points.size(); ++k) {
-      const int to_i = column(points[k].x), to_j = row(points[k].y);
-      if (!passes(i, j, to_i, to_j)) {
-        if (walk.end != LineEnd::vent) walk.end = LineEnd::wall;
-        return walk;
-      }
-      walk.points.push_back(points[k]);
-      i = to_i;
-      j = to_j;
-      if (swallowed(i, j, forward, walk)) return walk;
-    }
-    at_edge(i, j, forward, walk);
-    return walk;
-  }
-
-  /// Whether air can go from a cell to another, not far away.
-  bool passes(int i, int j, int to_i, int to_j) const {
-    if (is_solid(to_i, to_j)) return false;
-    while (i != to_i || j != to_j) {
-      // One step at a time, along x first where that is open.
-      const int step_i = to_i > i ? 1 : to_i < i ? -1 : 0, step_j = to_j > j ? 1 : to_j < j ? -1 : 0;
-      if (step_i != 0 && corners_.open_x(step_i > 0 ? i + 1 : i, j) != 0) {
-        i += step_i;
-      } else if (step_j != 0 && corners_.open_y(i, step_j > 0 ? j + 1 : j) != 0) {
-        j += step_j;
-      } else {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  /// What leaves (forward) or comes to a cell through its faces [kg/s].
-  double through_faces(int i, int j, bool forward) const {
-    const double thick = layer_.density(i, j) * layer_.depth(i, j);
-    double sum = 0.0;
-    const auto add = [&](double outward, double length) {
-      const double counted = forward ? outward : -outward;
-      if (counted > 0.0) sum += counted * length;
-    };
-    add(-layer_.u_face(i, j), side(layer_.y, j));
-    add(layer_.u_face(i + 1, j), side(layer_.y, j));
-    add(-layer_.v_face(i, j), side(layer_.x, i));
-    add(layer_.v_face(i, j + 1), side(layer_.x, i));
-    return thick * sum;
-  }
-
-  /// True where more of the air in a cell leaves the layer (forward; backward: comes into it) there than goes
-  /// on to the next cells.
-  bool swallowed(int i, int j, bool forward, Walk& walk) const {
-    walk.end = LineEnd::still_air;
-    walk.vent = -1;
-    const CellEnd* most = nullptr;
-    double sum = 0.0;
-    for (const CellEnd& end : ends(i, j)) {
-      const double own = forward ? -end.gives : end.gives;
-      if (!(own > 0.0)) continue;
-      sum += own;
-      if (most == nullptr || own > (forward ? -most->gives : most->gives)) most = &end;
-    }
-    // A vent in the edge is left by its own face: the line goes on to it.
-    if (most == nullptr || sum < through_faces(i, j, forward)) return false;
-    if (most->kind == LineEnd::vent && has_edge_face(i, j)) {
-      walk.end = LineEnd::vent;
-      walk.vent = most->vent;
-      return false;
-    }
-    walk.end = most->kind;
-    walk.vent = most->vent;
-    return true;
-  }
-
-  /// Whether an open face of this cell was shut in the layer itself: that of a vent in the edge.
-  bool has_edge_face(int i, int j) const {
-    return (corners_.open_x(i, j) != 0 && layer_.u_face(i, j) == 0.0) ||
-           (corners_.open_x(i + 1, j) != 0 && layer_.u_face(i + 1, j) == 0.0) ||
-           (corners_.open_y(i, j) != 0 && layer_.v_face(i, j) == 0.0) ||
-           (corners_.open_y(i, j + 1) != 0 && layer_.v_face(i, j + 1) == 0.0);
-  }
-
-  /// The end of a line that ran out: at a vent if its cell has one, else at the open edge of the layer.
-  void at_edge(int i, int j, bool forward, Walk& walk) const {
-    for (const CellEnd& end : ends(i, j)) {
-      if ((forward ? -end.gives : end.gives) <= 0.0) continue;
-      walk.end = end.kind;
-      walk.vent = end.vent;
-      return;
-    }
-    const bool rim = (i == 0 && corners_.open_x(0, j) != 0) ||
-                     (i == nx_ - 1 && corners_.open_x(nx_, j) != 0) ||
-                     (j == 0 && corners_.open_y(i, 0) != 0) || (j == ny_ - 1 && corners_.open_y(i, ny_) != 0);
-    walk.vent = -1;
-    walk.end = rim ? LineEnd::rim : LineEnd::still_air;
-  }
-
   std::optional<FlowLine> joined(const Halves& halves) const {
     FlowLine line;
     line.layer = number_;
-    Walk back, ahead;
+    LineWalk back, ahead;
     bool any_back = false, any_ahead = false;
     for (const auto& [time, points] : halves) {
       if (time < 0.0) {
-        back = walked(points, false);
+        back = walked(view_, points, false);
         any_back = true;
       } else {
-        ahead = walked(points, true);
+        ahead = walked(view_, points, true);
         any_ahead = true;
       }
     }
     if (!any_back && !any_ahead) return std::nullopt;
     const auto& start = any_back ? back.points.front() : ahead.points.front();
-    const int i = column(start.x), j = row(start.y);
-    if (!any_back) at_edge(i, j, false, back);
-    if (!any_ahead) at_edge(i, j, true, ahead);
+    const int i = view_.column(start.x), j = view_.row(start.y);
+    if (!any_back) end_in_cell(view_, i, j, false, back);
+    if (!any_ahead) end_in_cell(view_, i, j, true, ahead);
     line.points.assign(back.points.rbegin(), back.points.rend());
     if (any_back && any_ahead) line.points.pop_back();
     line.points.insert(line.points.end(), ahead.points.begin(), ahead.points.end());
@@ -322,11 +159,12 @@ class Tracer {
     line.from_vent = back.vent;
     line.ends = ahead.end;
     line.to_vent = ahead.vent;
-    if (length_of(line) < kShortest * std::max(side(layer_.x, i), side(layer_.y, j))) return std::nullopt;
+    if (length_of(line) < kShortest * std::max(view_.side(view_.layer.x, i), view_.side(view_.layer.y, j)))
+      return std::nullopt;
     for (FlowLine::Point& point : line.points) {
-      const int ci = column(point.x), cj = row(point.y);
-      point.speed = std::hypot(layer_.u(ci, cj), layer_.v(ci, cj));
-      point.temperature = layer_.temperature(ci, cj);
+      const int ci = view_.column(point.x), cj = view_.row(point.y);
+      point.speed = std::hypot(view_.layer.u(ci, cj), view_.layer.v(ci, cj));
+      point.temperature = view_.layer.temperature(ci, cj);
     }
     return line;
   }
@@ -338,11 +176,8 @@ class Tracer {
     return length;
   }
 
-  const plan::LayerFields& layer_;
+  LineLayer view_;
   int number_;
-  const std::vector<std::vector<CellEnd>>& ends_;
-  CornerVelocity corners_;
-  int nx_, ny_;
   double fastest_ = 0.0;
 };
 

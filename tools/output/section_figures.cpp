@@ -6,8 +6,10 @@
 #include <cmath>
 #include <limits>
 
+#include "tools/output/line_choice.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/section_text.hpp"
+#include "tools/output/section_turn.hpp"
 #include "tools/output/words.hpp"
 
 namespace tuft::output {
@@ -23,64 +25,6 @@ bool is_solid(const SectionResult& result, std::size_t cell) {
   const auto part = static_cast<Part>(result.part[cell]);
   return part == Part::chassis || part == Part::support || part == Part::screen;
 }
-
-/// Quarter turns of the picture, counter-clockwise.
-class Turn {
- public:
-  Turn(const SectionResult& result) : nx_(result.u.nx()), ny_(result.u.ny()) {
-    // The turn after which gravity points down most.
-    double best = -std::numeric_limits<double>::infinity();
-    for (int quarters = 0; quarters < 4; ++quarters) {
-      quarters_ = quarters;
-      const double down = -place({result.gravity[0], result.gravity[1]}).y;
-      if (down <= best + 1e-9) continue;
-      best = down;
-      chosen_ = quarters;
-    }
-    quarters_ = chosen_;
-  }
-
-  figure::Place place(const figure::Place& at) const {
-    switch (quarters_) {
-      case 1:
-        return {-at.y, at.x};
-      case 2:
-        return {-at.x, -at.y};
-      case 3:
-        return {at.y, -at.x};
-      default:
-        return at;
-    }
-  }
-
-  int nx() const { return quarters_ % 2 == 0 ? nx_ : ny_; }
-  int ny() const { return quarters_ % 2 == 0 ? ny_ : nx_; }
-
-  /// Index in the section of a cell of the picture.
-  std::size_t cell(int i, int j) const {
-    int from_i = i, from_j = j;
-    if (quarters_ == 1) from_i = j, from_j = ny_ - 1 - i;
-    if (quarters_ == 2) from_i = nx_ - 1 - i, from_j = ny_ - 1 - j;
-    if (quarters_ == 3) from_i = nx_ - 1 - j, from_j = i;
-    return static_cast<std::size_t>(from_j) * static_cast<std::size_t>(nx_) +
-           static_cast<std::size_t>(from_i);
-  }
-
-  /// Grid lines of the picture along x (0) or y (1).
-  std::vector<double> lines(const SectionResult& result, int axis) const {
-    const bool swapped = quarters_ % 2 == 1;
-    std::vector<double> lines = (axis == 0) != swapped ? result.x : result.y;
-    for (double& line : lines) {
-      const figure::Place turned = (axis == 0) != swapped ? place({line, 0.0}) : place({0.0, line});
-      line = axis == 0 ? turned.x : turned.y;
-    }
-    std::sort(lines.begin(), lines.end());
-    return lines;
-  }
-
- private:
-  int nx_, ny_, quarters_ = 0, chosen_ = 0;
-};
 
 double value_of(const SectionResult& result, MapQuantity quantity, std::size_t cell) {
   return quantity == MapQuantity::temperature ? result.temperature[cell] - kZeroCelsius
@@ -180,7 +124,7 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
   const Turn turn(result);
   figure::FieldMap map;
   map.title = field.run.content.device.name + ", " + network_result(field).name + ": the air around it";
-  map.subtitle = "Cut " + plane_words(result.plane) + ": " +
+  map.subtitle = "Cut " + plane_words(result.plane) + "; " +
                  circumstances(field.run.content, condition_of(field)) + ", " +
                  significant(network_result(field).power, 3, 1) + " W";
   map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";

@@ -132,9 +132,10 @@ void add_figure(CLI::App& app, ExitStatus& status) {
   command->add_option("--size", options->size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
       ->type_name("SIZE");
   command
-      ->add_option(
-          "--frames", options->frames,
-          "A sequence of PNG files: sweep (the device turned), tracers (points that follow the flow)")
+      ->add_option("--frames", options->frames,
+                   "A sequence of PNG files: sweep (the device turned), tracers (points of air that follow "
+                   "the flow inside, by a "
+                   "field run), section-tracers (the same in a slice with the air around)")
       ->type_name("WHICH");
   command->add_option("--out", options->out, "The folder; default: named after the case, with -figures")
       ->type_name("DIR");

@@ -14,6 +14,7 @@
 #include "tools/output/utf8.hpp"
 #include "tools/output/words.hpp"
 #include "tools/tuft/exit_status.hpp"
+#include "tools/tuft/figure_tracers.hpp"
 
 namespace tuft::program {
 namespace {
@@ -24,7 +25,6 @@ using output::Run;
 using study::ConditionResult;
 
 constexpr double kZeroCelsius = 273.15;  // [K]
-constexpr int kTracerFrames = 48;        // two seconds at 24 frames a second
 
 std::string subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
@@ -187,17 +187,6 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
   return documents;
 }
 
-std::vector<std::string> tracer_frames(const Run& run, const ConditionResult& result,
-                                       const PictureSize& size) {
-  std::vector<std::string> documents;
-  DeviceDrawing drawing = drawing_of(run, result, {});
-  for (int frame = 0; frame < kTracerFrames; ++frame) {
-    drawing.tracers = static_cast<double>(frame) / kTracerFrames;
-    documents.push_back(drawn_for(drawing, size));
-  }
-  return documents;
-}
-
 [[noreturn]] void refuse(const std::string& option, const std::string& word,
                          const std::vector<std::string>& known) {
   const std::string hint = casefile::did_you_mean(word, known);
@@ -231,8 +220,9 @@ std::string picture(const Run& run, const ConditionResult& result, const std::st
 std::vector<std::string> frames(const Run& run, const ConditionResult& result, const std::string& what,
                                 const PictureSize& size) {
   if (what == "sweep") return sweep_frames(run, result, size);
-  if (what == "tracers") return tracer_frames(run, result, size);
-  refuse("--frames", what, {"sweep", "tracers"});
+  if (what == "tracers") return tracer_frames(run, TracerView::plan, size);
+  if (what == "section-tracers") return tracer_frames(run, TracerView::section, size);
+  refuse("--frames", what, {"sweep", "tracers", "section-tracers"});
 }
 
 }  // namespace tuft::program

@@ -22,7 +22,8 @@ std::string picture(const output::Run& run, const study::ConditionResult& result
                     const PictureSize& size);
 
 /// The frames of a sequence, one SVG document each: "sweep" turns the device through the first sweep of the
-/// condition, "tracers" lets points travel along the arrows, 48 frames that can be played in a loop.
+/// condition; "tracers" and "section-tracers" solve the field inside, or the slice with the air around, and
+/// let points follow it. Throws Failure: bad_input for another word, no_solution where there is no field.
 std::vector<std::string> frames(const output::Run& run, const study::ConditionResult& result,
                                 const std::string& what, const PictureSize& size);
 

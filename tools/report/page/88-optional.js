@@ -1,20 +1,5 @@
 // Sections that are there when the results hold them: bench, field maps, doubt, warm-up.
 
-/** Figures that came with a section. A picture in an img element runs nothing and loads nothing. */
-function pictures(results, section) {
-  return (results.figures || []).filter((f) => f.section === section).map((f) => {
-    const parsed = new DOMParser().parseFromString(f.svg, 'image/svg+xml'), part = (tag) => {
-      const node = parsed.querySelector(tag);
-      return node ? node.textContent : '';
-    };
-    const words = shown(`${part('title')}. ${part('desc')}`, 1500);
-    return el(
-        'figure', {class: 'picture'},
-        el('img', {src: 'data:image/svg+xml;charset=utf-8,' + encodeURIComponent(f.svg), alt: words}),
-        el('figcaption', {}, shown(part('title') || f.file, 200)));
-  });
-}
-
 const roleOnly = (role) =>
     el('span', {class: 'together role-' + role}, inlineMark(role),
        el('span', {class: 'role-name'}, ROLE_WORDS[role] || role));
@@ -84,13 +69,15 @@ function fieldSection(results) {
          `Air computed over the plan of the device in ${shown(f.condition)}, layer by layer: ` +
              `where it goes, and where it stands. ${ended}`),
       el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
+      mapTable(results),
       table(
           'Vents by the network and by the field; apart: net flow over the through-flow, and K',
           [
             {head: 'vent'}, {head: 'network'}, {head: 'field'}, {head: 'flow apart', kind: 'number'},
             {head: 'apart, K', kind: 'number'}
           ],
-          rows));
+          rows),
+      ...sliceTables(results));
 }
 
 /** How sure each vent's role is in one condition, and how far its flow may be off. */

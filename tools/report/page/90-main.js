@@ -52,6 +52,7 @@ function themeButton() {
     const dark = root.dataset.theme ? root.dataset.theme === 'dark' :
                                       matchMedia('(prefers-color-scheme: dark)').matches;
     root.dataset.theme = dark ? 'light' : 'dark';
+    themePictures();
   });
   return button;
 }
