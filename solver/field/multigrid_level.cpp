@@ -60,15 +60,12 @@ Level::Level(Axis x_axis, Axis y_axis)
       y(std::move(y_axis)),
       nx(x.n()),
       ny(y.n()),
-      solution(nx, ny),
-      rhs(nx, ny),
       west(nx, ny),
       south(nx, ny),
       inverse(nx, ny),
       held(nx, ny) {}
 
-void Level::finish_setup(bool with_lines) {
-  lines = with_lines;
+void Level::finish_setup() {
   gaps = false;
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
@@ -78,7 +75,11 @@ void Level::finish_setup(bool with_lines) {
       gaps = gaps || !(d > 0.0);
       holds = holds || held.row(j)[i] > 0.0;
     }
-  if (!lines) return;
+}
+
+void Level::add_lines() {
+  solution = Padded(nx, ny);
+  rhs = Padded(nx, ny);
   line_x = Padded(nx, ny);
   line_y = Padded(nx, ny);
   const auto pivot = [](double d, double back, double before) {
@@ -114,7 +115,7 @@ void Level::residual(Padded* out) const {
   });
 }
 
-Level::Products Level::apply(const Padded& d, Padded* image) const {
+Products Level::apply(const Padded& d, Padded* image) const {
   std::vector<Products> rows(static_cast<std::size_t>(ny));
   for_rows(0, ny, cells(), [&](int j) {
     const RowKernel k(*this, d, j);
@@ -133,23 +134,6 @@ Level::Products Level::apply(const Padded& d, Padded* image) const {
     total.with_image += r.with_image;
     total.with_rhs += r.with_rhs;
   }
-  return total;
-}
-
-double Level::residual_squared() const {
-  std::vector<double> rows(static_cast<std::size_t>(ny), 0.0);
-  for_rows(0, ny, cells(), [&](int j) {
-    const RowKernel k(*this, solution, j);
-    const double* b = rhs.row(j);
-    double sum = 0.0;
-    for (int i = 0; i < nx; ++i) {
-      const double r = b[i] - k.image(i);
-      sum += r * r;
-    }
-    rows[static_cast<std::size_t>(j)] = sum;
-  });
-  double total = 0.0;
-  for (double r : rows) total += r;
   return total;
 }
 

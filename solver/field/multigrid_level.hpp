@@ -5,6 +5,7 @@
 
 #include "solver/field/grid.hpp"
 #include "solver/field/multigrid.hpp"
+#include "solver/field/multigrid_acceleration.hpp"
 
 namespace tuft::field {
 
@@ -19,6 +20,13 @@ class Padded {
   double* row(int j) { return data_.data() + static_cast<std::ptrdiff_t>(j + 1) * stride_ + 1; }
   const double* row(int j) const { return data_.data() + static_cast<std::ptrdiff_t>(j + 1) * stride_ + 1; }
   void clear() { data_.assign(data_.size(), 0.0); }
+  /// The values as they lie in memory, ghosts included, for sums and products that need no neighbours.
+  std::ptrdiff_t lines() const {
+    return stride_ > 0 ? static_cast<std::ptrdiff_t>(data_.size()) / stride_ : 0;
+  }
+  std::ptrdiff_t line_size() const { return stride_; }
+  double* line(std::ptrdiff_t r) { return data_.data() + r * stride_; }
+  const double* line(std::ptrdiff_t r) const { return data_.data() + r * stride_; }
 
  private:
   std::ptrdiff_t stride_ = 0;
@@ -38,42 +46,37 @@ struct Level {
 
   Axis x, y;
   int nx, ny;
-  Padded solution, rhs;
   Padded west, south;  ///< coefficient through the cell's west and south face
   Padded inverse;      ///< 1 / diagonal, 0 in cells that take no part
   Padded held;
-  Padded line_x, line_y;  ///< inverse pivots of the lines through each cell (line smoother only)
-  bool lines = false;
+  Padded solution, rhs;             ///< line smoother only
+  Padded line_x, line_y;            ///< inverse pivots of the lines through each cell (line smoother only)
   bool holds = false;               ///< some cells are held to 0 by themselves
   bool gaps = false;                ///< some cells take no part
   std::vector<Between> in_x, in_y;  ///< this level's cells among the next coarser level's
 
   std::size_t cells() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
-  void finish_setup(bool with_lines);
+  /// Once the coefficients are in.
+  void finish_setup();
+  /// What the line smoother needs besides.
+  void add_lines();
   /// Largest ratio of the coefficients in the two directions within a cell.
   double anisotropy() const;
 
-  /// One sweep; `forward` false runs the colours or lines the other way round.
+  /// One sweep of lines along x and along y; `forward` false runs them the other way round.
   void smooth(bool forward);
   /// residual = rhs - A solution, restricted (summed over each coarse cell) into coarse->rhs.
   void restrict_residual(Level* coarse) const;
   /// solution += interpolated coarse.solution.
   void add_correction(const Level& coarse);
-  /// Sum over cells of the squared residual, in a fixed order.
-  double residual_squared() const;
   /// out = rhs - A solution; zero where cells take no part.
   void residual(Padded* out) const;
 
-  struct Products {
-    double with_image = 0.0;  ///< d . A d
-    double with_rhs = 0.0;    ///< d . rhs
-  };
   /// image = A d, zero where cells take no part, with two products in a fixed order.
   Products apply(const Padded& d, Padded* image) const;
 
  private:
   void add_correction_around_gaps(const Level& coarse);
-  void smooth_points(bool forward);
   void smooth_lines_x(bool forward);
   void smooth_lines_y(bool forward);
 };

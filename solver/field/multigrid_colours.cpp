@@ -1,0 +1,237 @@
+#include "solver/field/multigrid_colours.hpp"
+
+#include <algorithm>
+
+namespace tuft::field {
+namespace {
+
+template <class T>
+Coloured<T> by_colour(const Padded& values, int nx, int ny) {
+  Coloured<T> out(nx, ny);
+  for (int j = 0; j <= ny; ++j) {  // with the coefficients through the far rims
+    const double* from = values.row(j);
+    for (int c = 0; c < 2; ++c) {
+      T* to = out.row(c, j);
+      const int p = (j + c) & 1;
+      for (int i = p; i <= nx; i += 2) to[i >> 1] = static_cast<T>(from[i]);
+    }
+  }
+  return out;
+}
+
+/// The cells around those of one colour in one row: entry k of each.
+template <class T>
+struct Neighbours {
+  Neighbours(const Coloured<T>& values, int c, int j)
+      : west(values.row(1 - c, j) + ((j + c) & 1) - 1),
+        east(west + 1),
+        below(values.row(1 - c, j - 1)),
+        above(values.row(1 - c, j + 1)) {}
+  const T *west, *east, *below, *above;
+};
+
+/// Their coefficients.
+template <class T>
+struct Faces {
+  Faces(const ColourLevel<T>& level, int c, int j)
+      : west(level.west.row(c, j)),
+        east(level.west.row(1 - c, j) + ((j + c) & 1)),
+        south(level.south.row(c, j)),
+        north(level.south.row(1 - c, j + 1)) {}
+  const T *west, *east, *south, *north;
+};
+
+template <class T>
+std::vector<T>& scratch(int which, int n) {
+  thread_local std::vector<T> rows[2];
+  std::vector<T>& out = rows[which];
+  if (out.size() < static_cast<std::size_t>(n)) out.resize(static_cast<std::size_t>(n));
+  return out;
+}
+
+}  // namespace
+
+template <class T>
+CoarseWeights<T>::CoarseWeights(const std::vector<Between>& from) : places(from) {
+  for (auto& n : next) n.assign((from.size() + 1) / 2, T{});
+  for (std::size_t i = 0; i < from.size(); ++i) next[i & 1][i / 2] = static_cast<T>(from[i].weight);
+}
+
+template <class T>
+ColourLevel<T>::ColourLevel(const Level& level)
+    : nx(level.nx),
+      ny(level.ny),
+      solution(nx, ny),
+      rhs(nx, ny),
+      west(by_colour<T>(level.west, nx, ny)),
+      south(by_colour<T>(level.south, nx, ny)),
+      inverse(by_colour<T>(level.inverse, nx, ny)),
+      gaps(level.gaps),
+      in_x(level.in_x),
+      in_y(level.in_y) {
+  if (level.holds) held = by_colour<T>(level.held, nx, ny);
+}
+
+template <class T>
+void ColourLevel<T>::relax(int c, int j) {
+  const Neighbours<T> x(solution, c, j);
+  const Faces<T> a(*this, c, j);
+  const T *b = rhs.row(c, j), *inv = inverse.row(c, j);
+  T* s = solution.row(c, j);
+  const int n = count(c, j);
+#pragma omp simd
+  for (int k = 0; k < n; ++k)
+    s[k] = inv[k] * (b[k] + (a.west[k] * x.west[k] + a.east[k] * x.east[k]) +
+                     (a.south[k] * x.below[k] + a.north[k] * x.above[k]));
+}
+
+template <class T>
+void ColourLevel<T>::relax_alone(int c, int j) {
+  const T *b = rhs.row(c, j), *inv = inverse.row(c, j);
+  T* s = solution.row(c, j);
+  const int n = count(c, j);
+#pragma omp simd
+  for (int k = 0; k < n; ++k) s[k] = inv[k] * b[k];
+}
+
+template <class T>
+void ColourLevel<T>::image(const Coloured<T>& values, int c, int j, T* out) const {
+  const Neighbours<T> x(values, c, j);
+  const Faces<T> a(*this, c, j);
+  const T* s = values.row(c, j);
+  const int n = count(c, j);
+#pragma omp simd
+  for (int k = 0; k < n; ++k)
+    out[k] = (a.west[k] * (s[k] - x.west[k]) + a.east[k] * (s[k] - x.east[k])) +
+             (a.south[k] * (s[k] - x.below[k]) + a.north[k] * (s[k] - x.above[k]));
+  if (held.empty()) return;
+  const T* d = held.row(c, j);
+#pragma omp simd
+  for (int k = 0; k < n; ++k) out[k] += d[k] * s[k];
+}
+
+template <class T>
+void ColourLevel<T>::residual(const Coloured<T>& values, int c, int j, T* out) const {
+  image(values, c, j, out);
+  const T* b = rhs.row(c, j);
+  const int n = count(c, j);
+#pragma omp simd
+  for (int k = 0; k < n; ++k) out[k] = b[k] - out[k];
+}
+
+template <class T>
+template <class U>
+double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) const {
+  // Cells (2I, .) and (2I + 1, .) of one colour are entry I of their row, so that the two rows of a coarse
+  // one add up entry by entry.
+  const int wide = coarse->nx;
+  std::vector<T>&lower = scratch<T>(0, wide), &upper = scratch<T>(1, wide);
+  double squares = 0.0;
+  const auto take = [&](int j, T* out) {
+    const int n = count(c, j);
+    residual(solution, c, j, out);
+    for (int k = n; k < wide; ++k) out[k] = T{};
+    double sum = 0.0;
+#pragma omp simd reduction(+ : sum)
+    for (int k = 0; k < n; ++k) sum += static_cast<double>(out[k]) * static_cast<double>(out[k]);
+    squares += sum;
+  };
+  take(2 * J, lower.data());
+  if (2 * J + 1 < ny) {
+    take(2 * J + 1, upper.data());
+#pragma omp simd
+    for (int k = 0; k < wide; ++k) lower[static_cast<std::size_t>(k)] += upper[static_cast<std::size_t>(k)];
+  }
+  for (int C = 0; C < 2; ++C) {
+    U* target = coarse->rhs.row(C, J);
+    const int p = (J + C) & 1, n = coarse->count(C, J);
+    for (int k = 0; k < n; ++k) target[k] = static_cast<U>(lower[static_cast<std::size_t>(2 * k + p)]);
+    if (!coarse->gaps) continue;
+    const U* part = coarse->inverse.row(C, J);
+    for (int k = 0; k < n; ++k)
+      if (!(part[k] > U{})) target[k] = U{};
+  }
+  return squares;
+}
+
+template <class T>
+template <class U>
+void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int c, int j) {
+  if (gaps || coarse.gaps) {
+    add_correction_around_gaps(coarse, c, j);
+    return;
+  }
+  // The coarse rows on both sides blended into one, in its natural order with a ghost at either end.
+  std::vector<U>& row = scratch<U>(0, coarse.nx + 2);
+  U* blended = row.data() + 1;
+  blended[-1] = blended[coarse.nx] = U{};
+  const Between& q = in_y.places[static_cast<std::size_t>(j)];
+  const U next_share = static_cast<U>(q.weight), near_share = U{1} - next_share;
+  for (int C = 0; C < 2; ++C) {
+    const int p = (q.near + C) & 1;
+    const U *near = coarse.solution.row(C, q.near), *next = coarse.solution.row((q.next + p) & 1, q.next);
+    const int n = coarse.count(C, q.near);
+    for (int k = 0; k < n; ++k) blended[2 * k + p] = near_share * near[k] + next_share * next[k];
+  }
+  if (q.rim > 0.0)
+    for (int I = 0; I < coarse.nx; ++I)
+      if (coarse.south.at(I, q.near == 0 ? 0 : coarse.ny) > U{}) blended[I] *= static_cast<U>(1.0 - q.rim);
+  const int p = (j + c) & 1, n = count(c, j);
+  const T* weight = in_x.next[p].data();
+  const U* beside = p == 0 ? blended - 1 : blended + 1;
+  T* s = solution.row(c, j);
+  const auto at = [&](int k) {
+    const T near = static_cast<T>(blended[k]);
+    return near + weight[k] * (static_cast<T>(beside[k]) - near);
+  };
+  // At the ends of the row the rim may hold 0.
+  const auto at_end = [&](int k) {
+    const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
+    const bool holds = place.rim > 0.0 && coarse.west.at(place.near == 0 ? 0 : coarse.nx, q.near) > U{};
+    return (holds ? static_cast<T>(1.0 - place.rim) : T{1}) * at(k);
+  };
+  if (n == 0) return;
+  s[0] += at_end(0);
+#pragma omp simd
+  for (int k = 1; k < n - 1; ++k) s[k] += at(k);
+  if (n > 1) s[n - 1] += at_end(n - 1);
+}
+
+/// The same where some cells take no part: those have nothing to say, the others share their weight.
+template <class T>
+template <class U>
+void ColourLevel<T>::add_correction_around_gaps(const ColourLevel<U>& coarse, int c, int j) {
+  const Between& q = in_y.places[static_cast<std::size_t>(j)];
+  const int p = (j + c) & 1, n = count(c, j);
+  const T* part = inverse.row(c, j);
+  T* s = solution.row(c, j);
+  for (int k = 0; k < n; ++k) {
+    if (!(part[k] > T{})) continue;
+    const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
+    const double across[2] = {1.0 - place.weight, place.weight}, along[2] = {1.0 - q.weight, q.weight};
+    const int I[2] = {place.near, place.next}, J[2] = {q.near, q.next};
+    double sum = 0.0, total = 0.0;
+    for (int b = 0; b < 2; ++b)
+      for (int a = 0; a < 2; ++a) {
+        if (!(coarse.inverse.at(I[a], J[b]) > U{})) continue;
+        sum += along[b] * across[a];
+        total += along[b] * across[a] * static_cast<double>(coarse.solution.at(I[a], J[b]));
+      }
+    if (!(sum > 0.0)) continue;
+    double correction = total / sum;
+    if (q.rim > 0.0 && coarse.south.at(place.near, q.near == 0 ? 0 : coarse.ny) > U{})
+      correction *= 1.0 - q.rim;
+    if (place.rim > 0.0 && coarse.west.at(place.near == 0 ? 0 : coarse.nx, q.near) > U{})
+      correction *= 1.0 - place.rim;
+    s[k] += static_cast<T>(correction);
+  }
+}
+
+template struct ColourLevel<double>;
+template struct ColourLevel<float>;
+template void ColourLevel<double>::add_correction(const ColourLevel<float>&, int, int);
+template void ColourLevel<float>::add_correction(const ColourLevel<float>&, int, int);
+template double ColourLevel<double>::restrict_residual(int, int, ColourLevel<float>*) const;
+template double ColourLevel<float>::restrict_residual(int, int, ColourLevel<float>*) const;
+
+}  // namespace tuft::field

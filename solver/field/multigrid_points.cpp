@@ -1,0 +1,220 @@
+// Multigrid with red-black points as smoother, two sweeps before and after the coarse correction. On the
+// finest grid a cycle is one pass over memory: correction, two sweeps and the restricted residual follow one
+// another down the rows; the sweeps after one correction are those before the next. The coarse grids only
+// correct, and are kept in single precision: the finest grid's values and residual are double.
+#include <cmath>
+
+#include "solver/field/multigrid_colours.hpp"
+#include "solver/field/multigrid_solver.hpp"
+#include "solver/field/multigrid_wavefront.hpp"
+
+namespace tuft::field {
+namespace {
+
+constexpr int red = 0, black = 1;
+
+/// A cycle that leaves more of the residual than this is worth the price of conjugate gradients.
+constexpr double slow = 0.25;
+
+class PointSolver : public PressureSolver {
+ public:
+  PointSolver(const std::vector<Level>& levels, const MultigridOptions& options)
+      : fine_(levels.front()),
+        options_(options),
+        bodies_(find_floating_bodies(levels.front())),
+        coarsest_(levels.back()) {
+    for (std::size_t l = 1; l < levels.size(); ++l) coarse_.emplace_back(levels[l]);
+    if (!coarse_.empty()) squares_.resize(static_cast<std::size_t>(coarse_.front().ny));
+  }
+
+  void solve(const Array2& b, Array2* x, MultigridSummary* summary) override {
+    load(b, *x);
+    const double norm_b = std::sqrt(dot(fine_.rhs, fine_.rhs));
+    if (norm_b > 0.0) {
+      summary->history.push_back(std::sqrt(residual_squared()) / norm_b);
+      if (!coarse_.empty()) iterate(norm_b, summary);
+      if (options_.accelerate || coarse_.empty()) finish_accelerated(norm_b, summary);
+    } else {
+      fine_.solution.clear();
+      summary->history.push_back(0.0);
+    }
+    for (int j = 0; j < fine_.ny; ++j)
+      for (int c = 0; c < 2; ++c) {
+        const double* s = fine_.solution.row(c, j);
+        for (int i = (j + c) & 1; i < fine_.nx; i += 2) (*x)(i, j) = s[i >> 1];
+      }
+    remove_means(bodies_, x);
+  }
+
+  void smooth_once() override {
+    wavefront(fine_.ny, 2, fine_.cells(), [&](int s, int j) { fine_.relax(s == 0 ? red : black, j); });
+  }
+
+ private:
+  void load(const Array2& b, const Array2& x) {
+    const std::vector<double> means = body_means(bodies_, b);
+    for (int j = 0; j < fine_.ny; ++j)
+      for (int c = 0; c < 2; ++c) {
+        double *r = fine_.rhs.row(c, j), *s = fine_.solution.row(c, j);
+        const double* part = fine_.inverse.row(c, j);
+        for (int i = (j + c) & 1; i < fine_.nx; i += 2) {
+          const int k = i >> 1, body = bodies_.of(i, j);
+          const double mean = body >= 0 ? means[static_cast<std::size_t>(body)] : 0.0;
+          r[k] = part[k] > 0.0 ? b(i, j) - mean : 0.0;
+          s[k] = part[k] > 0.0 ? x(i, j) : 0.0;
+        }
+      }
+  }
+
+  double residual_squared() {
+    std::vector<double> rows(static_cast<std::size_t>(fine_.ny));
+    for_rows(0, fine_.ny, fine_.cells(), [&](int j) {
+      thread_local std::vector<double> r;
+      r.resize(static_cast<std::size_t>(fine_.nx));
+      double sum = 0.0;
+      for (int c = 0; c < 2; ++c) {
+        fine_.residual(fine_.solution, c, j, r.data());
+        for (int k = 0; k < fine_.count(c, j); ++k)
+          sum += r[static_cast<std::size_t>(k)] * r[static_cast<std::size_t>(k)];
+      }
+      rows[static_cast<std::size_t>(j)] = sum;
+    });
+    return total(rows);
+  }
+
+  /// Whole cycles while each of them takes most of the residual away.
+  void iterate(double norm_b, MultigridSummary* summary) {
+    if (!(summary->history.back() > options_.tolerance) || options_.max_cycles < 1) return;
+    const auto smooth_and_restrict = [&](bool corrected) {
+      wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j) {
+        if (s == 0 && corrected) fine_.add_correction(coarse_.front(), black, j);
+        if (s >= 1 && s <= 4) fine_.relax(s % 2 == 1 ? red : black, j);
+        if (s == 6) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
+      });
+    };
+    smooth_and_restrict(false);
+    while (summary->cycles < options_.max_cycles) {
+      const double before = summary->history.back();
+      cycle(0);
+      smooth_and_restrict(true);
+      ++summary->cycles;
+      summary->history.push_back(std::sqrt(total(squares_)) / norm_b);
+      const double now = summary->history.back();
+      if (!(now > options_.tolerance) || (options_.accelerate && now > slow * before)) return;
+    }
+  }
+
+  /// Conjugate gradients with a cycle from zero as preconditioner, from where the iteration has come to.
+  void finish_accelerated(double norm_b, MultigridSummary* summary) {
+    if (!(summary->history.back() > options_.tolerance) || summary->cycles >= options_.max_cycles) return;
+    const int nx = fine_.nx, ny = fine_.ny;
+    Coloured<double> x = fine_.solution, image(nx, ny), direction(nx, ny);
+    for_rows(0, ny, fine_.cells(), [&](int j) {
+      for (int c = 0; c < 2; ++c) fine_.residual(x, c, j, image.row(c, j));
+    });
+    std::swap(fine_.rhs, image);
+    accelerate(
+        options_, norm_b, &x, &fine_.rhs, &direction, &image, summary,
+        [&]() -> const Coloured<double>& {
+          if (coarse_.empty()) {
+            solve_coarsest(&fine_);
+          } else {
+            down(&fine_, &coarse_.front(), squares_.data());
+            cycle(0);
+            up(&fine_, coarse_.front());
+          }
+          return fine_.solution;
+        },
+        [&](const Coloured<double>& d, Coloured<double>* out) { return apply(d, out); });
+    fine_.solution = std::move(x);
+  }
+
+  Products apply(const Coloured<double>& d, Coloured<double>* image) const {
+    std::vector<Products> rows(static_cast<std::size_t>(fine_.ny));
+    for_rows(0, fine_.ny, fine_.cells(), [&](int j) {
+      Products sum;
+      for (int c = 0; c < 2; ++c) {
+        double* out = image->row(c, j);
+        const double *di = d.row(c, j), *r = fine_.rhs.row(c, j);
+        fine_.image(d, c, j, out);
+        for (int k = 0; k < fine_.count(c, j); ++k) {
+          sum.with_image += di[k] * out[k];
+          sum.with_rhs += di[k] * r[k];
+        }
+      }
+      rows[static_cast<std::size_t>(j)] = sum;
+    });
+    Products out;
+    for (const Products& r : rows) {
+      out.with_image += r.with_image;
+      out.with_rhs += r.with_rhs;
+    }
+    return out;
+  }
+
+  /// After the second row of a pair (or a last row without one) the pair is summed into its coarse row.
+  template <class T>
+  static void restrict_pair(const ColourLevel<T>& level, int j, ColourLevel<float>* coarse, double* squares) {
+    if (j % 2 == 0 && j + 1 < level.ny) return;
+    const double sum = level.restrict_residual(red, j / 2, coarse);
+    if (squares != nullptr) squares[j / 2] = sum;
+  }
+
+  /// Two sweeps from zero, and what they leave on the coarser grid.
+  template <class T>
+  static void down(ColourLevel<T>* level, ColourLevel<float>* coarse, double* squares) {
+    wavefront(level->ny, 6, level->cells(), [&](int s, int j) {
+      if (s == 0) level->relax_alone(red, j);
+      if (s >= 1 && s <= 3) level->relax(s % 2 == 0 ? red : black, j);
+      if (s == 5) restrict_pair(*level, j, coarse, squares);
+    });
+  }
+
+  /// The coarser grid's correction and two sweeps. The first half-sweep replaces the red values whatever they
+  /// are, so that only the black ones are corrected.
+  template <class T>
+  static void up(ColourLevel<T>* level, const ColourLevel<float>& coarse) {
+    wavefront(level->ny, 5, level->cells(), [&](int s, int j) {
+      if (s == 0)
+        level->add_correction(coarse, black, j);
+      else
+        level->relax(s % 2 == 1 ? red : black, j);
+    });
+  }
+
+  void cycle(std::size_t l) {
+    if (l + 1 == coarse_.size()) {
+      solve_coarsest(&coarse_[l]);
+      return;
+    }
+    down(&coarse_[l], &coarse_[l + 1], nullptr);
+    cycle(l + 1);
+    up(&coarse_[l], coarse_[l + 1]);
+  }
+
+  template <class T>
+  void solve_coarsest(ColourLevel<T>* level) {
+    const std::vector<int>& cells = coarsest_.cells();
+    for (std::size_t k = 0; k < cells.size(); ++k)
+      coarsest_.values()[k] = static_cast<double>(level->rhs.at(cells[k] % level->nx, cells[k] / level->nx));
+    coarsest_.solve();
+    for (std::size_t k = 0; k < cells.size(); ++k)
+      level->solution.at(cells[k] % level->nx, cells[k] / level->nx) = static_cast<T>(coarsest_.values()[k]);
+  }
+
+  ColourLevel<double> fine_;
+  std::vector<ColourLevel<float>> coarse_;
+  MultigridOptions options_;
+  FloatingBodies bodies_;
+  Coarsest coarsest_;
+  std::vector<double> squares_;  ///< of the residual, a number for each pair of rows
+};
+
+}  // namespace
+
+std::unique_ptr<PressureSolver> point_solver(const std::vector<Level>& levels,
+                                             const MultigridOptions& options) {
+  return std::make_unique<PointSolver>(levels, options);
+}
+
+}  // namespace tuft::field

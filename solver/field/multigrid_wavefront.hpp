@@ -1,0 +1,45 @@
+// Several passes over the rows of a grid made in one pass over memory.
+#pragma once
+
+#include <omp.h>
+
+#include <algorithm>
+#include <cstddef>
+
+namespace tuft::field {
+
+/// Calls stage(s, j) once for each of `stages` stages and each row j in [0, rows), stage s of a row after
+/// stage s - 1 of this row and of the two beside it, and before stage s + 1 of those. The stages follow one
+/// another down the grid a row apart, so that a row is worked on by all of them while it is in the cache.
+///
+/// Threads take a band of rows each. Where two bands meet every stage stops one row earlier than the one
+/// before; the wedge that is left is done when both bands are. `cells` is the size of the whole job: small
+/// ones stay on one thread.
+/// @pre stage(s, j) writes only what belongs to row j, reads rows j - 1 to j + 1, and does not throw.
+template <class Stage>
+void wavefront(int rows, int stages, std::size_t cells, const Stage& stage) {
+  const int most = cells > 40000 ? std::max(1, std::min(omp_get_max_threads(), rows / (4 * stages))) : 1;
+#pragma omp parallel num_threads(most) if (most > 1)
+  {
+    const int bands = omp_get_num_threads(), me = omp_get_thread_num();
+    // Bands begin at even rows: pairs of rows that make a coarse one stay together.
+    const auto start_of = [&](int band) {
+      return band == bands ? rows : static_cast<int>(static_cast<long long>(rows) * band / bands) / 2 * 2;
+    };
+    const int begin = start_of(me), end = start_of(me + 1);
+    const int low = me > 0 ? 1 : 0, high = me + 1 < bands ? 1 : 0;
+    for (int front = begin; front < end + stages; ++front)
+      for (int s = 0; s < stages; ++s) {
+        const int j = front - s;
+        if (j >= begin + low * s && j < end - high * s) stage(s, j);
+      }
+    if (bands > 1) {
+#pragma omp barrier
+      if (me > 0)
+        for (int s = 0; s < stages; ++s)
+          for (int j = begin - s; j < begin + s; ++j) stage(s, j);
+    }
+  }
+}
+
+}  // namespace tuft::field
