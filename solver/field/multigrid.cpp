@@ -17,22 +17,15 @@ Multigrid::Multigrid(const Grid& grid, const PressureEquation& equation, const M
     : impl_(new Impl) {
   impl_->options = options;
   std::vector<Level> levels;
-  levels.emplace_back(grid.x, grid.y);
-  for (int j = 0; j < grid.ny(); ++j)
-    for (int i = 0; i < grid.nx(); ++i) {
-      levels[0].west.row(j)[i] = equation.ax(i, j);
-      levels[0].south.row(j)[i] = equation.ay(i, j);
-      if (i + 1 == grid.nx()) levels[0].west.row(j)[i + 1] = equation.ax(i + 1, j);
-      if (j + 1 == grid.ny()) levels[0].south.row(j + 1)[i] = equation.ay(i, j + 1);
-      levels[0].held.row(j)[i] = equation.held.empty() ? 0.0 : equation.held(i, j);
-    }
-  const bool lines = options.smoother == Smoother::lines ||
-                     (options.smoother == Smoother::automatic && levels[0].anisotropy() > 2.5);
-  levels[0].finish_setup();
+  // The point solver keeps coefficients in an order of its own: it only looks at these while it is set up.
+  levels.emplace_back(grid.x, grid.y,
+                      std::shared_ptr<const PressureEquation>(&equation, [](const PressureEquation*) {}));
+  const bool lines =
+      options.smoother == Smoother::lines || (options.smoother == Smoother::automatic && levels[0].stretched);
+  if (lines) levels[0].equation = std::make_shared<const PressureEquation>(equation);
   const int smallest = lines ? 12 : 6;
   while (std::max(levels.back().nx, levels.back().ny) > smallest && may_coarsen(levels.back())) {
     Level next = coarser(&levels.back());
-    next.finish_setup();
     levels.push_back(std::move(next));
   }
   impl_->solver = lines ? line_solver(std::move(levels), options) : point_solver(levels, options);

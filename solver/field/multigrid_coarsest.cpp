@@ -6,12 +6,11 @@ namespace tuft::field {
 
 FloatingBodies find_floating_bodies(const Level& level) {
   FloatingBodies bodies;
-  if (all_open(level)) {  // one body; the usual case needs no walk
+  if (level.open) {  // one body; the usual case needs no walk
     bool held = level.holds;
-    for (int j = 0; j < level.ny; ++j)
-      held = held || level.west.row(j)[0] > 0.0 || level.west.row(j)[level.nx] > 0.0;
+    for (int j = 0; j < level.ny; ++j) held = held || level.west(j)[0] > 0.0 || level.west(j)[level.nx] > 0.0;
     for (int i = 0; i < level.nx; ++i)
-      held = held || level.south.row(0)[i] > 0.0 || level.south.row(level.ny)[i] > 0.0;
+      held = held || level.south(0)[i] > 0.0 || level.south(level.ny)[i] > 0.0;
     bodies.count = held ? 0 : 1;
     return bodies;
   }
@@ -27,19 +26,19 @@ FloatingBodies find_floating_bodies(const Level& level) {
       const int cell = stack.back(), i = cell % level.nx, j = cell / level.nx;
       stack.pop_back();
       members.push_back(cell);
-      const bool rim = (i == 0 && level.west.row(j)[0] > 0.0) || (j == 0 && level.south.row(0)[i] > 0.0) ||
-                       (i + 1 == level.nx && level.west.row(j)[i + 1] > 0.0) ||
-                       (j + 1 == level.ny && level.south.row(j + 1)[i] > 0.0);
-      held = held || rim || level.held.row(j)[i] > 0.0 || !(level.inverse.row(j)[i] > 0.0);
+      const bool rim = (i == 0 && level.west(j)[0] > 0.0) || (j == 0 && level.south(0)[i] > 0.0) ||
+                       (i + 1 == level.nx && level.west(j)[i + 1] > 0.0) ||
+                       (j + 1 == level.ny && level.south(j + 1)[i] > 0.0);
+      held = held || rim || (level.holds && level.held(j)[i] > 0.0) || !(level.diagonal(i, j) > 0.0);
       const auto visit = [&](double coefficient, bool inside, int next) {
         if (!inside || !(coefficient > 0.0) || bodies.label[static_cast<std::size_t>(next)] != -2) return;
         bodies.label[static_cast<std::size_t>(next)] = -1;
         stack.push_back(next);
       };
-      visit(level.west.row(j)[i], i > 0, cell - 1);
-      visit(level.west.row(j)[i + 1], i + 1 < level.nx, cell + 1);
-      visit(level.south.row(j)[i], j > 0, cell - level.nx);
-      visit(level.south.row(j + 1)[i], j + 1 < level.ny, cell + level.nx);
+      visit(level.west(j)[i], i > 0, cell - 1);
+      visit(level.west(j)[i + 1], i + 1 < level.nx, cell + 1);
+      visit(level.south(j)[i], j > 0, cell - level.nx);
+      visit(level.south(j + 1)[i], j + 1 < level.ny, cell + level.nx);
     }
     if (held) continue;
     for (int cell : members) bodies.label[static_cast<std::size_t>(cell)] = bodies.count;
@@ -77,7 +76,7 @@ Coarsest::Coarsest(const Level& level) {
   std::vector<UnknownPlace> places;
   for (int j = 0; j < level.ny; ++j)
     for (int i = 0; i < level.nx; ++i) {
-      if (!(level.inverse.row(j)[i] > 0.0)) continue;
+      if (!(level.diagonal(i, j) > 0.0)) continue;
       const int body = bodies.of(i, j);
       if (body >= 0 && !pinned[static_cast<std::size_t>(body)]) {
         pinned[static_cast<std::size_t>(body)] = 1;
@@ -97,11 +96,11 @@ Coarsest::Coarsest(const Level& level) {
       pattern.column.push_back(number(x, y));
       values.push_back(value);
     };
-    enter(i, j, 1.0 / level.inverse.row(j)[i]);
-    enter(i - 1, j, -level.west.row(j)[i]);
-    enter(i + 1, j, -level.west.row(j)[i + 1]);
-    enter(i, j - 1, -level.south.row(j)[i]);
-    enter(i, j + 1, -level.south.row(j + 1)[i]);
+    enter(i, j, level.diagonal(i, j));
+    enter(i - 1, j, -level.west(j)[i]);
+    enter(i + 1, j, -level.west(j)[i + 1]);
+    enter(i, j - 1, -level.south(j)[i]);
+    enter(i, j + 1, -level.south(j + 1)[i]);
     pattern.row_start.push_back(static_cast<int>(pattern.column.size()));
   }
   lu_ = std::make_unique<FrontalLu<double>>(pattern, places, level.nx, level.ny);

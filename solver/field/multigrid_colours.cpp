@@ -2,44 +2,35 @@
 
 #include <algorithm>
 
+#include "solver/field/multigrid_kernels.hpp"
+
 namespace tuft::field {
 namespace {
 
+/// Row j of the values, shared out between the colours.
 template <class T>
-Coloured<T> by_colour(const Padded& values, int nx, int ny) {
-  Coloured<T> out(nx, ny);
-  for (int j = 0; j <= ny; ++j) {  // with the coefficients through the far rims
-    const double* from = values.row(j);
-    for (int c = 0; c < 2; ++c) {
-      T* to = out.row(c, j);
-      const int p = (j + c) & 1;
-      for (int i = p; i <= nx; i += 2) to[i >> 1] = static_cast<T>(from[i]);
-    }
+void by_colour(const double* from, int n, int j, Coloured<T>* to) {
+  T *even = to->row(j & 1, j), *odd = to->row(1 - (j & 1), j);
+  for (int k = 0; k < n / 2; ++k) {
+    even[k] = static_cast<T>(from[2 * k]);
+    odd[k] = static_cast<T>(from[2 * k + 1]);
   }
-  return out;
+  if (n % 2 == 1) even[n / 2] = static_cast<T>(from[n - 1]);
 }
 
-/// The cells around those of one colour in one row: entry k of each.
+/// The cells around those of one colour in one row.
 template <class T>
-struct Neighbours {
-  Neighbours(const Coloured<T>& values, int c, int j)
-      : west(values.row(1 - c, j) + ((j + c) & 1) - 1),
-        east(west + 1),
-        below(values.row(1 - c, j - 1)),
-        above(values.row(1 - c, j + 1)) {}
-  const T *west, *east, *below, *above;
-};
+Around<T> neighbours(const Coloured<T>& values, int c, int j) {
+  const T* beside = values.row(1 - c, j) + ((j + c) & 1);
+  return {beside - 1, beside, values.row(1 - c, j - 1), values.row(1 - c, j + 1)};
+}
 
 /// Their coefficients.
 template <class T>
-struct Faces {
-  Faces(const ColourLevel<T>& level, int c, int j)
-      : west(level.west.row(c, j)),
-        east(level.west.row(1 - c, j) + ((j + c) & 1)),
-        south(level.south.row(c, j)),
-        north(level.south.row(1 - c, j + 1)) {}
-  const T *west, *east, *south, *north;
-};
+Around<T> faces(const ColourLevel<T>& level, int c, int j) {
+  return {level.west.row(c, j), level.west.row(1 - c, j) + ((j + c) & 1), level.south.row(c, j),
+          level.south.row(1 - c, j + 1)};
+}
 
 template <class T>
 std::vector<T>& scratch(int which, int n) {
@@ -63,26 +54,36 @@ ColourLevel<T>::ColourLevel(const Level& level)
       ny(level.ny),
       solution(nx, ny),
       rhs(nx, ny),
-      west(by_colour<T>(level.west, nx, ny)),
-      south(by_colour<T>(level.south, nx, ny)),
-      inverse(by_colour<T>(level.inverse, nx, ny)),
+      west(nx, ny),
+      south(nx, ny),
+      inverse(nx, ny),
       gaps(level.gaps),
       in_x(level.in_x),
       in_y(level.in_y) {
-  if (level.holds) held = by_colour<T>(level.held, nx, ny);
+  if (level.holds) held = Coloured<T>(nx, ny);
+  std::vector<double> row(static_cast<std::size_t>(nx));
+  for (int j = 0; j < ny; ++j) {
+    const double *w = level.west(j), *so = level.south(j), *no = level.south(j + 1), *d = level.held(j);
+    by_colour(w, nx + 1, j, &west);
+    by_colour(so, nx, j, &south);
+    if (d != nullptr) by_colour(d, nx, j, &held);
+    double* inv = row.data();
+    for (int i = 0; i < nx; ++i) inv[i] = w[i] + w[i + 1] + so[i] + no[i];
+    if (d != nullptr)
+      for (int i = 0; i < nx; ++i) inv[i] += d[i];
+    if (gaps)
+      for (int i = 0; i < nx; ++i) inv[i] = inv[i] > 0.0 ? 1.0 / inv[i] : 0.0;
+    else
+      for (int i = 0; i < nx; ++i) inv[i] = 1.0 / inv[i];
+    by_colour(inv, nx, j, &inverse);
+  }
+  by_colour(level.south(ny), nx, ny, &south);
 }
 
 template <class T>
 void ColourLevel<T>::relax(int c, int j) {
-  const Neighbours<T> x(solution, c, j);
-  const Faces<T> a(*this, c, j);
-  const T *b = rhs.row(c, j), *inv = inverse.row(c, j);
-  T* s = solution.row(c, j);
-  const int n = count(c, j);
-#pragma omp simd
-  for (int k = 0; k < n; ++k)
-    s[k] = inv[k] * (b[k] + (a.west[k] * x.west[k] + a.east[k] * x.east[k]) +
-                     (a.south[k] * x.below[k] + a.north[k] * x.above[k]));
+  relax_row(count(c, j), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j), inverse.row(c, j),
+            solution.row(c, j));
 }
 
 template <class T>
@@ -96,14 +97,9 @@ void ColourLevel<T>::relax_alone(int c, int j) {
 
 template <class T>
 void ColourLevel<T>::image(const Coloured<T>& values, int c, int j, T* out) const {
-  const Neighbours<T> x(values, c, j);
-  const Faces<T> a(*this, c, j);
   const T* s = values.row(c, j);
   const int n = count(c, j);
-#pragma omp simd
-  for (int k = 0; k < n; ++k)
-    out[k] = (a.west[k] * (s[k] - x.west[k]) + a.east[k] * (s[k] - x.east[k])) +
-             (a.south[k] * (s[k] - x.below[k]) + a.north[k] * (s[k] - x.above[k]));
+  image_row(n, faces(*this, c, j), neighbours(values, c, j), s, out);
   if (held.empty()) return;
   const T* d = held.row(c, j);
 #pragma omp simd
@@ -180,21 +176,17 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int c, int j) 
   const T* weight = in_x.next[p].data();
   const U* beside = p == 0 ? blended - 1 : blended + 1;
   T* s = solution.row(c, j);
-  const auto at = [&](int k) {
-    const T near = static_cast<T>(blended[k]);
-    return near + weight[k] * (static_cast<T>(beside[k]) - near);
-  };
   // At the ends of the row the rim may hold 0.
-  const auto at_end = [&](int k) {
+  const auto add_at_end = [&](int k) {
     const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
     const bool holds = place.rim > 0.0 && coarse.west.at(place.near == 0 ? 0 : coarse.nx, q.near) > U{};
-    return (holds ? static_cast<T>(1.0 - place.rim) : T{1}) * at(k);
+    T correction{};
+    add_between_row(1, blended + k, beside + k, weight + k, &correction);
+    s[k] += holds ? static_cast<T>(1.0 - place.rim) * correction : correction;
   };
-  if (n == 0) return;
-  s[0] += at_end(0);
-#pragma omp simd
-  for (int k = 1; k < n - 1; ++k) s[k] += at(k);
-  if (n > 1) s[n - 1] += at_end(n - 1);
+  if (n > 0) add_at_end(0);
+  if (n > 2) add_between_row(n - 2, blended + 1, beside + 1, weight + 1, s + 1);
+  if (n > 1) add_at_end(n - 1);
 }
 
 /// The same where some cells take no part: those have nothing to say, the others share their weight.

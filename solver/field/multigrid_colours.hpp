@@ -1,10 +1,12 @@
 // One grid of the point-smoothed multigrid, its cells kept by colour, and what is done on one row of it.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <vector>
 
 #include "solver/field/multigrid_level.hpp"
+#include "solver/field/zeroed.hpp"
 
 namespace tuft::field {
 
@@ -24,8 +26,8 @@ class Coloured {
   const T* row(int c, int j) const { return data_.data() + c * plane_ + (j + 1) * stride_ + 1; }
   T& at(int i, int j) { return row((i + j) & 1, j)[i >> 1]; }
   T at(int i, int j) const { return row((i + j) & 1, j)[i >> 1]; }
-  bool empty() const { return data_.empty(); }
-  void clear() { data_.assign(data_.size(), T{}); }
+  bool empty() const { return data_.size() == 0; }
+  void clear() { std::fill_n(data_.data(), data_.size(), T{}); }
   /// The values as they lie in memory, ghosts included, for sums and products that need no neighbours.
   std::ptrdiff_t lines() const { return stride_ > 0 ? 2 * plane_ / stride_ : 0; }
   std::ptrdiff_t line_size() const { return stride_; }
@@ -34,7 +36,7 @@ class Coloured {
 
  private:
   std::ptrdiff_t stride_ = 0, plane_ = 0;
-  std::vector<T> data_;
+  Zeroed<T> data_;
 };
 
 /// Weights of the next coarse cell for the cells left (0) and right (1) of a coarse cell's centre, and what
@@ -48,7 +50,7 @@ struct CoarseWeights {
 
 template <class T>
 struct ColourLevel {
-  /// Takes over the coefficients of `level`, whose set-up is finished.
+  /// Takes over the coefficients of `level`.
   explicit ColourLevel(const Level& level);
 
   int nx, ny;

@@ -1,6 +1,7 @@
 // One grid of the multigrid hierarchy and what is done on it.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "solver/field/grid.hpp"
@@ -42,26 +43,33 @@ struct Between {
 };
 
 struct Level {
-  Level(Axis x_axis, Axis y_axis);
+  Level(Axis x_axis, Axis y_axis, std::shared_ptr<const PressureEquation> its_equation);
 
   Axis x, y;
   int nx, ny;
-  Padded west, south;  ///< coefficient through the cell's west and south face
-  Padded inverse;      ///< 1 / diagonal, 0 in cells that take no part
-  Padded held;
-  Padded solution, rhs;             ///< line smoother only
-  Padded line_x, line_y;            ///< inverse pivots of the lines through each cell (line smoother only)
+  std::shared_ptr<const PressureEquation> equation;
   bool holds = false;               ///< some cells are held to 0 by themselves
   bool gaps = false;                ///< some cells take no part
+  bool open = true;                 ///< every cell is joined to all its neighbours
+  bool stretched = false;           ///< coefficients of the two directions differ a lot in some cell
   std::vector<Between> in_x, in_y;  ///< this level's cells among the next coarser level's
 
+  // Line smoother only, from add_lines() on.
+  Padded solution, rhs;
+  Padded inverse;         ///< 1 / diagonal, 0 in cells that take no part
+  Padded line_x, line_y;  ///< inverse pivots of the lines through each cell
+
+  /// Coefficients through the west faces of row j, [nx] the last east face; and through its south faces.
+  const double* west(int j) const { return equation->ax.row(j); }
+  const double* south(int j) const { return equation->ay.row(j); }
+  /// Null where no cell is held by itself.
+  const double* held(int j) const { return holds ? equation->held.row(j) : nullptr; }
+  double diagonal(int i, int j) const {
+    return west(j)[i] + west(j)[i + 1] + south(j)[i] + south(j + 1)[i] + (holds ? held(j)[i] : 0.0);
+  }
   std::size_t cells() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
-  /// Once the coefficients are in.
-  void finish_setup();
   /// What the line smoother needs besides.
   void add_lines();
-  /// Largest ratio of the coefficients in the two directions within a cell.
-  double anisotropy() const;
 
   /// One sweep of lines along x and along y; `forward` false runs them the other way round.
   void smooth(bool forward);
@@ -76,6 +84,7 @@ struct Level {
   Products apply(const Padded& d, Padded* image) const;
 
  private:
+  void survey();
   void add_correction_around_gaps(const Level& coarse);
   void smooth_lines_x(bool forward);
   void smooth_lines_y(bool forward);
@@ -84,9 +93,6 @@ struct Level {
 /// The next coarser level: two by two cells made one, coefficients through a coarse face from the fine faces
 /// on it.
 Level coarser(Level* fine);
-
-/// Whether every cell is joined to all its neighbours.
-bool all_open(const Level& level);
 
 /// Whether all cells that would be made one are joined among themselves. A thin wall inside a coarse cell
 /// would be lost, and with it the difference between its two sides.

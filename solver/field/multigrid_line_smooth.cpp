@@ -19,18 +19,17 @@ void Level::smooth(bool forward) {
 void Level::smooth_lines_x(bool forward) {
   for (int colour = 0; colour < 2; ++colour) {
     const int start = forward ? colour : 1 - colour;
-    for_rows(0, (ny - start + 1) / 2, static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny),
-             [&](int m) {
-               const int j = start + 2 * m;
-               double* s = solution.row(j);
-               const double *below = solution.row(j - 1), *above = solution.row(j + 1);
-               const double *w = west.row(j), *so = south.row(j), *no = south.row(j + 1), *p = line_x.row(j),
-                            *b = rhs.row(j);
-               double before = 0.0;
-               for (int i = 0; i < nx; ++i)
-                 s[i] = before = p[i] * (b[i] + so[i] * below[i] + no[i] * above[i] + w[i] * before);
-               for (int i = nx - 2; i >= 0; --i) s[i] += p[i] * w[i + 1] * s[i + 1];
-             });
+    for_rows(
+        0, (ny - start + 1) / 2, static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny), [&](int m) {
+          const int j = start + 2 * m;
+          double* s = solution.row(j);
+          const double *below = solution.row(j - 1), *above = solution.row(j + 1);
+          const double *w = west(j), *so = south(j), *no = south(j + 1), *p = line_x.row(j), *b = rhs.row(j);
+          double before = 0.0;
+          for (int i = 0; i < nx; ++i)
+            s[i] = before = p[i] * (b[i] + so[i] * below[i] + no[i] * above[i] + w[i] * before);
+          for (int i = nx - 2; i >= 0; --i) s[i] += p[i] * w[i + 1] * s[i + 1];
+        });
   }
 }
 
@@ -45,13 +44,13 @@ void Level::smooth_lines_y(bool forward) {
       for (int j = 0; j < ny; ++j) {
         double* s = solution.row(j);
         const double* below = solution.row(j - 1);
-        const double *w = west.row(j), *so = south.row(j), *p = line_y.row(j), *b = rhs.row(j);
+        const double *w = west(j), *so = south(j), *p = line_y.row(j), *b = rhs.row(j);
         for (int i = first; i < to; i += 2)
           s[i] = p[i] * (b[i] + w[i] * s[i - 1] + w[i + 1] * s[i + 1] + so[i] * below[i]);
       }
       for (int j = ny - 2; j >= 0; --j) {
         double* s = solution.row(j);
-        const double *above = solution.row(j + 1), *no = south.row(j + 1), *p = line_y.row(j);
+        const double *above = solution.row(j + 1), *no = south(j + 1), *p = line_y.row(j);
         for (int i = first; i < to; i += 2) s[i] += p[i] * no[i] * above[i];
       }
     });
