@@ -1,21 +1,54 @@
 #include "solver/field/multigrid_colours.hpp"
 
 #include <algorithm>
+#include <cstring>
 
 #include "solver/field/multigrid_kernels.hpp"
 
 namespace tuft::field {
 namespace {
 
-/// Row j of the values, shared out between the colours.
+/// Values of a row of cells, shared out between the colours; its first cell has colour `first`.
 template <class T>
-void by_colour(const double* from, int n, int j, Coloured<T>* to) {
-  T *even = to->row(j & 1, j), *odd = to->row(1 - (j & 1), j);
+void by_colour(const double* from, int n, int first, int row, Coloured<T>* to) {
+  T *even = to->row(first, row), *odd = to->row(1 - first, row);
   for (int k = 0; k < n / 2; ++k) {
     even[k] = static_cast<T>(from[2 * k]);
     odd[k] = static_cast<T>(from[2 * k + 1]);
   }
   if (n % 2 == 1) even[n / 2] = static_cast<T>(from[n - 1]);
+}
+
+/// Rows of cells that all others are like; `kept` becomes the number in this list of every row. Rows that
+/// share one begin with the same colour.
+std::vector<int> different_rows(const Level& level, std::vector<int>* kept) {
+  const auto same = [&](const double* a, const double* b, int n) {
+    return std::memcmp(a, b, static_cast<std::size_t>(n) * sizeof(double)) == 0;
+  };
+  const auto alike = [&](int a, int b) {
+    return same(level.west(a), level.west(b), level.nx + 1) &&
+           same(level.south(a), level.south(b), level.nx) &&
+           same(level.south(a + 1), level.south(b + 1), level.nx) &&
+           (!level.holds || same(level.held(a), level.held(b), level.nx));
+  };
+  constexpr int looked_at = 8;
+  std::vector<int> rows;
+  for (int j = 0; j < level.ny; ++j) {
+    int found = -1;
+    if (j >= 2 && alike(j, j - 2)) found = (*kept)[static_cast<std::size_t>(j - 2)];
+    for (int k = static_cast<int>(rows.size()) - 1; found < 0 && k >= 0; --k) {
+      if (static_cast<int>(rows.size()) - k > looked_at) break;
+      const int other = rows[static_cast<std::size_t>(k)];
+      if ((other + j) % 2 == 0 && alike(j, other)) found = k;
+    }
+    if (found < 0) {
+      found = static_cast<int>(rows.size());
+      rows.push_back(j);
+    }
+    kept->push_back(found);
+  }
+  kept->push_back(static_cast<int>(rows.size()));  // the faces beyond the last row
+  return rows;
 }
 
 /// The cells around those of one colour in one row.
@@ -28,8 +61,9 @@ Around<T> neighbours(const Coloured<T>& values, int c, int j) {
 /// Their coefficients.
 template <class T>
 Around<T> faces(const ColourLevel<T>& level, int c, int j) {
-  return {level.west.row(c, j), level.west.row(1 - c, j) + ((j + c) & 1), level.south.row(c, j),
-          level.south.row(1 - c, j + 1)};
+  const int row = level.kept_row(j);
+  return {level.west.row(c, row), level.west.row(1 - c, row) + ((j + c) & 1), level.south.row(c, row),
+          level.south.row(1 - c, level.kept_row(j + 1))};
 }
 
 template <class T>
@@ -54,41 +88,39 @@ ColourLevel<T>::ColourLevel(const Level& level)
       ny(level.ny),
       solution(nx, ny),
       rhs(nx, ny),
-      west(nx, ny),
-      south(nx, ny),
-      inverse(nx, ny),
       gaps(level.gaps),
       in_x(level.in_x),
       in_y(level.in_y) {
-  if (level.holds) held = Coloured<T>(nx, ny);
-  std::vector<double> row(static_cast<std::size_t>(nx));
-  for (int j = 0; j < ny; ++j) {
-    const double *w = level.west(j), *so = level.south(j), *no = level.south(j + 1), *d = level.held(j);
-    by_colour(w, nx + 1, j, &west);
-    by_colour(so, nx, j, &south);
-    if (d != nullptr) by_colour(d, nx, j, &held);
-    double* inv = row.data();
-    for (int i = 0; i < nx; ++i) inv[i] = w[i] + w[i + 1] + so[i] + no[i];
-    if (d != nullptr)
-      for (int i = 0; i < nx; ++i) inv[i] += d[i];
-    if (gaps)
-      for (int i = 0; i < nx; ++i) inv[i] = inv[i] > 0.0 ? 1.0 / inv[i] : 0.0;
-    else
-      for (int i = 0; i < nx; ++i) inv[i] = 1.0 / inv[i];
-    by_colour(inv, nx, j, &inverse);
+  const std::vector<int> rows = different_rows(level, &kept);
+  const int n = static_cast<int>(rows.size());
+  west = Coloured<T>(nx, n);
+  south = Coloured<T>(nx, n + 1);
+  inverse = Coloured<T>(nx, n);
+  if (level.holds) held = Coloured<T>(nx, n);
+  std::vector<double> inverses(static_cast<std::size_t>(nx));
+  for (int r = 0; r < n; ++r) {
+    const int j = rows[static_cast<std::size_t>(r)], first = j & 1;
+    by_colour(level.west(j), nx + 1, first, r, &west);
+    by_colour(level.south(j), nx, first, r, &south);
+    if (level.holds) by_colour(level.held(j), nx, first, r, &held);
+    for (int i = 0; i < nx; ++i) {
+      const double d = level.diagonal(i, j);
+      inverses[static_cast<std::size_t>(i)] = d > 0.0 ? 1.0 / d : 0.0;
+    }
+    by_colour(inverses.data(), nx, first, r, &inverse);
   }
-  by_colour(level.south(ny), nx, ny, &south);
+  by_colour(level.south(ny), nx, ny & 1, n, &south);
 }
 
 template <class T>
 void ColourLevel<T>::relax(int c, int j) {
-  relax_row(count(c, j), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j), inverse.row(c, j),
-            solution.row(c, j));
+  relax_row(count(c, j), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j),
+            inverse.row(c, kept_row(j)), solution.row(c, j));
 }
 
 template <class T>
 void ColourLevel<T>::relax_alone(int c, int j) {
-  const T *b = rhs.row(c, j), *inv = inverse.row(c, j);
+  const T *b = rhs.row(c, j), *inv = inverse.row(c, kept_row(j));
   T* s = solution.row(c, j);
   const int n = count(c, j);
 #pragma omp simd
@@ -101,7 +133,7 @@ void ColourLevel<T>::image(const Coloured<T>& values, int c, int j, T* out) cons
   const int n = count(c, j);
   image_row(n, faces(*this, c, j), neighbours(values, c, j), s, out);
   if (held.empty()) return;
-  const T* d = held.row(c, j);
+  const T* d = held.row(c, kept_row(j));
 #pragma omp simd
   for (int k = 0; k < n; ++k) out[k] += d[k] * s[k];
 }
@@ -143,9 +175,9 @@ double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) c
     const int p = (J + C) & 1, n = coarse->count(C, J);
     for (int k = 0; k < n; ++k) target[k] = static_cast<U>(lower[static_cast<std::size_t>(2 * k + p)]);
     if (!coarse->gaps) continue;
-    const U* part = coarse->inverse.row(C, J);
+    const U* inv = coarse->inverse.row(C, coarse->kept_row(J));
     for (int k = 0; k < n; ++k)
-      if (!(part[k] > U{})) target[k] = U{};
+      if (!(inv[k] > U{})) target[k] = U{};
   }
   return squares;
 }
@@ -171,7 +203,7 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int c, int j) 
   }
   if (q.rim > 0.0)
     for (int I = 0; I < coarse.nx; ++I)
-      if (coarse.south.at(I, q.near == 0 ? 0 : coarse.ny) > U{}) blended[I] *= static_cast<U>(1.0 - q.rim);
+      if (coarse.rim_holds_y(I, q.near == 0 ? 0 : coarse.ny)) blended[I] *= static_cast<U>(1.0 - q.rim);
   const int p = (j + c) & 1, n = count(c, j);
   const T* weight = in_x.next[p].data();
   const U* beside = p == 0 ? blended - 1 : blended + 1;
@@ -179,7 +211,7 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int c, int j) 
   // At the ends of the row the rim may hold 0.
   const auto add_at_end = [&](int k) {
     const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
-    const bool holds = place.rim > 0.0 && coarse.west.at(place.near == 0 ? 0 : coarse.nx, q.near) > U{};
+    const bool holds = place.rim > 0.0 && coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near);
     T correction{};
     add_between_row(1, blended + k, beside + k, weight + k, &correction);
     s[k] += holds ? static_cast<T>(1.0 - place.rim) * correction : correction;
@@ -195,25 +227,23 @@ template <class U>
 void ColourLevel<T>::add_correction_around_gaps(const ColourLevel<U>& coarse, int c, int j) {
   const Between& q = in_y.places[static_cast<std::size_t>(j)];
   const int p = (j + c) & 1, n = count(c, j);
-  const T* part = inverse.row(c, j);
   T* s = solution.row(c, j);
   for (int k = 0; k < n; ++k) {
-    if (!(part[k] > T{})) continue;
+    if (!part(2 * k + p, j)) continue;
     const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
     const double across[2] = {1.0 - place.weight, place.weight}, along[2] = {1.0 - q.weight, q.weight};
     const int I[2] = {place.near, place.next}, J[2] = {q.near, q.next};
     double sum = 0.0, total = 0.0;
     for (int b = 0; b < 2; ++b)
       for (int a = 0; a < 2; ++a) {
-        if (!(coarse.inverse.at(I[a], J[b]) > U{})) continue;
+        if (!coarse.part(I[a], J[b])) continue;
         sum += along[b] * across[a];
         total += along[b] * across[a] * static_cast<double>(coarse.solution.at(I[a], J[b]));
       }
     if (!(sum > 0.0)) continue;
     double correction = total / sum;
-    if (q.rim > 0.0 && coarse.south.at(place.near, q.near == 0 ? 0 : coarse.ny) > U{})
-      correction *= 1.0 - q.rim;
-    if (place.rim > 0.0 && coarse.west.at(place.near == 0 ? 0 : coarse.nx, q.near) > U{})
+    if (q.rim > 0.0 && coarse.rim_holds_y(place.near, q.near == 0 ? 0 : coarse.ny)) correction *= 1.0 - q.rim;
+    if (place.rim > 0.0 && coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near))
       correction *= 1.0 - place.rim;
     s[k] += static_cast<T>(correction);
   }

@@ -55,6 +55,9 @@ struct ColourLevel {
 
   int nx, ny;
   Coloured<T> solution, rhs;
+  /// Row of the coefficients below for rows 0 to ny of cells. Rows with the same coefficients share one: on a
+  /// uniform grid, and beside and above blocks, there are few, and they stay in the cache.
+  std::vector<int> kept;
   Coloured<T> west, south;  ///< coefficient through the cell's west and south face
   Coloured<T> inverse;      ///< 1 / diagonal, 0 in cells that take no part
   Coloured<T> held;         ///< empty unless some cell is held to 0 by itself
@@ -73,6 +76,12 @@ struct ColourLevel {
   void residual(const Coloured<T>& values, int c, int j, T* out) const;
   /// out[k] = A values.
   void image(const Coloured<T>& values, int c, int j, T* out) const;
+  /// Whether cell (i, j) takes part.
+  bool part(int i, int j) const { return inverse.row((i + j) & 1, kept_row(j))[i >> 1] > T{}; }
+  /// Whether the face at the rim couples to the 0 beyond.
+  bool rim_holds_x(int i, int j) const { return west.row((i + j) & 1, kept_row(j))[i >> 1] > T{}; }
+  bool rim_holds_y(int i, int j) const { return south.row((i + j) & 1, kept_row(j))[i >> 1] > T{}; }
+  int kept_row(int j) const { return kept[static_cast<std::size_t>(j)]; }
   /// Adds the correction of the coarser grid to the cells of colour c in row j.
   template <class U>
   void add_correction(const ColourLevel<U>& coarse, int c, int j);

@@ -56,7 +56,7 @@ class PointSolver : public PressureSolver {
     for (int j = 0; j < fine_.ny; ++j)
       for (int c = 0; c < 2; ++c) {
         double *r = fine_.rhs.row(c, j), *s = fine_.solution.row(c, j);
-        const double* part = fine_.inverse.row(c, j);
+        const double* part = fine_.inverse.row(c, fine_.kept_row(j));
         for (int i = (j + c) & 1; i < fine_.nx; i += 2) {
           const int k = i >> 1, body = bodies_.of(i, j);
           const double mean = body >= 0 ? means[static_cast<std::size_t>(body)] : 0.0;
