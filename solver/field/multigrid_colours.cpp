@@ -1,7 +1,6 @@
 #include "solver/field/multigrid_colours.hpp"
 
 #include <algorithm>
-#include <cstring>
 
 #include "solver/field/multigrid_kernels.hpp"
 
@@ -22,24 +21,15 @@ void by_colour(const double* from, int n, int first, int row, Coloured<T>* to) {
 /// Rows of cells that all others are like; `kept` becomes the number in this list of every row. Rows that
 /// share one begin with the same colour.
 std::vector<int> different_rows(const Level& level, std::vector<int>* kept) {
-  const auto same = [&](const double* a, const double* b, int n) {
-    return std::memcmp(a, b, static_cast<std::size_t>(n) * sizeof(double)) == 0;
-  };
-  const auto alike = [&](int a, int b) {
-    return same(level.west(a), level.west(b), level.nx + 1) &&
-           same(level.south(a), level.south(b), level.nx) &&
-           same(level.south(a + 1), level.south(b + 1), level.nx) &&
-           (!level.holds || same(level.held(a), level.held(b), level.nx));
-  };
   constexpr int looked_at = 8;
   std::vector<int> rows;
   for (int j = 0; j < level.ny; ++j) {
     int found = -1;
-    if (j >= 2 && alike(j, j - 2)) found = (*kept)[static_cast<std::size_t>(j - 2)];
+    if (j >= 2 && level.same_rows(j, j - 2)) found = (*kept)[static_cast<std::size_t>(j - 2)];
     for (int k = static_cast<int>(rows.size()) - 1; found < 0 && k >= 0; --k) {
       if (static_cast<int>(rows.size()) - k > looked_at) break;
       const int other = rows[static_cast<std::size_t>(k)];
-      if ((other + j) % 2 == 0 && alike(j, other)) found = k;
+      if ((other + j) % 2 == 0 && level.same_rows(j, other)) found = k;
     }
     if (found < 0) {
       found = static_cast<int>(rows.size());
@@ -65,6 +55,10 @@ Around<T> faces(const ColourLevel<T>& level, int c, int j) {
   return {level.west.row(c, row), level.west.row(1 - c, row) + ((j + c) & 1), level.south.row(c, row),
           level.south.row(1 - c, level.kept_row(j + 1))};
 }
+
+/// Rows are relaxed in whole groups of cells: those past the last have no coefficients and nothing on the
+/// right, and stay 0.
+inline int padded(int n) { return (n + relaxed_together - 1) / relaxed_together * relaxed_together; }
 
 template <class T>
 std::vector<T>& scratch(int which, int n) {
@@ -114,7 +108,7 @@ ColourLevel<T>::ColourLevel(const Level& level)
 
 template <class T>
 void ColourLevel<T>::relax(int c, int j) {
-  relax_row(count(c, j), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j),
+  relax_row(padded(count(c, j)), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j),
             inverse.row(c, kept_row(j)), solution.row(c, j));
 }
 

@@ -18,7 +18,7 @@ class Coloured {
  public:
   Coloured() = default;
   Coloured(int nx, int ny)
-      : stride_(((nx + 1) / 2 + 9) / 8 * 8),
+      : stride_(((nx + 1) / 2 + 15) / 16 * 16 + 8),
         plane_(stride_ * (ny + 2)),
         data_(static_cast<std::size_t>(2 * plane_)) {}
   /// Entry 0 of row j of colour c; [-1] and the entry past the last are ghosts, and so are rows -1 and ny.

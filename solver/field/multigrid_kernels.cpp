@@ -17,6 +17,7 @@ template <class T>
                                          const T* inverse, T* s) {
   const T *aw = a.west, *ae = a.east, *as = a.south, *an = a.north;
   const T *xw = x.west, *xe = x.east, *xs = x.south, *xn = x.north;
+  n = n / relaxed_together * relaxed_together;
 #pragma omp simd
   for (int k = 0; k < n; ++k)
     s[k] = inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k]));

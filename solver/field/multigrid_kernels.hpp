@@ -9,7 +9,10 @@ struct Around {
   const T *west, *east, *south, *north;
 };
 
-/// s = inverse (b + sum of coefficient times neighbour).
+/// Cells relaxed at a time.
+constexpr int relaxed_together = 16;
+
+/// s = inverse (b + sum of coefficient times neighbour). n is a multiple of relaxed_together.
 void relax_row(int n, const Around<double>& a, const Around<double>& x, const double* b,
                const double* inverse, double* s);
 void relax_row(int n, const Around<float>& a, const Around<float>& x, const float* b, const float* inverse,

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "solver/field/parallel.hpp"
 
@@ -60,12 +61,21 @@ Level::Level(Axis x_axis, Axis y_axis, std::shared_ptr<const PressureEquation> i
   survey();
 }
 
+bool Level::same_rows(int a, int b) const {
+  const auto same = [](const double* p, const double* q, int n) {
+    return std::memcmp(p, q, static_cast<std::size_t>(n) * sizeof(double)) == 0;
+  };
+  return same(west(a), west(b), nx + 1) && same(south(a), south(b), nx) &&
+         same(south(a + 1), south(b + 1), nx) && (!holds || same(held(a), held(b), nx));
+}
+
 /// Rows are gone through once, without branches.
 void Level::survey() {
   constexpr double much = 2.5;
   for (std::size_t k = 0; k < equation->held.size(); ++k) holds = holds || equation->held[k] > 0.0;
   for (int j = 0; j < ny; ++j) {
     const double *w = west(j), *so = south(j), *no = south(j + 1), *d = held(j);
+    if (j > 1 && same_rows(j, j - 1)) continue;
     int alone = 0, shut = 0, uneven = 0;
     for (int i = 0; i < nx; ++i) {
       const double across = std::max(w[i], w[i + 1]), along = std::max(so[i], no[i]);

@@ -68,6 +68,8 @@ struct Level {
     return west(j)[i] + west(j)[i + 1] + south(j)[i] + south(j + 1)[i] + (holds ? held(j)[i] : 0.0);
   }
   std::size_t cells() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
+  /// Whether two rows have the same coefficients all around.
+  bool same_rows(int a, int b) const;
   /// What the line smoother needs besides.
   void add_lines();
 

@@ -8,6 +8,17 @@
 
 namespace tuft::field {
 
+/// The stages over rows [begin, end); every one begins `low` and ends `high` rows further in than the one
+/// before.
+template <class Stage>
+void wavefront_band(int begin, int end, int low, int high, int stages, const Stage& stage) {
+  for (int front = begin; front < end + stages - 1; ++front)
+    for (int s = 0; s < stages; ++s) {
+      const int j = front - s;
+      if (j >= begin + low * s && j < end - high * s) stage(s, j);
+    }
+}
+
 /// Calls stage(s, j) once for each of `stages` stages and each row j in [0, rows), stage s of a row after
 /// stage s - 1 of this row and of the two beside it, and before stage s + 1 of those. The stages follow one
 /// another down the grid a row apart, so that a row is worked on by all of them while it is in the cache.
@@ -18,8 +29,12 @@ namespace tuft::field {
 /// @pre stage(s, j) writes only what belongs to row j, reads rows j - 1 to j + 1, and does not throw.
 template <class Stage>
 void wavefront(int rows, int stages, std::size_t cells, const Stage& stage) {
-  const int most = cells > 40000 ? std::max(1, std::min(omp_get_max_threads(), rows / (4 * stages))) : 1;
-#pragma omp parallel num_threads(most) if (most > 1)
+  const int most = cells > 40000 ? std::min(omp_get_max_threads(), rows / (4 * stages)) : 1;
+  if (most <= 1) {
+    wavefront_band(0, rows, 0, 0, stages, stage);
+    return;
+  }
+#pragma omp parallel num_threads(most)
   {
     const int bands = omp_get_num_threads(), me = omp_get_thread_num();
     // Bands begin at even rows: pairs of rows that make a coarse one stay together.
@@ -27,18 +42,11 @@ void wavefront(int rows, int stages, std::size_t cells, const Stage& stage) {
       return band == bands ? rows : static_cast<int>(static_cast<long long>(rows) * band / bands) / 2 * 2;
     };
     const int begin = start_of(me), end = start_of(me + 1);
-    const int low = me > 0 ? 1 : 0, high = me + 1 < bands ? 1 : 0;
-    for (int front = begin; front < end + stages; ++front)
-      for (int s = 0; s < stages; ++s) {
-        const int j = front - s;
-        if (j >= begin + low * s && j < end - high * s) stage(s, j);
-      }
-    if (bands > 1) {
+    wavefront_band(begin, end, me > 0 ? 1 : 0, me + 1 < bands ? 1 : 0, stages, stage);
 #pragma omp barrier
-      if (me > 0)
-        for (int s = 0; s < stages; ++s)
-          for (int j = begin - s; j < begin + s; ++j) stage(s, j);
-    }
+    if (me > 0)
+      for (int s = 0; s < stages; ++s)
+        for (int j = begin - s; j < begin + s; ++j) stage(s, j);
   }
 }
 
