@@ -56,10 +56,6 @@ Around<T> faces(const ColourLevel<T>& level, int c, int j) {
           level.south.row(1 - c, level.kept_row(j + 1))};
 }
 
-/// Rows are relaxed in whole groups of cells: those past the last have no coefficients and nothing on the
-/// right, and stay 0.
-inline int padded(int n) { return (n + relaxed_together - 1) / relaxed_together * relaxed_together; }
-
 template <class T>
 std::vector<T>& scratch(int which, int n) {
   thread_local std::vector<T> rows[2];
@@ -104,28 +100,22 @@ ColourLevel<T>::ColourLevel(const Level& level)
     by_colour(inverses.data(), nx, first, r, &inverse);
   }
   by_colour(level.south(ny), nx, ny & 1, n, &south);
-}
-
-template <class T>
-void ColourLevel<T>::relax(int c, int j) {
-  relax_row(padded(count(c, j)), faces(*this, c, j), neighbours(solution, c, j), rhs.row(c, j),
-            inverse.row(c, kept_row(j)), solution.row(c, j));
-}
-
-template <class T>
-void ColourLevel<T>::relax_alone(int c, int j) {
-  const T *b = rhs.row(c, j), *inv = inverse.row(c, kept_row(j));
-  T* s = solution.row(c, j);
-  const int n = count(c, j);
-#pragma omp simd
-  for (int k = 0; k < n; ++k) s[k] = inv[k] * b[k];
+  rows_.resize(static_cast<std::size_t>(2 * ny));
+  for (int j = 0; j < ny; ++j)
+    for (int c = 0; c < 2; ++c) {
+      const int cells_in_row = count(c, j);
+      const int groups = (cells_in_row + relaxed_together - 1) / relaxed_together;
+      rows_[static_cast<std::size_t>(2 * j + c)] = {
+          cells_in_row,  groups * relaxed_together,   faces(*this, c, j), neighbours(solution, c, j),
+          rhs.row(c, j), inverse.row(c, kept_row(j)), solution.row(c, j)};
+    }
 }
 
 template <class T>
 void ColourLevel<T>::image(const Coloured<T>& values, int c, int j, T* out) const {
   const T* s = values.row(c, j);
   const int n = count(c, j);
-  image_row(n, faces(*this, c, j), neighbours(values, c, j), s, out);
+  image_row(n, row(c, j).coefficients, neighbours(values, c, j), s, out);
   if (held.empty()) return;
   const T* d = held.row(c, kept_row(j));
 #pragma omp simd
@@ -178,41 +168,47 @@ double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) c
 
 template <class T>
 template <class U>
-void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int c, int j) {
+void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int j) {
   if (gaps || coarse.gaps) {
-    add_correction_around_gaps(coarse, c, j);
+    for (int c = 0; c < 2; ++c) add_correction_around_gaps(coarse, c, j);
     return;
   }
   // The coarse rows on both sides blended into one, in its natural order with a ghost at either end.
-  std::vector<U>& row = scratch<U>(0, coarse.nx + 2);
-  U* blended = row.data() + 1;
+  U* blended = scratch<U>(0, coarse.nx + 2).data() + 1;
   blended[-1] = blended[coarse.nx] = U{};
   const Between& q = in_y.places[static_cast<std::size_t>(j)];
   const U next_share = static_cast<U>(q.weight), near_share = U{1} - next_share;
-  for (int C = 0; C < 2; ++C) {
-    const int p = (q.near + C) & 1;
-    const U *near = coarse.solution.row(C, q.near), *next = coarse.solution.row((q.next + p) & 1, q.next);
-    const int n = coarse.count(C, q.near);
-    for (int k = 0; k < n; ++k) blended[2 * k + p] = near_share * near[k] + next_share * next[k];
+  const int first = q.near & 1;
+  const U *near_even = coarse.solution.row(first, q.near), *near_odd = coarse.solution.row(1 - first, q.near);
+  const int next_first = q.next & 1;
+  const U *next_even = coarse.solution.row(next_first, q.next),
+          *next_odd = coarse.solution.row(1 - next_first, q.next);
+  for (int k = 0; k < coarse.nx / 2; ++k) {
+    blended[2 * k] = near_share * near_even[k] + next_share * next_even[k];
+    blended[2 * k + 1] = near_share * near_odd[k] + next_share * next_odd[k];
   }
+  if (coarse.nx % 2 == 1)
+    blended[coarse.nx - 1] = near_share * near_even[coarse.nx / 2] + next_share * next_even[coarse.nx / 2];
   if (q.rim > 0.0)
     for (int I = 0; I < coarse.nx; ++I)
       if (coarse.rim_holds_y(I, q.near == 0 ? 0 : coarse.ny)) blended[I] *= static_cast<U>(1.0 - q.rim);
-  const int p = (j + c) & 1, n = count(c, j);
-  const T* weight = in_x.next[p].data();
-  const U* beside = p == 0 ? blended - 1 : blended + 1;
-  T* s = solution.row(c, j);
-  // At the ends of the row the rim may hold 0.
-  const auto add_at_end = [&](int k) {
-    const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
-    const bool holds = place.rim > 0.0 && coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near);
-    T correction{};
-    add_between_row(1, blended + k, beside + k, weight + k, &correction);
-    s[k] += holds ? static_cast<T>(1.0 - place.rim) * correction : correction;
-  };
-  if (n > 0) add_at_end(0);
-  if (n > 2) add_between_row(n - 2, blended + 1, beside + 1, weight + 1, s + 1);
-  if (n > 1) add_at_end(n - 1);
+  for (int p = 0; p < 2; ++p) {
+    const int n = (nx + 1 - p) / 2;
+    const T* weight = in_x.next[p].data();
+    const U* beside = p == 0 ? blended - 1 : blended + 1;
+    T* s = solution.row((j + p) & 1, j);
+    // At an end of the row the rim may hold 0.
+    const auto add_at_end = [&](int k) {
+      const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
+      const bool holds = place.rim > 0.0 && coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near);
+      T correction{};
+      add_between_row(1, blended + k, beside + k, weight + k, &correction);
+      s[k] += holds ? static_cast<T>(1.0 - place.rim) * correction : correction;
+    };
+    if (n > 0) add_at_end(0);
+    if (n > 2) add_between_row(n - 2, blended + 1, beside + 1, weight + 1, s + 1);
+    if (n > 1) add_at_end(n - 1);
+  }
 }
 
 /// The same where some cells take no part: those have nothing to say, the others share their weight.
@@ -245,8 +241,8 @@ void ColourLevel<T>::add_correction_around_gaps(const ColourLevel<U>& coarse, in
 
 template struct ColourLevel<double>;
 template struct ColourLevel<float>;
-template void ColourLevel<double>::add_correction(const ColourLevel<float>&, int, int);
-template void ColourLevel<float>::add_correction(const ColourLevel<float>&, int, int);
+template void ColourLevel<double>::add_correction(const ColourLevel<float>&, int);
+template void ColourLevel<float>::add_correction(const ColourLevel<float>&, int);
 template double ColourLevel<double>::restrict_residual(int, int, ColourLevel<float>*) const;
 template double ColourLevel<float>::restrict_residual(int, int, ColourLevel<float>*) const;
 

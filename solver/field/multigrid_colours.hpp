@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <vector>
 
+#include "solver/field/multigrid_kernels.hpp"
 #include "solver/field/multigrid_level.hpp"
 #include "solver/field/zeroed.hpp"
 
@@ -28,6 +29,8 @@ class Coloured {
   T at(int i, int j) const { return row((i + j) & 1, j)[i >> 1]; }
   bool empty() const { return data_.size() == 0; }
   void clear() { std::fill_n(data_.data(), data_.size(), T{}); }
+  /// Takes the values of another of the same shape, and stays where it is in memory.
+  void copy_values(const Coloured& from) { std::copy_n(from.data_.data(), data_.size(), data_.data()); }
   /// The values as they lie in memory, ghosts included, for sums and products that need no neighbours.
   std::ptrdiff_t lines() const { return stride_ > 0 ? 2 * plane_ / stride_ : 0; }
   std::ptrdiff_t line_size() const { return stride_; }
@@ -52,6 +55,7 @@ template <class T>
 struct ColourLevel {
   /// Takes over the coefficients of `level`.
   explicit ColourLevel(const Level& level);
+  ColourLevel(ColourLevel&&) = default;
 
   int nx, ny;
   Coloured<T> solution, rhs;
@@ -68,10 +72,8 @@ struct ColourLevel {
   /// Cells of colour c in row j.
   int count(int c, int j) const { return (nx + 1 - ((j + c) & 1)) / 2; }
 
-  /// The cells of colour c in row j are given the value that their neighbours ask for.
-  void relax(int c, int j);
-  /// The same where all neighbours are 0.
-  void relax_alone(int c, int j);
+  /// Row j of colour c of the solution with all that bears on it.
+  const ColourRow<T>& row(int c, int j) const { return rows_[static_cast<std::size_t>(2 * j + c)]; }
   /// out[k] = rhs - A values of the cells of colour c in row j; 0 in cells that take no part.
   void residual(const Coloured<T>& values, int c, int j, T* out) const;
   /// out[k] = A values.
@@ -82,9 +84,9 @@ struct ColourLevel {
   bool rim_holds_x(int i, int j) const { return west.row((i + j) & 1, kept_row(j))[i >> 1] > T{}; }
   bool rim_holds_y(int i, int j) const { return south.row((i + j) & 1, kept_row(j))[i >> 1] > T{}; }
   int kept_row(int j) const { return kept[static_cast<std::size_t>(j)]; }
-  /// Adds the correction of the coarser grid to the cells of colour c in row j.
+  /// Adds the correction of the coarser grid to the cells of row j.
   template <class U>
-  void add_correction(const ColourLevel<U>& coarse, int c, int j);
+  void add_correction(const ColourLevel<U>& coarse, int j);
   /// Sums the residual over the cells of row J of the coarser grid into its right-hand side. The other colour
   /// was relaxed last: there the residual is 0. Returns the sum of its squares.
   template <class U>
@@ -93,6 +95,8 @@ struct ColourLevel {
  private:
   template <class U>
   void add_correction_around_gaps(const ColourLevel<U>& coarse, int c, int j);
+
+  std::vector<ColourRow<T>> rows_;
 };
 
 extern template struct ColourLevel<double>;

@@ -12,15 +12,28 @@
 namespace tuft::field {
 namespace {
 
-template <class T>
-[[gnu::always_inline]] inline void relax(int n, const Around<T>& a, const Around<T>& x, const T* b,
-                                         const T* inverse, T* s) {
-  const T *aw = a.west, *ae = a.east, *as = a.south, *an = a.north;
-  const T *xw = x.west, *xe = x.east, *xs = x.south, *xn = x.north;
-  n = n / relaxed_together * relaxed_together;
+/// What a cell asks for, by what `set` makes of it.
+template <class T, class Set>
+[[gnu::always_inline]] inline void relax_by(const ColourRow<T>& row, const Set& set) {
+  const T *aw = row.coefficients.west, *ae = row.coefficients.east, *as = row.coefficients.south,
+          *an = row.coefficients.north;
+  const T *xw = row.neighbours.west, *xe = row.neighbours.east, *xs = row.neighbours.south,
+          *xn = row.neighbours.north;
+  const T *b = row.rhs, *inverse = row.inverse;
+  T* s = row.solution;
+  const int n = row.padded / relaxed_together * relaxed_together;
 #pragma omp simd
   for (int k = 0; k < n; ++k)
-    s[k] = inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k]));
+    s[k] = set(s[k], inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k])));
+}
+
+template <class T>
+[[gnu::always_inline]] inline void relax_from_zero(const ColourRow<T>& row, T share) {
+  const T *b = row.rhs, *inverse = row.inverse;
+  T* s = row.solution;
+  const int n = row.padded / relaxed_together * relaxed_together;
+#pragma omp simd
+  for (int k = 0; k < n; ++k) s[k] = share * (inverse[k] * b[k]);
 }
 
 template <class T>
@@ -45,14 +58,28 @@ template <class T>
 
 }  // namespace
 
-TUFT_WIDE void relax_row(int n, const Around<double>& a, const Around<double>& x, const double* b,
-                         const double* inverse, double* s) {
-  relax(n, a, x, b, inverse, s);
+TUFT_WIDE void relax(const ColourRow<double>& row) {
+  relax_by(row, [](double, double asked) { return asked; });
 }
-TUFT_WIDE void relax_row(int n, const Around<float>& a, const Around<float>& x, const float* b,
-                         const float* inverse, float* s) {
-  relax(n, a, x, b, inverse, s);
+TUFT_WIDE void relax(const ColourRow<double>& row, double kept) {
+  const double share = 1 - kept;
+  relax_by(row, [=](double s, double asked) { return kept * s + share * asked; });
 }
+TUFT_WIDE void relax_scaled(const ColourRow<double>& row, double share) {
+  relax_by(row, [=](double, double asked) { return share * asked; });
+}
+TUFT_WIDE void relax_alone(const ColourRow<double>& row, double share) { relax_from_zero(row, share); }
+TUFT_WIDE void relax(const ColourRow<float>& row) {
+  relax_by(row, [](float, float asked) { return asked; });
+}
+TUFT_WIDE void relax(const ColourRow<float>& row, float kept) {
+  const float share = 1 - kept;
+  relax_by(row, [=](float s, float asked) { return kept * s + share * asked; });
+}
+TUFT_WIDE void relax_scaled(const ColourRow<float>& row, float share) {
+  relax_by(row, [=](float, float asked) { return share * asked; });
+}
+TUFT_WIDE void relax_alone(const ColourRow<float>& row, float share) { relax_from_zero(row, share); }
 TUFT_WIDE void image_row(int n, const Around<double>& a, const Around<double>& x, const double* s,
                          double* out) {
   image(n, a, x, s, out);

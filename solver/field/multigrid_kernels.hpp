@@ -9,14 +9,34 @@ struct Around {
   const T *west, *east, *south, *north;
 };
 
+/// Where a row of one colour and all that bears on it lie in memory; entry k belongs to cell k.
+template <class T>
+struct ColourRow {
+  int count = 0;   ///< cells
+  int padded = 0;  ///< the same, up to whole groups of relaxed_together; those past the last stay 0
+  Around<T> coefficients, neighbours;
+  const T *rhs, *inverse;
+  T* solution;
+};
+
 /// Cells relaxed at a time.
 constexpr int relaxed_together = 16;
 
-/// s = inverse (b + sum of coefficient times neighbour). n is a multiple of relaxed_together.
-void relax_row(int n, const Around<double>& a, const Around<double>& x, const double* b,
-               const double* inverse, double* s);
-void relax_row(int n, const Around<float>& a, const Around<float>& x, const float* b, const float* inverse,
-               float* s);
+/// s = inverse (b + sum of coefficient times neighbour).
+void relax(const ColourRow<double>& row);
+void relax(const ColourRow<float>& row);
+
+/// s = kept s + (1 - kept) times that; kept < 0 relaxes beyond it.
+void relax(const ColourRow<double>& row, double kept);
+void relax(const ColourRow<float>& row, float kept);
+
+/// s = share times that, whatever s was.
+void relax_scaled(const ColourRow<double>& row, double share);
+void relax_scaled(const ColourRow<float>& row, float share);
+
+/// s = share inverse b.
+void relax_alone(const ColourRow<double>& row, double share);
+void relax_alone(const ColourRow<float>& row, float share);
 
 /// out = sum of coefficient times (s - neighbour).
 void image_row(int n, const Around<double>& a, const Around<double>& x, const double* s, double* out);

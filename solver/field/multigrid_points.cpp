@@ -13,6 +13,13 @@ namespace {
 
 constexpr int red = 0, black = 1;
 
+/// The first of two sweeps goes beyond what the neighbours ask for. By trial on uniform grids from 64^2 to
+/// 2048^2: a cycle leaves 0.05 of the residual, 0.10 without.
+template <class T>
+constexpr T kept_red = T(-0.3);
+template <class T>
+constexpr T kept_black = T(-0.2);
+
 /// A cycle that leaves more of the residual than this is worth the price of conjugate gradients.
 constexpr double slow = 0.25;
 
@@ -47,7 +54,7 @@ class PointSolver : public PressureSolver {
   }
 
   void smooth_once() override {
-    wavefront(fine_.ny, 2, fine_.cells(), [&](int s, int j) { fine_.relax(s == 0 ? red : black, j); });
+    wavefront(fine_.ny, 2, fine_.cells(), [&](int s, int j) { relax(fine_.row(s == 0 ? red : black, j)); });
   }
 
  private:
@@ -87,8 +94,8 @@ class PointSolver : public PressureSolver {
     if (!(summary->history.back() > options_.tolerance) || options_.max_cycles < 1) return;
     const auto smooth_and_restrict = [&](bool corrected) {
       wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j) {
-        if (s == 0 && corrected) fine_.add_correction(coarse_.front(), black, j);
-        if (s >= 1 && s <= 4) fine_.relax(s % 2 == 1 ? red : black, j);
+        if (s == 0 && corrected) fine_.add_correction(coarse_.front(), j);
+        if (s >= 1 && s <= 4) half_sweep(fine_, s, j);
         if (s == 6) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
       });
     };
@@ -112,7 +119,8 @@ class PointSolver : public PressureSolver {
     for_rows(0, ny, fine_.cells(), [&](int j) {
       for (int c = 0; c < 2; ++c) fine_.residual(x, c, j, image.row(c, j));
     });
-    std::swap(fine_.rhs, image);
+    fine_.rhs.copy_values(image);
+    image.clear();
     accelerate(
         options_, norm_b, &x, &fine_.rhs, &direction, &image, summary,
         [&]() -> const Coloured<double>& {
@@ -126,7 +134,7 @@ class PointSolver : public PressureSolver {
           return fine_.solution;
         },
         [&](const Coloured<double>& d, Coloured<double>* out) { return apply(d, out); });
-    fine_.solution = std::move(x);
+    fine_.solution.copy_values(x);
   }
 
   Products apply(const Coloured<double>& d, Coloured<double>* image) const {
@@ -164,22 +172,32 @@ class PointSolver : public PressureSolver {
   template <class T>
   static void down(ColourLevel<T>* level, ColourLevel<float>* coarse, double* squares) {
     wavefront(level->ny, 6, level->cells(), [&](int s, int j) {
-      if (s == 0) level->relax_alone(red, j);
-      if (s >= 1 && s <= 3) level->relax(s % 2 == 0 ? red : black, j);
+      if (s == 0) relax_alone(level->row(red, j), 1 - kept_red<T>);
+      // Whatever black values there are, they count as 0.
+      if (s == 1) relax_scaled(level->row(black, j), 1 - kept_black<T>);
+      if (s == 2 || s == 3) half_sweep(*level, s + 1, j);
       if (s == 5) restrict_pair(*level, j, coarse, squares);
     });
   }
 
-  /// The coarser grid's correction and two sweeps. The first half-sweep replaces the red values whatever they
-  /// are, so that only the black ones are corrected.
+  /// The coarser grid's correction and two sweeps.
   template <class T>
   static void up(ColourLevel<T>* level, const ColourLevel<float>& coarse) {
     wavefront(level->ny, 5, level->cells(), [&](int s, int j) {
       if (s == 0)
-        level->add_correction(coarse, black, j);
+        level->add_correction(coarse, j);
       else
-        level->relax(s % 2 == 1 ? red : black, j);
+        half_sweep(*level, s, j);
     });
+  }
+
+  /// Half-sweeps 1 to 4 of two sweeps, row j. The last one leaves no residual in black cells.
+  template <class T>
+  static void half_sweep(const ColourLevel<T>& level, int s, int j) {
+    if (s == 1) relax(level.row(red, j), kept_red<T>);
+    if (s == 2) relax(level.row(black, j), kept_black<T>);
+    if (s == 3) relax(level.row(red, j));
+    if (s == 4) relax(level.row(black, j));
   }
 
   void cycle(std::size_t l) {
