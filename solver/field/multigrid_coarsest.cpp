@@ -50,6 +50,16 @@ FloatingBodies find_floating_bodies(const Level& level) {
 std::vector<double> body_means(const FloatingBodies& bodies, const Array2& values) {
   std::vector<double> sum(static_cast<std::size_t>(bodies.count), 0.0), n = sum;
   if (bodies.count == 0) return sum;
+  if (bodies.label.empty()) {  // all cells are one body
+    for (int j = 0; j < values.ny(); ++j) {
+      const double* v = values.row(j);
+      double of_row = 0.0;
+      for (int i = 0; i < values.nx(); ++i) of_row += v[i];
+      sum[0] += of_row;
+    }
+    sum[0] /= static_cast<double>(values.size());
+    return sum;
+  }
   for (int j = 0; j < values.ny(); ++j)
     for (int i = 0; i < values.nx(); ++i)
       if (const int b = bodies.of(i, j); b >= 0) {
@@ -63,6 +73,10 @@ std::vector<double> body_means(const FloatingBodies& bodies, const Array2& value
 void remove_means(const FloatingBodies& bodies, Array2* values) {
   if (bodies.count == 0) return;
   const std::vector<double> means = body_means(bodies, *values);
+  if (bodies.label.empty()) {
+    for (std::size_t k = 0; k < values->size(); ++k) (*values)[k] -= means[0];
+    return;
+  }
   for (int j = 0; j < values->ny(); ++j)
     for (int i = 0; i < values->nx(); ++i)
       if (const int b = bodies.of(i, j); b >= 0) (*values)(i, j) -= means[static_cast<std::size_t>(b)];

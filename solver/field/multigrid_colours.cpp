@@ -7,40 +7,6 @@
 namespace tuft::field {
 namespace {
 
-/// Values of a row of cells, shared out between the colours; its first cell has colour `first`.
-template <class T>
-void by_colour(const double* from, int n, int first, int row, Coloured<T>* to) {
-  T *even = to->row(first, row), *odd = to->row(1 - first, row);
-  for (int k = 0; k < n / 2; ++k) {
-    even[k] = static_cast<T>(from[2 * k]);
-    odd[k] = static_cast<T>(from[2 * k + 1]);
-  }
-  if (n % 2 == 1) even[n / 2] = static_cast<T>(from[n - 1]);
-}
-
-/// Rows of cells that all others are like; `kept` becomes the number in this list of every row. Rows that
-/// share one begin with the same colour.
-std::vector<int> different_rows(const Level& level, std::vector<int>* kept) {
-  constexpr int looked_at = 8;
-  std::vector<int> rows;
-  for (int j = 0; j < level.ny; ++j) {
-    int found = -1;
-    if (j >= 2 && level.same_rows(j, j - 2)) found = (*kept)[static_cast<std::size_t>(j - 2)];
-    for (int k = static_cast<int>(rows.size()) - 1; found < 0 && k >= 0; --k) {
-      if (static_cast<int>(rows.size()) - k > looked_at) break;
-      const int other = rows[static_cast<std::size_t>(k)];
-      if ((other + j) % 2 == 0 && level.same_rows(j, other)) found = k;
-    }
-    if (found < 0) {
-      found = static_cast<int>(rows.size());
-      rows.push_back(j);
-    }
-    kept->push_back(found);
-  }
-  kept->push_back(static_cast<int>(rows.size()));  // the faces beyond the last row
-  return rows;
-}
-
 /// The cells around those of one colour in one row.
 template <class T>
 Around<T> neighbours(const Coloured<T>& values, int c, int j) {
@@ -78,10 +44,11 @@ ColourLevel<T>::ColourLevel(const Level& level)
       ny(level.ny),
       solution(nx, ny),
       rhs(nx, ny),
+      kept(level.kept),
       gaps(level.gaps),
       in_x(level.in_x),
       in_y(level.in_y) {
-  const std::vector<int> rows = different_rows(level, &kept);
+  const std::vector<int>& rows = level.distinct;
   const int n = static_cast<int>(rows.size());
   west = Coloured<T>(nx, n);
   south = Coloured<T>(nx, n + 1);
@@ -90,16 +57,16 @@ ColourLevel<T>::ColourLevel(const Level& level)
   std::vector<double> inverses(static_cast<std::size_t>(nx));
   for (int r = 0; r < n; ++r) {
     const int j = rows[static_cast<std::size_t>(r)], first = j & 1;
-    by_colour(level.west(j), nx + 1, first, r, &west);
-    by_colour(level.south(j), nx, first, r, &south);
-    if (level.holds) by_colour(level.held(j), nx, first, r, &held);
+    split_row(nx + 1, level.west(j), west.row(first, r), west.row(1 - first, r));
+    split_row(nx, level.south(j), south.row(first, r), south.row(1 - first, r));
+    if (level.holds) split_row(nx, level.held(j), held.row(first, r), held.row(1 - first, r));
     for (int i = 0; i < nx; ++i) {
       const double d = level.diagonal(i, j);
       inverses[static_cast<std::size_t>(i)] = d > 0.0 ? 1.0 / d : 0.0;
     }
-    by_colour(inverses.data(), nx, first, r, &inverse);
+    split_row(nx, inverses.data(), inverse.row(first, r), inverse.row(1 - first, r));
   }
-  by_colour(level.south(ny), nx, ny & 1, n, &south);
+  split_row(nx, level.south(ny), south.row(ny & 1, n), south.row(1 - (ny & 1), n));
   rows_.resize(static_cast<std::size_t>(2 * ny));
   for (int j = 0; j < ny; ++j)
     for (int c = 0; c < 2; ++c) {
@@ -143,25 +110,19 @@ double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) c
     const int n = count(c, j);
     residual(solution, c, j, out);
     for (int k = n; k < wide; ++k) out[k] = T{};
-    double sum = 0.0;
-#pragma omp simd reduction(+ : sum)
-    for (int k = 0; k < n; ++k) sum += static_cast<double>(out[k]) * static_cast<double>(out[k]);
-    squares += sum;
+    squares += squares_row(n, out);
   };
   take(2 * J, lower.data());
-  if (2 * J + 1 < ny) {
+  if (2 * J + 1 < ny)
     take(2 * J + 1, upper.data());
-#pragma omp simd
-    for (int k = 0; k < wide; ++k) lower[static_cast<std::size_t>(k)] += upper[static_cast<std::size_t>(k)];
-  }
-  for (int C = 0; C < 2; ++C) {
-    U* target = coarse->rhs.row(C, J);
-    const int p = (J + C) & 1, n = coarse->count(C, J);
-    for (int k = 0; k < n; ++k) target[k] = static_cast<U>(lower[static_cast<std::size_t>(2 * k + p)]);
-    if (!coarse->gaps) continue;
-    const U* inv = coarse->inverse.row(C, coarse->kept_row(J));
-    for (int k = 0; k < n; ++k)
-      if (!(inv[k] > U{})) target[k] = U{};
+  else
+    std::fill_n(upper.data(), wide, T{});
+  split_sum(wide, lower.data(), upper.data(), coarse->rhs.row(J & 1, J), coarse->rhs.row(1 - (J & 1), J));
+  for (int C = 0; C < 2 && coarse->gaps; ++C) {
+    const ColourRow<U>& target = coarse->row(C, J);
+    U* b = coarse->rhs.row(C, J);
+    for (int k = 0; k < target.count; ++k)
+      if (!(target.inverse[k] > U{})) b[k] = U{};
   }
   return squares;
 }
@@ -183,12 +144,7 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int j) {
   const int next_first = q.next & 1;
   const U *next_even = coarse.solution.row(next_first, q.next),
           *next_odd = coarse.solution.row(1 - next_first, q.next);
-  for (int k = 0; k < coarse.nx / 2; ++k) {
-    blended[2 * k] = near_share * near_even[k] + next_share * next_even[k];
-    blended[2 * k + 1] = near_share * near_odd[k] + next_share * next_odd[k];
-  }
-  if (coarse.nx % 2 == 1)
-    blended[coarse.nx - 1] = near_share * near_even[coarse.nx / 2] + next_share * next_even[coarse.nx / 2];
+  join_blended(coarse.nx, near_share, near_even, near_odd, next_share, next_even, next_odd, blended);
   if (q.rim > 0.0)
     for (int I = 0; I < coarse.nx; ++I)
       if (coarse.rim_holds_y(I, q.near == 0 ? 0 : coarse.ny)) blended[I] *= static_cast<U>(1.0 - q.rim);

@@ -56,6 +56,40 @@ template <class T>
   }
 }
 
+template <class T>
+[[gnu::always_inline]] inline void split(int n, const double* from, T* even, T* odd) {
+#pragma omp simd
+  for (int k = 0; k < n / 2; ++k) {
+    even[k] = static_cast<T>(from[2 * k]);
+    odd[k] = static_cast<T>(from[2 * k + 1]);
+  }
+  if (n % 2 == 1) even[n / 2] = static_cast<T>(from[n - 1]);
+}
+
+template <class T>
+[[gnu::always_inline]] inline void split_both(int n, const T* a, const T* b, float* even, float* odd) {
+#pragma omp simd
+  for (int k = 0; k < n / 2; ++k) {
+    even[k] = static_cast<float>(a[2 * k] + b[2 * k]);
+    odd[k] = static_cast<float>(a[2 * k + 1] + b[2 * k + 1]);
+  }
+  if (n % 2 == 1) even[n / 2] = static_cast<float>(a[n - 1] + b[n - 1]);
+}
+
+template <class T>
+[[gnu::always_inline]] inline double squares(int n, const T* values) {
+  constexpr int lanes = 8;
+  double sums[lanes] = {};
+  int k = 0;
+  for (; k + lanes <= n; k += lanes)
+    for (int l = 0; l < lanes; ++l) {
+      const double v = static_cast<double>(values[k + l]);
+      sums[l] += v * v;
+    }
+  for (int l = 0; k < n; ++k, ++l) sums[l] += static_cast<double>(values[k]) * static_cast<double>(values[k]);
+  return ((sums[0] + sums[4]) + (sums[2] + sums[6])) + ((sums[1] + sums[5]) + (sums[3] + sums[7]));
+}
+
 }  // namespace
 
 TUFT_WIDE void relax(const ColourRow<double>& row) {
@@ -94,5 +128,33 @@ TUFT_WIDE void add_between_row(int n, const float* near, const float* beside, co
 TUFT_WIDE void add_between_row(int n, const float* near, const float* beside, const float* weight, float* s) {
   add_between(n, near, beside, weight, s);
 }
+
+TUFT_WIDE void split_row(int n, const double* from, double* even, double* odd) { split(n, from, even, odd); }
+TUFT_WIDE void split_row(int n, const double* from, float* even, float* odd) { split(n, from, even, odd); }
+TUFT_WIDE void split_sum(int n, const double* a, const double* b, float* even, float* odd) {
+  split_both(n, a, b, even, odd);
+}
+TUFT_WIDE void split_sum(int n, const float* a, const float* b, float* even, float* odd) {
+  split_both(n, a, b, even, odd);
+}
+TUFT_WIDE void join_row(int n, const double* even, const double* odd, double* to) {
+#pragma omp simd
+  for (int k = 0; k < n / 2; ++k) {
+    to[2 * k] = even[k];
+    to[2 * k + 1] = odd[k];
+  }
+  if (n % 2 == 1) to[n - 1] = even[n / 2];
+}
+TUFT_WIDE void join_blended(int n, float share_a, const float* even_a, const float* odd_a, float share_b,
+                            const float* even_b, const float* odd_b, float* to) {
+#pragma omp simd
+  for (int k = 0; k < n / 2; ++k) {
+    to[2 * k] = share_a * even_a[k] + share_b * even_b[k];
+    to[2 * k + 1] = share_a * odd_a[k] + share_b * odd_b[k];
+  }
+  if (n % 2 == 1) to[n - 1] = share_a * even_a[n / 2] + share_b * even_b[n / 2];
+}
+TUFT_WIDE double squares_row(int n, const double* values) { return squares(n, values); }
+TUFT_WIDE double squares_row(int n, const float* values) { return squares(n, values); }
 
 }  // namespace tuft::field

@@ -46,4 +46,21 @@ void image_row(int n, const Around<float>& a, const Around<float>& x, const floa
 void add_between_row(int n, const float* near, const float* beside, const double* weight, double* s);
 void add_between_row(int n, const float* near, const float* beside, const float* weight, float* s);
 
+/// Entries 0, 2, 4... of n into `even`, the others into `odd`.
+void split_row(int n, const double* from, double* even, double* odd);
+void split_row(int n, const double* from, float* even, float* odd);
+/// The same for the sum of two rows.
+void split_sum(int n, const double* a, const double* b, float* even, float* odd);
+void split_sum(int n, const float* a, const float* b, float* even, float* odd);
+/// The way back.
+void join_row(int n, const double* even, const double* odd, double* to);
+
+/// to = share_a a + share_b b, of rows in their two halves.
+void join_blended(int n, float share_a, const float* even_a, const float* odd_a, float share_b,
+                  const float* even_b, const float* odd_b, float* to);
+
+/// Sum of squares, in an order that does not depend on the width of the machine's vectors.
+double squares_row(int n, const double* values);
+double squares_row(int n, const float* values);
+
 }  // namespace tuft::field

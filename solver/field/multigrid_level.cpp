@@ -69,13 +69,33 @@ bool Level::same_rows(int a, int b) const {
          same(south(a + 1), south(b + 1), nx) && (!holds || same(held(a), held(b), nx));
 }
 
-/// Rows are gone through once, without branches.
+void Level::find_distinct_rows() {
+  constexpr int looked_at = 8;
+  kept.reserve(static_cast<std::size_t>(ny + 1));
+  for (int j = 0; j < ny; ++j) {
+    // The first row stands for itself: the faces south of it are at the rim.
+    int found = j >= 3 && same_rows(j, j - 2) ? kept[static_cast<std::size_t>(j - 2)] : -1;
+    const int known = static_cast<int>(distinct.size());
+    for (int k = known - 1; found < 0 && k >= std::max(1, known - looked_at); --k) {
+      const int other = distinct[static_cast<std::size_t>(k)];
+      if ((other + j) % 2 == 0 && other != j - 2 && same_rows(j, other)) found = k;
+    }
+    if (found < 0) {
+      found = known;
+      distinct.push_back(j);
+    }
+    kept.push_back(found);
+  }
+  kept.push_back(static_cast<int>(distinct.size()));
+}
+
+/// What is to be known of the coefficients.
 void Level::survey() {
   constexpr double much = 2.5;
   for (std::size_t k = 0; k < equation->held.size(); ++k) holds = holds || equation->held[k] > 0.0;
-  for (int j = 0; j < ny; ++j) {
+  find_distinct_rows();
+  for (const int j : distinct) {
     const double *w = west(j), *so = south(j), *no = south(j + 1), *d = held(j);
-    if (j > 1 && same_rows(j, j - 1)) continue;
     int alone = 0, shut = 0, uneven = 0;
     for (int i = 0; i < nx; ++i) {
       const double across = std::max(w[i], w[i + 1]), along = std::max(so[i], no[i]);
@@ -174,8 +194,8 @@ void Level::add_correction(const Level& coarse) {
     const double *near = coarse.solution.row(q.near), *next = coarse.solution.row(q.next);
     const double* rim = coarse.south(q.near == 0 ? 0 : coarse.ny);
     for (int I = 0; I < coarse.nx; ++I) {
-      const double kept = q.rim > 0.0 && rim[I] > 0.0 ? 1.0 - q.rim : 1.0;
-      blended[static_cast<std::size_t>(I)] = kept * ((1 - q.weight) * near[I] + q.weight * next[I]);
+      const double share = q.rim > 0.0 && rim[I] > 0.0 ? 1.0 - q.rim : 1.0;
+      blended[static_cast<std::size_t>(I)] = share * ((1 - q.weight) * near[I] + q.weight * next[I]);
     }
     double* s = solution.row(j);
     const double* c = blended.data();
@@ -238,8 +258,18 @@ Level coarser(Level* fine) {
   };
   const std::vector<double> in_x = shortening(fine->x, x), in_y = shortening(fine->y, y);
   PressureEquation equation{Array2(nx + 1, ny), Array2(nx, ny + 1), {}};
+  // Where a pair of fine rows is like the pair below it, so is the coarse row.
+  const auto repeated = [&](int J) {
+    const auto& kept = fine->kept;
+    const auto j = static_cast<std::size_t>(2 * J);
+    return J > 0 && 2 * J + 1 < fine->ny && kept[j] == kept[j - 2] && kept[j + 1] == kept[j - 1];
+  };
   for (int J = 0; J < ny; ++J) {
     double* ax = equation.ax.row(J);
+    if (repeated(J)) {
+      std::copy_n(equation.ax.row(J - 1), nx + 1, ax);
+      continue;
+    }
     for (int j = 2 * J; j < std::min(2 * J + 2, fine->ny); ++j) {
       const double* w = fine->west(j);
       for (int I = 0; I < nx; ++I) ax[I] += in_x[static_cast<std::size_t>(I)] * w[2 * I];
@@ -249,6 +279,10 @@ Level coarser(Level* fine) {
   for (int J = 0; J <= ny; ++J) {
     const double *so = fine->south(std::min(2 * J, fine->ny)), shorter = in_y[static_cast<std::size_t>(J)];
     double* ay = equation.ay.row(J);
+    if (J < ny && repeated(J) && shorter == in_y[static_cast<std::size_t>(J - 1)]) {
+      std::copy_n(equation.ay.row(J - 1), nx, ay);
+      continue;
+    }
     for (int I = 0; I < fine->nx / 2; ++I) ay[I] = shorter * so[2 * I] + shorter * so[2 * I + 1];
     if (fine->nx % 2 == 1) ay[nx - 1] = shorter * so[fine->nx - 1];
   }

@@ -48,6 +48,9 @@ struct Level {
   Axis x, y;
   int nx, ny;
   std::shared_ptr<const PressureEquation> equation;
+  /// Rows of cells that all others are like in their coefficients, and which of these (a place in the list)
+  /// each row is like: an even row like an even one, an odd like an odd. kept[ny] is the length of the list.
+  std::vector<int> distinct, kept;
   bool holds = false;               ///< some cells are held to 0 by themselves
   bool gaps = false;                ///< some cells take no part
   bool open = true;                 ///< every cell is joined to all its neighbours
@@ -87,6 +90,7 @@ struct Level {
 
  private:
   void survey();
+  void find_distinct_rows();
   void add_correction_around_gaps(const Level& coarse);
   void smooth_lines_x(bool forward);
   void smooth_lines_y(bool forward);

@@ -29,27 +29,35 @@ class PointSolver : public PressureSolver {
       : fine_(levels.front()),
         options_(options),
         bodies_(find_floating_bodies(levels.front())),
-        coarsest_(levels.back()) {
+        coarsest_(levels.back()),
+        of_rhs_(static_cast<std::size_t>(levels.front().ny)),
+        of_start_(of_rhs_.size()) {
     for (std::size_t l = 1; l < levels.size(); ++l) coarse_.emplace_back(levels[l]);
     if (!coarse_.empty()) squares_.resize(static_cast<std::size_t>(coarse_.front().ny));
   }
 
   void solve(const Array2& b, Array2* x, MultigridSummary* summary) override {
-    load(b, *x);
-    const double norm_b = std::sqrt(dot(fine_.rhs, fine_.rhs));
+    means_ = body_means(bodies_, b);
+    const bool direct = coarse_.empty();
+    // Load, measure, sweep: one pass over memory.
+    wavefront(fine_.ny, direct ? 2 : 8, fine_.cells(), [&](int s, int j) {
+      if (s == 0) load_row(b, *x, j);
+      if (s == 1) measure_row(j);
+      if (s >= 2 && s <= 5) half_sweep(fine_, s - 1, j);
+      if (s == 7) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
+    });
+    const double norm_b = std::sqrt(total(of_rhs_));
     if (norm_b > 0.0) {
-      summary->history.push_back(std::sqrt(residual_squared()) / norm_b);
-      if (!coarse_.empty()) iterate(norm_b, summary);
-      if (options_.accelerate || coarse_.empty()) finish_accelerated(norm_b, summary);
+      summary->history.push_back(std::sqrt(total(of_start_)) / norm_b);
+      if (!direct) iterate(norm_b, summary);
+      if (options_.accelerate || direct) finish_accelerated(norm_b, summary);
     } else {
       fine_.solution.clear();
       summary->history.push_back(0.0);
     }
-    for (int j = 0; j < fine_.ny; ++j)
-      for (int c = 0; c < 2; ++c) {
-        const double* s = fine_.solution.row(c, j);
-        for (int i = (j + c) & 1; i < fine_.nx; i += 2) (*x)(i, j) = s[i >> 1];
-      }
+    for_rows(0, fine_.ny, fine_.cells(), [&](int j) {
+      join_row(fine_.nx, fine_.solution.row(j & 1, j), fine_.solution.row(1 - (j & 1), j), x->row(j));
+    });
     remove_means(bodies_, x);
   }
 
@@ -58,52 +66,56 @@ class PointSolver : public PressureSolver {
   }
 
  private:
-  void load(const Array2& b, const Array2& x) {
-    const std::vector<double> means = body_means(bodies_, b);
-    for (int j = 0; j < fine_.ny; ++j)
-      for (int c = 0; c < 2; ++c) {
-        double *r = fine_.rhs.row(c, j), *s = fine_.solution.row(c, j);
-        const double* part = fine_.inverse.row(c, fine_.kept_row(j));
-        for (int i = (j + c) & 1; i < fine_.nx; i += 2) {
-          const int k = i >> 1, body = bodies_.of(i, j);
-          const double mean = body >= 0 ? means[static_cast<std::size_t>(body)] : 0.0;
-          r[k] = part[k] > 0.0 ? b(i, j) - mean : 0.0;
-          s[k] = part[k] > 0.0 ? x(i, j) : 0.0;
-        }
+  /// Row j of right-hand side and start, without the means of bodies that nothing holds.
+  void load_row(const Array2& b, const Array2& x, int j) {
+    const int nx = fine_.nx, first = j & 1;
+    thread_local std::vector<double> clean;
+    clean.resize(static_cast<std::size_t>(nx));
+    const double* from = b.row(j);
+    if (bodies_.count > 0) {
+      for (int i = 0; i < nx; ++i) {
+        const int body = bodies_.of(i, j);
+        clean[static_cast<std::size_t>(i)] =
+            from[i] - (body >= 0 ? means_[static_cast<std::size_t>(body)] : 0.0);
       }
+      from = clean.data();
+    }
+    split_row(nx, from, fine_.rhs.row(first, j), fine_.rhs.row(1 - first, j));
+    split_row(nx, x.row(j), fine_.solution.row(first, j), fine_.solution.row(1 - first, j));
+    for (int c = 0; c < 2 && fine_.gaps; ++c) {
+      const ColourRow<double>& row = fine_.row(c, j);
+      double* r = fine_.rhs.row(c, j);
+      for (int k = 0; k < row.count; ++k)
+        if (!(row.inverse[k] > 0.0)) r[k] = row.solution[k] = 0.0;
+    }
   }
 
-  double residual_squared() {
-    std::vector<double> rows(static_cast<std::size_t>(fine_.ny));
-    for_rows(0, fine_.ny, fine_.cells(), [&](int j) {
-      thread_local std::vector<double> r;
-      r.resize(static_cast<std::size_t>(fine_.nx));
-      double sum = 0.0;
-      for (int c = 0; c < 2; ++c) {
-        fine_.residual(fine_.solution, c, j, r.data());
-        for (int k = 0; k < fine_.count(c, j); ++k)
-          sum += r[static_cast<std::size_t>(k)] * r[static_cast<std::size_t>(k)];
-      }
-      rows[static_cast<std::size_t>(j)] = sum;
-    });
-    return total(rows);
+  /// Squares of right-hand side and residual, summed over row j.
+  void measure_row(int j) {
+    thread_local std::vector<double> r;
+    r.resize(static_cast<std::size_t>(fine_.nx));
+    double of_rhs = 0.0, of_residual = 0.0;
+    for (int c = 0; c < 2; ++c) {
+      const int n = fine_.count(c, j);
+      of_rhs += squares_row(n, fine_.rhs.row(c, j));
+      fine_.residual(fine_.solution, c, j, r.data());
+      of_residual += squares_row(n, r.data());
+    }
+    of_rhs_[static_cast<std::size_t>(j)] = of_rhs;
+    of_start_[static_cast<std::size_t>(j)] = of_residual;
   }
 
   /// Whole cycles while each of them takes most of the residual away.
   void iterate(double norm_b, MultigridSummary* summary) {
     if (!(summary->history.back() > options_.tolerance) || options_.max_cycles < 1) return;
-    const auto smooth_and_restrict = [&](bool corrected) {
-      wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j) {
-        if (s == 0 && corrected) fine_.add_correction(coarse_.front(), j);
-        if (s >= 1 && s <= 4) half_sweep(fine_, s, j);
-        if (s == 6) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
-      });
-    };
-    smooth_and_restrict(false);
     while (summary->cycles < options_.max_cycles) {
       const double before = summary->history.back();
       cycle(0);
-      smooth_and_restrict(true);
+      wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j) {
+        if (s == 0) fine_.add_correction(coarse_.front(), j);
+        if (s >= 1 && s <= 4) half_sweep(fine_, s, j);
+        if (s == 6) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
+      });
       ++summary->cycles;
       summary->history.push_back(std::sqrt(total(squares_)) / norm_b);
       const double now = summary->history.back();
@@ -225,7 +237,9 @@ class PointSolver : public PressureSolver {
   MultigridOptions options_;
   FloatingBodies bodies_;
   Coarsest coarsest_;
-  std::vector<double> squares_;  ///< of the residual, a number for each pair of rows
+  std::vector<double> means_;              ///< of the right-hand side over bodies that nothing holds
+  std::vector<double> squares_;            ///< of the residual, a number for each pair of rows
+  std::vector<double> of_rhs_, of_start_;  ///< squares of right-hand side and first residual, row by row
 };
 
 }  // namespace
