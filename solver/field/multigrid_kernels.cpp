@@ -1,5 +1,7 @@
 #include "solver/field/multigrid_kernels.hpp"
 
+#include <cstddef>
+
 // Where the loader can choose among versions of a function, these are built for wider vectors as well. No sum
 // runs along a row and nothing is contracted (-ffp-contract=off), so that every version gives the same bytes.
 #if defined(__x86_64__) && defined(__gnu_linux__) && defined(__GNUC__) && !defined(__clang__) && \
@@ -14,17 +16,28 @@ namespace {
 
 /// What a cell asks for, by what `set` makes of it.
 template <class T, class Set>
-[[gnu::always_inline]] inline void relax_by(const ColourRow<T>& row, const Set& set) {
+[[gnu::always_inline]] inline void relax_by(const ColourRow<T>& row, const T* ahead, const Set& set) {
   const T *aw = row.coefficients.west, *ae = row.coefficients.east, *as = row.coefficients.south,
           *an = row.coefficients.north;
   const T *xw = row.neighbours.west, *xe = row.neighbours.east, *xs = row.neighbours.south,
           *xn = row.neighbours.north;
   const T *b = row.rhs, *inverse = row.inverse;
   T* s = row.solution;
-  const int n = row.padded / relaxed_together * relaxed_together;
+  const auto group = [&](int begin, int n) {
 #pragma omp simd
-  for (int k = 0; k < n; ++k)
-    s[k] = set(s[k], inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k])));
+    for (int k = begin; k < begin + n; ++k)
+      s[k] = set(s[k],
+                 inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k])));
+  };
+  if (ahead == nullptr) {
+    group(0, row.padded / relaxed_together * relaxed_together);
+    return;
+  }
+  for (int k = 0; k < row.padded; k += relaxed_together) {
+    for (std::size_t byte = 0; byte < relaxed_together * sizeof(T); byte += 64)
+      __builtin_prefetch(reinterpret_cast<const char*>(ahead + k) + byte, 0, 3);
+    group(k, relaxed_together);
+  }
 }
 
 template <class T>
@@ -92,26 +105,26 @@ template <class T>
 
 }  // namespace
 
-TUFT_WIDE void relax(const ColourRow<double>& row) {
-  relax_by(row, [](double, double asked) { return asked; });
+TUFT_WIDE void relax(const ColourRow<double>& row, const double* ahead) {
+  relax_by(row, ahead, [](double, double asked) { return asked; });
 }
-TUFT_WIDE void relax(const ColourRow<double>& row, double kept) {
+TUFT_WIDE void relax(const ColourRow<double>& row, double kept, const double* ahead) {
   const double share = 1 - kept;
-  relax_by(row, [=](double s, double asked) { return kept * s + share * asked; });
+  relax_by(row, ahead, [=](double s, double asked) { return kept * s + share * asked; });
 }
 TUFT_WIDE void relax_scaled(const ColourRow<double>& row, double share) {
-  relax_by(row, [=](double, double asked) { return share * asked; });
+  relax_by<double>(row, nullptr, [=](double, double asked) { return share * asked; });
 }
 TUFT_WIDE void relax_alone(const ColourRow<double>& row, double share) { relax_from_zero(row, share); }
-TUFT_WIDE void relax(const ColourRow<float>& row) {
-  relax_by(row, [](float, float asked) { return asked; });
+TUFT_WIDE void relax(const ColourRow<float>& row, const float* ahead) {
+  relax_by(row, ahead, [](float, float asked) { return asked; });
 }
-TUFT_WIDE void relax(const ColourRow<float>& row, float kept) {
+TUFT_WIDE void relax(const ColourRow<float>& row, float kept, const float* ahead) {
   const float share = 1 - kept;
-  relax_by(row, [=](float s, float asked) { return kept * s + share * asked; });
+  relax_by(row, ahead, [=](float s, float asked) { return kept * s + share * asked; });
 }
 TUFT_WIDE void relax_scaled(const ColourRow<float>& row, float share) {
-  relax_by(row, [=](float, float asked) { return share * asked; });
+  relax_by<float>(row, nullptr, [=](float, float asked) { return share * asked; });
 }
 TUFT_WIDE void relax_alone(const ColourRow<float>& row, float share) { relax_from_zero(row, share); }
 TUFT_WIDE void image_row(int n, const Around<double>& a, const Around<double>& x, const double* s,

@@ -23,12 +23,12 @@ struct ColourRow {
 constexpr int relaxed_together = 16;
 
 /// s = inverse (b + sum of coefficient times neighbour).
-void relax(const ColourRow<double>& row);
-void relax(const ColourRow<float>& row);
+void relax(const ColourRow<double>& row, const double* ahead = nullptr);
+void relax(const ColourRow<float>& row, const float* ahead = nullptr);
 
 /// s = kept s + (1 - kept) times that; kept < 0 relaxes beyond it.
-void relax(const ColourRow<double>& row, double kept);
-void relax(const ColourRow<float>& row, float kept);
+void relax(const ColourRow<double>& row, double kept, const double* ahead = nullptr);
+void relax(const ColourRow<float>& row, float kept, const float* ahead = nullptr);
 
 /// s = share times that, whatever s was.
 void relax_scaled(const ColourRow<double>& row, double share);

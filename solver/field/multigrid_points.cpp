@@ -20,6 +20,8 @@ constexpr T kept_red = T(-0.3);
 template <class T>
 constexpr T kept_black = T(-0.2);
 
+constexpr std::size_t large = std::size_t{1} << 20;
+
 /// A cycle that leaves more of the residual than this is worth the price of conjugate gradients.
 constexpr double slow = 0.25;
 
@@ -206,10 +208,18 @@ class PointSolver : public PressureSolver {
   /// Half-sweeps 1 to 4 of two sweeps, row j. The last one leaves no residual in black cells.
   template <class T>
   static void half_sweep(const ColourLevel<T>& level, int s, int j) {
-    if (s == 1) relax(level.row(red, j), kept_red<T>);
-    if (s == 2) relax(level.row(black, j), kept_black<T>);
-    if (s == 3) relax(level.row(red, j));
-    if (s == 4) relax(level.row(black, j));
+    const T* next = ahead(level, s, j);
+    if (s == 1) relax(level.row(red, j), kept_red<T>, next);
+    if (s == 2) relax(level.row(black, j), kept_black<T>, next);
+    if (s == 3) relax(level.row(red, j), next);
+    if (s == 4) relax(level.row(black, j), next);
+  }
+  template <class T>
+  static const T* ahead(const ColourLevel<T>& level, int s, int j) {
+    const int front = j + s + 2;
+    if (level.cells() * sizeof(T) < large || front >= level.ny) return nullptr;
+    const ColourRow<T>& row = level.row(s & 1, front);
+    return s <= 2 ? row.solution : row.rhs;
   }
 
   void cycle(std::size_t l) {
