@@ -1,6 +1,7 @@
 #include "solver/field/multigrid_colours.hpp"
 
 #include <algorithm>
+#include <type_traits>
 
 #include "solver/field/multigrid_kernels.hpp"
 
@@ -100,17 +101,18 @@ void ColourLevel<T>::residual(const Coloured<T>& values, int c, int j, T* out) c
 
 template <class T>
 template <class U>
-double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) const {
+void ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse, double* squares) const {
   // Cells (2I, .) and (2I + 1, .) of one colour are entry I of their row, so that the two rows of a coarse
   // one add up entry by entry.
   const int wide = coarse->nx;
   std::vector<T>&lower = scratch<T>(0, wide), &upper = scratch<T>(1, wide);
-  double squares = 0.0;
+  if (squares != nullptr) *squares = 0.0;
   const auto take = [&](int j, T* out) {
     const int n = count(c, j);
     residual(solution, c, j, out);
     for (int k = n; k < wide; ++k) out[k] = T{};
-    squares += squares_row(n, out);
+    if constexpr (std::is_same_v<T, double>)
+      if (squares != nullptr) *squares += squares_row(n, out);
   };
   take(2 * J, lower.data());
   if (2 * J + 1 < ny)
@@ -124,7 +126,6 @@ double ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse) c
     for (int k = 0; k < target.count; ++k)
       if (!(target.inverse[k] > U{})) b[k] = U{};
   }
-  return squares;
 }
 
 template <class T>
@@ -153,17 +154,16 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int j) {
     const T* weight = in_x.next[p].data();
     const U* beside = p == 0 ? blended - 1 : blended + 1;
     T* s = solution.row((j + p) & 1, j);
+    add_between_row(n, blended, beside, weight, s);
     // At an end of the row the rim may hold 0.
-    const auto add_at_end = [&](int k) {
+    const auto at_end = [&](int k) {
       const Between& place = in_x.places[static_cast<std::size_t>(2 * k + p)];
-      const bool holds = place.rim > 0.0 && coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near);
-      T correction{};
-      add_between_row(1, blended + k, beside + k, weight + k, &correction);
-      s[k] += holds ? static_cast<T>(1.0 - place.rim) * correction : correction;
+      if (!(place.rim > 0.0) || !coarse.rim_holds_x(place.near == 0 ? 0 : coarse.nx, q.near)) return;
+      const T near = static_cast<T>(blended[k]);
+      s[k] -= static_cast<T>(place.rim) * (near + weight[k] * (static_cast<T>(beside[k]) - near));
     };
-    if (n > 0) add_at_end(0);
-    if (n > 2) add_between_row(n - 2, blended + 1, beside + 1, weight + 1, s + 1);
-    if (n > 1) add_at_end(n - 1);
+    if (n > 0) at_end(0);
+    if (n > 1) at_end(n - 1);
   }
 }
 
@@ -199,7 +199,7 @@ template struct ColourLevel<double>;
 template struct ColourLevel<float>;
 template void ColourLevel<double>::add_correction(const ColourLevel<float>&, int);
 template void ColourLevel<float>::add_correction(const ColourLevel<float>&, int);
-template double ColourLevel<double>::restrict_residual(int, int, ColourLevel<float>*) const;
-template double ColourLevel<float>::restrict_residual(int, int, ColourLevel<float>*) const;
+template void ColourLevel<double>::restrict_residual(int, int, ColourLevel<float>*, double*) const;
+template void ColourLevel<float>::restrict_residual(int, int, ColourLevel<float>*, double*) const;
 
 }  // namespace tuft::field

@@ -88,9 +88,10 @@ struct ColourLevel {
   template <class U>
   void add_correction(const ColourLevel<U>& coarse, int j);
   /// Sums the residual over the cells of row J of the coarser grid into its right-hand side. The other colour
-  /// was relaxed last: there the residual is 0. Returns the sum of its squares.
+  /// was relaxed last: there the residual is 0. *squares, if asked for (double only), becomes the sum of its
+  /// squares.
   template <class U>
-  double restrict_residual(int c, int J, ColourLevel<U>* coarse) const;
+  void restrict_residual(int c, int J, ColourLevel<U>* coarse, double* squares) const;
 
  private:
   template <class U>

@@ -1,6 +1,7 @@
 #include "solver/field/multigrid_kernels.hpp"
 
 #include <cstddef>
+#include <cstring>
 
 // Where the loader can choose among versions of a function, these are built for wider vectors as well. No sum
 // runs along a row and nothing is contracted (-ffp-contract=off), so that every version gives the same bytes.
@@ -26,8 +27,8 @@ template <class T, class Set>
   const auto group = [&](int begin, int n) {
 #pragma omp simd
     for (int k = begin; k < begin + n; ++k)
-      s[k] = set(s[k],
-                 inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k])));
+      s[k] =
+          set(s[k], inverse[k] * (b[k] + (aw[k] * xw[k] + ae[k] * xe[k]) + (as[k] * xs[k] + an[k] * xn[k])));
   };
   if (ahead == nullptr) {
     group(0, row.padded / relaxed_together * relaxed_together);
@@ -87,20 +88,6 @@ template <class T>
     odd[k] = static_cast<float>(a[2 * k + 1] + b[2 * k + 1]);
   }
   if (n % 2 == 1) even[n / 2] = static_cast<float>(a[n - 1] + b[n - 1]);
-}
-
-template <class T>
-[[gnu::always_inline]] inline double squares(int n, const T* values) {
-  constexpr int lanes = 8;
-  double sums[lanes] = {};
-  int k = 0;
-  for (; k + lanes <= n; k += lanes)
-    for (int l = 0; l < lanes; ++l) {
-      const double v = static_cast<double>(values[k + l]);
-      sums[l] += v * v;
-    }
-  for (int l = 0; k < n; ++k, ++l) sums[l] += static_cast<double>(values[k]) * static_cast<double>(values[k]);
-  return ((sums[0] + sums[4]) + (sums[2] + sums[6])) + ((sums[1] + sums[5]) + (sums[3] + sums[7]));
 }
 
 }  // namespace
@@ -167,7 +154,23 @@ TUFT_WIDE void join_blended(int n, float share_a, const float* even_a, const flo
   }
   if (n % 2 == 1) to[n - 1] = share_a * even_a[n / 2] + share_b * even_b[n / 2];
 }
-TUFT_WIDE double squares_row(int n, const double* values) { return squares(n, values); }
-TUFT_WIDE double squares_row(int n, const float* values) { return squares(n, values); }
+/// Eight partial sums; one version for all machines.
+double squares_row(int n, const double* values) {
+  typedef double Pair __attribute__((vector_size(2 * sizeof(double))));
+  Pair a = {}, b = {}, c = {}, d = {};
+  int k = 0;
+  for (; k + 8 <= n; k += 8) {
+    Pair v[4];
+    std::memcpy(v, values + k, sizeof v);
+    a += v[0] * v[0];
+    b += v[1] * v[1];
+    c += v[2] * v[2];
+    d += v[3] * v[3];
+  }
+  double rest = 0.0;
+  for (; k < n; ++k) rest += values[k] * values[k];
+  const Pair sum = (a + b) + (c + d);
+  return (sum[0] + sum[1]) + rest;
+}
 
 }  // namespace tuft::field

@@ -61,6 +61,5 @@ void join_blended(int n, float share_a, const float* even_a, const float* odd_a,
 
 /// Sum of squares, in an order that does not depend on the width of the machine's vectors.
 double squares_row(int n, const double* values);
-double squares_row(int n, const float* values);
 
 }  // namespace tuft::field

@@ -141,7 +141,7 @@ class PointSolver : public PressureSolver {
           if (coarse_.empty()) {
             solve_coarsest(&fine_);
           } else {
-            down(&fine_, &coarse_.front(), squares_.data());
+            down(&fine_, &coarse_.front());
             cycle(0);
             up(&fine_, coarse_.front());
           }
@@ -178,19 +178,18 @@ class PointSolver : public PressureSolver {
   template <class T>
   static void restrict_pair(const ColourLevel<T>& level, int j, ColourLevel<float>* coarse, double* squares) {
     if (j % 2 == 0 && j + 1 < level.ny) return;
-    const double sum = level.restrict_residual(red, j / 2, coarse);
-    if (squares != nullptr) squares[j / 2] = sum;
+    level.restrict_residual(red, j / 2, coarse, squares != nullptr ? squares + j / 2 : nullptr);
   }
 
   /// Two sweeps from zero, and what they leave on the coarser grid.
   template <class T>
-  static void down(ColourLevel<T>* level, ColourLevel<float>* coarse, double* squares) {
+  static void down(ColourLevel<T>* level, ColourLevel<float>* coarse) {
     wavefront(level->ny, 6, level->cells(), [&](int s, int j) {
       if (s == 0) relax_alone(level->row(red, j), 1 - kept_red<T>);
       // Whatever black values there are, they count as 0.
       if (s == 1) relax_scaled(level->row(black, j), 1 - kept_black<T>);
       if (s == 2 || s == 3) half_sweep(*level, s + 1, j);
-      if (s == 5) restrict_pair(*level, j, coarse, squares);
+      if (s == 5) restrict_pair(*level, j, coarse, nullptr);
     });
   }
 
@@ -227,7 +226,7 @@ class PointSolver : public PressureSolver {
       solve_coarsest(&coarse_[l]);
       return;
     }
-    down(&coarse_[l], &coarse_[l + 1], nullptr);
+    down(&coarse_[l], &coarse_[l + 1]);
     cycle(l + 1);
     up(&coarse_[l], coarse_[l + 1]);
   }
