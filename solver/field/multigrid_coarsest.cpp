@@ -82,6 +82,33 @@ void remove_means(const FloatingBodies& bodies, Array2* values) {
       if (const int b = bodies.of(i, j); b >= 0) (*values)(i, j) -= means[static_cast<std::size_t>(b)];
 }
 
+namespace {
+
+/// Inverse of a positive definite matrix, row by row, by Gauss-Jordan elimination (which needs no pivoting
+/// then).
+std::vector<double> inverse_of(const SparsePattern& pattern, const std::vector<double>& values) {
+  const std::size_t n = pattern.row_start.size() - 1;
+  std::vector<double> a(n * n, 0.0);
+  for (std::size_t r = 0; r < n; ++r)
+    for (int k = pattern.row_start[r]; k < pattern.row_start[r + 1]; ++k)
+      a[r * n + static_cast<std::size_t>(pattern.column[static_cast<std::size_t>(k)])] =
+          values[static_cast<std::size_t>(k)];
+  for (std::size_t p = 0; p < n; ++p) {
+    const double pivot = 1.0 / a[p * n + p];
+    a[p * n + p] = 1.0;
+    for (std::size_t c = 0; c < n; ++c) a[p * n + c] *= pivot;
+    for (std::size_t r = 0; r < n; ++r) {
+      if (r == p || a[r * n + p] == 0.0) continue;
+      const double factor = a[r * n + p];
+      a[r * n + p] = 0.0;
+      for (std::size_t c = 0; c < n; ++c) a[r * n + c] -= factor * a[p * n + c];
+    }
+  }
+  return a;
+}
+
+}  // namespace
+
 Coarsest::Coarsest(const Level& level) {
   const int nx = level.nx;
   const FloatingBodies bodies = find_floating_bodies(level);
@@ -117,9 +144,28 @@ Coarsest::Coarsest(const Level& level) {
     enter(i, j + 1, -level.south(j + 1)[i]);
     pattern.row_start.push_back(static_cast<int>(pattern.column.size()));
   }
+  values_.resize(cells_.size());
+  if (cells_.size() <= 40) {
+    inverse_ = inverse_of(pattern, values);
+    product_.resize(cells_.size());
+    return;
+  }
   lu_ = std::make_unique<FrontalLu<double>>(pattern, places, level.nx, level.ny);
   lu_->factor(values);
-  values_.resize(cells_.size());
+}
+
+void Coarsest::solve() {
+  if (lu_) {
+    lu_->solve(&values_);
+    return;
+  }
+  const std::size_t n = values_.size();
+  for (std::size_t r = 0; r < n; ++r) {
+    double sum = 0.0;
+    for (std::size_t c = 0; c < n; ++c) sum += inverse_[r * n + c] * values_[c];
+    product_[r] = sum;
+  }
+  std::swap(values_, product_);
 }
 
 }  // namespace tuft::field

@@ -33,11 +33,13 @@ class Coarsest {
   /// solution after. All other cells are 0.
   const std::vector<int>& cells() const { return cells_; }
   std::vector<double>& values() { return values_; }
-  void solve() { lu_->solve(&values_); }
+  void solve();
 
  private:
   std::vector<int> cells_;
   std::vector<double> values_;
+  // One of the two: the inverse, row by row, of a small matrix; the factors of a larger one.
+  std::vector<double> inverse_, product_;
   std::unique_ptr<FrontalLu<double>> lu_;
 };
 

@@ -73,7 +73,7 @@ ColourLevel<T>::ColourLevel(const Level& level)
     for (int c = 0; c < 2; ++c) {
       const int cells_in_row = count(c, j);
       const int groups = (cells_in_row + relaxed_together - 1) / relaxed_together;
-      rows_[static_cast<std::size_t>(2 * j + c)] = {
+      rows_[static_cast<std::size_t>(c * ny + j)] = {
           cells_in_row,  groups * relaxed_together,   faces(*this, c, j), neighbours(solution, c, j),
           rhs.row(c, j), inverse.row(c, kept_row(j)), solution.row(c, j)};
     }

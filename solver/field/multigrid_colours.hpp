@@ -72,8 +72,8 @@ struct ColourLevel {
   /// Cells of colour c in row j.
   int count(int c, int j) const { return (nx + 1 - ((j + c) & 1)) / 2; }
 
-  /// Row j of colour c of the solution with all that bears on it.
-  const ColourRow<T>& row(int c, int j) const { return rows_[static_cast<std::size_t>(2 * j + c)]; }
+  /// Row j of colour c of the solution with all that bears on it; the next rows of the colour follow.
+  const ColourRow<T>& row(int c, int j) const { return rows_[static_cast<std::size_t>(c * ny + j)]; }
   /// out[k] = rhs - A values of the cells of colour c in row j; 0 in cells that take no part.
   void residual(const Coloured<T>& values, int c, int j, T* out) const;
   /// out[k] = A values.

@@ -92,28 +92,36 @@ template <class T>
 
 }  // namespace
 
-TUFT_WIDE void relax(const ColourRow<double>& row, const double* ahead) {
-  relax_by(row, ahead, [](double, double asked) { return asked; });
+TUFT_WIDE void relax(const ColourRow<double>* row, int rows, const double* ahead) {
+  for (int r = 0; r < rows; ++r) relax_by(row[r], ahead, [](double, double asked) { return asked; });
 }
-TUFT_WIDE void relax(const ColourRow<double>& row, double kept, const double* ahead) {
+TUFT_WIDE void relax(const ColourRow<double>* row, int rows, double kept, const double* ahead) {
   const double share = 1 - kept;
-  relax_by(row, ahead, [=](double s, double asked) { return kept * s + share * asked; });
+  for (int r = 0; r < rows; ++r)
+    relax_by(row[r], ahead, [=](double s, double asked) { return kept * s + share * asked; });
 }
-TUFT_WIDE void relax_scaled(const ColourRow<double>& row, double share) {
-  relax_by<double>(row, nullptr, [=](double, double asked) { return share * asked; });
+TUFT_WIDE void relax_scaled(const ColourRow<double>* row, int rows, double share) {
+  for (int r = 0; r < rows; ++r)
+    relax_by<double>(row[r], nullptr, [=](double, double asked) { return share * asked; });
 }
-TUFT_WIDE void relax_alone(const ColourRow<double>& row, double share) { relax_from_zero(row, share); }
-TUFT_WIDE void relax(const ColourRow<float>& row, const float* ahead) {
-  relax_by(row, ahead, [](float, float asked) { return asked; });
+TUFT_WIDE void relax_alone(const ColourRow<double>* row, int rows, double share) {
+  for (int r = 0; r < rows; ++r) relax_from_zero(row[r], share);
 }
-TUFT_WIDE void relax(const ColourRow<float>& row, float kept, const float* ahead) {
+TUFT_WIDE void relax(const ColourRow<float>* row, int rows, const float* ahead) {
+  for (int r = 0; r < rows; ++r) relax_by(row[r], ahead, [](float, float asked) { return asked; });
+}
+TUFT_WIDE void relax(const ColourRow<float>* row, int rows, float kept, const float* ahead) {
   const float share = 1 - kept;
-  relax_by(row, ahead, [=](float s, float asked) { return kept * s + share * asked; });
+  for (int r = 0; r < rows; ++r)
+    relax_by(row[r], ahead, [=](float s, float asked) { return kept * s + share * asked; });
 }
-TUFT_WIDE void relax_scaled(const ColourRow<float>& row, float share) {
-  relax_by<float>(row, nullptr, [=](float, float asked) { return share * asked; });
+TUFT_WIDE void relax_scaled(const ColourRow<float>* row, int rows, float share) {
+  for (int r = 0; r < rows; ++r)
+    relax_by<float>(row[r], nullptr, [=](float, float asked) { return share * asked; });
 }
-TUFT_WIDE void relax_alone(const ColourRow<float>& row, float share) { relax_from_zero(row, share); }
+TUFT_WIDE void relax_alone(const ColourRow<float>* row, int rows, float share) {
+  for (int r = 0; r < rows; ++r) relax_from_zero(row[r], share);
+}
 TUFT_WIDE void image_row(int n, const Around<double>& a, const Around<double>& x, const double* s,
                          double* out) {
   image(n, a, x, s, out);

@@ -22,21 +22,22 @@ struct ColourRow {
 /// Cells relaxed at a time.
 constexpr int relaxed_together = 16;
 
-/// s = inverse (b + sum of coefficient times neighbour).
-void relax(const ColourRow<double>& row, const double* ahead = nullptr);
-void relax(const ColourRow<float>& row, const float* ahead = nullptr);
+/// In each of `rows` rows from *row on: s = inverse (b + sum of coefficient times neighbour). `ahead` is a
+/// row of as many values that will be wanted soon: the memory is asked for them meanwhile.
+void relax(const ColourRow<double>* row, int rows, const double* ahead = nullptr);
+void relax(const ColourRow<float>* row, int rows, const float* ahead = nullptr);
 
 /// s = kept s + (1 - kept) times that; kept < 0 relaxes beyond it.
-void relax(const ColourRow<double>& row, double kept, const double* ahead = nullptr);
-void relax(const ColourRow<float>& row, float kept, const float* ahead = nullptr);
+void relax(const ColourRow<double>* row, int rows, double kept, const double* ahead = nullptr);
+void relax(const ColourRow<float>* row, int rows, float kept, const float* ahead = nullptr);
 
 /// s = share times that, whatever s was.
-void relax_scaled(const ColourRow<double>& row, double share);
-void relax_scaled(const ColourRow<float>& row, float share);
+void relax_scaled(const ColourRow<double>* row, int rows, double share);
+void relax_scaled(const ColourRow<float>* row, int rows, float share);
 
 /// s = share inverse b.
-void relax_alone(const ColourRow<double>& row, double share);
-void relax_alone(const ColourRow<float>& row, float share);
+void relax_alone(const ColourRow<double>* row, int rows, double share);
+void relax_alone(const ColourRow<float>* row, int rows, float share);
 
 /// out = sum of coefficient times (s - neighbour).
 void image_row(int n, const Around<double>& a, const Around<double>& x, const double* s, double* out);

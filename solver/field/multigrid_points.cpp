@@ -20,6 +20,7 @@ constexpr T kept_red = T(-0.3);
 template <class T>
 constexpr T kept_black = T(-0.2);
 
+/// Size from which a grid is not counted on to be in the nearer caches when its turn comes again [bytes].
 constexpr std::size_t large = std::size_t{1} << 20;
 
 /// A cycle that leaves more of the residual than this is worth the price of conjugate gradients.
@@ -42,11 +43,11 @@ class PointSolver : public PressureSolver {
     means_ = body_means(bodies_, b);
     const bool direct = coarse_.empty();
     // Load, measure, sweep: one pass over memory.
-    wavefront(fine_.ny, direct ? 2 : 8, fine_.cells(), [&](int s, int j) {
-      if (s == 0) load_row(b, *x, j);
-      if (s == 1) measure_row(j);
-      if (s >= 2 && s <= 5) half_sweep(fine_, s - 1, j);
-      if (s == 7) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
+    wavefront(fine_.ny, direct ? 2 : 8, fine_.cells(), [&](int s, int j, int end) {
+      for (int row = j; s == 0 && row < end; ++row) load_row(b, *x, row);
+      for (int row = j; s == 1 && row < end; ++row) measure_row(row);
+      if (s >= 2 && s <= 5) half_sweep(fine_, s - 1, j, end);
+      if (s == 7) restrict_pairs(fine_, j, end, &coarse_.front(), squares_.data());
     });
     const double norm_b = std::sqrt(total(of_rhs_));
     if (norm_b > 0.0) {
@@ -64,7 +65,8 @@ class PointSolver : public PressureSolver {
   }
 
   void smooth_once() override {
-    wavefront(fine_.ny, 2, fine_.cells(), [&](int s, int j) { relax(fine_.row(s == 0 ? red : black, j)); });
+    wavefront(fine_.ny, 2, fine_.cells(),
+              [&](int s, int j, int end) { relax(&fine_.row(s == 0 ? red : black, j), end - j); });
   }
 
  private:
@@ -113,10 +115,10 @@ class PointSolver : public PressureSolver {
     while (summary->cycles < options_.max_cycles) {
       const double before = summary->history.back();
       cycle(0);
-      wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j) {
-        if (s == 0) fine_.add_correction(coarse_.front(), j);
-        if (s >= 1 && s <= 4) half_sweep(fine_, s, j);
-        if (s == 6) restrict_pair(fine_, j, &coarse_.front(), squares_.data());
+      wavefront(fine_.ny, 7, fine_.cells(), [&](int s, int j, int end) {
+        for (int row = j; s == 0 && row < end; ++row) fine_.add_correction(coarse_.front(), row);
+        if (s >= 1 && s <= 4) half_sweep(fine_, s, j, end);
+        if (s == 6) restrict_pairs(fine_, j, end, &coarse_.front(), squares_.data());
       });
       ++summary->cycles;
       summary->history.push_back(std::sqrt(total(squares_)) / norm_b);
@@ -176,43 +178,47 @@ class PointSolver : public PressureSolver {
 
   /// After the second row of a pair (or a last row without one) the pair is summed into its coarse row.
   template <class T>
-  static void restrict_pair(const ColourLevel<T>& level, int j, ColourLevel<float>* coarse, double* squares) {
-    if (j % 2 == 0 && j + 1 < level.ny) return;
-    level.restrict_residual(red, j / 2, coarse, squares != nullptr ? squares + j / 2 : nullptr);
+  static void restrict_pairs(const ColourLevel<T>& level, int begin, int end, ColourLevel<float>* coarse,
+                             double* squares) {
+    for (int j = begin; j < end; ++j)
+      if (j % 2 == 1 || j + 1 == level.ny)
+        level.restrict_residual(red, j / 2, coarse, squares != nullptr ? squares + j / 2 : nullptr);
   }
 
   /// Two sweeps from zero, and what they leave on the coarser grid.
   template <class T>
   static void down(ColourLevel<T>* level, ColourLevel<float>* coarse) {
-    wavefront(level->ny, 6, level->cells(), [&](int s, int j) {
-      if (s == 0) relax_alone(level->row(red, j), 1 - kept_red<T>);
+    wavefront(level->ny, 6, level->cells(), [&](int s, int j, int end) {
+      if (s == 0) relax_alone(&level->row(red, j), end - j, 1 - kept_red<T>);
       // Whatever black values there are, they count as 0.
-      if (s == 1) relax_scaled(level->row(black, j), 1 - kept_black<T>);
-      if (s == 2 || s == 3) half_sweep(*level, s + 1, j);
-      if (s == 5) restrict_pair(*level, j, coarse, nullptr);
+      if (s == 1) relax_scaled(&level->row(black, j), end - j, 1 - kept_black<T>);
+      if (s == 2 || s == 3) half_sweep(*level, s + 1, j, end);
+      if (s == 5) restrict_pairs(*level, j, end, coarse, nullptr);
     });
   }
 
   /// The coarser grid's correction and two sweeps.
   template <class T>
   static void up(ColourLevel<T>* level, const ColourLevel<float>& coarse) {
-    wavefront(level->ny, 5, level->cells(), [&](int s, int j) {
-      if (s == 0)
-        level->add_correction(coarse, j);
-      else
-        half_sweep(*level, s, j);
+    wavefront(level->ny, 5, level->cells(), [&](int s, int j, int end) {
+      for (int row = j; s == 0 && row < end; ++row) level->add_correction(coarse, row);
+      if (s > 0) half_sweep(*level, s, j, end);
     });
   }
 
-  /// Half-sweeps 1 to 4 of two sweeps, row j. The last one leaves no residual in black cells.
+  /// Half-sweeps 1 to 4 of two sweeps, rows [j, end). The last one leaves no residual in black cells.
   template <class T>
-  static void half_sweep(const ColourLevel<T>& level, int s, int j) {
+  static void half_sweep(const ColourLevel<T>& level, int s, int j, int end) {
     const T* next = ahead(level, s, j);
-    if (s == 1) relax(level.row(red, j), kept_red<T>, next);
-    if (s == 2) relax(level.row(black, j), kept_black<T>, next);
-    if (s == 3) relax(level.row(red, j), next);
-    if (s == 4) relax(level.row(black, j), next);
+    const int rows = end - j;
+    if (s == 1) relax(&level.row(red, j), rows, kept_red<T>, next);
+    if (s == 2) relax(&level.row(black, j), rows, kept_black<T>, next);
+    if (s == 3) relax(&level.row(red, j), rows, next);
+    if (s == 4) relax(&level.row(black, j), rows, next);
   }
+
+  /// One of the four rows of values, a share for each half-sweep, that the first stage comes to after the one
+  /// it is at while half-sweep s is at row j. Asked for all at once they would wait for one another.
   template <class T>
   static const T* ahead(const ColourLevel<T>& level, int s, int j) {
     const int front = j + s + 2;

@@ -15,20 +15,26 @@ void wavefront_band(int begin, int end, int low, int high, int stages, const Sta
   for (int front = begin; front < end + stages - 1; ++front)
     for (int s = 0; s < stages; ++s) {
       const int j = front - s;
-      if (j >= begin + low * s && j < end - high * s) stage(s, j);
+      if (j >= begin + low * s && j < end - high * s) stage(s, j, j + 1);
     }
 }
 
-/// Calls stage(s, j) once for each of `stages` stages and each row j in [0, rows), stage s of a row after
-/// stage s - 1 of this row and of the two beside it, and before stage s + 1 of those. The stages follow one
-/// another down the grid a row apart, so that a row is worked on by all of them while it is in the cache.
+/// Calls stage(s, j, end), which works on rows [j, end), so that every of `stages` stages comes to each of
+/// the rows once: stage s of a row after stage s - 1 of this row and of the two beside it, and before stage s
+/// + 1 of those. The stages follow one another down the grid a row apart, so that a row is worked on by all
+/// of them while it is in the cache.
 ///
 /// Threads take a band of rows each. Where two bands meet every stage stops one row earlier than the one
 /// before; the wedge that is left is done when both bands are. `cells` is the size of the whole job: small
-/// ones stay on one thread.
-/// @pre stage(s, j) writes only what belongs to row j, reads rows j - 1 to j + 1, and does not throw.
+/// ones stay on one thread, and the smallest, which fit the nearest cache, take one stage after another.
+/// @pre a stage writes only what belongs to its row, reads that and the two rows beside it, and does not
+/// throw.
 template <class Stage>
 void wavefront(int rows, int stages, std::size_t cells, const Stage& stage) {
+  if (cells <= 4096) {
+    for (int s = 0; s < stages; ++s) stage(s, 0, rows);
+    return;
+  }
   const int most = cells > 40000 ? std::min(omp_get_max_threads(), rows / (4 * stages)) : 1;
   if (most <= 1) {
     wavefront_band(0, rows, 0, 0, stages, stage);
@@ -45,8 +51,7 @@ void wavefront(int rows, int stages, std::size_t cells, const Stage& stage) {
     wavefront_band(begin, end, me > 0 ? 1 : 0, me + 1 < bands ? 1 : 0, stages, stage);
 #pragma omp barrier
     if (me > 0)
-      for (int s = 0; s < stages; ++s)
-        for (int j = begin - s; j < begin + s; ++j) stage(s, j);
+      for (int s = 1; s < stages; ++s) stage(s, begin - s, begin + s);
   }
 }
 
