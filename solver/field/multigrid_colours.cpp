@@ -23,12 +23,12 @@ Around<T> faces(const ColourLevel<T>& level, int c, int j) {
           level.south.row(1 - c, level.kept_row(j + 1))};
 }
 
+/// Room for n values, the thread's own.
 template <class T>
-std::vector<T>& scratch(int which, int n) {
-  thread_local std::vector<T> rows[2];
-  std::vector<T>& out = rows[which];
-  if (out.size() < static_cast<std::size_t>(n)) out.resize(static_cast<std::size_t>(n));
-  return out;
+T* scratch(int n) {
+  thread_local std::vector<T> room;
+  if (room.size() < static_cast<std::size_t>(n)) room.resize(static_cast<std::size_t>(n));
+  return room.data();
 }
 
 }  // namespace
@@ -105,7 +105,7 @@ void ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse, dou
   // Cells (2I, .) and (2I + 1, .) of one colour are entry I of their row, so that the two rows of a coarse
   // one add up entry by entry.
   const int wide = coarse->nx;
-  std::vector<T>&lower = scratch<T>(0, wide), &upper = scratch<T>(1, wide);
+  T *lower = scratch<T>(2 * wide), *upper = lower + wide;
   if (squares != nullptr) *squares = 0.0;
   const auto take = [&](int j, T* out) {
     const int n = count(c, j);
@@ -114,12 +114,12 @@ void ColourLevel<T>::restrict_residual(int c, int J, ColourLevel<U>* coarse, dou
     if constexpr (std::is_same_v<T, double>)
       if (squares != nullptr) *squares += squares_row(n, out);
   };
-  take(2 * J, lower.data());
+  take(2 * J, lower);
   if (2 * J + 1 < ny)
-    take(2 * J + 1, upper.data());
+    take(2 * J + 1, upper);
   else
-    std::fill_n(upper.data(), wide, T{});
-  split_sum(wide, lower.data(), upper.data(), coarse->rhs.row(J & 1, J), coarse->rhs.row(1 - (J & 1), J));
+    std::fill_n(upper, wide, T{});
+  split_sum(wide, lower, upper, coarse->rhs.row(J & 1, J), coarse->rhs.row(1 - (J & 1), J));
   for (int C = 0; C < 2 && coarse->gaps; ++C) {
     const ColourRow<U>& target = coarse->row(C, J);
     U* b = coarse->rhs.row(C, J);
@@ -136,7 +136,7 @@ void ColourLevel<T>::add_correction(const ColourLevel<U>& coarse, int j) {
     return;
   }
   // The coarse rows on both sides blended into one, in its natural order with a ghost at either end.
-  U* blended = scratch<U>(0, coarse.nx + 2).data() + 1;
+  U* blended = scratch<U>(coarse.nx + 2) + 1;
   blended[-1] = blended[coarse.nx] = U{};
   const Between& q = in_y.places[static_cast<std::size_t>(j)];
   const U next_share = static_cast<U>(q.weight), near_share = U{1} - next_share;

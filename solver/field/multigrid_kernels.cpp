@@ -1,6 +1,6 @@
 #include "solver/field/multigrid_kernels.hpp"
 
-#include <cstddef>
+#include <algorithm>
 #include <cstring>
 
 // Where the loader can choose among versions of a function, these are built for wider vectors as well. No sum
@@ -34,10 +34,10 @@ template <class T, class Set>
     group(0, row.padded / relaxed_together * relaxed_together);
     return;
   }
-  for (int k = 0; k < row.padded; k += relaxed_together) {
-    for (std::size_t byte = 0; byte < relaxed_together * sizeof(T); byte += 64)
-      __builtin_prefetch(reinterpret_cast<const char*>(ahead + k) + byte, 0, 3);
-    group(k, relaxed_together);
+  constexpr int line = 64 / static_cast<int>(sizeof(T));
+  for (int k = 0; k < row.padded; k += line) {
+    __builtin_prefetch(ahead + k, 0, 3);
+    group(k, std::min(line, row.padded - k) / relaxed_together * relaxed_together);
   }
 }
 

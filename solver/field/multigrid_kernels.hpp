@@ -20,7 +20,7 @@ struct ColourRow {
 };
 
 /// Cells relaxed at a time.
-constexpr int relaxed_together = 16;
+constexpr int relaxed_together = 8;
 
 /// In each of `rows` rows from *row on: s = inverse (b + sum of coefficient times neighbour). `ahead` is a
 /// row of as many values that will be wanted soon: the memory is asked for them meanwhile.

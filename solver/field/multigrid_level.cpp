@@ -11,6 +11,7 @@ namespace {
 
 std::vector<Between> places_between(const Axis& fine, const Axis& coarse) {
   std::vector<Between> out;
+  out.reserve(static_cast<std::size_t>(fine.n()));
   for (int i = 0; i < fine.n(); ++i) {
     const int near = i / 2;
     const double x = fine.centres()[static_cast<std::size_t>(i)];
@@ -252,6 +253,7 @@ Level coarser(Level* fine) {
   // Conductance is area over distance: fine faces add up, the distance grows from fine to coarse.
   const auto shortening = [](const Axis& from, const Axis& to) {
     std::vector<double> out;
+    out.reserve(static_cast<std::size_t>(to.n() + 1));
     for (int f = 0; f <= to.n(); ++f)
       out.push_back(distance(from, std::min(2 * f, from.n())) / distance(to, f));
     return out;
