@@ -65,8 +65,7 @@ class PointSolver : public PressureSolver {
   }
 
   void smooth_once() override {
-    wavefront(fine_.ny, 2, fine_.cells(),
-              [&](int s, int j, int end) { relax(&fine_.row(s == 0 ? red : black, j), end - j); });
+    wavefront(fine_.ny, 2, fine_.cells(), [&](int s, int j, int end) { half_sweep(fine_, s + 1, j, end); });
   }
 
  private:
