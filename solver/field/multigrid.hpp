@@ -31,10 +31,9 @@ enum class Smoother {
 
 struct MultigridOptions {
   Smoother smoother = Smoother::automatic;
-  int before = 1, after = 1;  ///< sweeps before and after the coarse correction
-  double tolerance = 1e-10;   ///< of the residual against b, in the root mean square
+  double tolerance = 1e-10;  ///< of the residual against b, in the root mean square
   int max_cycles = 40;
-  bool accelerate = true;  ///< conjugate gradients around the cycles
+  bool accelerate = true;  ///< conjugate gradients around cycles that are slow by themselves
 };
 
 struct MultigridSummary {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "solver/field/parallel.hpp"
 
@@ -10,6 +11,7 @@ namespace {
 
 std::vector<Between> places_between(const Axis& fine, const Axis& coarse) {
   std::vector<Between> out;
+  out.reserve(static_cast<std::size_t>(fine.n()));
   for (int i = 0; i < fine.n(); ++i) {
     const int near = i / 2;
     const double x = fine.centres()[static_cast<std::size_t>(i)];
@@ -40,10 +42,10 @@ struct RowKernel {
       : s(values.row(j)),
         below(values.row(j - 1)),
         above(values.row(j + 1)),
-        w(level.west.row(j)),
-        so(level.south.row(j)),
-        no(level.south.row(j + 1)),
-        held(level.holds ? level.held.row(j) : nullptr) {}
+        w(level.west(j)),
+        so(level.south(j)),
+        no(level.south(j + 1)),
+        held(level.held(j)) {}
   double image(int i) const {
     double out = w[i] * (s[i] - s[i - 1]) + w[i + 1] * (s[i] - s[i + 1]) + so[i] * (s[i] - below[i]) +
                  no[i] * (s[i] - above[i]);
@@ -55,30 +57,66 @@ struct RowKernel {
 
 }  // namespace
 
-Level::Level(Axis x_axis, Axis y_axis)
-    : x(std::move(x_axis)),
-      y(std::move(y_axis)),
-      nx(x.n()),
-      ny(y.n()),
-      solution(nx, ny),
-      rhs(nx, ny),
-      west(nx, ny),
-      south(nx, ny),
-      inverse(nx, ny),
-      held(nx, ny) {}
+Level::Level(Axis x_axis, Axis y_axis, std::shared_ptr<const PressureEquation> its_equation)
+    : x(std::move(x_axis)), y(std::move(y_axis)), nx(x.n()), ny(y.n()), equation(std::move(its_equation)) {
+  survey();
+}
 
-void Level::finish_setup(bool with_lines) {
-  lines = with_lines;
-  gaps = false;
-  for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) {
-      const double d =
-          west.row(j)[i] + west.row(j)[i + 1] + south.row(j)[i] + south.row(j + 1)[i] + held.row(j)[i];
-      inverse.row(j)[i] = d > 0.0 ? 1.0 / d : 0.0;
-      gaps = gaps || !(d > 0.0);
-      holds = holds || held.row(j)[i] > 0.0;
+bool Level::same_rows(int a, int b) const {
+  const auto same = [](const double* p, const double* q, int n) {
+    return std::memcmp(p, q, static_cast<std::size_t>(n) * sizeof(double)) == 0;
+  };
+  return same(west(a), west(b), nx + 1) && same(south(a), south(b), nx) &&
+         same(south(a + 1), south(b + 1), nx) && (!holds || same(held(a), held(b), nx));
+}
+
+void Level::find_distinct_rows() {
+  constexpr int looked_at = 8;
+  kept.reserve(static_cast<std::size_t>(ny + 1));
+  for (int j = 0; j < ny; ++j) {
+    // The first row stands for itself: the faces south of it are at the rim.
+    int found = j >= 3 && same_rows(j, j - 2) ? kept[static_cast<std::size_t>(j - 2)] : -1;
+    const int known = static_cast<int>(distinct.size());
+    for (int k = known - 1; found < 0 && k >= std::max(1, known - looked_at); --k) {
+      const int other = distinct[static_cast<std::size_t>(k)];
+      if ((other + j) % 2 == 0 && other != j - 2 && same_rows(j, other)) found = k;
     }
-  if (!lines) return;
+    if (found < 0) {
+      found = known;
+      distinct.push_back(j);
+    }
+    kept.push_back(found);
+  }
+  kept.push_back(static_cast<int>(distinct.size()));
+}
+
+/// What is to be known of the coefficients.
+void Level::survey() {
+  constexpr double much = 2.5;
+  for (std::size_t k = 0; k < equation->held.size(); ++k) holds = holds || equation->held[k] > 0.0;
+  find_distinct_rows();
+  for (const int j : distinct) {
+    const double *w = west(j), *so = south(j), *no = south(j + 1), *d = held(j);
+    int alone = 0, shut = 0, uneven = 0;
+    for (int i = 0; i < nx; ++i) {
+      const double across = std::max(w[i], w[i + 1]), along = std::max(so[i], no[i]);
+      alone |= !(across + along > 0.0) & (d == nullptr || !(d[i] > 0.0));
+      uneven |= ((along > 0.0) & (across > much * along)) | ((across > 0.0) & (along > much * across));
+    }
+    for (int i = 1; i < nx; ++i) shut |= !(w[i] > 0.0);
+    if (j > 0)
+      for (int i = 0; i < nx; ++i) shut |= !(so[i] > 0.0);
+    gaps = gaps || alone != 0;
+    open = open && shut == 0;
+    stretched = stretched || uneven != 0;
+  }
+  open = open && !gaps;
+}
+
+void Level::add_lines() {
+  solution = Padded(nx, ny);
+  rhs = Padded(nx, ny);
+  inverse = Padded(nx, ny);
   line_x = Padded(nx, ny);
   line_y = Padded(nx, ny);
   const auto pivot = [](double d, double back, double before) {
@@ -89,20 +127,11 @@ void Level::finish_setup(bool with_lines) {
   };
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
-      line_x.row(j)[i] = pivot(inverse.row(j)[i], west.row(j)[i], line_x.row(j)[i - 1]);
-      line_y.row(j)[i] = pivot(inverse.row(j)[i], south.row(j)[i], line_y.row(j - 1)[i]);
+      const double d = diagonal(i, j);
+      inverse.row(j)[i] = d > 0.0 ? 1.0 / d : 0.0;
+      line_x.row(j)[i] = pivot(inverse.row(j)[i], west(j)[i], line_x.row(j)[i - 1]);
+      line_y.row(j)[i] = pivot(inverse.row(j)[i], south(j)[i], line_y.row(j - 1)[i]);
     }
-}
-
-double Level::anisotropy() const {
-  double largest = 1.0;
-  for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) {
-      const double ax = std::max(west.row(j)[i], west.row(j)[i + 1]);
-      const double ay = std::max(south.row(j)[i], south.row(j + 1)[i]);
-      if (ax > 0.0 && ay > 0.0) largest = std::max({largest, ax / ay, ay / ax});
-    }
-  return largest;
 }
 
 void Level::residual(Padded* out) const {
@@ -114,7 +143,7 @@ void Level::residual(Padded* out) const {
   });
 }
 
-Level::Products Level::apply(const Padded& d, Padded* image) const {
+Products Level::apply(const Padded& d, Padded* image) const {
   std::vector<Products> rows(static_cast<std::size_t>(ny));
   for_rows(0, ny, cells(), [&](int j) {
     const RowKernel k(*this, d, j);
@@ -133,23 +162,6 @@ Level::Products Level::apply(const Padded& d, Padded* image) const {
     total.with_image += r.with_image;
     total.with_rhs += r.with_rhs;
   }
-  return total;
-}
-
-double Level::residual_squared() const {
-  std::vector<double> rows(static_cast<std::size_t>(ny), 0.0);
-  for_rows(0, ny, cells(), [&](int j) {
-    const RowKernel k(*this, solution, j);
-    const double* b = rhs.row(j);
-    double sum = 0.0;
-    for (int i = 0; i < nx; ++i) {
-      const double r = b[i] - k.image(i);
-      sum += r * r;
-    }
-    rows[static_cast<std::size_t>(j)] = sum;
-  });
-  double total = 0.0;
-  for (double r : rows) total += r;
   return total;
 }
 
@@ -181,10 +193,10 @@ void Level::add_correction(const Level& coarse) {
     blended.resize(static_cast<std::size_t>(coarse.nx));
     const Between& q = in_y[static_cast<std::size_t>(j)];
     const double *near = coarse.solution.row(q.near), *next = coarse.solution.row(q.next);
-    const double* rim = coarse.south.row(q.near == 0 ? 0 : coarse.ny);
+    const double* rim = coarse.south(q.near == 0 ? 0 : coarse.ny);
     for (int I = 0; I < coarse.nx; ++I) {
-      const double kept = q.rim > 0.0 && rim[I] > 0.0 ? 1.0 - q.rim : 1.0;
-      blended[static_cast<std::size_t>(I)] = kept * ((1 - q.weight) * near[I] + q.weight * next[I]);
+      const double share = q.rim > 0.0 && rim[I] > 0.0 ? 1.0 - q.rim : 1.0;
+      blended[static_cast<std::size_t>(I)] = share * ((1 - q.weight) * near[I] + q.weight * next[I]);
     }
     double* s = solution.row(j);
     const double* c = blended.data();
@@ -194,7 +206,7 @@ void Level::add_correction(const Level& coarse) {
     };
     const auto at_rim = [&](int i) {
       const Between& p = in_x[static_cast<std::size_t>(i)];
-      const bool held_there = coarse.west.row(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0;
+      const bool held_there = coarse.west(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0;
       return (p.rim > 0.0 && held_there ? 1.0 - p.rim : 1.0) * between(i);
     };
     s[0] += at_rim(0);
@@ -226,53 +238,76 @@ void Level::add_correction_around_gaps(const Level& coarse) {
       }
       if (!(sum > 0.0)) continue;
       c /= sum;
-      if (q.rim > 0.0 && coarse.south.row(q.near == 0 ? 0 : coarse.ny)[p.near] > 0.0) c *= 1.0 - q.rim;
-      if (p.rim > 0.0 && coarse.west.row(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0) c *= 1.0 - p.rim;
+      if (q.rim > 0.0 && coarse.south(q.near == 0 ? 0 : coarse.ny)[p.near] > 0.0) c *= 1.0 - q.rim;
+      if (p.rim > 0.0 && coarse.west(q.near)[p.near == 0 ? 0 : coarse.nx] > 0.0) c *= 1.0 - p.rim;
       s[i] += c;
     }
   });
 }
 
 Level coarser(Level* fine) {
-  Level coarse(coarsened(fine->x), coarsened(fine->y));
-  fine->in_x = places_between(fine->x, coarse.x);
-  fine->in_y = places_between(fine->y, coarse.y);
+  Axis x = coarsened(fine->x), y = coarsened(fine->y);
+  fine->in_x = places_between(fine->x, x);
+  fine->in_y = places_between(fine->y, y);
+  const int nx = x.n(), ny = y.n();
   // Conductance is area over distance: fine faces add up, the distance grows from fine to coarse.
-  for (int J = 0; J <= coarse.ny; ++J)
-    for (int I = 0; I <= coarse.nx; ++I) {
-      const int i0 = std::min(2 * I, fine->nx), i1 = std::min(2 * I + 2, fine->nx);
-      const int j0 = std::min(2 * J, fine->ny), j1 = std::min(2 * J + 2, fine->ny);
-      for (int j = j0; j < j1; ++j)
-        for (int i = i0; i < i1; ++i) coarse.held.row(J)[I] += fine->held.row(j)[i];
-      for (int j = j0; j < j1; ++j)
-        coarse.west.row(J)[I] += distance(fine->x, i0) / distance(coarse.x, I) * fine->west.row(j)[i0];
-      for (int i = i0; i < i1; ++i)
-        coarse.south.row(J)[I] += distance(fine->y, j0) / distance(coarse.y, J) * fine->south.row(j0)[i];
+  const auto shortening = [](const Axis& from, const Axis& to) {
+    std::vector<double> out;
+    out.reserve(static_cast<std::size_t>(to.n() + 1));
+    for (int f = 0; f <= to.n(); ++f)
+      out.push_back(distance(from, std::min(2 * f, from.n())) / distance(to, f));
+    return out;
+  };
+  const std::vector<double> in_x = shortening(fine->x, x), in_y = shortening(fine->y, y);
+  PressureEquation equation{Array2(nx + 1, ny), Array2(nx, ny + 1), {}};
+  // Where a pair of fine rows is like the pair below it, so is the coarse row.
+  const auto repeated = [&](int J) {
+    const auto& kept = fine->kept;
+    const auto j = static_cast<std::size_t>(2 * J);
+    return J > 0 && 2 * J + 1 < fine->ny && kept[j] == kept[j - 2] && kept[j + 1] == kept[j - 1];
+  };
+  for (int J = 0; J < ny; ++J) {
+    double* ax = equation.ax.row(J);
+    if (repeated(J)) {
+      std::copy_n(equation.ax.row(J - 1), nx + 1, ax);
+      continue;
     }
-  return coarse;
-}
-
-bool all_open(const Level& level) {
-  bool open = !level.gaps;
-  for (int j = 0; j < level.ny && open; ++j)
-    for (int i = 1; i < level.nx; ++i) open = open && level.west.row(j)[i] > 0.0;
-  for (int j = 1; j < level.ny && open; ++j)
-    for (int i = 0; i < level.nx; ++i) open = open && level.south.row(j)[i] > 0.0;
-  return open;
+    for (int j = 2 * J; j < std::min(2 * J + 2, fine->ny); ++j) {
+      const double* w = fine->west(j);
+      for (int I = 0; I < nx; ++I) ax[I] += in_x[static_cast<std::size_t>(I)] * w[2 * I];
+      ax[nx] += in_x[static_cast<std::size_t>(nx)] * w[fine->nx];
+    }
+  }
+  for (int J = 0; J <= ny; ++J) {
+    const double *so = fine->south(std::min(2 * J, fine->ny)), shorter = in_y[static_cast<std::size_t>(J)];
+    double* ay = equation.ay.row(J);
+    if (J < ny && repeated(J) && shorter == in_y[static_cast<std::size_t>(J - 1)]) {
+      std::copy_n(equation.ay.row(J - 1), nx, ay);
+      continue;
+    }
+    for (int I = 0; I < fine->nx / 2; ++I) ay[I] = shorter * so[2 * I] + shorter * so[2 * I + 1];
+    if (fine->nx % 2 == 1) ay[nx - 1] = shorter * so[fine->nx - 1];
+  }
+  if (fine->holds) {
+    equation.held = Array2(nx, ny);
+    for (int j = 0; j < fine->ny; ++j)
+      for (int i = 0; i < fine->nx; ++i) equation.held(i / 2, j / 2) += fine->held(j)[i];
+  }
+  return Level(std::move(x), std::move(y), std::make_shared<const PressureEquation>(std::move(equation)));
 }
 
 bool may_coarsen(const Level& level) {
-  if (all_open(level)) return true;
+  if (level.open) return true;
   for (int j = 0; j < level.ny; j += 2)
     for (int i = 0; i < level.nx; i += 2) {
       const bool right = i + 1 < level.nx, up = j + 1 < level.ny;
-      const auto part = [&](int a, int b) { return level.inverse.row(b)[a] > 0.0 ? 1 : 0; };
+      const auto part = [&](int a, int b) { return level.diagonal(a, b) > 0.0 ? 1 : 0; };
       const int cells = part(i, j) + (right ? part(i + 1, j) : 0) + (up ? part(i, j + 1) : 0) +
                         (right && up ? part(i + 1, j + 1) : 0);
       int joints = 0;
-      if (right) joints += level.west.row(j)[i + 1] > 0.0;
-      if (up) joints += level.south.row(j + 1)[i] > 0.0;
-      if (right && up) joints += (level.west.row(j + 1)[i + 1] > 0.0) + (level.south.row(j + 1)[i + 1] > 0.0);
+      if (right) joints += level.west(j)[i + 1] > 0.0;
+      if (up) joints += level.south(j + 1)[i] > 0.0;
+      if (right && up) joints += (level.west(j + 1)[i + 1] > 0.0) + (level.south(j + 1)[i + 1] > 0.0);
       if (joints < cells - 1) return false;
     }
   return true;

@@ -11,8 +11,11 @@ namespace tuft::field {
 /// @pre body writes only what belongs to row j, and does not throw.
 template <class Body>
 inline void for_rows(int begin, int end, std::size_t cells, const Body& body) {
-  const bool share = cells > 40000;
-#pragma omp parallel for schedule(static) if (share)
+  if (cells <= 40000) {  // even a team of one has its price
+    for (int j = begin; j < end; ++j) body(j);
+    return;
+  }
+#pragma omp parallel for schedule(static)
   for (int j = begin; j < end; ++j) body(j);
 }
 
