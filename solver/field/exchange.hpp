@@ -1,6 +1,8 @@
 // What cells exchange with spaces beyond the layer: given sources and vents.
 #pragma once
 
+#include <array>
+
 #include "solver/field/problem.hpp"
 #include "solver/field/state.hpp"
 
@@ -14,16 +16,22 @@ struct VentFlow {
 };
 
 /// Flow through a vent of a cell at pressure p' and temperature (F16). Continuous through rest, also in its
-/// slope but for the density of the two sides.
+/// slope but for the density of the two sides and
+/// for `approach`.
 VentFlow vent_flow(const Fluid& fluid, const CellVent& vent, double pressure, double temperature);
 
 /// Exchange of all cells.
 struct Exchange {
   Array2 mass;  ///< net, into the cell [kg/s]
   Array2 out;  ///< the part that leaves, <= 0 [kg/s]: it takes the layer's momentum along; what enters brings
-               ///< none
+               ///< none but `brought`
   Array2 heat;  ///< brought in, against T_ref [W]
+  /// Momentum along the axes that sources and vents bring into a cell [N]; empty where none does.
+  std::array<Array2, 2> brought{};
 };
+
+/// Whether a source or a vent of the problem brings momentum.
+bool brings_momentum(const Problem& problem);
 
 /// Fills `exchange` (shaped beforehand) for a state; `volume` are the cells' volumes [m3].
 void set_exchange(const Problem& problem, const Array2& volume, const State& state, Exchange* exchange);

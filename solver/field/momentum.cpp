@@ -123,8 +123,7 @@ void Residual::balance_momentum(const State& state, State* out) const {
   const int n = axis.n();
   const double g = problem_.gravity[D];
   const Array2& force = problem_.force[D];
-  const Array2& source = problem_.mass_source;
-  const Array2& brought = problem_.source_velocity[D];
+  const Array2& brought = exchange_.brought[D];
   for_rows(0, u.ny(), u.size(), [&](int j) {
     for (int i = 0; i < u.nx(); ++i) {
       double& left_over = out->velocity[D](i, j);
@@ -150,12 +149,7 @@ void Residual::balance_momentum(const State& state, State* out) const {
       if (exchanges_)
         sum += u(i, j) * ((low ? 0.0 : 0.5 * factor_before * exchange_.out(bi, bj)) +
                           (high ? 0.0 : 0.5 * factor_after * exchange_.out(fi, fj)));
-      if (!brought.empty() && !source.empty()) {
-        const auto gives = [&](int ci, int cj) {
-          return 0.5 * std::max(source(ci, cj), 0.0) * mesh_.volume(ci, cj) * brought(ci, cj);
-        };
-        sum += (low ? 0.0 : gives(bi, bj)) + (high ? 0.0 : gives(fi, fj));
-      }
+      if (!brought.empty()) sum += 0.5 * ((low ? 0.0 : brought(bi, bj)) + (high ? 0.0 : brought(fi, fj)));
       if (!force.empty()) sum += force(i, j) * mesh.volume(i, j);
       const double density = 0.5 * (density_(bi, bj) + density_(fi, fj));
       if (problem_.is_porous(D, i, j)) {

@@ -60,6 +60,7 @@ std::string vent_fault(const Problem& p, std::size_t k) {
   if (v.i < 0 || v.j < 0 || v.i >= p.grid.nx() || v.j >= p.grid.ny()) return name + " lies outside the grid";
   if (p.is_solid(v.i, v.j)) return name + " lies in a solid cell";
   if (v.inertial < 0.0) return name + ".inertial is negative";
+  if (!(v.approach >= 0.0 && v.approach <= v.inertial)) return name + ".approach lies outside 0..inertial";
   if (const std::string fault = must_be_positive((name + ".area").c_str(), v.area); !fault.empty())
     return fault;
   return must_be_positive((name + ".viscous").c_str(), v.viscous);

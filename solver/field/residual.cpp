@@ -21,7 +21,8 @@ Residual::Residual(const Problem& problem)
     for (int i = 0; i < nx; ++i)
       if (problem.is_solid(i, j))
         conductivity_(i, j) = problem.solid_conductivity.empty() ? 0.0 : problem.solid_conductivity(i, j);
-  exchange_ = {Array2(nx, ny), Array2(nx, ny), Array2(nx, ny)};
+  exchange_ = {Array2(nx, ny), Array2(nx, ny), Array2(nx, ny), {}};
+  if (brings_momentum(problem)) exchange_.brought = {Array2(nx, ny), Array2(nx, ny)};
   if (!problem.wall_loss.empty()) lost_ = Array2(nx, ny);
   if (!problem.held.empty()) given_heat_ = Array2(nx, ny);
   flow_ = {Array2(nx + 1, ny), Array2(nx, ny + 1)};

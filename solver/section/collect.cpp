@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "solver/section/cut.hpp"
 
@@ -76,24 +77,31 @@ double facing(const geometry::Device& device, const Plane& plane, int outlet, in
   return overlap(a, b).length() / b.length();
 }
 
-void set_reentry(const geometry::Case& content, const Model& model, const Fields& fields, SectionResult* r) {
-  std::vector<int> outlets;
-  for (std::size_t v = 0; v < r->vents.size(); ++v)
-    if (r->vents[v].outflow > 0.0) outlets.push_back(static_cast<int>(v));
-  const Tracers tracers = solve_tracers(model, fields.carriers, outlets);
-  r->tracer = tracers.error;
-  for (std::size_t k = 0; k < outlets.size(); ++k) {
-    r->tracers.push_back({outlets[k], tracers.share[k]});
-    std::vector<double> taken(r->vents.size(), 0.0);
-    for (const Mouth& m : model.mouths)
-      taken[static_cast<std::size_t>(m.vent)] += fields.carriers.sink(m.i, m.j) * tracers.share[k](m.i, m.j);
+/// The share of an intake's air that is an outlet's as another grid has it; nothing where that does not know.
+std::optional<double> share_in(const Found* found, int outlet, std::size_t intake) {
+  if (found == nullptr || found->end == SectionEnd::not_converged) return std::nullopt;
+  const Drawn& d = found->drawn;
+  for (std::size_t k = 0; k < d.outlets.size(); ++k)
+    if (d.outlets[k] == outlet && d.inflow[intake] > 0.0) return d.share(k, intake);
+  return std::nullopt;
+}
+
+void set_reentry(const geometry::Case& content, const Found& found, const Found* coarse, SectionResult* r) {
+  const Drawn& drawn = found.drawn;
+  r->tracer = found.tracers.error;
+  for (std::size_t k = 0; k < drawn.outlets.size(); ++k) {
+    r->tracers.push_back({drawn.outlets[k], found.tracers.share[k]});
     for (std::size_t v = 0; v < r->vents.size(); ++v) {
-      if (!(r->vents[v].inflow > 0.0) || static_cast<int>(v) == outlets[k]) continue;
+      if (!(r->vents[v].inflow > 0.0) || static_cast<int>(v) == drawn.outlets[k]) continue;
       Reentry back;
-      back.outlet = outlets[k];
+      back.outlet = drawn.outlets[k];
       back.intake = static_cast<int>(v);
-      back.in_plane = std::clamp(taken[v] / r->vents[v].inflow, 0.0, 1.0);
+      back.in_plane = drawn.share(k, v);
       back.facing = facing(content.device, r->plane, back.outlet, back.intake);
+      if (!found.by_start.empty()) back.by_start = found.by_start[k][v];
+      const std::optional<double> other = share_in(coarse, back.outlet, v);
+      back.doubted = other.has_value();
+      if (other) back.by_cells = std::abs(back.in_plane - *other);
       r->reentry.push_back(back);
     }
   }
@@ -129,13 +137,27 @@ Fields fields_of(const Model& model, const field::State& state, field::Residual*
   return f;
 }
 
-void collect(const geometry::Case& content, const SectionGiven& given, const Model& model,
-             const Fields& fields, SectionResult* result) {
-  set_fields(model, fields, result);
-  set_vents(content, given, model, fields, result);
-  set_reentry(content, model, fields, result);
-  if (result->end != SectionEnd::steady) result->mass = left_over(model, fields);
-  result->notes.insert(result->notes.end(), model.notes.begin(), model.notes.end());
+void collect(const geometry::Case& content, const SectionGiven& given, const Model& model, const Found& found,
+             const Found* coarse, SectionResult* result) {
+  SectionResult& r = *result;
+  r.end = found.end;
+  r.message = found.message;
+  r.first_order = found.first_order;
+  r.steps = found.steps;
+  r.factorisations = found.factorisations;
+  r.linear_iterations = found.linear_iterations;
+  r.marched_steps = found.marched_steps;
+  r.begins = found.begins;
+  r.span = found.span;
+  r.passages = found.passages;
+  r.fluctuation = found.fluctuation;
+  r.residual = found.residual;
+  r.mass = found.end == SectionEnd::steady ? found.mass : left_over(model, found.fields);
+  r.energy = found.energy;
+  set_fields(model, found.fields, result);
+  set_vents(content, given, model, found.fields, result);
+  set_reentry(content, found, coarse, result);
+  r.notes.insert(r.notes.end(), model.notes.begin(), model.notes.end());
 }
 
 }  // namespace tuft::section

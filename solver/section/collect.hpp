@@ -16,8 +16,25 @@ struct Fields {
 /// The fields of one state.
 Fields fields_of(const Model& model, const field::State& state, field::Residual* residual);
 
-/// Fills fields, vents, tracers and re-entry fractions.
-void collect(const geometry::Case& content, const SectionGiven& given, const Model& model,
-             const Fields& fields, SectionResult* result);
+/// What was found on one model's grid.
+struct Found {
+  SectionEnd end = SectionEnd::not_converged;
+  std::string message;
+  Fields fields;
+  Tracers tracers;
+  Drawn drawn;
+  /// By when the window of a mean starts: largest difference of each share drawn again between the window's
+  /// halves [-], per outlet of `drawn`, per vent; empty for a steady state.
+  std::vector<std::vector<double>> by_start;
+  bool first_order = true;
+  int steps = 0, factorisations = 0, linear_iterations = 0, marched_steps = 0, passages = 0;
+  double begins = 0.0, span = 0.0, fluctuation = 0.0;  ///< of the window of a mean
+  double residual = 0.0, mass = 0.0, energy = 0.0;
+};
+
+/// Fills fields, vents, tracers and re-entry fractions, with the doubt that `coarse` tells, found on cells
+/// twice as large; null, or not usable: no doubt is known.
+void collect(const geometry::Case& content, const SectionGiven& given, const Model& model, const Found& found,
+             const Found* coarse, SectionResult* result);
 
 }  // namespace tuft::section

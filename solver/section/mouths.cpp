@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/elements/ends.hpp"
 #include "solver/network/vent_law.hpp"
+#include "solver/section/mouth_cells.hpp"
 
 namespace tuft::section {
 namespace {
 
-using field::Array2;
 using geometry::Face;
 using geometry::Vec3;
 using geometry::Vent;
@@ -16,266 +17,212 @@ using geometry::Vent;
 constexpr double kBothWays = 0.02;  // smaller over larger flow from which a vent is split
 constexpr double kUpright = 0.3;    // share of gravity along a vent from which height splits it
 
-struct Cell {
-  int i = 0, j = 0;
-  double width = 0.0;  ///< along the vent [m]
-};
-
+/// One vent's cells opened and given their flow, or their law.
 class Mouths {
  public:
-  Mouths(const Scene& scene, const SectionGiven& given, Model* model)
-      : scene_(scene), given_(given), model_(*model), p_(model->problem) {}
+  Mouths(const Scene& scene, const SectionGiven& given, Model* model, int v)
+      : scene_(scene),
+        model_(*model),
+        p_(model->problem),
+        number_(v),
+        vent_(scene.device().vents[static_cast<std::size_t>(v)]),
+        given_(given.vents.empty() ? VentGiven{} : given.vents[static_cast<std::size_t>(v)]) {}
 
-  void add(int v) {
-    vent_ = v;
-    const Vent& vent = this->vent();
+  void add() {
     const Plane& plane = scene_.plane();
-    if (!can_be_cut(vent, plane.normal) || !span_along(vent, plane.normal).holds(plane.at)) return;
-    const bool slot = vent.face == Face::hinge;
-    const std::vector<Cell> cells = slot ? slot_cells() : face_cells();
-    cut() = cells.empty() ? VentCut::shut : cells.size() < 2 ? VentCut::narrow : VentCut::cut;
-    model_.lengths[static_cast<std::size_t>(v)] = length();
-    if (cells.empty()) {
-      model_.notes.push_back(vent.name +
+    if (!can_be_cut(vent_, plane.normal) || !span_along(vent_, plane.normal).holds(plane.at)) return;
+    cells_ = mouth_cells(scene_, model_, vent_);
+    model_.cuts[static_cast<std::size_t>(number_)] = cells_.empty()       ? VentCut::shut
+                                                     : cells_.size() < 2 ? VentCut::narrow
+                                                                         : VentCut::cut;
+    model_.lengths[static_cast<std::size_t>(number_)] = length();
+    if (cells_.empty()) {
+      model_.notes.push_back(vent_.name +
                              " has no air before it in the plane: what it lies on or the lid shuts it");
       return;
     }
-    for (const Cell& c : cells) open(c);
-    if (own_given().by_pressure) {
-      add_law(cells);
+    for (const MouthCell& c : cells_) open(c);
+    if (!is_slot()) part_cells();
+    if (given_.by_pressure) {
+      add_law();
       return;
     }
-    give_flows(cells);
-    if (slot)
-      give_direction(cells);
-    else
-      part_cells(cells);
+    give_flows();
+    if (is_slot()) give_direction();
   }
 
  private:
-  const Vent& vent() const { return scene_.device().vents[static_cast<std::size_t>(vent_)]; }
-  VentGiven own_given() const {
-    return given_.vents.empty() ? VentGiven{} : given_.vents[static_cast<std::size_t>(vent_)];
-  }
-  VentCut& cut() { return model_.cuts[static_cast<std::size_t>(vent_)]; }
+  bool is_slot() const { return vent_.face == Face::hinge; }
+  double length() const { return length_in_plane(vent_, scene_.plane()); }
+  /// Grid axis a vent in a face lies along.
+  int along() const { return 1 - face_in_plane(vent_.face, scene_.plane()).axis; }
   double temperature() const {
-    const double t = own_given().temperature;
+    const double t = given_.temperature;
     return t > 0.0 && !same_as_room(p_.fluid, t) ? t : p_.fluid.temperature;
   }
-  bool is_air(int i, int j) const {
-    return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() &&
-           model_.part(i, j) == static_cast<int>(Part::air);
-  }
-  bool is_body(int i, int j) const { return model_.part(i, j) == static_cast<int>(Part::chassis); }
-  /// Grid axis a vent lies along, and its length in the plane.
-  int along() const { return 1 - face_in_plane(vent().face, scene_.plane()).axis; }
-  double length() const {
-    if (vent().face == Face::hinge) return vent().height;
-    return span_along(vent(), along() == 0 ? scene_.plane().first() : scene_.plane().second()).length();
+  double area(const MouthCell& c) const {
+    return p_.grid.x.widths()[static_cast<std::size_t>(c.i)] *
+           p_.grid.y.widths()[static_cast<std::size_t>(c.j)];
   }
 
-  /// First layer of the chassis' cells behind the vent, where there is air before it.
-  std::vector<Cell> face_cells() const {
-    const FaceInPlane face = face_in_plane(vent().face, scene_.plane());
-    const int across = face.axis, line = 1 - across;
-    const field::Axis& deep = p_.grid.axis(across);
-    const field::Axis& wide = p_.grid.axis(line);
-    const Span body = scene_.chassis(across);
-    const double edge = face.high ? body.high : body.low;
-    int layer = 0;  // of the chassis' cells, the one beside the face
-    for (int k = 0; k < deep.n(); ++k) {
-      const double centre = deep.centres()[static_cast<std::size_t>(k)];
-      if (!body.holds(centre)) continue;
-      layer = k;
-      if (!face.high) break;
-    }
-    if (std::abs(deep.faces()[static_cast<std::size_t>(face.high ? layer + 1 : layer)] - edge) > 1e-9)
-      return {};
-    const Span span = span_along(vent(), line == 0 ? scene_.plane().first() : scene_.plane().second());
-    std::vector<Cell> cells, middle;
-    for (int k = 0; k < wide.n(); ++k) {
-      const auto K = static_cast<std::size_t>(k);
-      Cell cell{across == 0 ? layer : k, across == 0 ? k : layer, wide.widths()[K]};
-      const int step = face.high ? 1 : -1;
-      const int oi = cell.i + (across == 0 ? step : 0), oj = cell.j + (across == 1 ? step : 0);
-      if (!scene_.chassis(line).holds(wide.centres()[K]) || !is_air(oi, oj) || !is_body(cell.i, cell.j))
-        continue;
-      if (span.holds(wide.centres()[K])) cells.push_back(cell);
-      if (wide.faces()[K] <= span.middle() && wide.faces()[K + 1] > span.middle()) middle.push_back(cell);
-    }
-    return cells.empty() ? middle : cells;
-  }
-
-  /// The corner of the chassis that the hinge slot cuts off at 45 degrees.
-  std::vector<Cell> slot_cells() const {
-    const Span a = scene_.chassis(0), b = scene_.chassis(1);
-    const double leg = vent().height * std::sqrt(0.5);
-    std::vector<Cell> cells;
-    Cell corner;
-    double nearest = 1e300;
-    for (int j = 0; j < p_.grid.ny(); ++j)
-      for (int i = 0; i < p_.grid.nx(); ++i) {
-        const double x = p_.grid.x.centres()[static_cast<std::size_t>(i)];
-        const double y = p_.grid.y.centres()[static_cast<std::size_t>(j)];
-        if (!a.holds(x) || !b.holds(y) || !is_body(i, j)) continue;
-        const double depth = (a.high - x) + (b.high - y);
-        const Cell cell{i, j,
-                        std::sqrt(p_.grid.x.widths()[static_cast<std::size_t>(i)] *
-                                  p_.grid.y.widths()[static_cast<std::size_t>(j)])};
-        if (depth < leg) cells.push_back(cell);
-        if (depth < nearest) {
-          nearest = depth;
-          corner = cell;
-        }
-      }
-    if (nearest > leg + corner.width) return {};
-    if (!is_air(corner.i + 1, corner.j) && !is_air(corner.i, corner.j + 1)) return {};
-    return cells.empty() ? std::vector<Cell>{corner} : cells;
-  }
-
-  void open(const Cell& c) {
+  void open(const MouthCell& c) {
     p_.solid(c.i, c.j) = 0;
     p_.held(c.i, c.j) = 0;
     model_.part(c.i, c.j) = static_cast<int>(Part::mouth);
-    model_.mouths.push_back({vent_, c.i, c.j, 0.0});
+    model_.mouths.push_back({number_, c.i, c.j, 0.0});
+  }
+
+  /// Thin walls between the cells of a mouth: each passes its own flow, straight. They rub on nothing: what
+  /// the vent takes is in its law, and friction on walls as far apart as the cells would grow with their
+  /// number.
+  void part_cells() {
+    const int line = along();
+    p_.barrier_slips = true;
+    for (const MouthCell& c : cells_) {
+      p_.barrier[static_cast<std::size_t>(line)](c.i, c.j) = 1;
+      p_.barrier[static_cast<std::size_t>(line)](c.i + (line == 0), c.j + (line == 1)) = 1;
+    }
   }
 
   /// Height over the lowest cell, up to a constant: against gravity [m2/s2].
-  double height(const Cell& c) const {
+  double height(const MouthCell& c) const {
     return -(p_.gravity[0] * p_.grid.x.centres()[static_cast<std::size_t>(c.i)] +
              p_.gravity[1] * p_.grid.y.centres()[static_cast<std::size_t>(c.j)]);
   }
 
-  /// Shares the given flow out by length, or by volume in a slot. A vent that breathes both ways and does not
-  /// lie level lets out above and draws below.
-  void give_flows(std::vector<Cell> cells) {
-    const VentGiven g = own_given();
-    const double across = span_along(vent(), scene_.plane().normal).length();
-    const bool slot = vent().face == Face::hinge;
-    const auto weight = [&](const Cell& c) { return slot ? c.width * c.width : c.width; };
-    const double in = g.inflow / across, out = g.outflow / across;
-    const double gravity = std::hypot(p_.gravity[0], p_.gravity[1]);
-    const bool upright =
-        !slot && std::abs(p_.gravity[static_cast<std::size_t>(along())]) > kUpright * gravity;
-    std::size_t drawing = in > out ? cells.size() : 0;
+  /// Shares the given flow out. A vent that breathes both ways and does not lie level lets out above and
+  /// draws below.
+  void give_flows() {
+    const double across = span_along(vent_, scene_.plane().normal).length();
+    const double in = given_.inflow / across, out = given_.outflow / across;
     if (std::min(in, out) > kBothWays * std::max(in, out)) {
-      if (upright && cells.size() >= 2) {
-        std::stable_sort(cells.begin(), cells.end(),
-                         [&](const Cell& a, const Cell& b) { return height(a) < height(b); });
-        double all = 0.0, sum = 0.0;
-        for (const Cell& c : cells) all += c.width;
-        drawing = 0;
-        while (drawing < cells.size() && sum + 0.5 * cells[drawing].width < all * in / (in + out))
-          sum += cells[drawing++].width;
-        drawing = std::clamp<std::size_t>(drawing, 1, cells.size() - 1);
-        share(cells, 0, drawing, -in, weight);
-        share(cells, drawing, cells.size(), out, weight);
+      const double gravity = std::hypot(p_.gravity[0], p_.gravity[1]);
+      const bool upright =
+          !is_slot() && std::abs(p_.gravity[static_cast<std::size_t>(along())]) > kUpright * gravity;
+      if (upright && cells_.size() >= 2) {
+        give_both_ways(in, out);
         return;
       }
-      model_.notes.push_back(vent().name + " breathes both ways in one place; the plane shows the net flow");
+      model_.notes.push_back(vent_.name + " breathes both ways in one place; the plane shows the net flow");
     }
-    share(cells, 0, cells.size(), out - in, weight);
+    share(cells_, out - in);
   }
 
-  template <class Weight>
-  void share(const std::vector<Cell>& cells, std::size_t from, std::size_t to, double flow, Weight weight) {
-    double all = 0.0;
-    for (std::size_t k = from; k < to; ++k) all += weight(cells[k]);
-    for (std::size_t k = from; k < to; ++k) {
-      const Cell& c = cells[k];
-      const double part = flow * weight(c) / all;
-      const double area = p_.grid.x.widths()[static_cast<std::size_t>(c.i)] *
-                          p_.grid.y.widths()[static_cast<std::size_t>(c.j)];
-      p_.mass_source(c.i, c.j) = part / area;
+  void give_both_ways(double in, double out) {
+    std::vector<MouthCell> cells = cells_;
+    std::stable_sort(cells.begin(), cells.end(), [&](const MouthCell& a, const MouthCell& b) {
+      return height(a) < height(b);
+    });
+    double all = 0.0, sum = 0.0;
+    for (const MouthCell& c : cells) all += c.width;
+    std::size_t drawing = 0;
+    while (drawing < cells.size() && sum + 0.5 * cells[drawing].width < all * in / (in + out))
+      sum += cells[drawing++].width;
+    drawing = std::clamp<std::size_t>(drawing, 1, cells.size() - 1);
+    const auto split = cells.begin() + static_cast<std::ptrdiff_t>(drawing);
+    share({cells.begin(), split}, -in);
+    share({split, cells.end()}, out);
+  }
+
+  void share(const std::vector<MouthCell>& cells, double flow) {
+    const std::vector<double> shares = shares_of(vent_, cells);
+    for (std::size_t k = 0; k < cells.size(); ++k) {
+      const MouthCell& c = cells[k];
+      const double part = flow * shares[k];
+      p_.mass_source(c.i, c.j) = part / area(c);
       p_.source_temperature(c.i, c.j) = temperature();
       for (Mouth& m : model_.mouths)
         if (m.i == c.i && m.j == c.j) m.flow = part;
     }
   }
 
-  /// Air of a slot leaves along its normal; what is lost on faces that are shut is made good, so that the
-  /// whole of its momentum arrives.
-  void give_direction(const std::vector<Cell>& cells) {
-    const VentGiven g = own_given();
-    const double out = (g.outflow - g.inflow) / span_along(vent(), scene_.plane().normal).length();
+  bool is_open(int i, int j) const {
+    return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() && !p_.is_solid(i, j);
+  }
+
+  /// What makes good for the momentum that is lost on shut faces of a slot's cells, along an axis: all of it
+  /// over what arrives; 0 where nothing can.
+  double made_good(int d) const {
+    const std::vector<double> shares = shares_of(vent_, cells_);
+    const int di = d == 0, dj = d == 1;
+    double arrives = 0.0;
+    for (std::size_t k = 0; k < cells_.size(); ++k) {
+      const MouthCell& c = cells_[k];
+      arrives += 0.5 * shares[k] * (is_open(c.i - di, c.j - dj) + is_open(c.i + di, c.j + dj));
+    }
+    return arrives > 0.0 ? 1.0 / arrives : 0.0;
+  }
+
+  /// Air of a slot leaves along its normal, with the momentum of its free area; the whole of it arrives.
+  void give_direction() {
+    const double out = (given_.outflow - given_.inflow) / span_along(vent_, scene_.plane().normal).length();
     if (!(out > 0.0)) return;
-    const double free = (1.0 - std::clamp(*vent().blocked, 0.0, 0.99)) *
-                        (1.0 - std::clamp(model_.hidden[static_cast<std::size_t>(vent_)], 0.0, 0.99));
-    const double speed = out / (p_.fluid.density_at(temperature()) * vent().height * free);
-    const auto open_cell = [&](int i, int j) {
-      return i >= 0 && j >= 0 && i < p_.grid.nx() && j < p_.grid.ny() && !p_.is_solid(i, j);
-    };
-    for (int d = 0; d < 2; ++d) {
-      double whole = 0.0, arrives = 0.0;
-      for (const Cell& c : cells) {
-        const int di = d == 0, dj = d == 1;
-        const double source = p_.mass_source(c.i, c.j) * p_.grid.x.widths()[static_cast<std::size_t>(c.i)] *
-                              p_.grid.y.widths()[static_cast<std::size_t>(c.j)];
-        whole += source;
-        arrives += 0.5 * source * (open_cell(c.i - di, c.j - dj) + open_cell(c.i + di, c.j + dj));
-      }
-      if (!(arrives > 0.0)) continue;
-      for (const Cell& c : cells)
+    const double hidden = std::clamp(model_.hidden[static_cast<std::size_t>(number_)], 0.0, 0.99);
+    const double free = (1.0 - std::clamp(*vent_.blocked, 0.0, 0.99)) * (1.0 - hidden);
+    const double speed = out / (p_.fluid.density_at(temperature()) * vent_.height * free);
+    for (int d = 0; d < 2; ++d)
+      for (const MouthCell& c : cells_)
         p_.source_velocity[static_cast<std::size_t>(d)](c.i, c.j) =
-            speed * geometry::face_normal(Face::hinge)[d == 0 ? 1 : 2] * whole / arrives;
-    }
+            speed * geometry::face_normal(Face::hinge)[d == 0 ? 1 : 2] * made_good(d);
   }
 
-  /// Thin walls between the cells of a mouth: each passes what it is given.
-  void part_cells(const std::vector<Cell>& cells) {
-    const int line = along();
-    for (const Cell& c : cells) {
-      p_.barrier[static_cast<std::size_t>(line)](c.i, c.j) = 1;
-      p_.barrier[static_cast<std::size_t>(line)](c.i + (line == 0), c.j + (line == 1)) = 1;
-    }
-  }
-
-  void add_law(const std::vector<Cell>& cells) {
-    const Vent& v = vent();
-    const elements::FaceLaw law = network::vent_law(v);
-    const double share = network::vent_area(v) / (v.width * v.height);
+  /// The vent's own law between what is given behind it and the air before it (F29).
+  void add_law() {
+    const elements::FaceLaw law = network::vent_law(vent_);
+    const double share = network::vent_area(vent_) / (vent_.width * vent_.height);
     if (!(share > 0.0)) return;
-    const VentGiven g = own_given();
-    for (const Cell& c : cells) {
+    const std::vector<double> shares = shares_of(vent_, cells_);
+    const std::array<double, 2> jet = jet_per_speed(share);
+    const double gathered = 0.5 * (elements::flush_entry_loss + elements::exit_loss);
+    for (std::size_t k = 0; k < cells_.size(); ++k) {
+      const MouthCell& c = cells_[k];
       const Vec3 at = scene_.point(p_.grid.x.centres()[static_cast<std::size_t>(c.i)],
                                    p_.grid.y.centres()[static_cast<std::size_t>(c.j)]);
-      const double lever = p_.gravity[0] * (at - v.centre)[scene_.plane().first()] +
-                           p_.gravity[1] * (at - v.centre)[scene_.plane().second()];
+      const double lever = p_.gravity[0] * (at - vent_.centre)[scene_.plane().first()] +
+                           p_.gravity[1] * (at - vent_.centre)[scene_.plane().second()];
       field::CellVent opening;
       opening.i = c.i;
       opening.j = c.j;
-      opening.area = share * length() * c.width * c.width / total(cells, c);
+      opening.area = share * length() * shares[k];
       opening.viscous = law.viscous;
       opening.inertial = law.inertial;
+      opening.approach = std::min(gathered * share * share, law.inertial);
+      opening.jet = jet;
       opening.temperature = temperature();
-      opening.pressure = g.pressure + p_.fluid.buoyancy_density(temperature()) * lever;
+      opening.pressure = given_.pressure + p_.fluid.buoyancy_density(temperature()) * lever;
       p_.vents.push_back(opening);
     }
   }
 
-  /// Divisor that makes the cells' areas add to the vent's length: by length, or by volume in a slot.
-  double total(const std::vector<Cell>& cells, const Cell& c) const {
-    double sum = 0.0;
-    const bool slot = vent().face == Face::hinge;
-    for (const Cell& x : cells) sum += slot ? x.width * x.width : x.width;
-    return slot ? sum : sum * c.width;
+  /// Velocity that air let out brings into the cells, over that of the law (`share` times it is the mean over
+  /// the face), made good for what is lost on shut faces.
+  std::array<double, 2> jet_per_speed(double share) const {
+    if (is_slot()) {
+      const Vec3 normal = geometry::face_normal(Face::hinge);
+      return {share * normal[1] * made_good(0), share * normal[2] * made_good(1)};
+    }
+    const FaceInPlane face = face_in_plane(vent_.face, scene_.plane());
+    std::array<double, 2> jet{0.0, 0.0};
+    jet[static_cast<std::size_t>(face.axis)] = (face.high ? 2.0 : -2.0) * share;
+    return jet;
   }
 
   const Scene& scene_;
-  const SectionGiven& given_;
   Model& model_;
   field::Problem& p_;
-  int vent_ = 0;
+  int number_;
+  const Vent& vent_;
+  VentGiven given_;
+  std::vector<MouthCell> cells_;
 };
 
 }  // namespace
 
 void add_mouths(const Scene& scene, const SectionGiven& given, Model* model) {
-  Mouths mouths(scene, given, model);
   // Seams take what the vents leave.
   for (const bool leak : {false, true})
     for (std::size_t v = 0; v < scene.device().vents.size(); ++v)
-      if (scene.device().vents[v].is_leak == leak) mouths.add(static_cast<int>(v));
+      if (scene.device().vents[v].is_leak == leak) Mouths(scene, given, model, static_cast<int>(v)).add();
 }
 
 }  // namespace tuft::section

@@ -1,6 +1,7 @@
 // What a section gives: finished plain data, for judges, writers and figures.
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -42,7 +43,16 @@ struct Reentry {
   int outlet = 0, intake = 0;  ///< indices into Device::vents
   double in_plane = 0.0;       ///< in the plane [-], 0..1
   double facing = 1.0;  ///< share of the intake's width across the plane that lies before the outlet's [-]
+  double by_cells = 0.0;  ///< how far `in_plane` lies from its value on cells twice as large [-]
+  double by_start = 0.0;  ///< of a mean: how far its value in one half of the window lies from the other's [-]
+  bool doubted = false;   ///< `by_cells` is known
   double fraction() const { return in_plane * facing; }  ///< of all that the intake draws [-]
+  /// Bounds of `fraction` by cells and by the window of a mean; without a known doubt from none to twice as
+  /// much (judgement). That a plane has no sides for fresh air to come in by is not in it.
+  double lowest() const { return facing * (doubted ? std::max(0.0, in_plane - by_cells - by_start) : 0.0); }
+  double highest() const {
+    return facing * std::min(1.0, doubted ? in_plane + by_cells + by_start : 2.0 * in_plane);
+  }
 };
 
 /// Tracer of one outlet: share of the air in a cell that came out of it [-], 0..1.
@@ -60,14 +70,17 @@ enum class SectionEnd {
 struct SectionResult {
   SectionEnd end = SectionEnd::not_converged;
   std::string message;  ///< how it went, for a person
+  SectionEnd coarse_end = SectionEnd::not_converged;  ///< on the cells twice as large, for the doubt
   Plane plane;
   std::string why_plane;                                     ///< why the plane lies where it does
   bool first_order = true;                                   ///< convection of momentum and heat is upwind
   bool closure = false;                                      ///< with the mixing length
   int steps = 0, factorisations = 0, linear_iterations = 0;  ///< on the finest grid
   int marched_steps = 0;
-  double span = 0.0;         ///< averaged over [s]
-  double fluctuation = 0.0;  ///< of the kinetic energy over `span`, over its mean [-]
+  double begins = 0.0;       ///< of the window averaged over, after the start of the run in time [s]
+  double span = 0.0;         ///< of that window [s]
+  int passages = 0;          ///< of the fastest air across the device in it
+  double fluctuation = 0.0;  ///< highest less lowest kinetic energy over `span`, over its mean [-]
   double residual = 0.0;     ///< scaled [-]
   double mass = 0.0;         ///< left over in all cells, summed, over the through-flow [-]
   double energy = 0.0;       ///< net heat over the heat passing [-]

@@ -1,21 +1,37 @@
-// A plane's flow in time, averaged.
+// A plane's flow in time, averaged over a window that is long enough to trust.
 #pragma once
 
 #include "solver/section/collect.hpp"
 
 namespace tuft::section {
 
-struct Run {
-  bool finite = true;  ///< every step gave numbers
-  int steps = 0;
-  double span = 0.0;         ///< averaged over [s]
-  double passages = 0.0;     ///< how often the fastest air crosses the device's body in it [-]
-  double fluctuation = 0.0;  ///< of the kinetic energy over `span`, over its mean [-]
-  Fields mean;
+struct RunOptions {
+  int max_steps = 6000;
+  double courant = 0.4;
+  double body = 0.1;  ///< what the fastest air has to cross for one passage [m]
+  /// The window is long enough when its two halves agree to this in every share drawn again [-], and to twice
+  /// of it in the mean kinetic energy over its mean.
+  double tolerance = 0.005;
 };
 
-/// Marches from `start`; the first half of the steps is left to settle, the rest averaged, weighted by their
-/// length.
-Run run_in_time(const Model& model, const field::State& start, int steps, double courant, double body);
+struct Run {
+  bool finite = true;  ///< every step gave numbers
+  bool long_enough = false;  ///< the window's halves agree to the tolerance
+  int steps = 0;
+  int passages = 0;          ///< of the fastest air across the body within the window
+  double begins = 0.0;       ///< of the window, after the start of the run [s]
+  double span = 0.0;         ///< of the window [s]
+  double fluctuation = 0.0;  ///< highest less lowest kinetic energy in the window over its mean [-]
+  Fields mean;
+  Tracers tracers;      ///< means of the shares
+  Drawn drawn;          ///< means over the window
+  Drawn early, late;    ///< and over its two halves
+};
+
+/// Marches from `start` (F30). The run is cut into passages: times in which the fastest air crosses the body.
+/// After every third of them the first third is left to settle, and the two others are the window. The run
+/// ends when the window's halves agree, or after `max_steps`; fewer than three passages are no mean and leave
+/// `passages` 0.
+Run run_in_time(const Model& model, const field::State& start, const RunOptions& options);
 
 }  // namespace tuft::section

@@ -22,7 +22,7 @@ struct SectionOptions {
   field::Convection scheme = field::Convection::upwind;
   bool closure = false;         ///< mixing length of plane jets (docs/field.md, F28)
   field::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 3000;       ///< in time where no steady state is found; 0: none
+  int march_steps = 9000;       ///< at most, in time where no steady state is found; 0: none
   double march_courant = 0.4;   ///< at most 0.5 or so
 };
 

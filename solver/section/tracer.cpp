@@ -6,23 +6,26 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/section/tracer_balance.hpp"
+
 namespace tuft::section {
 namespace {
 
 using field::Array2;
 
-/// Rows of the balance of every air cell: what enters, times its share, against what is there.
-class Balance {
+/// The steady balances of all air cells as a matrix.
+class Steady {
  public:
-  Balance(const Model& model, const Carriers& carriers)
-      : p_(model.problem), c_(carriers), number_(p_.grid.nx(), p_.grid.ny(), -1) {
+  Steady(const Model& model, const Carriers& carriers)
+      : p_(model.problem), number_(p_.grid.nx(), p_.grid.ny(), -1) {
     for (int j = 0; j < number_.ny(); ++j)
       for (int i = 0; i < number_.nx(); ++i)
         if (!p_.is_solid(i, j)) number_(i, j) = n_++;
     room_ = Eigen::VectorXd::Zero(n_);
+    source_ = room_;
     for (int j = 0; j < number_.ny(); ++j)
       for (int i = 0; i < number_.nx(); ++i)
-        if (number_(i, j) >= 0) add_row(i, j);
+        if (number_(i, j) >= 0) add_row(tracer_balance(p_, carriers, i, j), number_(i, j));
   }
 
   int n() const { return n_; }
@@ -35,27 +38,22 @@ class Balance {
     return m;
   }
 
+  /// Values of the unknowns as cells.
+  Array2 cells(const Eigen::VectorXd& x) const {
+    Array2 out(number_.nx(), number_.ny());
+    for (int j = 0; j < number_.ny(); ++j)
+      for (int i = 0; i < number_.nx(); ++i)
+        if (number_(i, j) >= 0) out(i, j) = x(number_(i, j));
+    return out;
+  }
+
  private:
-  void add_row(int i, int j) {
-    const int row = number_(i, j);
-    double whole = c_.source(i, j);
-    const int faces[4][5] = {
-        {0, i, j, i - 1, j}, {0, i + 1, j, i + 1, j}, {1, i, j, i, j - 1}, {1, i, j + 1, i, j + 1}};
-    for (int f = 0; f < 4; ++f) {
-      const auto d = static_cast<std::size_t>(faces[f][0]);
-      const double sign = f % 2 == 0 ? 1.0 : -1.0;
-      const double in = std::max(0.0, sign * c_.flow[d](faces[f][1], faces[f][2]));
-      const int x = faces[f][3], y = faces[f][4];
-      if (x < 0 || y < 0 || x >= number_.nx() || y >= number_.ny()) {
-        whole += in;
-        room_(row) += in;
-        continue;
-      }
-      if (number_(x, y) < 0) continue;
-      const double spread = c_.conductance[d](faces[f][1], faces[f][2]) / p_.fluid.specific_heat;
-      if (!(in + spread > 0.0)) continue;
-      whole += in + spread;
-      entries_.emplace_back(row, number_(x, y), -(in + spread));
+  void add_row(const TracerBalance& balance, int row) {
+    double whole = balance.whole();
+    room_(row) = balance.room;
+    for (int f = 0; f < balance.neighbours; ++f) {
+      const auto F = static_cast<std::size_t>(f);
+      entries_.emplace_back(row, number_(balance.i[F], balance.j[F]), -balance.carried[F]);
     }
     // Air that nothing enters is the room's.
     if (!(whole > 0.0)) room_(row) = whole = 1.0;
@@ -63,46 +61,77 @@ class Balance {
   }
 
   const field::Problem& p_;
-  const Carriers& c_;
   field::Array2T<int> number_;
   int n_ = 0;
   std::vector<Eigen::Triplet<double>> entries_;
-  Eigen::VectorXd room_;
+  Eigen::VectorXd room_, source_;
 };
 
 }  // namespace
 
+double sum_error(const Model& model, const Tracers& tracers) {
+  double error = 0.0;
+  for (int j = 0; j < tracers.room.ny(); ++j)
+    for (int i = 0; i < tracers.room.nx(); ++i) {
+      if (model.problem.is_solid(i, j)) continue;
+      double sum = tracers.room(i, j);
+      for (const Array2& s : tracers.share) sum += s(i, j);
+      error = std::max(error, std::abs(sum - 1.0));
+    }
+  return error;
+}
+
 Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets) {
-  const Balance balance(model, carriers);
-  const Eigen::SparseMatrix<double> matrix = balance.matrix();
+  const Steady steady(model, carriers);
+  const Eigen::SparseMatrix<double> matrix = steady.matrix();
   Eigen::SparseLU<Eigen::SparseMatrix<double>, Eigen::COLAMDOrdering<int>> lu(matrix);
   if (lu.info() != Eigen::Success) throw std::runtime_error("the tracers' balance could not be factored");
-  const int nx = carriers.source.nx(), ny = carriers.source.ny();
-  const auto spread_out = [&](const Eigen::VectorXd& x) {
-    Array2 out(nx, ny);
-    for (int j = 0; j < ny; ++j)
-      for (int i = 0; i < nx; ++i)
-        if (balance.number(i, j) >= 0) out(i, j) = x(balance.number(i, j));
-    return out;
-  };
   Tracers out;
   for (const int outlet : outlets) {
-    Eigen::VectorXd b = Eigen::VectorXd::Zero(balance.n());
+    Eigen::VectorXd b = Eigen::VectorXd::Zero(steady.n());
     for (const Mouth& m : model.mouths)
-      if (m.vent == outlet) b(balance.number(m.i, m.j)) = carriers.source(m.i, m.j);
-    out.share.push_back(spread_out(lu.solve(b)));
+      if (m.vent == outlet) b(steady.number(m.i, m.j)) = carriers.source(m.i, m.j);
+    out.share.push_back(steady.cells(lu.solve(b)));
   }
-  out.room = spread_out(lu.solve(balance.room()));
-  for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) {
-      if (balance.number(i, j) < 0) continue;
-      double sum = out.room(i, j);
-      for (const Array2& s : out.share) sum += s(i, j);
-      out.error = std::max(out.error, std::abs(sum - 1.0));
-    }
+  out.room = steady.cells(lu.solve(steady.room()));
+  out.error = sum_error(model, out);
   for (Array2& s : out.share)
     for (std::size_t k = 0; k < s.size(); ++k) s[k] = std::clamp(s[k], 0.0, 1.0);  // round-off alone
   return out;
+}
+
+std::vector<int> outlets_of(const Model& model, const Carriers& carriers) {
+  std::vector<double> out(model.cuts.size(), 0.0);
+  for (const Mouth& m : model.mouths) out[static_cast<std::size_t>(m.vent)] += carriers.source(m.i, m.j);
+  std::vector<int> outlets;
+  for (std::size_t v = 0; v < out.size(); ++v)
+    if (out[v] > 0.0) outlets.push_back(static_cast<int>(v));
+  return outlets;
+}
+
+Drawn drawn_of(const Model& model, const Carriers& carriers, const std::vector<int>& outlets,
+               const Tracers& tracers) {
+  Drawn d;
+  d.outlets = outlets;
+  d.inflow.assign(model.cuts.size(), 0.0);
+  d.taken.assign(outlets.size(), d.inflow);
+  for (const Mouth& m : model.mouths) {
+    const auto v = static_cast<std::size_t>(m.vent);
+    const double in = carriers.sink(m.i, m.j);
+    d.inflow[v] += in;
+    for (std::size_t k = 0; k < outlets.size(); ++k) d.taken[k][v] += in * tracers.share[k](m.i, m.j);
+  }
+  return d;
+}
+
+double Drawn::share(std::size_t k, std::size_t vent) const {
+  return inflow[vent] > 0.0 ? std::clamp(taken[k][vent] / inflow[vent], 0.0, 1.0) : 0.0;
+}
+
+void Drawn::add(double weight, const Drawn& other) {
+  for (std::size_t v = 0; v < inflow.size(); ++v) inflow[v] += weight * other.inflow[v];
+  for (std::size_t k = 0; k < taken.size(); ++k)
+    for (std::size_t v = 0; v < inflow.size(); ++v) taken[k][v] += weight * other.taken[k][v];
 }
 
 }  // namespace tuft::section
