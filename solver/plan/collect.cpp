@@ -156,14 +156,18 @@ std::vector<VentFlows> network_flows(const Model& model, const network::Solver& 
   return vents;
 }
 
+void collect_flows(const geometry::Device& device, const Model& model, const Fields& fields,
+                   const Coupling& coupling, PlanResult* result) {
+  collect_vents(model, fields, coupling, result);
+  collect_links(device, model, fields, coupling, result);
+}
+
 void collect(const geometry::Device& device, const Model& model, const network::Solver& network,
-             const Fields& fields, const CoupledNewton& solver, PlanResult* result) {
-  const Coupling& coupling = solver.coupling();
+             const Fields& fields, const Coupling& coupling, PlanResult* result) {
   result->power = model.power;
   result->ambient_density = coupling.fluid().density;
   result->ambient_temperature = coupling.fluid().temperature;
-  collect_vents(model, fields, coupling, result);
-  collect_links(device, model, fields, coupling, result);
+  collect_flows(device, model, fields, coupling, result);
   for (std::size_t l = 0; l < model.layers.size(); ++l)
     result->layers.push_back(layer_fields(model, l, fields));
   result->network_vents = network_flows(model, network);

@@ -176,6 +176,7 @@ std::vector<double> LayerSystem::balances(const Fields& fields) {
     const auto L = static_cast<std::size_t>(l);
     residual(l).set_beyond(&coupling_.exchange()[L]);
     residual(l).evaluate(fields.layers[L], &left_over_[L]);
+    if (storage_ != nullptr) storage_->subtract(L, residual(l), fields.layers[L], &left_over_[L]);
     const field::Unknowns& u = unknowns(l);
     for (int k = 0; k < u.n(); ++k) {
       const auto at = static_cast<std::size_t>(offset(l) + k);

@@ -70,6 +70,8 @@ struct Agreement {
 enum class PlanEnd {
   converged,
   reduced,  ///< only with less inertia than the air has: see momentum_share
+  averaged,  ///< no steady state was found; flows and fields are means over `span` of a run in time
+  in_time,   ///< a moment of a course in time
   not_converged,
   no_network  ///< the network's own solution, which the fields start from, was not found
 };

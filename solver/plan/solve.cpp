@@ -115,7 +115,7 @@ class PlanSolver {
              const PlanOptions& options)
       : case_(content), condition_(condition), given_(given), options_(options) {}
 
-  PlanResult solve() {
+  PlanResult solve(Fields* found) {
     Model finest = make_model(case_, condition_, given_, options_.cell);
     const network::Graph graph = finest.network.graph;  // outlives the model, which moves
     network::Solver network(graph);
@@ -130,7 +130,8 @@ class PlanSolver {
     Grid grid(std::move(finest), magnitudes_);
     Fields fields = start ? *start : start_from_network(grid.model(), network);
     solve_finest(&grid, start.has_value(), &fields);
-    collect(case_.device, grid.model(), network, fields, grid.solver(), &result_);
+    collect(case_.device, grid.model(), network, fields, grid.solver().coupling(), &result_);
+    if (found != nullptr) *found = std::move(fields);
     return result_;
   }
 
@@ -240,7 +241,12 @@ class PlanSolver {
 
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
                       const PlanOptions& options) {
-  return PlanSolver(content, condition, given, options).solve();
+  return PlanSolver(content, condition, given, options).solve(nullptr);
+}
+
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options, Fields* fields) {
+  return PlanSolver(content, condition, given, options).solve(fields);
 }
 
 }  // namespace tuft::plan
