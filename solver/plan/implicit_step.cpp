@@ -37,6 +37,7 @@ void ImplicitStep::evaluate(const Fields& fields) {
 }
 
 void ImplicitStep::factor(const Storage& storage, const Fields& fields) {
+  layers_.set_rate(storage.weights().c0 / storage.weights().step);
   std::vector<double> stored(static_cast<std::size_t>(layers_.n()), 0.0);
   for (int l = 0; l < layers_.n_layers(); ++l)
     for (int k = 0; k < layers_.unknowns(l).n(); ++k) {

@@ -167,6 +167,16 @@ bool LayerSystem::set_scales(const Fields& fields) {
   return true;
 }
 
+void LayerSystem::set_rate(double rate) {
+  for (int l = 0; l < n_layers(); ++l) {
+    const field::Scales& s = scales_[static_cast<std::size_t>(l)];
+    const double still = s.momentum / (s.length * s.depth);
+    const double stop = rate * coupling_.fluid().density * s.velocity * s.length;
+    for (int k = 0; k < unknowns(l).n(); ++k)
+      if (unknowns(l)[k].kind == field::kind_p) column_[static_cast<std::size_t>(offset(l) + k)] = still + stop;
+  }
+}
+
 std::vector<double> LayerSystem::balances(const Fields& fields) {
   coupling_.evaluate(fields);
   std::vector<double> r(static_cast<std::size_t>(n()));

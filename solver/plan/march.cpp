@@ -15,7 +15,7 @@ constexpr int kMostTries = 20;        // begun for one step
 constexpr int kAirRounds = 8;         // of heat stores and the air they warm
 constexpr double kAirFault = 1e-7;    // of all heat given, left between the two
 constexpr double kFirstShare = 1e-3;  // of a passage, the first step
-constexpr double kJolt = 1e-3;        // of the first step: what settles at once has done so in it
+constexpr double kJolt = 0.02;        // of the first step: what settles at once has done so in it
 
 /// a x + b y + c z of every value.
 Fields combined(double a, const Fields& x, double b, const Fields& y, double c, const Fields& z) {
@@ -98,14 +98,15 @@ struct March::Impl {
 
   /// Pressures, and what velocities the vents allow, follow at once when something is shut or switched; a
   /// step of no length to speak of lets them, so that no error is seen in it.
-  bool settle_at_once() {
-    const double h = kJolt * wanted;
+  bool settle_at_once(double limit) {
+    const double h = kJolt * std::min(wanted, limit - time);
     Fields next = now;
     if (!advance(h, &next).solved) return false;
     now = before = last = std::move(next);
     stores.accept();
     stores.go_back();
     content_now = content_before = solver.contents(now);
+    time += h;
     settled_at_once = true;
     return true;
   }
@@ -168,7 +169,7 @@ struct March::Impl {
 
   MarchStep step(double limit) {
     MarchStep out;
-    if (!settled_at_once && !(options.fixed_step > 0.0) && !settle_at_once()) return out;
+    if (!settled_at_once && !(options.fixed_step > 0.0) && !settle_at_once(limit)) return out;
     double h = length_for(limit);
     while (out.tries < kMostTries) {
       ++out.tries;
