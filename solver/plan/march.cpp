@@ -99,9 +99,14 @@ struct March::Impl {
   /// Pressures, and what velocities the vents allow, follow at once when something is shut or switched; a
   /// step of no length to speak of lets them, so that no error is seen in it.
   bool settle_at_once(double limit) {
-    const double h = kJolt * std::min(wanted, limit - time);
+    const double whole = std::min(wanted, limit - time);
+    double h = kJolt * whole;
     Fields next = now;
-    if (!advance(h, &next).solved) return false;
+    while (!advance(h, &next).solved) {
+      next = now;
+      h *= 5.0;
+      if (h > whole) return false;
+    }
     now = before = last = std::move(next);
     stores.accept();
     stores.go_back();
