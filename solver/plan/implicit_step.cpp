@@ -8,9 +8,11 @@
 namespace tuft::plan {
 namespace {
 
-constexpr int kMostNewton = 10;
+constexpr int kMostNewton = 12;
+constexpr int kMostAtStart = 40;
 constexpr int kKeptIterations = 12;  // as many cost about what factors anew cost (by measurement)
 constexpr double kDrift = 2.5;       // of c0/step over that of the factors, beyond which they are made anew
+constexpr double kSlow = 0.2;       // a Newton step that leaves more wants factors of the new state
 constexpr double kLinear = 1e-3;     // how far each direction is solved
 
 double norm(const std::vector<double>& r) { return std::sqrt(field::ordered_dot(r, r)); }
@@ -75,6 +77,27 @@ int ImplicitStep::newton_direction(const Fields& fields, const std::vector<doubl
   return summary.iterations;
 }
 
+/// The whole way, or the part of it that lowers the residual where the whole does not: laws have kinks where
+/// a flow turns. Returns the residual there.
+double ImplicitStep::go_along(const std::vector<double>& d, double before, Fields* fields,
+                              std::vector<double>* balances) {
+  double gone = 0.0, best = 0.0, best_size = -1.0;
+  for (const double length : {1.0, 0.5, 0.25, 0.1, 0.03}) {
+    layers_.add(d, length - gone, fields);
+    gone = length;
+    *balances = layers_.balances(*fields);
+    const double size = norm(*balances);
+    if (std::isfinite(size) && (best_size < 0.0 || size < best_size)) {
+      best = length;
+      best_size = size;
+    }
+    if (size < before) return size;
+  }
+  layers_.add(d, best - gone, fields);
+  *balances = layers_.balances(*fields);
+  return norm(*balances);
+}
+
 StepSolve ImplicitStep::solve(const Storage& storage, const StepTolerances& tolerances, Fields* fields) {
   StepSolve out;
   layers_.set_storage(&storage);
@@ -85,27 +108,23 @@ StepSolve ImplicitStep::solve(const Storage& storage, const StepTolerances& tole
     return out.residual <= tolerances.residual && out.books.mass <= tolerances.mass &&
            out.books.energy <= tolerances.energy && out.books.energy_cells <= tolerances.energy;
   };
+  const int most = storage.at_start() ? kMostAtStart : kMostNewton;
   const double rate = storage.weights().c0 / storage.weights().step;
   const double drift = std::max(rate, factored_rate_) / std::min(rate, factored_rate_);
-  bool fresh = false;
   if (!(drift < kDrift) || last_iterations_ > kKeptIterations) {
     factor(storage, *fields);
-    fresh = true;
     ++out.factorisations;
   }
-  while (!(out.solved = within()) && out.newton < kMostNewton && std::isfinite(out.residual)) {
+  while (!(out.solved = within()) && out.newton < most && std::isfinite(out.residual)) {
     std::vector<double> d;
     last_iterations_ = newton_direction(*fields, balances, &d);
     ++out.newton;
     out.iterations += last_iterations_;
     const double before = out.residual;
-    layers_.add(d, 1.0, fields);
-    balances = layers_.balances(*fields);
-    out.residual = norm(balances);
-    // Old factors may be what fails: once more with those of this state.
-    if (!(out.residual < 0.5 * before) && !fresh && std::isfinite(out.residual)) {
+    out.residual = go_along(d, before, fields, &balances);
+    // Old factors may be what fails.
+    if (!(out.residual < kSlow * before) && std::isfinite(out.residual)) {
       factor(storage, *fields);
-      fresh = true;
       ++out.factorisations;
     }
   }

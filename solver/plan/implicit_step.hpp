@@ -47,6 +47,8 @@ class ImplicitStep {
   void factor(const Storage& storage, const Fields& fields);
   int newton_direction(const Fields& fields, const std::vector<double>& balances, std::vector<double>* d);
 
+  double go_along(const std::vector<double>& d, double before, Fields* fields, std::vector<double>* balances);
+
   LayerSystem layers_;
   BorderedFactors factors_;
   double factored_rate_ = 0.0;  ///< c0/step of the factors [1/s]; 0: there are none

@@ -10,6 +10,7 @@ namespace {
 constexpr double kMostGrowth = 2.0;  // of a step; zero-stable below 1 + sqrt 2 (Grigorieff 1983, from memory)
 constexpr double kLeastGrowth = 0.3;
 constexpr double kSafety = 0.9;
+constexpr double kJoltMost = 1.01;
 constexpr int kMostRestarts = 6;
 constexpr int kMostTries = 20;        // begun for one step
 constexpr int kAirRounds = 8;         // of heat stores and the air they warm
@@ -105,7 +106,7 @@ struct March::Impl {
     while (!advance(h, &next).solved) {
       next = now;
       h *= 5.0;
-      if (h > whole) return false;
+      if (h > kJoltMost * whole) return false;
     }
     now = before = last = std::move(next);
     stores.accept();

@@ -29,6 +29,7 @@ class Storage {
       : weights_(weights), now_(std::move(now)), before_(std::move(before)) {}
 
   const TimeWeights& weights() const { return weights_; }
+  bool at_start() const { return weights_.c2 == 0.0; }  ///< nothing is known of the time before
 
   /// *left_over -= d content/dt of layer `l` at `state`, which `residual` was evaluated at last.
   void subtract(std::size_t l, const field::Residual& residual, const field::State& state,
