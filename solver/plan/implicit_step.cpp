@@ -12,7 +12,7 @@ constexpr int kMostNewton = 12;
 constexpr int kMostAtStart = 40;
 constexpr int kKeptIterations = 12;  // as many cost about what factors anew cost (by measurement)
 constexpr double kDrift = 2.5;       // of c0/step over that of the factors, beyond which they are made anew
-constexpr double kSlow = 0.2;       // a Newton step that leaves more wants factors of the new state
+constexpr double kSlow = 0.2;        // a Newton step that leaves more wants factors of the new state
 constexpr double kLinear = 1e-3;     // how far each direction is solved
 
 double norm(const std::vector<double>& r) { return std::sqrt(field::ordered_dot(r, r)); }

@@ -173,7 +173,8 @@ void LayerSystem::set_rate(double rate) {
     const double still = s.momentum / (s.length * s.depth);
     const double stop = rate * coupling_.fluid().density * s.velocity * s.length;
     for (int k = 0; k < unknowns(l).n(); ++k)
-      if (unknowns(l)[k].kind == field::kind_p) column_[static_cast<std::size_t>(offset(l) + k)] = still + stop;
+      if (unknowns(l)[k].kind == field::kind_p)
+        column_[static_cast<std::size_t>(offset(l) + k)] = still + stop;
   }
 }
 

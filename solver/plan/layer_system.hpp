@@ -34,8 +34,8 @@ class LayerSystem {
   /// Sets the scales from what the fields hold. Returns whether they changed enough to matter; always, the
   /// first time.
   bool set_scales(const Fields& fields);
-  /// Takes a step's rate c0/dt [1/s] into the measure of pressures, which have to stop the air within the step;
-  /// 0: none. Factors made before do not fit afterwards.
+  /// Takes a step's rate c0/dt [1/s] into the measure of pressures, which have to stop the air within the
+  /// step; 0: none. Factors made before do not fit afterwards.
   void set_rate(double rate);
   double column(int k) const { return column_[static_cast<std::size_t>(k)]; }
   double row(int k) const { return row_[static_cast<std::size_t>(k)]; }

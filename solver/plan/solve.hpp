@@ -19,6 +19,7 @@ struct PlanOptions {
   /// is kept only where it converges.
   field::Convection scheme = field::Convection::upwind;
   field::NewtonOptions newton;  ///< tolerances, steps, observer
+  int march_steps = 300;        ///< in time where no steady state is found (F31); 0: none
 };
 
 /// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
