@@ -145,7 +145,9 @@ NewtonSummary NewtonSolver::solve(const NewtonOptions& options, State* state) {
   for (const auto& cell : s.unknowns.level_cells()) state->pressure(cell[0], cell[1]) = 0.0;
   s.state = state;
   s.set_scales(true);
-  return take_steps(options, {}, &s);
+  StepRules rules;
+  rules.bound_to_scales = true;
+  return take_steps(options, rules, &s);
 }
 
 }  // namespace tuft::field

@@ -20,6 +20,9 @@ struct Progress {
   double courant = 0.0;       ///< pseudo-time step in cell passages [-]
   int linear_iterations = 0;  ///< of this step
   bool factored = false;      ///< a new factorisation was made
+  double time = -1.0;         ///< of the model, where steps are steps in time [s]; negative: they are not
+  double until = -1.0;        ///< where that ends [s]; negative: when it comes to rest
+  double unrest = 0.0;        ///< in time: how far the fields go while the air passes once [-]
 };
 
 struct NewtonOptions {

@@ -6,6 +6,9 @@
 namespace tuft::field {
 namespace {
 
+// Temperatures that differ by no more than this share of themselves are the same: some 3e-8 K (judgement).
+constexpr double kRoundOff = 1e-10;
+
 double largest(const Array2& a, double start) {
   for (std::size_t k = 0; k < a.size(); ++k) start = std::max(start, std::abs(a[k]));
   return start;
@@ -41,6 +44,7 @@ GivenHeat given_heat(const Problem& problem, double length) {
   for (std::size_t k = 0; k < problem.source_temperature.size(); ++k)
     if (!problem.mass_source.empty() && problem.mass_source[k] > 0.0)
       range.include(problem.source_temperature[k]);
+  for (const CellVent& v : problem.vents) range.include(v.temperature);
   const Array2& q = problem.heat_source;
   heat.flux = std::max(heat.flux, largest(q, 0.0) * length);
   for (int j = 0; j < q.ny(); ++j)
@@ -98,8 +102,10 @@ Scales scales_of(const Problem& problem, const State* state) {
   if (state != nullptr && problem.energy) {
     Range range{fluid.temperature, fluid.temperature};
     for (double t : state->temperature.values()) range.include(t);
-    // A given heat flux promises far more by conduction than moving air lets happen; trust the field then.
-    s.temperature = range.high > range.low ? range.high - range.low : s.temperature;
+    // A given heat flux promises far more by conduction than moving air lets happen; trust the field then, but
+    // not a field that differs from the reference by round-off.
+    const double round_off = kRoundOff * std::max(std::abs(range.low), std::abs(range.high));
+    s.temperature = range.high - range.low > round_off ? range.high - range.low : s.temperature;
   }
   for (const CellVent& v : problem.vents) pressure = std::max(pressure, std::abs(v.pressure));
   pressure += largest(problem.force[0], largest(problem.force[1], 0.0)) * s.length;

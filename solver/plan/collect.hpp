@@ -10,8 +10,16 @@ namespace tuft::plan {
 /// Flows of every vent by the network.
 std::vector<VentFlows> network_flows(const Model& model, const network::Solver& solver);
 
-/// Fills everything that is read from fields into `result` (network_vents included).
+/// Fills vents, fans, passages and the through-flow alone; result->ambient_temperature must be set.
+void collect_flows(const geometry::Device& device, const Model& model, const Fields& fields,
+                   const Coupling& coupling, PlanResult* result);
+
+/// Fills everything that is read from fields into `result` (network_vents included). `coupling` must have
+/// been evaluated at them.
 void collect(const geometry::Device& device, const Model& model, const network::Solver& network,
-             const Fields& fields, const CoupledNewton& solver, PlanResult* result);
+             const Fields& fields, const Coupling& coupling, PlanResult* result);
+
+/// Replaces the flows collected by means over time; `agreement` follows.
+void put_means(const PlanResult& means, PlanResult* result);
 
 }  // namespace tuft::plan

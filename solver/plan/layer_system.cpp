@@ -167,6 +167,17 @@ bool LayerSystem::set_scales(const Fields& fields) {
   return true;
 }
 
+void LayerSystem::set_rate(double rate) {
+  for (int l = 0; l < n_layers(); ++l) {
+    const field::Scales& s = scales_[static_cast<std::size_t>(l)];
+    const double still = s.momentum / (s.length * s.depth);
+    const double stop = rate * coupling_.fluid().density * s.velocity * s.length;
+    for (int k = 0; k < unknowns(l).n(); ++k)
+      if (unknowns(l)[k].kind == field::kind_p)
+        column_[static_cast<std::size_t>(offset(l) + k)] = still + stop;
+  }
+}
+
 std::vector<double> LayerSystem::balances(const Fields& fields) {
   coupling_.evaluate(fields);
   std::vector<double> r(static_cast<std::size_t>(n()));
@@ -176,6 +187,7 @@ std::vector<double> LayerSystem::balances(const Fields& fields) {
     const auto L = static_cast<std::size_t>(l);
     residual(l).set_beyond(&coupling_.exchange()[L]);
     residual(l).evaluate(fields.layers[L], &left_over_[L]);
+    if (storage_ != nullptr) storage_->subtract(L, residual(l), fields.layers[L], &left_over_[L]);
     const field::Unknowns& u = unknowns(l);
     for (int k = 0; k < u.n(); ++k) {
       const auto at = static_cast<std::size_t>(offset(l) + k);

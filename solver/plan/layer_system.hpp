@@ -8,6 +8,7 @@
 #include "solver/field/audit.hpp"
 #include "solver/field/unknowns.hpp"
 #include "solver/plan/coupled_newton.hpp"
+#include "solver/plan/storage.hpp"
 
 namespace tuft::plan {
 
@@ -33,8 +34,15 @@ class LayerSystem {
   /// Sets the scales from what the fields hold. Returns whether they changed enough to matter; always, the
   /// first time.
   bool set_scales(const Fields& fields);
+  /// Takes a step's rate c0/dt [1/s] into the measure of pressures, which have to stop the air within the
+  /// step; 0: none. Factors made before do not fit afterwards.
+  void set_rate(double rate);
   double column(int k) const { return column_[static_cast<std::size_t>(k)]; }
   double row(int k) const { return row_[static_cast<std::size_t>(k)]; }
+
+  /// What the layers store over a step in time, taken off their balances and books from now on; nullptr:
+  /// nothing, the steady state. Must outlive the evaluations.
+  void set_storage(const Storage* storage) { storage_ = storage; }
 
   /// Scaled balances of the fields.
   std::vector<double> balances(const Fields& fields);
@@ -57,6 +65,7 @@ class LayerSystem {
   const Model& model_;
   Magnitudes magnitudes_;
   Coupling coupling_;
+  const Storage* storage_ = nullptr;
   std::vector<std::unique_ptr<field::Residual>> residuals_;
   std::vector<std::unique_ptr<field::Unknowns>> unknowns_;
   std::vector<field::State> left_over_;

@@ -69,7 +69,9 @@ struct Agreement {
 
 enum class PlanEnd {
   converged,
-  reduced,  ///< only with less inertia than the air has: see momentum_share
+  reduced,   ///< only with less inertia than the air has: see momentum_share
+  averaged,  ///< no steady state was found; flows and fields are means over `span` of a run in time
+  in_time,   ///< a moment of a course in time
   not_converged,
   no_network  ///< the network's own solution, which the fields start from, was not found
 };
@@ -81,11 +83,16 @@ struct PlanResult {
   double momentum_share = 1.0;
   bool first_order = true;                                   ///< convection of momentum and heat is upwind
   int steps = 0, factorisations = 0, linear_iterations = 0;  ///< on the finest grid
-  double residual = 0.0;                                     ///< scaled [-]
-  double mass = 0.0;          ///< left over in all cells and spaces, summed, over the through-flow [-]
-  double energy = 0.0;        ///< net heat over the heat passing [-]
-  double energy_cells = 0.0;  ///< heat left over in all cells, summed, over the same [-]
-  double through_flow = 0.0;  ///< sum of the vents' gross inflows [kg/s]
+  int marched_steps = 0;           ///< in time, where no steady state was found at first
+  double marched = 0.0;            ///< run through in them [s]
+  double span = 0.0;               ///< averaged over [s]
+  double renewals = 0.0;           ///< times the air passed the device in that span [-]
+  std::vector<double> amplitudes;  ///< averaged: how far each vent's net flow swings about its mean [kg/s]
+  double residual = 0.0;           ///< scaled [-]
+  double mass = 0.0;               ///< left over in all cells and spaces, summed, over the through-flow [-]
+  double energy = 0.0;             ///< net heat over the heat passing [-]
+  double energy_cells = 0.0;       ///< heat left over in all cells, summed, over the same [-]
+  double through_flow = 0.0;       ///< sum of the vents' gross inflows [kg/s]
   double network_through_flow = 0.0;
   double power = 0.0;  ///< heat given [W]
   double ambient_density = 0.0;
@@ -97,6 +104,8 @@ struct PlanResult {
   std::vector<LayerFields> layers;
   std::vector<Agreement> agreement;  ///< one per vent
   bool converged() const { return end == PlanEnd::converged; }
+  /// Whether this is what the air does, at rest or on average, with all its inertia.
+  bool usable() const { return converged() || end == PlanEnd::averaged; }
 };
 
 }  // namespace tuft::plan

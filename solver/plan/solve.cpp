@@ -1,11 +1,13 @@
 #include "solver/plan/solve.hpp"
 
 #include <algorithm>
+#include <cstdio>
 #include <memory>
 #include <optional>
 #include <stdexcept>
 
 #include "solver/plan/collect.hpp"
+#include "solver/plan/settle.hpp"
 #include "solver/plan/start.hpp"
 
 namespace tuft::plan {
@@ -24,6 +26,8 @@ constexpr int kBoldSteps = 8;
 
 // Residual to which a share on the way to the whole is followed.
 constexpr double kOnTheWay = 0.1;
+// Newton's steps from where a run in time has come, at least.
+constexpr int kPolishSteps = 30;
 
 /// What is solved on a grid: the air's whole inertia or a share of it, by which scheme, warm or with the
 /// temperatures held.
@@ -45,6 +49,18 @@ class Grid {
 
   const Model& model() const { return model_; }
   const CoupledNewton& solver() const { return *solver_; }
+
+  /// The model with all the air's inertia and heat, upwind.
+  Model whole_model() const {
+    Model out = model_;
+    for (std::size_t l = 0; l < out.layers.size(); ++l) {
+      field::Problem& p = out.layers[l].problem;
+      p.momentum_factor = factors_[l];
+      p.momentum_scheme = p.energy_scheme = Convection::upwind;
+      p.energy = true;
+    }
+    return out;
+  }
 
   NewtonSummary solve(const Stage& stage, const NewtonOptions& options, Fields* fields) {
     if (solver_ == nullptr || stage != stage_) set(stage);
@@ -118,7 +134,7 @@ class PlanSolver {
              const PlanOptions& options)
       : case_(content), condition_(condition), given_(given), options_(options) {}
 
-  PlanResult solve() {
+  PlanResult solve(Fields* found) {
     Model finest = make_model(case_, condition_, given_, options_.cell);
     const network::Graph graph = finest.network.graph;  // outlives the model, which moves
     network::Solver network(graph);
@@ -133,7 +149,9 @@ class PlanSolver {
     Grid grid(std::move(finest), magnitudes_);
     Fields fields = start ? *start : start_from_network(grid.model(), network);
     solve_finest(&grid, start.has_value(), &fields);
-    collect(case_.device, grid.model(), network, fields, grid.solver(), &result_);
+    collect(case_.device, grid.model(), network, fields, grid.solver().coupling(), &result_);
+    if (result_.end == PlanEnd::averaged) put_means(means_, &result_);
+    if (found != nullptr) *found = std::move(fields);
     return result_;
   }
 
@@ -175,6 +193,7 @@ class PlanSolver {
   void solve_finest(Grid* grid, bool near, Fields* fields) {
     NewtonSummary summary;
     double share = find_flow(grid, options_.newton, near, fields, &summary);
+    flow_ = summary;
     NewtonOptions steps = options_.newton;
     for (const double courant : {1e6, 1e2, 5.0}) {
       if (share < 0.0) break;
@@ -185,16 +204,90 @@ class PlanSolver {
       *fields = std::move(candidate);
       break;
     }
-    const bool found = share >= 0.0 && summary.end == StepsEnd::converged;
+    bool found = share >= 0.0 && summary.end == StepsEnd::converged;
+    std::string before;
+    if ((!found || share < 1.0) && options_.march_steps > 0) {
+      before =
+          "no steady state at first: " + why_no_steady_state(share < 1.0 ? flow_ : summary, false) + "; ";
+      const SettleEnd end = settle(grid, fields, &summary, &before);
+      if (end == SettleEnd::restless) return;
+      if (end == SettleEnd::steady) {
+        found = true;
+        share = 1.0;
+      } else if (found) {  // back to the part of the inertia that was found
+        Fields again = *fields;
+        summary = grid->solve({share}, options_.newton, &again);
+      }
+    }
     result_.momentum_share = std::max(share, 0.0);
     result_.end = !found ? PlanEnd::not_converged : share == 1.0 ? PlanEnd::converged : PlanEnd::reduced;
-    result_.message = summary.message;
+    result_.message = before + summary.message;
     if (result_.end == PlanEnd::reduced)
       result_.message += "; the fields returned hold only part of the air's inertia";
     if (!found) evaluate(grid, fields);
     if (result_.end == PlanEnd::converged && options_.scheme != Convection::upwind)
       raise_order(grid, fields, &summary);
     note(summary);
+  }
+
+  /// A run in time from the best there is (docs/field.md, F31). Leaves *fields alone where it finds nothing.
+  SettleEnd settle(Grid* grid, Fields* fields, NewtonSummary* summary, std::string* told) {
+    SettleOptions in_time;
+    in_time.most_steps = options_.march_steps;
+    const auto& raster = grid->model().raster;
+    if (options_.newton.observer)
+      in_time.observer = [&](const SettleStep& s) {
+        field::Progress progress{raster.nx, raster.ny, s.steps, s.residual, 0.0, 0, false};
+        progress.time = s.time;
+        progress.unrest = s.unrest;
+        options_.newton.observer(progress);
+      };
+    const auto find_steady = [&](const Fields& now) {
+      NewtonOptions steps = options_.newton;
+      steps.max_steps = std::max(steps.max_steps, kPolishSteps);
+      steps.first_courant = 1e3;
+      Fields candidate = now;
+      const NewtonSummary tried = grid->solve({}, steps, &candidate);
+      if (tried.end != StepsEnd::converged) return false;
+      *fields = std::move(candidate);
+      *summary = tried;
+      return true;
+    };
+    const Settled run =
+        settle_in_time(case_.device, grid->whole_model(), magnitudes_, *fields, given_, in_time, find_steady);
+    result_.marched_steps = run.steps;
+    result_.marched = run.time;
+    char text[240];
+    std::snprintf(text, sizeof text, "then %d steps in time, %.3g s", run.steps, run.time);
+    *told += text;
+    if (run.end == SettleEnd::steady) *told += ", came near rest, and Newton's steps from there ";
+    if (run.end == SettleEnd::failed) *told += ", after which no step was found, however short; ";
+    if (run.end == SettleEnd::brief) *told += ", too short a run for a mean; ";
+    if (run.end == SettleEnd::restless) take_means(grid, run, fields, *told);
+    return run.end;
+  }
+
+  void take_means(Grid* grid, const Settled& run, Fields* fields, const std::string& told) {
+    *fields = run.means.fields();
+    means_ = run.means.flows();
+    result_.end = PlanEnd::averaged;
+    result_.momentum_share = 1.0;
+    result_.span = run.means.span();
+    result_.renewals = run.passages;
+    result_.amplitudes = run.means.amplitudes();
+    result_.steps = run.steps;
+    result_.mass = run.mass;
+    result_.energy = result_.energy_cells = run.energy;
+    evaluate(grid, fields);
+    double largest = 0.0;
+    for (const double a : result_.amplitudes) largest = std::max(largest, a);
+    char text[240];
+    std::snprintf(
+        text, sizeof text,
+        ", of which the second half, %.3g s, was averaged: the air passes the device %.2g times in it, and "
+        "the flows of vents swing by up to %.2g %% of the through-flow to either side",
+        result_.span, run.passages, means_.through_flow > 0.0 ? 100.0 * largest / means_.through_flow : 0.0);
+    result_.message = told + text;
   }
 
   /// Puts the solver to fields that are no solution, so that what is collected belongs to them.
@@ -235,6 +328,8 @@ class PlanSolver {
   const Given& given_;
   const PlanOptions& options_;
   Magnitudes magnitudes_;
+  NewtonSummary flow_;  ///< of the search for the flow at held temperatures on the finest grid
+  PlanResult means_;    ///< flows, where they are means
   PlanResult result_;
 };
 
@@ -242,7 +337,12 @@ class PlanSolver {
 
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
                       const PlanOptions& options) {
-  return PlanSolver(content, condition, given, options).solve();
+  return PlanSolver(content, condition, given, options).solve(nullptr);
+}
+
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options, Fields* fields) {
+  return PlanSolver(content, condition, given, options).solve(fields);
 }
 
 }  // namespace tuft::plan

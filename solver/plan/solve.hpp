@@ -9,6 +9,8 @@
 
 namespace tuft::plan {
 
+struct Fields;
+
 struct PlanOptions {
   double cell = 2e-3;        ///< side of a cell, about [m], > 0 and at most half the chassis' shorter side
   bool coarse_start = true;  ///< start from grids of two, four, eight... times the cell
@@ -17,6 +19,7 @@ struct PlanOptions {
   /// is kept only where it converges.
   field::Convection scheme = field::Convection::upwind;
   field::NewtonOptions newton;  ///< tolerances, steps, observer
+  int march_steps = 300;        ///< in time where no steady state is found (F31); 0: none
 };
 
 /// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
@@ -24,5 +27,9 @@ struct PlanOptions {
 /// the wrong length, indices out of range. A flow that is not found is a result (PlanEnd), not an exception.
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
                       const PlanOptions& options = {});
+
+/// The same, and the fields themselves, as the solver holds them, into *fields.
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options, Fields* fields);
 
 }  // namespace tuft::plan

@@ -310,4 +310,41 @@ Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& t
   return fine;
 }
 
+Fields carried_over(const Model& from, const Fields& fields, const Model& to) {
+  Fields out = still_fields(to);
+  std::vector<bool> used(from.layers.size(), false);
+  for (std::size_t l = 0; l < to.layers.size(); ++l)
+    for (std::size_t m = 0; m < from.layers.size(); ++m) {
+      if (used[m] || from.layers[m].kind != to.layers[l].kind || from.layers[m].face != to.layers[l].face)
+        continue;
+      used[m] = true;
+      out.layers[l] = fields.layers[m];
+      field::impose_given_velocities(to.layers[l].problem, &out.layers[l]);
+      break;
+    }
+  const auto copy = [&](int there, int here) {
+    out.own[static_cast<std::size_t>(here)] = fields.own[static_cast<std::size_t>(there)];
+  };
+  for (int k = 0; k < to.n_links(); ++k)
+    for (int m = 0; m < from.n_links(); ++m) {
+      const Link &a = from.links[static_cast<std::size_t>(m)], &b = to.links[static_cast<std::size_t>(k)];
+      if (a.kind != b.kind || a.name != b.name) continue;
+      copy(from.flow_of(m), to.flow_of(k));
+      for (const int end : {0, 1}) copy(from.end_temperature_of(m, end), to.end_temperature_of(k, end));
+      break;
+    }
+  const auto name = [](const Model& model, int node) {
+    return model.network.graph.nodes[static_cast<std::size_t>(model.nodes[static_cast<std::size_t>(node)])]
+        .name;
+  };
+  for (int k = 0; k < to.n_nodes(); ++k)
+    for (int m = 0; m < from.n_nodes(); ++m) {
+      if (name(from, m) != name(to, k)) continue;
+      copy(from.pressure_of(m), to.pressure_of(k));
+      copy(from.temperature_of(m), to.temperature_of(k));
+      break;
+    }
+  return out;
+}
+
 }  // namespace tuft::plan

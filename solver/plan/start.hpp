@@ -17,6 +17,11 @@ Magnitudes magnitudes_of(const Model& model, const network::Solver& solver);
 /// same part alone beside its walls. The models must have the same layers, links and nodes.
 Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& to);
 
+/// Fields of the same device in another condition, on the same cells, as the start of this one: layers, links
+/// and spaces that both have keep what they hold; the air of those that are new is at rest and as warm as the
+/// room.
+Fields carried_over(const Model& from, const Fields& fields, const Model& to);
+
 /// Whether `start_from_coarse` can carry fields from one to the other.
 bool alike(const Model& a, const Model& b);
 

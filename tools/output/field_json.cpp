@@ -15,6 +15,10 @@ const char* end_word(plan::PlanEnd end) {
       return "converged";
     case plan::PlanEnd::reduced:
       return "reduced";
+    case plan::PlanEnd::averaged:
+      return "averaged";
+    case plan::PlanEnd::in_time:
+      return "in-time";
     case plan::PlanEnd::not_converged:
       return "not-converged";
     case plan::PlanEnd::no_network:

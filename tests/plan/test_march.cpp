@@ -1,0 +1,199 @@
+// The plan layers in time: exact courses, order in the step, and the steady state at the end.
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdio>
+
+#include "solver/plan/course.hpp"
+#include "solver/plan/march.hpp"
+#include "tests/plan/support.hpp"
+
+using namespace tuft;
+using namespace tuft::plan;
+using namespace tuft::plan::test;
+using geometry::Face;
+
+namespace {
+
+/// A duct along x without walls at its sides, one layer: the air's own course and nothing else.
+Model duct(int cells, double length, double depth) {
+  Model model;
+  model.raster.nx = cells;
+  model.raster.ny = 3;
+  model.raster.dx = length / cells;
+  model.raster.dy = 0.01;
+  model.raster.zone_storey = {0};
+  Layer layer;
+  field::Problem& p = layer.problem;
+  p.grid = field::Grid{field::uniform_axis(cells, 0.0, length), field::uniform_axis(3, 0.0, 0.03)};
+  p.momentum_scheme = p.energy_scheme = field::Convection::upwind;
+  p.solid = field::Mask(cells, 3);
+  p.depth = field::Array2(cells, 3, depth);
+  p.heat_source = field::Array2(cells, 3);
+  field::Edge open, mirror;
+  open.kind = field::EdgeKind::outlet;
+  open.temperature = p.fluid.temperature;
+  mirror.kind = field::EdgeKind::symmetry;
+  p.set_side(field::Side::left, open);
+  p.set_side(field::Side::right, open);
+  p.set_side(field::Side::bottom, mirror);
+  p.set_side(field::Side::top, mirror);
+  layer.height = field::Array2(cells, 3, 0.5 * depth);
+  layer.part = field::Array2T<int>(cells, 3, 0);
+  model.layers = {layer};
+  return model;
+}
+
+/// A tall warm box on its side with slots low and high, and a fan that draws from outside.
+geometry::Case chimney() {
+  geometry::Case c = box({0.2, 0.12, 0.06});
+  c.device.vents = {vent("left", Face::left, {0.0, 0.06, 0.03}, 0.06, 0.01),
+                    vent("right", Face::right, {0.2, 0.06, 0.03}, 0.06, 0.01),
+                    vent("fan-vent", Face::top, {0.05, 0.06, 0.06}, 0.04, 0.04)};
+  c.device.vents[2].behind = {geometry::PlaceKind::fan_inlet, 0};
+  c.device.fans = {fan_into_zone(2, 2.0, 2e-4)};
+  c.poses = {geometry::named_pose("on-left-edge")};
+  return c;
+}
+
+const CourseOptions kCoarse = [] {
+  CourseOptions o;
+  o.cell = 0.012;
+  return o;
+}();
+
+}  // namespace
+
+TEST_CASE("friction alone slows a layer's air as an exponential", "[exact]") {
+  // rho du/dt = -12 mu/h^2 u (F7 in its laminar limit): derived.
+  Model model = duct(12, 0.12, 5e-3);
+  model.layers[0].problem.layer_friction = true;
+  const field::Fluid fluid = model.layers[0].problem.fluid;
+  Fields start = still_fields(model);
+  start.layers[0].u().fill(0.01);
+  MarchOptions options;
+  options.tolerance = 2e-6;
+  March march(std::move(model), {1e-6, 1e-3, 1.0}, start, {}, {}, options);
+  const double rate = 12.0 * fluid.viscosity / (25e-6 * fluid.density);
+  while (march.time() < 2.0 / rate) {
+    const MarchStep step = march.step(2.0 / rate);
+    REQUIRE(step.good);
+    CHECK(step.solved.books.mass <= 1e-10);
+  }
+  CHECK(march.time() == 2.0 / rate);
+  for (const double u : march.fields().layers[0].u().values())
+    CHECK(u == Approx(0.01 * std::exp(-2.0)).epsilon(1e-3));
+}
+
+TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
+  // Until the front arrives, warm air leaves as fast as cold enters; the rest of its heat is what is left of
+  // the duct: derived.
+  const double length = 0.24, speed = 0.1;
+  Model model = duct(48, length, 0.02);
+  field::Problem& p = model.layers[0].problem;
+  field::Edge in;
+  in.kind = field::EdgeKind::inflow;
+  in.normal = speed;
+  in.temperature = p.fluid.temperature;
+  p.set_side(field::Side::left, in);
+  Fields start = still_fields(model);
+  start.layers[0].u().fill(speed);
+  start.layers[0].temperature.fill(p.fluid.temperature + 30.0);
+  const field::Fluid fluid = p.fluid;
+  const auto heat = [&](const Fields& fields) {
+    double sum = 0.0;
+    for (const double t : fields.layers[0].temperature.values())
+      sum += fluid.density_at(t) * (t - fluid.temperature);
+    return sum;
+  };
+  const double whole = heat(start);
+  March march(std::move(model), {1e-4, 0.1, 30.0}, start, {}, {}, {});
+  for (const double share : {0.25, 0.5}) {
+    while (march.time() < share * length / speed) {
+      const MarchStep step = march.step(share * length / speed);
+      REQUIRE(step.good);
+      CHECK(step.solved.books.mass <= 1e-10);
+      CHECK(step.solved.books.energy <= 1e-7);
+    }
+    CHECK(heat(march.fields()) / whole == Approx(1.0 - share).epsilon(2e-3));
+    // Nothing pushes: the front moves with the air, whose speed is that of the inflow everywhere.
+    CHECK(march.fields().layers[0].u()(48, 1) == Approx(speed).epsilon(1e-3));
+  }
+  while (march.time() < 3.0 * length / speed) REQUIRE(march.step(3.0 * length / speed).good);
+  CHECK(heat(march.fields()) / whole < 1e-6);
+}
+
+TEST_CASE("the course of a warming box is of second order in the step", "[order]") {
+  const geometry::Case c = chimney();
+  Given given;
+  given.zones = {5.0};
+  // A steady state, then more heat through something solid: nothing jumps but its rate.
+  Given before;
+  before.zones = {3.0};
+  const auto values = [&](double step) {
+    CourseOptions options = kCoarse;
+    options.until = 0.8;
+    options.march.fixed_step = step;
+    options.from = {{c.conditions[0], before}};
+    double in = 0.0, warm = 0.0, lump = 0.0;
+    options.on_step = [&](const CourseStep& s) {
+      in = s.vents[0].inflow - s.vents[0].outflow;
+      warm = s.warmest;
+      lump = s.stores[0];
+      return true;
+    };
+    REQUIRE(follow(c, c.conditions[0], given, {{0, 0.3, 0.5, 305.0}}, options).end == CourseEnd::followed);
+    return std::array<double, 3>{in, warm, lump};
+  };
+  const auto a = values(0.04), b = values(0.02), d = values(0.01);
+  for (std::size_t k = 0; k < 3; ++k) {
+    const double order = std::log2(std::abs((a[k] - b[k]) / (b[k] - d[k])));
+    std::printf("order in time, %s: %.2f\n",
+                k == 0   ? "flow of a vent"
+                : k == 1 ? "warmest air"
+                         : "solid",
+                order);
+    CHECK(order >= 1.9);
+  }
+}
+
+TEST_CASE("after a long time the course is the steady state", "[network]") {
+  const geometry::Case c = chimney();
+  Given given;
+  given.zones = {5.0};
+  PlanOptions steady;
+  steady.cell = kCoarse.cell;
+  const PlanResult end = solve_plan(c, c.conditions[0], given, steady);
+  REQUIRE(end.converged());
+  CourseOptions options = kCoarse;
+  options.until = 3000.0;
+  PlanResult last;
+  int moments = 0;
+  options.every = 1500.0;
+  options.on_moment = [&](double, const PlanResult& state) {
+    last = state;
+    ++moments;
+  };
+  double stored = 0.0;
+  options.on_step = [&](const CourseStep& s) {
+    stored = s.stores[0];
+    return true;
+  };
+  const Course course = follow(c, c.conditions[0], given, {{0, 20.0, 0.5, 293.15}}, options);
+  INFO(course.message);
+  REQUIRE(course.end == CourseEnd::followed);
+  CHECK(moments == 3);
+  CHECK(course.mass <= 1e-10);
+  CHECK(course.energy <= 1e-7);
+  for (std::size_t v = 0; v < 3; ++v) {
+    CHECK(last.vents[v].inflow == Approx(end.vents[v].inflow).epsilon(1e-5).margin(1e-9));
+    CHECK(last.vents[v].outflow == Approx(end.vents[v].outflow).epsilon(1e-5).margin(1e-9));
+    CHECK(last.vents[v].temperature_out == Approx(end.vents[v].temperature_out).margin(1e-3));
+  }
+  // 5 W through 0.5 W/K over the mean of the air.
+  double air = 0.0;
+  for (const double t : last.layers[0].temperature.values()) air += t;
+  air /= static_cast<double>(last.layers[0].temperature.size());
+  CHECK(stored == Approx(air + 10.0).margin(0.01));
+}
