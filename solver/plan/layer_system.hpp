@@ -36,10 +36,15 @@ class LayerSystem {
   double column(int k) const { return column_[static_cast<std::size_t>(k)]; }
   double row(int k) const { return row_[static_cast<std::size_t>(k)]; }
 
+  const std::vector<double>& columns() const { return column_; }
+  const std::vector<double>& rows() const { return row_; }
+
   /// Scaled balances of the fields.
   std::vector<double> balances(const Fields& fields);
-  /// fields += factor * step.
+  /// *fields += factor * step.
   void add(const std::vector<double>& step, double factor, Fields* fields) const;
+  /// *fields = from + factor * step.
+  void move(const Fields& from, const std::vector<double>& step, double factor, Fields* fields) const;
   /// Given velocities and pressure levels.
   void impose(Fields* fields) const;
 
@@ -51,6 +56,7 @@ class LayerSystem {
   const std::vector<CellRef>& loose_cells() const { return loose_; }
 
  private:
+  void add_to_layer(int layer, const std::vector<double>& step, double factor, Fields* fields) const;
   void find_loose_cells();
   void set_own_scale(int k, double difference);
 
