@@ -31,7 +31,8 @@ Dense random_dense(int n, unsigned seed) {
 }
 
 /// Gauss-Jordan on the first `own` columns, rows interchanged among the first `own`, of `a` and as many rows
-/// of x: leaves A11^-1 A12 above, the Schur complement below, and the same of x.
+/// of x: leaves the solution of the own block for the border's columns above, the Schur complement below, and
+/// the same of x.
 void eliminate(Dense* a, int own, std::vector<double>* x) {
   for (int k = 0; k < own; ++k) {
     int best = k;
