@@ -32,9 +32,9 @@ struct NewtonSolver::Impl : SteppedSystem {
   State left_over, trial;
   State* state = nullptr;  ///< being solved
 
-  std::array<double, 4> column_scale{}, row_scale{};
-  std::vector<double> renewal;    ///< D at Courant number 1, per unknown
-  std::vector<double> equalised;  ///< extra row factors of the factored matrix
+  std::vector<double> column_scale, row_scale;  ///< per unknown
+  std::vector<double> renewal;                  ///< D at Courant number 1, per unknown
+  std::vector<double> equalised;                ///< extra row factors of the factored matrix
 
   /// Takes the scales of the state, or what drives the problem promises while the air is still at rest.
   /// Returns whether they changed enough to matter.
@@ -46,23 +46,26 @@ struct NewtonSolver::Impl : SteppedSystem {
     if (!first && ratio < 1.5 && ratio > 1.0 / 1.5) return false;
     residual.set_scales(s);
     const double per_face = std::sqrt(static_cast<double>(problem.grid.nx()) * problem.grid.ny());
-    column_scale = {s.velocity, s.velocity, s.momentum / (s.length * s.depth), s.temperature};
-    row_scale = {per_face / s.momentum, per_face / s.momentum, per_face / s.mass, per_face / s.heat};
+    const double columns_of[4] = {s.velocity, s.velocity, s.momentum / (s.length * s.depth), s.temperature};
+    const double rows_of[4] = {per_face / s.momentum, per_face / s.momentum, per_face / s.mass,
+                               per_face / s.heat};
+    column_scale.resize(static_cast<std::size_t>(unknowns.n()));
+    row_scale.resize(column_scale.size());
+    for (std::size_t k = 0; k < row_scale.size(); ++k) {
+      column_scale[k] = columns_of[unknowns[static_cast<int>(k)].kind];
+      row_scale[k] = rows_of[unknowns[static_cast<int>(k)].kind];
+    }
     return true;
   }
 
   bool rescale() override { return set_scales(false); }
-  double column(std::size_t k) const override {
-    return column_scale[static_cast<std::size_t>(unknowns[static_cast<int>(k)].kind)];
-  }
-  double row(std::size_t k) const override {
-    return row_scale[static_cast<std::size_t>(unknowns[static_cast<int>(k)].kind)];
-  }
+  const std::vector<double>& columns() const override { return column_scale; }
+  const std::vector<double>& rows() const override { return row_scale; }
 
   std::vector<double> balances_of(const State& at) {
     residual.evaluate(at, &left_over);
     std::vector<double> r = unknowns.gather(left_over);
-    for (std::size_t k = 0; k < r.size(); ++k) r[k] *= row(k);
+    for (std::size_t k = 0; k < r.size(); ++k) r[k] *= row_scale[k];
     return r;
   }
   std::vector<double> balances() override { return balances_of(*state); }
@@ -112,7 +115,7 @@ struct NewtonSolver::Impl : SteppedSystem {
         const int c = pattern.column[static_cast<std::size_t>(k)];
         value = -value;
         if (c == r) value += renewal[static_cast<std::size_t>(r)] / courant;
-        value *= row(static_cast<std::size_t>(r)) * column(static_cast<std::size_t>(c));
+        value *= row_scale[static_cast<std::size_t>(r)] * column_scale[static_cast<std::size_t>(c)];
         largest = std::max(largest, std::abs(value));
       }
       if (!(largest > 0.0)) continue;

@@ -9,6 +9,7 @@
 namespace tuft::field {
 namespace {
 
+constexpr int kShared = 100000;  // unknowns from which loops over them are shared among threads
 // Of the residual asked for: the books, which are asked for too, hold as well then (by measurement).
 constexpr double kEnough = 0.05;
 constexpr int kNoFactors = 1000;  // as many iterations as make factors anew
@@ -136,16 +137,26 @@ class Stepper {
 
   /// One step's d, in the units of the unknowns. Products J v are differences of the true balances.
   GmresSummary solve(std::vector<double>* d) {
-    const std::vector<double>& inertia = system_.inertia();
+    const std::vector<double>&inertia = system_.inertia(), &columns = system_.columns(),
+          &rows = system_.rows();
+    const int n = static_cast<int>(columns.size());
+    const bool share = n > kShared;
     const auto apply = [&](const std::vector<double>& in, std::vector<double>* out) {
       double largest = 0.0;
       for (const double v : in) largest = std::max(largest, std::abs(v));
       const double h = largest > 0.0 ? 1e-6 / largest : 1.0;
-      std::vector<double> step(in.size());
-      for (std::size_t k = 0; k < in.size(); ++k) step[k] = in[k] * system_.column(k);
-      const std::vector<double> moved = system_.balances_along(step, h);
-      for (std::size_t k = 0; k < in.size(); ++k)
-        (*out)[k] = inertia[k] / courant_ * system_.row(k) * step[k] - (moved[k] - balances_[k]) / h;
+      step_.resize(in.size());
+#pragma omp parallel for schedule(static) if (share)
+      for (int m = 0; m < n; ++m) {
+        const auto k = static_cast<std::size_t>(m);
+        step_[k] = in[k] * columns[k];
+      }
+      moved_ = system_.balances_along(step_, h);
+#pragma omp parallel for schedule(static) if (share)
+      for (int m = 0; m < n; ++m) {
+        const auto k = static_cast<std::size_t>(m);
+        (*out)[k] = inertia[k] / courant_ * rows[k] * step_[k] - (moved_[k] - balances_[k]) / h;
+      }
     };
     const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
       system_.precondition(in, out);
@@ -154,7 +165,7 @@ class Stepper {
     options.tolerance = linear_tolerance();
     options.max_iterations = 40;
     const GmresSummary summary = gmres(apply, precondition, balances_, options, d);
-    for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= system_.column(k);
+    for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= columns[k];
     return summary;
   }
 
@@ -182,7 +193,7 @@ class Stepper {
   const StepRules rules_;
   SteppedSystem& system_;
   NewtonSummary summary_;
-  std::vector<double> balances_, moved_;
+  std::vector<double> balances_, moved_, step_;
   double size_ = 0.0, best_ = 0.0, factored_size_ = 0.0;
   double courant_ = 1.0, factored_courant_ = 1.0;
   double last_fall_ = 1.0;  ///< of the residual, in the last step

@@ -9,8 +9,8 @@
 
 namespace tuft::field {
 
-/// A state with unknowns and balances, both scaled: a scaled step times `column` is a step in the unknowns'
-/// own units, a balance times `row` is a scaled one.
+/// A state with unknowns and balances, both scaled: a scaled step times `columns` is a step in the unknowns'
+/// own units, a balance times `rows` is a scaled one.
 class SteppedSystem {
  public:
   virtual ~SteppedSystem() = default;
@@ -26,8 +26,8 @@ class SteppedSystem {
   /// number 1.
   virtual void set_inertia() = 0;
   virtual const std::vector<double>& inertia() const = 0;
-  virtual double column(std::size_t k) const = 0;
-  virtual double row(std::size_t k) const = 0;
+  virtual const std::vector<double>& columns() const = 0;
+  virtual const std::vector<double>& rows() const = 0;
   /// Takes the scales of the state; returns whether they changed enough to matter.
   virtual bool rescale() = 0;
 

@@ -25,19 +25,19 @@ struct CoupledNewton::Impl : field::SteppedSystem {
   BorderedFactors factors;
   std::vector<double> renewal;  ///< D at Courant number 1, per unknown
   Fields* fields = nullptr;     ///< being solved
+  Fields moved;                 ///< the same, moved along a step
   bool held = false;            ///< the temperatures are
   bool flow_kept = false;       ///< the flow's factors are those of a state nearby, at the same scales
 
   std::vector<double> balances() override { return layers.balances(*fields); }
   std::vector<double> balances_along(const std::vector<double>& step, double length) override {
-    Fields moved = *fields;
-    layers.add(step, length, &moved);
+    layers.move(*fields, step, length, &moved);
     return layers.balances(moved);
   }
   void move(const std::vector<double>& step, double length) override { layers.add(step, length, fields); }
   const std::vector<double>& inertia() const override { return renewal; }
-  double column(std::size_t k) const override { return layers.column(static_cast<int>(k)); }
-  double row(std::size_t k) const override { return layers.row(static_cast<int>(k)); }
+  const std::vector<double>& columns() const override { return layers.columns(); }
+  const std::vector<double>& rows() const override { return layers.rows(); }
   bool rescale() override { return layers.set_scales(*fields); }
   void factor(double courant) override {
     const field::Rows rows = held ? field::Rows::flow : flow_kept ? field::Rows::heat : field::Rows::all;

@@ -26,7 +26,7 @@ Coupling::Coupling(const Model& model) : model_(model) {
   std::vector<field::Mask> listed(model.layers.size(), field::Mask(nx, ny));
   const auto list = [&](const CellRef& c) {
     unsigned char& seen = listed[static_cast<std::size_t>(c.layer)](c.i, c.j);
-    if (seen == 0) cells_beside_.push_back(c);
+    if (seen == 0) cells_.push_back(c);
     seen = 1;
   };
   for (std::size_t k = 0; k < model.openings.size(); ++k) {
@@ -40,6 +40,19 @@ Coupling::Coupling(const Model& model) : model_(model) {
       if (end->kind != EndKind::group) continue;
       for (const Group::Member& m : model.groups[static_cast<std::size_t>(end->index)].members) list(m.cell);
     }
+  cells_beside_ = cells_;
+  for (const CellOpening& o : model.openings) {
+    list(o.a.cell);
+    if (o.b.kind == EndKind::cell) list(o.b.cell);
+  }
+}
+
+void Coupling::clear(const std::vector<CellRef>& cells) {
+  for (const CellRef& c : cells) {
+    field::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
+    e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
+  }
+  std::fill(left_over_.begin(), left_over_.end(), 0.0);
 }
 
 SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
@@ -141,22 +154,13 @@ void Coupling::evaluate_opening(const Fields& fields, std::size_t k) {
 }
 
 void Coupling::evaluate(const Fields& fields) {
-  for (field::Exchange& e : exchange_) {
-    e.mass.fill(0.0);
-    e.out.fill(0.0);
-    e.heat.fill(0.0);
-  }
-  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+  clear(cells_);
   for (std::size_t k = 0; k < model_.openings.size(); ++k) evaluate_opening(fields, k);
   for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
 }
 
 void Coupling::evaluate_beside(const Fields& fields) {
-  for (const CellRef& c : cells_beside_) {
-    field::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
-    e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
-  }
-  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+  clear(cells_beside_);
   for (const std::size_t k : openings_beside_) evaluate_opening(fields, k);
   for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
 }

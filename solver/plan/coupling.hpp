@@ -78,6 +78,7 @@ class Coupling {
  private:
   void add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat);
   void add_end(const Fields& fields, const End& end, double in, double out, double brought);
+  void clear(const std::vector<CellRef>& cells);
   void evaluate_opening(const Fields& fields, std::size_t k);
   void evaluate_link(const Fields& fields, int k);
   void add_opening_slopes(const Fields& fields, const CellOpening& opening, Slopes* out) const;
@@ -88,6 +89,7 @@ class Coupling {
   std::vector<field::Exchange> exchange_;
   std::vector<std::size_t> openings_beside_;  ///< to nodes
   std::vector<CellRef> cells_beside_;         ///< of the ends of those and of links, each once
+  std::vector<CellRef> cells_;                ///< of all ends, each once
   std::vector<double> left_over_;
   std::vector<OpeningFlow> cell_flows_, link_flows_;
 };

@@ -201,14 +201,30 @@ std::vector<double> LayerSystem::balances(const Fields& fields) {
   return r;
 }
 
+void LayerSystem::add_to_layer(int l, const std::vector<double>& step, double factor, Fields* fields) const {
+  const field::Unknowns& u = unknowns(l);
+  field::State& state = fields->layers[static_cast<std::size_t>(l)];
+  for (int k = 0; k < u.n(); ++k)
+    field::Unknowns::part(state, u[k].kind)(u[k].i, u[k].j) +=
+        factor * step[static_cast<std::size_t>(offset(l) + k)];
+}
+
 void LayerSystem::add(const std::vector<double>& step, double factor, Fields* fields) const {
-  for (int l = 0; l < n_layers(); ++l) {
-    const field::Unknowns& u = unknowns(l);
-    field::State& state = fields->layers[static_cast<std::size_t>(l)];
-    for (int k = 0; k < u.n(); ++k)
-      field::Unknowns::part(state, u[k].kind)(u[k].i, u[k].j) +=
-          factor * step[static_cast<std::size_t>(offset(l) + k)];
+  for (int l = 0; l < n_layers(); ++l) add_to_layer(l, step, factor, fields);
+  for (int k = 0; k < n_own(); ++k)
+    fields->own[static_cast<std::size_t>(k)] += factor * step[static_cast<std::size_t>(n_cells() + k)];
+}
+
+void LayerSystem::move(const Fields& from, const std::vector<double>& step, double factor,
+                       Fields* fields) const {
+  const int layers = n_layers();
+  fields->layers.resize(from.layers.size());
+#pragma omp parallel for schedule(dynamic, 1) if (layers > 1 && n_cells() > 20000)
+  for (int l = 0; l < layers; ++l) {
+    fields->layers[static_cast<std::size_t>(l)] = from.layers[static_cast<std::size_t>(l)];
+    add_to_layer(l, step, factor, fields);
   }
+  fields->own = from.own;
   for (int k = 0; k < n_own(); ++k)
     fields->own[static_cast<std::size_t>(k)] += factor * step[static_cast<std::size_t>(n_cells() + k)];
 }

@@ -40,14 +40,19 @@ class LayerSystem {
   double column(int k) const { return column_[static_cast<std::size_t>(k)]; }
   double row(int k) const { return row_[static_cast<std::size_t>(k)]; }
 
+  const std::vector<double>& columns() const { return column_; }
+  const std::vector<double>& rows() const { return row_; }
+
   /// What the layers store over a step in time, taken off their balances and books from now on; nullptr:
   /// nothing, the steady state. Must outlive the evaluations.
   void set_storage(const Storage* storage) { storage_ = storage; }
 
   /// Scaled balances of the fields.
   std::vector<double> balances(const Fields& fields);
-  /// fields += factor * step.
+  /// *fields += factor * step.
   void add(const std::vector<double>& step, double factor, Fields* fields) const;
+  /// *fields = from + factor * step.
+  void move(const Fields& from, const std::vector<double>& step, double factor, Fields* fields) const;
   /// Given velocities and pressure levels.
   void impose(Fields* fields) const;
 
@@ -59,6 +64,7 @@ class LayerSystem {
   const std::vector<CellRef>& loose_cells() const { return loose_; }
 
  private:
+  void add_to_layer(int layer, const std::vector<double>& step, double factor, Fields* fields) const;
   void find_loose_cells();
   void set_own_scale(int k, double difference);
 

@@ -4,10 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "solver/field/multigrid.hpp"
-#include "solver/field/residual.hpp"
-#include "solver/plan/coupling.hpp"
-
 namespace tuft::plan {
 namespace {
 
@@ -15,7 +11,6 @@ using field::Array2;
 
 constexpr double kLeastFlow = 1e-9;        // [kg/s]
 constexpr double kLeastPressure = 1e-4;    // [Pa]
-constexpr double kMassTolerance = 1e-3;    // of the mass that a start leaves over, against what it found
 constexpr double kLeastDifference = 1e-6;  // [K], below it nothing is warm and 1 K is the measure
 
 struct NodeAir {
@@ -189,40 +184,6 @@ void keep_to_parts(const Layer& from, const field::State& coarse, const Layer& t
     }
 }
 
-/// Moves the velocities of a layer by as little as makes its mass balance, what cells exchange held: a
-/// potential's slopes, in proportion to faces over distances.
-void balance_mass(const field::Problem& problem, const field::Exchange& beyond, field::State* state) {
-  const int nx = problem.grid.nx(), ny = problem.grid.ny();
-  field::Residual residual(problem);
-  residual.set_beyond(&beyond);
-  field::State over = *state;
-  residual.evaluate_mass(*state, &over);
-  field::PressureEquation equation{Array2(nx + 1, ny), Array2(nx, ny + 1), {}};
-  for (int d = 0; d < 2; ++d) {
-    const field::ComponentMesh& mesh = residual.mesh().component[static_cast<std::size_t>(d)];
-    Array2& a = d == 0 ? equation.ax : equation.ay;
-    for (std::size_t k = 0; k < a.size(); ++k)
-      if (mesh.active[k]) a[k] = mesh.area[k] * mesh.area[k] / mesh.volume[k];
-  }
-  field::MultigridOptions options;
-  options.tolerance = kMassTolerance;
-  Array2 potential(nx, ny);
-  field::Multigrid(problem.grid, equation, options).solve(over.pressure, &potential);
-  const auto at = [&](int i, int j) { return i < 0 || j < 0 || i >= nx || j >= ny ? 0.0 : potential(i, j); };
-  for (int d = 0; d < 2; ++d) {
-    const auto D = static_cast<std::size_t>(d);
-    const field::ComponentMesh& mesh = residual.mesh().component[D];
-    Array2& u = state->velocity[D];
-    for (int j = 0; j < u.ny(); ++j)
-      for (int i = 0; i < u.nx(); ++i) {
-        if (!mesh.active(i, j)) continue;
-        const double mass = (d == 0 ? equation.ax : equation.ay)(i, j) *
-                            (at(d == 0 ? i - 1 : i, d == 0 ? j : j - 1) - at(i, j));
-        u(i, j) += mass / (mesh.area(i, j) * residual.face_density(d, i, j, u(i, j)));
-      }
-  }
-}
-
 }  // namespace
 
 Fields start_from_network(const Model& model, const network::Solver& solver) {
@@ -303,10 +264,6 @@ Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& t
     field::impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
   }
   fine.own = coarse.own;
-  Coupling coupling(to);
-  coupling.evaluate(fine);
-  for (std::size_t l = 0; l < to.layers.size(); ++l)
-    balance_mass(to.layers[l].problem, coupling.exchange()[l], &fine.layers[l]);
   return fine;
 }
 

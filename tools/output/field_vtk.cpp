@@ -106,9 +106,10 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
 
 void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {
   const geometry::Pose& pose = pose_of(field);
+  std::vector<double> heights;
+  for (const plan::LayerFields& layer : field.plan.layers) heights.push_back(mean_height(layer));
   const auto place = [&](const FlowLine& line, const FlowLine::Point& point) -> Vec3 {
-    const double z = mean_height(field.plan.layers[static_cast<std::size_t>(line.layer)]);
-    return pose.to_world * Vec3(point.x, point.y, z);
+    return pose.to_world * Vec3(point.x, point.y, heights[static_cast<std::size_t>(line.layer)]);
   };
   write_lines(path, field.run.content.device, lines, place, true);
 }
