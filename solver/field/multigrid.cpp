@@ -17,6 +17,7 @@ Multigrid::Multigrid(const Grid& grid, const PressureEquation& equation, const M
     : impl_(new Impl) {
   impl_->options = options;
   std::vector<Level> levels;
+  levels.reserve(16);
   // The point solver keeps coefficients in an order of its own: it only looks at these while it is set up.
   levels.emplace_back(grid.x, grid.y,
                       std::shared_ptr<const PressureEquation>(&equation, [](const PressureEquation*) {}));
@@ -28,7 +29,7 @@ Multigrid::Multigrid(const Grid& grid, const PressureEquation& equation, const M
     Level next = coarser(&levels.back());
     levels.push_back(std::move(next));
   }
-  impl_->solver = lines ? line_solver(std::move(levels), options) : point_solver(levels, options);
+  impl_->solver = lines ? line_solver(std::move(levels), options) : point_solver(std::move(levels), options);
 }
 
 Multigrid::~Multigrid() = default;

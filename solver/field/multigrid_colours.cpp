@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <type_traits>
+#include <utility>
 
 #include "solver/field/multigrid_kernels.hpp"
 
@@ -34,21 +35,22 @@ T* scratch(int n) {
 }  // namespace
 
 template <class T>
-CoarseWeights<T>::CoarseWeights(const std::vector<Between>& from) : places(from) {
-  for (auto& n : next) n.assign((from.size() + 1) / 2, T{});
-  for (std::size_t i = 0; i < from.size(); ++i) next[i & 1][i / 2] = static_cast<T>(from[i].weight);
+CoarseWeights<T>::CoarseWeights(std::vector<Between> its_places) : places(std::move(its_places)) {
+  for (auto& n : next) n.assign((places.size() + 1) / 2, T{});
+  for (std::size_t i = 0; i < places.size(); ++i) next[i & 1][i / 2] = static_cast<T>(places[i].weight);
 }
 
 template <class T>
-ColourLevel<T>::ColourLevel(const Level& level)
-    : nx(level.nx),
-      ny(level.ny),
+ColourLevel<T>::ColourLevel(Level* from)
+    : nx(from->nx),
+      ny(from->ny),
       solution(nx, ny),
       rhs(nx, ny),
-      kept(level.kept),
-      gaps(level.gaps),
-      in_x(level.in_x),
-      in_y(level.in_y) {
+      kept(std::move(from->kept)),
+      gaps(from->gaps),
+      in_x(std::move(from->in_x)),
+      in_y(std::move(from->in_y)) {
+  const Level& level = *from;
   const std::vector<int>& rows = level.distinct;
   const int n = static_cast<int>(rows.size());
   west = Coloured<T>(nx, n);

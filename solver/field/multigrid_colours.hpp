@@ -46,15 +46,15 @@ class Coloured {
 /// is lost of a correction at the two ends of the axis where the rim holds 0 there.
 template <class T>
 struct CoarseWeights {
-  explicit CoarseWeights(const std::vector<Between>& places = {});
+  explicit CoarseWeights(std::vector<Between> its_places = {});
   std::vector<T> next[2];
   std::vector<Between> places;
 };
 
 template <class T>
 struct ColourLevel {
-  /// Takes over the coefficients of `level`.
-  explicit ColourLevel(const Level& level);
+  /// Takes over the coefficients of *level, and its lists of places and rows, which are left empty there.
+  explicit ColourLevel(Level* level);
   ColourLevel(ColourLevel&&) = default;
 
   int nx, ny;

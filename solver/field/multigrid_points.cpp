@@ -28,14 +28,15 @@ constexpr double slow = 0.25;
 
 class PointSolver : public PressureSolver {
  public:
-  PointSolver(const std::vector<Level>& levels, const MultigridOptions& options)
-      : fine_(levels.front()),
+  PointSolver(std::vector<Level> levels, const MultigridOptions& options)
+      : fine_(&levels.front()),
         options_(options),
         bodies_(find_floating_bodies(levels.front())),
         coarsest_(levels.back()),
         of_rhs_(static_cast<std::size_t>(levels.front().ny)),
         of_start_(of_rhs_.size()) {
-    for (std::size_t l = 1; l < levels.size(); ++l) coarse_.emplace_back(levels[l]);
+    coarse_.reserve(levels.size());
+    for (std::size_t l = 1; l < levels.size(); ++l) coarse_.emplace_back(&levels[l]);
     if (!coarse_.empty()) squares_.resize(static_cast<std::size_t>(coarse_.front().ny));
   }
 
@@ -258,9 +259,8 @@ class PointSolver : public PressureSolver {
 
 }  // namespace
 
-std::unique_ptr<PressureSolver> point_solver(const std::vector<Level>& levels,
-                                             const MultigridOptions& options) {
-  return std::make_unique<PointSolver>(levels, options);
+std::unique_ptr<PressureSolver> point_solver(std::vector<Level> levels, const MultigridOptions& options) {
+  return std::make_unique<PointSolver>(std::move(levels), options);
 }
 
 }  // namespace tuft::field

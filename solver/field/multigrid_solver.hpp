@@ -20,8 +20,7 @@ class PressureSolver {
 };
 
 /// Red-black points, for near-uniform coefficients. `levels` from the finest on, set up.
-std::unique_ptr<PressureSolver> point_solver(const std::vector<Level>& levels,
-                                             const MultigridOptions& options);
+std::unique_ptr<PressureSolver> point_solver(std::vector<Level> levels, const MultigridOptions& options);
 
 /// Zebra lines both ways, for stretched grids.
 std::unique_ptr<PressureSolver> line_solver(std::vector<Level> levels, const MultigridOptions& options);

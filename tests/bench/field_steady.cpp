@@ -3,6 +3,7 @@
 
 #include <cstdio>
 
+#include "solver/field/residual.hpp"
 #include "tests/bench/field_clock.hpp"
 #include "tests/field/support.hpp"
 
@@ -24,6 +25,22 @@ void heated_cavity(benchmark::State& state) {
         test::heated_cavity(static_cast<int>(state.range(0)), 1e6));
 }
 BENCHMARK(heated_cavity)->Arg(64)->Arg(128)->Arg(256)->UseManualTime()->Unit(benchmark::kMillisecond);
+
+/// The unit that the work of a solve is counted in.
+void residual_evaluation(benchmark::State& state) {
+  const Problem problem = test::heated_cavity(static_cast<int>(state.range(0)), 1e6);
+  Residual residual(problem);
+  const State at = still_state(problem);
+  State out = at;
+  constexpr int many = 20;  // one alone is short beside the clock's ticks
+  for (auto _ : state)
+    state.SetIterationTime(tuft::bench::timed("residual",
+                                              [&] {
+                                                for (int k = 0; k < many; ++k) residual.evaluate(at, &out);
+                                              }) /
+                           many);
+}
+BENCHMARK(residual_evaluation)->Arg(128)->UseManualTime()->Unit(benchmark::kMicrosecond);
 
 void lid_cavity(benchmark::State& state) {
   solve(state, "lid/" + std::to_string(state.range(0)),
@@ -52,6 +69,8 @@ void print_ratios() {
     }
   ratio("multigrid's time a cell, slowest size over quickest", least > 0 ? most / least : 0, "<= 1.25");
   ratio("side-heated cavity, Ra 1e6, 128 x 128, from cold [s]", time("cavity/128"), "< 3");
+  const double residual = time("residual") / 20.0;
+  ratio("the same in evaluations of the residual", residual > 0 ? time("cavity/128") / residual : 0, "none");
 }
 
 }  // namespace
