@@ -99,9 +99,10 @@ Lumps lumps_of(const Device& device, const ConditionResult& network,
     }
   };
   for (std::size_t s = 0; s < device.sources.size(); ++s)
-    add(*device.sources[s].capacity, network.sources[s].has_temperature ? network.sources[s].temperature
-                                                                          : network.ambient_temperature);
-  for (std::size_t p = 0; p < device.parts.size(); ++p) add(*device.parts[p].capacity, network.parts[p].temperature);
+    add(*device.sources[s].capacity,
+        network.sources[s].has_temperature ? network.sources[s].temperature : network.ambient_temperature);
+  for (std::size_t p = 0; p < device.parts.size(); ++p)
+    add(*device.parts[p].capacity, network.parts[p].temperature);
   for (std::size_t f = 0; f < device.fin_stacks.size(); ++f) {
     bool known = false;
     const double t = ways.metal(static_cast<int>(f), &known);

@@ -41,8 +41,8 @@ figure::Panel flows(const CourseRecord& record) {
     if (most < kLeast * record.rows.back().through_flow) continue;
     panel.series.push_back(series(
         record, device.vents[v].name,
-        [](const plan::CourseStep& row, std::size_t k) { return row.vents[k].inflow - row.vents[k].outflow; }, v,
-        1000.0 * room_volume_flow(1.0, network), 0.0));
+        [](const plan::CourseStep& row, std::size_t k) { return row.vents[k].inflow - row.vents[k].outflow; },
+        v, 1000.0 * room_volume_flow(1.0, network), 0.0));
   }
   return panel;
 }
@@ -75,7 +75,8 @@ std::string course_chart(const CourseRecord& record) {
   figure::Panel vents = flows(record);
   if (!vents.series.empty()) chart.panels.push_back(std::move(vents));
   chart.panels.push_back(temperatures(record));
-  chart.note = "tuft " + run.version + ", " + run.case_file + ", plan layers. A prediction, no safety assessment.";
+  chart.note =
+      "tuft " + run.version + ", " + run.case_file + ", plan layers. A prediction, no safety assessment.";
   chart.height = 260.0 + 160.0 * static_cast<double>(chart.panels.size());
   return figure::line_chart(chart);
 }

@@ -31,15 +31,18 @@ VentCourse vent_course(const CourseRecord& record, std::size_t vent) {
 }
 
 std::string quasi_steady_words() {
-  return "Air and its momentum go with time, and so do chips, boards and fins with the heat they store. Taken as "
-         "steady all along: vents, fans and passages, which have no inertia; skin and walls; fan speeds, watts and the "
+  return "Air and its momentum go with time, and so do chips, boards and fins with the heat they store. "
+         "Taken as "
+         "steady all along: vents, fans and passages, which have no inertia; skin and walls; fan speeds, "
+         "watts and the "
          "ways heat takes, as the network has them at the end.";
 }
 
 void require_finite(const CourseRecord& record) {
   require_finite(record.field.run);
   const auto require = [](double value, const char* name) {
-    if (!std::isfinite(value)) throw NotFinite(std::string("the result course.") + name + " is not a finite number");
+    if (!std::isfinite(value))
+      throw NotFinite(std::string("the result course.") + name + " is not a finite number");
   };
   for (const plan::CourseStep& row : record.rows) {
     require(row.time, "time");

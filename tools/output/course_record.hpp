@@ -17,7 +17,7 @@ struct CourseMoment {
 };
 
 struct CourseRecord {
-  FieldRun field;  ///< the case, the network's answer, cell; `plan` is the moment shown last
+  FieldRun field;                   ///< the case, the network's answer, cell; `plan` is the moment shown last
   std::string start;                ///< "cold", "steady:NAME"
   double until = 0.0, every = 0.0;  ///< asked for [s]
   std::vector<std::string> stores;  ///< what each heat store belongs to

@@ -9,8 +9,8 @@
 namespace tuft::output {
 namespace {
 
-constexpr double kUnrest = 0.01;      // fields that go that far while the air passes once are not at rest
-constexpr double kStillStored = 0.02; // of all heat
+constexpr double kUnrest = 0.01;       // fields that go that far while the air passes once are not at rest
+constexpr double kStillStored = 0.02;  // of all heat
 
 std::string table(const CourseRecord& record, const Look& look) {
   Column vent{"vent", "", {}}, network{"network", "L/s in", {}, true}, last{"at the end", "L/s in", {}, true},
@@ -44,13 +44,13 @@ std::string course_text(const CourseRecord& record, const Look& look) {
                      significant(network.power, 3, 1) + " W; from " + printable(record.start) + "\n";
   if (record.rows.empty()) return text + "\n" + fill("  ! ", "Nothing was followed yet.", look.width);
   text += "\n" + table(record, look) + "\n";
-  text += fill("  ",
-               fmt::format("Net flow into the device; settles: stays within 2 % of the through-flow of its last value "
-                           "from then on. Network: its steady state. {}; {} fields shown.",
-                           printable(record.end.message), record.moments.size()),
-               look.width);
-  if (record.end.unrest > kUnrest)
-    text += fill("  ! ", "At the end the air is not at rest yet.", look.width);
+  text += fill(
+      "  ",
+      fmt::format("Net flow into the device; settles: stays within 2 % of the through-flow of its last value "
+                  "from then on. Network: its steady state. {}; {} fields shown.",
+                  printable(record.end.message), record.moments.size()),
+      look.width);
+  if (record.end.unrest > kUnrest) text += fill("  ! ", "At the end the air is not at rest yet.", look.width);
   if (record.end.stored > kStillStored)
     text += fill("  ! ",
                  fmt::format("At the end {} of the heat still goes into what is solid.",

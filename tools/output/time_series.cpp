@@ -33,7 +33,8 @@ std::filesystem::path TimeSeries::publish() {
   std::vector<CollectionEntry> entries;
   for (const CourseMoment& moment : record_->moments)
     for (std::size_t l = 0; l < moment.files.size(); ++l)
-      entries.push_back({moment.time, static_cast<int>(l), moment.files[l].substr(4)});  // beside the collection
+      entries.push_back(
+          {moment.time, static_cast<int>(l), moment.files[l].substr(4)});  // beside the collection
   folder_->write("vtk/course.pvd", collection_pvd(entries));
   folder_->write("course.csv", course_csv(*record_));
   folder_->write("figures/course.svg", course_chart(*record_));

@@ -220,7 +220,8 @@ void add_field(CLI::App& app, ExitStatus& status) {
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
       "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n"
       "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
-      "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any other\n"
+      "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "
+      "other\n"
       "time it leaves nothing.\n\n"
       "Exit status: 0 solved, 3 bad input, 4 the condition or its field has no solution, 5 results not "
       "written.");

@@ -74,8 +74,8 @@ class CourseFollower {
       series_->break_off();
       return false;
     };
-    record_.end =
-        plan::follow(content, output::condition_of(record_.field), agreement::given_of(network), stores, options);
+    record_.end = plan::follow(content, output::condition_of(record_.field), agreement::given_of(network),
+                               stores, options);
   }
 
   std::string publish() {

@@ -13,9 +13,9 @@ namespace tuft::program {
 
 struct CourseRun {
   CourseWish wish;
-  output::CourseRecord record;                   ///< with the network's answer and the cell
-  std::optional<study::ConditionResult> start;   ///< the network's, of the condition to start from
-  std::optional<std::filesystem::path> place;    ///< results folder; nothing: no files
+  output::CourseRecord record;                  ///< with the network's answer and the cell
+  std::optional<study::ConditionResult> start;  ///< the network's, of the condition to start from
+  std::optional<std::filesystem::path> place;   ///< results folder; nothing: no files
   Showing showing = Showing::never;
 };
 

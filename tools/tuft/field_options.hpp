@@ -4,8 +4,8 @@
 #include <optional>
 #include <string>
 
-#include "geometry/device.hpp"
 #include "geometry/condition.hpp"
+#include "geometry/device.hpp"
 #include "solver/section/plane.hpp"
 
 namespace tuft::program {
