@@ -82,8 +82,8 @@ Audit audit(const Residual& residual, const State& left_over) {
   // Air at one temperature moves no heat; then what the smallest difference of note would move is the
   // measure.
   // No smaller, that is, than what temperatures are rounded to: 1e-8 of the reference temperature.
-  const double rounded = 1e-8 * std::max(mass.in, mass.out) * problem.fluid.specific_heat *
-                         std::abs(problem.fluid.temperature);
+  const double rounded =
+      1e-8 * std::max(mass.in, mass.out) * problem.fluid.specific_heat * std::abs(problem.fluid.temperature);
   const double whole = std::max({heat.in, heat.out, 1e-9 * residual.scales().heat, rounded});
   a.energy = std::abs(net) / whole;
   a.energy_cells = cells / whole;

@@ -102,8 +102,8 @@ Scales scales_of(const Problem& problem, const State* state) {
   if (state != nullptr && problem.energy) {
     Range range{fluid.temperature, fluid.temperature};
     for (double t : state->temperature.values()) range.include(t);
-    // A given heat flux promises far more by conduction than moving air lets happen; trust the field then, but
-    // not a field that differs from the reference by round-off.
+    // A given heat flux promises far more by conduction than moving air lets happen; trust the field then,
+    // but not a field that differs from the reference by round-off.
     const double round_off = kRoundOff * std::max(std::abs(range.low), std::abs(range.high));
     s.temperature = range.high - range.low > round_off ? range.high - range.low : s.temperature;
   }

@@ -30,12 +30,19 @@ struct CourseStart {
   Given given;
 };
 
+/// Steps of a course: what is over in a fiftieth of a passage is damped, not followed.
+inline MarchOptions coarse_in_time() {
+  MarchOptions out;
+  out.shortest_share = 0.02;
+  return out;
+}
+
 struct CourseOptions {
   double cell = 2e-3;   ///< side of a cell, about [m]
   double until = 60.0;  ///< [s], > 0
   double every = 0.0;   ///< a moment is shown that often [s]; 0: at start and end only
   field::Convection scheme = field::Convection::upwind;
-  MarchOptions march;
+  MarchOptions march = coarse_in_time();
   /// Empty: all air at rest, as warm as the room.
   std::vector<CourseStart> from;
   PlanOptions steady;  ///< how the state to start from is found; its cell is taken from here

@@ -50,7 +50,9 @@ struct March::Impl {
     content_now = solver.contents(now);
     content_before = content_now;
     given_heat = std::max(model.power, 1e-3);
+    shortest = options.shortest_share * passage(magnitudes);
     wanted = options.first_step > 0.0 ? options.first_step : kFirstShare * passage(magnitudes);
+    wanted = std::max(wanted, shortest);
     solver.evaluate(now);
   }
 
@@ -101,7 +103,7 @@ struct March::Impl {
   /// step of no length to speak of lets them, so that no error is seen in it.
   bool settle_at_once(double limit) {
     const double whole = std::min(wanted, limit - time);
-    double h = kJolt * whole;
+    double h = shortest > 0.0 ? 0.2 * whole : kJolt * whole;
     Fields next = now;
     while (!advance(h, &next).solved) {
       next = now;
@@ -195,15 +197,15 @@ struct March::Impl {
             std::clamp(kSafety * std::pow(std::max(out.error, 1e-9), -1.0 / 3.0), kLeastGrowth, kMostGrowth);
       if (controlled && past == 1) {
         const double first = error_of_first(h, solver.distance(next, promise));
-        if (first > 1.0 && restarts < kMostRestarts) {
+        if (first > 1.0 && h1 > shortest && restarts < kMostRestarts) {
           ++restarts;
-          start_again(h1 * std::clamp(kSafety / std::sqrt(first), 0.05, 0.5));
+          start_again(std::max(shortest, h1 * std::clamp(kSafety / std::sqrt(first), 0.05, 0.5)));
           h = length_for(limit);
           continue;
         }
       }
-      if (controlled && out.error > 1.2) {
-        h *= std::min(growth, 0.8);
+      if (controlled && out.error > 1.2 && h > shortest) {
+        h = std::max(h * std::min(growth, 0.8), std::min(h, shortest));
         continue;
       }
       out.change = solver.distance(next, now);
@@ -211,6 +213,7 @@ struct March::Impl {
       const double grown = h * growth;
       wanted = cut ? std::max(std::min(wanted, options.longest), grown) : grown;
       if (out.tries > 1) wanted = grown;
+      wanted = std::max(wanted, shortest);
       accept(h, std::move(next), limit);
       out.good = true;
       return out;
@@ -225,7 +228,7 @@ struct March::Impl {
   MarchOptions options;
   Fields now, before, last;  ///< at this time, one step back, two steps back
   std::vector<field::State> content_now, content_before;
-  double time = 0.0, h1 = 0.0, h2 = 0.0, wanted = 0.0, given_heat = 0.0;
+  double time = 0.0, h1 = 0.0, h2 = 0.0, wanted = 0.0, given_heat = 0.0, shortest = 0.0;
   int past = 0;  ///< steps behind the present state, counted to 2
   int restarts = 0;
   bool settled_at_once = false;

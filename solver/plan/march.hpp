@@ -13,8 +13,11 @@ struct MarchOptions {
   /// Error of one step, root mean square over all velocities and temperatures, each against the layer's
   /// fastest air or the largest difference of temperatures [-].
   double tolerance = 5e-4;
-  double fixed_step = 0.0;    ///< > 0: every step is that long and no error is controlled [s]
-  double first_step = 0.0;    ///< [s]; 0: a thousandth of the time air takes across the device
+  double fixed_step = 0.0;  ///< > 0: every step is that long and no error is controlled [s]
+  double first_step = 0.0;  ///< [s]; 0: a thousandth of the time air takes across the device
+  /// Of the time air takes across the device: no step is made shorter than that for its error's sake [-].
+  /// Faster things are damped instead of followed.
+  double shortest_share = 0.0;
   double longest = 1e9;       ///< [s]
   StepTolerances tolerances;  ///< of the balances at every step
 };

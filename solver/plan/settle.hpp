@@ -5,7 +5,7 @@
 #include <string>
 
 #include "geometry/device.hpp"
-#include "solver/plan/march.hpp"
+#include "solver/plan/course.hpp"
 #include "solver/plan/means.hpp"
 
 namespace tuft::plan {
@@ -22,7 +22,7 @@ struct SettleStep {
 };
 
 struct SettleOptions {
-  MarchOptions march;
+  MarchOptions march = coarse_in_time();
   int most_steps = 300;    ///< half of them to come to rest, half to be averaged
   double passages = 80.0;  ///< the same in times the air takes to pass the device
   std::function<void(const SettleStep&)> observer;

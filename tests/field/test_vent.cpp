@@ -4,6 +4,7 @@
 
 #include "solver/field/exchange.hpp"
 #include "solver/field/march.hpp"
+#include "solver/field/scales.hpp"
 #include "tests/field/support.hpp"
 
 using namespace tuft::field;
@@ -76,6 +77,16 @@ TEST_CASE("marching through vents ends where the steady solver is", "[balance]")
   Marcher m(p, still_state(p));
   for (int k = 0; k < 400; ++k) REQUIRE(m.step(0.05).finite);
   CHECK(flow_of(p, 0, m.state()).mass == Approx(flow_of(p, 0, s.state).mass).epsilon(1e-3));
+}
+
+TEST_CASE("round-off is no difference of temperatures; a vent's air is one", "[balance]") {
+  Problem p = box_with_vents(1.3);
+  State s = still_state(p);
+  const double still = scales_of(p, &s).temperature;
+  s.temperature(3, 3) += 1e-13 * s.temperature(3, 3);
+  CHECK(scales_of(p, &s).temperature == still);
+  p.vents[0].temperature += 15.0;
+  CHECK(scales_of(p, nullptr).temperature == Approx(15.0));
 }
 
 TEST_CASE("a vent in a solid cell is refused by name", "[messages]") {

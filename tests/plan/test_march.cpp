@@ -7,6 +7,7 @@
 
 #include "solver/plan/course.hpp"
 #include "solver/plan/march.hpp"
+#include "solver/plan/settle.hpp"
 #include "tests/plan/support.hpp"
 
 using namespace tuft;
@@ -196,4 +197,91 @@ TEST_CASE("after a long time the course is the steady state", "[network]") {
   for (const double t : last.layers[0].temperature.values()) air += t;
   air /= static_cast<double>(last.layers[0].temperature.size());
   CHECK(stored == Approx(air + 10.0).margin(0.01));
+}
+
+TEST_CASE("where steps find no steady state the reason is told and a run in time finds it", "[settle]") {
+  const geometry::Case c = chimney();
+  Given given;
+  given.zones = {5.0};
+  PlanOptions options;
+  options.cell = kCoarse.cell;
+  const PlanResult whole = solve_plan(c, c.conditions[0], given, options);
+  REQUIRE(whole.converged());
+  // So few steps allowed that none of the stages gets anywhere.
+  options.newton.max_steps = 1;
+  options.march_steps = 0;
+  CHECK_FALSE(solve_plan(c, c.conditions[0], given, options).converged());
+  options.march_steps = 300;
+  const PlanResult found = solve_plan(c, c.conditions[0], given, options);
+  INFO(found.message);
+  REQUIRE(found.converged());
+  CHECK(found.marched_steps > 0);
+  CHECK_THAT(found.message, Catch::Contains("no steady state at first: ") &&
+                                Catch::Contains("steps in time") && Catch::Contains("came near rest"));
+  CHECK(found.mass <= 1e-10);
+  for (std::size_t v = 0; v < 3; ++v)
+    CHECK(found.vents[v].outflow == Approx(whole.vents[v].outflow).epsilon(1e-6).margin(1e-10));
+}
+
+TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
+  const geometry::Case c = chimney();
+  Given given;
+  given.zones = {5.0};
+  const Model model = make_model(c, c.conditions[0], given, kCoarse.cell);
+  SettleOptions options;
+  options.most_steps = 60;
+  int asked = 0;
+  const Settled run = settle_in_time(c.device, model, {2e-4, 1.0, 20.0}, still_fields(model), given, options,
+                                     [&](const Fields&) {
+                                       ++asked;
+                                       return false;
+                                     });
+  CHECK(run.end == SettleEnd::restless);
+  CHECK(asked > 0);
+  CHECK(run.passages >= 1.0);
+  CHECK(run.mass <= 1e-10);
+  const PlanResult flows = run.means.flows();
+  double in = 0.0, out = 0.0;
+  for (const VentFlows& v : flows.vents) {
+    in += v.inflow;
+    out += v.outflow;
+  }
+  CHECK(in == Approx(flows.through_flow));
+  CHECK(out == Approx(in).epsilon(0.02));  // but for what the warming air still pushes out
+  for (const double swing : run.means.amplitudes()) CHECK(swing >= 0.0);
+}
+
+TEST_CASE("means weigh each moment by how long it lasts", "[settle]") {
+  const Model model = duct(4, 0.1, 0.01);
+  Means means;
+  Fields fields = still_fields(model);
+  PlanResult flows;
+  flows.vents.resize(1);
+  // 0 for one second, then up to 2 within the next, then 2 for two more: 1.25 on average.
+  const double times[] = {0.0, 1.0, 2.0, 4.0}, values[] = {0.0, 0.0, 2.0, 2.0};
+  for (int k = 0; k < 4; ++k) {
+    fields.layers[0].u().fill(values[k]);
+    flows.vents[0].inflow = values[k];
+    flows.vents[0].temperature_in = 300.0 + 10.0 * k;
+    means.add(times[k], fields, flows);
+  }
+  CHECK(means.span() == 4.0);
+  CHECK(means.fields().layers[0].u()(2, 1) == Approx(1.25));
+  CHECK(means.flows().vents[0].inflow == Approx(1.25));
+  CHECK(means.amplitudes()[0] == 1.0);
+  // 1 K s of 2 at 320 K while it rises, then 2 s of 2 at 320 K to 330 K.
+  CHECK(means.flows().vents[0].temperature_in == Approx((1.0 * 320.0 + 4.0 * 325.0) / 5.0));
+}
+
+TEST_CASE("what steps did before they stopped is told apart", "[settle][messages]") {
+  field::NewtonSummary s;
+  s.end = field::StepsEnd::stagnated;
+  s.message = "the residual has not fallen";
+  for (int k = 0; k < 40; ++k) s.history.push_back(k % 2 == 0 ? 1e-2 : 1e-4);
+  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("go to and fro"));
+  s.history.assign(40, 3e-3);
+  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("stand still") && !Catch::Contains("limiter"));
+  CHECK_THAT(why_no_steady_state(s, true), Catch::Contains("a limiter switches"));
+  s.end = field::StepsEnd::diverged;
+  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("makes it larger"));
 }

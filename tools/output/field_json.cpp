@@ -222,6 +222,20 @@ Json slice_json(const FieldRun& field) {
   return json;
 }
 
+// The run in time where no steady state was found at first.
+Json in_time_json(const FieldRun& field) {
+  const plan::PlanResult& plan = field.plan;
+  Json json = {{"steps", plan.marched_steps},
+               {"time_s", plain(plan.marched)},
+               {"averaged_over_s", plain(plan.span)},
+               {"renewals", plain(plan.renewals)}};
+  json["swings"] = Json::array();
+  for (std::size_t v = 0; v < plan.amplitudes.size(); ++v)
+    json["swings"].push_back(
+        {{"vent", vent_name(field, static_cast<int>(v))}, {"amplitude_kg_s", plain(plan.amplitudes[v])}});
+  return json;
+}
+
 Json layers_part(const FieldRun& field) {
   const plan::PlanResult& plan = field.plan;
   Json json;
@@ -235,6 +249,7 @@ Json layers_part(const FieldRun& field) {
   json["steps"] = plan.steps;
   json["factorisations"] = plan.factorisations;
   json["linear_iterations"] = plan.linear_iterations;
+  if (plan.marched_steps > 0) json["in_time"] = in_time_json(field);
   json["residual"] = plain(plan.residual);
   json["balance"] = {
       {"mass", plain(plan.mass)}, {"energy", plain(plan.energy)}, {"energy_cells", plain(plan.energy_cells)}};

@@ -11,6 +11,7 @@ namespace tuft::output {
 namespace {
 
 constexpr std::size_t kLookBack = 4;  // steps that tell how fast it goes
+constexpr std::size_t kLookBackInTime = 10;
 
 }  // namespace
 
@@ -27,9 +28,23 @@ void TimeLeft::step(double seconds, double residual, double target) {
   if (gained > 0.1 && took > 0.0) left_ = decades * took / gained;
 }
 
+void TimeLeft::step_in_time(double seconds, double time, double until) {
+  left_ = -1.0;
+  // Time to go takes the place of decades: steps that grow make the estimate a safe one.
+  steps_.push_back({seconds, until - time});
+  if (steps_.size() < 2) return;
+  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBackInTime)];
+  const double gained = before.decades - steps_.back().decades, took = seconds - before.seconds;
+  if (gained > 0.0 && took > 0.0) left_ = (until - time) * took / gained;
+}
+
 std::string progress_text(const field::Progress& progress, double elapsed, double left) {
-  std::string text = fmt::format("cells {} x {}, step {}, residual {:.1e}, {}", progress.nx, progress.ny,
-                                 progress.step, progress.residual, elapsed_text(elapsed));
+  std::string text = fmt::format("cells {} x {}, step {}, ", progress.nx, progress.ny, progress.step);
+  if (progress.time >= 0.0 && progress.until > 0.0)
+    text += fmt::format("at {:.3g} of {:.4g} s, ", progress.time, progress.until);
+  else if (progress.time >= 0.0)
+    text += fmt::format("at {:.3g} s, unrest {:.1g}, ", progress.time, progress.unrest);
+  text += fmt::format("residual {:.1e}, {}", progress.residual, elapsed_text(elapsed));
   if (left >= 0.0) text += fmt::format(", about {} left", elapsed_text(std::max(left, 1.0)));
   return text;
 }

@@ -13,6 +13,8 @@ class TimeLeft {
  public:
   /// A step on the finest grid ended after `seconds` with this residual; `target` is where it will stop.
   void step(double seconds, double residual, double target);
+  /// A step in time ended after `seconds` at `time` of the model's own, which will stop at `until`.
+  void step_in_time(double seconds, double time, double until);
   /// [s]; negative while nothing can be said.
   double seconds() const { return left_; }
 
@@ -25,6 +27,8 @@ class TimeLeft {
 };
 
 /// "cells 156 x 110, step 7, residual 3.1e-04, 6 s, about 9 s left"; negative `left`: nothing said of it.
+/// Steps in time: "cells 156 x 110, step 7, at 0.35 of 60 s, residual 3.1e-10, 6 s, about 9 s left", or
+/// without an end to go to: "at 0.35 s, unrest 0.2".
 std::string progress_text(const field::Progress& progress, double elapsed, double left);
 
 }  // namespace tuft::output

@@ -37,7 +37,7 @@ inline const geometry::Pose& pose_of(const FieldRun& field) {
 }
 
 /// True where the fields hold the air's whole inertia.
-inline bool is_whole(const FieldRun& field) { return field.plan.converged(); }
+inline bool is_whole(const FieldRun& field) { return field.plan.usable(); }
 
 /// Throws NotFinite when a number of the field is not finite.
 void require_finite(const FieldRun& field);

@@ -31,6 +31,12 @@ std::vector<std::string> remarks(const FieldRun& field) {
   if (!is_whole(field))
     list.push_back(fmt::format("The fields hold only {} of the air's inertia ({}): take them as a sketch.",
                                percent_text(field.plan.momentum_share), printable(field.plan.message)));
+  if (field.plan.end == plan::PlanEnd::averaged)
+    list.push_back(fmt::format(
+        "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
+        "{} times "
+        "({}).",
+        significant(field.plan.span, 2), significant(field.plan.renewals, 2), printable(field.plan.message)));
   if (field.agreement.start_apart > agreement::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "

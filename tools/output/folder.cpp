@@ -65,6 +65,19 @@ void ResultsFolder::stop_if_interrupted() const {
   if (interrupts_.pending()) throw FolderError("interrupted; nothing was written");
 }
 
+void ResultsFolder::make_partial() {
+  interrupts_.set_aside();
+  fs::path partial = place_;
+  partial += ".partial";
+  try {
+    const std::string reason = reason_to_keep(partial);
+    if (!reason.empty()) throw FolderError(reason);
+  } catch (const fs::filesystem_error& error) {
+    throw FolderError("cannot use " + shown(partial) + ": " + error.code().message());
+  }
+  place_ = std::move(partial);
+}
+
 fs::path ResultsFolder::path_for(const std::string& file) {
   stop_if_interrupted();
   const fs::path path = draft_ / file;

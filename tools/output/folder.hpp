@@ -37,6 +37,13 @@ class ResultsFolder {
   /// Moves the finished folder into its place.
   void publish();
 
+  /// True once a signal was noted: the next step throws, unless make_partial() comes first.
+  bool interrupted() const { return interrupts_.pending(); }
+  /// What there is so far goes to a place of its own, the name with ".partial" behind it; the signal that was
+  /// noted takes effect only when this goes. One more takes everything away. Throws FolderError when that
+  /// place must not be written.
+  void make_partial();
+
   /// The place, absolute.
   const std::filesystem::path& place() const { return place_; }
 

@@ -29,8 +29,10 @@ NotedInterrupts::NotedInterrupts() {
 NotedInterrupts::~NotedInterrupts() {
   for (std::size_t i = 0; i < kNoted.size(); ++i) sigaction(kNoted[i], &before_[i], nullptr);
   const int number = noted_signal.exchange(0);
-  if (number != 0) raise(number);
+  if (number != 0 || aside_ != 0) raise(number != 0 ? number : aside_);
 }
+
+void NotedInterrupts::set_aside() { aside_ = noted_signal.exchange(0); }
 
 bool NotedInterrupts::pending() const { return noted_signal != 0; }
 

@@ -19,8 +19,12 @@ class NotedInterrupts {
 
   /// True when a signal came.
   bool pending() const;
+  /// Forgets the signal for now, so that what there is can still be saved; it is raised again all the same
+  /// when this goes.
+  void set_aside();
 
  private:
+  int aside_ = 0;
   static constexpr std::array<int, 3> kNoted = {SIGINT, SIGTERM, SIGHUP};
   std::array<struct sigaction, kNoted.size()> before_{};
 };

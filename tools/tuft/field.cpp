@@ -22,6 +22,7 @@
 #include "tools/output/words.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/field_course.hpp"
 #include "tools/tuft/field_options.hpp"
 #include "tools/tuft/load.hpp"
 #include "tools/tuft/progress_line.hpp"
@@ -63,6 +64,12 @@ Showing showing(const FieldOptions& options) {
   return options.quiet ? Showing::never : Showing::on_terminal;
 }
 
+void require_solved(const study::ConditionResult& network) {
+  if (!network.report.converged)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + network.name +
+                                                             "' has no solution: " + network.report.reason));
+}
+
 // The slice, and what the network makes of the air that its intakes draw again.
 output::SectionRun solve_slice(const output::FieldRun& field, const std::optional<section::Plane>& plane,
                                const FieldOptions& options) {
@@ -100,9 +107,7 @@ output::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& option
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
   const study::ConditionResult& network = output::network_result(field);
-  if (!network.report.converged)
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + network.name +
-                                                             "' has no solution: " + network.report.reason));
+  require_solved(network);
   field.plan = solve_layers(field, options);
   if (field.plan.end == plan::PlanEnd::no_network || field.plan.end == plan::PlanEnd::not_converged)
     throw Failure(ExitStatus::no_solution,
@@ -129,8 +134,31 @@ std::string write_folder(const output::FieldRun& field, const FieldOptions& opti
   }
 }
 
+// The network's answer, and with --from that of the condition to start from.
+ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const FieldOptions& options) {
+  const int condition = chosen_condition(file.content, options);
+  CourseRun run;
+  run.wish = wish;
+  run.showing = showing(options);
+  output::CourseRecord& record = run.record;
+  record.field.cell = read_cell(file.content.device, options.cells);
+  check_place(options);
+  file.content.sweeps.clear();
+  record.field.run = solve(file, {condition});
+  require_solved(output::network_result(record.field));
+  if (wish.from >= 0) {
+    run.start = solve(file, {wish.from}).conditions.front();
+    require_solved(*run.start);
+  }
+  if (!options.no_files) run.place = place_of(options);
+  return follow_course(&run, options.quiet);
+}
+
 ExitStatus run_field(const FieldOptions& options) {
-  const output::FieldRun field = solve_field(load_case(options.path), options);
+  casefile::CaseFile file = load_case(options.path);
+  if (const std::optional<CourseWish> wish = read_course(file.content, options))
+    return run_course(std::move(file), *wish, options);
+  const output::FieldRun field = solve_field(std::move(file), options);
   if (!options.quiet) {
     say(output::field_text(field, look()) + "\n");
     if (field.section) say(output::section_text(field, look()) + "\n");
@@ -165,6 +193,14 @@ void add_options(CLI::App& command, FieldOptions& options) {
       ->type_name("[POSITION]");
   command.add_flag("--reentry", options.reentry,
                    "With the slice: tell the network what intakes draw again, and show what that changes");
+  command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
+      ->type_name("TIME");
+  command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
+      ->type_name("TIME");
+  command
+      .add_option("--from", options.from,
+                  "With --until, the start: cold (default), or steady:NAME, a condition's steady state")
+      ->type_name("START");
   command.add_option("--out", options.out, "Results folder; default: the case's name with -field, here")
       ->type_name("DIR");
   command.add_flag("--no-files", options.no_files, "Show the comparison only");
@@ -182,7 +218,11 @@ void add_field(CLI::App& app, ExitStatus& status) {
   command->footer(
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
-      "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n\n"
+      "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n"
+      "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
+      "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "
+      "other\n"
+      "time it leaves nothing.\n\n"
       "Exit status: 0 solved, 3 bad input, 4 the condition or its field has no solution, 5 results not "
       "written.");
   command->callback([options, &status] { status = run_field(*options); });

@@ -70,7 +70,8 @@ ensemble::FlowFactor factor_of(const std::string& file, const geometry::Case& co
 // problem.
 void require_comparable(const std::string& file, const Json& field) {
   const std::string condition = field.at("condition").get<std::string>();
-  if (field.at("end").get<std::string>() != "converged")
+  const std::string end = field.at("end").get<std::string>();
+  if (end != "converged" && end != "averaged")
     refuse(
         file,
         "the field of condition '" + condition +

@@ -10,6 +10,7 @@
 #include "geometry/raster.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/tuft/exit_status.hpp"
+#include "tools/tuft/load.hpp"
 
 namespace tuft::program {
 namespace {
@@ -17,6 +18,8 @@ namespace {
 constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
 constexpr double kFewestAcross = 8.0;    // cells over the shorter side: less shows nothing
 constexpr double kQuickCells = 17500.0;  // a layer, within seconds
+constexpr double kLongest = 360000.0;    // a course [s]
+constexpr double kMostMoments = 2000.0;  // shown; more fills disks
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
 [[noreturn]] void refuse(const std::string& message, const char* option = "--cells: ") {
@@ -73,6 +76,37 @@ std::optional<section::Plane> read_plane(const geometry::Device& device, const s
     refuse("'" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) + " is allowed",
            kOption);
   return plane;
+}
+
+std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options) {
+  if (options.until.empty()) {
+    if (!options.every.empty()) refuse("it belongs to --until, which says how long to follow", "--every: ");
+    if (!options.from.empty()) refuse("it belongs to --until, which says how long to follow", "--from: ");
+    return std::nullopt;
+  }
+  if (options.with_section || options.reentry)
+    refuse("a section is not followed in time; leave --section and --reentry out", "--until: ");
+  const auto seconds = [](const std::string& text, const char* option) {
+    const bool bare = text.find_first_not_of("0123456789.") == std::string::npos;
+    const casefile::Quantity read =
+        casefile::read_quantity(bare ? text + " s" : text, casefile::Dimension::time);
+    if (!read.ok()) refuse(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), option);
+    if (!(*read.value > 0.0)) refuse("'" + text + "' must lie after the start", option);
+    return *read.value;
+  };
+  CourseWish wish;
+  wish.until = seconds(options.until, "--until: ");
+  if (wish.until > kLongest)
+    refuse("'" + options.until + "' is more than 100 h, when nothing changes any more", "--until: ");
+  if (!options.every.empty()) wish.every = seconds(options.every, "--every: ");
+  if (wish.every > 0.0 && wish.until / wish.every > kMostMoments)
+    refuse("'" + options.every + "' makes more than 2000 moments until " + options.until, "--every: ");
+  const std::string steady = "steady:";
+  if (options.from.empty() || options.from == "cold") return wish;
+  if (options.from.rfind(steady, 0) != 0)
+    refuse("'" + options.from + "' must be cold, or steady: and the name of a condition", "--from: ");
+  wish.from = find_condition(content, options.from.substr(steady.size()));
+  return wish;
 }
 
 }  // namespace tuft::program

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "geometry/condition.hpp"
 #include "geometry/device.hpp"
 #include "solver/section/plane.hpp"
 
@@ -13,8 +14,18 @@ struct FieldOptions {
   std::string path, condition, cells, out;
   std::string section;  ///< where, as written; empty: as the solver chooses
   bool with_section = false, reentry = false;
+  std::string until, every, from;  ///< of a course in time, as typed
   bool no_files = false, quiet = false, progress = false;
 };
+
+/// A course in time as asked for.
+struct CourseWish {
+  double until = 0.0, every = 0.0;  ///< [s]; every 0: start and end only
+  int from = -1;                    ///< condition in whose steady state it starts; -1: cold
+};
+
+/// What --until, --every and --from ask for; nothing without --until. Throws Failure (bad_input).
+std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options);
 
 /// Sides of a cell that a device allows [m].
 struct CellRange {

@@ -32,12 +32,15 @@ double ProgressLine::elapsed() const {
 void ProgressLine::show(const field::Progress& progress) {
   if (!active_) return;
   const double now = elapsed();
-  if (progress.nx == finest_) left_.step(now, progress.residual, target_);
+  const bool in_time = progress.time >= 0.0;
+  const bool counts = progress.nx == finest_ && (!in_time || progress.until > 0.0);
+  if (counts && in_time) left_.step_in_time(now, progress.time, progress.until);
+  if (counts && !in_time) left_.step(now, progress.residual, target_);
   if (terminal_ && (now < kQuiet || now - last_ < kBetween)) return;
   last_ = now;
   shown_ = true;
   const std::string text =
-      output::progress_text(progress, now, progress.nx == finest_ ? left_.seconds() : -1.0);
+      output::progress_text(progress, now, counts ? left_.seconds() : -1.0);
   complain(terminal_ ? "\r\x1b[K" + text : text + "\n");
 }
 

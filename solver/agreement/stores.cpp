@@ -1,0 +1,173 @@
+#include "solver/agreement/stores.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+
+namespace tuft::agreement {
+namespace {
+
+using geometry::Device;
+using geometry::Place;
+using geometry::PlaceKind;
+using study::ConditionResult;
+
+constexpr double kWarmer = 0.05;  // [K]; a lump no warmer than its air has no conductance to state
+constexpr int kDeepest = 16;      // parts one behind the other
+
+/// Where each body's heat goes, in one solved network.
+class Ways {
+ public:
+  Ways(const Device& device, const ConditionResult& network) : device_(device), network_(network) {}
+
+  int n_places() const { return static_cast<int>(device_.zones.size() + device_.fin_stacks.size()); }
+  int place_of_fins(int f) const { return static_cast<int>(device_.zones.size()) + f; }
+
+  /// Temperature of the air of a place [K].
+  double air(int place) const {
+    const int zones = static_cast<int>(device_.zones.size());
+    return place < zones ? network_.zones[static_cast<std::size_t>(place)].temperature
+                         : network_.fins[static_cast<std::size_t>(place - zones)].temperature;
+  }
+
+  /// Temperature of the metal of a fin stack, the room's where it has none of its own.
+  double metal(int f, bool* known) const {
+    const std::string& name = device_.fin_stacks[static_cast<std::size_t>(f)].name;
+    for (std::size_t p = device_.parts.size(); p < network_.parts.size(); ++p)
+      if (network_.parts[p].name == name) {
+        *known = true;
+        return network_.parts[p].temperature;
+      }
+    *known = false;
+    return network_.ambient_temperature;
+  }
+
+  double part(int p) const { return network_.parts[static_cast<std::size_t>(p)].temperature; }
+
+  /// Adds to `shares` what of a body's heat reaches each place, the body being as warm as `temperature`.
+  void follow(const std::vector<geometry::Joint>& joints, double temperature, double weight, int depth,
+              std::vector<double>* shares) const {
+    if (depth > kDeepest) return;
+    double whole = 0.0;
+    for (const geometry::Joint& joint : joints) whole += passes(joint, temperature);
+    if (!(whole > 0.0)) return;
+    for (const geometry::Joint& joint : joints) {
+      const double share = weight * passes(joint, temperature) / whole;
+      if (!(share > 0.0)) continue;
+      if (joint.to.kind == PlaceKind::zone) (*shares)[static_cast<std::size_t>(joint.to.index)] += share;
+      if (joint.to.kind == PlaceKind::fins)
+        (*shares)[static_cast<std::size_t>(place_of_fins(joint.to.index))] += share;
+      if (joint.to.kind == PlaceKind::part)
+        follow(device_.parts[static_cast<std::size_t>(joint.to.index)].joints, part(joint.to.index), share,
+               depth + 1, shares);
+    }
+  }
+
+ private:
+  /// Heat through a joint away from the body, 0 where it comes in [W].
+  double passes(const geometry::Joint& joint, double temperature) const {
+    double beyond = temperature;
+    bool known = true;
+    if (joint.to.kind == PlaceKind::zone) beyond = air(joint.to.index);
+    if (joint.to.kind == PlaceKind::part) beyond = part(joint.to.index);
+    if (joint.to.kind == PlaceKind::fins) beyond = metal(joint.to.index, &known);
+    if (joint.to.kind == PlaceKind::skin)
+      beyond = network_.skins[static_cast<std::size_t>(joint.to.index)].temperature;
+    return std::max(temperature - beyond, 0.0) / *joint.resistance;
+  }
+
+  const Device& device_;
+  const ConditionResult& network_;
+};
+
+struct Lumps {
+  std::vector<double> capacity;  ///< [J/K]
+  std::vector<double> heat;      ///< held over the room's temperature [J]
+};
+
+/// `shares`: of each body, sources then parts then fins, over the places.
+Lumps lumps_of(const Device& device, const ConditionResult& network,
+               const std::vector<std::vector<double>>& shares, int n_places) {
+  Lumps out{std::vector<double>(static_cast<std::size_t>(n_places), 0.0),
+            std::vector<double>(static_cast<std::size_t>(n_places), 0.0)};
+  const Ways ways(device, network);
+  std::size_t body = 0;
+  const auto add = [&](double capacity, double temperature) {
+    const std::vector<double>& share = shares[body++];
+    for (std::size_t k = 0; k < share.size(); ++k) {
+      out.capacity[k] += share[k] * capacity;
+      out.heat[k] += share[k] * capacity * (temperature - network.ambient_temperature);
+    }
+  };
+  for (std::size_t s = 0; s < device.sources.size(); ++s)
+    add(*device.sources[s].capacity,
+        network.sources[s].has_temperature ? network.sources[s].temperature : network.ambient_temperature);
+  for (std::size_t p = 0; p < device.parts.size(); ++p)
+    add(*device.parts[p].capacity, network.parts[p].temperature);
+  for (std::size_t f = 0; f < device.fin_stacks.size(); ++f) {
+    bool known = false;
+    const double t = ways.metal(static_cast<int>(f), &known);
+    add(*device.fin_stacks[f].capacity, t);
+  }
+  return out;
+}
+
+std::vector<std::vector<double>> shares_of(const Device& device, const ConditionResult& network) {
+  const Ways ways(device, network);
+  const auto none = std::vector<double>(static_cast<std::size_t>(ways.n_places()), 0.0);
+  std::vector<std::vector<double>> out;
+  for (std::size_t s = 0; s < device.sources.size(); ++s) {
+    out.push_back(none);
+    if (network.sources[s].has_temperature)
+      ways.follow(device.sources[s].joints, network.sources[s].temperature, 1.0, 0, &out.back());
+  }
+  for (std::size_t p = 0; p < device.parts.size(); ++p) {
+    out.push_back(none);
+    ways.follow(device.parts[p].joints, network.parts[p].temperature, 1.0, 0, &out.back());
+  }
+  for (std::size_t f = 0; f < device.fin_stacks.size(); ++f) {
+    out.push_back(none);
+    bool known = false;
+    ways.metal(static_cast<int>(f), &known);
+    if (known) out.back()[static_cast<std::size_t>(ways.place_of_fins(static_cast<int>(f)))] = 1.0;
+  }
+  return out;
+}
+
+void require_solved(const ConditionResult& network) {
+  if (!network.report.converged)
+    throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
+}
+
+}  // namespace
+
+std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const ConditionResult& network,
+                                       const ConditionResult* start) {
+  require_solved(network);
+  if (start != nullptr) require_solved(*start);
+  const Device& device = content.device;
+  const Ways ways(device, network);
+  const std::vector<std::vector<double>> shares = shares_of(device, network);
+  const Lumps end = lumps_of(device, network, shares, ways.n_places());
+  std::vector<plan::HeatStore> out;
+  for (int place = 0; place < ways.n_places(); ++place) {
+    const auto k = static_cast<std::size_t>(place);
+    const std::size_t zones = device.zones.size();
+    const double power = k < zones ? network.air_heat.zones[k] : network.air_heat.fins[k - zones];
+    if (!(end.capacity[k] > 0.0) || !(power > 0.0)) continue;
+    const double warm = network.ambient_temperature + end.heat[k] / end.capacity[k];
+    if (warm - ways.air(place) < kWarmer) continue;
+    plan::HeatStore store;
+    store.part = place;
+    store.capacity = end.capacity[k];
+    store.conductance = power / (warm - ways.air(place));
+    store.start = network.ambient_temperature;
+    if (start != nullptr) {
+      const Lumps begin = lumps_of(device, *start, shares, ways.n_places());
+      store.start = start->ambient_temperature + begin.heat[k] / begin.capacity[k];
+    }
+    out.push_back(store);
+  }
+  return out;
+}
+
+}  // namespace tuft::agreement
