@@ -23,8 +23,8 @@ struct Found {
   Fields fields;
   Tracers tracers;
   Drawn drawn;
-  /// By when the window of a mean starts: largest difference of each share drawn again between the window's
-  /// halves [-], per outlet of `drawn`, per vent; empty for a steady state.
+  /// Of a mean: how far each share drawn again may still move [-], per outlet of `drawn`, per vent; empty for
+  /// a steady state.
   std::vector<std::vector<double>> by_start;
   bool first_order = true;
   int steps = 0, factorisations = 0, linear_iterations = 0, marched_steps = 0, passages = 0;

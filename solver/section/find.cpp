@@ -87,16 +87,6 @@ bool find_steady(const Model& model, const SectionOptions& options, State* state
   return converged;
 }
 
-std::vector<std::vector<double>> halves_apart(const Run& run) {
-  std::vector<std::vector<double>> apart;
-  for (std::size_t k = 0; k < run.early.taken.size(); ++k) {
-    apart.emplace_back();
-    for (std::size_t v = 0; v < run.early.inflow.size(); ++v)
-      apart.back().push_back(std::abs(run.early.share(k, v) - run.late.share(k, v)));
-  }
-  return apart;
-}
-
 void average(const Model& model, const State& start, const SectionOptions& options, double body,
              Found* found) {
   RunOptions wanted;
@@ -118,12 +108,12 @@ void average(const Model& model, const State& start, const SectionOptions& optio
   found->span = run.span;
   found->passages = run.passages;
   found->fluctuation = run.fluctuation;
-  found->by_start = halves_apart(run);
+  found->by_start = run.by_start;
   std::snprintf(text, sizeof text,
                 "; then %d steps in time, averaged from %.3g s on over %.3g s, %d passages of the device, over "
-                "which the kinetic energy varied by %.1e of its mean; the window's halves %s",
+                "which the kinetic energy varied by %.1e of its mean; by then the shares %s",
                 run.steps, run.begins, run.span, run.passages, run.fluctuation,
-                run.long_enough ? "agree" : "do not agree yet");
+                run.long_enough ? "stand" : "still move");
   found->message += text;
   found->fields = std::move(run.mean);
   found->tracers = std::move(run.tracers);

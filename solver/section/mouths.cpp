@@ -72,12 +72,9 @@ class Mouths {
     model_.mouths.push_back({number_, c.i, c.j, 0.0});
   }
 
-  /// Thin walls between the cells of a mouth: each passes its own flow, straight. They rub on nothing: what
-  /// the vent takes is in its law, and friction on walls as far apart as the cells would grow with their
-  /// number.
+  /// Thin walls between the cells of a mouth: each passes its own flow, straight.
   void part_cells() {
     const int line = along();
-    p_.barrier_slips = true;
     for (const MouthCell& c : cells_) {
       p_.barrier[static_cast<std::size_t>(line)](c.i, c.j) = 1;
       p_.barrier[static_cast<std::size_t>(line)](c.i + (line == 0), c.j + (line == 1)) = 1;
@@ -171,6 +168,9 @@ class Mouths {
     const elements::FaceLaw law = network::vent_law(vent_);
     const double share = network::vent_area(vent_) / (vent_.width * vent_.height);
     if (!(share > 0.0)) return;
+    // What the vent takes is in its law: friction on walls as far apart as the cells would grow with their
+    // number. Where flows are given it moves nothing, and steadies the steps.
+    p_.barrier_slips = true;
     const std::vector<double> shares = shares_of(vent_, cells_);
     const std::array<double, 2> jet = jet_per_speed(share);
     const double gathered = 0.5 * (elements::flush_entry_loss + elements::exit_loss);

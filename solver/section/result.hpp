@@ -44,7 +44,7 @@ struct Reentry {
   double in_plane = 0.0;       ///< in the plane [-], 0..1
   double facing = 1.0;  ///< share of the intake's width across the plane that lies before the outlet's [-]
   double by_cells = 0.0;  ///< how far `in_plane` lies from its value on cells twice as large [-]
-  double by_start = 0.0;  ///< of a mean: how far its value in one half of the window lies from the other's [-]
+  double by_start = 0.0;  ///< of a mean: how far it may still move, by when its window starts [-]
   bool doubted = false;   ///< `by_cells` is known
   double fraction() const { return in_plane * facing; }  ///< of all that the intake draws [-]
   /// Bounds of `fraction` by cells and by the window of a mean; without a known doubt from none to twice as

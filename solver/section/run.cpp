@@ -89,16 +89,40 @@ Sums sum_of(const std::vector<Sums>& passages, std::size_t from, std::size_t to)
   return all;
 }
 
-/// Largest difference of a share drawn again.
-double apart(const Drawn& a, const Drawn& b) {
-  double most = 0.0;
-  for (std::size_t k = 0; k < a.taken.size(); ++k)
-    for (std::size_t v = 0; v < a.inflow.size(); ++v) most = std::max(most, std::abs(a.share(k, v) - b.share(k, v)));
-  return most;
+/// Time the outlets' air stays in the plane: what is there of it over what comes [s].
+double residence(const Model& model, const Fields& fields, const Tracers& tracers) {
+  const field::Grid& grid = model.problem.grid;
+  double content = 0.0, comes = 0.0;
+  for (int j = 0; j < grid.ny(); ++j)
+    for (int i = 0; i < grid.nx(); ++i) {
+      double share = 0.0;
+      for (const Array2& s : tracers.share) share += s(i, j);
+      content += share * fields.density(i, j) * grid.x.widths()[static_cast<std::size_t>(i)] *
+                 grid.y.widths()[static_cast<std::size_t>(j)];
+      comes += fields.carriers.source(i, j);
+    }
+  return comes > 0.0 ? content / comes : 0.0;
+}
+
+/// What a mean may still move that changed by `change` from one half of its window, `half` [s] long, to the
+/// other: half of that, and as much as goes on at this rate while the air is renewed once.
+double may_move(double change, double half, double renewal) {
+  return std::abs(change) * std::max(1.0, 0.5 + renewal / half);
+}
+
+std::vector<std::vector<double>> shares_may_move(const Sums& early, const Sums& late, double renewal) {
+  std::vector<std::vector<double>> out;
+  for (std::size_t k = 0; k < late.drawn.taken.size(); ++k) {
+    out.emplace_back();
+    for (std::size_t v = 0; v < late.drawn.inflow.size(); ++v)
+      out.back().push_back(
+          may_move(late.drawn.share(k, v) - early.drawn.share(k, v), 0.5 * (early.time + late.time), renewal));
+  }
+  return out;
 }
 
 /// The last two thirds of the passages as the window.
-void set_window(const std::vector<Sums>& passages, double tolerance, Run* run) {
+void set_window(const std::vector<Sums>& passages, double tolerance, double renewal, Run* run) {
   const std::size_t third = passages.size() / 3, from = passages.size() - 2 * third;
   Sums early = sum_of(passages, from, from + third), late = sum_of(passages, from + third, passages.size());
   Sums all = early;
@@ -109,10 +133,11 @@ void set_window(const std::vector<Sums>& passages, double tolerance, Run* run) {
   run->span = all.time;
   const double energy = all.mean_energy();
   run->fluctuation = energy > 0.0 ? (all.high - all.low) / energy : 0.0;
-  run->long_enough = apart(early.drawn, late.drawn) <= tolerance &&
-                     std::abs(early.mean_energy() - late.mean_energy()) <= 2.0 * tolerance * energy;
-  run->early = early.drawn;
-  run->late = late.drawn;
+  run->by_start = shares_may_move(early, late, renewal);
+  double most = may_move(early.mean_energy() - late.mean_energy(), 0.5 * all.time, renewal) / (2.0 * energy);
+  for (const auto& row : run->by_start)
+    for (const double x : row) most = std::max(most, x);
+  run->long_enough = energy == 0.0 || most <= tolerance;
   all.scale(1.0 / all.time);
   run->mean = std::move(all.fields);
   run->tracers = std::move(all.tracers);
@@ -129,6 +154,7 @@ Run run_in_time(const Model& model, const field::State& start, const RunOptions&
   field::Residual residual(model.problem);
   Fields now = fields_of(model, start, &residual);
   TracerMarcher tracers(model, now.carriers, outlets_of(model, now.carriers));
+  const double renewal = residence(model, now, tracers.now());
   std::vector<Sums> passages;
   Sums passage;
   double travelled = 0.0, since = 0.0;
@@ -151,10 +177,10 @@ Run run_in_time(const Model& model, const field::State& start, const RunOptions&
     passages.push_back(std::move(passage));
     passage = {};
     if (passages.size() % 3 != 0) continue;
-    set_window(passages, options.tolerance, &run);
+    set_window(passages, options.tolerance, renewal, &run);
     if (run.long_enough) return run;
   }
-  if (passages.size() >= 3) set_window(passages, options.tolerance, &run);
+  if (passages.size() >= 3) set_window(passages, options.tolerance, renewal, &run);
   return run;
 }
 

@@ -9,14 +9,14 @@ struct RunOptions {
   int max_steps = 6000;
   double courant = 0.4;
   double body = 0.1;  ///< what the fastest air has to cross for one passage [m]
-  /// The window is long enough when its two halves agree to this in every share drawn again [-], and to twice
-  /// of it in the mean kinetic energy over its mean.
+  /// The window is long enough when no share drawn again may still move by more than this [-], and its halves
+  /// agree to twice of it in the mean kinetic energy over its mean.
   double tolerance = 0.005;
 };
 
 struct Run {
   bool finite = true;  ///< every step gave numbers
-  bool long_enough = false;  ///< the window's halves agree to the tolerance
+  bool long_enough = false;  ///< by the tolerance
   int steps = 0;
   int passages = 0;          ///< of the fastest air across the body within the window
   double begins = 0.0;       ///< of the window, after the start of the run [s]
@@ -25,13 +25,15 @@ struct Run {
   Fields mean;
   Tracers tracers;      ///< means of the shares
   Drawn drawn;          ///< means over the window
-  Drawn early, late;    ///< and over its two halves
+  /// How far the share of outlet k in what vent v draws may still move [-], by [k][v] (F30).
+  std::vector<std::vector<double>> by_start;
 };
 
 /// Marches from `start` (F30). The run is cut into passages: times in which the fastest air crosses the body.
 /// After every third of them the first third is left to settle, and the two others are the window. The run
-/// ends when the window's halves agree, or after `max_steps`; fewer than three passages are no mean and leave
-/// `passages` 0.
+/// ends when the window is long enough, or after `max_steps`; fewer than three passages are no mean and leave
+/// `passages` 0. What a share may still move: half the difference d of the window's halves, and as much as
+/// goes on at this rate while the outlets' air is renewed once; at least d.
 Run run_in_time(const Model& model, const field::State& start, const RunOptions& options);
 
 }  // namespace tuft::section

@@ -33,7 +33,7 @@ class SectionSolver {
     const State first = rough_start(coarsest, options_);
     const State rough = rough_flow(twice, carried(coarsest.problem, first, twice.problem), options_);
     const Found found = find_flow(model, carried(twice.problem, rough, model.problem), options_, body);
-    const Found coarse = find_flow(twice, rough, for_coarse(), body);
+    const Found coarse = options_.doubt ? find_flow(twice, rough, for_coarse(), body) : Found{};
     result_.closure = options_.closure;
     note_coarse(coarse);
     collect(case_, given_, model, found, &coarse, &result_);
@@ -66,7 +66,7 @@ class SectionSolver {
 
   void note_coarse(const Found& coarse) {
     result_.coarse_end = coarse.end;
-    if (coarse.end == SectionEnd::not_converged)
+    if (options_.doubt && coarse.end == SectionEnd::not_converged)
       result_.notes.push_back(
           "on cells twice as large no flow was found, so that nothing tells how far the cells' size matters");
   }

@@ -20,6 +20,7 @@ struct SectionOptions {
   int gap_cells = 4;           ///< least number of cells across the gap under the device, >= 2
   /// Convection of momentum and heat. `limited` starts from upwind and is kept only where it converges.
   field::Convection scheme = field::Convection::upwind;
+  bool doubt = true;            ///< solve on cells twice as large as well, for the fractions' doubt
   bool closure = false;         ///< mixing length of plane jets (docs/field.md, F28)
   field::NewtonOptions newton;  ///< tolerances, steps, observer
   int march_steps = 9000;       ///< at most, in time where no steady state is found; 0: none

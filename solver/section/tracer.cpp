@@ -22,7 +22,6 @@ class Steady {
       for (int i = 0; i < number_.nx(); ++i)
         if (!p_.is_solid(i, j)) number_(i, j) = n_++;
     room_ = Eigen::VectorXd::Zero(n_);
-    source_ = room_;
     for (int j = 0; j < number_.ny(); ++j)
       for (int i = 0; i < number_.nx(); ++i)
         if (number_(i, j) >= 0) add_row(tracer_balance(p_, carriers, i, j), number_(i, j));
@@ -64,7 +63,7 @@ class Steady {
   field::Array2T<int> number_;
   int n_ = 0;
   std::vector<Eigen::Triplet<double>> entries_;
-  Eigen::VectorXd room_, source_;
+  Eigen::VectorXd room_;
 };
 
 }  // namespace
@@ -82,6 +81,12 @@ double sum_error(const Model& model, const Tracers& tracers) {
 }
 
 Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets) {
+  if (outlets.empty()) {  // all of it is the room's, also where nothing moves
+    Tracers out;
+    out.room = Array2(carriers.source.nx(), carriers.source.ny());
+    for (std::size_t k = 0; k < out.room.size(); ++k) out.room[k] = model.problem.solid[k] ? 0.0 : 1.0;
+    return out;
+  }
   const Steady steady(model, carriers);
   const Eigen::SparseMatrix<double> matrix = steady.matrix();
   Eigen::SparseLU<Eigen::SparseMatrix<double>, Eigen::COLAMDOrdering<int>> lu(matrix);

@@ -54,7 +54,7 @@ FieldRun sliced(double gravity_x, double gravity_y) {
   slice.vents.resize(4);
   slice.vents[2].cut = section::VentCut::cut;
   slice.vents[2].drawn = 296.0;
-  slice.reentry = {{3, 2, 0.2, 0.5}};
+  slice.reentry = {{3, 2, 0.2, 0.5, 0.04, 0.02, true}};
   field.section = SectionRun{slice, std::nullopt};
   return field;
 }
@@ -119,12 +119,18 @@ TEST_CASE("a slice reads back as a grid in the world") {
 TEST_CASE("what intakes draw again is told, in words and in the files") {
   const test::Scratch scratch;
   FieldRun field = sliced(0.0, -9.8);
-  field.section->fed_back = network_result(field);
-  field.section->fed_back->vents[2].temperature_in += 3.0;
+  field.section->fed_back =
+      FedBack{network_result(field), network_result(field), network_result(field), {0.1, 0.003}, true, 0.005};
+  FedBack& back = *field.section->fed_back;
+  back.network.vents[2].temperature_in += 3.0;
+  back.lowest.vents[2].temperature_in += 2.0;
+  back.highest.vents[2].temperature_in += 4.5;
   const std::string text = section_text(field, Look{});
-  CHECK_THAT(text, Contains("section across x at 60 mm") &&
-                       Contains("Of the air grille draws, 10.0 % has just come out of outlet."));
-  CHECK_THAT(text, Contains("no role changes") && Contains("air drawn by grille") && Contains("+3.0 K"));
+  CHECK_THAT(text,
+             Contains("section across x at 60 mm") &&
+                 Contains("Of the air grille draws, 10.0 % has just come out of outlet, 7.00 % to 13.0 %"));
+  CHECK_THAT(text, Contains("no role changes") && Contains("air drawn by grille") && Contains("+3.0 K") &&
+                       Contains("+2.0 to +4.5") && Contains("2\n  rounds, 0.300 % in the last"));
   const auto files = write_field(field, scratch.path() / "out");
   for (const char* file : {"vtk/section.vts", "vtk/section-streamlines.vtp",
                            "figures/section-temperature.svg", "figures/section-speed.png"})
@@ -137,6 +143,17 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   CHECK(section["fed_back"]["vents"][2]["temperature_in_K"].get<double>() -
             section["fed_back"]["vents"][2]["temperature_in_before_K"].get<double>() ==
         Approx(3.0));
+  CHECK(section["reentry"][0]["lowest"].get<double>() == Approx(0.07));
+  CHECK(section["reentry"][0]["highest"].get<double>() == Approx(0.13));
+  CHECK(section["fed_back"]["settled"] == true);
+  CHECK(section["fed_back"]["apart"].size() == 2);
+  CHECK(section["fed_back"]["vents"][2]["temperature_in_between_K"][1].get<double>() -
+            section["fed_back"]["vents"][2]["temperature_in_before_K"].get<double>() ==
+        Approx(4.5));
+  back.settled = false;
+  CHECK_THAT(section_text(field, Look{}), Contains("do not agree yet"));
+  field.section->result.reentry[0].doubted = false;
+  CHECK_THAT(section_text(field, Look{}), Contains("not known"));
   field.section->result.end = section::SectionEnd::not_converged;
   CHECK_THAT(section_text(field, Look{}), Contains("no fractions"));
   field.section->fed_back.reset();

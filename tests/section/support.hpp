@@ -9,45 +9,15 @@
 #include "geometry/condition.hpp"
 #include "solver/section/solve.hpp"
 #include "solver/study/predict.hpp"
+#include "tests/support/chassis.hpp"
 
 namespace tuft::section::test {
 
 using geometry::Face;
 using geometry::Vec3;
 
-inline geometry::Vent vent(const std::string& name, Face face, const Vec3& centre, double width,
-                           double height) {
-  geometry::Vent v;
-  v.name = name;
-  v.face = face;
-  v.centre = centre;
-  v.width = width;
-  v.height = height;
-  v.cover.kind = geometry::CoverKind::slots;
-  v.cover.open_ratio = 0.5;
-  v.cover.hole = 2e-3;
-  v.cover.thickness = 1e-3;
-  return v;
-}
-
-/// A box with one zone, lying on nothing, in one condition: no vent yet.
-inline geometry::Case box(const Vec3& size) {
-  geometry::Case c;
-  c.device.name = "box";
-  c.device.size = size;
-  geometry::Zone zone;
-  zone.name = "inside";
-  zone.size = size;
-  zone.centre = 0.5 * size;
-  c.device.zones = {zone};
-  c.poses = {geometry::Pose{}};
-  c.supports = {geometry::Support{}};
-  c.loads = {geometry::Load{}};
-  geometry::Condition condition;
-  condition.name = "only";
-  c.conditions = {condition};
-  return c;
-}
+using tuft::test::box;
+using tuft::test::vent;
 
 /// 200 by 150 by 20 mm with a slot in the rear and one in the base near it, on a table 6 mm below.
 inline geometry::Case slotted_box() {

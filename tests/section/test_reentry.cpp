@@ -129,6 +129,26 @@ TEST_CASE("fractions become entries of the case", "[handback]") {
   CHECK(*out.device.vents[2].takes_back[1].share == Approx(0.95));
   r.reentry = {{0, 2, 1e-9, 1.0}};
   CHECK(with_reentry(c, r).device.vents[2].takes_back.size() == 1);
+
+  // The doubt goes along, as an input that samples vary, and never beyond what there is.
+  r.reentry = {{0, 2, 0.5, 0.8, 0.05, 0.02, true}};
+  out = with_reentry(c, r);
+  const geometry::Value share = out.device.vents[2].takes_back[1].share;
+  CHECK(share.spread == geometry::SpreadKind::uniform);
+  CHECK(share.low == Approx(0.8 * 0.43));
+  CHECK(share.high == Approx(0.8 * 0.57));
+  REQUIRE(share.input >= 0);
+  CHECK(out.inputs[static_cast<std::size_t>(share.input)].key == "vents.base.takes-back.rear");
+  CHECK(out.inputs[static_cast<std::size_t>(share.input)].prior.high == share.high);
+  CHECK(with_reentry(out, r).inputs.size() == out.inputs.size());
+  CHECK(*at_bound(out, r, true).device.vents[2].takes_back[1].share == share.high);
+  CHECK(*at_bound(out, r, false).device.vents[2].takes_back[1].share == share.low);
+  CHECK(*at_bound(out, r, true).device.vents[2].takes_back[0].share == 0.05);
+  r.reentry = {{0, 2, 0.9, 1.0, 0.3, 0.0, true}};
+  CHECK(with_reentry(c, r).device.vents[2].takes_back[1].share.high == Approx(0.95));
+  r.reentry = {{0, 2, 0.3, 1.0}};  // no doubt known: from none to twice as much
+  CHECK(with_reentry(c, r).device.vents[2].takes_back[1].share.low == 0.0);
+  CHECK(with_reentry(c, r).device.vents[2].takes_back[1].share.high == Approx(0.6));
   r.end = SectionEnd::not_converged;
   CHECK(with_reentry(c, r).device.vents[2].takes_back.size() == 2);
 }

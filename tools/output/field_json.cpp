@@ -148,10 +148,19 @@ const char* cut_word(section::VentCut cut) {
 // What the network says once it was told what intakes draw again.
 Json fed_back_json(const FieldRun& field) {
   const study::ConditionResult& before = network_result(field);
-  const study::ConditionResult& after = *field.section->fed_back;
+  const FedBack& back = *field.section->fed_back;
+  const study::ConditionResult& after = back.network;
   Json json = {{"solved", after.report.converged},
-               {"reason", after.report.converged ? std::string() : after.report.reason}};
+               {"reason", after.report.converged ? std::string() : after.report.reason},
+               {"settled", back.settled},
+               {"tolerance", plain(back.tolerance)},
+               {"apart", Json::array()}};
+  for (const double apart : back.apart) json["apart"].push_back(plain(apart));
   if (!after.report.converged) return json;
+  const bool ends = back.lowest.report.converged && back.highest.report.converged;
+  const auto between = [&](double low, double high) {
+    return ends ? Json{plain(std::min(low, high)), plain(std::max(low, high))} : Json();
+  };
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < after.vents.size(); ++v)
     json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
@@ -160,13 +169,17 @@ Json fed_back_json(const FieldRun& field) {
                              {"inflow_kg_s", plain(after.vents[v].inflow)},
                              {"outflow_kg_s", plain(after.vents[v].outflow)},
                              {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
-                             {"temperature_in_K", plain(after.vents[v].temperature_in)}});
+                             {"temperature_in_K", plain(after.vents[v].temperature_in)},
+                             {"temperature_in_between_K", between(ends ? back.lowest.vents[v].temperature_in : 0.0,
+                                                                  ends ? back.highest.vents[v].temperature_in : 0.0)}});
   json["sources"] = Json::array();
   for (std::size_t s = 0; s < after.sources.size(); ++s) {
     if (!after.sources[s].has_temperature) continue;
     json["sources"].push_back({{"source", after.sources[s].name},
                                {"temperature_before_K", plain(before.sources[s].temperature)},
-                               {"temperature_K", plain(after.sources[s].temperature)}});
+                               {"temperature_K", plain(after.sources[s].temperature)},
+                               {"temperature_between_K", between(ends ? back.lowest.sources[s].temperature : 0.0,
+                                                                 ends ? back.highest.sources[s].temperature : 0.0)}});
   }
   return json;
 }
@@ -192,7 +205,9 @@ Json slice_json(const FieldRun& field) {
       json);
   json["steps"] = result.steps;
   json["marched_steps"] = result.marched_steps;
+  json["averaged_from_s"] = plain(result.begins);
   json["averaged_over_s"] = plain(result.span);
+  json["averaged_passages"] = result.passages;
   json["fluctuation"] = plain(result.fluctuation);
   json["residual"] = plain(result.residual);
   json["balance"] = {
@@ -215,6 +230,10 @@ Json slice_json(const FieldRun& field) {
     json["reentry"].push_back({{"intake", vent_name(field, pair.intake)},
                                {"outlet", vent_name(field, pair.outlet)},
                                {"fraction", plain(pair.fraction())},
+                               {"lowest", plain(pair.lowest())},
+                               {"highest", plain(pair.highest())},
+                               {"by_cells", pair.doubted ? Json(plain(pair.by_cells)) : Json()},
+                               {"by_start", plain(pair.by_start)},
                                {"in_plane", plain(pair.in_plane)},
                                {"facing", plain(pair.facing)}});
   }

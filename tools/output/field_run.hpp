@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "solver/agreement/agreement.hpp"
 #include "solver/plan/result.hpp"
@@ -10,10 +11,19 @@
 
 namespace tuft::output {
 
-/// A slice with the outside, and what the network says when it is told what the slice found.
+/// What the network says when it is told what the slice found, and how the two came to agree.
+struct FedBack {
+  study::ConditionResult network;          ///< with the re-entry fractions found
+  study::ConditionResult lowest, highest;  ///< with all of them at the ends of their doubt
+  std::vector<double> apart;  ///< per round: how far the slice's fractions lay from those told, the largest [-]
+  bool settled = false;       ///< the last of them is small enough
+  double tolerance = 0.0;     ///< what small enough is [-]
+};
+
+/// A slice with the outside.
 struct SectionRun {
   section::SectionResult result;
-  std::optional<study::ConditionResult> fed_back;  ///< with the re-entry fractions found
+  std::optional<FedBack> fed_back;
 };
 
 /// One condition by the network, by the plan layers, and how they compare.

@@ -2,7 +2,6 @@
 
 #include <vtkCellData.h>
 #include <vtkDoubleArray.h>
-#include <vtkErrorCode.h>
 #include <vtkFieldData.h>
 #include <vtkImageData.h>
 #include <vtkNew.h>
@@ -54,20 +53,6 @@ void add_velocity(const plan::LayerFields& layer, const Eigen::Matrix3d& to_worl
   image->GetCellData()->SetVectors(velocity);
 }
 
-void write_image(vtkImageData* data, const std::string& path) {
-  const int warned = vtkObject::GetGlobalWarningDisplay();
-  vtkObject::SetGlobalWarningDisplay(0);
-  vtkNew<vtkXMLImageDataWriter> writer;
-  writer->SetFileName(path.c_str());
-  writer->SetInputData(data);
-  writer->SetDataModeToAscii();
-  writer->SetCompressorTypeToNone();
-  const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
-  const unsigned long code = writer->GetErrorCode();
-  vtkObject::SetGlobalWarningDisplay(warned);
-  if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
-}
-
 }  // namespace
 
 void write_layer_vti(const std::string& path, const FieldRun& field, int layer) {
@@ -101,7 +86,9 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
       image->GetFieldData(), "units",
       {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air outside at "
        "the same height; temperature in K; density in kg/m3; heat in W/m2; depth and height in m"});
-  write_image(image, path);
+  vtkNew<vtkXMLImageDataWriter> writer;
+  writer->SetInputData(image);
+  write_as_text(writer, path);
 }
 
 void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {

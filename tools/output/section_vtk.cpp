@@ -1,7 +1,6 @@
 // The files of a section for VTK readers.
 #include <vtkCellData.h>
 #include <vtkDoubleArray.h>
-#include <vtkErrorCode.h>
 #include <vtkFieldData.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
@@ -39,20 +38,6 @@ Vec3 vector_in_world(const FieldRun& field, double u, double v) {
 
 void insert(vtkPoints* points, const Vec3& at) {
   points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0);
-}
-
-void write_grid(vtkStructuredGrid* data, const std::string& path) {
-  const int warned = vtkObject::GetGlobalWarningDisplay();
-  vtkObject::SetGlobalWarningDisplay(0);
-  vtkNew<vtkXMLStructuredGridWriter> writer;
-  writer->SetFileName(path.c_str());
-  writer->SetInputData(data);
-  writer->SetDataModeToAscii();
-  writer->SetCompressorTypeToNone();
-  const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
-  const unsigned long code = writer->GetErrorCode();
-  vtkObject::SetGlobalWarningDisplay(warned);
-  if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
 }
 
 }  // namespace
@@ -93,7 +78,9 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
       {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air of the room "
        "at the same height; temperature in K; density in kg/m3; from_...: share of the air that came out of "
        "that vent"});
-  write_grid(grid, path);
+  vtkNew<vtkXMLStructuredGridWriter> writer;
+  writer->SetInputData(grid);
+  write_as_text(writer, path);
 }
 
 void write_section_lines_vtp(const std::string& path, const FieldRun& field,

@@ -8,6 +8,7 @@
 #include <vtkObject.h>
 #include <vtkStringArray.h>
 #include <vtkXMLPolyDataWriter.h>
+#include <vtkXMLWriter.h>
 
 #include "tools/output/utf8.hpp"
 #include "tools/output/vtk.hpp"
@@ -36,19 +37,23 @@ void add_texts(vtkFieldData* data, const std::string& name, const std::vector<st
   data->AddArray(array);
 }
 
-void write_polydata(vtkPolyData* data, const std::string& path) {
+void write_as_text(vtkXMLWriter* writer, const std::string& path) {
   // The library would print its own warnings to the terminal; ours come from the error code.
   const int warned = vtkObject::GetGlobalWarningDisplay();
   vtkObject::SetGlobalWarningDisplay(0);
-  vtkNew<vtkXMLPolyDataWriter> writer;
   writer->SetFileName(path.c_str());
-  writer->SetInputData(data);
   writer->SetDataModeToAscii();
   writer->SetCompressorTypeToNone();  // text is not compressed anyway; keeps the word out of the header
   const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
   const unsigned long code = writer->GetErrorCode();
   vtkObject::SetGlobalWarningDisplay(warned);
   if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
+}
+
+void write_polydata(vtkPolyData* data, const std::string& path) {
+  vtkNew<vtkXMLPolyDataWriter> writer;
+  writer->SetInputData(data);
+  write_as_text(writer, path);
 }
 
 }  // namespace tuft::output

@@ -7,6 +7,7 @@
 #include <vector>
 
 class vtkFieldData;
+class vtkXMLWriter;
 
 namespace tuft::output {
 
@@ -17,6 +18,8 @@ void add_codes(vtkFieldData* data, const std::string& name, const std::vector<in
 /// Adds an array of one text a cell or point. Text is made valid UTF-8.
 void add_texts(vtkFieldData* data, const std::string& name, const std::vector<std::string>& values);
 
+/// Writes what the writer was given as text, the same bytes for the same data. Throws VtkError.
+void write_as_text(vtkXMLWriter* writer, const std::string& path);
 /// Writes a .vtp file in text form, the same bytes for the same data. Throws VtkError.
 void write_polydata(vtkPolyData* data, const std::string& path);
 

@@ -3,10 +3,11 @@
 #include <cmath>
 #include <filesystem>
 #include <memory>
+#include <utility>
 
 #include "solver/agreement/given.hpp"
+#include "solver/agreement/rounds.hpp"
 #include "solver/plan/solve.hpp"
-#include "solver/section/reentry.hpp"
 #include "solver/section/solve.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/output/caution.hpp"
@@ -79,11 +80,18 @@ output::SectionRun solve_slice(const output::FieldRun& field, const std::optiona
   wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
   const geometry::Case& content = field.run.content;
   output::SectionRun run;
-  run.result = section::solve_section(content, output::condition_of(field),
-                                      agreement::section_given_of(output::network_result(field)), wanted);
-  if (options.reentry && run.result.usable())
-    run.fed_back =
-        study::predict(section::with_reentry(content, run.result), output::network_result(field).condition);
+  if (!options.reentry) {
+    run.result = section::solve_section(content, output::condition_of(field),
+                                        agreement::section_given_of(output::network_result(field)), wanted);
+    return run;
+  }
+  agreement::RoundsOptions turns;
+  turns.section = wanted;
+  agreement::Rounds rounds = agreement::reentry_rounds(content, output::network_result(field), turns);
+  if (rounds.section.usable())
+    run.fed_back = output::FedBack{std::move(rounds.network), std::move(rounds.lowest),
+                                   std::move(rounds.highest), rounds.apart, rounds.settled, turns.tolerance};
+  run.result = std::move(rounds.section);
   return run;
 }
 
