@@ -234,3 +234,20 @@ test('a fault while turning leaves the solved angles', async () => {
   assert.deepEqual(faults, []);
   await close();
 });
+
+test('a page of a build without the solver steps through the solved angles', async () => {
+  const text = readFileSync(made['slim-notebook'].file, 'utf8'), file = join(folder, 'without.html');
+  const without = text.replace(/\nconst SOLVER_BYTES = '[A-Za-z0-9+\/=]+';\n/, '\n');
+  assert.ok(text.length - without.length > 1e5);
+  writeFileSync(file, without);
+  const {page, faults, close} = await open(browser, file);
+  assert.equal(
+      await page.textContent('#tilt [data-source]'),
+      'solved beforehand at these angles; this page has no solver');
+  await page.focus('#tilt input[type=range]');
+  await page.keyboard.press('ArrowRight');
+  checkFlows(
+      await page.evaluate(shownIn, '#tilt'), made['slim-notebook'].results.sweeps[0].points[1], 'standing');
+  assert.deepEqual(faults, []);
+  await close();
+});

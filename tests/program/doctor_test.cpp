@@ -15,9 +15,11 @@ TEST_CASE("doctor says what the build has, and leaves nothing") {
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   for (const char* part : {"Eigen", "SUNDIALS", "VTK", "librsvg", "libmicrohttpd", "threads", "MPI",
-                           "browser", "schema", "results folder", "solve"}) {
+                           "page's solver", "browser", "schema", "results folder", "solve"}) {
     CHECK_THAT(run.out, Contains(part));
   }
+  // The packages of tools/packages.txt include emscripten, so that a build for tests has it.
+  CHECK_THAT(run.out, Contains("a page turns the device live"));
   CHECK_THAT(run.out, Contains("All is well.") && !Contains("!!"));
   CHECK(scratch.entries() == 0);
 }

@@ -1,5 +1,6 @@
 // A case from JSON: the values first, then whether every index points to something.
 #include <Eigen/LU>
+#include <cmath>
 #include <limits>
 
 #include "tools/model/case_json.hpp"

@@ -38,7 +38,7 @@ function solvedLive(solver, sweep, condition, axis) {
     range,
     valueOf: (angle) => angle,
     angleOf: (value) => value,
-    source: 'solved in this page as you turn, by the program\u2019s own solver',
+    source: 'solved in this page as you turn, by the program\u2019s own solver, with the values as written',
     curve: solved,
     solveAt
   };

@@ -64,7 +64,7 @@ class TiltBlock {
     start();
     this.choices.replaceChildren(
         choice(
-            'Lying and loaded as in', names, names.indexOf(this.condition),
+            'Surface and load as in', names, names.indexOf(this.condition),
             (i) => change({condition: names[i]})),
         ' ', choice('turned', axes.map(axisWord), 0, (i) => change({axis: axes[i]})));
   }
