@@ -163,6 +163,21 @@ void tie_together(const CaseFile& file, const std::vector<NewTie>& ties, Rewritt
 
 }  // namespace
 
+std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::string>& keys) {
+  Report report("", normalised(file.text));
+  const ParsedDocument document = parse_document(normalised(file.text), report);
+  std::vector<std::string> out;
+  for (const std::string& key : keys) {
+    const Found found = document.complete ? walk(document.root, key) : Found{};
+    std::string written;
+    if (found.node != nullptr && found.node->kind == Node::Kind::text) written = found.node->text;
+    for (const Assumption& assumption : file.assumptions)
+      if (written.empty() && assumption.key == key) written = assumption.value;
+    out.push_back(unit_of(written));
+  }
+  return out;
+}
+
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
                   const std::vector<NewTie>& ties) {
   Rewritten out;

@@ -34,4 +34,8 @@ struct Rewritten {
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
                   const std::vector<NewTie>& ties = {});
 
+/// Units in which the file writes the values at these key paths, or in which they are assumed: what
+/// `write_quantity` takes. Empty for a pure number, and for a key that is neither written nor assumed.
+std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::string>& keys);
+
 }  // namespace tuft::casefile

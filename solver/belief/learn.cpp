@@ -144,17 +144,32 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
   return out;
 }
 
+std::vector<doubt::ErrorModel> errors_of(const std::vector<Observable>& observables) {
+  std::vector<doubt::ErrorModel> out;
+  for (const Observable& observable : observables) out.push_back(observable.error());
+  return out;
+}
+
+std::vector<double> readings_of(const std::vector<Observation>& observations) {
+  std::vector<double> out;
+  for (const Observation& observation : observations) out.push_back(observation.reading);
+  return out;
+}
+
+// The description is what the first sample was drawn from.
+std::vector<Contradiction> contradictions_of(const Stage& first, const std::vector<Observation>& observations,
+                                             const std::vector<Observable>& observables) {
+  return contradictions(first.base, first.likelihood, errors_of(observables), readings_of(observations),
+                        first.shown);
+}
+
 // Without an observation that contradicts the others the last sample may be thin where the first one is not,
 // and the other way round: the one that has more to say is asked.
 std::vector<Surprise> surprises_of(const Stage& first, const Stage& last,
                                    const std::vector<Observation>& observations,
                                    const std::vector<Observable>& observables) {
-  std::vector<doubt::ErrorModel> errors;
-  std::vector<double> readings;
-  for (std::size_t j = 0; j < observations.size(); ++j) {
-    errors.push_back(observables[j].error());
-    readings.push_back(observations[j].reading);
-  }
+  const auto errors = errors_of(observables);
+  const auto readings = readings_of(observations);
   const auto of = [&](const Stage& stage) {
     return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.tied);
   };
@@ -189,6 +204,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
     out.effective = Learner::effective(stage);
   }
   out.thin = learns && out.effective < options.least;
+  out.reliable = !learns || out.effective >= options.fewest;
   const std::vector<double> before = weights_of(first.base), after = weights_of(Learner::all(stage));
   out.before = beliefs(content, questions, {first.views, before, options.replicates});
   out.after = beliefs(content, questions, {stage.views, after, options.replicates});
@@ -196,6 +212,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
     out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
   out.ties = ties(stage.values, after, out.effective);
   out.surprises = surprises_of(first, stage, observations, observables);
+  out.contradictions = contradictions_of(first, observations, observables);
   return out;
 }
 

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "solver/belief/contradiction.hpp"
 #include "solver/belief/observable.hpp"
 #include "solver/belief/surprise.hpp"
 #include "solver/belief/ties.hpp"
@@ -26,6 +27,7 @@ struct LearnOptions {
   int most_rounds = 8;    ///< refined rounds at most
   double wanted = 400.0;  ///< effective points at which no further round is run (judgement)
   double least = 100.0;   ///< below this the result is called thin (judgement)
+  double fewest = 30.0;   ///< below this nothing that follows is to be relied on (judgement)
   std::uint64_t seed = 1;
 };
 
@@ -51,6 +53,8 @@ struct Learned {
   int rounds = 0;                    ///< refined rounds
   std::size_t samples = 0;           ///< solved in all
   bool thin = false;                 ///< fewer effective points than wanted at least: the numbers are rough
+  bool reliable = true;  ///< false: so few effective points that what is told after is no posterior
+  std::vector<Contradiction> contradictions;  ///< what the readings can't be true together with
 };
 
 /// Bayes (docs/theory.md, D11 to D14, D22): the sample is reweighted by every observation's likelihood; where

@@ -5,11 +5,11 @@
 
 namespace tuft::bench {
 
-namespace {
-
-constexpr double kWrongFrom = 0.2, kRightFrom = 0.5;  // judgement
-
-}  // namespace
+bool flutters_at(const Cut& cut, const Response& response, double speed) {
+  constexpr double kGravity = 9.80665;
+  return std::abs(speed) >
+         std::min(response.quiet_up_to(), instruments::flutter_speed(cut.body, kGravity).speed);
+}
 
 std::size_t Responses::slot(std::size_t cut, const Stance& stance) {
   const std::size_t attitude = stance.attitude == Attitude::hanging ? 0 : stance.up > 0.0 ? 1 : 2;
@@ -111,6 +111,7 @@ LookAt look_at(const geometry::Case& content, const study::ConditionResult& resu
     look.by_section.push_back(read);
     look.speeds.push_back(speed);
     look.leans.push_back(response->lean(speed));
+    look.flutters = look.flutters || flutters_at(cut, *response, speed);
     look.chances.push_back(lean_chances(*response, speed, speed_sigma(speed, reynolds, probe, air.room()),
                                         viewing_of(cut, probe.eye, probe.hand_held)));
   }
@@ -120,8 +121,8 @@ LookAt look_at(const geometry::Case& content, const study::ConditionResult& resu
 }
 
 Finding finding_of(double right, double wrong) {
-  if (wrong >= kWrongFrom) return Finding::wrong;
-  return right >= kRightFrom ? Finding::right : Finding::nothing;
+  if (wrong >= kMisleadsFrom) return Finding::wrong;
+  return right >= kShowsFrom ? Finding::right : Finding::nothing;
 }
 
 bool out_of_reach(const study::VentResult& vent, double distance) {

@@ -44,7 +44,16 @@ struct LookAt {
   std::vector<bool> by_section;
   std::vector<LeanChances> chances;  ///< one a part
   double right = 0.0, wrong = 0.0;   ///< chance of the answer that is so in use; of another direction
+  bool flutters = false;             ///< it does not hang quiet at one of the parts
 };
+
+/// True if a tell-tale flutters in an even speed [m/s]: it has no rest there, or the air is faster than its
+/// flutter threshold.
+bool flutters_at(const Cut& cut, const Response& response, double speed);
+
+/// Chance of a wrong direction from which a look counts as misleading, and of the right answer from which it
+/// counts as showing what is so (judgements).
+constexpr double kMisleadsFrom = 0.2, kShowsFrom = 0.5;
 
 /// Looks at a vent that can be reached; no chances if the tell-tale can't be held there. With a section of
 /// this condition, what it cuts is read off it.

@@ -118,6 +118,7 @@ struct SetUpVent {
   double wrong = 0.0;                          ///< chance of a wrong direction
   double signal = 0.0;                         ///< even speed at it, + away from the device [m/s]
   double lean = 0.0;                           ///< [m], + away from the device
+  bool all_flutter = false;                    ///< no tell-tale, since all that can be held there flutter
   bool both_parts = false;                     ///< look before its upper and its lower part
   geometry::Role role = geometry::Role::idle;  ///< in the set-up
 };

@@ -55,7 +55,8 @@ LookAt usual_look(const Aim& aim, const study::ConditionResult& result, const Ou
               kUsualDistance);
 }
 
-/// The best tell-tale and distance; the earlier of those alike.
+/// The best tell-tale that hangs quiet, and its distance; the earlier of those alike. Where all flutter there
+/// is none, and `flutters` says so.
 LookAt best_look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,
                  const Responses& responses, int vent) {
   LookAt best;
@@ -65,6 +66,10 @@ LookAt best_look(const Aim& aim, const study::ConditionResult& result, const Out
       if (!cut.advised) continue;
       const LookAt one = look(aim, result, air, responses, vent, cut, distance);
       if (one.chances.empty()) continue;
+      if (one.flutters) {
+        if (best.cut == nullptr) best.flutters = true;
+        continue;
+      }
       if (best.cut == nullptr || worth(one) > worth(best) + kSame) best = one;
     }
   }
@@ -78,6 +83,7 @@ SetUpVent described(const study::ConditionResult& result, int vent, const LookAt
   one.distance = look.distance;
   one.right = look.right;
   one.wrong = look.wrong;
+  one.all_flutter = look.cut == nullptr && look.flutters;
   one.both_parts = look.parts.size() > 1;
   one.role = vent_of(result, vent).role;
   for (std::size_t p = 0; p < look.speeds.size(); ++p) {

@@ -98,8 +98,7 @@ void add_tell_tales(const Scene& scene, VentView& view) {
         one.over = std::abs(one.lean) / instruments::sight_thresholds(viewing_of(cut)).hardly;
         one.hung = quiet.chances[p];
         one.held = by_hand.chances[p];
-        one.flutters = std::abs(one.speed) >
-                       std::min(response->quiet_up_to(), instruments::flutter_speed(cut.body, 9.80665).speed);
+        one.flutters = flutters_at(cut, *response, one.speed);
       }
       view.tell_tales.push_back(one);
     }

@@ -6,6 +6,7 @@
 #include <optional>
 #include <sstream>
 
+#include "solver/heat/cold_start.hpp"
 #include "solver/heat/continuation.hpp"
 #include "solver/heat/relax.hpp"
 #include "solver/heat/starts.hpp"
@@ -74,7 +75,8 @@ class Search {
 
   bool start_cold() {
     Model model = base_;
-    const Steady steady = solved(model, nullptr);
+    ++out_.solves;
+    const Steady steady = solve_from_cold(content_, model);
     out_.summary = steady.summary;
     if (!steady.summary.converged()) {
       out_.words = steady.summary.message;

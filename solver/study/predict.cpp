@@ -5,7 +5,7 @@
 #include <numeric>
 
 #include "solver/heat/branches.hpp"
-#include "solver/heat/relax.hpp"
+#include "solver/heat/cold_start.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/study/solution.hpp"
@@ -40,27 +40,13 @@ heat::Model model_of(const Case& content, const geometry::Condition& condition) 
   return model;
 }
 
-// The solve itself, in a model whose powers it changes. A cold one that stalls (just past a fold) is replaced
-// by the device's own course in time from rest, as it is for a sample (docs/theory.md, D17).
-heat::Steady solve_model(const Case& content, const geometry::Condition& condition,
-                         const network::State* start, heat::Model& model) {
-  heat::Steady cold = heat::solve_steady(content, model.layout, model.net, start);
-  if (start != nullptr || cold.summary.stop != network::StopReason::stalled) return cold;
-  heat::Model fresh = model_of(content, condition);
-  const auto rest = heat::rest_from_cold(fresh);
-  if (!rest) return cold;
-  heat::Steady later = heat::solve_steady(content, fresh.layout, fresh.net, &*rest);
-  if (!later.summary.converged()) return cold;
-  model = std::move(fresh);
-  return later;
-}
-
 // One condition from a start; none: from cold. `state` is where it ended.
 ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
                                 network::State& state) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   heat::Model model = model_of(content, wanted);
-  const heat::Steady steady = solve_model(content, wanted, start, model);
+  const heat::Steady steady = start == nullptr ? heat::solve_from_cold(content, model)
+                                               : heat::solve_steady(content, model.layout, model.net, start);
   const Network& net = model.net;
   const heat::HeatLayout& layout = model.layout;
   state = steady.state;

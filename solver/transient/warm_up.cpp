@@ -5,7 +5,7 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
-#include "solver/heat/controls.hpp"
+#include "solver/heat/cold_start.hpp"
 #include "solver/heat/heat_paths.hpp"
 
 namespace tuft::transient {
@@ -21,13 +21,8 @@ const T& at(const std::vector<T>& list, int index) {
   return list.at(static_cast<std::size_t>(index));
 }
 
-struct Heated {
-  Network net;
-  heat::HeatLayout layout;
-};
-
-Heated heated(const Case& content, const Condition& condition) {
-  Heated made;
+heat::Model heated(const Case& content, const Condition& condition) {
+  heat::Model made;
   made.net = network::assemble(content, condition);
   made.layout = heat::add_heat_paths(content, condition, made.net);
   return made;
@@ -39,7 +34,7 @@ double power_of(const geometry::Load& load, int source) {
   return 0.0;
 }
 
-Drive drive_of(const Case& content, const Condition& condition, const Heated& made) {
+Drive drive_of(const Case& content, const Condition& condition, const heat::Model& made) {
   Drive drive;
   const Graph& graph = made.net.graph;
   for (const network::Node& node : graph.nodes) drive.node_power.push_back(node.power);
@@ -137,8 +132,8 @@ void carry(const std::vector<T>& from, Eigen::Index first_from, const Eigen::Vec
 
 // Starts in a steady state; what is wrong with it, or nothing.
 std::string start_steady(const Case& content, int condition, Setup& setup) {
-  Heated made = heated(content, at(content.conditions, condition));
-  const heat::Steady steady = heat::solve_steady(content, made.layout, made.net);
+  heat::Model made = heated(content, at(content.conditions, condition));
+  const heat::Steady steady = heat::solve_from_cold(content, made);
   if (!steady.summary.converged())
     return "there is no steady state of " + at(content.conditions, condition).name +
            " to start from: " + steady.summary.message;
@@ -151,7 +146,7 @@ std::string start_steady(const Case& content, int condition, Setup& setup) {
   return {};
 }
 
-Comparison compare(const Case& content, const Heated& made, const End& end, const Course& course) {
+Comparison compare(const Case& content, const heat::Model& made, const End& end, const Course& course) {
   Comparison result;
   Network net{end.graph, made.net.layout};
   const heat::Steady steady = heat::solve_steady(content, made.layout, net, &end.state);
@@ -185,7 +180,7 @@ void tell_apart(const Graph& graph, History& history) {
 
 WarmUp warm_up(const Case& content, const Plan& plan) {
   const Condition& condition = at(content.conditions, plan.condition);
-  const Heated made = heated(content, condition);
+  const heat::Model made = heated(content, condition);
   Setup setup;
   setup.graph = made.net.graph;
   setup.drive = drive_of(content, condition, made);

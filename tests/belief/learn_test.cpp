@@ -175,6 +175,114 @@ TEST_CASE("a vent left out of the case is flagged") {
                     [](const Surprise& surprise) { return surprise.unexplained; }));
 }
 
+TEST_CASE("a stopped fan among the observations is learned from like any other") {
+  std::string text = device_text();
+  const auto put = [&](const std::string& was, const std::string& is) {
+    const std::size_t at = text.find(was);
+    REQUIRE(at != std::string::npos);
+    text.replace(at, was.size(), is);
+  };
+  put("loads: {work: {power: {chip: 10 W}}}",
+      "loads: {work: {power: {chip: 10 W}}, off: {power: {chip: 0 W}, fans: {main: 0 rpm}}}");
+  put("conditions: {", "conditions: {off: {pose: flat, support: air, load: off}, ");
+  put("draws-more-than: comb}", "draws-more-than: comb, when: use}");
+  put("share: 66..100 %}", "share: 66..100 %, when: use}");
+  const Bench solved(text, {});
+  const auto in = [&](const char* condition, Measurement measurement) {
+    for (std::size_t c = 0; c < solved.content.conditions.size(); ++c)
+      if (solved.content.conditions[c].name == condition) measurement.condition = static_cast<int>(c);
+    return measurement;
+  };
+  const std::vector<Measurement> made = {in("off", speed_of_fan()), in("off", strip_at(0)),
+                                         in("use", speed_of_fan())};
+  std::vector<int> both = {0, 1};
+  const Questions questions = questions_of(solved.content, {0, 1}, both);
+  const ensemble::Sampler sampler(solved.content, questions.conditions);
+  std::vector<Observable> observables;
+  for (const Measurement& measurement : made)
+    observables.emplace_back(solved.content, study::predict(solved.content, measurement.condition),
+                             measurement);
+  for (const Observable& observable : observables) REQUIRE(observable.possible());
+  // The fan stands, the strip hangs still, and at work the fan turns at 4100 rpm.
+  LearnOptions options;
+  options.per_replicate = 64;
+  const auto learned_with = [&](double standing) {
+    const std::vector<Observation> seen = {{made[0], standing}, {made[1], 0.0}, {made[2], 4100.0 / 60.0}};
+    return learn(solved.content, questions, sampler, seen, observables, options);
+  };
+  const Learned learned = learned_with(0.0);
+  CHECK(learned.reliable);
+  CHECK(learned.contradictions.empty());
+  for (const Surprise& surprise : learned.surprises) CHECK_FALSE(surprise.unexplained);
+  const auto speed =
+      std::find_if(learned.beliefs.begin(), learned.beliefs.end(), [&](const InputBelief& belief) {
+        return learned.inputs[static_cast<std::size_t>(belief.input)].key == "fans.main.speed";
+      });
+  REQUIRE(speed != learned.beliefs.end());
+  CHECK(speed->moved);
+  CHECK(speed->after.mean == Approx(4100.0 / 60.0).epsilon(0.02));
+  // That it stands says nothing of what it does at work: the same without that reading.
+  const std::vector<Observation> less = {{made[1], 0.0}, {made[2], 4100.0 / 60.0}};
+  const Learned without =
+      learn(solved.content, questions, sampler, less, {observables[1], observables[2]}, options);
+  CHECK(without.after[0].probability.value == Approx(learned.after[0].probability.value).margin(1e-9));
+  // A fan that is told to turn where the description has it stand contradicts the description.
+  const Learned turning = learned_with(900.0 / 60.0);
+  REQUIRE(!turning.contradictions.empty());
+  CHECK(turning.contradictions[0].observation == 0);
+  CHECK(turning.contradictions[0].against == -1);
+  CHECK(turning.contradictions[0].expected == Approx(0.0).margin(1e-9));
+}
+
+TEST_CASE("readings that contradict each other are named, and nothing is relied on") {
+  Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), speed_of_fan()});
+  const auto nominal = study::predict(bench.content, 0);
+  const auto shown = [&](std::size_t j) {
+    return bench.observables[j].shown(bench.questions, {{study::view_of(nominal)}}, doubt::Rows(1, 0))[0];
+  };
+  // Two rulers on one opening, each with the same 1 % error, at both ends of what the file allows.
+  Measurement ruler;
+  ruler.probe.instrument = bench::Instrument::ruler;
+  const auto& inputs = bench.sampler.inputs();
+  while (inputs.at(static_cast<std::size_t>(++ruler.input)).key != "vents.grille.cover.open") {
+  }
+  ruler.error = 0.005;
+  const Observable at(bench.content, nominal, ruler);
+  const std::vector<Observation> seen = {
+      {ruler, 0.25}, {bench.observables[2].measurement(), shown(2)}, {ruler, 0.55}};
+  LearnOptions options;
+  options.per_replicate = 64;
+  const Learned learned =
+      learn(bench.content, bench.questions, bench.sampler, seen, {at, bench.observables[2], at}, options);
+  REQUIRE(learned.contradictions.size() == 1);
+  const Contradiction& found = learned.contradictions[0];
+  CHECK(std::max(found.observation, found.against) == 2);
+  CHECK(std::min(found.observation, found.against) == 0);
+  CHECK(found.tail < 1e-6);
+  // What the other lets one expect is the other's own reading, within its error (20 to 60 % are as likely).
+  CHECK(found.expected == Approx(found.observation == 0 ? 0.55 : 0.25).margin(0.01));
+  // Derived: the other's reading with its error of 0.5 points: 90 % within 1.645 of them either side.
+  CHECK(found.interval.high - found.interval.low == Approx(2.0 * 1.645 * 0.005).margin(0.004));
+}
+
+TEST_CASE("what the description can't give at all leaves nothing to rely on") {
+  Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), speed_of_fan()});
+  std::vector<Observation> seen;
+  for (const Observable& observable : bench.observables) seen.push_back({observable.measurement(), 0.0});
+  seen[0].reading = 1.9;
+  seen[1].reading = 0.6;
+  seen[2].reading = 4000.0 / 60.0;
+  LearnOptions options;
+  options.per_replicate = 64;
+  const Learned learned =
+      learn(bench.content, bench.questions, bench.sampler, seen, bench.observables, options);
+  INFO(learned.effective);
+  CHECK_FALSE(learned.reliable);
+  REQUIRE(learned.contradictions.size() >= 2);
+  CHECK(learned.contradictions[0].against == -1);
+  CHECK(learned.contradictions[0].interval.high < 1.0);
+}
+
 TEST_CASE("no claim flips between seeds unless it was said to be open") {
   const Bench bench(device_text(), {});
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {

@@ -134,6 +134,53 @@ TEST_CASE("learn writes a case that reads back and is surer of what was measured
   CHECK_THAT(again.out, Contains("holds          leads"));
 }
 
+TEST_CASE("readings that contradict the description are told as that, and no learned case is written") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "seen.yaml") << "tuft-observations: 1\nobservations:\n"
+                                                 "  - {in: use, anemometer: grille, reads: 1.9 m/s}\n"
+                                                 "  - {in: use, anemometer: comb, reads: 0.6 m/s}\n"
+                                                 "  - {in: use, fan: main, reads: 4000 rpm}\n";
+
+  const Outcome run =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 2);
+  CHECK_THAT(run.out, Contains("The readings contradict the description"));
+  CHECK_THAT(run.out,
+             Contains("\"anemometer at grille in use: 1.9 m/s\"") && Contains("nine in ten between"));
+  CHECK_THAT(run.out, Contains("No learned case is written"));
+  CHECK(run.out.find("after") == std::string::npos);
+  CHECK_FALSE(fs::exists(scratch.path() / "l/learned.yaml"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "l/results.json"));
+  CHECK(json["learned"]["reliable"] == false);
+  CHECK(json["learned"]["contradictions"].size() >= 2);
+  CHECK(json["learned"]["contradictions"][0]["against"].is_null());
+  const Outcome anyway =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l", "--anyway"}, scratch.path());
+  CHECK(anyway.status == 2);
+  CHECK(fs::exists(scratch.path() / "l/learned.yaml"));
+}
+
+TEST_CASE("inputs are told in the units of the file, and the help names the tools") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "seen.yaml")
+      << "tuft-observations: 1\nobservations:\n  - {ruler: vents.grille.cover.open, reads: 30 %}\n"
+         "  - {in: use, fan: main, reads: 4100 rpm}\n";
+  const Outcome run =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.out.find("SI units") == std::string::npos);
+  const auto row = [&](const std::string& key) {
+    const std::size_t at = run.out.find(key);
+    return run.out.substr(at, run.out.find('\n', at) - at);
+  };
+  CHECK_THAT(row("vents.grille.cover.open"), Contains("21.0 to 59.0 %"));
+  CHECK_THAT(row("fans.main.speed"), Contains("rpm"));
+  const Outcome help = run_tuft({"learn", "--help"}, scratch.path());
+  CHECK_THAT(help.out, Contains("tissue-60") && Contains("hot-wire"));
+}
+
 TEST_CASE("values that a reading ties together are tied in the learned case") {
   const Scratch scratch;
   // What leaves hangs on the fan's speed and on both openings: one reading tells none of them alone.

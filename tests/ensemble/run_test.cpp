@@ -10,7 +10,11 @@
 #include "solver/ensemble/pack.hpp"
 #include "solver/ensemble/placing.hpp"
 #include "solver/ensemble/sample.hpp"
+#include "solver/heat/branches.hpp"
+#include "solver/heat/heat_paths.hpp"
+#include "solver/network/assemble.hpp"
 #include "solver/study/predict.hpp"
+#include "solver/transient/warm_up.hpp"
 #include "tests/ensemble/support.hpp"
 
 using namespace tuft;
@@ -348,6 +352,44 @@ TEST_CASE("a condition just past a fold is solved, and as a sample of it is") {
     check_same(study::view_of(found), solve_sample(shaft, cold, reason));
     (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
   }
+}
+
+TEST_CASE("the search for states and a warm-up that begins at rest pass a fold as a prediction does") {
+  geometry::Case shaft = case_of("tests/program/two-states.yaml");
+  shaft.loads[0].fans.clear();
+  double up = 5.0, down = 10.0;
+  int stalled = 0;
+  for (int i = 0; i < 16; ++i) {
+    const double speed = 0.5 * (up + down);
+    CAPTURE(speed);
+    shaft.device.fans[0].speed = geometry::Value(speed);
+    const geometry::Condition& condition = shaft.conditions[0];
+    heat::Model plain;
+    plain.net = network::assemble(shaft, condition);
+    plain.layout = heat::add_heat_paths(shaft, condition, plain.net);
+    const auto cold = heat::solve_steady(shaft, plain.layout, plain.net);
+    const study::ConditionResult found = study::predict(shaft, 0, study::StateSearch::none);
+    REQUIRE(found.report.converged);
+    if (cold.summary.stop == network::StopReason::stalled) {
+      ++stalled;
+      const heat::Branches branches = heat::find_branches(shaft, condition);
+      INFO(branches.words);
+      REQUIRE(branches.summary.converged());
+      REQUIRE(branches.branches.front().cold_start);
+      const std::size_t opening = static_cast<std::size_t>(plain.net.layout.vent_openings[0].front());
+      const double flow = branches.branches.front().steady.state.flow[static_cast<Eigen::Index>(opening)];
+      CHECK(std::abs(flow) == Approx(std::abs(found.vents[0].inflow - found.vents[0].outflow)).epsilon(1e-6));
+      transient::Plan plan;
+      plan.from = 0;
+      plan.options.until = 10.0;
+      const transient::WarmUp run = transient::warm_up(shaft, plan);
+      INFO(run.course.message);
+      // It begins where it ends: at rest.
+      CHECK(run.course.ending == transient::Ending::steady);
+    }
+    (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
+  }
+  CHECK(stalled > 0);
 }
 
 TEST_CASE("samples on their way between processes come out as they went in, or not at all") {

@@ -183,7 +183,7 @@ std::string strips_table(const Report& report, const Look& look) {
         if (one.part != which) continue;
         for (std::size_t c = 0; c < columns.size(); ++c)
           if (order[c] == one.cut->name) columns[c].cells.push_back(lean_cell(one));
-        const bool counts = one.usable && one.cut->advised;
+        const bool counts = one.usable && one.cut->advised && !one.flutters;
         if (counts && (best == nullptr || one.over > best->over)) best = &one;
       }
       chances.cells.push_back(best == nullptr ? "-" : percent_pair(best->hung));

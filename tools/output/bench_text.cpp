@@ -51,11 +51,13 @@ std::vector<std::string> names_with(const Report& report, Finding finding) {
 // "Measured at the bench as it is, comb would mislead; keyboard would show nothing; ..."
 std::string answer(const Report& report) {
   std::string text;
-  const auto add = [&](Finding finding, const char* words) {
+  const auto add = [&](Finding finding, const std::string& words) {
     const auto names = names_with(report, finding);
-    if (!names.empty()) text += (text.empty() ? "" : "; ") + std::string(words) + " " + listed(names);
+    if (!names.empty()) text += (text.empty() ? "" : "; ") + words + " " + listed(names);
   };
-  add(Finding::wrong, "would MISLEAD at");
+  const std::string misleads = "would MISLEAD (lean the wrong way with " +
+                               significant(100.0 * bench::kMisleadsFrom, 2) + " % or more) at";
+  add(Finding::wrong, misleads);
   add(Finding::nothing, "would show nothing at");
   add(Finding::right, "would show what is so in use at");
   add(Finding::no_reach, "can't reach");
@@ -82,6 +84,7 @@ std::string claims_text(const Report& report, const Look& look) {
 
 std::string look_words(const Report& report, const SetUpVent& vent) {
   const std::string name = vent_name(report, vent.vent);
+  if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,11 @@ std::string told(const Run& run, const study::ClaimResult& result);
 /// that counts what is true as written. Ends with a newline; empty without claims.
 std::string verdicts_text(const Run& run, const Look& look);
 
+/// A probability as a cell of a table [%]; a dash where no sample has a solution: then there is none to give.
+std::string chance_cell(const belief::ClaimBelief& belief);
+/// A verdict as people read it: "can't be told" for cannot-tell.
+std::string shown_verdict(study::Verdict verdict);
+
 /// "97.3 %", "over 99.9 %".
 std::string probability_text(double probability);
 
@@ -48,9 +54,20 @@ study::Verdict verdict_of(const belief::ClaimBelief& claim);
 /// The verdicts as text, then (where they are there) what they hang on and what to measure next.
 std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look);
 
-/// What was learned, as text.
+/// How what was learned is spoken of.
+struct LearnWords {
+  std::vector<std::string> observations;  ///< each as its line has it
+  /// A value that an observation's instrument would be shown, as a person reads it: "71.0 °C", "leans out".
+  std::function<std::string(std::size_t observation, double shown)> shown;
+  std::vector<std::string> units;  ///< of each input, as the case file writes it; empty: a pure number
+};
+
+/// What was learned, as text. Where it is not reliable: only what contradicts what, and by how much.
 std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
-                         const std::vector<std::string>& observations, const Look& look);
+                         const LearnWords& words, const Look& look);
+
+/// "\"chip processor in use: 95 °C\" contradicts the description, which lets one expect ...".
+std::string contradiction_sentence(const belief::Contradiction& found, const LearnWords& words);
 
 /// Why an observation can't be explained, and what is the likely culprit.
 std::string surprise_sentence(const belief::Learned& learned, std::size_t observation,
@@ -59,8 +76,8 @@ std::string surprise_sentence(const belief::Learned& learned, std::size_t observ
 /// results.json of a study, as text; its section `doubt` is that of every run that was sampled.
 std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files);
 /// results.json of what was learned.
-std::string learned_json(const Run& run, const belief::Learned& learned,
-                         const std::vector<std::string>& observations, const std::vector<std::string>& files);
+std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
+                         const std::vector<std::string>& files);
 
 /// Rows of claims-doubt.csv, hangs-on.csv and measure-next.csv.
 std::string claims_csv(const Run& run, const Doubt& doubt);
@@ -72,9 +89,9 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::Han
 
 /// Writes the folder of a study; returns its files. Throws FolderError.
 std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place);
-/// The same of what was learned; `learned_case` is the new case file.
+/// The same of what was learned; `learned_case` is the new case file, which is left out where it is empty.
 std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
-                                       const std::vector<std::string>& observations,
-                                       const std::string& learned_case, const std::filesystem::path& place);
+                                       const LearnWords& words, const std::string& learned_case,
+                                       const std::filesystem::path& place);
 
 }  // namespace tuft::output

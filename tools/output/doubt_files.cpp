@@ -126,12 +126,12 @@ std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const s
 }
 
 std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
-                                       const std::vector<std::string>& observations,
-                                       const std::string& learned_case, const std::filesystem::path& place) {
+                                       const LearnWords& words, const std::string& learned_case,
+                                       const std::filesystem::path& place) {
   ResultsFolder folder(place);
   std::vector<std::string> files = {"results.json"};
-  add(folder, files, "learned.yaml", learned_case);
-  folder.write("results.json", learned_json(run, learned, observations, files));
+  if (!learned_case.empty()) add(folder, files, "learned.yaml", learned_case);
+  folder.write("results.json", learned_json(run, learned, words, files));
   folder.publish();
   return files;
 }

@@ -98,6 +98,16 @@ Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& r
   return json;
 }
 
+Json contradiction_json(const belief::Contradiction& found, const LearnWords& words) {
+  const auto name = [&](int index) { return words.observations[static_cast<std::size_t>(index)]; };
+  return {{"what", name(found.observation)},
+          {"against", found.against < 0 ? Json() : Json(name(found.against))},
+          {"expected", plain(found.expected)},
+          {"expected_interval", interval_json(found.interval)},
+          {"tail", found.tail},
+          {"sentence", contradiction_sentence(found, words)}};
+}
+
 Json head(const Run& run, const std::vector<std::string>& files) {
   Json json;
   json["format"] = kResultsFormat;
@@ -170,9 +180,9 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
   return written(json);
 }
 
-std::string learned_json(const Run& run, const belief::Learned& learned,
-                         const std::vector<std::string>& observations,
+std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files) {
+  const std::vector<std::string>& observations = words.observations;
   Json json = head(run, files);
   Json part;
   part["samples"] = learned.samples;
@@ -180,6 +190,10 @@ std::string learned_json(const Run& run, const belief::Learned& learned,
   part["effective"] = learned.effective;
   part["refined_rounds"] = learned.rounds;
   part["thin"] = learned.thin;
+  part["reliable"] = learned.reliable;
+  part["contradictions"] = Json::array();
+  for (const auto& found : learned.contradictions)
+    part["contradictions"].push_back(contradiction_json(found, words));
   part["before"] = Json::array();
   part["after"] = Json::array();
   for (const auto& belief : learned.before) part["before"].push_back(belief_json(run.content, belief));

@@ -65,15 +65,6 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
   return "\n" + lay_out({what, drop, most}, 2, look) + how;
 }
 
-// A dash where no sample has a solution: then there is no chance to give.
-std::string chance_cell(const belief::ClaimBelief& belief) {
-  return belief.unsolved < 1.0 ? percent_cell(belief.probability.value) : "-";
-}
-
-std::string shown_verdict(study::Verdict verdict) {
-  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
-}
-
 // What the values as written make of a claim is no verdict: it says nothing of how sure.
 std::string as_written(study::Verdict verdict) {
   switch (verdict) {
@@ -100,11 +91,15 @@ std::string counted_as_written(const Run& run, const Look& look) {
               look.width);
 }
 
-std::string interval_text(const doubt::Interval& interval) {
-  return significant(interval.low, 3) + " to " + significant(interval.high, 3);
+}  // namespace
+
+std::string chance_cell(const belief::ClaimBelief& belief) {
+  return belief.unsolved < 1.0 ? percent_cell(belief.probability.value) : "-";
 }
 
-}  // namespace
+std::string shown_verdict(study::Verdict verdict) {
+  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
+}
 
 std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look) {
   std::string text;
@@ -154,67 +149,6 @@ std::string verdicts_text(const Run& run, const Look& look) {
         belief->unsolved < 1.0 ? percent_cell(interval.low) + " to " + percent_cell(interval.high) : "-");
   }
   return lay_out({id, verdict, chance, band}, 2, look);
-}
-
-std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
-                         const std::vector<std::string>& observations, const Look& look) {
-  std::string text;
-  Column claim{"claim", "", {}}, before{"before", "%", {}, true}, after{"after", "%", {}, true};
-  Column verdict{"verdict", "", {}};
-  for (std::size_t c = 0; c < learned.after.size(); ++c) {
-    claim.cells.push_back(printable(claim_of(content, learned.after[c].claim).id));
-    before.cells.push_back(chance_cell(learned.before[c]));
-    after.cells.push_back(chance_cell(learned.after[c]));
-    const study::Verdict found = verdict_of(learned.after[c]);
-    verdict.cells.push_back(shown_verdict(found));
-  }
-  if (!learned.after.empty()) text += lay_out({claim, before, after, verdict}, 2, look);
-  Column input{"input", "SI units", {}}, was{"was, 95 %", "", {}}, is{"is, 95 %", "", {}};
-  for (const auto& belief : learned.beliefs) {
-    if (!belief.moved) continue;
-    input.cells.push_back(
-        shortened(printable(learned.inputs[static_cast<std::size_t>(belief.input)].key), 60));
-    was.cells.push_back(interval_text(belief.before_interval));
-    is.cells.push_back(interval_text(belief.after_interval));
-  }
-  text += input.cells.empty() ? "\nNo input moved by more than the noise of the sample.\n"
-                              : "\n" + lay_out({input, was, is}, 2, look);
-  text += "\n";
-  for (std::size_t j = 0; j < learned.surprises.size(); ++j)
-    if (learned.surprises[j].unexplained)
-      text += fill("  ! ", printable(surprise_sentence(learned, j, observations[j])), look.width);
-  text += fill("",
-               counted(learned.samples, "sample") + ", " + significant(learned.effective, 3, 0) +
-                   " effective after " + counted(static_cast<std::size_t>(learned.rounds), "refined round") +
-                   (learned.thin ? "; that is thin: take the numbers as rough." : "."),
-               look.width);
-  return text;
-}
-
-std::string surprise_sentence(const belief::Learned& learned, std::size_t j, const std::string& observation) {
-  const belief::Surprise& surprise = learned.surprises[j];
-  std::string text = "the case can't explain \"" + observation + "\" (one in " +
-                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) +
-                     (surprise.lapse > belief::kLikelyLapse
-                          ? ", if the case is right a slip with " + probability_text(surprise.lapse)
-                          : std::string()) +
-                     ")";
-  if (surprise.suspects.empty() || surprise.out_of_reach)
-    text +=
-        "; no value in doubt reaches so far: something is missing or described wrongly, such as an opening, "
-        "a "
-        "blocked vent or another load";
-  if (!surprise.suspects.empty()) {
-    std::vector<std::string> words;
-    for (const auto& suspect : surprise.suspects) {
-      const auto& input = learned.inputs[static_cast<std::size_t>(suspect.input)];
-      words.push_back(input.key + " (" + (suspect.larger ? "larger" : "smaller") +
-                      (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")");
-    }
-    text += std::string("; ") + (surprise.out_of_reach ? "nearest to it comes " : "likely culprit: ") +
-            listed(words);
-  }
-  return text + ". Look at the reading once more, too.";
 }
 
 }  // namespace tuft::output

@@ -31,6 +31,7 @@ namespace {
 struct LearnCommand {
   std::string path, observations, out;
   int samples = 2048;
+  bool anyway = false;
   std::uint64_t seed = 1;
 };
 
@@ -121,10 +122,14 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::L
       new_ties(learned));
 }
 
-void say_learned(const output::Run& run, const belief::Learned& learned,
-                 const std::vector<std::string>& words, const casefile::Rewritten& written) {
+void say_learned(const output::Run& run, const belief::Learned& learned, const output::LearnWords& words,
+                 const casefile::Rewritten& written) {
   const output::Look style = look();
   say(output::learned_text(run.content, learned, words, style));
+  if (written.text.empty()) {
+    say(output::fill("", "No learned case is written; --anyway writes one all the same.", style.width));
+    return;
+  }
   if (!written.left_out.empty())
     say(output::fill("",
                      "Moved, but not written to the learned case, for want of a place: " +
@@ -137,6 +142,20 @@ void say_learned(const output::Run& run, const belief::Learned& learned,
                      "Hang together, but the learned case can't hold it, or has them tied in its own way: " +
                          tie_words(written.untied) + ".",
                      style.width));
+}
+
+output::LearnWords words_of(const casefile::CaseFile& file, const casefile::ObservationsResult& read,
+                            const belief::Learned& learned) {
+  output::LearnWords words;
+  std::vector<std::string> keys;
+  for (const auto& input : learned.inputs) keys.push_back(input.key);
+  words.units = casefile::units_of(file, keys);
+  for (const auto& line : read.lines) words.observations.push_back(line.words);
+  const std::vector<casefile::ObservationLine> lines = read.lines;
+  words.shown = [lines, units = words.units](std::size_t j, double shown) {
+    return reading_words(lines[j], shown, units);
+  };
+  return words;
 }
 
 // Claims of whose conditions, and of that where their evidence was seen, every one has a solution; the others
@@ -166,11 +185,9 @@ ExitStatus learn_case(const LearnCommand& options) {
   const casefile::ObservationsResult read = load_observations(options, file);
   file.content.sweeps.clear();
   std::vector<belief::Observation> observations;
-  std::vector<std::string> words;
   std::set<int> also;
   for (const auto& line : read.lines) {
     observations.push_back(observation_of(line, file.spots));
-    words.push_back(line.words);
     if (line.condition >= 0) also.insert(line.condition);
   }
   const auto questions_about = [&](const geometry::Case& content, const std::vector<int>& claims) {
@@ -186,8 +203,10 @@ ExitStatus learn_case(const LearnCommand& options) {
   const ensemble::Sampler sampler(run.content, questions.conditions);
   const belief::Learned learned =
       belief::learn(run.content, questions, sampler, observations, observables, how);
-  const casefile::Rewritten written =
-      learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
+  casefile::Rewritten written;
+  if (learned.reliable || options.anyway)
+    written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
+  const output::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, written);
   const std::filesystem::path place =
       options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-learned" : options.out;
@@ -198,14 +217,22 @@ ExitStatus learn_case(const LearnCommand& options) {
     throw Failure(ExitStatus::output_not_written, error.what());
   }
   say(output::fill("", output::kCaution, look().width));
+  if (!learned.reliable) return ExitStatus::cannot_tell;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
+}
+
+// Names in lines a terminal holds.
+std::string tool_list(const std::vector<std::string>& names) {
+  return output::fill("  ", output::listed(names) + ".", 80);
 }
 
 std::string keys_help() {
   std::string text = "Keys of an observation:\n";
   for (const auto& key : casefile::observation_keys())
     text += "  " + std::string(key.key) + ": " + key.says + "\n";
-  return text;
+  const casefile::KnownTools tools = known_tools();
+  return text + "Names at `with`, of strips:\n" + tool_list(tools.strips) + "of anemometers:\n" +
+         tool_list(tools.anemometers);
 }
 
 }  // namespace
@@ -218,6 +245,8 @@ void add_learn(CLI::App& app, ExitStatus& status) {
   command->add_option("--samples", options->samples, "Samples in every round; default 2048")
       ->check(CLI::Range(32, 1 << 18));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command->add_flag("--anyway", options->anyway,
+                    "Write a learned case even where the readings contradict the description");
   command->add_option("--out", options->out, "Results folder; default: the case's name with -learned, here")
       ->type_name("DIR");
   command->footer(
@@ -225,7 +254,8 @@ void add_learn(CLI::App& app, ExitStatus& status) {
       "    - {in: bench, strip: comb, leans: in}\n"
       "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
       keys_help() +
-      "\nExit status: 0 learned, 3 bad input, 4 a condition without a solution, 5 results not "
+      "\nExit status: 0 learned, 2 the readings contradict the description or each other, 3 bad input, 4 a "
+      "condition without a solution, 5 results not "
       "written.");
   command->callback([options, &status] { status = learn_case(*options); });
 }

@@ -1,5 +1,10 @@
 #include "tools/tuft/observed.hpp"
 
+#include <cmath>
+
+#include "geometry/casefile/quantity.hpp"
+#include "tools/output/numbers.hpp"
+
 namespace tuft::program {
 namespace {
 
@@ -73,6 +78,29 @@ belief::Observation observation_of(const casefile::ObservationLine& line,
       break;
   }
   return out;
+}
+
+std::string reading_words(const casefile::ObservationLine& line, double shown,
+                          const std::vector<std::string>& units) {
+  switch (line.what) {
+    case Observed::strip:
+      return "air " + std::string(shown < 0.0 ? "in" : "out") + " at " +
+             output::significant(100.0 * std::abs(shown), 3, 2) + " cm/s";
+    case Observed::anemometer:
+      return output::significant(shown, 3, 3) + " m/s";
+    case Observed::fan:
+      return output::significant(60.0 * shown, 4, 0) + " rpm";
+    case Observed::ruler: {
+      const geometry::Value value{shown, geometry::SpreadKind::none, shown, shown};
+      return casefile::write_quantity(value, units[static_cast<std::size_t>(line.index)]);
+    }
+    case Observed::chip:
+    case Observed::skin:
+    case Observed::air:
+    case Observed::spot:
+      break;
+  }
+  return output::temperature_text(shown);
 }
 
 }  // namespace tuft::program

@@ -1,6 +1,7 @@
 // A line of a file of observations as the measurement it was.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "geometry/casefile/observations.hpp"
@@ -13,5 +14,10 @@ namespace tuft::program {
 /// counted holes.
 belief::Observation observation_of(const casefile::ObservationLine& line,
                                    const std::vector<geometry::Spot>& spots);
+
+/// What an observation's instrument would be shown [SI], as a person reads it; of a strip the even speed it
+/// answers to, out of the device +. `units` are those of the case's inputs, for rulers.
+std::string reading_words(const casefile::ObservationLine& line, double shown,
+                          const std::vector<std::string>& units);
 
 }  // namespace tuft::program
