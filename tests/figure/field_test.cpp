@@ -79,10 +79,10 @@ FieldMap small() {
 // The places a path goes to, bends included: commands M and L with places, l and q with steps.
 std::vector<Point> path_points(const std::string& way) {
   std::vector<Point> points;
+  Point from;  // where the step that is being read begins
   char command = 'M';
-  const char* at = way.c_str();
-  std::vector<double> numbers;
-  while (*at != '\0') {
+  bool bend = false;  // the place before was the bend of a q, its end is next
+  for (const char* at = way.c_str(); *at != '\0';) {
     if (std::isalpha(static_cast<unsigned char>(*at)) != 0) {
       command = *at++;
       continue;
@@ -90,12 +90,9 @@ std::vector<Point> path_points(const std::string& way) {
     char* end = nullptr;
     const double x = std::strtod(at, &end), y = std::strtod(*end == ',' ? end + 1 : end, &end);
     at = end;
-    const bool bend = command == 'q' && numbers.empty();
-    const Point from = points.empty() || std::isupper(static_cast<unsigned char>(command)) != 0
-                           ? Point{}
-                           : (command == 'q' && !numbers.empty() ? points[points.size() - 2] : points.back());
+    if (!bend) from = command == 'M' || command == 'L' || points.empty() ? Point{} : points.back();
     points.push_back({from.x + x, from.y + y});
-    numbers = bend ? std::vector<double>{x, y} : std::vector<double>{};
+    bend = command == 'q' && !bend;
   }
   return points;
 }
@@ -134,8 +131,9 @@ TEST_CASE("pixels: solids and missing values do not stain their neighbours, and 
   CHECK(shapes[0].at("class") == "tuft-f-solid");  // grey by the paper it lies on
   // The second column, from its left edge to the map's right one.
   const Box box = tuft::test::box_of(having(all(root, "image"), "data-part", "field").at(0));
-  CHECK_THAT(shapes[0].at("d"), Catch::Matchers::StartsWith("M" + number(box.left + box.width() / 3.0)));
-  CHECK(std::count(shapes[0].at("d").begin(), shapes[0].at("d").end(), 'L') == 3);
+  const std::string way = shapes[0].at("d");
+  CHECK_THAT(way, Catch::Matchers::StartsWith("M" + number(box.left + box.width() / 3.0)));
+  CHECK(std::count(way.begin(), way.end(), 'L') == 3);
 }
 
 TEST_CASE("pixels: a field that rises evenly is blended evenly") {
