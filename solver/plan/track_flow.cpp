@@ -41,7 +41,7 @@ FlowGrid grid_of(const LayerFields& layer) {
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
       const double dx = side(grid.x, i), dy = side(grid.y, j);
-      grid.mass(i, j) = layer.density(i, j) * layer.depth(i, j) * dx * dy;
+      grid.mass(i, j) = layer.solid(i, j) != 0 ? 0.0 : layer.density(i, j) * layer.depth(i, j) * dx * dy;
       if (i > 0) {
         const double before = side(grid.x, i - 1);
         grid.u(i, j) = layer.u_face(i, j) * dy * thick(layer.depth, i, j, i - 1, j, dx, before) *

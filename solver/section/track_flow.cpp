@@ -20,6 +20,11 @@ double density_at(double before, double after, double width_before, double width
   return (before * width_after + after * width_before) / (width_before + width_after);
 }
 
+bool is_air(const SectionResult& r, int i, int j) {
+  const auto part = static_cast<Part>(r.part(i, j));
+  return part == Part::air || part == Part::mouth;
+}
+
 FlowGrid grid_of(const SectionResult& r) {
   FlowGrid grid;
   grid.x = r.x;

@@ -192,7 +192,7 @@ TEST_CASE("a simplified line keeps within its tolerance, and a curve through it 
   std::vector<Point> line;
   for (int k = 0; k <= 2000; ++k) line.push_back({0.4 * k, 100.0 + 60.0 * std::sin(0.02 * 0.4 * k)});
   const std::vector<Point> simple = simplified(line, 0.2);
-  CHECK(simple.size() < 80);
+  CHECK(simple.size() < 110);  // of 2001
   CHECK(simple.front().x == line.front().x);
   CHECK(simple.back().x == line.back().x);
   std::size_t k = 0;
@@ -200,9 +200,10 @@ TEST_CASE("a simplified line keeps within its tolerance, and a curve through it 
   for (const Point& p : line) {
     while (k + 2 < simple.size() && simple[k + 1].x < p.x) ++k;
     const double share = (p.x - simple[k].x) / (simple[k + 1].x - simple[k].x);
-    off = std::max(off, std::abs(simple[k].y + share * (simple[k + 1].y - simple[k].y) - p.y));
+    const double dx = simple[k + 1].x - simple[k].x, dy = simple[k + 1].y - simple[k].y;
+    off = std::max(off, std::abs(simple[k].y + share * dy - p.y) * dx / std::hypot(dx, dy));
   }
-  CHECK(off < 0.25);  // measured upright, which is a little more than square
+  CHECK(off < 0.2 + 1e-9);
   CHECK(simplified({{0, 0}, {1, 0}, {2, 0}, {3, 0}}, 0.1).size() == 2);
   // Written as steps: the last one ends where the line does, to a tenth of a pixel.
   CHECK(curve_text({{1.0, 2.0}, {4.04, 2.0}}) == "M1 2l3 0");
