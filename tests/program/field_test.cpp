@@ -46,7 +46,8 @@ TEST_CASE("the page of the example with all its maps is far below three megabyte
   INFO(solved.err);
   REQUIRE(solved.status == 0);
   std::size_t maps = 0;
-  for (const auto& file : nlohmann::json::parse(bytes_of(scratch.path() / "maps/results.json"))["files"]) {
+  const auto results = nlohmann::json::parse(bytes_of(scratch.path() / "maps/results.json"));
+  for (const auto& file : results["files"]) {
     const std::string name = file.get<std::string>();
     if (name.size() < 4 || name.substr(name.size() - 4) != ".svg") continue;
     ++maps;

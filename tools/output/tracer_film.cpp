@@ -85,7 +85,7 @@ void add_tracks(const TrackFlow& flow, const Stay& stay, int points, Film& film)
 std::string clock_words(const Film& film, int frame) {
   const double step = film.period / film.options.frames;
   const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(step))), 0, 6);
-  return fmt::format("{:.{}f} s of {:.{}f} s, in a loop at {} frames a second; ", film.time(frame), decimals,
+  return fmt::format("{:.{}f} s of {:.{}f} s, in a loop at {} frames a second. ", film.time(frame), decimals,
                      film.period, decimals, film.options.per_second);
 }
 
@@ -98,6 +98,7 @@ std::vector<figure::FieldMap> maps_of(const Film& film, figure::FieldMap base, c
   base.kind = figure::MapKind::cool;
   base.low = 0.0;
   base.high = round_up(stay.most);
+  base.note += fmt::format(" Older than {:.3g} s: the darkest colour.", *base.high);
   const double tail = kTailFrames / (film.options.per_second * film.slowed);
   base.dot_words = fmt::format("point of air, and its way in the last {} s", significant(tail, 2, 4));
   const std::string subtitle = base.subtitle;
