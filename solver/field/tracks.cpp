@@ -194,10 +194,12 @@ double worst_balance(const TrackFlow& flow) {
   }
   for (const TrackSource& source : flow.sources) arrive(source.to, source.flow);
   double largest = 0.0, worst = 0.0;
-  for (const auto& grid : all) largest = std::max(largest, *std::max_element(grid.begin(), grid.end()));
-  for (const auto& grid : net)
-    for (const double left : grid) worst = std::max(worst, std::abs(left) / largest);
-  return worst;
+  for (std::size_t g = 0; g < net.size(); ++g)
+    for (std::size_t k = 0; k < net[g].size(); ++k) {
+      largest = std::max(largest, all[g][k]);
+      if (flow.grids[g].mass[k] > 0.0) worst = std::max(worst, std::abs(net[g][k]));
+    }
+  return largest > 0.0 ? worst / largest : 0.0;
 }
 
 }  // namespace tuft::field

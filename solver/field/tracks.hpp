@@ -31,7 +31,7 @@ struct Leak {
 struct FlowGrid {
   std::vector<double> x, y;     ///< faces of the cells [m]
   Array2 u, v;                  ///< through the faces, + along the axes, (nx+1) x ny and nx x (ny+1) [kg/s]
-  Array2 mass;                  ///< air in the cells [kg]
+  Array2 mass;                  ///< air in the cells [kg]; 0: solid
   Array2T<int> gate_u, gate_v;  ///< gate in a face, -1: none; a face of the rim without one is open
   std::vector<std::vector<Leak>> leaks;  ///< one list a cell, x fastest
   int nx() const { return static_cast<int>(x.size()) - 1; }
@@ -76,7 +76,8 @@ struct Track {
 /// give the same tracks. Throws std::invalid_argument for a count < 0, or a longest time that is not > 0.
 std::vector<Track> follow_tracks(const TrackFlow& flow, int count, double longest);
 
-/// Leftover of a cell's balance over all that passes it [-]: a test of the flows handed over.
+/// The largest leftover of an air cell's balance, over the most that passes any [-]: a test of the flows
+/// handed over.
 double worst_balance(const TrackFlow& flow);
 
 }  // namespace tuft::field

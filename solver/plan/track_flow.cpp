@@ -41,7 +41,7 @@ FlowGrid grid_of(const LayerFields& layer) {
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
       const double dx = side(grid.x, i), dy = side(grid.y, j);
-      grid.mass(i, j) = layer.density(i, j) * layer.depth(i, j) * dx * dy;
+      grid.mass(i, j) = layer.solid(i, j) != 0 ? 0.0 : layer.density(i, j) * layer.depth(i, j) * dx * dy;
       if (i > 0) {
         const double before = side(grid.x, i - 1);
         grid.u(i, j) = layer.u_face(i, j) * dy * thick(layer.depth, i, j, i - 1, j, dx, before) *
@@ -132,7 +132,8 @@ class Builder {
     add_leak(cell.layer, cell.i, cell.j, outflow, gate);
   }
 
-  /// Puts a vent's flow on the wall it is in; false where no wall is there to put it on.
+  /// Puts a vent's flow on the wall it is in; false where the cell does not lie at one: behind a thin wall
+  /// there may be air of another part, which this flow is nothing to.
   bool open_face(const CellFlux& cell, CellExit side, double inward, int gate) {
     FlowGrid& g = flow_.grids[static_cast<std::size_t>(cell.layer)];
     const bool high = side == CellExit::right || side == CellExit::top;
@@ -141,10 +142,19 @@ class Builder {
     const int i = cell.i + (across && high ? 1 : 0), j = cell.j + (!across && high ? 1 : 0);
     double& flow = across ? g.u(i, j) : g.v(i, j);
     int& door = across ? g.gate_u(i, j) : g.gate_v(i, j);
-    if (flow != 0.0 || door >= 0) return false;
+    if (flow != 0.0 || door >= 0 ||
+        has_air(cell.layer, cell.i + step(across, high), cell.j + step(!across, high)))
+      return false;
     flow = high ? -inward : inward;
     door = gate;
     return true;
+  }
+
+  static int step(bool along, bool high) { return !along ? 0 : high ? 1 : -1; }
+
+  bool has_air(int layer, int i, int j) const {
+    const field::Mask& solid = plan_.layers[static_cast<std::size_t>(layer)].solid;
+    return i >= 0 && i < solid.nx() && j >= 0 && j < solid.ny() && solid(i, j) == 0;
   }
 
   // --- what joins cells ---

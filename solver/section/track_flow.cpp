@@ -20,6 +20,11 @@ double density_at(double before, double after, double width_before, double width
   return (before * width_after + after * width_before) / (width_before + width_after);
 }
 
+bool is_air(const SectionResult& r, int i, int j) {
+  const auto part = static_cast<Part>(r.part(i, j));
+  return part == Part::air || part == Part::mouth;
+}
+
 FlowGrid grid_of(const SectionResult& r) {
   FlowGrid grid;
   grid.x = r.x;
@@ -32,7 +37,8 @@ FlowGrid grid_of(const SectionResult& r) {
   grid.gate_v = field::Array2T<int>(nx, ny + 1, -1);
   grid.leaks.resize(grid.mass.size());
   for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
+    for (int i = 0; i < nx; ++i)
+      if (is_air(r, i, j)) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i <= nx; ++i) {
       const double u = r.u_face(i, j);

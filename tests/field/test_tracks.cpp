@@ -135,8 +135,12 @@ TEST_CASE("a mixed cell gives its air to leaks and neighbours in proportion", "[
   CHECK(worst_balance(flow) == 0.0);
   const int count = 20000;
   int ends[3] = {};
-  for (const Track& track : follow_tracks(flow, count, 1e3))
+  double stay = 0.0;
+  for (const Track& track : follow_tracks(flow, count, 1e3)) {
     ++ends[track.end == TrackEnd::rim ? 2 : track.to - 10];
+    stay += track.points.back().age / count;
+  }
+  CHECK(stay == Approx(1.0 / 3.0).epsilon(0.02));  // mass over flow, derived
   const double expected[3] = {1.0 / 6.0, 0.5, 1.0 / 3.0};
   for (int k = 0; k < 3; ++k) {
     const double p = expected[k], sampling = std::sqrt(p * (1.0 - p) / count);

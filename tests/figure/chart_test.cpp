@@ -246,6 +246,20 @@ TEST_CASE("bars run from zero to their value, whiskers over their interval") {
   CHECK(words.count("−4.0") == 1);
 }
 
+TEST_CASE("no value of a bar is cut") {
+  BarChart chart;
+  chart.quantity = "net flow";
+  chart.unit = "L/s";
+  chart.digits = 3;
+  for (int width = 640; width < 1400; width += 7) {
+    chart.width = width;
+    for (const double value : {-0.662, -1.18, -0.0735, 0.0474, -12.34}) {
+      chart.bars = {{"vent", value, 0.0, 0.0, false, "exhaust"}};
+      CHECK(bar_chart(chart).find("…") == std::string::npos);
+    }
+  }
+}
+
 TEST_CASE("bar charts: edges") {
   BarChart chart;
   check_texts(bar_chart(chart));

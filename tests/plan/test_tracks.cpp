@@ -85,8 +85,10 @@ TEST_CASE("particles leave every device as its air does, and cross no solid", "[
     }
     CHECK(in_solid == 0);
     CHECK(late < kCount / 50);
-    // What passes through a steady flow stays mass over flow, on average (derived); late ones are cut off.
-    CHECK(stay == Approx(mass / in).epsilon(0.15));
+    // What passes through a steady flow stays mass over flow on average (derived), of the air that takes
+    // part: eddies whose streamlines close are never entered.
+    CHECK(stay < 1.05 * mass / in);
+    CHECK(stay > 0.5 * mass / in);
     for (std::size_t v = 0; v < by_vent.size(); ++v) {
       INFO(s.content.device.vents[v].name);
       const double out = s.plan.vents[v].outflow / s.plan.through_flow;

@@ -37,6 +37,44 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(scratch.entries() == 1);
 }
 
+// Issue 7 asks for less than 3 MB with everything; a solver that the page brings along must fit in as well.
+TEST_CASE("the page of the example with all its maps is far below three megabytes") {
+  const Scratch scratch;
+  const std::string source = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
+  const Outcome solved =
+      run_tuft({"field", source, "--cells", "4mm", "--section", "--quiet", "--out", "maps"}, scratch.path());
+  INFO(solved.err);
+  REQUIRE(solved.status == 0);
+  std::size_t maps = 0;
+  const auto results = nlohmann::json::parse(bytes_of(scratch.path() / "maps/results.json"));
+  for (const auto& file : results["files"]) {
+    const std::string name = file.get<std::string>();
+    if (name.size() < 4 || name.substr(name.size() - 4) != ".svg") continue;
+    ++maps;
+    INFO(name);
+    CHECK(fs::file_size(scratch.path() / "maps" / name) < 120000);
+  }
+  CHECK(maps == 6);  // inside, the gap and the slice, by temperature and by speed
+  const Outcome page = run_tuft({"report", source, "--with", "maps", "--out", "page.html"}, scratch.path());
+  INFO(page.err);
+  REQUIRE(page.status == 0);
+  CHECK(fs::file_size(scratch.path() / "page.html") < 1500000);
+}
+
+TEST_CASE("points of air come as a loop of frames, made from a field run") {
+  const Scratch scratch;
+  const Outcome run = run_tuft(
+      {"figure", case_path("chassis.yaml"), "--frames", "tracers", "--size", "320x240", "--out", "film"},
+      scratch.path());
+  INFO(run.err);
+  REQUIRE(run.status == 0);
+  CHECK_THAT(run.out, Contains("96 files"));
+  CHECK(fs::exists(scratch.path() / "film/use-tracers/0000.png"));
+  CHECK(fs::exists(scratch.path() / "film/use-tracers/0095.png"));
+  CHECK(bytes_of(scratch.path() / "film/use-tracers/0000.png") !=
+        bytes_of(scratch.path() / "film/use-tracers/0001.png"));
+}
+
 TEST_CASE("field tells its steps where it is asked to") {
   const Scratch scratch;
   const Outcome run = run_tuft(

@@ -64,13 +64,16 @@ struct Layout {
   double height = 0.0;
 };
 
+// Rounding must not cost the widest text its end.
+constexpr double kSpare = 1.0;  // [px]
+
 double widest_name(const BarChart& chart) {
   double width = 40.0;
   for (const Bar& bar : chart.bars) {
     width = std::max(width, text_width(isolated(bar.name), kText));
     width = std::max(width, text_width(isolated(bar.remark), kSmall));
   }
-  return std::min(width, 0.36 * chart.width);
+  return std::min(width + kSpare, 0.36 * chart.width);
 }
 
 double widest_text(const BarChart& chart) {
@@ -79,7 +82,7 @@ double widest_text(const BarChart& chart) {
     width = std::max(width, text_width(value_text(bar, chart), kText, true));
     width = std::max(width, text_width(interval_text(bar, chart), kSmall));
   }
-  return std::min(width, 0.25 * chart.width);
+  return std::min(width + kSpare, 0.25 * chart.width);
 }
 
 Layout lay_out(const BarChart& chart, double top) {

@@ -53,7 +53,7 @@ struct FieldMap {
   std::vector<double> x, y;    ///< grid lines [m], rising, at least 2 each
   std::vector<double> values;  ///< one a cell, x fastest, from the lowest row up; in `unit`; not finite: no
                                ///< value. None at all: only dots have colours, and low and high are given
-  std::vector<bool> solid;  ///< one a cell, or empty: no solid
+  std::vector<bool> solid;     ///< one a cell, or empty: no solid
   MapKind kind = MapKind::cool;
   std::optional<double> low, high;  ///< ends of the colours; what is not given follows the values
   bool smooth = true;               ///< values blend between cell centres; false: one colour a cell

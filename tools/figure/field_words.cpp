@@ -49,6 +49,13 @@ bool some(const FieldMap& map, const Doing& doing) {
   });
 }
 
+// " from 21.0 to 60.5": as many decimals as the range is worth.
+std::string range_text(const ColourRange& range) {
+  const double span = range.high - range.low;
+  const int decimals = span > 0.0 ? std::clamp(static_cast<int>(std::ceil(2.0 - std::log10(span))), 0, 4) : 2;
+  return fmt::format(" from {:.{}f} to {:.{}f}", range.low + 0.0, decimals, range.high + 0.0, decimals);
+}
+
 // "fan's mouth (round), fins": what is outlined.
 std::string parts_text(const FieldMap& map) {
   std::string text;
@@ -112,10 +119,10 @@ std::string quantity_text(const FieldMap& map) {
 std::string map_description(const FieldMap& map) {
   if (!map.description.empty()) return clean(map.description);
   const ColourRange range = map.values.empty() ? colour_range(map) : range_of_values(map);
-  std::string text =
-      map.values.empty()
-          ? fmt::format("{} points of air, by {}.", map.dots.size(), quantity_text(map))
-          : fmt::format("Map of {}, from {:.3g} to {:.3g}.", quantity_text(map), range.low, range.high);
+  const std::string unit = map.unit.empty() ? "" : " " + clean(map.unit);
+  std::string text = (map.values.empty() ? fmt::format("{} points of air by colour: ", map.dots.size())
+                                         : std::string("A map by colour: ")) +
+                     isolated(map.quantity) + range_text(range) + unit + ".";
   for (const MapVent& vent : map.vents) {
     text += fmt::format(" {}: {}.", isolated(vent.name), doing_words(vent.doing));
   }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "geometry/raster.hpp"
 #include "tools/figure/view.hpp"
@@ -149,6 +150,19 @@ const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }
 
+void spread_colours(figure::FieldMap& map) {
+  constexpr double kLeast = 2.0;  // [K], judgement
+  double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest;
+  for (std::size_t k = 0; k < map.values.size(); ++k) {
+    if (map.solid[k]) continue;
+    coolest = std::min(coolest, map.values[k]);
+    hottest = std::max(hottest, map.values[k]);
+  }
+  if (!(hottest - coolest < kLeast)) return;
+  map.low = std::floor(coolest);
+  map.high = std::max(*map.low + kLeast, std::ceil(hottest));
+}
+
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
                            const std::vector<FlowLine>& lines) {
   const geometry::Device& device = field.run.content.device;
@@ -178,6 +192,7 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
     if (!device.vents[v].is_leak && opens_into(field, static_cast<int>(v), layer))
       map.vents.push_back(map_vent(field, static_cast<int>(v)));
   const std::string faster = quantity == MapQuantity::speed ? end_at_the_rooms(field, fields, map) : "";
+  if (quantity == MapQuantity::temperature) spread_colours(map);
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(

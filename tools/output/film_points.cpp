@@ -52,7 +52,7 @@ std::vector<SeenPoint> seen_points(const std::vector<Track>& tracks, int grid, d
     const Track& track = tracks[n];
     const double start = std::fmod(kGolden * static_cast<double>(n), 1.0) * period;
     // One of its kind sets out in every round of the loop.
-    double age = time - start;
+    double age = std::fmod(time - start, period);
     if (age < 0.0) age += period;
     for (; age < track.points.back().age; age += period) {
       const std::size_t k = before(track, age);

@@ -138,6 +138,7 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
       map.values.push_back(value_of(result, quantity, k));
       map.solid.push_back(is_solid(result, k));
     }
+  if (quantity == MapQuantity::temperature) spread_colours(map);
   const double apart = std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()) / kLinesAcross;
   for (const FlowLine& line : thinned(lines, apart)) {
     std::vector<figure::Place> path;

@@ -28,7 +28,7 @@ constexpr int kFewest = 60, kMost = 8000;  // particles a loop
 
 /// How long particles are followed and to be seen.
 struct Stay {
-  double longest = 0.0, median = 0.0, mean = 0.0, most = 0.0;  ///< [s]; most: nine of ten stay no longer
+  double longest = 0.0, mean = 0.0, most = 0.0;  ///< [s]; most: nine of ten stay no longer
 };
 
 double age_at_end(const Track& track) { return track.points.back().age; }
@@ -45,7 +45,6 @@ Stay stay_of(const TrackFlow& flow) {
   for (const Track& track : follow_tracks(flow, kPilots, stay.longest)) ages.push_back(age_at_end(track));
   std::sort(ages.begin(), ages.end());
   for (const double age : ages) stay.mean += age / static_cast<double>(ages.size());
-  stay.median = ages[ages.size() / 2];
   stay.most = ages[ages.size() * 9 / 10];
   return stay;
 }
@@ -70,7 +69,7 @@ struct Film {
 Film film_of(const Stay& stay, const FilmOptions& options) {
   Film film;
   film.options = options;
-  film.slowed = slowing(stay.median);
+  film.slowed = slowing(stay.mean);
   film.period = options.frames / (options.per_second * film.slowed);
   return film;
 }
@@ -82,10 +81,12 @@ void add_tracks(const TrackFlow& flow, const Stay& stay, int points, Film& film)
   for (Track& track : follow_tracks(flow, wanted, stay.longest)) film.tracks.push_back(std::move(track));
 }
 
+// As many decimals as tell one frame from the next, so that the words keep their width.
 std::string clock_words(const Film& film, int frame) {
-  return fmt::format("{}: frame {} of {} at {} a second, {} s of {} s, then from the start again",
-                     slowing_words(film.slowed), frame + 1, film.options.frames, film.options.per_second,
-                     significant(film.time(frame), 2, 3), significant(film.period, 2, 3));
+  const double step = film.period / film.options.frames;
+  const int decimals = std::clamp(static_cast<int>(std::ceil(-std::log10(step))), 0, 6);
+  return fmt::format("{:.{}f} s of {:.{}f} s, in a loop at {} frames a second. ", film.time(frame), decimals,
+                     film.period, decimals, film.options.per_second);
 }
 
 /// A map with the dots of one frame instead of a field.
@@ -97,13 +98,15 @@ std::vector<figure::FieldMap> maps_of(const Film& film, figure::FieldMap base, c
   base.kind = figure::MapKind::cool;
   base.low = 0.0;
   base.high = round_up(stay.most);
+  base.note += fmt::format(" Older than {:.3g} s: the darkest colour.", *base.high);
   const double tail = kTailFrames / (film.options.per_second * film.slowed);
   base.dot_words = fmt::format("point of air, and its way in the last {} s", significant(tail, 2, 4));
   const std::string subtitle = base.subtitle;
+  base.title += ", " + slowing_words(film.slowed);
   std::vector<figure::FieldMap> maps;
   for (int frame = 0; frame < film.options.frames; ++frame) {
     figure::FieldMap map = base;
-    map.subtitle = subtitle + "; " + clock_words(film, frame);
+    map.subtitle = clock_words(film, frame) + subtitle;
     for (const SeenPoint& seen : seen_points(film.tracks, 0, film.period, film.time(frame), tail)) {
       figure::MapDot dot{turned({seen.x, seen.y}), seen.age, {}};
       for (const figure::Place& place : seen.tail) dot.tail.push_back(turned(place));

@@ -25,7 +25,7 @@ struct FilmOptions {
 };
 
 /// How many times slower than the device a film runs: 1, 2 or 5 times a power of ten, so that air which stays
-/// `stay` seconds in the device is to be seen for about four. Below 1 it runs faster.
+/// `stay` seconds on average is to be seen for about four. Below 1 it runs faster.
 double slowing(double stay);
 
 /// "slowed 10 times", "as fast as it is", "2 times as fast as it is".

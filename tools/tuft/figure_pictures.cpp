@@ -137,8 +137,12 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
   for (const study::SweepResult& sweep : run.sweeps)
     for (const geometry::Sweep& wanted : run.content.sweeps)
       if (wanted.name == sweep.name && wanted.condition == result.condition) return sweep;
+  std::vector<std::string> swept;
+  for (const geometry::Sweep& sweep : run.content.sweeps)
+    swept.push_back(run.content.conditions[static_cast<std::size_t>(sweep.condition)].name);
   throw Failure(ExitStatus::bad_input,
-                output::printable("the case has no sweep of condition '" + result.name + "'"));
+                output::printable("the case has no sweep of condition '" + result.name + "'" +
+                                  (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept))));
 }
 
 std::string sweep_chart(const Run& run, const ConditionResult& result) {

@@ -124,8 +124,10 @@ function inlineMark(role) {
 function roleCell(vent) {
   const firm = vent.firm === false && !vent.leak ? ' (close call)' : '';
   return el(
-      'span', {class: 'together ' + roleClass(vent)}, inlineMark(doing(vent)),
-      el('span', {class: 'role-name'}, ROLE_WORDS[doing(vent)]), firm);
+      'span', {class: roleClass(vent)},
+      el('span', {class: 'together'}, inlineMark(doing(vent)),
+         el('span', {class: 'role-name'}, ROLE_WORDS[doing(vent)])),
+      firm);
 }
 
 /** An arrow from tail to tip: filled for air that goes in, hollow for air that comes out. */

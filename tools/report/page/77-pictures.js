@@ -75,8 +75,7 @@ function sliceTables(results) {
   const per = (flow) => (flow > 0 ? `${significant(1000 * flow, 2, 3)}` : '–');
   return [
     el('p', {class: 'quiet'},
-       `The slice lies across ${shown(s.across)} at ${millimetres(s.at_m)} mm: ${shown(s.why || '', 300)}. ` +
-           (s.notes || []).map((n) => shown(n, 300)).join(' ')),
+       `The slice: ${shown(s.why || '', 300)}. ${(s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
     cut.length ?
         table(
             'Vents that the slice cuts; flows are per metre across it',
