@@ -158,7 +158,8 @@ void Residual::balance_momentum(const State& state, State* out) const {
         const Array2& w = state.velocity[1 - D];
         const double cross_speed = 0.25 * (w(bi, bj) + w(bi + J, bj + I) + w(fi, fj) + w(fi + J, fj + I));
         sum -= mesh.volume(i, j) * u(i, j) *
-               layer_friction(density, viscosity, mesh.depth(i, j), std::sqrt(u(i, j) * u(i, j) + cross_speed * cross_speed));
+               layer_friction(density, viscosity, mesh.depth(i, j),
+                              std::sqrt(u(i, j) * u(i, j) + cross_speed * cross_speed));
       }
       left_over = sum;
     }
