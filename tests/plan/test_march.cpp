@@ -229,7 +229,7 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   given.zones = {5.0};
   const Model model = make_model(c, c.conditions[0], given, kCoarse.cell);
   SettleOptions options;
-  options.most_steps = 60;
+  options.most_steps = 160;
   int asked = 0;
   const Settled run = settle_in_time(c.device, model, {2e-4, 1.0, 20.0}, still_fields(model), given, options,
                                      [&](const Fields&) {

@@ -39,8 +39,7 @@ void ProgressLine::show(const field::Progress& progress) {
   if (terminal_ && (now < kQuiet || now - last_ < kBetween)) return;
   last_ = now;
   shown_ = true;
-  const std::string text =
-      output::progress_text(progress, now, counts ? left_.seconds() : -1.0);
+  const std::string text = output::progress_text(progress, now, counts ? left_.seconds() : -1.0);
   complain(terminal_ ? "\r\x1b[K" + text : text + "\n");
 }
 
