@@ -8,10 +8,12 @@
 #include <type_traits>
 #include <utility>
 
+#include "solver/field/large_pages.hpp"
+
 namespace tuft::field {
 
 /// `size` values of a plain number type, all 0. Zeros come with the memory itself where the system gives it
-/// out cleared, so that a large array is not written twice.
+/// out cleared, so that a large array is not written twice; arrays of megabytes lie in large pages.
 template <class T>
 class Zeroed {
   static_assert(std::is_arithmetic_v<T>);
@@ -29,7 +31,7 @@ class Zeroed {
     swap(other);
     return *this;
   }
-  ~Zeroed() { std::free(data_); }
+  ~Zeroed() { release(); }
 
   T* data() { return data_; }
   const T* data() const { return data_; }
@@ -39,15 +41,23 @@ class Zeroed {
   void swap(Zeroed& other) noexcept {
     std::swap(data_, other.data_);
     std::swap(size_, other.size_);
+    std::swap(mapped_, other.mapped_);
   }
 
   void allocate() {
+    constexpr std::size_t large = std::size_t{4} << 20;
+    if (size_ * sizeof(T) >= large) data_ = static_cast<T*>(map_large(size_ * sizeof(T)));
+    mapped_ = data_ != nullptr;
+    if (mapped_) return;
     data_ = static_cast<T*>(std::calloc(size_, sizeof(T)));
     if (data_ == nullptr) throw std::bad_alloc();
   }
 
+  void release() noexcept { mapped_ ? unmap_large(data_, size_ * sizeof(T)) : std::free(data_); }
+
   T* data_ = nullptr;
   std::size_t size_ = 0;
+  bool mapped_ = false;
 };
 
 }  // namespace tuft::field
