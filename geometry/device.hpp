@@ -240,7 +240,8 @@ Vec3 face_normal(Face face);
 /// left and right (y, z), front and rear (x, z), hinge (x, and the slot's short side).
 void face_axes(Face face, Vec3& first, Vec3& second);
 
-/// The axis a fan turns about (unit vector, no sign): for an axial fan across the vent it serves, else upright.
+/// The axis a fan turns about (unit vector, no sign): for an axial fan across the vent it serves, else
+/// upright.
 Vec3 fan_axis(const Fan& fan, const Device& device);
 
 /// Word for a face as written in a case file.
