@@ -15,7 +15,7 @@ struct RunOptions {
 };
 
 struct Run {
-  bool finite = true;  ///< every step gave numbers
+  bool finite = true;        ///< every step gave numbers
   bool long_enough = false;  ///< by the tolerance
   int steps = 0;
   int passages = 0;          ///< of the fastest air across the body within the window
@@ -23,8 +23,8 @@ struct Run {
   double span = 0.0;         ///< of the window [s]
   double fluctuation = 0.0;  ///< highest less lowest kinetic energy in the window over its mean [-]
   Fields mean;
-  Tracers tracers;      ///< means of the shares
-  Drawn drawn;          ///< means over the window
+  Tracers tracers;  ///< means of the shares
+  Drawn drawn;      ///< means over the window
   /// How far the share of outlet k in what vent v draws may still move [-], by [k][v] (F30).
   std::vector<std::vector<double>> by_start;
 };
