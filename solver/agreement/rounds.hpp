@@ -28,7 +28,7 @@ struct Rounds {
 };
 
 /// Solves the section with what the network found, tells the network the fractions, and again (docs/field.md,
-/// F31), in the plane of the first round. Ends when they settle, after `most` rounds, or where one of the two
+/// F34), in the plane of the first round. Ends when they settle, after `most` rounds, or where one of the two
 /// is not found. `first` is the condition's solution by the network; throws std::invalid_argument when it has
 /// none, and as solve_section does.
 Rounds reentry_rounds(const geometry::Case& content, const study::ConditionResult& first,

@@ -17,11 +17,10 @@ VentFlow vent_flow(const Fluid& fluid, const CellVent& vent, double pressure, do
 }
 
 bool brings_momentum(const Problem& problem) {
-  const bool sources =
-      !problem.mass_source.empty() && !(problem.source_velocity[0].empty() && problem.source_velocity[1].empty());
-  return sources || std::any_of(problem.vents.begin(), problem.vents.end(), [](const CellVent& v) {
-           return v.jet[0] != 0.0 || v.jet[1] != 0.0;
-         });
+  const bool sources = !problem.mass_source.empty() &&
+                       !(problem.source_velocity[0].empty() && problem.source_velocity[1].empty());
+  return sources || std::any_of(problem.vents.begin(), problem.vents.end(),
+                                [](const CellVent& v) { return v.jet[0] != 0.0 || v.jet[1] != 0.0; });
 }
 
 void set_exchange(const Problem& problem, const Array2& volume, const State& state, Exchange* exchange) {

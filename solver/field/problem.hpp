@@ -76,7 +76,7 @@ struct CellVent {
   double pressure = 0.0;     ///< p' beyond [Pa]
   double temperature = 0.0;  ///< of the air beyond [K]
   /// Part of `inertial` that air leaving the cell has paid already, since it reaches the cell with a velocity
-  /// head of its own (F29) [-], 0..inertial.
+  /// head of its own (F32) [-], 0..inertial.
   double approach = 0.0;
   /// Velocity along the axes that air entering the cell brings, over w [-]; half of it acts on each of the
   /// cell's two faces, and is lost on one that is shut.
@@ -120,7 +120,7 @@ struct Problem {
   Mask coupled;
   std::array<Array2, 2> force;  ///< x-faces (nx+1 by ny), y-faces (nx by ny+1) [N/m3]; default 0
   std::array<Mask, 2> barrier;  ///< faces shut by a wall without thickness, 1 = shut; default none
-  bool barrier_slips = false;       ///< air slips along barriers: they part streams and do nothing else
+  bool barrier_slips = false;   ///< air slips along barriers: they part streams and do nothing else
   /// Porous block on faces: gradient = drag_viscous mu u + drag_inertial rho u |u| (F21), instead of the
   /// layer's friction wherever one of them is not 0; default 0.
   std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]

@@ -109,11 +109,12 @@ void average(const Model& model, const State& start, const SectionOptions& optio
   found->passages = run.passages;
   found->fluctuation = run.fluctuation;
   found->by_start = run.by_start;
-  std::snprintf(text, sizeof text,
-                "; then %d steps in time, averaged from %.3g s on over %.3g s, %d passages of the device, over "
-                "which the kinetic energy varied by %.1e of its mean; by then the shares %s",
-                run.steps, run.begins, run.span, run.passages, run.fluctuation,
-                run.long_enough ? "stand" : "still move");
+  std::snprintf(
+      text, sizeof text,
+      "; then %d steps in time, averaged from %.3g s on over %.3g s, %d passages of the device, over "
+      "which the kinetic energy varied by %.1e of its mean; by then the shares %s",
+      run.steps, run.begins, run.span, run.passages, run.fluctuation,
+      run.long_enough ? "stand" : "still move");
   found->message += text;
   found->fields = std::move(run.mean);
   found->tracers = std::move(run.tracers);

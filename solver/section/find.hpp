@@ -18,8 +18,8 @@ field::State rough_flow(const Model& model, const field::State& start, const Sec
 field::State carried(const field::Problem& from, const field::State& state, const field::Problem& to);
 
 /// Newton's steps from `start`, gently begun; if they stagnate, thicker air on the grid itself; then a run in
-/// time (F30), `body` [m] long. With a sharper scheme asked for, that one from the steady state, kept where it
-/// converges.
+/// time (F33), `body` [m] long. With a sharper scheme asked for, that one from the steady state, kept where
+/// it converges.
 Found find_flow(const Model& model, const field::State& start, const SectionOptions& options, double body);
 
 }  // namespace tuft::section

@@ -32,7 +32,7 @@ class Mouths {
     const Plane& plane = scene_.plane();
     if (!can_be_cut(vent_, plane.normal) || !span_along(vent_, plane.normal).holds(plane.at)) return;
     cells_ = mouth_cells(scene_, model_, vent_);
-    model_.cuts[static_cast<std::size_t>(number_)] = cells_.empty()       ? VentCut::shut
+    model_.cuts[static_cast<std::size_t>(number_)] = cells_.empty()      ? VentCut::shut
                                                      : cells_.size() < 2 ? VentCut::narrow
                                                                          : VentCut::cut;
     model_.lengths[static_cast<std::size_t>(number_)] = length();
@@ -107,9 +107,8 @@ class Mouths {
 
   void give_both_ways(double in, double out) {
     std::vector<MouthCell> cells = cells_;
-    std::stable_sort(cells.begin(), cells.end(), [&](const MouthCell& a, const MouthCell& b) {
-      return height(a) < height(b);
-    });
+    std::stable_sort(cells.begin(), cells.end(),
+                     [&](const MouthCell& a, const MouthCell& b) { return height(a) < height(b); });
     double all = 0.0, sum = 0.0;
     for (const MouthCell& c : cells) all += c.width;
     std::size_t drawing = 0;
@@ -163,7 +162,7 @@ class Mouths {
             speed * geometry::face_normal(Face::hinge)[d == 0 ? 1 : 2] * made_good(d);
   }
 
-  /// The vent's own law between what is given behind it and the air before it (F29).
+  /// The vent's own law between what is given behind it and the air before it (F32).
   void add_law() {
     const elements::FaceLaw law = network::vent_law(vent_);
     const double share = network::vent_area(vent_) / (vent_.width * vent_.height);

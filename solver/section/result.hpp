@@ -42,7 +42,7 @@ struct SectionVent {
 struct Reentry {
   int outlet = 0, intake = 0;  ///< indices into Device::vents
   double in_plane = 0.0;       ///< in the plane [-], 0..1
-  double facing = 1.0;  ///< share of the intake's width across the plane that lies before the outlet's [-]
+  double facing = 1.0;    ///< share of the intake's width across the plane that lies before the outlet's [-]
   double by_cells = 0.0;  ///< how far `in_plane` lies from its value on cells twice as large [-]
   double by_start = 0.0;  ///< of a mean: how far it may still move, by when its window starts [-]
   bool doubted = false;   ///< `by_cells` is known
@@ -69,7 +69,7 @@ enum class SectionEnd {
 
 struct SectionResult {
   SectionEnd end = SectionEnd::not_converged;
-  std::string message;  ///< how it went, for a person
+  std::string message;                                ///< how it went, for a person
   SectionEnd coarse_end = SectionEnd::not_converged;  ///< on the cells twice as large, for the doubt
   Plane plane;
   std::string why_plane;                                     ///< why the plane lies where it does

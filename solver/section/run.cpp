@@ -115,8 +115,8 @@ std::vector<std::vector<double>> shares_may_move(const Sums& early, const Sums& 
   for (std::size_t k = 0; k < late.drawn.taken.size(); ++k) {
     out.emplace_back();
     for (std::size_t v = 0; v < late.drawn.inflow.size(); ++v)
-      out.back().push_back(
-          may_move(late.drawn.share(k, v) - early.drawn.share(k, v), 0.5 * (early.time + late.time), renewal));
+      out.back().push_back(may_move(late.drawn.share(k, v) - early.drawn.share(k, v),
+                                    0.5 * (early.time + late.time), renewal));
   }
   return out;
 }

@@ -15,7 +15,7 @@ struct RunOptions {
 };
 
 struct Run {
-  bool finite = true;  ///< every step gave numbers
+  bool finite = true;        ///< every step gave numbers
   bool long_enough = false;  ///< by the tolerance
   int steps = 0;
   int passages = 0;          ///< of the fastest air across the body within the window
@@ -23,13 +23,13 @@ struct Run {
   double span = 0.0;         ///< of the window [s]
   double fluctuation = 0.0;  ///< highest less lowest kinetic energy in the window over its mean [-]
   Fields mean;
-  Tracers tracers;      ///< means of the shares
-  Drawn drawn;          ///< means over the window
-  /// How far the share of outlet k in what vent v draws may still move [-], by [k][v] (F30).
+  Tracers tracers;  ///< means of the shares
+  Drawn drawn;      ///< means over the window
+  /// How far the share of outlet k in what vent v draws may still move [-], by [k][v] (F33).
   std::vector<std::vector<double>> by_start;
 };
 
-/// Marches from `start` (F30). The run is cut into passages: times in which the fastest air crosses the body.
+/// Marches from `start` (F33). The run is cut into passages: times in which the fastest air crosses the body.
 /// After every third of them the first third is left to settle, and the two others are the window. The run
 /// ends when the window is long enough, or after `max_steps`; fewer than three passages are no mean and leave
 /// `passages` 0. What a share may still move: half the difference d of the window's halves, and as much as

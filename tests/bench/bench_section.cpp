@@ -16,7 +16,9 @@ using namespace tuft;
 namespace {
 
 const char* word(section::SectionEnd end) {
-  return end == section::SectionEnd::steady ? "steady" : end == section::SectionEnd::averaged ? "averaged" : "none";
+  return end == section::SectionEnd::steady     ? "steady"
+         : end == section::SectionEnd::averaged ? "averaged"
+                                                : "none";
 }
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }

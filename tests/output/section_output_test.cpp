@@ -126,11 +126,11 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   back.lowest.vents[2].temperature_in += 2.0;
   back.highest.vents[2].temperature_in += 4.5;
   const std::string text = section_text(field, Look{});
-  CHECK_THAT(text,
-             Contains("section across x at 60 mm") &&
-                 Contains("Of the air grille draws, 10.0 % has just come out of outlet, 7.00 % to 13.0 %"));
+  CHECK_THAT(text, Contains("section across x at 60 mm") &&
+                       Contains("Of the air grille draws, 10.0 % has just come out of outlet") &&
+                       Contains("7.0 to 13"));
   CHECK_THAT(text, Contains("no role changes") && Contains("air drawn by grille") && Contains("+3.0 K") &&
-                       Contains("+2.0 to +4.5") && Contains("2\n  rounds, 0.300 % in the last"));
+                       Contains("+2.0 to +4.5") && Contains("rounds, 0.3 % in the last"));
   const auto files = write_field(field, scratch.path() / "out");
   for (const char* file : {"vtk/section.vts", "vtk/section-streamlines.vtp",
                            "figures/section-temperature.svg", "figures/section-speed.png"})

@@ -51,7 +51,8 @@ TEST_CASE("a fraction's doubt tells how far smaller cells move it", "[tracer][gr
   }
 }
 
-TEST_CASE("sharper convection is found in a section on every grid, and its flow settles with the cells", "[jet][limited]") {
+TEST_CASE("sharper convection is found in a section on every grid, and its flow settles with the cells",
+          "[jet][limited]") {
   // A slow slot's jet, at the room's temperature: speed on its axis ten heights out, by cells.
   geometry::Case c = box({0.2, 0.05, 0.1});
   c.device.vents = {vent("slot", Face::rear, {0.1, 0.05, 0.05}, 0.1, 0.016)};

@@ -83,7 +83,7 @@ TEST_CASE("a vent by pressure follows its own law", "[vent]") {
     const double speed = (out ? r.vents[0].outflow : r.vents[0].inflow) / (density * 0.008);
     const elements::FaceLaw law = network::vent_law(c.device.vents[0]);
     const double lost = law.viscous * air::viscosity(t) * speed + law.inertial * density * speed * speed;
-    // Air drawn reaches the mouth with its velocity head, air let out meets the jet's own pressure (F29).
+    // Air drawn reaches the mouth with its velocity head, air let out meets the jet's own pressure (F32).
     const double head = r.vents[0].pressure + (out ? 0.0 : 0.5 * density * speed * speed);
     CHECK(lost == Approx(std::abs(pressure - head)).epsilon(0.02));
   }

@@ -1,4 +1,4 @@
-// The head a vent by pressure pays: once, whichever way its air goes (F29).
+// The head a vent by pressure pays: once, whichever way its air goes (F32).
 #include <cstdio>
 
 #include "solver/network/vent_law.hpp"
@@ -59,10 +59,11 @@ TEST_CASE("behind two slots and a fan the air takes the network's heads and no o
       REQUIRE(r.first_order != limited);
       const double drawn = 0.1 * r.vents[0].inflow / network.vents[0].inflow;
       const double blown = 0.1 * r.vents[1].outflow / network.vents[1].outflow;
-      std::printf("  %-7s %2.0f mm   drawn %.4f   blown %.4f\n", limited ? "limited" : "upwind", 1e3 * cell, drawn,
-                  blown);
+      std::printf("  %-7s %2.0f mm   drawn %.4f   blown %.4f\n", limited ? "limited" : "upwind", 1e3 * cell,
+                  drawn, blown);
       CHECK(blown == Approx(1.0).epsilon(0.01));
-      CHECK(std::abs(drawn - 1.0) < drawn_before);  // upwind loses head where air gathers, less in small cells
+      CHECK(std::abs(drawn - 1.0) <
+            drawn_before);  // upwind loses head where air gathers, less in small cells
       if (limited && cell < 3e-3) CHECK(drawn == Approx(1.0).epsilon(0.01));
       drawn_before = std::abs(drawn - 1.0);
     }

@@ -35,14 +35,16 @@ TEST_CASE("a hot jet without gravity is straight and its own mirror image", "[je
   CHECK(fastest > 0.02);
   double skew = 0.0, tilt = 0.0, heat = 0.0;
   for (int i = 0; i <= nx; ++i)  // the grid itself
-    skew = std::max(skew, std::abs(r.x[static_cast<std::size_t>(i)] + r.x[static_cast<std::size_t>(nx - i)] - 0.1));
+    skew = std::max(skew,
+                    std::abs(r.x[static_cast<std::size_t>(i)] + r.x[static_cast<std::size_t>(nx - i)] - 0.1));
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
       tilt = std::max(tilt, std::abs(r.v_face(i, j) - r.v_face(nx - 1 - i, j)));
       tilt = std::max(tilt, std::abs(r.u_face(i, j) + r.u_face(nx - i, j)));
       heat = std::max(heat, std::abs(r.temperature(i, j) - r.temperature(nx - 1 - i, j)));
     }
-  std::printf("grid skew %.1e m, velocity %.1e of the fastest, temperature %.1e K\n", skew, tilt / fastest, heat);
+  std::printf("grid skew %.1e m, velocity %.1e of the fastest, temperature %.1e K\n", skew, tilt / fastest,
+              heat);
   CHECK(skew < 1e-14);
   CHECK(tilt < 1e-10 * fastest);
   CHECK(heat < 1e-9);

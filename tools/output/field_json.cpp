@@ -163,23 +163,25 @@ Json fed_back_json(const FieldRun& field) {
   };
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < after.vents.size(); ++v)
-    json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
-                             {"role_before", geometry::role_word(before.vents[v].role)},
-                             {"role", geometry::role_word(after.vents[v].role)},
-                             {"inflow_kg_s", plain(after.vents[v].inflow)},
-                             {"outflow_kg_s", plain(after.vents[v].outflow)},
-                             {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
-                             {"temperature_in_K", plain(after.vents[v].temperature_in)},
-                             {"temperature_in_between_K", between(ends ? back.lowest.vents[v].temperature_in : 0.0,
-                                                                  ends ? back.highest.vents[v].temperature_in : 0.0)}});
+    json["vents"].push_back(
+        {{"vent", vent_name(field, static_cast<int>(v))},
+         {"role_before", geometry::role_word(before.vents[v].role)},
+         {"role", geometry::role_word(after.vents[v].role)},
+         {"inflow_kg_s", plain(after.vents[v].inflow)},
+         {"outflow_kg_s", plain(after.vents[v].outflow)},
+         {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
+         {"temperature_in_K", plain(after.vents[v].temperature_in)},
+         {"temperature_in_between_K", between(ends ? back.lowest.vents[v].temperature_in : 0.0,
+                                              ends ? back.highest.vents[v].temperature_in : 0.0)}});
   json["sources"] = Json::array();
   for (std::size_t s = 0; s < after.sources.size(); ++s) {
     if (!after.sources[s].has_temperature) continue;
-    json["sources"].push_back({{"source", after.sources[s].name},
-                               {"temperature_before_K", plain(before.sources[s].temperature)},
-                               {"temperature_K", plain(after.sources[s].temperature)},
-                               {"temperature_between_K", between(ends ? back.lowest.sources[s].temperature : 0.0,
-                                                                 ends ? back.highest.sources[s].temperature : 0.0)}});
+    json["sources"].push_back(
+        {{"source", after.sources[s].name},
+         {"temperature_before_K", plain(before.sources[s].temperature)},
+         {"temperature_K", plain(after.sources[s].temperature)},
+         {"temperature_between_K", between(ends ? back.lowest.sources[s].temperature : 0.0,
+                                           ends ? back.highest.sources[s].temperature : 0.0)}});
   }
   return json;
 }

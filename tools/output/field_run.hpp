@@ -15,9 +15,10 @@ namespace tuft::output {
 struct FedBack {
   study::ConditionResult network;          ///< with the re-entry fractions found
   study::ConditionResult lowest, highest;  ///< with all of them at the ends of their doubt
-  std::vector<double> apart;  ///< per round: how far the slice's fractions lay from those told, the largest [-]
-  bool settled = false;       ///< the last of them is small enough
-  double tolerance = 0.0;     ///< what small enough is [-]
+  std::vector<double>
+      apart;               ///< per round: how far the slice's fractions lay from those told, the largest [-]
+  bool settled = false;    ///< the last of them is small enough
+  double tolerance = 0.0;  ///< what small enough is [-]
 };
 
 /// A slice with the outside.

@@ -40,7 +40,8 @@ std::string how_found(const section::SectionResult& result) {
 std::string reentry_table(const FieldRun& field, const Look& look) {
   const section::SectionResult& result = field.section->result;
   Column intake{"intake", "", {}}, outlet{"draws again from", "", {}}, share{"share", "%", {}, true},
-      doubt{"doubt", "%", {}, true}, plane{"in plane", "%", {}, true}, facing{"facing", "%", {}, true}, drawn{"drawn", "°C", {}, true};
+      doubt{"doubt", "%", {}, true}, plane{"in plane", "%", {}, true}, facing{"facing", "%", {}, true},
+      drawn{"drawn", "°C", {}, true};
   for (const section::Reentry& pair : result.reentry) {
     intake.cells.push_back(vent_name(field, pair.intake));
     outlet.cells.push_back(vent_name(field, pair.outlet));
@@ -56,8 +57,10 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
          fill("  ",
               "share: part of all the intake draws that the outlet has just let out, which is that in the "
               "plane "
-              "times the part of the intake's width before the outlet's; doubt: how far cells twice as large, and "
-              "for a mean the time it starts, change it; drawn: mean of the air drawn in the plane. A plane has "
+              "times the part of the intake's width before the outlet's; doubt: how far cells twice as "
+              "large, and "
+              "for a mean the time it starts, change it; drawn: mean of the air drawn in the plane. A plane "
+              "has "
               "no sides for fresh air to come in by: most likely less comes back.",
               look.width);
 }
@@ -67,8 +70,8 @@ std::string doubt_words(const section::Reentry& pair) {
   if (!pair.doubted) return "; how far the size of the cells matters is not known";
   const double half = std::max(pair.highest() - pair.fraction(), pair.fraction() - pair.lowest());
   if (half < kWorthTelling) return "";
-  return fmt::format(", {} to {} by the size of the cells and the time averaged over", percent_text(pair.lowest()),
-                     percent_text(pair.highest()));
+  return fmt::format(", {} to {} by the size of the cells and the time averaged over",
+                     percent_text(pair.lowest()), percent_text(pair.highest()));
 }
 
 std::string reentry_sentence(const FieldRun& field) {
@@ -88,12 +91,14 @@ std::string rounds_sentence(const FedBack& back) {
   if (rounds == 0) return "";
   const std::string last = percent_text(back.apart.back());
   if (back.settled)
-    return fmt::format("Slice and network were solved by turns until no fraction changed by more than {}: {} "
-                       "rounds, {} in the last.",
-                       percent_text(back.tolerance), rounds, last);
-  return fmt::format("Slice and network were solved by turns and do not agree yet: after {} rounds a fraction "
-                     "still changes by {}.",
-                     rounds, last);
+    return fmt::format(
+        "Slice and network were solved by turns until no fraction changed by more than {}: {} "
+        "rounds, {} in the last.",
+        percent_text(back.tolerance), rounds, last);
+  return fmt::format(
+      "Slice and network were solved by turns and do not agree yet: after {} rounds a fraction "
+      "still changes by {}.",
+      rounds, last);
 }
 
 std::string change_sentence(const FieldRun& field) {

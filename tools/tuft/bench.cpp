@@ -140,6 +140,7 @@ section::SectionResult solve_slice(const geometry::Case& content, int bench,
                                                              "' has no solution: " + network.report.reason));
   section::SectionOptions wanted;
   wanted.plane = plane;
+  wanted.doubt = false;  // the air before vents is read off it, no fractions
   section::SectionResult slice =
       section::solve_section(content, condition, agreement::section_given_of(network), wanted);
   if (!slice.usable())

@@ -89,8 +89,12 @@ output::SectionRun solve_slice(const output::FieldRun& field, const std::optiona
   turns.section = wanted;
   agreement::Rounds rounds = agreement::reentry_rounds(content, output::network_result(field), turns);
   if (rounds.section.usable())
-    run.fed_back = output::FedBack{std::move(rounds.network), std::move(rounds.lowest),
-                                   std::move(rounds.highest), rounds.apart, rounds.settled, turns.tolerance};
+    run.fed_back = output::FedBack{std::move(rounds.network),
+                                   std::move(rounds.lowest),
+                                   std::move(rounds.highest),
+                                   rounds.apart,
+                                   rounds.settled,
+                                   turns.tolerance};
   run.result = std::move(rounds.section);
   return run;
 }
