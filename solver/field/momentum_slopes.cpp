@@ -241,6 +241,9 @@ Stencil17 Slopes::momentum(int i, int j) const {
     if (by_pressure_.out.empty()) continue;
     s.at[kPressure + side] += u * factor * by_pressure_.out(x, y);
     s.at[kWarmth + side] += u * factor * by_temperature_.out(x, y);
+    if (by_pressure_.brought[D].empty()) continue;
+    s.at[kPressure + side] += 0.5 * by_pressure_.brought[D](x, y);
+    s.at[kWarmth + side] += 0.5 * by_temperature_.brought[D](x, y);
   }
   s.at[kOwn] -= viscosity * mesh.wall(i, j);
   add_friction<D>(i, j, &s);

@@ -57,7 +57,9 @@ void Slopes::set_exchange_slopes() {
   const int nx = problem_.grid.nx(), ny = problem_.grid.ny();
   const Scales& s = residual_.scales();
   const auto slope = [&](Array2 State::*part, double step) {
-    Exchange low{Array2(nx, ny), Array2(nx, ny), Array2(nx, ny)}, high = low;
+    Exchange low{Array2(nx, ny), Array2(nx, ny), Array2(nx, ny), {}};
+    if (brings_momentum(problem_)) low.brought = {Array2(nx, ny), Array2(nx, ny)};
+    Exchange high = low;
     State moved = state_;
     for (std::size_t k = 0; k < state_.pressure.size(); ++k) (moved.*part)[k] -= 0.5 * step;
     set_exchange(problem_, mesh_.volume, moved, &low);
@@ -68,6 +70,9 @@ void Slopes::set_exchange_slopes() {
       high.out[k] = (high.out[k] - low.out[k]) / step;
       high.heat[k] = (high.heat[k] - low.heat[k]) / step;
     }
+    for (std::size_t d = 0; d < 2; ++d)
+      for (std::size_t k = 0; k < high.brought[d].size(); ++k)
+        high.brought[d][k] = (high.brought[d][k] - low.brought[d][k]) / step;
     return high;
   };
   by_pressure_ = slope(&State::pressure, 1e-4 * s.momentum / (s.length * s.depth));

@@ -58,7 +58,8 @@ Problem everything(Convection scheme) {
   p.mass_source(7, 6) = -2.0;
   p.source_velocity[0] = Array2(nx, ny, 0.3);
   p.source_velocity[1] = Array2(nx, ny, -0.2);
-  p.vents = {{1, 6, 2e-6, 1e4, 2.0, 3.0, 300.0}, {8, 1, 3e-6, 2e4, 1.5, -3.0, 310.0}};
+  p.vents = {{1, 6, 2e-6, 1e4, 2.0, 3.0, 300.0, 0.6, {4.0, -3.0}},
+             {8, 1, 3e-6, 2e4, 1.5, -3.0, 310.0, 0.7, {-2.0, 5.0}}};
   p.barrier = {Mask(nx + 1, ny), Mask(nx, ny + 1)};
   p.barrier[0](6, 2) = p.barrier[1](3, 7) = 1;
   p.drag_viscous = {Array2(nx + 1, ny), Array2(nx, ny + 1)};
