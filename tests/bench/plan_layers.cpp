@@ -4,6 +4,7 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
+#include "solver/base/keep_memory.hpp"
 #include "solver/plan/solve.hpp"
 
 using namespace tuft;
@@ -64,4 +65,10 @@ BENCHMARK(solve_demo)
 
 }  // namespace
 
-BENCHMARK_MAIN();
+int main(int argc, char** argv) {
+  tuft::base::keep_freed_memory();  // as the program does
+  benchmark::Initialize(&argc, argv);
+  if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
+  benchmark::RunSpecifiedBenchmarks();
+  return 0;
+}
