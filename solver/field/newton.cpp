@@ -148,9 +148,7 @@ NewtonSummary NewtonSolver::solve(const NewtonOptions& options, State* state) {
   for (const auto& cell : s.unknowns.level_cells()) state->pressure(cell[0], cell[1]) = 0.0;
   s.state = state;
   s.set_scales(true);
-  StepRules rules;
-  rules.bound_to_scales = true;
-  return take_steps(options, rules, &s);
+  return take_steps(options, StepRules(), &s);
 }
 
 }  // namespace tuft::field

@@ -97,7 +97,7 @@ field::NewtonSummary CoupledNewton::solve(const field::NewtonOptions& options, F
   s.held = !s.layers.residual(0).problem().energy;
   if (s.layers.set_scales(*fields)) s.flow_kept = false;
   s.fields = fields;
-  field::NewtonSummary summary = field::take_steps(options, {kKeptIterations, kNear, true, true}, &s);
+  field::NewtonSummary summary = field::take_steps(options, {kKeptIterations, kNear, true}, &s);
   s.flow_kept = s.held && summary.end == field::StepsEnd::converged && summary.factorisations > 0;
   return summary;
 }
