@@ -219,11 +219,6 @@ void FrontalLu<Scalar>::solve(const std::vector<double*>& right_sides) const {
   }
 }
 
-template <class Scalar>
-std::size_t FrontalLu<Scalar>::factor_size() const {
-  return impl_->total().lower + impl_->total().upper;
-}
-
 template class FrontalLu<float>;
 template class FrontalLu<double>;
 

@@ -52,9 +52,6 @@ class FrontalLu {
   void solve(const std::vector<double*>& right_sides) const;
   void set_numbers(const std::vector<int>& numbers);
 
-  /// Numbers stored in the factors.
-  std::size_t factor_size() const;
-
  private:
   struct Impl;
   std::unique_ptr<Impl> impl_;

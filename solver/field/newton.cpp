@@ -6,6 +6,7 @@
 
 #include "solver/field/frontal_lu.hpp"
 #include "solver/field/jacobian.hpp"
+#include "solver/field/renewal.hpp"
 #include "solver/field/steps.hpp"
 #include "solver/field/unknowns.hpp"
 
@@ -77,28 +78,9 @@ struct NewtonSolver::Impl : SteppedSystem {
   void move(const std::vector<double>& step, double length) override { unknowns.add(step, length, state); }
 
   const std::vector<double>& inertia() const override { return renewal; }
-  /// Mass flow that renews each unknown's volume, and at least what the mean flow would: its inertia.
   void set_inertia() override {
-    const Scales& s = residual.scales();
-    const Mesh& mesh = residual.mesh();
-    const auto& flow = residual.mass_flow();
-    const double cp = problem.fluid.specific_heat, rate = problem.fluid.density * s.velocity / s.length;
-    const auto passing = [&](int i, int j) {
-      i = std::clamp(i, 0, problem.grid.nx() - 1);
-      j = std::clamp(j, 0, problem.grid.ny() - 1);
-      return 0.5 * (std::abs(flow[0](i, j)) + std::abs(flow[0](i + 1, j)) + std::abs(flow[1](i, j)) +
-                    std::abs(flow[1](i, j + 1)));
-    };
-    renewal.assign(static_cast<std::size_t>(unknowns.n()), 0.0);
-    for (int k = 0; k < unknowns.n(); ++k) {
-      const Unknown& d = unknowns[k];
-      double& out = renewal[static_cast<std::size_t>(k)];
-      if (d.kind == kind_u)
-        out = 0.5 * (passing(d.i, d.j) + passing(d.i - 1, d.j)) + rate * mesh.component[0].volume(d.i, d.j);
-      if (d.kind == kind_v)
-        out = 0.5 * (passing(d.i, d.j) + passing(d.i, d.j - 1)) + rate * mesh.component[1].volume(d.i, d.j);
-      if (d.kind == kind_t) out = cp * (passing(d.i, d.j) + rate * mesh.volume(d.i, d.j));
-    }
+    renewal.resize(static_cast<std::size_t>(unknowns.n()));
+    set_renewal(residual, unknowns, renewal.data());
   }
 
   void factor(double courant) override {
@@ -148,9 +130,7 @@ NewtonSummary NewtonSolver::solve(const NewtonOptions& options, State* state) {
   for (const auto& cell : s.unknowns.level_cells()) state->pressure(cell[0], cell[1]) = 0.0;
   s.state = state;
   s.set_scales(true);
-  StepRules rules;
-  rules.bound_to_scales = true;
-  return take_steps(options, rules, &s);
+  return take_steps(options, StepRules(), &s);
 }
 
 }  // namespace tuft::field

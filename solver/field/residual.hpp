@@ -22,7 +22,7 @@ class Residual {
 
   /// The compact form: limiters, eddies, and the density in momentum fluxes, are those of `frozen`. Every
   /// balance then depends on its own cell and the eight around it, and equals the true one at state = frozen
-  /// wherever the frozen limiter stays in its range.
+  /// wherever the frozen limiter stays in its range. It says what Slopes differentiates; tests compare both.
   void evaluate_compact(const State& state, const State& frozen, State* out);
 
   /// The mass balance alone, into out->pressure; mass flows and density are those of `state` afterwards.

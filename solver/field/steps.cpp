@@ -112,7 +112,7 @@ class Stepper {
     if (system_.rescale()) {
       balances_ = system_.balances();
       best_ = size_ = norm(balances_);
-      if (rules_.bound_to_scales) last_iterations_ = kNoFactors;
+      last_iterations_ = kNoFactors;
     }
     summary_.history.push_back(size_);
     if (options_.observer) {

@@ -28,7 +28,8 @@ class SteppedSystem {
   virtual const std::vector<double>& inertia() const = 0;
   virtual const std::vector<double>& columns() const = 0;
   virtual const std::vector<double>& rows() const = 0;
-  /// Takes the scales of the state; returns whether they changed enough to matter.
+  /// Takes the scales of the state; returns whether they changed enough to matter: factors do not outlive
+  /// that.
   virtual bool rescale() = 0;
 
   /// Makes the preconditioner of D/courant - J at the state.
@@ -46,10 +47,9 @@ class SteppedSystem {
 
 /// When factors are made anew, and how far steps are solved; by measurement.
 struct StepRules {
-  int kept_iterations = 10;      ///< factors are kept while GMRES needs no more
-  double near = 1e300;           ///< above this residual they are made anew once it has fallen to a quarter
-  bool bound_to_scales = false;  ///< factors do not outlive a change of scales
-  bool no_further = false;       ///< solve steps no further than the residual asked for needs
+  int kept_iterations = 10;  ///< factors are kept while GMRES needs no more
+  double near = 1e300;       ///< above this residual they are made anew once it has fallen to a quarter
+  bool no_further = false;   ///< solve steps no further than the residual asked for needs
 };
 
 /// Steps until the tolerances hold (docs/field.md, F12). The balances last evaluated are those of the state

@@ -1,8 +1,6 @@
 #include "solver/plan/coupled_newton.hpp"
 
-#include <algorithm>
-#include <cmath>
-
+#include "solver/field/renewal.hpp"
 #include "solver/field/steps.hpp"
 #include "solver/plan/bordered_factors.hpp"
 #include "solver/plan/layer_system.hpp"
@@ -54,34 +52,11 @@ struct CoupledNewton::Impl : field::SteppedSystem {
     return {grid.nx(), grid.ny()};
   }
 
-  /// Mass flow that renews each unknown's volume, and at least what the mean flow would.
+  /// Flows and pressures that join the layers have none.
   void set_inertia() override {
     renewal.assign(static_cast<std::size_t>(layers.n()), 0.0);
-    for (int l = 0; l < layers.n_layers(); ++l) set_inertia_of(l);
-  }
-
-  void set_inertia_of(int l) {
-    const field::Residual& residual = layers.residual(l);
-    const field::Scales& s = residual.scales();
-    const field::Problem& p = residual.problem();
-    const auto& flow = residual.mass_flow();
-    const double cp = p.fluid.specific_heat, rate = p.fluid.density * s.velocity / s.length;
-    const auto passing = [&](int i, int j) {
-      i = std::clamp(i, 0, p.grid.nx() - 1);
-      j = std::clamp(j, 0, p.grid.ny() - 1);
-      return 0.5 * (std::abs(flow[0](i, j)) + std::abs(flow[0](i + 1, j)) + std::abs(flow[1](i, j)) +
-                    std::abs(flow[1](i, j + 1)));
-    };
-    for (int k = 0; k < layers.unknowns(l).n(); ++k) {
-      const field::Unknown& d = layers.unknowns(l)[k];
-      double& out = renewal[static_cast<std::size_t>(layers.offset(l) + k)];
-      const auto& mesh = residual.mesh();
-      if (d.kind == field::kind_u)
-        out = 0.5 * (passing(d.i, d.j) + passing(d.i - 1, d.j)) + rate * mesh.component[0].volume(d.i, d.j);
-      if (d.kind == field::kind_v)
-        out = 0.5 * (passing(d.i, d.j) + passing(d.i, d.j - 1)) + rate * mesh.component[1].volume(d.i, d.j);
-      if (d.kind == field::kind_t) out = cp * (passing(d.i, d.j) + rate * mesh.volume(d.i, d.j));
-    }
+    for (int l = 0; l < layers.n_layers(); ++l)
+      field::set_renewal(layers.residual(l), layers.unknowns(l), renewal.data() + layers.offset(l));
   }
 };
 
@@ -97,7 +72,7 @@ field::NewtonSummary CoupledNewton::solve(const field::NewtonOptions& options, F
   s.held = !s.layers.residual(0).problem().energy;
   if (s.layers.set_scales(*fields)) s.flow_kept = false;
   s.fields = fields;
-  field::NewtonSummary summary = field::take_steps(options, {kKeptIterations, kNear, true, true}, &s);
+  field::NewtonSummary summary = field::take_steps(options, {kKeptIterations, kNear, true}, &s);
   s.flow_kept = s.held && summary.end == field::StepsEnd::converged && summary.factorisations > 0;
   return summary;
 }

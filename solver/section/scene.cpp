@@ -94,14 +94,6 @@ std::optional<Scene::Floor> Scene::level_floor() const {
   return Floor{face.axis, face.high, face.high ? body.high + gap : body.low - gap};
 }
 
-double Scene::clear_before(Face face) const {
-  if (screen_shut_ && face == Face::top && plane_.normal != 2) return *device_.lid.clearance;
-  const auto floor = level_floor();
-  if (!floor || surface_->face != face) return -1.0;
-  const Span body = chassis(floor->axis);
-  return std::max(0.0, floor->high ? floor->at - body.high : body.low - floor->at);
-}
-
 Span Scene::extent(int axis, double margin) const {
   Span e = chassis(axis);
   if (screen_) {

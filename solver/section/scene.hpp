@@ -46,8 +46,6 @@ class Scene {
     double at = 0.0;    ///< [m]
   };
   std::optional<Floor> level_floor() const;
-  /// Clear distance before a face that lies against something flat, negative: nothing lies there [m].
-  double clear_before(geometry::Face face) const;
   /// Lines that the grid has to pass through along an axis of the plane, the ends of the domain first.
   std::vector<Line> lines(int axis, double finest, double margin, int gap_cells) const;
 

@@ -6,24 +6,18 @@
 #include <cmath>
 #include <string>
 
-#include "geometry/casefile/case_file.hpp"
 #include "solver/agreement/given.hpp"
 #include "solver/plan/solve.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/plan/support.hpp"
+#include "tests/support/cases.hpp"
 
 using namespace tuft;
 using namespace tuft::agreement;
 using geometry::Role;
+using tuft::test::case_named;
 
 namespace {
-
-geometry::Case case_named(const std::string& name) {
-  const casefile::ReadResult read =
-      casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
-  REQUIRE(read.errors.empty());
-  return read.file.content;
-}
 
 plan::PlanOptions coarse(const geometry::Case& c) {
   plan::PlanOptions options;

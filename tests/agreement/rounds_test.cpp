@@ -4,31 +4,15 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "geometry/casefile/case_file.hpp"
 #include "solver/agreement/given.hpp"
 #include "solver/section/reentry.hpp"
 #include "solver/study/predict.hpp"
+#include "tests/support/cases.hpp"
 
 using namespace tuft;
 using namespace tuft::agreement;
-
-namespace {
-
-geometry::Case case_named(const std::string& name) {
-  const casefile::ReadResult read =
-      casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
-  REQUIRE(read.errors.empty());
-  return read.file.content;
-}
-
-int condition_named(const geometry::Case& c, const std::string& name) {
-  for (std::size_t k = 0; k < c.conditions.size(); ++k)
-    if (c.conditions[k].name == name) return static_cast<int>(k);
-  FAIL("no condition " << name);
-  return -1;
-}
-
-}  // namespace
+using tuft::test::case_named;
+using tuft::test::condition_named;
 
 TEST_CASE("network and section are told of each other until the fractions settle") {
   const geometry::Case c = case_named("slim-notebook");

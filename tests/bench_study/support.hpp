@@ -6,6 +6,7 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/bench/bench.hpp"
+#include "tests/support/cases.hpp"
 
 namespace tuft::test {
 
@@ -13,13 +14,6 @@ inline casefile::CaseFile case_of(const std::string& name) {
   casefile::ReadResult read = casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
   REQUIRE(read.errors.empty());
   return read.file;
-}
-
-inline int condition_named(const geometry::Case& content, const std::string& name) {
-  for (std::size_t c = 0; c < content.conditions.size(); ++c)
-    if (content.conditions[c].name == name) return static_cast<int>(c);
-  FAIL("no condition " << name);
-  return -1;
 }
 
 inline int vent_named(const geometry::Case& content, const std::string& name) {

@@ -7,24 +7,18 @@
 #include <limits>
 #include <string>
 
-#include "geometry/casefile/case_file.hpp"
 #include "tests/plan/support.hpp"
+#include "tests/support/cases.hpp"
 
 using namespace tuft;
 using namespace tuft::plan;
 using namespace tuft::plan::test;
 using geometry::Face;
+using tuft::test::case_named;
 
 namespace {
 
 const char* const kCases[] = {"fanless-router", "handheld-console", "mini-desktop", "slim-notebook"};
-
-geometry::Case case_named(const std::string& name) {
-  const casefile::ReadResult read =
-      casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
-  REQUIRE(read.errors.empty());
-  return read.file.content;
-}
 
 /// The load's watts: seven tenths into the fins, where there are any, the rest into the zones.
 Given heat_of(const geometry::Case& c, const geometry::Condition& condition) {

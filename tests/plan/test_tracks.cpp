@@ -4,10 +4,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "geometry/casefile/case_file.hpp"
 #include "solver/plan/solve.hpp"
 #include "solver/plan/track_flow.hpp"
 #include "tests/plan/support.hpp"
+#include "tests/support/cases.hpp"
 
 using namespace tuft;
 using namespace tuft::plan;
@@ -22,10 +22,7 @@ struct Solved {
 
 /// The first condition of a case, all its heat in the air, with coarse cells.
 Solved solved(const std::string& name) {
-  const casefile::ReadResult read =
-      casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
-  REQUIRE(read.errors.empty());
-  Solved s{read.file.content, {}, 0.0};
+  Solved s{tuft::test::case_named(name), {}, 0.0};
   const geometry::Condition& condition = s.content.conditions.front();
   double power = 0.0;
   for (const geometry::SourcePower& p : s.content.loads[static_cast<std::size_t>(condition.load)].powers)

@@ -5,10 +5,10 @@
 #include <cmath>
 #include <string>
 
-#include "geometry/casefile/case_file.hpp"
 #include "geometry/condition.hpp"
 #include "solver/section/solve.hpp"
 #include "solver/study/predict.hpp"
+#include "tests/support/cases.hpp"
 #include "tests/support/chassis.hpp"
 
 namespace tuft::section::test {
@@ -17,6 +17,8 @@ using geometry::Face;
 using geometry::Vec3;
 
 using tuft::test::box;
+using tuft::test::case_named;
+using tuft::test::condition_named;
 using tuft::test::vent;
 
 /// 200 by 150 by 20 mm with a slot in the rear and one in the base near it, on a table 6 mm below.
@@ -27,13 +29,6 @@ inline geometry::Case slotted_box() {
   c.device.feet = 6e-3;
   c.supports[0].kind = geometry::SupportKind::hard;
   return c;
-}
-
-inline geometry::Case case_named(const std::string& name) {
-  const casefile::ReadResult read =
-      casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/" + name + ".yaml");
-  REQUIRE(read.errors.empty());
-  return read.file.content;
 }
 
 /// What the network knows of a condition.

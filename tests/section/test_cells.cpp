@@ -9,13 +9,6 @@ using namespace tuft::section::test;
 
 namespace {
 
-int condition_named(const geometry::Case& c, const std::string& name) {
-  for (std::size_t k = 0; k < c.conditions.size(); ++k)
-    if (c.conditions[k].name == name) return static_cast<int>(k);
-  FAIL("no condition " << name);
-  return -1;
-}
-
 Reentry largest_of(const SectionResult& r) {
   Reentry most;
   for (const Reentry& e : r.reentry)
