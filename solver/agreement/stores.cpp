@@ -138,6 +138,60 @@ void require_solved(const ConditionResult& network) {
     throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
 }
 
+/// Heat that sources without temperatures put into the air of each place in fixed shares [W].
+std::vector<double> at_once(const Device& device, const ConditionResult& network) {
+  const Ways ways(device, network);
+  std::vector<double> out(static_cast<std::size_t>(ways.n_places()), 0.0);
+  for (std::size_t s = 0; s < device.sources.size(); ++s)
+    for (const geometry::HeatShare& share : device.sources[s].shares) {
+      int place = share.into.index;
+      if (share.into.kind == PlaceKind::fins) {
+        // Air that leaves the fins into a space is that space's.
+        const int beyond = device.fin_stacks[static_cast<std::size_t>(share.into.index)].exit_zone;
+        place = beyond < 0 ? ways.place_of_fins(share.into.index) : beyond;
+      }
+      out[static_cast<std::size_t>(place)] += network.sources[s].power * *share.share;
+    }
+  return out;
+}
+
+/// What the lumps hold and pass on in one steady state.
+struct Steady {
+  std::vector<double> capacity;     ///< [J/K]
+  std::vector<double> temperature;  ///< [K]
+  std::vector<double> fixed;        ///< of the air's heat, what passes no lump [W]
+  std::vector<double> conductance;  ///< to the air [W/K]; 0 where it can't be told
+};
+
+Steady steady_of(const Device& device, const ConditionResult& network,
+                 const std::vector<std::vector<double>>& shares) {
+  const Ways ways(device, network);
+  const Lumps lumps = lumps_of(device, network, shares, ways.n_places());
+  Steady out{lumps.capacity, {}, at_once(device, network), {}};
+  const std::size_t zones = device.zones.size();
+  for (std::size_t k = 0; k < lumps.capacity.size(); ++k) {
+    const double given = k < zones ? network.air_heat.zones[k] : network.air_heat.fins[k - zones];
+    const double held = lumps.capacity[k] > 0.0 ? lumps.heat[k] / lumps.capacity[k] : 0.0;
+    out.temperature.push_back(network.ambient_temperature + held);
+    const double warmer = out.temperature.back() - ways.air(static_cast<int>(k));
+    const double passes = given - out.fixed[k];
+    out.conductance.push_back(warmer >= kWarmer && passes > 0.0 ? passes / warmer : 0.0);
+  }
+  return out;
+}
+
+/// Bodies that are not warm at the end, and so show no way for heat, are shared out as at the start.
+std::vector<std::vector<double>> shares_of(const Device& device, const ConditionResult& network,
+                                           const ConditionResult* start) {
+  std::vector<std::vector<double>> out = shares_of(device, network);
+  if (start == nullptr) return out;
+  const std::vector<std::vector<double>> before = shares_of(device, *start);
+  for (std::size_t body = 0; body < out.size(); ++body)
+    if (std::all_of(out[body].begin(), out[body].end(), [](double share) { return share == 0.0; }))
+      out[body] = before[body];
+  return out;
+}
+
 }  // namespace
 
 std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const ConditionResult& network,
@@ -145,26 +199,20 @@ std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const Cond
   require_solved(network);
   if (start != nullptr) require_solved(*start);
   const Device& device = content.device;
-  const Ways ways(device, network);
-  const std::vector<std::vector<double>> shares = shares_of(device, network);
-  const Lumps end = lumps_of(device, network, shares, ways.n_places());
+  const std::vector<std::vector<double>> shares = shares_of(device, network, start);
+  const Steady end = steady_of(device, network, shares);
+  const Steady begin = start != nullptr ? steady_of(device, *start, shares) : end;
   std::vector<plan::HeatStore> out;
-  for (int place = 0; place < ways.n_places(); ++place) {
-    const auto k = static_cast<std::size_t>(place);
-    const std::size_t zones = device.zones.size();
-    const double power = k < zones ? network.air_heat.zones[k] : network.air_heat.fins[k - zones];
-    if (!(end.capacity[k] > 0.0) || !(power > 0.0)) continue;
-    const double warm = network.ambient_temperature + end.heat[k] / end.capacity[k];
-    if (warm - ways.air(place) < kWarmer) continue;
+  for (std::size_t k = 0; k < end.capacity.size(); ++k) {
+    // What is switched off shows no conductance; then it is what it was while it was warm.
+    const double conductance = end.conductance[k] > 0.0 ? end.conductance[k] : begin.conductance[k];
+    if (!(end.capacity[k] > 0.0) || !(conductance > 0.0)) continue;
     plan::HeatStore store;
-    store.part = place;
+    store.part = static_cast<int>(k);
     store.capacity = end.capacity[k];
-    store.conductance = power / (warm - ways.air(place));
-    store.start = network.ambient_temperature;
-    if (start != nullptr) {
-      const Lumps begin = lumps_of(device, *start, shares, ways.n_places());
-      store.start = start->ambient_temperature + begin.heat[k] / begin.capacity[k];
-    }
+    store.conductance = conductance;
+    store.start = start != nullptr ? begin.temperature[k] : network.ambient_temperature;
+    store.at_once = end.fixed[k];
     out.push_back(store);
   }
   return out;

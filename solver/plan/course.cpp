@@ -144,8 +144,9 @@ class Follower {
   }
 
   void finish(const March& march, const char* how) {
-    const double power = march.stores().power();
-    course_.stored = power > 0.0 ? 1.0 - march.stores().passing() / power : 0.0;
+    const double power = march.stores().power(), passing = march.stores().passing();
+    const double larger = std::max(std::abs(power), std::abs(passing));
+    course_.stored = larger > 0.0 ? (power - passing) / larger : 0.0;
     char text[240];
     std::snprintf(text, sizeof text,
                   "%s, %.4g s in %d steps; mass of every step to %.1e, energy to %.1e of what passes", how,

@@ -68,7 +68,9 @@ struct Course {
   double energy = 0.0;  ///< the same of heat, net [-]
   /// How far the fields still go in the time the air takes to pass the device, as errors are measured [-].
   double unrest = 0.0;
-  double stored = 0.0;  ///< heat that the stores still take up at the end, over all heat given to them [-]
+  /// Heat that the stores still take up at the end, over what they are given; below 0 they give some off, and
+  /// it is over what they pass on [-], -2..2.
+  double stored = 0.0;
 };
 
 /// Follows the layers from a start on. Heat that goes through a store arrives as that warms (F30); watts,

@@ -8,10 +8,11 @@
 namespace tuft::plan {
 
 HeatStores::HeatStores(const std::vector<HeatStore>& stores, const Given& given, Model* model)
-    : model_(model) {
+    : model_(model), room_(model->layers.front().problem.fluid.temperature) {
   const int n_zones = static_cast<int>(model->raster.zone_storey.size());
   for (const HeatStore& store : stores) {
-    if (!(store.capacity > 0.0) || !(store.conductance > 0.0) || !std::isfinite(store.start))
+    if (!(store.capacity > 0.0) || !(store.conductance > 0.0) || !std::isfinite(store.start) ||
+        !std::isfinite(store.at_once))
       throw std::invalid_argument("a heat store of part " + std::to_string(store.part) +
                                   " needs a capacity and a conductance above 0 and a temperature");
     Lump lump;
@@ -31,7 +32,7 @@ HeatStores::HeatStores(const std::vector<HeatStore>& stores, const Given& given,
     lump.area = static_cast<double>(lump.cells.size()) * model->raster.dx * model->raster.dy;
     const std::vector<double>& list = store.part < n_zones ? given.zones : given.fin_stacks;
     const int index = store.part < n_zones ? store.part : store.part - n_zones;
-    lump.power = list.empty() ? 0.0 : list[static_cast<std::size_t>(index)];
+    lump.power = (list.empty() ? 0.0 : list[static_cast<std::size_t>(index)]) - store.at_once;
     lump.heat = lump.power;  // what the model's layers are given so far
     lumps_.push_back(std::move(lump));
   }
@@ -83,6 +84,12 @@ void HeatStores::go_back() {
 double HeatStores::power() const {
   double sum = 0.0;
   for (const Lump& lump : lumps_) sum += lump.power;
+  return sum;
+}
+
+double HeatStores::swing() const {
+  double sum = 0.0;
+  for (const Lump& lump : lumps_) sum += lump.store.conductance * std::abs(lump.store.start - room_);
   return sum;
 }
 

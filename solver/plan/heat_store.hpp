@@ -15,6 +15,7 @@ struct HeatStore {
   double capacity = 0.0;     ///< C [J/K], > 0
   double conductance = 0.0;  ///< G [W/K], > 0
   double start = 0.0;        ///< temperature at the start [K]
+  double at_once = 0.0;      ///< of the part's heat, what goes straight into its air and is no part of P [W]
 };
 
 /// All lumps of a model. Gives their heat to the model's layers as `heat_source`, step by step.
@@ -38,7 +39,9 @@ class HeatStores {
   /// As they were one step back, which was the start.
   void go_back();
 
-  double power() const;    ///< given to all lumps [W]
+  double power() const;  ///< given to all lumps [W]
+  double swing()
+      const;  ///< passing if all were as warm as at the start in air of the room's warmth [W], >= 0
   double passing() const;  ///< what they give to the air [W]
   std::vector<double> temperatures() const;
 
@@ -54,6 +57,7 @@ class HeatStores {
   void give(Lump* lump, double heat);
 
   Model* model_;
+  double room_ = 0.0;  ///< [K]
   std::vector<Lump> lumps_;
 };
 

@@ -49,7 +49,7 @@ struct March::Impl {
     before = last = now;
     content_now = solver.contents(now);
     content_before = content_now;
-    given_heat = std::max(model.power, 1e-3);
+    given_heat = std::max({model.power, stores.swing(), 1e-3});
     shortest = options.shortest_share * passage(magnitudes);
     wanted = options.first_step > 0.0 ? options.first_step : kFirstShare * passage(magnitudes);
     wanted = std::max(wanted, shortest);

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "tools/output/course_record.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
@@ -55,6 +57,11 @@ std::string course_text(const CourseRecord& record, const Look& look) {
     text += fill("  ! ",
                  fmt::format("At the end {} of the heat still goes into what is solid.",
                              percent_text(record.end.stored)),
+                 look.width);
+  if (record.end.stored < -kStillStored)
+    text += fill("  ! ",
+                 fmt::format("At the end {} of the heat that what is solid gives off is heat it had stored.",
+                             percent_text(std::min(-record.end.stored, 1.0))),
                  look.width);
   return text + fill("  ", quasi_steady_words(), look.width);
 }
