@@ -3,10 +3,11 @@
 const roleOnly = (role) =>
     el('span', {class: 'together role-' + role}, inlineMark(role),
        el('span', {class: 'role-name'}, ROLE_WORDS[role] || role));
-const VERDICTS = {
-  holds: 'holds',
-  fails: 'does not hold',
-  'cannot-tell': 'cannot be told'
+// Of the values as written, which say nothing of how sure: no verdicts.
+const AS_WRITTEN = {
+  holds: 'true as written',
+  fails: 'not true as written',
+  'cannot-tell': 'left open as written'
 };
 
 function benchSection(results) {
@@ -23,7 +24,7 @@ function benchSection(results) {
       (b.claims || [])
           .map(
               (c) =>
-                  [nameOf(c.id), VERDICTS[c.in_use], VERDICTS[c.going_by_the_bench], shown(c.because, 1000)]);
+                  [nameOf(c.id), AS_WRITTEN[c.in_use], AS_WRITTEN[c.going_by_the_bench], shown(c.because, 1000)]);
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
