@@ -10,6 +10,8 @@ const AS_WRITTEN = {
   'cannot-tell': 'left open as written'
 };
 
+const byHand = (view) => String(view.by_hand.finding).replaceAll('-', ' ');
+
 function benchSection(results) {
   const b = results.bench;
   if (!b) return null;
@@ -18,8 +20,8 @@ function benchSection(results) {
           .map(
               (v) =>
                   [nameOf(v.vent), roleOnly(v.role_use), roleOnly(v.role_bench),
-                   v.by_hand ? `${v.by_hand.finding}; right with ${percentText(v.by_hand.right)}` : '–',
-                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join(' ')]);
+                   v.by_hand ? `${byHand(v)}; right with ${percentText(v.by_hand.right)}` : '–',
+                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims =
       (b.claims || [])
           .map(
