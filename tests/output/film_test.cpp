@@ -81,6 +81,21 @@ TEST_CASE("a loop closes: after its period every point is where another was") {
   CHECK(seen_points({track}, 1, 0.25, 0.1, 0.05).empty());
 }
 
+TEST_CASE("points in slow air are left out, and those that have just set out are not") {
+  std::vector<SeenPoint> points(4);
+  points[0].age = 1.0, points[0].tail = {{0.0, 0.0}, {0.3, 0.0}, {0.3, 0.4}};  // 0.7 m in 0.1 s
+  points[1].age = 1.0, points[1].tail = {{0.0, 0.0}, {0.05, 0.0}};             // 0.5 m/s
+  points[2].age = 0.01, points[2].tail = {{0.0, 0.0}, {0.02, 0.0}};            // young, but 2 m/s
+  points[3].age = 0.0, points[3].tail = {{0.0, 0.0}};
+  leave_out_slow(points, 1.0, 0.1);
+  REQUIRE(points.size() == 3);
+  CHECK(points[0].tail.size() == 3);
+  CHECK(points[1].age == 0.01);
+  CHECK(points[2].age == 0.0);
+  leave_out_slow(points, 0.0, 0.1);
+  CHECK(points.size() == 3);
+}
+
 TEST_CASE("frames of a device: no text on text, clock and speed told, points in the air, the same twice") {
   const FieldRun& field = test::rooms();
   FilmOptions options;

@@ -164,6 +164,12 @@ TEST_CASE("claims: verdict, sentence, reason, and the count") {
   run.claims.push_back({0, study::Verdict::cannot_tell, ""});
   CHECK(claims_summary(run.claims) == "3 claims: 1 holds, 1 fails, 1 can't be told.");
   CHECK(claims_summary({}) == "No claims.");
+  CHECK(claim_as_written_text(run.content, run.claims[0], Look{}) ==
+        "true as written       grille-draws: The grille takes air in\n"
+        "                      It carries 80 % of the through-flow.\n");
+  CHECK(summary_as_written(run.claims) ==
+        "3 claims: 1 true as written, 1 not true as written and 1 left open as written.");
+  CHECK(summary_as_written({}) == "No claims.");
 }
 
 TEST_CASE("changes: roles, flows and reasons") {

@@ -5,6 +5,7 @@
 #include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <regex>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
@@ -38,6 +39,24 @@ TEST_CASE("a claim that can't be told") {
   INFO(run.out << run.err);
   CHECK(run.status == 2);
   CHECK_THAT(run.out, Contains("can't be told"));
+}
+
+TEST_CASE("with the values as written alone no verdict word stands, and the exit status stays") {
+  const Scratch scratch;
+  const auto nominal = [&](const char* file) {
+    return run_tuft({"check", case_path(file), "--nominal"}, scratch.path());
+  };
+  const Outcome good = nominal("chassis.yaml"), bad = nominal("false-claim.yaml");
+  CHECK(good.status == 0);
+  CHECK(bad.status == 1);
+  CHECK_THAT(good.out, Contains("true as written       outlet-blows") &&
+                           Contains("2 claims: 2 true as written. How sure that is was not asked"));
+  CHECK_THAT(bad.out, Contains("not true as written   outlet-draws"));
+  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|can't be told)([^a-z]|$)");
+  for (const Outcome& run : {good, bad}) {
+    INFO(run.out);
+    CHECK_FALSE(std::regex_search(run.out, verdict));
+  }
 }
 
 TEST_CASE("every command refuses a file with mistakes, and names them all") {

@@ -146,7 +146,7 @@ TEST_CASE("an interrupt during a course leaves what there is, named as partial, 
   INFO(bytes_of(log));
   CHECK(WIFSIGNALED(status));
   CHECK(WTERMSIG(status) == SIGINT);
-  CHECK_THAT(bytes_of(log), Contains("interrupted; Partial results: ") && Contains("chassis-field.partial"));
+  CHECK_THAT(bytes_of(log), Contains("interrupted; partial results: ") && Contains("chassis-field.partial"));
   REQUIRE(scratch.entries() == 1);
   const fs::path folder = scratch.path() / "chassis-field.partial";
   const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));

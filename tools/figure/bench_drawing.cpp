@@ -298,9 +298,8 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
 
 std::string described(const BenchDrawing& drawing) {
   std::string text = isolated(drawing.device.name) + " in two poses, side by side.";
-  for (const auto& [panel, words] :
-       {std::pair{&drawing.use, "In use"}, std::pair{&drawing.bench, "At the bench"}}) {
-    text += fmt::format(" {}, {}:", words, isolated(panel->heading));
+  for (const BenchPanel* panel : {&drawing.use, &drawing.bench}) {
+    text += fmt::format(" {}:", isolated(panel->heading));  // "In use: desk"
     for (std::size_t v = 0; v < panel->flows.size(); ++v) {
       if (drawing.device.vents[v].is_leak) continue;
       text += fmt::format(" {}: {}.", isolated(drawing.device.vents[v].name), line_of(panel->flows[v]));

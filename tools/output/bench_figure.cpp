@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/bench/look.hpp"
 #include "tools/output/bench.hpp"
 #include "tools/output/caution.hpp"
 #include "tools/output/numbers.hpp"
@@ -46,8 +47,9 @@ const char* sight_words(instruments::Seen seen) {
   return "";
 }
 
-// "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line.
-std::string strip_words(const std::vector<Bent>& strips, int vent) {
+// "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line. A strip without a shape is one
+// for which no rest was found in this air; that is another thing than a place where none can be held.
+std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach) {
   std::string text;
   instruments::Seen seen = instruments::Seen::Not;
   for (const Bent& bent : strips) {
@@ -57,7 +59,8 @@ std::string strip_words(const std::vector<Bent>& strips, int vent) {
     if (bent.part != bench::Part::middle) text += std::string(part_word(bent.part)) + " ";
     text += lean_words(bent);
   }
-  if (text.empty()) return "no strip can be held before it";
+  if (text.empty())
+    return in_reach ? "no rest found for this strip here" : "no strip can be held before it";
   return text == "hangs still" ? "strip hangs still" : "strip: " + text + "; " + sight_words(seen);
 }
 
@@ -79,7 +82,8 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
     panel.strips.push_back({bent.vent, bent.still, bent.shape});
   }
   for (std::size_t v = 0; v < panel.words.size(); ++v)
-    panel.words[v] = strip_words(strips, static_cast<int>(v));
+    panel.words[v] =
+        strip_words(strips, static_cast<int>(v), !bench::out_of_reach(result.vents[v], bench::kUsualDistance));
   return panel;
 }
 

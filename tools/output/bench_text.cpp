@@ -69,14 +69,15 @@ std::string claims_text(const Report& report, const Look& look) {
   for (const bench::ClaimView& view : report.claims) {
     if (view.in_use.verdict == view.at_bench.verdict) continue;
     const geometry::Claim& claim = report.content.claims[static_cast<std::size_t>(view.claim)];
+    // Both are of the values as written: no word of a verdict, which needs to say how sure.
     const std::string there =
         view.at_bench.verdict == study::Verdict::cannot_tell
-            ? std::string("from this bench it can't be told.")
-            : fmt::format("whoever goes by this bench would find that it {}: that would be wrong.",
-                          verdict_word(view.at_bench.verdict));
+            ? std::string("from this bench that can't be seen.")
+            : fmt::format("whoever goes by this bench would find it {}: that would be wrong.",
+                          view.at_bench.verdict == study::Verdict::holds ? "true" : "not true");
     text += fill("  ",
-                 fmt::format("{} {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
-                             verdict_word(view.in_use.verdict), there),
+                 fmt::format("{} is {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
+                             as_written(view.in_use.verdict), there),
                  look.width);
   }
   return text;

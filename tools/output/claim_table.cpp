@@ -30,6 +30,30 @@ VerdictLook verdict_look(Verdict verdict) {
   return {"", Ink::plain};
 }
 
+// Words as long as the longest, so that the sentences of all claims stand below each other.
+VerdictLook written_look(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::holds:
+      return {"true as written       ", Ink::green};
+    case Verdict::fails:
+      return {"not true as written   ", Ink::red};
+    case Verdict::cannot_tell:
+      return {"left open as written  ", Ink::yellow};
+  }
+  return {"", Ink::plain};
+}
+
+std::string claim_with(const VerdictLook& verdict, const geometry::Case& content,
+                       const study::ClaimResult& result, const Look& look) {
+  const auto& claim = content.claims[static_cast<std::size_t>(result.claim)];
+  const std::string label = verdict.label;
+  const std::string sentence =
+      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look.width);
+  const std::string indent(label.size(), ' ');
+  return inked(label, verdict.ink, look) + sentence.substr(label.size()) +
+         fill(indent, printable(result.because), look.width);
+}
+
 std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
   return significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
 }
@@ -67,14 +91,23 @@ std::string because_lines(const geometry::Case& content, const std::vector<VentC
 }  // namespace
 
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
-  const auto& claim = content.claims[static_cast<std::size_t>(result.claim)];
-  const VerdictLook verdict = verdict_look(result.verdict);
-  const std::string label = verdict.label;
-  const std::string sentence =
-      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look.width);
-  const std::string indent(label.size(), ' ');
-  return inked(label, verdict.ink, look) + sentence.substr(label.size()) +
-         fill(indent, printable(result.because), look.width);
+  return claim_with(verdict_look(result.verdict), content, result, look);
+}
+
+std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,
+                                  const Look& look) {
+  return claim_with(written_look(result.verdict), content, result, look);
+}
+
+std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
+  if (results.empty()) return "No claims.";
+  std::vector<std::string> parts;
+  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::cannot_tell}) {
+    const auto count = std::count_if(results.begin(), results.end(),
+                                     [verdict](const auto& result) { return result.verdict == verdict; });
+    if (count > 0) parts.push_back(std::to_string(count) + " " + as_written(verdict));
+  }
+  return counted(results.size(), "claim") + ": " + listed(parts) + ".";
 }
 
 std::string claims_summary(const std::vector<study::ClaimResult>& results) {

@@ -14,6 +14,13 @@ namespace tuft::output {
 /// A claim's verdict, its sentence and why. Ends with a newline.
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look);
 
+/// The same of a claim judged with the values as written: "not true as written" in place of a verdict.
+std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,
+                                  const Look& look);
+
+/// "3 claims: 2 true as written, 1 not true as written."
+std::string summary_as_written(const std::vector<study::ClaimResult>& results);
+
 /// "3 claims: 2 hold, 1 can't be told."
 std::string claims_summary(const std::vector<study::ClaimResult>& results);
 

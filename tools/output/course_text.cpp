@@ -49,7 +49,7 @@ std::string course_text(const CourseRecord& record, const Look& look) {
   text += fill(
       "  ",
       fmt::format("Net flow into the device; settles: stays within 2 % of the through-flow of its last value "
-                  "from then on. Network: its steady state. {}; {} fields shown.",
+                  "from then on. Network: its steady state. The course: {}; {} fields shown.",
                   printable(record.end.message), record.moments.size()),
       look.width);
   if (record.end.unrest > kUnrest) text += fill("  ! ", "At the end the air is not at rest yet.", look.width);

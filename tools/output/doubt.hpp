@@ -25,8 +25,8 @@ std::size_t count_assumed(const std::vector<ensemble::Input>& inputs);
 /// What is believed of a claim of a run; null where nothing was sampled, or not this claim.
 const belief::ClaimBelief* belief_of(const Run& run, int claim);
 
-/// The verdict on a claim with its probability: "holds (98.9 %)"; of a run that was not sampled "true as
-/// written", "not true as written" or "not solved", which are no verdicts.
+/// The verdict on a claim with its probability: "holds (98.9 %)"; of a run that was not sampled what
+/// `as_written` says, which is no verdict.
 std::string told(const Run& run, const study::ClaimResult& result);
 
 /// A row a claim: the verdict with its probability and interval; of a run that was not sampled a sentence

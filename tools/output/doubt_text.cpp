@@ -65,32 +65,6 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
   return "\n" + lay_out({what, drop, most}, 2, look) + how;
 }
 
-// What the values as written make of a claim is no verdict: it says nothing of how sure.
-std::string as_written(study::Verdict verdict) {
-  switch (verdict) {
-    case study::Verdict::holds:
-      return "true as written";
-    case study::Verdict::fails:
-      return "not true as written";
-    case study::Verdict::cannot_tell:
-      break;
-  }
-  return "not solved";
-}
-
-std::string counted_as_written(const Run& run, const Look& look) {
-  std::vector<std::string> parts;
-  for (const auto verdict : {study::Verdict::holds, study::Verdict::fails, study::Verdict::cannot_tell}) {
-    const auto count = std::count_if(run.claims.begin(), run.claims.end(),
-                                     [verdict](const auto& claim) { return claim.verdict == verdict; });
-    if (count > 0) parts.push_back(std::to_string(count) + " " + as_written(verdict));
-  }
-  return fill("",
-              counted(run.claims.size(), "claim") + ": " + listed(parts) +
-                  ". How sure that is was not asked; tuft check tells.",
-              look.width);
-}
-
 }  // namespace
 
 std::string chance_cell(const belief::ClaimBelief& belief) {
@@ -131,7 +105,9 @@ std::string told(const Run& run, const study::ClaimResult& result) {
 
 std::string verdicts_text(const Run& run, const Look& look) {
   if (run.claims.empty()) return "";
-  if (!run.doubt) return counted_as_written(run, look);
+  if (!run.doubt)
+    return fill("", summary_as_written(run.claims) + " How sure that is was not asked; tuft check tells.",
+                look.width);
   Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with", "%", {}, true};
   Column band{"99 % interval", "%", {}};
   for (const auto& result : run.claims) {

@@ -62,4 +62,14 @@ std::vector<SeenPoint> seen_points(const std::vector<Track>& tracks, int grid, d
   return seen;
 }
 
+void leave_out_slow(std::vector<SeenPoint>& points, double slowest, double tail) {
+  const auto slow = [&](const SeenPoint& point) {
+    double way = 0.0;
+    for (std::size_t k = 1; k < point.tail.size(); ++k)
+      way += std::hypot(point.tail[k].x - point.tail[k - 1].x, point.tail[k].y - point.tail[k - 1].y);
+    return way < slowest * std::min(tail, point.age);
+  };
+  points.erase(std::remove_if(points.begin(), points.end(), slow), points.end());
+}
+
 }  // namespace tuft::output

@@ -24,6 +24,7 @@ constexpr int kPilots = 400;   // particles that find out how long the air stays
 constexpr double kLongest =
     8.0;  // particles are followed this many times as long as the air stays on average
 constexpr double kTailFrames = 3.0;        // length of a tail, in frames
+constexpr double kAcross = 80.0;           // points of one way across a section that are told from each other
 constexpr int kFewest = 60, kMost = 8000;  // particles a loop
 
 /// How long particles are followed and to be seen.
@@ -89,10 +90,17 @@ std::string clock_words(const Film& film, int frame) {
                      film.period, decimals, film.options.per_second);
 }
 
-/// A map with the dots of one frame instead of a field.
+/// The slowest air [m/s] whose points stand far enough apart to be told from each other.
+double slowest_told(const Film& film, const figure::FieldMap& map) {
+  const double width = std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front());
+  return width / kAcross / film.period;
+}
+
+/// A map with the dots of one frame instead of a field; those of air slower than `slowest` [m/s] are not
+/// there.
 template <typename Turned>
 std::vector<figure::FieldMap> maps_of(const Film& film, figure::FieldMap base, const Stay& stay,
-                                      Turned turned) {
+                                      double slowest, Turned turned) {
   base.values.clear();
   base.streamlines.clear();
   base.kind = figure::MapKind::cool;
@@ -107,7 +115,9 @@ std::vector<figure::FieldMap> maps_of(const Film& film, figure::FieldMap base, c
   for (int frame = 0; frame < film.options.frames; ++frame) {
     figure::FieldMap map = base;
     map.subtitle = clock_words(film, frame) + subtitle;
-    for (const SeenPoint& seen : seen_points(film.tracks, 0, film.period, film.time(frame), tail)) {
+    std::vector<SeenPoint> points = seen_points(film.tracks, 0, film.period, film.time(frame), tail);
+    leave_out_slow(points, slowest, tail);
+    for (const SeenPoint& seen : points) {
       figure::MapDot dot{turned({seen.x, seen.y}), seen.age, {}};
       for (const figure::Place& place : seen.tail) dot.tail.push_back(turned(place));
       map.dots.push_back(std::move(dot));
@@ -146,7 +156,7 @@ std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptio
       "of the layer, "
       "cells of {:.3g} mm. A prediction, no safety assessment.",
       field.run.version, field.run.case_file, 1000.0 * field.cell);
-  return maps_of(film, std::move(base), stay, [](const figure::Place& place) { return place; });
+  return maps_of(film, std::move(base), stay, 0.0, [](const figure::Place& place) { return place; });
 }
 
 std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const FilmOptions& options) {
@@ -158,15 +168,16 @@ std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const F
   add_tracks(warm, warm_stay, options.points / 2, film);
   add_tracks(room, room_stay, options.points / 2, film);
   figure::FieldMap base = section_map(field, MapQuantity::speed, {});
+  const double slowest = slowest_told(film, base);
   base.quantity = "Since it left the device, or came near";
   base.unit = "s";
   base.note = fmt::format(
       "tuft {}, {}: a slice, as if all went on across it; half of the points leave the device, half come "
-      "with the "
-      "room's air. A prediction, no safety assessment.",
-      field.run.version, field.run.case_file);
+      "with the room's air; where it is slower than {} m/s none are shown. A prediction, no safety "
+      "assessment.",
+      field.run.version, field.run.case_file, significant(slowest, 2, 3));
   const Turn turn(result);
-  return maps_of(film, std::move(base), warm_stay,
+  return maps_of(film, std::move(base), warm_stay, slowest,
                  [&turn](const figure::Place& place) { return turn.place(place); });
 }
 

@@ -51,4 +51,9 @@ struct SeenPoint {
 std::vector<SeenPoint> seen_points(const std::vector<field::Track>& tracks, int grid, double period,
                                    double time, double tail);
 
+/// Leaves out the points whose air is slower than `slowest` [m/s], told from a tail of `tail` seconds. A
+/// loop's points follow each other in a period, so in slow air they would stand bead to bead and hide what
+/// moves.
+void leave_out_slow(std::vector<SeenPoint>& points, double slowest, double tail);
+
 }  // namespace tuft::output

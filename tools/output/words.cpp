@@ -108,6 +108,18 @@ const char* verdict_word(study::Verdict verdict) {
   return "";
 }
 
+const char* as_written(study::Verdict verdict) {
+  switch (verdict) {
+    case study::Verdict::holds:
+      return "true as written";
+    case study::Verdict::fails:
+      return "not true as written";
+    case study::Verdict::cannot_tell:
+      return "left open as written";
+  }
+  return "";
+}
+
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition) {
   const auto& pose = content.poses[static_cast<std::size_t>(condition.pose)];
   const auto& support = content.supports[static_cast<std::size_t>(condition.support)];

@@ -19,6 +19,10 @@ Ink role_ink(geometry::Role role);
 /// The word for a verdict in results files: holds, fails, cannot-tell.
 const char* verdict_word(study::Verdict verdict);
 
+/// What the values as written make of a claim, which is no verdict as it says nothing of how sure: "true as
+/// written", "not true as written", "left open as written" (too close to its line, or a condition unsolved).
+const char* as_written(study::Verdict verdict);
+
 /// "flat, on table, load stress, lid 110°": the circumstances of a condition.
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition);
 

@@ -22,6 +22,13 @@ std::string verdict_text(const std::string& word) {
   return "cannot be told";
 }
 
+// Of the values as written alone: what they make of the claim is no verdict.
+std::string written_text(const std::string& word) {
+  if (word == "holds") return "true as written";
+  if (word == "fails") return "not true as written";
+  return "left open as written";
+}
+
 // What the section on doubt says of a claim; null without one.
 const Json* doubt_of(const Json& results, const std::string& id) {
   if (!results.contains("doubt") || !results["doubt"].is_object()) return nullptr;
@@ -102,7 +109,8 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
     // Where there is doubt, the verdict is the one it gives: by probability, not by the nominal values.
     const Json* doubt = doubt_of(results, words.id);
     const std::string nominal = claim.value("verdict", "");
-    words.verdict = verdict_text(doubt == nullptr ? nominal : doubt->value("verdict", nominal));
+    words.verdict =
+        doubt == nullptr ? written_text(nominal) : verdict_text(doubt->value("verdict", nominal));
     words.sure = sure_text(doubt);
     words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
                                   words.sure, reasons(claim, doubt), for_what(results, claim),

@@ -10,9 +10,11 @@ namespace tuft::report {
 /// One claim in words.
 struct ClaimWords {
   std::string id;
-  std::string verdict;  ///< "holds", "does not hold", "cannot be told"
-  std::string
-      sure;  ///< "in 97 % of what the inputs allow (99 % interval 95 % to 98 %)", or "nominal values only"
+  /// "holds", "does not hold", "cannot be told"; without doubt no verdict but "true as written", "not true as
+  /// written", "left open as written"
+  std::string verdict;
+  /// "with a probability of 97 %, 99 % interval 95 % to 98 %", or "nominal values only"
+  std::string sure;
   std::string paragraph;  ///< all of it: the sentence, the verdict and how sure, for what it is said, and why
 };
 

@@ -63,7 +63,7 @@ ExitStatus check(const CheckOptions& options) {
   output::Run run = solve(file, needed_conditions(file.content));
   const output::Look style = look();
   if (options.nominal) {
-    for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+    for (const auto& claim : run.claims) say(output::claim_as_written_text(run.content, claim, style));
   } else {
     say_beliefs(run, options);
   }
@@ -71,7 +71,11 @@ ExitStatus check(const CheckOptions& options) {
     for (const std::string& warning : output::state_warnings(run.content, result))
       say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
   }
-  say("\n" + output::claims_summary(run.claims) + "\n");
+  const std::string summary =
+      options.nominal ? output::summary_as_written(run.claims) +
+                            " How sure that is was not asked; without --nominal it is."
+                      : output::claims_summary(run.claims);
+  say("\n" + output::fill("", summary, style.width));
   say(output::fill("", output::kCaution, style.width));
   return status_of(run);
 }
@@ -82,7 +86,7 @@ void add_check(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<CheckOptions>();
   CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
   command->add_option("CASE", options->path, "Case file")->required();
-  command->add_flag("--nominal", options->nominal, "With the values as written only, without their doubts");
+  command->add_flag("--nominal", options->nominal, "What the values as written make of the claims, without saying how sure");
   command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
       ->check(CLI::Range(32, 1 << 20));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");

@@ -81,7 +81,7 @@ class CourseFollower {
   std::string publish() {
     if (!series_) return "";
     const std::string place = series_->publish().string();
-    return (record_.partial ? "Partial results: " : "Results: ") +
+    return (record_.partial ? "partial results: " : "Results: ") +
            output::printable(record_.partial ? place : run_.place->string()) + " (" +
            output::counted(series_->n_files(), "file") + ")\n";
   }

@@ -6,7 +6,9 @@ const VERDICT_SIGN = {
   'cannot be told': 'M 9 15 H 21'
 };
 
-function verdictSign(verdict) {
+/** The sign of a verdict. What is only so as written has the one of a claim that was not told. */
+function verdictSign(said) {
+  const verdict = VERDICT_SIGN[said] ? said : 'cannot be told';
   const colour = {holds: '--s3', 'does not hold': '--s6', 'cannot be told': '--idle'}[verdict];
   const shape = verdict === 'holds' ?
       svg('circle', {cx: 15, cy: 15, r: 13.4}) :

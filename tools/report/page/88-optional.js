@@ -3,11 +3,14 @@
 const roleOnly = (role) =>
     el('span', {class: 'together role-' + role}, inlineMark(role),
        el('span', {class: 'role-name'}, ROLE_WORDS[role] || role));
-const VERDICTS = {
-  holds: 'holds',
-  fails: 'does not hold',
-  'cannot-tell': 'cannot be told'
+// Of the values as written, which say nothing of how sure: no verdicts.
+const AS_WRITTEN = {
+  holds: 'true as written',
+  fails: 'not true as written',
+  'cannot-tell': 'left open as written'
 };
+
+const byHand = (view) => String(view.by_hand.finding).replaceAll('-', ' ');
 
 function benchSection(results) {
   const b = results.bench;
@@ -17,13 +20,13 @@ function benchSection(results) {
           .map(
               (v) =>
                   [nameOf(v.vent), roleOnly(v.role_use), roleOnly(v.role_bench),
-                   v.by_hand ? `${v.by_hand.finding}; right with ${percentText(v.by_hand.right)}` : '–',
-                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join(' ')]);
+                   v.by_hand ? `${byHand(v)}; right with ${percentText(v.by_hand.right)}` : '–',
+                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims =
       (b.claims || [])
           .map(
               (c) =>
-                  [nameOf(c.id), VERDICTS[c.in_use], VERDICTS[c.going_by_the_bench], shown(c.because, 1000)]);
+                  [nameOf(c.id), AS_WRITTEN[c.in_use], AS_WRITTEN[c.going_by_the_bench], shown(c.because, 1000)]);
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
