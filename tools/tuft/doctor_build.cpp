@@ -7,6 +7,7 @@ std::vector<Ingredient> ingredients() {
           {"SUNDIALS", TUFT_SUNDIALS, "courses in time (warmup)"},
           {"VTK", TUFT_VTK, "VTK files of predict"},
           {"librsvg", TUFT_RSVG, "PNG figures"},
+          {"zlib", TUFT_ZLIB, "PNG figures of few colours"},
           {"libmicrohttpd", TUFT_MICROHTTPD, "the page of watch"},
           {"yaml-cpp", TUFT_YAML, "case files"},
           {"nlohmann-json", TUFT_JSON, "results.json, the schema"},
