@@ -1,6 +1,7 @@
 #include "solver/agreement/stores.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 
 namespace tuft::agreement {
@@ -11,8 +12,10 @@ using geometry::Place;
 using geometry::PlaceKind;
 using study::ConditionResult;
 
-constexpr double kWarmer = 0.05;  // [K]; a lump no warmer than its air has no conductance to state
-constexpr int kDeepest = 16;      // parts one behind the other
+constexpr double kWarmer = 0.05;          // [K]; a lump no warmer than its air has no conductance to state
+constexpr double kLeastFlow = 1e-9;       // [kg/s]
+constexpr double kSpecificHeat = 1006.0;  // of air, as the layers have it [J/(kg K)]
+constexpr int kDeepest = 16;              // parts one behind the other
 
 /// Where each body's heat goes, in one solved network.
 class Ways {
@@ -22,11 +25,18 @@ class Ways {
   int n_places() const { return static_cast<int>(device_.zones.size() + device_.fin_stacks.size()); }
   int place_of_fins(int f) const { return static_cast<int>(device_.zones.size()) + f; }
 
-  /// Temperature of the air of a place [K].
+  /// Mean temperature of the air of a place [K]. Within fins that is not the air that leaves: evenly heated
+  /// air is halfway there.
   double air(int place) const {
     const int zones = static_cast<int>(device_.zones.size());
-    return place < zones ? network_.zones[static_cast<std::size_t>(place)].temperature
-                         : network_.fins[static_cast<std::size_t>(place - zones)].temperature;
+    if (place < zones) return network_.zones[static_cast<std::size_t>(place)].temperature;
+    const auto f = static_cast<std::size_t>(place - zones);
+    const study::FinResult& fins = network_.fins[f];
+    if (device_.fin_stacks[f].exit_zone >= 0) return fins.temperature;  // mixed with a space's air
+    const double room = network_.ambient_temperature;
+    const double mass = std::abs(fins.volume_flow) * network_.ambient_density * room / fins.temperature;
+    const double gain = network_.air_heat.fins[f] / (std::max(mass, kLeastFlow) * kSpecificHeat);
+    return std::max(fins.temperature - 0.5 * gain, std::min(room, fins.temperature));
   }
 
   /// Temperature of the metal of a fin stack, the room's where it has none of its own.

@@ -21,11 +21,14 @@ VentCourse vent_course(const CourseRecord& record, std::size_t vent) {
   if (record.rows.empty()) return out;
   out.last = out.least = out.greatest = net(record.rows.back(), vent);
   const double band = kSettled * record.rows.back().through_flow;
+  bool within = true;
   for (const plan::CourseStep& row : record.rows) {
     const double now = net(row, vent);
+    const bool was_within = within;
+    within = std::abs(now - out.last) <= band;
     out.least = std::min(out.least, now);
     out.greatest = std::max(out.greatest, now);
-    if (std::abs(now - out.last) > band) out.settles = row.time;
+    if (within && !was_within) out.settles = row.time;
   }
   return out;
 }

@@ -31,7 +31,8 @@ std::string table(const CourseRecord& record, const Look& look) {
     last.cells.push_back(litres(course.last));
     least.cells.push_back(litres(course.least));
     greatest.cells.push_back(litres(course.greatest));
-    warm.cells.push_back(celsius(record.rows.back().vents[v].temperature_out));
+    const plan::VentFlows& at_end = record.rows.back().vents[v];
+    warm.cells.push_back(at_end.outflow > 0.0 ? celsius(at_end.temperature_out) : "-");
     settles.cells.push_back(significant(course.settles, 2, 2));
   }
   return lay_out({vent, network, last, least, greatest, warm, settles}, 2, look);
