@@ -80,7 +80,7 @@ export async function choose(page, index) {
   }, index);
 }
 
-const doing = (vent) => (vent.shut ? 'shut' : vent.role);
+export const doing = (vent) => (vent.shut ? 'shut' : vent.role);
 const MOVES = {
   intake: ['in'],
   exhaust: ['out'],

@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import {after, before, describe, test} from 'node:test';
 
-import {CASES, checkFlows, choose, near, open, pageOf, scratch, shownIn, startBrowser} from './support.mjs';
+import {CASES, checkFlows, choose, doing, near, open, pageOf, scratch, shownIn, startBrowser} from './support.mjs';
 
 const folder = scratch(), made = {};
 let browser;
