@@ -88,3 +88,17 @@ TEST_CASE("where there is doubt the verdict is the one by probability") {
   // `interval` is that of the quantity behind the claim and no probability.
   CHECK(words.sure == "with a probability of 60.0 %");
 }
+
+TEST_CASE("what all samples say is bounded, not certain") {
+  ordered_json results = sample();
+  const auto sure = [&](double probability, double low, double high) {
+    results["doubt"] = {{"claims",
+                         {{{"id", "grille-draws"},
+                           {"verdict", probability > 0.5 ? "holds" : "fails"},
+                           {"probability", probability},
+                           {"probability_interval", {low, high}}}}}};
+    return claim_words(results)[0].sure;
+  };
+  CHECK(sure(1.0, 0.994, 1.0) == "with a probability of at least 99.4 %, true in all samples");
+  CHECK(sure(0.0, 0.0, 0.006) == "with a probability of at most 0.6 %, true in no sample");
+}

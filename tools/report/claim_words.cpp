@@ -39,13 +39,23 @@ const Json* doubt_of(const Json& results, const std::string& id) {
                                                                                                    : nullptr;
 }
 
+// Where every sample says the same, the interval's inner end: samples never make certain.
 std::string sure_text(const Json* doubt) {
   if (doubt == nullptr) return "nominal values only";
-  std::string text = fmt::format("with a probability of {}", output::percent_text((*doubt)["probability"]));
-  if (doubt->contains("probability_interval") && (*doubt)["probability_interval"].is_array() &&
-      (*doubt)["probability_interval"].size() == 2)
-    text += fmt::format(", 99 % interval {} to {}", output::percent_text((*doubt)["probability_interval"][0]),
-                        output::percent_text((*doubt)["probability_interval"][1]));
+  const double probability = (*doubt)["probability"];
+  const Json interval = doubt->value("probability_interval", Json());
+  const bool bounded =
+      interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number();
+  if (bounded && probability >= 1.0)
+    return fmt::format("with a probability of at least {}, true in all samples",
+                       output::percent_text(interval[0].get<double>()));
+  if (bounded && probability <= 0.0)
+    return fmt::format("with a probability of at most {}, true in no sample",
+                       output::percent_text(interval[1].get<double>()));
+  std::string text = fmt::format("with a probability of {}", output::percent_text(probability));
+  if (bounded)
+    text += fmt::format(", 99 % interval {} to {}", output::percent_text(interval[0].get<double>()),
+                        output::percent_text(interval[1].get<double>()));
   return text;
 }
 
@@ -109,8 +119,7 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
     // Where there is doubt, the verdict is the one it gives: by probability, not by the nominal values.
     const Json* doubt = doubt_of(results, words.id);
     const std::string nominal = claim.value("verdict", "");
-    words.verdict =
-        doubt == nullptr ? written_text(nominal) : verdict_text(doubt->value("verdict", nominal));
+    words.verdict = doubt == nullptr ? written_text(nominal) : verdict_text(doubt->value("verdict", nominal));
     words.sure = sure_text(doubt);
     words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
                                   words.sure, reasons(claim, doubt), for_what(results, claim),

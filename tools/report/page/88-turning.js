@@ -121,7 +121,7 @@ class TiltBlock {
     const condition = page.results.conditions.find((c) => c.name === this.condition);
     const setting = {
       pose_to_world: point.pose_to_world,
-      support_kind: 'air',
+      support_kind: condition ? condition.support_kind : 'air',
       lid_deg: condition ? condition.lid_deg : null
     };
     const caption = `${this.sweep.name}: ${shown(this.condition, 60)} turned ${turned} ${about}`;
