@@ -58,10 +58,10 @@ const std::map<std::string, std::set<std::string>>& allowed() {
         "solver/ensemble", "tools/figure", "tools/model"}},
       {"tools/report", {"tools/output"}},
       {"tools/tuft",
-       {"geometry", "geometry/casefile", "solver/study", "solver/transient", "solver/field", "solver/plan",
-        "solver/agreement", "solver/section", "solver/instruments", "solver/bench", "solver/belief",
-        "solver/doubt", "solver/ensemble", "solver/ranks", "tools/ranks", "tools/figure", "tools/output",
-        "tools/report", "tools/start"}},
+       {"geometry",     "geometry/casefile", "solver/base",      "solver/study",    "solver/transient",
+        "solver/field", "solver/plan",       "solver/agreement", "solver/section",  "solver/instruments",
+        "solver/bench", "solver/belief",     "solver/doubt",     "solver/ensemble", "solver/ranks",
+        "tools/ranks",  "tools/figure",      "tools/output",     "tools/report",    "tools/start"}},
       {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
   return table;
 }
