@@ -1,6 +1,7 @@
 #include "tools/tuft/field_course.hpp"
 
 #include <cmath>
+#include <memory>
 
 #include "solver/agreement/given.hpp"
 #include "solver/agreement/stores.hpp"
@@ -39,7 +40,7 @@ field::Progress progress_of(const plan::CourseStep& step, const output::CourseRe
 class CourseFollower {
  public:
   explicit CourseFollower(CourseRun* run) : run_(*run), record_(run->record) {
-    if (run_.place) series_.emplace(*run_.place, &record_);
+    if (run_.place) series_ = std::make_unique<output::TimeSeries>(*run_.place, &record_);
   }
 
   void follow() {
@@ -89,7 +90,7 @@ class CourseFollower {
  private:
   CourseRun& run_;
   output::CourseRecord& record_;
-  std::optional<output::TimeSeries> series_;
+  std::unique_ptr<output::TimeSeries> series_;
 };
 
 }  // namespace
