@@ -199,6 +199,63 @@ TEST_CASE("after a long time the course is the steady state", "[network]") {
   CHECK(stored == Approx(air + 10.0).margin(0.01));
 }
 
+TEST_CASE("a course without heat and with its fan stopped is still; a fan that stops lets the air rest",
+          "[limits]") {
+  geometry::Case c = chimney();
+  c.poses.push_back(geometry::tilted("tilted", geometry::Vec3(0.6, 0.8, 0.0), 0.7));
+  Given stopped;
+  stopped.fan_speeds = {0.0};
+  CourseOptions options = kCoarse;
+  options.until = options.every = 20.0;
+  double most = 0.0;
+  options.on_moment = [&](double, const PlanResult& state) {
+    most = 0.0;
+    for (const VentFlows& v : state.vents) most = std::max({most, v.inflow, v.outflow});
+  };
+  for (int pose = 0; pose < 2; ++pose) {
+    geometry::Condition condition = c.conditions[0];
+    condition.pose = pose;
+    const Course course = follow(c, condition, stopped, {}, options);
+    INFO(course.message);
+    REQUIRE(course.end == CourseEnd::followed);
+    CHECK(most == 0.0);
+  }
+  const PlanResult running = solve_plan(c, c.conditions[0], {}, [] {
+    PlanOptions o;
+    o.cell = kCoarse.cell;
+    return o;
+  }());
+  REQUIRE(running.converged());
+  REQUIRE(running.vents[2].inflow > 1e-5);
+  options.from = {{c.conditions[0], Given{}}};
+  const Course course = follow(c, c.conditions[0], stopped, {}, options);
+  INFO(course.message);
+  REQUIRE(course.end == CourseEnd::followed);
+  CHECK(most < 5e-4 * running.vents[2].inflow);  // what a step may be wrong by (F29)
+}
+
+TEST_CASE("a shut vent passes nothing all through a course", "[limits]") {
+  geometry::Case c = chimney();
+  c.device.vents[0].blocked = 1.0;
+  Given given;
+  given.zones = {5.0};
+  CourseOptions options = kCoarse;
+  options.until = 20.0;
+  options.every = 5.0;
+  int moments = 0;
+  options.on_moment = [&](double time, const PlanResult& state) {
+    ++moments;
+    CHECK(state.vents[0].inflow == 0.0);
+    CHECK(state.vents[0].outflow == 0.0);
+    if (time > 0.0) CHECK(state.vents[1].outflow > 0.0);
+  };
+  const Course course = follow(c, c.conditions[0], given, {}, options);
+  INFO(course.message);
+  REQUIRE(course.end == CourseEnd::followed);
+  CHECK(moments == 5);
+  CHECK(course.mass <= 1e-10);
+}
+
 TEST_CASE("where steps find no steady state the reason is told and a run in time finds it", "[settle]") {
   const geometry::Case c = chimney();
   Given given;
