@@ -5,6 +5,7 @@
 #include <limits>
 #include <random>
 #include <stdexcept>
+#include <utility>
 
 namespace tuft::field {
 namespace {
@@ -137,6 +138,20 @@ class Particle {
 };
 
 }  // namespace
+
+FlowGrid empty_grid(std::vector<double> x, std::vector<double> y) {
+  FlowGrid grid;
+  grid.x = std::move(x);
+  grid.y = std::move(y);
+  const int nx = grid.nx(), ny = grid.ny();
+  grid.u = Array2(nx + 1, ny);
+  grid.v = Array2(nx, ny + 1);
+  grid.mass = Array2(nx, ny);
+  grid.gate_u = Array2T<int>(nx + 1, ny, -1);
+  grid.gate_v = Array2T<int>(nx, ny + 1, -1);
+  grid.leaks.resize(grid.mass.size());
+  return grid;
+}
 
 std::vector<Track> follow_tracks(const TrackFlow& flow, int count, double longest) {
   if (count < 0 || !(longest > 0.0))

@@ -38,6 +38,19 @@ struct FlowGrid {
   int ny() const { return static_cast<int>(y.size()) - 1; }
 };
 
+/// A grid with these faces, without air, flows, gates or leaks yet.
+FlowGrid empty_grid(std::vector<double> x, std::vector<double> y);
+
+/// Side of a cell between its faces [m].
+inline double side(const std::vector<double>& faces, int cell) {
+  return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
+}
+
+/// A quantity of two cells at the face between them, linear from middle to middle, as the solver has it.
+inline double at_face(double before, double after, double width_before, double width_after) {
+  return (before * width_after + after * width_before) / (width_before + width_after);
+}
+
 /// Air that comes in from outside of all grids.
 struct TrackSource {
   double flow = 0.0;  ///< > 0 [kg/s]

@@ -10,32 +10,17 @@ namespace tuft::plan {
 namespace {
 
 using field::Array2;
+using field::at_face;
 using field::CellExit;
 using field::FlowGrid;
 using field::Landing;
+using field::side;
 using geometry::CellShares;
 using geometry::PlaceKind;
 
-double side(const std::vector<double>& faces, int cell) {
-  return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
-}
-
-/// A quantity of the cells at the face before cell b, linear between the two middles, as the solver has it.
-double at_face(double before, double after, double width_before, double width_after) {
-  return (before * width_after + after * width_before) / (width_before + width_after);
-}
-
 FlowGrid grid_of(const LayerFields& layer) {
-  FlowGrid grid;
-  grid.x = layer.x;
-  grid.y = layer.y;
+  FlowGrid grid = field::empty_grid(layer.x, layer.y);
   const int nx = grid.nx(), ny = grid.ny();
-  grid.u = Array2(nx + 1, ny);
-  grid.v = Array2(nx, ny + 1);
-  grid.mass = Array2(nx, ny);
-  grid.gate_u = field::Array2T<int>(nx + 1, ny, -1);
-  grid.gate_v = field::Array2T<int>(nx, ny + 1, -1);
-  grid.leaks.resize(grid.mass.size());
   const auto thick = [&](const Array2& of, int i, int j, int before_i, int before_j, double width,
                          double before) { return at_face(of(before_i, before_j), of(i, j), before, width); };
   for (int j = 0; j < ny; ++j)

@@ -7,18 +7,10 @@ namespace tuft::section {
 namespace {
 
 using field::Array2;
+using field::at_face;
 using field::CellExit;
 using field::FlowGrid;
-
-double side(const std::vector<double>& faces, int cell) {
-  return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
-}
-
-/// Density at the face before a cell, linear between the two middles, as the solver has it; over the rim
-/// comes the room's air.
-double density_at(double before, double after, double width_before, double width_after) {
-  return (before * width_after + after * width_before) / (width_before + width_after);
-}
+using field::side;
 
 bool is_air(const SectionResult& r, int i, int j) {
   const auto part = static_cast<Part>(r.part(i, j));
@@ -26,16 +18,8 @@ bool is_air(const SectionResult& r, int i, int j) {
 }
 
 FlowGrid grid_of(const SectionResult& r) {
-  FlowGrid grid;
-  grid.x = r.x;
-  grid.y = r.y;
+  FlowGrid grid = field::empty_grid(r.x, r.y);
   const int nx = grid.nx(), ny = grid.ny();
-  grid.u = Array2(nx + 1, ny);
-  grid.v = Array2(nx, ny + 1);
-  grid.mass = Array2(nx, ny);
-  grid.gate_u = field::Array2T<int>(nx + 1, ny, -1);
-  grid.gate_v = field::Array2T<int>(nx, ny + 1, -1);
-  grid.leaks.resize(grid.mass.size());
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i)
       if (is_air(r, i, j)) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
@@ -45,7 +29,7 @@ FlowGrid grid_of(const SectionResult& r) {
       const double density =
           i == 0    ? (u > 0.0 ? r.ambient_density : r.density(0, j))
           : i == nx ? (u < 0.0 ? r.ambient_density : r.density(nx - 1, j))
-                    : density_at(r.density(i - 1, j), r.density(i, j), side(grid.x, i - 1), side(grid.x, i));
+                    : at_face(r.density(i - 1, j), r.density(i, j), side(grid.x, i - 1), side(grid.x, i));
       grid.u(i, j) = u * density * side(grid.y, j);
     }
   for (int j = 0; j <= ny; ++j)
@@ -54,7 +38,7 @@ FlowGrid grid_of(const SectionResult& r) {
       const double density =
           j == 0    ? (v > 0.0 ? r.ambient_density : r.density(i, 0))
           : j == ny ? (v < 0.0 ? r.ambient_density : r.density(i, ny - 1))
-                    : density_at(r.density(i, j - 1), r.density(i, j), side(grid.y, j - 1), side(grid.y, j));
+                    : at_face(r.density(i, j - 1), r.density(i, j), side(grid.y, j - 1), side(grid.y, j));
       grid.v(i, j) = v * density * side(grid.x, i);
     }
   return grid;
