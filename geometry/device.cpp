@@ -71,6 +71,12 @@ Vec3 fan_axis(const Fan& fan, const Device& device) {
 
 const char* face_word(Face face) { return word_of(face); }
 
+std::vector<std::string> face_words() {
+  std::vector<std::string> words;
+  for (const Face face : kFaces) words.push_back(face_word(face));
+  return words;
+}
+
 Vec3 on_face(const Device& device, Face face, double first, double second) {
   switch (face) {
     case Face::base:

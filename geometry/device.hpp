@@ -244,8 +244,13 @@ void face_axes(Face face, Vec3& first, Vec3& second);
 /// upright.
 Vec3 fan_axis(const Fan& fan, const Device& device);
 
-/// Word for a face as written in a case file.
+/// All faces, in a fixed order.
+constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
+                           Face::front, Face::rear, Face::hinge};
+
+/// Word for a face as written in a case file, and the words of all.
 const char* face_word(Face face);
+std::vector<std::string> face_words();
 
 /// Point on a face from its two in-face coordinates [m] (for the hinge only x counts).
 Vec3 on_face(const Device& device, Face face, double first, double second);

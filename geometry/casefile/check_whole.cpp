@@ -110,7 +110,7 @@ void check_fans_fed(Reader& reader) {
     const Fan& fan = device.fans[i];
     if (fan.draws_from.kind != PlaceKind::zone || is_fed(device, fan.draws_from.index, fan)) continue;
     const Item item = reader.child(reader.names["fans"].items[i], "draws-from");
-    reader.error(item, fmt::format("no air gets into {} for the fan to draw", quoted(item.node->text)),
+    reader.error(item, fmt::format("no air gets into {} for the fan to draw", in_quotes(item.node->text)),
                  "give the zone a vent, a leak, a passage or another fan that blows into it");
   }
 }

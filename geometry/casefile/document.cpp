@@ -162,7 +162,7 @@ class Builder : public YAML::EventHandler {
       parent.node.faulty = true;
     } else if (!parent.keys.insert(node.text).second) {
       const Entry* first = parent.node.find(node.text);
-      report_.conflict(node.spot, where, "the key " + quoted(node.text) + " is written twice",
+      report_.conflict(node.spot, where, "the key " + in_quotes(node.text) + " is written twice",
                        first ? first->key_spot : node.spot, "first written here");
     } else {
       parent.skip_value = false;
@@ -245,7 +245,7 @@ std::string describe(const Node& node) {
     case Node::Kind::nothing:
       return "nothing";
     case Node::Kind::text:
-      return quoted(node.text);
+      return in_quotes(node.text);
     case Node::Kind::list:
       return "a list";
     case Node::Kind::map:
@@ -254,7 +254,7 @@ std::string describe(const Node& node) {
   return "";
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   constexpr int kLongest = 60;
   std::string out = "'";
   int count = 0;

@@ -57,6 +57,6 @@ const Node& empty_map();
 std::string describe(const Node& node);
 
 /// A text as quoted in messages: shortened when long, control characters shown as spaces.
-std::string quoted(std::string_view text);
+std::string in_quotes(std::string_view text);
 
 }  // namespace tuft::casefile

@@ -1,10 +1,10 @@
 // Rows of the key table: vents, their covers, leaks.
 #include "geometry/casefile/keys.hpp"
+#include "geometry/device.hpp"
 
 namespace tuft::casefile {
 namespace {
 
-const std::vector<std::string> kFaces = {"base", "top", "left", "right", "front", "rear", "hinge"};
 const std::vector<std::string> kCovers = {"open", "perforated", "mesh", "louvre", "slots", "foam"};
 
 std::vector<Key> cover_keys() {
@@ -75,7 +75,7 @@ std::vector<Key> opening_keys() {
       named_key("vents").must().at_most(200).doc(
           "The openings somebody made on purpose: rectangles on a face."),
       map_key("vents.*").doc("One vent."),
-      word_key("vents.*.face", kFaces)
+      word_key("vents.*.face", geometry::face_words())
           .must()
           .doc("Face the vent lies on; hinge is the slot between chassis and lid, at the upper rear edge."),
       quantities_key("vents.*.centre", D::length, 2)
@@ -116,7 +116,7 @@ std::vector<Key> opening_keys() {
                     "shells clipped together are never tight; judgement")
           .doc("Seams and gaps nobody meant as vents. An empty map, {}, says there are none."),
       map_key("leaks.*").doc("One leak, spread evenly over its rectangle."),
-      word_key("leaks.*.face", kFaces).must().doc("Face the leak lies on."),
+      word_key("leaks.*.face", geometry::face_words()).must().doc("Face the leak lies on."),
       quantity_key("leaks.*.area", D::area)
           .in("> 0 mm2", "0.1 m2")
           .fallback("0.05 mm times the length of the edge, */ 3",

@@ -1,12 +1,11 @@
 // Rows of the key table: conditions, sweeps, roles, claims.
 #include "geometry/casefile/keys.hpp"
+#include "geometry/device.hpp"
 
 namespace tuft::casefile {
 namespace {
 
 const std::vector<std::string> kRoles = {"intake", "exhaust", "both-ways", "idle"};
-const std::vector<std::string> kFaces = {"base", "top", "left", "right", "front", "rear", "hinge"};
-
 // The keys of a condition, which a claim may also write in place of a condition's name.
 std::vector<Key> condition_keys(const std::string& path) {
   return {
@@ -73,7 +72,8 @@ std::vector<Key> claim_keys() {
       text_key("claims[].say").must().doc("The sentence as it will be published."),
       references_key("claims[].vents", {"vents", "leaks"})
           .doc("The vents the sentence is about: a list, or one name."),
-      word_key("claims[].side", kFaces).doc("Instead of `vents`: all vents in this face, leaks left out."),
+      word_key("claims[].side", geometry::face_words())
+          .doc("Instead of `vents`: all vents in this face, leaks left out."),
       reference_key("claims[].of", {"sources", "parts", "skin", "fins"})
           .doc("What the sentence about a temperature is about: a chip, a part, a patch of skin, the metal "
                "of fins."),

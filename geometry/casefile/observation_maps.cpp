@@ -21,7 +21,7 @@ void ObservationMaps::check_keys(const Node& map, const std::string& path,
   for (const Entry& entry : map.entries) {
     if (contains(known, entry.key)) continue;
     report_.error(entry.key_spot, path,
-                  fmt::format("unknown key {} (known: {})", casefile::quoted(entry.key), listed(known)),
+                  fmt::format("unknown key {} (known: {})", casefile::in_quotes(entry.key), listed(known)),
                   hint_for(entry.key, known));
   }
 }
@@ -46,7 +46,7 @@ int ObservationMaps::name(const Node& map, const std::string& path, const char* 
   if (index < 0 && entry->value.kind == Node::Kind::text) {
     const std::string have = known.empty() ? "the case has none" : "the case has " + listed(known);
     report_.error(entry->value.spot, path + "." + key,
-                  fmt::format("{} is not {} ({})", casefile::quoted(written), one, have),
+                  fmt::format("{} is not {} ({})", casefile::in_quotes(written), one, have),
                   hint_for(written, known));
   }
   return index;
@@ -65,7 +65,7 @@ std::optional<double> ObservationMaps::exact(const Node& map, const std::string&
   }
   if (read.value.spread != geometry::SpreadKind::none) {
     report_.error(entry->value.spot, path + "." + key,
-                  fmt::format("{} has a spread, which has no meaning here", casefile::quoted(written)),
+                  fmt::format("{} has a spread, which has no meaning here", casefile::in_quotes(written)),
                   "write the reading alone, and its standard deviation at 'error'");
     return std::nullopt;
   }

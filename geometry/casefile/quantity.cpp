@@ -72,15 +72,15 @@ Quantity no_number(std::string_view text, Dimension wanted) {
   const std::string example = fmt::format("expected {} ({})", info.article, info.examples);
   const std::string_view bare = trimmed(text);
   if (bare.size() > 1 && bare[0] == '0' && is_digit(bare[1])) {
-    return fault(fmt::format("{} begins with a zero", quoted(bare)),
+    return fault(fmt::format("{} begins with a zero", in_quotes(bare)),
                  "write the number without the leading zero");
   }
   const std::size_t comma = bare.find(',');
   if (comma != std::string_view::npos && comma > 0 && is_digit(bare[comma - 1])) {
-    return fault(fmt::format("{} has a comma; {}", quoted(bare), example),
+    return fault(fmt::format("{} has a comma; {}", in_quotes(bare), example),
                  "write the decimals after a point");
   }
-  return fault(fmt::format("{} is not a number with a unit; {}", quoted(bare), example));
+  return fault(fmt::format("{} is not a number with a unit; {}", in_quotes(bare), example));
 }
 
 // The unit of a term of the wanted dimension, or what is wrong with it.
@@ -89,12 +89,13 @@ Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension
   if (unit_text.empty()) {
     unit = {wanted, info.article, 1.0, 0.0, true};
     if (wanted == Dimension::number || wanted == Dimension::share) return {};
-    return fault(fmt::format("{} has no unit; expected {} ({})", quoted(text), info.article, info.examples));
+    return fault(
+        fmt::format("{} has no unit; expected {} ({})", in_quotes(text), info.article, info.examples));
   }
   unit = find_unit(unit_text);
   if (!unit.known) {
-    return fault(fmt::format("{}: there is no unit {}; expected {} ({})", quoted(text), quoted(unit_text),
-                             info.article, info.examples));
+    return fault(fmt::format("{}: there is no unit {}; expected {} ({})", in_quotes(text),
+                             in_quotes(unit_text), info.article, info.examples));
   }
   // A permeability is measured in the unit of an area.
   if (wanted == Dimension::permeability && unit.dimension == Dimension::area) unit.dimension = wanted;
@@ -103,13 +104,13 @@ Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension
   if (kelvins && unit.offset == 0.0) unit.dimension = wanted;
   if (unit.dimension == wanted) return {};
   if (kelvins) {
-    return fault(
-        fmt::format("{} is a point on a scale, expected {} ({})", quoted(text), info.article, info.examples),
-        "write the difference in K");
+    return fault(fmt::format("{} is a point on a scale, expected {} ({})", in_quotes(text), info.article,
+                             info.examples),
+                 "write the difference in K");
   }
   const bool letter_only = wanted == Dimension::temperature && (unit_text == "C" || unit_text == "F");
   return fault(
-      fmt::format("{} is {}, expected {} ({})", quoted(text), unit.what, info.article, info.examples),
+      fmt::format("{} is {}, expected {} ({})", in_quotes(text), unit.what, info.article, info.examples),
       letter_only ? fmt::format("write °{}", unit_text) : "");
 }
 
@@ -118,7 +119,7 @@ bool bare_share_too_large(Dimension wanted, std::string_view unit, double number
 }
 
 Quantity missing_percent(std::string_view text) {
-  return fault(fmt::format("{} is a share above 1", quoted(text)), fmt::format("write {} %", text));
+  return fault(fmt::format("{} is a share above 1", in_quotes(text)), fmt::format("write {} %", text));
 }
 
 double to_si(const Unit& unit, double number) { return unit.factor * number + unit.offset; }
@@ -139,7 +140,7 @@ Quantity read_half_width(std::string_view text, std::string_view main_unit, Dime
                          double nominal) {
   const std::optional<Term> term = split_term(text);
   if (!term) return no_number(text, wanted);
-  if (term->number < 0.0) return fault(fmt::format("the spread {} is negative", quoted(trimmed(text))));
+  if (term->number < 0.0) return fault(fmt::format("the spread {} is negative", in_quotes(trimmed(text))));
   const bool percent = term->unit == "%" || term->unit == "percent";
   const bool of_the_value = percent && wanted != Dimension::share;  // of a share, % are points
   if (of_the_value && wanted == Dimension::temperature) {
@@ -151,7 +152,7 @@ Quantity read_half_width(std::string_view text, std::string_view main_unit, Dime
     return out;
   }
   if (term->unit.empty() && !main_unit.empty()) {
-    return fault(fmt::format("the spread {} has no unit", quoted(trimmed(text))),
+    return fault(fmt::format("the spread {} has no unit", in_quotes(trimmed(text))),
                  fmt::format("write ± {0} {1} or ± {0} %", trimmed(text), main_unit));
   }
   Unit unit;
@@ -186,11 +187,12 @@ Quantity read_log_uniform(std::string_view left, std::string_view right, Dimensi
   if (!out.ok()) return out;
   const std::optional<Term> factor = split_term(right);
   if (!factor || !factor->unit.empty() || factor->number < 1.0 || factor->number > 1e6) {
-    return fault(fmt::format("the factor {} after */ is not a number from 1 to 1e6", quoted(trimmed(right))));
+    return fault(
+        fmt::format("the factor {} after */ is not a number from 1 to 1e6", in_quotes(trimmed(right))));
   }
   const double nominal = *out.value;
   if (wanted == Dimension::temperature || nominal <= 0.0) {
-    return fault(fmt::format("{} can't have a spread by a factor", quoted(trimmed(left))),
+    return fault(fmt::format("{} can't have a spread by a factor", in_quotes(trimmed(left))),
                  "write ± and a difference");
   }
   if (factor->number > 1.0) {
@@ -214,7 +216,7 @@ Quantity read_range(std::string_view text, Dimension wanted) {
   const std::vector<std::string_view> parts = split_range(text);
   const bool dotted = text.find("...") != std::string_view::npos;
   if (dotted || parts.size() > 3) {
-    return fault(fmt::format("{} is not a range", quoted(text)),
+    return fault(fmt::format("{} is not a range", in_quotes(text)),
                  "write 3..5 mm, or 3..4..5 mm with the likeliest value");
   }
   const std::optional<Term> last = split_term(parts.back());
@@ -230,7 +232,7 @@ Quantity read_range(std::string_view text, Dimension wanted) {
     values.push_back(*one.value);
   }
   if (!std::is_sorted(values.begin(), values.end())) {
-    return fault(fmt::format("the range {} does not rise", quoted(text)), "write the smaller value first");
+    return fault(fmt::format("the range {} does not rise", in_quotes(text)), "write the smaller value first");
   }
   Quantity out;
   const double low = values.front();
@@ -265,7 +267,7 @@ Quantity read_quantity(std::string_view text, Dimension wanted) {
   const Split factor = find_mark(text, {"*/"});
   const bool range = text.find("..") != std::string_view::npos;
   if ((normal.length > 0) + (factor.length > 0) + range > 1) {
-    return fault(fmt::format("{} has more than one kind of spread", quoted(text)),
+    return fault(fmt::format("{} has more than one kind of spread", in_quotes(text)),
                  "write one of ±, .. and */");
   }
   Quantity out;
@@ -282,7 +284,7 @@ Quantity read_quantity(std::string_view text, Dimension wanted) {
   }
   const bool finite =
       std::isfinite(*out.value) && std::isfinite(out.value.low) && std::isfinite(out.value.high);
-  if (out.ok() && !finite) return fault(fmt::format("{} is no number a computer can hold", quoted(text)));
+  if (out.ok() && !finite) return fault(fmt::format("{} is no number a computer can hold", in_quotes(text)));
   return out;
 }
 

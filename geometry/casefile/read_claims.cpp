@@ -104,7 +104,7 @@ void read_claims(Reader& reader, const Item& root) {
       const auto [it, is_new] = ids.insert({claim.id, id});
       if (!is_new) {
         reader.report.conflict(id.node->spot, id.path,
-                               fmt::format("the id {} is used twice", quoted(claim.id)),
+                               fmt::format("the id {} is used twice", in_quotes(claim.id)),
                                it->second.node->spot, "first used here");
       }
     }

@@ -12,16 +12,16 @@ namespace {
 using geometry::Cover;
 using geometry::CoverKind;
 
-struct KindWord {
+struct CoverWord {
   const char* word;
   CoverKind kind;
 };
-constexpr KindWord kKinds[] = {{"open", CoverKind::open},   {"perforated", CoverKind::perforated},
-                               {"mesh", CoverKind::mesh},   {"louvre", CoverKind::louvre},
-                               {"slots", CoverKind::slots}, {"foam", CoverKind::foam}};
+constexpr CoverWord kCoverKinds[] = {{"open", CoverKind::open},   {"perforated", CoverKind::perforated},
+                                     {"mesh", CoverKind::mesh},   {"louvre", CoverKind::louvre},
+                                     {"slots", CoverKind::slots}, {"foam", CoverKind::foam}};
 
-CoverKind kind_of(const std::string& word) {
-  for (const KindWord& entry : kKinds) {
+CoverKind cover_kind(const std::string& word) {
+  for (const CoverWord& entry : kCoverKinds) {
     if (word == entry.word) return entry.kind;
   }
   return CoverKind::open;
@@ -42,7 +42,7 @@ std::string kind_word(Reader& reader, const Item& vent, const Item& item) {
   }
   const std::string& word = item.node->text;
   if (contains(words, word)) return word;
-  reader.error(item, fmt::format("{} is no kind of cover ({})", quoted(word), listed(words)),
+  reader.error(item, fmt::format("{} is no kind of cover ({})", in_quotes(word), listed(words)),
                hint_for(word, words));
   return "";
 }
@@ -58,7 +58,7 @@ Cover read_cover(Reader& reader, const Item& vent) {
   if (kind.empty()) return cover;
   const Item item =
       is_map ? written : Item{&empty_map(), vent.path + ".cover", "vents.*.cover", vent.key_spot};
-  cover.kind = kind_of(kind);
+  cover.kind = cover_kind(kind);
   if (const auto loss = reader.given(item, "loss")) {
     cover.loss_given = true;
     cover.loss = *loss;

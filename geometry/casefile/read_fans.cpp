@@ -45,12 +45,12 @@ std::optional<FanPoint> read_point(Reader& reader, const Item& item) {
     if (!read.ok()) {
       reader.error(place, read.fault, read.hint);
     } else if (read.value.spread != geometry::SpreadKind::none) {
-      reader.error(place, fmt::format("{} has a spread", quoted(node.text)),
+      reader.error(place, fmt::format("{} has a spread", in_quotes(node.text)),
                    "the doubt of a curve is known to its class; write the value alone");
     } else if (*read.value < 0.0) {
-      reader.error(place, fmt::format("{} is negative", quoted(node.text)));
+      reader.error(place, fmt::format("{} is negative", in_quotes(node.text)));
     } else if (*read.value > (i == 0 ? 10.0 : 1e5)) {
-      reader.error(place, fmt::format("{} is out of range: 0 to {}", quoted(node.text),
+      reader.error(place, fmt::format("{} is out of range: 0 to {}", in_quotes(node.text),
                                       i == 0 ? "10 m3/s" : "100 kPa"));
     } else {
       return *read.value;
@@ -117,9 +117,10 @@ void check_ends(Reader& reader, const Item& item, const Fan& fan) {
   if (!same) return;
   const Item from = reader.child(item, "draws-from");
   const Item into = reader.child(item, "blows-into");
-  reader.report.conflict(into.node->spot, into.path,
-                         fmt::format("the fan blows into {}, which it draws from", quoted(into.node->text)),
-                         from.node->spot, "drawn from here");
+  reader.report.conflict(
+      into.node->spot, into.path,
+      fmt::format("the fan blows into {}, which it draws from", in_quotes(into.node->text)), from.node->spot,
+      "drawn from here");
 }
 
 Fan read_fan(Reader& reader, const Item& item) {

@@ -10,7 +10,7 @@ using geometry::Fan;
 using geometry::Place;
 using geometry::PlaceKind;
 
-struct Point {
+struct SpeedPoint {
   Item item;
   double temperature = 0.0;  // [K]
   double speed = 0.0;        // [rev/s]
@@ -30,18 +30,18 @@ std::optional<double> read_part(Reader& reader, const Item& point, std::size_t i
   if (!read.ok()) {
     reader.error(item, read.fault, read.hint);
   } else if (read.value.spread != geometry::SpreadKind::none) {
-    reader.error(item, fmt::format("{} has a spread, which has no meaning here", quoted(node.text)),
+    reader.error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node.text)),
                  "write the value alone");
   } else if (*read.value < *read_quantity(low, dimension).value ||
              *read.value > *read_quantity(high, dimension).value) {
-    reader.error(item, fmt::format("{} is out of range: {} to {}", quoted(node.text), low, high));
+    reader.error(item, fmt::format("{} is out of range: {} to {}", in_quotes(node.text), low, high));
   } else {
     return *read.value;
   }
   return std::nullopt;
 }
 
-std::optional<Point> read_point(Reader& reader, const Item& item) {
+std::optional<SpeedPoint> read_speed_point(Reader& reader, const Item& item) {
   if (item.node->kind != Node::Kind::list || item.node->items.size() != 2) {
     const bool list = item.node->kind == Node::Kind::list;
     reader.error(item, fmt::format("expected a point [temperature, speed], found {}",
@@ -52,10 +52,10 @@ std::optional<Point> read_point(Reader& reader, const Item& item) {
   const auto temperature = read_part(reader, item, 0, Dimension::temperature, "-40 °C", "250 °C");
   const auto speed = read_part(reader, item, 1, Dimension::rotation, "0 rpm", "60000 rpm");
   if (!temperature || !speed) return std::nullopt;
-  return Point{item, *temperature, *speed};
+  return SpeedPoint{item, *temperature, *speed};
 }
 
-void check_monotone(Reader& reader, const std::vector<Point>& points) {
+void check_monotone(Reader& reader, const std::vector<SpeedPoint>& points) {
   for (std::size_t i = 1; i < points.size(); ++i) {
     const Item& item = points[i].item;
     if (points[i].temperature <= points[i - 1].temperature) {
@@ -75,17 +75,17 @@ void read_table(Reader& reader, const Item& item, const geometry::Value& full_sp
       list.node->items.size() == items.size()) {
     reader.error(list, fmt::format("a table needs at least two points, found {}", items.size()));
   }
-  std::vector<Point> points;
+  std::vector<SpeedPoint> points;
   for (const Item& one : items) {
-    if (const auto point = read_point(reader, one)) points.push_back(*point);
+    if (const auto point = read_speed_point(reader, one)) points.push_back(*point);
   }
   if (points.size() != items.size() || points.empty()) return;
   check_monotone(reader, points);
-  for (const Point& point : points) {
+  for (const SpeedPoint& point : points) {
     follows.temperature.push_back(point.temperature);
     follows.speed.push_back(point.speed);
   }
-  const Point& last = points.back();
+  const SpeedPoint& last = points.back();
   if (last.speed <= 0.0) {
     reader.error(last.item, "the fan never turns: no point of the table has a speed above 0");
   } else if (*full_speed > 0.0 && last.speed > 1.05 * *full_speed) {
@@ -101,9 +101,10 @@ std::optional<Place> read_sensor(Reader& reader, const Item& item) {
   if (found.index < 0) return std::nullopt;
   if (found.section == "parts") return Place{PlaceKind::part, found.index};
   if (!has_temperature(reader, found.index)) {
-    reader.error(sensor,
-                 fmt::format("{} only heats air and has no temperature to follow", quoted(sensor.node->text)),
-                 "give the source `joins`, or name another source or a part");
+    reader.error(
+        sensor,
+        fmt::format("{} only heats air and has no temperature to follow", in_quotes(sensor.node->text)),
+        "give the source `joins`, or name another source or a part");
     return std::nullopt;
   }
   return Place{PlaceKind::source, found.index};

@@ -51,7 +51,7 @@ bool is_refused_end(Reader& reader, const std::string& own_name, const std::stri
   } else if (source) {
     reader.report.error(
         entry.key_spot, entry.path,
-        fmt::format("{} is a source, and joints lead from sources, not to them", quoted(name)),
+        fmt::format("{} is a source, and joints lead from sources, not to them", in_quotes(name)),
         "join both sources to a part");
   }
   return itself || source;

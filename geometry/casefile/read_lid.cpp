@@ -29,7 +29,7 @@ std::vector<Lid::Hides> read_hides(Reader& reader, const Item& item) {
     constexpr double full_turn = 6.2831853071795865;
     if (!plain || *read.value < 0.0 || *read.value > full_turn + 1e-9) {
       const std::string fault =
-          read.ok() ? fmt::format("{} is no angle from 0 to 360 deg", quoted(angle)) : read.fault;
+          read.ok() ? fmt::format("{} is no angle from 0 to 360 deg", in_quotes(angle)) : read.fault;
       reader.report.error(entry.key_spot, entry.path, fault, read.hint);
     } else if (share) {
       rows.push_back({{*read.value, **share}, entry});

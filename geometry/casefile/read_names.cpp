@@ -9,20 +9,20 @@
 namespace tuft::casefile {
 namespace {
 
-struct Section {
+struct NamedSection {
   const char* key;
   const char* one;
 };
-constexpr Section kSections[] = {{"zones", "a zone"},         {"passages", "a passage"},
-                                 {"vents", "a vent"},         {"leaks", "a leak"},
-                                 {"fans", "a fan"},           {"fins", "a fin stack"},
-                                 {"sources", "a source"},     {"parts", "a part"},
-                                 {"skin", "a patch of skin"}, {"spots", "a spot"},
-                                 {"poses", "a pose"},         {"supports", "a support"},
-                                 {"loads", "a load"},         {"conditions", "a condition"},
-                                 {"sweeps", "a sweep"}};
+constexpr NamedSection kNamedSections[] = {{"zones", "a zone"},         {"passages", "a passage"},
+                                           {"vents", "a vent"},         {"leaks", "a leak"},
+                                           {"fans", "a fan"},           {"fins", "a fin stack"},
+                                           {"sources", "a source"},     {"parts", "a part"},
+                                           {"skin", "a patch of skin"}, {"spots", "a spot"},
+                                           {"poses", "a pose"},         {"supports", "a support"},
+                                           {"loads", "a load"},         {"conditions", "a condition"},
+                                           {"sweeps", "a sweep"}};
 
-void collect(Reader& reader, const Item& root, const Section& section) {
+void collect(Reader& reader, const Item& root, const NamedSection& section) {
   Names& names = reader.names[section.key];
   names.one = section.one;
   const Item item = reader.child(root, section.key);
@@ -80,7 +80,7 @@ void check_shared(Reader& reader, const Shared& shared) {
 }  // namespace
 
 void collect_names(Reader& reader, const Item& root) {
-  for (const Section& section : kSections) collect(reader, root, section);
+  for (const NamedSection& section : kNamedSections) collect(reader, root, section);
   if (!reader.child(root, "zones")) know(reader.names["zones"], "inside");
   for (const Shared& shared : kShared) check_shared(reader, shared);
   for (const std::string& word : geometry::pose_words()) know(reader.names["poses"], word);

@@ -16,19 +16,19 @@ using geometry::PlaceKind;
 constexpr std::size_t kMostLines = 200;
 
 // The keys that say what was looked at, and what their reading is.
-struct Kind {
+struct ObservedKind {
   const char* key;
   Observed what;
   Dimension reads;
 };
-constexpr Kind kKinds[] = {{"strip", Observed::strip, Dimension::other},
-                           {"anemometer", Observed::anemometer, Dimension::velocity},
-                           {"fan", Observed::fan, Dimension::rotation},
-                           {"chip", Observed::chip, Dimension::temperature},
-                           {"skin", Observed::skin, Dimension::temperature},
-                           {"air", Observed::air, Dimension::temperature},
-                           {"spot", Observed::spot, Dimension::temperature},
-                           {"ruler", Observed::ruler, Dimension::length}};
+constexpr ObservedKind kObservedKinds[] = {{"strip", Observed::strip, Dimension::other},
+                                           {"anemometer", Observed::anemometer, Dimension::velocity},
+                                           {"fan", Observed::fan, Dimension::rotation},
+                                           {"chip", Observed::chip, Dimension::temperature},
+                                           {"skin", Observed::skin, Dimension::temperature},
+                                           {"air", Observed::air, Dimension::temperature},
+                                           {"spot", Observed::spot, Dimension::temperature},
+                                           {"ruler", Observed::ruler, Dimension::length}};
 
 template <typename List>
 std::vector<std::string> names_of(const List& list) {
@@ -80,10 +80,10 @@ class ObservationReader : private ObservationMaps {
   }
 
  private:
-  const Kind* kind_of(const Node& map, const std::string& path) {
+  const ObservedKind* kind_of(const Node& map, const std::string& path) {
     std::vector<std::string> all;
-    const Kind* found = nullptr;
-    for (const Kind& kind : kKinds) {
+    const ObservedKind* found = nullptr;
+    for (const ObservedKind& kind : kObservedKinds) {
       all.push_back(kind.key);
       const Entry* entry = map.find(kind.key);
       if (entry == nullptr) continue;
@@ -113,7 +113,7 @@ class ObservationReader : private ObservationMaps {
     check_keys(map, path,
                {"in", "strip", "anemometer", "fan", "chip", "skin", "air", "spot", "ruler", "leans", "reads",
                 "error", "at", "with", "hand-held"});
-    const Kind* kind = kind_of(map, path);
+    const ObservedKind* kind = kind_of(map, path);
     if (kind == nullptr) return out;
     out.what = kind->what;
     if (out.what != Observed::ruler)
@@ -126,7 +126,7 @@ class ObservationReader : private ObservationMaps {
     return out;
   }
 
-  void thing(const Node& map, const std::string& path, const Kind& kind, ObservationLine& out,
+  void thing(const Node& map, const std::string& path, const ObservedKind& kind, ObservationLine& out,
              Dimension& reads) {
     const geometry::Device& device = content_.device;
     switch (out.what) {
@@ -242,11 +242,11 @@ class ObservationReader : private ObservationMaps {
     const std::string hand = text(map, path, "hand-held");
     if (!hand.empty() && hand != "true" && hand != "false")
       report_.error(map.find("hand-held")->value.spot, path + ".hand-held",
-                    fmt::format("{} is neither true nor false", casefile::quoted(hand)));
+                    fmt::format("{} is neither true nor false", casefile::in_quotes(hand)));
     out.hand_held = hand == "true";
   }
 
-  void say(const Node& map, const Kind& kind, ObservationLine& out) {
+  void say(const Node& map, const ObservedKind& kind, ObservationLine& out) {
     const auto written = [&](const char* key) {
       const Entry* entry = map.find(key);
       return entry == nullptr ? std::string() : entry->value.text;

@@ -29,7 +29,7 @@ void take(Reader& reader, TakenVents& taken, const Item& fan, const char* key, P
   if (is_new) return;
   reader.report.conflict(item.node->spot, item.path,
                          fmt::format("another fan sits behind the vent {}; split it into one vent a fan",
-                                     quoted(item.node->text)),
+                                     in_quotes(item.node->text)),
                          it->second.by.node->spot, "the other fan");
 }
 

@@ -12,9 +12,6 @@ namespace {
 using geometry::Face;
 using geometry::Vec3;
 
-constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
-                           Face::front, Face::rear, Face::hinge};
-
 // The rectangle must lie on its face; the hinge slot has no width of its own to compare with.
 void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
   if (reader.device().size.x() <= 0.0) return;
@@ -46,7 +43,7 @@ void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
 
 std::optional<Face> read_face(Reader& reader, const Item& item) {
   const std::string word = reader.word(item, "face");
-  for (const Face face : kFaces) {
+  for (const Face face : geometry::kFaces) {
     if (word == geometry::face_word(face)) return face;
   }
   return std::nullopt;

@@ -8,7 +8,7 @@ namespace {
 
 using geometry::PlaceKind;
 
-PlaceKind kind_of(const std::string& section) {
+PlaceKind place_kind(const std::string& section) {
   if (section == "skin") return PlaceKind::skin;
   if (section == "parts") return PlaceKind::part;
   return section == "fins" ? PlaceKind::fins : PlaceKind::source;
@@ -31,7 +31,7 @@ geometry::Spot read_spot(Reader& reader, const Item& item) {
   if (const Item on = reader.child(item, "on")) {
     const Reader::Found place = reader.reference(on);
     found = place.index >= 0;
-    if (found) spot.on = {kind_of(place.section), place.index};
+    if (found) spot.on = {place_kind(place.section), place.index};
   }
   spot.surface = reader.word(item, "surface");
   const bool says_surface = static_cast<bool>(reader.child(item, "surface"));

@@ -116,14 +116,14 @@ void read_body(Reader& reader, const Item& item, Claim& claim) {
                             : PlaceKind::fins,
               found.index};
   if (is("sources") && !has_temperature(reader, found.index)) {
-    reader.error(
-        of,
-        fmt::format("{} has no temperature: it gives its heat to the air in shares", quoted(of.node->text)),
-        "write what it `joins`, or ask for `air-of` a zone");
+    reader.error(of,
+                 fmt::format("{} has no temperature: it gives its heat to the air in shares",
+                             in_quotes(of.node->text)),
+                 "write what it `joins`, or ask for `air-of` a zone");
   }
   if (is("fins") && !geometry::has_metal(reader.device(), found.index)) {
-    reader.error(
-        of, fmt::format("the metal of {} has no temperature: no joint leads to it", quoted(of.node->text)));
+    reader.error(of, fmt::format("the metal of {} has no temperature: no joint leads to it",
+                                 in_quotes(of.node->text)));
   }
 }
 
@@ -176,7 +176,7 @@ void read_range(Reader& reader, const Item& item, const char* key, Claim& claim)
   if (!range) return;
   if (range->spread != geometry::SpreadKind::uniform) {
     const bool share = claim.kind == ClaimKind::share;
-    reader.error(range_item, fmt::format("{} is not a range", quoted(range_item.node->text)),
+    reader.error(range_item, fmt::format("{} is not a range", in_quotes(range_item.node->text)),
                  share ? "write 40..100 %" : "write 40..60 °C, or use hotter-than or cooler-than");
     return;
   }

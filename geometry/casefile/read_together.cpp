@@ -86,7 +86,7 @@ class TogetherReader {
       const auto twin =
           std::find_if(out.begin(), out.end(), [&](const Placed& other) { return other.input == input; });
       if (twin != out.end()) {
-        reader_.report.conflict(node.spot, item.path, quoted(node.text) + " is named twice", twin->spot,
+        reader_.report.conflict(node.spot, item.path, in_quotes(node.text) + " is named twice", twin->spot,
                                 "first named here");
         continue;
       }
@@ -104,13 +104,13 @@ class TogetherReader {
     const auto at = std::find(keys_.begin(), keys_.end(), path);
     if (at != keys_.end()) return static_cast<int>(at - keys_.begin());
     if (reader_.exact().count(path) > 0) {
-      reader_.error(item, quoted(path) + " has no spread, so it can't vary with anything",
+      reader_.error(item, in_quotes(path) + " has no spread, so it can't vary with anything",
                     "give it one (± 5 %), or leave it out here");
       return -1;
     }
     // Where something could not be read, the path may well be that of a faulty quantity.
     if (reader_.report.has_errors()) return -1;
-    reader_.error(item, quoted(path) + " is no quantity with a spread of this case",
+    reader_.error(item, in_quotes(path) + " is no quantity with a spread of this case",
                   did_you_mean(path, keys_));
     return -1;
   }
@@ -119,10 +119,10 @@ class TogetherReader {
     const auto key = std::minmax(a.input, b.input);
     const auto [it, fresh] = seen_.emplace(key, item.node->spot);
     if (!fresh)
-      reader_.report.conflict(
-          b.spot, item.path,
-          fmt::format("{} and {} have a correlation already", quoted(name(a.input)), quoted(name(b.input))),
-          it->second, "given here");
+      reader_.report.conflict(b.spot, item.path,
+                              fmt::format("{} and {} have a correlation already", in_quotes(name(a.input)),
+                                          in_quotes(name(b.input))),
+                              it->second, "given here");
     return fresh;
   }
 
@@ -145,7 +145,7 @@ class TogetherReader {
 
   std::string not_possible(const std::vector<Together>& pairs, const std::vector<Placed>& inputs) const {
     std::vector<std::string> names;
-    for (const Placed& placed : inputs) names.push_back(quoted(name(placed.input)));
+    for (const Placed& placed : inputs) names.push_back(in_quotes(name(placed.input)));
     const bool alone = pairs.size() == inputs.size() * (inputs.size() - 1) / 2;
     return fmt::format(
         "these correlations of {} can't all hold at once{}: the matrix is not positive definite",

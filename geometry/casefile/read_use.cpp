@@ -25,7 +25,7 @@ std::string bare_word(Reader& reader, const Item& item) {
   const std::vector<std::string>& words = find_key(item.pattern)->or_words;
   const std::string& word = item.node->text;
   if (contains(words, word)) return word;
-  reader.error(item, fmt::format("{} is none of {}", quoted(word), listed(words)), hint_for(word, words));
+  reader.error(item, fmt::format("{} is none of {}", in_quotes(word), listed(words)), hint_for(word, words));
   return "";
 }
 
@@ -53,16 +53,16 @@ Pose read_pose(Reader& reader, const std::string& name, const Item& item) {
 
 // --- supports ------------------------------------------------------------------------------------
 
-struct KindWord {
+struct SupportWord {
   const char* word;
   SupportKind kind;
 };
-constexpr KindWord kKinds[] = {{"air", SupportKind::air},   {"hard", SupportKind::hard},
-                               {"soft", SupportKind::soft}, {"lap", SupportKind::lap},
-                               {"wall", SupportKind::wall}, {"stand", SupportKind::stand}};
+constexpr SupportWord kSupports[] = {{"air", SupportKind::air},   {"hard", SupportKind::hard},
+                                     {"soft", SupportKind::soft}, {"lap", SupportKind::lap},
+                                     {"wall", SupportKind::wall}, {"stand", SupportKind::stand}};
 
-SupportKind kind_of(const std::string& word) {
-  for (const KindWord& entry : kKinds) {
+SupportKind support_kind(const std::string& word) {
+  for (const SupportWord& entry : kSupports) {
     if (word == entry.word) return entry.kind;
   }
   return SupportKind::air;
@@ -81,7 +81,7 @@ void read_gap(Reader& reader, const Item& item, const std::string& kind, Support
 
 Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
   Support support;
-  support.kind = kind_of(kind);
+  support.kind = support_kind(kind);
   if (support.kind == SupportKind::air) return support;
   read_gap(reader, item, kind, support);
   if (support.kind == SupportKind::soft || support.kind == SupportKind::lap) {
@@ -150,7 +150,7 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
   const Quantity share = read_quantity(text, Dimension::share);
   if (!share.ok() || text.find('%') == std::string::npos) return reader.quantity(item);
   if (share.value.low < 0.0 || share.value.high > 1.0 + 1e-12) {
-    reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", quoted(text)));
+    reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", in_quotes(text)));
     return std::nullopt;
   }
   Value part = share.value;
@@ -189,7 +189,7 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   if (!begins_like_number(text)) {
     const std::vector<std::string> words = {"full", "stopped", "follows"};
     reader.error(item,
-                 quoted(text) + " is none of full, stopped, follows, a speed (2100 rpm) or a share (60 %)",
+                 in_quotes(text) + " is none of full, stopped, follows, a speed (2100 rpm) or a share (60 %)",
                  text == "off" ? "write 'stopped'" : did_you_mean(text, words));
     return std::nullopt;
   }

@@ -54,7 +54,7 @@ std::vector<std::string> Reader::report_unknown(const Item& item, const std::vec
     if (contains(known, entry.key)) continue;
     const bool other_kind = find_key(item.pattern + "." + entry.key) != nullptr;
     const std::string message = other_kind ? fmt::format("'{}' has no '{}'", kind, entry.key)
-                                           : fmt::format("unknown key {}", quoted(entry.key));
+                                           : fmt::format("unknown key {}", in_quotes(entry.key));
     report.error(entry.key_spot, item.path, fmt::format("{} (known: {})", message, listed(known)),
                  other_kind ? "" : hint_for(entry.key, known));
     meant.push_back(nearest_word(entry.key, known));

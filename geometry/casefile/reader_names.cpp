@@ -52,7 +52,7 @@ void Reader::unknown_name(const Item& item, const std::string& name,
   const std::string have = known.empty() ? "there is none" : "known: " + listed(known);
   const bool is_key = item.node->kind != Node::Kind::text || item.node->text != name;
   report.error(is_key ? item.key_spot : item.node->spot, item.path,
-               fmt::format("{} is not {} ({})", quoted(name), wanted, have), did_you_mean(name, known));
+               fmt::format("{} is not {} ({})", in_quotes(name), wanted, have), did_you_mean(name, known));
 }
 
 Reader::Found Reader::reference(const Item& item) {
@@ -91,7 +91,7 @@ std::vector<Reader::Found> Reader::references(const Item& map, const std::string
       return other.section == found.section && other.index == found.index;
     };
     if (std::any_of(out.begin(), out.end(), same)) {
-      error(part, fmt::format("{} stands twice in the list", quoted(part.node->text)));
+      error(part, fmt::format("{} stands twice in the list", in_quotes(part.node->text)));
     } else {
       out.push_back(found);
     }
@@ -116,7 +116,7 @@ void Reader::check_name(const std::string& name, const Item& item) {
     report.error(item.key_spot, item.path.substr(0, kLongestName),
                  fmt::format("the name is longer than {} bytes", kLongestName));
   } else if (name.front() == ' ' || name.back() == ' ' || !all_name_characters(name)) {
-    report.error(item.key_spot, item.path, fmt::format("{} is no name", quoted(name)), rule);
+    report.error(item.key_spot, item.path, fmt::format("{} is no name", in_quotes(name)), rule);
   }
 }
 

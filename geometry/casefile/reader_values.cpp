@@ -25,11 +25,11 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   const std::string wanted = open ? fmt::format("above {} and at most {}", row.low.substr(2), row.high)
                                   : fmt::format("{} to {}", row.low, row.high);
   if (below(*value) || *value > high + slack) {
-    error(item, fmt::format("{} is out of range: {}", quoted(written), wanted));
+    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted));
     return false;
   }
   if (below(value.low) || value.high > high + slack) {
-    error(item, fmt::format("the spread of {} leaves the range: {}", quoted(written), wanted),
+    error(item, fmt::format("the spread of {} leaves the range: {}", in_quotes(written), wanted),
           "write a narrower spread, or a range like 3..4..5 mm");
     return false;
   }
@@ -53,7 +53,7 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
     return std::nullopt;
   }
   if (row.exact && read.value.spread != geometry::SpreadKind::none) {
-    error(item, fmt::format("{} has a spread, which has no meaning here", quoted(node->text)),
+    error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node->text)),
           "write the value alone");
     return std::nullopt;
   }
@@ -120,7 +120,7 @@ std::string Reader::word(const Item& map, const std::string& key) {
   if (node == nullptr) return "";
   if (contains(row.words, node->text)) return node->text;
   const bool one = row.words.size() == 1;
-  error(item, fmt::format("{} is {} {}", quoted(node->text), one ? "not" : "none of", listed(row.words)),
+  error(item, fmt::format("{} is {} {}", in_quotes(node->text), one ? "not" : "none of", listed(row.words)),
         hint_for(node->text, row.words));
   return "";
 }
@@ -147,7 +147,7 @@ bool Reader::truth(const Item& map, const std::string& key) {
   const Node* node = expect_text(item, "true or false");
   if (node == nullptr) return false;
   if (node->text == "true" || node->text == "false") return node->text == "true";
-  error(item, fmt::format("{} is neither true nor false", quoted(node->text)),
+  error(item, fmt::format("{} is neither true nor false", in_quotes(node->text)),
         hint_for(node->text, {"true", "false"}));
   return false;
 }
@@ -173,7 +173,7 @@ geometry::Vec3 Reader::axis(const Item& map, const std::string& key) {
     const bool sound =
         read.ok() && read.value.spread == geometry::SpreadKind::none && std::abs(*read.value) <= 1e6;
     if (!sound) {
-      error(part, fmt::format("{} is not a plain number", quoted(node.text)));
+      error(part, fmt::format("{} is not a plain number", in_quotes(node.text)));
       return geometry::Vec3::Zero();
     }
     out[i] = *read.value;

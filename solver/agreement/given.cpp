@@ -3,14 +3,10 @@
 #include <stdexcept>
 
 namespace tuft::agreement {
-namespace {
-
 void require_solved(const study::ConditionResult& network) {
   if (!network.report.converged)
     throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
 }
-
-}  // namespace
 
 plan::Given given_of(const study::ConditionResult& network) {
   require_solved(network);

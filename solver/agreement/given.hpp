@@ -7,6 +7,9 @@
 
 namespace tuft::agreement {
 
+/// Throws std::invalid_argument when a condition has no solution to hand on.
+void require_solved(const study::ConditionResult& network);
+
 /// Watts, conductances to the room, fan speeds and the air outside each vent as the network found them, so
 /// that both look at the same device and differ in the flow alone. The condition must be solved; throws
 /// std::invalid_argument when it is not.

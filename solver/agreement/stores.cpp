@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/agreement/given.hpp"
+
 namespace tuft::agreement {
 namespace {
 
@@ -141,11 +143,6 @@ std::vector<std::vector<double>> shares_of(const Device& device, const Condition
     if (known) out.back()[static_cast<std::size_t>(ways.place_of_fins(static_cast<int>(f)))] = 1.0;
   }
   return out;
-}
-
-void require_solved(const ConditionResult& network) {
-  if (!network.report.converged)
-    throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
 }
 
 /// Heat that sources without temperatures put into the air of each place in fixed shares [W].

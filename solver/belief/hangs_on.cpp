@@ -10,8 +10,8 @@ namespace tuft::belief {
 namespace {
 
 constexpr double kMostUnsolvedRuns = 0.1;  // judgement
-constexpr int kFewestPoints = 40;          // given_data_indices asks for as many
-constexpr double kStandsOut = 0.01;        // least first-order share told from the sample alone (judgement)
+constexpr int kFewestSamples = 40;         // given_data_indices asks for as many
+constexpr double kLeastFirstOrder = 0.01;  // least first-order share told from the sample alone (judgement)
 constexpr std::size_t kMostTold = 12;      // of a claim, from the sample alone
 constexpr double kSigmas = 1.959964;       // of a 95 % interval
 
@@ -153,7 +153,7 @@ HangsOn told_by_sample(int claim, const Seen& seen, const std::vector<double>& m
   const auto indices = doubt::given_data_indices(seen.inputs, margins);
   for (const std::vector<int>& members : groups) {
     Influence influence = told_by(indices, members);
-    if (influence.index.first >= kStandsOut && influence.index.first_interval.low > 0.0)
+    if (influence.index.first >= kLeastFirstOrder && influence.index.first_interval.low > 0.0)
       out.influences.push_back(std::move(influence));
   }
   std::stable_sort(out.influences.begin(), out.influences.end(),
@@ -171,7 +171,7 @@ HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions
   const int inputs = static_cast<int>(sampler.inputs().size());
   if (inputs == 0 || questions.placed.empty()) return out;
   const Seen seen = seen_of(content, questions, sample);
-  if (seen.inputs.rows() < kFewestPoints) return out;
+  if (seen.inputs.rows() < kFewestSamples) return out;
   const auto& all = sampler.correlation().groups();
   const Grouping grouping = group(all, screen(seen, all), options.most_groups);
   std::vector<int> columns;
@@ -209,7 +209,7 @@ HangsOnResult hangs_on_by_sample(const geometry::Case& content, const Questions&
   out.planned = false;
   if (sampler.inputs().empty() || questions.placed.empty()) return out;
   const Seen seen = seen_of(content, questions, sample);
-  if (seen.inputs.rows() < kFewestPoints) return out;
+  if (seen.inputs.rows() < kFewestSamples) return out;
   for (std::size_t c = 0; c < questions.placed.size(); ++c)
     out.claims.push_back(
         told_by_sample(questions.claims[c], seen, seen.margins[c], sampler.correlation().groups()));

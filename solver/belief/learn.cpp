@@ -13,7 +13,7 @@ namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
 constexpr double kStep = 1e-3;  // least gain of a tempered round; with less it goes nowhere (judgement)
-constexpr double kStandsOut =
+constexpr double kLeastMove =
     4.0;  // standard errors by which an input must have moved to be shown (judgement)
 constexpr double kNarrower = 0.9;  // ratio of deviations that is shown as well (judgement)
 
@@ -138,7 +138,7 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
   if (out.before.deviation <= 0.0) return out;
   out.shift = (out.after.mean - out.before.mean) / out.before.deviation;
   out.narrowed = out.after.deviation / out.before.deviation;
-  const double noise = kStandsOut / std::sqrt(std::max(1.0, effective));
+  const double noise = kLeastMove / std::sqrt(std::max(1.0, effective));
   // Standard errors of a mean and of a deviation estimated from so many normal points.
   out.moved = std::abs(out.shift) > noise || out.narrowed < std::min(kNarrower, 1.0 - noise / std::sqrt(2.0));
   return out;

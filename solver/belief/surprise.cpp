@@ -8,9 +8,9 @@
 namespace tuft::belief {
 namespace {
 
-constexpr double kWeakest = 0.2;   // correlation below which an input explains nothing (judgement)
-constexpr double kFarthest = 3.0;  // standard deviations an input can reasonably be off (judgement)
-constexpr std::size_t kMost = 3;   // suspects named
+constexpr double kWeakest = 0.2;          // correlation below which an input explains nothing (judgement)
+constexpr double kFarthest = 3.0;         // standard deviations an input can reasonably be off (judgement)
+constexpr std::size_t kMostSuspects = 3;  // suspects named
 
 double correlation(const std::vector<double>& weight, const doubt::Rows& scores, Eigen::Index input,
                    const std::vector<double>& shown, const doubt::Moments& of_shown) {
@@ -47,7 +47,7 @@ void name_suspects(const std::vector<double>& weight, const doubt::Rows& scores,
   std::stable_sort(out.suspects.begin(), out.suspects.end(), [](const Suspect& a, const Suspect& b) {
     return std::abs(a.correlation) > std::abs(b.correlation);
   });
-  if (out.suspects.size() > kMost) out.suspects.resize(kMost);
+  if (out.suspects.size() > kMostSuspects) out.suspects.resize(kMostSuspects);
   out.out_of_reach = std::abs(gap) > kFarthest * strongest * of_shown.deviation;
 }
 

@@ -10,8 +10,8 @@ namespace tuft::belief {
 namespace {
 
 constexpr double kStandsOut =
-    5.0;                        // standard errors of a correlation of 0, among thousands of pairs (judgement)
-constexpr double kMost = 0.99;  // a file can hold no more, and a sample tells no more (judgement)
+    5.0;  // standard errors of a correlation of 0, among thousands of pairs (judgement)
+constexpr double kStrongestTie = 0.99;  // a file can hold no more, and a sample tells no more (judgement)
 
 // Normal scores of weighted ranks, mean 0 and mean square 1; empty for an input that does not vary.
 std::vector<double> scores_of(const doubt::Rows& values, Eigen::Index input,
@@ -56,7 +56,8 @@ std::vector<Tie> ties(const doubt::Rows& values, const std::vector<double>& weig
       double r = 0.0;
       for (std::size_t i = 0; i < share.size(); ++i) r += share[i] * scores[a][i] * scores[b][i];
       if (std::abs(r) >= needed)
-        out.push_back({static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kMost, kMost)});
+        out.push_back(
+            {static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kStrongestTie, kStrongestTie)});
     }
   }
   std::stable_sort(out.begin(), out.end(), [](const Tie& a, const Tie& b) {

@@ -17,14 +17,10 @@ using geometry::Role;
 constexpr double kSame = 0.02;       // scores nearer than this are alike
 constexpr double kApartGain = 0.1;   // from which a vent gets a set-up of its own
 constexpr double kShareBand = 0.15;  // of a share, where sizes count (judgement)
-constexpr double kDistances[] = {0.02, 0.01, 0.04};
+constexpr double kTriedDistances[] = {0.02, 0.01, 0.04};
 constexpr std::size_t kLookedAt = 3;
 
 double worth(const LookAt& look) { return look.right - 0.5 * look.wrong; }
-
-const study::VentResult& vent_of(const study::ConditionResult& result, int vent) {
-  return result.vents[static_cast<std::size_t>(vent)];
-}
 
 /// How near a vent's share is to that in use; 1 where only signs count.
 double likeness(const Aim& aim, const study::ConditionResult& result, int vent) {
@@ -60,7 +56,7 @@ LookAt usual_look(const Aim& aim, const study::ConditionResult& result, const Ou
 LookAt best_look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,
                  const Responses& responses, int vent) {
   LookAt best;
-  for (const double distance : kDistances) {
+  for (const double distance : kTriedDistances) {
     if (out_of_reach(vent_of(result, vent), distance)) continue;
     for (const Cut& cut : kit()) {
       if (!cut.advised) continue;

@@ -38,10 +38,6 @@ std::string mm(double length) {
   return text;
 }
 
-const study::VentResult& vent_of(const study::ConditionResult& result, int vent) {
-  return result.vents[static_cast<std::size_t>(vent)];
-}
-
 void add_sign(const Scene& scene, const VentView& view, std::vector<Trap>& traps) {
   if (!view.change.role_changes) return;
   const study::VentResult& use = vent_of(scene.use, view.vent);

@@ -14,15 +14,11 @@ namespace {
 
 using geometry::Role;
 
-constexpr double kDistances[] = {0.005, 0.01, 0.02, 0.04, 0.08, 0.16};
+constexpr double kShownDistances[] = {0.005, 0.01, 0.02, 0.04, 0.08, 0.16};
 constexpr double kNoHead = 2e-4;                              // [Pa], as in study::compare
 constexpr double kHandBelow = 0.05, kBody = 0.3, kEye = 0.6;  // distances of a person who looks [m]
 constexpr double kInstrumentDistance = 0.01, kPalmDistance = 0.01;
 constexpr double kLeastVentLoss = 0.05, kLeastSpeed = 0.01;
-
-const study::VentResult& vent_of(const study::ConditionResult& result, int vent) {
-  return result.vents[static_cast<std::size_t>(vent)];
-}
 
 double larger_flow(const study::VentResult& vent) { return std::max(vent.inflow, vent.outflow); }
 
@@ -31,7 +27,7 @@ std::vector<AirPoint> air_before(const Scene& scene, const geometry::Vent& vent,
   std::vector<AirPoint> points;
   const Vec3 normal = geometry::face_normal(vent.face);
   const Vec3 up = -scene.air.gravity().normalized();
-  for (const double distance : kDistances) {
+  for (const double distance : kShownDistances) {
     if (out_of_reach(flows, distance)) break;
     const instruments::AirAt there =
         scene.air.at(place_before(vent, scene.air.gravity(), distance, Part::middle));

@@ -5,11 +5,13 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::doubt {
 
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 using Coefficients = std::array<double, 8>;
 
 double polynomial(const Coefficients& c, double x) {

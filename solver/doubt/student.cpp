@@ -5,12 +5,13 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::doubt {
 
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 
 void check_degrees(int degrees) {
   if (degrees >= 1) return;

@@ -2,10 +2,12 @@
 
 #include <cmath>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::elements {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 constexpr double kDischarge = 0.61;           // sharp edge; the law of sharp_opening
 constexpr double kPurgeRatio = 0.20 / 0.055;  // flooding flow over exchange flow at no net flow
 constexpr double kPurgeExponent = 2.3;

@@ -6,12 +6,13 @@
 #include <utility>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::elements {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 void check_points(const std::vector<FanPoint>& points) {
   if (points.size() < 2) throw std::invalid_argument("fan curve: at least two points are needed");
@@ -107,10 +108,10 @@ std::vector<FanPoint> FanCurve::points() const {
   return result;
 }
 
-double tip_speed(double diameter, double speed) { return pi * diameter * speed; }
+double tip_speed(double diameter, double speed) { return kPi * diameter * speed; }
 
 double flow_coefficient(double volume_flow, double diameter, double speed) {
-  return volume_flow / (0.25 * pi * diameter * diameter * tip_speed(diameter, speed));
+  return volume_flow / (0.25 * kPi * diameter * diameter * tip_speed(diameter, speed));
 }
 
 double pressure_coefficient(double pressure, double diameter, double speed, double density) {
@@ -119,7 +120,7 @@ double pressure_coefficient(double pressure, double diameter, double speed, doub
 }
 
 double specific_speed(double volume_flow, double pressure, double speed, double density) {
-  return 2.0 * pi * speed * std::sqrt(volume_flow) / std::pow(pressure / density, 0.75);
+  return 2.0 * kPi * speed * std::sqrt(volume_flow) / std::pow(pressure / density, 0.75);
 }
 
 double specific_diameter(double volume_flow, double pressure, double diameter, double density) {

@@ -3,13 +3,14 @@
 #include <vector>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/elements/fan.hpp"
 
 namespace tuft::elements {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 // JUDGEMENT: chosen so that a 52 mm x 5 mm blower at 4600 rpm gives 2 L/s freely and 120 Pa at most, inside
 // the common range of notebook blowers, 1.4-2.8 L/s and 100-300 Pa (common practice, no source). The flow
@@ -35,7 +36,7 @@ FanCurve FanCurve::typical(FanKind kind, double diameter, double thickness, doub
   const double t = base::require_positive(thickness, "fan thickness");
   const double u = tip_speed(d, base::require_positive(speed, "fan speed"));
   const bool blower = kind == FanKind::blower;
-  const double free = blower ? blower_flow * pi * d * t * u : axial_flow * 0.25 * pi * d * d * u;
+  const double free = blower ? blower_flow * kPi * d * t * u : axial_flow * 0.25 * kPi * d * d * u;
   const double shut = (blower ? blower_pressure : axial_pressure) * 0.5 * standard_fan_density * u * u;
   const auto sized = [free, shut](const FanPoint* begin, const FanPoint* end) {
     std::vector<FanPoint> points;

@@ -3,13 +3,14 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/elements/film_air.hpp"
 #include "solver/elements/plate_nusselt.hpp"
 
 namespace tuft::elements {
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 /// Rayleigh number at which the vertical law, whose constant at rest is that of an endless plate, is half on.
 constexpr double kOnset = 10.0;
 

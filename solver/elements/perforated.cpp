@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/base/monotone_cubic.hpp"
 #include "solver/elements/ends.hpp"
 
@@ -13,7 +14,7 @@ namespace tuft::elements {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 // Blevins 1984, as transcribed in python3-fluids: loss coefficient by open ratio.
 constexpr double table_ratio[] = {0.10, 0.15, 0.20, 0.25, 0.30, 0.35, 0.40, 0.45, 0.50,
@@ -33,7 +34,7 @@ const base::MonotoneCubic& log_loss() {
 
 /// Sudden widening behind free jets of Kirchhoff's contraction pi/(pi + 2), of which a sparse plate consists.
 double jet_loss(double open_ratio) {
-  constexpr double contraction = pi / (pi + 2.0);
+  constexpr double contraction = kPi / (kPi + 2.0);
   const double x = 1.0 / (contraction * open_ratio) - 1.0;
   return x * x;
 }
@@ -69,7 +70,7 @@ FaceLaw perforated_sheet(double open_ratio, double hole, double thickness) {
   const double t = base::require_not_negative(thickness, "sheet thickness");
   const double thin_share = free_jet_share(t / d);
   const double loss = thin_share * thin_plate_loss(f) + (1.0 - thin_share) * thick_plate_loss(f);
-  const double creep = 6.0 * pi / d * (1.0 - f * std::sqrt(f));
+  const double creep = 6.0 * kPi / d * (1.0 - f * std::sqrt(f));
   const double friction = 32.0 * t / (d * d) * web_share(f);
   return {(creep + friction) / f, 0.5 * loss};
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/elements/ends.hpp"
 #include "solver/elements/rectangular_duct.hpp"
 
@@ -11,11 +12,11 @@ namespace tuft::elements {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 /// Creeping limits: viscous coefficient times the hole's size [-].
-constexpr double round_creep = 6.0 * pi;  // on the diameter
-constexpr double slot_creep = 32.0 / pi;  // on the width
+constexpr double round_creep = 6.0 * kPi;  // on the diameter
+constexpr double slot_creep = 32.0 / kPi;  // on the width
 
 /// Half the loss coefficient of a hole whose thickness over hydraulic diameter is given.
 double hole_inertia(double relative_thickness) {
@@ -44,7 +45,7 @@ FaceLaw sharp_rectangle(const Opening& opening, double thickness) {
   const double t = base::require_not_negative(thickness, "wall thickness");
   const double aspect = short_side / long_side;
   // A square is taken as the round hole of its area, d = 2 s / sqrt(pi).
-  const double square_creep = round_creep * 0.5 * std::sqrt(pi);
+  const double square_creep = round_creep * 0.5 * std::sqrt(kPi);
   const double creep = (slot_creep + (square_creep - slot_creep) * aspect) / short_side;
   return {creep + duct_friction(short_side, long_side, t),
           hole_inertia(t / hydraulic_diameter(short_side, long_side))};

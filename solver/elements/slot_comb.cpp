@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/elements/ends.hpp"
 #include "solver/elements/perforated.hpp"
 
@@ -11,7 +12,7 @@ namespace tuft::elements {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 }  // namespace
 
@@ -25,9 +26,9 @@ double slot_grating_creep(double open_ratio, double slot) {
   const double f = base::require_within(open_ratio, 0.0, 1.0, "open ratio");
   const double s = base::require_positive(slot, "slot width");
   if (f == 1.0) return 0.0;
-  const double sine = std::sin(0.5 * pi * f);
+  const double sine = std::sin(0.5 * kPi * f);
   // -ln cos x = -0.5 ln(1 - sin^2 x), which keeps its digits for small x.
-  return 4.0 * pi * f / (s * -0.5 * std::log1p(-sine * sine));
+  return 4.0 * kPi * f / (s * -0.5 * std::log1p(-sine * sine));
 }
 
 FaceLaw slot_sheet(double open_ratio, double slot, double thickness) {

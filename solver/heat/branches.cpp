@@ -6,6 +6,7 @@
 #include <optional>
 #include <sstream>
 
+#include "solver/base/constants.hpp"
 #include "solver/heat/cold_start.hpp"
 #include "solver/heat/continuation.hpp"
 #include "solver/heat/relax.hpp"
@@ -16,9 +17,9 @@ namespace {
 
 using network::State;
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 constexpr double kFlowTolerance = 1e-4;         // of the largest flow
-constexpr double kLeastFlow = 1e-6;             // of the network's scale
+constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
 constexpr double kTemperatureTolerance = 0.01;  // [K]
 constexpr double kKick = 0.02;                  // along the mode of an unstable state
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
@@ -42,7 +43,7 @@ class Search {
  public:
   Search(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options)
       : model_at_(model_at), content_(content), options_(options), base_(model_at({})) {
-    least_flow_ = kLeastFlow * network::Equations(base_.net.graph).scales().flow;
+    least_flow_ = kLeastBranchFlow * network::Equations(base_.net.graph).scales().flow;
   }
 
   Branches run() {

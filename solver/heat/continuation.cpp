@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "solver/base/checks.hpp"
+#include "solver/heat/state_size.hpp"
 #include "solver/heat/transient_jacobian.hpp"
 
 namespace tuft::heat {
@@ -21,7 +22,6 @@ constexpr double kTolerance = 1e-10;  // scaled residual of an accepted point
 constexpr int kMostCorrections = 12;
 constexpr double kKnobDifference = 1e-5;  // for derivatives by the knob
 constexpr double kFoldLength = 1e-9;      // over which a fold is located
-constexpr double kLeastFlow = 1e-3;       // least size of flows, as a share of the network's scale
 constexpr double kSlowTurn = 0.9;         // cosine between tangents from which on a step may lengthen
 constexpr double kSharpTurn = 0.3;        // ... and below which it is tried again, shorter
 
@@ -85,10 +85,7 @@ class Tracer {
   // What a change of each unknown is counted in along the curve: the state's own largest flow and rise.
   void set_units(const State& x) {
     const Equations& eq = origin_.equations();
-    double rise = eq.scales().temperature;
-    for (double t : x.temperature) rise = std::max(rise, std::abs(t - eq.graph().ambient.temperature));
-    double flow = kLeastFlow * eq.scales().flow;
-    for (double m : x.flow) flow = std::max(flow, std::abs(m));
+    const auto [flow, rise] = size_of(eq, x);
     unit_.resize(eq.n_flows() + eq.n_nodes() + eq.n_temperatures());
     unit_ << VectorXd::Constant(eq.n_flows(), flow), VectorXd::Constant(eq.n_nodes(), eq.scales().pressure),
         VectorXd::Constant(eq.n_temperatures(), rise);

@@ -14,7 +14,7 @@ using geometry::Vec3;
 using network::Graph;
 using network::State;
 
-constexpr double kHeatSlack = 1e-6;         // [W]
+constexpr double kPowerSlack = 1e-6;        // [W]
 constexpr double kTemperatureSlack = 1e-6;  // [K]
 
 void turn_fans(double factor, Graph& graph) {
@@ -179,7 +179,7 @@ bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sourc
     if (sources[s].state == SourceState::starved && above_throttling < -kTemperatureSlack) return false;
     if (sources[s].state != SourceState::throttled) continue;
     const double power = equations.graph().bodies[body].power + equations.heat_to_hold(x, index);
-    if (power > wanted + kHeatSlack || power < least - kHeatSlack) return false;
+    if (power > wanted + kPowerSlack || power < least - kPowerSlack) return false;
   }
   return true;
 }

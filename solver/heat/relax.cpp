@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/heat/state_size.hpp"
 #include "solver/heat/transient_jacobian.hpp"
 
 namespace tuft::heat {
@@ -14,13 +15,10 @@ constexpr double kFirstStep = 1e-3;    // [s]
 constexpr double kLargestMove = 0.05;  // in one step, of the state's own largest flow and rise
 constexpr double kLongest = 20.0;      // [s]: well below what a device takes to leave an unstable state
 constexpr double kAtRest = 1e-10;      // scaled residual
-constexpr double kLeastFlow = 1e-3;    // of the network's scale
 
 // Largest change of a flow or temperature; pressures follow from those.
 double move(const network::Equations& eq, const Eigen::VectorXd& change, const network::State& x) {
-  double flow = kLeastFlow * eq.scales().flow, rise = eq.scales().temperature;
-  for (double m : x.flow) flow = std::max(flow, std::abs(m));
-  for (double t : x.temperature) rise = std::max(rise, std::abs(t - eq.graph().ambient.temperature));
+  const auto [flow, rise] = size_of(eq, x);
   double most = 0.0;
   for (int e = 0; e < eq.n_flows(); ++e) most = std::max(most, std::abs(change[e]) / flow);
   for (double d : change.tail(eq.n_temperatures())) most = std::max(most, std::abs(d) / rise);

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::heat {
 namespace {
@@ -13,7 +14,7 @@ using network::kOutside;
 using network::LinkState;
 using network::State;
 
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 constexpr double kEndCorrection = 8.0 / (3.0 * kPi);  // radii of air that move along on either side
 
 class Filler {

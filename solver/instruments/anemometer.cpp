@@ -6,18 +6,19 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/instruments/face.hpp"
 
 namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
-constexpr double two_sided = 1.96;  // 95 % of a normal distribution, in standard deviations
+using base::kDeviations95;
+using base::kPi;
 
 double aperture_area(const Anemometer& anemometer) {
   base::require_positive(anemometer.diameter, "aperture of the anemometer");
-  return 0.25 * pi * anemometer.diameter * anemometer.diameter;
+  return 0.25 * kPi * anemometer.diameter * anemometer.diameter;
 }
 
 void require_anemometer(const Anemometer& anemometer) {
@@ -89,7 +90,7 @@ double aperture_average(const Anemometer& anemometer, const AirVelocity& air, co
   for (std::size_t ring = 0; ring < squares.size(); ++ring) {
     const double radius = 0.5 * anemometer.diameter * std::sqrt(squares[ring]);
     for (int k = 0; k < around; ++k) {
-      const double angle = 2.0 * pi * (k + 0.5) / around;
+      const double angle = 2.0 * kPi * (k + 0.5) / around;
       const Eigen::Vector3d u = air(centre + radius * (std::cos(angle) * side + std::sin(angle) * other));
       const double felt = anemometer.kind == AnemometerKind::Vane ? u.dot(along) : u.norm();
       mean += weights[ring] / around * felt;
@@ -106,7 +107,8 @@ Reading read(const Anemometer& anemometer, double true_speed) {
   const Range& threshold = anemometer.threshold;
   reading.detection = normal_below((speed - threshold.nominal) / threshold.deviation());
   reading.mean = anemometer.kind == AnemometerKind::Vane ? speed : std::hypot(speed, threshold.nominal);
-  reading.deviation = std::hypot(anemometer.absolute_error, anemometer.relative_error * speed) / two_sided;
+  reading.deviation =
+      std::hypot(anemometer.absolute_error, anemometer.relative_error * speed) / kDeviations95;
   return reading;
 }
 

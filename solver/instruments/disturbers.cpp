@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/instruments/jet.hpp"
 #include "solver/instruments/plume.hpp"
 
@@ -11,7 +12,7 @@ namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 constexpr double celsius = 273.15;
 constexpr double mouth_area = 120e-6;            // [m2]
 constexpr double minute_volume = 8.8e-3 / 60.0;  // [m3/s]
@@ -26,7 +27,7 @@ constexpr double hand_width = 0.18, hand_breadth = 0.09;
 Disturbance breath(double distance, double room) {
   base::require_positive(distance, "distance of the mouth");
   base::require_positive(room, "temperature of the room");
-  const double peak = pi * minute_volume / mouth_area;
+  const double peak = kPi * minute_volume / mouth_area;
   const double jet = grille_jet_constant * std::sqrt(mouth_area) * peak / distance;
   const double speed = std::min(jet, fastest_breath);
   // A jet's warmth falls off as its speed does (I6).

@@ -3,16 +3,17 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/base/monotone_cubic.hpp"
 
 namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 constexpr double creeping = 0.2, white_from = 0.6;
 
-double lamb(double reynolds) { return 8.0 * pi / (reynolds * (0.5 - 0.5772 - std::log(reynolds / 8.0))); }
+double lamb(double reynolds) { return 8.0 * kPi / (reynolds * (0.5 - 0.5772 - std::log(reynolds / 8.0))); }
 double white(double reynolds) { return 1.0 + 10.0 / std::cbrt(reynolds * reynolds); }
 
 /// 0 below `creeping`, 1 above `white_from`, smooth between in ln Re.

@@ -4,12 +4,13 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 void require_plume(double flux, double height, double offset, double room) {
   base::require_not_negative(flux, "flux of buoyancy");
@@ -31,7 +32,7 @@ double round_plume_flow(double flux, double height, double entrainment) {
   base::require_not_negative(flux, "flux of buoyancy");
   base::require_not_negative(height, "height over the source");
   base::require_positive(entrainment, "entrainment constant");
-  return 1.2 * entrainment * std::cbrt(0.9 * entrainment) * std::cbrt(pi * pi) * std::cbrt(flux) *
+  return 1.2 * entrainment * std::cbrt(0.9 * entrainment) * std::cbrt(kPi * kPi) * std::cbrt(flux) *
          std::pow(height, 5.0 / 3.0);
 }
 

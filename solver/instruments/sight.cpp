@@ -13,7 +13,7 @@ namespace {
 constexpr double hardly_angle = 5e-3, clearly_angle = 17e-3, hand_factor = 3.0;  // [rad], judgement
 // A factor of 2 is 1.96 standard deviations of the threshold's logarithm.
 const double log_deviation = std::log(2.0) / 1.96;
-constexpr double fastest = 30.0;
+constexpr double fastest_visible = 30.0;
 constexpr double resolved_angle = 3.14159265358979323846 / 180.0 / 60.0;  // a minute of arc [rad]
 
 /// Probability that a travel is above a threshold known to within a factor of 2.
@@ -66,13 +66,13 @@ std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& h
   while (!enough(high)) {
     low = high;
     high *= 2.0;
-    if (high > 2.0 * fastest) return std::nullopt;
+    if (high > 2.0 * fastest_visible) return std::nullopt;
   }
   while (high - low > 1e-3 * high) {
     const double middle = 0.5 * (low + high);
     (enough(middle) ? high : low) = middle;
   }
-  if (high > fastest) return std::nullopt;
+  if (high > fastest_visible) return std::nullopt;
   return high;
 }
 

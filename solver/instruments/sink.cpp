@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using base::kPi;
 
 /// Integral of 1/R over one coordinate between eta0 and eta1, the other two lying at the distance c.
 double line_integral(double eta0, double eta1, double c) {
@@ -39,7 +41,7 @@ Eigen::Vector3d sink_velocity(const Face& face, double flow, const Eigen::Vector
   pull.y() = line_integral(x0, x1, off_axis(y0)) - line_integral(x0, x1, off_axis(y1));
   pull.z() =
       corner_angle(x1, y1, z) - corner_angle(x0, y1, z) - corner_angle(x1, y0, z) + corner_angle(x0, y0, z);
-  return -flow / (2.0 * pi * face.area()) * pull;
+  return -flow / (2.0 * kPi * face.area()) * pull;
 }
 
 double hood_speed(HoodEdge edge, double flow, double area, double distance) {

@@ -6,14 +6,15 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/elements/radiation.hpp"
 
 namespace tuft::instruments {
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
-constexpr double two_sided = 1.96;
+using base::kDeviations95;
+using base::kPi;
 constexpr double wire_emissivity = 0.5;
 
 void require_spot(const InfraredSpot& spot) {
@@ -81,8 +82,8 @@ void require_couple(const Thermocouple& couple) {
 double error_share(const Thermocouple& couple, double contact, double nusselt, double surface_conductivity,
                    double air_temperature) {
   const double d = couple.wire;
-  const double along = couple.conductivity * 0.25 * pi * d * d;  // [W m/K]
-  const double in_air = pi * nusselt * air::conductivity(air_temperature);
+  const double along = couple.conductivity * 0.25 * kPi * d * d;  // [W m/K]
+  const double in_air = kPi * nusselt * air::conductivity(air_temperature);
   const double under_tape = 1.0 / (1.0 / (contact * d) + 1.0 / surface_conductivity);
   const double reach = std::sqrt(under_tape / along) * couple.taped;
   const double lost = std::sqrt(in_air * along);
@@ -131,7 +132,7 @@ SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {
     result.reading.mean = shown(target.emissivity.nominal);
     const double by_emissivity = 0.25 * (shown(target.emissivity.high) - shown(target.emissivity.low));
     const double relative = spot.relative_error * std::abs(result.reading.mean - 273.15);
-    const double own = std::max(spot.absolute_error, relative) / two_sided;
+    const double own = std::max(spot.absolute_error, relative) / kDeviations95;
     result.reading.deviation = std::hypot(own, by_emissivity);
   } catch (const std::invalid_argument&) {
     result.refused = true;
@@ -160,7 +161,7 @@ Reading read_contact(const Thermocouple& couple, double surface_temperature, dou
   const double difference = surface_temperature - air_temperature;
   Reading reading;
   reading.mean = surface_temperature - error.nominal * difference;
-  reading.deviation = std::hypot(couple.absolute_error / two_sided, error.deviation() * difference);
+  reading.deviation = std::hypot(couple.absolute_error / kDeviations95, error.deviation() * difference);
   return reading;
 }
 
@@ -182,7 +183,7 @@ Reading read_air(const Thermocouple& couple, const air::AirState& state, double 
   reading.mean = air_temperature + pull * (surroundings - air_temperature);
   // The radiative pull is known to a factor of 2.
   reading.deviation =
-      std::hypot(couple.absolute_error / two_sided, 0.5 * pull * (surroundings - air_temperature));
+      std::hypot(couple.absolute_error / kDeviations95, 0.5 * pull * (surroundings - air_temperature));
   return reading;
 }
 

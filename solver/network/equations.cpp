@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::network {
 namespace {
 
 // Size of a density difference the scales are made for: some 10 K.
 constexpr double kTypicalDensityDifference = 0.04;
-constexpr double kPi = 3.14159265358979323846;
+using base::kPi;
 constexpr double kLeastPressureScale = 1e-4;  // [Pa]
 
 }  // namespace

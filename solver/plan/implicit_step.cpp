@@ -10,10 +10,10 @@ namespace {
 
 constexpr int kMostNewton = 12;
 constexpr int kMostAtStart = 40;
-constexpr int kKeptIterations = 12;  // as many cost about what factors anew cost (by measurement)
-constexpr double kDrift = 2.5;       // of c0/step over that of the factors, beyond which they are made anew
-constexpr double kSlow = 0.2;        // a Newton step that leaves more wants factors of the new state
-constexpr double kLinear = 1e-3;     // how far each direction is solved
+constexpr int kMostInnerIterations = 12;  // as many cost about what factors anew cost (by measurement)
+constexpr double kDrift = 2.5;    // of c0/step over that of the factors, beyond which they are made anew
+constexpr double kSlow = 0.2;     // a Newton step that leaves more wants factors of the new state
+constexpr double kLinear = 1e-3;  // how far each direction is solved
 
 double norm(const std::vector<double>& r) { return std::sqrt(field::ordered_dot(r, r)); }
 
@@ -111,7 +111,7 @@ StepSolve ImplicitStep::solve(const Storage& storage, const StepTolerances& tole
   const int most = storage.at_start() ? kMostAtStart : kMostNewton;
   const double rate = storage.weights().c0 / storage.weights().step;
   const double drift = std::max(rate, factored_rate_) / std::min(rate, factored_rate_);
-  if (!(drift < kDrift) || last_iterations_ > kKeptIterations) {
+  if (!(drift < kDrift) || last_iterations_ > kMostInnerIterations) {
     factor(storage, *fields);
     ++out.factorisations;
   }

@@ -9,9 +9,9 @@ namespace {
 
 using field::Array2;
 
-constexpr double kLeastFlow = 1e-9;        // [kg/s]
-constexpr double kLeastPressure = 1e-4;    // [Pa]
-constexpr double kLeastDifference = 1e-6;  // [K], below it nothing is warm and 1 K is the measure
+constexpr double kLeastThroughFlow = 1e-9;  // [kg/s]
+constexpr double kLeastPressure = 1e-4;     // [Pa]
+constexpr double kLeastDifference = 1e-6;   // [K], below it nothing is warm and 1 K is the measure
 
 struct NodeAir {
   double pressure, temperature;
@@ -189,7 +189,7 @@ void keep_to_parts(const Layer& from, const field::State& coarse, const Layer& t
 Fields start_from_network(const Model& model, const network::Solver& solver) {
   Fields fields = still_fields(model);
   // A network that is at rest to round-off is at rest.
-  if (!(through_flow(solver) > kLeastFlow)) return fields;
+  if (!(through_flow(solver) > kLeastThroughFlow)) return fields;
   const int n_zones = static_cast<int>(model.raster.zone_storey.size());
   for (std::size_t l = 0; l < model.layers.size(); ++l) {
     const Layer& layer = model.layers[l];
@@ -236,7 +236,7 @@ Magnitudes magnitudes_of(const Model& model, const network::Solver& solver) {
     out.temperature = std::max(
         out.temperature, std::abs(solver.state().temperature[n] - model.network.graph.ambient.temperature));
   }
-  out.flow = std::max(out.flow, kLeastFlow);
+  out.flow = std::max(out.flow, kLeastThroughFlow);
   if (out.temperature < kLeastDifference) out.temperature = 1.0;
   return out;
 }

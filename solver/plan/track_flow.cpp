@@ -56,9 +56,9 @@ CellExit side_towards(geometry::Face face) {
   return CellExit::none;
 }
 
-class Builder {
+class TrackBuilder {
  public:
-  Builder(const geometry::Device& device, const PlanResult& plan, double cell)
+  TrackBuilder(const geometry::Device& device, const PlanResult& plan, double cell)
       : device_(device), plan_(plan), raster_(geometry::rasterise(device, cell)) {}
 
   field::TrackFlow build() {
@@ -191,7 +191,7 @@ class Builder {
 }  // namespace
 
 field::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell) {
-  return Builder(device, plan, cell).build();
+  return TrackBuilder(device, plan, cell).build();
 }
 
 }  // namespace tuft::plan

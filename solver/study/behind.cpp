@@ -12,10 +12,6 @@ using geometry::ClaimKind;
 // Most that a factor is shown as.
 constexpr double kLargestFactor = 1e6;
 
-const View& view_at(const std::vector<View>& views, int condition) {
-  return views[static_cast<std::size_t>(condition)];
-}
-
 // The vent whose margin is the claim's.
 int deciding_vent(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
   Claim one = claim;

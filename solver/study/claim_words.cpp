@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "solver/base/constants.hpp"
 #include "solver/study/statement.hpp"
 #include "solver/study/words.hpp"
 
@@ -16,7 +17,7 @@ using geometry::ClaimKind;
 using geometry::PlaceKind;
 using geometry::Role;
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
+using base::kZeroCelsius;
 
 const char* spoken(Role role) { return role == Role::both_ways ? "both ways" : geometry::role_word(role); }
 

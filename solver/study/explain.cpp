@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
 #include "solver/study/front.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
@@ -10,7 +11,7 @@ namespace {
 
 using geometry::Role;
 
-std::string celsius(double kelvin) { return digits(kelvin - 273.15) + " °C"; }
+std::string air_celsius(double kelvin) { return digits(kelvin - base::kZeroCelsius) + " °C"; }
 
 std::string litres(double mass_flow, double density) { return digits(1000.0 * mass_flow / density) + " L/s"; }
 
@@ -44,13 +45,13 @@ std::string pressure_sentence(const VentResult& vent) {
 }
 
 // Heads below this are round-off [Pa].
-constexpr double kNoHead = 1e-7;
+constexpr double kUntoldHead = 1e-7;
 
 std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
   if (!result.heads_known)
     return "How much of that is due to the fans and how much to buoyancy could not be told.";
-  const bool fans = std::abs(vent.fan_head) >= kNoHead;
-  const bool buoyancy = std::abs(vent.buoyancy_head) >= kNoHead;
+  const bool fans = std::abs(vent.fan_head) >= kUntoldHead;
+  const bool buoyancy = std::abs(vent.buoyancy_head) >= kUntoldHead;
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
   if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
   if (!buoyancy) return "All of it is due to fans.";
@@ -78,9 +79,9 @@ std::string span_sentence(const VentResult& vent) {
 
 std::string flow_sentence(const VentResult& vent, const ConditionResult& result) {
   std::string text = "So " + litres(vent.inflow, result.ambient_density) + " come in";
-  if (vent.inflow > 0.0) text += " at " + celsius(vent.temperature_in);
+  if (vent.inflow > 0.0) text += " at " + air_celsius(vent.temperature_in);
   text += " and " + litres(vent.outflow, result.ambient_density) + " go out";
-  if (vent.outflow > 0.0) text += " at " + celsius(vent.temperature_out);
+  if (vent.outflow > 0.0) text += " at " + air_celsius(vent.temperature_out);
   text += ", " + percent(vent.share) + " of the through-flow";
   if (vent.exchange > 0.01 * std::max(vent.inflow, vent.outflow))
     text += " (" + litres(vent.exchange, result.ambient_density) +
@@ -109,7 +110,7 @@ std::string explain(const geometry::Case& content, int index, const ConditionRes
   const VentResult& vent = result.vents[static_cast<std::size_t>(index)];
   std::string text = "In " + result.name + ", behind " + place.name + " (" + geometry::face_word(place.face) +
                      ") lies " + place_of(content.device, place) + ", its air at " +
-                     celsius(vent.temperature_out) + ". ";
+                     air_celsius(vent.temperature_out) + ". ";
   if (vent.inflow == 0.0 && vent.outflow == 0.0)
     return text +
            (vent.shut

@@ -191,4 +191,9 @@ struct ClaimResult {
   std::string because;  ///< one sentence with the numbers behind the verdict
 };
 
+/// One vent of a result by its index into Device::vents.
+inline const VentResult& vent_of(const ConditionResult& result, int vent) {
+  return result.vents[static_cast<std::size_t>(vent)];
+}
+
 }  // namespace tuft::study

@@ -21,15 +21,9 @@ constexpr double kFarthest = 20.0;
 constexpr double kNearest = 1e-12;
 // "More" and "less" without an amount ask for a difference that solves don't leave over by themselves, so
 // that equals are neither: in logarithms of flows [-] and in temperatures [K] (judgements).
-constexpr double kSameFlow = 1e-6, kSameWarmth = 1e-4;
+constexpr double kSameFlow = 1e-6, kSameTemperature = 1e-4;
 
 constexpr std::array<Role, 4> kRoles = {Role::intake, Role::exhaust, Role::both_ways, Role::idle};
-
-const View& view_at(const std::vector<View>& views, int condition) {
-  return views[static_cast<std::size_t>(condition)];
-}
-
-const VentView& vent_at(const View& view, int vent) { return view.vents[static_cast<std::size_t>(vent)]; }
 
 double log_ratio(double above, double below) {
   if (above <= 0.0) return below <= 0.0 ? 0.0 : -kFarthest;
@@ -152,7 +146,7 @@ double heat_margin(const Device& device, const Claim& claim, const std::vector<V
   if (claim.kind == ClaimKind::temperature) return std::min(now - claim.low, claim.high - now);
   const double then = temperature_of(device, claim.of, view_at(views, claim.against));
   return (claim.kind == ClaimKind::warms ? now - then : then - now) -
-         (claim.by > 0.0 ? claim.by : kSameWarmth);
+         (claim.by > 0.0 ? claim.by : kSameTemperature);
 }
 
 double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, const View& view) {

@@ -9,8 +9,6 @@ namespace {
 using geometry::Device;
 using geometry::PlaceKind;
 
-const VentView& vent_at(const View& view, int vent) { return view.vents[static_cast<std::size_t>(vent)]; }
-
 }  // namespace
 
 double temperature_of(const Device& device, const geometry::Place& of, const View& view) {

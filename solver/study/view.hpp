@@ -32,6 +32,14 @@ struct View {
   std::vector<double> zone_temperature;    ///< as ConditionResult::zones [K]
 };
 
+/// One vent of a view, and the view of one condition, by their indices.
+inline const VentView& vent_at(const View& view, int vent) {
+  return view.vents[static_cast<std::size_t>(vent)];
+}
+inline const View& view_at(const std::vector<View>& views, int condition) {
+  return views[static_cast<std::size_t>(condition)];
+}
+
 /// The view of a condition that was predicted.
 View view_of(const ConditionResult& result);
 

@@ -18,25 +18,6 @@ using Vector = Eigen::Map<Eigen::VectorXd>;
 
 Vector view(N_Vector vector) { return {N_VGetArrayPointer(vector), N_VGetLength(vector)}; }
 
-struct ContextFree {
-  void operator()(SUNContext context) const { SUNContext_Free(&context); }
-};
-struct VectorFree {
-  void operator()(N_Vector vector) const { N_VDestroy(vector); }
-};
-struct MatrixFree {
-  void operator()(SUNMatrix matrix) const { SUNMatDestroy(matrix); }
-};
-struct SolverFree {
-  void operator()(SUNLinearSolver solver) const { SUNLinSolFree(solver); }
-};
-struct MemoryFree {
-  void operator()(void* memory) const { CVodeFree(&memory); }
-};
-
-template <typename T, typename Free>
-using Owner = std::unique_ptr<std::remove_pointer_t<T>, Free>;
-
 SUNContext new_context() {
   SUNContext context = nullptr;
   if (SUNContext_Create(nullptr, &context) != 0) throw std::runtime_error("no context for the integrator");
@@ -50,6 +31,26 @@ void require(int flag, const char* what) {
 }  // namespace
 
 struct Integrator::Parts {
+  // How each thing of the library is given back.
+  struct ContextFree {
+    void operator()(SUNContext context) const { SUNContext_Free(&context); }
+  };
+  struct VectorFree {
+    void operator()(N_Vector vector) const { N_VDestroy(vector); }
+  };
+  struct MatrixFree {
+    void operator()(SUNMatrix matrix) const { SUNMatDestroy(matrix); }
+  };
+  struct SolverFree {
+    void operator()(SUNLinearSolver solver) const { SUNLinSolFree(solver); }
+  };
+  struct MemoryFree {
+    void operator()(void* memory) const { CVodeFree(&memory); }
+  };
+
+  template <typename T, typename Free>
+  using Owner = std::unique_ptr<std::remove_pointer_t<T>, Free>;
+
   Problem* problem;
   int n_roots;
   Owner<SUNContext, ContextFree> context{new_context()};

@@ -13,22 +13,22 @@
 namespace tuft::figure {
 namespace {
 
-constexpr double kRow = 36.0, kBarHeight = 15.0, kText = 13.0, kSmall = 12.0;  // [px]
+constexpr double kBarRow = 36.0, kBarHeight = 15.0, kBarText = 13.0, kSmall = 12.0;  // [px]
 
-void require(bool kept, const std::string& rule) {
+void require_bars(bool kept, const std::string& rule) {
   if (!kept) throw std::invalid_argument("bar chart: " + rule);
 }
 
 void check(const BarChart& chart) {
-  require(chart.width >= 320.0 && chart.width <= 8000.0,
-          fmt::format("width {} must be 320 .. 8000", chart.width));
-  require(chart.digits >= 1 && chart.digits <= 6, fmt::format("digits {} must be 1 .. 6", chart.digits));
+  require_bars(chart.width >= 320.0 && chart.width <= 8000.0,
+               fmt::format("width {} must be 320 .. 8000", chart.width));
+  require_bars(chart.digits >= 1 && chart.digits <= 6, fmt::format("digits {} must be 1 .. 6", chart.digits));
   for (const Bar& bar : chart.bars) {
     const std::string name = fmt::format("bar '{}': ", clean(bar.name));
-    require(std::isfinite(bar.value), name + "value must be finite");
+    require_bars(std::isfinite(bar.value), name + "value must be finite");
     if (!bar.has_interval) continue;
-    require(std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
-            name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
+    require_bars(std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
+                 name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
   }
 }
 
@@ -70,7 +70,7 @@ constexpr double kSpare = 1.0;  // [px]
 double widest_name(const BarChart& chart) {
   double width = 40.0;
   for (const Bar& bar : chart.bars) {
-    width = std::max(width, text_width(isolated(bar.name), kText));
+    width = std::max(width, text_width(isolated(bar.name), kBarText));
     width = std::max(width, text_width(isolated(bar.remark), kSmall));
   }
   return std::min(width + kSpare, 0.36 * chart.width);
@@ -79,7 +79,7 @@ double widest_name(const BarChart& chart) {
 double widest_text(const BarChart& chart) {
   double width = 40.0;
   for (const Bar& bar : chart.bars) {
-    width = std::max(width, text_width(value_text(bar, chart), kText, true));
+    width = std::max(width, text_width(value_text(bar, chart), kBarText, true));
     width = std::max(width, text_width(interval_text(bar, chart), kSmall));
   }
   return std::min(width + kSpare, 0.25 * chart.width);
@@ -94,12 +94,12 @@ Layout lay_out(const BarChart& chart, double top) {
   }
   layout.names_right = kPageEdge + widest_name(chart);
   layout.texts_left = chart.width - kPageEdge - widest_text(chart);
-  const double bottom = top + 22.0 + kRow * static_cast<double>(chart.bars.size());
+  const double bottom = top + 22.0 + kBarRow * static_cast<double>(chart.bars.size());
   layout.plot = {layout.names_right + 14.0, top + 22.0, layout.texts_left - 16.0, bottom};
   int most = std::clamp(static_cast<int>(layout.plot.width() / 80.0), 2, 9);
   const auto widest = [&] {
     double width = 0.0;
-    for (const std::string& label : layout.ticks.labels) width = std::max(width, text_width(label, kText));
+    for (const std::string& label : layout.ticks.labels) width = std::max(width, text_width(label, kBarText));
     return width;
   };
   do {
@@ -117,7 +117,7 @@ void draw_grid(const Layout& layout, Svg& svg) {
     const double x = layout.x.at(layout.ticks.at[i]);
     grid.insert(grid.end(), {{x, layout.plot.top}, {x, layout.plot.bottom}});
     svg.text({x, layout.plot.bottom + 18.0}, layout.ticks.labels[i],
-             {kText, false, Anchor::middle, Paint::muted});
+             {kBarText, false, Anchor::middle, Paint::muted});
   }
   svg.segments(grid, {Paint::none, Paint::grid});
   const double zero = layout.x.at(0.0);
@@ -140,8 +140,8 @@ struct Side {
 // One line at the middle of a row, or two around it, the second in small print.
 void draw_two_lines(const std::string& first, const std::string& second, const Side& side, bool bold,
                     double middle, Svg& svg) {
-  const double base = second.empty() ? middle + 0.36 * kText : middle - 2.0;
-  svg.text({side.x, base}, fitted(first, side.room, kText, bold), {kText, bold, side.anchor});
+  const double base = second.empty() ? middle + 0.36 * kBarText : middle - 2.0;
+  svg.text({side.x, base}, fitted(first, side.room, kBarText, bold), {kBarText, bold, side.anchor});
   svg.text({side.x, middle + 12.5}, fitted(second, side.room, kSmall),
            {kSmall, false, side.anchor, Paint::muted});
 }
@@ -187,13 +187,13 @@ std::string bar_chart(const BarChart& chart) {
   Svg svg(chart.width, height, clean(chart.title), described(chart), chart.surroundings);
   draw_heading(heading, svg);
   draw_grid(layout, svg);
-  double middle = layout.plot.top + 0.5 * kRow;
+  double middle = layout.plot.top + 0.5 * kBarRow;
   for (const Bar& bar : chart.bars) {
     draw_bar(chart, bar, layout, middle, svg);
-    middle += kRow;
+    middle += kBarRow;
   }
-  const std::string title = fitted(axis_title(chart), chart.width - 2.0 * kPageEdge, kText, true);
-  svg.text({kPageEdge, layout.plot.bottom + 40.0}, title, {kText, true});
+  const std::string title = fitted(axis_title(chart), chart.width - 2.0 * kPageEdge, kBarText, true);
+  svg.text({kPageEdge, layout.plot.bottom + 40.0}, title, {kBarText, true});
   draw_note(heading, layout.height, svg);
   return svg.document();
 }

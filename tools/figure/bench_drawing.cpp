@@ -19,26 +19,28 @@ using geometry::Face;
 using geometry::Role;
 using geometry::Vec3;
 
-constexpr double kGap = 36.0, kTallest = 430.0, kArrowRoom = 64.0;              // [px]
-constexpr double kMark = 9.0, kLongest = 52.0, kShortest = 18.0, kLine = 19.0;  // [px]
-constexpr double kInSight = 0.1;
+constexpr double kViewGap = 36.0, kTallest = 430.0, kStripRoom = 64.0;                      // [px]
+constexpr double kStripMark = 9.0, kLongest = 52.0, kShortest = 18.0, kCaptionLine = 19.0;  // [px]
+constexpr double kFacesViewer = 0.1;
 constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
 
-void require(bool kept, const std::string& rule) {
+void require_bench(bool kept, const std::string& rule) {
   if (!kept) throw std::invalid_argument("bench drawing: " + rule);
 }
 
 void check_panel(const geometry::Device& device, const BenchPanel& panel) {
-  require(panel.flows.size() == device.vents.size(), "one flow a vent is needed");
-  require(panel.words.empty() || panel.words.size() == device.vents.size(), "words for every vent, or none");
+  require_bench(panel.flows.size() == device.vents.size(), "one flow a vent is needed");
+  require_bench(panel.words.empty() || panel.words.size() == device.vents.size(),
+                "words for every vent, or none");
   for (const VentFlow& flow : panel.flows)
-    require(std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && flow.inflow >= 0.0 &&
-                flow.outflow >= 0.0,
-            "flows must be finite and >= 0");
+    require_bench(std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && flow.inflow >= 0.0 &&
+                      flow.outflow >= 0.0,
+                  "flows must be finite and >= 0");
   for (const StripDrawing& strip : panel.strips) {
-    require(strip.vent >= 0 && static_cast<std::size_t>(strip.vent) < device.vents.size(), "no such vent");
+    require_bench(strip.vent >= 0 && static_cast<std::size_t>(strip.vent) < device.vents.size(),
+                  "no such vent");
     for (const auto* line : {&strip.still, &strip.shape})
-      for (const Vec3& point : *line) require(point.allFinite(), "shapes must be finite");
+      for (const Vec3& point : *line) require_bench(point.allFinite(), "shapes must be finite");
   }
 }
 
@@ -83,7 +85,7 @@ class Half {
  private:
   bool leak(std::size_t v) const { return device_.vents[v].is_leak; }
   bool in_sight(std::size_t v) const {
-    return slant_.facing(geometry::face_normal(device_.vents[v].face)) > kInSight;
+    return slant_.facing(geometry::face_normal(device_.vents[v].face)) > kFacesViewer;
   }
 
   // The plane it rests on: a parallelogram under the lowest corner.
@@ -197,7 +199,7 @@ class Half {
   void arrow(std::size_t v, const Vec3& aside, const Point& unit, double flow, bool inwards) {
     const double length = std::max(kShortest, kLongest * std::sqrt(flow / largest_));
     const Point foot = slant_.at(device_.vents[v].centre + aside);
-    const double start = kMark + 3.0;
+    const double start = kStripMark + 3.0;
     const Point near{foot.x + start * unit.x, foot.y + start * unit.y};
     const Point far{near.x + length * unit.x, near.y + length * unit.y};
     Tags said = tags(v);
@@ -234,14 +236,14 @@ class Half {
       if (leak(v)) continue;
       numbers.push_back({v, ++number_of});
       const Point at = slant_.at(device_.vents[v].centre);
-      placer_.block({at.x - kMark, at.y - kMark, at.x + kMark, at.y + kMark});
+      placer_.block({at.x - kStripMark, at.y - kStripMark, at.x + kStripMark, at.y + kStripMark});
     }
     for (const auto& [v, count] : numbers) {
       const Point at = slant_.at(device_.vents[v].centre);
-      svg_.circle(at, kMark + 1.5, {Paint::paper});
-      draw_mark(doing_of(panel_.flows[v]), at, kMark, svg_);
+      svg_.circle(at, kStripMark + 1.5, {Paint::paper});
+      draw_mark(doing_of(panel_.flows[v]), at, kStripMark, svg_);
       const std::string words = std::to_string(count);
-      const Box anchor{at.x - kMark, at.y - kMark, at.x + kMark, at.y + kMark};
+      const Box anchor{at.x - kStripMark, at.y - kStripMark, at.x + kStripMark, at.y + kStripMark};
       const double wide = text_width(words, 14.0, true) + 4.0;
       const auto placed = placer_.place(anchor, wide, 16.0, cell_);
       if (!placed) continue;
@@ -285,11 +287,11 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     svg.text({cell.left + 42.0, y}, name, {13.0, true});
     const double left = cell.left + 42.0 + 138.0;
     svg.text({left, y}, fitted(line_of(panel.flows[v]), cell.right - left, 13.0), {13.0});
-    top += kLine;
+    top += kCaptionLine;
     if (!panel.words.empty() && !panel.words[v].empty()) {
       svg.text({left, top + 11.0}, fitted(panel.words[v], cell.right - left, 12.0),
                {12.0, false, Anchor::start, Paint::muted});
-      top += kLine - 3.0;
+      top += kCaptionLine - 3.0;
     }
     top += 4.0;
   }
@@ -338,13 +340,13 @@ void draw_panel_heading(const BenchPanel& panel, const Box& cell, Svg& svg) {
 
 std::string bench_drawing(const BenchDrawing& drawing) {
   const Vec3& size = drawing.device.size;
-  require(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
-  require(drawing.width >= 900.0 && drawing.width <= 8000.0, "width must be 900 .. 8000");
+  require_bench(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require_bench(drawing.width >= 900.0 && drawing.width <= 8000.0, "width must be 900 .. 8000");
   for (const BenchPanel* panel : {&drawing.use, &drawing.bench}) check_panel(drawing.device, *panel);
 
   const Heading heading{drawing.title, drawing.subtitle, drawing.note};
   const double top = heading_bottom(heading) + 8.0;
-  const double wide = 0.5 * (drawing.width - 2.0 * kPageEdge - kGap);
+  const double wide = 0.5 * (drawing.width - 2.0 * kPageEdge - kViewGap);
   Slant slants[2] = {best_slant(drawing.device, drawing.use.pose),
                      best_slant(drawing.device, drawing.bench.pose)};
   const BenchPanel* panels[2] = {&drawing.use, &drawing.bench};
@@ -352,19 +354,20 @@ std::string bench_drawing(const BenchDrawing& drawing) {
   double scale = 1e9, tallest = 0.0, largest = 1e-12;
   for (int i = 0; i < 2; ++i) {
     extents[i] = extent_of(drawing.device, *panels[i], slants[i]);  // at one pixel a metre
-    scale = std::min({scale, (wide - 2.0 * kArrowRoom) / extents[i].width(), kTallest / extents[i].height()});
+    scale = std::min({scale, (wide - 2.0 * kStripRoom) / extents[i].width(), kTallest / extents[i].height()});
     for (std::size_t v = 0; v < panels[i]->flows.size(); ++v)
       if (!drawing.device.vents[v].is_leak) largest = std::max(largest, larger(panels[i]->flows[v]));
   }
   for (int i = 0; i < 2; ++i) tallest = std::max(tallest, scale * extents[i].height());
-  const double drawn_top = top + 40.0 + kArrowRoom, drawn_bottom = drawn_top + tallest;
-  const double list_top = drawn_bottom + kArrowRoom;
+  const double drawn_top = top + 40.0 + kStripRoom, drawn_bottom = drawn_top + tallest;
+  const double list_top = drawn_bottom + kStripRoom;
 
   std::size_t lines = 0;
   for (std::size_t v = 0; v < drawing.device.vents.size(); ++v)
     if (!drawing.device.vents[v].is_leak) ++lines;
   const bool worded = !drawing.use.words.empty() || !drawing.bench.words.empty();
-  const double list_height = static_cast<double>(lines) * (kLine + 4.0 + (worded ? kLine - 3.0 : 0.0));
+  const double list_height =
+      static_cast<double>(lines) * (kCaptionLine + 4.0 + (worded ? kCaptionLine - 3.0 : 0.0));
   const std::vector<KeyEntry> key = key_of();
   const double inner = drawing.width - 2.0 * kPageEdge;
   const double key_top = list_top + list_height + 12.0, key_bottom = key_top + key_height(key, inner) + 4.0;
@@ -373,7 +376,7 @@ std::string bench_drawing(const BenchDrawing& drawing) {
           described(drawing), drawing.surroundings);
   draw_heading(heading, svg);
   for (int i = 0; i < 2; ++i) {
-    const double left = kPageEdge + i * (wide + kGap);
+    const double left = kPageEdge + i * (wide + kViewGap);
     const Box cell{left, top, left + wide, list_top};
     svg.open({{"data-panel", i == 0 ? "use" : "bench"}});
     draw_panel_heading(*panels[i], cell, svg);
@@ -386,7 +389,7 @@ std::string bench_drawing(const BenchDrawing& drawing) {
     list_vents(drawing, *panels[i], cell, list_top, svg);
     svg.close();
   }
-  const double middle = kPageEdge + wide + 0.5 * kGap;
+  const double middle = kPageEdge + wide + 0.5 * kViewGap;
   svg.line({middle, top}, {middle, key_top - 8.0}, {Paint::none, Paint::grid, 1.2});
   draw_key(key, {kPageEdge, key_top}, inner, svg);
   draw_note(heading, key_bottom, svg);

@@ -16,25 +16,25 @@ namespace {
 
 using geometry::Role;
 
-void require(bool kept, const std::string& rule) {
+void require_device(bool kept, const std::string& rule) {
   if (!kept) throw std::invalid_argument("device drawing: " + rule);
 }
 
 void check(const DeviceDrawing& drawing) {
   const geometry::Vec3& size = drawing.device.size;
-  require(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
-  require(size.maxCoeff() <= 200.0 * size.minCoeff(), "the device is too thin to be drawn to scale");
-  require(drawing.width >= 640.0 && drawing.width <= 8000.0,
-          fmt::format("width {} must be 640 .. 8000", drawing.width));
-  require(drawing.flows.empty() || drawing.flows.size() == drawing.device.vents.size(),
-          fmt::format("{} flows for {} vents", drawing.flows.size(), drawing.device.vents.size()));
+  require_device(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require_device(size.maxCoeff() <= 200.0 * size.minCoeff(), "the device is too thin to be drawn to scale");
+  require_device(drawing.width >= 640.0 && drawing.width <= 8000.0,
+                 fmt::format("width {} must be 640 .. 8000", drawing.width));
+  require_device(drawing.flows.empty() || drawing.flows.size() == drawing.device.vents.size(),
+                 fmt::format("{} flows for {} vents", drawing.flows.size(), drawing.device.vents.size()));
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     const VentFlow& flow = drawing.flows[i];
     const bool finite =
         std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && std::isfinite(flow.share);
-    require(finite && flow.inflow >= 0.0 && flow.outflow >= 0.0,
-            fmt::format("flows of '{}' must be finite and >= 0", clean(drawing.device.vents[i].name)));
-    require(!flow.temperature || std::isfinite(*flow.temperature), "temperatures must be finite");
+    require_device(finite && flow.inflow >= 0.0 && flow.outflow >= 0.0,
+                   fmt::format("flows of '{}' must be finite and >= 0", clean(drawing.device.vents[i].name)));
+    require_device(!flow.temperature || std::isfinite(*flow.temperature), "temperatures must be finite");
   }
 }
 

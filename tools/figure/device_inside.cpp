@@ -13,9 +13,9 @@ using geometry::Face;
 using geometry::PlaceKind;
 using geometry::Vec3;
 
-constexpr double kName = 11.5, kNameWidth = 150.0;  // [px]
-constexpr double kBusyFan = 0.12;                   // weight of a fan's circle for names other than its own
-const std::vector<double> kHidden = {4.0, 3.0};     // dash of what lies inside
+constexpr double kName = 11.5, kInsideNameWidth = 150.0;  // [px]
+constexpr double kBusyFan = 0.12;                // weight of a fan's circle for names other than its own
+const std::vector<double> kHidden = {4.0, 3.0};  // dash of what lies inside
 
 // A box given by its centre and extents, in a view.
 Box box_of(const View& view, const Vec3& centre, const Vec3& size) {
@@ -94,7 +94,7 @@ Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
 }
 
 Label quiet(const std::string& name) {
-  return {{label_name(name, kNameWidth, kName, false)}, kName, Paint::muted, Paint::muted, false};
+  return {{label_name(name, kInsideNameWidth, kName, false)}, kName, Paint::muted, Paint::muted, false};
 }
 
 // A name within what it names, or else beside it.

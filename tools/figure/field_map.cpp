@@ -21,12 +21,12 @@
 namespace tuft::figure {
 namespace {
 
-constexpr double kBarWidth = 18.0, kBarGap = 22.0, kText = 13.0;  // [px]
-constexpr double kMostHeight = 660.0;                             // of the map [px]
+constexpr double kBarWidth = 18.0, kBarGap = 22.0, kMapText = 13.0;  // [px]
+constexpr double kMostHeight = 660.0;                                // of the map [px]
 
 double widest_tick(const Ticks& ticks) {
   double width = 0.0;
-  for (const std::string& label : ticks.labels) width = std::max(width, text_width(label, kText));
+  for (const std::string& label : ticks.labels) width = std::max(width, text_width(label, kMapText));
   return width;
 }
 
@@ -106,12 +106,12 @@ void draw_bar(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   for (std::size_t i = 0; i < frame.ticks.at.size(); ++i) {
     const double y = scale.at(frame.ticks.at[i]);
     svg.line({frame.bar.right, y}, {frame.bar.right + 5.0, y}, {Paint::none, Paint::axis});
-    svg.text({frame.bar.right + 9.0, y + 0.36 * kText}, frame.ticks.labels[i], {kText});
+    svg.text({frame.bar.right + 9.0, y + 0.36 * kMapText}, frame.ticks.labels[i], {kMapText});
   }
   const std::string title = quantity_text(map);
   const double right = svg.width() - kPageEdge;
-  svg.text({right, frame.bar.top - 14.0}, fitted(title, 0.6 * svg.width(), kText, true),
-           {kText, true, Anchor::end});
+  svg.text({right, frame.bar.top - 14.0}, fitted(title, 0.6 * svg.width(), kMapText, true),
+           {kMapText, true, Anchor::end});
 }
 
 }  // namespace

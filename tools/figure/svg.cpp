@@ -20,12 +20,12 @@ constexpr double kAscent = 0.80, kDescent = 0.24;  // of the letters' ink over t
 constexpr double kHaloWidth = 3.0;                 // [px]
 
 bool is_isolate(char32_t code) { return code >= 0x2066 && code <= 0x2068; }
-constexpr char32_t kPopIsolate = 0x2069;
+constexpr char32_t kIsolateEnd = 0x2069;
 
 bool isolates_are_closed(const std::u32string& codes) {
   int open = 0;
   for (const char32_t code : codes) {
-    open += is_isolate(code) ? 1 : code == kPopIsolate ? -1 : 0;
+    open += is_isolate(code) ? 1 : code == kIsolateEnd ? -1 : 0;
     if (open < 0) return false;
   }
   return open == 0;
@@ -87,7 +87,7 @@ std::string escaped(const std::string& text) {
     append(one, code);
     if (const char* name = entity(code)) {
       result += name;
-    } else if (keep && (is_isolate(code) || code == kPopIsolate)) {
+    } else if (keep && (is_isolate(code) || code == kIsolateEnd)) {
       result += one;
     } else {
       result += clean(one);

@@ -10,8 +10,8 @@ namespace tuft::output {
 namespace {
 
 // Written so that it reads back exactly.
-std::string number(double value) {
-  if (!std::isfinite(value)) throw NotFinite("a number of the bench is not finite");
+std::string finite_number(double value) {
+  if (!std::isfinite(value)) throw NotFinite("a finite_number of the bench is not finite");
   return fmt::format("{}", value + 0.0);
 }
 
@@ -54,22 +54,23 @@ std::string bench_csv(const BenchRun& run) {
                                     geometry::role_word(view.forced_role)};
     for (const double value : {view.net_use, view.net_bench, view.net_cold, view.net_forced, flows.fan_head,
                                flows.buoyancy_head, flows.span_head})
-      row.push_back(number(value));
+      row.push_back(finite_number(value));
     row.push_back(cause_word(view.cause));
     std::vector<std::string> air = {"", "", ""};
     for (const bench::AirPoint& point : view.air)
       if (point.distance == 0.02)
-        air = {number(point.outwards), number(point.speed), number(point.temperature)};
+        air = {finite_number(point.outwards), finite_number(point.speed), finite_number(point.temperature)};
     row.insert(row.end(), air.begin(), air.end());
     std::vector<std::string> in_section = {"", ""};
     for (const bench::AirPoint& point : view.air_in_section)
-      if (point.distance == 0.02) in_section = {number(point.outwards), number(point.temperature)};
+      if (point.distance == 0.02)
+        in_section = {finite_number(point.outwards), finite_number(point.temperature)};
     row.insert(row.end(), in_section.begin(), in_section.end());
-    row.push_back(view.air.empty() ? "" : number(view.hand.value));
+    row.push_back(view.air.empty() ? "" : finite_number(view.hand.value));
     row.push_back(finding_word(view.by_hand));
-    row.push_back(number(view.right_by_hand));
+    row.push_back(finite_number(view.right_by_hand));
     row.push_back(finding_word(view.at_best));
-    row.push_back(number(view.right_at_best));
+    row.push_back(finite_number(view.right_at_best));
     std::string traps;
     for (const bench::Trap& trap : view.traps)
       traps += (traps.empty() ? "" : " ") + std::string(trap_word(trap.kind));
@@ -92,13 +93,14 @@ std::string tell_tales_csv(const BenchRun& run) {
       if (!one.usable) {
         row.resize(17);
       } else {
-        row.push_back(number(one.speed));
-        row.push_back(number(one.by_law));
+        row.push_back(finite_number(one.speed));
+        row.push_back(finite_number(one.by_law));
         row.push_back(one.by_section ? "section" : "law");
-        row.push_back(number(one.lean));
+        row.push_back(finite_number(one.lean));
         row.push_back(seen_word(one.seen));
         for (const bench::LeanChances* chances : {&one.hung, &one.held})
-          for (const double value : {chances->in, chances->out, chances->still}) row.push_back(number(value));
+          for (const double value : {chances->in, chances->out, chances->still})
+            row.push_back(finite_number(value));
         row.push_back(one.flutters ? "yes" : "no");
       }
       text += csv_line(row);

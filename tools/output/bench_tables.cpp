@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "tools/output/bench.hpp"
+#include "tools/output/claim_table.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
@@ -31,11 +32,6 @@ Ink finding_ink(bench::Finding finding) {
     default:
       return Ink::yellow;
   }
-}
-
-std::string role_step(const study::VentChange& change) {
-  if (!change.role_changes) return role_text(change.to);
-  return role_text(change.from) + " -> " + role_text(change.to);
 }
 
 const study::VentResult& bench_vent(const Report& report, const VentView& view) {

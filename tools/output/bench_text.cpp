@@ -22,7 +22,7 @@ using bench::SetUp;
 using bench::SetUpVent;
 using bench::VentView;
 
-std::string vent_name(const Report& report, int vent) {
+std::string whole_vent_name(const Report& report, int vent) {
   return printable(report.content.device.vents[static_cast<std::size_t>(vent)].name);
 }
 
@@ -44,7 +44,7 @@ std::string header(const Report& report, const Look& look) {
 std::vector<std::string> names_with(const Report& report, Finding finding) {
   std::vector<std::string> names;
   for (const VentView& view : report.vents)
-    if (view.at_best == finding) names.push_back(vent_name(report, view.vent));
+    if (view.at_best == finding) names.push_back(whole_vent_name(report, view.vent));
   return names;
 }
 
@@ -84,7 +84,7 @@ std::string claims_text(const Report& report, const Look& look) {
 }
 
 std::string look_words(const Report& report, const SetUpVent& vent) {
-  const std::string name = vent_name(report, vent.vent);
+  const std::string name = whole_vent_name(report, vent.vent);
   if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
@@ -143,7 +143,7 @@ std::string set_ups(const Report& report, const Look& look) {
   std::string text = set_up_block(report, report.common, set_up_title(report), look);
   for (const SetUp& apart : report.apart) {
     std::vector<std::string> names;
-    for (const SetUpVent& vent : apart.vents) names.push_back(vent_name(report, vent.vent));
+    for (const SetUpVent& vent : apart.vents) names.push_back(whole_vent_name(report, vent.vent));
     text += set_up_block(report, apart, "For " + listed(names) + " instead: ", look);
   }
   return text + fill("    ", report.common.why + ".", look.width);
@@ -153,7 +153,7 @@ std::string traps(const Report& report, const Look& look) {
   std::string text;
   for (const VentView& view : report.vents) {
     for (const bench::Trap& trap : view.traps)
-      text += fill("  " + vent_name(report, view.vent) + ": ", printable(trap.text) + ".", look.width);
+      text += fill("  " + whole_vent_name(report, view.vent) + ": ", printable(trap.text) + ".", look.width);
   }
   return text.empty() ? "" : "\n" + text;
 }
@@ -167,8 +167,9 @@ std::string turnings(const Report& report, const Look& look) {
   if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look.width);
   std::vector<std::string> words;
   for (const bench::Turning& turning : sweep.turnings) {
-    words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°", vent_name(report, turning.vent),
-                                role_text(turning.from), role_text(turning.to), clean_degrees(turning.low),
+    words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°",
+                                whole_vent_name(report, turning.vent), role_text(turning.from),
+                                role_text(turning.to), clean_degrees(turning.low),
                                 clean_degrees(turning.high)));
   }
   return fill("  ", text + listed(words) + ".", look.width);
@@ -184,7 +185,7 @@ std::string cold_words(const Report& report, const Look& look) {
     const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
     const bool role = view.forced_role != view.change.to;
     words.push_back(
-        fmt::format("{} {}{} mL/s net instead of {}", vent_name(report, view.vent),
+        fmt::format("{} {}{} mL/s net instead of {}", whole_vent_name(report, view.vent),
                     role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
                     significant(then, 3), significant(now, 3)));
   }
@@ -212,8 +213,8 @@ std::string disturbers(const Report& report, const Look& look) {
 std::string askew_words(const Report& report, const Look& look) {
   std::vector<std::string> words;
   for (const bench::Askew& one : report.askew)
-    words.push_back(fmt::format("{} {} of its flow{}", vent_name(report, one.vent), percent_text(one.change),
-                                one.role_changes ? " and its role" : ""));
+    words.push_back(fmt::format("{} {} of its flow{}", whole_vent_name(report, one.vent),
+                                percent_text(one.change), one.role_changes ? " and its role" : ""));
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",

@@ -63,11 +63,6 @@ std::string change_word(const VentChange& change) {
   return change.size_changes ? "size" : "-";
 }
 
-std::string role_step(const VentChange& change) {
-  if (!change.role_changes) return role_text(change.to);
-  return role_text(change.from) + " -> " + role_text(change.to);
-}
-
 // The column of one flow of all vents in one condition.
 template <typename FlowOf>
 Column flow_column(const std::vector<VentChange>& changes, const study::ConditionResult& result,
@@ -89,6 +84,11 @@ std::string because_lines(const geometry::Case& content, const std::vector<VentC
 }
 
 }  // namespace
+
+std::string role_step(const VentChange& change) {
+  if (!change.role_changes) return role_text(change.to);
+  return role_text(change.from) + " -> " + role_text(change.to);
+}
 
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
   return claim_with(verdict_look(result.verdict), content, result, look);

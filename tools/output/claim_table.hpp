@@ -24,6 +24,9 @@ std::string summary_as_written(const std::vector<study::ClaimResult>& results);
 /// "3 claims: 2 hold, 1 can't be told."
 std::string claims_summary(const std::vector<study::ClaimResult>& results);
 
+/// "intake", or "intake -> exhaust" where the role changes.
+std::string role_step(const study::VentChange& change);
+
 /// What changes from one condition to another: a row a vent, then why for those that change. `from` and `to`
 /// are the conditions that `changes` was made from. Ends with a newline.
 std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,

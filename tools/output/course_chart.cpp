@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
 #include "tools/figure/line_chart.hpp"
 #include "tools/output/course_record.hpp"
 #include "tools/output/words.hpp"
@@ -8,10 +9,10 @@
 namespace tuft::output {
 namespace {
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
-constexpr double kLeast = 0.01;          // of the through-flow; a vent that never passes more is not drawn
-constexpr std::size_t kMost = 8;         // lines that can be told apart
-constexpr double kShortest = 1e-3;       // a course without length gets an axis all the same [s]
+using base::kZeroCelsius;
+constexpr double kLeast = 0.01;           // of the through-flow; a vent that never passes more is not drawn
+constexpr std::size_t kMostLines = 8;     // lines that can be told apart
+constexpr double kShortestCourse = 1e-3;  // a course without length gets an axis all the same [s]
 
 figure::Series series(const CourseRecord& record, const std::string& name,
                       double (*value)(const plan::CourseStep&, std::size_t), std::size_t index, double factor,
@@ -23,7 +24,7 @@ figure::Series series(const CourseRecord& record, const std::string& name,
     out.y.push_back(factor * value(row, index) - offset);
   }
   if (out.x.size() == 1) {
-    out.x.push_back(out.x[0] + kShortest);
+    out.x.push_back(out.x[0] + kShortestCourse);
     out.y.push_back(out.y[0]);
   }
   return out;
@@ -35,7 +36,7 @@ figure::Panel flows(const CourseRecord& record) {
   panel.unit = "L/s";
   const study::ConditionResult& network = network_result(record.field);
   const geometry::Device& device = record.field.run.content.device;
-  for (std::size_t v = 0; v < device.vents.size() && panel.series.size() < kMost; ++v) {
+  for (std::size_t v = 0; v < device.vents.size() && panel.series.size() < kMostLines; ++v) {
     const VentCourse course = vent_course(record, v);
     const double most = std::max(std::abs(course.least), std::abs(course.greatest));
     if (most < kLeast * record.rows.back().through_flow) continue;
@@ -54,7 +55,7 @@ figure::Panel temperatures(const CourseRecord& record) {
   panel.series.push_back(series(
       record, "warmest air", [](const plan::CourseStep& row, std::size_t) { return row.warmest; }, 0, 1.0,
       kZeroCelsius));
-  for (std::size_t s = 0; s < record.stores.size() && panel.series.size() < kMost; ++s)
+  for (std::size_t s = 0; s < record.stores.size() && panel.series.size() < kMostLines; ++s)
     panel.series.push_back(series(
         record, "solid in " + record.stores[s],
         [](const plan::CourseStep& row, std::size_t k) { return row.stores[k]; }, s, 1.0, kZeroCelsius));

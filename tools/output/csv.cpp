@@ -10,10 +10,6 @@
 namespace tuft::output {
 namespace {
 
-std::string number(double value) { return fmt::format("{}", value + 0.0); }
-
-std::string yes_no(bool value) { return value ? "yes" : "no"; }
-
 const std::vector<std::string>& header() {
   static const std::vector<std::string> names = {"condition",
                                                  "pose",
@@ -49,24 +45,28 @@ std::string row(const Run& run, const study::ConditionResult& result, const stud
                    content.loads[static_cast<std::size_t>(condition.load)].name,
                    opening.name,
                    geometry::face_word(opening.face),
-                   yes_no(opening.is_leak),
+                   csv_yes_no(opening.is_leak),
                    geometry::role_word(vent.role),
-                   yes_no(vent.firm),
-                   number(vent.share),
-                   number(vent.face_velocity),
-                   number(vent.inflow),
-                   number(vent.outflow),
-                   number(vent.exchange),
-                   number(vent.temperature_in),
-                   number(vent.temperature_out),
-                   number(vent.pressure),
-                   number(vent.fan_head),
-                   number(vent.buoyancy_head),
-                   number(vent.span_head),
-                   vent.has_neutral_level ? number(vent.neutral_level) : std::string()});
+                   csv_yes_no(vent.firm),
+                   csv_number(vent.share),
+                   csv_number(vent.face_velocity),
+                   csv_number(vent.inflow),
+                   csv_number(vent.outflow),
+                   csv_number(vent.exchange),
+                   csv_number(vent.temperature_in),
+                   csv_number(vent.temperature_out),
+                   csv_number(vent.pressure),
+                   csv_number(vent.fan_head),
+                   csv_number(vent.buoyancy_head),
+                   csv_number(vent.span_head),
+                   vent.has_neutral_level ? csv_number(vent.neutral_level) : std::string()});
 }
 
 }  // namespace
+
+std::string csv_number(double value) { return fmt::format("{}", value + 0.0); }
+
+std::string csv_yes_no(bool value) { return value ? "yes" : "no"; }
 
 std::string csv_field(const std::string& text) {
   const std::string valid = valid_utf8(text);

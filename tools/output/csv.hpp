@@ -11,6 +11,12 @@ namespace tuft::output {
 /// One field of a comma-separated file, quoted as RFC 4180 says where it has to be.
 std::string csv_field(const std::string& text);
 
+/// A number so that it reads back exactly; never "-0".
+std::string csv_number(double value);
+
+/// "yes" or "no".
+std::string csv_yes_no(bool value);
+
 /// Fields as one line, ended by CR LF.
 std::string csv_line(const std::vector<std::string>& fields);
 

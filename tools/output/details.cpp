@@ -16,12 +16,6 @@
 namespace tuft::output {
 namespace {
 
-std::string joined(const std::vector<std::string>& parts) {
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
-  return text;
-}
-
 std::string leak_words(const geometry::Case& content, const study::ConditionResult& result) {
   std::size_t count = 0;
   double in = 0.0;

@@ -18,9 +18,6 @@ namespace {
 constexpr int kFigureWidth = 1600;     // of the PNG [px]
 constexpr std::size_t kMostBars = 12;  // of a figure; the table holds all
 
-std::string number(double value) { return fmt::format("{}", value + 0.0); }
-std::string yes_no(bool value) { return value ? "yes" : "no"; }
-
 const std::string& id_of(const Run& run, int claim) {
   return run.content.claims[static_cast<std::size_t>(claim)].id;
 }
@@ -39,13 +36,13 @@ std::string claims_csv(const Run& run, const Doubt& doubt) {
   for (const auto& belief : doubt.claims) {
     // Where no sample has a solution there are no numbers.
     const auto number = [&](double value) {
-      return belief.unsolved < 1.0 ? output::number(value) : std::string();
+      return belief.unsolved < 1.0 ? csv_number(value) : std::string();
     };
     text += csv_line({id_of(run, belief.claim), verdict_word(verdict_of(belief)),
                       number(belief.probability.value), number(belief.probability.standard_error),
                       number(belief.probability.interval.low), number(belief.probability.interval.high),
-                      yes_no(belief.settled), number(belief.median), number(belief.interval.low),
-                      number(belief.interval.high), output::number(belief.unsolved)});
+                      csv_yes_no(belief.settled), number(belief.median), number(belief.interval.low),
+                      number(belief.interval.high), csv_number(belief.unsolved)});
   }
   return text;
 }
@@ -56,10 +53,10 @@ std::string hangs_on_csv(const Run& run, const Doubt& doubt) {
   for (const auto& claim : doubt.hangs_on.claims) {
     for (const auto& influence : claim.influences) {
       const doubt::Index& index = influence.index;
-      text +=
-          csv_line({id_of(run, claim.claim), influence_name(doubt.inputs, influence), number(index.first),
-                    number(index.first_interval.low), number(index.first_interval.high), number(index.total),
-                    number(index.total_interval.low), number(index.total_interval.high)});
+      text += csv_line({id_of(run, claim.claim), influence_name(doubt.inputs, influence),
+                        csv_number(index.first), csv_number(index.first_interval.low),
+                        csv_number(index.first_interval.high), csv_number(index.total),
+                        csv_number(index.total_interval.low), csv_number(index.total_interval.high)});
     }
   }
   return text;
@@ -72,8 +69,8 @@ std::string measure_csv(const Run& run, const Doubt& doubt) {
   std::string text = csv_line(header);
   for (const auto& suggestion : doubt.suggestions) {
     std::vector<std::string> row = {measurement_words(run.content, doubt.inputs, suggestion.measurement),
-                                    number(suggestion.total)};
-    for (const double drop : suggestion.drop) row.push_back(number(drop));
+                                    csv_number(suggestion.total)};
+    for (const double drop : suggestion.drop) row.push_back(csv_number(drop));
     row.push_back(how_to(suggestion.measurement));
     text += csv_line(row);
   }

@@ -9,13 +9,10 @@
 namespace tuft::output {
 namespace {
 
-std::string number(double value) { return fmt::format("{}", value + 0.0); }
-std::string yes_no(bool value) { return value ? "yes" : "no"; }
-
 void add_side(const agreement::Side& side, std::vector<std::string>& cells) {
   cells.push_back(geometry::role_word(side.role));
   for (const double value : {side.inflow, side.outflow, side.temperature_in, side.temperature_out})
-    cells.push_back(number(value));
+    cells.push_back(csv_number(value));
 }
 
 }  // namespace
@@ -33,13 +30,13 @@ std::string agreement_csv(const FieldRun& field) {
   std::string text = csv_line(header);
   for (const agreement::VentAgreement& row : field.agreement.vents) {
     const geometry::Vent& vent = device.vents[static_cast<std::size_t>(row.vent)];
-    std::vector<std::string> cells = {
-        network_result(field).name, vent.name,        geometry::face_word(vent.face),
-        yes_no(vent.is_leak),       yes_no(row.shut), yes_no(row.roles_differ)};
+    std::vector<std::string> cells = {network_result(field).name,     vent.name,
+                                      geometry::face_word(vent.face), csv_yes_no(vent.is_leak),
+                                      csv_yes_no(row.shut),           csv_yes_no(row.roles_differ)};
     add_side(row.network, cells);
     add_side(row.field, cells);
     for (const double value : {row.of_through_flow, row.flow, row.temperature, row.drawing_share})
-      cells.push_back(number(value));
+      cells.push_back(csv_number(value));
     text += csv_line(cells);
   }
   return text;

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "geometry/raster.hpp"
+#include "solver/base/constants.hpp"
 #include "tools/figure/view.hpp"
 #include "tools/output/line_choice.hpp"
 #include "tools/output/numbers.hpp"
@@ -18,8 +19,8 @@ namespace {
 using geometry::Face;
 using geometry::Vec3;
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
-constexpr double kLinesAcross = 34.0;    // places for streamlines along the longer side of a map
+using base::kZeroCelsius;
+constexpr double kLinesAcross = 34.0;  // places for streamlines along the longer side of a map
 
 bool is_gap(const plan::LayerFields& layer) { return layer.name.rfind("gap-", 0) == 0; }
 

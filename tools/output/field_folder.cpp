@@ -15,9 +15,9 @@ namespace {
 constexpr int kPngWidth = 1650;  // [px]: half as wide again as the SVG's own size, sharp on a page
 
 // Writes one run; remembers the names of its files.
-class Writer {
+class FolderWriter {
  public:
-  Writer(const FieldRun& field, ResultsFolder& folder)
+  FolderWriter(const FieldRun& field, ResultsFolder& folder)
       : field_(field),
         folder_(folder),
         lines_(flow_lines(field.run.content.device, field.plan, field.cell)) {}
@@ -86,7 +86,7 @@ class Writer {
 std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place) {
   require_finite(field);
   ResultsFolder folder(place);
-  std::vector<std::string> files = Writer(field, folder).write_all();
+  std::vector<std::string> files = FolderWriter(field, folder).write_all();
   folder.publish();
   return files;
 }

@@ -15,11 +15,13 @@ namespace {
 
 using agreement::VentAgreement;
 
-const geometry::Vent& vent_of(const FieldRun& field, int vent) {
+const geometry::Vent& field_vent(const FieldRun& field, int vent) {
   return field.run.content.device.vents[static_cast<std::size_t>(vent)];
 }
 
-std::string name_of(const FieldRun& field, int vent) { return printable(vent_of(field, vent).name); }
+std::string field_vent_name(const FieldRun& field, int vent) {
+  return printable(field_vent(field, vent).name);
+}
 
 std::string role_and_doubt(const agreement::Side& side) {
   return role_text(side.role) + (side.firm ? "" : "?");
@@ -69,8 +71,8 @@ std::string table(const FieldRun& field, const Look& look) {
   const double density = network_result(field).ambient_density;
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
   for (const VentAgreement& row : field.agreement.vents) {
-    if (vent_of(field, row.vent).is_leak || row.shut) continue;
-    vent.cells.push_back(name_of(field, row.vent) + (row.roles_differ ? " !" : ""));
+    if (field_vent(field, row.vent).is_leak || row.shut) continue;
+    vent.cells.push_back(field_vent_name(field, row.vent) + (row.roles_differ ? " !" : ""));
     vent.inks.push_back(row.roles_differ ? Ink::yellow : Ink::plain);
     by_network.cells.push_back(role_and_doubt(row.network));
     by_network.inks.push_back(role_ink(row.network.role));
@@ -101,11 +103,12 @@ std::string agreement_sentence(const FieldRun& field) {
   std::size_t vents = 0;
   std::vector<std::string> differ;
   for (const VentAgreement& row : agreement.vents) {
-    if (vent_of(field, row.vent).is_leak || row.shut) continue;
+    if (field_vent(field, row.vent).is_leak || row.shut) continue;
     ++vents;
     if (row.roles_differ)
-      differ.push_back(fmt::format("{} ({} by the network, {} by the field)", name_of(field, row.vent),
-                                   role_text(row.network.role), role_text(row.field.role)));
+      differ.push_back(fmt::format("{} ({} by the network, {} by the field)",
+                                   field_vent_name(field, row.vent), role_text(row.network.role),
+                                   role_text(row.field.role)));
   }
   std::string text = differ.empty()
                          ? fmt::format("Network and field give all {} the same role.", counted(vents, "vent"))
@@ -115,11 +118,11 @@ std::string agreement_sentence(const FieldRun& field) {
   if (agreement.largest_flow >= 0)
     text += fmt::format(" Flows are at most {} of the through-flow apart ({})",
                         percent_text(std::abs(row(agreement.largest_flow).of_through_flow)),
-                        name_of(field, agreement.largest_flow));
+                        field_vent_name(field, agreement.largest_flow));
   if (agreement.largest_flow >= 0 && agreement.largest_temperature >= 0)
     text += fmt::format(", the air let out at most {} K ({})",
                         significant(std::abs(row(agreement.largest_temperature).temperature), 2, 1),
-                        name_of(field, agreement.largest_temperature));
+                        field_vent_name(field, agreement.largest_temperature));
   return text + (agreement.largest_flow >= 0 ? "." : "");
 }
 

@@ -9,7 +9,7 @@
 namespace tuft::output {
 namespace {
 
-constexpr std::size_t kLongest = 60;
+constexpr std::size_t kLongestFileName = 60;
 
 // Names that are devices on some systems.
 bool is_reserved(const std::string& name) {
@@ -32,7 +32,7 @@ std::string file_name_of(const std::string& name) {
   std::string result;
   for (const WrittenCharacter& letter : characters_of(name)) {
     if (letter.is_letter || letter.bytes == "-" || letter.bytes == "_") {
-      if (result.size() + letter.bytes.size() > kLongest) break;
+      if (result.size() + letter.bytes.size() > kLongestFileName) break;
       result += letter.bytes;
     } else if (!result.empty() && result.back() != '-') {
       result += '-';

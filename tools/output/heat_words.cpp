@@ -7,6 +7,7 @@
 #include "geometry/words.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -16,12 +17,6 @@ using study::SkinResult;
 using study::SourceResult;
 
 std::string watts(double power) { return significant(power, 3, 2) + " W"; }
-
-std::string joined(const std::vector<std::string>& parts) {
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
-  return text;
-}
 
 std::string source_words(const SourceResult& source) {
   const std::string name = printable(source.name);

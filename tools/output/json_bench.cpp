@@ -21,7 +21,7 @@ double checked(double value, const char* what) {
   return value + 0.0;
 }
 
-const std::string& name_of(const Report& report, int vent) {
+const std::string& bench_vent_name(const Report& report, int vent) {
   return report.content.device.vents[static_cast<std::size_t>(vent)].name;
 }
 
@@ -123,7 +123,7 @@ Json vent_json(const Report& report, const bench::VentView& view) {
             {"buoyancy_head_Pa", checked(vent.buoyancy_head, "buoyancy head")},
             {"span_head_Pa", checked(vent.span_head, "span head")}};
   };
-  Json json = {{"vent", name_of(report, view.vent)},
+  Json json = {{"vent", bench_vent_name(report, view.vent)},
                {"role_use", geometry::role_word(view.change.from)},
                {"role_bench", geometry::role_word(view.change.to)},
                {"role_changes", view.change.role_changes},
@@ -169,7 +169,7 @@ Json set_up_json(const Report& report, const bench::SetUp& set_up) {
   json["breath_from_m"] = set_up.breath_from;
   Json list = Json::array();
   for (const bench::SetUpVent& vent : set_up.vents)
-    list.push_back({{"vent", name_of(report, vent.vent)},
+    list.push_back({{"vent", bench_vent_name(report, vent.vent)},
                     {"tell_tale", vent.cut == nullptr ? Json(nullptr) : Json(vent.cut->name)},
                     {"distance_m", vent.distance},
                     {"both_parts", vent.both_parts},
@@ -201,7 +201,7 @@ Json sweep_json(const Report& report) {
   for (std::size_t i = 0; i < report.sweep.angles.size(); ++i) {
     Json roles = Json::object();
     for (const bench::VentView& view : report.vents)
-      roles[name_of(report, view.vent)] =
+      roles[bench_vent_name(report, view.vent)] =
           geometry::role_word(report.sweep.roles[i][static_cast<std::size_t>(view.vent)]);
     points.push_back({{"angle_deg", clean_degrees(report.sweep.angles[i])},
                       {"solved", static_cast<bool>(report.sweep.solved[i])},
@@ -209,7 +209,7 @@ Json sweep_json(const Report& report) {
   }
   Json turnings = Json::array();
   for (const bench::Turning& turning : report.sweep.turnings)
-    turnings.push_back({{"vent", name_of(report, turning.vent)},
+    turnings.push_back({{"vent", bench_vent_name(report, turning.vent)},
                         {"from", geometry::role_word(turning.from)},
                         {"to", geometry::role_word(turning.to)},
                         {"between_deg", {clean_degrees(turning.low), clean_degrees(turning.high)}}});
@@ -272,7 +272,7 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   section["pose_sweep"] = sweep_json(report);
   section["askew"] = Json::array();
   for (const bench::Askew& one : report.askew)
-    section["askew"].push_back({{"vent", name_of(report, one.vent)},
+    section["askew"].push_back({{"vent", bench_vent_name(report, one.vent)},
                                 {"tilt_deg", clean_degrees(bench::kAskew)},
                                 {"net_change", checked(one.change, "askew")},
                                 {"role_changes", one.role_changes}});

@@ -45,10 +45,6 @@ Json names_json(const Run& run, const std::vector<int>& vents) {
   return names;
 }
 
-const std::string& condition_name(const Run& run, int condition) {
-  return run.content.conditions[static_cast<std::size_t>(condition)].name;
-}
-
 // An open end of a range is null.
 Json finite_json(double value) { return std::isfinite(value) ? Json(plain(value)) : Json(nullptr); }
 

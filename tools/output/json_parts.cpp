@@ -8,13 +8,11 @@
 #include "tools/output/numbers.hpp"
 
 namespace tuft::output {
-namespace {
+namespace {}  // namespace
 
 const std::string& condition_name(const Run& run, int condition) {
   return run.content.conditions[static_cast<std::size_t>(condition)].name;
 }
-
-}  // namespace
 
 Json thresholds_json(const geometry::RoleThresholds& thresholds) {
   return {{"idle_share", plain(thresholds.idle_share)},

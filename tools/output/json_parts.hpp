@@ -26,4 +26,7 @@ Json doubt_json(const Run& run, const Doubt& doubt);
 /// the two conditions of a claim that roles change.
 Json comparisons_json(const Run& run);
 
+/// Name of a condition by its index.
+const std::string& condition_name(const Run& run, int condition);
+
 }  // namespace tuft::output

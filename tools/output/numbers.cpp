@@ -5,13 +5,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
 #include "tools/output/utf8.hpp"
 
 namespace tuft::output {
 namespace {
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
-constexpr double kSmallFlow = 0.1;       // [L/s], below it millilitres are easier to read
+using base::kZeroCelsius;
+constexpr double kSmallLitres = 0.1;  // [L/s], below it millilitres are easier to read
 constexpr double kDegreesPerRadian = 180.0 / 3.14159265358979323846;
 
 // Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
@@ -68,7 +69,7 @@ std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
 
 std::string flow_text(double cubic_metres_per_second) {
   const double litres = 1000.0 * cubic_metres_per_second;
-  if (std::abs(litres) >= kSmallFlow) return significant(litres, 3, 3) + " L/s";
+  if (std::abs(litres) >= kSmallLitres) return significant(litres, 3, 3) + " L/s";
   const std::string small = significant(1000.0 * litres, 3, 3);
   return small == "0" ? "0 L/s" : small + " mL/s";
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "solver/base/constants.hpp"
 #include "tools/output/line_choice.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/section_text.hpp"
@@ -18,8 +19,8 @@ namespace {
 using section::Part;
 using section::SectionResult;
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
-constexpr double kLinesAcross = 44.0;    // places for streamlines along the longer side of a map
+using base::kZeroCelsius;
+constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
 
 bool is_solid(const SectionResult& result, std::size_t cell) {
   const auto part = static_cast<Part>(result.part[cell]);
@@ -139,7 +140,8 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
       map.solid.push_back(is_solid(result, k));
     }
   if (quantity == MapQuantity::temperature) spread_colours(map);
-  const double apart = std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()) / kLinesAcross;
+  const double apart =
+      std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()) / kSectionLinesAcross;
   for (const FlowLine& line : thinned(lines, apart)) {
     std::vector<figure::Place> path;
     for (const FlowLine::Point& point : line.points) path.push_back(turn.place({point.x, point.y}));

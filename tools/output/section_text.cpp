@@ -13,9 +13,9 @@
 namespace tuft::output {
 namespace {
 
-constexpr double kWorthTelling = 0.001;  // share of what is drawn
+constexpr double kShareWorthTelling = 0.001;  // share of what is drawn
 
-std::string vent_name(const FieldRun& field, int vent) {
+std::string section_vent_name(const FieldRun& field, int vent) {
   return printable(field.run.content.device.vents[static_cast<std::size_t>(vent)].name);
 }
 
@@ -43,8 +43,8 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
       doubt{"doubt", "%", {}, true}, plane{"in plane", "%", {}, true}, facing{"facing", "%", {}, true},
       drawn{"drawn", "°C", {}, true};
   for (const section::Reentry& pair : result.reentry) {
-    intake.cells.push_back(vent_name(field, pair.intake));
-    outlet.cells.push_back(vent_name(field, pair.outlet));
+    intake.cells.push_back(section_vent_name(field, pair.intake));
+    outlet.cells.push_back(section_vent_name(field, pair.outlet));
     share.cells.push_back(significant(100.0 * pair.fraction(), 2, 2));
     doubt.cells.push_back(fmt::format("{} to {}", significant(100.0 * pair.lowest(), 2, 2),
                                       significant(100.0 * pair.highest(), 2, 2)));
@@ -69,7 +69,7 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
 std::string doubt_words(const section::Reentry& pair) {
   if (!pair.doubted) return "; how far the size of the cells matters is not known";
   const double half = std::max(pair.highest() - pair.fraction(), pair.fraction() - pair.lowest());
-  if (half < kWorthTelling) return "";
+  if (half < kShareWorthTelling) return "";
   return fmt::format(", {} to {} by the size of the cells and the time averaged over",
                      percent_text(pair.lowest()), percent_text(pair.highest()));
 }
@@ -80,10 +80,11 @@ std::string reentry_sentence(const FieldRun& field) {
     return "The plane cuts no outlet together with an intake, so it says nothing of air drawn again.";
   const auto most = std::max_element(
       pairs.begin(), pairs.end(), [](const auto& a, const auto& b) { return a.fraction() < b.fraction(); });
-  if (most->highest() < kWorthTelling)
+  if (most->highest() < kShareWorthTelling)
     return "No intake draws air again that an outlet has let out, as far as this plane shows.";
-  return fmt::format("Of the air {} draws, {} has just come out of {}{}.", vent_name(field, most->intake),
-                     percent_text(most->fraction()), vent_name(field, most->outlet), doubt_words(*most));
+  return fmt::format("Of the air {} draws, {} has just come out of {}{}.",
+                     section_vent_name(field, most->intake), percent_text(most->fraction()),
+                     section_vent_name(field, most->outlet), doubt_words(*most));
 }
 
 std::string rounds_sentence(const FedBack& back) {
@@ -109,7 +110,7 @@ std::string change_sentence(const FieldRun& field) {
   std::vector<std::string> roles;
   for (std::size_t v = 0; v < before.vents.size(); ++v)
     if (before.vents[v].role != after.vents[v].role && !field.run.content.device.vents[v].is_leak)
-      roles.push_back(fmt::format("{} from {} to {}", vent_name(field, static_cast<int>(v)),
+      roles.push_back(fmt::format("{} from {} to {}", section_vent_name(field, static_cast<int>(v)),
                                   role_text(before.vents[v].role), role_text(after.vents[v].role)));
   return "Fed back to the network: " +
          (roles.empty() ? std::string("no role changes") : "the role changes of " + listed(roles)) + ". " +
@@ -135,7 +136,7 @@ std::string change_table(const FieldRun& field, const Look& look) {
   };
   for (std::size_t v = 0; v < before.vents.size(); ++v)
     if (before.vents[v].inflow > before.vents[v].outflow && !field.run.content.device.vents[v].is_leak)
-      add("air drawn by " + vent_name(field, static_cast<int>(v)), before.vents[v].temperature_in,
+      add("air drawn by " + section_vent_name(field, static_cast<int>(v)), before.vents[v].temperature_in,
           after.vents[v].temperature_in, ends ? back.lowest.vents[v].temperature_in : 0.0,
           ends ? back.highest.vents[v].temperature_in : 0.0);
   for (std::size_t s = 0; s < before.sources.size(); ++s)

@@ -13,7 +13,7 @@
 namespace tuft::output {
 namespace {
 
-constexpr int kLongestName = 24;
+constexpr int kLongestVentName = 24;
 
 std::string axis_text(const geometry::Vec3& axis) {
   if (axis == geometry::Vec3::UnitX()) return "x";
@@ -57,12 +57,13 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
   const auto& vents = content.device.vents;
   int width = 0;
   for (const auto& vent : vents) {
-    if (!vent.is_leak) width = std::max(width, display_width(shortened(printable(vent.name), kLongestName)));
+    if (!vent.is_leak)
+      width = std::max(width, display_width(shortened(printable(vent.name), kLongestVentName)));
   }
   for (std::size_t i = 0; i < vents.size(); ++i) {
     if (vents[i].is_leak) continue;
     const std::string label =
-        "  " + pad_right(shortened(printable(vents[i].name), kLongestName), width) + "  ";
+        "  " + pad_right(shortened(printable(vents[i].name), kLongestVentName), width) + "  ";
     text += fill(label, ranges(result, i), look.width);
   }
   return text;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "solver/base/constants.hpp"
 #include "tools/output/details.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/heat_words.hpp"
@@ -21,8 +22,8 @@ using study::VentResult;
 
 constexpr int kIndent = 2;
 constexpr int kLongestName = 24;
-constexpr double kZeroCelsius = 273.15;  // [K]
-constexpr double kSmallFlow = 1e-4;      // [m3/s], below it millilitres are easier to read
+using base::kZeroCelsius;
+constexpr double kSmallFlow = 1e-4;  // [m3/s], below it millilitres are easier to read
 
 std::string header_line(const geometry::Case& content, const study::ConditionResult& result,
                         const Look& look) {

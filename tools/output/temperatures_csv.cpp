@@ -11,21 +11,19 @@
 namespace tuft::output {
 namespace {
 
-std::string number(double value) { return fmt::format("{}", value + 0.0); }
-
-// Rows of one condition, each begun with its name.
-class Rows {
+// TemperatureRows of one condition, each begun with its name.
+class TemperatureRows {
  public:
-  Rows(const Run& run, const study::ConditionResult& result) : run_(run), result_(result) {}
+  TemperatureRows(const Run& run, const study::ConditionResult& result) : run_(run), result_(result) {}
 
   std::string text() {
     for (const auto& source : result_.sources) add(source);
-    for (const auto& part : result_.parts) add("part", part.name, number(part.temperature));
+    for (const auto& part : result_.parts) add("part", part.name, csv_number(part.temperature));
     for (const auto& skin : result_.skins) add(skin);
     for (const auto& edge : result_.lid_edges)
       add("screen edge", run_.content.device.vents[static_cast<std::size_t>(edge.vent)].name,
-          number(edge.temperature));
-    for (const auto& zone : result_.zones) add("zone air", zone.name, number(zone.temperature));
+          csv_number(edge.temperature));
+    for (const auto& zone : result_.zones) add("zone air", zone.name, csv_number(zone.temperature));
     return text_;
   }
 
@@ -38,14 +36,14 @@ class Rows {
   }
 
   void add(const study::SourceResult& source) {
-    add("source", source.name, source.has_temperature ? number(source.temperature) : std::string(),
-        {number(source.asked), number(source.power), model::source_state_word(source.state), "", ""});
+    add("source", source.name, source.has_temperature ? csv_number(source.temperature) : std::string(),
+        {csv_number(source.asked), csv_number(source.power), model::source_state_word(source.state), "", ""});
   }
 
   void add(const study::SkinResult& skin) {
     const auto& patch = run_.content.device.skins[static_cast<std::size_t>(skin.skin)];
-    add("skin", patch.name, number(skin.temperature),
-        {"", "", skin.lies_on ? "lies on something" : "within reach", number(skin.limit),
+    add("skin", patch.name, csv_number(skin.temperature),
+        {"", "", skin.lies_on ? "lies on something" : "within reach", csv_number(skin.limit),
          skin.limit_seen ? "seen" : "from memory"});
   }
 
@@ -61,7 +59,7 @@ std::string temperatures_csv(const Run& run) {
   std::string text = csv_line({"condition", "kind", "name", "temperature [K]", "power asked [W]", "power [W]",
                                "state", "touch limit [K]", "limit's source"});
   for (const auto& result : run.conditions)
-    if (result.report.converged) text += Rows(run, result).text();
+    if (result.report.converged) text += TemperatureRows(run, result).text();
   return text;
 }
 

@@ -21,11 +21,11 @@ using field::TrackFlow;
 
 constexpr double kSeen = 4.0;  // how long most air is to be seen [s]
 constexpr int kPilots = 400;   // particles that find out how long the air stays
-constexpr double kLongest =
+constexpr double kLongestLoop =
     8.0;  // particles are followed this many times as long as the air stays on average
-constexpr double kTailFrames = 3.0;        // length of a tail, in frames
-constexpr double kAcross = 80.0;           // points of one way across a section that are told from each other
-constexpr int kFewest = 60, kMost = 8000;  // particles a loop
+constexpr double kTailFrames = 3.0;  // length of a tail, in frames
+constexpr double kAcross = 80.0;     // points of one way across a section that are told from each other
+constexpr int kFewest = 60, kMostParticles = 8000;  // particles a loop
 
 /// How long particles are followed and to be seen.
 struct Stay {
@@ -41,7 +41,7 @@ Stay stay_of(const TrackFlow& flow) {
   for (const field::TrackSource& source : flow.sources) in += source.flow;
   if (!(in > 0.0)) throw NothingFlows("no air comes in by its vents");
   Stay stay;
-  stay.longest = kLongest * mass / in;
+  stay.longest = kLongestLoop * mass / in;
   std::vector<double> ages;
   for (const Track& track : follow_tracks(flow, kPilots, stay.longest)) ages.push_back(age_at_end(track));
   std::sort(ages.begin(), ages.end());
@@ -78,7 +78,7 @@ Film film_of(const Stay& stay, const FilmOptions& options) {
 void add_tracks(const TrackFlow& flow, const Stay& stay, int points, Film& film) {
   const double count = points * film.period / std::max(stay.mean, 1e-9);
   const int wanted =
-      static_cast<int>(std::clamp(count, static_cast<double>(kFewest), static_cast<double>(kMost)));
+      static_cast<int>(std::clamp(count, static_cast<double>(kFewest), static_cast<double>(kMostParticles)));
   for (Track& track : follow_tracks(flow, wanted, stay.longest)) film.tracks.push_back(std::move(track));
 }
 

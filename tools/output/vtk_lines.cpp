@@ -12,7 +12,7 @@
 namespace tuft::output {
 namespace {
 
-std::string vent_name(const geometry::Device& device, int vent) {
+std::string line_vent_name(const geometry::Device& device, int vent) {
   return vent < 0 ? std::string() : device.vents[static_cast<std::size_t>(vent)].name;
 }
 
@@ -37,8 +37,8 @@ void write_lines(const std::string& path, const geometry::Device& device, const 
     layer.push_back(line.layer);
     begins.emplace_back(line_end_word(line.begins));
     ends.emplace_back(line_end_word(line.ends));
-    from.push_back(vent_name(device, line.from_vent));
-    to.push_back(vent_name(device, line.to_vent));
+    from.push_back(line_vent_name(device, line.from_vent));
+    to.push_back(line_vent_name(device, line.to_vent));
   }
   vtkNew<vtkPolyData> data;
   data->SetPoints(points);

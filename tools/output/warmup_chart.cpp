@@ -3,14 +3,15 @@
 #include <algorithm>
 #include <tuple>
 
+#include "solver/base/constants.hpp"
 #include "tools/figure/line_chart.hpp"
 
 namespace tuft::output {
 namespace {
 
-constexpr double kZeroCelsius = 273.15;  // [K], definition of the degree Celsius
+using base::kZeroCelsius;
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
-constexpr double kShortest = 1.0;        // a course without length gets an axis all the same [s]
+constexpr double kShortestWarmup = 1.0;  // a course without length gets an axis all the same [s]
 
 using Kind = WarmupColumn::Kind;
 
@@ -28,7 +29,7 @@ figure::Panel panel(const Warmup& warmup, Kind kind, const char* quantity, const
     figure::Series series{column.name, warmup.time, column.values};
     for (double& value : series.y) value = shown(kind, value);
     if (series.x.size() == 1) {
-      series.x.push_back(series.x[0] + kShortest);
+      series.x.push_back(series.x[0] + kShortestWarmup);
       series.y.push_back(series.y[0]);
     }
     result.series.push_back(std::move(series));

@@ -176,4 +176,10 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
   return text + ".";
 }
 
+std::string joined(const std::vector<std::string>& parts) {
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  return text;
+}
+
 }  // namespace tuft::output

@@ -40,4 +40,7 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
 /// what goes in and what comes out can be compared and added.
 double room_volume_flow(double mass_flow, const study::ConditionResult& result);
 
+/// Parts of a sentence with semicolons between them.
+std::string joined(const std::vector<std::string>& parts);
+
 }  // namespace tuft::output

@@ -37,7 +37,7 @@ const VentResult* find_vent(const output::Run& run, const ConditionResult& resul
   return nullptr;
 }
 
-std::string flow_of(const VentResult& vent, const ConditionResult& result) {
+std::string flow_words(const VentResult& vent, const ConditionResult& result) {
   const double larger = std::max(vent.inflow, vent.outflow);
   return output::flow_text(output::room_volume_flow(larger, result)) +
          (vent.inflow >= vent.outflow ? " in" : " out");
@@ -79,18 +79,18 @@ class Pair {
     const VentResult* was = find_vent(before_, old_, name);
     const std::string shown = output::printable(name);
     if (was == nullptr) {
-      add(fmt::format("{} is new: {}, {}", shown, output::role_text(vent.role), flow_of(vent, fresh_)));
+      add(fmt::format("{} is new: {}, {}", shown, output::role_text(vent.role), flow_words(vent, fresh_)));
       return;
     }
     if (was->role != vent.role) {
       add(fmt::format("{} is {} now, was {} ({}, was {})", shown, output::role_text(vent.role),
-                      output::role_text(was->role), flow_of(vent, fresh_), flow_of(*was, old_)));
+                      output::role_text(was->role), flow_words(vent, fresh_), flow_words(*was, old_)));
       return;
     }
     const double now = std::max(vent.inflow, vent.outflow), then = std::max(was->inflow, was->outflow);
     const double step = kFlowStep * std::max(old_.through_flow, fresh_.through_flow);
     if (std::abs(now - then) > step) {
-      add(fmt::format("{} {}, was {}", shown, flow_of(vent, fresh_), flow_of(*was, old_)));
+      add(fmt::format("{} {}, was {}", shown, flow_words(vent, fresh_), flow_words(*was, old_)));
     }
   }
 

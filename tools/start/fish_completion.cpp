@@ -3,7 +3,7 @@
 namespace tuft::start {
 namespace {
 
-std::string quoted(const std::string& text) {
+std::string in_quotes(const std::string& text) {
   std::string out = "'";
   for (const char c : text) {
     if (c == '\'' || c == '\\') out += '\\';
@@ -23,7 +23,7 @@ std::string value(const Option& option) {
     case ValueKind::words: {
       std::string words;
       for (const std::string& word : option.words) words += (words.empty() ? "" : " ") + word;
-      return " -x -a " + quoted(words);
+      return " -x -a " + in_quotes(words);
     }
     case ValueKind::file:
       return " -r -F";
@@ -44,7 +44,7 @@ std::string line(const std::string& start, const Option& option) {
   for (const std::string& name : option.names) {
     names += name.rfind("--", 0) == 0 ? " -l " + name.substr(2) : " -s " + name.substr(1);
   }
-  return start + names + value(option) + " -d " + quoted(option.description) + "\n";
+  return start + names + value(option) + " -d " + in_quotes(option.description) + "\n";
 }
 
 }  // namespace
@@ -55,9 +55,10 @@ std::string fish_completion(const Program& program) {
       "# Completion of " + program.name + " for fish; written by `tuft completion fish`.\n" + start + " -f\n";
   for (const Option& option : program.options) text += line(start + " -n " + when(""), option);
   for (const Command& command : program.commands) {
-    text += start + " -n " + when("") + " -a " + command.name + " -d " + quoted(command.description) + "\n";
+    text +=
+        start + " -n " + when("") + " -a " + command.name + " -d " + in_quotes(command.description) + "\n";
     for (const Option& option : command.options) {
-      text += line(start + " -n " + quoted(when(command.name)), option);
+      text += line(start + " -n " + in_quotes(when(command.name)), option);
     }
   }
   return text;

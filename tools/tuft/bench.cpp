@@ -33,10 +33,6 @@ struct BenchOptions {
   bool no_files = false, quiet = false;
 };
 
-[[noreturn]] void refuse(const std::string& message) {
-  throw Failure(ExitStatus::bad_input, output::printable(message));
-}
-
 // Index in a list of names; refuses with the nearest known one.
 int find_in(const std::vector<std::string>& known, const char* kind, const std::string& name) {
   for (std::size_t i = 0; i < known.size(); ++i)

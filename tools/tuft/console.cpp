@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <cstring>
 
+#include "tools/output/utf8.hpp"
 #include "tools/tuft/exit_status.hpp"
 
 namespace tuft::program {
@@ -24,6 +25,8 @@ void complain(const std::string& text) {
   std::fflush(stdout);
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
+
+void refuse(const std::string& message) { throw Failure(ExitStatus::bad_input, output::printable(message)); }
 
 output::Look look() { return output::look_of(STDOUT_FILENO); }
 

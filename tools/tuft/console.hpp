@@ -13,6 +13,9 @@ void say(const std::string& text);
 /// Writes to standard error; what fails there cannot be told anybody.
 void complain(const std::string& text);
 
+/// Throws Failure (bad_input) with a message for the person.
+[[noreturn]] void refuse(const std::string& message);
+
 /// The look of standard output.
 output::Look look();
 

@@ -18,15 +18,15 @@ using Json = nlohmann::json;
 constexpr double kAgreed = 0.01;    // apart by less counts as agreement (judgement)
 constexpr double kFarthest = 10.0;  // no flow is taken to be off by more than this factor (judgement)
 
-[[noreturn]] void refuse(const std::string& file, const std::string& why) {
+[[noreturn]] void refuse_file(const std::string& file, const std::string& why) {
   throw Failure(ExitStatus::bad_input, output::printable(file + ": " + why));
 }
 
 Json read_json(const std::string& file) {
   std::ifstream stream(file, std::ios::binary);
-  if (!stream) refuse(file, "can't be opened; --field names a folder that tuft field has written");
+  if (!stream) refuse_file(file, "can't be opened; --field names a folder that tuft field has written");
   Json json = Json::parse(stream, nullptr, false);
-  if (json.is_discarded()) refuse(file, "is no JSON");
+  if (json.is_discarded()) refuse_file(file, "is no JSON");
   return json;
 }
 
@@ -37,7 +37,7 @@ double direction_of(const std::string& file, const Json& agreement, const std::s
     const Json& network = row.at("network");
     return network.at("inflow_kg_s").get<double>() < network.at("outflow_kg_s").get<double>() ? -1.0 : 1.0;
   }
-  refuse(file, "field.agreement says nothing of vent '" + vent + "', of which field.model_doubt speaks");
+  refuse_file(file, "field.agreement says nothing of vent '" + vent + "', of which field.model_doubt speaks");
 }
 
 // Standard deviation of the logarithm of the flow where the field's is `larger` times the network's own flow
@@ -72,13 +72,13 @@ void require_comparable(const std::string& file, const Json& field) {
   const std::string condition = field.at("condition").get<std::string>();
   const std::string end = field.at("end").get<std::string>();
   if (end != "converged" && end != "averaged")
-    refuse(
+    refuse_file(
         file,
         "the field of condition '" + condition +
             "' holds only part of the air's inertia, so its difference from the network is no doubt of it");
   if (!field.at("agreement").at("same_state").get<bool>())
-    refuse(file, "field and network of condition '" + condition +
-                     "' are two different steady states, so their difference is no doubt of either");
+    refuse_file(file, "field and network of condition '" + condition +
+                          "' are two different steady states, so their difference is no doubt of either");
 }
 
 }  // namespace
@@ -95,9 +95,10 @@ std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content
         out.push_back(factor_of(file, content, json.at("field"), entry));
     }
   } catch (const Json::exception&) {
-    refuse(file,
-           "has no whole field.model_doubt and field.agreement; --field names a folder that tuft field has "
-           "written");
+    refuse_file(
+        file,
+        "has no whole field.model_doubt and field.agreement; --field names a folder that tuft field has "
+        "written");
   }
   return out;
 }

@@ -22,7 +22,7 @@ constexpr double kLongest = 360000.0;    // a course [s]
 constexpr double kMostMoments = 2000.0;  // shown; more fills disks
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
-[[noreturn]] void refuse(const std::string& message, const char* option = "--cells: ") {
+[[noreturn]] void refuse_option(const std::string& message, const char* option = "--cells: ") {
   throw Failure(ExitStatus::bad_input, option + output::printable(message));
 }
 
@@ -48,16 +48,16 @@ double default_cell(const geometry::Device& device) {
 double read_cell(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return default_cell(device);
   const casefile::Quantity read = casefile::read_quantity(text, casefile::Dimension::length);
-  if (!read.ok()) refuse(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint));
+  if (!read.ok()) refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint));
   const double cell = *read.value;
   const CellRange range = cell_range(device);
   if (!(cell >= range.least && cell <= range.most))
-    refuse("'" + text + "' is too " + (cell > range.most ? "coarse" : "fine") + " for this device: " +
-           millimetres(range.least) + " to " + millimetres(range.most) + " are allowed");
+    refuse_option("'" + text + "' is too " + (cell > range.most ? "coarse" : "fine") + " for this device: " +
+                  millimetres(range.least) + " to " + millimetres(range.most) + " are allowed");
   try {
     geometry::rasterise(device, cell);
   } catch (const std::invalid_argument& fault) {
-    refuse("'" + text + "' is too coarse for this device: " + fault.what());
+    refuse_option("'" + text + "' is too coarse for this device: " + fault.what());
   }
   return cell;
 }
@@ -67,44 +67,48 @@ std::optional<section::Plane> read_plane(const geometry::Device& device, const s
   constexpr const char* kOption = "--section: ";
   const std::size_t axis = std::string("xyz").find(text[0]);
   if (axis == std::string::npos || text.size() < 3 || text[1] != '=')
-    refuse("'" + text + "' must be an axis and a place on it, such as x=120mm", kOption);
+    refuse_option("'" + text + "' must be an axis and a place on it, such as x=120mm", kOption);
   const casefile::Quantity read = casefile::read_quantity(text.substr(2), casefile::Dimension::length);
-  if (!read.ok()) refuse(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), kOption);
+  if (!read.ok()) refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), kOption);
   const double most = device.size[static_cast<Eigen::Index>(axis)];
   section::Plane plane{static_cast<int>(axis), *read.value};
   if (!(plane.at > 0.0 && plane.at < most))
-    refuse("'" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) + " is allowed",
-           kOption);
+    refuse_option(
+        "'" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) + " is allowed",
+        kOption);
   return plane;
 }
 
 std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options) {
   if (options.until.empty()) {
-    if (!options.every.empty()) refuse("it belongs to --until, which says how long to follow", "--every: ");
-    if (!options.from.empty()) refuse("it belongs to --until, which says how long to follow", "--from: ");
+    if (!options.every.empty())
+      refuse_option("it belongs to --until, which says how long to follow", "--every: ");
+    if (!options.from.empty())
+      refuse_option("it belongs to --until, which says how long to follow", "--from: ");
     return std::nullopt;
   }
   if (options.with_section || options.reentry)
-    refuse("a section is not followed in time; leave --section and --reentry out", "--until: ");
+    refuse_option("a section is not followed in time; leave --section and --reentry out", "--until: ");
   const auto seconds = [](const std::string& text, const char* option) {
     const bool bare = text.find_first_not_of("0123456789.") == std::string::npos;
     const casefile::Quantity read =
         casefile::read_quantity(bare ? text + " s" : text, casefile::Dimension::time);
-    if (!read.ok()) refuse(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), option);
-    if (!(*read.value > 0.0)) refuse("'" + text + "' must lie after the start", option);
+    if (!read.ok())
+      refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), option);
+    if (!(*read.value > 0.0)) refuse_option("'" + text + "' must lie after the start", option);
     return *read.value;
   };
   CourseWish wish;
   wish.until = seconds(options.until, "--until: ");
   if (wish.until > kLongest)
-    refuse("'" + options.until + "' is more than 100 h, when nothing changes any more", "--until: ");
+    refuse_option("'" + options.until + "' is more than 100 h, when nothing changes any more", "--until: ");
   if (!options.every.empty()) wish.every = seconds(options.every, "--every: ");
   if (wish.every > 0.0 && wish.until / wish.every > kMostMoments)
-    refuse("'" + options.every + "' makes more than 2000 moments until " + options.until, "--every: ");
+    refuse_option("'" + options.every + "' makes more than 2000 moments until " + options.until, "--every: ");
   const std::string steady = "steady:";
   if (options.from.empty() || options.from == "cold") return wish;
   if (options.from.rfind(steady, 0) != 0)
-    refuse("'" + options.from + "' must be cold, or steady: and the name of a condition", "--from: ");
+    refuse_option("'" + options.from + "' must be cold, or steady: and the name of a condition", "--from: ");
   wish.from = find_condition(content, options.from.substr(steady.size()));
   return wish;
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "geometry/casefile/nearest.hpp"
+#include "solver/base/constants.hpp"
 #include "tools/figure/bar_chart.hpp"
 #include "tools/figure/device_drawing.hpp"
 #include "tools/figure/frame.hpp"
@@ -24,7 +25,7 @@ using figure::ViewKind;
 using output::Run;
 using study::ConditionResult;
 
-constexpr double kZeroCelsius = 273.15;  // [K]
+using base::kZeroCelsius;
 
 std::string subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
@@ -191,8 +192,8 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
   return documents;
 }
 
-[[noreturn]] void refuse(const std::string& option, const std::string& word,
-                         const std::vector<std::string>& known) {
+[[noreturn]] void refuse_word(const std::string& option, const std::string& word,
+                              const std::vector<std::string>& known) {
   const std::string hint = casefile::did_you_mean(word, known);
   throw Failure(ExitStatus::bad_input,
                 output::printable(option + ": there is no '" + word + "'; " +
@@ -218,7 +219,7 @@ std::string picture(const Run& run, const ConditionResult& result, const std::st
   if (what == "roles") return figure::framed(roles_chart(run, result), size.width, size.height);
   if (what == "temperatures") return figure::framed(temperatures_chart(run, result), size.width, size.height);
   if (what == "sweep") return figure::framed(sweep_chart(run, result), size.width, size.height);
-  refuse("--what", what, picture_words());
+  refuse_word("--what", what, picture_words());
 }
 
 std::vector<std::string> frames(const Run& run, const ConditionResult& result, const std::string& what,
@@ -226,7 +227,7 @@ std::vector<std::string> frames(const Run& run, const ConditionResult& result, c
   if (what == "sweep") return sweep_frames(run, result, size);
   if (what == "tracers") return tracer_frames(run, TracerView::plan, size);
   if (what == "section-tracers") return tracer_frames(run, TracerView::section, size);
-  refuse("--frames", what, {"sweep", "tracers", "section-tracers"});
+  refuse_word("--frames", what, {"sweep", "tracers", "section-tracers"});
 }
 
 }  // namespace tuft::program

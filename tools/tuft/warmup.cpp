@@ -32,10 +32,6 @@ struct WarmupOptions {
   bool fans_run_on = false, no_files = false, quiet = false;
 };
 
-[[noreturn]] void refuse(const std::string& message) {
-  throw Failure(ExitStatus::bad_input, output::printable(message));
-}
-
 // A quantity of the command line; a bare number is in SI units.
 double read_option(const char* option, const std::string& text, casefile::Dimension dimension,
                    const std::string& unit) {

@@ -38,9 +38,9 @@ struct WatchOptions {
 };
 
 // Editors write in several steps; a save is over when nothing has happened for so long.
-constexpr int kQuiet = 60;  // [ms]
+constexpr int kSettled = 60;  // [ms]
 // In a folder where something happens all the time, it is looked at after so many moments all the same.
-constexpr int kMostMoments = 20;
+constexpr int kMostReads = 20;
 
 /// Ctrl-C and its like as something to poll, for this thread and those it starts.
 class Signals {
@@ -157,9 +157,9 @@ bool wait_for_news(const Signals& signals, const FileWatch& watch, int milliseco
 // What is left when nothing has happened for a moment.
 FileWatch::News settled_news(FileWatch& watch) {
   FileWatch::News last = watch.news();
-  for (int moment = 0; moment < kMostMoments && last != FileWatch::News::lost; ++moment) {
+  for (int moment = 0; moment < kMostReads && last != FileWatch::News::lost; ++moment) {
     pollfd ready{watch.descriptor(), POLLIN, 0};
-    if (poll(&ready, 1, kQuiet) <= 0) break;
+    if (poll(&ready, 1, kSettled) <= 0) break;
     const FileWatch::News more = watch.news();
     if (more != FileWatch::News::none) last = more;
   }
