@@ -236,7 +236,7 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
     const std::string there = name_at(content, belief.evidence.condition);
     text += " The evidence is from " + there + ", the sentence speaks of " + name_at(content, claim.when) +
             ": in " + there + " it would be true with " + probability_text(belief.evidence.there) +
-            ", and what is so there is so here with " + probability_text(belief.evidence.same) + ".";
+            ", and it is true in both or false in both with " + probability_text(belief.evidence.same) + ".";
   }
   if (doubt.inputs.empty()) return text;
   const std::string hangs = hangs_text(doubt, belief.claim);
