@@ -14,10 +14,12 @@ std::string digits(double value) {
   return text;
 }
 
-std::string pascals(double value) {
+std::string pascals(double value) { return pascals(value, value); }
+
+std::string pascals(double value, double largest) {
   if (std::abs(value) < 5e-8) return "0 Pa";
   const std::string sign = value > 0.0 ? "+" : "";
-  if (std::abs(value) < 0.01) return sign + digits(1000.0 * value) + " mPa";
+  if (std::abs(largest) < 0.01) return sign + digits(1000.0 * value) + " mPa";
   return sign + digits(value) + " Pa";
 }
 
@@ -36,5 +38,7 @@ std::string listed(const std::vector<std::string>& words) {
   }
   return text;
 }
+
+std::string quoted(const std::string& name) { return "\"" + name + "\""; }
 
 }  // namespace tuft::study

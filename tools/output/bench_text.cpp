@@ -160,10 +160,10 @@ std::string traps(const Report& report, const Look& look) {
 
 std::string turnings(const Report& report, const Look& look) {
   const bench::PoseSweep& sweep = report.sweep;
-  std::string text =
-      fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
-                  printable(condition_of(report, report.use).name),
-                  printable(condition_of(report, report.bench).name), degrees_text(sweep.angles.back()));
+  std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
+                                 printable(study::quoted(condition_of(report, report.use).name)),
+                                 printable(study::quoted(condition_of(report, report.bench).name)),
+                                 degrees_text(sweep.angles.back()));
   if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look.width);
   std::vector<std::string> words;
   for (const bench::Turning& turning : sweep.turnings) {

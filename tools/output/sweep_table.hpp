@@ -13,4 +13,8 @@ namespace tuft::output {
 std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
                        const study::SweepResult& result, const Look& look);
 
+/// The same in one sentence: at which angle a vent gets which other role.
+std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
+                           const study::SweepResult& result);
+
 }  // namespace tuft::output

@@ -36,6 +36,9 @@ std::string counted(std::size_t count, const std::string& singular);
 /// of the through-flow each carries.
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result);
 
+/// What all seams together carry of the through-flow [-].
+double leaks_share(const geometry::Case& content, const study::ConditionResult& result);
+
 /// Mass flow [kg/s] as a volume of room air [m3/s]. All volume flows that people see are of room air, so that
 /// what goes in and what comes out can be compared and added.
 double room_volume_flow(double mass_flow, const study::ConditionResult& result);

@@ -211,8 +211,8 @@ function provenanceSection(results) {
   const rows = results.conditions.map(
       (c) =>
           [nameOf(c.name), c.solved ? 'yes' : 'no', c.iterations, c.solved ? c.residual.toExponential(1) : '',
-           c.solved ? c.balance.mass.toExponential(1) : '',
-           c.solved ? c.balance.energy.toExponential(1) : '']);
+           c.solved ? closureText(c.balance.mass) : '',
+           c.solved ? closureText(c.balance.energy) : '']);
   const facts = [
     ['program', `${results.program.name} ${results.program.version}`],
     ['case file', shown(results.case.file, 120)],
