@@ -7,7 +7,7 @@
 #include "tools/tuft/command_fault.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
-#include "tools/tuft/overview.hpp"
+#include "tools/tuft/first_screen.hpp"
 
 namespace tuft::program {
 namespace {
@@ -48,7 +48,7 @@ void show_fault(const std::string& message) {
 
 ExitStatus parse_and_run(int argc, char** argv) {
   if (argc < 2) {
-    say(overview());
+    say(first_screen());
     return ExitStatus::good;
   }
   CLI::App app(

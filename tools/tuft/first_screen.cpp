@@ -1,9 +1,9 @@
-#include "tools/tuft/overview.hpp"
+#include "tools/tuft/first_screen.hpp"
 
 namespace tuft::program {
 
 // The conditions named here are those of a file that tuft new writes.
-std::string overview() {
+std::string first_screen() {
   return R"(Tuft predicts which openings of a small electronics chassis take air in, which
 let it out, and which do next to nothing. It says why, and how sure that is.
 
