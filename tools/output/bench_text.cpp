@@ -9,6 +9,7 @@
 #include "tools/output/bench_tables.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/probability_words.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/warmup.hpp"
 #include "tools/output/words.hpp"
@@ -98,7 +99,7 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
                      right ? fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(vent.lean), 2),
                                          vent.lean > 0.0 ? "away" : "towards it")
                            : std::string(", and still not sure"),
-                     percent_text(vent.right), percent_text(vent.wrong));
+                     probability_text(vent.right), probability_text(vent.wrong));
 }
 
 std::string wait_words(const SetUp& set_up) {

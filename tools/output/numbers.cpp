@@ -77,6 +77,8 @@ std::string celsius(double kelvin) {
 
 std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
 
+std::string whole_celsius(double kelvin) { return fmt::format("{:.0f}", kelvin - kZeroCelsius + 0.0); }
+
 std::string flow_text(double cubic_metres_per_second) {
   const double litres = 1000.0 * cubic_metres_per_second;
   if (std::abs(litres) >= kSmallLitres) return significant(litres, 3, 3) + " L/s";

@@ -38,6 +38,9 @@ std::string temperature_text(double kelvin);
 /// The number alone.
 std::string celsius(double kelvin);
 
+/// The number in whole degrees, where more would say more than is meant.
+std::string whole_celsius(double kelvin);
+
 /// A volume flow [m3/s] in L/s with unit, or mL/s below 0.1 L/s.
 std::string flow_text(double cubic_metres_per_second);
 

@@ -1,12 +1,9 @@
 #include "tools/output/overview.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <optional>
 #include <set>
 
-#include "solver/base/constants.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
@@ -36,11 +33,11 @@ constexpr Sign kShut = {"x shut", "no way through"};
 Sign sign_of(Role role) {
   switch (role) {
     case Role::intake:
-      return {"> in", "takes air in"};
+      return {"> in", "intake"};
     case Role::exhaust:
-      return {"< out", "lets air out"};
+      return {"< out", "exhaust"};
     case Role::both_ways:
-      return {"<> both", "in and out at once"};
+      return {"<> both", "in and out"};
     case Role::idle:
       return {". idle", "next to nothing"};
   }
@@ -139,7 +136,8 @@ Column air_column(const Run& run) {
   Column column{"air", small ? "mL/s" : "L/s", {}, true};
   for (const ConditionResult& result : run.conditions) {
     const double flow = (small ? 1e6 : 1e3) * room_volume_flow(result.through_flow, result);
-    column.cells.push_back(result.report.converged ? significant(flow, 2, 2) : "");
+    const std::string text = significant(flow, 2, 2);
+    column.cells.push_back(!result.report.converged ? "" : text == "0" && flow > 0.0 ? "<0.01" : text);
   }
   return column;
 }
@@ -150,20 +148,22 @@ std::optional<Column> heat_column(const Run& run, const std::string& heading, Ho
   Column column{heading, "°C", {}, true};
   bool any = false, marked = false;
   std::vector<std::optional<Hottest>> all;
+  std::vector<bool> solved;
   for (const ConditionResult& result : run.conditions) {
     all.push_back(result.report.converged ? hottest_of(result) : std::nullopt);
+    solved.push_back(result.report.converged);
     any = any || all.back();
     marked = marked || (all.back() && all.back()->marked);
   }
   if (!any) return std::nullopt;
   for (const std::optional<Hottest>& one : all) {
+    const std::string behind = one && one->marked ? "!" : marked ? " " : "";
     if (!one) {
-      column.cells.emplace_back();
+      column.cells.push_back(solved[column.cells.size()] ? "-" + behind : "");
       column.inks.push_back(Ink::plain);
       continue;
     }
-    const std::string behind = one->marked ? "!" : marked ? " " : "";
-    column.cells.push_back(fmt::format("{:.0f}{}", one->temperature - base::kZeroCelsius, behind));
+    column.cells.push_back(whole_celsius(one->temperature) + behind);
     column.inks.push_back(one->marked ? Ink::red : Ink::plain);
   }
   return column;
@@ -204,7 +204,7 @@ std::string matrix(const Run& run, const Look& look) {
 // The signs that stand in the matrix, in words.
 std::string key(const Run& run) {
   std::vector<Sign> used;
-  bool doubtful = false, marked = false;
+  bool marked = false;
   const auto use = [&](const Sign& sign) {
     const auto same = [&](const Sign& other) { return std::string(other.cell) == sign.cell; };
     if (std::none_of(used.begin(), used.end(), same)) used.push_back(sign);
@@ -214,7 +214,6 @@ std::string key(const Run& run) {
     for (const VentResult& vent : result.vents) {
       if (run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
       use(sign_of(vent));
-      doubtful = doubtful || !vent.firm;
     }
     const auto chip = hottest_chip(result);
     const auto skin = hottest_skin(run.content, result);
@@ -222,7 +221,6 @@ std::string key(const Run& run) {
   }
   std::vector<std::string> parts;
   for (const Sign& sign : used) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
-  if (doubtful) parts.emplace_back("?: close to a threshold");
   if (marked) parts.emplace_back("!: beyond a limit, see above");
   return joined(parts);
 }
@@ -250,9 +248,8 @@ std::string title(const Run& run, const Look& look) {
     return fill("", device + ": " + counted(run.conditions.size(), "condition"), look.width);
   const ConditionResult& only = run.conditions.front();
   const auto& condition = run.content.conditions[static_cast<std::size_t>(only.condition)];
-  return fill(
-      "", device + ", " + study::quoted(printable(only.name)) + ": " + circumstances(run.content, condition),
-      look.width);
+  return fill("", device + ", " + quoted(printable(only.name)) + ": " + circumstances(run.content, condition),
+              look.width);
 }
 
 std::string sweep_lines(const Run& run, const Look& look) {

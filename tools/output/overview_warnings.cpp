@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "solver/base/constants.hpp"
 #include "tools/output/doubt.hpp"
 #include "tools/output/heat_words.hpp"
 #include "tools/output/numbers.hpp"
@@ -29,7 +28,7 @@ class Findings {
     const auto same = [&](const Finding& finding) { return finding.sentence == sentence; };
     auto found = std::find_if(findings_.begin(), findings_.end(), same);
     if (found == findings_.end()) found = findings_.insert(found, {sentence, {}});
-    found->where.push_back(study::quoted(printable(where.name)));
+    found->where.push_back(quoted(printable(where.name)));
   }
 
   std::vector<std::string> sentences() const {
@@ -58,7 +57,7 @@ class Findings {
   std::vector<Finding> findings_;
 };
 
-std::string whole_degrees(double kelvin) { return fmt::format("{:.0f} °C", kelvin - base::kZeroCelsius); }
+std::string whole_degrees(double kelvin) { return whole_celsius(kelvin) + " °C"; }
 
 std::string source_finding(const study::SourceResult& source) {
   const std::string name = printable(source.name);
@@ -83,7 +82,7 @@ void add_states(const ConditionResult& result, Findings& findings) {
   if (result.states.stable == 0) {
     findings.add("no steady state that a device would stay in; it would keep changing.", result);
   } else if (!result.states.others.empty()) {
-    findings.add(fmt::format("{} steady states; shown is the one a cold start reaches. --details shows both "
+    findings.add(fmt::format("{} steady states; shown is the one a cold start reaches. --details shows the "
                              "and what tips them.",
                              result.states.stable),
                  result);

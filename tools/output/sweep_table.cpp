@@ -46,14 +46,21 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
   return text;
 }
 
-// "exhaust from 105°, idle from 120°"; empty: the same at every angle.
+// "exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
 std::string turns(const study::SweepResult& sweep, std::size_t vent) {
-  std::string text;
+  constexpr std::size_t kMostTurns = 2;
+  std::vector<std::string> parts;
   for (std::size_t i = 1; i < sweep.points.size(); ++i) {
     const std::string state = state_at(sweep.points[i], vent);
     if (state == state_at(sweep.points[i - 1], vent)) continue;
-    text += (text.empty() ? "" : ", ") + state + " from " + degrees_text(sweep.points[i].angle);
+    parts.push_back(state + " from " + degrees_text(sweep.points[i].angle));
   }
+  if (parts.size() > kMostTurns) {
+    const std::string more = counted(parts.size() - 1, "more turn");
+    parts = {parts.front(), more};
+  }
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
   return text;
 }
 

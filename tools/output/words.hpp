@@ -29,6 +29,9 @@ std::string circumstances(const geometry::Case& content, const geometry::Conditi
 /// "a", "a and b", "a, b and c".
 using study::listed;
 
+/// A condition's name in a sentence, in quotation marks.
+using study::quoted;
+
 /// "1 vent", "3 vents".
 std::string counted(std::size_t count, const std::string& singular);
 

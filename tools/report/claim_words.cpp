@@ -2,8 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "solver/study/words.hpp"
 #include "tools/output/probability_words.hpp"
+#include "tools/output/words.hpp"
 
 namespace tuft::report {
 namespace {
@@ -76,8 +76,8 @@ std::string reasons(const Json& claim, const Json* doubt) {
 std::string setting(const Json& results, const std::string& name) {
   const Json* condition = find_named(results["conditions"], "name", name);
   return condition == nullptr
-             ? study::quoted(name)
-             : fmt::format("{} ({})", study::quoted(name), condition->value("circumstances", std::string()));
+             ? output::quoted(name)
+             : fmt::format("{} ({})", output::quoted(name), condition->value("circumstances", std::string()));
 }
 
 std::string for_what(const Json& results, const Json& claim) {
