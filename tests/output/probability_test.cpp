@@ -30,6 +30,9 @@ TEST_CASE("a probability is rounded towards one half") {
   CHECK(probability_text(0.05) == "5 %");
   CHECK(probability_text(0.9999) == "99 %");
   CHECK(probability_text(0.0001) == "1 %");
+  // So near to certain that round-off would make it so.
+  CHECK(probability_text(1.0 - 1e-14) == "99 %");
+  CHECK(probability_text(1e-14) == "1 %");
 }
 
 TEST_CASE("nothing is certain by samples") {

@@ -62,7 +62,7 @@ TEST_CASE("the demo is one screen of 80 columns, with every condition and claim 
     CHECK(count_of(run.out, std::regex("(^|[^a-z-])" + id + "([^a-z-]|$)")) == 1);
   }
   CHECK_THAT(run.out, Contains("\nResults: r (") && Contains("no safety assessment"));
-  CHECK_THAT(run.out, Contains("hinge-outlet idle from 15°"));
+  CHECK_THAT(run.out, Contains("keyboard intake, idle from 15°"));
 }
 
 TEST_CASE("signs, numbers and probabilities are those of the folder") {

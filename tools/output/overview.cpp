@@ -203,24 +203,21 @@ std::string matrix(const Run& run, const Look& look) {
 
 // The signs that stand in the matrix, in words.
 std::string key(const Run& run) {
-  std::vector<Sign> used;
+  std::set<std::string> used;
   bool marked = false;
-  const auto use = [&](const Sign& sign) {
-    const auto same = [&](const Sign& other) { return std::string(other.cell) == sign.cell; };
-    if (std::none_of(used.begin(), used.end(), same)) used.push_back(sign);
-  };
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
-    for (const VentResult& vent : result.vents) {
-      if (run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
-      use(sign_of(vent));
-    }
+    for (const VentResult& vent : result.vents)
+      if (!run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
+        used.insert(sign_of(vent).cell);
     const auto chip = hottest_chip(result);
     const auto skin = hottest_skin(run.content, result);
     marked = marked || (chip && chip->marked) || (skin && skin->marked);
   }
   std::vector<std::string> parts;
-  for (const Sign& sign : used) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
+  for (const Sign& sign :
+       {sign_of(Role::intake), sign_of(Role::exhaust), sign_of(Role::both_ways), sign_of(Role::idle), kShut})
+    if (used.count(sign.cell) > 0) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
   if (marked) parts.emplace_back("!: beyond a limit, see above");
   return joined(parts);
 }

@@ -25,7 +25,8 @@ bool is_certain(const doubt::Probability& probability) {
 std::string probability_text(double probability) {
   if (probability >= 1.0) return at_least(probability);
   if (probability <= 0.0) return at_most(probability);
-  return percent_of(probability > 0.5 ? percent_down(probability) : percent_up(probability));
+  return percent_of(probability > 0.5 ? std::min(percent_down(probability), 99)
+                                      : std::max(percent_up(probability), 1));
 }
 
 std::string probability_text(const doubt::Probability& probability) {

@@ -46,7 +46,7 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
   return text;
 }
 
-// "exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
+// "intake, exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
 std::string turns(const study::SweepResult& sweep, std::size_t vent) {
   constexpr std::size_t kMostTurns = 2;
   std::vector<std::string> parts;
@@ -59,8 +59,9 @@ std::string turns(const study::SweepResult& sweep, std::size_t vent) {
     const std::string more = counted(parts.size() - 1, "more turn");
     parts = {parts.front(), more};
   }
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
+  if (parts.empty()) return "";
+  std::string text = state_at(sweep.points.front(), vent);
+  for (const std::string& part : parts) text += ", " + part;
   return text;
 }
 

@@ -71,9 +71,9 @@ void say_tables(const output::Run& run, const std::vector<int>& wanted) {
 void say_overview(const output::Run& run) {
   const output::Look style = look();
   say(output::overview_text(run, style));
-  if (run.claims.empty()) return;
-  say("\n" + output::verdicts_text(run, style));
-  if (run.doubt) say(output::fill("", short_sampling_note(run.content, *run.doubt), style.width));
+  if (!run.claims.empty()) say("\n" + output::verdicts_text(run, style));
+  if (run.doubt && !run.claims.empty())
+    say(output::fill("", short_sampling_note(run.content, *run.doubt), style.width));
   say("\n");
 }
 

@@ -37,7 +37,7 @@ function probabilityText(value, interval) {
     return value >= 1 ? 'sure as described' : 'never as described';
   if (value >= 1) return atLeast(known ? interval[0] : value);
   if (value <= 0) return atMost(known ? interval[1] : value);
-  return `${value > 0.5 ? percentDown(value) : percentUp(value)} %`;
+  return `${value > 0.5 ? Math.min(percentDown(value), 99) : Math.max(percentUp(value), 1)} %`;
 }
 
 function intervalText(interval) {
