@@ -2,11 +2,26 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace tuft::casefile {
 
 /// The reference of the case file, in Markdown: every key with what it holds, its default and why.
 std::string case_reference_markdown();
+
+/// Its beginning: how a file is written, names and axes, quantities, defaults.
+std::string case_introduction_markdown();
+
+/// Rows of the key table that somebody means who writes `asked`: a section and all that is in it ("vents"), a
+/// key path and all below it ("fans.*.curve", or "fans.main.curve" with a name of one's own), or every key of
+/// that name ("hole"). Paths of the table, in its order; empty: nothing is called so.
+std::vector<std::string> keys_asked_for(const std::string& asked);
+
+/// "did you mean 'vents'?" for what nothing is called, or the sections there are.
+std::string nearest_reference(const std::string& asked);
+
+/// Names of the sections, in the order of the table.
+std::vector<std::string> section_names();
 
 /// The JSON Schema (draft-07) of the case file, indented; editors complete and check with it. It accepts all
 /// that the reader accepts, and rejects wrong keys, missing ones, wrong words and numbers without a unit;

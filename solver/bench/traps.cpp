@@ -42,11 +42,16 @@ void add_sign(const Scene& scene, const VentView& view, std::vector<Trap>& traps
   if (!view.change.role_changes) return;
   const study::VentResult& use = vent_of(scene.use, view.vent);
   const study::VentResult& here = vent_of(scene.bench, view.vent);
-  std::string text = "in " + scene.use.name + " it " + doing(view.change.from) + ", here it " +
-                     doing(view.change.to) + ": the fans' head goes from " + pascals(use.fan_head) + " to " +
-                     pascals(here.fan_head) + ", that of warm air from " + pascals(use.buoyancy_head) +
-                     " to " + pascals(here.buoyancy_head) + ", and over its own height from " +
-                     pascals(use.span_head) + " to " + pascals(here.span_head);
+  const double largest =
+      std::max({std::abs(use.fan_head), std::abs(here.fan_head), std::abs(use.buoyancy_head),
+                std::abs(here.buoyancy_head), std::abs(use.span_head), std::abs(here.span_head)});
+  const auto step = [&](double from, double to) {
+    return " from " + pascals(from, largest) + " to " + pascals(to, largest);
+  };
+  std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) + ", here it " +
+                     doing(view.change.to) + ": the fans' head goes" + step(use.fan_head, here.fan_head) +
+                     ", that of warm air" + step(use.buoyancy_head, here.buoyancy_head) +
+                     ", and over its own height" + step(use.span_head, here.span_head);
   if (view.cause == Cause::front) text += "; " + view.change.because;
   traps.push_back({TrapKind::wrong_sign, text});
 }
@@ -133,8 +138,8 @@ void add_touch(const Scene& scene, const VentView& view, std::vector<Trap>& trap
   if (outwards_here == outwards_in_use) return;
   const std::string felt = view.hand.value < 0.0 ? "warmth" : "a cool draught";
   traps.push_back({TrapKind::touch, "a hand feels " + felt + " (" + digits(std::abs(view.hand.value)) +
-                                        " W/m²) and can't tell which way the air goes; in " + scene.use.name +
-                                        " it " + doing(view.change.from)});
+                                        " W/m²) and can't tell which way the air goes; in " +
+                                        study::quoted(scene.use.name) + " it " + doing(view.change.from)});
 }
 
 }  // namespace

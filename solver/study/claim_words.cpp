@@ -69,8 +69,8 @@ std::string seen_flows(const Case& content, const Claim& claim, const ConditionR
   const double here = carried(claim.vents, view_of(now)), there = carried(claim.vents, view_of(then));
   const std::string who =
       claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
-  std::string text = who + " go " + litres(here, now) + " in " + now.name + " and " + litres(there, then) +
-                     " in " + then.name;
+  std::string text = who + " go " + litres(here, now) + " in " + quoted(now.name) + " and " +
+                     litres(there, then) + " in " + quoted(then.name);
   if (there > 0.0) {
     const double change = here / there - 1.0;
     text += ": " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
@@ -87,9 +87,9 @@ std::string seen_heat(const Case& content, const Claim& claim, const std::vector
   if (claim.kind == ClaimKind::temperature)
     return who + " is at " + celsius(now) + "; claimed: " + asked_by(claim);
   const double then = temperature_of(content.device, claim.of, view_of(at(claim.against)));
-  return who + " is at " + celsius(now) + " in " + at(claim.when).name + " and at " + celsius(then) + " in " +
-         at(claim.against).name + ": " + kelvins(std::abs(now - then)) + (now < then ? " less" : " more") +
-         "; claimed: " + asked_by(claim);
+  return who + " is at " + celsius(now) + " in " + quoted(at(claim.when).name) + " and at " + celsius(then) +
+         " in " + quoted(at(claim.against).name) + ": " + kelvins(std::abs(now - then)) +
+         (now < then ? " less" : " more") + "; claimed: " + asked_by(claim);
 }
 
 std::string fixed(double value) {
@@ -175,8 +175,8 @@ std::string seen_of(const Case& content, const Claim& claim, const std::vector<C
       return seen_share(content, claim, now);
     case ClaimKind::changes_role:
     case ClaimKind::reverses:
-      return "in " + now.name + ": " + states_of(content, claim.vents, now) + "; in " + then().name + ": " +
-             states_of(content, claim.vents, then());
+      return "in " + quoted(now.name) + ": " + states_of(content, claim.vents, now) + "; in " +
+             quoted(then().name) + ": " + states_of(content, claim.vents, then());
     case ClaimKind::flow_falls:
     case ClaimKind::flow_rises:
       return seen_flows(content, claim, now, then());

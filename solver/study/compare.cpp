@@ -15,8 +15,11 @@ constexpr double kNoHead = 2e-4;     // heads below this are told as nothing [Pa
 
 double larger_flow(const VentResult& vent) { return std::max(vent.inflow, vent.outflow); }
 
-std::string moved(const char* head, double from, double to) {
-  return std::string(head) + " goes from " + pascals(from) + " to " + pascals(to);
+// A head that changes, and the one it works against, in one unit.
+std::string moved(const char* head, double from, double to, const char* other, double against) {
+  const double largest = std::max({std::abs(from), std::abs(to), std::abs(against)});
+  return std::string(head) + " goes from " + pascals(from, largest) + " to " + pascals(to, largest) +
+         ", against a " + other + " head of " + pascals(against, largest);
 }
 
 // The head that changed most, told in pascals; heads across the vent's own height count by half of it, the
@@ -30,13 +33,10 @@ std::string reason(const VentResult& from, const VentResult& to) {
   const double most = std::max({by_fans, by_buoyancy, by_height});
   if (most < kNoHead) return "no head behind it changes by as much as " + digits(1000.0 * kNoHead) + " mPa";
   if (by_height == most)
-    return moved("the buoyancy head across its own height", from.span_head, to.span_head) +
-           ", against a fan head of " + pascals(to.fan_head);
+    return moved("the buoyancy head across its own height", from.span_head, to.span_head, "fan", to.fan_head);
   if (by_buoyancy == most)
-    return moved("the buoyancy head behind it", from.buoyancy_head, to.buoyancy_head) +
-           ", against a fan head of " + pascals(to.fan_head);
-  return moved("the fan head behind it", from.fan_head, to.fan_head) + ", against a buoyancy head of " +
-         pascals(to.buoyancy_head);
+    return moved("the buoyancy head behind it", from.buoyancy_head, to.buoyancy_head, "fan", to.fan_head);
+  return moved("the fan head behind it", from.fan_head, to.fan_head, "buoyancy", to.buoyancy_head);
 }
 
 }  // namespace

@@ -55,9 +55,10 @@ std::string heads_sentence(const VentResult& vent, const ConditionResult& result
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
   if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
   if (!buoyancy) return "All of it is due to fans.";
-  std::string text = "Of that, " + pascals(vent.fan_head) +
-                     " would stay if gravity were taken away (fan head), " + pascals(vent.buoyancy_head) +
-                     " is buoyancy";
+  const double larger = std::max(std::abs(vent.fan_head), std::abs(vent.buoyancy_head));
+  std::string text = "Of that, " + pascals(vent.fan_head, larger) +
+                     " would stay if gravity were taken away (fan head), " +
+                     pascals(vent.buoyancy_head, larger) + " is buoyancy";
   if (vent.fan_head * vent.buoyancy_head < 0.0)
     text +=
         std::abs(vent.fan_head) > std::abs(vent.buoyancy_head) ? ", and the fans win" : ", and buoyancy wins";
@@ -106,11 +107,11 @@ std::string role_sentence(const geometry::Case& content, const VentResult& vent)
 std::string explain(const geometry::Case& content, int index, const ConditionResult& result) {
   const geometry::Vent& place = content.device.vents[static_cast<std::size_t>(index)];
   if (!result.report.converged)
-    return "Condition " + result.name + " has no solution: " + result.report.reason + ".";
+    return "Condition " + quoted(result.name) + " has no solution: " + result.report.reason + ".";
   const VentResult& vent = result.vents[static_cast<std::size_t>(index)];
-  std::string text = "In " + result.name + ", behind " + place.name + " (" + geometry::face_word(place.face) +
-                     ") lies " + place_of(content.device, place) + ", its air at " +
-                     air_celsius(vent.temperature_out) + ". ";
+  std::string text = "In " + quoted(result.name) + ", behind " + place.name + " (" +
+                     geometry::face_word(place.face) + ") lies " + place_of(content.device, place) +
+                     ", its air at " + air_celsius(vent.temperature_out) + ". ";
   if (vent.inflow == 0.0 && vent.outflow == 0.0)
     return text +
            (vent.shut

@@ -73,7 +73,7 @@ ClaimResult judge(const Case& content, int index, const std::vector<ConditionRes
   for (const int condition : geometry::conditions_of(claim)) {
     const ConditionResult& result = results[static_cast<std::size_t>(condition)];
     if (!result.report.converged) {
-      out.because = "condition " + result.name + " has no solution: " + result.report.reason;
+      out.because = "condition " + quoted(result.name) + " has no solution: " + result.report.reason;
       return out;
     }
     views[static_cast<std::size_t>(condition)] = view_of(result);

@@ -14,11 +14,19 @@ std::string digits(double value) {
   return text;
 }
 
-std::string pascals(double value) {
+std::string pascals(double value) { return pascals(value, value); }
+
+std::string pascals(double value, double largest) {
+  constexpr double kSmall = 0.01;       // [Pa], below it millipascals are easier to read
+  constexpr double kLeastShown = 1e-4;  // [Pa], beside pressures that are shown in pascals
   if (std::abs(value) < 5e-8) return "0 Pa";
   const std::string sign = value > 0.0 ? "+" : "";
-  if (std::abs(value) < 0.01) return sign + digits(1000.0 * value) + " mPa";
-  return sign + digits(value) + " Pa";
+  if (std::abs(largest) < kSmall) return sign + digits(1000.0 * value) + " mPa";
+  if (std::abs(value) >= kSmall) return sign + digits(value) + " Pa";
+  if (std::abs(value) < kLeastShown) return "less than 0.0001 Pa";
+  char text[32];
+  std::snprintf(text, sizeof text, "%+.4f Pa", value);
+  return text;
 }
 
 std::string percent(double share) {
@@ -36,5 +44,7 @@ std::string listed(const std::vector<std::string>& words) {
   }
   return text;
 }
+
+std::string quoted(const std::string& name) { return "\"" + name + "\""; }
 
 }  // namespace tuft::study

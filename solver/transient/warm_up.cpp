@@ -135,7 +135,7 @@ std::string start_steady(const Case& content, int condition, Setup& setup) {
   heat::Model made = heated(content, at(content.conditions, condition));
   const heat::Steady steady = heat::solve_from_cold(content, made);
   if (!steady.summary.converged())
-    return "there is no steady state of " + at(content.conditions, condition).name +
+    return "there is no steady state of \"" + at(content.conditions, condition).name + "\"" +
            " to start from: " + steady.summary.message;
   const Graph& from = made.net.graph;
   const auto n_from = static_cast<Eigen::Index>(from.nodes.size());

@@ -125,7 +125,7 @@ TEST_CASE("a condition without a solution leaves the claims about the others alo
       run_tuft({"study", case_path("no-solution.yaml"), "--samples", "64", "--out", "out"}, scratch.path());
   INFO(run.out << run.err);
   CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("can't be told  pinhole-blows"));
-  CHECK_THAT(run.out, Contains("Nothing can be told: none of 64 samples has a solution in hot."));
+  CHECK_THAT(run.out, Contains("Nothing can be told: none of 64 samples has a solution in \"hot\"."));
   CHECK_THAT(run.out, !Contains("50 %"));
   const auto claims = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("doubt").at("claims");
   CHECK(claims.at(0).at("probability").is_number());
@@ -161,9 +161,9 @@ TEST_CASE("doubt of the model is as far as network and field are apart, and stay
   CHECK(high.at("model.flow.slot.use") == Approx(std::pow(2.0, std::sqrt(3.0))));
   CHECK(doubt.at("model_conditions") == Json::array({"use"}));
   const std::string said = doubt.at("model");
-  CHECK_THAT(said, Contains("3 flows in use") && Contains("No field speaks of bench and off"));
+  CHECK_THAT(said, Contains("3 flows in \"use\"") && Contains("No field speaks of \"bench\" and \"off\""));
   const Outcome check = run_tuft({"check", case_path("chassis.yaml"), "--field", folder}, scratch.path());
-  CHECK_THAT(check.out, Contains("3 flows in use may be off"));
+  CHECK_THAT(check.out, Contains("3 flows in \"use\" may be off"));
 }
 
 TEST_CASE("learning goes on without the claims about a condition that has no solution") {

@@ -1,6 +1,7 @@
 // The command line itself: help, version, mistakes, and the commands that need no case.
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <iomanip>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
@@ -28,7 +29,6 @@ TEST_CASE("version and help") {
 
 TEST_CASE("a bad command line is bad input") {
   const Scratch scratch;
-  CHECK(run_tuft({}, scratch.path()).status == 3);
   CHECK(run_tuft({"predict"}, scratch.path()).status == 3);
   CHECK(run_tuft({"predict", "a.yaml", "--colour"}, scratch.path()).status == 3);
   CHECK(run_tuft({"--frobnicate"}, scratch.path()).status == 3);
@@ -114,13 +114,32 @@ TEST_CASE("new with a hostile name still writes a good file here") {
   CHECK(run.status == 0);
 }
 
-TEST_CASE("reference prints the keys and a JSON Schema") {
+TEST_CASE("tuft alone says what it is for, in 80 columns") {
   const Scratch scratch;
-  const Outcome text = run_tuft({"reference"}, scratch.path());
-  CHECK(text.status == 0);
-  CHECK_THAT(text.out, Contains("cover") && Contains("draws-from"));
-  const Outcome schema = run_tuft({"reference", "--schema"}, scratch.path());
-  CHECK(schema.status == 0);
-  const auto json = nlohmann::json::parse(schema.out);
-  CHECK(json.contains("$schema"));
+  const Outcome run = run_tuft({}, scratch.path());
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  for (const char* job : {"tuft check ", "tuft compare ", "tuft bench ", "tuft new ", "tuft reference "})
+    CHECK_THAT(run.out, Contains(job));
+  std::istringstream lines(run.out);
+  int count = 0;
+  for (std::string line; std::getline(lines, line); ++count) CHECK(tuft::output::display_width(line) <= 80);
+  CHECK(count <= 24);
+}
+
+TEST_CASE("what tuft alone names works in its order on the file it begins with") {
+  const Scratch scratch;
+  std::istringstream lines(run_tuft({}, scratch.path()).out);
+  int commands = 0;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.rfind("    tuft ", 0) != 0) continue;
+    std::istringstream words(line.substr(9));
+    std::vector<std::string> arguments;
+    for (std::string word; words >> std::quoted(word);) arguments.push_back(word);
+    const Outcome run = run_tuft(arguments, scratch.path());
+    INFO(line << "\n" << run.err);
+    CHECK(run.status == 0);
+    ++commands;
+  }
+  CHECK(commands == 4);
 }

@@ -158,3 +158,28 @@ TEST_CASE("every figure a document shows is the condition it names, with the rol
   }
   CHECK(figures >= 7);
 }
+
+TEST_CASE("the figure of strips is the one that tuft bench draws") {
+  INFO("tools/refresh_how_to writes it anew");
+  const Scratch scratch;
+  const std::string demo = (source_dir() / "cases/slim-notebook.yaml").string();
+  const Outcome run =
+      run_tuft({"bench", demo, "--condition", "bench", "--against", "use-idle", "--out", "r", "--quiet"},
+               scratch.path());
+  REQUIRE(run.status == 0);
+  const std::string now = bytes_of(scratch.path() / "r/bench.svg"),
+                    shown = text_of(source_dir() / "docs/figures/slim-notebook.bench.strips.svg");
+  // Words, roles and strips to the letter; places to half a pixel, for they may round otherwise elsewhere.
+  const auto same = [&](const std::string& pattern) {
+    const std::vector<std::string> found = matches(now, pattern);
+    CHECK(found.size() > 5);
+    CHECK(found == matches(shown, pattern));
+  };
+  same(">([^<>]+)<");
+  same("(data-[a-z]+=\"[^\"]*\")");
+  const std::string number = "[ ,\"ML](-?[0-9]+(?:\\.[0-9]+)?)";
+  const std::vector<std::string> places = matches(now, number), places_shown = matches(shown, number);
+  REQUIRE(places.size() == places_shown.size());
+  for (std::size_t i = 0; i < places.size(); ++i)
+    CHECK(std::stod(places[i]) == Approx(std::stod(places_shown[i])).margin(0.5));
+}

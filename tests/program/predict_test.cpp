@@ -22,12 +22,15 @@ std::string in_one_line(const std::string& text) {
   return line;
 }
 
-// Lines with a verdict word; each must hold the probability and the interval it rests on.
+// Lines with a verdict word; each must hold the probability and the interval it rests on. Where all samples
+// or none make a claim true, the interval's inner end is the probability.
 int verdict_rows(const std::string& text) {
   static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|can't be told)([^a-z]|$)");
-  static const std::regex band("(holds|fails|can't be told) +[0-9.]+ +[0-9.]+ to [0-9.]+");
+  static const std::regex band(
+      "(holds|fails|can't be told) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
+      "to [0-9]+ %)\\))$");
   // The rule itself names the words; it may be broken over two lines.
-  static const std::regex rule(R"(A\s+claim\s+holds\s+from\s+95\s+%\s+on\s+and\s+fails\s+up\s+to\s+5\s+%)");
+  static const std::regex rule(R"(from\s+95\s+%\s+on\s+a\s+claim\s+holds,\s+up\s+to\s+5\s+%\s+it\s+fails)");
   const std::string whole = std::regex_replace(text, rule, "");
   int count = 0;
   std::istringstream rows(whole);
@@ -51,15 +54,14 @@ std::map<std::string, std::string> contents(const fs::path& folder) {
 
 }  // namespace
 
-TEST_CASE("predict shows tables, writes a folder and cautions") {
+TEST_CASE("predict shows the answers, writes a folder and cautions") {
   const Scratch scratch;
   const Outcome run = run_tuft({"predict", case_path("chassis.yaml")}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK(run.err.empty());
-  CHECK_THAT(run.out, Contains("use: flat, on table, load stress"));
-  CHECK_THAT(run.out, Contains("leaves by outlet"));
-  CHECK_THAT(run.out, Contains("around: turned about y"));
+  CHECK_THAT(run.out, Contains("\nuse    > in    > in   < out"));
+  CHECK_THAT(run.out, Contains("Sweep \"around\", \"bench\" turned about y"));
   CHECK(verdict_rows(run.out) == 2);
   CHECK_THAT(run.out, Contains("Results: chassis-tuft ("));
   CHECK_THAT(run.out, Contains("no safety assessment"));
@@ -108,9 +110,9 @@ TEST_CASE("one condition by name") {
       run_tuft({"predict", "--condition", "off", case_path("chassis.yaml"), "--no-files"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
-  CHECK_THAT(run.out, Contains("off: flat, on raised, load off"));
-  CHECK(run.out.find("use:") == std::string::npos);
-  CHECK(run.out.find("around:") == std::string::npos);
+  CHECK_THAT(run.out, Contains("\"off\": flat, on raised, load off"));
+  CHECK(run.out.find("\nuse ") == std::string::npos);
+  CHECK(run.out.find("around") == std::string::npos);
   CHECK(scratch.entries() == 0);
 }
 
@@ -277,8 +279,10 @@ TEST_CASE("a condition without a solution: a status of its own, a reason, no num
   const Outcome run = run_tuft({"predict", path}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 4);
-  CHECK_THAT(run.out, Contains("No solution: "));
-  CHECK_THAT(run.err, Contains("no solution for hot"));
+  CHECK_THAT(run.out, Contains("! \"hot\": no solution: ") && Contains("\nhot: no solution\n"));
+  CHECK_THAT(run.err, Contains("no solution for \"hot\""));
+  CHECK_THAT(run_tuft({"predict", path, "--no-files", "--details=hot"}, scratch.path()).out,
+             Contains("No solution: "));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "no-solution-tuft/results.json"));
   CHECK(json["conditions"][0]["solved"] == false);
   CHECK(json["conditions"][0]["reason"].get<std::string>().size() > 10);
@@ -296,7 +300,11 @@ TEST_CASE("a condition without a solution: a status of its own, a reason, no num
 
 TEST_CASE("two steady states are said plainly, with the one a cold start reaches and what tips it") {
   const Scratch scratch;
-  const Outcome run = run_tuft({"predict", case_path("two-states.yaml"), "--out", "r"}, scratch.path());
+  const Outcome brief = run_tuft({"predict", case_path("two-states.yaml"), "--no-files"}, scratch.path());
+  CHECK_THAT(in_one_line(brief.out),
+             Contains("! \"shaft-on\": 2 steady states; shown is the one a cold start reaches."));
+  const Outcome run =
+      run_tuft({"predict", case_path("two-states.yaml"), "--details", "--out", "r"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK_THAT(run.out, Contains("Air enters by above (100 %); leaves by below (100 %)."));
@@ -315,7 +323,7 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   // Walking there by tilt and fan speed finds the same two.
   const Outcome thorough =
       run_tuft({"predict", case_path("two-states.yaml"), "--thorough", "--no-files"}, scratch.path());
-  CHECK_THAT(thorough.out, Contains("2 steady states exist here."));
+  CHECK_THAT(in_one_line(thorough.out), Contains("\"shaft-on\": 2 steady states;"));
   const Outcome check = run_tuft({"check", case_path("two-states.yaml")}, scratch.path());
   CHECK_THAT(check.out, Contains("! shaft-on: 2 steady states exist here."));
 }

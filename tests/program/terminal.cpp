@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <pty.h>
 #include <signal.h>
+#include <stdlib.h>
 #include <sys/wait.h>
 #include <termios.h>
 #include <unistd.h>
@@ -33,11 +34,14 @@ int exit_status(int status) { return WIFEXITED(status) ? WEXITSTATUS(status) : -
 }  // namespace
 
 Outcome type_to_tuft(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-                     const std::string& typed) {
+                     const std::string& typed, const std::map<std::string, std::string>& environment) {
   int terminal = -1;
   const pid_t child = forkpty(&terminal, nullptr, nullptr, nullptr);
   REQUIRE(child >= 0);
-  if (child == 0) become_tuft(arguments, folder);
+  if (child == 0) {
+    for (const auto& [name, value] : environment) setenv(name.c_str(), value.c_str(), 1);
+    become_tuft(arguments, folder);
+  }
   // All is typed at once; the terminal keeps it until it is read line by line.
   REQUIRE(write(terminal, typed.data(), typed.size()) == static_cast<ssize_t>(typed.size()));
   Outcome outcome;

@@ -4,6 +4,7 @@
 #include <sys/types.h>
 
 #include <filesystem>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -11,9 +12,10 @@
 
 namespace tuft::test {
 
-/// Runs tuft on a pseudo-terminal and types the text there; a "\x04" is Ctrl-D. `out` is all that was shown.
+/// Runs tuft on a pseudo-terminal, with more environment variables, and types the text there; a "\x04" is
+/// Ctrl-D. `out` is all that was shown.
 Outcome type_to_tuft(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-                     const std::string& typed);
+                     const std::string& typed, const std::map<std::string, std::string>& environment = {});
 
 /// tuft running in the background; ended by SIGINT at the latest when this goes.
 class RunningTuft {

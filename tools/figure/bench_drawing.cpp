@@ -289,7 +289,9 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     svg.text({left, y}, fitted(line_of(panel.flows[v]), cell.right - left, 13.0), {13.0});
     top += kCaptionLine;
     if (!panel.words.empty() && !panel.words[v].empty()) {
-      svg.text({left, top + 11.0}, fitted(panel.words[v], cell.right - left, 12.0),
+      // Below the name as well: a half of a page that is read in a column is narrow.
+      const double below = cell.left + 42.0;
+      svg.text({below, top + 11.0}, fitted(panel.words[v], cell.right - below, 12.0),
                {12.0, false, Anchor::start, Paint::muted});
       top += kCaptionLine - 3.0;
     }

@@ -30,7 +30,7 @@ struct BenchDrawing {
   std::string title, subtitle, note;
   geometry::Device device;
   BenchPanel use, bench;
-  double width = 1280.0;  ///< [px], 900..8000; the height follows
+  double width = 1000.0;  ///< [px], 900..8000; the height follows
   Surroundings surroundings = Surroundings::adaptive;
 };
 

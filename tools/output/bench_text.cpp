@@ -9,6 +9,7 @@
 #include "tools/output/bench_tables.hpp"
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
+#include "tools/output/probability_words.hpp"
 #include "tools/output/utf8.hpp"
 #include "tools/output/warmup.hpp"
 #include "tools/output/words.hpp"
@@ -98,7 +99,7 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
                      right ? fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(vent.lean), 2),
                                          vent.lean > 0.0 ? "away" : "towards it")
                            : std::string(", and still not sure"),
-                     percent_text(vent.right), percent_text(vent.wrong));
+                     probability_text(vent.right), probability_text(vent.wrong));
 }
 
 std::string wait_words(const SetUp& set_up) {
@@ -160,10 +161,10 @@ std::string traps(const Report& report, const Look& look) {
 
 std::string turnings(const Report& report, const Look& look) {
   const bench::PoseSweep& sweep = report.sweep;
-  std::string text =
-      fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
-                  printable(condition_of(report, report.use).name),
-                  printable(condition_of(report, report.bench).name), degrees_text(sweep.angles.back()));
+  std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
+                                 printable(study::quoted(condition_of(report, report.use).name)),
+                                 printable(study::quoted(condition_of(report, report.bench).name)),
+                                 degrees_text(sweep.angles.back()));
   if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look.width);
   std::vector<std::string> words;
   for (const bench::Turning& turning : sweep.turnings) {

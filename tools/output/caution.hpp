@@ -11,4 +11,8 @@ constexpr const char* kCaution =
     "alone, "
     "and follow the maker's instructions and your local rules.";
 
+/// The same in one line, where the answers are to fit one screen.
+constexpr const char* kCautionLine =
+    "Caution: no safety assessment. Mind heat, batteries, fans and your local rules.";
+
 }  // namespace tuft::output

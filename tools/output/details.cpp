@@ -1,5 +1,6 @@
 #include "tools/output/details.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -62,21 +63,20 @@ std::string fins_words(const study::ConditionResult& result) {
 }
 
 std::string zones_words(const study::ConditionResult& result) {
+  double largest = 0.0;
+  for (const study::ZoneResult& zone : result.zones) largest = std::max(largest, std::abs(zone.pressure));
+  const PressureUnit unit = pressure_unit(largest);
   std::vector<std::string> parts;
   for (const study::ZoneResult& zone : result.zones) {
-    parts.push_back(fmt::format("{} {}, {}", printable(zone.name), temperature_text(zone.temperature),
-                                pressure_text(zone.pressure)));
+    parts.push_back(fmt::format("{} {}, {} {}", printable(zone.name), temperature_text(zone.temperature),
+                                signed_significant(unit.per_pascal * zone.pressure, 3, 2), unit.name));
   }
   return joined(parts);
 }
 
-std::string small_text(double value) {
-  return value == 0.0 ? "the last digit" : fmt::format("{:.0e}", value);
-}
-
 std::string balance_words(const study::ConditionResult& result) {
-  return fmt::format("air in and out agree to {} of the through-flow, heat to {}; {}",
-                     small_text(result.balance.mass), small_text(result.balance.energy),
+  return fmt::format("air {}, heat {}; {}", closure_text(result.balance.mass),
+                     closure_text(result.balance.energy),
                      counted(static_cast<std::size_t>(result.report.iterations), "step"));
 }
 

@@ -9,6 +9,7 @@
 #include "solver/belief/learn.hpp"
 #include "tools/output/doubt_numbers.hpp"
 #include "tools/output/look.hpp"
+#include "tools/output/probability_words.hpp"
 #include "tools/output/run.hpp"
 
 namespace tuft::output {
@@ -25,21 +26,18 @@ std::size_t count_assumed(const std::vector<ensemble::Input>& inputs);
 /// What is believed of a claim of a run; null where nothing was sampled, or not this claim.
 const belief::ClaimBelief* belief_of(const Run& run, int claim);
 
-/// The verdict on a claim with its probability: "holds (98.9 %)"; of a run that was not sampled what
+/// The verdict on a claim with its probability: "holds (98 %)"; of a run that was not sampled what
 /// `as_written` says, which is no verdict.
 std::string told(const Run& run, const study::ClaimResult& result);
 
-/// A row a claim: the verdict with its probability and interval; of a run that was not sampled a sentence
-/// that counts what is true as written. Ends with a newline; empty without claims.
+/// A row a claim: the verdict with its probability and 99 % interval; of a run that was not sampled a
+/// sentence that counts what is true as written. Ends with a newline; empty without claims.
 std::string verdicts_text(const Run& run, const Look& look);
 
-/// A probability as a cell of a table [%]; a dash where no sample has a solution: then there is none to give.
+/// A probability as a cell of a table; a dash where no sample has a solution: then there is none to give.
 std::string chance_cell(const belief::ClaimBelief& belief);
 /// A verdict as people read it: "can't be told" for cannot-tell.
 std::string shown_verdict(study::Verdict verdict);
-
-/// "97.3 %", "over 99.9 %".
-std::string probability_text(double probability);
 
 /// What is believed of a claim and why, in sentences: probability, numbers, what was assumed, evidence.
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
@@ -47,6 +45,10 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
 
 /// Name of what an influence is of: a key path, several, or the rest.
 std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence);
+
+/// Names of assumed values that make a tenth or more of a claim's doubt, those that make most first; three at
+/// most.
+std::vector<std::string> assumed_that_matter(const Doubt& doubt);
 
 /// A verdict as the results have it.
 study::Verdict verdict_of(const belief::ClaimBelief& claim);

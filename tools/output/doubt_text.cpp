@@ -18,7 +18,7 @@ const geometry::Claim& claim_of(const geometry::Case& content, int index) {
   return content.claims[static_cast<std::size_t>(index)];
 }
 
-std::string percent_cell(double share) { return significant(100.0 * share, 3, 1); }
+std::string percent_cell(double share) { return significant(100.0 * share, 3, 0); }
 
 // An index that can't be told from nothing is shown as what it may be at most, not as a number below zero.
 std::string share_cell(double share, const doubt::Interval& interval) {
@@ -68,7 +68,7 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
 }  // namespace
 
 std::string chance_cell(const belief::ClaimBelief& belief) {
-  return belief.unsolved < 1.0 ? percent_cell(belief.probability.value) : "-";
+  return belief.unsolved < 1.0 ? probability_text(belief.probability) : "-";
 }
 
 std::string shown_verdict(study::Verdict verdict) {
@@ -99,7 +99,7 @@ std::string told(const Run& run, const study::ClaimResult& result) {
   const belief::ClaimBelief* belief = belief_of(run, result.claim);
   if (belief == nullptr) return as_written(result.verdict);
   const std::string verdict = shown_verdict(verdict_of(*belief));
-  return belief->unsolved < 1.0 ? verdict + " (" + probability_text(belief->probability.value) + ")"
+  return belief->unsolved < 1.0 ? verdict + " (" + probability_text(belief->probability) + ")"
                                 : verdict + " (no sample has a solution)";
 }
 
@@ -108,8 +108,7 @@ std::string verdicts_text(const Run& run, const Look& look) {
   if (!run.doubt)
     return fill("", summary_as_written(run.claims) + " How sure that is was not asked; tuft check tells.",
                 look.width);
-  Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with", "%", {}, true};
-  Column band{"99 % interval", "%", {}};
+  Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with (99 % interval)", "", {}};
   for (const auto& result : run.claims) {
     const belief::ClaimBelief* belief = belief_of(run, result.claim);
     if (belief == nullptr) continue;
@@ -119,12 +118,9 @@ std::string verdicts_text(const Run& run, const Look& look) {
     verdict.inks.push_back(found == study::Verdict::holds   ? Ink::green
                            : found == study::Verdict::fails ? Ink::red
                                                             : Ink::yellow);
-    chance.cells.push_back(chance_cell(*belief));
-    const doubt::Interval& interval = belief->probability.interval;
-    band.cells.push_back(
-        belief->unsolved < 1.0 ? percent_cell(interval.low) + " to " + percent_cell(interval.high) : "-");
+    chance.cells.push_back(belief->unsolved < 1.0 ? probability_with_interval(belief->probability) : "-");
   }
-  return lay_out({id, verdict, chance, band}, 2, look);
+  return lay_out({id, verdict, chance}, 0, look);
 }
 
 }  // namespace tuft::output

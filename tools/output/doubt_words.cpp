@@ -14,7 +14,7 @@ using bench::Instrument;
 using study::Behind;
 
 std::string name_at(const geometry::Case& content, int condition) {
-  return content.conditions[static_cast<std::size_t>(condition)].name;
+  return study::quoted(content.conditions[static_cast<std::size_t>(condition)].name);
 }
 
 std::string number_text(Behind::Unit unit, double value) {
@@ -45,12 +45,17 @@ const char* number_name(Behind::Unit unit) {
   return "";
 }
 
-std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds) {
+// Samples that all say the same make a role no surer than how many they are: the words say no number then.
+std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds, bool sampled) {
   std::vector<std::string> words;
   for (const auto role :
        {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle}) {
     const double p = odds.probability[static_cast<std::size_t>(role)];
-    if (p >= 0.005) words.push_back(role_text(role) + " " + probability_text(p));
+    if (p >= 1.0) {
+      words.push_back(role_text(role) + (sampled ? " in all samples" : ""));
+    } else if (p >= 0.005) {
+      words.push_back(role_text(role) + " " + probability_text(p));
+    }
   }
   return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
 }
@@ -66,9 +71,10 @@ const char* origin_word(const Doubt& doubt, const belief::Influence& influence) 
   return assumed == influence.inputs.size() ? "assumed" : "partly assumed";
 }
 
+constexpr double kMatters = 0.1;  // share of a claim's doubt from which an input is named (judgement)
+
 // What the claim hangs on, given or assumed alike; without that, how much was assumed.
 std::string hangs_text(const Doubt& doubt, int claim) {
-  constexpr double kMatters = 0.1;  // share from which an input is named (judgement)
   for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
     if (entry.claim != claim) continue;
     if (!entry.varies) return "It hangs on nothing that is in doubt.";
@@ -95,12 +101,11 @@ std::string how_likely(const Doubt& doubt, const doubt::Probability& probability
     return std::string(probability.value > 0.5 ? "True" : "Not true") +
            " of the device as described, in which no value is in doubt";
   const std::string samples = " of " + std::to_string(doubt.samples) + " samples";
-  if (probability.value >= 1.0)
-    return "True in all" + samples + ", that is with at least " + probability_text(probability.interval.low);
-  if (probability.value <= 0.0)
-    return "True in none" + samples + ", that is with at most " + probability_text(probability.interval.high);
-  return "True with a probability of " + probability_text(probability.value) + " (standard error " +
-         significant(100.0 * probability.standard_error, 2, 2) + " points)";
+  if (probability.value >= 1.0 || probability.value <= 0.0)
+    return std::string("True in ") + (probability.value > 0.5 ? "all" : "none") + samples +
+           ", that is with " + probability_text(probability);
+  return "True with a probability of " + probability_text(probability) + " (99 % interval " +
+         interval_text(probability.interval) + ")";
 }
 
 // No sample has a solution of what the claim speaks of, so there is no number to give.
@@ -119,12 +124,6 @@ std::size_t count_assumed(const std::vector<ensemble::Input>& inputs) {
   }));
 }
 
-std::string probability_text(double probability) {
-  if (probability > 0.999 && probability < 1.0) return "over 99.9 %";
-  if (probability < 0.001 && probability > 0.0) return "under 0.1 %";
-  return significant(100.0 * probability, 3, 1) + " %";
-}
-
 study::Verdict verdict_of(const belief::ClaimBelief& claim) {
   switch (claim.verdict) {
     case doubt::Verdict::holds:
@@ -135,6 +134,26 @@ study::Verdict verdict_of(const belief::ClaimBelief& claim) {
       break;
   }
   return study::Verdict::cannot_tell;
+}
+
+std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
+  constexpr std::size_t kMost = 3;
+  std::vector<std::pair<double, std::string>> found;
+  for (const belief::HangsOn& claim : doubt.hangs_on.claims) {
+    for (const belief::Influence& influence : claim.influences) {
+      const double share = belief::share_of(doubt.hangs_on, influence);
+      if (influence.rest || share < kMatters || std::string(origin_word(doubt, influence)) != "assumed")
+        continue;
+      found.emplace_back(share, influence_name(doubt.inputs, influence));
+    }
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<std::string> names;
+  for (const auto& [share, name] : found)
+    if (names.size() < kMost && std::find(names.begin(), names.end(), name) == names.end())
+      names.push_back(name);
+  return names;
 }
 
 std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence) {
@@ -223,7 +242,7 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
     if (!asked.empty()) text += "; claimed: " + asked;
   } else {
     std::vector<std::string> words;
-    for (const auto& odds : belief.odds) words.push_back(odds_text(content, odds));
+    for (const auto& odds : belief.odds) words.push_back(odds_text(content, odds, !doubt.inputs.empty()));
     text += "; in " + name_at(content, claim.when);
     for (std::size_t i = 0; i < words.size(); ++i) text += (i == 0 ? " " : "; ") + words[i];
   }
@@ -236,7 +255,7 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
     const std::string there = name_at(content, belief.evidence.condition);
     text += " The evidence is from " + there + ", the sentence speaks of " + name_at(content, claim.when) +
             ": in " + there + " it would be true with " + probability_text(belief.evidence.there) +
-            ", and what is so there is so here with " + probability_text(belief.evidence.same) + ".";
+            ", and it is true in both or false in both with " + probability_text(belief.evidence.same) + ".";
   }
   if (doubt.inputs.empty()) return text;
   const std::string hangs = hangs_text(doubt, belief.claim);

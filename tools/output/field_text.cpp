@@ -57,9 +57,9 @@ std::string layers_words(const FieldRun& field) {
 }
 
 std::string how_found(const FieldRun& field) {
-  return fmt::format("{}; {} steps on the finest grid, residual {:.0e}, mass to {:.0e}, heat to {:.0e}.",
-                     layers_words(field), field.plan.steps, field.plan.residual, field.plan.mass,
-                     field.plan.energy);
+  return fmt::format("{}; {} steps on the finest grid, residual {:.0e}; mass {}, heat {}.",
+                     layers_words(field), field.plan.steps, field.plan.residual,
+                     closure_text(field.plan.mass), closure_text(field.plan.energy));
 }
 
 std::string table(const FieldRun& field, const Look& look) {

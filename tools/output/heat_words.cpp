@@ -51,13 +51,6 @@ const geometry::Skin& skin_of(const geometry::Case& content, const SkinResult& s
   return content.device.skins[static_cast<std::size_t>(skin.skin)];
 }
 
-std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
-  const geometry::Skin& patch = skin_of(content, skin);
-  return fmt::format("published limit for {} touched {}: {}{}", geometry::word_of(patch.material),
-                     duration_text(*patch.contact), temperature_text(skin.limit),
-                     skin.limit_seen ? "" : " (from memory)");
-}
-
 std::string skins_words(const geometry::Case& content, const study::ConditionResult& result) {
   std::vector<std::string> parts;
   const SkinResult* hottest = nullptr;
@@ -96,7 +89,7 @@ std::vector<std::string> heat_warnings(const geometry::Case& content, const stud
     if (!warning.empty()) warnings.push_back(warning);
   }
   for (const SkinResult& skin : result.skins) {
-    if (skin.lies_on || skin.temperature <= skin.limit) continue;
+    if (!is_above_limit(skin)) continue;
     warnings.push_back(fmt::format("{} gets {}, above the {}. This is no safety assessment.",
                                    printable(skin_of(content, skin).name), temperature_text(skin.temperature),
                                    limit_words(content, skin)));
@@ -118,6 +111,15 @@ std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::C
           {"skin", skins_words(content, result)},
           {"screen", edges_words(content, result)},
           {"heat", ways_words(result)}};
+}
+
+bool is_above_limit(const study::SkinResult& skin) { return !skin.lies_on && skin.temperature > skin.limit; }
+
+std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
+  const geometry::Skin& patch = skin_of(content, skin);
+  return fmt::format("published limit for {} touched {}: {}{}", geometry::word_of(patch.material),
+                     duration_text(*patch.contact), temperature_text(skin.limit),
+                     skin.limit_seen ? "" : " (from memory)");
 }
 
 std::string duration_text(double seconds) {

@@ -18,6 +18,12 @@ std::vector<std::string> heat_warnings(const geometry::Case& content, const stud
 std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::Case& content,
                                                                const study::ConditionResult& result);
 
+/// Whether skin that can be touched is above its published limit.
+bool is_above_limit(const study::SkinResult& skin);
+
+/// "published limit for metal touched 5 s: 60.0 °C", and whether that is from memory.
+std::string limit_words(const geometry::Case& content, const study::SkinResult& skin);
+
 /// "under 1 s", "5 s", "2 min", "8 h".
 std::string duration_text(double seconds);
 

@@ -13,7 +13,7 @@ namespace tuft::output {
 namespace {
 
 // An interval [SI] in the unit that the case file has.
-std::string interval_text(const doubt::Interval& interval, const std::string& unit_text) {
+std::string value_interval(const doubt::Interval& interval, const std::string& unit_text) {
   const casefile::Unit unit = unit_text.empty()
                                   ? casefile::Unit{casefile::Dimension::number, "", 1.0, 0.0, true}
                                   : casefile::find_unit(unit_text);
@@ -22,7 +22,7 @@ std::string interval_text(const doubt::Interval& interval, const std::string& un
 }
 
 std::string claims_table(const geometry::Case& content, const belief::Learned& learned, const Look& look) {
-  Column claim{"claim", "", {}}, before{"before", "%", {}, true}, after{"after", "%", {}, true};
+  Column claim{"claim", "", {}}, before{"before", "", {}}, after{"after", "", {}};
   Column verdict{"verdict", "", {}};
   for (std::size_t c = 0; c < learned.after.size(); ++c) {
     claim.cells.push_back(printable(content.claims[static_cast<std::size_t>(learned.after[c].claim)].id));
@@ -39,8 +39,8 @@ std::string inputs_table(const belief::Learned& learned, const LearnWords& words
     if (!belief.moved) continue;
     const auto index = static_cast<std::size_t>(belief.input);
     input.cells.push_back(shortened(printable(learned.inputs[index].key), 60));
-    was.cells.push_back(interval_text(belief.before_interval, words.units[index]));
-    is.cells.push_back(interval_text(belief.after_interval, words.units[index]));
+    was.cells.push_back(value_interval(belief.before_interval, words.units[index]));
+    is.cells.push_back(value_interval(belief.after_interval, words.units[index]));
   }
   return input.cells.empty() ? "\nNo input moved by more than the noise of the sample.\n"
                              : "\n" + lay_out({input, was, is}, 2, look);

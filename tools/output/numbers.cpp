@@ -12,7 +12,8 @@ namespace tuft::output {
 namespace {
 
 using base::kZeroCelsius;
-constexpr double kSmallLitres = 0.1;  // [L/s], below it millilitres are easier to read
+constexpr double kSmallLitres = 0.1;    // [L/s], below it millilitres are easier to read
+constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
 constexpr double kDegreesPerRadian = 180.0 / 3.14159265358979323846;
 
 // Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
@@ -55,8 +56,17 @@ std::vector<std::string> align_points(const std::vector<std::string>& numbers) {
   return result;
 }
 
+PressureUnit pressure_unit(double largest) {
+  return std::abs(largest) < kSmallPressure ? PressureUnit{"mPa", 1e3} : PressureUnit{"Pa", 1.0};
+}
+
+std::string closure_text(double rest) {
+  constexpr double kClosed = 1e-9;
+  return std::abs(rest) < kClosed ? "closed" : fmt::format("open by {:.0e}", std::abs(rest));
+}
+
 std::string pressure_text(double pascal) {
-  const bool small = std::abs(pascal) < 0.1 && significant(pascal, 3) != "0";
+  const bool small = std::abs(pascal) < kSmallPressure && significant(pascal, 3) != "0";
   return signed_significant(small ? 1000.0 * pascal : pascal, 3, small ? 1 : 2) + (small ? " mPa" : " Pa");
 }
 
@@ -66,6 +76,8 @@ std::string celsius(double kelvin) {
 }
 
 std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
+
+std::string whole_celsius(double kelvin) { return fmt::format("{:.0f}", kelvin - kZeroCelsius + 0.0); }
 
 std::string flow_text(double cubic_metres_per_second) {
   const double litres = 1000.0 * cubic_metres_per_second;

@@ -17,6 +17,19 @@ std::string signed_significant(double value, int digits, int most_decimals = 6);
 /// cell, "-") end where the whole numbers end.
 std::vector<std::string> align_points(const std::vector<std::string>& numbers);
 
+/// A unit that several pressures are to be shown in.
+struct PressureUnit {
+  const char* name;
+  double per_pascal;
+};
+
+/// mPa where the largest of them [Pa] is below 0.1 Pa, else Pa.
+PressureUnit pressure_unit(double largest);
+
+/// What is left of a balance that should close, as a share [-]: "closed" below what the solver leaves (1e-9),
+/// else "open by 3e-05".
+std::string closure_text(double rest);
+
 /// A pressure [Pa] with unit: Pa, or mPa below 0.1 Pa. Signed.
 std::string pressure_text(double pascal);
 
@@ -24,6 +37,9 @@ std::string pressure_text(double pascal);
 std::string temperature_text(double kelvin);
 /// The number alone.
 std::string celsius(double kelvin);
+
+/// The number in whole degrees, where more would say more than is meant.
+std::string whole_celsius(double kelvin);
 
 /// A volume flow [m3/s] in L/s with unit, or mL/s below 0.1 L/s.
 std::string flow_text(double cubic_metres_per_second);

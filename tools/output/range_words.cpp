@@ -5,9 +5,8 @@
 #include "tools/output/utf8.hpp"
 
 namespace tuft::output {
-namespace {
 
-std::string place(const study::RangeExceeded& range) {
+std::string range_place(const study::RangeExceeded& range) {
   const std::string name = printable(range.name);
   switch (range.kind) {
     case network::LaminarKind::passage:
@@ -22,15 +21,13 @@ std::string place(const study::RangeExceeded& range) {
   return name;
 }
 
-}  // namespace
-
 std::vector<std::string> range_notes(const study::ConditionResult& result) {
   std::vector<std::string> notes;
   for (const study::RangeExceeded& range : result.beyond_laminar) {
     notes.push_back(
         fmt::format("{} leaves the laminar range (Reynolds number {:.0f}, its law ends at {:.0f}): it "
                     "resists more than computed, and less air passes.",
-                    place(range), range.reynolds, range.limit));
+                    range_place(range), range.reynolds, range.limit));
   }
   return notes;
 }

@@ -8,6 +8,9 @@
 
 namespace tuft::output {
 
+/// "passage gap", "fins side", "the gap before grille": where it is.
+std::string range_place(const study::RangeExceeded& range);
+
 /// One sentence for each passage, fin stack or gap whose flow is no longer laminar: there the pressure drop
 /// is larger than computed.
 std::vector<std::string> range_notes(const study::ConditionResult& result);

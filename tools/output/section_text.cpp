@@ -23,8 +23,8 @@ std::string how_found(const section::SectionResult& result) {
   const std::string grid = fmt::format("{} by {} cells", result.u.nx(), result.u.ny());
   switch (result.end) {
     case section::SectionEnd::steady:
-      return fmt::format("{}; steady, residual {:.0e}, mass to {:.0e}, heat to {:.0e}.", grid,
-                         result.residual, result.mass, result.energy);
+      return fmt::format("{}; steady, residual {:.0e}; mass {}, heat {}.", grid, result.residual,
+                         closure_text(result.mass), closure_text(result.energy));
     case section::SectionEnd::averaged:
       return fmt::format(
           "{}; no steady state was found: means of a run in time from {} s on over {} s, {} passages of the "

@@ -46,7 +46,40 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
   return text;
 }
 
+// "intake, exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
+std::string turns(const study::SweepResult& sweep, std::size_t vent) {
+  constexpr std::size_t kMostTurns = 2;
+  std::vector<std::string> parts;
+  for (std::size_t i = 1; i < sweep.points.size(); ++i) {
+    const std::string state = state_at(sweep.points[i], vent);
+    if (state == state_at(sweep.points[i - 1], vent)) continue;
+    parts.push_back(state + " from " + degrees_text(sweep.points[i].angle));
+  }
+  if (parts.size() > kMostTurns) {
+    const std::string more = counted(parts.size() - 1, "more turn");
+    parts = {parts.front(), more};
+  }
+  if (parts.empty()) return "";
+  std::string text = state_at(sweep.points.front(), vent);
+  for (const std::string& part : parts) text += ", " + part;
+  return text;
+}
+
 }  // namespace
+
+std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
+                           const study::SweepResult& result) {
+  std::vector<std::string> parts;
+  for (std::size_t v = 0; v < content.device.vents.size(); ++v) {
+    if (content.device.vents[v].is_leak) continue;
+    const std::string words = turns(result, v);
+    if (!words.empty()) parts.push_back(printable(content.device.vents[v].name) + " " + words);
+  }
+  const auto& condition = content.conditions[static_cast<std::size_t>(sweep.condition)];
+  return fmt::format("Sweep {}, {} turned about {} to {}: {}.", study::quoted(printable(sweep.name)),
+                     study::quoted(printable(condition.name)), axis_text(sweep.axis), degrees_text(sweep.to),
+                     parts.empty() ? "no vent changes its role" : joined(parts));
+}
 
 std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
                        const study::SweepResult& result, const Look& look) {

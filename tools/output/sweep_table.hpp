@@ -13,4 +13,8 @@ namespace tuft::output {
 std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
                        const study::SweepResult& result, const Look& look);
 
+/// The same in one sentence: what a vent does at first, and from which angle on it does something else.
+std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
+                           const study::SweepResult& result);
+
 }  // namespace tuft::output

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "solver/base/constants.hpp"
 #include "tools/output/details.hpp"
@@ -125,16 +126,20 @@ std::vector<Column> who_columns(const geometry::Case& content, const study::Cond
 }
 
 // The pressures that make the air move, inside against the still air outside: minus draws in, plus blows out.
+// One unit for all, so that fans and warm air can be compared.
 std::vector<Column> why_columns(const Rows& rows) {
-  std::vector<Column> columns;
-  columns.push_back(column(rows, "by fans", "Pa", true,
-                           [](const VentResult& vent) { return signed_significant(vent.fan_head, 3, 4); }));
-  columns.push_back(column(rows, "by warm air", "Pa", true, [](const VentResult& vent) {
-    return signed_significant(vent.buoyancy_head, 3, 4);
-  }));
-  columns.push_back(column(rows, "over its height", "Pa", true,
-                           [](const VentResult& vent) { return signed_significant(vent.span_head, 3, 4); }));
-  return columns;
+  double largest = 0.0;
+  for (const VentResult* vent : rows.vents)
+    largest = std::max(
+        {largest, std::abs(vent->fan_head), std::abs(vent->buoyancy_head), std::abs(vent->span_head)});
+  const PressureUnit unit = pressure_unit(largest);
+  const auto head = [&](const std::string& heading, double VentResult::*which) {
+    return column(rows, heading, unit.name, true, [&](const VentResult& vent) {
+      return signed_significant(unit.per_pascal * (vent.*which), 3, 4);
+    });
+  };
+  return {head("by fans", &VentResult::fan_head), head("by warm air", &VentResult::buoyancy_head),
+          head("over its height", &VentResult::span_head)};
 }
 
 std::string vent_tables(const geometry::Case& content, const study::ConditionResult& result,

@@ -46,14 +46,8 @@ std::string vent_list(const geometry::Case& content, const std::vector<VentResul
 }
 
 std::string leaks_phrase(const geometry::Case& content, const study::ConditionResult& result) {
-  double share = 0.0;
-  for (const VentResult& vent : result.vents) {
-    const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
-    if (is_leak) share += std::max(vent.inflow, vent.outflow);
-  }
-  share /= result.through_flow;
-  if (share < content.thresholds.idle_share) return "";
-  return "leaks carry " + percent_text(share);
+  const double share = leaks_share(content, result);
+  return share < content.thresholds.idle_share ? "" : "leaks carry " + percent_text(share);
 }
 
 std::string doubtful_phrase(const geometry::Case& content, const study::ConditionResult& result) {
@@ -142,6 +136,16 @@ std::string counted(std::size_t count, const std::string& singular) {
 
 double room_volume_flow(double mass_flow, const study::ConditionResult& result) {
   return result.ambient_density > 0.0 ? mass_flow / result.ambient_density : 0.0;
+}
+
+double leaks_share(const geometry::Case& content, const study::ConditionResult& result) {
+  if (result.through_flow <= 0.0) return 0.0;
+  double flow = 0.0;
+  for (const VentResult& vent : result.vents) {
+    const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+    if (is_leak) flow += std::max(vent.inflow, vent.outflow);
+  }
+  return flow / result.through_flow;
 }
 
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result) {

@@ -29,12 +29,18 @@ std::string circumstances(const geometry::Case& content, const geometry::Conditi
 /// "a", "a and b", "a, b and c".
 using study::listed;
 
+/// A condition's name in a sentence, in quotation marks.
+using study::quoted;
+
 /// "1 vent", "3 vents".
 std::string counted(std::size_t count, const std::string& singular);
 
 /// One sentence on a solved condition: which vents take air in, let it out, do both or neither, and how much
 /// of the through-flow each carries.
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result);
+
+/// What all seams together carry of the through-flow [-].
+double leaks_share(const geometry::Case& content, const study::ConditionResult& result);
 
 /// Mass flow [kg/s] as a volume of room air [m3/s]. All volume flows that people see are of room air, so that
 /// what goes in and what comes out can be compared and added.

@@ -2,7 +2,8 @@
 
 #include <fmt/format.h>
 
-#include "tools/output/numbers.hpp"
+#include "tools/output/probability_words.hpp"
+#include "tools/output/words.hpp"
 
 namespace tuft::report {
 namespace {
@@ -42,21 +43,18 @@ const Json* doubt_of(const Json& results, const std::string& id) {
 // Where every sample says the same, the interval's inner end: samples never make certain.
 std::string sure_text(const Json* doubt) {
   if (doubt == nullptr) return "nominal values only";
-  const double probability = (*doubt)["probability"];
+  doubt::Probability probability;
+  probability.value = (*doubt)["probability"];
   const Json interval = doubt->value("probability_interval", Json());
   const bool bounded =
       interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number();
-  if (bounded && probability >= 1.0)
-    return fmt::format("with a probability of at least {}, true in all samples",
-                       output::percent_text(interval[0].get<double>()));
-  if (bounded && probability <= 0.0)
-    return fmt::format("with a probability of at most {}, true in no sample",
-                       output::percent_text(interval[1].get<double>()));
-  std::string text = fmt::format("with a probability of {}", output::percent_text(probability));
-  if (bounded)
-    text += fmt::format(", 99 % interval {} to {}", output::percent_text(interval[0].get<double>()),
-                        output::percent_text(interval[1].get<double>()));
-  return text;
+  if (!bounded) return "with a probability of " + output::probability_text(probability.value);
+  probability.interval = {interval[0].get<double>(), interval[1].get<double>()};
+  if (probability.interval.low == probability.interval.high) return "with no value in doubt";
+  const std::string text = "with a probability of " + output::probability_text(probability);
+  if (probability.value >= 1.0) return text + ", true in all samples";
+  if (probability.value <= 0.0) return text + ", true in no sample";
+  return text + ", 99 % interval " + output::interval_text(probability.interval);
 }
 
 std::string sentence(std::string text) {
@@ -78,8 +76,8 @@ std::string reasons(const Json& claim, const Json* doubt) {
 std::string setting(const Json& results, const std::string& name) {
   const Json* condition = find_named(results["conditions"], "name", name);
   return condition == nullptr
-             ? name
-             : fmt::format("{} ({})", name, condition->value("circumstances", std::string()));
+             ? output::quoted(name)
+             : fmt::format("{} ({})", output::quoted(name), condition->value("circumstances", std::string()));
 }
 
 std::string for_what(const Json& results, const Json& claim) {

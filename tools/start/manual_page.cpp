@@ -100,11 +100,15 @@ constexpr const char* kDescription =
     "which vents take air in, which let it out and which do next to nothing, with flows and temperatures, "
     "says why,\n"
     "and checks sentences about it.\n.PP\n"
-    "\\fBtuft new\\fR writes a case file to begin with. \\fBtuft reference\\fR prints every key of one.\n";
+    "\\fBtuft new\\fR writes a case file to begin with. \\fBtuft reference vents\\fR prints what its "
+    "section\n"
+    "\\fBvents\\fR can hold, \\fBtuft reference\\fR every key there is.\n";
 
 constexpr const char* kEnvironment =
     ".TP\n\\fBNO_COLOR\\fR\nSet to anything, no colour is written. None is written to a pipe or file "
     "either.\n"
+    ".TP\n\\fBPAGER\\fR\nWhat shows the whole reference on a terminal; left out, \\fBless\\fR or "
+    "\\fBmore\\fR.\n"
     ".TP\n\\fBOMP_NUM_THREADS\\fR\nHow many threads compute. The results are the same bytes for any "
     "number.\n";
 
@@ -114,13 +118,13 @@ constexpr const char* kFiles =
     "all.\n";
 
 constexpr const char* kCautions =
-    "This is a prediction, no safety assessment. Heat sinks and chips burn fingers. Lithium batteries do not "
-    "forgive\n"
-    "a slipped screwdriver. Fans hurt and break. Nothing that is connected to the mains is to be opened "
-    "while it is.\n"
-    "Never use smoke or liquids inside electronics. Do not leave a running device with covered vents alone. "
-    "Follow\n"
-    "the maker\\(aqs instructions and your local rules.\n";
+    "This is a prediction, no safety assessment. Switch the device off, unplug it and let it cool before "
+    "you\n"
+    "open it. Never open anything while it is connected to the mains. Heat sinks and chips burn fingers. A\n"
+    "lithium battery that is pierced or bent can catch fire. Fans hurt fingers, and break. Never use smoke "
+    "or\n"
+    "liquids inside electronics. Do not leave a running device with covered vents alone. Follow the\n"
+    "maker\\(aqs instructions and your local rules.\n";
 
 }  // namespace
 

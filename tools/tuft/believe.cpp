@@ -26,10 +26,10 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
   if (doubted.empty()) return "";
   std::vector<std::string> with, without;
   for (const int condition : doubted)
-    with.push_back(content.conditions[static_cast<std::size_t>(condition)].name);
+    with.push_back(study::quoted(content.conditions[static_cast<std::size_t>(condition)].name));
   for (const int condition : asked)
     if (!std::binary_search(doubted.begin(), doubted.end(), condition))
-      without.push_back(content.conditions[static_cast<std::size_t>(condition)].name);
+      without.push_back(study::quoted(content.conditions[static_cast<std::size_t>(condition)].name));
   std::string text = output::counted(flows, "flow") + " in " + output::listed(with) +
                      " may be off by as much as the network and the field differ there.";
   if (without.empty()) return text;
@@ -56,14 +56,20 @@ void make_certain(std::vector<belief::ClaimBelief>& claims) {
   }
 }
 
-// What more samples would change, and what they would not.
-std::string more_samples(const geometry::Case& content, const output::Doubt& doubt) {
+// Which verdicts more samples might turn; empty: none.
+std::string turned_by_more(const geometry::Case& content, const output::Doubt& doubt) {
   std::vector<std::string> open;
   for (const auto& claim : doubt.claims)
     if (!claim.settled && claim.unsolved <= belief::kMostUnsolved)
       open.push_back(content.claims[static_cast<std::size_t>(claim.claim)].id);
-  if (!open.empty())
-    return "More samples might still turn the verdict on " + output::listed(open) + ": --samples takes more.";
+  if (open.empty()) return "";
+  return "More samples might still turn the verdict on " + output::listed(open) + ": --samples takes more.";
+}
+
+// What more samples would change, and what they would not.
+std::string more_samples(const geometry::Case& content, const output::Doubt& doubt) {
+  const std::string open = turned_by_more(content, doubt);
+  if (!open.empty()) return open;
   const bool untold = std::any_of(doubt.claims.begin(), doubt.claims.end(), [](const auto& claim) {
     return claim.verdict == doubt::Verdict::cannot_tell;
   });
@@ -149,6 +155,15 @@ std::string sampling_note(const geometry::Case& content, const output::Doubt& do
   text += ", seed " + std::to_string(doubt.seed) + ".";
   if (doubt.claims.empty()) return text;
   return text + " A claim holds from 95 % on and fails up to 5 %. " + more_samples(content, doubt);
+}
+
+std::string short_sampling_note(const geometry::Case& content, const output::Doubt& doubt) {
+  if (doubt.inputs.empty()) return sampling_note(content, doubt);
+  const std::string open = turned_by_more(content, doubt);
+  return "By " + output::counted(doubt.samples, "sample") + " of " +
+         output::counted(doubt.inputs.size(), "value") +
+         " in doubt; from 95 % on a claim holds, up to 5 % it fails. " + (open.empty() ? "" : open + " ") +
+         "tuft check says why.";
 }
 
 CLI::Option* add_samples_option(CLI::App& command, int& samples) {

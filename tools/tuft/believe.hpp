@@ -38,6 +38,9 @@ std::vector<study::ClaimResult> claim_results(const geometry::Case& content, con
 /// a verdict.
 std::string sampling_note(const geometry::Case& content, const output::Doubt& doubt);
 
+/// The same in short, where the answers are to fit one screen.
+std::string short_sampling_note(const geometry::Case& content, const output::Doubt& doubt);
+
 /// Samples of the commands that say how sure without being asked: enough to tell 95 % from 92 %.
 constexpr int kPassingSamples = 1024;
 

@@ -71,10 +71,10 @@ ExitStatus check(const CheckOptions& options) {
     for (const std::string& warning : output::state_warnings(run.content, result))
       say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
   }
-  const std::string summary =
-      options.nominal ? output::summary_as_written(run.claims) +
-                            " How sure that is was not asked; without --nominal it is."
-                      : output::claims_summary(run.claims);
+  const std::string summary = options.nominal
+                                  ? output::summary_as_written(run.claims) +
+                                        " How sure that is was not asked; without --nominal it is."
+                                  : output::claims_summary(run.claims);
   say("\n" + output::fill("", summary, style.width));
   say(output::fill("", output::kCaution, style.width));
   return status_of(run);
@@ -86,14 +86,14 @@ void add_check(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<CheckOptions>();
   CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
   command->add_option("CASE", options->path, "Case file")->required();
-  command->add_flag("--nominal", options->nominal, "What the values as written make of the claims, without saying how sure");
+  command->add_flag("--nominal", options->nominal,
+                    "What the values as written make of the claims, without saying how sure");
   command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
       ->check(CLI::Range(32, 1 << 20));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
   command
-      ->add_option(
-          "--field", options->field,
-          "Folder that tuft field has written: what network and field differ by is doubt of the model")
+      ->add_option("--field", options->field,
+                   "Folder that tuft field has written: where its answer differs, that adds to the doubt")
       ->type_name("DIR");
   command->footer(
       "Example:\n  tuft check notebook.yaml\n\n"

@@ -105,9 +105,6 @@ std::string without_value(const CLI::App& command, const std::string& message) {
 
 std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int argc, char** argv) {
   const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
-  if (words.empty()) {
-    return "a command is needed: " + casefile::listed(command_names(app)) + "; tuft --help says more";
-  }
   const CLI::App* command = command_of(app, words.front());
   if (command == nullptr) {
     return words.front()[0] == '-' ? no_such_option(app, nullptr, words.front())

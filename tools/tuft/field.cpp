@@ -203,8 +203,9 @@ void add_options(CLI::App& command, FieldOptions& options) {
           "Also a slice with the air around, there or where it shows most: x=120mm")
       ->expected(0, 1)
       ->type_name("[POSITION]");
-  command.add_flag("--reentry", options.reentry,
-                   "With the slice: tell the network what intakes draw again, and show what that changes");
+  command.add_flag(
+      "--reentry", options.reentry,
+      "With the slice: count the warm air that intakes draw in again, and show what that changes");
   command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
       ->type_name("TIME");
   command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
@@ -225,7 +226,7 @@ void add_options(CLI::App& command, FieldOptions& options) {
 void add_field(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<FieldOptions>();
   CLI::App* command = app.add_subcommand(
-      "field", "The air inside and under the device cell by cell, beside the network's answer");
+      "field", "The air inside and under the device cell by cell, and whether that changes the answer");
   add_options(*command, *options);
   command->footer(
       "Examples:\n  tuft field notebook.yaml --condition use\n"

@@ -9,6 +9,7 @@
 #include "tools/output/finite.hpp"
 #include "tools/output/folder.hpp"
 #include "tools/output/grid.hpp"
+#include "tools/output/overview.hpp"
 #include "tools/output/results_folder.hpp"
 #include "tools/output/sweep_table.hpp"
 #include "tools/output/table.hpp"
@@ -24,9 +25,14 @@
 namespace tuft::program {
 namespace {
 
+bool has(const std::vector<int>& list, int value) {
+  return std::find(list.begin(), list.end(), value) != list.end();
+}
+
 struct PredictOptions {
   std::string path;
   std::vector<std::string> conditions;
+  std::vector<std::string> details;  ///< conditions to show as tables, or kAll
   std::string out;
   bool no_files = false;
   bool quiet = false;
@@ -34,16 +40,44 @@ struct PredictOptions {
   int samples = kPassingSamples;
 };
 
-void say_tables(const output::Run& run) {
+constexpr const char* kAll = "all";  // what --details means without a name
+
+// Indices of the conditions to be shown as tables; all that are solved where no name says which.
+std::vector<int> detailed(const geometry::Case& content, const std::vector<int>& solved,
+                          const std::vector<std::string>& names) {
+  if (std::find(names.begin(), names.end(), kAll) != names.end()) return solved;
+  if (names.empty()) return {};
+  const std::vector<int> wanted = find_conditions(content, names);
+  for (const int condition : wanted)
+    if (!has(solved, condition))
+      refuse("--details: condition '" + content.conditions[static_cast<std::size_t>(condition)].name +
+             "' is not among those that --condition names");
+  return wanted;
+}
+
+void say_tables(const output::Run& run, const std::vector<int>& wanted) {
   const output::Look style = look();
-  for (const auto& result : run.conditions) say(output::condition_text(run.content, result, style) + "\n");
+  for (const auto& result : run.conditions)
+    if (has(wanted, result.condition)) say(output::condition_text(run.content, result, style) + "\n");
   for (const auto& sweep : run.content.sweeps) {
+    if (!has(wanted, sweep.condition)) continue;
     for (const auto& result : run.sweeps) {
       if (result.name == sweep.name) say(output::sweep_text(run.content, sweep, result, style) + "\n");
     }
   }
 }
 
+// The answers on one screen.
+void say_overview(const output::Run& run) {
+  const output::Look style = look();
+  say(output::overview_text(run, style));
+  if (!run.claims.empty()) say("\n" + output::verdicts_text(run, style));
+  if (run.doubt && !run.claims.empty())
+    say(output::fill("", short_sampling_note(run.content, *run.doubt), style.width));
+  say("\n");
+}
+
+// What stands below the tables.
 void say_endnotes(const output::Run& run) {
   const output::Look style = look();
   const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
@@ -84,12 +118,12 @@ std::string write_folder(const output::Run& run, const PredictOptions& options) 
 void complain_unsolved(const output::Run& run) {
   std::vector<std::string> names;
   for (const auto& result : run.conditions) {
-    if (!result.report.converged) names.push_back(output::printable(result.name));
+    if (!result.report.converged) names.push_back(study::quoted(output::printable(result.name)));
   }
   for (const auto& sweep : run.sweeps) {
     const bool whole = std::all_of(sweep.points.begin(), sweep.points.end(),
                                    [](const auto& point) { return point.result.report.converged; });
-    if (!whole) names.push_back("all of sweep " + output::printable(sweep.name));
+    if (!whole) names.push_back("all of sweep " + study::quoted(output::printable(sweep.name)));
   }
   complain("tuft: no solution for " + output::listed(names) + "\n");
 }
@@ -97,14 +131,23 @@ void complain_unsolved(const output::Run& run) {
 ExitStatus predict(const PredictOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
-  output::Run run = solve(file, find_conditions(file.content, options.conditions), search);
+  const std::vector<int> conditions = find_conditions(file.content, options.conditions);
+  const std::vector<int> tables = detailed(file.content, conditions, options.details);
+  output::Run run = solve(file, conditions, search);
   sample(run, options.samples);
   if (!options.quiet) {
-    say_tables(run);
-    say_endnotes(run);
+    if (tables.empty()) {
+      say_overview(run);
+    } else {
+      say_tables(run, tables);
+      say_endnotes(run);
+    }
   }
   const std::string written = options.no_files ? "" : write_folder(run, options);
-  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (!options.quiet) {
+    const char* caution = tables.empty() ? output::kCautionLine : output::kCaution;
+    say(written + output::fill("", caution, look().width));
+  }
   if (all_solved(run)) return ExitStatus::good;
   complain_unsolved(run);
   return ExitStatus::no_solution;
@@ -120,15 +163,19 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
       ->allow_extra_args(false)
       ->type_name("NAME");
+  command->add_flag(
+      "--details{" + std::string(kAll) + "}", options->details,
+      "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
+      "alone, may be given several times");
   command->add_option("--out", options->out, "Results folder; default: the case's name with -tuft, here")
       ->type_name("DIR");
-  command->add_flag("--no-files", options->no_files, "Show the tables only");
+  command->add_flag("--no-files", options->no_files, "Show the answers only");
   command->add_flag("--thorough", options->thorough,
                     "Look for other steady states by walking in tilt and fan speed too; takes seconds");
   add_samples_option(*command, options->samples);
   command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
   command->footer(
-      "Examples:\n  tuft predict notebook.yaml\n"
+      "Examples:\n  tuft predict notebook.yaml\n  tuft predict notebook.yaml --details=use\n"
       "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"
       "Exit status: 0 every condition solved, 3 bad input, 4 a condition without a solution, 5 results not "
       "written.");

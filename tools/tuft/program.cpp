@@ -7,6 +7,7 @@
 #include "tools/tuft/command_fault.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
+#include "tools/tuft/first_screen.hpp"
 
 namespace tuft::program {
 namespace {
@@ -46,6 +47,10 @@ void show_fault(const std::string& message) {
 }
 
 ExitStatus parse_and_run(int argc, char** argv) {
+  if (argc < 2) {
+    say(first_screen());
+    return ExitStatus::good;
+  }
   CLI::App app(
       "Predicts which openings of a small electronics chassis take air in, let it out, or do neither.",
       "tuft");

@@ -82,9 +82,8 @@ void add_study(CLI::App& app, ExitStatus& status) {
       ->check(CLI::Range(32, 1 << 20));
   command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
   command
-      ->add_option(
-          "--field", options->field,
-          "Folder that tuft field has written: what network and field differ by is doubt of the model")
+      ->add_option("--field", options->field,
+                   "Folder that tuft field has written: where its answer differs, that adds to the doubt")
       ->type_name("DIR");
   command->add_option("--out", options->out, "Results folder; default: the case's name with -study, here")
       ->type_name("DIR");

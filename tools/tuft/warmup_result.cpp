@@ -102,10 +102,10 @@ output::Warmup warmup_result(const casefile::CaseFile& file, const transient::Pl
   output::Warmup out;
   out.condition = condition.name;
   out.circumstances = output::circumstances(content, condition);
-  out.start =
-      plan.from == transient::kCold
-          ? "from room temperature, " + output::temperature_text(run.ambient)
-          : "from the steady state of " + content.conditions[static_cast<std::size_t>(plan.from)].name;
+  out.start = plan.from == transient::kCold
+                  ? "from room temperature, " + output::temperature_text(run.ambient)
+                  : "from the steady state of " +
+                        study::quoted(content.conditions[static_cast<std::size_t>(plan.from)].name);
   out.device = content.device.name;
   out.case_file = std::filesystem::path(file.path).filename().string();
   out.case_sha256 = output::sha256(file.text);

@@ -19,6 +19,34 @@ function flowText(flow) {
 
 const celsius = (kelvin) => (kelvin - 273.15).toFixed(1);
 const temperatureText = (kelvin) => celsius(kelvin) + ' °C';
+/** What is left of a balance that should close: "closed" below what the solver leaves, else by how much it is open. */
+const closureText = (rest) => (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + Math.abs(rest).toExponential(0));
+
+/**
+ * A probability in whole percent, rounded towards one half and never 0 or 100, as in the program's tables
+ * (tools/output/probability_words.cpp). Where all samples or none say so, the inner end of the interval is what is known.
+ */
+const percentDown = (share) => Math.floor(100 * share + 1e-9);
+const percentUp = (share) => Math.ceil(100 * share - 1e-9);
+const atLeast = (share) => `at least ${Math.min(percentDown(share), 99)} %`;
+const atMost = (share) => `at most ${Math.max(percentUp(share), 1)} %`;
+
+function probabilityText(value, interval) {
+  const known = Array.isArray(interval) && interval.length === 2;
+  if (known && interval[0] === interval[1] && (value >= 1 || value <= 0))
+    return value >= 1 ? 'sure as described' : 'never as described';
+  if (value >= 1) return atLeast(known ? interval[0] : value);
+  if (value <= 0) return atMost(known ? interval[1] : value);
+  return `${value > 0.5 ? Math.min(percentDown(value), 99) : Math.max(percentUp(value), 1)} %`;
+}
+
+function intervalText(interval) {
+  if (!Array.isArray(interval) || interval.length !== 2) return '–';
+  const low = percentDown(interval[0]), high = percentUp(interval[1]);
+  if (high >= 100) return low <= 0 ? 'anything' : atLeast(interval[0]);
+  return low <= 0 ? atMost(interval[1]) : `${low} to ${high} %`;
+}
+
 const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3, 1) + ' %';
 const speedText = (speed) => significant(100 * speed, 3, 2) + ' cm/s';
 const pressureText = (pascal) => {

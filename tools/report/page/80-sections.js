@@ -187,7 +187,7 @@ function methodSection(results) {
   return section(
       'method', 'Method, sources and cautions',
       el('p', {},
-         'The device is a network of spaces joined by vents, passages, fins and fans. In each space the air is one. ' +
+         'The device is a network of spaces joined by vents, passages, fins and fans. In each space all air is taken to be mixed. ' +
              'Pressures and flows follow from mass balances in every space, published loss laws of openings, fan curves and the weight ' +
              'of warm and cold air; temperatures from heat balances. What is shown is the steady state that a device reaches when it is ' +
              'switched on cold. Every equation, with its source, is in docs/theory.md of the program; what was checked against what is ' +
@@ -211,8 +211,8 @@ function provenanceSection(results) {
   const rows = results.conditions.map(
       (c) =>
           [nameOf(c.name), c.solved ? 'yes' : 'no', c.iterations, c.solved ? c.residual.toExponential(1) : '',
-           c.solved ? c.balance.mass.toExponential(1) : '',
-           c.solved ? c.balance.energy.toExponential(1) : '']);
+           c.solved ? closureText(c.balance.mass) : '',
+           c.solved ? closureText(c.balance.energy) : '']);
   const facts = [
     ['program', `${results.program.name} ${results.program.version}`],
     ['case file', shown(results.case.file, 120)],

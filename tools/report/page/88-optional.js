@@ -20,7 +20,7 @@ function benchSection(results) {
           .map(
               (v) =>
                   [nameOf(v.vent), roleOnly(v.role_use), roleOnly(v.role_bench),
-                   v.by_hand ? `${byHand(v)}; right with ${percentText(v.by_hand.right)}` : '–',
+                   v.by_hand ? `${byHand(v)}; right with ${probabilityText(v.by_hand.right)}` : '–',
                    shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims =
       (b.claims || [])
@@ -69,7 +69,7 @@ function fieldSection(results) {
   return section(
       'field', 'Maps of the field',
       el('p', {},
-         `Air computed over the plan of the device in ${shown(f.condition)}, layer by layer: ` +
+         `Air computed over the plan of the device in "${shown(f.condition)}", layer by layer: ` +
              `where it goes, and where it stands. ${ended}`),
       el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
       mapTable(results),
@@ -89,13 +89,13 @@ function rangesOf(results, ranges) {
   const density = solved && solved.solved ? solved.room_density_kg_m3 : 1.2;
   const flow = (net) => (net < 0 ? 'out ' : 'in ') + flowText(Math.abs(net) / density);
   const rows = ranges.vents.map((v) => [
-    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => percentText(v[role])),
+    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilityText(v[role])),
     flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')
   ]);
   return folded(
-      `How sure each vent's role is in ${shown(ranges.condition)}`,
+      `How sure each vent's role is in "${shown(ranges.condition)}"`,
       table(
-          `Probability of each role in ${shown(ranges.condition)}, and the net flow (volume of room air)`,
+          `Probability of each role in "${shown(ranges.condition)}", and the net flow (volume of room air)`,
           [
             {head: 'vent'}, {head: 'takes in', kind: 'number'}, {head: 'lets out', kind: 'number'},
             {head: 'both ways', kind: 'number'}, {head: 'next to nothing', kind: 'number'},
@@ -108,8 +108,6 @@ function doubtSection(results) {
   const d = results.doubt;
   if (!d || !Array.isArray(d.claims)) return null;
   const known = d.claims.filter((c) => typeof c.probability === 'number');
-  const band = (i) =>
-      (Array.isArray(i) && i.length === 2 ? `${percentText(i[0])} to ${percentText(i[1])}` : '–');
   const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
   // A total index where a plan was computed for it, else the first-order one that the sample itself tells.
   const share = (h) => (typeof h.total === 'number' ? h.total : h.first);
@@ -134,7 +132,8 @@ function doubtSection(results) {
             {head: 'hangs most on', kind: 'words'}
           ],
           known.map(
-              (c) => [nameOf(c.id), percentText(c.probability), band(c.probability_interval), hangs(c)])) :
+              (c) => 
+                [nameOf(c.id), probabilityText(c.probability, c.probability_interval), intervalText(c.probability_interval), hangs(c)])) :
       null;
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(

@@ -1,0 +1,272 @@
+#include "tools/output/overview.hpp"
+
+#include <algorithm>
+#include <optional>
+#include <set>
+
+#include "tools/output/grid.hpp"
+#include "tools/output/heat_words.hpp"
+#include "tools/output/numbers.hpp"
+#include "tools/output/overview_warnings.hpp"
+#include "tools/output/sweep_table.hpp"
+#include "tools/output/utf8.hpp"
+#include "tools/output/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using geometry::Role;
+using study::ConditionResult;
+using study::VentResult;
+
+constexpr int kLongestHead = 24;
+constexpr double kMostMillilitres = 1e-4;  // [m3/s], below it the column is in mL/s
+
+/// What stands for one state of a vent in the matrix, and in the key below it.
+struct Sign {
+  const char* cell;
+  const char* meaning;
+};
+
+constexpr Sign kShut = {"x shut", "no way through"};
+
+Sign sign_of(Role role) {
+  switch (role) {
+    case Role::intake:
+      return {"> in", "intake"};
+    case Role::exhaust:
+      return {"< out", "exhaust"};
+    case Role::both_ways:
+      return {"<> both", "in and out"};
+    case Role::idle:
+      return {". idle", "next to nothing"};
+  }
+  return {"", ""};
+}
+
+Sign sign_of(const VentResult& vent) { return vent.shut ? kShut : sign_of(vent.role); }
+
+/// The hottest of several things in one condition.
+struct Hottest {
+  std::string name;
+  double temperature = 0.0;  // [K]
+  bool marked = false;       // one of them is beyond a limit
+};
+
+std::optional<Hottest> hottest_chip(const ConditionResult& result) {
+  std::optional<Hottest> found;
+  bool marked = false;
+  for (const study::SourceResult& source : result.sources) {
+    if (!source.has_temperature) continue;
+    marked = marked || source.state != heat::SourceState::full;
+    if (!found || source.temperature > found->temperature)
+      found = Hottest{printable(source.name), source.temperature};
+  }
+  if (found) found->marked = marked;
+  return found;
+}
+
+std::optional<Hottest> hottest_skin(const geometry::Case& content, const ConditionResult& result) {
+  std::optional<Hottest> found;
+  bool marked = false;
+  for (const study::SkinResult& skin : result.skins) {
+    if (skin.lies_on) continue;
+    marked = marked || is_above_limit(skin);
+    if (!found || skin.temperature > found->temperature)
+      found = Hottest{printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name),
+                      skin.temperature};
+  }
+  if (found) found->marked = marked;
+  return found;
+}
+
+// A name too long for its column, on two lines: broken where they are most alike in length.
+void break_heading(Column& column) {
+  const std::string name = column.heading;
+  int best = display_width(name);
+  for (std::size_t at = name.find_first_of("-_ "); at != std::string::npos;
+       at = name.find_first_of("-_ ", at + 1)) {
+    const std::string first = name.substr(0, at + 1), rest = name.substr(at + 1);
+    const int width = std::max(display_width(first), display_width(rest));
+    if (width >= best || rest.empty()) continue;
+    best = width;
+    column.heading = first;
+    column.unit = rest;
+  }
+}
+
+Column names_column(const Run& run) {
+  Column column{"", "", {}};
+  for (const ConditionResult& result : run.conditions) {
+    column.cells.push_back(shortened(printable(result.name), kLongestHead) +
+                           (result.report.converged ? "" : ": no solution"));
+    column.inks.push_back(Ink::strong);
+  }
+  return column;
+}
+
+Column vent_column(const Run& run, std::size_t vent) {
+  Column column{shortened(printable(run.content.device.vents[vent].name), kLongestHead), "", {}};
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) {
+      column.cells.emplace_back();
+      column.inks.push_back(Ink::plain);
+      continue;
+    }
+    const VentResult& found = result.vents[vent];
+    column.cells.push_back(std::string(sign_of(found).cell) + (found.firm ? "" : "?"));
+    column.inks.push_back(role_ink(found.role));
+  }
+  return column;
+}
+
+std::vector<Column> vent_columns(const Run& run) {
+  std::vector<Column> columns;
+  for (std::size_t v = 0; v < run.content.device.vents.size(); ++v)
+    if (!run.content.device.vents[v].is_leak) columns.push_back(vent_column(run, v));
+  return columns;
+}
+
+// In one unit, so that conditions can be compared down the column.
+Column air_column(const Run& run) {
+  double largest = 0.0;
+  for (const ConditionResult& result : run.conditions)
+    if (result.report.converged) largest = std::max(largest, room_volume_flow(result.through_flow, result));
+  const bool small = largest < kMostMillilitres;
+  Column column{"air", small ? "mL/s" : "L/s", {}, true};
+  for (const ConditionResult& result : run.conditions) {
+    const double flow = (small ? 1e6 : 1e3) * room_volume_flow(result.through_flow, result);
+    const std::string text = significant(flow, 2, 2);
+    column.cells.push_back(!result.report.converged ? "" : text == "0" && flow > 0.0 ? "<0.01" : text);
+  }
+  return column;
+}
+
+// Temperatures in whole degrees; a sign behind those beyond a limit, a blank behind the others.
+template <typename HottestOf>
+std::optional<Column> heat_column(const Run& run, const std::string& heading, HottestOf hottest_of) {
+  Column column{heading, "°C", {}, true};
+  bool any = false, marked = false;
+  std::vector<std::optional<Hottest>> all;
+  std::vector<bool> solved;
+  for (const ConditionResult& result : run.conditions) {
+    all.push_back(result.report.converged ? hottest_of(result) : std::nullopt);
+    solved.push_back(result.report.converged);
+    any = any || all.back();
+    marked = marked || (all.back() && all.back()->marked);
+  }
+  if (!any) return std::nullopt;
+  for (const std::optional<Hottest>& one : all) {
+    const std::string behind = one && one->marked ? "!" : marked ? " " : "";
+    if (!one) {
+      column.cells.push_back(solved[column.cells.size()] ? "-" + behind : "");
+      column.inks.push_back(Ink::plain);
+      continue;
+    }
+    column.cells.push_back(whole_celsius(one->temperature) + behind);
+    column.inks.push_back(one->marked ? Ink::red : Ink::plain);
+  }
+  return column;
+}
+
+std::vector<Column> number_columns(const Run& run) {
+  std::vector<Column> columns = {air_column(run)};
+  const auto chip = heat_column(run, "chip", hottest_chip);
+  const auto skin = heat_column(
+      run, "skin", [&](const ConditionResult& result) { return hottest_skin(run.content, result); });
+  for (const auto& column : {chip, skin})
+    if (column) columns.push_back(*column);
+  return columns;
+}
+
+std::string matrix(const Run& run, const Look& look) {
+  std::vector<Column> columns = vent_columns(run);
+  for (Column& column : number_columns(run)) columns.push_back(std::move(column));
+  const Column names = names_column(run);
+  std::vector<Column> whole = {names};
+  whole.insert(whole.end(), columns.begin(), columns.end());
+  if (layout_width(whole) <= look.width) return lay_out(whole, 0, look);
+  for (Column& column : columns)
+    if (column.unit.empty()) break_heading(column);
+  std::string text;
+  std::vector<Column> block = {names};
+  for (Column& column : columns) {
+    block.push_back(std::move(column));
+    if (block.size() == 2 || layout_width(block) <= look.width) continue;
+    Column next = std::move(block.back());
+    block.pop_back();
+    text += lay_out(block, 0, look) + "\n";
+    block = {names, std::move(next)};
+  }
+  return text + lay_out(block, 0, look);
+}
+
+// The signs that stand in the matrix, in words.
+std::string key(const Run& run) {
+  std::set<std::string> used;
+  bool marked = false;
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) continue;
+    for (const VentResult& vent : result.vents)
+      if (!run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
+        used.insert(sign_of(vent).cell);
+    const auto chip = hottest_chip(result);
+    const auto skin = hottest_skin(run.content, result);
+    marked = marked || (chip && chip->marked) || (skin && skin->marked);
+  }
+  std::vector<std::string> parts;
+  for (const Sign& sign :
+       {sign_of(Role::intake), sign_of(Role::exhaust), sign_of(Role::both_ways), sign_of(Role::idle), kShut})
+    if (used.count(sign.cell) > 0) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
+  if (marked) parts.emplace_back("!: beyond a limit, see above");
+  return joined(parts);
+}
+
+// Which chip and which patch of skin the numbers are of.
+std::string names_of_hottest(const Run& run) {
+  std::set<std::string> chips, skins;
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) continue;
+    if (const auto chip = hottest_chip(result)) chips.insert(chip->name);
+    if (const auto skin = hottest_skin(run.content, result)) skins.insert(skin->name);
+  }
+  const auto words = [](const std::set<std::string>& names) {
+    return listed(std::vector<std::string>(names.begin(), names.end()));
+  };
+  std::vector<std::string> parts = {"air: that passes through"};
+  if (!chips.empty()) parts.push_back("chip: the hottest (" + words(chips) + ")");
+  if (!skins.empty()) parts.push_back("skin: the hottest within reach (" + words(skins) + ")");
+  return joined(parts);
+}
+
+std::string title(const Run& run, const Look& look) {
+  const std::string device = printable(run.content.device.name);
+  if (run.conditions.size() != 1)
+    return fill("", device + ": " + counted(run.conditions.size(), "condition"), look.width);
+  const ConditionResult& only = run.conditions.front();
+  const auto& condition = run.content.conditions[static_cast<std::size_t>(only.condition)];
+  return fill("", device + ", " + quoted(printable(only.name)) + ": " + circumstances(run.content, condition),
+              look.width);
+}
+
+std::string sweep_lines(const Run& run, const Look& look) {
+  std::string text;
+  for (const auto& sweep : run.content.sweeps)
+    for (const auto& result : run.sweeps)
+      if (result.name == sweep.name) text += fill("", sweep_sentence(run.content, sweep, result), look.width);
+  return text;
+}
+
+}  // namespace
+
+std::string overview_text(const Run& run, const Look& look) {
+  std::string text = title(run, look);
+  for (const std::string& warning : overview_warnings(run)) text += fill("! ", warning, look.width);
+  text += "\n" + matrix(run, look);
+  const std::string signs = key(run);
+  if (!signs.empty()) text += fill("", signs, look.width) + fill("", names_of_hottest(run), look.width);
+  const std::string sweeps = sweep_lines(run, look);
+  return sweeps.empty() ? text : text + "\n" + sweeps;
+}
+
+}  // namespace tuft::output
