@@ -70,7 +70,9 @@ progress_read() {
 progress_line() {
   case $kind in
     ninja)
-      if [[ $1 =~ ^\[([0-9]+)/([0-9]+) ]]; then
+      if [[ $1 == *'] Re-checking globbed directories'* ]]; then
+        return  # counts none of the steps to come
+      elif [[ $1 =~ ^\[([0-9]+)/([0-9]+) ]]; then
         progress_counted '' "${BASH_REMATCH[1]}" "${BASH_REMATCH[2]}"
         state="$finished of $total"
       fi ;;
@@ -131,10 +133,11 @@ progress_text() {
   printf '%s%s (%s s%s)\n' "$what" "${state:+: $state}" "$((SECONDS - began))" "$(progress_left)"
 }
 
-# How long the rest may take: as much for each step as so far, which is rough, as steps differ.
+# How long the rest may take: as much for each step as so far, which is rough, as steps differ; nothing is said of it
+# while few are done.
 progress_left() {
   local spent=$((SECONDS - phase_began)) left
-  (( finished >= 3 && finished < total && spent >= 5 )) || return 0
+  (( finished >= 3 && 8 * finished >= total && finished < total && spent >= 5 )) || return 0
   left=$((spent * (total - finished) / finished))
   if (( left < 50 )); then
     printf ', less than a minute left'
