@@ -95,19 +95,19 @@ timed() {
     return
   fi
   file=$(mktemp)
-  start=$EPOCHREALTIME
+  start=${EPOCHREALTIME/,/.}
   times > "$file"  # of this shell, so no subshell
   before=$(child_seconds "$file")
   "$@" || status=$?
   times > "$file"
   after=$(child_seconds "$file")
   rm -f "$file"
-  awk -v OFS='\t' -v p="$part" -v a="$start" -v b="$EPOCHREALTIME" -v c="$before" -v d="$after" \
+  awk -v OFS='\t' -v p="$part" -v a="$start" -v b="${EPOCHREALTIME/,/.}" -v c="$before" -v d="$after" \
     'BEGIN {print p, b - a, d - c}' >> "$TUFT_TIMES"
   return "$status"
 }
 
 # Second line of bash's `times`, as in 1m2.5s 0m0.5s, in seconds.
 child_seconds() {
-  awk 'NR == 2 {for (i = 1; i <= 2; ++i) {split($i, t, /[ms]/); s += 60 * t[1] + t[2]} print s}' "$1"
+  awk 'NR == 2 {gsub(",", "."); for (i = 1; i <= 2; ++i) {split($i, t, /[ms]/); s += 60 * t[1] + t[2]} print s}' "$1"
 }
