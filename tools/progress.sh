@@ -70,7 +70,7 @@ progress_read() {
 progress_line() {
   case $kind in
     ninja)
-      if [[ $1 == *'] Re-checking globbed directories'* ]]; then
+      if [[ $1 =~ ^\[[0-9]+/[0-9]+\]\ (Re-checking\ globbed|Re-running\ CMake) ]]; then
         return  # counts none of the steps to come
       elif [[ $1 =~ ^\[([0-9]+)/([0-9]+) ]]; then
         progress_counted '' "${BASH_REMATCH[1]}" "${BASH_REMATCH[2]}"
