@@ -1,12 +1,12 @@
 #include "solver/doubt/correlation.hpp"
 
-#include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <sstream>
 #include <stdexcept>
 
+#include "solver/base/dense.hpp"
 #include "solver/doubt/normal.hpp"
 
 namespace tuft::doubt {
@@ -68,10 +68,8 @@ Eigen::MatrixXd matrix_of(const std::vector<int>& inputs, const Pairs& pairs) {
 
 /// The Cholesky factor; empty if the matrix is not positive definite with a margin well above rounding.
 Eigen::MatrixXd factor_of(const std::vector<int>& inputs, const Pairs& pairs) {
-  const Eigen::LLT<Eigen::MatrixXd> cholesky(matrix_of(inputs, pairs));
-  if (cholesky.info() != Eigen::Success) return {};
-  const Eigen::MatrixXd factor = cholesky.matrixL();
-  return factor.diagonal().minCoeff() > 1e-6 ? factor : Eigen::MatrixXd();
+  const Eigen::MatrixXd factor = base::cholesky_factor(matrix_of(inputs, pairs));
+  return factor.size() > 0 && factor.diagonal().minCoeff() > 1e-6 ? factor : Eigen::MatrixXd();
 }
 
 /// Drops inputs as long as what is left still can't hold together, and names the entries of the rest.

@@ -1,12 +1,12 @@
 #include "solver/heat/continuation.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 #include <memory>
 #include <optional>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/dense.hpp"
 #include "solver/heat/state_size.hpp"
 #include "solver/heat/transient_jacobian.hpp"
 
@@ -137,19 +137,13 @@ class Tracer {
     if (!point || !column) return std::nullopt;
     const VectorXd u = unknowns(z);
     point->residual(u);
-    const Eigen::PartialPivLU<MatrixXd> lu(bordered(point->jacobian(u), *column, before));
+    const base::DenseLu lu(bordered(point->jacobian(u), *column, before));
     VectorXd t = lu.solve(VectorXd::Unit(z.size(), last()));
     if (!t.allFinite() || t.norm() == 0.0) return std::nullopt;
     t.normalize();
-    const double sense = sign_of_determinant(lu);
+    const double sense = lu.determinant_sign();
     if (sense_ == 0.0) sense_ = sense;
     return VectorXd(sense_ * sense * t);
-  }
-
-  static double sign_of_determinant(const Eigen::PartialPivLU<MatrixXd>& lu) {
-    double sign = lu.permutationP().determinant() > 0 ? 1.0 : -1.0;
-    for (double pivot : lu.matrixLU().diagonal()) sign = pivot < 0.0 ? -sign : sign;
-    return sign;
   }
 
   // Newton's method on the curve within the plane border . (z - guess) = 0.
@@ -173,7 +167,7 @@ class Tracer {
       }
       if (!column) column = by_knob(z);
       if (!column) return std::nullopt;
-      const VectorXd d = bordered(point->jacobian(u), *column, border).partialPivLu().solve(right);
+      const VectorXd d = base::DenseLu(bordered(point->jacobian(u), *column, border)).solve(right);
       if (!d.allFinite()) return std::nullopt;
       z += d;
       if (norm <= kTolerance) return z;  // the step just made is the polish
@@ -310,7 +304,7 @@ bool newton(const Model& model, const Held& held, State& guess) {
     if (!(norm < 1e6)) return false;
     if (before <= kTolerance && norm >= before) break;  // nothing left but round-off
     const MatrixXd m = j.row_scale.cwiseInverse().asDiagonal() * j.matrix * j.unit_scale.asDiagonal();
-    const VectorXd d = m.partialPivLu().solve(VectorXd(-residual.cwiseQuotient(j.row_scale)));
+    const VectorXd d = base::DenseLu(m).solve(-residual.cwiseQuotient(j.row_scale));
     if (!d.allFinite()) return false;
     u += d.cwiseProduct(j.unit_scale);
     before = norm;

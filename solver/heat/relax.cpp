@@ -1,9 +1,9 @@
 #include "solver/heat/relax.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/dense.hpp"
 #include "solver/heat/state_size.hpp"
 #include "solver/heat/transient_jacobian.hpp"
 
@@ -41,7 +41,7 @@ bool relax(const Model& model, const Held& held, network::State& x) {
     m.diagonal() += j.mass / step;
     m = j.row_scale.cwiseInverse().asDiagonal() * m * j.unit_scale.asDiagonal();
     const Eigen::VectorXd change =
-        m.partialPivLu().solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
+        base::DenseLu(m).solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
     const double moved = move(eq, change, x);
     if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {
       step *= 0.3;

@@ -1,12 +1,11 @@
 #include "solver/heat/stability.hpp"
 
-#include <Eigen/Eigenvalues>
-#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <vector>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/dense.hpp"
 
 namespace tuft::heat {
 namespace {
@@ -33,9 +32,7 @@ MatrixXd balanced_flows(const Equations& eq, const TransientJacobian& j) {
   const VectorXd weight = j.mass.head(flows).cwiseSqrt().cwiseInverse();
   if (eq.n_nodes() == 0) return weight.asDiagonal();
   const MatrixXd incidence = j.matrix.block(flows, 0, eq.n_nodes(), flows) * weight.asDiagonal();
-  const Eigen::ColPivHouseholderQR<MatrixXd> qr(incidence.transpose());
-  const MatrixXd q = qr.householderQ();
-  return weight.asDiagonal() * q.rightCols(flows - qr.rank());
+  return weight.asDiagonal() * base::kernel(incidence);
 }
 
 MatrixXd free_temperatures(const Equations& eq, const TransientJacobian& j) {
@@ -117,13 +114,12 @@ Stability stability(const Equations& equations, const State& x) {
   out.growth = -HUGE_VAL;
   const Eigen::Index n = r.flows.cols();
   if (r.matrix.rows() == 0) return out;  // nothing can move
-  const Eigen::EigenSolver<MatrixXd> eigen(r.matrix);
-  Eigen::Index worst = 0;
-  out.growth = eigen.eigenvalues().real().maxCoeff(&worst);
-  out.frequency = std::abs(eigen.eigenvalues()[worst].imag());
+  const base::FastestMode mode = base::fastest_mode(r.matrix);
+  out.growth = mode.growth;
+  out.frequency = mode.frequency;
   out.stable = out.growth < 0.0;
-  const Eigen::VectorXcd mode = eigen.eigenvectors().col(worst);
-  describe(equations, x, r.flows * mode.head(n), r.temperatures * mode.tail(mode.size() - n), out);
+  const Eigen::VectorXcd& way = mode.vector;
+  describe(equations, x, r.flows * way.head(n), r.temperatures * way.tail(way.size() - n), out);
   return out;
 }
 

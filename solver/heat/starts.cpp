@@ -1,9 +1,9 @@
 #include "solver/heat/starts.hpp"
 
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/dense.hpp"
 #include "solver/heat/transient_jacobian.hpp"
 
 namespace tuft::heat {
@@ -73,7 +73,7 @@ bool warm_up(Equations& eq, State& x) {
     eq.evaluate(x);
     const VectorXd heat = transient_residual(eq, x).tail(n);
     const VectorXd change =
-        transient_jacobian(eq, x).matrix.bottomRightCorner(n, n).partialPivLu().solve(-heat);
+        base::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
     if (!change.allFinite()) return false;
     const double largest = change.cwiseAbs().maxCoeff();
     x.temperature += std::min(1.0, 100.0 / std::max(largest, 1e-300)) * change;

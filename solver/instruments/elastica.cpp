@@ -1,12 +1,10 @@
 #include "solver/instruments/elastica.hpp"
 
-#include <Eigen/Cholesky>
-#include <Eigen/Eigenvalues>
-#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/dense.hpp"
 
 namespace tuft::instruments {
 
@@ -131,12 +129,10 @@ double next_share(double imbalance_left) {
 /// nothing if it stays. Where the symmetric part of the slopes pulls back, so does the whole.
 Eigen::VectorXd way_out(const Eigen::MatrixXd& slope) {
   const Eigen::MatrixXd symmetric = -0.5 * (slope + slope.transpose());
-  if (symmetric.llt().info() == Eigen::Success) return {};
-  const Eigen::EigenSolver<Eigen::MatrixXd> modes(slope);
-  Eigen::Index fastest = 0;
-  const double growth = modes.eigenvalues().real().maxCoeff(&fastest);
-  if (growth <= 1e-9 * slope.lpNorm<Eigen::Infinity>()) return {};
-  const Eigen::VectorXd way = modes.eigenvectors().col(fastest).real();
+  if (base::cholesky_factor(symmetric).size() > 0) return {};
+  const base::FastestMode mode = base::fastest_mode(slope);
+  if (mode.growth <= 1e-9 * slope.lpNorm<Eigen::Infinity>()) return {};
+  const Eigen::VectorXd way = mode.vector.real();
   Eigen::Index largest = 0;
   way.cwiseAbs().maxCoeff(&largest);
   return way / way[largest];
@@ -155,7 +151,7 @@ bool creep(Pieces& pieces, double tolerance, std::vector<double>& angles, int& i
     ++iterations;
     Eigen::MatrixXd slope = pieces.jacobian();
     slope.diagonal().array() -= inverse_step;
-    Eigen::VectorXd turn = slope.partialPivLu().solve(-moment);
+    Eigen::VectorXd turn = base::DenseLu(slope).solve(-moment);
     const double largest = base::require_finite(turn.lpNorm<Eigen::Infinity>(), "turn of the strip");
     if (largest > largest_turn) turn *= largest_turn / largest;
     for (std::size_t i = 0; i < angles.size(); ++i) angles[i] += turn[static_cast<Eigen::Index>(i)];

@@ -24,6 +24,16 @@ double band(double x, double length, double sigma) {
   return 0.5 * (std::erf((x + 0.5 * length) * scale) - std::erf((x - 0.5 * length) * scale));
 }
 
+/// The shortest turn that takes the z axis to a direction (a unit vector); half a turn about x where that is
+/// -z.
+Eigen::Quaterniond turned_to(const Eigen::Vector3d& direction) {
+  constexpr double kOpposite = -1.0 + 1e-12;
+  if (direction.z() < kOpposite) return {0.0, 1.0, 0.0, 0.0};
+  const double twice_cosine = std::sqrt(2.0 * (1.0 + direction.z()));  // of half the angle
+  const Eigen::Vector3d axis = Eigen::Vector3d::UnitZ().cross(direction) / twice_cosine;
+  return {0.5 * twice_cosine, axis.x(), axis.y(), axis.z()};
+}
+
 /// Integral over all x of sqrt(band(x)/band(0)); flat up to 8 sigma from the edge, Simpson's rule from there.
 double speed_width(double length, double sigma) {
   const double flat = std::max(0.0, 0.5 * length - 8.0 * sigma);
@@ -241,9 +251,7 @@ double Jet::nearest_distance(const Eigen::Vector3d& point) const {
 
 double Jet::profile(const JetSection& section, const Eigen::Vector3d& offset) const {
   // The face's axes, turned with the jet by the shortest way.
-  const Eigen::Quaterniond turn =
-      Eigen::Quaterniond::FromTwoVectors(Eigen::Vector3d::UnitZ(), section.direction);
-  const Eigen::Vector3d local = turn.conjugate() * offset;
+  const Eigen::Vector3d local = turned_to(section.direction).conjugate() * offset;
   const Face& face = outlet_.face;
   const double sigma = section.width;
   const double share =

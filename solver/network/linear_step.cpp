@@ -216,10 +216,10 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
   if (frozen_temperature) {
     const int n = first_temperature_;
     flow_lu_.compute(matrix_.topLeftCorner(n, n));
-    solution_.head(n) = flow_lu_.solve(right_.head(n));
+    flow_lu_.solve_into(right_.head(n), solution_.head(n));
   } else {
     full_lu_.compute(matrix_);
-    solution_ = full_lu_.solve(right_);
+    full_lu_.solve_into(right_, solution_);
   }
   const Scales& scales = equations.scales();
   correction_.pressure = solution_.segment(n_fans_, n_nodes_) * scales.pressure;
@@ -238,7 +238,7 @@ bool LinearStep::compute_heat(const Equations& equations, const State& x) {
   assemble(equations, x, Inertia{}, false, true);
   const int n = n_temperatures_;
   heat_lu_.compute(matrix_.bottomRightCorner(n, n));
-  solution_.tail(n) = heat_lu_.solve(right_.tail(n));
+  heat_lu_.solve_into(right_.tail(n), solution_.tail(n));
   correction_.temperature = solution_.tail(n) * equations.scales().temperature;
   return correction_.temperature.allFinite();
 }

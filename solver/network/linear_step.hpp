@@ -2,9 +2,9 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <Eigen/LU>
 #include <vector>
 
+#include "solver/base/dense.hpp"
 #include "solver/network/equations.hpp"
 
 namespace tuft::network {
@@ -77,7 +77,7 @@ class LinearStep {
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd mass_, heat_;
   std::vector<FlowChange> changes_;
-  Eigen::PartialPivLU<Eigen::MatrixXd> flow_lu_, heat_lu_, full_lu_;
+  base::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;
 };
 

@@ -2,9 +2,9 @@
 // it.
 #pragma once
 
-#include <Eigen/LU>
 #include <vector>
 
+#include "solver/base/dense.hpp"
 #include "solver/field/block_lu.hpp"
 #include "solver/field/jacobian.hpp"
 #include "solver/plan/layer_system.hpp"
@@ -57,7 +57,7 @@ class BorderedFactors {
   std::vector<double> values_;      ///< of A, and
   std::vector<double> columns_;     ///< B, then A^-1 B, a column an own unknown: kept for their memory
   std::vector<float> border_;       ///< A^-1 B, no more exact than the fronts; half as much to read
-  Eigen::PartialPivLU<Eigen::MatrixXd> schur_;
+  base::DenseLu schur_;
 };
 
 }  // namespace tuft::plan

@@ -151,7 +151,7 @@ const Eigen::MatrixXd& QuasiSteady::heat_slope() {
   slope_ = matrix.bottomRightCorner(n, n);
   if (n_flow > 0) {
     flow_lu_.compute(matrix.topLeftCorner(n_flow, n_flow));
-    following_ = flow_lu_.solve(matrix.topRightCorner(n_flow, n));
+    following_ = flow_lu_.solve_columns(matrix.topRightCorner(n_flow, n));
     // Where the flow is about to turn over, its answer to warmth has no bound: leave it out there.
     if (following_.allFinite()) slope_.noalias() -= matrix.bottomLeftCorner(n, n_flow) * following_;
   }

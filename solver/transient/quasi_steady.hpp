@@ -2,9 +2,9 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <Eigen/LU>
 #include <vector>
 
+#include "solver/base/dense.hpp"
 #include "solver/network/equations.hpp"
 #include "solver/network/linear_step.hpp"
 
@@ -68,7 +68,7 @@ class QuasiSteady {
   network::State accepted_, x_;
   Eigen::VectorXd capacity_, heat_, mass_;
   Eigen::MatrixXd slope_, following_;
-  Eigen::PartialPivLU<Eigen::MatrixXd> flow_lu_;
+  base::DenseLu flow_lu_;
   bool settled_ = false;
   bool slope_known_ = false;
   bool fresh_ = true;  // no flow is known yet

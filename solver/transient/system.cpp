@@ -1,8 +1,9 @@
 #include "solver/transient/system.hpp"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <limits>
+
+#include "solver/base/dense.hpp"
 
 namespace tuft::transient {
 
@@ -92,7 +93,7 @@ double fastest_growth(System& system, const Controls& controls) {
     if (!controls.holds(i)) free.push_back(i);
   if (free.empty()) return -std::numeric_limits<double>::infinity();
   const Eigen::MatrixXd part = slope(free, free);
-  return Eigen::EigenSolver<Eigen::MatrixXd>(part, false).eigenvalues().real().maxCoeff();
+  return base::fastest_growth(part);
 }
 
 }  // namespace tuft::transient

@@ -1,8 +1,7 @@
 // A controlled network as the integrator sees it.
 #pragma once
 
-#include <Eigen/LU>
-
+#include "solver/base/dense.hpp"
 #include "solver/transient/controls.hpp"
 #include "solver/transient/integrator.hpp"
 #include "solver/transient/quasi_steady.hpp"
@@ -63,7 +62,7 @@ class Distance {
 
   System* system_;
   const Controls* controls_;
-  Eigen::PartialPivLU<Eigen::MatrixXd> factors_;
+  base::DenseLu factors_;
   int age_ = kOld;
 };
 

@@ -71,4 +71,7 @@ struct LinearGaussian {
   }
 };
 
+/// One column of points.
+inline std::vector<double> column(const doubt::Rows& z, int j) { return {z.col(j).begin(), z.col(j).end()}; }
+
 }  // namespace tuft::test

@@ -29,8 +29,6 @@ Drawn draw(const Proposal& proposal, int count, std::uint64_t seed) {
   return out;
 }
 
-std::vector<double> column(const Rows& z, int j) { return {z.col(j).begin(), z.col(j).end()}; }
-
 /// Where refined rounds ended.
 struct Refined {
   Rows z;

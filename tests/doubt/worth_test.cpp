@@ -13,8 +13,6 @@ using namespace tuft::test;
 
 namespace {
 
-std::vector<double> column(const Rows& z, int j) { return {z.col(j).begin(), z.col(j).end()}; }
-
 std::vector<double> above(const std::vector<double>& value, double bound) {
   std::vector<double> out;
   for (const double each : value) out.push_back(each > bound ? 1.0 : 0.0);

@@ -84,6 +84,15 @@ inline std::vector<double> column_of(const Array2& a, int i) {
 }
 inline std::vector<double> row_of(const Array2& a, int j) { return {a.row(j), a.row(j) + a.nx()}; }
 
+/// Cells that grow by a ratio from one to the next.
+inline Axis growing_axis(int n, double from, double to, double ratio) {
+  std::vector<double> faces{from};
+  const double first = (to - from) * (ratio - 1.0) / (std::pow(ratio, n) - 1.0);
+  for (int k = 0; k < n; ++k) faces.push_back(faces.back() + first * std::pow(ratio, k));
+  faces.back() = to;
+  return Axis(std::move(faces));
+}
+
 /// Value at h = 0 from values at h and h/2, error of second order.
 inline double richardson(double coarse, double fine) { return fine + (fine - coarse) / 3.0; }
 

@@ -16,7 +16,7 @@ struct System {
   std::vector<UnknownPlace> places;
 };
 
-double noise(unsigned* seed) {
+double lu_noise(unsigned* seed) {
   *seed = *seed * 1664525u + 1013904223u;
   return *seed / 4294967296.0 - 0.5;
 }
@@ -35,7 +35,7 @@ System random_system(int nx, int ny) {
             for (int l = 0; l < 2; ++l) {
               const bool own = a == x && b == y && l == m;
               s.pattern.column.push_back(2 * (b * nx + a) + l);
-              s.values.push_back(noise(&seed) + (own ? 6.0 : 0.0));
+              s.values.push_back(lu_noise(&seed) + (own ? 6.0 : 0.0));
             }
         s.pattern.row_start.push_back(static_cast<int>(s.pattern.column.size()));
       }
@@ -60,7 +60,7 @@ double worst_error(int nx, int ny) {
   CHECK(lu.factor(s.values) == 0);
   unsigned seed = 3;
   std::vector<double> exact(static_cast<std::size_t>(s.pattern.n()));
-  for (double& x : exact) x = noise(&seed);
+  for (double& x : exact) x = lu_noise(&seed);
   std::vector<double> x = times(s, exact);
   lu.solve(&x);
   double worst = 0.0;
@@ -84,7 +84,7 @@ TEST_CASE("unknowns may stand anywhere in larger vectors, whose other entries st
   const auto n = static_cast<std::size_t>(s.pattern.n());
   std::vector<double> x(n);
   unsigned seed = 11;
-  for (double& v : x) v = noise(&seed);
+  for (double& v : x) v = lu_noise(&seed);
   std::vector<int> numbers;
   std::vector<double> first(3 * n, 7.0), second(3 * n, 7.0);
   for (std::size_t k = 0; k < n; ++k) {
@@ -151,8 +151,8 @@ System staggered_system(int nx, int ny) {
       const int di = row.kind == 0 ? 1 : 0, dj = 1 - di;
       couple(row.kind, i, j, 5.0);
       for (const int sign : {-1, 1}) {
-        couple(row.kind, i + sign, j, -1.0 + 0.5 * noise(&seed));
-        couple(row.kind, i, j + sign, -1.0 + 0.5 * noise(&seed));
+        couple(row.kind, i + sign, j, -1.0 + 0.5 * lu_noise(&seed));
+        couple(row.kind, i, j + sign, -1.0 + 0.5 * lu_noise(&seed));
       }
       couple(2, i, j, 1.0);
       couple(2, i - di, j - dj, -1.0);
@@ -183,7 +183,7 @@ TEST_CASE("pressures leave the separators of a staggered grid, and the solution 
   CHECK(lu.factor(s.values) == 0);
   unsigned seed = 17;
   std::vector<double> exact(static_cast<std::size_t>(s.pattern.n()));
-  for (double& x : exact) x = noise(&seed);
+  for (double& x : exact) x = lu_noise(&seed);
   std::vector<double> x = times(s, exact);
   lu.solve(&x);
   double worst = 0.0;
@@ -214,7 +214,7 @@ TEST_CASE("block by block is exact for a block lower triangular matrix, several 
   std::vector<double> exact, x;
   for (int m = 0; m < 3; ++m) {
     std::vector<double> one(n, 0.0);  // the middle one acts on nothing and stays
-    for (double& v : one) v = m == 1 ? 0.0 : noise(&seed);
+    for (double& v : one) v = m == 1 ? 0.0 : lu_noise(&seed);
     const std::vector<double> right = times(s, one);
     exact.insert(exact.end(), one.begin(), one.end());
     x.insert(x.end(), right.begin(), right.end());

@@ -16,14 +16,6 @@ double sech2(double x) {
 }
 
 /// n cells that grow by a constant ratio from `from` to `to`.
-Axis growing_axis(int n, double from, double to, double ratio) {
-  std::vector<double> faces{from};
-  const double first = (to - from) * (ratio - 1.0) / (std::pow(ratio, n) - 1.0);
-  for (int k = 0; k < n; ++k) faces.push_back(faces.back() + first * std::pow(ratio, k));
-  faces.back() = to;
-  return Axis(std::move(faces));
-}
-
 /// Upper half of a jet along x from x = 1 on, whose profile there is `u(y)` and `v(y)`; still air beside and
 /// beyond.
 template <class U, class V>

@@ -9,12 +9,12 @@ using namespace tuft::field::test;
 
 namespace {
 
-struct Benchmark {
+struct LidBenchmark {
   double reynolds, u_min, v_max, v_min;
   const char* source;
 };
 
-const Benchmark benchmarks[] = {
+const LidBenchmark lid_benchmarks[] = {
     // Marchi C.H., Suero R., Araki L.K. (2009) J. Braz. Soc. Mech. Sci. Eng. 31:186-198, as transcribed in
     // public code.
     {100, -0.2140417, 0.1795728, -0.2538030, "Marchi et al. 2009"},
@@ -24,11 +24,11 @@ const Benchmark benchmarks[] = {
     // here).
     {1000, -0.3885698, 0.3769447, -0.5270771, "Botella & Peyret 1998"}};
 
-struct Measured {
+struct LidMeasured {
   double u_min, v_max, v_min;
 };
 
-Measured measure(int n, double reynolds) {
+LidMeasured measure_lid(int n, double reynolds) {
   const Problem p = lid_cavity(n, reynolds);
   const Solved s = solved(p);
   INFO(s.summary.message);
@@ -43,10 +43,10 @@ Measured measure(int n, double reynolds) {
 
 TEST_CASE("lid-driven cavity agrees with published extremes", "[published]") {
   std::printf("  Re     n      u_min      v_max      v_min\n");
-  for (const Benchmark& b : benchmarks) {
-    const Measured coarse = measure(64, b.reynolds), fine = measure(128, b.reynolds);
-    const Measured limit{richardson(coarse.u_min, fine.u_min), richardson(coarse.v_max, fine.v_max),
-                         richardson(coarse.v_min, fine.v_min)};
+  for (const LidBenchmark& b : lid_benchmarks) {
+    const LidMeasured coarse = measure_lid(64, b.reynolds), fine = measure_lid(128, b.reynolds);
+    const LidMeasured limit{richardson(coarse.u_min, fine.u_min), richardson(coarse.v_max, fine.v_max),
+                            richardson(coarse.v_min, fine.v_min)};
     std::printf("%4.0f   128 %10.5f %10.5f %10.5f\n", b.reynolds, fine.u_min, fine.v_max, fine.v_min);
     std::printf("%4.0f limit %10.5f %10.5f %10.5f\n", b.reynolds, limit.u_min, limit.v_max, limit.v_min);
     std::printf("%4.0f table %10.5f %10.5f %10.5f  %s\n", b.reynolds, b.u_min, b.v_max, b.v_min, b.source);

@@ -81,14 +81,6 @@ class Plume {
   std::vector<double> f_, g_, h_;
 };
 
-Axis growing_axis(int n, double from, double to, double ratio) {
-  std::vector<double> faces{from};
-  const double first = (to - from) * (ratio - 1.0) / (std::pow(ratio, n) - 1.0);
-  for (int k = 0; k < n; ++k) faces.push_back(faces.back() + first * std::pow(ratio, k));
-  faces.back() = to;
-  return Axis(std::move(faces));
-}
-
 }  // namespace
 
 TEST_CASE("the plume's profile at the Prandtl number of a closed form", "[plume]") {

@@ -184,7 +184,7 @@ void check_places(const DeviceDrawing& drawing, const test::Element& root) {
   }
 }
 
-void check_texts(const std::string& document) {
+void check_device_texts(const std::string& document) {
   for (const std::string& fault : test::text_faults(document)) FAIL_CHECK(fault);
 }
 
@@ -202,7 +202,7 @@ TEST_CASE("every condition of every case: vents where the case says, arrows as t
       const test::Element root = parsed(document);
       check_places(drawing, root);
       check_arrows(drawing, root);
-      check_texts(document);
+      check_device_texts(document);
       CHECK(document.find("No room to write") == std::string::npos);
       CHECK(device_drawing(drawing) == document);
     }
@@ -223,7 +223,7 @@ TEST_CASE("some of the views alone: one scale, arrows as the roles, no text on t
       const test::Element root = parsed(document);
       INFO(views.size() << " views from " << view_word(views[0]));
       CHECK(having(all(root, "rect"), "data-chassis").size() == views.size());
-      check_texts(document);
+      check_device_texts(document);
       for (const test::Element& arrow : having(all(root, "polygon"), "data-direction")) {
         View view;
         for (const ViewKind kind : views)
@@ -249,7 +249,7 @@ TEST_CASE("a device without results shows where its vents are and how large") {
     INFO(name);
     const test::Element root = parsed(document);
     check_places(drawing, root);
-    check_texts(document);
+    check_device_texts(document);
     CHECK(having(all(root, "polygon"), "data-direction").empty());
     CHECK(document.find("data-role") == std::string::npos);
   }
@@ -263,7 +263,7 @@ TEST_CASE("all roles on all faces") {
     const test::Element root = parsed(document);
     check_places(drawing, root);
     check_arrows(drawing, root);
-    check_texts(document);
+    check_device_texts(document);
     CHECK(having(all(root, "g"), "data-mark", geometry::role_word(role)).size() >= 7);
   }
   DeviceDrawing shut = six_faced(Role::intake);
@@ -346,7 +346,7 @@ TEST_CASE("hostile names and crowds of vents stay apart and well-formed") {
         {i % 2 == 0 ? Role::both_ways : Role::exhaust, i % 9 == 0, false, 1e-4 * i, 5e-5 * i, 0.1, {}});
   }
   const std::string document = device_drawing(drawing);
-  check_texts(document);
+  check_device_texts(document);
   CHECK(document.find("No room to write at: ") != std::string::npos);
   CHECK(all(parsed(document), "b").empty());
 }

@@ -97,7 +97,7 @@ std::vector<Point> path_points(const std::string& way) {
   return points;
 }
 
-void check_texts(const std::string& document) {
+void check_map_texts(const std::string& document) {
   for (const std::string& fault : tuft::test::text_faults(document)) FAIL_CHECK(fault);
 }
 
@@ -221,7 +221,7 @@ TEST_CASE("a field map: well-formed, to scale, with bar, key and vents, no text 
                {std::string(500, 'w'), {Role::idle, true}, {0.3, 0.1}, {0.3, 0.15}, false}};
   map.gravity = Gravity{0.0, -1.0, 0.0};
   const std::string document = field_map(map);
-  check_texts(document);
+  check_map_texts(document);
   const auto root = parsed(document);
   const auto image = having(all(root, "image"), "data-part", "field");
   REQUIRE(image.size() == 1);
@@ -269,13 +269,13 @@ TEST_CASE("a diverging map has its middle at zero") {
 TEST_CASE("odd and senseless fields") {
   FieldMap map = small();
   map.values.assign(4, std::numeric_limits<double>::quiet_NaN());
-  check_texts(field_map(map));
+  check_map_texts(field_map(map));
   map.values.assign(4, 7.0);
-  check_texts(field_map(map));
+  check_map_texts(field_map(map));
   map.y = {0.0, 0.5, 6.0};  // tall
-  check_texts(field_map(map));
+  check_map_texts(field_map(map));
   map.y = {0.0, 0.001, 0.005};  // flat
-  check_texts(field_map(map));
+  check_map_texts(field_map(map));
   const auto refused = [](auto change) {
     FieldMap odd = small();
     change(odd);

@@ -14,11 +14,11 @@ using heat::Setting;
 
 namespace {
 
-const geometry::Case kNoCase;
+const geometry::Case kNoSuchCase;
 
 heat::Branches of_duct(double speed, const heat::BranchOptions& options) {
   const heat::ModelAt at = [speed](const Setting& s) { return duct({s.fan_speed * speed, s.power, s.tilt}); };
-  return heat::find_branches(at, kNoCase, options);
+  return heat::find_branches(at, kNoSuchCase, options);
 }
 
 }  // namespace
@@ -61,7 +61,7 @@ TEST_CASE("outside the duct's folds there is one state, whatever is tried", "[br
 
 TEST_CASE("two shafts joined below draw either way: both are found, mirror images", "[branches]") {
   const heat::ModelAt at = [](const Setting& s) { return two_shafts(s); };
-  const heat::Branches found = heat::find_branches(at, kNoCase);
+  const heat::Branches found = heat::find_branches(at, kNoSuchCase);
   REQUIRE(found.stable == 2);
   const network::State& a = found.branches[0].steady.state;
   const network::State& b = found.branches[1].steady.state;

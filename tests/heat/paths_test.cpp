@@ -12,14 +12,14 @@ using namespace tuft::testing;
 
 namespace {
 
-struct Solved {
+struct SolvedPaths {
   HeatedNetwork made;
   heat::Steady steady;
   double at(int temperature) const { return steady.state.temperature[temperature]; }
 };
 
-Solved solved(const geometry::Case& content, int condition) {
-  Solved out{heated_network(content, condition), {}};
+SolvedPaths solve_paths(const geometry::Case& content, int condition) {
+  SolvedPaths out{heated_network(content, condition), {}};
   out.steady = heat::solve_steady(content, out.made.layout, out.made.net);
   return out;
 }
@@ -29,7 +29,7 @@ Solved solved(const geometry::Case& content, int condition) {
 TEST_CASE("what crosses each joint is what leaves by the fins, by hand", "[heat]") {
   geometry::Case content = heat_chassis();
   const int condition = add_condition(content, "flat", 0, 0);
-  const Solved run = solved(content, condition);
+  const SolvedPaths run = solve_paths(content, condition);
   REQUIRE(run.steady.summary.converged());
   const network::Network& net = run.made.net;
   const heat::HeatLayout& layout = run.made.layout;

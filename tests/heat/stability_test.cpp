@@ -1,4 +1,5 @@
 // The linearised transient: its derivatives, its eigenvalues, and what a disturbance does in time.
+#include <Eigen/LU>
 #include <catch2/catch.hpp>
 #include <cmath>
 

@@ -1,5 +1,6 @@
 // The bent strip against exact limits: chain, beam, rigid strip on a hinge, heavy beam, buckling column.
 #include "solver/instruments/elastica.hpp"
+#include "solver/base/constants.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -14,7 +15,7 @@ namespace {
 using Places = std::vector<Vector2d>;
 using Angles = std::vector<double>;
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 
 /// A load that is the same everywhere.
 LoadOnPieces even(const Vector2d& force) {
@@ -46,7 +47,7 @@ ElasticaProblem problem(double length, double stiffness, Hold hold, double scale
 
 /// sin/cos^2 = ratio, by bisection.
 double hinge_angle(double ratio) {
-  double low = 0.0, high = 0.5 * pi - 1e-9;
+  double low = 0.0, high = 0.5 * kPi - 1e-9;
   for (int i = 0; i < 100; ++i) {
     const double middle = 0.5 * (low + high);
     (std::sin(middle) / std::pow(std::cos(middle), 2) < ratio ? low : high) = middle;
@@ -100,7 +101,7 @@ TEST_CASE("elastica on a hinge: rigid strip in the wind") {
   // leans 21.1 degrees. It holds for any stiffness, as every piece is balanced for itself.
   const double weight = 0.016 * 9.81, pressure = 0.5 * 1.2 * 0.09 * 1.2;
   const double angle = hinge_angle(pressure / weight);
-  CHECK(angle * 180.0 / pi == Approx(21.1).epsilon(5e-3));
+  CHECK(angle * 180.0 / kPi == Approx(21.1).epsilon(5e-3));
   for (const double stiffness : {0.0, 1e-6, 1.0}) {
     const ElasticaShape strip =
         solve_elastica(problem(0.15, stiffness, Hold::Hinge, weight), wind(weight, pressure));

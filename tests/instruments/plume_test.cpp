@@ -1,5 +1,6 @@
 // Plumes and the layer along a warm wall: balances, published constants, limits.
 #include "solver/instruments/plume.hpp"
+#include "solver/base/constants.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -14,7 +15,7 @@ using namespace tuft::instruments;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 const air::AirState dry{101325.0, 0.0};
 
 }  // namespace
@@ -33,10 +34,10 @@ TEST_CASE("plume: the round flow solves the balances it is derived from") {
   CHECK(round_plume_flow(1.0, 1.0, 0.117) == Approx(0.1422).epsilon(2e-3));
   const double a = 0.117, b = 3e-4;
   double z = 0.1, q = round_plume_flow(b, z, a);
-  double m = std::pow(q * 5.0 / (3.0 * z) / (2.0 * a * std::sqrt(pi)), 2);
+  double m = std::pow(q * 5.0 / (3.0 * z) / (2.0 * a * std::sqrt(kPi)), 2);
   const double h = 1e-5;
   while (z < 0.5 - 0.5 * h) {
-    const auto dq = [&](double mm) { return 2.0 * a * std::sqrt(pi * mm); };
+    const auto dq = [&](double mm) { return 2.0 * a * std::sqrt(kPi * mm); };
     const double qm = q + 0.5 * h * dq(m), mm = m + 0.5 * h * b * q / m;
     q += h * dq(mm);
     m += h * b * qm / mm;
@@ -57,7 +58,7 @@ TEST_CASE("plume: the profiles carry the flux of buoyancy they are made for") {
     const PlumeAir air = round_plume(b, z, r, room);
     const PlumeAir flat = line_plume(b, z, r, room);
     const double lift = 9.80665 / room;
-    round += air.speed * air.temperature_excess * lift * 2.0 * pi * r * dr;
+    round += air.speed * air.temperature_excess * lift * 2.0 * kPi * r * dr;
     line += 2.0 * flat.speed * flat.temperature_excess * lift * dr;
   }
   CHECK(round == Approx(b).epsilon(0.03));

@@ -1,5 +1,6 @@
 // Air drawn into a rectangle: exact potential flow, its limits, and the handbook's hood formulas.
 #include "solver/instruments/sink.hpp"
+#include "solver/base/constants.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -11,7 +12,7 @@ using Eigen::Vector3d;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 const Face slot{0.060, 0.004, 1.0};
 const Face square{0.040, 0.040, 1.0};
 const double flow = 1.0e-3;
@@ -24,7 +25,7 @@ Vector3d many_points(const Face& face, const Vector3d& point) {
     for (int j = 0; j < count; ++j) {
       const Vector3d from(face.width * ((i + 0.5) / count - 0.5), face.height * ((j + 0.5) / count - 0.5), 0);
       const Vector3d r = point - from;
-      sum -= flow / (2.0 * pi * count * count) * r / std::pow(r.norm(), 3);
+      sum -= flow / (2.0 * kPi * count * count) * r / std::pow(r.norm(), 3);
     }
   }
   return sum;
@@ -37,12 +38,12 @@ double through_hemisphere(const Face& face, const Vector3d& centre, double radiu
   for (int i = 0; i < polar; ++i) {
     const double c = (i + 0.5) / polar, s = std::sqrt(1.0 - c * c);
     for (int j = 0; j < around; ++j) {
-      const double phi = 2.0 * pi * (j + 0.5) / around;
+      const double phi = 2.0 * kPi * (j + 0.5) / around;
       const Vector3d n(s * std::cos(phi), s * std::sin(phi), c);
       sum -= sink_velocity(face, flow, centre + radius * n).dot(n);
     }
   }
-  return sum * 2.0 * pi * radius * radius / (polar * around);
+  return sum * 2.0 * kPi * radius * radius / (polar * around);
 }
 
 /// Flow through a box that stands on the flange: top and four sides, midpoint rule.
@@ -94,14 +95,14 @@ TEST_CASE("intake: limits on the face, on the flange and far away") {
   for (const Vector3d& direction : {Vector3d(0, 0, 1), Vector3d(0.6, 0.0, 0.8), Vector3d(1, 0, 0)}) {
     const double distance = 6.0;
     const Vector3d u = sink_velocity(slot, flow, distance * direction);
-    CHECK(u.norm() == Approx(flow / (2.0 * pi * distance * distance)).epsilon(1e-4));
+    CHECK(u.norm() == Approx(flow / (2.0 * kPi * distance * distance)).epsilon(1e-4));
     CHECK(u.normalized().dot(direction) == Approx(-1.0).epsilon(1e-4));
   }
   // On the axis of a square of side a (textbook field of a charged square, derived).
   const double z = 0.03, half = 0.02;
   const double axis = 4.0 * std::atan(half * half / (z * std::sqrt(2.0 * half * half + z * z)));
   CHECK(sink_velocity(square, flow, {0, 0, z}).z() ==
-        Approx(-flow / (2.0 * pi * square.area()) * axis).epsilon(1e-12));
+        Approx(-flow / (2.0 * kPi * square.area()) * axis).epsilon(1e-12));
 }
 
 TEST_CASE("intake: the field has neither sources nor whirls in the room") {
@@ -155,7 +156,7 @@ TEST_CASE("intake against the published hood formula") {
 
 TEST_CASE("hood formulas as printed") {
   // One opening diameter before a plain round opening: A/(10 D^2 + A) = 0.0728 (derived from the formula).
-  const double d = 0.1, area = 0.25 * pi * d * d;
+  const double d = 0.1, area = 0.25 * kPi * d * d;
   CHECK(hood_speed(HoodEdge::Plain, area, area, d) == Approx(0.0728).epsilon(1e-3));
   CHECK(hood_speed(HoodEdge::Flanged, 0.75, 1.0, 0.3) == Approx(1.0 / 1.9).epsilon(1e-12));
   CHECK(slot_hood_speed(HoodEdge::Plain, 3.7, 2.0, 0.5) == Approx(1.0).epsilon(1e-12));

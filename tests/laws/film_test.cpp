@@ -1,5 +1,6 @@
 // Heat from a patch of skin: derivatives, smoothness in angle and temperature, symmetry, limits.
 #include "solver/elements/film.hpp"
+#include "solver/base/constants.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -16,12 +17,12 @@ using tuft::test::central_difference;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 const air::AirState state{101325.0, 0.0};
 const double room = 294.15;
 const double sizes[][2] = {{0.3, 0.2}, {0.06, 0.09}, {0.3, 0.012}, {0.02, 0.02}};
 
-double degrees(double angle) { return angle * pi / 180.0; }
+double degrees(double angle) { return angle * kPi / 180.0; }
 
 FilmLaw patch(double width, double height, double angle, CaptiveLaw captive = CaptiveLaw::Classic) {
   return film_law({width, height, degrees(angle), captive});
@@ -213,14 +214,14 @@ TEST_CASE("more difference, more heat, and never less than still air conducts") 
 
 TEST_CASE("conduction into still air: disc, square and strip") {
   // Equal sides: the disc of the same area, 4 / sqrt(pi) on the root of the area (derived).
-  CHECK(still_air_conductance(0.1, 0.1) * 0.1 == Approx(4.0 / std::sqrt(pi)).epsilon(1e-14));
+  CHECK(still_air_conductance(0.1, 0.1) * 0.1 == Approx(4.0 / std::sqrt(kPi)).epsilon(1e-14));
   // The square itself: capacity 0.3667 of its side (from memory), both faces 4 pi 0.3667, one half of it.
-  CHECK(still_air_conductance(0.1, 0.1) * 0.1 == Approx(2.0 * pi * 0.3667).epsilon(0.025));
+  CHECK(still_air_conductance(0.1, 0.1) * 0.1 == Approx(2.0 * kPi * 0.3667).epsilon(0.025));
   CHECK(still_air_conductance(0.3, 0.02) == Approx(still_air_conductance(0.02, 0.3)).epsilon(1e-14));
   CHECK(still_air_conductance(0.6, 0.04) == Approx(0.5 * still_air_conductance(0.3, 0.02)).epsilon(1e-14));
   // A long ellipse: K tends to ln(4 a/b), so the mean of the sides to pi a / (2 ln(4 a/b)) (derived).
-  const double mean = pi / (2.0 * std::log(4000.0));
-  CHECK(still_air_conductance(1.0, 1e-3) == Approx(4.0 * mean / (std::sqrt(pi) * 1e-3)).epsilon(1e-5));
+  const double mean = kPi / (2.0 * std::log(4000.0));
+  CHECK(still_air_conductance(1.0, 1e-3) == Approx(4.0 * mean / (std::sqrt(kPi) * 1e-3)).epsilon(1e-5));
 }
 
 TEST_CASE("blown along: derivatives, rest, and the plate law when fast") {

@@ -1,5 +1,6 @@
 // Friction and developing loss of a rectangular duct against the exact velocity profile, summed here.
 #include "solver/elements/rectangular_duct.hpp"
+#include "solver/base/constants.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -8,7 +9,7 @@ using namespace tuft::elements;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 
 struct Profile {
   double friction = 0.0;     ///< f Re
@@ -19,11 +20,11 @@ struct Profile {
 double velocity(double a, double x, double y) {
   double u = 0.5 * (0.25 * a * a - y * y);
   for (int n = 1; n < 80; n += 2) {
-    const double k = n * pi / a;
+    const double k = n * kPi / a;
     const double sign = (n - 1) / 2 % 2 == 0 ? 1.0 : -1.0;
     // cosh(k x)/cosh(k/2) without overflow, x >= 0
     const double ratio = std::exp(k * (x - 0.5)) * (1.0 + std::exp(-2.0 * k * x)) / (1.0 + std::exp(-k));
-    u -= 4.0 * a * a / (pi * pi * pi * n * n * n) * sign * std::cos(k * y) * ratio;
+    u -= 4.0 * a * a / (kPi * kPi * kPi * n * n * n) * sign * std::cos(k * y) * ratio;
   }
   return u;
 }

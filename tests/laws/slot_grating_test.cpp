@@ -4,13 +4,14 @@
 #include <cmath>
 #include <vector>
 
+#include "solver/base/constants.hpp"
 #include "solver/elements/slot_comb.hpp"
 
 using namespace tuft::elements;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 
 /// Uniform field of gradient 1 above a plane with strips of potential 0 (webs) and free slots of open ratio
 /// f, pitch 1, on a half-pitch grid of n cells a side: how far the potential exceeds z far away. Successive
@@ -24,7 +25,7 @@ double excess_potential(double f, int n) {
   for (int j = 0; j < rows; ++j) {
     for (int i = 0; i < n; ++i) at(i, j) = (j + 0.5) * h;
   }
-  const double omega = 2.0 / (1.0 + std::sin(0.5 * pi / rows));  // one end free: twice the wavelength
+  const double omega = 2.0 / (1.0 + std::sin(0.5 * kPi / rows));  // one end free: twice the wavelength
   for (int sweep = 0; sweep < 20 * rows; ++sweep) {
     for (int j = 0; j < rows; ++j) {
       for (int i = 0; i < n; ++i) {

@@ -1,5 +1,6 @@
 // Exchange under heavier air (theory.md, E4).
 #include "solver/elements/exchange.hpp"
+#include "solver/base/constants.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -7,7 +8,7 @@
 using namespace tuft::elements;
 
 namespace {
-constexpr double kPi = 3.14159265358979323846;
+using tuft::base::kPi;
 }
 
 TEST_CASE(

@@ -13,7 +13,7 @@ using study::ConditionResult;
 
 namespace {
 
-constexpr int kCold = 3, kAir = 0, kTable = 1;
+constexpr int kFansCold = 3, kInAir = 0, kOnTable = 1;
 
 // All air that goes through the fins leaves by the outlet; cold, so that it has the room's viscosity.
 double fin_reynolds(const geometry::Case& content, const ConditionResult& result) {
@@ -32,9 +32,9 @@ const study::RangeExceeded* find(const ConditionResult& result, LaminarKind kind
 }
 
 ConditionResult solve(geometry::Case& content, int support, double faster) {
-  geometry::Value& speed = content.loads[kCold].fans.front().speed;
+  geometry::Value& speed = content.loads[kFansCold].fans.front().speed;
   speed = *speed * faster;
-  const int condition = testing::add_condition(content, "flat", support, kCold);
+  const int condition = testing::add_condition(content, "flat", support, kFansCold);
   ConditionResult result = study::predict(content, condition);
   REQUIRE(result.report.converged);
   return result;
@@ -44,7 +44,7 @@ ConditionResult solve(geometry::Case& content, int support, double faster) {
 
 TEST_CASE("a slim chassis keeps within the laminar range") {
   geometry::Case content = testing::test_chassis();
-  const ConditionResult result = solve(content, kTable, 1.0);
+  const ConditionResult result = solve(content, kOnTable, 1.0);
   CHECK(fin_reynolds(content, result) < 2300.0);
   CHECK(result.beyond_laminar.empty());
 }
@@ -56,7 +56,7 @@ TEST_CASE("fins with few wide channels leave it, at the Reynolds number of their
     geometry::Case content = testing::test_chassis();
     content.device.fin_stacks.front().count = count;
     content.device.fin_stacks.front().gap = 5e-3;
-    const ConditionResult result = solve(content, kAir, 1.0);
+    const ConditionResult result = solve(content, kInAir, 1.0);
     const double expected = fin_reynolds(content, result);
     const study::RangeExceeded* range = find(result, LaminarKind::fins);
     CHECK((range != nullptr) == (expected > 2300.0));  // the limit of docs/theory.md
@@ -76,9 +76,9 @@ TEST_CASE("fins with few wide channels leave it, at the Reynolds number of their
 TEST_CASE("a gap that a strong fan draws through leaves it, each way named once") {
   geometry::Case content = testing::test_chassis();
   content.device.fin_stacks.front().gap = 5e-3;
-  const ConditionResult slow = solve(content, kTable, 0.05);
+  const ConditionResult slow = solve(content, kOnTable, 0.05);
   CHECK(find(slow, LaminarKind::gap) == nullptr);
-  const ConditionResult result = solve(content, kTable, 120.0);  // solve() multiplies what is there
+  const ConditionResult result = solve(content, kOnTable, 120.0);  // solve() multiplies what is there
   const study::RangeExceeded* range = find(result, LaminarKind::gap);
   REQUIRE(range != nullptr);
   CHECK(range->name == content.device.vents[testing::kGrille].name);
@@ -94,7 +94,7 @@ TEST_CASE("a gap that a strong fan draws through leaves it, each way named once"
   }
   CHECK(static_cast<int>(names.size()) == gaps);
   // Air is incompressible here and the fan far from stalling: more speed, more flow, a larger number.
-  const ConditionResult faster = solve(content, kTable, 1.5);
+  const ConditionResult faster = solve(content, kOnTable, 1.5);
   const study::RangeExceeded* more = find(faster, LaminarKind::gap);
   REQUIRE(more != nullptr);
   CHECK(more->reynolds > range->reynolds);

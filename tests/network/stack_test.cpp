@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "geometry/pose.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/network/solve.hpp"
 
 using namespace tuft;
@@ -11,9 +12,9 @@ using network::Vec3;
 
 namespace {
 
-constexpr double kPi = 3.14159265358979323846;
+using tuft::base::kPi;
 constexpr double kDischarge = 0.61;
-const double kInertial = 0.5 / (kDischarge * kDischarge);
+const double kStackInertial = 0.5 / (kDischarge * kDischarge);
 
 // A closed box of warm air held at a temperature (a large power through a large wall conductance does not
 // serve: the temperature is frozen instead), with small openings.
@@ -29,7 +30,7 @@ Graph warm_box(const geometry::Pose& pose) {
 }
 
 // An opening without height of its own.
-void add_point(Graph& graph, const Vec3& centre, double area, double inertial = kInertial) {
+void add_point(Graph& graph, const Vec3& centre, double area, double inertial = kStackInertial) {
   network::Opening opening;
   opening.name = "opening " + std::to_string(graph.openings.size());
   opening.a = 0;
@@ -143,7 +144,7 @@ TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright 
     opening.name = "window";
     opening.a = 0;
     opening.area = width * height;
-    opening.law = {1e-6, kInertial};
+    opening.law = {1e-6, kStackInertial};
     opening.centre = graph.nodes[0].reference + Vec3(0, 0.3, 0);
     opening.normal = Vec3(0, 1, 0);  // stays horizontal in both poses
     opening.width = Vec3(width, 0, 0);
@@ -165,7 +166,7 @@ TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright 
 // Net flow that just stops the exchange: the neutral line at the edge, Q = (2/3) Cd W H^1.5 sqrt(2 g'), 2.83
 // times the exchange rate (derived).
 TEST_CASE("a net flow of 2.83 times the exchange closes one direction") {
-  const elements::FluxLaw law{1e-9, kInertial / 1.2, kInertial / 1.2};
+  const elements::FluxLaw law{1e-9, kStackInertial / 1.2, kStackInertial / 1.2};
   const double span = 0.01;
   const double exchange = elements::gross_flux(0.0, span, law.alpha, law.beta_forward).flux;
   CHECK(elements::opening_at_flux(2.8285 * exchange, span, law).backward.flux == 0.0);
@@ -201,7 +202,7 @@ TEST_CASE("upside down a box with openings in its upper face keeps its warmth; u
     top.name = "top";
     top.a = 0;
     top.area = 4e-4;
-    top.law = {100.0, kInertial};
+    top.law = {100.0, kStackInertial};
     top.centre = Vec3(0.1, 0.05, 0.02);
     top.normal = Vec3(0, 0, 1);
     top.width = Vec3(0.02, 0, 0);

@@ -37,8 +37,8 @@ TEST_CASE("a run becomes one folder that lists its files") {
   CHECK(scratch.entries() == 1);
   CHECK(files_in(place) == files.size());
   for (const auto& file : files) CHECK(fs::is_regular_file(place / file));
-  const auto json = nlohmann::json::parse(test::bytes_of(place / "results.json"));
-  CHECK(json["files"].get<std::vector<std::string>>() == files);
+  const auto results = nlohmann::json::parse(test::bytes_of(place / "results.json"));
+  CHECK(results["files"].get<std::vector<std::string>>() == files);
   CHECK(fs::exists(place / "vtk/around.pvd"));
   CHECK(fs::exists(place / "vtk/around/0002.flow.vtp"));
 }

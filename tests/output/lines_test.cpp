@@ -38,7 +38,7 @@ vtkSmartPointer<vtkPolyData> read_vtp(const fs::path& path) {
   return reader->GetOutput();
 }
 
-std::string text_at(vtkFieldData* data, const char* name, vtkIdType at) {
+std::string line_text_at(vtkFieldData* data, const char* name, vtkIdType at) {
   auto* array = vtkStringArray::SafeDownCast(data->GetAbstractArray(name));
   REQUIRE(array != nullptr);
   return array->GetValue(at);
@@ -119,8 +119,8 @@ TEST_CASE("streamlines read back as polylines with their ends by name") {
   CHECK(data->GetPointData()->GetArray("speed_m_s")->GetComponent(0, 0) == lines[0].points[0].speed);
   for (vtkIdType cell = 0; cell < data->GetNumberOfCells(); ++cell) {
     const FlowLine& line = lines[static_cast<std::size_t>(cell)];
-    CHECK(text_at(data->GetCellData(), "ends", cell) == line_end_word(line.ends));
-    if (line.from_vent == 2) CHECK(text_at(data->GetCellData(), "from_vent", cell) == "grille");
+    CHECK(line_text_at(data->GetCellData(), "ends", cell) == line_end_word(line.ends));
+    if (line.from_vent == 2) CHECK(line_text_at(data->GetCellData(), "from_vent", cell) == "grille");
   }
 }
 

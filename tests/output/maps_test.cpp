@@ -14,7 +14,7 @@ using geometry::Role;
 
 namespace {
 
-std::vector<FlowLine> lines_of(const FieldRun& field) {
+std::vector<FlowLine> map_lines(const FieldRun& field) {
   return flow_lines(field.run.content.device, field.plan, field.cell);
 }
 
@@ -22,7 +22,7 @@ std::vector<FlowLine> lines_of(const FieldRun& field) {
 
 TEST_CASE("maps have the vents where the case has them, with the field's roles") {
   const FieldRun& field = rooms();
-  const figure::FieldMap map = layer_map(field, 0, MapQuantity::temperature, lines_of(field));
+  const figure::FieldMap map = layer_map(field, 0, MapQuantity::temperature, map_lines(field));
   REQUIRE(map.vents.size() == 4);
   const auto same = [](const figure::Place& place, double x, double y) {
     return std::abs(place.x - x) < 1e-12 && std::abs(place.y - y) < 1e-12;
@@ -46,7 +46,7 @@ TEST_CASE("maps have the vents where the case has them, with the field's roles")
 TEST_CASE("the drawings of a field have no text on text, and show vents to scale") {
   const FieldRun& field = rooms();
   for (const MapQuantity quantity : {MapQuantity::temperature, MapQuantity::speed}) {
-    const std::string svg = figure::field_map(layer_map(field, 0, quantity, lines_of(field)));
+    const std::string svg = figure::field_map(layer_map(field, 0, quantity, map_lines(field)));
     for (const std::string& fault : tuft::test::text_faults(svg)) FAIL_CHECK(fault);
     const tuft::test::Element root = tuft::test::parsed(svg);
     const auto vents = tuft::test::having(tuft::test::all(root, "rect"), "data-vent", "grille");

@@ -53,9 +53,9 @@ const std::map<std::string, std::set<std::string>>& allowed() {
       {"tools/model", {"geometry", "solver/network", "solver/heat", "solver/study"}},
       {"tools/engine", {"geometry", "solver/study", "tools/model"}},
       {"tools/output",
-       {"geometry", "geometry/casefile", "solver/study", "solver/field", "solver/plan", "solver/agreement",
-        "solver/section", "solver/instruments", "solver/bench", "solver/belief", "solver/doubt",
-        "solver/ensemble", "tools/figure", "tools/model"}},
+       {"geometry", "geometry/casefile", "solver/base", "solver/study", "solver/field", "solver/plan",
+        "solver/agreement", "solver/section", "solver/instruments", "solver/bench", "solver/belief",
+        "solver/doubt", "solver/ensemble", "tools/figure", "tools/model"}},
       {"tools/report", {"tools/engine", "tools/figure", "tools/output"}},
       {"tools/tuft",
        {"geometry",     "geometry/casefile", "solver/base",      "solver/study",    "solver/transient",
@@ -98,10 +98,6 @@ bool is_integrator(const std::string& include) {
 /// Asks the system for memory, which neither prints nor opens anything.
 bool only_asks_memory(const std::string& file, const std::string& include) {
   return include == "sys/mman.h" && file.find("solver/field/large_pages.cpp") != std::string::npos;
-}
-
-std::vector<std::string> includes_of(const std::string& text) {
-  return matches(text, "(?:^|\n)[ \t]*#[ \t]*include[ \t]*[<\"]([^>\"]+)[>\"]");
 }
 
 /// Faults of one file, as "file includes header".

@@ -56,4 +56,8 @@ std::vector<std::string> matches(const std::string& text, const std::string& exp
   return found;
 }
 
+std::vector<std::string> includes_of(const std::string& text) {
+  return matches(text, "(?:^|\n)[ \t]*#[ \t]*include[ \t]*[<\"]([^>\"]+)[>\"]");
+}
+
 }  // namespace tuft::test

@@ -27,4 +27,7 @@ std::string name_of(const std::filesystem::path& path);
 /// First groups of all matches of a regular expression in a text.
 std::vector<std::string> matches(const std::string& text, const std::string& expression);
 
+/// What a source text includes, in order: the words between quotation marks or angle brackets.
+std::vector<std::string> includes_of(const std::string& text);
+
 }  // namespace tuft::test

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
 #include "solver/elements/fin_heat.hpp"
 #include "solver/elements/plate_nusselt.hpp"
 #include "solver/elements/radiation.hpp"
@@ -11,7 +12,7 @@ using namespace tuft::elements;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 
 /// Rayleigh number of the book's property values, g 9.8 m/s2.
 double rayleigh(double beta, double difference, double length, double nu, double alpha) {
@@ -24,7 +25,7 @@ TEST_CASE("Incropera 1.2: a steam pipe emits 2273 W/m2, receives 448 W/m2, loses
   const double surface = 473.15, room = 298.15;
   CHECK(grey_flux(0.8, surface, 0.0).value == Approx(2273.36).epsilon(2e-4));
   CHECK(grey_flux(1.0, room, 0.0).value == Approx(448.05).epsilon(2e-4));
-  const double loss = pi * 0.07 * (15.0 * 175.0 + grey_flux(0.8, surface, room).value);
+  const double loss = kPi * 0.07 * (15.0 * 175.0 + grey_flux(0.8, surface, room).value);
   CHECK(loss == Approx(998.38).epsilon(2e-4));
 }
 
@@ -36,7 +37,7 @@ TEST_CASE("Incropera 3.9: long rods carry 8.33 W (copper), 5.60 W (aluminium), 1
   for (const auto& rod : rods) {
     INFO("k " << rod[0]);
     const double eta = fin_efficiency(h, length, 0.5 * d, rod[0]).value;
-    CHECK(eta * h * pi * d * length * 75.15 == Approx(rod[1]).margin(0.01));
+    CHECK(eta * h * kPi * d * length * 75.15 == Approx(rod[1]).margin(0.01));
   }
 }
 

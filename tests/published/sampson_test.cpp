@@ -2,6 +2,7 @@
 // through a round hole, Q = dp d^3 / (24 mu). Confirmed in a public encyclopedia article that quotes it.
 #include <catch2/catch.hpp>
 
+#include "solver/base/constants.hpp"
 #include "solver/elements/perforated.hpp"
 #include "solver/elements/sharp_opening.hpp"
 
@@ -9,29 +10,29 @@ using namespace tuft::elements;
 
 namespace {
 
-constexpr double pi = 3.14159265358979323846;
+using tuft::base::kPi;
 
 }  // namespace
 
 TEST_CASE("Sampson: slow flow through a hole in a thin wall (confirmed)") {
   const double d = 1.6e-3, mu = 1.8e-5, dp = 1e-4;
   const double w = dp / (sharp_round_hole(d, 0.0).viscous * mu);
-  CHECK(w * 0.25 * pi * d * d == Approx(dp * d * d * d / (24.0 * mu)).epsilon(1e-12));
+  CHECK(w * 0.25 * kPi * d * d == Approx(dp * d * d * d / (24.0 * mu)).epsilon(1e-12));
 }
 
-TEST_CASE("Sampson: loss coefficient on the hole velocity 12 pi / Re = 37.7 / Re (derived)") {
+TEST_CASE("Sampson: loss coefficient on the hole velocity 12 kPi / Re = 37.7 / Re (derived)") {
   const double d = 1.6e-3;
   CHECK(2.0 * sharp_round_hole(d, 0.0).viscous * d == Approx(37.7).epsilon(1e-3));
 }
 
 TEST_CASE("Sampson: far apart, the holes of a sheet do not feel each other (derived)") {
   const double d = 1.6e-3, f = 1e-4;
-  CHECK(perforated_sheet(f, d, 0.0).viscous * d * f == Approx(6.0 * pi).epsilon(1e-4));
+  CHECK(perforated_sheet(f, d, 0.0).viscous * d * f == Approx(6.0 * kPi).epsilon(1e-4));
 }
 
 // Dagan, Weinbaum & Pfeffer (1982) J. Fluid Mech. 115:505: a hole of finite length is Sampson plus Poiseuille
 // within 1 % (from memory).
 TEST_CASE("Sampson plus Poiseuille: a hole of finite length (from memory)") {
   const double d = 1e-3, t = 2e-3;
-  CHECK(sharp_round_hole(d, t).viscous == Approx(6.0 * pi / d + 32.0 * t / (d * d)).epsilon(0.01));
+  CHECK(sharp_round_hole(d, t).viscous == Approx(6.0 * kPi / d + 32.0 * t / (d * d)).epsilon(0.01));
 }
