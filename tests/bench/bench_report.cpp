@@ -34,7 +34,7 @@ BENCHMARK(results_to_text)->Unit(benchmark::kMillisecond);
 void text_to_page(benchmark::State& state) {
   const std::string results = output::results_json(demo(), {"results.json"});
   std::size_t bytes = 0;
-  for (auto _ : state) bytes = report::report_page(results).size();
+  for (auto _ : state) bytes = report::report_page(results, "").size();
   state.counters["bytes"] = static_cast<double>(bytes);
 }
 BENCHMARK(text_to_page)->Unit(benchmark::kMillisecond);

@@ -18,6 +18,15 @@ holds("the case" "${case}" "file://${tree}/share/tuft/case-file.schema.json")
 step("doctor" COMMAND ${tree}/bin/tuft doctor)
 holds("doctor" "${out}" "${tree}/share/tuft/case-file.schema.json" "All is well.")
 
+# Where the engine of live pages was built, it was installed, and is found by the program there.
+if(EXISTS ${BUILD}/share/tuft/page-engine.wasm)
+  string(REGEX REPLACE "[ \n]+" " " words "${out}")
+  holds("doctor" "${words}" "${tree}/share/tuft/page-engine.wasm: a page turns the device live")
+  step("report" COMMAND ${tree}/bin/tuft report box.yaml)
+  file(READ ${scratch}/box.html page)
+  holds("the page" "${page}" "const SOLVER_BYTES = 'AGFzb")
+endif()
+
 step("configure" COMMAND ${CMAKE_COMMAND} -S ${CMAKE_CURRENT_LIST_DIR}/consumer -B ${scratch}/consumer
   -DCMAKE_PREFIX_PATH=${tree} -DCMAKE_CXX_COMPILER_LAUNCHER=${LAUNCHER} -DSANITIZE=${SANITIZE})
 step("build" COMMAND ${CMAKE_COMMAND} --build ${scratch}/consumer)

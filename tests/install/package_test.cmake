@@ -15,4 +15,7 @@ holds("the package" "${out}" "Package: tuft" "Version: ${VERSION}" "Maintainer: 
 step("dpkg-deb -c" COMMAND ${DPKG_DEB} -c ${package})
 holds("the package" "${out}" "./usr/bin/tuft" "./usr/share/man/man1/tuft.1" "./usr/include/tuft/geometry/device.hpp"
   "./usr/share/tuft/case-file.schema.json" "tuft-config.cmake" "root/root")
+if(EXISTS ${BUILD}/share/tuft/page-engine.wasm)
+  holds("the package" "${out}" "./usr/share/tuft/page-engine.wasm")
+endif()
 file(REMOVE_RECURSE ${scratch})

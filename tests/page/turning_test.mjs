@@ -1,7 +1,8 @@
 // The solver within the page: its numbers are the program's, drawing and table follow it, and without it the
 // page steps through the angles solved beforehand.
 import assert from 'node:assert/strict';
-import {readFileSync, writeFileSync} from 'node:fs';
+import {spawnSync} from 'node:child_process';
+import {copyFileSync, mkdirSync, readFileSync, writeFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
@@ -235,15 +236,18 @@ test('a fault while turning leaves the solved angles', async () => {
   await close();
 });
 
-test('a page of a build without the solver steps through the solved angles', async () => {
-  const text = readFileSync(made['slim-notebook'].file, 'utf8'), file = join(folder, 'without.html');
-  const without = text.replace(/\nconst SOLVER_BYTES = '[A-Za-z0-9+\/=]+';\n/, '\n');
-  assert.ok(text.length - without.length > 1e5);
-  writeFileSync(file, without);
+test('a page made without the solver steps through the solved angles, and says so', async () => {
+  const alone = join(folder, 'alone', 'tuft'), file = join(folder, 'without.html');
+  mkdirSync(join(folder, 'alone'));
+  copyFileSync(process.env.TUFT, alone);
+  const {stderr, status} =
+      spawnSync(alone, ['report', join(folder, 'slim-notebook', 'results.json'), '--out', file], {encoding: 'utf8'});
+  assert.equal(status, 0);
+  assert.match(stderr, /^The page only steps through angles .*--target page_engine\.\n$/);
   const {page, faults, close} = await open(browser, file);
   assert.equal(
       await page.textContent('#tilt [data-source]'),
-      'solved beforehand at these angles; this page has no solver');
+      'solved beforehand at these angles; this page was made without its solver');
   await page.focus('#tilt input[type=range]');
   await page.keyboard.press('ArrowRight');
   checkFlows(

@@ -56,7 +56,7 @@ const std::map<std::string, std::set<std::string>>& allowed() {
        {"geometry", "geometry/casefile", "solver/base", "solver/study", "solver/field", "solver/plan",
         "solver/agreement", "solver/section", "solver/instruments", "solver/bench", "solver/belief",
         "solver/doubt", "solver/ensemble", "tools/figure", "tools/model"}},
-      {"tools/report", {"tools/output"}},
+      {"tools/report", {"tools/engine", "tools/figure", "tools/output"}},
       {"tools/tuft",
        {"geometry",     "geometry/casefile", "solver/base",      "solver/study",    "solver/transient",
         "solver/field", "solver/plan",       "solver/agreement", "solver/section",  "solver/instruments",

@@ -18,9 +18,11 @@ void redirect(int descriptor, const std::string& path) {
   close(file);
 }
 
-[[noreturn]] void become_tuft(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
+[[noreturn]] void become_tuft(const std::filesystem::path& program, const std::vector<std::string>& arguments,
+                              const std::filesystem::path& folder,
                               const std::map<std::string, std::string>& environment) {
-  std::vector<std::string> words = {std::string(TUFT_BINARY_DIR) + "/bin/tuft"};
+  std::vector<std::string> words = {program.empty() ? std::string(TUFT_BINARY_DIR) + "/bin/tuft"
+                                                    : program.string()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> pointers;
   for (std::string& word : words) pointers.push_back(word.data());
@@ -34,7 +36,8 @@ void redirect(int descriptor, const std::string& path) {
 }  // namespace
 
 Outcome run_tuft(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-                 const std::map<std::string, std::string>& environment, const std::string& out_file) {
+                 const std::map<std::string, std::string>& environment, const std::string& out_file,
+                 const std::filesystem::path& program) {
   const Scratch scratch;
   const std::string out = out_file.empty() ? (scratch.path() / "out").string() : out_file;
   const std::string err = (scratch.path() / "err").string();
@@ -43,7 +46,7 @@ Outcome run_tuft(const std::vector<std::string>& arguments, const std::filesyste
   if (child == 0) {
     redirect(STDOUT_FILENO, out);
     redirect(STDERR_FILENO, err);
-    become_tuft(arguments, folder, environment);
+    become_tuft(program, arguments, folder, environment);
   }
   int status = 0;
   REQUIRE(waitpid(child, &status, 0) == child);

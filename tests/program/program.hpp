@@ -15,10 +15,10 @@ struct Outcome {
 };
 
 /// Runs tuft with arguments in a folder, with more environment variables. `out_file`: where standard output
-/// goes instead of `Outcome::out`.
+/// goes instead of `Outcome::out`. `program`: a copy to run instead of the one built.
 Outcome run_tuft(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-                 const std::map<std::string, std::string>& environment = {},
-                 const std::string& out_file = "");
+                 const std::map<std::string, std::string>& environment = {}, const std::string& out_file = "",
+                 const std::filesystem::path& program = {});
 
 /// Path of a case file of these tests.
 std::string case_path(const std::string& name);

@@ -1,4 +1,5 @@
 // tuft report and tuft figure as a person at a terminal meets them.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -57,6 +58,31 @@ TEST_CASE("how sure is the same for any number of threads, and can be left out")
   const Outcome refused = run_tuft({"report", "r/results.json", "--samples", "64"}, scratch.path());
   CHECK(refused.status == 3);
   CHECK_THAT(refused.err, Contains("--samples") && Contains("give the case"));
+}
+
+TEST_CASE("a page made without its solver says so in one line, and how to get it") {
+  const Scratch scratch;
+  const fs::path built = fs::path(TUFT_BINARY_DIR) / "bin/tuft", copy = scratch.path() / "bin/tuft";
+  fs::create_directory(copy.parent_path());
+  fs::copy_file(built, copy);
+  const Outcome alone = run_tuft({"report", case_path("chassis.yaml")}, scratch.path(), {}, "", copy);
+  CHECK(alone.status == 0);
+  CHECK(alone.out == "Page: chassis.html\n");
+  CHECK(std::count(alone.err.begin(), alone.err.end(), '\n') == 1);
+  CHECK_THAT(alone.err, Contains("steps through angles") &&
+                            Contains("share/tuft/page-engine.wasm is not there") &&
+                            Contains("tools/run report") && Contains("--target page_engine"));
+  const std::string page = bytes_of(scratch.path() / "chassis.html");
+  CHECK(page.find("const SOLVER_BYTES") == std::string::npos);
+  CHECK_THAT(page, Contains("this page was made without its solver"));
+
+  const fs::path engine = fs::path(TUFT_BINARY_DIR) / "share/tuft/page-engine.wasm";
+  if (!fs::exists(engine)) return;  // a build without emscripten
+  fs::create_directories(scratch.path() / "share/tuft");
+  fs::copy_file(engine, scratch.path() / "share/tuft/page-engine.wasm");
+  const Outcome with = run_tuft({"report", case_path("chassis.yaml")}, scratch.path(), {}, "", copy);
+  CHECK(with.err == "");
+  CHECK_THAT(bytes_of(scratch.path() / "chassis.html"), Contains("const SOLVER_BYTES = 'AGFzb"));
 }
 
 TEST_CASE("an earlier page is replaced, any other file is left alone") {

@@ -26,7 +26,7 @@ std::string between(const std::string& text, const std::string& from, const std:
 }  // namespace
 
 TEST_CASE("the page holds the results, all but the list of files, and leads nowhere else") {
-  const std::string results = sample_results(), page = report_page(results);
+  const std::string results = sample_results(), page = report_page(results, "");
   const ordered_json data = ordered_json::parse(between(page, "id=\"data\">", "</script>"));
   ordered_json wanted = ordered_json::parse(results);
   wanted.erase("files");
@@ -36,11 +36,20 @@ TEST_CASE("the page holds the results, all but the list of files, and leads nowh
        {"<link", "<iframe", "@import", "url(", "fetch(", "XMLHttpRequest", "innerHTML", "eval("})
     CHECK(page.find(outside) == std::string::npos);
   CHECK(page.find("default-src 'none'") != std::string::npos);
-  CHECK(report_page(results) == page);
+  CHECK(report_page(results, "") == page);
+}
+
+TEST_CASE("the engine is in the page as text, and is no use to results without a model") {
+  const std::string engine("\0asm\1\0\0\0", 8), mark = "const SOLVER_BYTES = 'AGFzbQEAAAA='";
+  CHECK(report_page(sample_results(), engine).find(mark) != std::string::npos);
+  CHECK(report_page(sample_results(), "").find("const SOLVER_BYTES") == std::string::npos);
+  ordered_json results = ordered_json::parse(sample_results());
+  results.erase("model");
+  CHECK(report_page(results.dump(), engine) == report_page(results.dump(), ""));
 }
 
 TEST_CASE("every mark of the page's skeleton is filled in") {
-  const std::string page = report_page(sample_results());
+  const std::string page = report_page(sample_results(), "");
   for (const char* mark : {"<!--title-->", "/*style*/", "<!--answers-->", "/*script*/", "/*data*/"})
     CHECK(page.find(mark) == std::string::npos);
 }
@@ -58,17 +67,17 @@ TEST_CASE("page and single figures have the same colours") {
 }
 
 TEST_CASE("what is no results file is refused in a sentence") {
-  CHECK_THROWS_WITH(report_page("{"), Catch::Contains("this is no JSON"));
-  CHECK_THROWS_WITH(report_page("[]"), Catch::Contains("\"format\" must be \"tuft-results\""));
+  CHECK_THROWS_WITH(report_page("{", ""), Catch::Contains("this is no JSON"));
+  CHECK_THROWS_WITH(report_page("[]", ""), Catch::Contains("\"format\" must be \"tuft-results\""));
   ordered_json results = ordered_json::parse(sample_results());
   results["version"] = 7;
-  CHECK_THROWS_WITH(report_page(results.dump()), Catch::Contains("\"version\" must be 1"));
+  CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("\"version\" must be 1"));
   results["version"] = 1;
   results["device"].erase("zones");
-  CHECK_THROWS_WITH(report_page(results.dump()), Catch::Contains("'device' has no 'zones'"));
+  CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("'device' has no 'zones'"));
   results = ordered_json::parse(sample_results());
   results["claims"] = 3;
-  CHECK_THROWS_WITH(report_page(results.dump()), Catch::Contains("'claims' must be a list"));
+  CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("'claims' must be a list"));
 }
 
 TEST_CASE("sections of other commands come in, of the same case only, and no file from elsewhere") {
@@ -87,7 +96,7 @@ TEST_CASE("sections of other commands come in, of the same case only, and no fil
   CHECK(asked == std::vector<std::string>{"figures/a.svg"});
   REQUIRE(both["figures"].size() == 1);
   CHECK(both["figures"][0]["section"] == "field");
-  CHECK(report_page(both.dump()).find("figures/a.svg") != std::string::npos);
+  CHECK(report_page(both.dump(), "").find("figures/a.svg") != std::string::npos);
   other["case"]["sha256"] = std::string(64, '1');
   CHECK_THROWS_WITH(with_sections(results, other.dump(), read), Catch::Contains("another case file"));
 }

@@ -8,6 +8,7 @@
 #include <typeinfo>
 
 #include "tools/engine/engine.hpp"
+#include "tools/engine/engine_mark.hpp"
 
 #define TUFT_EXPORT(name) __attribute__((export_name(name)))
 
@@ -40,6 +41,9 @@ std::size_t turned(Session* session, int condition, double x, double y, double z
   return session->answer.size();
 }
 TUFT_EXPORT("answer") const char* answer(const Session* session) { return session->answer.data(); }
+
+/// What it was made from; exported so that the mark stands in the file, where the program looks for it.
+TUFT_EXPORT("made_from") const char* made_from() { return tuft::engine::mark(); }
 
 // The two halves of a throw. Everything thrown here derives from std::exception as its first base.
 void* __cxa_allocate_exception(std::size_t bytes) noexcept { return std::malloc(bytes); }

@@ -2,6 +2,7 @@
 
 #include <stdexcept>
 
+#include "tools/figure/base64.hpp"
 #include "tools/report/claim_words.hpp"
 #include "tools/report/escape.hpp"
 #include "tools/report/page_files.hpp"
@@ -11,8 +12,6 @@ namespace tuft::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-constexpr const char* kSolverFile = "05-solver-bytes.js";
 
 void fill_in(std::string& page, const std::string& mark, const std::string& content) {
   const std::size_t at = page.find(mark);
@@ -24,10 +23,10 @@ void fill_in(std::string& page, const std::string& mark, const std::string& cont
 bool wants_solver(const Json& results) { return results.contains("model"); }
 
 // All scripts as one, in the order of their names: those that others stand on have low numbers.
-std::string scripts(bool with_solver) {
+std::string scripts(const std::string& engine) {
   std::string text = "'use strict';\n(() => {\n";
+  if (!engine.empty()) text += "const SOLVER_BYTES = '" + figure::base64(engine) + "';\n";
   for (const auto& [name, bytes] : page_files()) {
-    if (name == kSolverFile && !with_solver) continue;
     if (name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0) text += bytes + "\n";
   }
   return text + "})();\n";
@@ -50,16 +49,14 @@ Json words_json(const std::vector<ClaimWords>& claims) {
 
 }  // namespace
 
-bool solves_in_page() { return page_files().count(kSolverFile) > 0; }
-
-std::string report_page(const std::string& results_text) {
+std::string report_page(const std::string& results_text, const std::string& engine) {
   const Json results = read_results(results_text);
   const std::vector<ClaimWords> claims = claim_words(results);
   std::string page = page_files().at("page.html");
   fill_in(page, "<!--title-->", html_text(results["device"].value("name", "")));
   fill_in(page, "/*style*/", page_files().at("style.css"));
   fill_in(page, "<!--answers-->", plain_answers(results, claims));
-  fill_in(page, "/*script*/", scripts(wants_solver(results)));
+  fill_in(page, "/*script*/", scripts(wants_solver(results) ? engine : ""));
   // Which files lay beside the results is not the page's business; without it the page of a case is that of
   // its results.
   Json shown = results;

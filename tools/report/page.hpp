@@ -9,12 +9,9 @@ namespace tuft::report {
 constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 
 /// The page: results (all but their list of files), words, style and scripts in one document that needs no
-/// network and no other file, and forbids itself both. The same results give the same bytes. Throws
-/// ResultsError.
-std::string report_page(const std::string& results_text);
-
-/// Whether this build has the solver that pages turn the device with; without it they step through solved
-/// angles.
-bool solves_in_page();
+/// network and no other file, and forbids itself both. `engine`: bytes of the solver that turns the device in
+/// the page (page_engine.hpp); empty: the page steps through the angles that were solved beforehand. The same
+/// results and engine give the same bytes. Throws ResultsError.
+std::string report_page(const std::string& results_text, const std::string& engine);
 
 }  // namespace tuft::report

@@ -14,7 +14,7 @@
 #include "tools/output/grid.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/utf8.hpp"
-#include "tools/report/page.hpp"
+#include "tools/report/page_engine.hpp"
 #include "tools/start/page_server.hpp"
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
@@ -74,12 +74,15 @@ void examine_build(Examination& found) {
   }
 }
 
+// A stale engine is no fault of the place: pages are made, and say what they do without.
 void examine_page(Examination& found) {
-  if (report::solves_in_page()) {
-    found.good("page's solver", "in this build: a page turns the device live");
+  const report::PageEngine engine = report::find_page_engine(own_file());
+  if (engine.fault.empty()) {
+    found.good("page's solver", engine.file.string() + ": a page turns the device live");
   } else {
-    found.missing("page's solver",
-                  "not in this build (no emscripten): a page steps through angles solved beforehand");
+    found.missing("page's solver", engine.file.string() + " " + engine.fault +
+                                       ": a page steps through angles solved beforehand. To get it: " +
+                                       report::page_engine_advice());
   }
 }
 
@@ -93,6 +96,7 @@ void examine_parts(Examination& found) {
   } else {
     found.good("schema", schema.string());
   }
+  examine_page(found);
   const fs::path browser = program_in_path({"chromium", "chromium-browser", "google-chrome", "firefox"});
   if (browser.empty()) {
     found.missing("browser", "none on the PATH: the page of watch needs one on this machine");
@@ -160,7 +164,6 @@ void examine_solve(Examination& found) {
 ExitStatus doctor(const std::string& place) {
   Examination found;
   examine_build(found);
-  examine_page(found);
   examine_parts(found);
   say("\nHere and now\n");
   examine_solve(found);

@@ -1,6 +1,11 @@
 #include "tools/tuft/place.hpp"
 
 #include <cstdio>
+#include <utility>
+
+#include "tools/output/utf8.hpp"
+#include "tools/report/page_engine.hpp"
+#include "tools/tuft/console.hpp"
 
 namespace tuft::program {
 namespace fs = std::filesystem;
@@ -21,6 +26,17 @@ fs::path schema_file() {
     if (fs::is_regular_file(file, error)) return file;
   }
   return {};
+}
+
+std::string engine_for_page() {
+  report::PageEngine engine = report::find_page_engine(own_file());
+  if (!engine.fault.empty()) {
+    complain(output::printable("The page only steps through angles solved beforehand: its live solver " +
+                               engine.file.string() + " " + engine.fault +
+                               ". To get it: " + report::page_engine_advice() + ".") +
+             "\n");
+  }
+  return std::move(engine.bytes);
 }
 
 std::string file_uri(const fs::path& path) {

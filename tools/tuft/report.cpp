@@ -19,6 +19,7 @@
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
+#include "tools/tuft/place.hpp"
 #include "tools/tuft/solve.hpp"
 
 namespace tuft::program {
@@ -80,7 +81,7 @@ Results with_others(Results results, const ReportOptions& options) {
 
 std::string page_of(const std::string& results, const std::string& path) {
   try {
-    return report::report_page(results);
+    return report::report_page(results, engine_for_page());
   } catch (const report::ResultsError& error) {
     throw Failure(ExitStatus::bad_input, output::printable(path + ": " + error.what()));
   }

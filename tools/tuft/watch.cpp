@@ -23,6 +23,7 @@
 #include "tools/tuft/commands.hpp"
 #include "tools/tuft/console.hpp"
 #include "tools/tuft/load.hpp"
+#include "tools/tuft/place.hpp"
 #include "tools/tuft/solve.hpp"
 
 namespace tuft::program {
@@ -71,9 +72,9 @@ class Signals {
 };
 
 // The page is that of `tuft report`, made of the results as they would be written.
-std::string page_of(const output::Run& run) {
+std::string page_of(const output::Run& run, const std::string& engine) {
   try {
-    return report::report_page(output::results_json(run, {"results.json"}));
+    return report::report_page(output::results_json(run, {"results.json"}), engine);
   } catch (const output::NotFinite& fault) {
     throw Failure(ExitStatus::no_solution, fault.what());
   }
@@ -83,7 +84,7 @@ std::string page_of(const output::Run& run) {
 class Watched {
  public:
   Watched(const std::string& path, int samples, start::PageServer* page)
-      : path_(path), samples_(samples), page_(page) {}
+      : path_(path), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
 
   /// Reads and solves what is there now, and tells what that changed.
   void look_again() {
@@ -96,7 +97,7 @@ class Watched {
     output::Run run = solve(read.file, find_conditions(read.file.content, {}));
     sample(run, samples_);
     if (page_ != nullptr) {
-      page_->show(page_of(run));
+      page_->show(page_of(run, engine_));
       page_->say("");
     }
     last_ ? tell_changes(run) : tell_first(run);
@@ -140,6 +141,7 @@ class Watched {
   std::string path_;
   int samples_ = 0;
   start::PageServer* page_;
+  std::string engine_;
   std::optional<output::Run> last_;
   std::string text_;
   bool looked_ = false, broken_ = false;

@@ -140,7 +140,8 @@ async function solveLive(page, blocks) {
     blocks.forEach((b) => b.fallBack(why));
     return false;
   };
-  if (typeof SOLVER_BYTES === 'undefined' || !model) return fall('this page has no solver');
+  if (!model) return fall('these results have no model to solve');
+  if (typeof SOLVER_BYTES === 'undefined') return fall('this page was made without its solver');
   try {
     const solver = await Solver.start(SOLVER_BYTES, model);
     blocks.forEach((b) => b.solveWith(solver));
