@@ -98,9 +98,7 @@ TEST_CASE("every vent of every condition has the sign of its role, at any width"
 
 TEST_CASE("the cases have all signs, among them a shut vent and roles that are not firm") {
   const std::string console = overview_text(solved_case("handheld-console"), look_of_width(80));
-  CHECK_THAT(console, Contains("  x shut  "));
-  CHECK_THAT(overview_text(solved_case("handheld-console"), look_of_width(120)),
-             Contains("; x shut: no way through"));
+  CHECK_THAT(console, Contains("  x shut  ") && Contains("x shut: no way through"));
   const std::string notebook = overview_text(solved_case("slim-notebook"), look_of_width(80));
   for (const char* sign : {"> in", "< out", "<> both", ". idle", "> in?"})
     CHECK_THAT(notebook, Contains(sign));
@@ -159,7 +157,7 @@ TEST_CASE("limits of chips and skin: a sign at the number, a sentence before the
   CHECK_THAT(text, Contains("! in every condition: chip throttles at 90 °C, it takes 33 of 40 W."));
   CHECK_THAT(text, Contains("palm rest is above the published limit for plastic touched\n  8 h: 48.0 °C."));
   CHECK_THAT(text, Contains("!: beyond a limit, see above"));
-  CHECK_THAT(text, Contains("chip: the hottest (chip); skin: the hottest within\nreach (palm rest)"));
+  CHECK_THAT(text, Contains("chip: the hottest (chip);\nskin: the hottest within reach (palm rest)"));
   run.conditions[0].sources[0].state = heat::SourceState::full;
   run.conditions[0].skins[0].temperature = 320.0;
   const std::string cooler = overview_text(run, look_of_width(80));

@@ -88,7 +88,8 @@ TEST_CASE("signs, numbers and probabilities are those of the folder") {
     CHECK(std::abs(std::stod(words[at]) - litres) <= 0.051 * litres);  // two digits
     double chip = 0.0;
     for (const auto& source : condition.at("sources"))
-      if (source.at("temperature_K").is_number()) chip = std::max(chip, source.at("temperature_K").get<double>());
+      if (source.at("temperature_K").is_number())
+        chip = std::max(chip, source.at("temperature_K").get<double>());
     CHECK(std::abs(std::stod(words[at + 1]) - (chip - 273.15)) <= 0.5);
   }
   const auto& beliefs = results.at("doubt").at("claims");

@@ -201,8 +201,25 @@ std::string matrix(const Run& run, const Look& look) {
   return text + lay_out(block, 0, look);
 }
 
+// Parts with semicolons between them, a part never broken where it fits a line.
+std::string lines_of_parts(const std::vector<std::string>& parts, const Look& look) {
+  std::vector<std::string> lines(1);
+  for (const std::string& part : parts) {
+    const std::string longer = lines.back().empty() ? part : lines.back() + "; " + part;
+    if (lines.back().empty() || display_width(longer) < look.width) {
+      lines.back() = longer;
+    } else {
+      lines.back() += ";";
+      lines.push_back(part);
+    }
+  }
+  std::string text;
+  for (const std::string& line : lines) text += fill("", line, look.width);
+  return text;
+}
+
 // The signs that stand in the matrix, in words.
-std::string key(const Run& run) {
+std::vector<std::string> key(const Run& run) {
   std::set<std::string> used;
   bool marked = false;
   for (const ConditionResult& result : run.conditions) {
@@ -219,11 +236,11 @@ std::string key(const Run& run) {
        {sign_of(Role::intake), sign_of(Role::exhaust), sign_of(Role::both_ways), sign_of(Role::idle), kShut})
     if (used.count(sign.cell) > 0) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
   if (marked) parts.emplace_back("!: beyond a limit, see above");
-  return joined(parts);
+  return parts;
 }
 
 // Which chip and which patch of skin the numbers are of.
-std::string names_of_hottest(const Run& run) {
+std::vector<std::string> names_of_hottest(const Run& run) {
   std::set<std::string> chips, skins;
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
@@ -236,7 +253,7 @@ std::string names_of_hottest(const Run& run) {
   std::vector<std::string> parts = {"air: that passes through"};
   if (!chips.empty()) parts.push_back("chip: the hottest (" + words(chips) + ")");
   if (!skins.empty()) parts.push_back("skin: the hottest within reach (" + words(skins) + ")");
-  return joined(parts);
+  return parts;
 }
 
 std::string title(const Run& run, const Look& look) {
@@ -263,8 +280,8 @@ std::string overview_text(const Run& run, const Look& look) {
   std::string text = title(run, look);
   for (const std::string& warning : overview_warnings(run)) text += fill("! ", warning, look.width);
   text += "\n" + matrix(run, look);
-  const std::string signs = key(run);
-  if (!signs.empty()) text += fill("", signs, look.width) + fill("", names_of_hottest(run), look.width);
+  const std::vector<std::string> signs = key(run);
+  if (!signs.empty()) text += lines_of_parts(signs, look) + lines_of_parts(names_of_hottest(run), look);
   const std::string sweeps = sweep_lines(run, look);
   return sweeps.empty() ? text : text + "\n" + sweeps;
 }
