@@ -7,8 +7,8 @@
 #include <stdexcept>
 
 #include "solver/elements/film_air.hpp"
-#include "solver/elements/plate_nusselt.hpp"
 #include "solver/instruments/wall_layer.hpp"
+#include "tests/support/laminar_plate.hpp"
 
 using namespace tuft;
 using namespace tuft::instruments;
@@ -101,7 +101,7 @@ TEST_CASE("wall layer: its heat is that of the published law") {
       const WallLayer layer = wall_layer(wall, height);
       const elements::FilmAir film = elements::film_air(dry, wall.room + 0.5 * excess);
       const double rayleigh = film.rayleigh * excess * height * height * height;
-      const double published = elements::vertical_plate_laminar(rayleigh, film.prandtl).value;
+      const double published = test::laminar_plate(rayleigh, film.prandtl);
       INFO("Ra " << rayleigh);
       CHECK(4.0 / 3.0 * layer.nusselt == Approx(published).epsilon(0.06));
     }
