@@ -31,10 +31,6 @@ double density_slope(const AirState& state, double temperature) {
   return -density_times_temperature(state) / (temperature * temperature);
 }
 
-double temperature_of_density(const AirState& state, double density) {
-  return density_times_temperature(state) / density;
-}
-
 double viscosity(double temperature) {
   return sutherland_beta * temperature * std::sqrt(temperature) / (temperature + sutherland_s);
 }
@@ -66,12 +62,6 @@ double specific_heat_slope(double temperature) {
 
 double prandtl(double temperature) {
   return viscosity(temperature) * specific_heat(temperature) / conductivity(temperature);
-}
-
-double prandtl_slope(double temperature) {
-  return prandtl(temperature) * (viscosity_slope(temperature) / viscosity(temperature) +
-                                 specific_heat_slope(temperature) / specific_heat(temperature) -
-                                 conductivity_slope(temperature) / conductivity(temperature));
 }
 
 double standard_temperature(double altitude) {

@@ -98,8 +98,8 @@ HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surfac
   return {coefficient * difference, by_difference + 0.5 * by_film, -by_difference + 0.5 * by_film};
 }
 
-ForcedFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                       double room) {
+HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
+                     double room) {
   const double difference = surface - room;
   const FilmAir film = film_air(state, 0.5 * (surface + room));
   const double still = still_air_conductance(width, length);
@@ -111,10 +111,7 @@ ForcedFlux forced_flux(double width, double length, const air::AirState& state, 
   const double coefficient = film.conductivity * value;
   const double by_film =
       difference * (film.d_conductivity * value + film.conductivity * 0.5 * forced2_by_film / value);
-  ForcedFlux out;
-  out.heat = {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
-  out.d_speed = difference * film.conductivity * 0.5 * unit * unit / value;
-  return out;
+  return {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
 }
 
 }  // namespace tuft::elements

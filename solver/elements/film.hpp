@@ -57,16 +57,10 @@ FilmLaw film_law(const Patch& patch);
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.
 HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surface, double room);
 
-/// Flux of a patch blown along, with its derivative by speed [J/(m3)].
-struct ForcedFlux {
-  HeatFlux heat;
-  double d_speed = 0.0;
-};
-
 /// Heat flux into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
 /// `forced_plate` on the length, joined with conduction into still air as (h/k)^2 = forced^2 + still^2
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
-ForcedFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                       double room);
+HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
+                     double room);
 
 }  // namespace tuft::elements
