@@ -330,9 +330,4 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   return reading;
 }
 
-ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
-                                 const Probe& probe) {
-  return ReadingModel(content, result.condition, probe).expect(content, result);
-}
-
 }  // namespace tuft::bench
