@@ -3,12 +3,17 @@
 #include <limits>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::elements {
 namespace {
 
-constexpr TouchLimit confirmed(double celsius) { return {celsius + 273.15, Provenance::Confirmed}; }
-constexpr TouchLimit remembered(double celsius) { return {celsius + 273.15, Provenance::FromMemory}; }
+constexpr TouchLimit confirmed(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::Confirmed};
+}
+constexpr TouchLimit remembered(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::FromMemory};
+}
 
 constexpr double kAnyLonger = std::numeric_limits<double>::infinity();
 

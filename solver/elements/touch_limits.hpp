@@ -7,6 +7,8 @@
 
 #include <array>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::elements {
 
 /// Materials the table knows.
@@ -48,6 +50,6 @@ TouchLimit touch_limit(TouchMaterial material, double duration, TouchClass touch
 
 /// Burn threshold for contact of 8 hours and longer, any material [K]: 43 C, ISO 13732-1:2006 (confirmed in
 /// two public texts that cite it). For what is worn on the body.
-constexpr double prolonged_contact_threshold = 43.0 + 273.15;
+constexpr double prolonged_contact_threshold = 43.0 + base::kZeroCelsius;
 
 }  // namespace tuft::elements
