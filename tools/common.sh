@@ -83,9 +83,12 @@ build() {
   timed build followed ninja "$what" flock -F "$folder/.lock" cmake --build "$folder" ${1:+--target "$@"}
 }
 
-# Two builds in one folder would write the same files at once: each holds the folder's lock, and another waits for it.
+# Two builds in one folder would write the same files at once, so that each holds the folder's lock. Says so when it is
+# another's now.
 tell_waiting() {
-  flock -n "$1/.lock" true || echo "Waiting for another command that builds in $1." >&2
+  local status=0
+  flock -n "$1/.lock" true 2> /dev/null || status=$?
+  [[ $status -ne 1 ]] || echo "Waiting for another command that builds in $1." >&2
 }
 
 build_folder() {

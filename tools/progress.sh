@@ -7,7 +7,7 @@ progress_said=$SECONDS  # when a line was last written, by whichever command
 # followed KIND WHAT COMMAND...: runs a program and tells how far it is. What the program printed is shown only when it
 # fails; its status is returned. KIND says how its lines are read:
 #   plain  not at all       ninja  cmake --build with Ninja       apt  apt-get with APT::Status-Fd=1
-#   ctest  shown as they come, as lines of a person's interest
+#   ctest  shown as they come
 # Ctrl-C and its like end the program, and wait for it to put its things in order, before they end the script.
 followed() {
   local kind=$1 what=$2 log fd pid line='' rest='' state='' signal='' kill_at='' status=0
