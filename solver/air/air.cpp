@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::air {
 
@@ -76,7 +77,7 @@ double standard_pressure(double altitude) {
 }
 
 double saturation_pressure(double temperature) {
-  const double celsius = temperature - 273.15;
+  const double celsius = temperature - base::kZeroCelsius;
   return 610.94 * std::exp(17.625 * celsius / (celsius + 243.04));
 }
 

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::elements {
 namespace {
@@ -14,8 +15,12 @@ struct TouchRow {
   std::array<TouchLimit, 4> limits;
 };
 
-constexpr TouchLimit confirmed(double celsius) { return {celsius + 273.15, Provenance::Confirmed}; }
-constexpr TouchLimit remembered(double celsius) { return {celsius + 273.15, Provenance::FromMemory}; }
+constexpr TouchLimit confirmed(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::Confirmed};
+}
+constexpr TouchLimit remembered(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::FromMemory};
+}
 
 constexpr double kAnyLonger = std::numeric_limits<double>::infinity();
 

@@ -179,7 +179,9 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
     return std::any_of(warnings.begin(), warnings.end(),
                        [&](const std::string& one) { return one.find(words) == 0; });
   };
-  CHECK(has("\"use\": 2 steady states; shown is the one a cold start reaches."));
+  CHECK(
+      has("\"use\": 2 steady states; shown is the one a cold start reaches. --details shows the others and "
+          "what tips them."));
   CHECK(has("\"use\": chip shuts down at 100 °C"));
   CHECK(has("\"bench\": fins stack leaves the laminar range"));
   CHECK(has("2 roles marked ?"));  // the side slot, in both

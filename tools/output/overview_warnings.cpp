@@ -82,8 +82,8 @@ void add_states(const ConditionResult& result, Findings& findings) {
   if (result.states.stable == 0) {
     findings.add("no steady state that a device would stay in; it would keep changing.", result);
   } else if (!result.states.others.empty()) {
-    findings.add(fmt::format("{} steady states; shown is the one a cold start reaches. --details shows the "
-                             "and what tips them.",
+    findings.add(fmt::format("{} steady states; shown is the one a cold start reaches. --details shows "
+                             "the others and what tips them.",
                              result.states.stable),
                  result);
   }

@@ -56,7 +56,7 @@ std::string turns(const study::SweepResult& sweep, std::size_t vent) {
     parts.push_back(state + " from " + degrees_text(sweep.points[i].angle));
   }
   if (parts.size() > kMostTurns) {
-    const std::string more = counted(parts.size() - 1, "more turn");
+    const std::string more = counted(parts.size() - 1, "more change");
     parts = {parts.front(), more};
   }
   if (parts.empty()) return "";
