@@ -45,8 +45,8 @@ bool shown_through(const std::string& pager, const std::string& text) {
   std::fflush(stdout);
   FILE* pipe = popen(pager.c_str(), "w");
   if (pipe == nullptr) return false;
-  const Patience
-      patience;  // from here on: a program started while a signal is ignored would ignore it as well
+  // Not before: a program that is started while a signal is ignored ignores it as well.
+  const Patience patience;
   std::fwrite(text.data(), 1, text.size(), pipe);
   const int status = pclose(pipe);
   return !(WIFEXITED(status) && WEXITSTATUS(status) == kNotFound);
