@@ -123,7 +123,6 @@ struct Claim {
   std::string say;
   ClaimKind kind = ClaimKind::role;
   std::vector<int> vents;
-  bool by_side = false;  ///< `vents` are all those of one face, which the sentence names
   Face side = Face::base;
   bool any = false;  ///< kinds that speak of each vent: one vent suffices
   Role role = Role::intake;

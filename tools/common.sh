@@ -3,14 +3,16 @@
 source "$root/tools/progress.sh"
 export NINJA_STATUS='[%f/%t] '
 
-# Prints those Debian packages of the lists tools/packages/NAME.txt that are not installed.
+# Prints those Debian packages of the lists tools/packages/NAME.txt that are not installed. Where packages are not
+# Debian's nothing is said: configuring finds out what is missing.
 missing_packages() {
+  command -v dpkg-query > /dev/null || return 0
   local -a wanted
   local -A there=()
   local name state
   mapfile -t wanted < <(cd "$root/tools/packages" && grep -hv '^#' "${@/%/.txt}")
   while read -r state name; do
-    [[ $state == ii* ]] && there[$name]=yes
+    [[ $state == ?i* ]] && there[$name]=yes  # installed; also where it is held back from upgrades (hi)
   done < <(dpkg-query -W -f='${db:Status-Abbrev} ${Package}\n' "${wanted[@]}" 2> /dev/null)
   for name in "${wanted[@]}"; do
     [[ -n ${there[$name]:-} ]] || echo "$name"
@@ -66,8 +68,10 @@ configure() {
     grep -qs "^${pair%%=*}:[A-Z]*=${pair#*=}\$" "$folder/CMakeCache.txt" || done=''
   done
   [[ -n $done ]] && return
+  mkdir -p "$folder"
+  tell_waiting "$folder"
   timed configure followed plain "Configuring" \
-    cmake -S "$root" --preset "$preset" "${@/#/-D}"
+    flock -F "$folder/.lock" cmake -S "$root" --preset "$preset" "${@/#/-D}"
 }
 
 # build PRESET WHAT [TARGET...]: builds in a folder that is configured; all targets when none is named.
@@ -75,7 +79,16 @@ build() {
   local folder what=$2
   folder=$(build_folder "$1")
   shift 2
-  timed build followed ninja "$what" cmake --build "$folder" ${1:+--target "$@"}
+  tell_waiting "$folder"
+  timed build followed ninja "$what" flock -F "$folder/.lock" cmake --build "$folder" ${1:+--target "$@"}
+}
+
+# Two builds in one folder would write the same files at once, so that each holds the folder's lock. Says so when it is
+# another's now.
+tell_waiting() {
+  local status=0
+  flock -n "$1/.lock" true 2> /dev/null || status=$?
+  [[ $status -ne 1 ]] || echo "Waiting for another command that builds in $1." >&2
 }
 
 build_folder() {

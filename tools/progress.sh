@@ -7,11 +7,11 @@ progress_said=$SECONDS  # when a line was last written, by whichever command
 # followed KIND WHAT COMMAND...: runs a program and tells how far it is. What the program printed is shown only when it
 # fails; its status is returned. KIND says how its lines are read:
 #   plain  not at all       ninja  cmake --build with Ninja       apt  apt-get with APT::Status-Fd=1
-#   ctest  shown as they come, as lines of a person's interest
+#   ctest  shown as they come
 # Ctrl-C and its like end the program, and wait for it to put its things in order, before they end the script.
 followed() {
   local kind=$1 what=$2 log fd pid line='' rest='' state='' signal='' kill_at='' status=0
-  local finished=0 total=0 began=$SECONDS phase='' phase_began=$SECONDS terminal='' shown='' width=80
+  local finished=0 total=0 began=$SECONDS phase='' phase_began=$SECONDS terminal='' shown='' width=80 ended=''
   local -A running=()
   shift 2
   log=$(mktemp)
@@ -54,13 +54,19 @@ progress_stop() {
   kill -TERM -- "-$pid" 2> /dev/null || true
 }
 
-# Reads a line, or waits a second for one; false at the end of the output.
+# Reads a line, or waits a second for one; false at the end of the output. A program that has ended is not waited for
+# when what it left running keeps its output open, as a service that a package starts may; one that was stopped is, until
+# all it started is gone.
 progress_read() {
   local got=0
   [[ -z $kill_at || $SECONDS -lt $kill_at ]] || kill -KILL -- "-$pid" 2> /dev/null || true
   IFS= read -r -t 1 -u "$fd" line || got=$?
   rest+=$line
-  (( got > 128 )) && return 0  # not yet the end of a line
+  if (( got > 128 )) && [[ -z $ended ]]; then  # not yet the end of a line
+    # It may have written between the last look and its end: one more look.
+    [[ -n $signal ]] || kill -0 "$pid" 2> /dev/null || ended=yes
+    return 0
+  fi
   [[ $got -eq 0 || -n $rest ]] && progress_line "$rest"
   rest=''
   return "$got"

@@ -92,7 +92,6 @@ void read_side(Reader& reader, const Item& item, Claim& claim) {
   using geometry::Face;
   const std::string word = reader.word(item, "side");
   if (word.empty()) return;
-  claim.by_side = true;
   for (const Face face :
        {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear, Face::hinge}) {
     if (word == geometry::face_word(face)) claim.side = face;

@@ -61,8 +61,6 @@ Agreement agree(const geometry::Case& content, const study::ConditionResult& net
                 const plan::PlanResult& field) {
   check(content, network, field);
   Agreement result;
-  result.network_through_flow = network.through_flow;
-  result.field_through_flow = field.through_flow;
   const double through = std::max(network.through_flow, field.through_flow);
   if (network.through_flow > 0.0)
     result.through_flow = (field.through_flow - network.through_flow) / network.through_flow;

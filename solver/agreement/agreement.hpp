@@ -40,11 +40,10 @@ struct VentAgreement {
 };
 
 struct Agreement {
-  std::vector<VentAgreement> vents;                             ///< one per Device::vents, in order
-  double network_through_flow = 0.0, field_through_flow = 0.0;  ///< [kg/s]
-  double through_flow = 0.0;     ///< difference over the network's [-], signed; 0 where it has none
-  int roles_differ = 0;          ///< vents, leaks left out
-  int largest_flow = -1;         ///< vent with the largest of_through_flow, leaks left out; -1: no vent
+  std::vector<VentAgreement> vents;  ///< one per Device::vents, in order
+  double through_flow = 0.0;         ///< difference over the network's [-], signed; 0 where it has none
+  int roles_differ = 0;              ///< vents, leaks left out
+  int largest_flow = -1;             ///< vent with the largest of_through_flow, leaks left out; -1: no vent
   int largest_temperature = -1;  ///< vent with the largest temperature difference among those that let out
   /// The field starts from a network solved with heat given. Largest net flow by which that one is off the
   /// network compared with, over the through-flow [-]: not small means another steady state.

@@ -3,6 +3,7 @@
 #include <stdexcept>
 
 namespace tuft::agreement {
+
 void require_solved(const study::ConditionResult& network) {
   if (!network.report.converged)
     throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");

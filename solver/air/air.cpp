@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::air {
 
@@ -29,10 +30,6 @@ double density(const AirState& state, double temperature) {
 
 double density_slope(const AirState& state, double temperature) {
   return -density_times_temperature(state) / (temperature * temperature);
-}
-
-double temperature_of_density(const AirState& state, double density) {
-  return density_times_temperature(state) / density;
 }
 
 double viscosity(double temperature) {
@@ -68,12 +65,6 @@ double prandtl(double temperature) {
   return viscosity(temperature) * specific_heat(temperature) / conductivity(temperature);
 }
 
-double prandtl_slope(double temperature) {
-  return prandtl(temperature) * (viscosity_slope(temperature) / viscosity(temperature) +
-                                 specific_heat_slope(temperature) / specific_heat(temperature) -
-                                 conductivity_slope(temperature) / conductivity(temperature));
-}
-
 double standard_temperature(double altitude) {
   base::require_within(altitude, -500.0 - 1e-9, 11000.0, "altitude");
   const double geopotential = earth_radius * altitude / (earth_radius + altitude);
@@ -86,7 +77,7 @@ double standard_pressure(double altitude) {
 }
 
 double saturation_pressure(double temperature) {
-  const double celsius = temperature - 273.15;
+  const double celsius = temperature - base::kZeroCelsius;
   return 610.94 * std::exp(17.625 * celsius / (celsius + 243.04));
 }
 

@@ -26,9 +26,6 @@ double density(const AirState& state, double temperature);
 /// d density / d T [kg/(m3 K)] at constant pressure and mass fraction: -rho / T.
 double density_slope(const AirState& state, double temperature);
 
-/// Temperature [K] at which the air has this density [kg/m3]; the inverse of `density`.
-double temperature_of_density(const AirState& state, double density);
-
 /// Dynamic viscosity [Pa s] by Sutherland's formula, mu = 1.458e-6 T^1.5 / (T + 110.4), constants of the US
 /// Standard Atmosphere 1976. Moisture (< 1 % at room conditions) is left out. 200 K .. 500 K.
 double viscosity(double temperature);
@@ -53,9 +50,6 @@ double specific_heat_slope(double temperature);
 
 /// Prandtl number mu cp / k [-].
 double prandtl(double temperature);
-
-/// d Prandtl / d T [1/K].
-double prandtl_slope(double temperature);
 
 /// Pressure [Pa] of the US Standard Atmosphere 1976 (same as ISA there) at a geometric altitude [m],
 /// -500 m .. 11 000 m; throws std::invalid_argument outside. Weather moves it by some +-3 %.

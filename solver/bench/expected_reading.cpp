@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/instruments/anemometer.hpp"
 #include "solver/instruments/disturbers.hpp"
 #include "solver/instruments/thermometry.hpp"
@@ -15,12 +16,11 @@ namespace {
 
 using instruments::normal_below;
 
-constexpr double kTwoSided = 1.96;
-constexpr double kLapse = 0.02;          // notes that are wrong (judgement)
-constexpr double kSinkDoubt = 1.3;       // of an intake's speed, 95 %: the hood formulas' band (I2)
-constexpr double kBreathShare = 0.25;    // of the time and direction that breath hits it (judgement)
-constexpr double kHand = 33.0 + 273.15;  // [K], as in instruments::hand_plume
-constexpr double kHandThreshold = 25.0;  // [W/m2]
+constexpr double kLapse = 0.02;        // notes that are wrong (judgement)
+constexpr double kSinkDoubt = 1.3;     // of an intake's speed, 95 %: the hood formulas' band (I2)
+constexpr double kBreathShare = 0.25;  // of the time and direction that breath hits it (judgement)
+constexpr double kHand = 33.0 + base::kZeroCelsius;  // [K], as in instruments::hand_plume
+constexpr double kHandThreshold = 25.0;              // [W/m2]
 constexpr double kFanShare = 0.02, kFanStep = 0.25;  // of a told fan speed: 2 %, 15 rpm (judgement)
 constexpr double kSensorSigma = 1.5;                 // [K] of a chip's own sensor (judgement)
 constexpr double kRulerSigma = 0.3e-3;               // [m], a millimetre scale read by eye (judgement)
@@ -136,7 +136,9 @@ ExpectedReading of_hand(const geometry::Vent& vent, const Probe& probe, const Ou
       number(hand_feels(there.velocity.norm(), there.temperature, air.room()), kHandThreshold / 4.0);
   const double strength = std::abs(reading.value);
   reading.detection =
-      strength > 0.0 ? normal_below(std::log(strength / kHandThreshold) / (std::log(2.0) / kTwoSided)) : 0.0;
+      strength > 0.0
+          ? normal_below(std::log(strength / kHandThreshold) / (std::log(2.0) / base::kDeviations95))
+          : 0.0;
   reading.signal = there.velocity.dot(geometry::face_normal(vent.face));
   return reading;
 }
@@ -212,7 +214,7 @@ double speed_sigma(double speed, double reynolds, const Probe& probe, double roo
   const double breath =
       probe.hand_held ? kBreathShare * instruments::breath(probe.eye, room).speed.nominal : 0.0;
   const double doubt = reynolds > 0.0 ? instruments::jet_doubt(reynolds) : kSinkDoubt;
-  return std::hypot(std::hypot(draught, breath), std::log(doubt) / kTwoSided * speed);
+  return std::hypot(std::hypot(draught, breath), std::log(doubt) / base::kDeviations95 * speed);
 }
 
 LeanChances lean_chances(const Response& response, double speed, double sigma,
@@ -328,11 +330,6 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   reading.still = chances.still;
   reading.signal = speed;
   return reading;
-}
-
-ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
-                                 const Probe& probe) {
-  return ReadingModel(content, result.condition, probe).expect(content, result);
 }
 
 }  // namespace tuft::bench

@@ -73,10 +73,6 @@ class ReadingModel {
   std::shared_ptr<const Response> response_;
 };
 
-/// One question, asked once.
-ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
-                                 const Probe& probe);
-
 /// What an infrared thermometer shows at a spot [K]; refused through glass, off bare metal, where the spot is
 /// larger than its target, on what lies on something, or where the condition knows no temperature.
 ExpectedReading spot_reading(const geometry::Case& content, const study::ConditionResult& result,

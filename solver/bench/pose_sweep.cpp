@@ -4,13 +4,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::bench {
 
 namespace {
 
 using geometry::Role;
 
-constexpr double kDegree = 3.14159265358979323846 / 180.0;
+using base::kDegree;
 constexpr double kStep = 15.0 * kDegree, kNarrow = 2.0 * kDegree;
 constexpr std::size_t kMostNarrowed = 12;
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "solver/base/constants.hpp"
 #include "solver/bench/expected_reading.hpp"
 #include "solver/section/plane.hpp"
 #include "solver/study/predict.hpp"
@@ -158,7 +159,7 @@ struct Askew {
   bool role_changes = false;
   double signal_over = 0.0;  ///< the larger gross flow over that change [-]
 };
-constexpr double kAskew = 10.0 * 3.14159265358979323846 / 180.0;  ///< [rad], as a stiff cord does; judgement
+constexpr double kAskew = 10.0 * base::kDegree;  ///< [rad], as a stiff cord does; judgement
 
 /// A claim judged in use, and what somebody would conclude from the bench.
 struct ClaimView {

@@ -7,7 +7,6 @@ namespace tuft::bench {
 
 namespace {
 
-using instruments::Grain;
 using instruments::Hold;
 
 constexpr double kGravity = 9.80665;
@@ -16,7 +15,7 @@ Cut strip(const char* name, const char* words, const char* material, double widt
   Cut cut;
   cut.name = name;
   cut.words = words;
-  cut.body = instruments::strip_of(instruments::sheet(material), Grain::Along, width, length, hold);
+  cut.body = instruments::strip_of(instruments::sheet(material), width, length, hold);
   return cut;
 }
 

@@ -130,11 +130,4 @@ double quantile(const Distribution& d, double u) {
   return std::clamp(whole_quantile(d, p), d.floor, d.ceiling);
 }
 
-double cumulative(const Distribution& d, double x) {
-  if (x < d.floor) return 0.0;
-  if (x >= d.ceiling) return 1.0;
-  const Kept part = kept(d);
-  return std::clamp((whole_cumulative(d, x) - part.from) / (part.to - part.from), 0.0, 1.0);
-}
-
 }  // namespace tuft::doubt

@@ -36,8 +36,4 @@ double cut_away(const Distribution& distribution);
 /// @pre require_valid passes.
 double quantile(const Distribution& distribution, double u);
 
-/// The part of the cut distribution that lies below x.
-/// @pre require_valid passes.
-double cumulative(const Distribution& distribution, double x);
-
 }  // namespace tuft::doubt

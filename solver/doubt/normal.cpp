@@ -58,8 +58,6 @@ constexpr Coefficients kTailDown = {1.0,
 
 }  // namespace
 
-double normal_density(double z) { return std::exp(-0.5 * z * z) / std::sqrt(2.0 * kPi); }
-
 double normal_cumulative(double z) { return 0.5 * std::erfc(-z * std::sqrt(0.5)); }
 
 double log_normal_cumulative(double z) {

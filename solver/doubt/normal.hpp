@@ -6,9 +6,6 @@ namespace tuft::doubt {
 /// z below which 97.5 % of a standard normal variable lies: half the central 95 % interval.
 constexpr double kHalfWidth95 = 1.959963984540054;
 
-/// Density at z.
-double normal_density(double z);
-
 /// Probability of a value below z; full relative accuracy in the lower tail.
 double normal_cumulative(double z);
 

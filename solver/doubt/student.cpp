@@ -4,7 +4,6 @@
 #include <sstream>
 #include <stdexcept>
 
-#include "solver/base/checks.hpp"
 #include "solver/base/constants.hpp"
 
 namespace tuft::doubt {
@@ -35,12 +34,6 @@ double within(double t, int degrees) {
 }
 
 }  // namespace
-
-double student_cumulative(double t, int degrees) {
-  check_degrees(degrees);
-  base::require_finite(t, "t");
-  return 0.5 + 0.5 * within(t, degrees);
-}
 
 double student_quantile(double p, int degrees) {
   check_degrees(degrees);

@@ -3,12 +3,8 @@
 
 namespace tuft::doubt {
 
-/// Probability of a value below t, for a whole number of degrees of freedom (D4).
-/// Throws std::invalid_argument if degrees < 1 or t is not finite.
-double student_cumulative(double t, int degrees);
-
-/// The t below which a value lies with probability p, to rounding; inverts student_cumulative.
-/// Throws std::invalid_argument unless 0 < p < 1 and degrees >= 1.
+/// The t below which a value lies with probability p, to rounding, for a whole number of degrees of freedom
+/// (D4). Throws std::invalid_argument unless 0 < p < 1 and degrees >= 1.
 double student_quantile(double p, int degrees);
 
 }  // namespace tuft::doubt

@@ -58,7 +58,6 @@ Weights normalise(const std::vector<double>& log_weight) {
     squares += each * each;
   }
   out.effective = 1.0 / squares;
-  out.log_evidence = largest + std::log(sum / static_cast<double>(log_weight.size()));
   return out;
 }
 
@@ -73,13 +72,6 @@ std::vector<double> combined(const Rows& log_likelihood, int without) {
     }
   }
   return sum;
-}
-
-double weighted_probability(const Weights& weights, const std::vector<double>& event) {
-  require_as_many(weights.value.size(), event.size(), "weights: one event for each point is needed");
-  double sum = 0.0;
-  for (std::size_t i = 0; i < event.size(); ++i) sum += weights.value[i] * event[i];
-  return std::clamp(sum, 0.0, 1.0);
 }
 
 std::vector<int> systematic(const std::vector<double>& weight, int count, double start) {

@@ -13,7 +13,6 @@ namespace tuft::doubt {
 struct Weights {
   std::vector<double> value;  ///< they sum to 1
   double effective = 0.0;     ///< effective number of points, 1 / sum of squares
-  double log_evidence = 0.0;  ///< log of the mean likelihood over the prior: how well the model foresaw it
 };
 
 /// From log-likelihoods of equally weighted points (or, for points of a Proposal, with its log_weight added).
@@ -24,10 +23,6 @@ Weights normalise(const std::vector<double>& log_weight);
 /// Sum of each row of log-likelihoods (one row a point, one column an observation), column `without` left
 /// out; -1: none. Throws std::invalid_argument if there is no such column.
 std::vector<double> combined(const Rows& log_likelihood, int without = -1);
-
-/// Weighted probability of an event (1, 0 or a share between for each point).
-/// Throws std::invalid_argument if the numbers differ.
-double weighted_probability(const Weights& weights, const std::vector<double>& event);
 
 /// Systematic resampling: `count` numbers of points, rising; a point of weight w comes floor or ceil of
 /// count w times. The points are put in an order of chance first, by `seed`: a comb drawn over a Sobol'

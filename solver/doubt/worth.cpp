@@ -87,14 +87,14 @@ Outcome after(const Candidate& candidate, double reading, std::size_t without, c
 
 /// Readings that can be listed: their expectation is exact.
 Worth worth_of_listed(const Candidate& candidate, const Events& claims, const std::vector<double>& weight,
-                      const std::vector<double>& now, DoubtMeasure measure) {
+                      const std::vector<double>& now) {
   Worth out;
   out.drop = now;
   out.error.assign(claims.size(), 0.0);
   for (const double reading : outcomes(candidate.error)) {
     const Outcome outcome = after(candidate, reading, kNobody, claims, weight);
     for (std::size_t c = 0; c < claims.size(); ++c) {
-      out.drop[c] -= outcome.chance * doubt_of(outcome.claim[c], measure);
+      out.drop[c] -= outcome.chance * doubt_of(outcome.claim[c]);
     }
   }
   return out;
@@ -133,7 +133,7 @@ Worth worth_of_number(const Candidate& candidate, const Events& claims, const st
     const Outcome outcome = after(candidate, each.reading, each.from, claims, weight);
     if (!(outcome.chance > 0.0)) return;  // no other point explains it: nothing is learned
     for (std::size_t c = 0; c < claims.size(); ++c) {
-      drop[static_cast<std::size_t>(m)][c] = now[c] - doubt_of(outcome.claim[c], rule.measure);
+      drop[static_cast<std::size_t>(m)][c] = now[c] - doubt_of(outcome.claim[c]);
     }
   });
   Worth out;
@@ -173,13 +173,12 @@ void check(const std::vector<Candidate>& candidates, const Events& claims, const
 
 }  // namespace
 
-double doubt_of(double p, DoubtMeasure measure) {
+double doubt_of(double p) {
   if (!(p >= 0.0 && p <= 1.0)) {
     std::ostringstream text;
     text << "probability = " << p << ": must be within 0 and 1";
     throw std::invalid_argument(text.str());
   }
-  if (measure == DoubtMeasure::misclassification) return std::min(p, 1.0 - p);
   if (p == 0.0 || p == 1.0) return 0.0;
   return -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p);
 }
@@ -194,14 +193,14 @@ std::vector<Worth> rank_worth(const std::vector<Candidate>& candidates, const Ev
     events.push_back(picked(claim, sample.point));
     const double p =
         std::inner_product(sample.weight.begin(), sample.weight.end(), events.back().begin(), 0.0);
-    now.push_back(doubt_of(std::clamp(p, 0.0, 1.0), rule.measure));
+    now.push_back(doubt_of(std::clamp(p, 0.0, 1.0)));
   }
   std::vector<Worth> ranked;
   for (std::size_t k = 0; k < candidates.size(); ++k) {
     const Candidate candidate{candidates[k].error, picked(candidates[k].shown, sample.point)};
     Worth worth = outcomes(candidate.error).empty()
                       ? worth_of_number(candidate, events, sample.weight, now, rule)
-                      : worth_of_listed(candidate, events, sample.weight, now, rule.measure);
+                      : worth_of_listed(candidate, events, sample.weight, now);
     worth.candidate = static_cast<int>(k);
     worth.total = std::accumulate(worth.drop.begin(), worth.drop.end(), 0.0);
     ranked.push_back(worth);

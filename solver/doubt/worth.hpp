@@ -9,14 +9,9 @@
 
 namespace tuft::doubt {
 
-/// How the doubt of a claim of probability p is counted.
-enum class DoubtMeasure {
-  entropy,           ///< -p log2 p - (1 - p) log2(1 - p) [bit], 1 at p = 1/2
-  misclassification  ///< min(p, 1 - p): how often the better guess is wrong
-};
-
+/// The doubt of a claim of probability p: its entropy -p log2 p - (1 - p) log2(1 - p) [bit], 1 at p = 1/2.
 /// Throws std::invalid_argument unless 0 <= p <= 1.
-double doubt_of(double p, DoubtMeasure measure);
+double doubt_of(double p);
 
 /// A measurement that could be made: what each point of the sample would show the instrument.
 struct Candidate {
@@ -26,7 +21,6 @@ struct Candidate {
 
 /// How the worth is reckoned. The numbers are judgements.
 struct WorthRule {
-  DoubtMeasure measure = DoubtMeasure::entropy;
   int readings = 256;      ///< imagined readings of an instrument that shows a number
   int most_points = 4096;  ///< points of the sample used; more are thinned by systematic resampling
   std::uint64_t seed = 1;

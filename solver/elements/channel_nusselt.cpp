@@ -33,19 +33,9 @@ double developed_nusselt(double aspect) {
   return 7.541 * (1.0 + a * (-2.610 + a * (4.970 + a * (-5.119 + a * (2.702 - a * 0.548)))));
 }
 
-double developed_nusselt_uniform_flux(double aspect) {
-  const double a = aspect;
-  return 8.235 * (1.0 + a * (-2.0421 + a * (3.0853 + a * (-2.4765 + a * (1.0578 - a * 0.1861)))));
-}
-
 ChannelNusselt channel_nusselt(double aspect, double inverse_length, double prandtl, Entry entry) {
   const double layer = entry == Entry::Flat ? std::pow(2.0 / (1.0 + 22.0 * prandtl), 1.0 / 6.0) : 0.0;
   return joined(exponent(aspect), developed_nusselt(aspect), 1.841 * shear_factor(aspect), layer,
-                inverse_length);
-}
-
-ChannelNusselt channel_nusselt_uniform_flux(double aspect, double inverse_length) {
-  return joined(exponent(aspect), developed_nusselt_uniform_flux(aspect), 2.236 * shear_factor(aspect), 0.0,
                 inverse_length);
 }
 

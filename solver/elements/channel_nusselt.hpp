@@ -21,11 +21,6 @@ enum class Entry {
 /// Academic Press 1978, as transcribed in public code. Plates 7.541, square 2.976.
 double developed_nusselt(double aspect);
 
-/// Fully developed, uniform heat along the flow, one wall temperature in each cross-section (H1): 8.235
-/// (1 - 2.0421 a + 3.0853 a^2 - 2.4765 a^3 + 1.0578 a^4 - 0.1861 a^5), same source. Plates 8.235,
-/// square 3.61.
-double developed_nusselt_uniform_flux(double aspect);
-
 /// Mean from the entry to a length L, walls of one temperature, on the logarithmic mean temperature
 /// difference; z = 1/x* = Re Pr Dh / L >= 0:
 ///
@@ -40,11 +35,5 @@ double developed_nusselt_uniform_flux(double aspect);
 /// mostly above, and within 5 % of that of Teertstra et al. (2000) (tests/published). Smooth at z = 0. Re <
 /// 2300.
 ChannelNusselt channel_nusselt(double aspect, double inverse_length, double prandtl, Entry entry);
-
-/// The same between walls of uniform heat flux and a developed profile, on the mean difference between wall
-/// and air: Nu_H1 for Nu_T and 2.236 for 1.841. Between plates it goes through the three pieces of Shah &
-/// London 1978 as transcribed by Bejan & Kraus, Heat Transfer Handbook, Wiley 2003, eq. 5.40, within 5 %;
-/// other aspects by the same scaling, unchecked.
-ChannelNusselt channel_nusselt_uniform_flux(double aspect, double inverse_length);
 
 }  // namespace tuft::elements

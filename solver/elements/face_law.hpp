@@ -26,9 +26,4 @@ constexpr FaceLaw on_face(const FaceLaw& law, double area_ratio) {
   return {law.viscous / area_ratio, law.inertial / (area_ratio * area_ratio)};
 }
 
-/// Reynolds number rho w l / mu at which the two terms are equal, on the length l [m].
-constexpr double crossover_reynolds(const FaceLaw& law, double length) {
-  return law.inertial > 0.0 ? law.viscous * length / law.inertial : 0.0;
-}
-
 }  // namespace tuft::elements

@@ -110,21 +110,4 @@ std::vector<FanPoint> FanCurve::points() const {
 
 double tip_speed(double diameter, double speed) { return kPi * diameter * speed; }
 
-double flow_coefficient(double volume_flow, double diameter, double speed) {
-  return volume_flow / (0.25 * kPi * diameter * diameter * tip_speed(diameter, speed));
-}
-
-double pressure_coefficient(double pressure, double diameter, double speed, double density) {
-  const double u = tip_speed(diameter, speed);
-  return 2.0 * pressure / (density * u * u);
-}
-
-double specific_speed(double volume_flow, double pressure, double speed, double density) {
-  return 2.0 * kPi * speed * std::sqrt(volume_flow) / std::pow(pressure / density, 0.75);
-}
-
-double specific_diameter(double volume_flow, double pressure, double diameter, double density) {
-  return diameter * std::pow(pressure / density, 0.25) / std::sqrt(volume_flow);
-}
-
 }  // namespace tuft::elements

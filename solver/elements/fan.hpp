@@ -68,8 +68,6 @@ class FanCurve {
   double shut_off_pressure() const { return curve_.y().front(); }
   /// Flow at zero pressure rise, at speed() [m3/s].
   double free_delivery() const { return free_delivery_; }
-  /// The k above [Pa s2/m6].
-  double still_rotor_resistance() const { return resistance_; }
   /// The points the curve goes through, at speed() and density().
   std::vector<FanPoint> points() const;
 
@@ -79,23 +77,11 @@ class FanCurve {
   base::MonotoneCubic curve_;
   double speed_ = 1.0;
   double density_ = standard_fan_density;
-  double resistance_ = 0.0;
+  double resistance_ = 0.0;  ///< the k above [Pa s2/m6]
   double free_delivery_ = 0.0;
 };
 
 /// Tip speed pi D N [m/s].
 double tip_speed(double diameter, double speed);
-
-/// Flow coefficient Q / ((pi/4) D^2 U) [-].
-double flow_coefficient(double volume_flow, double diameter, double speed);
-
-/// Pressure coefficient 2 dp / (rho U^2) [-]. (Other texts leave out the 2.)
-double pressure_coefficient(double pressure, double diameter, double speed, double density);
-
-/// Specific speed omega sqrt(Q) / (dp/rho)^(3/4) [-], omega in rad/s.
-double specific_speed(double volume_flow, double pressure, double speed, double density);
-
-/// Specific diameter D (dp/rho)^(1/4) / sqrt(Q) [-].
-double specific_diameter(double volume_flow, double pressure, double diameter, double density);
 
 }  // namespace tuft::elements

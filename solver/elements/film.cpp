@@ -23,10 +23,6 @@ double smooth_step(double s) {
 
 double power5(double x) { return x * x * x * x * x; }
 
-Nusselt captive_plate(CaptiveLaw law, double rayleigh) {
-  return law == CaptiveLaw::Classic ? face_down_plate(rayleigh) : face_down_plate_newer(rayleigh);
-}
-
 /// h/k [1/m] with the derivatives by the logarithm of the temperature difference and by film temperature.
 struct Shape {
   double value;
@@ -42,7 +38,7 @@ Shape shape(const FilmLaw& law, const FilmAir& film, double difference) {
   const double horizontal_rayleigh = drive * law.side * law.side * law.side;
   const bool free_to_rise = (difference > 0.0) == law.faces_up;
   const Nusselt lying =
-      free_to_rise ? face_up_plate(horizontal_rayleigh) : captive_plate(law.captive, horizontal_rayleigh);
+      free_to_rise ? face_up_plate(horizontal_rayleigh) : face_down_plate(horizontal_rayleigh);
   const double weight = difference > 0.0 ? law.horizontal_if_hot : law.horizontal_if_cold;
 
   const double v = standing.value / law.height;
@@ -84,7 +80,6 @@ FilmLaw film_law(const Patch& patch) {
   law.side = 0.5 * patch.width * patch.height / (patch.width + patch.height);
   law.along = std::abs(std::sin(patch.tilt));
   law.faces_up = patch.tilt < 0.5 * kPi;
-  law.captive = patch.captive;
   const double off_vertical = std::abs(patch.tilt - 0.5 * kPi);
   const double rising = smooth_step(off_vertical / (0.5 * kPi));
   const double held = smooth_step((off_vertical - kPi / 3.0) / (kPi / 6.0));
@@ -103,8 +98,8 @@ HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surfac
   return {coefficient * difference, by_difference + 0.5 * by_film, -by_difference + 0.5 * by_film};
 }
 
-ForcedFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                       double room) {
+HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
+                     double room) {
   const double difference = surface - room;
   const FilmAir film = film_air(state, 0.5 * (surface + room));
   const double still = still_air_conductance(width, length);
@@ -116,10 +111,7 @@ ForcedFlux forced_flux(double width, double length, const air::AirState& state, 
   const double coefficient = film.conductivity * value;
   const double by_film =
       difference * (film.d_conductivity * value + film.conductivity * 0.5 * forced2_by_film / value);
-  ForcedFlux out;
-  out.heat = {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
-  out.d_speed = difference * film.conductivity * 0.5 * unit * unit / value;
-  return out;
+  return {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
 }
 
 }  // namespace tuft::elements

@@ -6,19 +6,12 @@
 
 namespace tuft::elements {
 
-/// Which law holds for a patch that keeps the light air captive (hot and facing down, cold and facing up).
-enum class CaptiveLaw {
-  Classic,  ///< 0.27 Ra^(1/4), `face_down_plate`
-  Newer     ///< 0.52 Ra^(1/5), `face_down_plate_newer`
-};
-
 /// A rectangular patch of one temperature, free to the room on one side. Lengths in m, > 0.
 struct Patch {
   double width = 0.0;   ///< across the direction in which air climbs
   double height = 0.0;  ///< along it (of the two sides the steeper one)
   double tilt =
       0.0;  ///< angle between the outward normal and up [rad]: 0 faces up, pi/2 stands, pi faces down
-  CaptiveLaw captive = CaptiveLaw::Classic;
 };
 
 /// What `film_flux` needs of a patch; made once.
@@ -30,7 +23,6 @@ struct FilmLaw {
   double horizontal_if_hot = 0.0;  ///< weight of the horizontal law while the patch is the warmer one, 0 .. 1
   double horizontal_if_cold = 0.0;  ///< and while it is the colder one
   bool faces_up = false;
-  CaptiveLaw captive = CaptiveLaw::Classic;
 };
 
 /// Heat transfer coefficient over conductivity [1/m] of one side of a width x height [m] patch in still air
@@ -48,7 +40,7 @@ FilmLaw film_law(const Patch& patch);
 ///
 /// With Rayleigh numbers of the properties at (T_s + T_a)/2 (docs/theory.md, H1):
 ///   standing, v:     `vertical_plate` on the height, gravity g sin(tilt);
-///   horizontal, u:   `face_up_plate` or the captive law on area over perimeter, gravity g;
+///   horizontal, u:   `face_up_plate` or `face_down_plate` on area over perimeter, gravity g;
 ///   still, c:        `still_air_conductance`, below which a real patch never falls;
 ///   (h/k)^6 = c^6 + (1 - w) v^6 Ra_v / (Ra_v + 10) + w u^6.
 /// The weight w is a smooth step of the angle e off the vertical: for captive air from e = 60 to 90 degrees,
@@ -65,16 +57,10 @@ FilmLaw film_law(const Patch& patch);
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.
 HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surface, double room);
 
-/// Flux of a patch blown along, with its derivative by speed [J/(m3)].
-struct ForcedFlux {
-  HeatFlux heat;
-  double d_speed = 0.0;
-};
-
 /// Heat flux into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
 /// `forced_plate` on the length, joined with conduction into still air as (h/k)^2 = forced^2 + still^2
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
-ForcedFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                       double room);
+HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
+                     double room);
 
 }  // namespace tuft::elements

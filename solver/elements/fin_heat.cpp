@@ -40,9 +40,4 @@ Conductance fin_conductance(const FinStackHeat& fins, double mass_flow, double t
   return {h * area, h_by_flow * (area + h * area_by_h)};
 }
 
-double fin_reynolds(const FinChannels& channels, double mass_flow, double temperature) {
-  return mass_flow * hydraulic_diameter(channels.gap, channels.height) /
-         (channels.area() * air::viscosity(temperature));
-}
-
 }  // namespace tuft::elements

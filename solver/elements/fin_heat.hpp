@@ -37,7 +37,4 @@ struct Conductance {
 /// channel Re < 2300. At no flow the fully developed value stays, so that `carried_heat` is smooth there.
 Conductance fin_conductance(const FinStackHeat& fins, double mass_flow, double temperature);
 
-/// Reynolds number [-] of the channels on their hydraulic diameter, for the caller's range check.
-double fin_reynolds(const FinChannels& channels, double mass_flow, double temperature);
-
 }  // namespace tuft::elements

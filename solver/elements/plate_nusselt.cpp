@@ -45,12 +45,6 @@ Nusselt vertical_plate(double rayleigh, double prandtl) {
   return {root * root, 2.0 * root * rise / 6.0, 2.0 * root * rise_by_prandtl};
 }
 
-Nusselt vertical_plate_laminar(double rayleigh, double prandtl) {
-  const double y = prandtl_term(prandtl);
-  const double rise = 0.670 * std::sqrt(std::sqrt(rayleigh)) / std::pow(1.0 + y, 4.0 / 9.0);
-  return {0.68 + rise, 0.25 * rise, rise * y / (4.0 * (1.0 + y) * prandtl)};
-}
-
 Nusselt face_up_plate(double rayleigh) {
   constexpr Power creeping{0.96, 1.0 / 6.0};
   constexpr Power small{0.59, 0.25};
@@ -62,8 +56,6 @@ Nusselt face_up_plate(double rayleigh) {
 }
 
 Nusselt face_down_plate(double rayleigh) { return power_law({0.27, 0.25}, rayleigh); }
-
-Nusselt face_down_plate_newer(double rayleigh) { return power_law({0.52, 0.2}, rayleigh); }
 
 double forced_plate(double reynolds, double prandtl) {
   return 0.664 * std::sqrt(reynolds) * std::cbrt(prandtl);

@@ -17,11 +17,6 @@ struct Nusselt {
 /// up to 1e12; the plate is wide, so that the value at Ra = 0 is not that of a finite patch.
 Nusselt vertical_plate(double rayleigh, double prandtl);
 
-/// The same authors' form for laminar flow, 0.1 < Ra < 1e9 (T9.2 there):
-/// Nu = 0.68 + 0.670 Ra^(1/4) / [1 + (0.492/Pr)^(9/16)]^(4/9). Between Ra 1e4 and 1e7 the two differ by 7 %
-/// one way to 5 % the other.
-Nusselt vertical_plate_laminar(double rayleigh, double prandtl);
-
 /// Horizontal plate with the light air free to rise: hot and facing up, or cold and facing down. Ra, Nu on
 /// area over perimeter. 0.96 Ra^(1/6) for 1 < Ra < 200, 0.59 Ra^(1/4) to 1e4, 0.54 Ra^(1/4) for 2.2e4 .. 8e6,
 /// 0.15 Ra^(1/3) to 1.5e9. Lloyd J.R., Moran W.R. (1974) J. Heat Transfer 96:443-447 and Goldstein R.J. et
@@ -34,11 +29,6 @@ Nusselt face_up_plate(double rayleigh);
 /// area over perimeter: 0.27 Ra^(1/4), 1e5 < Ra < 1e10, McAdams, as transcribed in the ASHRAE Handbook
 /// (T9.9).
 Nusselt face_down_plate(double rayleigh);
-
-/// The newer law for the same plate: 0.52 Ra^(1/5), 1e4 < Ra < 1e9, Pr > 0.7. Formula as transcribed in
-/// public course notes; Radziemska E., Lewandowski W.M. (2001) Applied Energy 68:347-366 from memory. Above
-/// the older one by 22 % at Ra 1e4, equal to it at 5e5.
-Nusselt face_down_plate_newer(double rayleigh);
 
 /// Laminar flow along an isothermal plate, mean over its length, Re and Nu on the length:
 /// Nu = 0.664 Re^(1/2) Pr^(1/3), Re < 5e5, Pr > 0.6. ASHRAE Handbook - Fundamentals, ch. 4, Table 8.

@@ -27,12 +27,6 @@ double hole_inertia(double relative_thickness) {
 
 }  // namespace
 
-FaceLaw sharp_round_hole(double diameter, double thickness) {
-  const double d = base::require_positive(diameter, "hole diameter");
-  const double t = base::require_not_negative(thickness, "wall thickness");
-  return {round_creep / d + 32.0 * t / (d * d), hole_inertia(t / d)};
-}
-
 FaceLaw sharp_slot(double width, double thickness) {
   const double s = base::require_positive(width, "slot width");
   const double t = base::require_not_negative(thickness, "wall thickness");

@@ -17,7 +17,7 @@ struct Opening {
   double area() const { return width * height; }
 };
 
-// Each law is stated on the mean velocity over the hole itself.
+// Each law is stated on the mean velocity over the opening itself.
 //   inertial: 0.5/Cd^2 for a thin wall, 0.5 (entry + exit) for one so thick that the jet fills the hole
 //   again,
 //             between them by `free_jet_share` of thickness over hydraulic diameter.
@@ -25,18 +25,14 @@ struct Opening {
 // Range: any Reynolds number; exact at both ends of it. In between (Re 10 .. 1000 on the hole) the sum of the
 // two terms is off by up to some 20 % (judgement from the hump in measured discharge coefficients).
 
-/// Round hole of diameter d in a wall of thickness t [m]. Creeping limit: Sampson, Phil. Trans. R. Soc. A 182
-/// (1891) 449, dp = 24 mu Q / d^3 (as quoted in a public encyclopedia), which is 6 pi mu w / d; friction: 32
-/// mu t w / d^2.
-FaceLaw sharp_round_hole(double diameter, double thickness);
-
 /// Long slot of clear width s in a wall of thickness t [m]. Creeping limit: dp = 32 mu w / (pi s), the
 /// two-dimensional Sampson flow with w(x) = dp/(4 mu) sqrt(s^2/4 - x^2) (slot_comb.cpp, f -> 0); friction 12
 /// mu t w / s^2.
 FaceLaw sharp_slot(double width, double thickness);
 
-/// Rectangular hole. Creeping limit between the slot and the round hole of equal area by the aspect
-/// short/long, linearly (judgement); friction of the rectangle.
+/// Rectangular hole. Creeping limit by the aspect short/long, linearly (judgement), between the slot and, for
+/// a square, the round hole of its area: Sampson, Phil. Trans. R. Soc. A 182 (1891) 449, dp = 24 mu Q / d^3
+/// (as quoted in a public encyclopedia), which is 6 pi mu w / d. Friction of the rectangle.
 FaceLaw sharp_rectangle(const Opening& opening, double thickness);
 
 }  // namespace tuft::elements

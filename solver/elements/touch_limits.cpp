@@ -1,14 +1,26 @@
 #include "solver/elements/touch_limits.hpp"
 
+#include <array>
 #include <limits>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::elements {
 namespace {
 
-constexpr TouchLimit confirmed(double celsius) { return {celsius + 273.15, Provenance::Confirmed}; }
-constexpr TouchLimit remembered(double celsius) { return {celsius + 273.15, Provenance::FromMemory}; }
+/// Limits of one range of contact durations, in the order of TouchMaterial.
+struct TouchRow {
+  double shorter_than = 0.0;  ///< the row holds for contacts shorter than this [s], and not in an earlier row
+  std::array<TouchLimit, 4> limits;
+};
+
+constexpr TouchLimit confirmed(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::Confirmed};
+}
+constexpr TouchLimit remembered(double celsius) {
+  return {celsius + base::kZeroCelsius, Provenance::FromMemory};
+}
 
 constexpr double kAnyLonger = std::numeric_limits<double>::infinity();
 
@@ -21,15 +33,11 @@ constexpr std::array<TouchRow, 4> kTable{{
 
 }  // namespace
 
-const std::array<TouchRow, 4>& touch_table() { return kTable; }
-
-TouchLimit touch_limit(TouchMaterial material, double duration, TouchClass touch_class) {
+TouchLimit touch_limit(TouchMaterial material, double duration) {
   base::require_positive(duration, "contact duration");
   std::size_t row = 0;
   while (duration >= kTable[row].shorter_than) ++row;
-  TouchLimit limit = kTable[row].limits[static_cast<std::size_t>(material)];
-  if (touch_class == TouchClass::TS2) limit.temperature += touch_class_step;
-  return limit;
+  return kTable[row].limits[static_cast<std::size_t>(material)];
 }
 
 }  // namespace tuft::elements

@@ -2,8 +2,6 @@
 
 #include <stdexcept>
 
-#include "solver/ensemble/placing.hpp"
-
 namespace tuft::ensemble {
 namespace {
 
@@ -58,14 +56,6 @@ doubt::Correlation correlation_of(const geometry::Case& content, const std::vect
   std::vector<std::string> names;
   for (const Input& input : inputs) names.push_back(input.key);
   return {static_cast<int>(inputs.size()), pairs, names};
-}
-
-geometry::Case with_values(const geometry::Case& content, const std::vector<double>& values) {
-  if (values.size() != content.inputs.size())
-    throw std::invalid_argument("with_values: one value for each input of the case is needed");
-  PlacedCase placed(content);
-  placed.put(values.data());
-  return placed.content();
 }
 
 }  // namespace tuft::ensemble

@@ -37,9 +37,4 @@ std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<Fl
 /// How they hang together. Throws std::invalid_argument as doubt::Correlation does.
 doubt::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs);
 
-/// The case with its inputs at other values [SI], one for each of Case::inputs; spreads stay as they are.
-/// The nominal values give the case itself, to the last bit.
-/// Throws std::invalid_argument if the numbers differ.
-geometry::Case with_values(const geometry::Case& content, const std::vector<double>& values);
-
 }  // namespace tuft::ensemble

@@ -13,7 +13,6 @@ namespace {
 
 // Where the profile f' of f f' = f''^2, f(0) = 0, f'(0) = 1 has fallen to half; the jets' test integrates it.
 constexpr double kTollmienHalf = 0.9555;
-constexpr double kHalfOfSech2 = 0.8813735870195430;  // sech^2 is 1/2 here: log(1 + sqrt 2)
 
 /// A velocity component at cell centres: the mean of the two faces.
 double at_centre(const State& s, int d, int i, int j) {
@@ -85,11 +84,6 @@ void add_eddy(const Problem& problem, const State& state, const Array2& density,
 double jet_mixing_ratio(double spread) {
   const double a = spread / kTollmienHalf;
   return std::sqrt(0.5 * a * a * a) / spread;
-}
-
-double jet_eddy_viscosity(double momentum, double x, double spread) {
-  const double sigma = kHalfOfSech2 / spread;
-  return std::sqrt(0.75 * sigma * momentum * x) / (4.0 * sigma * sigma);
 }
 
 }  // namespace tuft::field

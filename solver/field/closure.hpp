@@ -38,9 +38,4 @@ constexpr double kJetSpread = 0.11;
 /// y = 0.9555 a x, so that l / (spread x) = sqrt((spread / 0.9555)^3 / 2) / spread.
 double jet_mixing_ratio(double spread = kJetSpread);
 
-/// Eddy viscosity of a plane jet at distance x from where it seems to start [m2/s] (Goertler 1942; derived):
-///     nu_t = U_c x / (4 sigma^2),  U_c = sqrt(3 sigma K / (4 x)),  sigma = 0.8814 / spread
-/// U_c being the speed on the axis of a jet of kinematic momentum K = integral of u^2 across [m3/s2].
-double jet_eddy_viscosity(double momentum, double x, double spread = kJetSpread);
-
 }  // namespace tuft::field

@@ -1,6 +1,5 @@
 #include "solver/field/grid.hpp"
 
-#include <cmath>
 #include <cstddef>
 #include <stdexcept>
 #include <string>
@@ -22,19 +21,6 @@ Axis::Axis(std::vector<double> faces) : faces_(std::move(faces)) {
 Axis uniform_axis(int n, double from, double to) {
   std::vector<double> faces;
   for (int i = 0; i <= n; ++i) faces.push_back(from + (to - from) * i / n);
-  return Axis(std::move(faces));
-}
-
-Axis tanh_axis(int n, double from, double to, double strength) {
-  std::vector<double> faces(static_cast<std::size_t>(n) + 1);
-  // Built from both ends with the same arithmetic, so that the two halves mirror each other to the last bit.
-  const double half = 0.5 * (to - from);
-  for (int i = 0; 2 * i <= n; ++i) {
-    const double s = 1.0 - 2.0 * i / n;
-    const double inset = half * (1.0 - std::tanh(strength * s) / std::tanh(strength));
-    faces[static_cast<std::size_t>(i)] = from + inset;
-    faces[static_cast<std::size_t>(n - i)] = to - inset;
-  }
   return Axis(std::move(faces));
 }
 

@@ -25,11 +25,6 @@ class Axis {
 /// n equal cells from `from` to `to` [m].
 Axis uniform_axis(int n, double from, double to);
 
-/// n cells refined towards both ends by a hyperbolic tangent:
-///     x(s) = from + L (1 + tanh(b (2 s - 1)) / tanh b) / 2,  s = 0 .. 1          (docs/field.md, F13)
-/// `strength` b > 0; 2 makes the end cells about a seventh of the mean, small values tend to uniform.
-Axis tanh_axis(int n, double from, double to, double strength);
-
 /// Two cells made one along an axis; a last cell without a partner is kept as it is.
 Axis coarsened(const Axis& axis);
 

@@ -89,8 +89,4 @@ struct Track {
 /// give the same tracks. Throws std::invalid_argument for a count < 0, or a longest time that is not > 0.
 std::vector<Track> follow_tracks(const TrackFlow& flow, int count, double longest);
 
-/// The largest leftover of an air cell's balance, over the most that passes any [-]: a test of the flows
-/// handed over.
-double worst_balance(const TrackFlow& flow);
-
 }  // namespace tuft::field

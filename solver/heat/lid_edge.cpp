@@ -30,8 +30,7 @@ LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room) {
   for (int i = 0; i < 60; ++i) {
     const double strip = 0.5 * (low + high);
     const double lost =
-        elements::forced_flux(jet.width, kStrip, state, kept * jet.speed, strip, edge.air_temperature)
-            .heat.value +
+        elements::forced_flux(jet.width, kStrip, state, kept * jet.speed, strip, edge.air_temperature).value +
         elements::film_flux(back, state, strip, room).value +
         2.0 * elements::grey_flux(kEmissivity, strip, room).value;
     (lost > 0.0 ? high : low) = strip;

@@ -13,13 +13,12 @@ namespace tuft::instruments {
 namespace {
 
 using base::kPi;
-constexpr double celsius = 273.15;
 constexpr double mouth_area = 120e-6;            // [m2]
 constexpr double minute_volume = 8.8e-3 / 60.0;  // [m3/s]
-constexpr double breath_temperature = 34.0 + celsius;
+constexpr double breath_temperature = 34.0 + base::kZeroCelsius;
 constexpr double fastest_breath = 1.4, breath_reach = 0.8;
 constexpr double body_speed = 0.25, body_layer = 0.05, body_draught = 0.02;
-constexpr double hand_temperature = 33.0 + celsius, hand_film = 4.0, hand_area = 0.04;
+constexpr double hand_temperature = 33.0 + base::kZeroCelsius, hand_film = 4.0, hand_area = 0.04;
 constexpr double hand_width = 0.18, hand_breadth = 0.09;
 
 }  // namespace

@@ -53,12 +53,6 @@ double cylinder_drag(double reynolds) {
   return std::exp((1.0 - share) * std::log(lamb(reynolds)) + share * std::log(white(reynolds)));
 }
 
-double strip_drag(double reynolds, double aspect) {
-  base::require_positive(reynolds, "Reynolds number of a strip");
-  base::require_within(aspect, 0.0, 1e12, "aspect of a strip");
-  return wide_drag(aspect < 1.0 ? 1.0 / aspect : aspect) + 10.0 / std::cbrt(reynolds * reynolds);
-}
-
 DragForce thread_across(double velocity, double diameter, const DragAir& air) {
   base::require_finite(velocity, "air velocity at the thread");
   base::require_positive(diameter, "diameter of the thread");

@@ -21,11 +21,6 @@ struct DragForce {
 /// them straight in logarithms (docs/theory.md, I11; both from memory, the joint is judgement).
 double cylinder_drag(double reynolds);
 
-/// Drag coefficient of a flat strip square to the flow, Re > 0 on its width, `aspect` = length/width >= 1:
-/// the value at high Re by aspect (1.18 at 1, 1.2 at 5, 1.3 at 10, 1.5 at 20, 2.0 for an endless strip; White
-/// and Hoerner, from memory) and, of the cylinder, the term 10 Re^(-2/3) (judgement). +-20 % (I11).
-double strip_drag(double reynolds, double aspect);
-
 /// Force on a cylinder of a diameter [m] by the component of the velocity [m/s] across it.
 DragForce thread_across(double velocity, double diameter, const DragAir& air);
 /// Force along it by the component along it: half of the viscous term of the force across (slender bodies
@@ -33,7 +28,10 @@ DragForce thread_across(double velocity, double diameter, const DragAir& air);
 DragForce thread_along(double velocity, double diameter, const DragAir& air);
 
 /// Force on a strip of a width and length [m] by the component of the velocity along its normal. Only that
-/// component counts (cross-flow principle), so that a strip leaning by theta feels cos^2(theta).
+/// component counts (cross-flow principle), so that a strip leaning by theta feels cos^2(theta). Drag
+/// coefficient, Re on the width, aspect = longer/shorter side: the value at high Re by aspect (1.18 at 1, 1.2
+/// at 5, 1.3 at 10, 1.5 at 20, 2.0 for an endless strip; White and Hoerner, from memory) and, of the
+/// cylinder, the term 10 Re^(-2/3) (judgement). +-20 % (I11).
 DragForce strip_across(double velocity, double width, double length, const DragAir& air);
 /// Friction along it, laminar layers on both sides: mean 1.328 Re^(-1/2) on the length each, which is
 /// Reynolds' analogy to the mean Nusselt number 0.664 Re^(1/2) Pr^(1/3) of ASHRAE ch. 4, Table 8 (derived).

@@ -83,13 +83,6 @@ double jet_doubt(double reynolds) {
   return 1.2 * std::pow(2.0 / 1.2, lost);
 }
 
-double archimedes(const Outlet& outlet) {
-  require_outlet(outlet);
-  const double speed = free_speed(outlet);
-  const double length = std::sqrt(outlet.face.area() * outlet.face.open_ratio);
-  return outlet.gravity.norm() * length * lightness(outlet) / (speed * speed);
-}
-
 Jet::Jet(const Outlet& outlet) : outlet_(outlet) {
   require_outlet(outlet);
   const Face& face = outlet_.face;
@@ -159,20 +152,12 @@ void Jet::follow() {
         middle.norm() > 0.0 ? Eigen::Vector3d(momentum + h * lift(middle, half_way)) : middle;
     const Eigen::Vector3d next_position = position + h * middle.normalized();
     const bool stopped = next.norm() < 0.02 * start_momentum_ || next.dot(momentum) <= 0.0;
-    if (stopped || next_position.z() < 0.0) {
-      turns_back_ = true;
-      return;
-    }
+    if (stopped || next_position.z() < 0.0) return;  // turned back by its own weight or lightness
     width += spread(s, s + h, momentum.norm());
     momentum = next;
     position = next_position;
     record(s + h);
   }
-}
-
-JetZone Jet::zone(double distance) const {
-  if (distance < core_length_) return JetZone::Core;
-  return distance < grille_jet_constant * outlet_.face.long_side() ? JetZone::Slot : JetZone::Distant;
 }
 
 double Jet::shown_speed(double speed, double momentum) const {
@@ -198,7 +183,6 @@ void Jet::fill_sections() {
     section.flow = section_flow(speed, section.width);
     section.speed = shown_speed(speed, section.momentum);
     section.temperature_excess = axis_excess(speed, section.momentum);
-    section.zone = zone(section.distance);
   }
   for (std::size_t i = 0; i + 1 < sections_.size(); ++i) {
     JetSection& a = sections_[i];
@@ -229,7 +213,6 @@ JetSection Jet::at(double distance) const {
   const double speed = axis_speed(section.momentum, section.share);
   section.speed = shown_speed(speed, section.momentum);
   section.temperature_excess = axis_excess(speed, section.momentum);
-  section.zone = zone(distance);
   return section;
 }
 

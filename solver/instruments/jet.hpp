@@ -36,17 +36,6 @@ struct Outlet {
   Eigen::Vector3d gravity = {0.0, 0.0, 0.0};  ///< in the vent's frame [m/s2]
 };
 
-/// Archimedes number g L dT/(V^2 T) with L = sqrt(free area), V the speed in it (ASHRAE ch. 20, eq. 11); > 0
-/// for air lighter than the room's. dT/T is taken from the densities.
-double archimedes(const Outlet& outlet);
-
-/// Where along a jet one is; ASHRAE ch. 20.
-enum class JetZone {
-  Core,    ///< zone 1: about the face velocity
-  Slot,    ///< zone 2: the long side still feeds it, V falls as X^(-1/2)
-  Distant  ///< zone 3: V falls as 1/X
-};
-
 /// One cross-section of a jet.
 struct JetSection {
   double distance = 0.0;  ///< along the axis [m]
@@ -60,7 +49,6 @@ struct JetSection {
   double flow = 0.0;                ///< volume flow, entrained air included [m3/s]
   double entrained = 0.0;           ///< flow drawn in per length, from here to the next section [m2/s]
   double temperature_excess = 0.0;  ///< on the axis over the room's [K]
-  JetZone zone = JetZone::Core;
 };
 
 /// What a jet does at a place.
@@ -94,14 +82,11 @@ class Jet {
   explicit Jet(const Outlet& outlet);
 
   /// The jet's cross-sections from the face to where it is followed, 200 times the root of the area, or to
-  /// where it has lost its momentum or come back to the face.
+  /// where it has lost its momentum or come back to the face, as hot air blown down does.
   const std::vector<JetSection>& sections() const { return sections_; }
 
   /// The cross-section at a distance along the axis [m] >= 0; the last one beyond the end.
   JetSection at(double distance) const;
-
-  /// True if the jet is stopped or turned back by its own weight or lightness: hot air blown down.
-  bool turns_back() const { return turns_back_; }
 
   /// The jet at a point with z >= 0 of the vent's frame.
   JetAir at_point(const Eigen::Vector3d& point) const;
@@ -117,7 +102,6 @@ class Jet {
   double shown_speed(double speed, double momentum) const;
   double axis_excess(double speed, double momentum) const;
   double section_flow(double speed, double sigma) const;
-  JetZone zone(double distance) const;
   void follow();
   void fill_sections();
 
@@ -127,7 +111,6 @@ class Jet {
   double spread_core_ = 0.0;                    ///< d sigma/ds in the core
   double start_momentum_ = 0.0;                 ///< kinematic [m4/s2]
   Eigen::Vector3d buoyancy_ = {0.0, 0.0, 0.0};  ///< flux [m4/s3]
-  bool turns_back_ = false;
   std::vector<JetSection> sections_;
 };
 

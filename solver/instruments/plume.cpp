@@ -4,13 +4,10 @@
 #include <cmath>
 
 #include "solver/base/checks.hpp"
-#include "solver/base/constants.hpp"
 
 namespace tuft::instruments {
 
 namespace {
-
-using base::kPi;
 
 void require_plume(double flux, double height, double offset, double room) {
   base::require_not_negative(flux, "flux of buoyancy");
@@ -26,21 +23,6 @@ double buoyancy_flux(double heat_flow, const air::AirState& state, double temper
   base::require_positive(temperature, "temperature of the air");
   return air::standard_gravity * heat_flow /
          (air::density(state, temperature) * air::specific_heat(temperature) * temperature);
-}
-
-double round_plume_flow(double flux, double height, double entrainment) {
-  base::require_not_negative(flux, "flux of buoyancy");
-  base::require_not_negative(height, "height over the source");
-  base::require_positive(entrainment, "entrainment constant");
-  return 1.2 * entrainment * std::cbrt(0.9 * entrainment) * std::cbrt(kPi * kPi) * std::cbrt(flux) *
-         std::pow(height, 5.0 / 3.0);
-}
-
-double line_plume_flow(double flux, double height, double entrainment) {
-  base::require_not_negative(flux, "flux of buoyancy per length");
-  base::require_not_negative(height, "height over the source");
-  base::require_positive(entrainment, "entrainment constant");
-  return std::cbrt(4.0 * entrainment * entrainment * flux) * height;
 }
 
 PlumeAir round_plume(double flux, double height, double radius, double room) {

@@ -7,11 +7,6 @@
 
 namespace tuft::instruments {
 
-/// Entrainment constants of plumes with top-hat profiles [-]: round 0.117, which gives the 0.142 used by
-/// Linden et al. (1990) (from memory); line 0.11 +-15 % (Richardson & Hunt 2022, abstract; whether it is
-/// their top-hat value is from memory).
-constexpr double round_entrainment = 0.117;
-constexpr double line_entrainment = 0.11;
 /// A round plume seems to come from this many source widths below the source (from memory, handbooks say 1.7
 /// to 2.3).
 constexpr double virtual_origin_widths = 2.0;
@@ -19,14 +14,6 @@ constexpr double virtual_origin_widths = 2.0;
 /// Flux of buoyancy [m4/s3] of a convective heat flow P [W] into air at a temperature [K]: g P/(rho cp T),
 /// 0.0276 a kilowatt at 20 C (docs/theory.md, I7; derived).
 double buoyancy_flux(double heat_flow, const air::AirState& state, double temperature);
-
-/// Volume flow [m3/s] of a round plume at a height z [m] >= 0 over its point source: (6 a/5) (9 a/10)^(1/3)
-/// pi^(2/3) B^(1/3) z^(5/3). Morton B.R., Taylor G., Turner J.S. (1956) Proc. R. Soc. A 234:1-23 (derived
-/// from its balances, I7).
-double round_plume_flow(double buoyancy_flux, double height, double entrainment = round_entrainment);
-
-/// Volume flow per length [m2/s] of a line plume of B [m3/s3] per length: (2 a)^(2/3) B^(1/3) z (derived).
-double line_plume_flow(double buoyancy_flux, double height, double entrainment = line_entrainment);
 
 /// A plume where it is: speed upwards, and what makes it rise.
 struct PlumeAir {

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "solver/base/checks.hpp"
+#include "solver/base/constants.hpp"
 
 namespace tuft::instruments {
 
@@ -12,9 +13,9 @@ namespace {
 
 constexpr double hardly_angle = 5e-3, clearly_angle = 17e-3, hand_factor = 3.0;  // [rad], judgement
 // A factor of 2 is 1.96 standard deviations of the threshold's logarithm.
-const double log_deviation = std::log(2.0) / 1.96;
+const double log_deviation = std::log(2.0) / base::kDeviations95;
 constexpr double fastest_visible = 30.0;
-constexpr double resolved_angle = 3.14159265358979323846 / 180.0 / 60.0;  // a minute of arc [rad]
+constexpr double resolved_angle = base::kDegree / 60.0;  // a minute of arc [rad]
 
 /// Probability that a travel is above a threshold known to within a factor of 2.
 double above(double travel, double threshold) {

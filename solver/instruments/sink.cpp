@@ -44,19 +44,4 @@ Eigen::Vector3d sink_velocity(const Face& face, double flow, const Eigen::Vector
   return -flow / (2.0 * kPi * face.area()) * pull;
 }
 
-double hood_speed(HoodEdge edge, double flow, double area, double distance) {
-  base::require_not_negative(flow, "flow into the hood");
-  base::require_positive(area, "area of the hood");
-  base::require_positive(distance, "distance before the hood");
-  const double plain = flow / (10.0 * distance * distance + area);
-  return edge == HoodEdge::Plain ? plain : plain / 0.75;
-}
-
-double slot_hood_speed(HoodEdge edge, double flow, double length, double distance) {
-  base::require_not_negative(flow, "flow into the slot");
-  base::require_positive(length, "length of the slot");
-  base::require_positive(distance, "distance before the slot");
-  return flow / ((edge == HoodEdge::Plain ? 3.7 : 2.6) * length * distance);
-}
-
 }  // namespace tuft::instruments

@@ -23,20 +23,4 @@ namespace tuft::instruments {
 /// flange (z < 0), for a negative flow or for what is not finite.
 Eigen::Vector3d sink_velocity(const Face& face, double flow, const Eigen::Vector3d& point);
 
-/// How an opening sits for the hood formulas.
-enum class HoodEdge {
-  Plain,   ///< a free duct end
-  Flanged  ///< in a plane
-};
-
-/// Centreline speed [m/s] at a distance [m] > 0 before an opening of an area [m2] after Dalla Valle J.M.
-/// (1952), as transcribed in ACGIH, "Industrial Ventilation", 24th ed. (2001): Q = V (10 X^2 + A), flanged Q
-/// = 0.75 V (10 X^2 + A). For aspects of 5 : 1 and rounder. Nozzle measurements found large errors, so it is
-/// good to some +-30 % (docs/theory.md, I2). For comparison; `sink_velocity` is what the program uses.
-double hood_speed(HoodEdge edge, double flow, double area, double distance);
-
-/// The same for a slot of a length [m] (aspect beyond 5 : 1): Q = 3.7 L V X, flanged Q = 2.6 L V X; same
-/// source.
-double slot_hood_speed(HoodEdge edge, double flow, double length, double distance);
-
 }  // namespace tuft::instruments

@@ -236,13 +236,12 @@ double air_scale(const TellTale& tell_tale, const Hanging& hanging, const Plane&
 
 }  // namespace
 
-TellTale strip_of(const SheetMaterial& material, Grain grain, double width, double length, Hold hold) {
-  const Range& stiffness = grain == Grain::Along ? material.stiffness_along : material.stiffness_across;
+TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold) {
   TellTale strip{false,
                  length,
                  width,
                  material.area_density.nominal * width,
-                 stiffness.nominal * width,
+                 material.stiffness.nominal * width,
                  material.drag_factor.nominal,
                  hold};
   require_tell_tale(strip);
@@ -298,7 +297,6 @@ Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelo
   deflection.tip = blown.tip();
   deflection.lean = blown.tip().x() - rest.tip().x();
   deflection.travel = (blown.tip() - rest.tip()).norm();
-  deflection.tip_angle = blown.angles.back();
   for (const Eigen::Vector2d& place : blown.places) deflection.shape.push_back(plane.place(place));
   deflection.converged = rest.converged && blown.converged;
   return deflection;

@@ -21,7 +21,7 @@ struct TellTale {
 };
 
 /// Strip of a sheet, nominal values; lengths in m.
-TellTale strip_of(const SheetMaterial& material, Grain grain, double width, double length, Hold hold);
+TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold);
 /// Piece of thread, nominal values.
 TellTale thread_of(const ThreadMaterial& material, double length, Hold hold);
 
@@ -46,7 +46,6 @@ struct Deflection {
   Eigen::Vector2d tip = {0.0, 0.0};       ///< tip in the air
   double lean = 0.0;                      ///< way of the tip along `facing` from rest [m], signed
   double travel = 0.0;                    ///< distance of the two tips [m]
-  double tip_angle = 0.0;                 ///< of the last piece, from `direction` towards `facing` [rad]
   std::vector<Eigen::Vector3d> shape;     ///< points from hold to tip, in the air's frame
   bool converged = false;                 ///< false: no state of rest was found
 };

@@ -131,7 +131,7 @@ SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {
   try {
     result.reading.mean = shown(target.emissivity.nominal);
     const double by_emissivity = 0.25 * (shown(target.emissivity.high) - shown(target.emissivity.low));
-    const double relative = spot.relative_error * std::abs(result.reading.mean - 273.15);
+    const double relative = spot.relative_error * std::abs(result.reading.mean - base::kZeroCelsius);
     const double own = std::max(spot.absolute_error, relative) / kDeviations95;
     result.reading.deviation = std::hypot(own, by_emissivity);
   } catch (const std::invalid_argument&) {

@@ -133,20 +133,6 @@ LayerFields layer_fields(const Model& model, std::size_t l, const Fields& fields
   return out;
 }
 
-void compare(PlanResult* result) {
-  result->agreement.clear();
-  const double through = std::max(result->through_flow, result->network_through_flow);
-  for (std::size_t v = 0; v < result->vents.size(); ++v) {
-    const VentFlows& by_network = result->network_vents[v];
-    const VentFlows& by_field = result->vents[v];
-    Agreement row{static_cast<int>(v), by_network.inflow,          by_network.outflow,       by_field.inflow,
-                  by_field.outflow,    by_network.temperature_out, by_field.temperature_out, 0.0};
-    const double apart = (by_field.inflow - by_field.outflow) - (by_network.inflow - by_network.outflow);
-    if (through > 0.0) row.difference = std::abs(apart) / through;
-    result->agreement.push_back(row);
-  }
-}
-
 }  // namespace
 
 std::vector<VentFlows> network_flows(const Model& model, const network::Solver& solver) {
@@ -185,8 +171,6 @@ void collect(const geometry::Device& device, const Model& model, const network::
   for (std::size_t l = 0; l < model.layers.size(); ++l)
     result->layers.push_back(layer_fields(model, l, fields));
   result->network_vents = network_flows(model, network);
-  for (const VentFlows& vent : result->network_vents) result->network_through_flow += vent.inflow;
-  compare(result);
 }
 
 void put_means(const PlanResult& means, PlanResult* result) {
@@ -194,7 +178,6 @@ void put_means(const PlanResult& means, PlanResult* result) {
   result->fans = means.fans;
   result->passages = means.passages;
   result->through_flow = means.through_flow;
-  compare(result);
 }
 
 }  // namespace tuft::plan

@@ -19,7 +19,7 @@ void collect_flows(const geometry::Device& device, const Model& model, const Fie
 void collect(const geometry::Device& device, const Model& model, const network::Solver& network,
              const Fields& fields, const Coupling& coupling, PlanResult* result);
 
-/// Replaces the flows collected by means over time; `agreement` follows.
+/// Replaces the flows collected by means over time.
 void put_means(const PlanResult& means, PlanResult* result);
 
 }  // namespace tuft::plan

@@ -56,17 +56,6 @@ struct LayerFields {
   field::Mask solid;
 };
 
-/// Network and field side by side, for one vent.
-struct Agreement {
-  int vent = 0;
-  double network_inflow = 0.0, network_outflow = 0.0;  ///< [kg/s]
-  double field_inflow = 0.0, field_outflow = 0.0;      ///< [kg/s]
-  double network_temperature = 0.0;                    ///< of the air inside that would leave [K]
-  double field_temperature = 0.0;
-  /// Net flows apart, over the larger of the two through-flows [-].
-  double difference = 0.0;
-};
-
 enum class PlanEnd {
   converged,
   reduced,   ///< only with less inertia than the air has: see momentum_share
@@ -93,8 +82,7 @@ struct PlanResult {
   double energy = 0.0;             ///< net heat over the heat passing [-]
   double energy_cells = 0.0;       ///< heat left over in all cells, summed, over the same [-]
   double through_flow = 0.0;       ///< sum of the vents' gross inflows [kg/s]
-  double network_through_flow = 0.0;
-  double power = 0.0;  ///< heat given [W]
+  double power = 0.0;              ///< heat given [W]
   double ambient_density = 0.0;
   double ambient_temperature = 0.0;
   std::vector<VentFlows> vents;          ///< one per Device::vents
@@ -102,7 +90,6 @@ struct PlanResult {
   std::vector<LinkFlow> fans;            ///< one per Device::fans
   std::vector<LinkFlow> passages;        ///< those that are open
   std::vector<LayerFields> layers;
-  std::vector<Agreement> agreement;  ///< one per vent
   bool converged() const { return end == PlanEnd::converged; }
   /// Whether this is what the air does, at rest or on average, with all its inertia.
   bool usable() const { return converged() || end == PlanEnd::averaged; }

@@ -69,8 +69,7 @@ enum class SectionEnd {
 
 struct SectionResult {
   SectionEnd end = SectionEnd::not_converged;
-  std::string message;                                ///< how it went, for a person
-  SectionEnd coarse_end = SectionEnd::not_converged;  ///< on the cells twice as large, for the doubt
+  std::string message;  ///< how it went, for a person
   Plane plane;
   std::string why_plane;                                     ///< why the plane lies where it does
   bool first_order = true;                                   ///< convection of momentum and heat is upwind

@@ -65,7 +65,6 @@ class SectionSolver {
   }
 
   void note_coarse(const Found& coarse) {
-    result_.coarse_end = coarse.end;
     if (options_.doubt && coarse.end == SectionEnd::not_converged)
       result_.notes.push_back(
           "on cells twice as large no flow was found, so that nothing tells how far the cells' size matters");

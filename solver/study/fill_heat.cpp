@@ -71,8 +71,7 @@ int link_state(const network::Graph& graph, int link) {
 void fill_skins(const Case& content, const Solution& solution, ConditionResult& result) {
   for (std::size_t s = 0; s < content.device.skins.size(); ++s) {
     const geometry::Skin& skin = content.device.skins[s];
-    const elements::TouchLimit limit =
-        elements::touch_limit(touch_material(skin.material), *skin.contact, elements::TouchClass::TS1);
+    const elements::TouchLimit limit = elements::touch_limit(touch_material(skin.material), *skin.contact);
     SkinResult entry;
     entry.skin = static_cast<int>(s);
     entry.temperature = solution.state.temperature[solution.layout.skin[s]];

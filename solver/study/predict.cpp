@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <exception>
-#include <numeric>
 
 #include "solver/heat/branches.hpp"
 #include "solver/heat/cold_start.hpp"
@@ -165,12 +164,6 @@ std::vector<ConditionResult> predict_these(const Case& content, const std::vecto
   for (const std::exception_ptr& fault : faults)
     if (fault) std::rethrow_exception(fault);
   return results;
-}
-
-std::vector<ConditionResult> predict_all(const Case& content) {
-  std::vector<int> every(content.conditions.size());
-  std::iota(every.begin(), every.end(), 0);
-  return predict_these(content, every, StateSearch::starts);
 }
 
 ConditionResult predict_in_pose(const Case& content, int condition, const geometry::Pose& pose) {

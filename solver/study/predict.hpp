@@ -26,9 +26,6 @@ ConditionResult predict(const geometry::Case& content, int condition,
 std::vector<ConditionResult> predict_these(const geometry::Case& content, const std::vector<int>& conditions,
                                            StateSearch search = StateSearch::starts);
 
-/// Solves every condition, in the order of the case.
-std::vector<ConditionResult> predict_all(const geometry::Case& content);
-
 /// Solves one condition in another pose than its own, from rest; other steady states are not looked for.
 ConditionResult predict_in_pose(const geometry::Case& content, int condition, const geometry::Pose& pose);
 

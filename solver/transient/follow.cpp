@@ -241,7 +241,6 @@ class Run {
       course_.growth = fastest_growth(system_, controls_);
     }
     course_.effort.rates = system_.n_rates;
-    course_.effort.jacobians = system_.n_jacobians;
     if (end != nullptr) *end = {controls_.as_asked(), heat_.state()};
   }
 

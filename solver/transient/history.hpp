@@ -55,7 +55,7 @@ enum class Ending {
 
 /// How often the parts of the integrator ran.
 struct Effort {
-  long steps = 0, rates = 0, jacobians = 0, restarts = 0;
+  long steps = 0, rates = 0, restarts = 0;
 };
 
 struct Course {

@@ -37,7 +37,6 @@ const Eigen::VectorXd& System::temperature_rates() {
 }
 
 const Eigen::MatrixXd& System::temperature_jacobian() {
-  ++n_jacobians;
   slope_ = heat_->capacity().cwiseInverse().asDiagonal() * heat_->heat_slope();
   for (int index : controls_->held_temperatures()) slope_.row(index).setZero();
   return slope_;

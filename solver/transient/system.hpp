@@ -31,7 +31,7 @@ class System : public Problem {
   /// Rates of temperatures [K/s] at the state last settled.
   const Eigen::VectorXd& temperature_rates();
 
-  long n_rates = 0, n_jacobians = 0;
+  long n_rates = 0;
 
  private:
   QuasiSteady* heat_;

@@ -3,6 +3,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::transient {
 namespace {
 
@@ -14,7 +16,7 @@ std::string with_digits(double value, int digits, const char* unit) {
 
 }  // namespace
 
-std::string celsius(double kelvin) { return with_digits(kelvin - 273.15, 1, "°C"); }
+std::string celsius(double kelvin) { return with_digits(kelvin - base::kZeroCelsius, 1, "°C"); }
 std::string watts(double power) { return with_digits(power, 1, "W"); }
 std::string turns(double speed) { return with_digits(std::round(60.0 * speed), 0, "rpm"); }
 

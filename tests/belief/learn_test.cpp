@@ -345,7 +345,7 @@ TEST_CASE("air before vents and spots of the notebook are read as the bench read
     const bench::Probe& probe = measurement.probe;
     const bool air = probe.instrument == bench::Instrument::thermocouple && probe.vent >= 0;
     if (!air && probe.instrument != bench::Instrument::infrared) continue;
-    const auto expected = bench::expected_reading(content, nominal, probe);
+    const auto expected = bench::ReadingModel(content, nominal.condition, probe).expect(content, nominal);
     if (!expected.possible) {
       CHECK(Observable(content, nominal, measurement).reason() == expected.reason);
       ++refused;

@@ -13,12 +13,21 @@ using bench::ExpectedReading;
 using bench::Instrument;
 using bench::Probe;
 
+namespace {
+
+ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
+                                 const Probe& probe) {
+  return bench::ReadingModel(content, result.condition, probe).expect(content, result);
+}
+
+}  // namespace
+
 TEST_CASE("a strip leans out before an outlet and hangs still before a vent that does nothing") {
   const auto content = case_of("slim-notebook").content;
   const auto use = solved(content, "use");
   Probe probe;
   probe.vent = vent_named(content, "side-outlet");
-  const ExpectedReading outlet = bench::expected_reading(content, use, probe);
+  const ExpectedReading outlet = expected_reading(content, use, probe);
   REQUIRE(outlet.leans);
   CHECK(outlet.in + outlet.out + outlet.still == Approx(1.0));
   CHECK(outlet.out > 0.95);
@@ -26,7 +35,7 @@ TEST_CASE("a strip leans out before an outlet and hangs still before a vent that
   CHECK(outlet.value > 0.01);
   // The grille lies 3 mm over the table: nothing can be held there, and that is said.
   probe.vent = vent_named(content, "base-grille");
-  const ExpectedReading under = bench::expected_reading(content, use, probe);
+  const ExpectedReading under = expected_reading(content, use, probe);
   CHECK_FALSE(under.possible);
   CHECK_FALSE(under.reason.empty());
   // Asked for many conditions, one model gives what single questions give.
@@ -79,37 +88,37 @@ TEST_CASE("numbers: fan, chip, ruler, thermocouple, anemometer") {
   Probe fan;
   fan.instrument = Instrument::fan_speed;
   fan.place = {geometry::PlaceKind::fan_inlet, 0};
-  CHECK(bench::expected_reading(content, use, fan).value == use.fans[0].speed);
+  CHECK(expected_reading(content, use, fan).value == use.fans[0].speed);
   Probe chip;
   chip.instrument = Instrument::chip_sensor;
   chip.place = {geometry::PlaceKind::source, 0};
-  CHECK(bench::expected_reading(content, use, chip).value == use.sources[0].temperature);
+  CHECK(expected_reading(content, use, chip).value == use.sources[0].temperature);
   chip.place = {geometry::PlaceKind::source, 2};  // gives its heat in shares: no temperature
-  CHECK_FALSE(bench::expected_reading(content, use, chip).possible);
+  CHECK_FALSE(expected_reading(content, use, chip).possible);
   Probe ruler;
   ruler.instrument = Instrument::ruler;
   ruler.length = 0.012;
-  CHECK(bench::expected_reading(content, use, ruler).value == 0.012);
+  CHECK(expected_reading(content, use, ruler).value == 0.012);
   Probe couple;
   couple.instrument = Instrument::thermocouple;
   couple.place = {geometry::PlaceKind::skin, 0};
-  const ExpectedReading taped = bench::expected_reading(content, use, couple);
+  const ExpectedReading taped = expected_reading(content, use, couple);
   CHECK(taped.value < use.skins[0].temperature);  // wires lead heat into the air (I19)
   CHECK(taped.value > use.ambient_temperature);
   Probe wire;
   wire.instrument = Instrument::anemometer;
   wire.tool = "hot-wire";
   wire.vent = vent_named(content, "side-outlet");
-  const ExpectedReading speed = bench::expected_reading(content, use, wire);
+  const ExpectedReading speed = expected_reading(content, use, wire);
   CHECK(speed.detection > 0.99);
   CHECK(speed.value > 0.5);
   CHECK(speed.sigma > 0.0);
-  CHECK_THROWS_AS(bench::expected_reading(content, use,
-                                          [] {
-                                            Probe wrong;
-                                            wrong.vent = 99;
-                                            return wrong;
-                                          }()),
+  CHECK_THROWS_AS(expected_reading(content, use,
+                                   [] {
+                                     Probe wrong;
+                                     wrong.vent = 99;
+                                     return wrong;
+                                   }()),
                   std::invalid_argument);
 }
 

@@ -86,7 +86,7 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
   const auto strip = [](const char* material, instruments::Hold hold) {
-    return instruments::strip_of(instruments::sheet(material), instruments::Grain::Along, 0.015, 0.150, hold);
+    return instruments::strip_of(instruments::sheet(material), 0.015, 0.150, hold);
   };
   const auto clearly = [&](const instruments::TellTale& one) {
     return instruments::smallest_speed(one, hanging, {}, instruments::Seen::Clearly).value();

@@ -45,15 +45,6 @@ struct LinearGaussian {
     return out;
   }
 
-  /// Derived: the readings are normal with mean 0 and covariance H H^T + s^2 I.
-  double log_evidence() const {
-    const Eigen::Index n = reading.size();
-    const Eigen::MatrixXd s =
-        observed * observed.transpose() + error * error * Eigen::MatrixXd::Identity(n, n);
-    return -0.5 * (reading.dot(s.inverse() * reading) + std::log(s.determinant()) +
-                   static_cast<double>(n) * std::log(2.0 * std::acos(-1.0)));
-  }
-
   double probability_sum_above(double bound) const {
     const Posterior known = posterior();
     return doubt::normal_cumulative((known.mean.sum() - bound) / std::sqrt(known.covariance.sum()));

@@ -78,7 +78,6 @@ TEST_CASE("refined rounds keep more points and the same answer, with many idle i
     CHECK(m.mean == Approx(known.mean[j]).margin(0.05));
     CHECK(m.deviation == Approx(std::sqrt(known.covariance(j, j))).margin(0.05));
   }
-  CHECK(refined.weights.log_evidence == Approx(model.log_evidence()).margin(0.1));
 }
 
 TEST_CASE("a likelihood so sharp that one point is left is reached by steps") {
@@ -94,7 +93,6 @@ TEST_CASE("a likelihood so sharp that one point is left is reached by steps") {
     CHECK(m.mean == Approx(known.mean[j]).margin(0.2 * std::sqrt(known.covariance(j, j))));
     CHECK(m.deviation == Approx(std::sqrt(known.covariance(j, j))).epsilon(0.15));
   }
-  CHECK(refined.weights.log_evidence == Approx(model.log_evidence()).margin(0.2));
 }
 
 TEST_CASE("weights of a proposal are bounded and average to one") {

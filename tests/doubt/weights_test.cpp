@@ -28,12 +28,12 @@ TEST_CASE("updating a linear model with normal doubt gives the closed form") {
     CHECK(m.mean == Approx(known.mean[j]).margin(0.01));
     CHECK(m.deviation == Approx(std::sqrt(known.covariance(j, j))).margin(0.01));
   }
-  CHECK(w.log_evidence == Approx(model.log_evidence()).margin(0.02));
   CHECK(w.effective > 1000.0);
   // A claim about the sum of inputs, against the normal distribution of the sum.
-  std::vector<double> claim;
-  for (Eigen::Index i = 0; i < z.rows(); ++i) claim.push_back(z.row(i).sum() > 1.0 ? 1.0 : 0.0);
-  CHECK(weighted_probability(w, claim) == Approx(model.probability_sum_above(1.0)).margin(0.01));
+  double claim = 0.0;
+  for (Eigen::Index i = 0; i < z.rows(); ++i)
+    if (z.row(i).sum() > 1.0) claim += w.value[static_cast<std::size_t>(i)];
+  CHECK(claim == Approx(model.probability_sum_above(1.0)).margin(0.01));
 }
 
 TEST_CASE("log weights far below what a double can hold") {
@@ -42,7 +42,6 @@ TEST_CASE("log weights far below what a double can hold") {
   CHECK(w.value[1] == Approx(0.75));
   CHECK(w.value[2] == 0.0);
   CHECK(w.effective == Approx(1.0 / (0.0625 + 0.5625)));
-  CHECK(w.log_evidence == Approx(-10000.0 + std::log(4.0 / 3.0)));
   CHECK(normalise(std::vector<double>(50, 7.0)).effective == Approx(50.0));
 }
 
@@ -148,7 +147,6 @@ TEST_CASE("weights that make no sense are refused") {
   CHECK_THROWS_WITH(normalise({kMinusInfinity}),
                     "weights: no point of the sample can have given the observations");
   const Weights w = normalise({0.0});
-  CHECK_THROWS_WITH(weighted_probability(w, {1.0, 0.0}), "weights: one event for each point is needed");
   CHECK_THROWS_WITH(predictive_tail(w, GaussianError{}, 0.0, {1.0, 0.0}),
                     "weights: one shown value for each point is needed");
   CHECK_THROWS_WITH(predictive_tail(w, SeenError{}, 0.5, {1.0}), "reading = 0.5: must be one of 0 1");

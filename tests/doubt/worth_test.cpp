@@ -21,13 +21,13 @@ std::vector<double> above(const std::vector<double>& value, double bound) {
 
 /// Expected doubt about "x > c" after a reading x + error, x standard normal: the posterior is normal with
 /// mean y/(1 + s^2) and variance s^2/(1 + s^2), and y has variance 1 + s^2 (derived); integrated over y.
-double expected_doubt(double c, double error, DoubtMeasure measure) {
+double expected_doubt(double c, double error) {
   const double s2 = error * error, n = 20000;
   double sum = 0.0;
   for (int i = 0; i < 20000; ++i) {
     const double y = std::sqrt(1.0 + s2) * normal_quantile((i + 0.5) / n);
     const double p = normal_cumulative((y / (1.0 + s2) - c) / std::sqrt(s2 / (1.0 + s2)));
-    sum += doubt_of(p, measure) / n;
+    sum += doubt_of(p) / n;
   }
   return sum;
 }
@@ -39,15 +39,11 @@ TEST_CASE("worth of a measurement of a normal variable against the integral") {
   const Weights w = normalise(std::vector<double>(4096, 0.0));
   const std::vector<std::vector<double>> claims = {above(column(z, 0), 0.5)};
   const double p = normal_cumulative(-0.5);
-  for (const DoubtMeasure measure : {DoubtMeasure::entropy, DoubtMeasure::misclassification}) {
-    for (const double error : {0.2, 1.0, 4.0}) {
-      WorthRule rule;
-      rule.measure = measure;
-      const Worth worth = rank_worth({{GaussianError{error, 0.0}, column(z, 0)}}, claims, w, rule)[0];
-      INFO("error " << error);
-      CHECK(worth.drop[0] == Approx(doubt_of(p, measure) - expected_doubt(0.5, error, measure)).margin(0.01));
-      CHECK(worth.error[0] < 0.03);
-    }
+  for (const double error : {0.2, 1.0, 4.0}) {
+    const Worth worth = rank_worth({{GaussianError{error, 0.0}, column(z, 0)}}, claims, w)[0];
+    INFO("error " << error);
+    CHECK(worth.drop[0] == Approx(doubt_of(p) - expected_doubt(0.5, error)).margin(0.01));
+    CHECK(worth.error[0] < 0.03);
   }
 }
 
@@ -58,7 +54,7 @@ TEST_CASE("worth of an outcome that can be listed is exact") {
   const Weights w = normalise({std::log(0.4), std::log(0.6)});
   const Worth worth = rank_worth({{SeenError{0.0, 1.0, 0.0}, {shown[0], shown[1]}}}, {{1.0, 0.0}}, w)[0];
   const double seen = 0.4 * 0.9 + 0.6 * 0.2;
-  const auto h = [](double p) { return doubt_of(p, DoubtMeasure::entropy); };
+  const auto h = [](double p) { return doubt_of(p); };
   const double left = seen * h(0.36 / seen) + (1.0 - seen) * h(0.04 / (1.0 - seen));
   CHECK(worth.drop[0] == Approx(h(0.4) - left).epsilon(1e-12));
   CHECK(worth.error[0] == 0.0);
@@ -88,8 +84,6 @@ TEST_CASE("a small sample does not make every measurement look decisive") {
   const Weights w = normalise(std::vector<double>(64, 0.0));
   const Worth worth =
       rank_worth({{GaussianError{1e-4, 0.0}, column(z, 1)}}, {above(column(z, 0), 0.0)}, w)[0];
-  WorthRule misses;
-  misses.measure = DoubtMeasure::misclassification;
   CHECK(worth.drop[0] <= 1.0);
   // With 1000 points and a reading that leaves a tenth of them.
   const Rows more = scores(Sobol(2, 3).points(0, 1024));
@@ -128,5 +122,5 @@ TEST_CASE("studies of worth that make no sense are refused") {
   WorthRule rule;
   rule.readings = 1;
   CHECK_THROWS_WITH(rank_worth({}, {}, w, rule), "worth: at least two readings and two points are needed");
-  CHECK_THROWS_WITH(doubt_of(1.5, DoubtMeasure::entropy), "probability = 1.5: must be within 0 and 1");
+  CHECK_THROWS_WITH(doubt_of(1.5), "probability = 1.5: must be within 0 and 1");
 }

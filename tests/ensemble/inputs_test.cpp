@@ -7,6 +7,7 @@
 #include "geometry/casefile/keys.hpp"
 #include "geometry/values.hpp"
 #include "solver/doubt/stopping.hpp"
+#include "solver/ensemble/placing.hpp"
 #include "tests/ensemble/support.hpp"
 
 using namespace tuft;
@@ -28,6 +29,14 @@ const char* const kBox =
     "sources: {chip: {heats: {inside: 100 %}}}\n"
     "zones: {inside: {from: [0 mm, 0 mm, 0 mm], to: [200 mm, 100 mm, 20 mm], walls: 0.3 W/K}}\n"
     "supports: {table: {kind: hard, edge-gap: 0.3 mm}}\n";
+
+/// The case with its inputs at other values, one for each of Case::inputs.
+geometry::Case with_values(const geometry::Case& content, const std::vector<double>& values) {
+  REQUIRE(values.size() == content.inputs.size());
+  PlacedCase placed(content);
+  placed.put(values.data());
+  return placed.content();
+}
 
 int input_of(const geometry::Case& content, const std::string& key) {
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
@@ -153,11 +162,6 @@ TEST_CASE("shares of a source's power stay whole") {
   REQUIRE(shares.size() == 2);
   CHECK(*shares[0].share == Approx(0.66 / 1.06));
   CHECK(*shares[0].share + *shares[1].share == Approx(1.0));
-}
-
-TEST_CASE("a number of values that is not that of the inputs is refused") {
-  const geometry::Case content = case_of("tests/ensemble/doubtful.yaml");
-  CHECK_THROWS_AS(with_values(content, {1.0}), std::invalid_argument);
 }
 
 TEST_CASE("inputs that are written together vary together, the others do not") {

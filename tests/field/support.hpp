@@ -8,8 +8,11 @@
 #include <vector>
 
 #include "solver/field/solve.hpp"
+#include "tests/support/tanh_axis.hpp"
 
 namespace tuft::field::test {
+
+using tuft::test::tanh_axis;
 
 /// Unit square of air at rest; every property 1, Boussinesq, central schemes.
 inline Problem unit_box(const Axis& x, const Axis& y) {

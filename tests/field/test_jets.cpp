@@ -114,11 +114,12 @@ TEST_CASE("with Goertler's eddy viscosity a plane jet is the similar one", "[jet
   Problem p = half_jet(
       growing_axis(50, 1.0, 6.0, 1.02), growing_axis(50, 0.0, 5.0, 1.07), 1e-7,
       [&](double y) { return centre(1.0) * sech2(sigma * y); }, v);
+  // Kinematic momentum 1: nu_t = u_c x / (4 sigma^2).
+  const auto eddy = [&](double x) { return centre(x) * x / (4.0 * sigma * sigma); };
   p.closure.eddy_viscosity = Array2(p.grid.nx(), p.grid.ny());
   for (int j = 0; j < p.grid.ny(); ++j)
     for (int i = 0; i < p.grid.nx(); ++i)
-      p.closure.eddy_viscosity(i, j) =
-          jet_eddy_viscosity(1.0, p.grid.x.centres()[static_cast<std::size_t>(i)]);
+      p.closure.eddy_viscosity(i, j) = eddy(p.grid.x.centres()[static_cast<std::size_t>(i)]);
   const Solved jet = solved(p);
   INFO(jet.summary.message);
   REQUIRE(jet.summary.converged());

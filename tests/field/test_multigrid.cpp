@@ -9,8 +9,10 @@
 
 #include "solver/field/multigrid.hpp"
 #include "solver/field/multigrid_wavefront.hpp"
+#include "tests/support/tanh_axis.hpp"
 
 using namespace tuft::field;
+using tuft::test::tanh_axis;
 
 namespace {
 

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "solver/field/tracks.hpp"
+#include "tests/support/track_balance.hpp"
 
 using namespace tuft::field;
 
@@ -86,7 +87,7 @@ TEST_CASE("a particle passes a cell in the time its flow says", "[cell]") {
 TEST_CASE("in a uniform channel particles move exactly as the air does", "[tracks]") {
   const std::vector<Track> tracks = follow_tracks(channel(), 40, 100.0);
   REQUIRE(tracks.size() == 40);
-  CHECK(worst_balance(channel()) == 0.0);
+  CHECK(tuft::test::worst_balance(channel()) == 0.0);
   int rows[4] = {};
   for (const Track& track : tracks) {
     CHECK(track.from == 7);
@@ -106,7 +107,7 @@ TEST_CASE("a closed eddy stays closed", "[tracks]") {
   TrackFlow flow;
   flow.grids.push_back(closed_grid(8, 6));
   set_flow(flow.grids[0], eddy);
-  CHECK(worst_balance(flow) < 1e-15);
+  CHECK(tuft::test::worst_balance(flow) < 1e-15);
   // No source feeds it: a hair of one, so that particles set out in a cell of it.
   for (const auto& [i, j] : {std::pair{1, 1}, std::pair{3, 2}, std::pair{0, 5}}) {
     flow.sources = {{1e-12, 0, {{0, i, j, 1.0, CellExit::none}}}};
@@ -132,7 +133,7 @@ TEST_CASE("a mixed cell gives its air to leaks and neighbours in proportion", "[
   flow.grids[0].leaks[0] = {{0.5, 0}, {1.5, 1}};
   flow.gates = {{{}, 10}, {{}, 11}};
   flow.sources = {{3.0, 5, {{0, 0, 0, 1.0, CellExit::left}}}};
-  CHECK(worst_balance(flow) == 0.0);
+  CHECK(tuft::test::worst_balance(flow) == 0.0);
   const int count = 20000;
   int ends[3] = {};
   double stay = 0.0;

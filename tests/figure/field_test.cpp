@@ -309,7 +309,7 @@ TEST_CASE("text reaches the PNG, and takes no more room than was estimated") {
   Svg svg(600.0, 40.0, "t", "d", Surroundings::light);
   svg.text({10.0, 25.0}, words, {20.0, true});
   const std::string png = png_of_svg(svg.document(), 600);
-  const Box box = text_box({10.0, 25.0}, words, {20.0, true, Anchor::start, Paint::text, false});
+  const Box box = test::text_box({10.0, 25.0}, words, {20.0, true, Anchor::start, Paint::text, false});
   REQUIRE(box.right < 600.0);
   Source source{png};
   cairo_surface_t* surface = cairo_image_surface_create_from_png_stream(read_bytes, &source);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "tools/figure/plane.hpp"
+#include "tools/figure/svg.hpp"
 
 namespace tuft::test {
 
@@ -34,6 +35,9 @@ std::vector<Element> all(const Element& root, const std::string& name);
 std::vector<Element> having(const std::vector<Element>& elements, const std::string& key);
 std::vector<Element> having(const std::vector<Element>& elements, const std::string& key,
                             const std::string& value);
+
+/// The box that text takes whose baseline starts, is centred or ends at a point: an upper estimate.
+figure::Box text_box(const figure::Point& at, const std::string& text, const figure::Type& type);
 
 /// Boxes of all texts, by the upper estimate of their widths, and the texts.
 struct TextBox {

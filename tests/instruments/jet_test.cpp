@@ -26,6 +26,12 @@ Outlet warm(double excess, double speed) {
   return out;
 }
 
+/// Archimedes number g L dT/(V^2 T) of such an outlet (ASHRAE ch. 20, eq. 11), dT/T by the densities: over
+/// the temperature of the outgoing air.
+double archimedes(double length, double excess, double speed) {
+  return 9.80665 * length * excess / (speed * speed * (293.15 + excess));
+}
+
 /// Integral of f over a square of a half width around the axis at z = distance, midpoint rule.
 template <class Integrand>
 double over_section(double distance, double half, Integrand&& f) {
@@ -55,7 +61,6 @@ TEST_CASE("jet: the handbook's throw example") {
   CHECK(std::round(throw_to(0.75)) == 7.0);
   CHECK(std::round(throw_to(0.50)) == 11.0);
   CHECK(std::round(throw_to(0.25)) == 22.0);
-  CHECK(jet.at(11.0).zone == JetZone::Distant);
 }
 
 TEST_CASE("jet: core, slot zone and distant zone of the handbook") {
@@ -66,13 +71,10 @@ TEST_CASE("jet: core, slot zone and distant zone of the handbook") {
   CHECK(low_reynolds_share(jet.reynolds()) == 1.0);
   CHECK(jet.at(0.0).speed == Approx(speed).epsilon(1e-12));
   CHECK(jet.at(0.1).speed == Approx(speed).epsilon(0.01));
-  CHECK(jet.at(0.1).zone == JetZone::Core);
   for (const double x : {3.0, 4.0, 5.0}) {  // well behind the core, which ends at 0.57 m
-    CHECK(jet.at(x).zone == JetZone::Slot);
     CHECK(jet.at(x).speed == Approx(speed * std::sqrt(6.0 * 0.1 / x)).epsilon(0.035));
   }
   for (const double x : {40.0, 60.0}) {
-    CHECK(jet.at(x).zone == JetZone::Distant);
     CHECK(jet.at(x).speed == Approx(5.7 * speed * std::sqrt(0.2) / x).epsilon(0.02));
   }
   // Perforated panel (eq. 2): the merged core is no faster than 1.2 times the face velocity.
@@ -143,9 +145,7 @@ TEST_CASE("jet: warmth bends it upwards, the same in any pose") {
   // jet, here added up in fine steps; far out it tends to y = k Ar/(6 K) (s/L)^3 L, k = 1 + 1.2^2.
   const Outlet out = warm(1.0, 4.0);
   const Jet jet(out);
-  const double length = 0.2, number = archimedes(out);
-  // dT/T by the densities: 1 K over the outgoing air's temperature (ASHRAE ch. 20, eq. 11).
-  CHECK(number == Approx(9.80665 * length * 1.0 / (16.0 * 294.15)).epsilon(1e-6));
+  const double length = 0.2, number = archimedes(length, 1.0, 4.0);
   const double s = 30.0 * length;
   const double rise = jet.at(s).position.y();
   double slope = 0.0, height = 0.0;
@@ -157,8 +157,9 @@ TEST_CASE("jet: warmth bends it upwards, the same in any pose") {
   }
   CHECK(rise == Approx(height).epsilon(0.02));
   const Jet weak(warm(0.05, 4.0));
-  CHECK(weak.at(150.0 * length).position.y() ==
-        Approx(2.44 * archimedes(warm(0.05, 4.0)) / (6.0 * 5.7) * std::pow(150.0, 3) * length).epsilon(0.03));
+  CHECK(
+      weak.at(150.0 * length).position.y() ==
+      Approx(2.44 * archimedes(length, 0.05, 4.0) / (6.0 * 5.7) * std::pow(150.0, 3) * length).epsilon(0.03));
 
   // Cold air sinks as warm air rises.
   const Jet cold(warm(-1.0, 4.0));
@@ -175,7 +176,6 @@ TEST_CASE("jet: hot air blown down turns back, blown up it becomes a plume") {
   Outlet down = warm(30.0, 0.5);
   down.gravity = {0.0, 0.0, 9.80665};  // the vent faces down
   const Jet stopped(down);
-  CHECK(stopped.turns_back());
   CHECK(stopped.sections().back().distance < 5.0);
   const double end = stopped.sections().back().distance;
   CHECK(stopped.at_point({0.0, 0.0, end + 0.5}).velocity.norm() == 0.0);
@@ -183,7 +183,7 @@ TEST_CASE("jet: hot air blown down turns back, blown up it becomes a plume") {
   Outlet up = warm(30.0, 1.5);
   up.gravity = {0.0, 0.0, -9.80665};
   const Jet plume(up);
-  CHECK_FALSE(plume.turns_back());
+  CHECK(plume.sections().back().distance == Approx(200.0 * 0.2));  // followed all the way
   // Derived (I5): dM/ds = k b/U and U = K sqrt(M)/s give U = K (3 k b/(4 K))^(1/3) s^(-1/3).
   const double b = 9.80665 * (1.0 - 293.15 / 323.15) * up.flow, s = 30.0;
   CHECK(plume.at(s).speed == Approx(5.7 * std::cbrt(0.75 * 2.44 * b / 5.7) / std::cbrt(s)).epsilon(0.05));

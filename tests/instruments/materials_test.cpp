@@ -1,4 +1,4 @@
-// Yarn counts and grammage by definition; the library of materials.
+// The library of materials.
 #include "solver/instruments/materials.hpp"
 
 #include <catch2/catch.hpp>
@@ -18,24 +18,13 @@ void check_range(const Range& range) {
 
 }  // namespace
 
-TEST_CASE("yarn counts and grammage, by the definition of the units") {
-  CHECK(linear_density_of_tex(400.0) == Approx(4e-4));              // 1 tex = 1 g/km
-  CHECK(linear_density_of_denier(9000.0) == Approx(1e-3));          // 1 den = 1 g/9 km
-  CHECK(linear_density_of_metric_count(2.5) == Approx(4e-4));       // Nm 2.5 = 2.5 km/kg = 400 tex
-  CHECK(tex_of_ball(0.100, 250.0) == Approx(400.0));                // 250 m in 100 g
-  CHECK(tex_of_ball(0.100, 540.0) == Approx(185.0).epsilon(2e-3));  // as a public yarn page converts it
-  CHECK(area_density_of_grammage(80.0) == Approx(0.080));
-}
-
 TEST_CASE("materials: doubt, names, where it comes from") {
   std::set<std::string> names;
   for (const SheetMaterial& material : sheet_materials()) {
     INFO(material.name);
     check_range(material.area_density);
-    check_range(material.stiffness_along);
-    check_range(material.stiffness_across);
+    check_range(material.stiffness);
     check_range(material.drag_factor);
-    CHECK(material.stiffness_across.nominal <= material.stiffness_along.nominal);
     CHECK_FALSE(material.source.empty());
     CHECK(names.insert(material.name).second);
     CHECK(sheet(material.name).area_density.nominal == material.area_density.nominal);
@@ -59,6 +48,6 @@ TEST_CASE("materials: doubt, names, where it comes from") {
 TEST_CASE("materials: copy paper's bending length") {
   // (B/w)^(1/3) = (3.3e-4/0.785)^(1/3) = 75 mm (derived).
   const SheetMaterial& paper = sheet("copy-paper");
-  const double length = std::cbrt(paper.stiffness_along.nominal / (paper.area_density.nominal * 9.80665));
+  const double length = std::cbrt(paper.stiffness.nominal / (paper.area_density.nominal * 9.80665));
   CHECK(length == Approx(0.075).epsilon(0.01));
 }

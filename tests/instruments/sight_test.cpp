@@ -36,9 +36,9 @@ TEST_CASE("sight: answers and how likely they are") {
 TEST_CASE("sight: the least speed each tell-tale shows") {
   const Hanging room;
   const Viewing arm;
-  const TellTale limp = strip_of(sheet("tissue"), Grain::Along, 0.015, 0.150, Hold::Hinge);
-  const TellTale paper = strip_of(sheet("copy-paper"), Grain::Along, 0.015, 0.150, Hold::Hinge);
-  const TellTale held = strip_of(sheet("copy-paper"), Grain::Along, 0.015, 0.150, Hold::Clamped);
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::Hinge);
+  const TellTale paper = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::Hinge);
+  const TellTale held = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::Clamped);
   const TellTale wool = thread_of(thread("knitting-wool"), 0.150, Hold::Clamped);
   const double by_limp = smallest_speed(limp, room, arm, Seen::Hardly).value();
   const double by_paper = smallest_speed(paper, room, arm, Seen::Hardly).value();
@@ -53,7 +53,7 @@ TEST_CASE("sight: the least speed each tell-tale shows") {
   CHECK(smallest_speed(limp, room, arm, Seen::Clearly).value() > by_limp);
   CHECK(smallest_speed(limp, room, {0.6, true}, Seen::Hardly).value() > by_limp);
   // A stub of stiff paper shows nothing.
-  const TellTale stub = strip_of(sheet("copy-paper"), Grain::Along, 0.015, 0.010, Hold::Clamped);
+  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.010, Hold::Clamped);
   CHECK_FALSE(smallest_speed(stub, room, arm, Seen::Clearly).has_value());
 }
 
@@ -80,7 +80,7 @@ TEST_CASE("sight: what is finer than a minute of arc has to move further") {
 }
 
 TEST_CASE("sight: wrong input is refused") {
-  const TellTale limp = strip_of(sheet("tissue"), Grain::Along, 0.015, 0.150, Hold::Hinge);
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::Hinge);
   CHECK_THROWS_AS(look(-0.001, Viewing{}), std::invalid_argument);
   CHECK_THROWS_AS(look(0.001, (Viewing{0.0, false})), std::invalid_argument);
   CHECK_THROWS_AS(smallest_speed(limp, Hanging{}, Viewing{}, Seen::Not), std::invalid_argument);

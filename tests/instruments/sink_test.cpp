@@ -17,6 +17,10 @@ const Face slot{0.060, 0.004, 1.0};
 const Face square{0.040, 0.040, 1.0};
 const double flow = 1.0e-3;
 
+/// Centreline speed before a plain duct end after Dalla Valle J.M. (1952), as transcribed in ACGIH,
+/// "Industrial Ventilation", 24th ed. (2001): Q = V (10 X^2 + A). For aspects of 5 : 1 and rounder.
+double plain_hood(double area, double distance) { return flow / (10.0 * distance * distance + area); }
+
 /// The rectangle cut into many point sinks, each drawing from the half space: Q/(2 pi r^2).
 Vector3d many_points(const Face& face, const Vector3d& point) {
   constexpr int count = 300;
@@ -138,11 +142,11 @@ TEST_CASE("intake against the published hood formula") {
     const double half = 0.5 * face.width;
     for (double x = half; x <= 10.0 * half; x += 0.25 * half) {
       const double exact = -sink_velocity(face, flow, {0, 0, x}).z();
-      CHECK(hood_speed(HoodEdge::Flanged, flow, face.area(), x) == Approx(exact).epsilon(0.30));
+      CHECK(plain_hood(face.area(), x) / 0.75 == Approx(exact).epsilon(0.30));
     }
     for (double x = 0.05 * half; x < half; x += 0.05 * half) {
       const double exact = -sink_velocity(face, flow, {0, 0, x}).z();
-      CHECK(hood_speed(HoodEdge::Plain, flow, face.area(), x) == Approx(exact).epsilon(0.30));
+      CHECK(plain_hood(face.area(), x) == Approx(exact).epsilon(0.30));
     }
   }
   // Slot, flanged Q = 2.6 L V X; of an endless line it would be pi L V X (derived), so the formula is 21 %
@@ -150,16 +154,8 @@ TEST_CASE("intake against the published hood formula") {
   // length.
   for (double x = 0.006; x <= 0.06 / 7.0; x += 0.0005) {
     const double exact = -sink_velocity(slot, flow, {0, 0, x}).z();
-    CHECK(slot_hood_speed(HoodEdge::Flanged, flow, slot.width, x) == Approx(exact).epsilon(0.30));
+    CHECK(flow / (2.6 * slot.width * x) == Approx(exact).epsilon(0.30));
   }
-}
-
-TEST_CASE("hood formulas as printed") {
-  // One opening diameter before a plain round opening: A/(10 D^2 + A) = 0.0728 (derived from the formula).
-  const double d = 0.1, area = 0.25 * kPi * d * d;
-  CHECK(hood_speed(HoodEdge::Plain, area, area, d) == Approx(0.0728).epsilon(1e-3));
-  CHECK(hood_speed(HoodEdge::Flanged, 0.75, 1.0, 0.3) == Approx(1.0 / 1.9).epsilon(1e-12));
-  CHECK(slot_hood_speed(HoodEdge::Plain, 3.7, 2.0, 0.5) == Approx(1.0).epsilon(1e-12));
 }
 
 TEST_CASE("intake: wrong input is refused") {
@@ -169,6 +165,4 @@ TEST_CASE("intake: wrong input is refused") {
   CHECK_THROWS_AS(sink_velocity(slot, flow, {nan, 0, 1}), std::invalid_argument);
   CHECK_THROWS_AS(sink_velocity({0.0, 0.1, 1.0}, flow, {0, 0, 1}), std::invalid_argument);
   CHECK_THROWS_AS(sink_velocity({0.1, 0.1, 1.5}, flow, {0, 0, 1}), std::invalid_argument);
-  CHECK_THROWS_AS(hood_speed(HoodEdge::Plain, flow, 1e-3, 0.0), std::invalid_argument);
-  CHECK_THROWS_AS(slot_hood_speed(HoodEdge::Plain, flow, -1.0, 1.0), std::invalid_argument);
 }

@@ -20,8 +20,8 @@ Hanging in_the_room() {
   return hanging;
 }
 
-TellTale paper(Hold hold) { return strip_of(sheet("copy-paper"), Grain::Along, 0.015, 0.150, hold); }
-TellTale tissue(Hold hold) { return strip_of(sheet("tissue"), Grain::Along, 0.015, 0.150, hold); }
+TellTale paper(Hold hold) { return strip_of(sheet("copy-paper"), 0.015, 0.150, hold); }
+TellTale tissue(Hold hold) { return strip_of(sheet("tissue"), 0.015, 0.150, hold); }
 TellTale yarn(Hold hold) { return thread_of(thread("knitting-wool"), 0.150, hold); }
 
 double lean(const TellTale& tell_tale, double speed) {
@@ -61,7 +61,8 @@ TEST_CASE("tell-tales: an independent computation of the usual ones") {
   CHECK(lean(paper(Hold::Clamped), 0.1) == Approx(0.5 * lean(limp, 0.1)).epsilon(0.05));
   // At 0.1 m/s the two agree only with the drag coefficient of high Re: here it rises as Re falls (paper 1.3
   // to 1.8 at Re 100, yarn 1.0 to 2.8 at Re 13), and the lean with it, to 1.0 and 1.3 mm.
-  const double rise = strip_drag(0.1 * 0.015 / 1.506e-5, 10.0) / strip_drag(1e9, 10.0);
+  const double re = 0.1 * 0.015 / 1.506e-5;
+  const double rise = (1.3 + 10.0 / std::cbrt(re * re)) / 1.3;  // C of a strip 10 : 1 (I11)
   CHECK(lean(paper(Hold::Clamped), 0.1) / rise < 1e-3);
   const double yarn_rise = cylinder_drag(0.1 * 2e-3 / 1.506e-5) / 1.0;
   CHECK(lean(yarn(Hold::Clamped), 0.1) / yarn_rise < 1e-3);
@@ -69,9 +70,7 @@ TEST_CASE("tell-tales: an independent computation of the usual ones") {
   CHECK(lean(yarn(Hold::Clamped), 0.1) < 1.5e-3);
 }
 
-TEST_CASE("tell-tale: grain, width and sign") {
-  const TellTale across = strip_of(sheet("copy-paper"), Grain::Across, 0.015, 0.150, Hold::Clamped);
-  CHECK(lean(across, 0.5) > 1.2 * lean(paper(Hold::Clamped), 0.5));
+TEST_CASE("tell-tale: speed and sign") {
   for (const TellTale& one : {paper(Hold::Clamped), tissue(Hold::Hinge), yarn(Hold::Hinge)}) {
     CHECK(lean(one, -0.4) == Approx(-lean(one, 0.4)).epsilon(1e-5));
     CHECK(lean(one, 0.0) == Approx(0.0).margin(1e-9));
@@ -112,7 +111,7 @@ TEST_CASE("tell-tale: held out level it droops, held up it falls over, on a hing
   CHECK(drooping.rest_tip.x() < -0.05);  // against facing: down
   CHECK(drooping.rest_tip.y() > 0.05);
   // Small droop of a short strip: w L^4/(8 B) (derived).
-  const TellTale stub = strip_of(sheet("copy-paper"), Grain::Along, 0.015, 0.030, Hold::Clamped);
+  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.030, Hold::Clamped);
   const double weight = 0.080 * 9.80665;
   CHECK(deflect_in_even_air(stub, level, 0.0).rest_tip.x() ==
         Approx(-weight * std::pow(0.030, 4) / (8.0 * 3.3e-4)).epsilon(0.01));
@@ -158,7 +157,7 @@ TEST_CASE("tell-tale: flutter, a judgement with the right limits") {
 }
 
 TEST_CASE("tell-tale: wrong input is refused") {
-  CHECK_THROWS_AS(strip_of(sheet("tissue"), Grain::Along, 0.0, 0.1, Hold::Hinge), std::invalid_argument);
+  CHECK_THROWS_AS(strip_of(sheet("tissue"), 0.0, 0.1, Hold::Hinge), std::invalid_argument);
   CHECK_THROWS_AS(thread_of(thread("sewing-thread"), -0.1, Hold::Hinge), std::invalid_argument);
   Hanging bad = in_the_room();
   bad.direction = Vector3d::Zero();
@@ -191,8 +190,8 @@ TEST_CASE("tell-tale: asked seldom, the air bends it as asked at every step") {
       return speed * 0.0009 / std::max(to.squaredNorm(), 1e-4) * to.normalized();
     };
   };
-  const TellTale tissue = strip_of(sheet("tissue"), Grain::Along, 0.010, 0.060, Hold::Hinge);
-  const TellTale paper = strip_of(sheet("copy-paper"), Grain::Along, 0.010, 0.060, Hold::Clamped);
+  const TellTale tissue = strip_of(sheet("tissue"), 0.010, 0.060, Hold::Hinge);
+  const TellTale paper = strip_of(sheet("copy-paper"), 0.010, 0.060, Hold::Clamped);
   const TellTale wool = thread_of(thread("knitting-wool"), 0.060, Hold::Clamped);
   for (const TellTale& one : {tissue, paper, wool}) {
     for (const double speed : {0.1, 0.3, 1.0}) {

@@ -105,9 +105,6 @@ TEST_CASE("channel Nusselt number: derivative by the inverse length") {
         CHECK(channel_nusselt(aspect, z, 0.7, entry).d_inverse_length ==
               Approx(central_difference(value, z, 1e-4 * z)).epsilon(1e-6));
       }
-      const auto uniform = [&](double x) { return channel_nusselt_uniform_flux(aspect, x).value; };
-      CHECK(channel_nusselt_uniform_flux(aspect, z).d_inverse_length ==
-            Approx(central_difference(uniform, z, 1e-4 * z)).epsilon(1e-6));
     }
   }
 }

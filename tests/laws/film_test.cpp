@@ -22,11 +22,16 @@ const air::AirState state{101325.0, 0.0};
 const double room = 294.15;
 const double sizes[][2] = {{0.3, 0.2}, {0.06, 0.09}, {0.3, 0.012}, {0.02, 0.02}};
 
+/// Prandtl number's slope, of the slopes of what it is made of.
+double prandtl_slope(double t) {
+  return air::prandtl(t) *
+         (air::viscosity_slope(t) / air::viscosity(t) + air::specific_heat_slope(t) / air::specific_heat(t) -
+          air::conductivity_slope(t) / air::conductivity(t));
+}
+
 double degrees(double angle) { return angle * kPi / 180.0; }
 
-FilmLaw patch(double width, double height, double angle, CaptiveLaw captive = CaptiveLaw::Classic) {
-  return film_law({width, height, degrees(angle), captive});
-}
+FilmLaw patch(double width, double height, double angle) { return film_law({width, height, degrees(angle)}); }
 
 double flux(const FilmLaw& law, double surface, double air = room) {
   return film_flux(law, state, surface, air).value;
@@ -50,10 +55,10 @@ TEST_CASE("slopes of the air properties a film needs") {
     CHECK(air::conductivity_slope(t) == Approx(central_difference(air::conductivity, t, 0.01)).epsilon(1e-7));
     CHECK(air::specific_heat_slope(t) ==
           Approx(central_difference(air::specific_heat, t, 0.01)).epsilon(1e-6));
-    CHECK(air::prandtl_slope(t) == Approx(central_difference(air::prandtl, t, 0.01)).epsilon(1e-6));
     const FilmAir film = film_air(state, t);
     CHECK(film.prandtl == Approx(air::prandtl(t)).epsilon(1e-14));
-    CHECK(film.d_prandtl == Approx(air::prandtl_slope(t)).epsilon(1e-12));
+    CHECK(film.d_prandtl == Approx(central_difference(air::prandtl, t, 0.01)).epsilon(1e-6));
+    CHECK(film.d_prandtl == Approx(prandtl_slope(t)).epsilon(1e-12));
     const auto log_rayleigh = [](double x) { return std::log(film_air(state, x).rayleigh); };
     const auto log_reynolds = [](double x) { return std::log(film_air(state, x).reynolds); };
     CHECK(film.d_log_rayleigh == Approx(central_difference(log_rayleigh, t, 0.01)).epsilon(1e-7));
@@ -65,16 +70,14 @@ TEST_CASE("film flux: derivatives are those of the value") {
   for (const auto& size : sizes) {
     for (double angle = 0.0; angle <= 180.0; angle += 7.5) {
       for (const double difference : {-40.0, -3.0, 0.2, 8.0, 35.0}) {
-        for (const CaptiveLaw captive : {CaptiveLaw::Classic, CaptiveLaw::Newer}) {
-          INFO(size[0] << " x " << size[1] << ", " << angle << " degrees, " << difference << " K");
-          const FilmLaw law = patch(size[0], size[1], angle, captive);
-          const HeatFlux q = film_flux(law, state, room + difference, room);
-          const double step = 1e-4 * std::abs(difference);
-          const auto by_surface = [&](double t) { return flux(law, t, room); };
-          const auto by_room = [&](double t) { return flux(law, room + difference, t); };
-          CHECK(q.d_surface == Approx(central_difference(by_surface, room + difference, step)).epsilon(1e-6));
-          CHECK(q.d_other == Approx(central_difference(by_room, room, step)).epsilon(1e-6));
-        }
+        INFO(size[0] << " x " << size[1] << ", " << angle << " degrees, " << difference << " K");
+        const FilmLaw law = patch(size[0], size[1], angle);
+        const HeatFlux q = film_flux(law, state, room + difference, room);
+        const double step = 1e-4 * std::abs(difference);
+        const auto by_surface = [&](double t) { return flux(law, t, room); };
+        const auto by_room = [&](double t) { return flux(law, room + difference, t); };
+        CHECK(q.d_surface == Approx(central_difference(by_surface, room + difference, step)).epsilon(1e-6));
+        CHECK(q.d_other == Approx(central_difference(by_room, room, step)).epsilon(1e-6));
       }
     }
   }
@@ -153,12 +156,10 @@ TEST_CASE("upright, face up and face down the patch follows the published laws")
     const double up = coefficient(patch(w, h, 0.0), difference);
     const double upright = coefficient(patch(w, h, 90.0), difference);
     const double down = coefficient(patch(w, h, 180.0), difference);
-    const double newer = coefficient(patch(w, h, 180.0, CaptiveLaw::Newer), difference);
     CHECK(up == Approx(k / side * face_up_plate(rayleigh(difference, side)).value).epsilon(1e-5));
     CHECK(upright ==
           Approx(k / h * vertical_plate(rayleigh(difference, h), film.prandtl).value).epsilon(1e-5));
     CHECK(down == Approx(k / side * face_down_plate(rayleigh(difference, side)).value).epsilon(1e-3));
-    CHECK(newer == Approx(k / side * face_down_plate_newer(rayleigh(difference, side)).value).epsilon(1e-3));
     CHECK(down < upright);
     CHECK(upright < up);
   }
@@ -228,21 +229,17 @@ TEST_CASE("blown along: derivatives, rest, and the plate law when fast") {
   const double w = 0.25, l = 0.18;
   for (const double speed : {0.0, 0.05, 1.0, 4.0}) {
     INFO("speed " << speed);
-    const ForcedFlux q = forced_flux(w, l, state, speed, 318.0, room);
-    const auto by_surface = [&](double t) { return forced_flux(w, l, state, speed, t, room).heat.value; };
-    const auto by_room = [&](double t) { return forced_flux(w, l, state, speed, 318.0, t).heat.value; };
-    CHECK(q.heat.d_surface == Approx(central_difference(by_surface, 318.0, 1e-2)).epsilon(1e-6));
-    CHECK(q.heat.d_other == Approx(central_difference(by_room, room, 1e-2)).epsilon(1e-6));
-    if (speed > 0.0) {
-      const auto by_speed = [&](double v) { return forced_flux(w, l, state, v, 318.0, room).heat.value; };
-      CHECK(q.d_speed == Approx(central_difference(by_speed, speed, 1e-4 * speed)).epsilon(1e-6));
-    }
+    const HeatFlux q = forced_flux(w, l, state, speed, 318.0, room);
+    const auto by_surface = [&](double t) { return forced_flux(w, l, state, speed, t, room).value; };
+    const auto by_room = [&](double t) { return forced_flux(w, l, state, speed, 318.0, t).value; };
+    CHECK(q.d_surface == Approx(central_difference(by_surface, 318.0, 1e-2)).epsilon(1e-6));
+    CHECK(q.d_other == Approx(central_difference(by_room, room, 1e-2)).epsilon(1e-6));
   }
   const FilmAir film = film_air(state, 0.5 * (318.0 + room));
-  CHECK(forced_flux(w, l, state, 0.0, 318.0, room).heat.value ==
+  CHECK(forced_flux(w, l, state, 0.0, 318.0, room).value ==
         Approx(film.conductivity * still_air_conductance(w, l) * (318.0 - room)).epsilon(1e-12));
   const double fast = forced_plate(film.reynolds * 4.0 * l, film.prandtl) * film.conductivity / l;
-  CHECK(forced_flux(w, l, state, 4.0, 318.0, room).heat.value == Approx(fast * (318.0 - room)).epsilon(1e-3));
+  CHECK(forced_flux(w, l, state, 4.0, 318.0, room).value == Approx(fast * (318.0 - room)).epsilon(1e-3));
 }
 
 TEST_CASE("patches that cannot be are refused") {

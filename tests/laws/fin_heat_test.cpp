@@ -69,8 +69,6 @@ TEST_CASE(
         Approx(fin_conductance({stack.channels, 0.2e-3, 400.0, Entry::Flat}, m, 310.0).value));
   CHECK(fin_conductance(stack, 2e-3, 310.0).value > base);
   CHECK(fin_conductance(twice, 2.0 * m, 310.0).value == Approx(2.0 * base).epsilon(1e-12));
-  CHECK(fin_reynolds(stack.channels, m, 310.0) ==
-        Approx(m / stack.channels.area() * 2.0 * 1.2e-3 * 8e-3 / 9.2e-3 / air::viscosity(310.0)));
 }
 
 TEST_CASE("heat of a fin stack is smooth from no flow on") {

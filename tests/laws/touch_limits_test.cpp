@@ -7,16 +7,17 @@
 using namespace tuft::elements;
 
 TEST_CASE("touch limits: never rise with the duration, never fall from metal to wood") {
-  const auto& table = touch_table();
-  for (std::size_t row = 0; row < table.size(); ++row) {
-    for (std::size_t material = 0; material < 4; ++material) {
-      const double here = table[row].limits[material].temperature;
-      if (row > 0) {
-        CHECK(here <= table[row - 1].limits[material].temperature);
-        CHECK(table[row].shorter_than > table[row - 1].shorter_than);
-      }
-      if (material > 0) CHECK(here >= table[row].limits[material - 1].temperature);
-      CHECK(here > prolonged_contact_threshold);
+  constexpr TouchMaterial kMaterials[] = {TouchMaterial::Metal, TouchMaterial::Glass, TouchMaterial::Plastic,
+                                          TouchMaterial::Wood};
+  // ISO 13732-1:2006: burn threshold of any material for contact of eight hours and longer, 43 C (confirmed
+  // in two public texts that cite it).
+  constexpr double kBurnThreshold = 43.0 + 273.15;
+  for (double duration = 0.1; duration < 1e5; duration *= 1.1) {
+    for (int i = 0; i < 4; ++i) {
+      const double here = touch_limit(kMaterials[i], duration).temperature;
+      CHECK(here <= touch_limit(kMaterials[i], duration / 1.1).temperature);
+      if (i > 0) CHECK(here >= touch_limit(kMaterials[i - 1], duration).temperature);
+      CHECK(here > kBurnThreshold);
     }
   }
 }
@@ -29,11 +30,7 @@ TEST_CASE("touch limits: the border of two durations belongs to the lower limit"
   CHECK(touch_limit(TouchMaterial::Metal, 1e6).temperature == Approx(321.15));
 }
 
-TEST_CASE("touch limits: a class, a provenance, and no contact of no duration") {
-  for (const double duration : {0.5, 5.0, 30.0, 3600.0}) {
-    CHECK(touch_limit(TouchMaterial::Plastic, duration, TouchClass::TS2).temperature ==
-          Approx(touch_limit(TouchMaterial::Plastic, duration).temperature + 10.0));
-  }
+TEST_CASE("touch limits: a provenance, and no contact of no duration") {
   CHECK(touch_limit(TouchMaterial::Metal, 5.0).provenance == Provenance::Confirmed);
   CHECK(touch_limit(TouchMaterial::Plastic, 5.0).provenance == Provenance::Confirmed);
   CHECK(touch_limit(TouchMaterial::Glass, 5.0).provenance == Provenance::FromMemory);

@@ -6,6 +6,7 @@
 #include "solver/study/predict.hpp"
 #include "tests/casefile/helpers.hpp"
 #include "tests/messages/mutations.hpp"
+#include "tests/support/cases.hpp"
 
 using namespace tuft;
 using casefile::test::Mutation;
@@ -14,7 +15,7 @@ namespace {
 
 // Predicts every condition and judges every claim; returns how many conditions were looked at.
 int solve_all(const geometry::Case& content) {
-  const auto results = study::predict_all(content);
+  const auto results = study::predict_these(content, test::every_condition(content));
   for (const study::ConditionResult& result : results) {
     if (!result.report.converged) {
       CHECK_FALSE(result.report.reason.empty());

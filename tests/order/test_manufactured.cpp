@@ -7,8 +7,10 @@
 
 #include "solver/field/friction.hpp"
 #include "solver/field/solve.hpp"
+#include "tests/support/tanh_axis.hpp"
 
 using namespace tuft::field;
+using tuft::test::tanh_axis;
 
 namespace {
 

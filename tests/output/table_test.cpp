@@ -154,6 +154,19 @@ TEST_CASE("a sweep shows ranges of one role") {
              Contains("intake 0°, no solution 28.6°, idle 57.3°"));
 }
 
+TEST_CASE("a sweep in a sentence: which vents change their role and where, of many changes the first") {
+  Run run = test::sample_run();
+  auto& points = run.sweeps[0].points;
+  const auto sentence = [&] { return sweep_sentence(run.content, run.content.sweeps[0], run.sweeps[0]); };
+  const std::string start = "Sweep \"around\", \"bench\" turned about y to 57.3°: ";
+  CHECK(sentence() == start + "no vent changes its role.");
+  const std::string vent = run.content.device.vents[0].name;
+  points[1].result.vents[0].role = geometry::Role::idle;
+  CHECK(sentence() == start + vent + " intake, idle from 28.6°, intake from 57.3°.");
+  points.push_back({1.5, points[1].result});
+  CHECK(sentence() == start + vent + " intake, idle from 28.6°, 2 more changes.");
+}
+
 TEST_CASE("claims: verdict, sentence, reason, and the count") {
   Run run = test::sample_run();
   const std::string text = claim_text(run.content, run.claims[0], Look{});

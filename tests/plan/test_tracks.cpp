@@ -8,6 +8,7 @@
 #include "solver/plan/track_flow.hpp"
 #include "tests/plan/support.hpp"
 #include "tests/support/cases.hpp"
+#include "tests/support/track_balance.hpp"
 
 using namespace tuft;
 using namespace tuft::plan;
@@ -46,7 +47,7 @@ TEST_CASE("particles leave every device as its air does, and cross no solid", "[
     INFO(name);
     const Solved s = solved(name);
     const field::TrackFlow flow = track_flow(s.content.device, s.plan, s.cell);
-    CHECK(field::worst_balance(flow) < 1e-8);  // the solver's own tolerance is 1e-10 of the through-flow
+    CHECK(tuft::test::worst_balance(flow) < 1e-8);  // the solver's own tolerance is 1e-10 of the through-flow
     double in = 0.0, mass = 0.0;
     for (const field::TrackSource& source : flow.sources) in += source.flow;
     for (const field::FlowGrid& grid : flow.grids)

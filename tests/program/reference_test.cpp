@@ -121,6 +121,10 @@ TEST_CASE("on a terminal the whole reference goes through the pager, and leaving
   const Outcome missing = paged("no-such-pager");
   CHECK(missing.status == 0);
   CHECK_THAT(missing.out, Contains("fans.*.curve"));
+  // Ctrl-C and a closed pipe mean to a pager what they mean to us: it ignores no more than this test does.
+  CHECK(paged("grep SigIgn /proc/self/status > " + all).status == 0);
+  REQUIRE_THAT(bytes_of(all), Contains("SigIgn"));
+  CHECK_THAT(bytes_of("/proc/self/status"), Contains(bytes_of(all)));
 }
 
 TEST_CASE("a pipe that is closed early ends the program quietly") {

@@ -29,7 +29,8 @@ TEST_CASE("ASHRAE ch. 21: densities of the examples, 1.204, 0.898 (120 C), 0.434
 TEST_CASE(
     "ASHRAE ch. 21 Example 1: 15 m of 540 C air gain 113 Pa, of 1.477 kg/m3 air lose 40 Pa (confirmed)") {
   CHECK(stack(293.15, 813.15, 15.0) == Approx(113.0).margin(0.6));
-  const double cold = air::temperature_of_density(sea_level, 1.477);
+  const double cold = sea_level.pressure / (air::gas_constant * 1.477);
+  CHECK(air::density(sea_level, cold) == Approx(1.477).epsilon(1e-12));
   CHECK(stack(293.15, cold, 15.0) == Approx(-40.0).margin(0.6));
 }
 
@@ -49,7 +50,7 @@ TEST_CASE("a chassis 20 mm high, 20 C outside, 40 C inside: 0.0151 Pa (derived, 
 }
 
 TEST_CASE("ASHRAE ch. 16: sharp-edged opening, Cd about 0.6, 0.611 in leakage ratings (confirmed)") {
-  const elements::FaceLaw hole = elements::sharp_round_hole(0.02, 0.0);
+  const elements::FaceLaw hole = elements::sharp_rectangle({0.02, 0.02}, 0.0);
   const double cd = std::sqrt(0.5 / hole.inertial);
   CHECK(cd == Approx(0.6).margin(0.015));
   CHECK(cd == Approx(0.611).margin(0.0015));

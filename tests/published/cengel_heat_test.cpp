@@ -1,9 +1,7 @@
 // Cengel Y.A., "Heat and Mass Transfer: A Practical Approach": worked examples. Inputs confirmed in public
 // companion notebooks and, for 13-7, in a transcription of the page; results as marked.
 #include <catch2/catch.hpp>
-#include <cmath>
 
-#include "solver/elements/chimney.hpp"
 #include "solver/elements/film.hpp"
 #include "solver/elements/plate_nusselt.hpp"
 #include "solver/elements/radiation.hpp"
@@ -21,8 +19,7 @@ double rayleigh(double length) {
 
 /// Heat of the 0.6 m square by our own air properties [W].
 double plate(double tilt) {
-  return 0.36 *
-         film_flux(film_law({0.6, 0.6, tilt, CaptiveLaw::Classic}), {101325.0, 0.0}, 363.15, 303.15).value;
+  return 0.36 * film_flux(film_law({0.6, 0.6, tilt}), {101325.0, 0.0}, 363.15, 303.15).value;
 }
 
 }  // namespace
@@ -49,17 +46,6 @@ TEST_CASE("Cengel 9-2: the plate face up, 128.4 W, and face down, 64.2 W (inputs
   CHECK(plate(2.0 * half_pi) == Approx(64.2).epsilon(0.03));
   CHECK(plate(0.0) > 0.97 * 128.4);
   CHECK(plate(0.0) < 1.03 * 138.6);
-}
-
-TEST_CASE("Cengel 9-3: fins 0.18 m high, best spacing 7.45 mm, Nu 1.307, 14 fins give 29.4 W (confirmed)") {
-  const double length = 0.18, height = 0.024, k = 0.02772;
-  const double ra = 1.845e7;
-  const double spacing = optimum_spacing(length, ra);
-  CHECK(spacing == Approx(7.45e-3).epsilon(2e-3));
-  const double elenbaas = ra * std::pow(spacing / length, 4.0);
-  const double nu = chimney_nusselt(elenbaas, ChimneyWalls::BothHeated).value;
-  CHECK(nu == Approx(1.307).epsilon(2e-3));
-  CHECK(nu * k / spacing * 2.0 * 14.0 * length * height * 50.0 == Approx(29.4).epsilon(3e-3));
 }
 
 TEST_CASE("Cengel 13-7: plates of 800 K and 500 K, emissivities 0.2 and 0.7, 3625 W/m2 (inputs confirmed)") {

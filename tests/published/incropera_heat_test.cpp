@@ -7,6 +7,7 @@
 #include "solver/elements/fin_heat.hpp"
 #include "solver/elements/plate_nusselt.hpp"
 #include "solver/elements/radiation.hpp"
+#include "tests/support/laminar_plate.hpp"
 
 using namespace tuft::elements;
 
@@ -71,7 +72,7 @@ TEST_CASE("Incropera 9.3: a heating duct loses 246 W/m (confirmed)") {
   const double width = 0.75, height = 0.3, k = 0.0265, difference = 30.0;
   const double side = rayleigh(3.3e-3, difference, height, 16.2e-6, 22.9e-6);
   const double flat = rayleigh(3.3e-3, difference, 0.5 * width, 16.2e-6, 22.9e-6);
-  const double h_side = vertical_plate_laminar(side, 0.71).value * k / height;
+  const double h_side = tuft::test::laminar_plate(side, 0.71) * k / height;
   const double h_top = face_up_plate(flat).value * k / (0.5 * width);
   const double h_bottom = face_down_plate(flat).value * k / (0.5 * width);
   CHECK((2.0 * height * h_side + width * (h_top + h_bottom)) * difference == Approx(246.0).margin(1.5));

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <catch2/catch.hpp>
+#include <numeric>
 #include <string>
+#include <vector>
 
 #include "geometry/casefile/case_file.hpp"
 
@@ -22,6 +24,13 @@ inline int condition_named(const geometry::Case& c, const std::string& name) {
     if (c.conditions[k].name == name) return static_cast<int>(k);
   FAIL("no condition " << name);
   return -1;
+}
+
+/// Indices of all conditions, in the order of the case.
+inline std::vector<int> every_condition(const geometry::Case& c) {
+  std::vector<int> every(c.conditions.size());
+  std::iota(every.begin(), every.end(), 0);
+  return every;
 }
 
 }  // namespace tuft::test

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/base/constants.hpp"
 #include "tools/figure/bench_view.hpp"
 #include "tools/figure/heading.hpp"
 #include "tools/figure/key.hpp"
@@ -269,7 +270,7 @@ std::string line_of(const VentFlow& flow) {
     return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
   text += ", " + flow_label(larger(flow));
   if (flow.role == Role::exhaust && flow.temperature)
-    text += fmt::format(", {:.0f} °C", *flow.temperature - 273.15);
+    text += fmt::format(", {:.0f} °C", *flow.temperature - base::kZeroCelsius);
   return text;
 }
 

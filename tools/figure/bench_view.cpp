@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/base/constants.hpp"
+
 namespace tuft::figure {
 namespace {
 
 using geometry::Vec3;
 
-constexpr double kDegree = 3.14159265358979323846 / 180.0;
+using base::kDegree;
 constexpr double kElevation = 24.0 * kDegree;
 constexpr double kInSight = 0.1;  // cosine
 

@@ -139,14 +139,4 @@ std::vector<Point> simplified(const std::vector<Point>& line, double tolerance) 
   return result;
 }
 
-std::vector<Point> spaced(const std::vector<Point>& line, double least) {
-  std::vector<Point> result;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const bool end = i == 0 || i + 1 == line.size();
-    if (end || std::hypot(line[i].x - result.back().x, line[i].y - result.back().y) >= least)
-      result.push_back(line[i]);
-  }
-  return result;
-}
-
 }  // namespace tuft::figure

@@ -23,7 +23,4 @@ std::vector<Point> thinned(const std::vector<Point>& line);
 /// and Peucker's division at the point farthest out, from memory.)
 std::vector<Point> simplified(const std::vector<Point>& line, double tolerance);
 
-/// A line without the points that lie nearer than `least` [px] to the one kept before; both ends are kept.
-std::vector<Point> spaced(const std::vector<Point>& line, double least);
-
 }  // namespace tuft::figure

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "solver/base/constants.hpp"
 #include "tools/figure/axes.hpp"
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/text.hpp"
@@ -15,7 +16,6 @@ using geometry::Role;
 using geometry::Vent;
 
 constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0;  // [px]
-constexpr double kZeroCelsius = 273.15;                           // [K]
 
 std::string size_text(const Vent& vent) {
   return fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height);
@@ -36,7 +36,7 @@ std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views)
 std::string temperature_text(const VentFlow& flow) {
   const bool leaves = flow.role == Role::exhaust || flow.role == Role::both_ways;
   if (!flow.temperature || !leaves || flow.shut) return "";
-  return "at " + tick_label(*flow.temperature - kZeroCelsius, 0) + " °C";
+  return "at " + tick_label(*flow.temperature - base::kZeroCelsius, 0) + " °C";
 }
 
 // Lines below the name: what it does, and how much.

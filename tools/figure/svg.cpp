@@ -16,8 +16,7 @@ namespace {
 // Fonts that systems have; all are at most as wide as the last one named, by which text is measured.
 constexpr const char* kFonts =
     "'Segoe UI','Helvetica Neue',Helvetica,Arial,'Liberation Sans','DejaVu Sans',sans-serif";
-constexpr double kAscent = 0.80, kDescent = 0.24;  // of the letters' ink over their size
-constexpr double kHaloWidth = 3.0;                 // [px]
+constexpr double kHaloWidth = 3.0;  // [px]
 
 bool is_isolate(char32_t code) { return code >= 0x2066 && code <= 0x2068; }
 constexpr char32_t kIsolateEnd = 0x2069;
@@ -62,13 +61,6 @@ const char* anchor_text(Anchor anchor) {
 }
 
 }  // namespace
-
-Box text_box(const Point& at, const std::string& text, const Type& type) {
-  const double width = text_width(text, type.size, type.bold);
-  const double shift = type.anchor == Anchor::start ? 0.0 : type.anchor == Anchor::middle ? 0.5 : 1.0;
-  const double left = at.x - shift * width;
-  return {left, at.y - kAscent * type.size, left + width, at.y + kDescent * type.size};
-}
 
 std::string number(double value) {
   if (!std::isfinite(value)) throw std::invalid_argument(fmt::format("coordinate {} is not finite", value));

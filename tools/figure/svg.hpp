@@ -35,9 +35,6 @@ struct Type {
   bool halo = false;  ///< a rim of paper around the letters, for text over lines
 };
 
-/// The box that text takes whose baseline starts, is centred or ends at a point: an upper estimate.
-Box text_box(const Point& at, const std::string& text, const Type& type);
-
 /// A number as short as it can be written to a hundredth. Throws std::invalid_argument when it is not finite.
 std::string number(double value);
 

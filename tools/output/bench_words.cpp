@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include "solver/base/constants.hpp"
 #include "tools/output/bench.hpp"
 #include "tools/output/numbers.hpp"
 #include "tools/output/words.hpp"
@@ -125,7 +126,8 @@ std::string infrared_text(const bench::Report& report) {
     text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible
                 ? fmt::format("{} ± {} K (computed: {}).", temperature_text(spot.reading.value),
-                              significant(1.96 * spot.reading.sigma, 2), temperature_text(spot.truth))
+                              significant(base::kDeviations95 * spot.reading.sigma, 2),
+                              temperature_text(spot.truth))
                 : "refused, " + spot.reading.reason + ".";
   }
   return text;

@@ -6,10 +6,8 @@ namespace tuft::output {
 /// What the program is not, and what to mind around an opened device.
 constexpr const char* kCaution =
     "Caution: this is a prediction, no safety assessment. Mind hot surfaces, open chassis and batteries, and "
-    "spinning "
-    "fans; never use smoke or liquids inside electronics, do not leave a running device with blocked vents "
-    "alone, "
-    "and follow the maker's instructions and your local rules.";
+    "spinning fans; never use smoke or liquids inside electronics, do not leave a running device with blocked "
+    "vents alone, and follow the maker's instructions and your local rules.";
 
 /// The same in one line, where the answers are to fit one screen.
 constexpr const char* kCautionLine =

@@ -14,7 +14,7 @@ namespace {
 using base::kZeroCelsius;
 constexpr double kSmallLitres = 0.1;    // [L/s], below it millilitres are easier to read
 constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
-constexpr double kDegreesPerRadian = 180.0 / 3.14159265358979323846;
+constexpr double kDegreesPerRadian = 180.0 / base::kPi;
 
 // Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
 int leading_power(double value, int digits) {

@@ -160,25 +160,21 @@ Column air_column(const Run& run) {
 template <typename HottestOf>
 std::optional<Column> heat_column(const Run& run, const std::string& heading, HottestOf hottest_of) {
   Column column{heading, "°C", {}, true};
-  bool any = false, marked = false;
   std::vector<std::optional<Hottest>> all;
-  std::vector<bool> solved;
-  for (const ConditionResult& result : run.conditions) {
+  for (const ConditionResult& result : run.conditions)
     all.push_back(result.report.converged ? hottest_of(result) : std::nullopt);
-    solved.push_back(result.report.converged);
-    any = any || all.back();
-    marked = marked || (all.back() && all.back()->marked);
-  }
-  if (!any) return std::nullopt;
-  for (const std::optional<Hottest>& one : all) {
-    const std::string behind = one && one->marked ? "!" : marked ? " " : "";
-    if (!one) {
-      column.cells.push_back(solved[column.cells.size()] ? "-" + behind : "");
+  if (std::none_of(all.begin(), all.end(), [](const auto& one) { return one.has_value(); }))
+    return std::nullopt;
+  const bool marked = std::any_of(all.begin(), all.end(), [](const auto& one) { return one && one->marked; });
+  const std::string blank = marked ? " " : "";
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (const std::optional<Hottest>& one = all[i]) {
+      column.cells.push_back(whole_celsius(one->temperature) + (one->marked ? "!" : blank));
+      column.inks.push_back(one->marked ? Ink::red : Ink::plain);
+    } else {
+      column.cells.push_back(run.conditions[i].report.converged ? "-" + blank : "");
       column.inks.push_back(Ink::plain);
-      continue;
     }
-    column.cells.push_back(whole_celsius(one->temperature) + behind);
-    column.inks.push_back(one->marked ? Ink::red : Ink::plain);
   }
   return column;
 }

@@ -27,9 +27,8 @@ PageEngine find_page_engine(const fs::path& program) {
 }
 
 std::string page_engine_advice() {
-  return "install emscripten, then in the source tree: tools/run report CASE, or cmake --build build "
-         "--target "
-         "page_engine";
+  return "install emscripten, then in the source tree: tools/run report CASE, or "
+         "cmake --build build --target page_engine";
 }
 
 }  // namespace tuft::report

@@ -8,6 +8,7 @@
 
 #include "geometry/casefile/observations.hpp"
 #include "geometry/casefile/rewrite.hpp"
+#include "solver/base/constants.hpp"
 #include "solver/belief/learn.hpp"
 #include "solver/instruments/anemometer.hpp"
 #include "tools/output/caution.hpp"
@@ -75,7 +76,7 @@ std::vector<belief::Observable> observables_of(const geometry::Case& content,
 // An input after learning, as a value a case file can hold: normal where that stays within what is physical,
 // else the range that holds 95 %.
 geometry::Value learned_value(const ensemble::Input& input, const belief::InputBelief& belief) {
-  const double half = 1.96 * belief.after.deviation;
+  const double half = base::kDeviations95 * belief.after.deviation;
   const double low = belief.after.mean - half, high = belief.after.mean + half;
   using geometry::SpreadKind;
   const bool inside = low > input.prior.floor && high < input.prior.ceiling && low > 0.0;

@@ -43,9 +43,10 @@ class Patience {
 // False if there is no such pager. What it does not read is not missed.
 bool shown_through(const std::string& pager, const std::string& text) {
   std::fflush(stdout);
-  const Patience patience;
   FILE* pipe = popen(pager.c_str(), "w");
   if (pipe == nullptr) return false;
+  const Patience
+      patience;  // from here on: a program started while a signal is ignored would ignore it as well
   std::fwrite(text.data(), 1, text.size(), pipe);
   const int status = pclose(pipe);
   return !(WIFEXITED(status) && WEXITSTATUS(status) == kNotFound);

@@ -40,7 +40,7 @@ struct WatchOptions {
 
 // Editors write in several steps; a save is over when nothing has happened for so long.
 constexpr int kSettled = 60;  // [ms]
-// In a folder where something happens all the time, it is looked at after so many moments all the same.
+// In a folder where something happens all the time, it is looked at after so many reads all the same.
 constexpr int kMostReads = 20;
 
 /// Ctrl-C and its like as something to poll, for this thread and those it starts.
@@ -159,7 +159,7 @@ bool wait_for_news(const Signals& signals, const FileWatch& watch, int milliseco
 // What is left when nothing has happened for a moment.
 FileWatch::News settled_news(FileWatch& watch) {
   FileWatch::News last = watch.news();
-  for (int moment = 0; moment < kMostReads && last != FileWatch::News::lost; ++moment) {
+  for (int reads = 0; reads < kMostReads && last != FileWatch::News::lost; ++reads) {
     pollfd ready{watch.descriptor(), POLLIN, 0};
     if (poll(&ready, 1, kSettled) <= 0) break;
     const FileWatch::News more = watch.news();

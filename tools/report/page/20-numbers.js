@@ -24,7 +24,8 @@ const closureText = (rest) => (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + M
 
 /**
  * A probability in whole percent, rounded towards one half and never 0 or 100, as in the program's tables
- * (tools/output/probability_words.cpp). Where all samples or none say so, the inner end of the interval is what is known.
+ * (tools/output/probability_words.cpp). Where all samples or none say so, the inner end of the interval is what
+ * is known.
  */
 const percentDown = (share) => Math.floor(100 * share + 1e-9);
 const percentUp = (share) => Math.ceil(100 * share - 1e-9);

@@ -187,10 +187,11 @@ function methodSection(results) {
   return section(
       'method', 'Method, sources and cautions',
       el('p', {},
-         'The device is a network of spaces joined by vents, passages, fins and fans. In each space all air is taken to be mixed. ' +
-             'Pressures and flows follow from mass balances in every space, published loss laws of openings, fan curves and the weight ' +
-             'of warm and cold air; temperatures from heat balances. What is shown is the steady state that a device reaches when it is ' +
-             'switched on cold. Every equation, with its source, is in docs/theory.md of the program; what was checked against what is ' +
+         'The device is a network of spaces joined by vents, passages, fins and fans. In each space all air is ' +
+             'taken to be mixed. Pressures and flows follow from mass balances in every space, published loss laws ' +
+             'of openings, fan curves and the weight of warm and cold air; temperatures from heat balances. What is ' +
+             'shown is the steady state that a device reaches when it is switched on cold. Every equation, with its ' +
+             'source, is in docs/theory.md of the program; what was checked against what is ' +
              'in docs/verification.md.'),
       el('p', {},
          `A vent counts as idle when it carries less than ${

@@ -132,8 +132,9 @@ function doubtSection(results) {
             {head: 'depends most on', kind: 'words'}
           ],
           known.map(
-              (c) => 
-                [nameOf(c.id), probabilityText(c.probability, c.probability_interval), intervalText(c.probability_interval), hangs(c)])) :
+              (c) =>
+                  [nameOf(c.id), probabilityText(c.probability, c.probability_interval),
+                   intervalText(c.probability_interval), hangs(c)])) :
       null;
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
