@@ -4,8 +4,10 @@
 
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <stdexcept>
 
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
@@ -69,6 +71,23 @@ Diagnostic at_file(const std::string& path, const std::string& message) {
   return found;
 }
 
+// The case file in the same folder whose name is nearest; its ending may be missing.
+std::string file_meant(const std::string& path) {
+  const std::filesystem::path asked(path), folder = asked.parent_path();
+  std::map<std::string, std::string> known;  // stem, name; sorted, as the order of a folder is the system's
+  std::error_code ignored;
+  for (std::filesystem::directory_iterator it(folder.empty() ? "." : folder, ignored), end; it != end;
+       it.increment(ignored)) {
+    const std::filesystem::path name = it->path().filename();
+    if (name.extension() == ".yaml" || name.extension() == ".yml")
+      known[name.stem().string()] = name.string();
+  }
+  std::vector<std::string> stems;
+  for (const auto& [stem, name] : known) stems.push_back(stem);
+  const std::string meant = nearest_word(asked.stem().string(), stems);
+  return meant.empty() ? "" : "did you mean '" + (folder / known[meant]).string() + "'?";
+}
+
 std::string too_large() { return fmt::format("the file is larger than {} bytes", kMaxFileSize); }
 
 }  // namespace
@@ -104,7 +123,9 @@ ReadResult read_case(const std::string& path) {
   }
   std::ifstream stream(path, std::ios::binary);
   if (!stream) {
-    result.errors.push_back(at_file(path, "can't be opened"));
+    Diagnostic fault = at_file(path, "can't be opened");
+    fault.hint = file_meant(path);
+    result.errors.push_back(std::move(fault));
     return result;
   }
   std::string text(kMaxFileSize + 1, '\0');

@@ -39,11 +39,12 @@ struct Key {
   Type type = Type::map;
   Dimension dimension = Dimension::other;
   bool required = false;
-  bool exact = false;              ///< quantity: no spread allowed
-  bool may_be_empty = false;       ///< named, list: may hold nothing
-  int count = 0;                   ///< quantities, references: how many; 0: any number
-  int least = 0;                   ///< quantities: fewest, if fewer than `count` will do
-  int most = 0;                    ///< named, list: at most so many; 0: no limit of its own
+  Dimension second = Dimension::other;  ///< quantities: of the second of two, where it is another
+  bool exact = false;                   ///< quantity: no spread allowed
+  bool may_be_empty = false;            ///< named, list: may hold nothing
+  int count = 0;                        ///< quantities, references: how many; 0: any number
+  int least = 0;                        ///< quantities: fewest, if fewer than `count` will do
+  int most = 0;                         ///< named, list: at most so many; 0: no limit of its own
   std::string low, high;           ///< quantity: allowed range, with unit; a leading '>' leaves the end out
   std::vector<std::string> words;  ///< word: allowed; reference: sections
   std::vector<std::string> kinds;  ///< kinds of the thing that have this key; empty: all
@@ -64,6 +65,7 @@ struct Key {
   Key& asked() { return question = true, *this; }
   Key& with_spread() { return exact = false, *this; }
   Key& empty_ok() { return may_be_empty = true, *this; }
+  Key& then(Dimension other) { return second = other, *this; }
   Key& number_of(int n) { return count = n, *this; }
   Key& at_least(int n) { return least = n, *this; }
   Key& at_most(int n) { return most = n, *this; }

@@ -72,6 +72,7 @@ std::vector<Key> fan_keys() {
                "the first "
                "pressure is above 0 and the last point lies below the one before it."),
       quantities_key("fans.*.curve.points[]", D::volume_flow, 2)
+          .then(D::pressure)
           .doc("One point: flow, then static pressure rise."),
       map_key("fans.*.follows")
           .doc(
@@ -86,7 +87,9 @@ std::vector<Key> fan_keys() {
           .at_most(100)
           .doc("Points [temperature, speed]; temperatures rise, speeds never fall. In between it is "
                "interpolated, outside the table its end holds."),
-      quantities_key("fans.*.follows.speeds[]", D::temperature, 2).doc("One point: temperature, then speed."),
+      quantities_key("fans.*.follows.speeds[]", D::temperature, 2)
+          .then(D::rotation)
+          .doc("One point: temperature, then speed."),
       quantity_key("fans.*.follows.hysteresis", D::difference)
           .in("0 K", "50 K")
           .fallback("1..3..6 K", "tables of small devices; judgement")

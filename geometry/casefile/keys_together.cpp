@@ -7,7 +7,7 @@ std::vector<Key> together_keys() {
   return {
       list_key("together")
           .at_most(200)
-          .doc("Uncertain quantities that hang together, such as two fans of one batch. What is not named "
+          .doc("Uncertain quantities that vary together, such as two fans of one batch. What is not named "
                "here varies by itself."),
       map_key("together[]").doc("One set of quantities; every two of them have this correlation."),
       inputs_key("together[].inputs", 2)

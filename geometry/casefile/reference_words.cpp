@@ -35,6 +35,9 @@ std::string holds_itself(const Key& key) {
     case Type::quantities: {
       const std::string count =
           key.least > 0 ? fmt::format("{} or {}", key.least, key.count) : std::to_string(key.count);
+      if (key.second != Dimension::other)
+        return fmt::format("list of {}: {}, then {}", count, info.article,
+                           dimension_info(key.second).article);
       return fmt::format("list of {}, each {}{}{}", count, info.article, range_text(key), spread);
     }
     case Type::word:

@@ -59,7 +59,7 @@ TEST_CASE("study writes its folder whole and tells verdicts by its exit status")
   CHECK(run.status == 2);  // which opening leads can't be told
   CHECK(run.err.empty());
   CHECK_THAT(run.out, Contains("can't be told  leads") && Contains("holds          blows") &&
-                          Contains("what leads hangs on") && Contains("what to measure next") &&
+                          Contains("what leads depends on") && Contains("what to measure next") &&
                           Contains("Results: box-study (") && Contains("no safety assessment"));
   CHECK(scratch.entries() == 1);
   const fs::path folder = scratch.path() / "box-study";

@@ -188,6 +188,13 @@ TEST_CASE("a file that can't be read is a diagnostic at line 0") {
   REQUIRE(missing.errors.size() == 1);
   CHECK(missing.errors[0].line == 0);
   CHECK(format(missing.errors[0], "") == "no/such/file.yaml: error: can't be opened\n");
+  const std::string cases = std::string(TUFT_SOURCE_DIR) + "/cases/";
+  const ReadResult mistyped = read_case(cases + "slim-notebok.yaml");
+  REQUIRE(mistyped.errors.size() == 1);
+  CHECK(mistyped.errors[0].hint == "did you mean '" + cases + "slim-notebook.yaml'?");
+  CHECK(read_case(cases + "mini-desktop").errors.at(0).hint ==
+        "did you mean '" + cases + "mini-desktop.yaml'?");
+  CHECK(read_case(cases + "zzz.yaml").errors.at(0).hint.empty());
   const ReadResult folder = read_case(TUFT_SOURCE_DIR);
   REQUIRE(folder.errors.size() == 1);
   CHECK(folder.errors[0].message == "is a directory, not a case file");

@@ -104,7 +104,7 @@ TEST_CASE("the cases have all signs, among them a shut vent and roles that are n
     CHECK_THAT(notebook, Contains(sign));
   CHECK_THAT(notebook,
              Contains("> in: intake; < out: exhaust; <> both: in and out; . idle: next to nothing"));
-  CHECK_THAT(notebook, Contains("roles marked ?: close to a threshold"));
+  CHECK_THAT(notebook, Contains("6 roles are marked ?: near a threshold"));
 }
 
 TEST_CASE("signs and key are of plain characters, and colour adds nothing but colour") {
@@ -180,12 +180,31 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
                        [&](const std::string& one) { return one.find(words) == 0; });
   };
   CHECK(
-      has("\"use\": 2 steady states; shown is the one a cold start reaches. --details shows the others and "
-          "what tips them."));
+      has("\"use\": 2 steady states; shown is the one that a cold start reaches. --details names the others, "
+          "and what would tip the device into them."));
   CHECK(has("\"use\": chip shuts down at 100 °C"));
   CHECK(has("\"bench\": fins stack leaves the laminar range"));
-  CHECK(has("2 roles marked ?"));  // the side slot, in both
+  CHECK(has("2 roles are marked ?"));  // the side slot, in both
   CHECK(has("1 value not in the file had to be assumed"));
+}
+
+TEST_CASE("what is hottest in some condition is named, and nothing where all are as warm") {
+  Run run = test::sample_run();
+  for (study::ConditionResult& result : run.conditions) {
+    REQUIRE(result.skins.size() == 2);
+    result.skins[1].lies_on = false;
+    for (study::SkinResult& skin : result.skins) skin.temperature = 294.15;
+  }
+  const std::string key = "skin: the hottest within reach";
+  CHECK_THAT(overview_text(run, look_of_width(80)), Contains(key + "\n"));
+  run.conditions[0].skins[0].temperature = 310.0;
+  CHECK_THAT(overview_text(run, look_of_width(80)), Contains(key + " (palm rest)\n"));
+  run.conditions[1].skins[1].temperature = 310.0;
+  const auto& other =
+      run.content.device.skins[static_cast<std::size_t>(run.conditions[1].skins[1].skin)].name;
+  const std::string both = overview_text(run, look_of_width(80));
+  INFO(both);
+  CHECK_THAT(both, Contains(key) && Contains(" or ") && Contains(other));
 }
 
 TEST_CASE("many conditions of one finding are counted, not listed") {

@@ -53,6 +53,10 @@ TEST_CASE("intervals widen when they are rounded") {
   CHECK(interval_text({0.0, 1.0}) == "anything");
   CHECK(probability_with_interval(of(0.43, 0.411, 0.459)) == "43 % (41 to 46 %)");
   CHECK(probability_with_interval(of(1.0, 0.994, 1.0)) == "at least 99 %");
+  CHECK(probability_with_interval(of(0.99, 0.973, 1.0)) == "99 % (at least 97 %)");
+  // What says one thing twice says it once.
+  CHECK(probability_with_interval(of(0.9985, 0.991, 1.0)) == "at least 99 %");
+  CHECK(probability_with_interval(of(0.0015, 0.0, 0.009)) == "at most 1 %");
 }
 
 TEST_CASE("a balance that closes says so, another by how much it does not") {

@@ -6,6 +6,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 #include <regex>
+#include <sstream>
 
 #include "tests/output/sample.hpp"
 #include "tests/program/program.hpp"
@@ -50,7 +51,7 @@ TEST_CASE("with the values as written alone no verdict word stands, and the exit
   CHECK(good.status == 0);
   CHECK(bad.status == 1);
   CHECK_THAT(good.out, Contains("true as written       outlet-blows") &&
-                           Contains("2 claims: 2 true as written. How sure that is was not asked"));
+                           Contains("2 claims: 2 true as written. No probabilities were asked for"));
   CHECK_THAT(bad.out, Contains("not true as written   outlet-draws"));
   static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|can't be told)([^a-z]|$)");
   for (const Outcome& run : {good, bad}) {
@@ -97,6 +98,10 @@ TEST_CASE("lint lists what was assumed") {
   CHECK(run.status == 0);
   CHECK_THAT(run.out, Contains("assumed") && Contains("0 errors, "));
   CHECK_THAT(run.out, Contains("vents.slot"));
+  // The spreads in the list are said in words, and no others.
+  CHECK_THAT(run.out, Contains("1..2..4: from least over likeliest to most"));
+  const bool factors = run.out.find("W/K */ 2") != std::string::npos;
+  CHECK((run.out.find("between half and twice as much") != std::string::npos) == factors);
 }
 
 TEST_CASE("a field of another state, or one with part of the inertia, is no doubt of the network") {
@@ -176,4 +181,40 @@ TEST_CASE("learning goes on without the claims about a condition that has no sol
   INFO(run.out << run.err);
   CHECK(run.status == 4);
   CHECK_THAT(run.out, Contains("Left out") && Contains("pinhole-blows") && Contains("pinhole-idle"));
+}
+
+TEST_CASE("the chances of a vent's roles add up, and agree with the claim's") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "box.yaml") << R"(tuft: 1
+device: {name: Two fans (invented), size: [150 mm, 120 mm, 50 mm], feet: 3 mm}
+vents:
+  left: {face: left, centre: [60 mm, 25 mm], size: [80 mm, 30 mm], cover: slots}
+  right: {face: right, centre: [60 mm, 25 mm], size: [80 mm, 30 mm], cover: slots}
+  rear: {face: rear, centre: [75 mm, 25 mm], size: [60 mm, 20 mm], cover: perforated}
+fans:
+  first: {kind: axial, diameter: 40 mm, speed: 4500 rpm, draws-from: left, blows-into: inside}
+  second: {kind: axial, diameter: 40 mm, speed: 4500 rpm, draws-from: inside, blows-into: right}
+conditions: {use: {support: table}}
+claims:
+  - {id: draws, say: The rear takes air in, vents: rear, role: intake}
+  - {id: blows, say: The rear lets air out, vents: rear, role: exhaust}
+  - {id: idles, say: The rear does nothing, vents: rear, role: idle}
+)";
+  const Outcome run = run_tuft({"check", "box.yaml", "--samples", "256"}, scratch.path());
+  std::string text;
+  std::istringstream words(run.out);
+  for (std::string word; words >> word;) text += word + " ";
+  INFO(text);
+  // Each claim's own chance, then those of the roles.
+  const std::regex sentence(
+      "The rear (takes air in|lets air out|does nothing) .*?probability of ([0-9]+) %.*?in \"use\" rear: "
+      "intake ([0-9]+) %, exhaust ([0-9]+) % and idle ([0-9]+) %");
+  int found = 0;
+  for (std::sregex_iterator it(text.begin(), text.end(), sentence), end; it != end; ++it, ++found) {
+    const auto number = [&](std::size_t group) { return std::stoi((*it)[group]); };
+    CHECK(number(3) + number(4) + number(5) == 100);
+    const std::size_t role = (*it)[1] == "takes air in" ? 3 : (*it)[1] == "lets air out" ? 4 : 5;
+    CHECK(number(role) == number(2));
+  }
+  CHECK(found == 3);
 }

@@ -51,6 +51,18 @@ TEST_CASE("a mistyped option is answered with the one that was meant") {
        "more\n"},
       {{"lint", "a.yaml", "b.yaml"},
        "tuft: lint does not know what to do with 'b.yaml'; tuft lint --help says more\n"},
+      {{"predict", "a.yaml", "--details", "use"},
+       "tuft: a name is joined to --details by an equals sign: --details=use; tuft predict --help says "
+       "more\n"},
+      {{"predict", "--details", "use", "a.yaml"},
+       "tuft: a name is joined to --details by an equals sign: --details=use; tuft predict --help says "
+       "more\n"},
+      {{"predict", "--details", "a.yaml", "b.yaml"},
+       "tuft: predict does not know what to do with 'b.yaml'; tuft predict --help says more\n"},
+      {{"box.yaml"},
+       "tuft: 'box.yaml' is no command; the command stands before the case file: tuft predict box.yaml\n"},
+      {{"predict", "a.yaml", "--samples", "5"},
+       "tuft: --samples: must be 0, or from 32 to 1048576, and is 5; tuft predict --help says more\n"},
       {{"lint"}, "tuft: lint needs CASE: Case file; tuft lint --help says more\n"},
       {{"--versoin"},
        "tuft: tuft has no option '--versoin'; did you mean '--version'? tuft --help says more\n"}};

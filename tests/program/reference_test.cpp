@@ -77,6 +77,8 @@ TEST_CASE("a key can be asked for by its path, with names of one's own, and by i
   for (const char* path : {"fans.*.curve", "fans.*.curve.speed", "fans.*.curve.points[]"})
     CHECK(shows(curve, path));
   CHECK_FALSE(shows(curve, "fans.*.speed"));
+  // A point is two quantities of two kinds.
+  CHECK_THAT(curve, Contains("a volume flow, then a pressure") && Contains("Pa"));
   CHECK(reference({"fans.main.curve"}) == curve);
   CHECK(reference({"claims.by"}) == reference({"claims[].by"}));
   const std::string hole = reference({"hole"});

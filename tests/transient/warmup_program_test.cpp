@@ -1,6 +1,7 @@
 // tuft warmup as a person at a terminal meets it.
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "tests/output/sample.hpp"
@@ -54,6 +55,24 @@ TEST_CASE("warmup follows what is to happen") {
              Contains("10 min 0 s") && Contains("fan left fails") && Contains("power off, fans stopped"));
   CHECK(run.out.find("fan left fails") < run.out.find("power off"));
   CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("warmup of a case in which nothing stores heat names no time to soak") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "air.yaml") << R"(tuft: 1
+device: {name: Air alone, size: [200 mm, 150 mm, 30 mm], feet: 3 mm}
+vents:
+  below: {face: base, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+  above: {face: top, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+sources: {chip: {}}
+loads: {on: {power: {chip: 5 W}}}
+)";
+  const Outcome run = run_tuft({"warmup", "air.yaml", "-o", "w"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("How long to soak is not known") && !Contains("Soak "));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"));
+  CHECK(json["warmup"]["soak_s"].is_null());
 }
 
 TEST_CASE("warmup that ends too early says so") {

@@ -84,6 +84,13 @@ std::string claims_text(const Report& report, const Look& look) {
   return text;
 }
 
+std::string lean_words(double lean) {
+  constexpr double kStill = 0.05e-3;  // [m], what one decimal of a millimetre cannot show
+  if (std::abs(lean) < kStill) return ", hangs still";
+  return fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(lean), 2),
+                     lean > 0.0 ? "away" : "towards it");
+}
+
 std::string look_words(const Report& report, const SetUpVent& vent) {
   const std::string name = whole_vent_name(report, vent.vent);
   if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
@@ -96,9 +103,7 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
                        role_text(in_use.role));
   return fmt::format("{}: {}, {:.0f} mm off{}{} (answer right {}, wrong way {})", name, vent.cut->words,
                      1000.0 * vent.distance, where,
-                     right ? fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(vent.lean), 2),
-                                         vent.lean > 0.0 ? "away" : "towards it")
-                           : std::string(", and still not sure"),
+                     right ? lean_words(vent.lean) : std::string(", and still not sure"),
                      probability_text(vent.right), probability_text(vent.wrong));
 }
 
@@ -213,9 +218,13 @@ std::string disturbers(const Report& report, const Look& look) {
 
 std::string askew_words(const Report& report, const Look& look) {
   std::vector<std::string> words;
-  for (const bench::Askew& one : report.askew)
-    words.push_back(fmt::format("{} {} of its flow{}", whole_vent_name(report, one.vent),
-                                percent_text(one.change), one.role_changes ? " and its role" : ""));
+  constexpr double kTold = 2.0;  // from here on a factor says more than a percentage
+  for (const bench::Askew& one : report.askew) {
+    const std::string much =
+        one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
+    words.push_back(fmt::format("{} {} its flow{}", whole_vent_name(report, one.vent), much,
+                                one.role_changes ? " and its role" : ""));
+  }
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",

@@ -125,7 +125,7 @@ std::string infrared_text(const bench::Report& report) {
   for (const bench::SpotView& spot : report.spots) {
     text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible
-                ? fmt::format("{} ± {} K ({} in truth).", temperature_text(spot.reading.value),
+                ? fmt::format("{} ± {} K (computed: {}).", temperature_text(spot.reading.value),
                               significant(base::kDeviations95 * spot.reading.sigma, 2),
                               temperature_text(spot.truth))
                 : "refused, " + spot.reading.reason + ".";

@@ -80,7 +80,7 @@ std::string measure_csv(const Run& run, const Doubt& doubt) {
 std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim) {
   const geometry::Claim& stated = run.content.claims[static_cast<std::size_t>(claim.claim)];
   figure::BarChart chart;
-  chart.title = "What \"" + stated.say + "\" hangs on";
+  chart.title = "What \"" + stated.say + "\" depends on";
   chart.subtitle = "Share of the doubt that would stay if all else were known (total Sobol' index)";
   chart.quantity = "Total index";
   chart.unit = "%";

@@ -29,8 +29,8 @@ std::string share_cell(double share, const doubt::Interval& interval) {
 std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, const belief::HangsOn& claim,
                           const Look& look) {
   const std::string id = printable(claim_of(content, claim.claim).id);
-  if (!claim.varies) return "\n" + id + " hangs on nothing that is in doubt.\n";
-  Column name{"what " + id + " hangs on", "", {}};
+  if (!claim.varies) return "\n" + id + " depends on nothing that is in doubt.\n";
+  Column name{"what " + id + " depends on", "", {}};
   Column alone{"alone", "%", {}, true}, total{"in all", "%", {}, true}, to{"interval", "%", {}};
   for (std::size_t i = 0; i < claim.influences.size(); ++i) {
     const auto& influence = claim.influences[i];
@@ -106,7 +106,8 @@ std::string told(const Run& run, const study::ClaimResult& result) {
 std::string verdicts_text(const Run& run, const Look& look) {
   if (run.claims.empty()) return "";
   if (!run.doubt)
-    return fill("", summary_as_written(run.claims) + " How sure that is was not asked; tuft check tells.",
+    return fill("",
+                summary_as_written(run.claims) + " No probabilities were asked for; tuft check gives them.",
                 look.width);
   Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with (99 % interval)", "", {}};
   for (const auto& result : run.claims) {

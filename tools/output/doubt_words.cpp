@@ -1,5 +1,6 @@
 // Beliefs in sentences.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "solver/study/claim_words.hpp"
@@ -45,16 +46,46 @@ const char* number_name(Behind::Unit unit) {
   return "";
 }
 
+constexpr double kShownOdds = 0.005;  // less than half a percent is not told
+
+// The role whose probability is that of the claim itself, or -1.
+int role_of_claim(const geometry::Claim& claim) {
+  return claim.kind == geometry::ClaimKind::role && claim.vents.size() == 1 ? static_cast<int>(claim.role)
+                                                                            : -1;
+}
+
+// Whole percents of the roles, which add up to 100 where all are told: rounded down, then up where most was
+// cut off. Of the role that is the claim's, the number that the sentence has.
+std::array<int, 4> percents_of(const belief::RoleOdds& odds, int fixed) {
+  std::array<int, 4> percents{};
+  std::vector<std::pair<double, std::size_t>> cut;
+  int left = 100;
+  for (std::size_t i = 0; i < percents.size(); ++i) {
+    const double percent = 100.0 * odds.probability[i];
+    const bool claimed = static_cast<int>(i) == fixed;
+    percents[i] =
+        claimed && percent > 0.0 ? whole_percent(odds.probability[i]) : static_cast<int>(std::floor(percent));
+    left -= percents[i];
+    if (!claimed && percent > 0.0) cut.emplace_back(percents[i] - percent, i);
+  }
+  std::sort(cut.begin(), cut.end());
+  for (std::size_t k = 0; k < cut.size() && left > 0; ++k, --left) ++percents[cut[k].second];
+  return percents;
+}
+
 // Samples that all say the same make a role no surer than how many they are: the words say no number then.
-std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds, bool sampled) {
+std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds, int claimed,
+                      bool sampled) {
   std::vector<std::string> words;
+  const std::array<int, 4> percents = percents_of(odds, claimed);
   for (const auto role :
        {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle}) {
     const double p = odds.probability[static_cast<std::size_t>(role)];
     if (p >= 1.0) {
       words.push_back(role_text(role) + (sampled ? " in all samples" : ""));
-    } else if (p >= 0.005) {
-      words.push_back(role_text(role) + " " + probability_text(p));
+    } else if (p >= kShownOdds) {
+      const int percent = std::clamp(percents[static_cast<std::size_t>(role)], 1, 99);
+      words.push_back(role_text(role) + " " + std::to_string(percent) + " %");
     }
   }
   return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
@@ -73,21 +104,29 @@ const char* origin_word(const Doubt& doubt, const belief::Influence& influence) 
 
 constexpr double kMatters = 0.1;  // share of a claim's doubt from which an input is named (judgement)
 
-// What the claim hangs on, given or assumed alike; without that, how much was assumed.
+// A plan of its own tells a share to the percent; the sample of the verdict only tells it roughly.
+std::string share_words(double share, bool planned) {
+  if (planned) return significant(100.0 * std::min(share, 1.0), 2, 0) + " %";
+  const double tens = 10.0 * std::round(10.0 * share);
+  return tens >= 100.0 ? "nearly all" : "about " + significant(tens, 2, 0) + " %";
+}
+
+// What the claim depends on, given or assumed alike; without that, how much was assumed.
 std::string hangs_text(const Doubt& doubt, int claim) {
   for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
     if (entry.claim != claim) continue;
-    if (!entry.varies) return "It hangs on nothing that is in doubt.";
+    if (!entry.varies) return "It depends on nothing that is in doubt.";
     std::vector<std::string> names;
     for (const auto& influence : entry.influences) {
       const double share = belief::share_of(doubt.hangs_on, influence);
       if (share < kMatters) continue;
-      const std::string percent = significant(100.0 * std::min(share, 1.0), 2, 0) + " %";
+      const std::string percent =
+          share_words(share, doubt.hangs_on.planned) + (names.empty() ? " of the doubt" : "");
       names.push_back(influence_name(doubt.inputs, influence) + " (" + percent +
                       (influence.rest ? ")" : std::string(", ") + origin_word(doubt, influence) + ")"));
     }
     if (names.empty()) return "No single value makes a tenth of its doubt.";
-    return "It hangs most on " + listed(names) + ".";
+    return "It depends most on " + listed(names) + ".";
   }
   const std::size_t assumed = count_assumed(doubt.inputs);
   if (assumed == 0) return "";
@@ -103,9 +142,10 @@ std::string how_likely(const Doubt& doubt, const doubt::Probability& probability
   const std::string samples = " of " + std::to_string(doubt.samples) + " samples";
   if (probability.value >= 1.0 || probability.value <= 0.0)
     return std::string("True in ") + (probability.value > 0.5 ? "all" : "none") + samples +
-           ", that is with " + probability_text(probability);
-  return "True with a probability of " + probability_text(probability) + " (99 % interval " +
-         interval_text(probability.interval) + ")";
+           ", that is with a probability of " + probability_text(probability);
+  const std::string value = probability_text(probability), interval = interval_text(probability.interval);
+  const bool same = probability_with_interval(probability) == interval;
+  return "True with a probability of " + (same ? interval : value + " (99 % interval " + interval + ")");
 }
 
 // No sample has a solution of what the claim speaks of, so there is no number to give.
@@ -242,7 +282,8 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
     if (!asked.empty()) text += "; claimed: " + asked;
   } else {
     std::vector<std::string> words;
-    for (const auto& odds : belief.odds) words.push_back(odds_text(content, odds, !doubt.inputs.empty()));
+    for (const auto& odds : belief.odds)
+      words.push_back(odds_text(content, odds, role_of_claim(claim), !doubt.inputs.empty()));
     text += "; in " + name_at(content, claim.when);
     for (std::size_t i = 0; i < words.size(); ++i) text += (i == 0 ? " " : "; ") + words[i];
   }

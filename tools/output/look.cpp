@@ -9,7 +9,8 @@
 namespace tuft::output {
 namespace {
 
-constexpr int kLeastWidth = 80;
+constexpr int kPipeWidth = 80;   // what a pipe, a file or a mail is read in
+constexpr int kLeastWidth = 60;  // below it a line wraps by itself
 constexpr int kMostWidth = 120;
 
 std::string environment(const char* name) {
@@ -44,7 +45,7 @@ const char* code(Ink ink) {
 
 Look look_of(int file_descriptor) {
   Look look;
-  look.width = kLeastWidth;  // what a pipe, a file or a mail is read in
+  look.width = kPipeWidth;
   if (isatty(file_descriptor) == 0) return look;
   look.colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb";
   winsize size{};

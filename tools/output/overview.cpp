@@ -1,6 +1,7 @@
 #include "tools/output/overview.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <set>
 
@@ -20,6 +21,7 @@ using study::ConditionResult;
 using study::VentResult;
 
 constexpr int kLongestHead = 24;
+constexpr double kSameWarmth = 0.05;       // what one decimal cannot show [K]
 constexpr double kMostMillilitres = 1e-4;  // [m3/s], below it the column is in mL/s
 
 /// What stands for one state of a vent in the matrix, and in the key below it.
@@ -51,6 +53,14 @@ struct Hottest {
   std::string name;
   double temperature = 0.0;  // [K]
   bool marked = false;       // one of them is beyond a limit
+  bool alone = true;         // hotter than all others by more than is shown of a tie
+
+  // Takes the next one in, which may be the hotter.
+  void meet(const std::string& other, double kelvin) {
+    alone = std::abs(kelvin - temperature) > kSameWarmth ? alone || kelvin > temperature : false;
+    if (kelvin > temperature) name = other;
+    temperature = std::max(temperature, kelvin);
+  }
 };
 
 std::optional<Hottest> hottest_chip(const ConditionResult& result) {
@@ -59,7 +69,9 @@ std::optional<Hottest> hottest_chip(const ConditionResult& result) {
   for (const study::SourceResult& source : result.sources) {
     if (!source.has_temperature) continue;
     marked = marked || source.state != heat::SourceState::full;
-    if (!found || source.temperature > found->temperature)
+    if (found)
+      found->meet(printable(source.name), source.temperature);
+    else
       found = Hottest{printable(source.name), source.temperature};
   }
   if (found) found->marked = marked;
@@ -72,9 +84,11 @@ std::optional<Hottest> hottest_skin(const geometry::Case& content, const Conditi
   for (const study::SkinResult& skin : result.skins) {
     if (skin.lies_on) continue;
     marked = marked || is_above_limit(skin);
-    if (!found || skin.temperature > found->temperature)
-      found = Hottest{printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name),
-                      skin.temperature};
+    const std::string name = printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name);
+    if (found)
+      found->meet(name, skin.temperature);
+    else
+      found = Hottest{name, skin.temperature};
   }
   if (found) found->marked = marked;
   return found;
@@ -235,20 +249,27 @@ std::vector<std::string> key(const Run& run) {
   return parts;
 }
 
-// Which chip and which patch of skin the numbers are of.
+// Which chip and which patch of skin the numbers are of. Where all are as warm, as in a device that is off,
+// none is the hottest, so none is named for it.
 std::vector<std::string> names_of_hottest(const Run& run) {
   std::set<std::string> chips, skins;
+  bool any_chip = false, any_skin = false;
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
-    if (const auto chip = hottest_chip(result)) chips.insert(chip->name);
-    if (const auto skin = hottest_skin(run.content, result)) skins.insert(skin->name);
+    const auto chip = hottest_chip(result), skin = hottest_skin(run.content, result);
+    any_chip = any_chip || chip;
+    any_skin = any_skin || skin;
+    if (chip && chip->alone) chips.insert(chip->name);
+    if (skin && skin->alone) skins.insert(skin->name);
   }
   const auto words = [](const std::set<std::string>& names) {
-    return listed(std::vector<std::string>(names.begin(), names.end()));
+    std::string text;
+    for (const std::string& name : names) text += (text.empty() ? " (" : " or ") + name;
+    return text.empty() ? text : text + ")";
   };
-  std::vector<std::string> parts = {"air: that passes through"};
-  if (!chips.empty()) parts.push_back("chip: the hottest (" + words(chips) + ")");
-  if (!skins.empty()) parts.push_back("skin: the hottest within reach (" + words(skins) + ")");
+  std::vector<std::string> parts = {"air: what passes through"};
+  if (any_chip) parts.push_back("chip: the hottest" + words(chips));
+  if (any_skin) parts.push_back("skin: the hottest within reach" + words(skins));
   return parts;
 }
 

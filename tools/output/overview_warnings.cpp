@@ -82,8 +82,8 @@ void add_states(const ConditionResult& result, Findings& findings) {
   if (result.states.stable == 0) {
     findings.add("no steady state that a device would stay in; it would keep changing.", result);
   } else if (!result.states.others.empty()) {
-    findings.add(fmt::format("{} steady states; shown is the one a cold start reaches. --details shows "
-                             "the others and what tips them.",
+    findings.add(fmt::format("{} steady states; shown is the one that a cold start reaches. --details names "
+                             "the others, and what would tip the device into them.",
                              result.states.stable),
                  result);
   }
@@ -119,7 +119,8 @@ std::string thresholds_sentence(const Run& run) {
       if (!vent.firm && !run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) ++count;
   }
   if (count == 0) return "";
-  return counted(count, "role") + " marked ?: close to a threshold between two roles, may be the other.";
+  return counted(count, "role") + (count == 1 ? " is" : " are") +
+         " marked ?: near a threshold, so another may be the true one.";
 }
 
 std::string assumed_sentence(const Run& run) {
@@ -128,7 +129,7 @@ std::string assumed_sentence(const Run& run) {
       counted(run.assumptions.size(), "value") + " not in the file had to be assumed; tuft lint lists them.";
   const std::vector<std::string> matter =
       run.doubt ? assumed_that_matter(*run.doubt) : std::vector<std::string>{};
-  if (!matter.empty()) text += " Claims hang most on " + printable(listed(matter)) + " among them.";
+  if (!matter.empty()) text += " The claims depend most on " + printable(listed(matter)) + " among them.";
   return text;
 }
 

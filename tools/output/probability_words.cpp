@@ -22,11 +22,14 @@ bool is_certain(const doubt::Probability& probability) {
 
 }  // namespace
 
+int whole_percent(double probability) {
+  return probability > 0.5 ? std::min(percent_down(probability), 99) : std::max(percent_up(probability), 1);
+}
+
 std::string probability_text(double probability) {
   if (probability >= 1.0) return at_least(probability);
   if (probability <= 0.0) return at_most(probability);
-  return percent_of(probability > 0.5 ? std::min(percent_down(probability), 99)
-                                      : std::max(percent_up(probability), 1));
+  return percent_of(whole_percent(probability));
 }
 
 std::string probability_text(const doubt::Probability& probability) {
@@ -46,7 +49,10 @@ std::string interval_text(const doubt::Interval& interval) {
 std::string probability_with_interval(const doubt::Probability& probability) {
   const std::string value = probability_text(probability);
   if (probability.value >= 1.0 || probability.value <= 0.0) return value;
-  return value + " (" + interval_text(probability.interval) + ")";
+  // "99 % (at least 99 %)" says one thing twice.
+  const std::string interval = interval_text(probability.interval);
+  if (interval == "at least " + value || interval == "at most " + value) return interval;
+  return value + " (" + interval + ")";
 }
 
 }  // namespace tuft::output

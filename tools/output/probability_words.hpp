@@ -7,7 +7,10 @@
 
 namespace tuft::output {
 
-/// A probability in whole percent: "43 %". It is rounded towards one half, so that it never claims more than
+/// A probability in whole percent, from 1 to 99, rounded towards one half.
+int whole_percent(double probability);
+
+/// The same as text: "43 %". It is rounded towards one half, so that it never claims more than
 /// was found and never stands on the other side of the line a verdict is drawn at. Never 0 or 100: "at least
 /// 99 %", "at most 1 %".
 std::string probability_text(double probability);

@@ -47,15 +47,15 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
 }
 
 // "intake, exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
-std::string turns(const study::SweepResult& sweep, std::size_t vent) {
-  constexpr std::size_t kMostTurns = 2;
+std::string changes(const study::SweepResult& sweep, std::size_t vent) {
+  constexpr std::size_t kMostChanges = 2;
   std::vector<std::string> parts;
   for (std::size_t i = 1; i < sweep.points.size(); ++i) {
     const std::string state = state_at(sweep.points[i], vent);
     if (state == state_at(sweep.points[i - 1], vent)) continue;
     parts.push_back(state + " from " + degrees_text(sweep.points[i].angle));
   }
-  if (parts.size() > kMostTurns) {
+  if (parts.size() > kMostChanges) {
     const std::string more = counted(parts.size() - 1, "more change");
     parts = {parts.front(), more};
   }
@@ -72,7 +72,7 @@ std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep&
   std::vector<std::string> parts;
   for (std::size_t v = 0; v < content.device.vents.size(); ++v) {
     if (content.device.vents[v].is_leak) continue;
-    const std::string words = turns(result, v);
+    const std::string words = changes(result, v);
     if (!words.empty()) parts.push_back(printable(content.device.vents[v].name) + " " + words);
   }
   const auto& condition = content.conditions[static_cast<std::size_t>(sweep.condition)];

@@ -56,7 +56,7 @@ std::string warmup_json(const Warmup& warmup, const std::vector<std::string>& fi
   result["distance_K"] = warmup.distance;
   result["band_K"] = warmup.band;
   result["flow_share"] = warmup.flow_share;
-  result["soak_s"] = warmup.steady ? Json(warmup.soak) : Json();
+  result["soak_s"] = warmup.steady && !warmup.only_air ? Json(warmup.soak) : Json();
   result["soak_counted_from_s"] = warmup.since;
   result["difference_from_solve_K"] = warmup.compared ? Json(warmup.difference) : Json();
   result["parts"] = rows_json(warmup);

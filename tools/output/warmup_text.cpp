@@ -23,6 +23,10 @@ bool cools_down(const Warmup& warmup) {
 }
 
 std::string soak_sentence(const Warmup& warmup) {
+  if (warmup.only_air)
+    return "How long to soak is not known: nothing in this case but air stores heat, so it warms up far "
+           "faster "
+           "than a device does. Write parts and skin, and what sources join.";
   const std::string band = fmt::format(
       "every temperature stays within {} K of its end and every vent's flow within {} of the "
       "through-flow",
@@ -48,10 +52,6 @@ std::string end_sentences(const Warmup& warmup) {
         "A solve of the steady state ends elsewhere: {} differs by {} K, so more than one steady "
         "state exists or the fans' hysteresis decides. ",
         printable(warmup.differs_at), significant(warmup.difference, 2));
-  if (warmup.only_air)
-    text +=
-        "Nothing in this case but air has a heat capacity, so it warms up far too fast: write parts, skin "
-        "and what sources join. ";
   return text;
 }
 

@@ -42,6 +42,8 @@ std::string units(const Key& key) {
   const bool quantity = key.type == casefile::Type::quantity || key.type == casefile::Type::quantities;
   if (!quantity && !key.or_quantity) return "";
   const std::string examples = casefile::dimension_info(key.dimension).examples;
+  if (key.second != casefile::Dimension::other)
+    return " Units: " + examples + "; then " + casefile::dimension_info(key.second).examples + ".";
   return examples.empty() ? "" : " Units: " + examples + ".";
 }
 

@@ -160,25 +160,27 @@ std::string sampling_note(const geometry::Case& content, const output::Doubt& do
 std::string short_sampling_note(const geometry::Case& content, const output::Doubt& doubt) {
   if (doubt.inputs.empty()) return sampling_note(content, doubt);
   const std::string open = turned_by_more(content, doubt);
-  return "By " + output::counted(doubt.samples, "sample") + " of " +
+  return "From " + output::counted(doubt.samples, "sample") + " of " +
          output::counted(doubt.inputs.size(), "value") +
-         " in doubt; from 95 % on a claim holds, up to 5 % it fails. " + (open.empty() ? "" : open + " ") +
+         " in doubt. A claim holds from 95 % on and fails up to 5 %. " + (open.empty() ? "" : open + " ") +
          "tuft check says why.";
 }
 
 CLI::Option* add_samples_option(CLI::App& command, int& samples) {
   return command
-      .add_option("--samples", samples,
-                  "Most samples of the values in doubt, by which it is told how sure; 0: none; default " +
-                      std::to_string(kPassingSamples))
+      .add_option(
+          "--samples", samples,
+          "Most samples of the values in doubt, from which the probabilities come; 0: none; default " +
+              std::to_string(kPassingSamples))
       ->check(CLI::Validator(
           [](std::string& given) {
             int number = 0;
             const bool good = CLI::detail::lexical_cast(given, number) &&
                               (number == 0 || (number >= 32 && number <= 1 << 20));
-            return good ? std::string() : "Value " + given + " is neither 0 nor in range [32 - 1048576]";
+            return good ? std::string() : "must be 0, or from 32 to 1048576, and is " + given;
           },
-          "NUMBER"));
+          ""))
+      ->type_name("NUMBER");
 }
 
 void sample(output::Run& run, int samples) {

@@ -73,7 +73,7 @@ ExitStatus check(const CheckOptions& options) {
   }
   const std::string summary = options.nominal
                                   ? output::summary_as_written(run.claims) +
-                                        " How sure that is was not asked; without --nominal it is."
+                                        " No probabilities were asked for; without --nominal there are some."
                                   : output::claims_summary(run.claims);
   say("\n" + output::fill("", summary, style.width));
   say(output::fill("", output::kCaution, style.width));

@@ -46,7 +46,14 @@ std::string where_known(const CLI::App& app, const std::string& option) {
   return owners.empty() ? "" : "it is an option of " + casefile::listed(owners);
 }
 
+bool is_case_file(const std::string& word) {
+  const std::size_t dot = word.rfind('.');
+  return dot != std::string::npos && (word.substr(dot) == ".yaml" || word.substr(dot) == ".yml");
+}
+
 std::string no_such_command(const CLI::App& app, const std::string& word) {
+  if (is_case_file(word))
+    return "'" + word + "' is no command; the command stands before the case file: tuft predict " + word;
   const std::vector<std::string> known = command_names(app);
   const std::string hint = casefile::did_you_mean(word, known);
   return "there is no command '" + word + "'; " +
@@ -91,6 +98,17 @@ std::string extra_word(const CLI::App& command, const std::string& message) {
   return command.get_name() + " does not know what to do with '" + message.substr(colon + 2) + "'";
 }
 
+// A name behind an option that takes it with an equals sign alone, since a bare word there is the case file.
+std::string apart_from_its_option(const CLI::App& command, const std::vector<std::string>& words) {
+  for (std::size_t i = 0; i + 1 < words.size(); ++i) {
+    if (words[i] != "--details" || command.get_option_no_throw("--details") == nullptr) continue;
+    const std::string& name = words[i + 1];
+    if (!name.empty() && name[0] != '-' && !is_case_file(name))
+      return "a name is joined to --details by an equals sign: --details=" + name;
+  }
+  return "";
+}
+
 // An option without its value.
 std::string without_value(const CLI::App& command, const std::string& message) {
   for (const CLI::Option* option : command.get_options()) {
@@ -116,6 +134,8 @@ std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int
   std::string fault;
   if (error.get_name() == "RequiredError") fault = missing(*command);
   if (std::string(error.what()).rfind("The following argument", 0) == 0)
+    fault = apart_from_its_option(*command, rest);
+  if (fault.empty() && std::string(error.what()).rfind("The following argument", 0) == 0)
     fault = extra_word(*command, error.what());
   if (error.get_name() == "ArgumentMismatch") fault = without_value(*command, error.what());
   if (fault.empty()) fault = error.what();

@@ -117,8 +117,8 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::L
   return casefile::rewrite(
       file, values,
       "Learned by tuft from " + observations +
-          ": the spreads that moved are those of after.\nValues that hang together by 0.5 "
-          "or more stand under together; what hangs together less is lost:\n"
+          ": the spreads that moved are those of after.\nValues with a correlation of 0.5 "
+          "or more stand under `together`; weaker ones are lost:\n"
           "learn from all observations at once, not one after the other.",
       new_ties(learned));
 }

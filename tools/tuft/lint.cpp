@@ -1,6 +1,8 @@
 // tuft lint: what is wrong with a case file, what looks wrong, and what had to be assumed.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
+#include <utility>
 
 #include "tools/output/grid.hpp"
 #include "tools/output/utf8.hpp"
@@ -26,6 +28,22 @@ std::string verdict(const casefile::ReadResult& read) {
   const std::string assumed = output::counted(read.file.assumptions.size(), "value") + " assumed.\n";
   return name + (read.warnings.empty() ? ": good: 0 errors, " : ": can be used: 0 errors, ") + warnings +
          ", " + assumed;
+}
+
+// How a spread is written, of those that stand in the list.
+void say_spreads(const std::vector<Assumption>& assumptions) {
+  const std::vector<std::pair<std::string, std::string>> kinds = {
+      {"..", "1..2..4: from least over likeliest to most"},
+      {" ± ", "± 5 %: 95 in 100 lie within"},
+      {" */ ", "*/ 2: between half and twice as much"}};
+  std::string text;
+  for (const auto& [sign, meaning] : kinds) {
+    const bool used = std::any_of(assumptions.begin(), assumptions.end(), [sign = sign](const auto& one) {
+      return one.value.find(sign) != std::string::npos;
+    });
+    if (used) text += (text.empty() ? "" : "; ") + meaning;
+  }
+  if (!text.empty()) say("\n" + output::fill("", text + ".", look().width));
 }
 
 void say_in_full(const std::vector<Assumption>& assumptions) {
@@ -59,6 +77,7 @@ ExitStatus lint(const std::string& path, bool all) {
   if (!read.errors.empty()) return ExitStatus::bad_input;
   if (read.file.assumptions.empty()) return ExitStatus::good;
   all ? say_in_full(read.file.assumptions) : say_in_short(read.file.assumptions);
+  say_spreads(read.file.assumptions);
   return ExitStatus::good;
 }
 

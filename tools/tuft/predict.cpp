@@ -57,6 +57,13 @@ std::vector<int> detailed(const geometry::Case& content, const std::vector<int>&
 
 void say_tables(const output::Run& run, const std::vector<int>& wanted) {
   const output::Look style = look();
+  if (!run.assumptions.empty()) {
+    say(output::fill("! ",
+                     output::counted(run.assumptions.size(), "value") +
+                         " not in the file had to be assumed; tuft lint lists them.",
+                     style.width) +
+        "\n");
+  }
   for (const auto& result : run.conditions)
     if (has(wanted, result.condition)) say(output::condition_text(run.content, result, style) + "\n");
   for (const auto& sweep : run.content.sweeps) {
@@ -83,12 +90,6 @@ void say_endnotes(const output::Run& run) {
   const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
                                       [](const auto& result) { return result.report.converged; });
   if (any_solved) say(output::reading_help(style));
-  if (!run.assumptions.empty()) {
-    say(output::fill("",
-                     output::counted(run.assumptions.size(), "value") +
-                         " not in the file had to be assumed; tuft lint lists them.",
-                     style.width));
-  }
   if (!run.claims.empty()) {
     say("\n" + output::verdicts_text(run, style));
   }

@@ -1,4 +1,4 @@
-// tuft study: how sure each claim is, what it hangs on, and what to measure next.
+// tuft study: how sure each claim is, what it depends on, and what to measure next.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
@@ -75,7 +75,7 @@ ExitStatus study_case(const StudyOptions& options) {
 void add_study(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<StudyOptions>();
   CLI::App* command =
-      app.add_subcommand("study", "How sure each claim is, what it hangs on, and what to measure next");
+      app.add_subcommand("study", "How sure each claim is, what it depends on, and what to measure next");
   command->add_option("CASE", options->path, "Case file")->required();
   command->add_option("--claims", options->claims, "Only these claims, by their ids")->type_name("ID");
   command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")

@@ -118,7 +118,7 @@ class ConditionPart {
     this.page.onResize(standing, (width) => [standingFigure(results.device, c, c, width, caption)]);
     this.page.onResize(drawing, (width) => [deviceFigure(results.device, c, c.pose_to_world, width, c.name)]);
     const facts = `${significant(c.power_W)} W, room ${temperatureText(c.room_temperature_K)}, ` +
-        `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, nominal values only`;
+        `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, with the values as written`;
     this.device.replaceChildren(
         el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ',
            el('span', {class: 'quiet small'}, facts)),

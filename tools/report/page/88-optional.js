@@ -42,7 +42,7 @@ function benchSection(results) {
           vents, (i) => ({class: b.vents[i].role_changes ? 'changed' : null})),
       claims.length ?
           table(
-              'Claims in use, and going by the bench (nominal values only)',
+              'Claims in use, and going by the bench (with the values as written)',
               [{head: 'claim'}, {head: 'in use'}, {head: 'going by the bench'}, {head: 'why', kind: 'words'}],
               claims) :
           null);
@@ -125,11 +125,11 @@ function doubtSection(results) {
   const answers = known.length ?
       table(
           'Probability of each claim, and the share of its doubt that ' +
-              (planned ? 'hangs on an input, alone and together with others (total index)' :
+              (planned ? 'depends on an input, alone and together with others (total index)' :
                          'would go if an input were known (first-order index)'),
           [
             {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '99 % interval', kind: 'number'},
-            {head: 'hangs most on', kind: 'words'}
+            {head: 'depends most on', kind: 'words'}
           ],
           known.map(
               (c) =>
@@ -138,7 +138,7 @@ function doubtSection(results) {
       null;
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
-      'doubt', 'How sure, and what it hangs on',
+      'doubt', 'How sure, and what it depends on',
       el('p', {},
          inputs ? `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}); ` +
                  `${inputs} values are in doubt, ${assumed} of them assumed. A claim holds when it is true in at ` +
@@ -157,7 +157,7 @@ function doubtSection(results) {
 function warmupSection(results) {
   const w = results.warmup;
   if (!w) return null;
-  const soak = w.soak_s === null ? 'It did not come to rest in the time computed.' :
+  const soak = w.soak_s === null ? 'How long it has to soak is not known.' :
                                    `It has to soak ${significant(w.soak_s / 60, 2, 0)} min ` +
           'before a measurement shows the steady state.';
   return section(
