@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "geometry/device.hpp"
+#include "geometry/device/device.hpp"
 
 namespace tuft::casefile {
 

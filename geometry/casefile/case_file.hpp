@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "geometry/condition.hpp"
-#include "geometry/spot.hpp"
+#include "geometry/device/condition.hpp"
+#include "geometry/device/spot.hpp"
 
 namespace tuft::casefile {
 

@@ -3,7 +3,7 @@
 #include <utility>
 
 #include "geometry/casefile/reader.hpp"
-#include "geometry/values.hpp"
+#include "geometry/device/values.hpp"
 
 namespace tuft::casefile {
 namespace {

@@ -1,6 +1,6 @@
 // Rows of the key table: vents, their covers, leaks.
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device.hpp"
+#include "geometry/device/device.hpp"
 
 namespace tuft::casefile {
 namespace {

@@ -1,6 +1,6 @@
 // Rows of the key table: conditions, sweeps, roles, claims.
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device.hpp"
+#include "geometry/device/device.hpp"
 
 namespace tuft::casefile {
 namespace {

@@ -1,6 +1,6 @@
 // Rows of the key table: poses, supports, loads.
 #include "geometry/casefile/keys.hpp"
-#include "geometry/pose.hpp"
+#include "geometry/device/pose.hpp"
 
 namespace tuft::casefile {
 

@@ -12,7 +12,7 @@
 #include <string_view>
 
 #include "geometry/casefile/units.hpp"
-#include "geometry/spread.hpp"
+#include "geometry/device/spread.hpp"
 
 namespace tuft::casefile {
 

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "geometry/casefile/reader.hpp"
-#include "geometry/pose.hpp"
+#include "geometry/device/pose.hpp"
 
 namespace tuft::casefile {
 namespace {

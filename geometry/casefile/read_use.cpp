@@ -6,7 +6,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
-#include "geometry/pose.hpp"
+#include "geometry/device/pose.hpp"
 
 namespace tuft::casefile {
 namespace {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/device.hpp"
+#include "geometry/device/device.hpp"
 
 namespace tuft::casefile {
 

@@ -5,11 +5,11 @@
 #include <optional>
 #include <string>
 
-#include "solver/elements/ends.hpp"
-#include "solver/elements/fin_stack.hpp"
-#include "solver/elements/passage.hpp"
-#include "solver/elements/rectangular_duct.hpp"
-#include "solver/elements/support_gap.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/fin_stack.hpp"
+#include "solver/physics/passage.hpp"
+#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/support_gap.hpp"
 #include "solver/network/by_name.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
 
 namespace tuft::network {

@@ -4,7 +4,7 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/elements/tall_opening.hpp"
+#include "solver/physics/tall_opening.hpp"
 #include "solver/network/graph.hpp"
 
 namespace tuft::network {

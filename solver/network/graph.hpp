@@ -5,13 +5,13 @@
 #include <string>
 #include <vector>
 
-#include "solver/air/air.hpp"
-#include "solver/base/ramp.hpp"
-#include "solver/elements/exchange.hpp"
-#include "solver/elements/face_law.hpp"
-#include "solver/elements/fan.hpp"
-#include "solver/elements/film.hpp"
-#include "solver/elements/fin_heat.hpp"
+#include "solver/physics/air.hpp"
+#include "solver/numerics/ramp.hpp"
+#include "solver/physics/exchange.hpp"
+#include "solver/physics/face_law.hpp"
+#include "solver/physics/fan.hpp"
+#include "solver/physics/film.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 namespace tuft::network {
 

@@ -4,7 +4,7 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/base/dense.hpp"
+#include "solver/numerics/dense.hpp"
 #include "solver/network/equations.hpp"
 
 namespace tuft::network {

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/elements/effectiveness.hpp"
-#include "solver/elements/radiation.hpp"
+#include "solver/physics/effectiveness.hpp"
+#include "solver/physics/radiation.hpp"
 #include "solver/network/equations.hpp"
 
 namespace tuft::network {

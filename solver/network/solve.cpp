@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/base/short_text.hpp"
+#include "solver/numerics/short_text.hpp"
 
 namespace tuft::network {
 namespace {

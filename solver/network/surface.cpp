@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/elements/fabric.hpp"
-#include "solver/elements/support_gap.hpp"
+#include "solver/physics/fabric.hpp"
+#include "solver/physics/support_gap.hpp"
 
 namespace tuft::network {
 namespace {

@@ -4,8 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "geometry/condition.hpp"
-#include "solver/elements/face_law.hpp"
+#include "geometry/device/condition.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::network {
 

@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <vector>
 
-#include "solver/elements/ends.hpp"
-#include "solver/elements/foam.hpp"
-#include "solver/elements/given_loss.hpp"
-#include "solver/elements/louvre.hpp"
-#include "solver/elements/mesh.hpp"
-#include "solver/elements/perforated.hpp"
-#include "solver/elements/sharp_opening.hpp"
-#include "solver/elements/slot_comb.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/foam.hpp"
+#include "solver/physics/given_loss.hpp"
+#include "solver/physics/louvre.hpp"
+#include "solver/physics/mesh.hpp"
+#include "solver/physics/perforated.hpp"
+#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/slot_comb.hpp"
 
 namespace tuft::network {
 namespace {

@@ -1,9 +1,9 @@
 // The element law of a vent, a seam, a passage or a fan as a person described it.
 #pragma once
 
-#include "geometry/device.hpp"
-#include "solver/elements/face_law.hpp"
-#include "solver/elements/fan.hpp"
+#include "geometry/device/device.hpp"
+#include "solver/physics/face_law.hpp"
+#include "solver/physics/fan.hpp"
 
 namespace tuft::network {
 

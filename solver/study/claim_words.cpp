@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "solver/base/constants.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/statement.hpp"
 #include "solver/study/words.hpp"
 

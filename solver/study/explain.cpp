@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/base/constants.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/front.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"

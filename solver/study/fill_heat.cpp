@@ -1,7 +1,7 @@
 #include <cmath>
 
-#include "solver/elements/touch_limits.hpp"
-#include "solver/heat/lid_edge.hpp"
+#include "solver/physics/touch_limits.hpp"
+#include "solver/network/lid_edge.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {

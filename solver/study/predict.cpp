@@ -3,8 +3,8 @@
 #include <cmath>
 #include <exception>
 
-#include "solver/heat/branches.hpp"
-#include "solver/heat/cold_start.hpp"
+#include "solver/network/branches.hpp"
+#include "solver/network/cold_start.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/study/solution.hpp"

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "geometry/condition.hpp"
-#include "solver/heat/source_outcome.hpp"
+#include "geometry/device/condition.hpp"
+#include "solver/network/source_outcome.hpp"
 #include "solver/network/graph.hpp"
 
 namespace tuft::study {

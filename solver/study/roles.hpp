@@ -3,7 +3,7 @@
 
 #include <array>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::study {

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "solver/heat/controls.hpp"
+#include "solver/network/controls.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::study {

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/study/view.hpp"
 
 namespace tuft::study {

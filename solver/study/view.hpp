@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::study {

@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/doubt/stopping.hpp"
-#include "solver/ensemble/sampler.hpp"
-#include "solver/heat/controls.hpp"
+#include "solver/uncertainty/stopping.hpp"
+#include "solver/study/sampler.hpp"
+#include "solver/network/controls.hpp"
 
 using namespace tuft;
 

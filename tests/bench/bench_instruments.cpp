@@ -5,7 +5,7 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/bench/bench.hpp"
+#include "solver/experiment/bench.hpp"
 
 using namespace tuft;
 

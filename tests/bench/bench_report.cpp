@@ -5,8 +5,8 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/output/json.hpp"
-#include "tools/report/page.hpp"
+#include "tools/io/json.hpp"
+#include "tools/page/page.hpp"
 
 namespace {
 

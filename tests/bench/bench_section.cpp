@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/agreement/given.hpp"
-#include "solver/section/solve.hpp"
+#include "solver/study/field_given.hpp"
+#include "solver/flow2d/section_solve.hpp"
 #include "solver/study/predict.hpp"
 
 using namespace tuft;

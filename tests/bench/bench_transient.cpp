@@ -7,8 +7,8 @@
 #include <stdexcept>
 #include <string>
 
-#include "solver/transient/warm_up.hpp"
-#include "tests/heat/heat_chassis.hpp"
+#include "solver/network/warm_up.hpp"
+#include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
 
 using namespace tuft;

@@ -6,7 +6,7 @@
 #include <Eigen/SparseCholesky>
 #include <vector>
 
-#include "solver/field/multigrid.hpp"
+#include "solver/flow2d/multigrid.hpp"
 #include "tests/bench/field_clock.hpp"
 
 namespace {

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <cstdio>
 
-#include "solver/base/keep_memory.hpp"
-#include "solver/field/residual.hpp"
+#include "solver/numerics/keep_memory.hpp"
+#include "solver/flow2d/residual.hpp"
 #include "tests/bench/field_clock.hpp"
-#include "tests/field/support.hpp"
+#include "tests/flow2d/field_support.hpp"
 
 namespace {
 

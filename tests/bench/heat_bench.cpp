@@ -8,8 +8,8 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/heat/branches.hpp"
-#include "solver/heat/controls.hpp"
+#include "solver/network/branches.hpp"
+#include "solver/network/controls.hpp"
 
 using namespace tuft;
 

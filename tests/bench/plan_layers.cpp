@@ -4,8 +4,8 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/base/keep_memory.hpp"
-#include "solver/plan/solve.hpp"
+#include "solver/numerics/keep_memory.hpp"
+#include "solver/flow2d/layer_solve.hpp"
 
 using namespace tuft;
 

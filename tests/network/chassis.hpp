@@ -1,7 +1,7 @@
 // A flat chassis made for the tests: invented, every number ours.
 #pragma once
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 
 namespace tuft::testing {
 

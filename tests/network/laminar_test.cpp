@@ -3,7 +3,7 @@
 #include <set>
 #include <string>
 
-#include "solver/air/air.hpp"
+#include "solver/physics/air.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/network/chassis.hpp"
 

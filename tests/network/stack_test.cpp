@@ -2,8 +2,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "geometry/pose.hpp"
-#include "solver/base/constants.hpp"
+#include "geometry/device/pose.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/network/solve.hpp"
 
 using namespace tuft;

@@ -3,8 +3,8 @@
 
 #include <catch2/catch.hpp>
 
-#include "solver/elements/ends.hpp"
-#include "solver/elements/perforated.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/perforated.hpp"
 #include "tests/network/chassis.hpp"
 
 using namespace tuft;

@@ -7,7 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 
 using namespace tuft::test;

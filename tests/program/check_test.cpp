@@ -8,7 +8,7 @@
 #include <regex>
 #include <sstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 
 using namespace tuft::test;

@@ -5,9 +5,9 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
-#include "tools/output/utf8.hpp"
+#include "tools/io/utf8.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;

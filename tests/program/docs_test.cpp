@@ -5,7 +5,7 @@
 #include <map>
 #include <set>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/source_text.hpp"
 
@@ -143,7 +143,7 @@ TEST_CASE("every document a comment names exists, and every id of the field is i
         documents_named.insert(name);
         CHECK(fs::exists(source_dir() / name));
       }
-      if (name_of(path).rfind("solver/field/", 0) != 0) continue;
+      if (name_of(path).rfind("solver/flow2d/", 0) != 0) continue;
       for (const std::string& id : matches(comments, "\\b(F[1-9][0-9]?)\\b")) {
         INFO(id);
         CHECK_FALSE(matches(field, "\\b(" + id + ")\\b").empty());

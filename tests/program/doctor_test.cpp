@@ -5,7 +5,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 
 using namespace tuft::test;

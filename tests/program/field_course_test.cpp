@@ -14,7 +14,7 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 
 using namespace tuft::test;

@@ -21,31 +21,31 @@ struct Heavy {
 
 const std::vector<Heavy>& heavy() {
   static const std::vector<Heavy> table = {
-      {"command line", {"CLI/"}, {"tools/tuft/"}},
+      {"command line", {"CLI/"}, {"tools/cli/"}},
       {"JSON",
        {"nlohmann/json.hpp"},
-       {"geometry/casefile/reference_schema.cpp", "tools/engine/engine.cpp", "tools/model/", "tools/report/",
-        "tools/output/course_json.cpp", "tools/output/doubt_json.cpp", "tools/output/field_json.cpp",
-        "tools/output/folder_owner.cpp", "tools/output/json.cpp", "tools/output/json_bench.cpp",
-        "tools/output/json_claims.cpp", "tools/output/json_comparisons.cpp", "tools/output/json_device.cpp",
-        "tools/output/json_parts.cpp", "tools/output/json_setting.cpp", "tools/output/warmup_folder.cpp",
-        "tools/tuft/field_doubt.cpp", "tools/tuft/report.cpp"}},
+       {"geometry/casefile/reference_schema.cpp", "tools/page/engine.cpp", "tools/io/", "tools/page/",
+        "tools/io/course_json.cpp", "tools/io/doubt_json.cpp", "tools/io/field_json.cpp",
+        "tools/io/folder_owner.cpp", "tools/io/json.cpp", "tools/io/json_bench.cpp",
+        "tools/io/json_claims.cpp", "tools/io/json_comparisons.cpp", "tools/io/json_device.cpp",
+        "tools/io/json_parts.cpp", "tools/io/json_setting.cpp", "tools/io/warmup_folder.cpp",
+        "tools/cli/field_doubt.cpp", "tools/cli/report.cpp"}},
       {"VTK",
        {"vtk"},
-       {"tools/output/field_lines.cpp", "tools/output/field_vtk.cpp", "tools/output/section_vtk.cpp",
-        "tools/output/vtk_device.cpp", "tools/output/vtk_flow.cpp", "tools/output/vtk_lines.cpp",
-        "tools/output/vtk_write.cpp"}},
+       {"tools/io/field_lines.cpp", "tools/io/field_vtk.cpp", "tools/io/section_vtk.cpp",
+        "tools/io/vtk_device.cpp", "tools/io/vtk_flow.cpp", "tools/io/vtk_lines.cpp",
+        "tools/io/vtk_write.cpp"}},
       {"yaml-cpp", {"yaml-cpp/"}, {"geometry/casefile/document.cpp"}},
-      {"regular expressions", {"regex"}, {"tools/start/write_figures.cpp"}},
+      {"regular expressions", {"regex"}, {"tools/page/write_figures.cpp"}},
       // Factors and eigenvalues; Eigen/Core alone is light enough for a vector of three.
       {"Eigen beyond its core",
        {"Eigen/Dense", "Eigen/LU", "Eigen/QR", "Eigen/SVD", "Eigen/Cholesky", "Eigen/Eigenvalues",
         "Eigen/Sparse", "Eigen/IterativeLinearSolvers", "Eigen/Geometry"},
-       {"geometry/casefile/read_together.cpp", "geometry/pose.cpp", "solver/base/dense.cpp",
-        "solver/bench/outside_air.cpp", "solver/bench/pose_sweep.cpp", "solver/doubt/proposal.cpp",
-        "solver/heat/knobs.cpp", "solver/instruments/anemometer.cpp", "solver/instruments/jet.cpp",
-        "solver/instruments/near_vent.cpp", "solver/instruments/tell_tale.cpp", "solver/section/tracer.cpp",
-        "tools/model/read_case.cpp", "tools/output/vtk_device.cpp"}}};
+       {"geometry/casefile/read_together.cpp", "geometry/device/pose.cpp", "solver/numerics/dense.cpp",
+        "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp", "solver/uncertainty/proposal.cpp",
+        "solver/network/knobs.cpp", "solver/physics/anemometer.cpp", "solver/physics/jet.cpp",
+        "solver/physics/near_vent.cpp", "solver/physics/tell_tale.cpp", "solver/flow2d/section_tracer.cpp",
+        "tools/io/read_case.cpp", "tools/io/vtk_device.cpp"}}};
   return table;
 }
 
@@ -117,8 +117,8 @@ TEST_CASE("only the files listed see headers that take long to compile") {
 }
 
 TEST_CASE("a heavy library is found through headers of ours") {
-  const Heavy library{"command line", {"CLI/"}, {"tools/tuft/"}};
-  const Includes includes = {{"tools/tuft/main.cpp", {"CLI/CLI.hpp"}},
+  const Heavy library{"command line", {"CLI/"}, {"tools/cli/"}};
+  const Includes includes = {{"tools/cli/main.cpp", {"CLI/CLI.hpp"}},
                              {"tools/a.cpp", {"vector", "tools/a.hpp"}},
                              {"tools/a.hpp", {"tools/b.hpp"}},
                              {"tools/b.hpp", {"tools/a.hpp", "CLI/App.hpp"}},

@@ -1,9 +1,10 @@
-// Includes point one way: geometry <- solver <- tools, and within the solver base <- air <- elements <-
-// network <- heat <- study, with field on base alone. Read from the #include lines themselves.
+// Includes point one way, along the arrows between the rooms that DEVELOPERS.md draws: no other, and none of
+// them for nothing. Read from the #include lines themselves.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
 #include <set>
+#include <sstream>
 
 #include "tests/program/source_text.hpp"
 
@@ -11,58 +12,35 @@ using namespace tuft::test;
 
 namespace {
 
-/// Folder of one of our headers or sources: "solver/air", "geometry/casefile", "tools/output", "geometry".
+/// Folder of one of our headers or sources: "solver/physics", "geometry/casefile", "tools/io", "geometry".
 std::string folder_of(const std::string& file) {
   const std::size_t slash = file.rfind('/');
   return slash == std::string::npos ? "" : file.substr(0, slash);
 }
 
-/// What each folder may include of ours, besides itself.
+/// What each room may include of ours, besides itself: the table of DEVELOPERS.md, from its head to the end
+/// of its block.
+std::map<std::string, std::set<std::string>> table_of(const std::string& document) {
+  std::map<std::string, std::set<std::string>> table;
+  bool inside = false;
+  for (const std::string& line : lines_of(document)) {
+    if (inside && line.rfind("```", 0) == 0) break;
+    std::istringstream words(line);
+    std::string room, other;
+    words >> room;
+    if (inside) {
+      while (words >> other) {
+        if (other != "-") table[room].insert(other);
+      }
+      table[room];
+    }
+    inside = inside || line == "room                 includes";
+  }
+  return table;
+}
+
 const std::map<std::string, std::set<std::string>>& allowed() {
-  static const std::map<std::string, std::set<std::string>> table = {
-      {"geometry", {}},
-      {"geometry/casefile", {"geometry"}},
-      {"solver/base", {}},
-      {"solver/air", {"solver/base"}},
-      {"solver/elements", {"solver/base", "solver/air"}},
-      {"solver/network", {"geometry", "solver/base", "solver/air", "solver/elements"}},
-      {"solver/heat", {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network"}},
-      {"solver/study",
-       {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
-        "solver/doubt", "solver/instruments"}},
-      {"solver/transient",
-       {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat"}},
-      {"solver/doubt", {"solver/base"}},
-      {"solver/instruments", {"solver/base", "solver/air", "solver/elements"}},
-      {"solver/bench",
-       {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/study",
-        "solver/instruments", "solver/transient", "solver/section"}},
-      {"solver/field", {"solver/base"}},
-      {"solver/plan",
-       {"geometry", "solver/base", "solver/air", "solver/elements", "solver/network", "solver/heat",
-        "solver/field"}},
-      {"solver/section", {"geometry", "solver/elements", "solver/network", "solver/field", "solver/plan"}},
-      {"solver/ranks", {}},
-      {"solver/ensemble",
-       {"geometry", "solver/base", "solver/network", "solver/heat", "solver/doubt", "solver/study",
-        "solver/ranks"}},
-      {"solver/agreement", {"geometry", "solver/study", "solver/plan", "solver/section"}},
-      {"solver/belief", {"geometry", "solver/study", "solver/doubt", "solver/ensemble", "solver/bench"}},
-      {"tools/ranks", {"solver/ranks"}},
-      {"tools/figure", {"geometry", "solver/base", "solver/study"}},
-      {"tools/model", {"geometry", "solver/network", "solver/heat", "solver/study"}},
-      {"tools/engine", {"geometry", "solver/base", "solver/study", "tools/model"}},
-      {"tools/output",
-       {"geometry", "geometry/casefile", "solver/base", "solver/study", "solver/field", "solver/plan",
-        "solver/agreement", "solver/section", "solver/instruments", "solver/bench", "solver/belief",
-        "solver/doubt", "solver/ensemble", "tools/figure", "tools/model"}},
-      {"tools/report", {"tools/engine", "tools/figure", "tools/output"}},
-      {"tools/tuft",
-       {"geometry",     "geometry/casefile", "solver/base",      "solver/study",    "solver/transient",
-        "solver/field", "solver/plan",       "solver/agreement", "solver/section",  "solver/instruments",
-        "solver/bench", "solver/belief",     "solver/doubt",     "solver/ensemble", "solver/ranks",
-        "tools/ranks",  "tools/figure",      "tools/output",     "tools/report",    "tools/start"}},
-      {"tools/start", {"geometry", "geometry/casefile", "solver/study", "tools/figure", "tools/output"}}};
+  static const auto table = table_of(text_of(source_dir() / "DEVELOPERS.md"));
   return table;
 }
 
@@ -87,7 +65,7 @@ bool is_allowed_library(const std::string& include) {
   return include.rfind("Eigen/", 0) == 0 || include == "omp.h" || include.find('/') == std::string::npos;
 }
 
-/// The integrator's headers, which the transient alone may name: a target of its own.
+/// The integrator's headers, which one file alone may name.
 bool is_integrator(const std::string& include) {
   for (const char* library : {"sundials/", "sunmatrix/", "sunlinsol/", "cvode/", "nvector/"}) {
     if (include.rfind(library, 0) == 0) return true;
@@ -97,7 +75,7 @@ bool is_integrator(const std::string& include) {
 
 /// Asks the system for memory, which neither prints nor opens anything.
 bool only_asks_memory(const std::string& file, const std::string& include) {
-  return include == "sys/mman.h" && file.find("solver/field/large_pages.cpp") != std::string::npos;
+  return include == "sys/mman.h" && file.find("solver/sparse/large_pages.cpp") != std::string::npos;
 }
 
 /// Faults of one file, as "file includes header".
@@ -105,13 +83,13 @@ std::vector<std::string> wrong_includes(const std::string& file, const std::stri
   std::vector<std::string> wrong;
   const std::string own = folder_of(file);
   const auto entry = allowed().find(own);
-  if (entry == allowed().end()) return {file + " lies in a folder without a layer"};
-  const bool pure = own == "geometry" || own.rfind("solver/", 0) == 0;
+  if (entry == allowed().end()) return {file + " lies in a folder that is no room"};
+  const bool pure = own == "geometry/device" || own.rfind("solver/", 0) == 0;
   for (const std::string& include : includes_of(text)) {
     const std::string other = folder_of(include);
     const bool points_wrong = is_ours(include) && other != own && entry->second.count(other) == 0;
     const bool known = is_ours(include) || is_allowed_library(include) ||
-                       (own == "solver/transient" && is_integrator(include));
+                       (own == "solver/network" && is_integrator(include));
     const bool speaks = pure && (is_outward(include) || !known) && !only_asks_memory(file, include);
     if (points_wrong || speaks) wrong.push_back(file + " includes " + include);
   }
@@ -145,6 +123,23 @@ TEST_CASE("every include points down the layers") {
   for (const std::string& fault : wrong) FAIL_CHECK(fault);
 }
 
+TEST_CASE("every row of the table of rooms is used") {
+  CHECK(allowed().size() == 14);
+  std::map<std::string, std::set<std::string>> used;
+  for (const char* layer : {"geometry", "solver", "tools"}) {
+    for (const auto& path : files_under(layer, {".cpp", ".hpp"})) {
+      for (const std::string& include : includes_of(text_of(path)))
+        used[folder_of(name_of(path))].insert(folder_of(include));
+    }
+  }
+  for (const auto& [room, others] : allowed()) {
+    for (const std::string& other : others) {
+      INFO(room << " may include " << other << " and does not");
+      CHECK(used[room].count(other) == 1);
+    }
+  }
+}
+
 TEST_CASE("nothing in the solver prints or opens a file") {
   for (const auto& path : files_under("solver", {".cpp", ".hpp"})) {
     INFO(name_of(path));
@@ -153,13 +148,16 @@ TEST_CASE("nothing in the solver prints or opens a file") {
 }
 
 TEST_CASE("the reader of includes finds what is wrong") {
-  CHECK(wrong_includes("solver/air/air.hpp", "#include \"solver/base/checks.hpp\"\n#include <cmath>\n")
-            .empty());
-  CHECK(wrong_includes("solver/air/air.hpp", "#include \"solver/elements/fan.hpp\"\n").size() == 1);
-  CHECK(wrong_includes("solver/field/grid.hpp", "#include \"solver/air/air.hpp\"\n").size() == 1);
+  CHECK(
+      wrong_includes("solver/physics/air.hpp", "#include \"solver/numerics/checks.hpp\"\n#include <cmath>\n")
+          .empty());
+  CHECK(wrong_includes("solver/physics/air.hpp", "#include \"solver/network/graph.hpp\"\n").size() == 1);
+  CHECK(wrong_includes("solver/sparse/gmres.hpp", "#include \"solver/physics/air.hpp\"\n").size() == 1);
   CHECK(wrong_includes("solver/network/a.cpp", "#include \"geometry/casefile/reader.hpp\"\n").size() == 1);
   CHECK(wrong_includes("solver/study/a.cpp", "  # include <iostream>\n#include <fmt/core.h>\n").size() == 2);
-  CHECK(wrong_includes("geometry/pose.hpp", "#include \"solver/air/air.hpp\"\n").size() == 1);
+  CHECK(wrong_includes("solver/network/a.cpp", "#include <sundials/sundials_types.h>\n").size() == 1);
+  CHECK(wrong_includes("geometry/device/pose.hpp", "#include \"solver/physics/air.hpp\"\n").size() == 1);
+  CHECK(wrong_includes("geometry/elsewhere/a.cpp", "").size() == 1);
   CHECK(wrong_includes("geometry/casefile/a.cpp", "#include <fmt/core.h>\n").empty());
   CHECK(prints("  std::printf(\"x\");"));
   CHECK(prints("puts (text);"));

@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 #include <fstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/terminal.hpp"
 

@@ -6,7 +6,7 @@
 #include <regex>
 #include <sstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/source_text.hpp"
 

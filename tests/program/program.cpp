@@ -7,7 +7,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 
 namespace tuft::test {
 namespace {

@@ -5,7 +5,7 @@
 #include <fstream>
 #include <set>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/source_text.hpp"
 

@@ -7,11 +7,11 @@
 
 #include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/reference.hpp"
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/source_text.hpp"
 #include "tests/program/terminal.hpp"
-#include "tools/output/utf8.hpp"
+#include "tools/io/utf8.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;

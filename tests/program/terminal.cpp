@@ -12,7 +12,7 @@
 #include <chrono>
 #include <thread>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 
 namespace tuft::test {
 namespace {

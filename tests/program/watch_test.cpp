@@ -2,10 +2,10 @@
 #include <catch2/catch.hpp>
 #include <fstream>
 
-#include "tests/output/sample.hpp"
+#include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/terminal.hpp"
-#include "tests/start/http.hpp"
+#include "tests/page/http.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;

@@ -2,9 +2,9 @@
 // losses in velocity pressures. Confirmed in a transcription of the figure.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/passage.hpp"
-#include "solver/elements/rectangular_duct.hpp"
-#include "solver/elements/sharp_opening.hpp"
+#include "solver/physics/passage.hpp"
+#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

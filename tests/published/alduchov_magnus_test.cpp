@@ -2,7 +2,7 @@
 // Meteor. 35 (1996) 601-609, eq. 21. Constants confirmed in public code that quotes the paper.
 #include <catch2/catch.hpp>
 
-#include "solver/air/air.hpp"
+#include "solver/physics/air.hpp"
 
 using namespace tuft;
 

@@ -3,10 +3,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/effectiveness.hpp"
-#include "solver/elements/film.hpp"
-#include "solver/elements/film_air.hpp"
-#include "solver/elements/plate_nusselt.hpp"
+#include "solver/physics/effectiveness.hpp"
+#include "solver/physics/film.hpp"
+#include "solver/physics/film_air.hpp"
+#include "solver/physics/plate_nusselt.hpp"
 
 using namespace tuft;
 using namespace tuft::elements;

@@ -3,8 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/air/air.hpp"
-#include "solver/elements/sharp_opening.hpp"
+#include "solver/physics/air.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft;
 

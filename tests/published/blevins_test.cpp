@@ -5,8 +5,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/mesh.hpp"
-#include "solver/elements/perforated.hpp"
+#include "solver/physics/mesh.hpp"
+#include "solver/physics/perforated.hpp"
 
 using namespace tuft::elements;
 

@@ -2,10 +2,10 @@
 // 0.5 gives 0.5625, confirmed by python3-fluids diffuser_sharp).
 #include <catch2/catch.hpp>
 
-#include "solver/elements/ends.hpp"
-#include "solver/elements/fin_stack.hpp"
-#include "solver/elements/perforated.hpp"
-#include "solver/elements/rectangular_duct.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/fin_stack.hpp"
+#include "solver/physics/perforated.hpp"
+#include "solver/physics/rectangular_duct.hpp"
 
 using namespace tuft::elements;
 

@@ -2,9 +2,9 @@
 // companion notebooks and, for 13-7, in a transcription of the page; results as marked.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/film.hpp"
-#include "solver/elements/plate_nusselt.hpp"
-#include "solver/elements/radiation.hpp"
+#include "solver/physics/film.hpp"
+#include "solver/physics/plate_nusselt.hpp"
+#include "solver/physics/radiation.hpp"
 
 using namespace tuft::elements;
 

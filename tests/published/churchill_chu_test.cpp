@@ -4,9 +4,9 @@
 // from it, independently of our code.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/film.hpp"
-#include "solver/elements/film_air.hpp"
-#include "solver/elements/plate_nusselt.hpp"
+#include "solver/physics/film.hpp"
+#include "solver/physics/film_air.hpp"
+#include "solver/physics/plate_nusselt.hpp"
 
 using namespace tuft;
 using namespace tuft::elements;

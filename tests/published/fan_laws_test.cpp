@@ -1,8 +1,8 @@
 // The fan laws, and typical fans.
 #include <catch2/catch.hpp>
 
-#include "solver/base/constants.hpp"
-#include "solver/elements/fan.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/physics/fan.hpp"
 
 using namespace tuft::elements;
 

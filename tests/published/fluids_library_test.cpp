@@ -10,12 +10,12 @@
 #include <sstream>
 #include <string>
 
-#include "solver/air/air.hpp"
-#include "solver/base/constants.hpp"
-#include "solver/elements/ends.hpp"
-#include "solver/elements/mesh.hpp"
-#include "solver/elements/perforated.hpp"
-#include "solver/elements/sharp_opening.hpp"
+#include "solver/physics/air.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/mesh.hpp"
+#include "solver/physics/perforated.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft;
 using namespace tuft::elements;

@@ -3,8 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/louvre.hpp"
-#include "solver/elements/perforated.hpp"
+#include "solver/physics/louvre.hpp"
+#include "solver/physics/perforated.hpp"
 
 using namespace tuft::elements;
 

@@ -3,7 +3,7 @@
 // memory.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/touch_limits.hpp"
+#include "solver/physics/touch_limits.hpp"
 
 using namespace tuft::elements;
 

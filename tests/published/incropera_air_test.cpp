@@ -4,7 +4,7 @@
 // mu/rho follows them.
 #include <catch2/catch.hpp>
 
-#include "solver/air/air.hpp"
+#include "solver/physics/air.hpp"
 
 using namespace tuft;
 

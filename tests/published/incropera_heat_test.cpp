@@ -3,10 +3,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/base/constants.hpp"
-#include "solver/elements/fin_heat.hpp"
-#include "solver/elements/plate_nusselt.hpp"
-#include "solver/elements/radiation.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/physics/fin_heat.hpp"
+#include "solver/physics/plate_nusselt.hpp"
+#include "solver/physics/radiation.hpp"
 #include "tests/support/laminar_plate.hpp"
 
 using namespace tuft::elements;

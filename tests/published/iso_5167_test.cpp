@@ -6,8 +6,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/base/constants.hpp"
-#include "solver/elements/sharp_opening.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

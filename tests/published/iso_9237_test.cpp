@@ -3,8 +3,8 @@
 // memory).
 #include <catch2/catch.hpp>
 
-#include "solver/air/air.hpp"
-#include "solver/elements/fabric.hpp"
+#include "solver/physics/air.hpp"
+#include "solver/physics/fabric.hpp"
 
 using namespace tuft;
 

@@ -6,8 +6,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/fin_stack.hpp"
-#include "solver/elements/rectangular_duct.hpp"
+#include "solver/physics/fin_stack.hpp"
+#include "solver/physics/rectangular_duct.hpp"
 
 using namespace tuft::elements;
 

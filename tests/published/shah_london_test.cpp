@@ -1,12 +1,12 @@
 // Shah R.K., London A.L., "Laminar Flow Forced Convection in Ducts", Academic Press 1978: f Re of rectangular
 // ducts. The polynomial is confirmed in public code; the table is from memory, checked by an independent
 // finite-volume computation (14.225, 15.545, 17.086, 18.229, 20.577) and by the series in
-// tests/laws/rectangular_duct_test.cpp.
+// tests/physics/rectangular_duct_test.cpp.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/passage.hpp"
-#include "solver/elements/rectangular_duct.hpp"
-#include "solver/elements/sharp_opening.hpp"
+#include "solver/physics/passage.hpp"
+#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

@@ -2,7 +2,7 @@
 // km printed in its documentation.
 #include <catch2/catch.hpp>
 
-#include "solver/air/air.hpp"
+#include "solver/physics/air.hpp"
 
 using namespace tuft;
 

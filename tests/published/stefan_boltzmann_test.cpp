@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/radiation.hpp"
+#include "solver/physics/radiation.hpp"
 
 using namespace tuft::elements;
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/elements/channel_nusselt.hpp"
+#include "solver/physics/channel_nusselt.hpp"
 
 using namespace tuft::elements;
 

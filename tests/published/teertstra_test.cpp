@@ -4,8 +4,8 @@
 // difference, Nu_b = [(Re* Pr/2)^-3 + (0.664 Re*^(1/2) Pr^(1/3) (1 + 3.65/Re*^(1/2))^(1/2))^-3]^(-1/3).
 #include <catch2/catch.hpp>
 
-#include "solver/elements/channel_nusselt.hpp"
-#include "solver/elements/effectiveness.hpp"
+#include "solver/physics/channel_nusselt.hpp"
+#include "solver/physics/effectiveness.hpp"
 
 using namespace tuft::elements;
 

@@ -3,7 +3,7 @@
 // Confirmed in a public library that carries it; numbers derived by hand.
 #include <catch2/catch.hpp>
 
-#include "solver/elements/channel_nusselt.hpp"
+#include "solver/physics/channel_nusselt.hpp"
 
 using namespace tuft::elements;
 

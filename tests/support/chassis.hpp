@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 
 namespace tuft::test {
 

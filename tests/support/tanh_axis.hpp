@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "solver/field/grid.hpp"
+#include "solver/flow2d/grid.hpp"
 
 namespace tuft::test {
 

@@ -6,7 +6,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "solver/field/tracks.hpp"
+#include "solver/flow2d/tracks.hpp"
 
 namespace tuft::test {
 

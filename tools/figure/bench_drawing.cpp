@@ -6,7 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/base/constants.hpp"
+#include "solver/numerics/constants.hpp"
 #include "tools/figure/bench_view.hpp"
 #include "tools/figure/heading.hpp"
 #include "tools/figure/key.hpp"

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/base/constants.hpp"
+#include "solver/numerics/constants.hpp"
 
 namespace tuft::figure {
 namespace {

@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
-#include "geometry/condition.hpp"
-#include "geometry/device.hpp"
-#include "geometry/pose.hpp"
+#include "geometry/device/condition.hpp"
+#include "geometry/device/device.hpp"
+#include "geometry/device/pose.hpp"
 #include "tools/figure/svg.hpp"
 #include "tools/figure/view.hpp"
 

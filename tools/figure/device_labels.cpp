@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "solver/base/constants.hpp"
+#include "solver/numerics/constants.hpp"
 #include "tools/figure/axes.hpp"
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/text.hpp"

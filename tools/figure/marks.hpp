@@ -4,7 +4,7 @@
 #include <optional>
 #include <string>
 
-#include "geometry/condition.hpp"
+#include "geometry/device/condition.hpp"
 #include "tools/figure/svg.hpp"
 
 namespace tuft::figure {

@@ -4,8 +4,8 @@
 #include <array>
 #include <vector>
 
-#include "geometry/device.hpp"
-#include "geometry/pose.hpp"
+#include "geometry/device/device.hpp"
+#include "geometry/device/pose.hpp"
 #include "tools/figure/marks.hpp"
 
 namespace tuft::figure {

@@ -1,0 +1,258 @@
+// What a device is: chassis, zones, vents, fans, fins, sources. Knows no physics.
+//
+// Frame: x to the right, y from the front edge to the rear edge, z from the base up, for a device lying flat
+// and seen by the person using it; origin at the front-left-base corner. SI units throughout (m, kg, s, K,
+// W).
+#pragma once
+
+#include <Eigen/Core>
+#include <string>
+#include <vector>
+
+#include "geometry/device/spread.hpp"
+
+namespace tuft::geometry {
+
+using Vec3 = Eigen::Vector3d;
+
+/// The six faces of the chassis box, and the slot between chassis and lid.
+enum class Face { base, top, left, right, front, rear, hinge };
+
+/// What the grille in an opening is made of.
+enum class CoverKind {
+  open,        ///< nothing: a sharp-edged hole or slot
+  perforated,  ///< sheet with holes; `hole` is their diameter
+  mesh,        ///< woven wire; `hole` is the clear gap between wires
+  louvre,      ///< fixed blades
+  slots,       ///< comb of parallel slots; `hole` is the width of one slot
+  foam         ///< open-cell foam or a layer of dust; `permeability` and `thickness`
+};
+
+/// The grille of a vent.
+struct Cover {
+  CoverKind kind = CoverKind::open;
+  Value open_ratio = 1.0;    ///< free-area ratio [-], 0 < open_ratio <= 1
+  Value hole = 1.5e-3;       ///< hole diameter, wire gap or slot width [m]
+  Value thickness = 1.0e-3;  ///< of the sheet, blade or layer [m]
+  Value permeability = 0.0;  ///< Darcy permeability of a foam or dust layer [m2]
+  Value inertia = 0.0;       ///< Forchheimer coefficient of a foam or dust layer [1/m]
+  bool loss_given = false;   ///< true: `loss` replaces the law of the kind
+  Value loss = 0.0;          ///< loss coefficient on the face velocity [-], in and out losses included
+};
+
+/// What stands directly behind a vent, before or behind a fan.
+enum class PlaceKind {
+  zone,        ///< Device::zones[index]
+  fins,        ///< Device::fin_stacks[index]: a vent here is fed by the fins, a fan here blows into them
+  fan_inlet,   ///< Device::fans[index] draws straight through this vent
+  fan_outlet,  ///< Device::fans[index] blows straight through this vent
+  vent,        ///< Device::vents[index] (fans only: a duct from or to that vent)
+  part,        ///< Device::parts[index] (heat only)
+  skin,        ///< Device::skins[index] (heat only)
+  source       ///< Device::sources[index] (heat only)
+};
+
+struct Place {
+  PlaceKind kind = PlaceKind::zone;
+  int index = 0;
+};
+
+/// An opening in a face, or a leak: a rectangle with sides along the face's own axes.
+struct Vent {
+  std::string name;
+  Face face = Face::base;
+  Vec3 centre = Vec3::Zero();  ///< [m], on the face
+  double width = 0.0;          ///< extent along the face's first axis (see `face_axes`) [m]
+  double height = 0.0;         ///< extent along the face's second axis [m]
+  Cover cover;
+  Value blocked = 0.0;    ///< share of the area that is taped over or hidden behind a part [-], 0..1
+  Place behind;           ///< zone, fins, fan_inlet or fan_outlet
+  bool is_leak = false;   ///< a seam: computed like a vent, reported apart
+  Value leak_area = 0.0;  ///< leaks only: total free area, spread evenly over the rectangle [m2]
+  /// Air that comes back: part of what this vent draws is what another vent has just let out.
+  struct TakesBack {
+    int vent = 0;       ///< index into Device::vents, the outlet
+    Value share = 0.0;  ///< re-entry fraction r [-], 0..1: drawn air has T_room + r (T_out - T_room)
+  };
+  std::vector<TakesBack> takes_back;
+};
+
+/// A space whose air is well mixed.
+struct Zone {
+  std::string name;
+  Vec3 centre = Vec3::Zero();    ///< reference point of its pressure [m]
+  Vec3 size = Vec3::Zero();      ///< [m]
+  Value wall_conductance = 0.0;  ///< air to room through the chassis [W/K]
+};
+
+/// An opening between two zones.
+struct Passage {
+  std::string name;
+  int zone_a = 0, zone_b = 0;
+  Vec3 centre = Vec3::Zero();  ///< [m]
+  int normal = 0;              ///< axis across which it leads: 0 x, 1 y, 2 z
+  Value width = 0.0;           ///< extent along the next axis in the order x, y, z without the normal [m]
+  Value height = 0.0;          ///< extent along the remaining axis [m]
+  Value length = 0.0;          ///< along the flow [m]; 0 is a hole in a wall
+  Value bends = 0.0;           ///< number of right-angle turns [-]
+};
+
+enum class FanKind { blower, axial };
+
+/// One point of a fan curve.
+struct FanPoint {
+  double flow = 0.0;      ///< [m3/s]
+  double pressure = 0.0;  ///< static pressure rise [Pa]
+};
+
+/// A fan. Its curve, if the person has one, else its class and size.
+struct Fan {
+  std::string name;
+  FanKind kind = FanKind::blower;
+  Value diameter = 0.0;          ///< of the impeller [m]
+  Value thickness = 0.0;         ///< of the impeller along its axis [m]
+  Value speed = 0.0;             ///< full speed [rev/s]
+  std::vector<FanPoint> curve;   ///< flow rising from 0; empty: made from kind, size and speed
+  double curve_speed = 0.0;      ///< speed at which the curve was taken [rev/s]
+  double curve_density = 1.204;  ///< air density at which the curve was taken [kg/m3]
+  Value flow_factor = 1.0;       ///< multiplies the curve's flow [-]: the doubt of the curve
+  Value pressure_factor = 1.0;   ///< multiplies the curve's pressure [-]
+  /// Speed [rev/s] against the temperature of a source or part [K], if its speed is controlled.
+  struct Follows {
+    bool given = false;
+    Place sensor;
+    std::vector<double> temperature, speed;
+    Value hysteresis = 0.0;  ///< how far the temperature must fall before the fan slows again [K]
+  };
+  Follows follows;
+  Place draws_from;            ///< zone or vent
+  Place blows_into;            ///< zone, fins or vent
+  Vec3 centre = Vec3::Zero();  ///< [m]
+};
+
+/// A stack of parallel fins that a fan blows through; its far side is a vent or a zone.
+struct FinStack {
+  std::string name;
+  Value count = 0.0;              ///< number of channels [-]
+  Value gap = 0.0;                ///< clear width of one channel [m]
+  Value height = 0.0;             ///< of the channels [m]
+  Value length = 0.0;             ///< along the flow [m]
+  Value wall_conductance = 0.15;  ///< from the fins through the chassis to the room [W/K]
+  Value fin_thickness = 0.2e-3;   ///< [m]
+  Value conductivity = 390.0;     ///< of the fins [W/m/K]
+  Value capacity = 20.0;          ///< [J/K]
+  int exit_zone = -1;             ///< zone it blows into, or -1: into the vents that name it
+  Vec3 centre = Vec3::Zero();
+};
+
+/// Share of a source's power that reaches the air of one place.
+struct HeatShare {
+  Place into;         ///< zone or fins
+  Value share = 0.0;  ///< [-], shares of a source add to 1
+};
+
+/// A way for heat by conduction, from the part it is written at to another place: a part, fins, skin, or a
+/// zone's air.
+struct Joint {
+  Place to;
+  Value resistance = 1.0;  ///< [K/W], > 0
+};
+
+/// What happens to a source that gets too hot. Temperatures in K; 0 where the person said nothing.
+struct Limits {
+  Value throttles_at = 0.0;  ///< its power drops so that it gets no hotter than this
+  Value least_power = 0.0;   ///< but not below this [W]
+  Value shuts_down_at = 0.0;
+};
+
+/// Something that turns power into heat. How much is said by the load. Its heat goes either in fixed shares
+/// to the air of places, or through joints, and then it has a temperature of its own.
+struct Source {
+  std::string name;
+  std::vector<HeatShare> shares;
+  std::vector<Joint> joints;
+  Value capacity = 5.0;  ///< [J/K]
+  Limits limits;
+};
+
+/// A lump of metal or board with one temperature: heat pipe, spreader, plate, circuit board.
+struct Part {
+  std::string name;
+  std::vector<Joint> joints;
+  Value capacity = 50.0;  ///< [J/K]
+};
+
+/// What a patch of skin is made of, as the touch limits tell it.
+enum class SkinMaterial { metal, glass, plastic, wood };
+
+/// A patch of the chassis surface that somebody can touch.
+struct Skin {
+  std::string name;
+  Face face = Face::top;
+  Vec3 centre = Vec3::Zero();  ///< [m], on the face
+  double width = 0.0;          ///< along the face's first axis [m]
+  double height = 0.0;         ///< along its second axis [m]
+  int zone = 0;                ///< whose air lies behind it
+  SkinMaterial material = SkinMaterial::plastic;
+  Value emissivity = 0.9;         ///< [-]
+  Value inner_film = 8.0;         ///< zone air to skin [W/m2/K]
+  Value areal_capacity = 2500.0;  ///< [J/m2/K]
+  Value contact = 60.0;           ///< how long a hand stays on it [s], for the touch limits
+};
+
+/// The screen half of a notebook.
+struct Lid {
+  bool present = false;
+  Value angle = 0.0;      ///< opening angle [rad]; 0 closed
+  Value clearance = 0.0;  ///< between lid and top face when closed [m]
+  /// Share of a hinge vent hidden by the lid [-] at given opening angles [rad], angles rising.
+  struct Hides {
+    double angle = 0.0;
+    double share = 0.0;
+  };
+  std::vector<Hides> hides_hinge;
+  Value edge_distance = 0.02;  ///< from the hinge vents to the lower edge of the screen, along the jet [m]
+};
+
+/// A device as somebody with a ruler saw it.
+struct Device {
+  std::string name;
+  Vec3 size = Vec3::Zero();
+  Value feet = 0.0;  ///< height of the feet under the base [m]
+  std::vector<Zone> zones;
+  std::vector<Passage> passages;
+  std::vector<Vent> vents;  ///< leaks included
+  std::vector<Fan> fans;
+  std::vector<FinStack> fin_stacks;
+  std::vector<Source> sources;
+  std::vector<Part> parts;
+  std::vector<Skin> skins;
+  Lid lid;
+};
+
+/// True if a joint leads to this stack of fins, so that their metal has a temperature of its own.
+bool has_metal(const Device& device, int fin_stack);
+
+/// Outward unit normal of a face. The hinge slot faces up and to the rear.
+Vec3 face_normal(Face face);
+
+/// The two in-face unit axes a vent's width and height lie along, in the device frame: base and top (x, y),
+/// left and right (y, z), front and rear (x, z), hinge (x, and the slot's short side).
+void face_axes(Face face, Vec3& first, Vec3& second);
+
+/// The axis a fan turns about (unit vector, no sign): for an axial fan across the vent it serves, else
+/// upright.
+Vec3 fan_axis(const Fan& fan, const Device& device);
+
+/// All faces, in a fixed order.
+constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
+                           Face::front, Face::rear, Face::hinge};
+
+/// Word for a face as written in a case file, and the words of all.
+const char* face_word(Face face);
+std::vector<std::string> face_words();
+
+/// Point on a face from its two in-face coordinates [m] (for the hinge only x counts).
+Vec3 on_face(const Device& device, Face face, double first, double second);
+
+}  // namespace tuft::geometry

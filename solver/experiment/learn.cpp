@@ -1,0 +1,219 @@
+#include "solver/experiment/learn.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/proposal.hpp"
+#include "solver/uncertainty/stopping.hpp"
+
+namespace tuft::belief {
+namespace {
+
+constexpr double kNever = -std::numeric_limits<double>::infinity();
+constexpr double kStep = 1e-3;  // least gain of a tempered round; with less it goes nowhere (judgement)
+constexpr double kLeastMove =
+    4.0;  // standard errors by which an input must have moved to be shown (judgement)
+constexpr double kNarrower = 0.9;  // ratio of deviations that is shown as well (judgement)
+
+// A sample on the way from the case to what is believed after the observations.
+struct Stage {
+  doubt::Rows points, scores, values;
+  doubt::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
+  std::vector<std::vector<study::View>> views;
+  std::vector<double> base;                // log of prior over the density the points were drawn from
+  doubt::Rows likelihood;                  // log, [sample][observation]
+  std::vector<double> combined;            // of all observations
+  std::vector<std::vector<double>> shown;  // [observation][sample]
+};
+
+doubt::Rows scores_of(const doubt::Rows& points) { return points.unaryExpr(&doubt::normal_quantile); }
+
+class Learner {
+ public:
+  Learner(const Questions& questions, const ensemble::Sampler& sampler,
+          const std::vector<Observation>& observations, const std::vector<Observable>& observables,
+          const LearnOptions& options)
+      : questions_(questions),
+        sampler_(sampler),
+        observations_(observations),
+        observables_(observables),
+        options_(options) {}
+
+  int count() const { return options_.per_replicate * options_.replicates; }
+  int inputs() const { return static_cast<int>(sampler_.inputs().size()); }
+
+  Stage prior() const {
+    Stage stage;
+    // Without an input every sample is the same: one a replicate, to set the observations against.
+    stage.points.resize(options_.replicates, 0);
+    if (inputs() > 0)
+      stage.points = doubt::Replicates(inputs(), options_.replicates, options_.seed).points(0, count());
+    stage.scores = scores_of(stage.points);
+    stage.base.assign(static_cast<std::size_t>(stage.points.rows()), 0.0);
+    solve(stage);
+    return stage;
+  }
+
+  // A sample from a proposal fitted to `from` with a part `temper` of its likelihood.
+  Stage refined(const Stage& from, double temper, int round) const {
+    std::vector<double> log_weight = from.base;
+    for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += temper * from.combined[i];
+    const doubt::Proposal proposal(from.scores, doubt::normalise(log_weight));
+    const doubt::Replicates sequences(inputs() + 1, options_.replicates,
+                                      options_.seed + static_cast<std::uint64_t>(round));
+    const doubt::Rows u = sequences.points(0, count());
+    Stage stage;
+    stage.points.resize(count(), inputs());
+    stage.scores.resize(count(), inputs());
+    for (Eigen::Index i = 0; i < u.rows(); ++i) {
+      proposal.draw(u.row(i).data(), stage.scores.row(i).data());
+      stage.base.push_back(proposal.log_weight(stage.scores.row(i).data()));
+    }
+    const double edge = std::numeric_limits<double>::epsilon();  // coordinates lie inside 0 .. 1
+    stage.points = stage.scores.unaryExpr(
+        [edge](double z) { return std::clamp(doubt::normal_cumulative(z), edge, 1.0 - edge); });
+    solve(stage);
+    return stage;
+  }
+
+  static double effective(const Stage& stage) { return doubt::normalise(all(stage)).effective; }
+
+  static std::vector<double> all(const Stage& stage) {
+    std::vector<double> log_weight = stage.base;
+    for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += stage.combined[i];
+    return log_weight;
+  }
+
+ private:
+  void solve(Stage& stage) const {
+    ensemble::Batch batch = sampler_.run(stage.points);
+    stage.tied = stage.scores;
+    for (Eigen::Index i = 0; i < stage.tied.rows(); ++i)
+      sampler_.correlation().tie_scores(stage.tied.row(i).data());
+    stage.values = std::move(batch.values);
+    stage.views = std::move(batch.views);
+    for (std::size_t i = 0; i < batch.weights.size(); ++i)
+      if (batch.weights[i] <= 0.0) stage.base[i] = kNever;
+    const auto n = static_cast<Eigen::Index>(stage.views.size());
+    stage.likelihood.resize(n, static_cast<Eigen::Index>(observations_.size()));
+    for (std::size_t j = 0; j < observations_.size(); ++j) {
+      stage.shown.push_back(observables_[j].shown(questions_, stage.views, stage.values));
+      const auto column =
+          doubt::log_likelihood(observables_[j].error(), observations_[j].reading, stage.shown.back());
+      for (Eigen::Index i = 0; i < n; ++i)
+        stage.likelihood(i, static_cast<Eigen::Index>(j)) = column[static_cast<std::size_t>(i)];
+    }
+    stage.combined = doubt::combined(stage.likelihood);
+  }
+
+  const Questions& questions_;
+  const ensemble::Sampler& sampler_;
+  const std::vector<Observation>& observations_;
+  const std::vector<Observable>& observables_;
+  const LearnOptions& options_;
+};
+
+std::vector<double> weights_of(const std::vector<double>& log_weight) {
+  return doubt::normalise(log_weight).value;
+}
+
+std::vector<double> column(const doubt::Rows& rows, Eigen::Index input) {
+  std::vector<double> out(static_cast<std::size_t>(rows.rows()));
+  for (Eigen::Index i = 0; i < rows.rows(); ++i) out[static_cast<std::size_t>(i)] = rows(i, input);
+  return out;
+}
+
+// Before from the first sample, after from the last, each with its own weights.
+InputBelief input_belief(int input, const Stage& first, const std::vector<double>& before, const Stage& last,
+                         const std::vector<double>& after, double effective) {
+  InputBelief out;
+  out.input = input;
+  const std::vector<double> old_values = column(first.values, input), values = column(last.values, input);
+  out.before = doubt::moments(old_values, before);
+  out.after = doubt::moments(values, after);
+  out.before_interval = doubt::central_interval(old_values, 0.95, before);
+  out.after_interval = doubt::central_interval(values, 0.95, after);
+  if (out.before.deviation <= 0.0) return out;
+  out.shift = (out.after.mean - out.before.mean) / out.before.deviation;
+  out.narrowed = out.after.deviation / out.before.deviation;
+  const double noise = kLeastMove / std::sqrt(std::max(1.0, effective));
+  // Standard errors of a mean and of a deviation estimated from so many normal points.
+  out.moved = std::abs(out.shift) > noise || out.narrowed < std::min(kNarrower, 1.0 - noise / std::sqrt(2.0));
+  return out;
+}
+
+std::vector<doubt::ErrorModel> errors_of(const std::vector<Observable>& observables) {
+  std::vector<doubt::ErrorModel> out;
+  for (const Observable& observable : observables) out.push_back(observable.error());
+  return out;
+}
+
+std::vector<double> readings_of(const std::vector<Observation>& observations) {
+  std::vector<double> out;
+  for (const Observation& observation : observations) out.push_back(observation.reading);
+  return out;
+}
+
+// The description is what the first sample was drawn from.
+std::vector<Contradiction> contradictions_of(const Stage& first, const std::vector<Observation>& observations,
+                                             const std::vector<Observable>& observables) {
+  return contradictions(first.base, first.likelihood, errors_of(observables), readings_of(observations),
+                        first.shown);
+}
+
+// Without an observation that contradicts the others the last sample may be thin where the first one is not,
+// and the other way round: the one that has more to say is asked.
+std::vector<Surprise> surprises_of(const Stage& first, const Stage& last,
+                                   const std::vector<Observation>& observations,
+                                   const std::vector<Observable>& observables) {
+  const auto errors = errors_of(observables);
+  const auto readings = readings_of(observations);
+  const auto of = [&](const Stage& stage) {
+    return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.tied);
+  };
+  std::vector<Surprise> out = of(first);
+  std::vector<Surprise> late = of(last);
+  for (std::size_t j = 0; j < out.size(); ++j)
+    if (late[j].effective > out[j].effective) out[j] = late[j];
+  return out;
+}
+
+}  // namespace
+
+Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
+              const std::vector<Observation>& observations, const std::vector<Observable>& observables,
+              const LearnOptions& options) {
+  const Learner learner(questions, sampler, observations, observables, options);
+  const Stage first = learner.prior();
+  Learned out;
+  out.inputs = sampler.inputs();
+  out.samples = first.views.size();
+  out.effective_at_once = out.effective = Learner::effective(first);
+  Stage stage = first;
+  double temper = 0.0;
+  const bool learns = learner.inputs() > 0;
+  while (learns && out.effective < options.wanted && out.rounds < options.most_rounds) {
+    const double next = doubt::tempering(stage.combined, options.wanted, stage.base);
+    if (out.rounds > 0 && next <= temper + kStep) break;
+    temper = next;
+    Stage refined = learner.refined(stage, temper, ++out.rounds);
+    out.samples += refined.views.size();
+    stage = std::move(refined);
+    out.effective = Learner::effective(stage);
+  }
+  out.thin = learns && out.effective < options.least;
+  out.reliable = !learns || out.effective >= options.fewest;
+  const std::vector<double> before = weights_of(first.base), after = weights_of(Learner::all(stage));
+  out.before = beliefs(content, questions, {first.views, before, options.replicates});
+  out.after = beliefs(content, questions, {stage.views, after, options.replicates});
+  for (int input = 0; input < learner.inputs(); ++input)
+    out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
+  out.ties = ties(stage.values, after, out.effective);
+  out.surprises = surprises_of(first, stage, observations, observables);
+  out.contradictions = contradictions_of(first, observations, observables);
+  return out;
+}
+
+}  // namespace tuft::belief

@@ -1,0 +1,75 @@
+// Looking at a vent with a tell-tale: what would be noted, and whether it is so in use.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "solver/experiment/bench_report.hpp"
+#include "solver/experiment/section_air.hpp"
+
+namespace tuft::bench {
+
+/// Responses of the kit in one room's air, made when first asked for. Not to be asked from two threads before
+/// `prepare`.
+class Responses {
+ public:
+  explicit Responses(const RoomAir& air) : air_(air), made_(3 * kit().size()) {}
+
+  /// Bends everything that vents of these stances need, on all cores.
+  void prepare(const std::vector<Stance>& stances);
+  /// The response of a tell-tale before a vent; nullptr if it can't be held there or was not prepared.
+  const Response* of(const Cut& cut, const Stance& stance) const;
+
+ private:
+  static std::size_t slot(std::size_t cut, const Stance& stance);
+  RoomAir air_;
+  std::vector<std::shared_ptr<const Response>> made_;
+};
+
+/// Distance before a vent at which the bench looks unless it seeks a better one [m].
+constexpr double kUsualDistance = 0.02;
+
+/// The parts of a vent that have to be looked at: upper and lower where it breathes both ways over a height,
+/// here or in use; else its middle.
+std::vector<Part> parts_of(const geometry::Vent& vent, const Vec3& gravity, geometry::Role here,
+                           geometry::Role in_use);
+
+/// One look with one tell-tale at the parts of a vent.
+struct LookAt {
+  const Cut* cut = nullptr;
+  double distance = kUsualDistance;
+  std::vector<Part> parts;
+  std::vector<double> speeds, leans;  ///< one a part [m/s], [m]
+  std::vector<double> by_law;         ///< speeds by the laws of near-vent air; others where a section is read
+  std::vector<bool> by_section;
+  std::vector<LeanChances> chances;  ///< one a part
+  double right = 0.0, wrong = 0.0;   ///< chance of the answer that is so in use; of another direction
+  bool flutters = false;             ///< it does not hang quiet at one of the parts
+};
+
+/// True if a tell-tale flutters in an even speed [m/s]: it has no rest there, or the air is faster than its
+/// flutter threshold.
+bool flutters_at(const Cut& cut, const Response& response, double speed);
+
+/// Chance of a wrong direction from which a look counts as misleading, and of the right answer from which it
+/// counts as showing what is so (judgements).
+constexpr double kMisleadsFrom = 0.2, kShowsFrom = 0.5;
+
+/// Looks at a vent that can be reached; no chances if the tell-tale can't be held there. With a section of
+/// this condition, what it cuts is read off it.
+LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
+               const Responses& responses, const Cut& cut, const Probe& probe, const std::vector<Part>& parts,
+               geometry::Role in_use, const SectionAir* section = nullptr);
+
+/// Chances of the right answer and of a wrong direction, given what each part shows. One direction: the worst
+/// part counts, as a person looks at one of them. Both ways: the two parts must differ.
+double right_chance(geometry::Role in_use, const std::vector<LeanChances>& parts);
+double wrong_chance(geometry::Role in_use, const std::vector<LeanChances>& parts);
+
+/// What a person would conclude.
+Finding finding_of(double right, double wrong);
+
+/// True if nothing can be held at this distance before the vent: it is shut, or lies on something.
+bool out_of_reach(const study::VentResult& vent, double distance);
+
+}  // namespace tuft::bench

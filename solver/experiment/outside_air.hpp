@@ -1,0 +1,64 @@
+// The air around a device in a solved condition: what every vent draws and blows, what warm skin sends up.
+#pragma once
+
+#include <vector>
+
+#include "geometry/device/condition.hpp"
+#include "solver/physics/near_vent.hpp"
+#include "solver/physics/plume.hpp"
+#include "solver/physics/wall_layer.hpp"
+#include "solver/study/result.hpp"
+
+namespace tuft::bench {
+
+using geometry::Vec3;
+
+/// The part of a vent's face that is open: not taped, pressed shut or hidden by the lid. The height gives way
+/// (judgement; the case says how much is shut, not which part). Leaks: spread over their rectangle.
+instruments::Face open_face(const geometry::Vent& vent, const study::VentResult& result);
+
+/// A vent's own frame in the device's: columns width, (height, perhaps turned round), outward normal.
+Eigen::Matrix3d vent_axes(geometry::Face face);
+
+/// Air around a device as a function of place, in the device frame; made once, asked often.
+///
+/// Vents together as `instruments::air_from` adds them (docs/theory.md, I9). Above skin that faces up a plume
+/// of the heat it gives by convection (what it gives less what it radiates), along skin that stands a laminar
+/// layer (I7, I8; I20); both are added to it as vectors. Neither the support nor the device's own body
+/// stands in the way of anything: beside a table's surface the speeds are too high.
+class OutsideAir {
+ public:
+  /// @pre `result` is solved and belongs to `content`.
+  OutsideAir(const geometry::Case& content, const study::ConditionResult& result);
+
+  /// Velocity [m/s] and temperature [K] at a place [m] outside the device.
+  instruments::AirAt at(const Vec3& place) const;
+
+  /// Standard gravity in the device frame [m/s2].
+  const Vec3& gravity() const { return gravity_; }
+  double room() const { return room_; }            ///< [K]
+  double density() const { return density_; }      ///< of the room's air [kg/m3]
+  double viscosity() const { return viscosity_; }  ///< kinematic [m2/s]
+  const air::AirState& state() const { return state_; }
+
+ private:
+  struct WarmSkin {
+    Vec3 centre;
+    Eigen::Matrix3d axes;  ///< its sides and its outward normal
+    instruments::WarmPatch patch;
+    bool stands = false;       ///< upright: a layer; else it faces up: a plume
+    double temperature = 0.0;  ///< [K]
+    double along = 1.0;        ///< gravity along it over g
+    double reach = 0.0;        ///< from its middle to its lower and upper end [m]
+  };
+  void add_skin(const geometry::Skin& skin, const study::SkinResult& result);
+  instruments::AirAt of_skin(const WarmSkin& skin, const Vec3& place) const;
+
+  Vec3 gravity_;
+  double room_ = 0.0, density_ = 0.0, viscosity_ = 0.0;
+  air::AirState state_;
+  std::vector<instruments::PlacedVent> vents_;
+  std::vector<WarmSkin> skins_;
+};
+
+}  // namespace tuft::bench

@@ -1,0 +1,157 @@
+#include "solver/experiment/tell_tales.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tuft::bench {
+
+namespace {
+
+using instruments::Hold;
+
+constexpr double kGravity = 9.80665;
+
+Cut strip(const char* name, const char* words, const char* material, double width, double length, Hold hold) {
+  Cut cut;
+  cut.name = name;
+  cut.words = words;
+  cut.body = instruments::strip_of(instruments::sheet(material), width, length, hold);
+  return cut;
+}
+
+Cut yarn(const char* name, const char* words, const char* material, double length) {
+  Cut cut;
+  cut.name = name;
+  cut.words = words;
+  cut.body = instruments::thread_of(instruments::thread(material), length, Hold::Clamped);
+  return cut;
+}
+
+std::vector<Cut> make_kit() {
+  std::vector<Cut> all = {
+      strip("tissue-60", "tissue strip 10 x 60 mm on a free hinge", "tissue", 0.010, 0.060, Hold::Hinge),
+      strip("tissue-150", "tissue strip 15 x 150 mm on a free hinge", "tissue", 0.015, 0.150, Hold::Hinge),
+      strip("tissue-40-level", "tissue strip 10 x 40 mm, held at its end", "tissue", 0.010, 0.040,
+            Hold::Clamped),
+      strip("paper-60", "copy-paper strip 10 x 60 mm on a free hinge", "copy-paper", 0.010, 0.060,
+            Hold::Hinge),
+      strip("paper-150", "copy-paper strip 15 x 150 mm, held at its end", "copy-paper", 0.015, 0.150,
+            Hold::Clamped),
+      yarn("wool-150", "knitting wool, 150 mm", "knitting-wool", 0.150),
+      yarn("sewing-thread-150", "sewing thread, 150 mm", "sewing-thread", 0.150),
+      yarn("silk-100", "silk thread, 100 mm", "silk-thread", 0.100),
+      strip("film-60", "kitchen film 10 x 60 mm on a free hinge", "wrapping-film", 0.010, 0.060, Hold::Hinge),
+      strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040, Hold::Hinge)};
+  for (Cut& cut : all) {
+    cut.own_hinge = cut.body.hold == Hold::Hinge;
+    if (cut.body.is_thread && cut.body.width < 0.3e-3)
+      cut.mind = "so fine that it wants a dark ground to be seen at all";
+    if (cut.name == "film-60") {
+      cut.advised = false;
+      cut.mind = "charges itself and sticks to what is near; the model knows no charge";
+    }
+    if (cut.name == "feather-40") {
+      cut.advised = false;
+      cut.mind = "weight and drag of a feather are a guess, and no two are alike";
+    }
+  }
+  return all;
+}
+
+instruments::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air) {
+  instruments::Hanging hanging;
+  hanging.density = air.density;
+  hanging.viscosity = air.viscosity;
+  hanging.gravity = {0.0, 0.0, -kGravity};
+  if (attitude == Attitude::hanging) return hanging;
+  hanging.direction = {1.0, 0.0, 0.0};
+  hanging.facing = {0.0, 0.0, up >= 0.0 ? 1.0 : -1.0};
+  return hanging;
+}
+
+}  // namespace
+
+const std::vector<Cut>& kit() {
+  static const std::vector<Cut> all = make_kit();
+  return all;
+}
+
+const Cut* find_cut(const std::string& name) {
+  for (const Cut& cut : kit())
+    if (cut.name == name) return &cut;
+  return nullptr;
+}
+
+instruments::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
+  return {eye, hand_held, cut.body.width};
+}
+
+double tip_weight(const Cut& cut, double share) {
+  return cut.body.hold == Hold::Hinge ? share : share * share * (3.0 - share);
+}
+
+Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air) {
+  const instruments::Hanging hanging = hanging_of(attitude, up, air);
+  constexpr double steps[] = {0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.14, 0.2, 0.28,
+                              0.4,  0.55, 0.75,  1.0,  1.4,   2.0, 3.0,  4.5};
+  struct Point {
+    double speed, lean, travel;
+  };
+  std::vector<Point> points = {{0.0, 0.0, 0.0}};
+  for (const double sign : {-1.0, 1.0}) {
+    for (const double step : steps) {
+      const auto bent = instruments::deflect_in_even_air(cut.body, hanging, sign * step);
+      if (!bent.converged) break;  // no state of rest: what it did last stands for more
+      points.push_back({sign * step, bent.lean, bent.travel});
+      if (attitude == Attitude::hanging && sign > 0.0) {  // the same to the other side
+        points.push_back({-step, -bent.lean, bent.travel});
+      }
+    }
+    if (attitude == Attitude::hanging && sign < 0.0) points.resize(1);
+  }
+  std::sort(points.begin(), points.end(), [](const Point& a, const Point& b) { return a.speed < b.speed; });
+  for (const Point& point : points) {
+    speeds_.push_back(point.speed);
+    leans_.push_back(point.lean);
+    travels_.push_back(point.travel);
+  }
+}
+
+double Response::read(const std::vector<double>& values, double speed) const {
+  const double held = std::clamp(speed, speeds_.front(), speeds_.back());
+  const auto after = std::upper_bound(speeds_.begin(), speeds_.end(), held);
+  if (after == speeds_.end()) return values.back();
+  if (after == speeds_.begin()) return values.front();
+  const auto b = static_cast<std::size_t>(after - speeds_.begin());
+  const std::size_t a = b - 1;
+  // Between two speeds of one sign the lean goes with a power of the speed; straight through nought.
+  const double x0 = speeds_[a], x1 = speeds_[b], y0 = values[a], y1 = values[b];
+  if (x0 * x1 > 0.0 && y0 * y1 > 0.0) {
+    const double t = std::log(held / x0) / std::log(x1 / x0);
+    return std::copysign(std::exp((1.0 - t) * std::log(std::abs(y0)) + t * std::log(std::abs(y1))), y0);
+  }
+  return y0 + (held - x0) / (x1 - x0) * (y1 - y0);
+}
+
+std::vector<Ranked> ranking(const RoomAir& air) {
+  const instruments::Hanging hanging = hanging_of(Attitude::hanging, 1.0, air);
+  std::vector<Ranked> all;
+  for (const Cut& cut : kit()) {
+    Ranked entry;
+    entry.cut = &cut;
+    const auto least = [&](bool hand_held, instruments::Seen seen) {
+      return instruments::smallest_speed(cut.body, hanging, viewing_of(cut, 0.6, hand_held), seen);
+    };
+    entry.hardly = least(false, instruments::Seen::Hardly);
+    entry.clearly = least(false, instruments::Seen::Clearly);
+    entry.by_hand = least(true, instruments::Seen::Clearly);
+    entry.flutter = instruments::flutter_speed(cut.body, kGravity);
+    all.push_back(entry);
+  }
+  const auto least = [](const Ranked& entry) { return entry.clearly.value_or(1e9); };
+  std::stable_sort(all.begin(), all.end(),
+                   [&](const Ranked& a, const Ranked& b) { return least(a) < least(b); });
+  return all;
+}
+
+}  // namespace tuft::bench

@@ -1,0 +1,72 @@
+// The tell-tales a person would cut, what each answers to, and what is seen of it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solver/physics/sight.hpp"
+
+namespace tuft::bench {
+
+/// One tell-tale as hung.
+struct Cut {
+  std::string name;   ///< for people and files: "tissue-60"
+  std::string words;  ///< "tissue strip 10 x 60 mm, free hinge"
+  instruments::TellTale body;
+  std::string mind;       ///< what the model does not say of it; empty: nothing
+  bool advised = true;    ///< false: shown, never recommended (wrapping film charges itself and sticks)
+  bool own_hinge = true;  ///< can hang; a clamped one can also be held out level
+};
+
+/// Looked at from a distance [m], as wide as it is.
+instruments::Viewing viewing_of(const Cut& cut, double eye = 0.6, bool hand_held = false);
+
+/// How it is used: hung on a frame before an upright vent, or held out level over one that faces up or down.
+enum class Attitude { hanging, level };
+
+/// The kit, in a fixed order: strips of tissue and copy paper, threads and yarns, film, a feather.
+const std::vector<Cut>& kit();
+/// The one of that name, or nullptr.
+const Cut* find_cut(const std::string& name);
+
+/// Air that a response is computed for.
+struct RoomAir {
+  double density = 1.2, viscosity = 1.5e-5;  ///< [kg/m3], [m2/s] kinematic
+};
+
+/// What a tell-tale does in even air of any speed along its facing: bent once at some twenty speeds, then
+/// read off. Lean [m] along the facing (the vent's outward normal), travel [m] of the tip.
+class Response {
+ public:
+  /// `up`: level only, +1 over a vent that faces up, -1 below one that faces down.
+  Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air);
+
+  /// Signed lean [m] in an even speed [m/s] along the facing; the last computed one beyond the table.
+  double lean(double speed) const { return read(leans_, speed); }
+  double travel(double speed) const { return read(travels_, speed); }
+  /// Speeds [m/s] up to which a state of rest was found; beyond it moves all the time.
+  double quiet_up_to() const { return speeds_.back(); }
+
+ private:
+  double read(const std::vector<double>& values, double speed) const;
+  std::vector<double> speeds_;  ///< rising, symmetric about 0
+  std::vector<double> leans_, travels_;
+};
+
+/// Weights of a speed at a share s in 0 .. 1 of the length in what moves the tip: the lever s on a hinge, s
+/// squared where clamped (small lean, derived: the tip of a beam under a load at s moves by s^2 (3 - s)/6).
+double tip_weight(const Cut& cut, double share);
+
+/// One line of the ranking.
+struct Ranked {
+  const Cut* cut = nullptr;
+  std::optional<double> hardly, clearly;  ///< least even speed that is seen, hung [m/s]
+  std::optional<double> by_hand;          ///< least that is clearly seen, hand-held [m/s]
+  instruments::FlutterSpeed flutter;      ///< [m/s]
+};
+
+/// The kit hung upright, the one that shows the slowest air first (clearly seen; ties by name).
+std::vector<Ranked> ranking(const RoomAir& air);
+
+}  // namespace tuft::bench

@@ -1,0 +1,139 @@
+#include "solver/experiment/verdicts.hpp"
+
+#include <algorithm>
+
+#include "solver/uncertainty/summary.hpp"
+
+namespace tuft::belief {
+namespace {
+
+using geometry::Claim;
+using geometry::ClaimKind;
+using geometry::Role;
+
+bool is_about_roles(ClaimKind kind) {
+  return kind == ClaimKind::role || kind == ClaimKind::none_has_role || kind == ClaimKind::none_breathes ||
+         kind == ClaimKind::changes_role || kind == ClaimKind::reverses;
+}
+
+// One number of every sample that counts, 0 of the others.
+template <typename Of>
+std::vector<double> numbers(const Sample& sample, const Of& of) {
+  std::vector<double> out(sample.views.size(), 0.0);
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    if (sample.weights[i] > 0.0) out[i] = of(sample.views[i]);
+  }
+  return out;
+}
+
+double mean(const Sample& sample, const std::vector<double>& event) {
+  double sum = 0.0, total = 0.0;
+  for (std::size_t i = 0; i < event.size(); ++i) {
+    sum += sample.weights[i] * event[i];
+    total += sample.weights[i];
+  }
+  return total > 0.0 ? sum / total : 0.0;
+}
+
+// Weights of a sample for one claim: what it does not speak of may be without a solution.
+std::vector<double> weights_for(const Sample& sample, const Claim& claim) {
+  std::vector<double> out = sample.weights;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    if (!study::is_solved(claim, sample.views[i])) out[i] = 0.0;
+  return out;
+}
+
+double unsolved_share(const Sample& sample, const Claim& claim) {
+  const auto none = std::count_if(sample.views.begin(), sample.views.end(),
+                                  [&](const auto& views) { return !study::is_solved(claim, views); });
+  return static_cast<double>(none) / static_cast<double>(std::max<std::size_t>(1, sample.views.size()));
+}
+
+bool any_counts(const std::vector<double>& weights) {
+  return std::any_of(weights.begin(), weights.end(), [](double w) { return w > 0.0; });
+}
+
+Evidence evidence_of(const geometry::Case& content, const Questions& questions, const Claim& claim,
+                     const Sample& whole, const std::vector<double>& here) {
+  Evidence out;
+  if (claim.seen_in < 0 || claim.seen_in == claim.when || claim.seen_in == claim.against) return out;
+  Claim seen = claim;
+  seen.when = claim.seen_in;
+  const std::vector<double> weights = weights_for(whole, seen);
+  if (!any_counts(weights)) return out;
+  const Sample sample{whole.views, weights, whole.replicates};
+  const auto there =
+      numbers(sample, [&](const auto& views) { return study::is_true(content, seen, views) ? 1.0 : 0.0; });
+  std::vector<double> same(here.size());
+  for (std::size_t i = 0; i < here.size(); ++i) same[i] = here[i] == there[i] ? 1.0 : 0.0;
+  out.condition = questions.conditions[static_cast<std::size_t>(claim.seen_in)];
+  out.there = mean(sample, there);
+  out.same = mean(sample, same);
+  return out;
+}
+
+}  // namespace
+
+RoleOdds role_odds(const Sample& sample, int place, int vent) {
+  RoleOdds out;
+  out.vent = vent;
+  const auto at = [&](const std::vector<study::View>& views) -> const study::View& {
+    return views[static_cast<std::size_t>(place)];
+  };
+  const auto v = static_cast<std::size_t>(vent);
+  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
+    const auto is =
+        numbers(sample, [&](const auto& views) { return at(views).vents[v].role == role ? 1.0 : 0.0; });
+    out.probability[static_cast<std::size_t>(role)] = mean(sample, is);
+  }
+  const auto net = numbers(sample, [&](const auto& views) {
+    const study::View& view = at(views);
+    return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
+  });
+  out.flow = doubt::quantiles(net, {0.5}, sample.weights)[0];
+  return out;
+}
+
+std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions, const Sample& all,
+                                 const doubt::VerdictRule& rule) {
+  std::vector<ClaimBelief> out;
+  for (std::size_t c = 0; c < questions.placed.size(); ++c) {
+    const Claim& claim = questions.placed[c];
+    const std::vector<double> weights = weights_for(all, claim);
+    const Sample sample{all.views, weights, all.replicates};
+    const double unsolved = unsolved_share(all, claim);
+    ClaimBelief belief;
+    belief.claim = questions.claims[c];
+    belief.unsolved = unsolved;
+    belief.probability.value = 0.5;
+    belief.probability.interval = {0.0, 1.0};
+    if (!any_counts(weights)) {
+      out.push_back(belief);
+      continue;
+    }
+    const auto event =
+        numbers(sample, [&](const auto& views) { return study::is_true(content, claim, views) ? 1.0 : 0.0; });
+    belief.probability =
+        doubt::probability(doubt::count_replicates(event, sample.replicates, sample.weights));
+    const bool told = unsolved <= kMostUnsolved;
+    belief.verdict = told ? doubt::verdict(belief.probability, rule) : doubt::Verdict::cannot_tell;
+    belief.settled = told && doubt::settled(belief.probability, rule);
+    study::Behind::Unit unit = study::Behind::Unit::share;
+    const auto values = numbers(sample, [&](const auto& views) {
+      const study::Behind number = study::behind(content, claim, views);
+      unit = number.unit;
+      return number.value;
+    });
+    belief.unit = unit;
+    belief.median = doubt::quantiles(values, {0.5}, sample.weights)[0];
+    belief.interval = doubt::central_interval(values, kShownLevel, sample.weights);
+    if (is_about_roles(claim.kind)) {
+      for (const int vent : claim.vents) belief.odds.push_back(role_odds(sample, claim.when, vent));
+    }
+    belief.evidence = evidence_of(content, questions, claim, sample, event);
+    out.push_back(std::move(belief));
+  }
+  return out;
+}
+
+}  // namespace tuft::belief

@@ -1,0 +1,105 @@
+#include "solver/flow2d/gap_layer.hpp"
+
+#include <algorithm>
+
+#include "solver/physics/ends.hpp"
+#include "solver/flow2d/inside_layer.hpp"
+
+namespace tuft::plan {
+namespace {
+
+using geometry::Face;
+using geometry::Vec3;
+
+constexpr double kShut = 1e-5;  // a gap below this passes nothing worth counting [m], as in the network
+
+double overlap(double a0, double a1, double b0, double b1) {
+  return std::max(0.0, std::min(a1, b1) - std::max(a0, b0));
+}
+
+/// The rim: air that enters pays the entry into a mouth and is sped up; air that leaves loses its own head
+/// (F20).
+field::Edge rim(double temperature) {
+  field::Edge edge;
+  edge.kind = field::EdgeKind::outlet;
+  edge.temperature = temperature;
+  edge.inertial_in = 0.5 * (elements::exit_loss + elements::flush_entry_loss);
+  return edge;
+}
+
+}  // namespace
+
+std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::Condition& condition) {
+  std::vector<GapPlace> places;
+  const geometry::Device& device = content.device;
+  const auto resting =
+      network::resting_surface(device, content.poses[static_cast<std::size_t>(condition.pose)],
+                               content.supports[static_cast<std::size_t>(condition.support)]);
+  if (resting && (resting->face == Face::base || resting->face == Face::top)) places.push_back({*resting});
+  const double lid_angle = condition.lid_given ? *condition.lid_angle : *device.lid.angle;
+  const auto lid = network::closed_lid(device, lid_angle);
+  if (lid && !(resting && resting->face == lid->face)) places.push_back({*lid});
+  return places;
+}
+
+std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::Raster& raster,
+                               const network::Network& net, const GapPlace& place) {
+  const int nx = raster.nx, ny = raster.ny;
+  const bool base = place.surface.face == Face::base;
+  const double z = base ? 0.0 : device.size.z();
+  Layer layer;
+  layer.kind = LayerKind::gap;
+  layer.face = place.surface.face;
+  layer.height = field::Array2(nx, ny, z);
+  layer.part = field::Array2T<int>(nx, ny, geometry::kNoPart);
+  field::Problem& p = layer.problem;
+  p.grid =
+      field::Grid{field::uniform_axis(nx, 0.0, nx * raster.dx), field::uniform_axis(ny, 0.0, ny * raster.dy)};
+  p.fluid = fluid_of(net.graph.ambient);
+  p.gravity = {net.graph.ambient.gravity.x(), net.graph.ambient.gravity.y()};
+  p.layer_friction = true;
+  p.momentum_factor = kProfileFactor;
+  p.solid = field::Mask(nx, ny, 1);
+  p.depth = field::Array2(nx, ny, kShut);
+  bool any = false;
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      const double gap = place.surface.gap_at(Vec3(raster.x(i), raster.y(j), z));
+      layer.height(i, j) = z + (base ? -0.5 : 0.5) * gap;
+      if (gap < kShut) continue;
+      p.solid(i, j) = 0;
+      p.depth(i, j) = gap;
+      layer.part(i, j) = 0;
+      any = true;
+    }
+  if (!any) return std::nullopt;
+  for (const field::Side side :
+       {field::Side::left, field::Side::right, field::Side::bottom, field::Side::top})
+    p.set_side(side, rim(p.fluid.temperature));
+  return layer;
+}
+
+field::Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
+                          const network::Network& net, const network::Surface& surface) {
+  field::Array2 area(raster.nx, raster.ny);
+  for (std::size_t v = 0; v < device.vents.size(); ++v) {
+    const geometry::Vent& vent = device.vents[v];
+    const network::Front& front = net.layout.front[v];
+    if (vent.face != surface.face || !front.near_surface) continue;
+    const double x0 = vent.centre.x() - 0.5 * vent.width, x1 = x0 + vent.width;
+    const double y0 = vent.centre.y() - 0.5 * vent.height, y1 = y0 + vent.height, t = surface.thickness;
+    for (int j = 0; j < raster.ny; ++j)
+      for (int i = 0; i < raster.nx; ++i) {
+        const double cx = i * raster.dx, cy = j * raster.dy;
+        const auto shared = [&](double more) {
+          return overlap(x0 - more, x1 + more, cx, cx + raster.dx) *
+                 overlap(y0 - more, y1 + more, cy, cy + raster.dy);
+        };
+        area(i, j) += shared(t) - front.covered * shared(0.0);
+      }
+  }
+  for (std::size_t k = 0; k < area.size(); ++k) area[k] = std::min(area[k], raster.dx * raster.dy);
+  return area;
+}
+
+}  // namespace tuft::plan

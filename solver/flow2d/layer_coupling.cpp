@@ -1,0 +1,181 @@
+#include "solver/flow2d/layer_coupling.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tuft::plan {
+namespace {
+
+double temperature_at(const Fields& fields, const CellRef& c) {
+  return fields.layers[static_cast<std::size_t>(c.layer)].temperature(c.i, c.j);
+}
+
+double pressure_at(const Fields& fields, const CellRef& c) {
+  return fields.layers[static_cast<std::size_t>(c.layer)].pressure(c.i, c.j);
+}
+
+}  // namespace
+
+Coupling::Coupling(const Model& model) : model_(model) {
+  const int nx = model.raster.nx, ny = model.raster.ny;
+  for (std::size_t l = 0; l < model.layers.size(); ++l)
+    exchange_.push_back({field::Array2(nx, ny), field::Array2(nx, ny), field::Array2(nx, ny)});
+  left_over_.resize(static_cast<std::size_t>(model.n_own()));
+  cell_flows_.resize(model.openings.size());
+  link_flows_.resize(model.links.size());
+  std::vector<field::Mask> listed(model.layers.size(), field::Mask(nx, ny));
+  const auto list = [&](const CellRef& c) {
+    unsigned char& seen = listed[static_cast<std::size_t>(c.layer)](c.i, c.j);
+    if (seen == 0) cells_.push_back(c);
+    seen = 1;
+  };
+  for (std::size_t k = 0; k < model.openings.size(); ++k) {
+    if (model.openings[k].b.kind != EndKind::node) continue;
+    openings_beside_.push_back(k);
+    list(model.openings[k].a.cell);
+  }
+  for (const Link& link : model.links)
+    for (const End* end : {&link.a, &link.b}) {
+      if (end->kind == EndKind::cell) list(end->cell);
+      if (end->kind != EndKind::group) continue;
+      for (const Group::Member& m : model.groups[static_cast<std::size_t>(end->index)].members) list(m.cell);
+    }
+  cells_beside_ = cells_;
+  for (const CellOpening& o : model.openings) {
+    list(o.a.cell);
+    if (o.b.kind == EndKind::cell) list(o.b.cell);
+  }
+}
+
+void Coupling::clear(const std::vector<CellRef>& cells) {
+  for (const CellRef& c : cells) {
+    field::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
+    e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
+  }
+  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+}
+
+SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
+  const field::Fluid& air = fluid();
+  switch (end.kind) {
+    case EndKind::outside:
+      return {0.0, outside};
+    case EndKind::cell: {
+      const double t = temperature_at(fields, end.cell);
+      return {pressure_at(fields, end.cell) + air.buoyancy_density(t) * end.lever, t};
+    }
+    case EndKind::group: {
+      SideAir mean;
+      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members) {
+        const double t = temperature_at(fields, m.cell);
+        mean.pressure += m.share * (pressure_at(fields, m.cell) + air.buoyancy_density(t) * m.lever);
+        mean.temperature += m.share * t;
+      }
+      return mean;
+    }
+    case EndKind::node:
+      break;
+  }
+  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
+  const double p = fields.own[static_cast<std::size_t>(model_.pressure_of(end.index))];
+  return {p + air.buoyancy_density(t) * end.lever, t};
+}
+
+/// Counted from the reference temperature, as the field counts heat.
+double Coupling::heat_of(double mass, double temperature) const {
+  return mass * fluid().specific_heat * (temperature - fluid().temperature);
+}
+
+void Coupling::add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat) {
+  field::Exchange& e = exchange_[static_cast<std::size_t>(cell.layer)];
+  e.mass(cell.i, cell.j) += in - out;
+  e.out(cell.i, cell.j) -= out;
+  e.heat(cell.i, cell.j) += heat - heat_of(out, temperature_at(fields, cell));
+}
+
+/// `in` and `out` are gross flows into and out of the end, `brought` the heat that comes with the first.
+void Coupling::add_end(const Fields& fields, const End& end, double in, double out, double brought) {
+  switch (end.kind) {
+    case EndKind::outside:
+      return;
+    case EndKind::cell:
+      add_cell(fields, end.cell, in, out, brought);
+      return;
+    case EndKind::group:
+      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members)
+        add_cell(fields, m.cell, m.share * in, m.share * out, m.share * brought);
+      return;
+    case EndKind::node:
+      break;
+  }
+  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
+  left_over_[static_cast<std::size_t>(model_.pressure_of(end.index))] += in - out;
+  left_over_[static_cast<std::size_t>(model_.temperature_of(end.index))] += brought - heat_of(out, t);
+}
+
+void Coupling::evaluate_link(const Fields& fields, int k) {
+  const Link& link = model_.links[static_cast<std::size_t>(k)];
+  const auto own = [&](int unknown) { return fields.own[static_cast<std::size_t>(unknown)]; };
+  const auto over = [&](int unknown) -> double& { return left_over_[static_cast<std::size_t>(unknown)]; };
+  const double net = own(model_.flow_of(k));
+  const int end_a = model_.end_temperature_of(k, 0), end_b = model_.end_temperature_of(k, 1);
+  const double temperature_a = own(end_a), temperature_b = own(end_b);
+  const SideAir a = side(fields, link.a, link.outside), b = side(fields, link.b, link.outside);
+  OpeningFlow flow;
+  double drop = 0.0;
+  if (link.kind == LinkKind::passage || link.kind == LinkKind::opening) {
+    flow = opening_flow_at(link.law, fluid(), net, temperature_a, temperature_b, &drop);
+  } else {
+    flow.forward = std::max(net, 0.0);
+    flow.backward = std::max(-net, 0.0);
+  }
+  if (link.kind == LinkKind::fan) {
+    // The density at the inlet counts in both directions, as in the network.
+    const network::FanElement& fan = model_.network.graph.fans[static_cast<std::size_t>(link.graph_fan)];
+    const double density = fluid().density_at(temperature_a);
+    drop = -fan.curve.rise(net / density, fan.speed, density).pressure;
+  }
+  over(model_.flow_of(k)) = a.pressure - b.pressure - drop;
+  over(end_a) = a.temperature - temperature_a;
+  over(end_b) = b.temperature - temperature_b;
+  link_flows_[static_cast<std::size_t>(k)] = flow;
+  add_end(fields, link.a, flow.backward, flow.forward,
+          heat_of(flow.backward, temperature_b) - flow.conducted);
+  add_end(fields, link.b, flow.forward, flow.backward, heat_of(flow.forward, temperature_a) + flow.conducted);
+}
+
+void Coupling::evaluate_opening(const Fields& fields, std::size_t k) {
+  const CellOpening& o = model_.openings[k];
+  OpeningFlow& flow = cell_flows_[k];
+  const SideAir from = side(fields, o.a, o.outside), to = side(fields, o.b, o.outside);
+  flow = opening_flow(o.law, fluid(), from, to);
+  add_end(fields, o.a, flow.backward, flow.forward, heat_of(flow.backward, to.temperature) - flow.conducted);
+  add_end(fields, o.b, flow.forward, flow.backward, heat_of(flow.forward, from.temperature) + flow.conducted);
+}
+
+void Coupling::evaluate(const Fields& fields) {
+  clear(cells_);
+  for (std::size_t k = 0; k < model_.openings.size(); ++k) evaluate_opening(fields, k);
+  for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
+}
+
+void Coupling::evaluate_beside(const Fields& fields) {
+  clear(cells_beside_);
+  for (const std::size_t k : openings_beside_) evaluate_opening(fields, k);
+  for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
+}
+
+Fields still_fields(const Model& model) {
+  Fields fields;
+  for (const Layer& layer : model.layers) fields.layers.push_back(field::still_state(layer.problem));
+  fields.own.assign(static_cast<std::size_t>(model.n_own()), 0.0);
+  const auto warm = [&](int unknown) {
+    fields.own[static_cast<std::size_t>(unknown)] = model.network.graph.ambient.temperature;
+  };
+  for (int k = 0; k < model.n_links(); ++k)
+    for (const int end : {0, 1}) warm(model.end_temperature_of(k, end));
+  for (int n = 0; n < model.n_nodes(); ++n) warm(model.temperature_of(n));
+  return fields;
+}
+
+}  // namespace tuft::plan

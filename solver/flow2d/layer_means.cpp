@@ -1,0 +1,127 @@
+#include "solver/flow2d/layer_means.hpp"
+
+#include <algorithm>
+
+namespace tuft::plan {
+namespace {
+
+/// *to += factor * x.
+void add_scaled(double factor, const Fields& x, Fields* to) {
+  const auto add = [&](const field::Array2& a, field::Array2* b) {
+    for (std::size_t k = 0; k < a.size(); ++k) (*b)[k] += factor * a[k];
+  };
+  for (std::size_t l = 0; l < x.layers.size(); ++l) {
+    const field::State& a = x.layers[l];
+    field::State& b = to->layers[l];
+    for (std::size_t d = 0; d < 2; ++d) add(a.velocity[d], &b.velocity[d]);
+    add(a.pressure, &b.pressure);
+    add(a.temperature, &b.temperature);
+  }
+  for (std::size_t k = 0; k < x.own.size(); ++k) to->own[k] += factor * x.own[k];
+}
+
+/// Sums hold temperatures times the flow that has them.
+void add_vent(double factor, const VentFlows& x, VentFlows* to) {
+  to->inflow += factor * x.inflow;
+  to->outflow += factor * x.outflow;
+  to->exchange += factor * x.exchange;
+  to->temperature_in += factor * x.inflow * x.temperature_in;
+  to->temperature_out += factor * x.outflow * x.temperature_out;
+  to->face_velocity += factor * x.face_velocity;
+  to->drawing_share += factor * x.drawing_share;
+  for (std::size_t c = 0; c < x.cells.size(); ++c) {
+    to->cells[c].inflow += factor * x.cells[c].inflow;
+    to->cells[c].outflow += factor * x.cells[c].outflow;
+  }
+}
+
+void add_link(double factor, const LinkFlow& x, LinkFlow* to) {
+  to->flow += factor * x.flow;
+  to->volume_flow += factor * x.volume_flow;
+  to->pressure_rise += factor * x.pressure_rise;
+  to->temperature += factor * x.temperature;
+}
+
+void add_flows(double factor, const PlanResult& x, PlanResult* to) {
+  for (std::size_t v = 0; v < x.vents.size(); ++v) add_vent(factor, x.vents[v], &to->vents[v]);
+  for (std::size_t f = 0; f < x.fans.size(); ++f) add_link(factor, x.fans[f], &to->fans[f]);
+  for (std::size_t p = 0; p < x.passages.size(); ++p) add_link(factor, x.passages[p], &to->passages[p]);
+}
+
+/// The same lists with nothing in them.
+PlanResult emptied(const PlanResult& like) {
+  PlanResult out = like;
+  for (VentFlows& v : out.vents) {
+    VentFlows none;
+    none.area = v.area;
+    none.cells = v.cells;
+    for (CellFlux& c : none.cells) c.inflow = c.outflow = 0.0;
+    v = std::move(none);
+  }
+  for (std::vector<LinkFlow>* list : {&out.fans, &out.passages})
+    for (LinkFlow& f : *list) {
+      const std::string name = f.name;
+      f = LinkFlow{};
+      f.name = name;
+    }
+  return out;
+}
+
+}  // namespace
+
+void Means::add(double time, const Fields& fields, const PlanResult& flows) {
+  if (!any_) {
+    any_ = true;
+    first_ = time;
+    sum_ = fields;
+    add_scaled(-1.0, fields, &sum_);
+    flow_sum_ = emptied(flows);
+    low_.assign(flows.vents.size(), 1e300);
+    high_.assign(flows.vents.size(), -1e300);
+  } else {
+    const double half = 0.5 * (time - last_);
+    add_scaled(half, previous_, &sum_);
+    add_scaled(half, fields, &sum_);
+    add_flows(half, previous_flows_, &flow_sum_);
+    add_flows(half, flows, &flow_sum_);
+  }
+  for (std::size_t v = 0; v < flows.vents.size(); ++v) {
+    const double net = flows.vents[v].inflow - flows.vents[v].outflow;
+    low_[v] = std::min(low_[v], net);
+    high_[v] = std::max(high_[v], net);
+  }
+  last_ = time;
+  previous_ = fields;
+  previous_flows_ = flows;
+}
+
+Fields Means::fields() const {
+  if (!(span() > 0.0)) return previous_;
+  Fields out = sum_;
+  add_scaled(1.0 / span() - 1.0, sum_, &out);
+  return out;
+}
+
+PlanResult Means::flows() const {
+  if (!(span() > 0.0)) return previous_flows_;
+  PlanResult out = emptied(flow_sum_);
+  add_flows(1.0 / span(), flow_sum_, &out);
+  out.through_flow = 0.0;
+  for (const VentFlows& v : out.vents) out.through_flow += v.inflow;
+  for (std::size_t k = 0; k < out.vents.size(); ++k) {
+    VentFlows& v = out.vents[k];
+    const VentFlows &sum = flow_sum_.vents[k], &last = previous_flows_.vents[k];
+    v.temperature_in = sum.inflow > 0.0 ? sum.temperature_in / sum.inflow : last.temperature_in;
+    v.temperature_out = sum.outflow > 0.0 ? sum.temperature_out / sum.outflow : last.temperature_out;
+    v.share = out.through_flow > 0.0 ? std::min(std::max(v.inflow, v.outflow) / out.through_flow, 1.0) : 0.0;
+  }
+  return out;
+}
+
+std::vector<double> Means::amplitudes() const {
+  std::vector<double> out;
+  for (std::size_t v = 0; v < low_.size(); ++v) out.push_back(0.5 * (high_[v] - low_[v]));
+  return out;
+}
+
+}  // namespace tuft::plan

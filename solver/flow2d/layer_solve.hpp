@@ -1,0 +1,35 @@
+// The plan layers of a case in one condition, solved.
+#pragma once
+
+#include "geometry/device/condition.hpp"
+#include "solver/flow2d/newton.hpp"
+#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/layer_given.hpp"
+#include "solver/flow2d/layer_result.hpp"
+
+namespace tuft::plan {
+
+struct Fields;
+
+struct PlanOptions {
+  double cell = 2e-3;        ///< side of a cell, about [m], > 0 and at most half the chassis' shorter side
+  bool coarse_start = true;  ///< start from grids of two, four, eight... times the cell
+  int fewest = 12;           ///< cells along the shorter side of the coarsest grid
+  /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
+  /// is kept only where it converges.
+  field::Convection scheme = field::Convection::upwind;
+  field::NewtonOptions newton;  ///< tolerances, steps, observer
+  int march_steps = 300;        ///< in time where no steady state is found (F31); 0: none
+};
+
+/// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
+/// Throws std::invalid_argument for input that cannot be: a cell size that does not fit the device, lists of
+/// the wrong length, indices out of range. A flow that is not found is a result (PlanEnd), not an exception.
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options = {});
+
+/// The same, and the fields themselves, as the solver holds them, into *fields.
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      const PlanOptions& options, Fields* fields);
+
+}  // namespace tuft::plan

@@ -1,0 +1,17 @@
+// The flows of solved plan layers, fit for particles (F40).
+#pragma once
+
+#include "geometry/device/device.hpp"
+#include "solver/flow2d/tracks.hpp"
+#include "solver/flow2d/layer_result.hpp"
+
+namespace tuft::plan {
+
+/// The layers inside the chassis with what joins them: vents are sources and gates to the outside, named by
+/// their index; fans and passages lead from cells to cells; what comes out of a fin stack goes to its exit
+/// zone. A vent in the edge of the chassis is a gate in its cells' faces, one in base or top lets the cells
+/// leak. Where a vent's cell breathes both ways both are there. Gaps outside of the chassis are left out.
+/// `cell`: the side the layers were solved with [m].
+field::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell);
+
+}  // namespace tuft::plan

@@ -1,0 +1,158 @@
+// What is to be solved: air, grid, solids, edges, sources. Plain data; nothing here knows how it is solved.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "solver/flow2d/array2.hpp"
+#include "solver/flow2d/closure.hpp"
+#include "solver/flow2d/grid.hpp"
+
+namespace tuft::field {
+
+enum class DensityLaw {
+  boussinesq,  ///< constant in every term but buoyancy, where it is linear in temperature
+  ideal_gas    ///< rho = rho_ref T_ref / T at constant background pressure, in every term
+};
+
+/// The air. Reference values hold at `temperature`, which is also that of the still outside air.
+struct Fluid {
+  DensityLaw law = DensityLaw::ideal_gas;
+  double temperature = 293.15;      ///< T_ref [K]
+  double density = 1.204;           ///< rho_ref [kg/m3]
+  double expansion = 1.0 / 293.15;  ///< beta [1/K], used by the Boussinesq law only
+  double viscosity = 1.82e-5;       ///< mu_ref [Pa s]
+  double conductivity = 0.0257;     ///< k_ref [W/(m K)]
+  double specific_heat = 1006.0;    ///< cp [J/(kg K)]
+  /// Sutherland's temperature [K] of viscosity and conductivity (constant Prandtl number); 0: both constant.
+  double sutherland = 0.0;
+
+  double density_at(double t) const;        ///< the density that carries mass and momentum [kg/m3]
+  double buoyancy_density(double t) const;  ///< rho - rho_ref as buoyancy feels it [kg/m3]
+  double transport_ratio(double t) const;   ///< mu(T)/mu_ref = k(T)/k_ref [-]
+};
+
+enum class Side { left = 0, right = 1, bottom = 2, top = 3 };
+enum class EdgeKind {
+  wall,      ///< no flow through; moves along itself with `tangential`
+  symmetry,  ///< no flow through, no shear, no heat
+  inflow,    ///< velocity given (may also point outwards)
+  outlet     ///< p' given; air may leave, or enter with `temperature`
+};
+enum class HeatKind { adiabatic, temperature, flux };
+
+/// The condition on one cell's face at the rim of the grid.
+struct Edge {
+  EdgeKind kind = EdgeKind::wall;
+  double normal = 0.0;      ///< velocity along the axis the face is normal to, + in +x or +y [m/s]
+  double tangential = 0.0;  ///< velocity along the other axis, + in +x or +y [m/s]
+  double pressure = 0.0;    ///< p' beyond an outlet [Pa]
+  /// Loss of an outlet on the velocity in it:  p_beyond - p'_rim = viscous mu w + inertial rho w |w|, w
+  /// inwards (F20); 0: p' holds right at the rim.
+  double viscous = 0.0;       ///< [1/m], >= 0
+  double inertial_in = 0.0;   ///< while air enters [-], >= 0
+  double inertial_out = 0.0;  ///< while air leaves [-], >= 0
+  HeatKind heat = HeatKind::adiabatic;
+  double temperature = 293.15;  ///< of the wall, or of the air that enters [K]
+  double flux = 0.0;            ///< heat into the grid [W/m2]
+};
+
+enum class Convection {
+  central,  ///< linear interpolation; second order, safe where the cell Peclet number is small
+  limited,  ///< slope-limited (van Albada et al. 1982): second order, bounded at fronts
+  upwind    ///< first order
+};
+
+/// An opening from a cell to a space of given pressure and temperature, lying in the cell's own face (above
+/// or below a plan layer). Its law, positive for air coming in:  p_out - p' = viscous mu w + inertial rho w
+/// |w|, w the mean velocity on `area`, rho that of the upstream side (docs/field.md, F16; the form of
+/// elements/face_law.hpp).
+struct CellVent {
+  int i = 0, j = 0;          ///< cell
+  double area = 0.0;         ///< [m2]
+  double viscous = 0.0;      ///< [1/m], > 0: keeps the law's slope finite at rest
+  double inertial = 0.0;     ///< [-], >= 0
+  double pressure = 0.0;     ///< p' beyond [Pa]
+  double temperature = 0.0;  ///< of the air beyond [K]
+  /// Part of `inertial` that air leaving the cell has paid already, since it reaches the cell with a velocity
+  /// head of its own (F32) [-], 0..inertial.
+  double approach = 0.0;
+  /// Velocity along the axes that air entering the cell brings, over w [-]; half of it acts on each of the
+  /// cell's two faces, and is lost on one that is shut.
+  std::array<double, 2> jet{0.0, 0.0};
+};
+
+/// One layer or section of air with solid parts. Arrays left empty take the default named beside them.
+/// A section has depth 1 m; a plan layer has its own depth and friction on its two faces.
+struct Problem {
+  Grid grid{uniform_axis(1, 0.0, 1.0), uniform_axis(1, 0.0, 1.0)};
+  Fluid fluid;
+  std::array<double, 2> gravity{0.0, 0.0};  ///< [m/s2]
+  std::array<std::vector<Edge>, 4> edges;   ///< by Side; ny, ny, nx, nx entries, or empty: resting walls
+  Convection momentum_scheme = Convection::limited;
+  Convection energy_scheme = Convection::limited;
+  bool energy = true;            ///< solve for the temperature (off: T stays as the start has it)
+  bool layer_friction = false;   ///< friction on the faces above and below the layer (F7)
+  double momentum_factor = 1.0;  ///< of the profile across a layer: 6/5 for a parabola, 1 when flat [-]
+  Array2 momentum_share;  ///< cells: multiplies `momentum_factor`; 0 in a porous block, whose own law holds
+                          ///< the inertia of its air [-]; default 1
+
+  Mask solid;                  ///< cells, 1 = solid; default none
+  Array2 depth;                ///< cells, h [m], default 1
+  Array2 solid_conductivity;   ///< cells, used where solid [W/(m K)]; default 0: takes no part in heat flow
+  Array2 solid_heat_capacity;  ///< cells, rho c used where solid [J/(m3 K)], time-accurate runs only; default
+                               ///< 1e6
+  /// Solid cells kept at a temperature, 1 = kept, at `held_temperature` [K]; with a solid_conductivity they
+  /// warm the air beside them. Default none.
+  Mask held;
+  Array2 held_temperature;
+  Array2 heat_source;         ///< cells [W/m3]; default 0
+  Array2 mass_source;         ///< cells [kg/(m3 s)], + into the grid; default 0
+  Array2 source_temperature;  ///< cells, of the air a mass source brings [K]; default T_ref
+  /// Cells: velocity of the air a mass source brings [m/s]; default 0. Half of it acts on each of the cell's
+  /// two faces, and is lost on one that is shut.
+  std::array<Array2, 2> source_velocity;
+  Array2 wall_loss;             ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
+  std::vector<CellVent> vents;  ///< coupled to pressure implicitly
+  /// Cells that exchange air with something the caller brings (Residual::set_beyond): they are no closed
+  /// body, and such a problem is none that stands alone.
+  Mask coupled;
+  std::array<Array2, 2> force;  ///< x-faces (nx+1 by ny), y-faces (nx by ny+1) [N/m3]; default 0
+  std::array<Mask, 2> barrier;  ///< faces shut by a wall without thickness, 1 = shut; default none
+  bool barrier_slips = false;   ///< air slips along barriers: they part streams and do nothing else
+  /// Porous block on faces: gradient = drag_viscous mu u + drag_inertial rho u |u| (F21), instead of the
+  /// layer's friction wherever one of them is not 0; default 0.
+  std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]
+
+  Closure closure;  ///< turbulence as an added viscosity (F26); default none
+
+  bool is_solid(int i, int j) const { return !solid.empty() && solid(i, j) != 0; }
+  bool is_held(int i, int j) const { return !held.empty() && held(i, j) != 0; }
+  /// Whether a face of component d is shut by a thin wall.
+  bool is_barrier(int d, int i, int j) const {
+    const Mask& b = barrier[static_cast<std::size_t>(d)];
+    return !b.empty() && b(i, j) != 0;
+  }
+  /// Whether face (i, j) of component d lies in a porous block.
+  bool is_porous(int d, int i, int j) const {
+    const Array2& a = drag_viscous[static_cast<std::size_t>(d)];
+    const Array2& b = drag_inertial[static_cast<std::size_t>(d)];
+    return (!a.empty() && a(i, j) != 0.0) || (!b.empty() && b(i, j) != 0.0);
+  }
+  /// The profile's factor in a cell.
+  double factor_at(int i, int j) const {
+    return momentum_share.empty() ? momentum_factor : momentum_factor * momentum_share(i, j);
+  }
+  /// The edge condition of cell `k` along a side; a resting adiabatic wall where none is given.
+  Edge edge(Side side, int k) const;
+  void set_side(Side side, const Edge& edge);
+
+  /// The first broken rule as a sentence with its name and value, empty when all is well.
+  std::string problem() const;
+};
+
+/// The same problem on a grid with half the cells each way: the solver's start for the finer one.
+Problem coarsened(const Problem& fine);
+
+}  // namespace tuft::field

@@ -1,0 +1,41 @@
+// A plane of a device on a grid: what is solved where. Plain data, made once for a cell size.
+#pragma once
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/section_scene.hpp"
+#include "solver/flow2d/section_solve.hpp"
+
+namespace tuft::section {
+
+/// A cell just inside a vent.
+struct Mouth {
+  int vent = 0;
+  int i = 0, j = 0;
+  double flow = 0.0;  ///< given, out of the device where > 0 [kg/(s m)]; 0 for a vent by pressure
+};
+
+struct Model {
+  field::Problem problem;
+  field::Array2T<int> part;
+  std::vector<Mouth> mouths;
+  std::vector<VentCut> cuts;       ///< one per Device::vents
+  std::vector<double> hidden;      ///< share of each that the lid hides [-]
+  std::vector<double> lengths;     ///< of each vent in the plane [m]
+  std::vector<std::string> notes;  ///< what can't be shown
+};
+
+/// Whether a temperature is so near to the room's that heat would be all round-off.
+inline bool same_as_room(const field::Fluid& fluid, double t) {
+  return std::abs(t - fluid.temperature) < 1e-4;
+}
+
+/// `coarser` multiplies the cells' sides.
+Model make_model(const geometry::Case& content, const geometry::Condition& condition,
+                 const SectionGiven& given, const Plane& plane, const SectionOptions& options,
+                 double coarser);
+
+}  // namespace tuft::section

@@ -1,0 +1,123 @@
+#include "solver/flow2d/section_plane.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "solver/flow2d/section_cut.hpp"
+
+namespace tuft::section {
+namespace {
+
+using geometry::Device;
+using geometry::Vec3;
+using geometry::Vent;
+
+constexpr double kAcross = 0.5;  // largest share of gravity squared across a plane that is chosen
+
+/// What a vent lets out, or draws where negative [kg/s]; by pressure only the sign can be told.
+double outflow_of(const SectionGiven& given, std::size_t v) {
+  if (given.vents.empty()) return 0.0;
+  const VentGiven& g = given.vents[v];
+  return g.by_pressure ? g.pressure : g.outflow - g.inflow;
+}
+
+struct Pair {
+  int outlet = -1, intake = -1;
+  double at = 0.0;
+};
+
+/// Distance of two vents' centres in the plane.
+double distance_in_plane(const Device& device, const Plane& plane, int a, int b) {
+  Vec3 d =
+      device.vents[static_cast<std::size_t>(a)].centre - device.vents[static_cast<std::size_t>(b)].centre;
+  d[plane.normal] = 0.0;
+  return d.norm();
+}
+
+/// The largest outlet a plane across `normal` can cut, and the nearest intake that it cuts as well.
+Pair best_pair(const Device& device, const SectionGiven& given, int normal) {
+  Pair pair;
+  double most = 0.0;
+  for (std::size_t v = 0; v < device.vents.size(); ++v) {
+    const double out = outflow_of(given, v);
+    if (device.vents[v].is_leak || !can_be_cut(device.vents[v], normal) || out <= most) continue;
+    most = out;
+    pair.outlet = static_cast<int>(v);
+  }
+  if (pair.outlet < 0) return pair;
+  const Span outlet = span_along(device.vents[static_cast<std::size_t>(pair.outlet)], normal);
+  pair.at = outlet.middle();
+  double nearest = 1e300;
+  for (std::size_t v = 0; v < device.vents.size(); ++v) {
+    if (device.vents[v].is_leak || !can_be_cut(device.vents[v], normal) || outflow_of(given, v) >= 0.0)
+      continue;
+    const Span both = overlap(outlet, span_along(device.vents[v], normal));
+    if (!(both.length() > 0.0)) continue;
+    const double d = distance_in_plane(device, {normal, 0.0}, pair.outlet, static_cast<int>(v));
+    if (d >= nearest) continue;
+    nearest = d;
+    pair.intake = static_cast<int>(v);
+    pair.at = both.middle();
+  }
+  return pair;
+}
+
+std::string place(const Plane& plane) {
+  char text[48];
+  std::snprintf(text, sizeof text, "%c = %.1f mm", "xyz"[plane.normal], 1e3 * plane.at);
+  return text;
+}
+
+const std::string& name_of(const Device& device, int vent) {
+  return device.vents[static_cast<std::size_t>(vent)].name;
+}
+
+PlaneChoice without_flow(const Device& device, int normal) {
+  PlaneChoice choice;
+  choice.plane = {normal, 0.5 * device.size[normal]};
+  const Vent* largest = nullptr;
+  for (const Vent& v : device.vents) {
+    if (v.is_leak || !can_be_cut(v, normal)) continue;
+    if (largest == nullptr || v.width * v.height > largest->width * largest->height) largest = &v;
+  }
+  if (largest != nullptr) choice.plane.at = span_along(*largest, normal).middle();
+  choice.why = largest != nullptr ? "through the middle of the largest vent, " + largest->name
+                                  : std::string("through the middle of the chassis");
+  choice.why += ", " + place(choice.plane) + ": nothing is known to leave any vent it could cut";
+  return choice;
+}
+
+}  // namespace
+
+PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
+                         const SectionGiven& given) {
+  const Device& device = content.device;
+  const Vec3 down = content.poses[static_cast<std::size_t>(condition.pose)].down();
+  int upright = -1;
+  Pair best;
+  int axis = -1;
+  for (int normal = 0; normal < 3; ++normal) {
+    if (down[normal] * down[normal] > kAcross + 1e-9) continue;
+    if (upright < 0) upright = normal;
+    const Pair pair = best_pair(device, given, normal);
+    if (pair.outlet < 0) continue;
+    const bool first = axis < 0, completes = !first && best.intake < 0 && pair.intake >= 0;
+    if (!first && !completes) continue;
+    best = pair;
+    axis = normal;
+  }
+  if (axis < 0) return without_flow(device, upright);
+  PlaneChoice choice;
+  choice.plane = {axis, best.at};
+  choice.outlet = best.outlet;
+  choice.intake = best.intake;
+  choice.why = place(choice.plane) + ", through " + name_of(device, best.outlet) +
+               ", the largest outlet across " + "xyz"[axis];
+  choice.why += best.intake >= 0
+                    ? ", and " + name_of(device, best.intake) + ", the nearest intake it can cut as well"
+                    : ", which cuts no intake";
+  return choice;
+}
+
+}  // namespace tuft::section

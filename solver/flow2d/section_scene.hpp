@@ -1,0 +1,64 @@
+// What stands in a plane: chassis, what it lies on, screen. Knows no grid and no flow.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "geometry/device/condition.hpp"
+#include "solver/network/surface.hpp"
+#include "solver/flow2d/section_cut.hpp"
+#include "solver/flow2d/section_lines.hpp"
+#include "solver/flow2d/section_result.hpp"
+
+namespace tuft::section {
+
+/// The screen as a slab that reaches across the device. Lengths along it count from its lower edge, depths
+/// from the side that faces the keys.
+struct Screen {
+  geometry::Vec3 edge = geometry::Vec3::Zero();   ///< lower edge, on the side facing the keys [m]
+  geometry::Vec3 along = geometry::Vec3::Zero();  ///< unit vector to the upper edge
+  geometry::Vec3 back = geometry::Vec3::Zero();   ///< unit vector through it, away from the keys
+  double length = 0.0, thickness = 0.0;           ///< [m]
+};
+
+/// Thickness of a screen [m] (judgement).
+constexpr double kScreenThickness = 5e-3;
+
+class Scene {
+ public:
+  Scene(const geometry::Case& content, const geometry::Condition& condition, const Plane& plane);
+
+  const geometry::Device& device() const { return device_; }
+  const Plane& plane() const { return plane_; }
+  const std::optional<network::Surface>& surface() const { return surface_; }
+  const std::optional<Screen>& screen() const { return screen_; }
+
+  /// The point of the device frame at grid coordinates (a, b).
+  geometry::Vec3 point(double a, double b) const;
+  /// The chassis along the plane's first (0) or second (1) axis.
+  Span chassis(int axis) const;
+  /// What a cell with centre (a, b) and sides (da, db) is; never Part::mouth.
+  Part part(double a, double b, double da, double db) const;
+  /// Where the support's surface lies across grid axis `axis`, where it is one line of the grid.
+  struct Floor {
+    int axis = 0;
+    bool high = false;  ///< it lies at the high end
+    double at = 0.0;    ///< [m]
+  };
+  std::optional<Floor> level_floor() const;
+  /// Lines that the grid has to pass through along an axis of the plane, the ends of the domain first.
+  std::vector<Line> lines(int axis, double finest, double margin, int gap_cells) const;
+
+ private:
+  bool in_support(const geometry::Vec3& p) const;
+  bool in_screen(const geometry::Vec3& p, double da, double db) const;
+  Span extent(int axis, double margin) const;
+
+  const geometry::Device& device_;
+  Plane plane_;
+  std::optional<network::Surface> surface_;
+  std::optional<Screen> screen_;
+  bool screen_shut_ = false;
+};
+
+}  // namespace tuft::section

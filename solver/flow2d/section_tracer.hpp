@@ -1,0 +1,65 @@
+// Where does the air of each outlet go?
+#pragma once
+
+#include <array>
+#include <memory>
+#include <vector>
+
+#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/section_model.hpp"
+
+namespace tuft::section {
+
+/// Mass flows and conductances that carry tracers.
+struct Carriers {
+  std::array<field::Array2, 2> flow;         ///< through faces, + along the axes [kg/(s m)]
+  std::array<field::Array2, 2> conductance;  ///< of heat through faces [W/(K m)]
+  field::Array2 source, sink;  ///< air that enters and leaves cells through vents, both >= 0 [kg/(s m)]
+};
+
+struct Tracers {
+  std::vector<field::Array2> share;  ///< one per outlet asked for, 0..1
+  field::Array2 room;                ///< the room's air
+  double error = 0.0;                ///< largest distance of their sum from 1
+};
+
+/// What the vents draw, and how much of it is each outlet's air [kg/(s m)].
+struct Drawn {
+  std::vector<int> outlets;                ///< indices into Device::vents
+  std::vector<double> inflow;              ///< one per Device::vents
+  std::vector<std::vector<double>> taken;  ///< per outlet, per vent
+  /// Share of what a vent draws that is air of the k-th outlet [-], 0 where it draws nothing.
+  double share(std::size_t k, std::size_t vent) const;
+  void add(double weight, const Drawn& other);
+};
+
+/// Vents that let air out.
+std::vector<int> outlets_of(const Model& model, const Carriers& carriers);
+
+Drawn drawn_of(const Model& model, const Carriers& carriers, const std::vector<int>& outlets,
+               const Tracers& tracers);
+
+/// Steady shares of what comes from the vents in `outlets` (F27): carried with the mass flows, upwind, and
+/// spread as heat is (a tracer that is air diffuses about as fast; Lewis number 1). Every balance is divided
+/// by its cell's own inflow, so that shares lie in 0..1 and add to 1 whatever little mass is left over. Flow
+/// that enters through a rim brings none. Vents by pressure count as outlets with what they let out.
+Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets);
+
+/// The same in time: what gusts carry is in it, which the steady shares in a mean flow leave out.
+class TracerMarcher {
+ public:
+  /// Starts from the steady shares in `carriers`. `model` must outlive the object.
+  TracerMarcher(const Model& model, const Carriers& carriers, std::vector<int> outlets);
+  /// Carries the shares on for `dt` [s] in a flow that stays the same over it, in as many explicit steps as
+  /// keep them within 0..1. `density` of the cells [kg/m3].
+  void step(const Carriers& carriers, const field::Array2& density, double dt);
+  const Tracers& now() const { return now_; }
+  const std::vector<int>& outlets() const { return outlets_; }
+
+ private:
+  const Model& model_;
+  std::vector<int> outlets_;
+  Tracers now_;
+};
+
+}  // namespace tuft::section

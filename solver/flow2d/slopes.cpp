@@ -1,0 +1,192 @@
+#include "solver/flow2d/slopes.hpp"
+
+#include <cmath>
+#include <cstddef>
+
+#include "solver/flow2d/parallel.hpp"
+
+namespace tuft::field {
+namespace {
+
+constexpr double kStep = 1e-3;  // of temperature [K], for properties of the air
+
+}  // namespace
+
+Slopes::Slopes(const Residual& residual, const State& state)
+    : residual_(residual), problem_(residual.problem()), mesh_(residual.mesh()), state_(state) {
+  const int nx = problem_.grid.nx(), ny = problem_.grid.ny();
+  const Fluid& fluid = problem_.fluid;
+  const bool varies = fluid.sutherland != 0.0;
+  const bool eddies = !problem_.closure.empty();
+  density_ = buoyancy_ = viscosity_ = conductivity_ = Array2(nx, ny);
+  for_rows(0, ny, density_.size(), [&](int j) {
+    for (int i = 0; i < nx; ++i) {
+      const double low = state.temperature(i, j) - 0.5 * kStep, high = low + kStep;
+      density_(i, j) = (fluid.density_at(high) - fluid.density_at(low)) / kStep;
+      buoyancy_(i, j) = (fluid.buoyancy_density(high) - fluid.buoyancy_density(low)) / kStep;
+      const bool solid = problem_.is_solid(i, j);
+      if (varies) {
+        const double ratio = (fluid.transport_ratio(high) - fluid.transport_ratio(low)) / kStep;
+        viscosity_(i, j) = fluid.viscosity * ratio;
+        if (!solid) conductivity_(i, j) = fluid.conductivity * ratio;
+      }
+      if (!eddies || solid) continue;  // their viscosity goes with the density
+      const double ratio = fluid.transport_ratio(state.temperature(i, j));
+      const double thinner = density_(i, j) / residual.density()(i, j);
+      viscosity_(i, j) += thinner * (residual.viscosity()(i, j) - fluid.viscosity * ratio);
+      conductivity_(i, j) += thinner * (residual.conductivity()(i, j) - fluid.conductivity * ratio);
+    }
+  });
+  for (int d = 0; d < 2; ++d) {
+    Array2& carry = carry_[static_cast<std::size_t>(d)];
+    const auto D = static_cast<std::size_t>(d);
+    carry = Array2(nx + (d == 0), ny + (d == 1));
+    for_rows(0, carry.ny(), carry.size(), [&](int j) {
+      for (int i = 0; i < carry.nx(); ++i) {
+        const double area = mesh_.component[D].area(i, j);
+        if (area > 0.0) carry(i, j) = area * residual.face_density(d, i, j, state.velocity[D](i, j));
+      }
+    });
+  }
+  set_exchange_slopes();
+}
+
+/// By differences, all cells at once: each exchanges by its own state.
+void Slopes::set_exchange_slopes() {
+  if (problem_.vents.empty() && problem_.mass_source.empty()) return;
+  const int nx = problem_.grid.nx(), ny = problem_.grid.ny();
+  const Scales& s = residual_.scales();
+  const auto slope = [&](Array2 State::*part, double step) {
+    Exchange low{Array2(nx, ny), Array2(nx, ny), Array2(nx, ny), {}};
+    if (brings_momentum(problem_)) low.brought = {Array2(nx, ny), Array2(nx, ny)};
+    Exchange high = low;
+    State moved = state_;
+    for (std::size_t k = 0; k < state_.pressure.size(); ++k) (moved.*part)[k] -= 0.5 * step;
+    set_exchange(problem_, mesh_.volume, moved, &low);
+    for (std::size_t k = 0; k < state_.pressure.size(); ++k) (moved.*part)[k] += step;
+    set_exchange(problem_, mesh_.volume, moved, &high);
+    for (std::size_t k = 0; k < state_.pressure.size(); ++k) {
+      high.mass[k] = (high.mass[k] - low.mass[k]) / step;
+      high.out[k] = (high.out[k] - low.out[k]) / step;
+      high.heat[k] = (high.heat[k] - low.heat[k]) / step;
+    }
+    for (std::size_t d = 0; d < 2; ++d)
+      for (std::size_t k = 0; k < high.brought[d].size(); ++k)
+        high.brought[d][k] = (high.brought[d][k] - low.brought[d][k]) / step;
+    return high;
+  };
+  by_pressure_ = slope(&State::pressure, 1e-4 * s.momentum / (s.length * s.depth));
+  by_temperature_ = slope(&State::temperature, 1e-6 * s.temperature);
+}
+
+/// d conductance of a face / d temperature of the cell before or after it.
+double Slopes::conductance_slope(int d, int i, int j, bool after) const {
+  const double g = residual_.conductance()[static_cast<std::size_t>(d)](i, j);
+  if (g == 0.0) return 0.0;
+  const int a = d == 0 ? i : j, c = d == 0 ? j : i;
+  const int ci = i - (d == 0 && !after ? 1 : 0), cj = j - (d == 1 && !after ? 1 : 0);
+  const double k = residual_.conductivity()(ci, cj);
+  const double half = 0.5 * problem_.grid.axis(d).widths()[static_cast<std::size_t>(after ? a : a - 1)];
+  const double face = problem_.grid.axis(1 - d).widths()[static_cast<std::size_t>(c)] *
+                      mesh_.component[static_cast<std::size_t>(d)].depth(i, j);
+  return g * g / face * half / (k * k) * conductivity_(ci, cj);
+}
+
+/// What the mass flow through one face of cell (i, j) adds to its balances, times `factor`.
+template <int D>
+void Slopes::add_mass_face(int i, int j, bool high, double factor, Stencil17* s) const {
+  constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
+  const int fi = high ? i + I : i, fj = high ? j + J : j;
+  const double in = high ? -factor : factor;
+  s->at[2 * D + (high ? 1 : 0)] += in * carry_[D](fi, fj);
+  const double moved = in * state_.velocity[D](fi, fj) * mesh_.component[D].area(fi, fj);
+  if (moved == 0.0) return;
+  const int a = D == 0 ? fi : fj, n = problem_.grid.axis(D).n();
+  if (a == 0 || a == n) {
+    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(D == 0 ? j : i)];
+    const bool enters = high ? state_.velocity[D](fi, fj) < 0.0 : state_.velocity[D](fi, fj) > 0.0;
+    if (e.kind != EdgeKind::inflow && !enters) s->at[5] += moved * density_(i, j);
+    return;
+  }
+  const auto& widths = problem_.grid.axis(D).widths();
+  const double before = widths[static_cast<std::size_t>(a - 1)], after = widths[static_cast<std::size_t>(a)];
+  const int other = 6 + 2 * D + (high ? 1 : 0);
+  s->at[high ? 5 : other] += moved * density_(fi - I, fj - J) * after / (before + after);
+  s->at[high ? other : 5] += moved * density_(fi, fj) * before / (before + after);
+}
+
+Stencil17 Slopes::mass(int i, int j) const {
+  Stencil17 s{};
+  add_mass_face<0>(i, j, false, 1.0, &s);
+  add_mass_face<0>(i, j, true, 1.0, &s);
+  add_mass_face<1>(i, j, false, 1.0, &s);
+  add_mass_face<1>(i, j, true, 1.0, &s);
+  if (!by_pressure_.mass.empty()) {
+    s.at[4] += by_pressure_.mass(i, j);
+    s.at[5] += by_temperature_.mass(i, j);
+  }
+  return s;
+}
+
+template <int D>
+void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
+  constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
+  const int fi = high ? i + I : i, fj = high ? j + J : j;
+  const double in = high ? -1.0 : 1.0;
+  const Axis& axis = problem_.grid.axis(D);
+  const int a = D == 0 ? fi : fj, n = axis.n();
+  const Array2& t = state_.temperature;
+  const double cp = problem_.fluid.specific_heat, reference = problem_.fluid.temperature;
+  const double flow = residual_.mass_flow()[D](fi, fj), g = residual_.conductance()[D](fi, fj);
+  if (a == 0 || a == n) {
+    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(D == 0 ? j : i)];
+    const bool enters = flow * in > 0.0;
+    add_mass_face<D>(i, j, high, cp * ((enters ? e.temperature : t(i, j)) - reference), s);
+    if (!enters) s->at[5] += in * flow * cp;
+    if ((e.kind == EdgeKind::wall || e.kind == EdgeKind::inflow) && e.heat == HeatKind::temperature)
+      s->at[5] += conductance_slope(D, fi, fj, !high) * (e.temperature - t(i, j)) - g;
+    return;
+  }
+  const double lo = t(fi - I, fj - J), hi = t(fi, fj);
+  const auto A = static_cast<std::size_t>(a);
+  const auto& x = axis.centres();
+  const double face = axis.faces()[A], reach = (face - x[A - 1]) / (x[A] - x[A - 1]);
+  Value weight = weighted(1.0 - reach, lo, hi);
+  const Convection scheme = problem_.energy_scheme;
+  if (scheme == Convection::upwind) {
+    weight = weighted(flow >= 0.0 ? 1.0 : 0.0, lo, hi);
+  } else if (scheme == Convection::limited) {
+    const double small = residual_.small_temperature_slope();
+    if (flow >= 0.0 && a > 1)
+      weight = limited({x[A - 2], x[A - 1], x[A], face}, t(fi - 2 * I, fj - 2 * J), lo, hi, small, true);
+    else if (flow < 0.0 && a + 1 < n)
+      weight = limited({x[A + 1], x[A], x[A - 1], face}, t(fi + I, fj + J), hi, lo, small, false);
+  }
+  add_mass_face<D>(i, j, high, cp * (weight.value - reference), s);
+  const int other = 6 + 2 * D + (high ? 1 : 0), before = high ? 5 : other, after = high ? other : 5;
+  double by_low = flow * cp * weight.low + g, by_high = flow * cp * weight.high - g;
+  if (problem_.fluid.sutherland != 0.0 || !problem_.closure.empty()) {
+    by_low -= conductance_slope(D, fi, fj, false) * (hi - lo);
+    by_high -= conductance_slope(D, fi, fj, true) * (hi - lo);
+  }
+  s->at[before] += in * by_low;
+  s->at[after] += in * by_high;
+}
+
+Stencil17 Slopes::heat(int i, int j) const {
+  Stencil17 s{};
+  add_heat_face<0>(i, j, false, &s);
+  add_heat_face<0>(i, j, true, &s);
+  add_heat_face<1>(i, j, false, &s);
+  add_heat_face<1>(i, j, true, &s);
+  if (!by_pressure_.heat.empty()) {
+    s.at[4] += by_pressure_.heat(i, j);
+    s.at[5] += by_temperature_.heat(i, j);
+  }
+  if (!problem_.wall_loss.empty())
+    s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
+               problem_.grid.y.widths()[static_cast<std::size_t>(j)];
+  return s;
+}
+
+}  // namespace tuft::field

@@ -1,0 +1,81 @@
+// Derivatives of the compact balances by the unknowns around each of them.
+#pragma once
+
+#include "solver/flow2d/residual.hpp"
+#include "solver/flow2d/schemes.hpp"
+
+namespace tuft::field {
+
+/// What one balance changes by per unit of each unknown it depends on, in the order in which Unknowns lists
+/// them. "Along" is a component's own direction, "across" the other; before is the lower side along, below
+/// the lower side across.
+///
+///   momentum  own; the component before, after, below, above; the other component at the low face of the
+///             cells before, after, at their high face; p before, after; T before, after, before and above,
+///             after and above, before and below, after and below
+///   mass,     u at the left and right face; v at the lower and upper face; p; T; T left, right, below, above
+///   heat
+struct Stencil17 {
+  double at[17];
+};
+
+/// Evaluates these derivatives at the state whose balances `residual` evaluated last, in the compact form of
+/// Residual::evaluate_compact: limiters, eddies, the density in momentum fluxes and the direction of each
+/// flow are held.
+class Slopes {
+ public:
+  /// Both must stay as they are while the object is used.
+  Slopes(const Residual& residual, const State& state);
+
+  /// D: component of the momentum balance.
+  template <int D>
+  Stencil17 momentum(int i, int j) const;
+  Stencil17 mass(int i, int j) const;
+  Stencil17 heat(int i, int j) const;
+
+ private:
+  /// Value at a face, and the weights of the nodes before and after it.
+  struct Value {
+    double value, low, high;
+  };
+  static Value weighted(double low, double lo, double hi) {
+    return {low * lo + (1.0 - low) * hi, low, 1.0 - low};
+  }
+  /// Limited; the node upstream lies before the face where `forward`.
+  static Value limited(const Stencil& x, double far, double up, double down, double small, bool forward) {
+    const double w = compact_weight(x, far, up, down, small);
+    const double value = face_value<false>(Convection::limited, x, far, up, down, far, up, down, small);
+    return forward ? Value{value, 1.0 - w, w} : Value{value, w, 1.0 - w};
+  }
+  void set_exchange_slopes();
+  template <int D>
+  Value value_along(int i, int j, double carried) const;
+  template <int D>
+  Value value_across(int i, int j, double carried) const;
+  template <int D>
+  void add_along(int i, int j, int low, double sign, Stencil17* s) const;
+  template <int D>
+  void add_corner(int i, int j, bool above, Stencil17* s) const;
+  template <int D>
+  void add_rim_across(int i, int j, bool above, Stencil17* s) const;
+  template <int D>
+  void add_rim_along(int i, int j, Stencil17* s) const;
+  template <int D>
+  void add_friction(int i, int j, Stencil17* s) const;
+  template <int D>
+  void add_heat_face(int i, int j, bool high, Stencil17* s) const;
+  template <int D>
+  void add_mass_face(int i, int j, bool high, double factor, Stencil17* s) const;
+  double conductance_slope(int d, int i, int j, bool after) const;
+
+  const Residual& residual_;
+  const Problem& problem_;
+  const Mesh& mesh_;
+  const State& state_;
+  std::array<Array2, 2> carry_;                           ///< mass flow of a face per velocity [kg/m]
+  Array2 density_, buoyancy_, viscosity_, conductivity_;  ///< d/dT
+  /// Of what cells exchange, by their own pressure and temperature; empty where nothing depends on them.
+  Exchange by_pressure_, by_temperature_;
+};
+
+}  // namespace tuft::field

@@ -1,0 +1,345 @@
+#include "solver/network/branches.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <optional>
+#include <sstream>
+
+#include "solver/numerics/constants.hpp"
+#include "solver/network/cold_start.hpp"
+#include "solver/network/continuation.hpp"
+#include "solver/network/relax.hpp"
+#include "solver/network/starts.hpp"
+
+namespace tuft::heat {
+namespace {
+
+using network::State;
+
+using base::kPi;
+constexpr double kFlowTolerance = 1e-4;         // of the largest flow
+constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
+constexpr double kTemperatureTolerance = 0.01;  // [K]
+constexpr double kKick = 0.02;                  // along the mode of an unstable state
+constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
+
+std::string named_flow(const network::Graph& graph, Eigen::Index e) {
+  const auto i = static_cast<std::size_t>(e);
+  return i < graph.openings.size() ? graph.openings[i].name : graph.fans[i - graph.openings.size()].name;
+}
+
+bool same_state(const State& a, const State& b, double least_flow) {
+  const double flow = std::max({a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0,
+                                b.flow.size() > 0 ? b.flow.cwiseAbs().maxCoeff() : 0.0, least_flow});
+  const auto near = [](const Eigen::VectorXd& u, const Eigen::VectorXd& v, double tolerance) {
+    return u.size() == 0 || (u - v).cwiseAbs().maxCoeff() <= tolerance;
+  };
+  return near(a.flow, b.flow, kFlowTolerance * flow) &&
+         near(a.temperature, b.temperature, kTemperatureTolerance);
+}
+
+class Search {
+ public:
+  Search(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options)
+      : model_at_(model_at), content_(content), options_(options), base_(model_at({})) {
+    least_flow_ = kLeastBranchFlow * network::Equations(base_.net.graph).scales().flow;
+  }
+
+  Branches run() {
+    if (!start_cold()) return out_;
+    const State cold = cold_branch().steady.state;
+    Model limited = base_;
+    apply_outcomes(content_, cold_branch().steady.sources, limited);
+    for (const Start& start : starts_around(limited, cold)) try_start(start.state, start.how);
+    start_fans_late();
+    if (options_.sweeps) sweep(cold);
+    // Both lists grow while they are worked through.
+    for (std::size_t i = 0; i < out_.branches.size(); ++i) {
+      if (!out_.branches[i].stability.stable) push_out(i);
+      if (options_.traces && out_.branches[i].stability.stable) trace_all(i);
+    }
+    put_in_order();
+    return out_;
+  }
+
+ private:
+  const Branch& cold_branch() const {
+    return *std::find_if(out_.branches.begin(), out_.branches.end(),
+                         [](const Branch& b) { return b.cold_start; });
+  }
+
+  Steady solved(Model& model, const State* start) {
+    ++out_.solves;
+    return solve_steady(content_, model.layout, model.net, start);
+  }
+
+  bool start_cold() {
+    Model model = base_;
+    ++out_.solves;
+    const Steady steady = solve_from_cold(content_, model);
+    out_.summary = steady.summary;
+    if (!steady.summary.converged()) {
+      out_.words = steady.summary.message;
+      return false;
+    }
+    std::size_t at = add(steady, "a cold start");
+    if (!out_.branches[at].stability.stable) {
+      // The solve came to rest where a device would not. Its own time from cold says where that goes; the
+      // nudge decides where two ways are equal.
+      const Branch unstable = out_.branches[at];
+      State rest = network::Equations(base_.net.graph).at_rest();
+      nudge(unstable, 1e-3, rest);
+      at = relaxed(unstable, rest, "a cold start").value_or(at);
+    }
+    out_.branches[at].cold_start = true;
+    return true;
+  }
+
+  // The branch of a solve's result, a new one if there is none yet.
+  std::size_t add(const Steady& steady, const std::string& how) {
+    for (std::size_t i = 0; i < out_.branches.size(); ++i) {
+      if (!same_state(out_.branches[i].steady.state, steady.state, least_flow_)) continue;
+      auto& list = out_.branches[i].reached_by;
+      if (std::find(list.begin(), list.end(), how) == list.end()) list.push_back(how);
+      return i;
+    }
+    Branch branch;
+    branch.steady = steady;
+    Model model = base_;
+    branch.held = apply_outcomes(content_, steady.sources, model);
+    newton(model, branch.held, branch.steady.state);
+    network::Equations equations(model.net.graph);
+    for (const auto& [temperature, value] : branch.held) equations.hold(temperature, value);
+    equations.evaluate(branch.steady.state);
+    branch.stability = stability(equations, branch.steady.state);
+    branch.reached_by = {how};
+    out_.branches.push_back(branch);
+    return out_.branches.size() - 1;
+  }
+
+  void try_start(const State& start, const std::string& how) {
+    Model model = base_;
+    const Steady steady = solved(model, &start);
+    if (!steady.summary.converged()) return;
+    const std::size_t at = add(steady, how);
+    if (!out_.branches[at].stability.stable) relaxed(Branch(out_.branches[at]), start, how);
+  }
+
+  // Follows the transient from a state, the limits as in `like`, and what it ends in with limits closed.
+  std::optional<std::size_t> relaxed(const Branch& like, State from, const std::string& how) {
+    Model model = base_;
+    const Held held = apply_outcomes(content_, like.steady.sources, model);
+    if (!relax(model, held, from)) return std::nullopt;
+    Model closed = base_;
+    const Steady steady = solved(closed, &from);
+    if (!steady.summary.converged()) return std::nullopt;
+    return add(steady, how);
+  }
+
+  void nudge(const Branch& unstable, double factor, State& x) const {
+    const State& at = unstable.steady.state;
+    const double flow = std::max(at.flow.size() > 0 ? at.flow.cwiseAbs().maxCoeff() : 0.0, least_flow_);
+    const double largest = std::max(unstable.stability.mode.flow.cwiseAbs().maxCoeff() / flow,
+                                    unstable.stability.mode.temperature.cwiseAbs().maxCoeff() / 10.0);
+    if (!(largest > 0.0)) return;
+    x.flow += factor / largest * unstable.stability.mode.flow;
+    x.temperature += factor / largest * unstable.stability.mode.temperature;
+  }
+
+  void push_out(std::size_t index) {
+    const Branch unstable = out_.branches[index];
+    for (const double sign : {1.0, -1.0}) {
+      State x = unstable.steady.state;
+      nudge(unstable, sign * kKick, x);
+      relaxed(unstable, x, "pushed out of an unstable state");
+    }
+  }
+
+  bool has_fans() const {
+    return std::any_of(base_.net.graph.fans.begin(), base_.net.graph.fans.end(),
+                       [](const network::FanElement& fan) { return fan.speed > 0.0; });
+  }
+
+  // All fans still until everything is warm, then on; and each fan so for itself where there are several.
+  void start_fans_late() {
+    if (!has_fans()) return;
+    Model still = model_at_(with({}, Knob::fan_speed, 0.0));
+    const Steady warm = solved(still, nullptr);
+    if (warm.summary.converged()) try_start(warm.state, "fans started late");
+    const std::size_t n = base_.net.graph.fans.size();
+    for (std::size_t f = 0; f < n && n > 1; ++f) {
+      Model one = base_;
+      network::FanElement& fan = one.net.graph.fans[f];
+      fan.speed = 0.0;
+      fan.sensor = network::kNoSensor;
+      const Steady without = solved(one, nullptr);
+      if (without.summary.converged()) try_start(without.state, "'" + fan.name + "' started late");
+    }
+  }
+
+  // Walks from one setting to the next, each solve from the state before, and ends at the condition.
+  void walk(const std::vector<Setting>& way, const State* start, const std::string& how) {
+    Model before = base_;
+    State x = start != nullptr ? *start : network::Equations(base_.net.graph).at_rest();
+    bool known = start != nullptr;
+    for (const Setting& setting : way) {
+      Model here = model_at_(setting);
+      if (known) x = carried_over(before.net.graph, x, here.net.graph);
+      const Steady steady = solved(here, known ? &x : nullptr);
+      if (!steady.summary.converged()) continue;
+      x = steady.state;
+      known = true;
+      before = std::move(here);
+    }
+    if (known) try_start(carried_over(before.net.graph, x, base_.net.graph), how);
+  }
+
+  void sweep(const State& cold) {
+    if (base_.net.graph.ambient.gravity.norm() > 0.0) {
+      for (const double side : {1.0, -1.0}) {
+        std::vector<Setting> way;
+        const int n = options_.tilt_steps;
+        for (int i = 1; i < 2 * n; ++i)
+          way.push_back(with({}, Knob::tilt, side * kPi * (i <= n ? i : 2 * n - i) / n));
+        walk(way, &cold, side > 0.0 ? "turned over and back one way" : "turned over and back the other way");
+      }
+    }
+    if (!has_fans()) return;
+    std::vector<Setting> up, down;
+    for (int i = 0; i < options_.speed_steps; ++i) {
+      const double share = static_cast<double>(i) / options_.speed_steps;
+      up.push_back(with({}, Knob::fan_speed, share));
+      down.push_back(with({}, Knob::fan_speed, 2.0 - share));
+    }
+    walk(up, nullptr, "fans sped up from still");
+    walk(down, nullptr, "fans slowed down from twice the speed");
+  }
+
+  Family family_of(const Branch& branch, Knob knob) const {
+    Family family;
+    family.held = branch.held;
+    const std::vector<SourceOutcome> sources = branch.steady.sources;
+    family.at = [this, sources, knob](double value) {
+      Model model = model_at_(with({}, knob, value));
+      apply_outcomes(content_, sources, model);
+      return model;
+    };
+    family.belongs = [this, sources, knob](double value, const network::Equations& equations,
+                                           const State& x) {
+      return sources.empty() ||
+             outcomes_stand(content_, sources, model_at_(with({}, knob, value)), equations, x);
+    };
+    return family;
+  }
+
+  void trace_all(std::size_t index) {
+    const Branch branch = out_.branches[index];
+    const auto& graph = base_.net.graph;
+    const bool powered = branch.steady.power != 0.0;
+    if (has_fans()) trace_knob(index, branch, Knob::fan_speed);
+    if (powered) trace_knob(index, branch, Knob::power);
+    if (powered && graph.ambient.gravity.norm() > 0.0) trace_knob(index, branch, Knob::tilt);
+  }
+
+  void trace_knob(std::size_t index, const Branch& branch, Knob knob) {
+    const double here = value({}, knob);
+    TraceOptions options;
+    options.low = knob == Knob::tilt ? -kPi : 0.0;
+    options.high = knob == Knob::tilt ? kPi : kHighestFactor;
+    options.max_points = options_.trace_points;
+    for (const bool rising : {true, false}) {
+      const Trace found = trace(family_of(branch, knob), branch.steady.state, here, rising, options);
+      if (!found.folds.empty())
+        out_.branches[index].tips.push_back({knob, found.folds[0].knob, found.folds[0].knob - here});
+      for (const CurvePoint& point : found.returns) {
+        Steady steady = branch.steady;
+        steady.state = point.state;
+        add(steady, "followed from another state round a fold");
+      }
+    }
+  }
+
+  void put_in_order() {
+    auto& list = out_.branches;
+    std::stable_sort(list.begin(), list.end(), [](const Branch& a, const Branch& b) {
+      return std::pair{!a.cold_start, !a.stability.stable} < std::pair{!b.cold_start, !b.stability.stable};
+    });
+    out_.stable = static_cast<int>(
+        std::count_if(list.begin(), list.end(), [](const Branch& b) { return b.stability.stable; }));
+    const State& cold = list.front().steady.state;
+    for (Branch& branch : list) {
+      const State& x = branch.steady.state;
+      const double trace_flow = 1e-3 * (x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0);
+      for (Eigen::Index e = 0; e < x.flow.size(); ++e)
+        if (x.flow[e] * cold.flow[e] < 0.0 && std::abs(x.flow[e]) > trace_flow)
+          branch.turned.push_back(named_flow(base_.net.graph, e));
+      branch.words = words_of(branch);
+    }
+    std::ostringstream text;
+    if (out_.stable == 1) text << "One stable steady state was found.";
+    if (out_.stable > 1)
+      text << out_.stable << " stable steady states exist; a cold start reaches the first.";
+    if (out_.stable == 0) text << "No stable steady state was found.";
+    out_.words = text.str();
+  }
+
+  static std::string joined(const std::vector<std::string>& names, const char* quote) {
+    std::string text;
+    for (std::size_t i = 0; i < names.size(); ++i) text += (i > 0 ? ", " : "") + (quote + names[i]) + quote;
+    return text;
+  }
+
+  // The first three; what is left is counted.
+  static std::string few_of(const std::vector<std::string>& ways) {
+    const std::size_t shown = std::min<std::size_t>(ways.size(), 3);
+    std::string text = joined({ways.begin(), ways.begin() + static_cast<std::ptrdiff_t>(shown)}, "");
+    if (ways.size() > shown) text += " and " + std::to_string(ways.size() - shown) + " other ways";
+    return text;
+  }
+
+  static std::string words_of(const Branch& branch) {
+    std::ostringstream text;
+    text << (branch.stability.stable ? "Stable" : "Unstable: no device stays in it") << "; reached by "
+         << few_of(branch.reached_by) << ".";
+    if (!branch.turned.empty())
+      text << " Against the cold start the flow is turned in " << joined(branch.turned, "'") << ".";
+    for (const Tip& tip : branch.tips) text << " It ends " << tip_words(tip) << ".";
+    if (!branch.stability.place.empty() && branch.stability.stable)
+      text << " Least held is " << (branch.stability.place_is_flow ? "the flow through '" : "the warmth of '")
+           << branch.stability.place << "'.";
+    return text.str();
+  }
+
+  const ModelAt& model_at_;
+  const geometry::Case& content_;
+  const BranchOptions& options_;
+  Model base_;
+  double least_flow_ = 0.0;
+  Branches out_;
+};
+
+}  // namespace
+
+std::string tip_words(const Tip& tip) {
+  std::ostringstream text;
+  text.precision(3);
+  if (tip.knob == Knob::tilt)
+    text << "tilted by " << tip.change * 180.0 / kPi << " degrees";
+  else
+    text << (tip.knob == Knob::power ? "at " : "at fan speeds of ") << tip.value
+         << (tip.knob == Knob::power ? " times the power" : " times those here");
+  return text.str();
+}
+
+Branches find_branches(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options) {
+  return Search(model_at, content, options).run();
+}
+
+Branches find_branches(const geometry::Case& content, const geometry::Condition& condition,
+                       const BranchOptions& options) {
+  const network::Network net = network::assemble(content, condition);
+  return find_branches(models_of(content, condition, tilt_axis(net.graph)), content, options);
+}
+
+}  // namespace tuft::heat

@@ -1,0 +1,65 @@
+// Follows a steady state while one knob turns, round its folds, stable or not.
+#pragma once
+
+#include <functional>
+#include <vector>
+
+#include "solver/network/knobs.hpp"
+
+namespace tuft::heat {
+
+/// A family of networks along one knob, all alike in layout.
+struct Family {
+  std::function<Model(double)> at;  ///< the model at a value of the knob, limits applied
+  Held held;                        ///< temperatures held on the whole way
+  /// False where the states stop to belong to the family (a limit starts to act). May be empty.
+  std::function<bool(double, const network::Equations&, const network::State&)> belongs;
+};
+
+struct TraceOptions {
+  double low = 0.0, high = 4.0;  ///< of the knob; the trace ends beyond
+  double first_step = 0.02;      ///< along the curve, in units of the scaled state and the knob, > 0
+  double largest_step = 0.25;    ///< > 0
+  double smallest_step = 1e-9;   ///< > 0; where even this fails the trace ends
+  int max_points = 400;          ///< > 0
+  bool stop_at_fold = false;     ///< look for the first fold only
+};
+
+/// One place on the curve.
+struct CurvePoint {
+  double knob = 0.0;
+  network::State state;
+};
+
+/// Why a trace ended.
+enum class TraceEnd {
+  range,   ///< the knob left [low, high]
+  closed,  ///< it came back to where it started
+  layout,  ///< the device lies on another face from here on: other openings, another family
+  limits,  ///< a source's limit starts or stops to act
+  fold,    ///< the first fold, where that was asked for
+  stuck,   ///< no further point could be found
+  points   ///< max_points reached
+};
+
+struct Trace {
+  std::vector<CurvePoint> points;   ///< accepted points, the start first
+  std::vector<CurvePoint> folds;    ///< where the knob turns back, in the order met
+  std::vector<CurvePoint> returns;  ///< where the curve passes the starting value of the knob again
+  TraceEnd end = TraceEnd::stuck;
+};
+
+/// A steady state of the model nearby `guess` by plain Newton steps, held temperatures held; stable or not.
+/// False when none was found; `guess` is then unchanged.
+bool newton(const Model& model, const Held& held, network::State& guess);
+
+/// Follows the curve of steady states from a state at `knob` (converged there), the knob first rising or
+/// falling: pseudo-arclength steps (Keller 1977, from memory), each corrected by Newton's method on state and
+/// knob together, so that a fold is a point like any other (B3). A fold is located by halving the step until
+/// the knob's share of the tangent changes sign over 1e-9 of the curve. At a corner (a flow that turns, the
+/// kink of a table) the curve goes on along the tangent of the piece beyond; where that turns the knob back,
+/// the corner is a fold as well.
+Trace trace(const Family& family, const network::State& start, double knob, bool rising,
+            const TraceOptions& options = {});
+
+}  // namespace tuft::heat

@@ -1,0 +1,57 @@
+// The steady state with the controls closed: fans that follow a sensor, power that gives way to heat.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "geometry/device/condition.hpp"
+#include "solver/network/heat_paths.hpp"
+#include "solver/network/source_outcome.hpp"
+#include "solver/network/solve.hpp"
+
+namespace tuft::heat {
+
+/// A steady state with everything closed.
+struct Steady {
+  network::Summary summary;
+  network::State state;
+  std::vector<SourceOutcome> sources;  ///< in the device's order; sources without a temperature stay full
+  double power = 0.0;                  ///< given to air and bodies, a warm lap included [W]
+};
+
+/// Solves from a start, the sources' powers changed in `net.graph` as the limits ask. Which sources are held
+/// is found by trying (an active set): a source above its throttling temperature is held there; one that
+/// could take more than it is asked for is let go; one that cannot live on its least power gets that and may
+/// pass its limit; past its shutdown temperature its power is off for good.
+Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, network::Network& net,
+                    const network::State* start = nullptr);
+
+/// The same for one network, with what it was solved by at hand afterwards. Case, layout and network must
+/// outlive it; it changes powers in the network as `solve_steady` does, so each object serves one solve.
+class SteadySolver {
+ public:
+  SteadySolver(const geometry::Case& content, const HeatLayout& layout, network::Network& net);
+  ~SteadySolver();
+  SteadySolver(const SteadySolver&) = delete;
+  SteadySolver& operator=(const SteadySolver&) = delete;
+
+  /// From a start, or from cold.
+  Steady solve(const network::State* start = nullptr);
+
+  /// From the state a neighbouring case reached with every source at full power (`free_state`), by Newton's
+  /// method alone until the limits close; not converged where that does not get there.
+  Steady solve_close(const network::State& start);
+
+  /// The state before any limit closed; that of the solution where none did.
+  const network::State& free_state() const;
+
+  /// The equations evaluated at the solution.
+  const network::Equations& equations() const;
+
+ private:
+  class Controls;
+  std::unique_ptr<Controls> controls_;
+};
+
+}  // namespace tuft::heat

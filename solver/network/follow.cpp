@@ -1,0 +1,267 @@
+#include "solver/network/follow.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "solver/numerics/checks.hpp"
+#include "solver/network/transient_controls.hpp"
+#include "solver/network/integrator.hpp"
+#include "solver/network/transient_system.hpp"
+#include "solver/network/transient_words.hpp"
+
+namespace tuft::transient {
+namespace {
+
+constexpr double kEnergyNoise = 1e-3;  // error of the energies that never matters [J]
+constexpr double kSameInstant = 1e-9;  // [s] and relative
+constexpr int kMostAtOnce = 50;        // events at one instant
+
+void require_sizes(const Setup& setup, const Drive& drive) {
+  const network::Graph& graph = setup.graph;
+  const bool fits =
+      drive.node_power.size() == graph.nodes.size() && drive.body_power.size() == graph.bodies.size() &&
+      drive.fans.size() == graph.fans.size() && drive.source_power.size() == setup.sources.size();
+  if (!fits) throw std::invalid_argument("a drive does not match its network");
+}
+
+const Setup& checked(const Setup& setup, const Options& options) {
+  base::require_positive(options.relative, "relative error");
+  base::require_positive(options.absolute, "absolute error");
+  base::require_positive(options.longest_step, "longest step");
+  base::require_positive(options.until, "end time");
+  require_sizes(setup, setup.drive);
+  for (const Change& change : setup.changes) {
+    base::require_not_negative(change.time, "time of a change");
+    if (change.drive) require_sizes(setup, *change.drive);
+  }
+  if (setup.start.size() != static_cast<Eigen::Index>(setup.graph.nodes.size() + setup.graph.bodies.size()))
+    throw std::invalid_argument("a start needs a temperature for every node and body");
+  for (double temperature : setup.start) base::require_positive(temperature, "temperature of the start");
+  return setup;
+}
+
+class Run {
+ public:
+  Run(const Setup& setup, const Options& options)
+      : setup_(checked(setup, options)),
+        options_(options),
+        graph_(setup.graph),
+        heat_(graph_),
+        controls_(graph_, setup.sources, heat_),
+        system_(heat_, controls_, graph_.ambient.temperature),
+        distance_(system_, controls_),
+        integrator_(system_, bounds(), controls_.n_roots()),
+        changes_(setup.changes) {
+    std::stable_sort(changes_.begin(), changes_.end(),
+                     [](const Change& a, const Change& b) { return a.time < b.time; });
+    temperature_ = setup.start;
+    y_ = Eigen::VectorXd::Zero(temperature_.size() + 2);
+    name_tracks();
+  }
+
+  Course go(End* end) {
+    if (begin()) {
+      while (!ended()) advance();
+    }
+    close(end);
+    return std::move(course_);
+  }
+
+ private:
+  Bounds bounds() const {
+    Bounds b;
+    b.relative = options_.relative;
+    b.absolute = Eigen::VectorXd::Constant(heat_.size() + 2, options_.absolute);
+    b.absolute.tail(2).setConstant(kEnergyNoise);
+    b.longest_step = options_.longest_step;
+    return b;
+  }
+
+  void name_tracks() {
+    History& history = course_.history;
+    for (const network::Node& node : graph_.nodes) history.temperature.push_back({node.name, {}});
+    for (const network::Body& body : graph_.bodies) history.temperature.push_back({body.name, {}});
+    for (const Watched& vent : setup_.vents) {
+      history.inflow.push_back({vent.name, {}});
+      history.outflow.push_back({vent.name, {}});
+    }
+    for (const network::FanElement& fan : graph_.fans) history.fan_speed.push_back({fan.name, {}});
+    for (const SourceRule& source : setup_.sources) history.power.push_back({source.name, {}});
+  }
+
+  bool begin() {
+    if (setup_.flow) heat_.start_from(*setup_.flow);
+    controls_.drive(setup_.drive);
+    if (!find_modes()) return false;
+    record();
+    restart();
+    return true;
+  }
+
+  bool fail(const std::string& why) {
+    course_.ending = Ending::failed;
+    course_.message = why + " (after " + std::to_string(t_) + " s)";
+    failed_ = true;
+    return false;
+  }
+
+  bool find_modes() {
+    if (!controls_.find_modes(temperature_)) return fail("no flow was found at these temperatures");
+    heat_.accept();
+    return true;
+  }
+
+  void restart() {
+    y_.head(temperature_.size()) = temperature_.array() - graph_.ambient.temperature;
+    integrator_.restart(t_, y_);
+    distance_.forget();
+    ++course_.effort.restarts;
+  }
+
+  bool due(double time) const { return time <= t_ + kSameInstant * (1.0 + t_); }
+
+  bool ended() {
+    if (failed_) return true;
+    make_changes();
+    if (failed_) return true;
+    if (due(options_.until)) {
+      course_.ending = Ending::time_up;
+      return true;
+    }
+    if (next_ < changes_.size() && changes_[next_].time <= options_.until) return false;
+    if (!is_steady()) return false;
+    course_.ending = Ending::steady;
+    return true;
+  }
+
+  bool is_steady() {
+    if (options_.steady_within <= 0.0) return false;
+    return distance_.within(options_.steady_within);
+  }
+
+  // What was to happen by now.
+  void make_changes() {
+    bool any = false;
+    for (; next_ < changes_.size() && due(changes_[next_].time); ++next_) {
+      const Change& change = changes_[next_];
+      if (change.drive) controls_.drive(*change.drive);
+      if (change.failing) controls_.fail(*change.failing);
+      course_.events.push_back({t_, EventKind::change, "", change.text});
+      any = true;
+    }
+    if (!any || !find_modes() || !catch_up()) return;
+    record();
+    restart();
+  }
+
+  void advance() {
+    const double stop =
+        next_ < changes_.size() ? std::min(changes_[next_].time, options_.until) : options_.until;
+    const Integrator::Outcome outcome = integrator_.advance(stop, t_, y_);
+    if (outcome == Integrator::Outcome::failed) {
+      stumble();
+      return;
+    }
+    stumbled_ = false;
+    ++course_.effort.steps;
+    temperature_ = system_.temperatures(y_);
+    if (!heat_.settle(temperature_)) {
+      fail("no flow was found at these temperatures");
+      return;
+    }
+    heat_.accept();
+    record();
+    const std::size_t before = course_.events.size();
+    for (int root : integrator_.fired()) controls_.cross(root, t_, temperature_, course_.events);
+    if (!catch_up() || course_.events.size() == before) return;
+    const bool jumps =
+        std::any_of(course_.events.begin() + static_cast<std::ptrdiff_t>(before), course_.events.end(),
+                    [](const Event& event) { return event.kind <= EventKind::shut_down; });
+    if (jumps) record();
+    restart();
+  }
+
+  // Events that follow from others at once, or that a step passed without a root.
+  bool catch_up() {
+    for (int round = 0; round < kMostAtOnce; ++round) {
+      if (!heat_.settle(temperature_)) return fail("no flow was found at these temperatures");
+      const int root = controls_.overdue(temperature_);
+      if (root < 0) break;
+      controls_.cross(root, t_, temperature_, course_.events);
+    }
+    heat_.accept();
+    if (static_cast<int>(course_.events.size()) > options_.most_events)
+      return fail("the controls hunt: more than " + std::to_string(options_.most_events) + " events");
+    return true;
+  }
+
+  // No step could be made: once more from here with a short one, in case the flow has jumped.
+  void stumble() {
+    const std::string why = integrator_.message();
+    if (stumbled_ || !heat_.settle(temperature_)) {
+      fail("no step could be made: " + why);
+      return;
+    }
+    stumbled_ = true;
+    heat_.accept();
+    restart();
+  }
+
+  void record() {
+    History& history = course_.history;
+    history.time.push_back(t_);
+    for (std::size_t i = 0; i < history.temperature.size(); ++i)
+      history.temperature[i].values.push_back(temperature_[static_cast<Eigen::Index>(i)]);
+    for (std::size_t v = 0; v < setup_.vents.size(); ++v) {
+      double in = 0.0, out = 0.0;
+      for (int opening : setup_.vents[v].openings) {
+        in += heat_.equations().element(opening).backward;
+        out += heat_.equations().element(opening).forward;
+      }
+      history.inflow[v].values.push_back(in);
+      history.outflow[v].values.push_back(out);
+    }
+    for (std::size_t f = 0; f < history.fan_speed.size(); ++f)
+      history.fan_speed[f].values.push_back(controls_.speed(static_cast<int>(f)));
+    for (std::size_t s = 0; s < history.power.size(); ++s)
+      history.power[s].values.push_back(controls_.power(static_cast<int>(s)));
+  }
+
+  void close(End* end) {
+    const Eigen::Index n = temperature_.size();
+    Books& books = course_.books;
+    books.given = y_[n];
+    books.left = y_[n + 1];
+    books.stored = heat_.capacity().dot(temperature_ - setup_.start);
+    const double size = std::max({std::abs(books.given), std::abs(books.left), std::abs(books.stored)});
+    books.error = size > 0.0 ? std::abs(books.given - books.left - books.stored) / size : 0.0;
+    if (!failed_) {
+      course_.distance = distance_.fresh();
+      course_.growth = fastest_growth(system_, controls_);
+    }
+    course_.effort.rates = system_.n_rates;
+    if (end != nullptr) *end = {controls_.as_asked(), heat_.state()};
+  }
+
+  const Setup& setup_;
+  Options options_;
+  network::Graph graph_;
+  QuasiSteady heat_;
+  Controls controls_;
+  System system_;
+  Distance distance_;
+  Integrator integrator_;
+  std::vector<Change> changes_;
+  std::size_t next_ = 0;
+  double t_ = 0.0;
+  Eigen::VectorXd temperature_, y_;
+  Course course_;
+  bool failed_ = false, stumbled_ = false;
+};
+
+}  // namespace
+
+Course follow(const Setup& setup, const Options& options, End* end) { return Run(setup, options).go(end); }
+
+}  // namespace tuft::transient

@@ -1,0 +1,187 @@
+#include "solver/network/knobs.hpp"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace tuft::heat {
+namespace {
+
+using geometry::Case;
+using geometry::Condition;
+using geometry::Vec3;
+using network::Graph;
+using network::State;
+
+constexpr double kPowerSlack = 1e-6;        // [W]
+constexpr double kTemperatureSlack = 1e-6;  // [K]
+
+void turn_fans(double factor, Graph& graph) {
+  for (network::FanElement& fan : graph.fans) {
+    fan.speed *= factor;
+    if (fan.sensor == network::kNoSensor) continue;
+    std::vector<double> speeds = fan.follows.y();
+    for (double& speed : speeds) speed *= factor;
+    fan.follows = base::Ramp(fan.follows.x(), speeds);
+  }
+}
+
+// Sources only: what a warm lap gives is no source of the device's.
+void turn_power(double factor, Model& model) {
+  Graph& graph = model.net.graph;
+  for (network::Node& node : graph.nodes) node.power *= factor;
+  if (model.layout.source.empty())
+    for (network::Body& body : graph.bodies) body.power *= factor;
+  for (int source : model.layout.source)
+    if (source != kNone) graph.bodies[static_cast<std::size_t>(source) - graph.nodes.size()].power *= factor;
+}
+
+Model model_at(const Case& content, const Condition& condition, const Vec3& axis, const Setting& setting) {
+  Model model;
+  if (setting.tilt == 0.0) {
+    model.net = network::assemble(content, condition);
+    model.layout = add_heat_paths(content, condition, model.net);
+  } else {
+    Case turned = content;
+    Condition there = condition;
+    geometry::Pose pose = content.poses[static_cast<std::size_t>(condition.pose)];
+    pose.to_world *= geometry::tilted("", axis, setting.tilt).to_world;
+    there.pose = static_cast<int>(turned.poses.size());
+    turned.poses.push_back(pose);
+    model.net = network::assemble(turned, there);
+    model.layout = add_heat_paths(turned, there, model.net);
+  }
+  if (setting.fan_speed != 1.0) turn_fans(setting.fan_speed, model.net.graph);
+  if (setting.power != 1.0) turn_power(setting.power, model);
+  return model;
+}
+
+template <typename T, typename Name>
+bool same_names(const std::vector<T>& a, const std::vector<T>& b, const Name& name) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [&](const T& x, const T& y) { return name(x) == name(y); });
+}
+
+// Copies values by the names that go with them; equal names in their order.
+template <typename Names>
+void copy_by_name(const Names& from, const Eigen::VectorXd& values, const Names& to, Eigen::VectorXd& out) {
+  std::multimap<std::string, double> known;
+  for (std::size_t i = 0; i < from.size(); ++i) known.emplace(from[i], values[static_cast<Eigen::Index>(i)]);
+  for (std::size_t i = 0; i < to.size(); ++i) {
+    const auto found = known.find(to[i]);
+    if (found == known.end()) continue;
+    out[static_cast<Eigen::Index>(i)] = found->second;
+    known.erase(found);
+  }
+}
+
+std::vector<std::string> flow_names(const Graph& graph) {
+  std::vector<std::string> names;
+  for (const auto& opening : graph.openings) names.push_back(opening.name);
+  for (const auto& fan : graph.fans) names.push_back(fan.name);
+  return names;
+}
+
+std::vector<std::string> temperature_names(const Graph& graph, bool bodies) {
+  std::vector<std::string> names;
+  for (const auto& node : graph.nodes) names.push_back(node.name);
+  if (bodies)
+    for (const auto& body : graph.bodies) names.push_back(body.name);
+  return names;
+}
+
+}  // namespace
+
+double value(const Setting& setting, Knob knob) {
+  if (knob == Knob::tilt) return setting.tilt;
+  return knob == Knob::power ? setting.power : setting.fan_speed;
+}
+
+Setting with(Setting setting, Knob knob, double value) {
+  (knob == Knob::tilt ? setting.tilt : knob == Knob::power ? setting.power : setting.fan_speed) = value;
+  return setting;
+}
+
+ModelAt models_of(const Case& content, const Condition& condition, const Vec3& axis) {
+  return [&content, &condition, axis](const Setting& setting) {
+    return model_at(content, condition, axis, setting);
+  };
+}
+
+Vec3 tilt_axis(const Graph& graph) {
+  const Vec3 down = graph.ambient.gravity.normalized();
+  Vec3 best = Vec3::UnitX();
+  double most = -1.0;
+  for (int axis : {0, 1, 2}) {
+    const Vec3 across = down.cross(Vec3(Vec3::Unit(axis)));
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    const auto take = [&](const Vec3& place) {
+      low = std::min(low, across.dot(place));
+      high = std::max(high, across.dot(place));
+    };
+    for (const auto& opening : graph.openings) take(opening.centre);
+    for (const auto& fan : graph.fans) take(fan.centre);
+    if (!(high - low > most + 1e-9)) continue;
+    most = high - low;
+    best = Vec3::Unit(axis);
+  }
+  return best;
+}
+
+bool same_layout(const Graph& a, const Graph& b) {
+  const auto name = [](const auto& named) { return named.name; };
+  return same_names(a.nodes, b.nodes, name) && same_names(a.openings, b.openings, name) &&
+         same_names(a.fans, b.fans, name) && same_names(a.bodies, b.bodies, name) &&
+         same_names(a.links, b.links, [](const auto& link) {
+           return std::pair{link.name, link.kind};
+         });
+}
+
+State carried_over(const Graph& from, const State& x, const Graph& to) {
+  if (same_layout(from, to)) return x;
+  State y = network::Equations(to).at_rest();
+  copy_by_name(flow_names(from), x.flow, flow_names(to), y.flow);
+  copy_by_name(temperature_names(from, false), x.pressure, temperature_names(to, false), y.pressure);
+  copy_by_name(temperature_names(from, true), x.temperature, temperature_names(to, true), y.temperature);
+  return y;
+}
+
+Held apply_outcomes(const Case& content, const std::vector<SourceOutcome>& sources, Model& model) {
+  Held held;
+  Graph& graph = model.net.graph;
+  for (std::size_t s = 0; s < sources.size(); ++s) {
+    const int index = model.layout.source[s];
+    if (index == kNone || sources[s].state == SourceState::full) continue;
+    graph.bodies[static_cast<std::size_t>(index) - graph.nodes.size()].power = sources[s].power;
+    if (sources[s].state == SourceState::throttled)
+      held.emplace_back(index, *content.device.sources[s].limits.throttles_at);
+  }
+  return held;
+}
+
+bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sources, const Model& asked,
+                    const network::Equations& equations, const State& x) {
+  const Graph& graph = asked.net.graph;
+  for (std::size_t s = 0; s < sources.size(); ++s) {
+    const int index = asked.layout.source[s];
+    if (index == kNone || sources[s].state == SourceState::shut_down) continue;
+    const geometry::Limits& limits = content.device.sources[s].limits;
+    const std::size_t body = static_cast<std::size_t>(index) - graph.nodes.size();
+    const double wanted = graph.bodies[body].power;
+    const double least = std::min(*limits.least_power, wanted);
+    const double above_throttling = x.temperature[index] - *limits.throttles_at;
+    const bool throttles = *limits.throttles_at > 0.0 && wanted > least;
+    if (*limits.shuts_down_at > 0.0 && x.temperature[index] > *limits.shuts_down_at + kTemperatureSlack)
+      return false;
+    if (sources[s].state == SourceState::full && throttles && above_throttling > kTemperatureSlack)
+      return false;
+    if (sources[s].state == SourceState::starved && above_throttling < -kTemperatureSlack) return false;
+    if (sources[s].state != SourceState::throttled) continue;
+    const double power = equations.graph().bodies[body].power + equations.heat_to_hold(x, index);
+    if (power > wanted + kPowerSlack || power < least - kPowerSlack) return false;
+  }
+  return true;
+}
+
+}  // namespace tuft::heat

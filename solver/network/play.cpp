@@ -1,0 +1,54 @@
+#include "solver/network/play.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <stdexcept>
+#include <utility>
+#include <vector>
+
+#include "solver/numerics/checks.hpp"
+
+namespace tuft::transient {
+namespace {
+
+constexpr double kNever = std::numeric_limits<double>::infinity();
+
+base::Ramp shifted(const base::Ramp& table, double by) {
+  std::vector<double> x = table.x();
+  for (double& value : x) value += by;
+  return {x, table.y()};
+}
+
+}  // namespace
+
+Play::Play(base::Ramp table, double hysteresis)
+    : table_(std::move(table)), hysteresis_(base::require_not_negative(hysteresis, "hysteresis of a fan")) {
+  if (table_.empty()) throw std::invalid_argument("a fan that follows a temperature needs a table");
+  if (!std::is_sorted(table_.y().begin(), table_.y().end()))
+    throw std::invalid_argument("the speeds of a fan's table must not fall");
+  falling_ = shifted(table_, -hysteresis_);
+}
+
+double Play::clamped(double speed, double temperature) const {
+  return std::clamp(speed, least(temperature), most(temperature));
+}
+
+double Play::goes_up_at(double speed) const {
+  const std::vector<double>& y = table_.y();
+  const std::size_t above = std::upper_bound(y.begin(), y.end(), speed) - y.begin();
+  if (above == y.size()) return kNever;
+  if (above == 0) return -kNever;
+  const std::vector<double>& x = table_.x();
+  return x[above - 1] + (speed - y[above - 1]) / (y[above] - y[above - 1]) * (x[above] - x[above - 1]);
+}
+
+double Play::goes_down_at(double speed) const {
+  const std::vector<double>& y = falling_.y();
+  const std::size_t first = std::lower_bound(y.begin(), y.end(), speed) - y.begin();
+  if (first == 0) return -kNever;
+  if (first == y.size()) return kNever;
+  const std::vector<double>& x = falling_.x();
+  return x[first - 1] + (speed - y[first - 1]) / (y[first] - y[first - 1]) * (x[first] - x[first - 1]);
+}
+
+}  // namespace tuft::transient

@@ -1,0 +1,48 @@
+// Fan speed that follows a temperature by a table, with hysteresis as play.
+#pragma once
+
+#include "solver/numerics/ramp.hpp"
+
+namespace tuft::transient {
+
+/// Where a speed stands between the two branches of its play.
+enum class PlayMode {
+  held,    ///< between the branches: the speed stays
+  rising,  ///< on the branch table(T), T rising
+  falling  ///< on the branch table(T + h), T falling
+};
+
+/// A table of speed N [rev/s] against temperature T [K] with hysteresis h [K], as mechanical play (theory.md,
+/// W3): N stays while
+///
+///     table(T) <= N <= table(T + h);
+///
+/// it goes up along table(T) and down along table(T + h). A value type. (Play operator: definition.)
+class Play {
+ public:
+  Play() = default;
+  /// The table's speeds must not fall, h >= 0. Throws std::invalid_argument otherwise.
+  Play(base::Ramp table, double hysteresis);
+
+  double hysteresis() const { return hysteresis_; }
+  /// Least and most speed at T [rev/s].
+  double least(double temperature) const { return table_.at(temperature).value; }
+  double most(double temperature) const { return table_.at(temperature + hysteresis_).value; }
+  /// The speed nearest to N that T allows.
+  double clamped(double speed, double temperature) const;
+
+  /// Temperature beyond which a speed goes up, and below which it goes down [K]; infinite where it never
+  /// does.
+  double goes_up_at(double speed) const;
+  double goes_down_at(double speed) const;
+
+  /// The two branches as tables of T.
+  const base::Ramp& rising() const { return table_; }
+  const base::Ramp& falling() const { return falling_; }
+
+ private:
+  base::Ramp table_, falling_;
+  double hysteresis_ = 0.0;
+};
+
+}  // namespace tuft::transient

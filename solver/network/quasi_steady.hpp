@@ -1,0 +1,77 @@
+// Heat of a network in time, its flow following at once: rates and Jacobian for an integrator.
+#pragma once
+
+#include <Eigen/Core>
+#include <vector>
+
+#include "solver/numerics/dense.hpp"
+#include "solver/network/equations.hpp"
+#include "solver/network/linear_step.hpp"
+
+namespace tuft::transient {
+
+/// The heat balances of a network at given temperatures. Air has so little mass that flow and pressure are
+/// taken as settled at every instant (theory.md, W1): for given temperatures T the flow F solves
+///
+///     R(F, T) = 0                        momentum and mass, N1 and N2
+///     C_i dT_i/dt = H_i(F(T), T)         heat into each node and body, N3 and links [W]                (W1)
+///
+/// and the slope of the heat with the flow following comes from the same matrix as a Newton step (W2):
+///
+///     dH/dT = A_TT - A_TF A_FF^-1 A_FT.
+///
+/// The graph must outlive it. Its powers and fans may change; `changed` has to be called then.
+class QuasiSteady {
+ public:
+  /// Throws std::invalid_argument where a capacity is not > 0 or the graph is not connected.
+  explicit QuasiSteady(const network::Graph& graph);
+
+  int size() const { return equations_.n_temperatures(); }
+  /// Of each temperature [J/K].
+  const Eigen::VectorXd& capacity() const { return capacity_; }
+
+  /// Starts from a flow near the one wanted; its temperatures do not count. Without it, the first flow is
+  /// found as a device is switched on cold: from rest at room temperature, fans on.
+  void start_from(const network::State& near);
+
+  /// Settles the flow at temperatures [K], from the flow last accepted. False where none is found; the
+  /// functions below speak of the state last settled.
+  bool settle(const Eigen::VectorXd& temperature);
+
+  /// The flow last settled is where the next ones start.
+  void accept();
+  /// The graph's powers, fans or sensors have changed.
+  void changed() { settled_ = slope_known_ = false; }
+
+  const network::State& state() const { return x_; }
+  const network::Equations& equations() const { return equations_; }
+
+  /// Heat into each temperature [W]; positive warms.
+  const Eigen::VectorXd& heat() const { return heat_; }
+  /// Sum of all powers [W].
+  double given() const;
+  /// Heat that leaves to the room with the air, through walls and from surfaces [W], summed at the openings
+  /// and links to the room and not from `heat`.
+  double left() const;
+  /// d heat_i / d T_j [W/K], the flow following. One evaluation and two factorisations.
+  const Eigen::MatrixXd& heat_slope();
+
+ private:
+  bool newton();
+  bool march();
+  bool switch_on();
+  void evaluate();
+
+  const network::Graph* graph_;
+  network::Equations equations_;
+  network::LinearStep step_;
+  network::State accepted_, x_;
+  Eigen::VectorXd capacity_, heat_, mass_;
+  Eigen::MatrixXd slope_, following_;
+  base::DenseLu flow_lu_;
+  bool settled_ = false;
+  bool slope_known_ = false;
+  bool fresh_ = true;  // no flow is known yet
+};
+
+}  // namespace tuft::transient

@@ -1,0 +1,312 @@
+#include "solver/network/transient_controls.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "solver/network/transient_words.hpp"
+
+namespace tuft::transient {
+namespace {
+
+constexpr double kFar = 1.0;          // value of a root function that is not watched, before its crossing
+constexpr double kSameKelvin = 1e-7;  // temperatures nearer than this are the same
+constexpr double kSamePower = 1e-9;   // [W]
+// A sensor that cools more slowly than this has not turned [K/s]: below it the error of a step decides.
+// Over an hour it lets a fan slow by what 4 mK are worth (judgement).
+constexpr double kTurning = 1e-6;
+
+}  // namespace
+
+Controls::Controls(network::Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat)
+    : graph_(&graph),
+      heat_(&heat),
+      fans_(graph.fans.size()),
+      held_(graph.nodes.size() + graph.bodies.size(), 0) {
+  for (const SourceRule& rule : rules) sources_.push_back({&rule, 0.0, 0.0, SourceMode::full});
+}
+
+int Controls::body_index(const SourceState& source) const {
+  return source.rule->temperature - static_cast<int>(graph_->nodes.size());
+}
+
+network::Body* Controls::body_of(const SourceState& source) const {
+  const int index = body_index(source);
+  return index < 0 ? nullptr : &graph_->bodies[static_cast<std::size_t>(index)];
+}
+
+void Controls::drive(const Drive& drive) {
+  for (std::size_t i = 0; i < graph_->nodes.size(); ++i) graph_->nodes[i].power = drive.node_power[i];
+  for (std::size_t i = 0; i < graph_->bodies.size(); ++i) graph_->bodies[i].power = drive.body_power[i];
+  for (std::size_t s = 0; s < sources_.size(); ++s) {
+    SourceState& source = sources_[s];
+    source.asked = drive.source_power[s];
+    source.least = std::min(source.rule->least_power, source.asked);
+    apply_power(source);
+  }
+  for (std::size_t f = 0; f < fans_.size(); ++f) {
+    const FanDrive& wanted = drive.fans[f];
+    FanState& fan = fans_[f];
+    if (fan.failed) continue;
+    fan.sensor = wanted.sensor;
+    if (fan.sensor == network::kNoSensor) {
+      fan.speed = wanted.speed;
+      fan.plays = false;
+    } else {
+      const bool followed = !fan.play.rising().empty();
+      fan.play = Play(wanted.table, wanted.hysteresis);
+      fan.plays = wanted.hysteresis > 0.0;
+      if (!followed && !started_) fan.speed = 0.0;  // a cold start finds its branch from below
+    }
+    apply(f);
+  }
+  started_ = true;
+}
+
+void Controls::fail(int index) {
+  FanState& fan = fans_[static_cast<std::size_t>(index)];
+  fan.failed = true;
+  fan.sensor = network::kNoSensor;
+  fan.plays = false;
+  fan.speed = 0.0;
+  apply(static_cast<std::size_t>(index));
+}
+
+// Says to the graph what a fan does in its mode.
+void Controls::apply(std::size_t index) const {
+  const FanState& fan = fans_[index];
+  network::FanElement& element = graph_->fans[index];
+  const bool follows = fan.sensor != network::kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
+  element.sensor = follows ? fan.sensor : network::kNoSensor;
+  if (follows)
+    element.follows = fan.mode == PlayMode::falling ? fan.play.falling() : fan.play.rising();
+  else
+    element.speed = fan.speed;
+  heat_->changed();
+}
+
+// Says to the graph what a source takes in its mode, and which temperatures are held.
+void Controls::apply_power(const SourceState& source) {
+  network::Body* body = body_of(source);
+  if (body == nullptr) return;
+  const bool little = source.mode == SourceMode::starved;
+  body->power = source.mode == SourceMode::shut_down ? 0.0 : little ? source.least : source.asked;
+  held_[static_cast<std::size_t>(source.rule->temperature)] = source.mode == SourceMode::throttled ? 1 : 0;
+  held_list_.clear();
+  for (std::size_t i = 0; i < held_.size(); ++i)
+    if (held_[i] != 0) held_list_.push_back(static_cast<int>(i));
+  heat_->changed();
+}
+
+// Power that would leave a source's temperature where it is [W].
+double Controls::needed(const SourceState& source) const {
+  return body_of(source)->power - heat_->heat()[source.rule->temperature];
+}
+
+double Controls::sensed(const Eigen::VectorXd& temperature, int sensor) const {
+  return sensor == network::kOutside ? graph_->ambient.temperature : temperature[sensor];
+}
+
+double Controls::sensed_rate(int sensor) const {
+  if (sensor == network::kOutside || holds(sensor)) return 0.0;
+  return heat_->heat()[sensor] / heat_->capacity()[sensor];
+}
+
+bool Controls::find_modes(Eigen::VectorXd& temperature) {
+  for (std::size_t f = 0; f < fans_.size(); ++f) {
+    FanState& fan = fans_[f];
+    if (!fan.plays) continue;
+    fan.speed = fan.play.clamped(fan.speed, sensed(temperature, fan.sensor));
+    fan.mode = PlayMode::held;
+    apply(f);
+  }
+  if (!heat_->settle(temperature)) return false;
+  for (SourceState& source : sources_)
+    if (body_of(source) != nullptr) find_source_mode(source, temperature);
+  if (!heat_->settle(temperature)) return false;
+  for (std::size_t f = 0; f < fans_.size(); ++f)
+    if (fans_[f].plays) find_fan_mode(fans_[f], sensed(temperature, fans_[f].sensor));
+  for (std::size_t f = 0; f < fans_.size(); ++f) apply(f);
+  return heat_->settle(temperature);
+}
+
+void Controls::find_source_mode(SourceState& source, Eigen::VectorXd& temperature) {
+  double& own = temperature[source.rule->temperature];
+  const double limit = source.rule->throttles_at;
+  const double power = needed(source);
+  if (source.mode == SourceMode::shut_down) return;
+  source.mode = SourceMode::full;
+  if (limit > 0.0 && source.asked > source.least) {
+    if (own > limit + kSameKelvin)
+      source.mode = SourceMode::starved;
+    else if (own >= limit - kSameKelvin && power < source.asked)
+      source.mode = power < source.least ? SourceMode::starved : SourceMode::throttled;
+  }
+  if (source.mode == SourceMode::throttled) own = limit;
+  const double end = source.rule->shuts_down_at;
+  if (end > 0.0 && own > end + kSameKelvin) source.mode = SourceMode::shut_down;
+  apply_power(source);
+}
+
+void Controls::find_fan_mode(FanState& fan, double temperature) {
+  const double rate = sensed_rate(fan.sensor);
+  fan.mode = PlayMode::held;
+  if (temperature >= fan.play.goes_up_at(fan.speed) - kSameKelvin && rate >= -kTurning)
+    fan.mode = PlayMode::rising;
+  else if (temperature <= fan.play.goes_down_at(fan.speed) + kSameKelvin && rate <= kTurning)
+    fan.mode = PlayMode::falling;
+}
+
+double Controls::given() const {
+  double sum = heat_->given();
+  for (int index : held_list_) sum -= heat_->heat()[index];
+  return sum;
+}
+
+double Controls::power(int index) const {
+  const SourceState& source = sources_[static_cast<std::size_t>(index)];
+  const network::Body* body = body_of(source);
+  if (body == nullptr) return source.asked;
+  return source.mode == SourceMode::throttled ? needed(source) : body->power;
+}
+
+double Controls::speed(int index) const {
+  const network::FanElement& fan = graph_->fans[static_cast<std::size_t>(index)];
+  if (fan.sensor == network::kNoSensor) return fan.speed;
+  return fan.follows.at(sensed(heat_->state().temperature, fan.sensor)).value;
+}
+
+network::Graph Controls::as_asked() const {
+  network::Graph graph = *graph_;
+  for (const SourceState& source : sources_) {
+    if (body_of(source) == nullptr || source.mode == SourceMode::shut_down) continue;
+    graph.bodies[static_cast<std::size_t>(body_index(source))].power = source.asked;
+  }
+  return graph;
+}
+
+void Controls::source_roots(const SourceState& source, const Eigen::VectorXd& temperature,
+                            double* values) const {
+  values[0] = values[1] = -kFar;
+  if (body_of(source) == nullptr || source.mode == SourceMode::shut_down) return;
+  const double own = temperature[source.rule->temperature];
+  if (source.mode == SourceMode::throttled) {
+    values[0] = needed(source) - source.asked;
+    values[1] = source.least - needed(source);
+    return;
+  }
+  const double limit = source.rule->throttles_at;
+  if (limit > 0.0 && source.asked > source.least)
+    values[0] = source.mode == SourceMode::starved ? limit - own : own - limit;
+  if (source.rule->shuts_down_at > 0.0) values[1] = own - source.rule->shuts_down_at;
+}
+
+void Controls::fan_roots(const FanState& fan, const Eigen::VectorXd& temperature, double* values) const {
+  values[0] = values[1] = -kFar;
+  if (!fan.plays) return;
+  const double own = sensed(temperature, fan.sensor);
+  if (fan.mode == PlayMode::rising) {
+    values[0] = -sensed_rate(fan.sensor) - kTurning;
+  } else if (fan.mode == PlayMode::falling) {
+    values[0] = sensed_rate(fan.sensor) - kTurning;
+  } else {
+    const double up = fan.play.goes_up_at(fan.speed);
+    const double down = fan.play.goes_down_at(fan.speed);
+    if (std::isfinite(up)) values[0] = own - up;
+    if (std::isfinite(down)) values[1] = down - own;
+  }
+}
+
+void Controls::roots(const Eigen::VectorXd& temperature, double* values) const {
+  for (std::size_t s = 0; s < sources_.size(); ++s) source_roots(sources_[s], temperature, values + 2 * s);
+  double* of_fans = values + 2 * sources_.size();
+  for (std::size_t f = 0; f < fans_.size(); ++f) fan_roots(fans_[f], temperature, of_fans + 2 * f);
+}
+
+bool Controls::roots_need_heat() const {
+  return !held_list_.empty() || std::any_of(fans_.begin(), fans_.end(), [](const FanState& fan) {
+    return fan.plays && fan.mode != PlayMode::held;
+  });
+}
+
+int Controls::overdue(const Eigen::VectorXd& temperature) const {
+  double values[2];
+  for (std::size_t s = 0; s < sources_.size(); ++s) {
+    source_roots(sources_[s], temperature, values);
+    const double slack = sources_[s].mode == SourceMode::throttled ? kSamePower : kSameKelvin;
+    for (int which = 0; which < 2; ++which)
+      if (values[which] > slack) return static_cast<int>(2 * s) + which;
+  }
+  for (std::size_t f = 0; f < fans_.size(); ++f) {
+    fan_roots(fans_[f], temperature, values);
+    const double slack = fans_[f].mode == PlayMode::held ? kSameKelvin : kTurning;
+    for (int which = 0; which < 2; ++which)
+      if (values[which] > slack) return static_cast<int>(2 * (sources_.size() + f)) + which;
+  }
+  return -1;
+}
+
+void Controls::cross(int root, double time, Eigen::VectorXd& temperature, std::vector<Event>& events) {
+  const auto index = static_cast<std::size_t>(root / 2);
+  const int which = root % 2;
+  Event event = index < sources_.size() ? cross_source(sources_[index], which, temperature)
+                                        : cross_fan(index - sources_.size(), which, temperature);
+  event.time = time;
+  events.push_back(std::move(event));
+}
+
+Event Controls::cross_source(SourceState& source, int which, Eigen::VectorXd& temperature) {
+  const SourceRule& rule = *source.rule;
+  Event event;
+  event.subject = rule.name;
+  if (source.mode == SourceMode::throttled) {
+    source.mode = which == 0 ? SourceMode::full : SourceMode::starved;
+  } else if (which == 1) {
+    source.mode = SourceMode::shut_down;
+  } else {
+    source.mode = SourceMode::throttled;
+    temperature[rule.temperature] = rule.throttles_at;
+  }
+  apply_power(source);
+  switch (source.mode) {
+    case SourceMode::full:
+      event.kind = EventKind::full_power;
+      event.text = rule.name + " takes its full " + watts(source.asked) + " again";
+      break;
+    case SourceMode::throttled:
+      event.kind = EventKind::throttled;
+      event.text = rule.name + " throttles: it is held at " + celsius(rule.throttles_at);
+      break;
+    case SourceMode::starved:
+      event.kind = EventKind::starved;
+      event.text = rule.name + " is down to its least power, " + watts(source.least) + ", and gets hotter";
+      break;
+    case SourceMode::shut_down:
+      event.kind = EventKind::shut_down;
+      event.text = rule.name + " shuts down at " + celsius(rule.shuts_down_at);
+      break;
+  }
+  return event;
+}
+
+Event Controls::cross_fan(std::size_t index, int which, const Eigen::VectorXd& temperature) {
+  FanState& fan = fans_[index];
+  const std::string name = "fan " + graph_->fans[index].name;
+  Event event;
+  event.subject = graph_->fans[index].name;
+  if (fan.mode == PlayMode::held) {
+    fan.mode = which == 0 ? PlayMode::rising : PlayMode::falling;
+    event.kind = which == 0 ? EventKind::speeds_up : EventKind::slows_down;
+    event.text = name + (which == 0 ? " speeds up from " : " slows down from ") + turns(fan.speed);
+  } else {
+    const double own = sensed(temperature, fan.sensor);
+    fan.speed = fan.mode == PlayMode::rising ? fan.play.least(own) : fan.play.most(own);
+    fan.mode = PlayMode::held;
+    event.kind = EventKind::keeps_speed;
+    event.text = name + " stays at " + turns(fan.speed);
+  }
+  apply(index);
+  return event;
+}
+
+}  // namespace tuft::transient

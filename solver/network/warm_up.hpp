@@ -1,0 +1,62 @@
+// A device's warm-up: from a case file's condition to its course in time.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/device/condition.hpp"
+#include "solver/network/follow.hpp"
+#include "solver/network/transient_history.hpp"
+
+namespace tuft::transient {
+
+/// Something that happens to the device at a given time.
+struct Happening {
+  enum class Kind {
+    fan_fails,  ///< Device::fans[index] stops for good
+    load,       ///< Case::loads[index] from then on
+    power_off   ///< no source gives heat any more
+  };
+  Kind kind = Kind::power_off;
+  double time = 0.0;  ///< [s], >= 0
+  int index = 0;
+  bool fans_stop = true;  ///< power_off: fans stand still too; else they go on as the load says
+};
+
+/// Where a warm-up starts.
+constexpr int kCold = -1;     ///< everything at room temperature
+constexpr int kNoTrack = -1;  ///< a part without a temperature of its own
+
+struct Plan {
+  int condition = 0;  ///< index into Case::conditions; pose, support and lid stay as they are
+  int from = kCold;   ///< or the index of a condition in whose steady state it starts
+  std::vector<Happening> happenings;
+  double band = 1.0;         ///< a temperature that near its last value has settled [K], > 0
+  double flow_share = 0.02;  ///< and a flow that near, of the through-flow [-], > 0
+  Options options;
+};
+
+/// The end of a warm-up beside the steady state that a solve finds from there.
+struct Comparison {
+  bool solved = false;
+  double difference = 0.0;  ///< of the temperature that differs most [K]
+  std::string place;        ///< its name
+};
+
+struct WarmUp {
+  Course course;
+  Settling settling;
+  Comparison steady;  ///< only where the course ends steady
+  /// Index into History::temperature of each part, in the device's order.
+  std::vector<int> zone, source, part, fins, skin;
+  std::vector<int> fan;   ///< index into History::fan_speed of each fan
+  double ambient = 0.0;   ///< [K]
+  bool only_air = false;  ///< nothing but air has a heat capacity in this case
+};
+
+/// Follows a device from its start until it is steady. A part that the start's condition does not have starts
+/// at room temperature. Steady starts that cannot be solved and courses that cannot go on end `failed`, with
+/// the reason. @pre indices within the case; times within Options::until.
+WarmUp warm_up(const geometry::Case& content, const Plan& plan);
+
+}  // namespace tuft::transient

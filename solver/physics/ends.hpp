@@ -1,0 +1,37 @@
+// Losses at the two ends of a duct, hole or face: entering, leaving, narrowing, widening, turning.
+#pragma once
+
+namespace tuft::elements {
+
+// Each is a loss coefficient K [-]: total-pressure loss over the velocity head 0.5 rho w^2 at the place
+// named.
+
+/// Entry into a duct mouth or face set flush in a wall, on the velocity behind the mouth: 0.49, ACGIH,
+/// "Industrial Ventilation", 24th ed. (2001), fig. 3-16, flanged opening. Five handbooks quoted by the
+/// fluids library (Debian python3-fluids) give 0.50 to 0.57.
+constexpr double flush_entry_loss = 0.49;
+
+/// A jet leaving into a large space loses its whole velocity head (exact for a flat profile).
+constexpr double exit_loss = 1.0;
+
+/// One right-angle turn without vanes, on the velocity in the duct: 1.15. Mitre bends of a 0.1 m pipe at Re
+/// 1e5 are 0.98 (Crane), 1.18 (Miller), 1.20 (Rennels), 1.26 (Blevins) as evaluated by python3-fluids; the
+/// value for the flat passages of a chassis is a judgement within these.
+constexpr double right_angle_loss = 1.15;
+
+/// Sudden widening from area a to b, `area_ratio` = a/b in (0, 1], on the velocity in a: (1 - a/b)^2
+/// (Borda-Carnot; from the momentum balance).
+constexpr double widening_loss(double area_ratio) { return (1.0 - area_ratio) * (1.0 - area_ratio); }
+
+/// Sudden narrowing into `area_ratio` = small/large in (0, 1], on the velocity in the small duct:
+/// 0.5 (1 - small/large), the entry term of Blevins (1984), "Applied Fluid Dynamics Handbook", grille formula
+/// as transcribed in python3-fluids.
+constexpr double narrowing_loss(double area_ratio) { return 0.5 * (1.0 - area_ratio); }
+
+/// Share [0..1] of a hole's sharp-edged contraction that is not undone inside the hole: 1 for a thin sheet,
+/// 0 for a long hole, in which the jet touches the wall again and fills it. A smooth fit,
+/// 1 / (1 + (t/d / 0.68)^4), to the factor tau(t/d) of Idelchik, "Handbook of Hydraulic Resistance", entry
+/// into a thick-edged orifice (formula from memory; tests/physics/sharp_opening_test.cpp shows the distance).
+double free_jet_share(double thickness_over_hole);
+
+}  // namespace tuft::elements

@@ -1,0 +1,113 @@
+#include "solver/physics/fan.hpp"
+
+#include <cmath>
+#include <cstddef>
+#include <stdexcept>
+#include <utility>
+
+#include "solver/numerics/checks.hpp"
+#include "solver/numerics/constants.hpp"
+
+namespace tuft::elements {
+
+namespace {
+
+using base::kPi;
+
+void check_points(const std::vector<FanPoint>& points) {
+  if (points.size() < 2) throw std::invalid_argument("fan curve: at least two points are needed");
+  if (points.front().flow != 0.0) throw std::invalid_argument("fan curve: the first flow must be 0");
+  if (!(points.front().pressure > 0.0)) {
+    throw std::invalid_argument("fan curve: the pressure at zero flow must be > 0");
+  }
+  if (!(points.back().pressure < points[points.size() - 2].pressure)) {
+    throw std::invalid_argument("fan curve: the last point must lie below the one before it");
+  }
+}
+
+/// Flow at which a curve that ends below zero pressure crosses zero, by bisection to the last digit.
+double crossing(const base::MonotoneCubic& curve) {
+  std::size_t i = curve.x().size() - 1;
+  while (curve.y()[i - 1] < 0.0) --i;  // ends: the first pressure is > 0
+  double low = curve.x()[i - 1], high = curve.x()[i];
+  while (true) {
+    const double middle = 0.5 * (low + high);
+    if (middle <= low || middle >= high) return middle;
+    (curve(middle).value >= 0.0 ? low : high) = middle;
+  }
+}
+
+/// Free delivery if the curve went straight on from its last point; its end slope is < 0.
+double straight_zero_flow(const base::MonotoneCubic& curve) {
+  const double p = curve.y().back();
+  return p < 0.0 ? crossing(curve) : curve.x().back() - p / curve.slopes().back();
+}
+
+/// Free delivery with the continuation p1 + s x - k x^2 past the last point.
+double zero_flow(const base::MonotoneCubic& curve, double k) {
+  const double p = curve.y().back(), s = curve.slopes().back();
+  return p < 0.0 ? crossing(curve) : curve.x().back() + 2.0 * p / (std::sqrt(s * s + 4.0 * k * p) - s);
+}
+
+}  // namespace
+
+FanCurve::FanCurve(base::MonotoneCubic curve, double speed, double density)
+    : curve_(std::move(curve)), speed_(speed), density_(density) {
+  const double free = straight_zero_flow(curve_);
+  resistance_ = locked_rotor_loss * shut_off_pressure() / (free * free);
+  free_delivery_ = zero_flow(curve_, resistance_);
+}
+
+FanCurve FanCurve::from_points(const std::vector<FanPoint>& points, double speed, double density) {
+  check_points(points);
+  std::vector<double> flow, pressure;
+  for (const FanPoint& point : points) {
+    flow.push_back(point.flow);
+    pressure.push_back(point.pressure);
+  }
+  return {base::MonotoneCubic(std::move(flow), std::move(pressure)),
+          base::require_positive(speed, "fan curve speed"),
+          base::require_positive(density, "fan curve density")};
+}
+
+FanCurve FanCurve::scaled(double flow_factor, double pressure_factor) const {
+  std::vector<FanPoint> scaled_points = points();
+  for (FanPoint& point : scaled_points) {
+    point.flow *= base::require_positive(flow_factor, "flow factor");
+    point.pressure *= base::require_positive(pressure_factor, "pressure factor");
+  }
+  return from_points(scaled_points, speed_, density_);
+}
+
+FanRise FanCurve::rise(double volume_flow, double speed, double density) const {
+  const double n = speed / speed_;
+  const double per_density = density / density_;
+  const double end = n * curve_.x().back();
+  FanRise at_own_density;
+  if (volume_flow >= end) {
+    // n^2 f(Q/n) multiplied out, so that n = 0 needs no care.
+    const double excess = volume_flow - end;
+    const double slope = n * curve_.slopes().back();
+    at_own_density.pressure = n * n * curve_.y().back() + (slope - resistance_ * excess) * excess;
+    at_own_density.slope = slope - 2.0 * resistance_ * excess;
+  } else if (volume_flow <= 0.0) {
+    const double slope = n * curve_.slopes().front();
+    at_own_density.pressure = n * n * curve_.y().front() + (slope + resistance_ * volume_flow) * volume_flow;
+    at_own_density.slope = slope + 2.0 * resistance_ * volume_flow;
+  } else {  // 0 < Q < n q1, hence n > 0
+    const base::CurveValue f = curve_(volume_flow / n);
+    at_own_density.pressure = n * n * f.value;
+    at_own_density.slope = n * f.slope;
+  }
+  return {per_density * at_own_density.pressure, per_density * at_own_density.slope};
+}
+
+std::vector<FanPoint> FanCurve::points() const {
+  std::vector<FanPoint> result;
+  for (std::size_t i = 0; i < curve_.x().size(); ++i) result.push_back({curve_.x()[i], curve_.y()[i]});
+  return result;
+}
+
+double tip_speed(double diameter, double speed) { return kPi * diameter * speed; }
+
+}  // namespace tuft::elements

@@ -1,0 +1,128 @@
+#include "solver/physics/near_vent.hpp"
+
+#include <Eigen/LU>
+#include <cmath>
+#include <stdexcept>
+
+namespace tuft::instruments {
+
+namespace {
+
+/// Height along gravity that counts, over the longer side (judgement).
+constexpr double least_height = 0.1;
+
+struct Part {
+  Face face;
+  Eigen::Vector3d centre = {0.0, 0.0, 0.0};
+};
+
+/// The part of a face of a share of its area that lies towards positive x (or y), or the other one.
+Part part_of(const Face& face, const Split& split, double share, bool positive) {
+  Part part{face, {0.0, 0.0, 0.0}};
+  double& side = split.across_width ? part.face.width : part.face.height;
+  const double whole = side;
+  side *= share;
+  const double shift = 0.5 * (whole - side) * (positive ? 1.0 : -1.0);
+  part.centre[split.across_width ? 0 : 1] = shift;
+  return part;
+}
+
+void require_vent(const VentFlow& vent) {
+  require_face(vent.face);
+  base::require_not_negative(vent.out, "flow out of the vent");
+  base::require_not_negative(vent.in, "flow into the vent");
+  base::require_positive(vent.out_temperature, "temperature of the outgoing air");
+  base::require_positive(vent.room_temperature, "temperature of the room");
+  require_finite_vector(vent.gravity, "gravity in the vent's frame");
+}
+
+/// Air that stands still would make a jet of nothing; below this share of the other way there is none.
+constexpr double least_flow_share = 1e-6;
+
+}  // namespace
+
+Split split_of(const VentFlow& vent) {
+  require_vent(vent);
+  Split split;
+  const double largest = std::max(vent.out, vent.in);
+  if (std::min(vent.out, vent.in) <= least_flow_share * largest) return split;
+  const double gravity = vent.gravity.norm();
+  const double rise_x = std::abs(vent.gravity.x()) * vent.face.width;
+  const double rise_y = std::abs(vent.gravity.y()) * vent.face.height;
+  if (std::max(rise_x, rise_y) <= least_height * gravity * vent.face.long_side()) return split;
+  const double ratio = std::cbrt((vent.out / vent.in) * (vent.out / vent.in));
+  split.layered = true;
+  split.out_share = ratio / (1.0 + ratio);
+  split.across_width = rise_x > rise_y;
+  const bool up_is_positive = vent.gravity[split.across_width ? 0 : 1] < 0.0;
+  const bool leaves_above = vent.out_temperature >= vent.room_temperature;
+  split.out_at_positive = up_is_positive == leaves_above;
+  return split;
+}
+
+NearVent::NearVent(const VentFlow& vent) : vent_(vent), sink_face_(vent.face) {
+  const Split split = split_of(vent);
+  Part out{vent.face, {0.0, 0.0, 0.0}};
+  if (split.layered) {
+    out = part_of(vent.face, split, split.out_share, split.out_at_positive);
+    const Part in = part_of(vent.face, split, 1.0 - split.out_share, !split.out_at_positive);
+    sink_face_ = in.face;
+    sink_centre_ = in.centre;
+  }
+  jet_centre_ = out.centre;
+  if (vent.out > least_flow_share * std::max(vent.out, vent.in)) {
+    jet_.emplace(
+        Outlet{out.face, vent.out, vent.out_temperature, vent.room_temperature, vent.air, vent.gravity});
+  }
+}
+
+AirParts NearVent::parts(const Eigen::Vector3d& point) const {
+  AirParts parts;
+  parts.drawn = sink_velocity(sink_face_, vent_.in, point - sink_centre_);
+  if (jet_) {
+    const JetAir jet = jet_->at_point(point - jet_centre_);
+    parts.blown = jet.velocity;
+    parts.drawn += jet.entrainment;
+    parts.temperature_excess = jet.temperature_excess;
+  }
+  return parts;
+}
+
+AirAt NearVent::at(const Eigen::Vector3d& point) const {
+  require_finite_vector(point, "place before the vent");
+  AirAt air;
+  air.temperature = vent_.room_temperature;
+  if (point.z() < 0.0) return air;
+  const AirParts own = parts(point);
+  air.velocity = own.blown + own.drawn;
+  air.temperature += own.temperature_excess;
+  return air;
+}
+
+AirAt air_from(const std::vector<PlacedVent>& vents, const Eigen::Vector3d& point) {
+  require_finite_vector(point, "place in the air");
+  AirAt air;
+  Eigen::Vector3d momentum = Eigen::Vector3d::Zero(), drawn = Eigen::Vector3d::Zero();
+  double excess = 0.0;
+  if (!vents.empty()) air.temperature = vents.front().vent.room_temperature();
+  for (const PlacedVent& placed : vents) {
+    const Eigen::Matrix3d& axes = placed.axes;
+    if (!((axes.transpose() * axes).isIdentity(1e-9) && axes.determinant() > 0.0)) {
+      throw std::invalid_argument("axes of a vent: must be a rotation");
+    }
+    const Eigen::Vector3d local = axes.transpose() * (point - placed.centre);
+    if (local.z() < 0.0) continue;
+    const AirParts own = placed.vent.parts(local);
+    const Eigen::Vector3d stream = axes * own.blown;
+    momentum += stream.norm() * stream;
+    drawn += axes * own.drawn;
+    if (std::abs(own.temperature_excess) > std::abs(excess)) excess = own.temperature_excess;
+  }
+  const double strength = momentum.norm();
+  air.velocity = drawn;
+  if (strength > 0.0) air.velocity += momentum / std::sqrt(strength);
+  air.temperature += excess;
+  return air;
+}
+
+}  // namespace tuft::instruments

@@ -1,0 +1,87 @@
+// A strip, thread or feather that hangs in the air and leans.
+#pragma once
+
+#include <functional>
+
+#include "solver/physics/air.hpp"
+#include "solver/physics/elastica.hpp"
+#include "solver/physics/materials.hpp"
+
+namespace tuft::instruments {
+
+/// A tell-tale as cut. `width` is a strip's width or a thread's diameter.
+struct TellTale {
+  bool is_thread = false;
+  double length = 0.0;           ///< [m], > 0
+  double width = 0.0;            ///< [m], > 0
+  double mass_per_length = 0.0;  ///< [kg/m], > 0
+  double stiffness = 0.0;        ///< bending stiffness of the whole width [N m2], >= 0
+  double drag_factor = 1.0;      ///< of the force across, > 0
+  Hold hold = Hold::Hinge;
+};
+
+/// Strip of a sheet, nominal values; lengths in m.
+TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold);
+/// Piece of thread, nominal values.
+TellTale thread_of(const ThreadMaterial& material, double length, Hold hold);
+
+/// Where a tell-tale hangs, in the frame in which the air's velocity is given.
+struct Hanging {
+  Eigen::Vector3d place = {0.0, 0.0, 0.0};         ///< of the hold [m]
+  Eigen::Vector3d gravity = {0.0, 0.0, -9.80665};  ///< [m/s2]; zero for no weight
+  Eigen::Vector3d direction = {0.0, 0.0, -1.0};    ///< from the hold along the strip, as clamped
+  /// The strip's normal, or for a thread the direction in which it may lean; its part across `direction` is
+  /// used, and must not vanish.
+  Eigen::Vector3d facing = {1.0, 0.0, 0.0};
+  double density = 1.2;       ///< of the air [kg/m3]
+  double viscosity = 1.5e-5;  ///< kinematic [m2/s]
+};
+
+/// Air velocity [m/s] at a place [m].
+using AirVelocity = std::function<Eigen::Vector3d(const Eigen::Vector3d& place)>;
+
+/// How a tell-tale hangs in the air.
+struct Deflection {
+  Eigen::Vector2d rest_tip = {0.0, 0.0};  ///< tip in still air, along facing and direction [m]
+  Eigen::Vector2d tip = {0.0, 0.0};       ///< tip in the air
+  double lean = 0.0;                      ///< way of the tip along `facing` from rest [m], signed
+  double travel = 0.0;                    ///< distance of the two tips [m]
+  std::vector<Eigen::Vector3d> shape;     ///< points from hold to tip, in the air's frame
+  bool converged = false;                 ///< false: no state of rest was found
+};
+
+/// The static deflection (docs/theory.md, I10, I11): elastica under weight, drag across by the component of
+/// the velocity along the strip's normal, friction along it. It bends in the plane of `direction` and
+/// `facing` alone: a strip is stiff edge-on, a thread is to be faced to where the air pushes it. Over a
+/// strip's width the force is the mean over three Gauss points, so that a stream narrower than the strip
+/// pushes it less. Throws std::invalid_argument for wrong numbers; what `air` throws passes through.
+Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air);
+
+/// The same with the air asked for at every step of Newton's method. `deflect` asks along two to five shapes
+/// only and takes the air as straight from there, until a further look would turn no piece by more than 5e-4;
+/// where it does not settle so (a stream as thin as a piece is long), it does this. The tips lie within 5e-4
+/// of the length of each other.
+Deflection deflect_step_by_step(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air);
+
+/// The same in even air along `facing`, which is met square on in the rest direction.
+Deflection deflect_in_even_air(const TellTale& tell_tale, const Hanging& hanging, double speed);
+
+/// A speed with its doubt.
+struct FlutterSpeed {
+  double speed = 0.0;  ///< [m/s]
+  double low = 0.0;
+  double high = 0.0;
+};
+
+/// Speed from which a tell-tale is likely to flutter instead of leaning quietly, gravity g [m/s2] along it:
+///
+///     U = (10/3.516) omega1 L,   omega1^2 = 12.36 B/(m L^4) + 1.446 g/L  (first term 0 on a hinge)
+///
+/// Flags in axial flow flutter from U L (m/B)^(1/2) of about 10 (two-dimensional theory 6 to 10, from memory;
+/// experiments have always been more stable: Eloy C., Lagrange R., Souilliez C., Schouveiler L. (2008) J.
+/// Fluid Mech., abstract). Written with the first frequency, in which the weight of a hanging strip counts as
+/// stiffness; 3.516^2 = 12.36 cantilever, 1.446 = (2.405/2)^2 chain (derived). For a strip in a cross flow it
+/// is a judgement, a factor of 2 either way, and eddies of a grille may shake it far below (I13).
+FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity);
+
+}  // namespace tuft::instruments

@@ -1,0 +1,54 @@
+// A device looked at many times, each time with other values of what is not known exactly.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/stopping.hpp"
+#include "solver/study/input.hpp"
+#include "solver/study/sampler.hpp"
+
+namespace tuft::ensemble {
+
+/// A sample of a case's inputs, and what follows from each of its points in each condition.
+struct Ensemble {
+  std::vector<Input> inputs;    ///< one a column of `points` and `values`
+  std::vector<int> conditions;  ///< indices into Case::conditions, in the order of the views
+  doubt::Rows points;           ///< independent uniform coordinates in (0, 1), one row a sample
+  doubt::Rows values;           ///< the inputs they stand for [SI], correlation applied
+  std::vector<std::vector<study::View>> views;  ///< [sample][place in `conditions`]
+  std::vector<double> weights;                  ///< 1; 0 for a sample with a condition that has no solution
+  int replicates = 0;                           ///< sample k belongs to replicate k mod replicates
+  std::vector<Failure> failures;                ///< by sample, then condition
+  std::vector<doubt::Probability> claims;       ///< of what `Options::truths` asks, in its order
+  doubt::Progress progress = doubt::Progress::go_on;  ///< why it ended: settled or spent
+};
+
+/// Truth of each claim for one sample: 1, 0, or a share between; always as many. Called for samples that
+/// solved in every condition, on one thread, in their order.
+using Truths = std::function<std::vector<double>(const std::vector<study::View>& views)>;
+
+struct Options {
+  std::uint64_t seed = 1;
+  doubt::Budget budget;
+  doubt::VerdictRule rule;
+  std::vector<FlowFactor> factors;  ///< model doubt
+  Truths truths;                    ///< none: one round
+  std::function<void(int done, int most)>
+      told;  ///< after each round: samples so far and at most; may be none
+};
+
+/// Samples a case in the conditions named by index: rounds of scrambled Sobol' sequences (doubt::Replicates)
+/// until every verdict is settled or the budget is used. The same seed gives the same bytes for any number of
+/// threads and of processes.
+/// Throws std::invalid_argument as Sampler does, or if the budget is not valid.
+Ensemble run(const geometry::Case& content, const std::vector<int>& conditions, const Options& options = {},
+             const ranks::Ranks& ranks = ranks::Alone());
+
+/// The same with a sampler that is there.
+Ensemble run(const Sampler& sampler, const Options& options, const ranks::Ranks& ranks = ranks::Alone());
+
+}  // namespace tuft::ensemble

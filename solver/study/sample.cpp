@@ -1,0 +1,173 @@
+#include "solver/study/sample.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/network/branches.hpp"
+#include "solver/network/relax.hpp"
+#include "solver/network/assemble.hpp"
+#include "solver/study/solution.hpp"
+
+namespace tuft::ensemble {
+namespace {
+
+using geometry::Case;
+using network::State;
+
+// A flow has turned if it goes the other way in two states and is no trickle in either: shares of the largest
+// flow; judgement.
+constexpr double kTrickle = 0.02;
+
+heat::Model model_of(const Case& content, int condition) {
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  heat::Model model;
+  model.net = network::assemble(content, wanted);
+  model.layout = heat::add_heat_paths(content, wanted, model.net);
+  return model;
+}
+
+std::vector<std::pair<int, int>> ends_of(const network::Graph& graph) {
+  std::vector<std::pair<int, int>> ends;
+  for (const network::Opening& opening : graph.openings) ends.emplace_back(opening.a, opening.b);
+  for (const network::FanElement& fan : graph.fans) ends.emplace_back(fan.a, fan.b);
+  return ends;
+}
+
+bool same_ends(const network::Graph& graph, const Prepared& prepared) {
+  const std::size_t n = graph.openings.size();
+  if (n + graph.fans.size() != prepared.ends.size()) return false;
+  if (static_cast<Eigen::Index>(graph.nodes.size() + graph.bodies.size()) !=
+      prepared.free_state.temperature.size())
+    return false;
+  for (std::size_t e = 0; e < n; ++e)
+    if (prepared.ends[e] != std::pair{graph.openings[e].a, graph.openings[e].b}) return false;
+  return true;
+}
+
+bool turned(const State& from, const State& to) {
+  const auto largest = [](const State& x) { return x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0; };
+  const double trickle = kTrickle * std::max(largest(from), largest(to));
+  for (Eigen::Index e = 0; e < from.flow.size(); ++e) {
+    const double a = from.flow[e];
+    const double b = to.flow[e];
+    if (a * b < 0.0 && std::abs(a) > trickle && std::abs(b) > trickle) return true;
+  }
+  return false;
+}
+
+study::View view_at(const Case& content, int condition, const heat::Model& model, const heat::Steady& steady,
+                    const network::Equations& equations) {
+  return study::view_of(content, condition, {model.net, model.layout, steady, equations, steady.state});
+}
+
+study::View solve_from(const Case& content, int condition, const State* start, network::Summary& summary) {
+  heat::Model model = model_of(content, condition);
+  heat::SteadySolver solver(content, model.layout, model.net);
+  const heat::Steady steady = solver.solve(start);
+  summary = steady.summary;
+  if (!summary.converged()) return {};
+  return view_at(content, condition, model, steady, solver.equations());
+}
+
+// A cold solve that stalls is followed in the device's own time.
+study::View solve_in_time(const Case& content, int condition) {
+  const auto x = heat::rest_from_cold(model_of(content, condition));
+  network::Summary summary;
+  return x ? solve_from(content, condition, &*x, summary) : study::View{};
+}
+
+study::View solve_cold(const Case& content, int condition, std::string& reason) {
+  network::Summary summary;
+  study::View view = solve_from(content, condition, nullptr, summary);
+  if (!view.solved && summary.stop == network::StopReason::stalled) view = solve_in_time(content, condition);
+  if (!view.solved) reason = summary.message;
+  return view;
+}
+
+// What a device ends in where a cold solve ends in a state that nothing keeps: found by a search.
+study::View solve_searched(const Case& content, int condition, std::string& reason) {
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const heat::Branches found = heat::find_branches(content, wanted);
+  reason = found.summary.message;
+  if (!found.summary.converged() || found.branches.empty()) return {};
+  network::Summary summary;
+  study::View view = solve_from(content, condition, &found.branches.front().steady.state, summary);
+  reason = summary.message;
+  return view;
+}
+
+constexpr double kFlow = 1e-4;  // of the largest: states whose flows differ by more are two
+
+bool differ(const study::View& a, const study::View& b) {
+  for (std::size_t v = 0; v < a.vents.size(); ++v)
+    if (std::max(std::abs(a.vents[v].inflow - b.vents[v].inflow),
+                 std::abs(a.vents[v].outflow - b.vents[v].outflow)) > kFlow * a.through_flow)
+      return true;
+  return false;
+}
+
+// What the fans alone do, at the speeds they have in a state.
+State flow_of_fans(network::Graph graph, const State& x) {
+  for (network::FanElement& fan : graph.fans) {
+    if (fan.sensor >= 0) fan.speed = fan.follows.at(x.temperature[fan.sensor]).value;
+    fan.sensor = network::kNoSensor;
+  }
+  network::Solver solver(graph);
+  network::Options options;
+  options.frozen_temperature = true;
+  solver.solve(options);
+  return solver.state();
+}
+
+bool differ(const State& a, const State& b) {
+  const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
+  return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
+}
+
+}  // namespace
+
+Prepared prepare(const Case& content, int condition) {
+  Prepared prepared;
+  prepared.condition = condition;
+  heat::Model model = model_of(content, condition);
+  prepared.ends = ends_of(model.net.graph);
+  heat::SteadySolver solver(content, model.layout, model.net);
+  const heat::Steady steady = solver.solve();
+  prepared.reason = steady.summary.message;
+  if (!steady.summary.converged()) return prepared;
+  prepared.has_start = true;
+  prepared.free_state = solver.free_state();
+  prepared.nominal = view_at(content, condition, model, steady, solver.equations());
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const heat::Branches found = heat::find_branches(content, wanted);
+  if (!found.summary.converged() || found.branches.empty()) return prepared;
+  prepared.starts_cold =
+      found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
+  const heat::Branch& cold = found.branches.front();
+  prepared.slides = cold.stability.stable && differ(steady.state, cold.steady.state);
+  if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
+  return prepared;
+}
+
+void pilot(const Case& content, Prepared& prepared) {
+  if (!prepared.has_start || prepared.starts_cold || prepared.slides) return;
+  std::string ignored;
+  const study::View near = solve_sample(content, prepared, ignored);
+  const study::View cold = solve_cold(content, prepared.condition, ignored);
+  if (near.solved != cold.solved || (near.solved && differ(near, cold))) prepared.starts_cold = true;
+}
+
+study::View solve_sample(const Case& content, const Prepared& prepared, std::string& reason) {
+  const int condition = prepared.condition;
+  if (prepared.slides) return solve_searched(content, condition, reason);
+  if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
+  heat::Model model = model_of(content, condition);
+  if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
+  heat::SteadySolver solver(content, model.layout, model.net);
+  const heat::Steady steady = solver.solve_close(prepared.free_state);
+  if (!steady.summary.converged() || turned(prepared.free_state, solver.free_state()))
+    return solve_cold(content, condition, reason);
+  return view_at(content, condition, model, steady, solver.equations());
+}
+
+}  // namespace tuft::ensemble

@@ -1,0 +1,39 @@
+// One sample of a case in one condition; inside the ensemble only.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "geometry/device/condition.hpp"
+#include "solver/network/controls.hpp"
+#include "solver/study/view.hpp"
+
+namespace tuft::ensemble {
+
+/// How a condition's samples are solved, found on the nominal case.
+struct Prepared {
+  int condition = 0;          ///< index into Case::conditions
+  bool has_start = false;     ///< a nominal solution is there to start from
+  bool starts_cold = false;   ///< every sample starts cold: the nominal case has other states beside the
+                              ///< cold start's, warmth turns a flow of the fans, or `pilot` found a
+                              ///< sample that would go elsewhere
+  bool slides = false;        ///< what a cold solve of it ends in is not stable: every sample is searched
+  network::State free_state;  ///< nominal, before any limit closed
+  std::vector<std::pair<int, int>> ends;  ///< nodes each of its flows leads from and to
+  study::View nominal;                    ///< unsolved where it has no solution
+  std::string reason;                     ///< why not
+};
+
+/// Solves the nominal case in a condition and looks for other states.
+Prepared prepare(const geometry::Case& content, int condition);
+
+/// Solves a few samples both ways, from the nominal solution and from cold; where they differ every sample
+/// has to start cold. `content` is the case with a pilot's values.
+void pilot(const geometry::Case& content, Prepared& prepared);
+
+/// Solves a sample; `content` is the case with the sample's values. Where the view is not solved `reason`
+/// says why.
+study::View solve_sample(const geometry::Case& content, const Prepared& prepared, std::string& reason);
+
+}  // namespace tuft::ensemble

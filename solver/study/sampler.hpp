@@ -1,0 +1,65 @@
+// Solves a case at given points of its space of inputs.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "solver/uncertainty/rows.hpp"
+#include "solver/study/input.hpp"
+#include "solver/study/ranks.hpp"
+#include "solver/study/view.hpp"
+
+namespace tuft::ensemble {
+
+/// A sample that has no solution in a condition.
+struct Failure {
+  int sample = 0;     ///< row of the points
+  int condition = 0;  ///< index into Case::conditions
+  std::string reason;
+};
+
+/// What follows from the rows of a matrix of points.
+struct Batch {
+  doubt::Rows values;                           ///< inputs [SI]
+  std::vector<std::vector<study::View>> views;  ///< [row][place in Sampler::conditions]
+  std::vector<double> weights;                  ///< 1, or 0 for a row with a failure
+  std::vector<Failure> failures;                ///< by row, then condition
+};
+
+/// A case made ready for thousands of solves: its nominal conditions solved and searched for other states.
+/// Each sample is solved from the nominal solution, or from cold where that does not get there or turns a
+/// flow; and always from cold where the nominal condition has several states, where warmth turns a
+/// flow of the fans, or where one of 32 fixed pilot samples ends elsewhere than from cold: what counts is
+/// what a cold start reaches. A sample's result depends on its own point alone.
+class Sampler {
+ public:
+  /// Throws std::invalid_argument if a condition or a factor's place does not exist, a prior is not valid or
+  /// the correlations can't hold together.
+  Sampler(const geometry::Case& content, const std::vector<int>& conditions,
+          const std::vector<FlowFactor>& factors = {});
+  ~Sampler();
+  Sampler(Sampler&&) noexcept;
+
+  const std::vector<int>& conditions() const;
+  const std::vector<Input>& inputs() const;
+  const doubt::Correlation& correlation() const;
+
+  /// The inputs [SI] a row of independent uniform coordinates in (0, 1) stands for: tied by the correlation,
+  /// then each by its prior.
+  void values_at(const double* point, double* values) const;
+
+  /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round.
+  /// Shared among threads and processes. Throws std::invalid_argument if the columns are not the inputs or a
+  /// coordinate is not within (0, 1).
+  Batch run(const doubt::Rows& points, const ranks::Ranks& ranks = ranks::Alone()) const;
+
+  /// The nominal case in the sampler's conditions, factors at 1.
+  const std::vector<study::View>& nominal() const;
+
+ private:
+  class Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace tuft::ensemble

@@ -1,0 +1,126 @@
+#include "solver/uncertainty/probability.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <sstream>
+#include <stdexcept>
+
+#include "solver/numerics/checks.hpp"
+#include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/student.hpp"
+
+namespace tuft::doubt {
+
+namespace {
+
+void check_counting(const std::vector<double>& event, int replicates, const std::vector<double>& weight) {
+  if (replicates < 2) throw std::invalid_argument("probability: at least two replicates are needed");
+  if (event.size() < static_cast<std::size_t>(replicates)) {
+    throw std::invalid_argument("probability: at least one point for each replicate is needed");
+  }
+  if (!weight.empty() && weight.size() != event.size()) {
+    throw std::invalid_argument("probability: as many weights as points are needed");
+  }
+  for (const double each : event) {
+    if (each >= 0.0 && each <= 1.0) continue;
+    std::ostringstream text;
+    text << "event = " << each << ": must be within 0 and 1";
+    throw std::invalid_argument(text.str());
+  }
+}
+
+/// Wilson's interval for a share `p` seen among `n` independent points.
+Interval wilson(double p, double n, double level) {
+  const double z = normal_quantile(0.5 + 0.5 * level);
+  const double scale = 1.0 + z * z / n;
+  const double middle = (p + 0.5 * z * z / n) / scale;
+  const double half = z * std::sqrt(p * (1.0 - p) / n + 0.25 * z * z / (n * n)) / scale;
+  return {middle - half, middle + half};
+}
+
+}  // namespace
+
+std::vector<ReplicateCount> count_replicates(const std::vector<double>& event, int replicates,
+                                             const std::vector<double>& weight) {
+  check_counting(event, replicates, weight);
+  std::vector<ReplicateCount> counts(static_cast<std::size_t>(replicates));
+  double sum = 0.0;
+  for (std::size_t k = 0; k < event.size(); ++k) {
+    ReplicateCount& count = counts[k % counts.size()];
+    const double w = weight.empty() ? 1.0 : base::require_not_negative(weight[k], "weight");
+    count.hits += w * event[k];
+    count.total += w;
+    count.squares += w * w;
+    sum += w;
+  }
+  if (sum <= 0.0) throw std::invalid_argument("probability: at least one weight must be above 0");
+  return counts;
+}
+
+Probability probability(const std::vector<ReplicateCount>& counts, double level) {
+  if (counts.size() < 2) throw std::invalid_argument("probability: at least two replicates are needed");
+  if (!(level > 0.0 && level < 1.0)) {
+    std::ostringstream text;
+    text << "level = " << level << ": must be > 0 and < 1";
+    throw std::invalid_argument(text.str());
+  }
+  double hits = 0.0, total = 0.0, squares = 0.0;
+  for (const ReplicateCount& count : counts) {
+    hits += count.hits;
+    total += count.total;
+    squares += count.squares;
+  }
+  base::require_positive(total, "weight of all replicates");
+  base::require_positive(squares, "squared weights of all replicates");
+
+  Probability out;
+  out.value = std::clamp(hits / total, 0.0, 1.0);
+  out.effective = total * total / squares;
+  double spread = 0.0;
+  for (const ReplicateCount& count : counts) {
+    const double off = count.hits - out.value * count.total;
+    spread += off * off;
+  }
+  const double replicates = static_cast<double>(counts.size());
+  out.standard_error = std::sqrt(spread * replicates / (replicates - 1.0)) / total;
+
+  const double t = student_quantile(0.5 + 0.5 * level, static_cast<int>(counts.size()) - 1);
+  out.interval = {out.value - t * out.standard_error, out.value + t * out.standard_error};
+  if (std::min(out.value, 1.0 - out.value) * out.effective < replicates) {
+    const Interval wide = wilson(out.value, out.effective, level);
+    out.interval.low = std::min(out.interval.low, wide.low);
+    out.interval.high = std::max(out.interval.high, wide.high);
+  }
+  out.interval.low = std::clamp(out.interval.low, 0.0, 1.0);
+  out.interval.high = std::clamp(out.interval.high, 0.0, 1.0);
+  return out;
+}
+
+void require_valid(const VerdictRule& rule) {
+  if (rule.fails_to >= 0.0 && rule.fails_to < rule.holds_from && rule.holds_from <= 1.0) return;
+  std::ostringstream text;
+  text << "verdict thresholds " << rule.fails_to << " and " << rule.holds_from
+       << ": must rise and lie within 0 and 1";
+  throw std::invalid_argument(text.str());
+}
+
+Verdict verdict(const Probability& probability, const VerdictRule& rule) {
+  require_valid(rule);
+  if (probability.value >= rule.holds_from) return Verdict::holds;
+  return probability.value <= rule.fails_to ? Verdict::fails : Verdict::cannot_tell;
+}
+
+bool settled(const Probability& probability, const VerdictRule& rule) {
+  switch (verdict(probability, rule)) {
+    case Verdict::holds:
+      return probability.interval.low >= rule.holds_from;
+    case Verdict::fails:
+      return probability.interval.high <= rule.fails_to;
+    case Verdict::cannot_tell:
+      return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
+  }
+  return false;
+}
+
+}  // namespace tuft::doubt

@@ -1,0 +1,155 @@
+#include "solver/uncertainty/weights.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <numeric>
+#include <stdexcept>
+#include <utility>
+
+#include "solver/numerics/checks.hpp"
+#include "solver/uncertainty/hash.hpp"
+
+namespace tuft::doubt {
+
+namespace {
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+void require_as_many(std::size_t a, std::size_t b, const char* text) {
+  if (a != b) throw std::invalid_argument(text);
+}
+
+/// Effective number of points of log-weights base + exponent * log_likelihood.
+double effective_at(double exponent, const std::vector<double>& log_likelihood,
+                    const std::vector<double>& base) {
+  std::vector<double> sum(log_likelihood.size());
+  for (std::size_t i = 0; i < sum.size(); ++i) {
+    // 0 times minus infinity is to be minus infinity: what is impossible stays so.
+    const double part = std::isinf(log_likelihood[i]) ? log_likelihood[i] : exponent * log_likelihood[i];
+    sum[i] = part + (base.empty() ? 0.0 : base[i]);
+  }
+  return normalise(sum).effective;
+}
+
+}  // namespace
+
+Weights normalise(const std::vector<double>& log_weight) {
+  if (log_weight.empty()) throw std::invalid_argument("weights: at least one point is needed");
+  double largest = -kInfinity;
+  for (const double each : log_weight) {
+    if (std::isnan(each) || each == kInfinity) {
+      throw std::invalid_argument("weights: a log-likelihood must be a number below infinity");
+    }
+    largest = std::max(largest, each);
+  }
+  if (std::isinf(largest)) {
+    throw std::invalid_argument("weights: no point of the sample can have given the observations");
+  }
+  Weights out;
+  double sum = 0.0, squares = 0.0;
+  for (const double each : log_weight) {
+    out.value.push_back(std::exp(each - largest));
+    sum += out.value.back();
+  }
+  for (double& each : out.value) {
+    each /= sum;
+    squares += each * each;
+  }
+  out.effective = 1.0 / squares;
+  return out;
+}
+
+std::vector<double> combined(const Rows& log_likelihood, int without) {
+  if (without < -1 || without >= log_likelihood.cols()) {
+    throw std::invalid_argument("weights: there is no such observation to leave out");
+  }
+  std::vector<double> sum(static_cast<std::size_t>(log_likelihood.rows()), 0.0);
+  for (Eigen::Index i = 0; i < log_likelihood.rows(); ++i) {
+    for (Eigen::Index k = 0; k < log_likelihood.cols(); ++k) {
+      if (k != without) sum[static_cast<std::size_t>(i)] += log_likelihood(i, k);
+    }
+  }
+  return sum;
+}
+
+std::vector<int> systematic(const std::vector<double>& weight, int count, double start) {
+  if (count < 1) throw std::invalid_argument("resampling: at least one point is to be drawn");
+  if (!(start >= 0.0 && start < 1.0)) throw std::invalid_argument("resampling: start must be in [0, 1)");
+  std::vector<int> drawn;
+  double passed = 0.0;
+  std::size_t last = 0;
+  for (std::size_t i = 0; i < weight.size(); ++i) {
+    if (weight[i] <= 0.0) continue;
+    passed += weight[i];
+    last = i;
+    while (static_cast<int>(drawn.size()) < count &&
+           static_cast<double>(drawn.size()) + start < passed * count) {
+      drawn.push_back(static_cast<int>(i));
+    }
+  }
+  // Rounding may leave the sum a little short of 1.
+  drawn.resize(static_cast<std::size_t>(count), static_cast<int>(last));
+  return drawn;
+}
+
+std::vector<int> resample(const Weights& weights, int count, std::uint64_t seed) {
+  std::vector<std::size_t> order(weights.value.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return std::make_pair(mix(seed, a), a) < std::make_pair(mix(seed, b), b);
+  });
+  std::vector<double> shuffled;
+  shuffled.reserve(order.size());
+  for (const std::size_t i : order) shuffled.push_back(weights.value[i]);
+  std::vector<int> drawn = systematic(shuffled, count, unit_uniform(seed, order.size()));
+  for (int& each : drawn) each = static_cast<int>(order[static_cast<std::size_t>(each)]);
+  std::sort(drawn.begin(), drawn.end());
+  return drawn;
+}
+
+double tempering(const std::vector<double>& log_likelihood, double effective,
+                 const std::vector<double>& base) {
+  base::require_positive(effective, "effective number of points");
+  if (!base.empty()) require_as_many(log_likelihood.size(), base.size(), "weights: sizes differ");
+  if (effective_at(1.0, log_likelihood, base) >= effective) return 1.0;
+  if (effective_at(0.0, log_likelihood, base) < effective) return 0.0;
+  double low = 0.0, high = 1.0;
+  for (int i = 0; i < 60; ++i) {
+    const double middle = 0.5 * (low + high);
+    (effective_at(middle, log_likelihood, base) >= effective ? low : high) = middle;
+  }
+  return low;
+}
+
+PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, double reading,
+                               const std::vector<double>& shown) {
+  require_valid(model);
+  require_possible(model, reading);
+  require_as_many(weights.value.size(), shown.size(), "weights: one shown value for each point is needed");
+  if (!base::all_finite(shown.data(), shown.size())) {
+    throw std::invalid_argument("values shown to an instrument: every one must be finite");
+  }
+  double below = 0.0, above = 0.0;
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    const ReadingPlace place = place_of_reading(model, reading, shown[i]);
+    below += weights.value[i] * (place.below + 0.5 * place.equal);
+    above += weights.value[i] * (1.0 - place.below - 0.5 * place.equal);
+  }
+  return {std::clamp(below, 0.0, 1.0), std::clamp(2.0 * std::min(below, above), 0.0, 1.0)};
+}
+
+double lapse_probability(const Weights& weights, const ErrorModel& model, double reading,
+                         const std::vector<double>& shown) {
+  require_as_many(weights.value.size(), shown.size(), "weights: one shown value for each point is needed");
+  const double lapse = lapse_of(model);
+  if (lapse <= 0.0) return 0.0;
+  const std::vector<double> seen = log_likelihood(without_lapse(model), reading, shown);
+  double honest = 0.0;
+  for (std::size_t i = 0; i < seen.size(); ++i) honest += weights.value[i] * std::exp(seen[i]);
+  const double tossed = lapse / static_cast<double>(outcomes(model).size());
+  return tossed / (tossed + (1.0 - lapse) * honest);
+}
+
+}  // namespace tuft::doubt

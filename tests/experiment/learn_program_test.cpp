@@ -1,0 +1,335 @@
+// tuft study, tuft learn and --field as a person at a terminal meets them.
+#include <catch2/catch.hpp>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/io/sample.hpp"
+#include "tests/program/program.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+using Json = nlohmann::json;
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string box() { return std::string(TUFT_SOURCE_DIR) + "/tests/belief/box.yaml"; }
+
+fs::path observations(const Scratch& scratch, const std::string& lines) {
+  const fs::path path = scratch.path() / "seen.yaml";
+  std::ofstream(path) << "tuft-observations: 1\nobservations:\n" << lines;
+  return path;
+}
+
+Json results(const fs::path& folder) { return Json::parse(bytes_of(folder / "results.json")); }
+
+const Json& entry(const Json& list, const std::string& id) {
+  for (const Json& one : list)
+    if (one["id"] == id) return one;
+  throw std::runtime_error("no claim " + id);
+}
+
+std::size_t lines_of(const fs::path& path) {
+  const std::string text = bytes_of(path);
+  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n'));
+}
+
+// Every file of one folder is in the other one, byte by byte.
+void same_bytes(const fs::path& one, const fs::path& other) {
+  const Json json = results(one);
+  REQUIRE(json["files"].size() > 4);
+  for (const auto& name : json["files"]) {
+    INFO(name);
+    CHECK(bytes_of(one / name.get<std::string>()) == bytes_of(other / name.get<std::string>()));
+  }
+}
+
+double width_of(const Json& claim) {
+  return claim["interval"][1].get<double>() - claim["interval"][0].get<double>();
+}
+
+}  // namespace
+
+TEST_CASE("study writes its folder whole and tells verdicts by its exit status") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"study", box(), "--samples", "512"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 2);  // which opening leads can't be told
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out, Contains("can't be told  leads") && Contains("holds          blows") &&
+                          Contains("what leads depends on") && Contains("what to measure next") &&
+                          Contains("Results: box-study (") && Contains("no safety assessment"));
+  CHECK(scratch.entries() == 1);
+  const fs::path folder = scratch.path() / "box-study";
+  const Json json = results(folder);
+  for (const auto& name : json["files"]) CHECK(fs::is_regular_file(folder / name.get<std::string>()));
+  const Json& doubt = json["doubt"];
+  CHECK(doubt["samples"] == 512);
+  CHECK(doubt["seed"] == 1);
+  CHECK(doubt["inputs"].size() == 4);
+  const Json& leads = entry(doubt["claims"], "leads");
+  CHECK(leads["verdict"] == "cannot-tell");
+  CHECK(leads["probability"].get<double>() > 0.5);
+  CHECK(leads["probability_interval"][0] < leads["probability"]);
+  CHECK(leads["unit"] == "factor");
+  CHECK(leads["hangs_on"].size() == 4);
+  CHECK(entry(doubt["claims"], "blows")["verdict"] == "holds");
+  const Json& next = doubt["measure_next"];
+  REQUIRE(next.size() >= 4);
+  CHECK(next.front()["drop_bit"] >= next.back()["drop_bit"]);
+  CHECK(lines_of(folder / "claims-doubt.csv") == 3);  // a header, two claims
+  CHECK(lines_of(folder / "hangs-on.csv") == 1 + 2 * 4);
+  CHECK(lines_of(folder / "measure-next.csv") == 1 + next.size());
+}
+
+TEST_CASE("a study whose claims hold is good, and takes the claims it is asked for alone") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", box(), "--samples", "128", "--claims", "blows", "--out", "s"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(results(scratch.path() / "s")["doubt"]["claims"].size() == 1);
+  const Outcome wrong = run_tuft({"study", box(), "--claims", "blow", "--out", "t"}, scratch.path());
+  CHECK(wrong.status == 3);
+  CHECK_THAT(wrong.err, Contains("blow") && Contains("did you mean 'blows'?"));
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("study names the other stable states of a condition, as check does") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", case_path("two-states.yaml"), "--samples", "64", "--out", "s"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK_THAT(run.out,
+             Contains("! shaft-on: 2 steady states exist here") && Contains("below is intake instead of"));
+}
+
+TEST_CASE("learn writes a case that reads back and is surer of what was measured") {
+  const Scratch scratch;
+  const fs::path seen = observations(scratch,
+                                     "  - {in: use, fan: main, reads: 4000 rpm}\n"
+                                     "  - {ruler: vents.grille.cover.open, reads: 45 %}\n"
+                                     "  - {ruler: vents.comb.cover.open, reads: 30 %}\n");
+  const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out, Contains("vents.grille.cover.open") && Contains("Results: box-learned (2 files)"));
+  CHECK(scratch.entries() == 2);
+  const fs::path folder = scratch.path() / "box-learned";
+  const Json learned = results(folder)["learned"];
+  CHECK(learned["thin"] == false);
+  const double before = entry(learned["before"], "leads")["probability"];
+  const double after = entry(learned["after"], "leads")["probability"];
+  CHECK(before < 0.9);
+  CHECK(after > 0.99);
+  // Comments stay, and a check of the learned case says what the learning said.
+  const fs::path path = folder / "learned.yaml";
+  CHECK_THAT(bytes_of(path), Contains("# the big one") && Contains("# Learned by tuft from seen.yaml"));
+  const Outcome again = run_tuft({"check", path.string(), "--samples", "1024"}, scratch.path());
+  INFO(again.out << again.err);
+  CHECK(again.status == 0);
+  CHECK_THAT(again.out, Contains("holds          leads"));
+}
+
+TEST_CASE("readings that contradict the description are told as that, and no learned case is written") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "seen.yaml") << "tuft-observations: 1\nobservations:\n"
+                                                 "  - {in: use, anemometer: grille, reads: 1.9 m/s}\n"
+                                                 "  - {in: use, anemometer: comb, reads: 0.6 m/s}\n"
+                                                 "  - {in: use, fan: main, reads: 4000 rpm}\n";
+
+  const Outcome run =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 2);
+  CHECK_THAT(run.out, Contains("The readings contradict the description"));
+  CHECK_THAT(run.out,
+             Contains("\"anemometer at grille in use: 1.9 m/s\"") && Contains("nine in ten between"));
+  CHECK_THAT(run.out, Contains("No learned case is written"));
+  CHECK(run.out.find("after") == std::string::npos);
+  CHECK_FALSE(fs::exists(scratch.path() / "l/learned.yaml"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "l/results.json"));
+  CHECK(json["learned"]["reliable"] == false);
+  CHECK(json["learned"]["contradictions"].size() >= 2);
+  CHECK(json["learned"]["contradictions"][0]["against"].is_null());
+  const Outcome anyway =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l", "--anyway"}, scratch.path());
+  CHECK(anyway.status == 2);
+  CHECK(fs::exists(scratch.path() / "l/learned.yaml"));
+}
+
+TEST_CASE("inputs are told in the units of the file, and the help names the tools") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "seen.yaml")
+      << "tuft-observations: 1\nobservations:\n  - {ruler: vents.grille.cover.open, reads: 30 %}\n"
+         "  - {in: use, fan: main, reads: 4100 rpm}\n";
+  const Outcome run =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.out.find("SI units") == std::string::npos);
+  const auto row = [&](const std::string& key) {
+    const std::size_t at = run.out.find(key);
+    return run.out.substr(at, run.out.find('\n', at) - at);
+  };
+  CHECK_THAT(row("vents.grille.cover.open"), Contains("21.0 to 59.0 %"));
+  CHECK_THAT(row("fans.main.speed"), Contains("rpm"));
+  const Outcome help = run_tuft({"learn", "--help"}, scratch.path());
+  CHECK_THAT(help.out, Contains("tissue-60") && Contains("hot-wire"));
+}
+
+TEST_CASE("values that a reading ties together are tied in the learned case") {
+  const Scratch scratch;
+  // What leaves hangs on the fan's speed and on both openings: one reading tells none of them alone.
+  const fs::path seen =
+      observations(scratch, "  - {in: use, anemometer: outlet, reads: 4.4 m/s, error: 0.05 m/s}\n");
+  const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
+  INFO(run.out << run.err);
+  REQUIRE(run.status == 0);
+  CHECK_THAT(run.out, Contains("Hang together now: ") && Contains("fans.main.speed (-0."));
+  const Json together = results(scratch.path() / "box-learned")["learned"]["together"];
+  REQUIRE(!together.empty());
+  CHECK(together[0]["correlation"].get<double>() < -0.5);
+  const fs::path learned = scratch.path() / "box-learned/learned.yaml";
+  CHECK_THAT(bytes_of(learned), Contains("\ntogether:\n  - {inputs: [vents."));
+  CHECK(run_tuft({"lint", learned.string()}, scratch.path()).status == 0);
+}
+
+TEST_CASE("observations of what isn't there are named with their place, and nothing is written") {
+  const Scratch scratch;
+  const fs::path seen = observations(scratch,
+                                     "  - {in: usee, anemometer: grile, reads: 0.6 m/s}\n"
+                                     "  - {in: use, fan: mian, reads: 4000 rpm}\n"
+                                     "  - {in: use, strip: comb, leans: in, with: tisue-60}\n"
+                                     "  - {in: use, anemometr: comb, reads: 1 m/s}\n");
+  const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
+  INFO(run.err);
+  CHECK(run.status == 3);
+  CHECK(run.out.empty());
+  CHECK_THAT(run.err, Contains("seen.yaml:3:10: error: observations[0].in: 'usee' is not a condition") &&
+                          Contains("did you mean 'use'?"));
+  CHECK_THAT(run.err, Contains("seen.yaml:3:28: error: observations[0].anemometer: 'grile' is not a vent") &&
+                          Contains("did you mean 'grille'?"));
+  CHECK_THAT(run.err, Contains("seen.yaml:4:20: error: observations[1].fan: 'mian' is not a fan") &&
+                          Contains("did you mean 'main'?"));
+  CHECK_THAT(run.err, Contains("seen.yaml:5:45: error: observations[2].with: 'tisue-60' is not a strip") &&
+                          Contains("did you mean 'tissue-60'?"));
+  CHECK_THAT(run.err, Contains("seen.yaml:6:") && Contains("did you mean 'anemometer'?"));
+  const Outcome missing = run_tuft({"learn", box(), "missing.yaml"}, scratch.path());
+  CHECK(missing.status == 3);
+  CHECK_THAT(missing.err, Contains("missing.yaml") && Contains("can't be opened"));
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("a spot behind glass or of bare metal can't have been read, and is told why") {
+  const Scratch scratch;
+  const fs::path seen = observations(scratch,
+                                     "  - {in: use, spot: 3, reads: 38 °C}\n"
+                                     "  - {in: use, spot: 4, reads: 38 °C}\n");
+  const std::string notebook = std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml";
+  const Outcome run = run_tuft({"learn", notebook, seen.string()}, scratch.path());
+  INFO(run.err);
+  CHECK(run.status == 3);
+  CHECK_THAT(run.err, Contains("seen.yaml:3: error: 'spot 3 in use: 38 °C' can't have been read") &&
+                          Contains("a shiny face mirrors the room"));
+  CHECK_THAT(run.err, Contains("seen.yaml:4: error: 'spot 4 in use") && Contains("glass is opaque"));
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("a folder that is somebody else's is left alone") {
+  const Scratch scratch;
+  fs::create_directory(scratch.path() / "mine");
+  std::ofstream(scratch.path() / "mine/thesis.txt") << "years of work";
+  const fs::path seen = observations(scratch, "  - {in: use, fan: main, reads: 4000 rpm}\n");
+  const Outcome study = run_tuft({"study", box(), "--samples", "32", "--out", "mine"}, scratch.path());
+  CHECK(study.status == 5);
+  const Outcome learn =
+      run_tuft({"learn", box(), seen.string(), "--samples", "32", "--out", "mine"}, scratch.path());
+  CHECK(learn.status == 5);
+  CHECK(bytes_of(scratch.path() / "mine/thesis.txt") == "years of work");
+  CHECK(scratch.entries() == 2);
+}
+
+TEST_CASE("what network and field differ by widens what a claim hangs on") {
+  const Scratch scratch;
+  const Outcome field = run_tuft({"field", box(), "--cells", "10 mm", "--out", "box-field"}, scratch.path());
+  INFO(field.out << field.err);
+  REQUIRE(field.status == 0);
+  std::size_t apart = 0;
+  Json json = results(scratch.path() / "box-field");
+  for (const auto& vent : json["field"]["model_doubt"])
+    apart += std::abs(vent["flow_relative"].get<double>()) >= 0.01 ? 1 : 0;
+  REQUIRE(apart > 0);
+  // A field further off: the same folder with one difference made larger.
+  const fs::path far = scratch.path() / "far";
+  fs::create_directory(far);
+  for (auto& vent : json["field"]["model_doubt"])
+    if (vent["vent"] == "grille") vent["flow_relative"] = -0.4;
+  std::ofstream(far / "results.json") << json;
+  const auto doubt_with = [&](const std::vector<std::string>& more, const std::string& out) {
+    std::vector<std::string> words = {"study", box(), "--samples", "512", "--out", out};
+    words.insert(words.end(), more.begin(), more.end());
+    const Outcome run = run_tuft(words, scratch.path());
+    INFO(run.out << run.err);
+    REQUIRE(run.status == 2);
+    return results(scratch.path() / out)["doubt"];
+  };
+  const Json without = doubt_with({}, "without");
+  const Json near = doubt_with({"--field", "box-field"}, "near");
+  const Json wide = doubt_with({"--field", "far"}, "wide");
+  CHECK(without["model"] == "");
+  CHECK(near["inputs"].size() == without["inputs"].size() + apart);
+  CHECK_THAT(wide["model"].get<std::string>(),
+             Contains("may be off by as much as the network and the field"));
+  CHECK(width_of(entry(wide["claims"], "leads")) > 1.2 * width_of(entry(without["claims"], "leads")));
+  const Outcome check = run_tuft({"check", box(), "--samples", "512", "--field", "far"}, scratch.path());
+  INFO(check.out << check.err);
+  CHECK(check.status == 2);
+  CHECK_THAT(check.out, Contains("512 samples of 5 values in doubt"));
+}
+
+TEST_CASE("a folder that holds no field is refused") {
+  const Scratch scratch;
+  for (const char* command : {"study", "check"}) {
+    const Outcome none = run_tuft({command, box(), "--field", "nowhere"}, scratch.path());
+    CHECK(none.status == 3);
+    CHECK_THAT(none.err, Contains("nowhere/results.json: can't be opened") && Contains("tuft field"));
+    CHECK(scratch.entries() == 0);
+  }
+  REQUIRE(run_tuft({"study", box(), "--samples", "32", "--out", "s"}, scratch.path()).status == 2);
+  const Outcome other = run_tuft({"check", box(), "--field", "s"}, scratch.path());
+  CHECK(other.status == 3);
+  CHECK_THAT(other.err, Contains("s/results.json: has no whole field.model_doubt"));
+}
+
+TEST_CASE("one thread or two, and three processes: the same bytes") {
+  const Scratch scratch;
+  const auto study = [&](const std::string& out, const std::string& threads) {
+    const Outcome run = run_tuft({"study", box(), "--samples", "256", "--out", out}, scratch.path(),
+                                 {{"OMP_NUM_THREADS", threads}});
+    INFO(run.out << run.err);
+    REQUIRE(run.status == 2);
+  };
+  study("one", "1");
+  study("two", "2");
+  same_bytes(scratch.path() / "one", scratch.path() / "two");
+#ifdef TUFT_LAUNCHER
+  // The launcher passes on that a claim can't be told, and says more about it than anyone needs.
+  const std::string said = (scratch.path() / "said").string();
+  const std::string command = "cd '" + scratch.path().string() +
+                              "' && OMP_NUM_THREADS=1 " TUFT_LAUNCHER
+                              " --allow-run-as-root --oversubscribe -n 3 '" TUFT_BINARY_DIR
+                              "/bin/tuft' study '" +
+                              box() + "' --samples 256 --out three > '" + said + "' 2>&1";
+  CHECK(std::system(command.c_str()) != 0);
+  INFO(bytes_of(said));
+  REQUIRE(fs::exists(scratch.path() / "three"));
+  same_bytes(scratch.path() / "one", scratch.path() / "three");
+  // One process speaks.
+  const std::string text = bytes_of(said);
+  CHECK(text.find("Results: three") == text.rfind("Results: three"));
+#endif
+}

@@ -1,0 +1,102 @@
+// Problems and measures that several field tests share.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "solver/flow2d/solve.hpp"
+#include "tests/support/tanh_axis.hpp"
+
+namespace tuft::field::test {
+
+using tuft::test::tanh_axis;
+
+/// Unit square of air at rest; every property 1, Boussinesq, central schemes.
+inline Problem unit_box(const Axis& x, const Axis& y) {
+  Problem p;
+  p.grid = Grid{x, y};
+  p.fluid.law = DensityLaw::boussinesq;
+  p.fluid.temperature = 0.0;
+  p.fluid.density = p.fluid.expansion = p.fluid.viscosity = p.fluid.conductivity = p.fluid.specific_heat =
+      1.0;
+  p.momentum_scheme = p.energy_scheme = Convection::central;
+  return p;
+}
+
+/// Square cavity in units of a/L: hot wall at left (T = 1/2), cold at right (-1/2), the others adiabatic;
+/// gravity turned by `tilt` from -y [rad].
+inline Problem heated_cavity(int n, double rayleigh, double stretch = 0.0, double tilt = 0.0) {
+  const Axis axis = stretch > 0.0 ? tanh_axis(n, 0.0, 1.0, stretch) : uniform_axis(n, 0.0, 1.0);
+  Problem p = unit_box(axis, axis);
+  p.fluid.viscosity = 0.71;  // Prandtl number
+  p.gravity = {rayleigh * 0.71 * std::sin(tilt), -rayleigh * 0.71 * std::cos(tilt)};
+  Edge wall;
+  wall.heat = HeatKind::temperature;
+  wall.temperature = 0.5;
+  p.set_side(Side::left, wall);
+  wall.temperature = -0.5;
+  p.set_side(Side::right, wall);
+  return p;
+}
+
+inline Problem lid_cavity(int n, double reynolds) {
+  Problem p = unit_box(uniform_axis(n, 0.0, 1.0), uniform_axis(n, 0.0, 1.0));
+  p.energy = false;
+  p.fluid.viscosity = 1.0 / reynolds;
+  Edge lid;
+  lid.tangential = 1.0;
+  p.set_side(Side::top, lid);
+  return p;
+}
+
+struct Solved {
+  State state;
+  SteadySummary summary;
+};
+
+inline Solved solved(const Problem& p, const SteadyOptions& options = {}) {
+  Solved out{still_state(p), {}};
+  out.summary = solve_steady(p, options, &out.state);
+  return out;
+}
+
+/// Extremum of a profile, by the parabola through its outermost sample and the two beside it; `sign` 1:
+/// largest.
+struct Extremum {
+  double value = 0.0, at = 0.0;
+};
+
+inline Extremum extremum(const std::vector<double>& x, const std::vector<double>& f, double sign) {
+  std::size_t k = 1;
+  for (std::size_t i = 1; i + 1 < f.size(); ++i)
+    if (sign * f[i] > sign * f[k]) k = i;
+  const double a = x[k - 1] - x[k], b = x[k + 1] - x[k], fa = f[k - 1] - f[k], fb = f[k + 1] - f[k];
+  const double curve = (fa / a - fb / b) / (a - b), slope = fa / a - curve * a;
+  const double s = -slope / (2 * curve);
+  return {f[k] + slope * s + curve * s * s, x[k] + s};
+}
+
+/// u on the face column i, for every row; v on the face row j, for every column.
+inline std::vector<double> column_of(const Array2& a, int i) {
+  std::vector<double> out;
+  for (int j = 0; j < a.ny(); ++j) out.push_back(a(i, j));
+  return out;
+}
+inline std::vector<double> row_of(const Array2& a, int j) { return {a.row(j), a.row(j) + a.nx()}; }
+
+/// Cells that grow by a ratio from one to the next.
+inline Axis growing_axis(int n, double from, double to, double ratio) {
+  std::vector<double> faces{from};
+  const double first = (to - from) * (ratio - 1.0) / (std::pow(ratio, n) - 1.0);
+  for (int k = 0; k < n; ++k) faces.push_back(faces.back() + first * std::pow(ratio, k));
+  faces.back() = to;
+  return Axis(std::move(faces));
+}
+
+/// Value at h = 0 from values at h and h/2, error of second order.
+inline double richardson(double coarse, double fine) { return fine + (fine - coarse) / 3.0; }
+
+}  // namespace tuft::field::test

@@ -1,0 +1,116 @@
+// tuft warmup as a person at a terminal meets it.
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "tests/io/sample.hpp"
+#include "tests/program/program.hpp"
+
+using namespace tuft::test;
+using Catch::Matchers::Contains;
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string twin_pipe() { return std::string(TUFT_SOURCE_DIR) + "/tests/casefile/heat.yaml"; }
+
+}  // namespace
+
+TEST_CASE("warmup says how long to soak and writes its folder whole") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "--condition", "use", "-o", "w"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.err.empty());
+  CHECK_THAT(run.out,
+             Contains("Soak ") && Contains("processor") && Contains("palm-rest") && Contains("Energy: "));
+  CHECK_THAT(run.out, Contains("no safety assessment"));
+  const std::string csv = bytes_of(scratch.path() / "w/warmup.csv");
+  CHECK_THAT(csv, Contains("time [s],") && Contains("temperature processor [K]") &&
+                      Contains("gross in grille [kg/s]") && Contains("speed left [rev/s]"));
+  CHECK_THAT(bytes_of(scratch.path() / "w/warmup.svg"), Contains("<svg"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"));
+  CHECK(json["files"] == nlohmann::json({"results.json", "warmup.csv", "warmup.svg"}));
+  const auto& result = json["warmup"];
+  CHECK(result["steady"] == true);
+  CHECK(result["soak_s"].get<double>() > 60.0);
+  CHECK(result["energy"]["imbalance"].get<double>() < 1e-9);
+  CHECK(result["difference_from_solve_K"].get<double>() < 1e-3);
+
+  // Again into the same place: the same bytes.
+  REQUIRE(run_tuft({"warmup", twin_pipe(), "--condition", "use", "-o", "w"}, scratch.path()).status == 0);
+  CHECK(bytes_of(scratch.path() / "w/warmup.csv") == csv);
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("warmup follows what is to happen") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "--from", "steady:use", "--fan-fails", "left@10min",
+                                "--power-off", "1h", "--until", "5h", "--no-files"},
+                               scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out,
+             Contains("10 min 0 s") && Contains("fan left fails") && Contains("power off, fans stopped"));
+  CHECK(run.out.find("fan left fails") < run.out.find("power off"));
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("warmup of a case in which nothing stores heat names no time to soak") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "air.yaml") << R"(tuft: 1
+device: {name: Air alone, size: [200 mm, 150 mm, 30 mm], feet: 3 mm}
+vents:
+  below: {face: base, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+  above: {face: top, centre: [100 mm, 75 mm], size: [60 mm, 40 mm], cover: open}
+sources: {chip: {}}
+loads: {on: {power: {chip: 5 W}}}
+)";
+  const Outcome run = run_tuft({"warmup", "air.yaml", "-o", "w"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("How long to soak is not known") && !Contains("Soak "));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"));
+  CHECK(json["warmup"]["soak_s"].is_null());
+}
+
+TEST_CASE("warmup that ends too early says so") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "--until", "60 s", "--no-files"}, scratch.path());
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("Not steady") && Contains("--until"));
+}
+
+TEST_CASE("what warmup cannot take is bad input, said plainly") {
+  const Scratch scratch;
+  const auto refused = [&](std::vector<std::string> words, const std::string& message) {
+    words.insert(words.begin(), {"warmup", twin_pipe()});
+    const Outcome run = run_tuft(words, scratch.path());
+    INFO(run.err);
+    CHECK(run.status == 3);
+    CHECK_THAT(run.err, Contains(message));
+    CHECK(run.out.empty());
+  };
+  refused({"--fan-fails", "lefd@3"}, "did you mean 'left'?");
+  refused({"--fan-fails", "left"}, "must be NAME@TIME");
+  refused({"--fan-fails", "left@soon"}, "--fan-fails");
+  refused({"--load", "stres@5"}, "did you mean 'stress'?");
+  refused({"--from", "warm"}, "must be cold, or steady:");
+  refused({"--from", "steady:us"}, "no condition 'us'");
+  refused({"--condition", "ues"}, "no condition 'ues'");
+  refused({"--band", "0"}, "--band");
+  refused({"--until", "0"}, "--until");
+  refused({"--until", "-5 s"}, "--until");
+  refused({"--power-off", "9h"}, "set a later --until");
+  refused({"--band", "3 W"}, "--band");
+  CHECK(scratch.entries() == 0);
+}
+
+TEST_CASE("a place warmup cannot write to is told, with nothing left") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "-o", "missing/out"}, scratch.path());
+  CHECK(run.status == 5);
+  CHECK_FALSE(run.err.empty());
+  CHECK(scratch.entries() == 0);
+}

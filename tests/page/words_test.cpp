@@ -1,0 +1,105 @@
+// Claims in words: no verdict without how sure it is, and nothing beyond the numbers.
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+#include <regex>
+
+#include "tests/io/sample.hpp"
+#include "tools/io/json.hpp"
+#include "tools/page/claim_words.hpp"
+
+using namespace tuft;
+using namespace tuft::report;
+using nlohmann::ordered_json;
+
+namespace {
+
+ordered_json sample() {
+  return ordered_json::parse(output::results_json(test::sample_run(), {"results.json"}));
+}
+
+// The verdict with what stands in brackets right after it.
+bool is_covered(const std::string& paragraph) {
+  static const std::regex verdict(
+      "(holds|does not hold|cannot be told|(?:true|not true|left open) as written) \\(([^)]*)\\)");
+  std::smatch found;
+  if (!std::regex_search(paragraph, found, verdict)) return false;
+  const std::string sure = found[2];
+  // Without doubt there is no verdict either, only what the values as written make of it.
+  if (sure == "nominal values only") return found[1].str().find("as written") != std::string::npos;
+  return std::regex_match(sure, std::regex("with a probability of .+ %.*"));
+}
+
+}  // namespace
+
+TEST_CASE("no verdict stands without its probability or the words that there is none") {
+  for (const char* verdict : {"holds", "fails", "cannot-tell"}) {
+    ordered_json results = sample();
+    results["claims"][0]["verdict"] = verdict;
+    const std::string nominal = claim_words(results)[0].paragraph;
+    INFO(nominal);
+    CHECK(is_covered(nominal));
+    CHECK(nominal.find("nominal values only") != std::string::npos);
+    results["doubt"] = {
+        {"claims",
+         {{{"id", "grille-draws"}, {"probability", 0.934}, {"probability_interval", {0.91, 0.95}}}}}};
+    const std::string sure = claim_words(results)[0].paragraph;
+    INFO(sure);
+    CHECK(is_covered(sure));
+    CHECK(sure.find("probability of 93 %, 99 % interval 91 to 95 %") != std::string::npos);
+    CHECK(sure.find("nominal values only") == std::string::npos);
+  }
+}
+
+TEST_CASE("a paragraph says for what it is said") {
+  const ordered_json results = sample();
+  const std::string text = claim_words(results)[0].paragraph;
+  CHECK(text.find("“The grille takes air in”: true as written (nominal values only).") == 0);
+  CHECK(text.find("It carries 80 % of the through-flow.") != std::string::npos);
+  CHECK(text.find("Said for \"use\" (flat, on table, load stress); not for another pose, load or surface.") !=
+        std::string::npos);
+}
+
+TEST_CASE("close calls and other steady states are told") {
+  ordered_json results = sample();
+  results["conditions"][0]["vents"][0]["firm"] = false;
+  results["conditions"][0]["states"] = {{"stable", 2}};
+  const std::string text = claim_words(results)[0].paragraph;
+  CHECK(text.find("Close to a threshold between roles: grille.") != std::string::npos);
+  CHECK(text.find("2 steady states exist there") != std::string::npos);
+}
+
+TEST_CASE("doubt about other claims, or without a number, changes nothing") {
+  ordered_json results = sample();
+  results["doubt"] = {{"claims", {{{"id", "another"}, {"probability", 0.5}}, {{"id", "grille-draws"}}}}};
+  CHECK(claim_words(results)[0].sure == "nominal values only");
+  results["doubt"] = {{"method", "none"}};
+  CHECK(claim_words(results)[0].sure == "nominal values only");
+}
+
+TEST_CASE("where there is doubt the verdict is the one by probability") {
+  ordered_json results = sample();
+  results["doubt"] = {{"claims",
+                       {{{"id", "grille-draws"},
+                         {"verdict", "cannot-tell"},
+                         {"probability", 0.6},
+                         {"interval", {-3.0, 5.0}}}}}};
+  const ClaimWords words = claim_words(results)[0];
+  CHECK(words.verdict == "cannot be told");
+  // `interval` is that of the quantity behind the claim and no probability.
+  CHECK(words.sure == "with a probability of 60 %");
+}
+
+TEST_CASE("what all samples say is bounded, not certain") {
+  ordered_json results = sample();
+  const auto sure = [&](double probability, double low, double high) {
+    results["doubt"] = {{"claims",
+                         {{{"id", "grille-draws"},
+                           {"verdict", probability > 0.5 ? "holds" : "fails"},
+                           {"probability", probability},
+                           {"probability_interval", {low, high}}}}}};
+    return claim_words(results)[0].sure;
+  };
+  CHECK(sure(1.0, 0.994, 1.0) == "with a probability of at least 99 %, true in all samples");
+  CHECK(sure(1.0, 1.0, 1.0) == "with no value in doubt");
+  CHECK(sure(0.0, 0.0, 0.006) == "with a probability of at most 1 %, true in no sample");
+}

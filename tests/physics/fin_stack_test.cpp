@@ -1,0 +1,40 @@
+#include "solver/physics/fin_stack.hpp"
+
+#include <catch2/catch.hpp>
+#include <stdexcept>
+
+#include "solver/physics/rectangular_duct.hpp"
+
+using namespace tuft::elements;
+
+namespace {
+
+const FinChannels fins{40.0, 1.2e-3, 8e-3, 12e-3};
+
+}  // namespace
+
+TEST_CASE("fins that fill the face have friction and development only") {
+  const FaceLaw law = fin_stack(fins, fins.area());
+  CHECK(law.viscous == Approx(duct_friction(1.2e-3, 8e-3, 12e-3)));
+  CHECK(2.0 * law.inertial == Approx(development_loss(1.2 / 8.0)));
+}
+
+TEST_CASE("fins in a larger face narrow and widen the stream, on the face velocity") {
+  const double ratio = 0.5;
+  const FaceLaw law = fin_stack(fins, fins.area() / ratio);
+  CHECK(law.viscous == Approx(duct_friction(1.2e-3, 8e-3, 12e-3) / ratio));
+  const double k = 0.5 * 0.5 + development_loss(1.2 / 8.0) + 0.25;
+  CHECK(2.0 * law.inertial == Approx(k / (ratio * ratio)));
+}
+
+TEST_CASE("twice as many fins in twice the face give the same law") {
+  const FinChannels twice{80.0, 1.2e-3, 8e-3, 12e-3};
+  CHECK(fin_stack(twice, 2.0 * 6e-4).viscous == Approx(fin_stack(fins, 6e-4).viscous));
+  CHECK(fin_stack(twice, 2.0 * 6e-4).inertial == Approx(fin_stack(fins, 6e-4).inertial));
+}
+
+TEST_CASE("fin stacks that cannot be are refused") {
+  CHECK_THROWS_AS(fin_stack(fins, 0.9 * fins.area()), std::invalid_argument);
+  CHECK_THROWS_AS(fin_stack({0.0, 1e-3, 8e-3, 12e-3}, 1e-3), std::invalid_argument);
+  CHECK_THROWS_AS(fin_stack({40.0, 0.0, 8e-3, 12e-3}, 1e-3), std::invalid_argument);
+}

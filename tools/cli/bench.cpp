@@ -1,0 +1,238 @@
+// tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that is true.
+#include "solver/experiment/bench.hpp"
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <memory>
+
+#include "geometry/casefile/nearest.hpp"
+#include "solver/study/field_given.hpp"
+#include "solver/experiment/variants.hpp"
+#include "solver/flow2d/section_solve.hpp"
+#include "tools/figure/png.hpp"
+#include "tools/io/bench.hpp"
+#include "tools/io/caution.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/sha256.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field_options.hpp"
+#include "tools/cli/load.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct BenchOptions {
+  std::string path, condition, pose, load, support, against, claim, out;
+  std::string section;  ///< where, as written; empty: as the solver chooses
+  bool with_section = false;
+  bool no_files = false, quiet = false;
+};
+
+// Index in a list of names; refuses with the nearest known one.
+int find_in(const std::vector<std::string>& known, const char* kind, const std::string& name) {
+  for (std::size_t i = 0; i < known.size(); ++i)
+    if (known[i] == name) return static_cast<int>(i);
+  const std::string hint = casefile::hint_for(name, known);
+  refuse(std::string("there is no ") + kind + " '" + name + "'; " +
+         (hint.empty() ? "there are: " + casefile::listed(known) : hint));
+}
+
+template <typename Named>
+std::vector<std::string> names_of(const std::vector<Named>& list) {
+  std::vector<std::string> names;
+  for (const Named& each : list) names.push_back(each.name);
+  return names;
+}
+
+int find_pose(geometry::Case& content, const std::string& name) {
+  std::vector<std::string> known = names_of(content.poses);
+  for (const std::string& word : geometry::pose_words())
+    if (!casefile::contains(known, word)) known.push_back(word);
+  find_in(known, "pose", name);
+  return bench::find_or_add_pose(content, name);
+}
+
+int find_support(geometry::Case& content, const std::string& name) {
+  std::vector<std::string> known = names_of(content.supports);
+  if (!casefile::contains(known, "air")) known.push_back("air");
+  const int found = find_in(known, "support", name);
+  return found < static_cast<int>(content.supports.size()) ? found : bench::add_air(content);
+}
+
+int find_load(geometry::Case& content, const std::string& name) {
+  std::vector<std::string> known = names_of(content.loads);
+  if (!casefile::contains(known, "cold")) known.push_back("cold");
+  const int found = find_in(known, "load", name);
+  return found < static_cast<int>(content.loads.size()) ? found : bench::add_cold_full(content);
+}
+
+int find_claim(const geometry::Case& content, const std::string& id) {
+  std::vector<std::string> known;
+  for (const auto& claim : content.claims) known.push_back(claim.id);
+  if (known.empty()) refuse("the case has no claim at all, so no '" + id + "'");
+  return find_in(known, "claim", id);
+}
+
+// The first condition in which the device is held otherwise than in `use`.
+int other_pose(const geometry::Case& content, int use) {
+  const auto& all = content.conditions;
+  for (std::size_t c = 0; c < all.size(); ++c)
+    if (all[c].pose != all[static_cast<std::size_t>(use)].pose) return static_cast<int>(c);
+  refuse("no condition of the case holds the device otherwise than '" +
+         all[static_cast<std::size_t>(use)].name + "'; say how it is to be held with --pose (" +
+         casefile::listed(geometry::pose_words()) + ")");
+}
+
+// Where the claim's evidence was gathered, if it says so; else the first condition held otherwise than in
+// use.
+int default_bench(const geometry::Case& content, const bench::Question& question) {
+  if (question.claim >= 0) {
+    const int seen_in = content.claims[static_cast<std::size_t>(question.claim)].seen_in;
+    if (seen_in >= 0 && seen_in != question.use) return seen_in;
+  }
+  return other_pose(content, question.use);
+}
+
+bench::Question question_of(geometry::Case& content, const BenchOptions& options) {
+  if (content.conditions.empty()) refuse("the case has no condition to look at");
+  bench::Question question;
+  if (!options.claim.empty()) {
+    question.claim = find_claim(content, options.claim);
+    const geometry::Claim& claim = content.claims[static_cast<std::size_t>(question.claim)];
+    question.use = claim.kind == geometry::ClaimKind::changes_role ? claim.against : claim.when;
+  }
+  if (!options.against.empty()) question.use = find_condition(content, options.against);
+  const bool built = !options.pose.empty() || !options.load.empty() || !options.support.empty();
+  if (!options.condition.empty() && built)
+    refuse("--condition names a whole condition; leave out --pose, --load and --support, or it");
+  if (built) {
+    geometry::Condition wanted = content.conditions[static_cast<std::size_t>(question.use)];
+    if (!options.pose.empty()) wanted.pose = find_pose(content, options.pose);
+    if (!options.support.empty()) wanted.support = find_support(content, options.support);
+    if (!options.load.empty()) wanted.load = find_load(content, options.load);
+    question.bench = bench::add_condition(content, wanted);
+  } else {
+    question.bench = options.condition.empty() ? default_bench(content, question)
+                                               : find_condition(content, options.condition);
+  }
+  if (question.bench == question.use)
+    refuse("the bench condition and the condition it is held against are the same, '" +
+           content.conditions[static_cast<std::size_t>(question.use)].name + "'");
+  return question;
+}
+
+// The slice through the bench condition that near-vent air is read off.
+section::SectionResult solve_slice(const geometry::Case& content, int bench,
+                                   const std::optional<section::Plane>& plane) {
+  const auto& condition = content.conditions[static_cast<std::size_t>(bench)];
+  const study::ConditionResult network = study::predict(content, bench);
+  if (!network.report.converged)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + condition.name +
+                                                             "' has no solution: " + network.report.reason));
+  section::SectionOptions wanted;
+  wanted.plane = plane;
+  wanted.doubt = false;  // the air before vents is read off it, no fractions
+  section::SectionResult slice =
+      section::solve_section(content, condition, agreement::section_given_of(network), wanted);
+  if (!slice.usable())
+    throw Failure(ExitStatus::no_solution,
+                  output::printable("no section of condition '" + condition.name + "': " + slice.message +
+                                    "; without --section the bench goes by its laws"));
+  return slice;
+}
+
+std::string write_folder(const output::BenchRun& run, const BenchOptions& options) {
+  const std::string place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-bench" : options.out;
+  try {
+    const std::size_t count = output::write_bench(run, place).size();
+    return "Results: " + output::printable(place) + " (" + output::counted(count, "file") + ")\n";
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+ExitStatus bench_command(const BenchOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  geometry::Case content = file.content;
+  bench::Question question = question_of(content, options);
+  question.spots = file.spots;
+  std::optional<section::SectionResult> slice;
+  if (options.with_section) {
+    const std::optional<section::Plane> plane = read_plane(content.device, options.section);
+    slice = solve_slice(content, question.bench, plane);
+    question.section = &*slice;
+  }
+  std::optional<bench::Unsolved> unsolved;
+  output::BenchRun run;
+  run.report = bench::judge_bench(content, question, unsolved);
+  if (unsolved)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + unsolved->condition +
+                                                             "' has no solution: " + unsolved->reason));
+  run.case_file = std::filesystem::path(file.path).filename().string();
+  run.case_sha256 = output::sha256(file.text);
+  run.version = TUFT_VERSION;
+  if (!options.quiet) say(output::bench_text(run, look()) + "\n");
+  const std::string written = options.no_files ? "" : write_folder(run, options);
+  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  return ExitStatus::good;
+}
+
+}  // namespace
+
+void add_bench(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<BenchOptions>();
+  CLI::App* command = app.add_subcommand(
+      "bench", "What a strip, a hand, an anemometer would show, and a set-up that is true");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command
+      ->add_option("--condition", options->condition,
+                   "Where one would measure; default: where the claim says its evidence was gathered, else "
+                   "the first that "
+                   "holds the device otherwise than in use")
+      ->type_name("NAME");
+  command->add_option("--pose", options->pose, "Instead of --condition: a pose of the file or a known word")
+      ->type_name("POSE");
+  command
+      ->add_option("--load", options->load,
+                   "With or without --pose: a load; cold: no load, fans at full speed")
+      ->type_name("LOAD");
+  command->add_option("--support", options->support, "What it rests on; air: hung free")
+      ->type_name("SUPPORT");
+  command
+      ->add_option("--against", options->against,
+                   "The condition that is spoken of; default: the claim's, else the first")
+      ->type_name("NAME");
+  command->add_option("--claim", options->claim, "The claim that is to be shown; default: all vents")
+      ->type_name("ID");
+  command
+      ->add_option_function<std::vector<std::string>>(
+          "--section",
+          [options](const std::vector<std::string>& words) {
+            options->with_section = true;
+            options->section = words.empty() ? std::string() : words.front();
+          },
+          "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm")
+      ->expected(0, 1)
+      ->type_name("[POSITION]");
+  command->add_option("-o,--out", options->out, "Results folder; default: the case's name with -bench, here")
+      ->type_name("FOLDER");
+  command->add_flag("--no-files", options->no_files, "Show the text only");
+  command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
+  command->footer(
+      "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
+      "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
+      "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
+  command->callback([options, &status] { status = bench_command(*options); });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,105 @@
+// tuft check: a verdict on every claim of a case.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+#include <set>
+
+#include "tools/io/caution.hpp"
+#include "tools/io/claim_table.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/state_words.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field_doubt.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct CheckOptions {
+  std::string path;
+  bool nominal = false;
+  int samples = 4096;
+  std::uint64_t seed = 1;
+  std::string field;
+};
+
+std::vector<int> needed_conditions(const geometry::Case& content) {
+  std::set<int> needed;
+  for (const auto& claim : content.claims) {
+    for (const int condition : conditions_of(claim)) needed.insert(condition);
+  }
+  return {needed.begin(), needed.end()};
+}
+
+// What is seen of the claim in the case as written, above what is believed of it.
+void say_beliefs(output::Run& run, const CheckOptions& options) {
+  BelieveOptions how;
+  how.samples = options.samples;
+  how.seed = options.seed;
+  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
+  const output::Doubt doubt = believe(run, find_claims(run.content, {}), how);
+  std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
+  for (std::size_t c = 0; c < results.size(); ++c)
+    results[c].because = run.claims[c].because + ". " + results[c].because;
+  run.claims = std::move(results);
+  const output::Look style = look();
+  for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
+  say("\n" + output::fill("", sampling_note(run.content, doubt), style.width));
+  if (!doubt.model.empty()) say(output::fill("", output::printable(doubt.model), style.width));
+}
+
+ExitStatus check(const CheckOptions& options) {
+  casefile::CaseFile file = load_case(options.path);
+  if (file.content.claims.empty()) {
+    say("The file makes no claims.\n");
+    return ExitStatus::good;
+  }
+  file.content.sweeps.clear();  // claims speak of conditions alone
+  output::Run run = solve(file, needed_conditions(file.content));
+  const output::Look style = look();
+  if (options.nominal) {
+    for (const auto& claim : run.claims) say(output::claim_as_written_text(run.content, claim, style));
+  } else {
+    say_beliefs(run, options);
+  }
+  for (const auto& result : run.conditions) {
+    for (const std::string& warning : output::state_warnings(run.content, result))
+      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
+  }
+  const std::string summary = options.nominal
+                                  ? output::summary_as_written(run.claims) +
+                                        " No probabilities were asked for; without --nominal there are some."
+                                  : output::claims_summary(run.claims);
+  say("\n" + output::fill("", summary, style.width));
+  say(output::fill("", output::kCaution, style.width));
+  return status_of(run);
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<CheckOptions>();
+  CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_flag("--nominal", options->nominal,
+                    "What the values as written make of the claims, without saying how sure");
+  command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
+      ->check(CLI::Range(32, 1 << 20));
+  command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  command
+      ->add_option("--field", options->field,
+                   "Folder that tuft field has written: where its answer differs, that adds to the doubt")
+      ->type_name("DIR");
+  command->footer(
+      "Example:\n  tuft check notebook.yaml\n\n"
+      "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"
+      "4 none fails but a condition has no solution.");
+  command->callback([options, &status] { status = check(*options); });
+}
+
+}  // namespace tuft::program

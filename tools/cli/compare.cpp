@@ -1,0 +1,84 @@
+// tuft compare: what changes from one condition to another.
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "solver/study/predict.hpp"
+#include "tools/io/claim_table.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct CompareOptions {
+  std::string path, from, to;
+};
+
+study::ConditionResult solved(const geometry::Case& content, int condition) {
+  study::ConditionResult result = study::predict(content, condition);
+  if (!result.report.converged) {
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + result.name +
+                                                             "' has no solution: " + result.report.reason));
+  }
+  return result;
+}
+
+// "Of 5 vents 2 change their role (a, b) and 1 more changes size (c)."
+std::string summary(const geometry::Case& content, const std::vector<study::VentChange>& changes) {
+  std::vector<std::string> roles;
+  std::vector<std::string> sizes;
+  for (const auto& change : changes) {
+    const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
+    if (change.role_changes) {
+      roles.push_back(output::printable(name));
+    } else if (change.size_changes) {
+      sizes.push_back(output::printable(name));
+    }
+  }
+  if (roles.empty() && sizes.empty()) return "No vent changes its role or, by a fifth or more, its flow.";
+  std::string text =
+      roles.empty() ? "No vent changes its role" : "The role changes at " + output::listed(roles);
+  if (!sizes.empty()) text += "; the flow changes by a fifth or more at " + output::listed(sizes);
+  return text + ".";
+}
+
+ExitStatus compare(const CompareOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  const geometry::Case& content = file.content;
+  const int first = find_condition(content, options.from);
+  const int second = find_condition(content, options.to);
+  const auto from = solved(content, first);
+  const auto to = solved(content, second);
+  const auto changes = study::compare(content, from, to);
+  const output::Look style = look();
+  for (const auto& [label, result] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
+    const auto& condition = content.conditions[static_cast<std::size_t>(result->condition)];
+    say(output::fill(label,
+                     output::printable(result->name) + ": " + output::circumstances(content, condition),
+                     style.width));
+  }
+  say(output::fill("", summary(content, changes), style.width) + "\n");
+  say(output::changes_text(content, from, to, changes, style));
+  return ExitStatus::good;
+}
+
+}  // namespace
+
+void add_compare(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<CompareOptions>();
+  CLI::App* command =
+      app.add_subcommand("compare", "Which vents change from one condition to another, and why");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("--from", options->from, "Condition to start from")->required()->type_name("NAME");
+  command->add_option("--to", options->to, "Condition to look at")->required()->type_name("NAME");
+  command->footer(
+      "Example:\n  tuft compare notebook.yaml --from use --to bench\n\n"
+      "Exit status: 0 compared, 3 bad input, 4 a condition without a solution.");
+  command->callback([options, &status] { status = compare(*options); });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,188 @@
+// tuft doctor: what this build has, and whether it works here.
+#include <omp.h>
+#include <sys/inotify.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdlib>
+#include <filesystem>
+#include <memory>
+
+#include "geometry/casefile/case_file.hpp"
+#include "geometry/casefile/starter.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/page/page_engine.hpp"
+#include "tools/page/page_server.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/doctor_build.hpp"
+#include "tools/cli/place.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Shows findings line by line, and counts what is wrong.
+class Examination {
+ public:
+  void good(const std::string& what, const std::string& words) { line("  ok  ", what, words); }
+  void missing(const std::string& what, const std::string& words) { line("  --  ", what, words); }
+  void wrong(const std::string& what, const std::string& words) {
+    line("  !!  ", what, words);
+    ++faults_;
+  }
+  std::size_t faults() const { return faults_; }
+
+ private:
+  static void line(const char* sign, const std::string& what, const std::string& words) {
+    say(output::fill(sign + output::pad_right(what, 16), output::printable(words), look().width));
+  }
+  std::size_t faults_ = 0;
+};
+
+// The first of these programs that the PATH leads to; empty: none.
+fs::path program_in_path(const std::vector<std::string>& names) {
+  const char* path = std::getenv("PATH");
+  std::string rest = path == nullptr ? "" : path;
+  while (!rest.empty()) {
+    const std::size_t end = std::min(rest.find(':'), rest.size());
+    const fs::path folder = rest.substr(0, end);
+    rest = end == rest.size() ? "" : rest.substr(end + 1);
+    for (const std::string& name : names) {
+      const fs::path file = folder / name;
+      if (!folder.empty() && access(file.c_str(), X_OK) == 0) return file;
+    }
+  }
+  return {};
+}
+
+void examine_build(Examination& found) {
+  say("Build\n");
+  found.good("tuft", std::string(TUFT_VERSION) + "; " + build_words());
+  for (const Ingredient& part : ingredients()) found.good(part.name, part.version + ": " + part.use);
+  found.good("threads", std::to_string(omp_get_max_threads()) + " of " + std::to_string(omp_get_num_procs()) +
+                            " processors; OMP_NUM_THREADS sets another number, results stay the same bytes");
+  if (mpi_standard().empty()) {
+    found.missing("MPI", "not in this build: a study runs on one machine, on its own processors");
+  } else {
+    found.good("MPI", "standard " + mpi_standard() + ": processes that share a study");
+  }
+}
+
+// A stale engine is no fault of the place: pages are made, and say what they do without.
+void examine_page(Examination& found) {
+  const report::PageEngine engine = report::find_page_engine(own_file());
+  if (engine.fault.empty()) {
+    found.good("page's solver", engine.file.string() + ": a page turns the device live");
+  } else {
+    found.missing("page's solver", engine.file.string() + " " + engine.fault +
+                                       ": a page steps through angles solved beforehand. To get it: " +
+                                       report::page_engine_advice());
+  }
+}
+
+void examine_parts(Examination& found) {
+  say("\nBeside the program\n");
+  const fs::path schema = schema_file();
+  if (schema.empty()) {
+    found.missing("schema",
+                  "not found beside the program: tuft new names none, and editors complete nothing; "
+                  "tuft reference --schema writes it");
+  } else {
+    found.good("schema", schema.string());
+  }
+  examine_page(found);
+  const fs::path browser = program_in_path({"chromium", "chromium-browser", "google-chrome", "firefox"});
+  if (browser.empty()) {
+    found.missing("browser", "none on the PATH: the page of watch needs one on this machine");
+  } else {
+    found.good("browser", browser.string());
+  }
+}
+
+// A draft of a results folder, taken away again.
+void examine_folder(const fs::path& place, Examination& found) {
+  const fs::path folder = place / ("tuft-doctor-" + std::to_string(getpid()));
+  try {
+    output::ResultsFolder draft(folder);
+    draft.write("draft.txt", "A draft.\n");
+    std::error_code error;
+    const auto room = fs::space(place, error);
+    found.good("results folder",
+               "can be written in " + fs::absolute(place).lexically_normal().string() +
+                   (error ? ""
+                          : "; " + output::significant(static_cast<double>(room.available) * 1e-9, 3, 1) +
+                                " GB free"));
+  } catch (const std::exception& fault) {
+    found.wrong("results folder", fault.what());
+  }
+}
+
+void examine_watching(Examination& found) {
+  const int notify = inotify_init1(IN_CLOEXEC);
+  if (notify < 0) {
+    found.wrong("saves", "are not told by this system (inotify): tuft watch can't work");
+  } else {
+    close(notify);
+    found.good("saves", "are told by this system (inotify)");
+  }
+  try {
+    const start::PageServer server(0, "tuft doctor");
+    found.good("page", "can be shown on 127.0.0.1");
+  } catch (const std::runtime_error& fault) {
+    found.wrong("page", fault.what());
+  }
+}
+
+// Warm air in a box with slots below and above: in at the base, out at the top, and the books close.
+void examine_solve(Examination& found) {
+  casefile::Starter starter = casefile::starter_of(casefile::StarterClass::fanless_box);
+  starter.name = "Box of tuft doctor";
+  const casefile::ReadResult read = casefile::read_case_text(casefile::starter_case(starter), "doctor.yaml");
+  if (!read.errors.empty()) return found.wrong("solve", "the built-in case can't be read");
+  const output::Run run = solve(read.file, {0});
+  const study::ConditionResult& result = run.conditions.front();
+  if (!result.report.converged) return found.wrong("solve", "no solution: " + result.report.reason);
+  bool sane = result.balance.mass < 1e-9 && result.balance.energy < 1e-8;
+  for (const auto& vent : result.vents) {
+    const geometry::Face face = read.file.content.device.vents[static_cast<std::size_t>(vent.vent)].face;
+    if (read.file.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    if (face == geometry::Face::base) sane = sane && vent.role == geometry::Role::intake;
+    if (face == geometry::Face::top) sane = sane && vent.role == geometry::Role::exhaust;
+  }
+  if (!sane) return found.wrong("solve", "the built-in case came out wrong: trust nothing of this build");
+  found.good("solve", "a box of warm air draws below and gives above, " +
+                          output::flow_text(result.through_flow / result.ambient_density) +
+                          ", and its books close");
+}
+
+ExitStatus doctor(const std::string& place) {
+  Examination found;
+  examine_build(found);
+  examine_parts(found);
+  say("\nHere and now\n");
+  examine_solve(found);
+  examine_folder(place, found);
+  examine_watching(found);
+  const std::size_t faults = found.faults();
+  say(faults == 0 ? "\nAll is well.\n" : "\nSomething is wrong; see the lines with !!.\n");
+  return faults == 0 ? ExitStatus::good : ExitStatus::output_not_written;
+}
+
+}  // namespace
+
+void add_doctor(CLI::App& app, ExitStatus& status) {
+  auto place = std::make_shared<std::string>(".");
+  CLI::App* command = app.add_subcommand("doctor", "What this build has, and whether it works here");
+  command->add_option("--out", *place, "Folder in which results would be written; default: the current one")
+      ->type_name("DIR");
+  command->footer("Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
+  command->callback([place, &status] { status = doctor(*place); });
+}
+
+}  // namespace tuft::program

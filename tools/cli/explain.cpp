@@ -1,0 +1,63 @@
+// tuft explain: one vent's pressure balance in words.
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "solver/study/predict.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct ExplainOptions {
+  std::string path, vent;
+  std::vector<std::string> conditions;
+};
+
+// Says one condition; false when it has no solution.
+bool explain_condition(const geometry::Case& content, int vent, int index) {
+  const output::Look style = look();
+  const study::ConditionResult result = study::predict(content, index);
+  const auto& condition = content.conditions[static_cast<std::size_t>(index)];
+  const std::string name = output::printable(result.name);
+  say(output::inked(name, output::Ink::strong, style) + ": " + output::circumstances(content, condition) +
+      "\n");
+  if (!result.report.converged) {
+    say(output::fill("  ", "No solution: " + output::printable(result.report.reason), style.width) + "\n");
+    return false;
+  }
+  say(output::fill("  ", study::explain(content, vent, result), style.width) + "\n");
+  return true;
+}
+
+ExitStatus explain(const ExplainOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  const int vent = find_vent(file.content, options.vent);
+  bool all_solved = true;
+  for (const int condition : find_conditions(file.content, options.conditions)) {
+    all_solved = explain_condition(file.content, vent, condition) && all_solved;
+  }
+  return all_solved ? ExitStatus::good : ExitStatus::no_solution;
+}
+
+}  // namespace
+
+void add_explain(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<ExplainOptions>();
+  CLI::App* command = app.add_subcommand("explain", "Why a vent does what it does, in words");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("VENT", options->vent, "Name of the vent")->required();
+  command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("NAME");
+  command->footer(
+      "Example:\n  tuft explain notebook.yaml base-grille --condition use\n\n"
+      "Exit status: 0 explained, 3 bad input, 4 a condition without a solution.");
+  command->callback([options, &status] { status = explain(*options); });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,244 @@
+// tuft field: the air inside and under the device cell by cell, beside what the network says.
+#include <CLI/CLI.hpp>
+#include <cmath>
+#include <filesystem>
+#include <memory>
+#include <utility>
+
+#include "solver/study/field_given.hpp"
+#include "solver/study/section_rounds.hpp"
+#include "solver/flow2d/layer_solve.hpp"
+#include "solver/flow2d/section_solve.hpp"
+#include "tools/figure/png.hpp"
+#include "tools/io/caution.hpp"
+#include "tools/io/field_folder.hpp"
+#include "tools/io/field_text.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/folder_owner.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/section_text.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/vtk.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field_course.hpp"
+#include "tools/cli/field_options.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/progress_line.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+std::filesystem::path place_of(const FieldOptions& options) {
+  return options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-field" : options.out;
+}
+
+// A folder that must not be written is told before the solve, not after it.
+void check_place(const FieldOptions& options) {
+  if (options.no_files) return;
+  std::error_code ignored;
+  std::filesystem::path place = std::filesystem::absolute(place_of(options), ignored).lexically_normal();
+  if (!place.has_filename()) place = place.parent_path();
+  std::string reason;
+  try {
+    reason = output::reason_to_keep(place);
+  } catch (const std::filesystem::filesystem_error& error) {
+    reason = "cannot use " + output::printable(place.string()) + ": " + error.code().message();
+  }
+  const std::filesystem::path above = place.parent_path();
+  if (reason.empty() && !std::filesystem::is_directory(above, ignored))
+    throw Failure(ExitStatus::output_not_written,
+                  "there is no folder " + output::printable(above.string()) + " to put the results in");
+  if (!reason.empty()) throw Failure(ExitStatus::output_not_written, reason);
+}
+
+int chosen_condition(const geometry::Case& content, const FieldOptions& options) {
+  if (content.conditions.empty()) throw Failure(ExitStatus::bad_input, "the case has no condition");
+  return options.condition.empty() ? 0 : find_condition(content, options.condition);
+}
+
+Showing showing(const FieldOptions& options) {
+  if (options.progress) return Showing::always;
+  return options.quiet ? Showing::never : Showing::on_terminal;
+}
+
+void require_solved(const study::ConditionResult& network) {
+  if (!network.report.converged)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + network.name +
+                                                             "' has no solution: " + network.report.reason));
+}
+
+// The slice, and what the network makes of the air that its intakes draw again.
+output::SectionRun solve_slice(const output::FieldRun& field, const std::optional<section::Plane>& plane,
+                               const FieldOptions& options) {
+  section::SectionOptions wanted;
+  wanted.plane = plane;
+  ProgressLine line(showing(options), 0, wanted.newton.residual_tolerance);
+  wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
+  const geometry::Case& content = field.run.content;
+  output::SectionRun run;
+  if (!options.reentry) {
+    run.result = section::solve_section(content, output::condition_of(field),
+                                        agreement::section_given_of(output::network_result(field)), wanted);
+    return run;
+  }
+  agreement::RoundsOptions turns;
+  turns.section = wanted;
+  agreement::Rounds rounds = agreement::reentry_rounds(content, output::network_result(field), turns);
+  if (rounds.section.usable())
+    run.fed_back = output::FedBack{std::move(rounds.network),
+                                   std::move(rounds.lowest),
+                                   std::move(rounds.highest),
+                                   rounds.apart,
+                                   rounds.settled,
+                                   turns.tolerance};
+  run.result = std::move(rounds.section);
+  return run;
+}
+
+plan::PlanResult solve_layers(const output::FieldRun& field, const FieldOptions& options) {
+  const geometry::Device& device = field.run.content.device;
+  plan::PlanOptions wanted;
+  wanted.cell = field.cell;
+  ProgressLine line(showing(options), static_cast<int>(std::lround(device.size.x() / field.cell)),
+                    wanted.newton.residual_tolerance);
+  wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
+  return plan::solve_plan(field.run.content, output::condition_of(field),
+                          agreement::given_of(output::network_result(field)), wanted);
+}
+
+output::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
+  output::FieldRun field;
+  const int condition = chosen_condition(file.content, options);
+  field.cell = read_cell(file.content.device, options.cells);
+  const std::optional<section::Plane> plane = read_plane(file.content.device, options.section);
+  check_place(options);
+  file.content.sweeps.clear();  // they belong to predict
+  field.run = solve(file, {condition});
+  const study::ConditionResult& network = output::network_result(field);
+  require_solved(network);
+  field.plan = solve_layers(field, options);
+  if (field.plan.end == plan::PlanEnd::no_network || field.plan.end == plan::PlanEnd::not_converged)
+    throw Failure(ExitStatus::no_solution,
+                  output::printable("no field of condition '" + network.name + "': " + field.plan.message +
+                                    "; nothing was written"));
+  field.agreement = agreement::agree(field.run.content, network, field.plan);
+  if (options.with_section || options.reentry) field.section = solve_slice(field, plane, options);
+  return field;
+}
+
+std::string write_folder(const output::FieldRun& field, const FieldOptions& options) {
+  const std::filesystem::path place = place_of(options);
+  try {
+    const std::size_t count = output::write_field(field, place).size();
+    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::VtkError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+// The network's answer, and with --from that of the condition to start from.
+ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const FieldOptions& options) {
+  const int condition = chosen_condition(file.content, options);
+  CourseRun run;
+  run.wish = wish;
+  run.showing = showing(options);
+  output::CourseRecord& record = run.record;
+  record.field.cell = read_cell(file.content.device, options.cells);
+  check_place(options);
+  file.content.sweeps.clear();
+  record.field.run = solve(file, {condition});
+  require_solved(output::network_result(record.field));
+  if (wish.from >= 0) {
+    run.start = solve(file, {wish.from}).conditions.front();
+    require_solved(*run.start);
+  }
+  if (!options.no_files) run.place = place_of(options);
+  return follow_course(&run, options.quiet);
+}
+
+ExitStatus run_field(const FieldOptions& options) {
+  casefile::CaseFile file = load_case(options.path);
+  if (const std::optional<CourseWish> wish = read_course(file.content, options))
+    return run_course(std::move(file), *wish, options);
+  const output::FieldRun field = solve_field(std::move(file), options);
+  if (!options.quiet) {
+    say(output::field_text(field, look()) + "\n");
+    if (field.section) say(output::section_text(field, look()) + "\n");
+  }
+  const std::string written = options.no_files ? "" : write_folder(field, options);
+  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (field.section && !field.section->result.usable()) {
+    complain("tuft: no solution for the section; results.json says why\n");
+    return ExitStatus::no_solution;
+  }
+  if (output::is_whole(field)) return ExitStatus::good;
+  complain("tuft: the fields hold only part of the air's inertia; results.json says how much\n");
+  return ExitStatus::no_solution;
+}
+
+void add_options(CLI::App& command, FieldOptions& options) {
+  command.add_option("CASE", options.path, "Case file")->required();
+  command.add_option("--condition", options.condition, "Which condition; default: the first")
+      ->type_name("NAME");
+  command
+      .add_option("--cells", options.cells, "Side of a cell, such as 2mm; default: the finest within seconds")
+      ->type_name("LENGTH");
+  command
+      .add_option_function<std::vector<std::string>>(
+          "--section",
+          [&options](const std::vector<std::string>& words) {
+            options.with_section = true;
+            options.section = words.empty() ? std::string() : words.front();
+          },
+          "Also a slice with the air around, there or where it shows most: x=120mm")
+      ->expected(0, 1)
+      ->type_name("[POSITION]");
+  command.add_flag(
+      "--reentry", options.reentry,
+      "With the slice: count the warm air that intakes draw in again, and show what that changes");
+  command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
+      ->type_name("TIME");
+  command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
+      ->type_name("TIME");
+  command
+      .add_option("--from", options.from,
+                  "With --until, the start: cold (default), or steady:NAME, a condition's steady state")
+      ->type_name("START");
+  command.add_option("--out", options.out, "Results folder; default: the case's name with -field, here")
+      ->type_name("DIR");
+  command.add_flag("--no-files", options.no_files, "Show the comparison only");
+  command.add_flag("--progress", options.progress, "Tell every step, also where no terminal listens");
+  command.add_flag("--quiet", options.quiet, "Write the files only; show nothing but what is wrong");
+}
+
+}  // namespace
+
+void add_field(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<FieldOptions>();
+  CLI::App* command = app.add_subcommand(
+      "field", "The air inside and under the device cell by cell, and whether that changes the answer");
+  add_options(*command, *options);
+  command->footer(
+      "Examples:\n  tuft field notebook.yaml --condition use\n"
+      "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
+      "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n"
+      "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
+      "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "
+      "other\n"
+      "time it leaves nothing.\n\n"
+      "Exit status: 0 solved, 3 bad input, 4 the condition or its field has no solution, 5 results not "
+      "written.");
+  command->callback([options, &status] { status = run_field(*options); });
+}
+
+}  // namespace tuft::program

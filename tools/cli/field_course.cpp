@@ -1,0 +1,121 @@
+#include "tools/cli/field_course.hpp"
+
+#include <cmath>
+#include <memory>
+
+#include "solver/study/field_given.hpp"
+#include "solver/study/field_stores.hpp"
+#include "tools/io/caution.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/time_series.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/vtk.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/console.hpp"
+
+namespace tuft::program {
+namespace {
+
+std::string name_of_part(const geometry::Device& device, int part) {
+  const auto zones = static_cast<int>(device.zones.size());
+  return part < zones ? device.zones[static_cast<std::size_t>(part)].name
+                      : device.fin_stacks[static_cast<std::size_t>(part - zones)].name;
+}
+
+field::Progress progress_of(const plan::CourseStep& step, const output::CourseRecord& record) {
+  field::Progress progress;
+  if (!record.field.plan.layers.empty()) {
+    progress.nx = record.field.plan.layers.front().solid.nx();
+    progress.ny = record.field.plan.layers.front().solid.ny();
+  }
+  progress.step = static_cast<int>(record.rows.size());
+  progress.residual = step.residual;
+  progress.time = step.time;
+  progress.until = record.until;
+  return progress;
+}
+
+/// Follows one course into its record and, where wanted, into a folder.
+class CourseFollower {
+ public:
+  explicit CourseFollower(CourseRun* run) : run_(*run), record_(run->record) {
+    if (run_.place) series_ = std::make_unique<output::TimeSeries>(*run_.place, &record_);
+  }
+
+  void follow() {
+    const geometry::Case& content = record_.field.run.content;
+    const study::ConditionResult& network = output::network_result(record_.field);
+    const std::vector<plan::HeatStore> stores =
+        agreement::stores_of(content, network, run_.start ? &*run_.start : nullptr);
+    for (const plan::HeatStore& store : stores)
+      record_.stores.push_back(name_of_part(content.device, store.part));
+    record_.until = run_.wish.until;
+    record_.every = run_.wish.every;
+    record_.start = run_.start ? "steady:" + run_.start->name : "cold";
+    plan::CourseOptions options;
+    options.cell = record_.field.cell;
+    options.until = run_.wish.until;
+    options.every = run_.wish.every;
+    if (run_.start)
+      options.from = {{content.conditions[static_cast<std::size_t>(run_.start->condition)],
+                       agreement::given_of(*run_.start)}};
+    ProgressLine line(run_.showing,
+                      static_cast<int>(std::lround(content.device.size.x() / record_.field.cell)),
+                      options.steady.newton.residual_tolerance);
+    options.steady.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
+    options.on_moment = [this](double time, const plan::PlanResult& state) {
+      record_.field.plan = state;
+      if (series_) series_->add_moment(time);
+    };
+    options.on_step = [this, &line](const plan::CourseStep& step) {
+      record_.rows.push_back(step);
+      line.show(progress_of(step, record_));
+      if (!series_ || !series_->interrupted()) return true;
+      series_->break_off();
+      return false;
+    };
+    record_.end = plan::follow(content, output::condition_of(record_.field), agreement::given_of(network),
+                               stores, options);
+  }
+
+  std::string publish() {
+    if (!series_) return "";
+    const std::string place = series_->publish().string();
+    return (record_.partial ? "partial results: " : "Results: ") +
+           output::printable(record_.partial ? place : run_.place->string()) + " (" +
+           output::counted(series_->n_files(), "file") + ")\n";
+  }
+
+ private:
+  CourseRun& run_;
+  output::CourseRecord& record_;
+  std::unique_ptr<output::TimeSeries> series_;
+};
+
+}  // namespace
+
+ExitStatus follow_course(CourseRun* run, bool quiet) {
+  try {
+    CourseFollower follower(run);
+    follower.follow();
+    const output::CourseRecord& record = run->record;
+    if (record.end.end == plan::CourseEnd::failed)
+      throw Failure(ExitStatus::no_solution,
+                    output::printable("no course of condition '" + output::network_result(record.field).name +
+                                      "': " + record.end.message + "; nothing was written"));
+    if (!quiet) say(output::course_text(record, look()) + "\n");
+    const std::string written = follower.publish();
+    if (record.partial) complain("tuft: interrupted; " + written);
+    if (!quiet && !record.partial) say(written + output::fill("", output::kCaution, look().width));
+    return ExitStatus::good;
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::VtkError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,149 @@
+// tuft figure: single figures as SVG and PNG, and sequences of frames.
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+
+#include "tools/figure/png.hpp"
+#include "tools/io/file_names.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/json.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/figure_pictures.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+struct FigureOptions {
+  std::string path, condition, frames, size = "1920x1080", out;
+  std::vector<std::string> what;
+};
+
+struct File {
+  std::string name, bytes;
+};
+
+PictureSize size_of(const std::string& text) {
+  if (text == "4k") return {3840, 2160};
+  PictureSize size;
+  int used = 0;
+  const int read = std::sscanf(text.c_str(), "%5dx%5d%n", &size.width, &size.height, &used);
+  const bool whole = read == 2 && static_cast<std::size_t>(used) == text.size();
+  if (!whole || size.width < 320 || size.height < 240 || size.width > 8000 || size.height > 8000)
+    throw Failure(ExitStatus::bad_input,
+                  output::printable("--size: '" + text +
+                                    "' must be 4k, or WIDTHxHEIGHT in pixels, such as 1920x1080, "
+                                    "from 320x240 to 8000x8000"));
+  return size;
+}
+
+std::vector<File> single_figures(const output::Run& run, const FigureOptions& options,
+                                 const std::string& stem) {
+  const PictureSize size = size_of(options.size);
+  std::vector<File> files;
+  for (const std::string& what : options.what) {
+    const std::string document = picture(run, run.conditions[0], what, size);
+    files.push_back({stem + "-" + what + ".svg", document});
+    files.push_back({stem + "-" + what + ".png", figure::png_of_svg(document, size.width)});
+  }
+  return files;
+}
+
+std::vector<File> sequence(const output::Run& run, const FigureOptions& options, const std::string& stem) {
+  if (options.frames.empty()) return {};
+  const PictureSize size = size_of(options.size);
+  const std::vector<std::string> documents = frames(run, run.conditions[0], options.frames, size);
+  std::vector<File> files;
+  for (std::size_t i = 0; i < documents.size(); ++i)
+    files.push_back({fmt::format("{}-{}/{:04}.png", stem, options.frames, i),
+                     figure::png_of_svg(documents[i], size.width)});
+  return files;
+}
+
+std::filesystem::path write(const output::Run& run, const std::vector<File>& files,
+                            const FigureOptions& options) {
+  std::vector<std::string> names = {"results.json"};
+  for (const File& file : files) names.push_back(file.name);
+  const std::filesystem::path place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-figures" : options.out;
+  output::ResultsFolder folder(place);
+  folder.write("results.json", output::results_json(run, names));
+  for (const File& file : files) folder.write(file.name, file.bytes);
+  folder.publish();
+  return place;
+}
+
+output::Run solved(const FigureOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  if (file.content.conditions.empty())
+    throw Failure(ExitStatus::bad_input, "the case has no condition to draw");
+  const int condition = options.condition.empty() ? 0 : find_condition(file.content, options.condition);
+  output::Run run = solve(file, {condition});
+  const study::SolveReport& report = run.conditions[0].report;
+  if (!report.converged)
+    throw Failure(ExitStatus::no_solution, output::printable("condition '" + run.conditions[0].name +
+                                                             "' has no solution: " + report.reason));
+  return run;
+}
+
+ExitStatus draw(FigureOptions options) {
+  if (options.what.empty() && options.frames.empty()) options.what = {"views"};
+  size_of(options.size);
+  const output::Run run = solved(options);
+  const std::string stem = output::file_name_of(run.conditions[0].name);
+  try {
+    std::vector<File> files = single_figures(run, options, stem);
+    for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
+    const std::filesystem::path place = write(run, files, options);
+    say("Figures: " + output::printable(place.string()) + " (" + output::counted(files.size(), "file") +
+        ")\n");
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+  return ExitStatus::good;
+}
+
+}  // namespace
+
+void add_figure(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<FigureOptions>();
+  CLI::App* command = app.add_subcommand("figure", "Single figures as SVG and PNG, and sequences of frames");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command
+      ->add_option("--what", options->what,
+                   "views (all six, default), plan, base, sides, roles, temperatures, sweep; may be given "
+                   "several times")
+      ->allow_extra_args(false)
+      ->type_name("WHAT");
+  command->add_option("--condition", options->condition, "Which condition; default: the first")
+      ->type_name("NAME");
+  command->add_option("--size", options->size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
+      ->type_name("SIZE");
+  command
+      ->add_option("--frames", options->frames,
+                   "A sequence of PNG files: sweep (the device turned), tracers (points of air that follow "
+                   "the flow inside, by a "
+                   "field run), section-tracers (the same in a slice with the air around)")
+      ->type_name("WHICH");
+  command->add_option("--out", options->out, "The folder; default: named after the case, with -figures")
+      ->type_name("DIR");
+  command->footer(
+      "Examples:\n  tuft figure notebook.yaml --what plan --what temperatures --condition bench\n"
+      "  tuft figure router.yaml --condition hung --frames sweep --size 4k\n\n"
+      "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
+  command->callback([options, &status] { status = draw(*options); });
+}
+
+}  // namespace tuft::program

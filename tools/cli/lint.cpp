@@ -1,0 +1,99 @@
+// tuft lint: what is wrong with a case file, what looks wrong, and what had to be assumed.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+#include <utility>
+
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+
+namespace tuft::program {
+namespace {
+
+using casefile::Assumption;
+
+constexpr std::size_t kShortList = 12;
+
+std::string verdict(const casefile::ReadResult& read) {
+  const std::string name = output::printable(read.file.path);
+  const std::string warnings = output::counted(read.warnings.size(), "warning");
+  if (!read.errors.empty()) {
+    return name + ": can't be used: " + output::counted(read.errors.size(), "error") + ", " + warnings +
+           ".\n";
+  }
+  const std::string assumed = output::counted(read.file.assumptions.size(), "value") + " assumed.\n";
+  return name + (read.warnings.empty() ? ": good: 0 errors, " : ": can be used: 0 errors, ") + warnings +
+         ", " + assumed;
+}
+
+// How a spread is written, of those that stand in the list.
+void say_spreads(const std::vector<Assumption>& assumptions) {
+  const std::vector<std::pair<std::string, std::string>> kinds = {
+      {"..", "1..2..4: from least over likeliest to most"},
+      {" ± ", "± 5 %: 95 in 100 lie within"},
+      {" */ ", "*/ 2: between half and twice as much"}};
+  std::string text;
+  for (const auto& [sign, meaning] : kinds) {
+    const bool used = std::any_of(assumptions.begin(), assumptions.end(), [sign = sign](const auto& one) {
+      return one.value.find(sign) != std::string::npos;
+    });
+    if (used) text += (text.empty() ? "" : "; ") + meaning;
+  }
+  if (!text.empty()) say("\n" + output::fill("", text + ".", look().width));
+}
+
+void say_in_full(const std::vector<Assumption>& assumptions) {
+  const output::Look style = look();
+  say("\nNot in the file, and therefore assumed:\n");
+  for (const auto& assumption : assumptions) {
+    say("  " + output::inked(output::printable(assumption.key), output::Ink::strong, style) + ": " +
+        output::printable(assumption.value) + "\n" +
+        output::fill("      ", output::printable(assumption.sentence), style.width));
+  }
+}
+
+void say_in_short(const std::vector<Assumption>& assumptions) {
+  const output::Look style = look();
+  say("\nNot in the file, and therefore assumed:\n");
+  for (std::size_t i = 0; i < assumptions.size() && i < kShortList; ++i) {
+    const std::string line =
+        output::printable(assumptions[i].key) + ": " + output::printable(assumptions[i].value);
+    say("  " + output::shortened(line, style.width - 2) + "\n");
+  }
+  const std::size_t more = assumptions.size() > kShortList ? assumptions.size() - kShortList : 0;
+  say((more > 0 ? "  and " + std::to_string(more) + " more; " : std::string("  ")) +
+      "--all lists them with their reasons.\n");
+}
+
+ExitStatus lint(const std::string& path, bool all) {
+  const casefile::ReadResult read = casefile::read_case(path);
+  say(verdict(read));
+  complain(error_text(read));
+  show_warnings(read);
+  if (!read.errors.empty()) return ExitStatus::bad_input;
+  if (read.file.assumptions.empty()) return ExitStatus::good;
+  all ? say_in_full(read.file.assumptions) : say_in_short(read.file.assumptions);
+  say_spreads(read.file.assumptions);
+  return ExitStatus::good;
+}
+
+}  // namespace
+
+void add_lint(CLI::App& app, ExitStatus& status) {
+  auto path = std::make_shared<std::string>();
+  auto all = std::make_shared<bool>(false);
+  CLI::App* command =
+      app.add_subcommand("lint", "Errors and warnings of a case file, and what it leaves to assume");
+  command->add_option("CASE", *path, "Case file")->required();
+  command->add_flag("--all", *all, "Every assumed value, with the reason for it");
+  command->footer(
+      "Examples:\n  tuft lint notebook.yaml\n  tuft lint notebook.yaml --all\n\n"
+      "Exit status: 0 no errors, 3 errors.");
+  command->callback([path, all, &status] { status = lint(*path, *all); });
+}
+
+}  // namespace tuft::program

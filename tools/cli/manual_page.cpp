@@ -1,0 +1,143 @@
+#include <algorithm>
+#include <cstdio>
+
+#include "tools/cli/command_tree.hpp"
+
+namespace tuft::start {
+namespace {
+
+// Other characters than ASCII by their code point: a page is read in any locale.
+std::string code_point(const std::string& text, std::size_t& at) {
+  const auto lead = static_cast<unsigned char>(text[at]);
+  const int more = lead >= 0xF0 ? 3 : lead >= 0xE0 ? 2 : 1;
+  unsigned code = lead & (0x3FU >> more);
+  for (int i = 0; i < more && at + 1 < text.size(); ++i) {
+    code = (code << 6U) | (static_cast<unsigned char>(text[++at]) & 0x3FU);
+  }
+  char name[16];
+  std::snprintf(name, sizeof name, "\\[u%04X]", code);
+  return name;
+}
+
+std::string roff(const std::string& text) {
+  std::string out;
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    const char c = text[at];
+    const bool line_starts = out.empty() || out.back() == '\n';
+    if (line_starts && (c == '.' || c == '\'')) out += "\\&";
+    if (c == '\\') {
+      out += "\\e";
+    } else if (c == '-') {
+      out += "\\-";
+    } else if (c == '\'') {
+      out += "\\(aq";
+    } else if (c == '"') {
+      out += "\\(dq";
+    } else if (static_cast<unsigned char>(c) >= 0x80) {
+      out += code_point(text, at);
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
+std::string synopsis_of(const Option& option) {
+  std::string text;
+  for (const std::string& name : option.names)
+    text += (text.empty() ? "" : ", ") + ("\\fB" + roff(name) + "\\fR");
+  if (option.is_place) text = "\\fI" + roff(option.names.front()) + "\\fR";
+  return option.value.empty() ? text : text + " \\fI" + roff(option.value) + "\\fR";
+}
+
+std::string options_text(const std::vector<Option>& options) {
+  std::string text;
+  for (const Option& option : options) {
+    text += ".TP\n" + synopsis_of(option) + "\n" + roff(option.description) + ".\n";
+    if (!option.words.empty()) {
+      text += "One of";
+      for (const std::string& word : option.words) text += " \\fB" + roff(word) + "\\fR";
+      text += ".\n";
+    }
+  }
+  return text;
+}
+
+// Footers hold examples and columns: kept line for line, without empty lines at the ends.
+std::string kept(const std::string& text) {
+  std::string lines;
+  bool blank = false;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t end = std::min(text.find('\n', from), text.size());
+    const std::string line = text.substr(from, end - from);
+    from = end + 1;
+    if (line.empty()) {
+      blank = !lines.empty();
+      continue;
+    }
+    if (blank) lines += ".sp\n";
+    blank = false;
+    lines += roff(line) + "\n";
+  }
+  return lines.empty() ? "" : ".nf\n" + lines + ".fi\n";
+}
+
+std::string command_text(const Command& command) {
+  std::string line = ".SS tuft " + roff(command.name);
+  for (const Option& option : command.options) {
+    if (option.is_place)
+      line += " " + roff(option.required ? option.names.front() : "[" + option.names.front() + "]");
+  }
+  return line + "\n" + roff(command.description) + ".\n" + options_text(command.options) +
+         (command.footer.empty() ? "" : ".PP\n" + kept(command.footer));
+}
+
+constexpr const char* kDescription =
+    "A case file describes one device, as somebody with a ruler and an opened device sees it: its size, its "
+    "vents,\n"
+    "its fans, what makes heat; and how it is held, on what it lies, what it does. From that the program "
+    "computes\n"
+    "which vents take air in, which let it out and which do next to nothing, with flows and temperatures, "
+    "says why,\n"
+    "and checks sentences about it.\n.PP\n"
+    "\\fBtuft new\\fR writes a case file to begin with. \\fBtuft reference vents\\fR prints what its "
+    "section\n"
+    "\\fBvents\\fR can hold, \\fBtuft reference\\fR every key there is.\n";
+
+constexpr const char* kEnvironment =
+    ".TP\n\\fBNO_COLOR\\fR\nSet to anything, no colour is written. None is written to a pipe or file "
+    "either.\n"
+    ".TP\n\\fBPAGER\\fR\nWhat shows the whole reference on a terminal; left out, \\fBless\\fR or "
+    "\\fBmore\\fR.\n"
+    ".TP\n\\fBOMP_NUM_THREADS\\fR\nHow many threads compute. The results are the same bytes for any "
+    "number.\n";
+
+constexpr const char* kFiles =
+    ".TP\n\\fIdevice.yaml\\fR\nA case file. Editors that read JSON Schema complete and check it.\n"
+    ".TP\n\\fIdevice\\-tuft/\\fR\nThe results folder of \\fBtuft predict\\fR. It is written whole or not at "
+    "all.\n";
+
+constexpr const char* kCautions =
+    "This is a prediction, no safety assessment. Switch the device off, unplug it and let it cool before "
+    "you\n"
+    "open it. Never open anything while it is connected to the mains. Heat sinks and chips burn fingers. A\n"
+    "lithium battery that is pierced or bent can catch fire. Fans hurt fingers, and break. Never use smoke "
+    "or\n"
+    "liquids inside electronics. Do not leave a running device with covered vents alone. Follow the\n"
+    "maker\\(aqs instructions and your local rules.\n";
+
+}  // namespace
+
+std::string manual_page(const Program& program) {
+  std::string text =
+      ".\\\" Written by `tuft man`.\n.TH TUFT 1 2026-11-26 \"tuft " + program.version +
+      "\" \"User commands\"\n.SH NAME\ntuft \\- which vents of a small chassis take air in, and which "
+      "let it out\n.SH SYNOPSIS\n\\fBtuft\\fR \\fICOMMAND\\fR [\\fIOPTION\\fR ...] [\\fICASE\\fR]\n";
+  text += ".SH DESCRIPTION\n" + roff(program.description) + "\n.PP\n" + kDescription;
+  text += ".SH OPTIONS\n" + options_text(program.options) + ".SH COMMANDS\n";
+  for (const Command& command : program.commands) text += command_text(command);
+  text += ".SH EXIT STATUS\n" + kept(program.footer);
+  return text + ".SH ENVIRONMENT\n" + kEnvironment + ".SH FILES\n" + kFiles + ".SH CAUTIONS\n" + kCautions;
+}
+
+}  // namespace tuft::start

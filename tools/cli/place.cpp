@@ -1,0 +1,54 @@
+#include "tools/cli/place.hpp"
+
+#include <cstdio>
+#include <utility>
+
+#include "tools/io/utf8.hpp"
+#include "tools/page/page_engine.hpp"
+#include "tools/cli/console.hpp"
+
+namespace tuft::program {
+namespace fs = std::filesystem;
+
+fs::path own_file() {
+  std::error_code error;
+  const fs::path file = fs::read_symlink("/proc/self/exe", error);
+  return error ? fs::path() : file;
+}
+
+fs::path schema_file() {
+  const fs::path folder = own_file().parent_path();
+  if (folder.empty()) return {};
+  // PREFIX/bin and PREFIX/share, or build/bin and docs.
+  for (const char* place : {"../share/tuft/case-file.schema.json", "../../docs/case-file.schema.json"}) {
+    const fs::path file = (folder / place).lexically_normal();
+    std::error_code error;
+    if (fs::is_regular_file(file, error)) return file;
+  }
+  return {};
+}
+
+std::string engine_for_page() {
+  report::PageEngine engine = report::find_page_engine(own_file());
+  if (!engine.fault.empty()) {
+    complain(output::printable("The page only steps through angles solved beforehand: its live solver " +
+                               engine.file.string() + " " + engine.fault +
+                               ". To get it: " + report::page_engine_advice() + ".") +
+             "\n");
+  }
+  return std::move(engine.bytes);
+}
+
+std::string file_uri(const fs::path& path) {
+  std::string uri = "file://";
+  for (const char c : path.string()) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       std::string("/-._~+").find(c) != std::string::npos;
+    char code[4];
+    std::snprintf(code, sizeof code, "%%%02X", static_cast<unsigned>(static_cast<unsigned char>(c)));
+    uri += plain ? std::string(1, c) : code;
+  }
+  return uri;
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,186 @@
+// tuft predict: solves the conditions of a case, shows them, and writes the results folder.
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+#include "tools/io/caution.hpp"
+#include "tools/io/doubt.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/overview.hpp"
+#include "tools/io/results_folder.hpp"
+#include "tools/io/sweep_table.hpp"
+#include "tools/io/table.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/vtk.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+bool has(const std::vector<int>& list, int value) {
+  return std::find(list.begin(), list.end(), value) != list.end();
+}
+
+struct PredictOptions {
+  std::string path;
+  std::vector<std::string> conditions;
+  std::vector<std::string> details;  ///< conditions to show as tables, or kAll
+  std::string out;
+  bool no_files = false;
+  bool quiet = false;
+  bool thorough = false;
+  int samples = kPassingSamples;
+};
+
+constexpr const char* kAll = "all";  // what --details means without a name
+
+// Indices of the conditions to be shown as tables; all that are solved where no name says which.
+std::vector<int> detailed(const geometry::Case& content, const std::vector<int>& solved,
+                          const std::vector<std::string>& names) {
+  if (std::find(names.begin(), names.end(), kAll) != names.end()) return solved;
+  if (names.empty()) return {};
+  const std::vector<int> wanted = find_conditions(content, names);
+  for (const int condition : wanted)
+    if (!has(solved, condition))
+      refuse("--details: condition '" + content.conditions[static_cast<std::size_t>(condition)].name +
+             "' is not among those that --condition names");
+  return wanted;
+}
+
+void say_tables(const output::Run& run, const std::vector<int>& wanted) {
+  const output::Look style = look();
+  if (!run.assumptions.empty()) {
+    say(output::fill("! ",
+                     output::counted(run.assumptions.size(), "value") +
+                         " not in the file had to be assumed; tuft lint lists them.",
+                     style.width) +
+        "\n");
+  }
+  for (const auto& result : run.conditions)
+    if (has(wanted, result.condition)) say(output::condition_text(run.content, result, style) + "\n");
+  for (const auto& sweep : run.content.sweeps) {
+    if (!has(wanted, sweep.condition)) continue;
+    for (const auto& result : run.sweeps) {
+      if (result.name == sweep.name) say(output::sweep_text(run.content, sweep, result, style) + "\n");
+    }
+  }
+}
+
+// The answers on one screen.
+void say_overview(const output::Run& run) {
+  const output::Look style = look();
+  say(output::overview_text(run, style));
+  if (!run.claims.empty()) say("\n" + output::verdicts_text(run, style));
+  if (run.doubt && !run.claims.empty())
+    say(output::fill("", short_sampling_note(run.content, *run.doubt), style.width));
+  say("\n");
+}
+
+// What stands below the tables.
+void say_endnotes(const output::Run& run) {
+  const output::Look style = look();
+  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
+                                      [](const auto& result) { return result.report.converged; });
+  if (any_solved) say(output::reading_help(style));
+  if (!run.claims.empty()) {
+    say("\n" + output::verdicts_text(run, style));
+  }
+  if (run.doubt) {
+    const std::string why = run.claims.empty() ? "" : " tuft check says why.";
+    say(output::fill("", sampling_note(run.content, *run.doubt) + why, style.width));
+  }
+}
+
+// Writes the folder and returns the line that says so.
+std::string write_folder(const output::Run& run, const PredictOptions& options) {
+  const std::filesystem::path place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-tuft" : options.out;
+  try {
+    const std::size_t count = output::write_results(run, place).size();
+    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::VtkError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+// Names what has no solution on standard error, where it is seen also when the tables go elsewhere.
+void complain_unsolved(const output::Run& run) {
+  std::vector<std::string> names;
+  for (const auto& result : run.conditions) {
+    if (!result.report.converged) names.push_back(study::quoted(output::printable(result.name)));
+  }
+  for (const auto& sweep : run.sweeps) {
+    const bool whole = std::all_of(sweep.points.begin(), sweep.points.end(),
+                                   [](const auto& point) { return point.result.report.converged; });
+    if (!whole) names.push_back("all of sweep " + study::quoted(output::printable(sweep.name)));
+  }
+  complain("tuft: no solution for " + output::listed(names) + "\n");
+}
+
+ExitStatus predict(const PredictOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
+  const std::vector<int> conditions = find_conditions(file.content, options.conditions);
+  const std::vector<int> tables = detailed(file.content, conditions, options.details);
+  output::Run run = solve(file, conditions, search);
+  sample(run, options.samples);
+  if (!options.quiet) {
+    if (tables.empty()) {
+      say_overview(run);
+    } else {
+      say_tables(run, tables);
+      say_endnotes(run);
+    }
+  }
+  const std::string written = options.no_files ? "" : write_folder(run, options);
+  if (!options.quiet) {
+    const char* caution = tables.empty() ? output::kCautionLine : output::kCaution;
+    say(written + output::fill("", caution, look().width));
+  }
+  if (all_solved(run)) return ExitStatus::good;
+  complain_unsolved(run);
+  return ExitStatus::no_solution;
+}
+
+}  // namespace
+
+void add_predict(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<PredictOptions>();
+  CLI::App* command =
+      app.add_subcommand("predict", "Which vents take air in, let it out, or do next to nothing");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("NAME");
+  command->add_flag(
+      "--details{" + std::string(kAll) + "}", options->details,
+      "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
+      "alone, may be given several times");
+  command->add_option("--out", options->out, "Results folder; default: the case's name with -tuft, here")
+      ->type_name("DIR");
+  command->add_flag("--no-files", options->no_files, "Show the answers only");
+  command->add_flag("--thorough", options->thorough,
+                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+  add_samples_option(*command, options->samples);
+  command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
+  command->footer(
+      "Examples:\n  tuft predict notebook.yaml\n  tuft predict notebook.yaml --details=use\n"
+      "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"
+      "Exit status: 0 every condition solved, 3 bad input, 4 a condition without a solution, 5 results not "
+      "written.");
+  command->callback([options, &status] { status = predict(*options); });
+}
+
+}  // namespace tuft::program

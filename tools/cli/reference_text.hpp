@@ -1,0 +1,17 @@
+// The case-file reference for a terminal: keys with what they hold, their defaults and what they mean.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tools/io/look.hpp"
+
+namespace tuft::start {
+
+/// The keys at these paths of the key table, in order, wrapped to the look's width. Sections get a heading.
+std::string keys_text(const std::vector<std::string>& paths, const output::Look& look);
+
+/// The whole reference: how a file is written, then every section.
+std::string reference_text(const output::Look& look);
+
+}  // namespace tuft::start

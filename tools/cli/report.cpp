@@ -1,0 +1,146 @@
+// tuft report: one page to publish, from a case or from its results file.
+#include <CLI/CLI.hpp>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <memory>
+
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/json.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/whole_file.hpp"
+#include "tools/page/attach.hpp"
+#include "tools/page/page.hpp"
+#include "tools/page/results_file.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/place.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct ReportOptions {
+  std::string path, out;
+  std::vector<std::string> with;
+  bool thorough = false;
+  int samples = kPassingSamples;
+};
+
+// A results file, and whether all its conditions have a solution.
+struct Results {
+  std::string text;
+  bool all_solved = true;
+};
+
+bool is_results_file(const fs::path& path) { return path.extension() == ".json"; }
+
+std::string bytes_of(const std::string& path) {
+  std::ifstream stream(path, std::ios::binary);
+  const std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  if (!stream.is_open() || stream.bad())
+    throw Failure(ExitStatus::bad_input,
+                  output::printable("cannot read " + path + ": " + std::strerror(errno)));
+  return bytes;
+}
+
+Results solved_results(const ReportOptions& options) {
+  const casefile::CaseFile file = load_case(options.path);
+  const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
+  output::Run run = solve(file, find_conditions(file.content, {}), search);
+  sample(run, options.samples);
+  try {
+    return {output::results_json(run, {"results.json"}), all_solved(run)};
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+// Results files of other commands, given by themselves or by their folders.
+Results with_others(Results results, const ReportOptions& options) {
+  for (const std::string& given : options.with) {
+    const fs::path path = fs::is_directory(given) ? fs::path(given) / "results.json" : fs::path(given);
+    const auto listed = [&](const std::string& name) {
+      return bytes_of((path.parent_path() / name).string());
+    };
+    try {
+      results.text = report::with_sections(results.text, bytes_of(path.string()), listed);
+    } catch (const report::ResultsError& error) {
+      throw Failure(ExitStatus::bad_input, output::printable(path.string() + ": " + error.what()));
+    }
+  }
+  return results;
+}
+
+std::string page_of(const std::string& results, const std::string& path) {
+  try {
+    return report::report_page(results, engine_for_page());
+  } catch (const report::ResultsError& error) {
+    throw Failure(ExitStatus::bad_input, output::printable(path + ": " + error.what()));
+  }
+}
+
+fs::path place_of(const ReportOptions& options) {
+  if (!options.out.empty()) return options.out;
+  const fs::path path(options.path);
+  if (!is_results_file(path) || path.filename() != "results.json") return path.stem().string() + ".html";
+  const std::string folder = fs::absolute(path).parent_path().filename().string();
+  return (folder.empty() ? "results" : folder) + ".html";
+}
+
+ExitStatus report(const ReportOptions& options) {
+  const bool is_results = is_results_file(options.path);
+  const Results results =
+      with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
+  const std::string page = page_of(results.text, options.path);
+  const fs::path place = place_of(options);
+  try {
+    output::write_whole_file(place, page, report::kPageMark);
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  }
+  say("Page: " + output::printable(place.string()) + "\n");
+  return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
+}
+
+}  // namespace
+
+void add_report(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<ReportOptions>();
+  CLI::App* command =
+      app.add_subcommand("report", "One page to publish: answers, drawings to scale, tables, assumptions");
+  command->add_option("CASE", options->path, "Case file, or a results.json, which is not solved anew")
+      ->required();
+  command->add_option("--out", options->out, "The page; default: named after the case, in this folder")
+      ->type_name("FILE");
+  command
+      ->add_option(
+          "--with", options->with,
+          "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("DIR");
+  const CLI::Option* samples = add_samples_option(*command, options->samples);
+  command->add_flag("--thorough", options->thorough,
+                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+  command->footer(
+      "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n"
+      "  tuft report notebook.yaml --with notebook-field --with notebook-bench\n\n"
+      "The page needs no network and no other file. An earlier page is replaced; any other file is left "
+      "alone.\n"
+      "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
+  command->callback([options, samples, &status] {
+    if (samples->count() > 0 && is_results_file(options->path))
+      throw Failure(ExitStatus::bad_input,
+                    "--samples: a results file holds what was sampled; give the case to sample it anew");
+    status = report(*options);
+  });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,236 @@
+// tuft watch: solves a case again whenever it is saved, says what changed, and shows a page of it.
+#include <poll.h>
+#include <sys/signalfd.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <csignal>
+#include <memory>
+#include <optional>
+
+#include "tools/io/caution.hpp"
+#include "tools/io/doubt.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/json.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+#include "tools/page/page.hpp"
+#include "tools/page/changes.hpp"
+#include "tools/page/file_watch.hpp"
+#include "tools/page/page_server.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/commands.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/place.hpp"
+#include "tools/cli/solve.hpp"
+
+namespace tuft::program {
+namespace {
+
+using start::FileWatch;
+
+struct WatchOptions {
+  std::string path;
+  int port = 0;
+  bool no_page = false;
+  int samples = kPassingSamples;
+};
+
+// Editors write in several steps; a save is over when nothing has happened for so long.
+constexpr int kSettled = 60;  // [ms]
+// In a folder where something happens all the time, it is looked at after so many reads all the same.
+constexpr int kMostReads = 20;
+
+/// Ctrl-C and its like as something to poll, for this thread and those it starts.
+class Signals {
+ public:
+  Signals() {
+    sigset_t wanted;
+    sigemptyset(&wanted);
+    for (const int number : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&wanted, number);
+    pthread_sigmask(SIG_BLOCK, &wanted, &before_);
+    descriptor_ = signalfd(-1, &wanted, SFD_CLOEXEC);
+  }
+  ~Signals() {
+    if (descriptor_ >= 0) close(descriptor_);
+    pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  }
+  Signals(const Signals&) = delete;
+  Signals& operator=(const Signals&) = delete;
+  int descriptor() const { return descriptor_; }
+  /// Takes the signal that made it readable, so that it does not strike when the mask goes.
+  void take() const {
+    signalfd_siginfo info{};
+    if (read(descriptor_, &info, sizeof info) < 0) return;
+  }
+
+ private:
+  sigset_t before_{};
+  int descriptor_ = -1;
+};
+
+// The page is that of `tuft report`, made of the results as they would be written.
+std::string page_of(const output::Run& run, const std::string& engine) {
+  try {
+    return report::report_page(output::results_json(run, {"results.json"}), engine);
+  } catch (const output::NotFinite& fault) {
+    throw Failure(ExitStatus::no_solution, fault.what());
+  }
+}
+
+/// A case under change.
+class Watched {
+ public:
+  Watched(const std::string& path, int samples, start::PageServer* page)
+      : path_(path), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
+
+  /// Reads and solves what is there now, and tells what that changed.
+  void look_again() {
+    const casefile::ReadResult read = casefile::read_case(path_);
+    if (looked_ && read.file.text == text_) return;  // saved without a change
+    looked_ = true;
+    text_ = read.file.text;
+    show_warnings(read);
+    if (!read.errors.empty()) return tell_broken(error_text(read));
+    output::Run run = solve(read.file, find_conditions(read.file.content, {}));
+    sample(run, samples_);
+    if (page_ != nullptr) {
+      page_->show(page_of(run, engine_));
+      page_->say("");
+    }
+    last_ ? tell_changes(run) : tell_first(run);
+    last_ = run;
+    broken_ = false;
+  }
+
+  void tell_gone() {
+    text_.clear();
+    const std::string line = path_ + " is gone; waiting for it to come back.";
+    say(output::printable(line) + "\n");
+    if (page_ != nullptr) page_->say(line);
+  }
+
+ private:
+  void tell_broken(const std::string& errors) {
+    broken_ = true;
+    const char* what = last_ ? "Not solved: the last good results stand.\n" : "Not solved.\n";
+    if (page_ != nullptr) page_->say(errors + what);
+    complain(errors);
+    say(what);
+  }
+
+  void tell_first(const output::Run& run) const {
+    for (const auto& result : run.conditions) {
+      const std::string words = result.report.converged
+                                    ? output::summary_sentence(run.content, result)
+                                    : "No solution: " + output::printable(result.report.reason);
+      say(output::fill("  ", output::printable(result.name) + ": " + words, look().width));
+    }
+    if (!run.claims.empty()) say("\n" + output::verdicts_text(run, look()));
+  }
+
+  void tell_changes(const output::Run& run) const {
+    const std::vector<std::string> lines = start::changes(*last_, run);
+    say(broken_ ? "Good again. " : "");
+    say(lines.empty() ? "Nothing that shows has changed.\n" : "Changed:\n");
+    for (const std::string& line : lines) say(output::fill("  ", line, look().width));
+  }
+
+  std::string path_;
+  int samples_ = 0;
+  start::PageServer* page_;
+  std::string engine_;
+  std::optional<output::Run> last_;
+  std::string text_;
+  bool looked_ = false, broken_ = false;
+};
+
+// Waits for a save or a signal; true: a signal came.
+bool wait_for_news(const Signals& signals, const FileWatch& watch, int milliseconds) {
+  pollfd ready[] = {{signals.descriptor(), POLLIN, 0}, {watch.descriptor(), POLLIN, 0}};
+  poll(ready, 2, milliseconds);
+  if ((ready[0].revents & POLLIN) == 0) return false;
+  signals.take();
+  return true;
+}
+
+// What is left when nothing has happened for a moment.
+FileWatch::News settled_news(FileWatch& watch) {
+  FileWatch::News last = watch.news();
+  for (int reads = 0; reads < kMostReads && last != FileWatch::News::lost; ++reads) {
+    pollfd ready{watch.descriptor(), POLLIN, 0};
+    if (poll(&ready, 1, kSettled) <= 0) break;
+    const FileWatch::News more = watch.news();
+    if (more != FileWatch::News::none) last = more;
+  }
+  return last;
+}
+
+ExitStatus follow(Watched& watched, FileWatch& watch, const Signals& signals) {
+  while (!wait_for_news(signals, watch, -1)) {
+    switch (settled_news(watch)) {
+      case FileWatch::News::none:
+        break;
+      case FileWatch::News::saved:
+        watched.look_again();
+        break;
+      case FileWatch::News::gone:
+        watched.tell_gone();
+        break;
+      case FileWatch::News::lost:
+        throw Failure(ExitStatus::bad_input, "the folder of the case file is gone");
+    }
+  }
+  say("\nEnded.\n");
+  return ExitStatus::good;
+}
+
+ExitStatus watch(const WatchOptions& options) {
+  const casefile::ReadResult read = casefile::read_case(options.path);
+  // A broken case is worth watching; one that isn't there is a slip of the pen.
+  if (!std::filesystem::is_regular_file(options.path)) throw Failure(ExitStatus::bad_input, error_text(read));
+  if (options.port < 0 || options.port > 65535) {
+    throw Failure(ExitStatus::bad_input,
+                  "--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
+  }
+  const Signals signals;  // before any thread is made, so that all leave them to this one
+  try {
+    FileWatch file(options.path);
+    std::optional<start::PageServer> page;
+    if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
+    Watched watched(options.path, options.samples, page ? &*page : nullptr);
+    say("Watching " + output::printable(options.path) + "; Ctrl-C ends.\n");
+    if (page) say("Page, on this machine alone: " + page->address() + "\n");
+    watched.look_again();
+    say(output::fill("", output::kCaution, look().width));
+    return follow(watched, file, signals);
+  } catch (const Failure&) {
+    throw;
+  } catch (const std::runtime_error& fault) {
+    throw Failure(ExitStatus::output_not_written, fault.what());
+  }
+}
+
+}  // namespace
+
+void add_watch(CLI::App& app, ExitStatus& status) {
+  auto options = std::make_shared<WatchOptions>();
+  CLI::App* command =
+      app.add_subcommand("watch", "Solves a case whenever it is saved, and says what changed");
+  command->add_option("CASE", options->path, "Case file")->required();
+  command->add_option("--port", options->port, "Port of the page on 127.0.0.1; default: any that is free")
+      ->type_name("NUMBER");
+  add_samples_option(*command, options->samples);
+  command->add_flag("--no-page", options->no_page, "Say what changed only, show no page");
+  command->footer(
+      "Example:\n  tuft watch notebook.yaml\n\n"
+      "Open the address it names in a browser; the page follows. A save with a mistake in it is told, and "
+      "the\n"
+      "last good results stay. Nothing is written. Ctrl-C ends.\n"
+      "Exit status: 0 ended, 3 no such file, 5 the page can't be shown.");
+  command->callback([options, &status] { status = watch(*options); });
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,55 @@
+// What a bench measurement would show, on its way to people and files.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "solver/experiment/bench_report.hpp"
+#include "tools/io/look.hpp"
+
+namespace tuft::output {
+
+/// A finished report and where it comes from.
+struct BenchRun {
+  bench::Report report;
+  std::string case_file;  ///< without folders
+  std::string case_sha256;
+  std::string version;
+};
+
+// Words of the bench, the same in text, files and figure.
+/// "shows it", "misleads", "shows nothing", "out of reach".
+std::string finding_text(bench::Finding finding);
+/// shows-it, misleads, shows-nothing, out-of-reach: for files.
+const char* finding_word(bench::Finding finding);
+/// none, front, fans, buoyancy, buoyancy-in-height.
+const char* cause_word(bench::Cause cause);
+/// wrong-sign, buoyancy, two-ways, weak, stiff, touch, out-of-reach, infrared.
+const char* trap_word(bench::TrapKind kind);
+/// moves-clearly, moves-hardly, does-not-move.
+const char* seen_word(instruments::Seen seen);
+/// middle, upper, lower.
+const char* part_word(bench::Part part);
+/// What to do, in one sentence: pose, support, load of a set-up.
+std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up);
+/// The infrared thermometer's words: what it sees and what it never does.
+std::string infrared_text(const bench::Report& report);
+
+/// The whole report as text for a terminal; the answer stands first.
+std::string bench_text(const BenchRun& run, const Look& look);
+
+/// bench.csv: a row a vent; tell-tales.csv: a row for each vent, part and tell-tale. RFC 4180.
+std::string bench_csv(const BenchRun& run);
+std::string tell_tales_csv(const BenchRun& run);
+
+/// results.json of `tuft bench`, with the section `bench` (docs/results.md). Throws NotFinite.
+std::string bench_json(const BenchRun& run, const std::vector<std::string>& files);
+
+/// The device in use and at the bench, side by side, with strips as they would hang.
+std::string bench_figure(const BenchRun& run);
+
+/// Writes results.json, bench.csv, tell-tales.csv, bench.svg and bench.png into a folder, whole or not at
+/// all.
+std::vector<std::string> write_bench(const BenchRun& run, const std::string& place);
+
+}  // namespace tuft::output

@@ -1,0 +1,240 @@
+#include "tools/io/bench_tables.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tools/io/bench.hpp"
+#include "tools/io/claim_table.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using bench::Report;
+using bench::TellTaleView;
+using bench::VentView;
+
+std::string vent_name(const Report& report, int vent) {
+  return shortened(printable(report.content.device.vents[static_cast<std::size_t>(vent)].name), 20);
+}
+
+Ink finding_ink(bench::Finding finding) {
+  switch (finding) {
+    case bench::Finding::right:
+      return Ink::green;
+    case bench::Finding::wrong:
+      return Ink::red;
+    default:
+      return Ink::yellow;
+  }
+}
+
+const study::VentResult& bench_vent(const Report& report, const VentView& view) {
+  return report.bench_result.vents[static_cast<std::size_t>(view.vent)];
+}
+
+std::string net_cell(double mass_flow, const study::ConditionResult& result) {
+  return signed_significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
+}
+
+// "17 out", "0.3 in", "-" where it can't be held.
+std::string lean_cell(const TellTaleView& view) {
+  if (!view.usable) return "-";
+  const double lean = 1000.0 * std::abs(view.lean);
+  if (view.flutters) return "flutters";
+  return significant(lean, 2, 1) + (lean < 0.05 ? "" : view.lean > 0.0 ? " out" : " in");
+}
+
+std::string percent_pair(const bench::LeanChances& chances) {
+  return fmt::format("{:.0f}/{:.0f}/{:.0f}", 100.0 * chances.in, 100.0 * chances.out, 100.0 * chances.still);
+}
+
+std::string seconds_cell(const std::optional<double>& speed) {
+  return speed ? significant(100.0 * *speed, 2) : "-";
+}
+
+// Which way the air goes there: by its largest part.
+std::string way_word(const bench::AirPoint& point) {
+  if (point.speed < 1e-4) return "still";
+  if (std::abs(point.outwards) >= 0.7 * point.speed) return point.outwards > 0.0 ? "out" : "in";
+  if (std::abs(point.upwards) >= 0.7 * point.speed) return point.upwards > 0.0 ? "up" : "down";
+  return "aside";
+}
+
+// Air along the outward normal at a few distances, and its way 20 mm off.
+std::vector<Column> air_columns(const Report& report) {
+  std::vector<Column> columns;
+  for (const double distance : {0.005, 0.02, 0.08, 0.16}) {
+    Column column{
+        columns.empty() ? "air, cm/s out" : "", significant(1000.0 * distance, 2) + " mm", {}, true};
+    for (const VentView& view : report.vents) {
+      std::string cell = "-";
+      for (const bench::AirPoint& point : view.air)
+        if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
+      column.cells.push_back(cell);
+    }
+    columns.push_back(column);
+  }
+  Column way{"way at", "20 mm", {}};
+  for (const VentView& view : report.vents) {
+    std::string cell = "-";
+    for (const bench::AirPoint& point : view.air)
+      if (point.distance == 0.02) cell = way_word(point);
+    way.cells.push_back(cell);
+  }
+  columns.push_back(way);
+  return columns;
+}
+
+}  // namespace
+
+std::string vents_table(const Report& report, const Look& look) {
+  Column vent{"vent", "", {}}, role{"use -> bench", "", {}}, use{"use", "L/s in", {}, true},
+      now{"bench", "L/s in", {}, true}, fans{"by fans", "Pa", {}, true}, warm{"by warm air", "Pa", {}, true},
+      height{"over height", "Pa", {}, true}, hand{"paper by hand", "", {}}, best{"best strip hung", "", {}};
+  for (const VentView& view : report.vents) {
+    const study::VentResult& flows = bench_vent(report, view);
+    vent.cells.push_back(vent_name(report, view.vent));
+    role.cells.push_back(role_step(view.change));
+    role.inks.push_back(view.change.role_changes ? Ink::red : Ink::plain);
+    use.cells.push_back(net_cell(view.net_use, report.use_result));
+    now.cells.push_back(net_cell(view.net_bench, report.bench_result));
+    fans.cells.push_back(signed_significant(flows.fan_head, 3, 4));
+    warm.cells.push_back(signed_significant(flows.buoyancy_head, 3, 4));
+    height.cells.push_back(signed_significant(flows.span_head, 3, 4));
+    hand.cells.push_back(finding_text(view.by_hand));
+    hand.inks.push_back(finding_ink(view.by_hand));
+    best.cells.push_back(finding_text(view.at_best));
+    best.inks.push_back(finding_ink(view.at_best));
+  }
+  const std::string text = lay_out({vent, role, use, now, fans, warm, height}, 2, look);
+  std::vector<Column> findings = air_columns(report);
+  findings.insert(findings.begin(), vent);
+  findings.push_back(hand);
+  findings.push_back(best);
+  return text + "\n" + lay_out(findings, 2, look);
+}
+
+std::string section_table(const Report& report, const Look& look) {
+  if (!report.section) return "";
+  const bench::SectionUsed& used = *report.section;
+  const std::string where = fmt::format("{} = {:.4g} mm", "xyz"[used.plane.normal], 1000.0 * used.plane.at);
+  Column vent{"in the section " + where, "", {}};
+  std::vector<Column> columns;
+  const std::vector<double> distances = {0.005, 0.01, 0.02, 0.04, 0.08};
+  for (const double distance : distances) {
+    columns.push_back({fmt::format("{:g} mm", 1000.0 * distance), "law", {}, true});
+    columns.push_back({"", "section", {}, true});
+  }
+  for (const VentView& view : report.vents) {
+    if (view.air_in_section.empty()) continue;
+    vent.cells.push_back(vent_name(report, view.vent));
+    std::size_t column = 0;
+    for (const double distance : distances)
+      for (const auto* air : {&view.air, &view.air_in_section}) {
+        std::string cell = "-";
+        for (const bench::AirPoint& point : *air)
+          if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
+        columns[column++].cells.push_back(cell);
+      }
+  }
+  if (vent.cells.empty())
+    return fill("  ", "The section " + where + " cuts no vent that can be reached: all air by the laws.",
+                look.width);
+  columns.insert(columns.begin(), vent);
+  while (layout_width(columns) + 2 > look.width && columns.size() > 3) columns.resize(columns.size() - 2);
+  return lay_out(columns, 2, look) + fill("  ",
+                                          "Air in cm/s out. The section takes a vent as endless across it "
+                                          "and knows what stands in the way; "
+                                          "the laws know the vent's width and nothing around it. Strips that "
+                                          "hang in the plane lean by the "
+                                          "section. " +
+                                              printable(used.how) + ".",
+                                          look.width);
+}
+
+std::string strips_table(const Report& report, const Look& look) {
+  Column vent{"strips 20 mm off lean", "mm", {}}, part{"part", "", {}};
+  std::vector<Column> columns;
+  std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
+                                    "tissue-150", "tissue-40-level", "paper-60"};
+  for (const bench::Cut& cut : bench::kit())
+    if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
+  for (const std::string& name : order) columns.push_back({name, "", {}});
+  Column chances{"best: in/out/still", "%", {}};
+  for (const VentView& view : report.vents) {
+    std::vector<bench::Part> parts;
+    for (const TellTaleView& one : view.tell_tales)
+      if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
+    for (const bench::Part which : parts) {
+      vent.cells.push_back(vent_name(report, view.vent));
+      part.cells.push_back(part_word(which));
+      const TellTaleView* best = nullptr;
+      for (const TellTaleView& one : view.tell_tales) {
+        if (one.part != which) continue;
+        for (std::size_t c = 0; c < columns.size(); ++c)
+          if (order[c] == one.cut->name) columns[c].cells.push_back(lean_cell(one));
+        const bool counts = one.usable && one.cut->advised && !one.flutters;
+        if (counts && (best == nullptr || one.over > best->over)) best = &one;
+      }
+      chances.cells.push_back(best == nullptr ? "-" : percent_pair(best->hung));
+    }
+  }
+  if (vent.cells.empty()) return fill("  ", "No vent can be reached with a strip.", look.width);
+  std::vector<Column> shown = {vent, part};
+  for (const Column& column : columns) {
+    const bool any = std::any_of(column.cells.begin(), column.cells.end(),
+                                 [](const std::string& cell) { return cell != "-"; });
+    if (any) shown.push_back(column);
+  }
+  shown.push_back(chances);
+  // In a look too narrow the lesser ones go first; the files have all.
+  while (layout_width(shown) + 2 > look.width && shown.size() > 4) shown.erase(shown.end() - 2);
+  return lay_out(shown, 2, look);
+}
+
+std::string ranking_table(const Report& report, const Look& look) {
+  Column name{"what shows the slowest air", "", {}}, hardly{"hardly", "cm/s", {}, true},
+      clearly{"clearly", "cm/s", {}, true}, held{"in the hand", "cm/s", {}, true},
+      flutter{"flutters from", "m/s", {}, true}, mind{"", "", {}};
+  for (const bench::Ranked& entry : report.ranking) {
+    name.cells.push_back(entry.cut->words);
+    hardly.cells.push_back(seconds_cell(entry.hardly));
+    clearly.cells.push_back(seconds_cell(entry.clearly));
+    held.cells.push_back(seconds_cell(entry.by_hand));
+    flutter.cells.push_back(significant(entry.flutter.speed, 2));
+    mind.cells.push_back(entry.cut->mind.empty() ? "" : shortened(entry.cut->mind, 40));
+  }
+  std::vector<Column> columns = {name, hardly, clearly, held, flutter, mind};
+  if (layout_width(columns) + 2 > look.width) columns.pop_back();
+  return lay_out(columns, 2, look);
+}
+
+std::string instruments_text(const Report& report, const Look& look) {
+  std::string text;
+  for (const VentView& view : report.vents) {
+    std::vector<std::string> words;
+    for (const bench::InstrumentView& one : view.instruments) {
+      if (!one.reading.possible) continue;
+      std::string word = one.reading.detection < 0.5 ? one.name + " does not answer"
+                                                     : fmt::format("{} {} ± {} cm/s", one.name,
+                                                                   significant(100.0 * one.reading.value, 2),
+                                                                   significant(196.0 * one.reading.sigma, 2));
+      if (one.solved && one.flow_left < 0.97)
+        word += fmt::format(" (leaves {} of the flow{})", percent_text(one.flow_left),
+                            one.role_changes ? ", and turns its role" : "");
+      words.push_back(word);
+    }
+    if (!words.empty())
+      text +=
+          fill("  " + vent_name(report, view.vent) + ", 10 mm off: ", study::listed(words) + ".", look.width);
+  }
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,251 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/experiment/look.hpp"
+#include "solver/study/words.hpp"
+#include "tools/io/bench.hpp"
+#include "tools/io/bench_tables.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/probability_words.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/warmup.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using bench::Finding;
+using bench::Report;
+using bench::SetUp;
+using bench::SetUpVent;
+using bench::VentView;
+
+std::string whole_vent_name(const Report& report, int vent) {
+  return printable(report.content.device.vents[static_cast<std::size_t>(vent)].name);
+}
+
+const geometry::Condition& condition_of(const Report& report, int index) {
+  return report.content.conditions[static_cast<std::size_t>(index)];
+}
+
+std::string header(const Report& report, const Look& look) {
+  std::string text;
+  for (const auto& [label, index] : {std::pair{"bench  ", report.bench}, std::pair{"use    ", report.use}}) {
+    const auto& condition = condition_of(report, index);
+    text +=
+        fill(label, printable(condition.name) + ": " + printable(circumstances(report.content, condition)),
+             look.width);
+  }
+  return text;
+}
+
+std::vector<std::string> names_with(const Report& report, Finding finding) {
+  std::vector<std::string> names;
+  for (const VentView& view : report.vents)
+    if (view.at_best == finding) names.push_back(whole_vent_name(report, view.vent));
+  return names;
+}
+
+// "Measured at the bench as it is, comb would mislead; keyboard would show nothing; ..."
+std::string answer(const Report& report) {
+  std::string text;
+  const auto add = [&](Finding finding, const std::string& words) {
+    const auto names = names_with(report, finding);
+    if (!names.empty()) text += (text.empty() ? "" : "; ") + words + " " + listed(names);
+  };
+  const std::string misleads = "would MISLEAD (lean the wrong way with " +
+                               significant(100.0 * bench::kMisleadsFrom, 2) + " % or more) at";
+  add(Finding::wrong, misleads);
+  add(Finding::nothing, "would show nothing at");
+  add(Finding::right, "would show what is so in use at");
+  add(Finding::no_reach, "can't reach");
+  return "Even the best strip, hung on a frame, " + text + ".";
+}
+
+std::string claims_text(const Report& report, const Look& look) {
+  std::string text;
+  for (const bench::ClaimView& view : report.claims) {
+    if (view.in_use.verdict == view.at_bench.verdict) continue;
+    const geometry::Claim& claim = report.content.claims[static_cast<std::size_t>(view.claim)];
+    // Both are of the values as written: no word of a verdict, which needs to say how sure.
+    const std::string there =
+        view.at_bench.verdict == study::Verdict::cannot_tell
+            ? std::string("from this bench that can't be seen.")
+            : fmt::format("whoever goes by this bench would find it {}: that would be wrong.",
+                          view.at_bench.verdict == study::Verdict::holds ? "true" : "not true");
+    text += fill("  ",
+                 fmt::format("{} is {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
+                             as_written(view.in_use.verdict), there),
+                 look.width);
+  }
+  return text;
+}
+
+std::string lean_words(double lean) {
+  constexpr double kStill = 0.05e-3;  // [m], what one decimal of a millimetre cannot show
+  if (std::abs(lean) < kStill) return ", hangs still";
+  return fmt::format(", leans {} mm {}", significant(1000.0 * std::abs(lean), 2),
+                     lean > 0.0 ? "away" : "towards it");
+}
+
+std::string look_words(const Report& report, const SetUpVent& vent) {
+  const std::string name = whole_vent_name(report, vent.vent);
+  if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
+  if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
+  const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
+  const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  const auto& in_use = report.use_result.vents[static_cast<std::size_t>(vent.vent)];
+  if (vent.role != in_use.role)
+    return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
+                       role_text(in_use.role));
+  return fmt::format("{}: {}, {:.0f} mm off{}{} (answer right {}, wrong way {})", name, vent.cut->words,
+                     1000.0 * vent.distance, where,
+                     right ? lean_words(vent.lean) : std::string(", and still not sure"),
+                     probability_text(vent.right), probability_text(vent.wrong));
+}
+
+std::string wait_words(const SetUp& set_up) {
+  if (!set_up.wait_known)
+    return "How long to wait is not known: the case gives too little of what has to warm or cool.";
+  if (set_up.wait < 1.0) return "Nothing has to settle first.";
+  return fmt::format("From use, wait {} until every temperature and flow has settled (flows alone {}).",
+                     elapsed_text(set_up.wait), elapsed_text(set_up.wait_flow));
+}
+
+std::string set_up_block(const Report& report, const SetUp& set_up, const std::string& title,
+                         const Look& look) {
+  std::string text = fill("  " + title, printable(set_up_text(report, set_up)) + ".", look.width);
+  for (const SetUpVent& vent : set_up.vents) text += fill("    ", look_words(report, vent), look.width);
+  text +=
+      fill("    ",
+           wait_words(set_up) +
+               fmt::format(
+                   " Keep your mouth {:.1f} m away and aside, your hands off the frame and never below it, "
+                   "doors and windows shut, lamps off; lead the cord so that it does not pull.",
+                   std::max(0.6, set_up.breath_from)),
+           look.width);
+  return text;
+}
+
+// How many of the vents asked for the set-up shows.
+std::string set_up_title(const Report& report) {
+  const auto& vents = report.common.vents;
+  const auto shown = std::count_if(vents.begin(), vents.end(), [](const SetUpVent& vent) {
+    return bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  });
+  const auto asked = static_cast<std::ptrdiff_t>(vents.size());
+  if (shown == asked) return "A set-up that shows it: ";
+  if (shown == 0)
+    return fmt::format("None of the {} set-ups computed shows it with a strip; the best: ",
+                       report.candidates);
+  return fmt::format("A set-up that shows it at {} of {} vents: ", shown, asked);
+}
+
+std::string set_ups(const Report& report, const Look& look) {
+  if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look.width);
+  std::string text = set_up_block(report, report.common, set_up_title(report), look);
+  for (const SetUp& apart : report.apart) {
+    std::vector<std::string> names;
+    for (const SetUpVent& vent : apart.vents) names.push_back(whole_vent_name(report, vent.vent));
+    text += set_up_block(report, apart, "For " + listed(names) + " instead: ", look);
+  }
+  return text + fill("    ", report.common.why + ".", look.width);
+}
+
+std::string traps(const Report& report, const Look& look) {
+  std::string text;
+  for (const VentView& view : report.vents) {
+    for (const bench::Trap& trap : view.traps)
+      text += fill("  " + whole_vent_name(report, view.vent) + ": ", printable(trap.text) + ".", look.width);
+  }
+  return text.empty() ? "" : "\n" + text;
+}
+
+std::string turnings(const Report& report, const Look& look) {
+  const bench::PoseSweep& sweep = report.sweep;
+  std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
+                                 printable(study::quoted(condition_of(report, report.use).name)),
+                                 printable(study::quoted(condition_of(report, report.bench).name)),
+                                 degrees_text(sweep.angles.back()));
+  if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look.width);
+  std::vector<std::string> words;
+  for (const bench::Turning& turning : sweep.turnings) {
+    words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°",
+                                whole_vent_name(report, turning.vent), role_text(turning.from),
+                                role_text(turning.to), clean_degrees(turning.low),
+                                clean_degrees(turning.high)));
+  }
+  return fill("  ", text + listed(words) + ".", look.width);
+}
+
+// Those vents where fans cold and at full speed do something else than the bench as it is.
+std::string cold_words(const Report& report, const Look& look) {
+  if (!report.forced_result.report.converged)
+    return fill("  ", "Cold with the fans forced to full speed it has no solution.", look.width);
+  std::vector<std::string> words;
+  for (const VentView& view : report.vents) {
+    const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
+    const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
+    const bool role = view.forced_role != view.change.to;
+    words.push_back(
+        fmt::format("{} {}{} mL/s net instead of {}", whole_vent_name(report, view.vent),
+                    role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
+                    significant(then, 3), significant(now, 3)));
+  }
+  return fill(
+      "  ",
+      "The same pose cold, fans forced to full speed, is another condition: " + study::listed(words) + ".",
+      look.width);
+}
+
+std::string disturbers(const Report& report, const Look& look) {
+  for (const VentView& view : report.vents) {
+    if (view.disturbers.empty()) continue;
+    std::vector<std::string> words;
+    for (const bench::DisturberView& one : view.disturbers)
+      words.push_back(fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
+                                  significant(100.0 * one.high, 2)));
+    return fill("  ",
+                "What else moves air there: " + study::listed(words) +
+                    " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
+                look.width);
+  }
+  return "";
+}
+
+std::string askew_words(const Report& report, const Look& look) {
+  std::vector<std::string> words;
+  constexpr double kTold = 2.0;  // from here on a factor says more than a percentage
+  for (const bench::Askew& one : report.askew) {
+    const std::string much =
+        one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
+    words.push_back(fmt::format("{} {} its flow{}", whole_vent_name(report, one.vent), much,
+                                one.role_changes ? " and its role" : ""));
+  }
+  if (words.empty()) return "";
+  return fill("  ",
+              fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
+                          degrees_text(bench::kAskew), study::listed(words)),
+              look.width);
+}
+
+}  // namespace
+
+std::string bench_text(const BenchRun& run, const Look& look) {
+  const Report& report = run.report;
+  std::string text = header(report, look);
+  text += fill("  ", answer(report), look.width) + claims_text(report, look) + set_ups(report, look);
+  text += "\n" + vents_table(report, look) + traps(report, look);
+  if (report.section) text += "\n" + section_table(report, look);
+  text += "\n" + strips_table(report, look);
+  text += "\n" + ranking_table(report, look);
+  text += "\n" + instruments_text(report, look) + disturbers(report, look) + askew_words(report, look) +
+          cold_words(report, look) + turnings(report, look) +
+          fill("  ", printable(infrared_text(report)), look.width);
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,154 @@
+#include "tools/io/claim_table.hpp"
+
+#include <algorithm>
+
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using study::VentChange;
+using study::Verdict;
+
+struct VerdictLook {
+  const char* label;
+  Ink ink;
+};
+
+VerdictLook verdict_look(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::holds:
+      return {"holds          ", Ink::green};
+    case Verdict::fails:
+      return {"FAILS          ", Ink::red};
+    case Verdict::cannot_tell:
+      return {"can't be told  ", Ink::yellow};
+  }
+  return {"", Ink::plain};
+}
+
+// Words as long as the longest, so that the sentences of all claims stand below each other.
+VerdictLook written_look(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::holds:
+      return {"true as written       ", Ink::green};
+    case Verdict::fails:
+      return {"not true as written   ", Ink::red};
+    case Verdict::cannot_tell:
+      return {"left open as written  ", Ink::yellow};
+  }
+  return {"", Ink::plain};
+}
+
+std::string claim_with(const VerdictLook& verdict, const geometry::Case& content,
+                       const study::ClaimResult& result, const Look& look) {
+  const auto& claim = content.claims[static_cast<std::size_t>(result.claim)];
+  const std::string label = verdict.label;
+  const std::string sentence =
+      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look.width);
+  const std::string indent(label.size(), ' ');
+  return inked(label, verdict.ink, look) + sentence.substr(label.size()) +
+         fill(indent, printable(result.because), look.width);
+}
+
+std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
+  return significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
+}
+
+std::string change_word(const VentChange& change) {
+  if (change.role_changes) return "role";
+  return change.size_changes ? "size" : "-";
+}
+
+// The column of one flow of all vents in one condition.
+template <typename FlowOf>
+Column flow_column(const std::vector<VentChange>& changes, const study::ConditionResult& result,
+                   const std::string& heading, FlowOf flow_of) {
+  Column column{heading, "L/s", {}, true};
+  for (const VentChange& change : changes) column.cells.push_back(flow_cell(flow_of(change), result));
+  return column;
+}
+
+std::string because_lines(const geometry::Case& content, const std::vector<VentChange>& changes,
+                          const Look& look) {
+  std::string text;
+  for (const VentChange& change : changes) {
+    if ((!change.role_changes && !change.size_changes) || change.because.empty()) continue;
+    const std::string name = printable(content.device.vents[static_cast<std::size_t>(change.vent)].name);
+    text += fill("  " + name + ": ", printable(change.because), look.width);
+  }
+  return text.empty() ? text : "\n" + text;
+}
+
+}  // namespace
+
+std::string role_step(const VentChange& change) {
+  if (!change.role_changes) return role_text(change.to);
+  return role_text(change.from) + " -> " + role_text(change.to);
+}
+
+std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
+  return claim_with(verdict_look(result.verdict), content, result, look);
+}
+
+std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,
+                                  const Look& look) {
+  return claim_with(written_look(result.verdict), content, result, look);
+}
+
+std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
+  if (results.empty()) return "No claims.";
+  std::vector<std::string> parts;
+  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::cannot_tell}) {
+    const auto count = std::count_if(results.begin(), results.end(),
+                                     [verdict](const auto& result) { return result.verdict == verdict; });
+    if (count > 0) parts.push_back(std::to_string(count) + " " + as_written(verdict));
+  }
+  return counted(results.size(), "claim") + ": " + listed(parts) + ".";
+}
+
+std::string claims_summary(const std::vector<study::ClaimResult>& results) {
+  const auto count = [&](Verdict verdict) {
+    return std::count_if(results.begin(), results.end(),
+                         [verdict](const study::ClaimResult& result) { return result.verdict == verdict; });
+  };
+  const auto holds = count(Verdict::holds);
+  const auto fails = count(Verdict::fails);
+  const auto open = count(Verdict::cannot_tell);
+  std::vector<std::string> parts;
+  if (holds > 0) parts.push_back(std::to_string(holds) + (holds == 1 ? " holds" : " hold"));
+  if (fails > 0) parts.push_back(std::to_string(fails) + (fails == 1 ? " fails" : " fail"));
+  if (open > 0) parts.push_back(std::to_string(open) + " can't be told");
+  if (parts.empty()) return "No claims.";
+  std::string text = counted(results.size(), "claim") + ": ";
+  for (std::size_t i = 0; i < parts.size(); ++i) text += (i > 0 ? ", " : "") + parts[i];
+  return text + ".";
+}
+
+std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
+                         const study::ConditionResult& to, const std::vector<VentChange>& changes,
+                         const Look& look) {
+  Column vent{"vent", "", {}};
+  Column role{"role", "", {}};
+  Column what{"what", "", {}};
+  for (const VentChange& change : changes) {
+    const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
+    vent.cells.push_back(shortened(printable(name), 24));
+    role.cells.push_back(role_step(change));
+    what.cells.push_back(change_word(change));
+    what.inks.push_back(change.role_changes ? Ink::red : change.size_changes ? Ink::yellow : Ink::faint);
+  }
+  const auto inflow_from = flow_column(changes, from, "in from", [](const auto& c) { return c.inflow_from; });
+  const auto inflow_to = flow_column(changes, to, "in to", [](const auto& c) { return c.inflow_to; });
+  const auto outflow_from =
+      flow_column(changes, from, "out from", [](const auto& c) { return c.outflow_from; });
+  const auto outflow_to = flow_column(changes, to, "out to", [](const auto& c) { return c.outflow_to; });
+  std::vector<Column> columns = {vent, what, role, inflow_from, inflow_to, outflow_from, outflow_to};
+  narrow_names(columns, 2, look);
+  return lay_out(columns, 2, look) + because_lines(content, changes, look);
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,73 @@
+#include "tools/io/course_record.hpp"
+#include "tools/io/json_parts.hpp"
+
+namespace tuft::output {
+namespace {
+
+Json vents_json(const CourseRecord& record) {
+  Json list = Json::array();
+  if (record.rows.empty()) return list;
+  const study::ConditionResult& network = network_result(record.field);
+  const plan::CourseStep& last = record.rows.back();
+  for (std::size_t v = 0; v < last.vents.size(); ++v) {
+    const VentCourse course = vent_course(record, v);
+    list.push_back({{"vent", record.field.run.content.device.vents[v].name},
+                    {"inflow_kg_s", plain(last.vents[v].inflow)},
+                    {"outflow_kg_s", plain(last.vents[v].outflow)},
+                    {"temperature_out_K", plain(last.vents[v].temperature_out)},
+                    {"least_net_inflow_kg_s", plain(course.least)},
+                    {"greatest_net_inflow_kg_s", plain(course.greatest)},
+                    {"settles_after_s", plain(course.settles)},
+                    {"network_net_inflow_kg_s", plain(network.vents[v].inflow - network.vents[v].outflow)}});
+  }
+  return list;
+}
+
+Json moments_json(const CourseRecord& record) {
+  Json list = Json::array();
+  for (const CourseMoment& moment : record.moments)
+    list.push_back({{"time_s", plain(moment.time)}, {"files", moment.files}});
+  return list;
+}
+
+Json stores_json(const CourseRecord& record) {
+  Json list = Json::array();
+  for (std::size_t s = 0; s < record.stores.size() && !record.rows.empty(); ++s)
+    list.push_back({{"in", record.stores[s]}, {"temperature_K", plain(record.rows.back().stores[s])}});
+  return list;
+}
+
+}  // namespace
+
+std::string course_json(const CourseRecord& record, const std::vector<std::string>& files) {
+  require_finite(record);
+  Json json = results_document(record.field.run, files);
+  json["partial"] = record.partial;
+  Json course;
+  course["condition"] = network_result(record.field).name;
+  course["start"] = record.start;
+  course["partial"] = record.partial;
+  course["followed_to_s"] = plain(record.end.time);
+  course["until_s"] = plain(record.until);
+  course["message"] = record.end.message;
+  course["cell_m"] = plain(record.field.cell);
+  course["layers"] = Json::array();
+  for (const plan::LayerFields& layer : record.field.plan.layers)
+    course["layers"].push_back({{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}});
+  course["steps"] = record.end.steps;
+  course["steps_taken_again"] = record.end.again;
+  course["newton_steps"] = record.end.newton;
+  course["factorisations"] = record.end.factorisations;
+  course["linear_iterations"] = record.end.linear_iterations;
+  course["balance"] = {{"mass", plain(record.end.mass)}, {"energy", plain(record.end.energy)}};
+  course["unrest"] = plain(record.end.unrest);
+  course["still_stored"] = plain(record.end.stored);
+  course["taken_as_steady"] = quasi_steady_words();
+  course["moments"] = moments_json(record);
+  course["vents"] = vents_json(record);
+  course["solids"] = stores_json(record);
+  json["course"] = std::move(course);
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,99 @@
+// Finished numbers of how sure the claims are, for the writers.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "solver/experiment/learn.hpp"
+#include "tools/io/doubt_numbers.hpp"
+#include "tools/io/look.hpp"
+#include "tools/io/probability_words.hpp"
+#include "tools/io/run.hpp"
+
+namespace tuft::output {
+
+/// A measurement in words: "strip tissue-60 at comb, in bench".
+std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
+                              const belief::Measurement& measurement);
+/// How a person makes it, and what to mind.
+std::string how_to(const belief::Measurement& measurement);
+
+/// How many of the inputs the case file does not give.
+std::size_t count_assumed(const std::vector<ensemble::Input>& inputs);
+
+/// What is believed of a claim of a run; null where nothing was sampled, or not this claim.
+const belief::ClaimBelief* belief_of(const Run& run, int claim);
+
+/// The verdict on a claim with its probability: "holds (98 %)"; of a run that was not sampled what
+/// `as_written` says, which is no verdict.
+std::string told(const Run& run, const study::ClaimResult& result);
+
+/// A row a claim: the verdict with its probability and 99 % interval; of a run that was not sampled a
+/// sentence that counts what is true as written. Ends with a newline; empty without claims.
+std::string verdicts_text(const Run& run, const Look& look);
+
+/// A probability as a cell of a table; a dash where no sample has a solution: then there is none to give.
+std::string chance_cell(const belief::ClaimBelief& belief);
+/// A verdict as people read it: "can't be told" for cannot-tell.
+std::string shown_verdict(study::Verdict verdict);
+
+/// What is believed of a claim and why, in sentences: probability, numbers, what was assumed, evidence.
+std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
+                            const belief::ClaimBelief& claim);
+
+/// Name of what an influence is of: a key path, several, or the rest.
+std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence);
+
+/// Names of assumed values that make a tenth or more of a claim's doubt, those that make most first; three at
+/// most.
+std::vector<std::string> assumed_that_matter(const Doubt& doubt);
+
+/// A verdict as the results have it.
+study::Verdict verdict_of(const belief::ClaimBelief& claim);
+
+/// The verdicts as text, then (where they are there) what they hang on and what to measure next.
+std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look);
+
+/// How what was learned is spoken of.
+struct LearnWords {
+  std::vector<std::string> observations;  ///< each as its line has it
+  /// A value that an observation's instrument would be shown, as a person reads it: "71.0 °C", "leans out".
+  std::function<std::string(std::size_t observation, double shown)> shown;
+  std::vector<std::string> units;  ///< of each input, as the case file writes it; empty: a pure number
+};
+
+/// What was learned, as text. Where it is not reliable: only what contradicts what, and by how much.
+std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
+                         const LearnWords& words, const Look& look);
+
+/// "\"chip processor in use: 95 °C\" contradicts the description, which lets one expect ...".
+std::string contradiction_sentence(const belief::Contradiction& found, const LearnWords& words);
+
+/// Why an observation can't be explained, and what is the likely culprit.
+std::string surprise_sentence(const belief::Learned& learned, std::size_t observation,
+                              const std::string& words);
+
+/// results.json of a study, as text; its section `doubt` is that of every run that was sampled.
+std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files);
+/// results.json of what was learned.
+std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
+                         const std::vector<std::string>& files);
+
+/// Rows of claims-doubt.csv, hangs-on.csv and measure-next.csv.
+std::string claims_csv(const Run& run, const Doubt& doubt);
+std::string hangs_on_csv(const Run& run, const Doubt& doubt);
+std::string measure_csv(const Run& run, const Doubt& doubt);
+
+/// Bars of what one claim hangs on, as SVG.
+std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim);
+
+/// Writes the folder of a study; returns its files. Throws FolderError.
+std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place);
+/// The same of what was learned; `learned_case` is the new case file, which is left out where it is empty.
+std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
+                                       const LearnWords& words, const std::string& learned_case,
+                                       const std::filesystem::path& place);
+
+}  // namespace tuft::output

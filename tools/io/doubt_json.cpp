@@ -1,0 +1,232 @@
+// Beliefs in results.json.
+#include "tools/io/caution.hpp"
+#include "tools/io/doubt.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/json.hpp"
+#include "tools/io/json_parts.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+Json interval_json(const doubt::Interval& interval) {
+  return Json::array({plain(interval.low), plain(interval.high)});
+}
+
+const char* unit_word(study::Behind::Unit unit) {
+  switch (unit) {
+    case study::Behind::Unit::share:
+      return "share of the through-flow";
+    case study::Behind::Unit::factor:
+      return "factor";
+    case study::Behind::Unit::temperature:
+      return "K";
+    case study::Behind::Unit::difference:
+      return "K, difference";
+  }
+  return "";
+}
+
+Json odds_json(const geometry::Case& content, const belief::RoleOdds& odds) {
+  Json json;
+  json["vent"] = content.device.vents[static_cast<std::size_t>(odds.vent)].name;
+  for (const auto role :
+       {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle})
+    json[geometry::role_word(role)] = odds.probability[static_cast<std::size_t>(role)];
+  json["net_share_median"] = odds.flow + 0.0;
+  return json;
+}
+
+Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belief) {
+  Json json;
+  json["id"] = content.claims[static_cast<std::size_t>(belief.claim)].id;
+  json["verdict"] = verdict_word(verdict_of(belief));
+  // Where no sample has a solution there are no numbers.
+  const bool known = belief.unsolved < 1.0;
+  const auto number = [known](Json value) { return known ? std::move(value) : Json(); };
+  json["probability"] = number(belief.probability.value);
+  json["standard_error"] = number(belief.probability.standard_error);
+  json["probability_interval"] = number(interval_json(belief.probability.interval));
+  json["settled"] = belief.settled;
+  json["unit"] = unit_word(belief.unit);
+  json["median"] = number(belief.median + 0.0);
+  json["interval"] = number(interval_json(belief.interval));
+  json["roles"] = Json::array();
+  for (const auto& odds : belief.odds) json["roles"].push_back(odds_json(content, odds));
+  json["evidence"] = nullptr;
+  if (belief.evidence.condition >= 0) {
+    json["evidence"] = {
+        {"condition", content.conditions[static_cast<std::size_t>(belief.evidence.condition)].name},
+        {"probability_there", belief.evidence.there},
+        {"same_here", belief.evidence.same}};
+  }
+  json["unsolved"] = belief.unsolved;
+  return json;
+}
+
+Json influence_json(const Doubt& doubt, const belief::Influence& influence) {
+  const bool planned = doubt.hangs_on.planned;
+  Json keys = Json::array();
+  for (const int input : influence.inputs) keys.push_back(doubt.inputs[static_cast<std::size_t>(input)].key);
+  return {{"inputs", keys},
+          {"rest", influence.rest},
+          {"first", influence.index.first},
+          {"first_interval", interval_json(influence.index.first_interval)},
+          {"total", planned ? Json(influence.index.total) : Json()},
+          {"total_interval", planned ? interval_json(influence.index.total_interval) : Json()}};
+}
+
+Json input_json(const ensemble::Input& input) {
+  return {{"key", input.key},
+          {"assumed", input.origin == geometry::Origin::assumed},
+          {"nominal", input.prior.nominal + 0.0},
+          {"low", input.prior.low + 0.0},
+          {"high", input.prior.high + 0.0}};
+}
+
+Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& ranges) {
+  Json json;
+  json["condition"] = content.conditions[static_cast<std::size_t>(ranges.condition)].name;
+  json["unsolved"] = ranges.unsolved;
+  json["vents"] = Json::array();
+  for (const auto& vent : ranges.vents) {
+    Json entry = odds_json(content, vent.odds);
+    entry["net_in_median_kg_s"] = plain(vent.net_median);
+    entry["net_in_interval_kg_s"] = interval_json(vent.net);
+    json["vents"].push_back(std::move(entry));
+  }
+  return json;
+}
+
+Json contradiction_json(const belief::Contradiction& found, const LearnWords& words) {
+  const auto name = [&](int index) { return words.observations[static_cast<std::size_t>(index)]; };
+  return {{"what", name(found.observation)},
+          {"against", found.against < 0 ? Json() : Json(name(found.against))},
+          {"expected", plain(found.expected)},
+          {"expected_interval", interval_json(found.interval)},
+          {"tail", found.tail},
+          {"sentence", contradiction_sentence(found, words)}};
+}
+
+Json head(const Run& run, const std::vector<std::string>& files) {
+  Json json;
+  json["format"] = kResultsFormat;
+  json["version"] = kResultsVersion;
+  json["program"] = {{"name", "tuft"}, {"version", run.version}};
+  json["caution"] = kCaution;
+  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
+  json["files"] = files;
+  return json;
+}
+
+std::string written(const Json& json) {
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Json suggestion_json(const Run& run, const Doubt& doubt, const belief::Suggestion& suggestion) {
+  Json drops = Json::object();
+  for (std::size_t c = 0; c < suggestion.drop.size(); ++c)
+    drops[run.content.claims[static_cast<std::size_t>(doubt.questions.claims[c])].id] = suggestion.drop[c];
+  return {{"what", measurement_words(run.content, doubt.inputs, suggestion.measurement)},
+          {"drop_bit", suggestion.total},
+          {"drop_by_claim_bit", drops},
+          {"how", how_to(suggestion.measurement)}};
+}
+
+}  // namespace
+
+Json doubt_json(const Run& run, const Doubt& doubt) {
+  Json part;
+  part["samples"] = doubt.samples;
+  part["replicates"] = doubt.replicates;
+  part["seed"] = doubt.seed;
+  part["settled"] = doubt.settled;
+  part["model"] = doubt.model;
+  part["model_conditions"] = Json::array();
+  for (const int condition : doubt.model_conditions)
+    part["model_conditions"].push_back(run.content.conditions[static_cast<std::size_t>(condition)].name);
+  part["inputs"] = Json::array();
+  for (const auto& input : doubt.inputs) part["inputs"].push_back(input_json(input));
+  part["conditions"] = Json::array();
+  for (const auto& ranges : doubt.conditions) part["conditions"].push_back(ranges_json(run.content, ranges));
+  part["hangs_on_from"] = doubt.hangs_on.planned ? "plan" : "sample";
+  part["claims"] = Json::array();
+  for (const auto& belief : doubt.claims) {
+    Json entry = belief_json(run.content, belief);
+    entry["sentence"] = belief_sentence(run.content, doubt, belief);
+    entry["hangs_on"] = Json::array();
+    for (const auto& claim : doubt.hangs_on.claims) {
+      if (claim.claim != belief.claim) continue;
+      for (const auto& influence : claim.influences)
+        entry["hangs_on"].push_back(influence_json(doubt, influence));
+    }
+    part["claims"].push_back(std::move(entry));
+  }
+  part["index_runs"] = doubt.hangs_on.runs;
+  part["index_runs_unsolved"] = doubt.hangs_on.unsolved;
+  part["inputs_held"] = doubt.hangs_on.held;
+  part["measure_next"] = Json::array();
+  for (const auto& suggestion : doubt.suggestions)
+    part["measure_next"].push_back(suggestion_json(run, doubt, suggestion));
+  return part;
+}
+
+std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files) {
+  require_finite(run);
+  Json json = head(run, files);
+  json["claims"] = Json::array();
+  for (const auto& claim : run.claims) json["claims"].push_back(claim_json(run, claim));
+  json["doubt"] = doubt_json(run, doubt);
+  return written(json);
+}
+
+std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
+                         const std::vector<std::string>& files) {
+  const std::vector<std::string>& observations = words.observations;
+  Json json = head(run, files);
+  Json part;
+  part["samples"] = learned.samples;
+  part["effective_at_once"] = learned.effective_at_once;
+  part["effective"] = learned.effective;
+  part["refined_rounds"] = learned.rounds;
+  part["thin"] = learned.thin;
+  part["reliable"] = learned.reliable;
+  part["contradictions"] = Json::array();
+  for (const auto& found : learned.contradictions)
+    part["contradictions"].push_back(contradiction_json(found, words));
+  part["before"] = Json::array();
+  part["after"] = Json::array();
+  for (const auto& belief : learned.before) part["before"].push_back(belief_json(run.content, belief));
+  for (const auto& belief : learned.after) part["after"].push_back(belief_json(run.content, belief));
+  part["inputs"] = Json::array();
+  for (const auto& belief : learned.beliefs) {
+    Json entry = input_json(learned.inputs[static_cast<std::size_t>(belief.input)]);
+    entry["before_interval"] = interval_json(belief.before_interval);
+    entry["after_interval"] = interval_json(belief.after_interval);
+    entry["after_mean"] = belief.after.mean + 0.0;
+    entry["moved"] = belief.moved;
+    part["inputs"].push_back(std::move(entry));
+  }
+  part["observations"] = Json::array();
+  for (std::size_t j = 0; j < observations.size(); ++j) {
+    const belief::Surprise& surprise = learned.surprises[j];
+    Json entry = {{"what", observations[j]},
+                  {"expected", surprise.expected + 0.0},
+                  {"expected_interval", interval_json(surprise.interval)},
+                  {"tail", surprise.tail.two_sided},
+                  {"lapse", surprise.lapse},
+                  {"unexplained", surprise.unexplained}};
+    if (surprise.unexplained) entry["why"] = surprise_sentence(learned, j, observations[j]);
+    part["observations"].push_back(std::move(entry));
+  }
+  part["together"] = Json::array();
+  for (const auto& tie : learned.ties)
+    part["together"].push_back(
+        {{"inputs", Json::array({learned.inputs[static_cast<std::size_t>(tie.first)].key,
+                                 learned.inputs[static_cast<std::size_t>(tie.second)].key})},
+         {"correlation", tie.correlation}});
+  json["learned"] = std::move(part);
+  return written(json);
+}
+
+}  // namespace tuft::output

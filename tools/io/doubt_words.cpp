@@ -1,0 +1,306 @@
+// Beliefs in sentences.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "solver/study/claim_words.hpp"
+#include "tools/io/doubt.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using bench::Instrument;
+using study::Behind;
+
+std::string name_at(const geometry::Case& content, int condition) {
+  return study::quoted(content.conditions[static_cast<std::size_t>(condition)].name);
+}
+
+std::string number_text(Behind::Unit unit, double value) {
+  switch (unit) {
+    case Behind::Unit::share:
+      return percent_text(std::abs(value));
+    case Behind::Unit::factor:
+      return significant(value, 3);
+    case Behind::Unit::temperature:
+      return temperature_text(value);
+    case Behind::Unit::difference:
+      return significant(value, 3, 1) + " K";
+  }
+  return "";
+}
+
+const char* number_name(Behind::Unit unit) {
+  switch (unit) {
+    case Behind::Unit::share:
+      return "share of the air";
+    case Behind::Unit::factor:
+      return "factor";
+    case Behind::Unit::temperature:
+      return "temperature";
+    case Behind::Unit::difference:
+      return "difference";
+  }
+  return "";
+}
+
+constexpr double kShownOdds = 0.005;  // less than half a percent is not told
+
+// The role whose probability is that of the claim itself, or -1.
+int role_of_claim(const geometry::Claim& claim) {
+  return claim.kind == geometry::ClaimKind::role && claim.vents.size() == 1 ? static_cast<int>(claim.role)
+                                                                            : -1;
+}
+
+// Whole percents of the roles, which add up to 100 where all are told: rounded down, then up where most was
+// cut off. Of the role that is the claim's, the number that the sentence has.
+std::array<int, 4> percents_of(const belief::RoleOdds& odds, int fixed) {
+  std::array<int, 4> percents{};
+  std::vector<std::pair<double, std::size_t>> cut;
+  int left = 100;
+  for (std::size_t i = 0; i < percents.size(); ++i) {
+    const double percent = 100.0 * odds.probability[i];
+    const bool claimed = static_cast<int>(i) == fixed;
+    percents[i] =
+        claimed && percent > 0.0 ? whole_percent(odds.probability[i]) : static_cast<int>(std::floor(percent));
+    left -= percents[i];
+    if (!claimed && percent > 0.0) cut.emplace_back(percents[i] - percent, i);
+  }
+  std::sort(cut.begin(), cut.end());
+  for (std::size_t k = 0; k < cut.size() && left > 0; ++k, --left) ++percents[cut[k].second];
+  return percents;
+}
+
+// Samples that all say the same make a role no surer than how many they are: the words say no number then.
+std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds, int claimed,
+                      bool sampled) {
+  std::vector<std::string> words;
+  const std::array<int, 4> percents = percents_of(odds, claimed);
+  for (const auto role :
+       {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle}) {
+    const double p = odds.probability[static_cast<std::size_t>(role)];
+    if (p >= 1.0) {
+      words.push_back(role_text(role) + (sampled ? " in all samples" : ""));
+    } else if (p >= kShownOdds) {
+      const int percent = std::clamp(percents[static_cast<std::size_t>(role)], 1, 99);
+      words.push_back(role_text(role) + " " + std::to_string(percent) + " %");
+    }
+  }
+  return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
+}
+
+const char* origin_word(const Doubt& doubt, const belief::Influence& influence) {
+  std::size_t assumed = 0;
+  for (const int index : influence.inputs) {
+    const ensemble::Input& input = doubt.inputs[static_cast<std::size_t>(index)];
+    if (input.of_case < 0) return "doubt of the model";
+    if (input.origin == geometry::Origin::assumed) ++assumed;
+  }
+  if (assumed == 0) return "given";
+  return assumed == influence.inputs.size() ? "assumed" : "partly assumed";
+}
+
+constexpr double kMatters = 0.1;  // share of a claim's doubt from which an input is named (judgement)
+
+// A plan of its own tells a share to the percent; the sample of the verdict only tells it roughly.
+std::string share_words(double share, bool planned) {
+  if (planned) return significant(100.0 * std::min(share, 1.0), 2, 0) + " %";
+  const double tens = 10.0 * std::round(10.0 * share);
+  return tens >= 100.0 ? "nearly all" : "about " + significant(tens, 2, 0) + " %";
+}
+
+// What the claim depends on, given or assumed alike; without that, how much was assumed.
+std::string hangs_text(const Doubt& doubt, int claim) {
+  for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
+    if (entry.claim != claim) continue;
+    if (!entry.varies) return "It depends on nothing that is in doubt.";
+    std::vector<std::string> names;
+    for (const auto& influence : entry.influences) {
+      const double share = belief::share_of(doubt.hangs_on, influence);
+      if (share < kMatters) continue;
+      const std::string percent =
+          share_words(share, doubt.hangs_on.planned) + (names.empty() ? " of the doubt" : "");
+      names.push_back(influence_name(doubt.inputs, influence) + " (" + percent +
+                      (influence.rest ? ")" : std::string(", ") + origin_word(doubt, influence) + ")"));
+    }
+    if (names.empty()) return "No single value makes a tenth of its doubt.";
+    return "It depends most on " + listed(names) + ".";
+  }
+  const std::size_t assumed = count_assumed(doubt.inputs);
+  if (assumed == 0) return "";
+  return std::to_string(assumed) + " of the " + std::to_string(doubt.inputs.size()) +
+         " values in doubt were assumed, not given.";
+}
+
+// All or none of the samples is no certainty: what the interval still leaves room for is said instead.
+std::string how_likely(const Doubt& doubt, const doubt::Probability& probability) {
+  if (doubt.inputs.empty())
+    return std::string(probability.value > 0.5 ? "True" : "Not true") +
+           " of the device as described, in which no value is in doubt";
+  const std::string samples = " of " + std::to_string(doubt.samples) + " samples";
+  if (probability.value >= 1.0 || probability.value <= 0.0)
+    return std::string("True in ") + (probability.value > 0.5 ? "all" : "none") + samples +
+           ", that is with a probability of " + probability_text(probability);
+  const std::string value = probability_text(probability), interval = interval_text(probability.interval);
+  const bool same = probability_with_interval(probability) == interval;
+  return "True with a probability of " + (same ? interval : value + " (99 % interval " + interval + ")");
+}
+
+// No sample has a solution of what the claim speaks of, so there is no number to give.
+std::string nothing_told(const geometry::Case& content, const Doubt& doubt, const geometry::Claim& claim) {
+  std::string where = name_at(content, claim.when);
+  if (claim.against >= 0) where += " together with " + name_at(content, claim.against);
+  return "Nothing can be told: none of " + std::to_string(doubt.samples) + " samples has a solution in " +
+         where + ".";
+}
+
+}  // namespace
+
+std::size_t count_assumed(const std::vector<ensemble::Input>& inputs) {
+  return static_cast<std::size_t>(std::count_if(inputs.begin(), inputs.end(), [](const auto& input) {
+    return input.origin == geometry::Origin::assumed;
+  }));
+}
+
+study::Verdict verdict_of(const belief::ClaimBelief& claim) {
+  switch (claim.verdict) {
+    case doubt::Verdict::holds:
+      return study::Verdict::holds;
+    case doubt::Verdict::fails:
+      return study::Verdict::fails;
+    case doubt::Verdict::cannot_tell:
+      break;
+  }
+  return study::Verdict::cannot_tell;
+}
+
+std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
+  constexpr std::size_t kMost = 3;
+  std::vector<std::pair<double, std::string>> found;
+  for (const belief::HangsOn& claim : doubt.hangs_on.claims) {
+    for (const belief::Influence& influence : claim.influences) {
+      const double share = belief::share_of(doubt.hangs_on, influence);
+      if (influence.rest || share < kMatters || std::string(origin_word(doubt, influence)) != "assumed")
+        continue;
+      found.emplace_back(share, influence_name(doubt.inputs, influence));
+    }
+  }
+  std::stable_sort(found.begin(), found.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<std::string> names;
+  for (const auto& [share, name] : found)
+    if (names.size() < kMost && std::find(names.begin(), names.end(), name) == names.end())
+      names.push_back(name);
+  return names;
+}
+
+std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence) {
+  if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
+  std::vector<std::string> keys;
+  for (const int input : influence.inputs) keys.push_back(inputs[static_cast<std::size_t>(input)].key);
+  return listed(keys);
+}
+
+std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
+                              const belief::Measurement& measurement) {
+  const geometry::Device& device = content.device;
+  const bench::Probe& probe = measurement.probe;
+  const auto name = [](const auto& list, int index) { return list[static_cast<std::size_t>(index)].name; };
+  std::string where = measurement.condition < 0 ? "" : ", in " + name_at(content, measurement.condition);
+  switch (probe.instrument) {
+    case Instrument::tell_tale:
+      return "strip at " + name(device.vents, probe.vent) + where;
+    case Instrument::anemometer:
+      return "anemometer at " + name(device.vents, probe.vent) + where;
+    case Instrument::fan_speed:
+      return "speed of fan " + name(device.fans, probe.place.index) + where;
+    case Instrument::chip_sensor:
+      return "sensor of " +
+             (probe.place.kind == geometry::PlaceKind::source ? name(device.sources, probe.place.index)
+                                                              : name(device.parts, probe.place.index)) +
+             where;
+    case Instrument::infrared:
+      if (probe.spot) return "infrared at spot " + probe.spot->name + where;
+      return "infrared at skin " + name(device.skins, probe.place.index) + where;
+    case Instrument::thermocouple:
+      if (probe.vent >= 0) return "air temperature at " + name(device.vents, probe.vent) + where;
+      return "temperature of skin " + name(device.skins, probe.place.index) + where;
+    case Instrument::ruler:
+      return "ruler: " + inputs[static_cast<std::size_t>(measurement.input)].key;
+    case Instrument::hand:
+      break;
+  }
+  return "hand at " + name(device.vents, probe.vent) + where;
+}
+
+std::string how_to(const belief::Measurement& measurement) {
+  switch (measurement.probe.instrument) {
+    case Instrument::tell_tale:
+      return "Hang a strip of tissue on a holder 20 mm before the vent, lower end in the air stream, wait "
+             "half a "
+             "minute, and note in, out or still. Keep away and breathe aside; nothing loose near a fan.";
+    case Instrument::anemometer:
+      return "Hold a hot-wire anemometer 20 mm before the middle of the vent and average over half a minute. "
+             "Do not touch the grille; nothing into a fan.";
+    case Instrument::fan_speed:
+      return "Read the speed the device itself tells, after it has come to rest in this condition.";
+    case Instrument::chip_sensor:
+      return "Read the sensor the device itself tells, after it has come to rest in this condition.";
+    case Instrument::infrared:
+      return "Point an infrared thermometer at the spot from the distance the case has, nothing between, "
+             "with "
+             "its emissivity set to that of the surface. Never through glass, never at bare metal.";
+    case Instrument::thermocouple:
+      if (measurement.probe.vent >= 0)
+        return "Hold a thin thermocouple 20 mm before the middle of the vent until it comes to rest, its "
+               "wires "
+               "in the same air. Nothing into a vent or a fan; mind hot air.";
+      return "Tape a thermocouple to the middle of the patch and wait until it comes to rest. Mind hot skin; "
+             "do not open the chassis for it.";
+    case Instrument::ruler:
+      return "Switched off and unplugged: measure with a ruler or callipers; for a free area count the holes "
+             "and "
+             "measure a few of them.";
+    case Instrument::hand:
+      break;
+  }
+  return "Hold the palm before the vent. Mind hot air.";
+}
+
+std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
+                            const belief::ClaimBelief& belief) {
+  const geometry::Claim& claim = content.claims[static_cast<std::size_t>(belief.claim)];
+  if (belief.unsolved >= 1.0) return nothing_told(content, doubt, claim);
+  std::string text = how_likely(doubt, belief.probability);
+  if (belief.odds.empty()) {
+    text += std::string("; ") + number_name(belief.unit) + " " + number_text(belief.unit, belief.median) +
+            ", nine in ten between " + number_text(belief.unit, belief.interval.low) + " and " +
+            number_text(belief.unit, belief.interval.high);
+    const std::string asked = study::asked_by(claim);
+    if (!asked.empty()) text += "; claimed: " + asked;
+  } else {
+    std::vector<std::string> words;
+    for (const auto& odds : belief.odds)
+      words.push_back(odds_text(content, odds, role_of_claim(claim), !doubt.inputs.empty()));
+    text += "; in " + name_at(content, claim.when);
+    for (std::size_t i = 0; i < words.size(); ++i) text += (i == 0 ? " " : "; ") + words[i];
+  }
+  text += ".";
+  if (!belief.settled) text += " More samples might turn this verdict.";
+  if (belief.unsolved > 0.0)
+    text +=
+        " " + probability_text(belief.unsolved) + " of the samples have no solution and count for nothing.";
+  if (belief.evidence.condition >= 0) {
+    const std::string there = name_at(content, belief.evidence.condition);
+    text += " The evidence is from " + there + ", the sentence speaks of " + name_at(content, claim.when) +
+            ": in " + there + " it would be true with " + probability_text(belief.evidence.there) +
+            ", and it is true in both or false in both with " + probability_text(belief.evidence.same) + ".";
+  }
+  if (doubt.inputs.empty()) return text;
+  const std::string hangs = hangs_text(doubt, belief.claim);
+  return hangs.empty() ? text : text + " " + hangs;
+}
+
+}  // namespace tuft::output

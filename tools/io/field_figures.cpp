@@ -1,0 +1,207 @@
+#include "tools/io/field_figures.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "geometry/device/raster.hpp"
+#include "solver/numerics/constants.hpp"
+#include "tools/figure/view.hpp"
+#include "tools/io/line_choice.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using geometry::Face;
+using geometry::Vec3;
+
+using base::kZeroCelsius;
+constexpr double kLinesAcross = 34.0;  // places for streamlines along the longer side of a map
+
+bool is_gap(const plan::LayerFields& layer) { return layer.name.rfind("gap-", 0) == 0; }
+
+// Whether a vent opens into a layer.
+bool opens_into(const FieldRun& field, int vent, int layer) {
+  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
+  const geometry::Vent& opening = field.run.content.device.vents[static_cast<std::size_t>(vent)];
+  if (is_gap(fields)) return fields.name == std::string("gap-") + geometry::face_word(opening.face);
+  const auto& cells = field.plan.vents[static_cast<std::size_t>(vent)].cells;
+  return cells.empty() ? layer == 0 : cells.front().layer == layer;
+}
+
+// A vent as the map has it: base and top as rectangles, the others as stretches of the outline.
+figure::MapVent map_vent(const FieldRun& field, int vent) {
+  const geometry::Device& device = field.run.content.device;
+  const geometry::Vent& opening = device.vents[static_cast<std::size_t>(vent)];
+  const agreement::VentAgreement& row = field.agreement.vents[static_cast<std::size_t>(vent)];
+  figure::MapVent result{opening.name, {row.field.role, row.shut}, {}, {}, false};
+  const double x = opening.centre.x(), y = opening.centre.y();
+  const double half = 0.5 * opening.width;
+  switch (opening.face) {
+    case Face::base:
+    case Face::top:
+      result.is_area = true;
+      result.from = {x - half, y - 0.5 * opening.height};
+      result.to = {x + half, y + 0.5 * opening.height};
+      break;
+    case Face::left:
+    case Face::right: {
+      const double edge = opening.face == Face::left ? 0.0 : device.size.x();
+      result.from = {edge, y - half};
+      result.to = {edge, y + half};
+      break;
+    }
+    case Face::front:
+    case Face::rear:
+    case Face::hinge: {
+      const double edge = opening.face == Face::front ? 0.0 : device.size.y();
+      result.from = {x - half, edge};
+      result.to = {x + half, edge};
+      break;
+    }
+  }
+  return result;
+}
+
+// A fan whose axis is upright by its mouth, around the middle of its cells; another as it stands there.
+figure::MapPart fan_part(const geometry::Fan& fan, const geometry::Device& device, const figure::Place& at) {
+  const Vec3 axis = geometry::fan_axis(fan, device);
+  const double half = 0.5 * *fan.diameter;
+  if (axis.z() > 0.9)
+    return {
+        fan.name, {at.x - half, at.y - half}, {at.x + half, at.y + half}, figure::MapPart::Kind::fan_mouth};
+  const Vec3 size = Vec3::Constant(half) + axis * (0.5 * *fan.thickness - half);
+  return {fan.name,
+          {fan.centre.x() - size.x(), fan.centre.y() - size.y()},
+          {fan.centre.x() + size.x(), fan.centre.y() + size.y()},
+          figure::MapPart::Kind::fan};
+}
+
+// Fans and fins of the inside: a mouth as a disc of the fan's own size, a stack as its cells.
+std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
+  const geometry::Device& device = field.run.content.device;
+  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
+  std::vector<figure::MapPart> parts;
+  if (is_gap(fields)) return parts;
+  const geometry::Raster raster = geometry::rasterise(device, field.cell);
+  for (std::size_t f = 0; f < raster.fan_inlets.size(); ++f) {
+    for (const auto* cells : {&raster.fan_inlets[f], &raster.fan_outlets[f]}) {
+      const bool axial = device.fans[f].kind == geometry::FanKind::axial;
+      const bool inlet = cells == &raster.fan_inlets[f];
+      if (cells->empty() || (!axial && !inlet) || cells->front().storey != layer) continue;
+      double x = 0.0, y = 0.0;
+      for (const geometry::CellShare& share : *cells) {
+        x += share.share * raster.x(share.i);
+        y += share.share * raster.y(share.j);
+      }
+      parts.push_back(fan_part(device.fans[f], device, {x, y}));
+    }
+  }
+  for (std::size_t f = 0; f < raster.fins.size(); ++f) {
+    const geometry::FinBlock& block = raster.fins[f];
+    if (block.storey != layer) continue;
+    parts.push_back({device.fin_stacks[f].name,
+                     {block.i0 * raster.dx, block.j0 * raster.dy},
+                     {block.i1 * raster.dx, block.j1 * raster.dy},
+                     figure::MapPart::Kind::fins});
+  }
+  return parts;
+}
+
+std::string cell_words(double cell) { return fmt::format("{:.3g} mm", 1000.0 * cell); }
+
+std::string layer_words(const plan::LayerFields& layer) {
+  if (layer.name == "gap-base") return "the gap under the base";
+  if (layer.name == "gap-top") return "the gap over the top";
+  if (layer.name == "inside") return "the air inside";
+  return "the air inside, storey " + layer.name.substr(layer.name.find('-') + 1);
+}
+
+std::vector<double> values_of(const plan::LayerFields& layer, MapQuantity quantity) {
+  std::vector<double> values;
+  for (std::size_t k = 0; k < layer.u.size(); ++k)
+    values.push_back(quantity == MapQuantity::temperature ? layer.temperature[k] - kZeroCelsius
+                                                          : std::hypot(layer.u[k], layer.v[k]));
+  return values;
+}
+
+// Fins are narrow and their air is fast; they would leave no colours for the rooms. Where they are faster by
+// half, colours end at the fastest air outside of them, and a remark says how fast theirs is.
+std::string end_at_the_rooms(const FieldRun& field, const plan::LayerFields& layer, figure::FieldMap& map) {
+  const auto zones = static_cast<int>(field.run.content.device.zones.size());
+  double rooms = 0.0, fins = 0.0;
+  for (std::size_t k = 0; k < map.values.size(); ++k) {
+    if (layer.solid[k] != 0) continue;
+    double& fastest = layer.part[k] >= zones ? fins : rooms;
+    fastest = std::max(fastest, map.values[k]);
+  }
+  if (is_gap(layer) || !(rooms > 0.0) || fins < 1.5 * rooms) return "";
+  map.low = 0.0;
+  map.high = rooms;
+  return "; in the fins up to " + significant(fins, 2, 2) + " m/s, beyond the colours";
+}
+
+}  // namespace
+
+const char* map_word(MapQuantity quantity) {
+  return quantity == MapQuantity::temperature ? "temperature" : "speed";
+}
+
+void spread_colours(figure::FieldMap& map) {
+  constexpr double kLeast = 2.0;  // [K], judgement
+  double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest;
+  for (std::size_t k = 0; k < map.values.size(); ++k) {
+    if (map.solid[k]) continue;
+    coolest = std::min(coolest, map.values[k]);
+    hottest = std::max(hottest, map.values[k]);
+  }
+  if (!(hottest - coolest < kLeast)) return;
+  map.low = std::floor(coolest);
+  map.high = std::max(*map.low + kLeast, std::ceil(hottest));
+}
+
+figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
+                           const std::vector<FlowLine>& lines) {
+  const geometry::Device& device = field.run.content.device;
+  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
+  figure::FieldMap map;
+  map.title = device.name + ", " + network_result(field).name + ": " + layer_words(fields);
+  map.subtitle = "Seen from above, rear edge at the top; " +
+                 circumstances(field.run.content, condition_of(field)) + ", " +
+                 significant(network_result(field).power, 3, 1) + " W";
+  map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";
+  map.unit = quantity == MapQuantity::temperature ? "°C" : "m/s";
+  map.kind = quantity == MapQuantity::temperature ? figure::MapKind::warm : figure::MapKind::cool;
+  map.x = fields.x;
+  map.y = fields.y;
+  map.values = values_of(fields, quantity);
+  for (const unsigned char solid : fields.solid.values()) map.solid.push_back(solid != 0);
+  std::vector<FlowLine> own;
+  std::copy_if(lines.begin(), lines.end(), std::back_inserter(own),
+               [&](const FlowLine& line) { return line.layer == layer; });
+  const double apart = std::max(device.size.x(), device.size.y()) / kLinesAcross;
+  for (const FlowLine& line : thinned(own, apart)) {
+    std::vector<figure::Place> path;
+    for (const FlowLine::Point& point : line.points) path.push_back({point.x, point.y});
+    map.streamlines.push_back(std::move(path));
+  }
+  for (std::size_t v = 0; v < device.vents.size(); ++v)
+    if (!device.vents[v].is_leak && opens_into(field, static_cast<int>(v), layer))
+      map.vents.push_back(map_vent(field, static_cast<int>(v)));
+  const std::string faster = quantity == MapQuantity::speed ? end_at_the_rooms(field, fields, map) : "";
+  if (quantity == MapQuantity::temperature) spread_colours(map);
+  map.parts = parts_of(field, layer);
+  map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
+  map.note = fmt::format(
+      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}. A prediction, no safety "
+      "assessment.",
+      field.run.version, field.run.case_file, cell_words(field.cell),
+      is_whole(field) ? "" : ", not fully converged", faster);
+  return map;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,301 @@
+#include "tools/io/field_json.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "tools/io/json_parts.hpp"
+
+namespace tuft::output {
+namespace {
+
+const char* end_word(plan::PlanEnd end) {
+  switch (end) {
+    case plan::PlanEnd::converged:
+      return "converged";
+    case plan::PlanEnd::reduced:
+      return "reduced";
+    case plan::PlanEnd::averaged:
+      return "averaged";
+    case plan::PlanEnd::in_time:
+      return "in-time";
+    case plan::PlanEnd::not_converged:
+      return "not-converged";
+    case plan::PlanEnd::no_network:
+      break;
+  }
+  return "no-network";
+}
+
+const std::string& vent_name(const FieldRun& field, int vent) {
+  return field.run.content.device.vents[static_cast<std::size_t>(vent)].name;
+}
+
+Json side_json(const agreement::Side& side) {
+  return {{"role", geometry::role_word(side.role)},
+          {"firm", side.firm},
+          {"share", plain(side.share)},
+          {"face_velocity_m_s", plain(side.face_velocity)},
+          {"inflow_kg_s", plain(side.inflow)},
+          {"outflow_kg_s", plain(side.outflow)},
+          {"temperature_in_K", plain(side.temperature_in)},
+          {"temperature_out_K", plain(side.temperature_out)}};
+}
+
+Json agreement_json(const FieldRun& field) {
+  const agreement::Agreement& agreement = field.agreement;
+  Json json;
+  json["roles_differ"] = agreement.roles_differ;
+  json["through_flow_apart"] = plain(agreement.through_flow);
+  json["start_apart"] = plain(agreement.start_apart);
+  json["same_state"] = agreement.start_apart <= agreement::kSameState;
+  json["vents"] = Json::array();
+  for (const agreement::VentAgreement& row : field.agreement.vents) {
+    Json entry;
+    entry["vent"] = vent_name(field, row.vent);
+    entry["leak"] = field.run.content.device.vents[static_cast<std::size_t>(row.vent)].is_leak;
+    entry["shut"] = row.shut;
+    entry["roles_differ"] = row.roles_differ;
+    entry["flow_apart_of_through_flow"] = plain(row.of_through_flow);
+    entry["temperature_apart_K"] = plain(row.temperature);
+    entry["drawing_share"] = plain(row.drawing_share);
+    entry["network"] = side_json(row.network);
+    entry["field"] = side_json(row.field);
+    json["vents"].push_back(std::move(entry));
+  }
+  return json;
+}
+
+// What the network's assumption of well-mixed air is worth here, for whoever spreads doubts.
+Json model_doubt_json(const FieldRun& field) {
+  Json list = Json::array();
+  for (const agreement::VentAgreement& row : field.agreement.vents) {
+    if (row.shut) continue;
+    list.push_back({{"condition", network_result(field).name},
+                    {"vent", vent_name(field, row.vent)},
+                    {"flow_relative", plain(row.flow)},
+                    {"temperature_K", plain(row.temperature)}});
+  }
+  return list;
+}
+
+/// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
+template <typename IsAir>
+void put_extremes(const field::Array2& temperature, const field::Array2& u, const field::Array2& v,
+                  IsAir is_air, Json& json) {
+  double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest, fastest = 0.0;
+  for (std::size_t k = 0; k < temperature.size(); ++k) {
+    if (!is_air(k)) continue;
+    coolest = std::min(coolest, temperature[k]);
+    hottest = std::max(hottest, temperature[k]);
+    fastest = std::max(fastest, std::hypot(u[k], v[k]));
+  }
+  if (coolest > hottest) return;
+  json["coolest_K"] = plain(coolest);
+  json["hottest_K"] = plain(hottest);
+  json["fastest_m_s"] = plain(fastest);
+}
+
+Json layers_json(const FieldRun& field) {
+  Json list = Json::array();
+  for (const plan::LayerFields& layer : field.plan.layers) {
+    Json json = {{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}};
+    put_extremes(
+        layer.temperature, layer.u, layer.v, [&](std::size_t k) { return layer.solid[k] == 0; }, json);
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
+Json links_json(const std::vector<plan::LinkFlow>& links, const char* kind) {
+  Json list = Json::array();
+  for (const plan::LinkFlow& link : links)
+    list.push_back(
+        {{kind, link.name},
+         {"flow_kg_s", plain(link.flow)},
+         {"volume_flow_m3_s", plain(link.volume_flow)},
+         {kind == std::string("fan") ? "pressure_rise_Pa" : "pressure_lost_Pa", plain(link.pressure_rise)},
+         {"temperature_K", plain(link.temperature)}});
+  return list;
+}
+
+const char* end_word(section::SectionEnd end) {
+  switch (end) {
+    case section::SectionEnd::steady:
+      return "steady";
+    case section::SectionEnd::averaged:
+      return "averaged";
+    case section::SectionEnd::not_converged:
+      break;
+  }
+  return "not-converged";
+}
+
+const char* cut_word(section::VentCut cut) {
+  switch (cut) {
+    case section::VentCut::missed:
+      return "missed";
+    case section::VentCut::cut:
+      return "cut";
+    case section::VentCut::shut:
+      return "shut";
+    case section::VentCut::narrow:
+      break;
+  }
+  return "narrow";
+}
+
+// What the network says once it was told what intakes draw again.
+Json fed_back_json(const FieldRun& field) {
+  const study::ConditionResult& before = network_result(field);
+  const FedBack& back = *field.section->fed_back;
+  const study::ConditionResult& after = back.network;
+  Json json = {{"solved", after.report.converged},
+               {"reason", after.report.converged ? std::string() : after.report.reason},
+               {"settled", back.settled},
+               {"tolerance", plain(back.tolerance)},
+               {"apart", Json::array()}};
+  for (const double apart : back.apart) json["apart"].push_back(plain(apart));
+  if (!after.report.converged) return json;
+  const bool ends = back.lowest.report.converged && back.highest.report.converged;
+  const auto between = [&](double low, double high) {
+    return ends ? Json{plain(std::min(low, high)), plain(std::max(low, high))} : Json();
+  };
+  json["vents"] = Json::array();
+  for (std::size_t v = 0; v < after.vents.size(); ++v)
+    json["vents"].push_back(
+        {{"vent", vent_name(field, static_cast<int>(v))},
+         {"role_before", geometry::role_word(before.vents[v].role)},
+         {"role", geometry::role_word(after.vents[v].role)},
+         {"inflow_kg_s", plain(after.vents[v].inflow)},
+         {"outflow_kg_s", plain(after.vents[v].outflow)},
+         {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
+         {"temperature_in_K", plain(after.vents[v].temperature_in)},
+         {"temperature_in_between_K", between(ends ? back.lowest.vents[v].temperature_in : 0.0,
+                                              ends ? back.highest.vents[v].temperature_in : 0.0)}});
+  json["sources"] = Json::array();
+  for (std::size_t s = 0; s < after.sources.size(); ++s) {
+    if (!after.sources[s].has_temperature) continue;
+    json["sources"].push_back(
+        {{"source", after.sources[s].name},
+         {"temperature_before_K", plain(before.sources[s].temperature)},
+         {"temperature_K", plain(after.sources[s].temperature)},
+         {"temperature_between_K", between(ends ? back.lowest.sources[s].temperature : 0.0,
+                                           ends ? back.highest.sources[s].temperature : 0.0)}});
+  }
+  return json;
+}
+
+Json slice_json(const FieldRun& field) {
+  const section::SectionResult& result = field.section->result;
+  const char* axes[] = {"x", "y", "z"};
+  Json json;
+  json["end"] = end_word(result.end);
+  json["message"] = result.message;
+  json["across"] = axes[result.plane.normal];
+  json["at_m"] = plain(result.plane.at);
+  json["why"] = result.why_plane;
+  json["notes"] = result.notes;
+  json["first_order"] = result.first_order;
+  json["cells"] = {result.u.nx(), result.u.ny()};
+  put_extremes(
+      result.temperature, result.u, result.v,
+      [&](std::size_t k) {
+        const auto part = static_cast<section::Part>(result.part[k]);
+        return part == section::Part::air || part == section::Part::mouth;
+      },
+      json);
+  json["steps"] = result.steps;
+  json["marched_steps"] = result.marched_steps;
+  json["averaged_from_s"] = plain(result.begins);
+  json["averaged_over_s"] = plain(result.span);
+  json["averaged_passages"] = result.passages;
+  json["fluctuation"] = plain(result.fluctuation);
+  json["residual"] = plain(result.residual);
+  json["balance"] = {
+      {"mass", plain(result.mass)}, {"energy", plain(result.energy)}, {"tracer", plain(result.tracer)}};
+  json["gravity_across"] = plain(result.gravity_across);
+  json["vents"] = Json::array();
+  for (std::size_t v = 0; v < result.vents.size(); ++v) {
+    const section::SectionVent& vent = result.vents[v];
+    json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
+                             {"cut", cut_word(vent.cut)},
+                             {"length_m", plain(vent.length)},
+                             {"inflow_kg_s_m", plain(vent.inflow)},
+                             {"outflow_kg_s_m", plain(vent.outflow)},
+                             {"speed_m_s", plain(vent.speed)},
+                             {"drawn_K", plain(vent.drawn)}});
+  }
+  json["reentry"] = Json::array();
+  for (const section::Reentry& pair : result.reentry) {
+    if (!result.usable()) break;  // a sketch has no fractions
+    json["reentry"].push_back({{"intake", vent_name(field, pair.intake)},
+                               {"outlet", vent_name(field, pair.outlet)},
+                               {"fraction", plain(pair.fraction())},
+                               {"lowest", plain(pair.lowest())},
+                               {"highest", plain(pair.highest())},
+                               {"by_cells", pair.doubted ? Json(plain(pair.by_cells)) : Json()},
+                               {"by_start", plain(pair.by_start)},
+                               {"in_plane", plain(pair.in_plane)},
+                               {"facing", plain(pair.facing)}});
+  }
+  if (field.section->fed_back) json["fed_back"] = fed_back_json(field);
+  return json;
+}
+
+// The run in time where no steady state was found at first.
+Json in_time_json(const FieldRun& field) {
+  const plan::PlanResult& plan = field.plan;
+  Json json = {{"steps", plan.marched_steps},
+               {"time_s", plain(plan.marched)},
+               {"averaged_over_s", plain(plan.span)},
+               {"renewals", plain(plan.renewals)}};
+  json["swings"] = Json::array();
+  for (std::size_t v = 0; v < plan.amplitudes.size(); ++v)
+    json["swings"].push_back(
+        {{"vent", vent_name(field, static_cast<int>(v))}, {"amplitude_kg_s", plain(plan.amplitudes[v])}});
+  return json;
+}
+
+Json layers_part(const FieldRun& field) {
+  const plan::PlanResult& plan = field.plan;
+  Json json;
+  json["condition"] = network_result(field).name;
+  json["end"] = end_word(plan.end);
+  json["message"] = plan.message;
+  json["momentum_share"] = plain(plan.momentum_share);
+  json["first_order"] = plan.first_order;
+  json["cell_m"] = plain(field.cell);
+  json["layers"] = layers_json(field);
+  json["steps"] = plan.steps;
+  json["factorisations"] = plan.factorisations;
+  json["linear_iterations"] = plan.linear_iterations;
+  if (plan.marched_steps > 0) json["in_time"] = in_time_json(field);
+  json["residual"] = plain(plan.residual);
+  json["balance"] = {
+      {"mass", plain(plan.mass)}, {"energy", plain(plan.energy)}, {"energy_cells", plain(plan.energy_cells)}};
+  json["through_flow_kg_s"] = plain(plan.through_flow);
+  json["power_W"] = plain(plan.power);
+  json["fans"] = links_json(plan.fans, "fan");
+  json["passages"] = links_json(plan.passages, "passage");
+  json["agreement"] = agreement_json(field);
+  json["model_doubt"] = model_doubt_json(field);
+  return json;
+}
+
+}  // namespace
+
+std::string field_json(const FieldRun& field, const std::vector<std::string>& files) {
+  require_finite(field);
+  Json json = results_document(field.run, files);
+  Json& vents = json["conditions"][0]["vents"];
+  for (std::size_t v = 0; v < vents.size() && v < field.agreement.vents.size(); ++v) {
+    vents[v]["field_role"] = geometry::role_word(field.agreement.vents[v].field.role);
+    vents[v]["field_disagrees"] = field.agreement.vents[v].roles_differ;
+  }
+  json["field"] = layers_part(field);
+  if (field.section) json["section"] = slice_json(field);
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace tuft::output

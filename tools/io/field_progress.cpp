@@ -1,0 +1,52 @@
+#include "tools/io/field_progress.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tools/io/warmup.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr std::size_t kLookBack = 4;  // steps that tell how fast it goes
+constexpr std::size_t kLookBackInTime = 10;
+
+}  // namespace
+
+void TimeLeft::step(double seconds, double residual, double target) {
+  left_ = -1.0;
+  if (!(residual > 0.0)) return;
+  const double decades = std::max(0.0, std::log10(residual / target));
+  // A rise begins a new stage: what was learnt of the old one does not count.
+  if (!steps_.empty() && decades > steps_.back().decades + 1.0) steps_.clear();
+  steps_.push_back({seconds, decades});
+  if (steps_.size() < 2) return;
+  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBack)];
+  const double gained = before.decades - decades, took = seconds - before.seconds;
+  if (gained > 0.1 && took > 0.0) left_ = decades * took / gained;
+}
+
+void TimeLeft::step_in_time(double seconds, double time, double until) {
+  left_ = -1.0;
+  // Time to go takes the place of decades: steps that grow make the estimate a safe one.
+  steps_.push_back({seconds, until - time});
+  if (steps_.size() < 2) return;
+  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBackInTime)];
+  const double gained = before.decades - steps_.back().decades, took = seconds - before.seconds;
+  if (gained > 0.0 && took > 0.0) left_ = (until - time) * took / gained;
+}
+
+std::string progress_text(const field::Progress& progress, double elapsed, double left) {
+  std::string text = fmt::format("cells {} x {}, step {}, ", progress.nx, progress.ny, progress.step);
+  if (progress.time >= 0.0 && progress.until > 0.0)
+    text += fmt::format("at {:.3g} of {:.4g} s, ", progress.time, progress.until);
+  else if (progress.time >= 0.0)
+    text += fmt::format("at {:.3g} s, unrest {:.1g}, ", progress.time, progress.unrest);
+  text += fmt::format("residual {:.1e}, {}", progress.residual, elapsed_text(elapsed));
+  if (left >= 0.0) text += fmt::format(", about {} left", elapsed_text(std::max(left, 1.0)));
+  return text;
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,34 @@
+// How far a long solve is, in words. Knows no clock and no terminal.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "solver/flow2d/newton.hpp"
+
+namespace tuft::output {
+
+/// Estimates how long a solve still takes from how fast its residual falls.
+class TimeLeft {
+ public:
+  /// A step on the finest grid ended after `seconds` with this residual; `target` is where it will stop.
+  void step(double seconds, double residual, double target);
+  /// A step in time ended after `seconds` at `time` of the model's own, which will stop at `until`.
+  void step_in_time(double seconds, double time, double until);
+  /// [s]; negative while nothing can be said.
+  double seconds() const { return left_; }
+
+ private:
+  struct Step {
+    double seconds, decades;  // when, and how far from the target
+  };
+  std::vector<Step> steps_;
+  double left_ = -1.0;
+};
+
+/// "cells 156 x 110, step 7, residual 3.1e-04, 6 s, about 9 s left"; negative `left`: nothing said of it.
+/// Steps in time: "cells 156 x 110, step 7, at 0.35 of 60 s, residual 3.1e-10, 6 s, about 9 s left", or
+/// without an end to go to: "at 0.35 s, unrest 0.2".
+std::string progress_text(const field::Progress& progress, double elapsed, double left);
+
+}  // namespace tuft::output

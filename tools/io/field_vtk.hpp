@@ -1,0 +1,29 @@
+// Solved plan layers as VTK files, for any program that reads VTK's XML formats. World coordinates [m]: the
+// device frame turned by the pose about the device's origin, +Z up.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "geometry/device/pose.hpp"
+#include "tools/io/field_lines.hpp"
+#include "tools/io/field_run.hpp"
+
+namespace tuft::output {
+
+/// Writes one layer as an image of one layer of cells (.vti), turned by its direction matrix. Cell data:
+/// velocity_m_s (vector, world frame), pressure_Pa (p', against still air outside at the same height),
+/// temperature_K, density_kg_m3, heat_W_m2 (given to the air), depth_m, height_m (of the layer's middle over
+/// the base), layer (its number), part (zone; zones + fin stack; -1 solid), solid (0 or 1). Field data:
+/// units, layer_name, parts. Throws VtkError.
+void write_layer_vti(const std::string& path, const FieldRun& field, int layer);
+
+/// Writes streamlines as polylines. Point data: speed_m_s, temperature_K. Cell data: layer, begins, ends
+/// (words of LineEnd), from_vent, to_vent (names or empty). Throws VtkError.
+void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines);
+
+/// The condition as the field has it, for the writers of vents: the network's result with the field's flows,
+/// roles, shares, velocities and temperatures.
+study::ConditionResult as_condition(const FieldRun& field);
+
+}  // namespace tuft::output

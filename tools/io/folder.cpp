@@ -1,0 +1,124 @@
+#include "tools/io/folder.hpp"
+
+#include <fcntl.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <sys/stat.h>
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+
+#include "tools/io/folder_owner.hpp"
+#include "tools/io/utf8.hpp"
+
+namespace tuft::output {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string shown(const fs::path& path) { return printable(path.string()); }
+
+FolderError failed(const std::string& what, const fs::path& path, int error) {
+  return FolderError("cannot " + what + " " + shown(path) + ": " + std::strerror(error));
+}
+
+// Absolute, without "." and "..", without a slash at the end.
+fs::path clean(const fs::path& path) {
+  fs::path result = fs::absolute(path).lexically_normal();
+  return result.has_filename() ? result : result.parent_path();
+}
+
+fs::path make_draft(const fs::path& place) {
+  std::string pattern = (place.parent_path() / ("." + place.filename().string() + ".part-XXXXXX")).string();
+  if (mkdtemp(pattern.data()) == nullptr) throw failed("make a folder in", place.parent_path(), errno);
+  // mkdtemp() shuts everybody else out; a results folder gets the permissions any other new folder would get.
+  std::error_code ignored;
+  const mode_t mask = umask(0);
+  umask(mask);
+  fs::permissions(pattern, static_cast<fs::perms>(0777 & ~mask), ignored);
+  return pattern;
+}
+
+}  // namespace
+
+ResultsFolder::ResultsFolder(const fs::path& place) {
+  try {
+    place_ = clean(place);
+    if (!fs::is_directory(place_.parent_path())) {
+      throw FolderError("there is no folder " + shown(place_.parent_path()) + " to put the results in");
+    }
+    const std::string reason = reason_to_keep(place_);
+    if (!reason.empty()) throw FolderError(reason);
+    draft_ = make_draft(place_);
+  } catch (const fs::filesystem_error& error) {
+    throw FolderError("cannot use " + shown(place) + ": " + error.code().message());
+  }
+}
+
+ResultsFolder::~ResultsFolder() {
+  std::error_code ignored;
+  if (!draft_.empty()) fs::remove_all(draft_, ignored);
+}
+
+void ResultsFolder::stop_if_interrupted() const {
+  if (interrupts_.pending()) throw FolderError("interrupted; nothing was written");
+}
+
+void ResultsFolder::make_partial() {
+  interrupts_.set_aside();
+  fs::path partial = place_;
+  partial += ".partial";
+  try {
+    const std::string reason = reason_to_keep(partial);
+    if (!reason.empty()) throw FolderError(reason);
+  } catch (const fs::filesystem_error& error) {
+    throw FolderError("cannot use " + shown(partial) + ": " + error.code().message());
+  }
+  place_ = std::move(partial);
+}
+
+fs::path ResultsFolder::path_for(const std::string& file) {
+  stop_if_interrupted();
+  const fs::path path = draft_ / file;
+  std::error_code error;
+  fs::create_directories(path.parent_path(), error);
+  if (error) throw FolderError("cannot make " + shown(path.parent_path()) + ": " + error.message());
+  return path;
+}
+
+void ResultsFolder::write(const std::string& file, const std::string& bytes) {
+  const fs::path path = path_for(file);
+  errno = 0;
+  std::ofstream stream(path, std::ios::binary | std::ios::trunc);
+  stream.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  stream.close();  // a full disk may show only here
+  if (!stream) throw failed("write", path, errno != 0 ? errno : EIO);
+}
+
+void ResultsFolder::publish() {
+  stop_if_interrupted();
+  // An exchange leaves no moment without a folder in the place; what was there becomes the draft to remove.
+  const std::string from = draft_.string();
+  const std::string to = place_.string();
+  const bool taken = fs::exists(fs::symlink_status(place_));
+  int result =
+      renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), taken ? RENAME_EXCHANGE : RENAME_NOREPLACE);
+  if (result == 0) {
+    if (!taken) draft_.clear();
+    return;
+  }
+  // Some file systems know no such flags. An empty folder can be renamed over; a filled one is moved aside
+  // first.
+  if (errno != EINVAL && errno != ENOSYS) throw failed("write", place_, errno);
+  const std::string aside = from + "-old";
+  if (taken && rename(to.c_str(), aside.c_str()) != 0) throw failed("replace", place_, errno);
+  if (rename(from.c_str(), to.c_str()) != 0) {
+    const int error = errno;
+    if (taken) rename(aside.c_str(), to.c_str());
+    throw failed("write", place_, error);
+  }
+  draft_ = taken ? fs::path(aside) : fs::path();
+}
+
+}  // namespace tuft::output

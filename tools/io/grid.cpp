@@ -1,0 +1,104 @@
+#include "tools/io/grid.hpp"
+
+#include <algorithm>
+#include <sstream>
+
+#include "tools/io/numbers.hpp"
+#include "tools/io/utf8.hpp"
+
+namespace tuft::output {
+namespace {
+
+constexpr int kBetween = 2;
+
+Column aligned(Column column) {
+  if (column.number) column.cells = align_points(column.cells);
+  return column;
+}
+
+int width_of(const Column& column) {
+  int width = std::max(display_width(column.heading), display_width(column.unit));
+  for (const std::string& cell : column.cells) width = std::max(width, display_width(cell));
+  return width;
+}
+
+void trim_end(std::string& line) { line.erase(line.find_last_not_of(' ') + 1); }
+
+// One line: the cell `text_of(column)` of every column.
+template <typename TextOf, typename InkOf>
+std::string line_of(const std::vector<Column>& columns, int indent, const Look& look, TextOf text_of,
+                    InkOf ink_of) {
+  std::string line(static_cast<std::size_t>(indent), ' ');
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    const Column& column = columns[i];
+    const int width = width_of(column);
+    std::string cell = column.number ? pad_left(text_of(column), width) : pad_right(text_of(column), width);
+    if (i + 1 == columns.size()) trim_end(cell);
+    line += inked(cell, ink_of(column), look);
+    if (i + 1 < columns.size()) line += std::string(kBetween, ' ');
+  }
+  trim_end(line);
+  return line + "\n";
+}
+
+}  // namespace
+
+int layout_width(const std::vector<Column>& columns) {
+  int width = columns.empty() ? 0 : -kBetween;
+  for (const Column& column : columns) width += width_of(aligned(column)) + kBetween;
+  return width;
+}
+
+std::string lay_out(const std::vector<Column>& raw, int indent, const Look& look) {
+  if (raw.empty()) return "";
+  std::vector<Column> columns;
+  std::transform(raw.begin(), raw.end(), std::back_inserter(columns), aligned);
+  const auto faint = [](const Column&) { return Ink::faint; };
+  std::string text = line_of(
+      columns, indent, look, [](const Column& c) { return c.heading; }, faint);
+  const bool units =
+      std::any_of(columns.begin(), columns.end(), [](const Column& c) { return !c.unit.empty(); });
+  if (units)
+    text += line_of(
+        columns, indent, look, [](const Column& c) { return c.unit; }, faint);
+  for (std::size_t row = 0; row < columns.front().cells.size(); ++row) {
+    text += line_of(
+        columns, indent, look, [row](const Column& c) { return c.cells[row]; },
+        [row](const Column& c) { return c.inks.empty() ? Ink::plain : c.inks[row]; });
+  }
+  return text;
+}
+
+void narrow_names(std::vector<Column>& columns, int indent, const Look& look) {
+  constexpr int kShortestName = 8;
+  const int excess = layout_width(columns) + indent - look.width;
+  if (excess <= 0) return;
+  std::vector<std::string>& names = columns.front().cells;
+  int longest = 0;
+  for (const std::string& name : names) longest = std::max(longest, display_width(name));
+  for (std::string& name : names) name = shortened(name, std::max(longest - excess, kShortestName));
+}
+
+std::string fill(const std::string& first, const std::string& words, int width) {
+  const int indent = display_width(first);
+  std::string text = first;
+  int used = indent;
+  std::istringstream stream(words);
+  std::string word;
+  bool fresh = true;
+  while (stream >> word) {
+    const int more = display_width(word);
+    if (!fresh && used + 1 + more > width) {
+      text += "\n" + std::string(static_cast<std::size_t>(indent), ' ');
+      used = indent;
+      fresh = true;
+    }
+    if (!fresh) text += ' ', ++used;
+    text += word;
+    used += more;
+    fresh = false;
+  }
+  return text + "\n";
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,32 @@
+// The parts of results.json. For *json*.cpp only: this header pulls in the JSON library.
+#pragma once
+
+#include "tools/io/json_values.hpp"
+#include "tools/io/run.hpp"
+
+namespace tuft::output {
+
+/// All of results_json() before it is text, for writers that add a section of their own.
+Json results_document(const Run& run, const std::vector<std::string>& files);
+/// The device as it is drawn: sizes, vents, zones, fans, fins, skin, lid, all in its own frame.
+Json device_json(const Run& run);
+/// A place of the device: `kind` and `name`.
+Json place_json(const geometry::Device& device, const geometry::Place& place);
+/// The thresholds between the roles.
+Json thresholds_json(const geometry::RoleThresholds& thresholds);
+/// One condition, solved or not.
+Json condition_json(const Run& run, const study::ConditionResult& result);
+/// One sweep with all its points.
+Json sweep_json(const Run& run, const study::SweepResult& result);
+/// One claim with its verdict.
+Json claim_json(const Run& run, const study::ClaimResult& result);
+/// How sure, as `doubt`.
+Json doubt_json(const Run& run, const Doubt& doubt);
+/// What changes between conditions that somebody will want to compare: a soft support against a firm one, and
+/// the two conditions of a claim that roles change.
+Json comparisons_json(const Run& run);
+
+/// Name of a condition by its index.
+const std::string& condition_name(const Run& run, int condition);
+
+}  // namespace tuft::output

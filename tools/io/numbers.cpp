@@ -1,0 +1,105 @@
+#include "tools/io/numbers.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/numerics/constants.hpp"
+#include "tools/io/utf8.hpp"
+
+namespace tuft::output {
+namespace {
+
+using base::kZeroCelsius;
+constexpr double kSmallLitres = 0.1;    // [L/s], below it millilitres are easier to read
+constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
+constexpr double kDegreesPerRadian = 180.0 / base::kPi;
+
+// Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
+int leading_power(double value, int digits) {
+  const std::string scientific = fmt::format("{:.{}e}", value, digits - 1);
+  return std::stoi(scientific.substr(scientific.find('e') + 1));
+}
+
+bool is_zero_text(const std::string& text) { return text.find_first_not_of("-0.") == std::string::npos; }
+
+}  // namespace
+
+std::string significant(double value, int digits, int most_decimals) {
+  if (value == 0.0) return "0";
+  if (!std::isfinite(value)) return fmt::format("{}", value);
+  const int decimals = std::clamp(digits - 1 - leading_power(value, digits), 0, most_decimals);
+  const std::string text = fmt::format("{:.{}f}", value, decimals);
+  return is_zero_text(text) ? "0" : text;
+}
+
+std::string signed_significant(double value, int digits, int most_decimals) {
+  const std::string text = significant(value, digits, most_decimals);
+  return text == "0" || text[0] == '-' ? text : "+" + text;
+}
+
+std::vector<std::string> align_points(const std::vector<std::string>& numbers) {
+  const auto tail = [](const std::string& number) {
+    const std::size_t point = number.find('.');
+    return point == std::string::npos ? std::size_t{0} : number.size() - point;
+  };
+  std::size_t longest = 0;
+  for (const std::string& number : numbers) longest = std::max(longest, tail(number));
+  std::vector<std::string> result;
+  int width = 0;
+  for (const std::string& number : numbers) {
+    result.push_back(number + std::string(longest - tail(number), ' '));
+    width = std::max(width, display_width(result.back()));
+  }
+  for (std::string& number : result) number = pad_left(number, width);
+  return result;
+}
+
+PressureUnit pressure_unit(double largest) {
+  return std::abs(largest) < kSmallPressure ? PressureUnit{"mPa", 1e3} : PressureUnit{"Pa", 1.0};
+}
+
+std::string closure_text(double rest) {
+  constexpr double kClosed = 1e-9;
+  return std::abs(rest) < kClosed ? "closed" : fmt::format("open by {:.0e}", std::abs(rest));
+}
+
+std::string pressure_text(double pascal) {
+  const bool small = std::abs(pascal) < kSmallPressure && significant(pascal, 3) != "0";
+  return signed_significant(small ? 1000.0 * pascal : pascal, 3, small ? 1 : 2) + (small ? " mPa" : " Pa");
+}
+
+std::string celsius(double kelvin) {
+  const std::string text = fmt::format("{:.1f}", kelvin - kZeroCelsius);
+  return text == "-0.0" ? "0.0" : text;
+}
+
+std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
+
+std::string whole_celsius(double kelvin) { return fmt::format("{:.0f}", kelvin - kZeroCelsius + 0.0); }
+
+std::string flow_text(double cubic_metres_per_second) {
+  const double litres = 1000.0 * cubic_metres_per_second;
+  if (std::abs(litres) >= kSmallLitres) return significant(litres, 3, 3) + " L/s";
+  const std::string small = significant(1000.0 * litres, 3, 3);
+  return small == "0" ? "0 L/s" : small + " mL/s";
+}
+
+std::string percent_text(double share) {
+  const double percent = 100.0 * share;
+  return significant(percent, percent < 10.0 ? 2 : 3, 1) + " %";
+}
+
+double clean_degrees(double radians) {
+  const double degrees = radians * kDegreesPerRadian;
+  return std::round(degrees * 1e9) / 1e9 + 0.0;
+}
+
+std::string degrees_text(double radians) {
+  const double tenths = std::round(10.0 * clean_degrees(radians));
+  const bool whole = std::fmod(tenths, 10.0) == 0.0;
+  return fmt::format("{:.{}f}°", tenths / 10.0 + 0.0, whole ? 0 : 1);
+}
+
+}  // namespace tuft::output

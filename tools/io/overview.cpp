@@ -1,0 +1,306 @@
+#include "tools/io/overview.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "tools/io/grid.hpp"
+#include "tools/io/heat_words.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/overview_warnings.hpp"
+#include "tools/io/sweep_table.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using geometry::Role;
+using study::ConditionResult;
+using study::VentResult;
+
+constexpr int kLongestHead = 24;
+constexpr double kSameWarmth = 0.05;       // what one decimal cannot show [K]
+constexpr double kMostMillilitres = 1e-4;  // [m3/s], below it the column is in mL/s
+
+/// What stands for one state of a vent in the matrix, and in the key below it.
+struct Sign {
+  const char* cell;
+  const char* meaning;
+};
+
+constexpr Sign kShut = {"x shut", "no way through"};
+
+Sign sign_of(Role role) {
+  switch (role) {
+    case Role::intake:
+      return {"> in", "intake"};
+    case Role::exhaust:
+      return {"< out", "exhaust"};
+    case Role::both_ways:
+      return {"<> both", "in and out"};
+    case Role::idle:
+      return {". idle", "next to nothing"};
+  }
+  return {"", ""};
+}
+
+Sign sign_of(const VentResult& vent) { return vent.shut ? kShut : sign_of(vent.role); }
+
+/// The hottest of several things in one condition.
+struct Hottest {
+  std::string name;
+  double temperature = 0.0;  // [K]
+  bool marked = false;       // one of them is beyond a limit
+  bool alone = true;         // hotter than all others by more than is shown of a tie
+
+  // Takes the next one in, which may be the hotter.
+  void meet(const std::string& other, double kelvin) {
+    alone = std::abs(kelvin - temperature) > kSameWarmth ? alone || kelvin > temperature : false;
+    if (kelvin > temperature) name = other;
+    temperature = std::max(temperature, kelvin);
+  }
+};
+
+std::optional<Hottest> hottest_chip(const ConditionResult& result) {
+  std::optional<Hottest> found;
+  bool marked = false;
+  for (const study::SourceResult& source : result.sources) {
+    if (!source.has_temperature) continue;
+    marked = marked || source.state != heat::SourceState::full;
+    if (found)
+      found->meet(printable(source.name), source.temperature);
+    else
+      found = Hottest{printable(source.name), source.temperature};
+  }
+  if (found) found->marked = marked;
+  return found;
+}
+
+std::optional<Hottest> hottest_skin(const geometry::Case& content, const ConditionResult& result) {
+  std::optional<Hottest> found;
+  bool marked = false;
+  for (const study::SkinResult& skin : result.skins) {
+    if (skin.lies_on) continue;
+    marked = marked || is_above_limit(skin);
+    const std::string name = printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name);
+    if (found)
+      found->meet(name, skin.temperature);
+    else
+      found = Hottest{name, skin.temperature};
+  }
+  if (found) found->marked = marked;
+  return found;
+}
+
+// A name too long for its column, on two lines: broken where they are most alike in length.
+void break_heading(Column& column) {
+  const std::string name = column.heading;
+  int best = display_width(name);
+  for (std::size_t at = name.find_first_of("-_ "); at != std::string::npos;
+       at = name.find_first_of("-_ ", at + 1)) {
+    const std::string first = name.substr(0, at + 1), rest = name.substr(at + 1);
+    const int width = std::max(display_width(first), display_width(rest));
+    if (width >= best || rest.empty()) continue;
+    best = width;
+    column.heading = first;
+    column.unit = rest;
+  }
+}
+
+Column names_column(const Run& run) {
+  Column column{"", "", {}};
+  for (const ConditionResult& result : run.conditions) {
+    column.cells.push_back(shortened(printable(result.name), kLongestHead) +
+                           (result.report.converged ? "" : ": no solution"));
+    column.inks.push_back(Ink::strong);
+  }
+  return column;
+}
+
+Column vent_column(const Run& run, std::size_t vent) {
+  Column column{shortened(printable(run.content.device.vents[vent].name), kLongestHead), "", {}};
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) {
+      column.cells.emplace_back();
+      column.inks.push_back(Ink::plain);
+      continue;
+    }
+    const VentResult& found = result.vents[vent];
+    column.cells.push_back(std::string(sign_of(found).cell) + (found.firm ? "" : "?"));
+    column.inks.push_back(role_ink(found.role));
+  }
+  return column;
+}
+
+std::vector<Column> vent_columns(const Run& run) {
+  std::vector<Column> columns;
+  for (std::size_t v = 0; v < run.content.device.vents.size(); ++v)
+    if (!run.content.device.vents[v].is_leak) columns.push_back(vent_column(run, v));
+  return columns;
+}
+
+// In one unit, so that conditions can be compared down the column.
+Column air_column(const Run& run) {
+  double largest = 0.0;
+  for (const ConditionResult& result : run.conditions)
+    if (result.report.converged) largest = std::max(largest, room_volume_flow(result.through_flow, result));
+  const bool small = largest < kMostMillilitres;
+  Column column{"air", small ? "mL/s" : "L/s", {}, true};
+  for (const ConditionResult& result : run.conditions) {
+    const double flow = (small ? 1e6 : 1e3) * room_volume_flow(result.through_flow, result);
+    const std::string text = significant(flow, 2, 2);
+    column.cells.push_back(!result.report.converged ? "" : text == "0" && flow > 0.0 ? "<0.01" : text);
+  }
+  return column;
+}
+
+// Temperatures in whole degrees; a sign behind those beyond a limit, a blank behind the others.
+template <typename HottestOf>
+std::optional<Column> heat_column(const Run& run, const std::string& heading, HottestOf hottest_of) {
+  Column column{heading, "°C", {}, true};
+  std::vector<std::optional<Hottest>> all;
+  for (const ConditionResult& result : run.conditions)
+    all.push_back(result.report.converged ? hottest_of(result) : std::nullopt);
+  if (std::none_of(all.begin(), all.end(), [](const auto& one) { return one.has_value(); }))
+    return std::nullopt;
+  const bool marked = std::any_of(all.begin(), all.end(), [](const auto& one) { return one && one->marked; });
+  const std::string blank = marked ? " " : "";
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (const std::optional<Hottest>& one = all[i]) {
+      column.cells.push_back(whole_celsius(one->temperature) + (one->marked ? "!" : blank));
+      column.inks.push_back(one->marked ? Ink::red : Ink::plain);
+    } else {
+      column.cells.push_back(run.conditions[i].report.converged ? "-" + blank : "");
+      column.inks.push_back(Ink::plain);
+    }
+  }
+  return column;
+}
+
+std::vector<Column> number_columns(const Run& run) {
+  std::vector<Column> columns = {air_column(run)};
+  const auto chip = heat_column(run, "chip", hottest_chip);
+  const auto skin = heat_column(
+      run, "skin", [&](const ConditionResult& result) { return hottest_skin(run.content, result); });
+  for (const auto& column : {chip, skin})
+    if (column) columns.push_back(*column);
+  return columns;
+}
+
+std::string matrix(const Run& run, const Look& look) {
+  std::vector<Column> columns = vent_columns(run);
+  for (Column& column : number_columns(run)) columns.push_back(std::move(column));
+  const Column names = names_column(run);
+  std::vector<Column> whole = {names};
+  whole.insert(whole.end(), columns.begin(), columns.end());
+  if (layout_width(whole) <= look.width) return lay_out(whole, 0, look);
+  for (Column& column : columns)
+    if (column.unit.empty()) break_heading(column);
+  std::string text;
+  std::vector<Column> block = {names};
+  for (Column& column : columns) {
+    block.push_back(std::move(column));
+    if (block.size() == 2 || layout_width(block) <= look.width) continue;
+    Column next = std::move(block.back());
+    block.pop_back();
+    text += lay_out(block, 0, look) + "\n";
+    block = {names, std::move(next)};
+  }
+  return text + lay_out(block, 0, look);
+}
+
+// Parts with semicolons between them, a part never broken where it fits a line.
+std::string lines_of_parts(const std::vector<std::string>& parts, const Look& look) {
+  std::vector<std::string> lines(1);
+  for (const std::string& part : parts) {
+    const std::string longer = lines.back().empty() ? part : lines.back() + "; " + part;
+    if (lines.back().empty() || display_width(longer) < look.width) {
+      lines.back() = longer;
+    } else {
+      lines.back() += ";";
+      lines.push_back(part);
+    }
+  }
+  std::string text;
+  for (const std::string& line : lines) text += fill("", line, look.width);
+  return text;
+}
+
+// The signs that stand in the matrix, in words.
+std::vector<std::string> key(const Run& run) {
+  std::set<std::string> used;
+  bool marked = false;
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) continue;
+    for (const VentResult& vent : result.vents)
+      if (!run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
+        used.insert(sign_of(vent).cell);
+    const auto chip = hottest_chip(result);
+    const auto skin = hottest_skin(run.content, result);
+    marked = marked || (chip && chip->marked) || (skin && skin->marked);
+  }
+  std::vector<std::string> parts;
+  for (const Sign& sign :
+       {sign_of(Role::intake), sign_of(Role::exhaust), sign_of(Role::both_ways), sign_of(Role::idle), kShut})
+    if (used.count(sign.cell) > 0) parts.push_back(std::string(sign.cell) + ": " + sign.meaning);
+  if (marked) parts.emplace_back("!: beyond a limit, see above");
+  return parts;
+}
+
+// Which chip and which patch of skin the numbers are of. Where all are as warm, as in a device that is off,
+// none is the hottest, so none is named for it.
+std::vector<std::string> names_of_hottest(const Run& run) {
+  std::set<std::string> chips, skins;
+  bool any_chip = false, any_skin = false;
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) continue;
+    const auto chip = hottest_chip(result), skin = hottest_skin(run.content, result);
+    any_chip = any_chip || chip;
+    any_skin = any_skin || skin;
+    if (chip && chip->alone) chips.insert(chip->name);
+    if (skin && skin->alone) skins.insert(skin->name);
+  }
+  const auto words = [](const std::set<std::string>& names) {
+    std::string text;
+    for (const std::string& name : names) text += (text.empty() ? " (" : " or ") + name;
+    return text.empty() ? text : text + ")";
+  };
+  std::vector<std::string> parts = {"air: what passes through"};
+  if (any_chip) parts.push_back("chip: the hottest" + words(chips));
+  if (any_skin) parts.push_back("skin: the hottest within reach" + words(skins));
+  return parts;
+}
+
+std::string title(const Run& run, const Look& look) {
+  const std::string device = printable(run.content.device.name);
+  if (run.conditions.size() != 1)
+    return fill("", device + ": " + counted(run.conditions.size(), "condition"), look.width);
+  const ConditionResult& only = run.conditions.front();
+  const auto& condition = run.content.conditions[static_cast<std::size_t>(only.condition)];
+  return fill("", device + ", " + quoted(printable(only.name)) + ": " + circumstances(run.content, condition),
+              look.width);
+}
+
+std::string sweep_lines(const Run& run, const Look& look) {
+  std::string text;
+  for (const auto& sweep : run.content.sweeps)
+    for (const auto& result : run.sweeps)
+      if (result.name == sweep.name) text += fill("", sweep_sentence(run.content, sweep, result), look.width);
+  return text;
+}
+
+}  // namespace
+
+std::string overview_text(const Run& run, const Look& look) {
+  std::string text = title(run, look);
+  for (const std::string& warning : overview_warnings(run)) text += fill("! ", warning, look.width);
+  text += "\n" + matrix(run, look);
+  const std::vector<std::string> signs = key(run);
+  if (!signs.empty()) text += lines_of_parts(signs, look) + lines_of_parts(names_of_hottest(run), look);
+  const std::string sweeps = sweep_lines(run, look);
+  return sweeps.empty() ? text : text + "\n" + sweeps;
+}
+
+}  // namespace tuft::output

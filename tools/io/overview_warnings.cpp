@@ -1,0 +1,154 @@
+#include "tools/io/overview_warnings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tools/io/doubt.hpp"
+#include "tools/io/heat_words.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/range_words.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using heat::SourceState;
+using study::ConditionResult;
+
+constexpr std::size_t kMostNames = 4;  // conditions named in one sentence
+
+/// Sentences, each with the conditions in which it is true, in the order they were met.
+class Findings {
+ public:
+  explicit Findings(std::size_t conditions) : conditions_(conditions) {}
+
+  void add(const std::string& sentence, const ConditionResult& where) {
+    const auto same = [&](const Finding& finding) { return finding.sentence == sentence; };
+    auto found = std::find_if(findings_.begin(), findings_.end(), same);
+    if (found == findings_.end()) found = findings_.insert(found, {sentence, {}});
+    found->where.push_back(quoted(printable(where.name)));
+  }
+
+  std::vector<std::string> sentences() const {
+    std::vector<std::string> out;
+    for (const Finding& finding : findings_) out.push_back(places(finding.where) + ": " + finding.sentence);
+    return out;
+  }
+
+ private:
+  struct Finding {
+    std::string sentence;
+    std::vector<std::string> where;
+  };
+
+  std::string places(std::vector<std::string> names) const {
+    if (names.size() > 1 && names.size() == conditions_) return "in every condition";
+    if (names.size() > kMostNames) {
+      const std::size_t more = names.size() - kMostNames + 1;
+      names.resize(kMostNames - 1);
+      names.push_back(std::to_string(more) + " more");
+    }
+    return listed(names);
+  }
+
+  std::size_t conditions_;
+  std::vector<Finding> findings_;
+};
+
+std::string whole_degrees(double kelvin) { return whole_celsius(kelvin) + " °C"; }
+
+std::string source_finding(const study::SourceResult& source) {
+  const std::string name = printable(source.name);
+  switch (source.state) {
+    case SourceState::full:
+      break;
+    case SourceState::throttled:
+      return fmt::format("{} throttles at {}, it takes {} of {} W.", name, whole_degrees(source.throttles_at),
+                         significant(source.power, 2, 1), significant(source.asked, 2, 1));
+    case SourceState::starved:
+      return fmt::format("{} is at its least power and still above the {} at which it throttles.", name,
+                         whole_degrees(source.throttles_at));
+    case SourceState::shut_down:
+      return fmt::format("{} shuts down at {}; its power is off here.", name,
+                         whole_degrees(source.shuts_down_at));
+  }
+  return "";
+}
+
+void add_states(const ConditionResult& result, Findings& findings) {
+  if (!result.states.looked_for) return;
+  if (result.states.stable == 0) {
+    findings.add("no steady state that a device would stay in; it would keep changing.", result);
+  } else if (!result.states.others.empty()) {
+    findings.add(fmt::format("{} steady states; shown is the one that a cold start reaches. --details names "
+                             "the others, and what would tip the device into them.",
+                             result.states.stable),
+                 result);
+  }
+}
+
+void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
+  add_states(result, findings);
+  for (const study::SourceResult& source : result.sources)
+    if (source.state != SourceState::full) findings.add(source_finding(source), result);
+  for (const study::SkinResult& skin : result.skins)
+    if (is_above_limit(skin))
+      findings.add(fmt::format("{} is above the {}.",
+                               printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name),
+                               limit_words(content, skin)),
+                   result);
+  for (const study::RangeExceeded& range : result.beyond_laminar)
+    findings.add(range_place(range) + " leaves the laminar range: less air passes than computed.", result);
+}
+
+std::string leaks_sentence(const Run& run) {
+  double most = 0.0;
+  for (const ConditionResult& result : run.conditions)
+    if (result.report.converged) most = std::max(most, leaks_share(run.content, result));
+  if (most < run.content.thresholds.idle_share) return "";
+  return "Seams, which are not shown, carry up to " + percent_text(most) + " of the air.";
+}
+
+std::string thresholds_sentence(const Run& run) {
+  std::size_t count = 0;
+  for (const ConditionResult& result : run.conditions) {
+    if (!result.report.converged) continue;
+    for (const study::VentResult& vent : result.vents)
+      if (!vent.firm && !run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) ++count;
+  }
+  if (count == 0) return "";
+  return counted(count, "role") + (count == 1 ? " is" : " are") +
+         " marked ?: near a threshold, so another may be the true one.";
+}
+
+std::string assumed_sentence(const Run& run) {
+  if (run.assumptions.empty()) return "";
+  std::string text =
+      counted(run.assumptions.size(), "value") + " not in the file had to be assumed; tuft lint lists them.";
+  const std::vector<std::string> matter =
+      run.doubt ? assumed_that_matter(*run.doubt) : std::vector<std::string>{};
+  if (!matter.empty()) text += " The claims depend most on " + printable(listed(matter)) + " among them.";
+  return text;
+}
+
+}  // namespace
+
+std::vector<std::string> overview_warnings(const Run& run) {
+  Findings unsolved(run.conditions.size()), findings(run.conditions.size());
+  for (const ConditionResult& result : run.conditions) {
+    if (result.report.converged) {
+      add_solved(run.content, result, findings);
+    } else {
+      unsolved.add("no solution: " + printable(result.report.reason) + ".", result);
+    }
+  }
+  std::vector<std::string> warnings = unsolved.sentences();
+  for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));
+  for (const std::string& sentence : {leaks_sentence(run), thresholds_sentence(run), assumed_sentence(run)})
+    if (!sentence.empty()) warnings.push_back(sentence);
+  return warnings;
+}
+
+}  // namespace tuft::output

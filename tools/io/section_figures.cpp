@@ -1,0 +1,169 @@
+#include "tools/io/section_figures.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "solver/numerics/constants.hpp"
+#include "tools/io/line_choice.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/section_text.hpp"
+#include "tools/io/section_turn.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::output {
+namespace {
+
+using section::Part;
+using section::SectionResult;
+
+using base::kZeroCelsius;
+constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
+
+bool is_solid(const SectionResult& result, std::size_t cell) {
+  const auto part = static_cast<Part>(result.part[cell]);
+  return part == Part::chassis || part == Part::support || part == Part::screen;
+}
+
+double value_of(const SectionResult& result, MapQuantity quantity, std::size_t cell) {
+  return quantity == MapQuantity::temperature ? result.temperature[cell] - kZeroCelsius
+                                              : std::hypot(result.u[cell], result.v[cell]);
+}
+
+/// The box around all cells of a part, in the section's own axes; empty when it has none.
+struct Extent {
+  double x0 = std::numeric_limits<double>::infinity(), x1 = -x0, y0 = x0, y1 = -x0;
+  bool empty() const { return !(x1 > x0); }
+};
+
+Extent extent_of(const SectionResult& result, Part part) {
+  Extent extent;
+  for (int j = 0; j < result.u.ny(); ++j)
+    for (int i = 0; i < result.u.nx(); ++i) {
+      if (result.part(i, j) != static_cast<int>(part)) continue;
+      extent.x0 = std::min(extent.x0, result.x[static_cast<std::size_t>(i)]);
+      extent.x1 = std::max(extent.x1, result.x[static_cast<std::size_t>(i) + 1]);
+      extent.y0 = std::min(extent.y0, result.y[static_cast<std::size_t>(j)]);
+      extent.y1 = std::max(extent.y1, result.y[static_cast<std::size_t>(j) + 1]);
+    }
+  return extent;
+}
+
+void add_word(const SectionResult& result, const Turn& turn, Part part, const std::string& word,
+              figure::FieldMap& map) {
+  const Extent extent = extent_of(result, part);
+  if (extent.empty()) return;
+  map.words.push_back({word, turn.place({extent.x0, extent.y0}), turn.place({extent.x1, extent.y1})});
+}
+
+// A cut vent: the stretch of its face in the plane.
+void add_vents(const FieldRun& field, const Turn& turn, figure::FieldMap& map) {
+  const SectionResult& result = field.section->result;
+  const geometry::Device& device = field.run.content.device;
+  const int first = result.plane.first(), second = result.plane.second();
+  for (std::size_t v = 0; v < device.vents.size(); ++v) {
+    const geometry::Vent& vent = device.vents[v];
+    if (vent.is_leak || result.vents[v].cut == section::VentCut::missed) continue;
+    geometry::Vec3 along_width, along_height;
+    geometry::face_axes(vent.face, along_width, along_height);
+    const auto extent = [&](int axis) {
+      return 0.5 * (std::abs(along_width[axis]) * vent.width + std::abs(along_height[axis]) * vent.height);
+    };
+    const figure::Place centre{vent.centre[first], vent.centre[second]};
+    const double a = extent(first), b = extent(second);
+    const study::VentResult& network = network_result(field).vents[v];
+    map.vents.push_back({vent.name,
+                         {network.role, network.shut || result.vents[v].cut == section::VentCut::shut},
+                         turn.place({centre.x - a, centre.y - b}),
+                         turn.place({centre.x + a, centre.y + b}),
+                         false});
+  }
+}
+
+std::string support_word(const FieldRun& field) {
+  const geometry::Support& support =
+      field.run.content.supports[static_cast<std::size_t>(condition_of(field).support)];
+  return support.name;
+}
+
+}  // namespace
+
+std::vector<FlowLine> section_lines(const FieldRun& field) {
+  const SectionResult& result = field.section->result;
+  plan::LayerFields layer;
+  layer.x = result.x;
+  layer.y = result.y;
+  layer.u_face = result.u_face;
+  layer.v_face = result.v_face;
+  layer.u = result.u;
+  layer.v = result.v;
+  layer.temperature = result.temperature;
+  layer.density = result.density;
+  const int nx = result.u.nx(), ny = result.u.ny();
+  layer.depth = field::Array2(nx, ny, 1.0);
+  layer.solid = field::Mask(nx, ny, 0);
+  std::vector<std::vector<CellEnd>> ends(layer.solid.size());
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      const auto k = static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i);
+      layer.solid[k] = is_solid(result, k) ? 1 : 0;
+      if (result.part[k] != static_cast<int>(Part::mouth)) continue;
+      const double dx = result.x[static_cast<std::size_t>(i) + 1] - result.x[static_cast<std::size_t>(i)];
+      const double dy = result.y[static_cast<std::size_t>(j) + 1] - result.y[static_cast<std::size_t>(j)];
+      const double out = result.density[k] * ((result.u_face(i + 1, j) - result.u_face(i, j)) * dy +
+                                              (result.v_face(i, j + 1) - result.v_face(i, j)) * dx);
+      if (out != 0.0) ends[k].push_back({LineEnd::vent, result.vent[k], out});
+    }
+  return lines_of_layer(nullptr, layer, ends, 0);
+}
+
+figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
+                             const std::vector<FlowLine>& lines) {
+  const SectionResult& result = field.section->result;
+  const Turn turn(result);
+  figure::FieldMap map;
+  map.title = field.run.content.device.name + ", " + network_result(field).name + ": the air around it";
+  map.subtitle = "Cut " + plane_words(result.plane) + "; " +
+                 circumstances(field.run.content, condition_of(field)) + ", " +
+                 significant(network_result(field).power, 3, 1) + " W";
+  map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";
+  map.unit = quantity == MapQuantity::temperature ? "°C" : "m/s";
+  map.kind = quantity == MapQuantity::temperature ? figure::MapKind::warm : figure::MapKind::cool;
+  map.x = turn.lines(result, 0);
+  map.y = turn.lines(result, 1);
+  for (int j = 0; j < turn.ny(); ++j)
+    for (int i = 0; i < turn.nx(); ++i) {
+      const std::size_t k = turn.cell(i, j);
+      map.values.push_back(value_of(result, quantity, k));
+      map.solid.push_back(is_solid(result, k));
+    }
+  if (quantity == MapQuantity::temperature) spread_colours(map);
+  const double apart =
+      std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()) / kSectionLinesAcross;
+  for (const FlowLine& line : thinned(lines, apart)) {
+    std::vector<figure::Place> path;
+    for (const FlowLine::Point& point : line.points) path.push_back(turn.place({point.x, point.y}));
+    map.streamlines.push_back(std::move(path));
+  }
+  add_vents(field, turn, map);
+  add_word(result, turn, Part::chassis, "device", map);
+  add_word(result, turn, Part::support, support_word(field), map);
+  add_word(result, turn, Part::screen, "screen", map);
+  const double g = std::hypot(result.gravity[0], result.gravity[1]);
+  if (g > 0.0) {
+    const figure::Place down = turn.place({result.gravity[0] / g, result.gravity[1] / g});
+    const double flat = std::sqrt(std::max(0.0, 1.0 - result.gravity_across * result.gravity_across));
+    map.gravity = figure::Gravity{flat * down.x, flat * down.y, result.gravity_across};
+  }
+  map.note =
+      fmt::format("tuft {}, {}: a slice, as if all went on across it{}. A prediction, no safety assessment.",
+                  field.run.version, field.run.case_file,
+                  result.end == section::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
+                  : result.usable()                           ? ""
+                                                              : "; not converged");
+  return map;
+}
+
+}  // namespace tuft::output

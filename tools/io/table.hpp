@@ -1,0 +1,22 @@
+// One solved condition as text for a terminal.
+#pragma once
+
+#include <string>
+
+#include "geometry/device/condition.hpp"
+#include "solver/study/result.hpp"
+#include "tools/io/look.hpp"
+
+namespace tuft::output {
+
+/// A header line, the summary sentence, a row a vent with its role, flows and the pressures behind them, and
+/// short lines on leaks, fans, fins, zones and balances. A condition without a solution: the header and the
+/// reason. Volume flows are of room air. In a look too narrow for all columns, the pressures follow in a
+/// table of their own. Ends with a newline.
+std::string condition_text(const geometry::Case& content, const study::ConditionResult& result,
+                           const Look& look);
+
+/// How to read the tables, in one or two sentences: signs of the pressures, and what volumes are of.
+std::string reading_help(const Look& look);
+
+}  // namespace tuft::output

@@ -1,0 +1,59 @@
+#include "tools/io/vtk_write.hpp"
+
+#include <vtkDoubleArray.h>
+#include <vtkErrorCode.h>
+#include <vtkFieldData.h>
+#include <vtkIntArray.h>
+#include <vtkNew.h>
+#include <vtkObject.h>
+#include <vtkStringArray.h>
+#include <vtkXMLPolyDataWriter.h>
+#include <vtkXMLWriter.h>
+
+#include "tools/io/utf8.hpp"
+#include "tools/io/vtk.hpp"
+
+namespace tuft::output {
+
+void add_numbers(vtkFieldData* data, const std::string& name, const std::vector<double>& values) {
+  vtkNew<vtkDoubleArray> array;
+  array->SetName(name.c_str());
+  for (const double value : values) array->InsertNextValue(value + 0.0);
+  data->AddArray(array);
+}
+
+void add_codes(vtkFieldData* data, const std::string& name, const std::vector<int>& values) {
+  vtkNew<vtkIntArray> array;
+  array->SetName(name.c_str());
+  for (const int value : values) array->InsertNextValue(value);
+  data->AddArray(array);
+}
+
+void add_texts(vtkFieldData* data, const std::string& name, const std::vector<std::string>& values) {
+  vtkNew<vtkStringArray> array;
+  array->SetName(name.c_str());
+  // A text ends at its first zero byte in this format; printable() leaves none.
+  for (const std::string& value : values) array->InsertNextValue(printable(value));
+  data->AddArray(array);
+}
+
+void write_as_text(vtkXMLWriter* writer, const std::string& path) {
+  // The library would print its own warnings to the terminal; ours come from the error code.
+  const int warned = vtkObject::GetGlobalWarningDisplay();
+  vtkObject::SetGlobalWarningDisplay(0);
+  writer->SetFileName(path.c_str());
+  writer->SetDataModeToAscii();
+  writer->SetCompressorTypeToNone();  // text is not compressed anyway; keeps the word out of the header
+  const bool good = writer->Write() == 1 && writer->GetErrorCode() == vtkErrorCode::NoError;
+  const unsigned long code = writer->GetErrorCode();
+  vtkObject::SetGlobalWarningDisplay(warned);
+  if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
+}
+
+void write_polydata(vtkPolyData* data, const std::string& path) {
+  vtkNew<vtkXMLPolyDataWriter> writer;
+  writer->SetInputData(data);
+  write_as_text(writer, path);
+}
+
+}  // namespace tuft::output

@@ -1,0 +1,130 @@
+#include "tools/page/claim_words.hpp"
+
+#include <fmt/format.h>
+
+#include "tools/io/probability_words.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+const Json* find_named(const Json& list, const char* key, const std::string& name) {
+  if (!list.is_array()) return nullptr;
+  for (const Json& entry : list)
+    if (entry.is_object() && entry.value(key, "") == name) return &entry;
+  return nullptr;
+}
+
+std::string verdict_text(const std::string& word) {
+  if (word == "holds") return "holds";
+  if (word == "fails") return "does not hold";
+  return "cannot be told";
+}
+
+// Of the values as written alone: what they make of the claim is no verdict.
+std::string written_text(const std::string& word) {
+  if (word == "holds") return "true as written";
+  if (word == "fails") return "not true as written";
+  return "left open as written";
+}
+
+// What the section on doubt says of a claim; null without one.
+const Json* doubt_of(const Json& results, const std::string& id) {
+  if (!results.contains("doubt") || !results["doubt"].is_object()) return nullptr;
+  const Json& doubt = results["doubt"];
+  if (!doubt.contains("claims")) return nullptr;
+  const Json* found = find_named(doubt["claims"], "id", id);
+  return found != nullptr && found->contains("probability") && (*found)["probability"].is_number() ? found
+                                                                                                   : nullptr;
+}
+
+// Where every sample says the same, the interval's inner end: samples never make certain.
+std::string sure_text(const Json* doubt) {
+  if (doubt == nullptr) return "nominal values only";
+  doubt::Probability probability;
+  probability.value = (*doubt)["probability"];
+  const Json interval = doubt->value("probability_interval", Json());
+  const bool bounded =
+      interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number();
+  if (!bounded) return "with a probability of " + output::probability_text(probability.value);
+  probability.interval = {interval[0].get<double>(), interval[1].get<double>()};
+  if (probability.interval.low == probability.interval.high) return "with no value in doubt";
+  const std::string text = "with a probability of " + output::probability_text(probability);
+  if (probability.value >= 1.0) return text + ", true in all samples";
+  if (probability.value <= 0.0) return text + ", true in no sample";
+  return text + ", 99 % interval " + output::interval_text(probability.interval);
+}
+
+std::string sentence(std::string text) {
+  if (text.empty()) return text;
+  // Names stay as they are written; a sentence that begins with "in bench:" begins with a capital here.
+  if (text.compare(0, 3, "in ") == 0) text[0] = 'I';
+  if (text.back() != '.' && text.back() != '!' && text.back() != '?') text += '.';
+  return text;
+}
+
+// The numbers behind the verdict: with the values as written, and over all that the inputs allow.
+std::string reasons(const Json& claim, const Json* doubt) {
+  const std::string because = claim.value("because", "");
+  const std::string sampled = doubt == nullptr ? "" : doubt->value("sentence", "");
+  if (sampled.empty()) return sentence(because);
+  return "With the values as written: " + sentence(because) + " With their doubts: " + sentence(sampled);
+}
+
+std::string setting(const Json& results, const std::string& name) {
+  const Json* condition = find_named(results["conditions"], "name", name);
+  return condition == nullptr
+             ? output::quoted(name)
+             : fmt::format("{} ({})", output::quoted(name), condition->value("circumstances", std::string()));
+}
+
+std::string for_what(const Json& results, const Json& claim) {
+  std::string text = "Said for " + setting(results, claim.value("when", ""));
+  if (claim.contains("against")) text += ", against " + setting(results, claim.value("against", ""));
+  return text + "; not for another pose, load or surface.";
+}
+
+// Named vents whose role another threshold would change.
+std::string close_calls(const Json& results, const Json& claim) {
+  const Json* condition = find_named(results["conditions"], "name", claim.value("when", ""));
+  if (condition == nullptr || !condition->contains("vents") || !claim.contains("vents")) return "";
+  std::string names;
+  for (const Json& name : claim["vents"]) {
+    const Json* vent = find_named((*condition)["vents"], "vent", name.get<std::string>());
+    if (vent == nullptr || vent->value("firm", true)) continue;
+    names += (names.empty() ? "" : ", ") + name.get<std::string>();
+  }
+  return names.empty() ? "" : " Close to a threshold between roles: " + names + ".";
+}
+
+std::string other_states(const Json& results, const Json& claim) {
+  const Json* condition = find_named(results["conditions"], "name", claim.value("when", ""));
+  if (condition == nullptr || !condition->contains("states")) return "";
+  const int stable = (*condition)["states"].value("stable", 1);
+  if (stable < 2) return "";
+  return fmt::format(" {} steady states exist there; this is about the one a cold start reaches.", stable);
+}
+
+}  // namespace
+
+std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
+  std::vector<ClaimWords> list;
+  for (const Json& claim : results["claims"]) {
+    ClaimWords words;
+    words.id = claim.value("id", "");
+    // Where there is doubt, the verdict is the one it gives: by probability, not by the nominal values.
+    const Json* doubt = doubt_of(results, words.id);
+    const std::string nominal = claim.value("verdict", "");
+    words.verdict = doubt == nullptr ? written_text(nominal) : verdict_text(doubt->value("verdict", nominal));
+    words.sure = sure_text(doubt);
+    words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
+                                  words.sure, reasons(claim, doubt), for_what(results, claim),
+                                  close_calls(results, claim), other_states(results, claim));
+    list.push_back(words);
+  }
+  return list;
+}
+
+}  // namespace tuft::report

@@ -1,0 +1,18 @@
+# Writes OUT, a C++ file that holds each of FILES under its name, as bytes.
+set(text "// Made by embed.cmake from tools/page/page; do not edit.\n#include \"tools/page/page_files.hpp\"\n\n")
+string(APPEND text "namespace tuft::report {\nnamespace {\n\n")
+set(entries "")
+set(number 0)
+foreach(file IN LISTS FILES)
+  get_filename_component(name "${file}" NAME)
+  file(READ "${file}" bytes HEX)
+  string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${bytes}")
+  string(APPEND text "const unsigned char kFile${number}[] = {${bytes}0};\n")
+  string(APPEND entries
+    "      {\"${name}\", std::string(reinterpret_cast<const char*>(kFile${number}), sizeof kFile${number} - 1)},\n")
+  math(EXPR number "${number} + 1")
+endforeach()
+string(APPEND text "\n}  // namespace\n\nconst std::map<std::string, std::string>& page_files() {\n")
+string(APPEND text "  static const std::map<std::string, std::string> files = {\n${entries}  };\n  return files;\n}\n")
+string(APPEND text "\n}  // namespace tuft::report\n")
+file(WRITE "${OUT}" "${text}")
