@@ -1,11 +1,10 @@
-#include "solver/experiment/bench.hpp"
+#include "solver/experiment/bench_report.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "solver/experiment/pose_sweep.hpp"
+#include "solver/experiment/look.hpp"
 #include "solver/experiment/set_up.hpp"
-#include "solver/experiment/vent_view.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::bench {

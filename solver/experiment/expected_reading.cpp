@@ -23,7 +23,6 @@ constexpr double kHand = 33.0 + base::kZeroCelsius;  // [K], as in instruments::
 constexpr double kHandThreshold = 25.0;              // [W/m2]
 constexpr double kFanShare = 0.02, kFanStep = 0.25;  // of a told fan speed: 2 %, 15 rpm (judgement)
 constexpr double kSensorSigma = 1.5;                 // [K] of a chip's own sensor (judgement)
-constexpr double kRulerSigma = 0.3e-3;               // [m], a millimetre scale read by eye (judgement)
 
 double of_material(geometry::SkinMaterial material) {
   switch (material) {

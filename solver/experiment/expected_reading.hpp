@@ -7,7 +7,7 @@
 #include <string>
 
 #include "geometry/device/spot.hpp"
-#include "solver/experiment/instrument_placing.hpp"
+#include "solver/experiment/tell_tales.hpp"
 
 namespace tuft::bench {
 
@@ -21,6 +21,9 @@ enum class Instrument {
   infrared,      ///< [K] of `spot`, else of skin (`place`); refused where it would lie
   ruler          ///< [m]; `length`
 };
+
+/// A millimetre scale read by eye [m]; a free area from counted and measured holes [-] (judgements).
+constexpr double kRulerSigma = 0.3e-3, kCountSigma = 0.03;
 
 /// One reading to be taken: what, with which tool, where.
 struct Probe {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "solver/uncertainty/given_data.hpp"
+#include "solver/uncertainty/indices.hpp"
 #include "solver/study/statement.hpp"
 
 namespace tuft::belief {

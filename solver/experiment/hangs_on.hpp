@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/experiment/question.hpp"
+#include "solver/experiment/verdicts.hpp"
 #include "solver/uncertainty/indices.hpp"
 #include "solver/study/ensemble.hpp"
 

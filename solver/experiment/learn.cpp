@@ -3,12 +3,73 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/proposal.hpp"
-#include "solver/uncertainty/stopping.hpp"
+#include "solver/uncertainty/probability.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 namespace tuft::belief {
+
+namespace {
+
+constexpr double kStandsOut =
+    5.0;  // standard errors of a correlation of 0, among thousands of pairs (judgement)
+constexpr double kStrongestTie = 0.99;  // a file can hold no more, and a sample tells no more (judgement)
+
+// Normal scores of weighted ranks, mean 0 and mean square 1; empty for an input that does not vary.
+std::vector<double> scores_of(const doubt::Rows& values, Eigen::Index input,
+                              const std::vector<double>& weights) {
+  std::vector<std::size_t> order(weights.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const auto value = [&](std::size_t i) { return values(static_cast<Eigen::Index>(i), input); };
+  std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return value(a) < value(b); });
+  if (order.empty() || value(order.front()) == value(order.back())) return {};
+  std::vector<double> out(weights.size(), 0.0);
+  double below = 0.0, mean = 0.0, square = 0.0;
+  for (const std::size_t i : order) {
+    if (weights[i] <= 0.0) continue;
+    const double middle = std::clamp(below + 0.5 * weights[i], 1e-12, 1.0 - 1e-12);
+    below += weights[i];
+    out[i] = doubt::normal_quantile(middle);
+    mean += weights[i] * out[i];
+    square += weights[i] * out[i] * out[i];
+  }
+  const double deviation = std::sqrt(std::max(0.0, square - mean * mean));
+  if (deviation <= 0.0) return {};
+  for (double& score : out) score = (score - mean) / deviation;
+  return out;
+}
+
+}  // namespace
+
+std::vector<Tie> ties(const doubt::Rows& values, const std::vector<double>& weights, double effective,
+                      double least) {
+  const double needed = std::max(least, kStandsOut / std::sqrt(std::max(1.0, effective)));
+  const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
+  std::vector<Tie> out;
+  if (needed >= 1.0 || sum <= 0.0) return out;
+  std::vector<double> share = weights;
+  for (double& weight : share) weight /= sum;
+  std::vector<std::vector<double>> scores;
+  for (Eigen::Index input = 0; input < values.cols(); ++input)
+    scores.push_back(scores_of(values, input, share));
+  for (std::size_t a = 0; a < scores.size(); ++a) {
+    for (std::size_t b = a + 1; b < scores.size() && !scores[a].empty(); ++b) {
+      if (scores[b].empty()) continue;
+      double r = 0.0;
+      for (std::size_t i = 0; i < share.size(); ++i) r += share[i] * scores[a][i] * scores[b][i];
+      if (std::abs(r) >= needed)
+        out.push_back(
+            {static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kStrongestTie, kStrongestTie)});
+    }
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Tie& a, const Tie& b) {
+    return std::abs(a.correlation) > std::abs(b.correlation);
+  });
+  return out;
+}
+
 namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
@@ -22,10 +83,8 @@ struct Stage {
   doubt::Rows points, scores, values;
   doubt::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
   std::vector<std::vector<study::View>> views;
-  std::vector<double> base;                // log of prior over the density the points were drawn from
-  doubt::Rows likelihood;                  // log, [sample][observation]
-  std::vector<double> combined;            // of all observations
-  std::vector<std::vector<double>> shown;  // [observation][sample]
+  ReadSample read;               // its base is the log of prior over the density the points were drawn from
+  std::vector<double> combined;  // log-likelihood of all observations
 };
 
 doubt::Rows scores_of(const doubt::Rows& points) { return points.unaryExpr(&doubt::normal_quantile); }
@@ -51,14 +110,14 @@ class Learner {
     if (inputs() > 0)
       stage.points = doubt::Replicates(inputs(), options_.replicates, options_.seed).points(0, count());
     stage.scores = scores_of(stage.points);
-    stage.base.assign(static_cast<std::size_t>(stage.points.rows()), 0.0);
+    stage.read.base.assign(static_cast<std::size_t>(stage.points.rows()), 0.0);
     solve(stage);
     return stage;
   }
 
   // A sample from a proposal fitted to `from` with a part `temper` of its likelihood.
   Stage refined(const Stage& from, double temper, int round) const {
-    std::vector<double> log_weight = from.base;
+    std::vector<double> log_weight = from.read.base;
     for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += temper * from.combined[i];
     const doubt::Proposal proposal(from.scores, doubt::normalise(log_weight));
     const doubt::Replicates sequences(inputs() + 1, options_.replicates,
@@ -69,7 +128,7 @@ class Learner {
     stage.scores.resize(count(), inputs());
     for (Eigen::Index i = 0; i < u.rows(); ++i) {
       proposal.draw(u.row(i).data(), stage.scores.row(i).data());
-      stage.base.push_back(proposal.log_weight(stage.scores.row(i).data()));
+      stage.read.base.push_back(proposal.log_weight(stage.scores.row(i).data()));
     }
     const double edge = std::numeric_limits<double>::epsilon();  // coordinates lie inside 0 .. 1
     stage.points = stage.scores.unaryExpr(
@@ -81,7 +140,7 @@ class Learner {
   static double effective(const Stage& stage) { return doubt::normalise(all(stage)).effective; }
 
   static std::vector<double> all(const Stage& stage) {
-    std::vector<double> log_weight = stage.base;
+    std::vector<double> log_weight = stage.read.base;
     for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += stage.combined[i];
     return log_weight;
   }
@@ -95,17 +154,19 @@ class Learner {
     stage.values = std::move(batch.values);
     stage.views = std::move(batch.views);
     for (std::size_t i = 0; i < batch.weights.size(); ++i)
-      if (batch.weights[i] <= 0.0) stage.base[i] = kNever;
+      if (batch.weights[i] <= 0.0) stage.read.base[i] = kNever;
     const auto n = static_cast<Eigen::Index>(stage.views.size());
-    stage.likelihood.resize(n, static_cast<Eigen::Index>(observations_.size()));
+    stage.read.likelihood.resize(n, static_cast<Eigen::Index>(observations_.size()));
     for (std::size_t j = 0; j < observations_.size(); ++j) {
-      stage.shown.push_back(observables_[j].shown(questions_, stage.views, stage.values));
+      stage.read.shown.push_back(observables_[j].shown(questions_, stage.views, stage.values));
+      stage.read.errors.push_back(observables_[j].error());
+      stage.read.readings.push_back(observations_[j].reading);
       const auto column =
-          doubt::log_likelihood(observables_[j].error(), observations_[j].reading, stage.shown.back());
+          doubt::log_likelihood(observables_[j].error(), observations_[j].reading, stage.read.shown.back());
       for (Eigen::Index i = 0; i < n; ++i)
-        stage.likelihood(i, static_cast<Eigen::Index>(j)) = column[static_cast<std::size_t>(i)];
+        stage.read.likelihood(i, static_cast<Eigen::Index>(j)) = column[static_cast<std::size_t>(i)];
     }
-    stage.combined = doubt::combined(stage.likelihood);
+    stage.combined = doubt::combined(stage.read.likelihood);
   }
 
   const Questions& questions_;
@@ -144,37 +205,11 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
   return out;
 }
 
-std::vector<doubt::ErrorModel> errors_of(const std::vector<Observable>& observables) {
-  std::vector<doubt::ErrorModel> out;
-  for (const Observable& observable : observables) out.push_back(observable.error());
-  return out;
-}
-
-std::vector<double> readings_of(const std::vector<Observation>& observations) {
-  std::vector<double> out;
-  for (const Observation& observation : observations) out.push_back(observation.reading);
-  return out;
-}
-
-// The description is what the first sample was drawn from.
-std::vector<Contradiction> contradictions_of(const Stage& first, const std::vector<Observation>& observations,
-                                             const std::vector<Observable>& observables) {
-  return contradictions(first.base, first.likelihood, errors_of(observables), readings_of(observations),
-                        first.shown);
-}
-
 // Without an observation that contradicts the others the last sample may be thin where the first one is not,
 // and the other way round: the one that has more to say is asked.
-std::vector<Surprise> surprises_of(const Stage& first, const Stage& last,
-                                   const std::vector<Observation>& observations,
-                                   const std::vector<Observable>& observables) {
-  const auto errors = errors_of(observables);
-  const auto readings = readings_of(observations);
-  const auto of = [&](const Stage& stage) {
-    return surprises(stage.base, stage.likelihood, errors, readings, stage.shown, stage.tied);
-  };
-  std::vector<Surprise> out = of(first);
-  std::vector<Surprise> late = of(last);
+std::vector<Surprise> surprises_of(const Stage& first, const Stage& last) {
+  std::vector<Surprise> out = surprises(first.read, first.tied);
+  const std::vector<Surprise> late = surprises(last.read, last.tied);
   for (std::size_t j = 0; j < out.size(); ++j)
     if (late[j].effective > out[j].effective) out[j] = late[j];
   return out;
@@ -195,7 +230,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   double temper = 0.0;
   const bool learns = learner.inputs() > 0;
   while (learns && out.effective < options.wanted && out.rounds < options.most_rounds) {
-    const double next = doubt::tempering(stage.combined, options.wanted, stage.base);
+    const double next = doubt::tempering(stage.combined, options.wanted, stage.read.base);
     if (out.rounds > 0 && next <= temper + kStep) break;
     temper = next;
     Stage refined = learner.refined(stage, temper, ++out.rounds);
@@ -205,14 +240,14 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   }
   out.thin = learns && out.effective < options.least;
   out.reliable = !learns || out.effective >= options.fewest;
-  const std::vector<double> before = weights_of(first.base), after = weights_of(Learner::all(stage));
+  const std::vector<double> before = weights_of(first.read.base), after = weights_of(Learner::all(stage));
   out.before = beliefs(content, questions, {first.views, before, options.replicates});
   out.after = beliefs(content, questions, {stage.views, after, options.replicates});
   for (int input = 0; input < learner.inputs(); ++input)
     out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
   out.ties = ties(stage.values, after, out.effective);
-  out.surprises = surprises_of(first, stage, observations, observables);
-  out.contradictions = contradictions_of(first, observations, observables);
+  out.surprises = surprises_of(first, stage);
+  out.contradictions = contradictions(first.read);  // the description is what the first sample was drawn from
   return out;
 }
 

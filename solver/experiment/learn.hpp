@@ -1,19 +1,83 @@
-// What is believed after something was measured.
+// What is believed after something was measured, which inputs hang together then, and readings that the case,
+// or one another, can't explain.
 #pragma once
 
 #include <cstdint>
 #include <vector>
 
-#include "solver/experiment/contradiction.hpp"
-#include "solver/experiment/observable.hpp"
-#include "solver/experiment/surprise.hpp"
-#include "solver/experiment/ties.hpp"
+#include "solver/experiment/measure.hpp"
 #include "solver/experiment/verdicts.hpp"
-#include "solver/uncertainty/summary.hpp"
+#include "solver/uncertainty/likelihood.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/weights.hpp"
 #include "solver/study/ensemble.hpp"
 
 namespace tuft::belief {
+
+/// Two inputs that hang together: what was measured tells their sum or ratio better than each of them.
+struct Tie {
+  int first = 0, second = 0;  ///< numbers of inputs, first < second
+  double correlation = 0.0;   ///< of their normal scores, -1 .. 1
+};
+
+/// The pairs of a weighted sample whose normal scores (of weighted ranks, so that each input's own
+/// distribution does not matter) are correlated by `least` or more, the strongest first; a pair has to stand
+/// out of the noise of so many effective points, too (docs/theory.md, D22). `values[sample][input]`.
+std::vector<Tie> ties(const doubt::Rows& values, const std::vector<double>& weights, double effective,
+                      double least = 0.5);
+
+/// An input that would have to be otherwise for an observation to make sense.
+struct Suspect {
+  int input = 0;
+  double correlation = 0.0;  ///< of its normal score with what the instrument is shown
+  bool larger = false;       ///< it would have to be larger
+};
+
+/// How an observation lies among what all the others, and the case, let one expect.
+struct Surprise {
+  doubt::PredictiveTail tail;
+  double lapse = 0.0;        ///< probability that the reading is a toss-up, not what was seen; 0 for numbers
+  double expected = 0.0;     ///< median of what the instrument would be shown
+  doubt::Interval interval;  ///< central 90 % of it
+  double effective = 0.0;    ///< effective points that told so
+  bool unexplained = false;
+  bool out_of_reach = false;      ///< no input could explain it by itself: something is missing in the case
+  std::vector<Suspect> suspects;  ///< of an unexplained one, by falling strength; at most three
+};
+
+/// Two-sided tail below which an observation counts as unexplained; shared among all of them (judgement).
+constexpr double kSurprising = 0.05;
+
+/// Probability of a lapse above which it counts as unexplained however many observations there are: the
+/// reading is more likely a lapse than not.
+constexpr double kLikelyLapse = 0.5;
+
+/// Readings beside what the points of a sample show their instruments.
+struct ReadSample {
+  std::vector<double> base;                ///< log-weights that the points have anyway
+  doubt::Rows likelihood;                  ///< log, of reading j at point i
+  std::vector<std::vector<double>> shown;  ///< [reading][point]
+  std::vector<doubt::ErrorModel> errors;   ///< one a reading
+  std::vector<double> readings;            ///< as their error models read them
+};
+
+/// Strict posterior predictive check (docs/theory.md, D13): each reading against the sample that knows the
+/// others only. `scores` are the normal scores of the points' inputs, correlated as these are.
+std::vector<Surprise> surprises(const ReadSample& sample, const doubt::Rows& scores);
+
+/// A reading and what it is set against: the description alone, or the description and one other reading.
+struct Contradiction {
+  int observation = 0;
+  int against = -1;          ///< number of the other reading; -1: the description
+  double expected = 0.0;     ///< median of what the instrument would be shown [unit of the reading]
+  doubt::Interval interval;  ///< central 90 % of it
+  double tail = 1.0;         ///< two-sided probability of a reading as far off (D13)
+};
+
+/// Every reading against the description that the points were drawn from, and those that it lets one expect
+/// against each other reading alone (D23). Those against the description first, then pairs, each once; by
+/// falling strength within the two.
+std::vector<Contradiction> contradictions(const ReadSample& sample);
 
 /// One thing that was measured.
 struct Observation {

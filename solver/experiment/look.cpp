@@ -6,9 +6,8 @@
 namespace tuft::bench {
 
 bool flutters_at(const Cut& cut, const Response& response, double speed) {
-  constexpr double kGravity = 9.80665;
   return std::abs(speed) >
-         std::min(response.quiet_up_to(), instruments::flutter_speed(cut.body, kGravity).speed);
+         std::min(response.quiet_up_to(), instruments::flutter_speed(cut.body, air::standard_gravity).speed);
 }
 
 std::size_t Responses::slot(std::size_t cut, const Stance& stance) {

@@ -1,11 +1,12 @@
-// Looking at a vent with a tell-tale: what would be noted, and whether it is so in use.
+// Looking at a vent with a tell-tale: what would be noted, and whether it is so in use; one vent at the bench
+// beside the same vent in use.
 #pragma once
 
 #include <memory>
 #include <vector>
 
+#include "solver/experiment/outside_air.hpp"
 #include "solver/experiment/bench_report.hpp"
-#include "solver/experiment/section_air.hpp"
 
 namespace tuft::bench {
 
@@ -71,5 +72,35 @@ Finding finding_of(double right, double wrong);
 
 /// True if nothing can be held at this distance before the vent: it is shut, or lies on something.
 bool out_of_reach(const study::VentResult& vent, double distance);
+
+/// The solved conditions that a vent is looked at in.
+struct Scene {
+  const geometry::Case& content;
+  const study::ConditionResult& use;
+  const study::ConditionResult& bench;
+  const study::ConditionResult& cold;    ///< bench without load, fans as at the bench
+  const study::ConditionResult& forced;  ///< bench without load, fans at full speed
+  const OutsideAir& air;                 ///< around the device at the bench
+  const Responses& responses;
+  const SectionAir* section = nullptr;  ///< at the bench, where one was run
+};
+
+/// Everything about one vent but its traps and what an instrument does to its flow.
+VentView vent_view(const Scene& scene, const study::VentChange& change);
+
+/// Which head (or what stands before the vent) changed most from use to bench; the rule of `study::compare`.
+Cause cause_of(const study::VentResult& use, const study::VentResult& bench);
+
+/// What would mislead there, each with its numbers.
+std::vector<Trap> traps_of(const Scene& scene, const VentView& view);
+
+/// Air along the outward normal of a vent's middle at distances [m] as a section has it, those left out that
+/// lie in something; `upwards` counts what of gravity lies in the plane. Empty if the plane does not cut the
+/// vent.
+std::vector<AirPoint> air_in_section(const SectionAir& air, const geometry::Vent& vent, int index,
+                                     const Vec3& gravity, const std::vector<double>& distances);
+
+/// Anemometers right before a vent, with the flow solved anew behind each vane.
+std::vector<InstrumentView> instruments_at(const Scene& scene, int vent);
 
 }  // namespace tuft::bench

@@ -13,10 +13,6 @@ using bench::Instrument;
 using bench::Probe;
 using geometry::PlaceKind;
 
-// A millimetre scale read by eye [m]; a free area from counted and measured holes [-] (judgements).
-constexpr double kRulerSigma = 0.3e-3;
-constexpr double kCountSigma = 0.03;
-
 bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
@@ -75,7 +71,7 @@ void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurem
     Measurement ruler;
     ruler.probe.instrument = Instrument::ruler;
     ruler.input = static_cast<int>(i);
-    ruler.error = counted ? kCountSigma : kRulerSigma;
+    ruler.error = counted ? bench::kCountSigma : bench::kRulerSigma;
     out.push_back(ruler);
   }
 }

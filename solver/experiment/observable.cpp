@@ -1,4 +1,4 @@
-#include "solver/experiment/observable.hpp"
+#include "solver/experiment/measure.hpp"
 
 #include <algorithm>
 #include <cmath>

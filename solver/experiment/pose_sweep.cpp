@@ -1,4 +1,4 @@
-#include "solver/experiment/pose_sweep.hpp"
+#include "solver/experiment/set_up.hpp"
 
 #include <Eigen/Geometry>
 #include <algorithm>

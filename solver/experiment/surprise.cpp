@@ -1,11 +1,13 @@
-#include "solver/experiment/surprise.hpp"
+// Readings against what the case, and other readings, let one expect.
+#include "solver/experiment/learn.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "solver/uncertainty/summary.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 namespace tuft::belief {
+
 namespace {
 
 constexpr double kWeakest = 0.2;          // correlation below which an input explains nothing (judgement)
@@ -30,7 +32,6 @@ double correlation(const std::vector<double>& weight, const doubt::Rows& scores,
 // threshold on its side.
 double fitting(const doubt::ErrorModel& error, double reading) {
   if (const auto* lean = std::get_if<doubt::LeanError>(&error)) return reading * lean->threshold;
-  if (const auto* seen = std::get_if<doubt::SeenError>(&error)) return reading > 0.0 ? seen->threshold : 0.0;
   return reading;
 }
 
@@ -53,30 +54,88 @@ void name_suspects(const std::vector<double>& weight, const doubt::Rows& scores,
 
 }  // namespace
 
-std::vector<Surprise> surprises(const std::vector<double>& base, const doubt::Rows& likelihood,
-                                const std::vector<doubt::ErrorModel>& errors,
-                                const std::vector<double>& readings,
-                                const std::vector<std::vector<double>>& shown, const doubt::Rows& scores) {
+std::vector<Surprise> surprises(const ReadSample& sample, const doubt::Rows& scores) {
   std::vector<Surprise> out;
-  const double limit = kSurprising / static_cast<double>(std::max<std::size_t>(1, readings.size()));
-  for (std::size_t j = 0; j < readings.size(); ++j) {
-    std::vector<double> log_weight = doubt::combined(likelihood, static_cast<int>(j));
-    for (std::size_t i = 0; i < base.size(); ++i) log_weight[i] += base[i];
+  const double limit = kSurprising / static_cast<double>(std::max<std::size_t>(1, sample.readings.size()));
+  for (std::size_t j = 0; j < sample.readings.size(); ++j) {
+    const std::vector<double>& shown = sample.shown[j];
+    const doubt::ErrorModel& error = sample.errors[j];
+    const double reading = sample.readings[j];
+    std::vector<double> log_weight = doubt::combined(sample.likelihood, static_cast<int>(j));
+    for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += sample.base[i];
     const doubt::Weights others = doubt::normalise(log_weight);
     Surprise surprise;
     surprise.effective = others.effective;
-    surprise.tail = doubt::predictive_tail(others, errors[j], readings[j], shown[j]);
-    surprise.expected = doubt::quantiles(shown[j], {0.5}, others.value)[0];
-    surprise.interval = doubt::central_interval(shown[j], 0.9, others.value);
-    surprise.lapse = doubt::lapse_probability(others, errors[j], readings[j], shown[j]);
+    surprise.tail = doubt::predictive_tail(others, error, reading, shown);
+    surprise.expected = doubt::quantiles(shown, {0.5}, others.value)[0];
+    surprise.interval = doubt::central_interval(shown, 0.9, others.value);
+    surprise.lapse = doubt::lapse_probability(others, error, reading, shown);
     // The toss-ups alone keep the tail of a strip above a limit shared among many: where such a reading is
     // more likely one of them than not, the case does not explain it either.
     surprise.unexplained = surprise.tail.two_sided < limit || surprise.lapse > kLikelyLapse;
-    if (surprise.unexplained)
-      name_suspects(others.value, scores, shown[j], fitting(errors[j], readings[j]), surprise);
+    if (surprise.unexplained) name_suspects(others.value, scores, shown, fitting(error, reading), surprise);
     out.push_back(std::move(surprise));
   }
   return out;
+}
+
+namespace {
+
+constexpr double kFewestPoints = 10.0;  // effective, from which a sample says what to expect (judgement)
+
+// True where the reading can't be explained; `found` then says by how much. The doubt allowed is shared among
+// so many comparisons.
+bool contradicts(const ReadSample& sample, std::size_t j, int against, double comparisons,
+                 Contradiction& found) {
+  std::vector<double> log_weight = sample.base;
+  if (against >= 0)
+    for (std::size_t i = 0; i < log_weight.size(); ++i)
+      log_weight[i] += sample.likelihood(static_cast<Eigen::Index>(i), against);
+  if (std::none_of(log_weight.begin(), log_weight.end(), [](double w) { return w > -1e300; })) return false;
+  const doubt::Weights weights = doubt::normalise(log_weight);
+  if (weights.effective < kFewestPoints) return false;
+  const std::vector<double>& shown = sample.shown[j];
+  found.observation = static_cast<int>(j);
+  found.against = against;
+  found.tail = doubt::predictive_tail(weights, sample.errors[j], sample.readings[j], shown).two_sided;
+  const double lapse = doubt::lapse_probability(weights, sample.errors[j], sample.readings[j], shown);
+  if (found.tail >= kSurprising / comparisons && lapse <= kLikelyLapse) return false;
+  found.expected = doubt::quantiles(shown, {0.5}, weights.value)[0];
+  found.interval = doubt::central_interval(shown, 0.9, weights.value);
+  return true;
+}
+
+void by_strength(std::vector<Contradiction>& list) {
+  std::stable_sort(list.begin(), list.end(),
+                   [](const Contradiction& a, const Contradiction& b) { return a.tail < b.tail; });
+}
+
+}  // namespace
+
+std::vector<Contradiction> contradictions(const ReadSample& sample) {
+  const std::size_t count = sample.readings.size();
+  std::vector<Contradiction> alone, pairs;
+  std::vector<std::size_t> expected;
+  for (std::size_t j = 0; j < count; ++j) {
+    Contradiction found;
+    if (contradicts(sample, j, -1, static_cast<double>(count), found))
+      alone.push_back(found);
+    else
+      expected.push_back(j);
+  }
+  const double possible = std::max<double>(1.0, 0.5 * static_cast<double>(count * (count - 1)));
+  for (std::size_t a = 0; a < expected.size(); ++a) {
+    for (std::size_t b = a + 1; b < expected.size(); ++b) {
+      Contradiction one, other;
+      const bool first = contradicts(sample, expected[b], static_cast<int>(expected[a]), possible, one);
+      const bool second = contradicts(sample, expected[a], static_cast<int>(expected[b]), possible, other);
+      if (first || second) pairs.push_back(!second || (first && one.tail <= other.tail) ? one : other);
+    }
+  }
+  by_strength(alone);
+  by_strength(pairs);
+  alone.insert(alone.end(), pairs.begin(), pairs.end());
+  return alone;
 }
 
 }  // namespace tuft::belief

@@ -9,8 +9,6 @@ namespace {
 
 using instruments::Hold;
 
-constexpr double kGravity = 9.80665;
-
 Cut strip(const char* name, const char* words, const char* material, double width, double length, Hold hold) {
   Cut cut;
   cut.name = name;
@@ -62,7 +60,7 @@ instruments::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air
   instruments::Hanging hanging;
   hanging.density = air.density;
   hanging.viscosity = air.viscosity;
-  hanging.gravity = {0.0, 0.0, -kGravity};
+  hanging.gravity = {0.0, 0.0, -air::standard_gravity};
   if (attitude == Attitude::hanging) return hanging;
   hanging.direction = {1.0, 0.0, 0.0};
   hanging.facing = {0.0, 0.0, up >= 0.0 ? 1.0 : -1.0};
@@ -95,16 +93,16 @@ Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& 
   constexpr double steps[] = {0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.14, 0.2, 0.28,
                               0.4,  0.55, 0.75,  1.0,  1.4,   2.0, 3.0,  4.5};
   struct Point {
-    double speed, lean, travel;
+    double speed, lean;
   };
-  std::vector<Point> points = {{0.0, 0.0, 0.0}};
+  std::vector<Point> points = {{0.0, 0.0}};
   for (const double sign : {-1.0, 1.0}) {
     for (const double step : steps) {
       const auto bent = instruments::deflect_in_even_air(cut.body, hanging, sign * step);
       if (!bent.converged) break;  // no state of rest: what it did last stands for more
-      points.push_back({sign * step, bent.lean, bent.travel});
+      points.push_back({sign * step, bent.lean});
       if (attitude == Attitude::hanging && sign > 0.0) {  // the same to the other side
-        points.push_back({-step, -bent.lean, bent.travel});
+        points.push_back({-step, -bent.lean});
       }
     }
     if (attitude == Attitude::hanging && sign < 0.0) points.resize(1);
@@ -113,19 +111,18 @@ Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& 
   for (const Point& point : points) {
     speeds_.push_back(point.speed);
     leans_.push_back(point.lean);
-    travels_.push_back(point.travel);
   }
 }
 
-double Response::read(const std::vector<double>& values, double speed) const {
+double Response::lean(double speed) const {
   const double held = std::clamp(speed, speeds_.front(), speeds_.back());
   const auto after = std::upper_bound(speeds_.begin(), speeds_.end(), held);
-  if (after == speeds_.end()) return values.back();
-  if (after == speeds_.begin()) return values.front();
+  if (after == speeds_.end()) return leans_.back();
+  if (after == speeds_.begin()) return leans_.front();
   const auto b = static_cast<std::size_t>(after - speeds_.begin());
   const std::size_t a = b - 1;
   // Between two speeds of one sign the lean goes with a power of the speed; straight through nought.
-  const double x0 = speeds_[a], x1 = speeds_[b], y0 = values[a], y1 = values[b];
+  const double x0 = speeds_[a], x1 = speeds_[b], y0 = leans_[a], y1 = leans_[b];
   if (x0 * x1 > 0.0 && y0 * y1 > 0.0) {
     const double t = std::log(held / x0) / std::log(x1 / x0);
     return std::copysign(std::exp((1.0 - t) * std::log(std::abs(y0)) + t * std::log(std::abs(y1))), y0);
@@ -145,13 +142,88 @@ std::vector<Ranked> ranking(const RoomAir& air) {
     entry.hardly = least(false, instruments::Seen::Hardly);
     entry.clearly = least(false, instruments::Seen::Clearly);
     entry.by_hand = least(true, instruments::Seen::Clearly);
-    entry.flutter = instruments::flutter_speed(cut.body, kGravity);
+    entry.flutter = instruments::flutter_speed(cut.body, air::standard_gravity);
     all.push_back(entry);
   }
   const auto least = [](const Ranked& entry) { return entry.clearly.value_or(1e9); };
   std::stable_sort(all.begin(), all.end(),
                    [&](const Ranked& a, const Ranked& b) { return least(a) < least(b); });
   return all;
+}
+
+namespace {
+
+constexpr double kLevelFrom = 0.7;    // cosine
+constexpr double kBelowPlace = 0.3;   // share of a hanging strip that hangs below the place
+constexpr double kLeastHeight = 0.1;  // of the longer side, as in instruments::split_of
+
+}  // namespace
+
+Stance stance_of(geometry::Face face, const Vec3& gravity) {
+  Stance stance;
+  stance.up = -geometry::face_normal(face).dot(gravity.normalized());
+  stance.attitude = std::abs(stance.up) > kLevelFrom ? Attitude::level : Attitude::hanging;
+  return stance;
+}
+
+Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part) {
+  Vec3 place = vent.centre + distance * geometry::face_normal(vent.face);
+  if (part == Part::middle) return place;
+  const Eigen::Matrix3d axes = vent_axes(vent.face);
+  const Vec3 up = axes.transpose() * -gravity.normalized();
+  const double rise_x = std::abs(up.x()) * vent.width, rise_y = std::abs(up.y()) * vent.height;
+  if (std::max(rise_x, rise_y) <= kLeastHeight * std::max(vent.width, vent.height)) return place;
+  const int axis = rise_x > rise_y ? 0 : 1;
+  const double side = axis == 0 ? vent.width : vent.height;
+  const double sense = (up[axis] > 0.0) == (part == Part::upper) ? 1.0 : -1.0;
+  return place + sense * 0.375 * side * axes.col(axis);
+}
+
+instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place) {
+  const Vec3 up = -air.gravity().normalized();
+  const Vec3 normal = geometry::face_normal(face);
+  const Stance stance = stance_of(face, air.gravity());
+  instruments::Hanging hanging;
+  hanging.gravity = air.gravity();
+  hanging.density = air.density();
+  hanging.viscosity = air.viscosity();
+  if (stance.attitude == Attitude::hanging) {
+    hanging.direction = -up;
+    hanging.facing = (normal - normal.dot(up) * up).normalized();
+    hanging.place = place + (1.0 - kBelowPlace) * cut.body.length * up;
+    return hanging;
+  }
+  const Eigen::Matrix3d axes = vent_axes(face);
+  hanging.direction = axes.col(0) - axes.col(0).dot(up) * up;
+  if (hanging.direction.norm() < 0.5) hanging.direction = axes.col(1) - axes.col(1).dot(up) * up;
+  hanging.direction.normalize();
+  hanging.facing = stance.up > 0.0 ? up : Vec3(-up);
+  hanging.place = place - 0.5 * cut.body.length * hanging.direction;
+  if (stance.up > 0.0) {  // it sags: held so high that its tip comes no nearer than the place
+    const auto rest = instruments::deflect_in_even_air(cut.body, hanging, 0.0);
+    // Along the normal, so that its tip stays in what comes straight out.
+    if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) / stance.up * normal;
+  }
+  return hanging;
+}
+
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air) {
+  return even_speed(cut, hanging, [&](const Vec3& place) { return air.at(place).velocity; });
+}
+
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air) {
+  constexpr int points = 10;
+  double sum = 0.0, weights = 0.0;
+  for (int i = 0; i < points; ++i) {
+    const double share = (i + 0.5) / points;
+    const double weight = tip_weight(cut, share);
+    const Vec3 place = hanging.place + share * cut.body.length * hanging.direction;
+    const double speed = air(place).dot(hanging.facing);
+    sum += weight * speed * std::abs(speed);
+    weights += weight;
+  }
+  const double mean = sum / weights;
+  return std::copysign(std::sqrt(std::abs(mean)), mean);
 }
 
 }  // namespace tuft::bench

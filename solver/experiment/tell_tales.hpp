@@ -1,10 +1,12 @@
-// The tell-tales a person would cut, what each answers to, and what is seen of it.
+// The tell-tales a person would cut, what each answers to, what is seen of it, and where it stands before a
+// vent.
 #pragma once
 
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "solver/experiment/outside_air.hpp"
 #include "solver/physics/sight.hpp"
 
 namespace tuft::bench {
@@ -36,22 +38,20 @@ struct RoomAir {
 };
 
 /// What a tell-tale does in even air of any speed along its facing: bent once at some twenty speeds, then
-/// read off. Lean [m] along the facing (the vent's outward normal), travel [m] of the tip.
+/// read off. Lean [m] along the facing (the vent's outward normal).
 class Response {
  public:
   /// `up`: level only, +1 over a vent that faces up, -1 below one that faces down.
   Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air);
 
   /// Signed lean [m] in an even speed [m/s] along the facing; the last computed one beyond the table.
-  double lean(double speed) const { return read(leans_, speed); }
-  double travel(double speed) const { return read(travels_, speed); }
+  double lean(double speed) const;
   /// Speeds [m/s] up to which a state of rest was found; beyond it moves all the time.
   double quiet_up_to() const { return speeds_.back(); }
 
  private:
-  double read(const std::vector<double>& values, double speed) const;
   std::vector<double> speeds_;  ///< rising, symmetric about 0
-  std::vector<double> leans_, travels_;
+  std::vector<double> leans_;
 };
 
 /// Weights of a speed at a share s in 0 .. 1 of the length in what moves the tip: the lever s on a hinge, s
@@ -68,5 +68,29 @@ struct Ranked {
 
 /// The kit hung upright, the one that shows the slowest air first (clearly seen; ties by name).
 std::vector<Ranked> ranking(const RoomAir& air);
+
+/// Which part of a vent's face: a tall opening may blow above and draw below.
+enum class Part { middle, upper, lower };
+
+/// How the vent's outward normal stands to gravity.
+struct Stance {
+  Attitude attitude = Attitude::hanging;
+  double up = 0.0;  ///< normal times up, -1 .. 1
+};
+/// Hanging where the normal is within 45 degrees of level (judgement), else held out level.
+Stance stance_of(geometry::Face face, const Vec3& gravity);
+
+/// A place [m] at a distance [m] before a vent's middle, or before the middle of the upper or lower quarter
+/// of its height along gravity (the middle again where it has none).
+Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part);
+
+/// How a tell-tale is held so that its lower third (its middle, if level) is at a place.
+instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place);
+
+/// Even speed [m/s] along the facing that moves the tip as the air around it does: the mean of u|u| over the
+/// undeflected tell-tale with the weights of `tip_weight` (derived for drag that goes with the square and
+/// small leans; docs/theory.md, I21).
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air);
+double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air);
 
 }  // namespace tuft::bench

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstdio>
 
-#include "solver/experiment/vent_view.hpp"
+#include "solver/experiment/look.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::bench {

@@ -1,4 +1,4 @@
-#include "solver/experiment/variants.hpp"
+#include "solver/experiment/set_up.hpp"
 
 #include <algorithm>
 

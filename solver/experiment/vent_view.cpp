@@ -1,4 +1,4 @@
-#include "solver/experiment/vent_view.hpp"
+#include "solver/experiment/look.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,7 @@
 #include "solver/physics/anemometer.hpp"
 #include "solver/physics/disturbers.hpp"
 #include "solver/network/vent_law.hpp"
-#include "solver/study/front.hpp"
+#include "solver/study/words.hpp"
 
 namespace tuft::bench {
 
@@ -127,6 +127,20 @@ Cause cause_of(const study::VentResult& use, const study::VentResult& bench) {
   if (most < kNoHead) return Cause::none;
   if (by_height == most) return Cause::buoyancy_in_height;
   return by_buoyancy == most ? Cause::buoyancy : Cause::fans;
+}
+
+std::vector<AirPoint> air_in_section(const SectionAir& air, const geometry::Vent& vent, int index,
+                                     const Vec3& gravity, const std::vector<double>& distances) {
+  std::vector<AirPoint> points;
+  if (!air.cuts(index)) return points;
+  const Vec3 normal = geometry::face_normal(vent.face), up = -gravity.normalized();
+  for (const double distance : distances) {
+    const auto there = air.at(place_before(vent, gravity, distance, Part::middle));
+    if (!there) continue;
+    points.push_back({distance, there->velocity.dot(normal), there->velocity.norm(), there->velocity.dot(up),
+                      there->temperature});
+  }
+  return points;
 }
 
 VentView vent_view(const Scene& scene, const study::VentChange& change) {

@@ -1,20 +1,53 @@
 #include "solver/experiment/verdicts.hpp"
 
 #include <algorithm>
+#include <set>
 
-#include "solver/uncertainty/summary.hpp"
+#include "solver/uncertainty/weights.hpp"
+#include "solver/study/statement.hpp"
 
 namespace tuft::belief {
+
+int place_of(const Questions& questions, int condition) {
+  const auto& all = questions.conditions;
+  const auto found = std::lower_bound(all.begin(), all.end(), condition);
+  return found == all.end() || *found != condition ? -1 : static_cast<int>(found - all.begin());
+}
+
+Questions questions_of(const geometry::Case& content, const std::vector<int>& claims,
+                       const std::vector<int>& also) {
+  Questions out;
+  std::set<int> needed(also.begin(), also.end());
+  for (const int index : claims) {
+    const geometry::Claim& claim = content.claims[static_cast<std::size_t>(index)];
+    for (const int condition : geometry::conditions_of(claim)) needed.insert(condition);
+    if (claim.seen_in >= 0) needed.insert(claim.seen_in);
+  }
+  out.claims = claims;
+  out.conditions.assign(needed.begin(), needed.end());
+  for (const int index : claims) {
+    geometry::Claim claim = content.claims[static_cast<std::size_t>(index)];
+    claim.when = place_of(out, claim.when);
+    if (claim.against >= 0) claim.against = place_of(out, claim.against);
+    if (claim.seen_in >= 0) claim.seen_in = place_of(out, claim.seen_in);
+    out.placed.push_back(std::move(claim));
+  }
+  return out;
+}
+
+std::vector<double> truths(const geometry::Case& content, const Questions& questions,
+                           const std::vector<study::View>& views) {
+  std::vector<double> out;
+  out.reserve(questions.placed.size());
+  for (const geometry::Claim& claim : questions.placed)
+    out.push_back(study::is_true(content, claim, views) ? 1.0 : 0.0);
+  return out;
+}
+
 namespace {
 
 using geometry::Claim;
-using geometry::ClaimKind;
 using geometry::Role;
-
-bool is_about_roles(ClaimKind kind) {
-  return kind == ClaimKind::role || kind == ClaimKind::none_has_role || kind == ClaimKind::none_breathes ||
-         kind == ClaimKind::changes_role || kind == ClaimKind::reverses;
-}
 
 // One number of every sample that counts, 0 of the others.
 template <typename Of>
@@ -127,11 +160,53 @@ std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions&
     belief.unit = unit;
     belief.median = doubt::quantiles(values, {0.5}, sample.weights)[0];
     belief.interval = doubt::central_interval(values, kShownLevel, sample.weights);
-    if (is_about_roles(claim.kind)) {
+    if (study::is_about_roles(claim.kind)) {
       for (const int vent : claim.vents) belief.odds.push_back(role_odds(sample, claim.when, vent));
     }
     belief.evidence = evidence_of(content, questions, claim, sample, event);
     out.push_back(std::move(belief));
+  }
+  return out;
+}
+
+namespace {
+
+VentRange range_of(const Sample& sample, std::size_t place, int vent) {
+  VentRange out;
+  out.odds = role_odds(sample, static_cast<int>(place), vent);
+  std::vector<double> net(sample.views.size(), 0.0);
+  for (std::size_t i = 0; i < net.size(); ++i) {
+    if (sample.weights[i] <= 0.0) continue;
+    const study::VentView& view = sample.views[i][place].vents[static_cast<std::size_t>(vent)];
+    net[i] = view.inflow - view.outflow;
+  }
+  out.net_median = doubt::quantiles(net, {0.5}, sample.weights)[0];
+  out.net = doubt::central_interval(net, kShownLevel, sample.weights);
+  return out;
+}
+
+}  // namespace
+
+std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questions& questions,
+                                    const Sample& all) {
+  std::vector<ConditionRanges> out;
+  for (std::size_t place = 0; place < questions.conditions.size(); ++place) {
+    ConditionRanges here;
+    here.condition = questions.conditions[place];
+    std::vector<double> weights = all.weights;
+    double none = 0.0;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+      if (all.views[i][place].solved) continue;
+      weights[i] = 0.0;
+      none += 1.0;
+    }
+    here.unsolved = none / static_cast<double>(std::max<std::size_t>(1, weights.size()));
+    if (std::any_of(weights.begin(), weights.end(), [](double weight) { return weight > 0.0; })) {
+      const Sample sample{all.views, weights, all.replicates};
+      for (int vent = 0; vent < static_cast<int>(content.device.vents.size()); ++vent)
+        here.vents.push_back(range_of(sample, place, vent));
+    }
+    out.push_back(std::move(here));
   }
   return out;
 }

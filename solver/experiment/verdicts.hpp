@@ -1,15 +1,37 @@
-// How likely each claim is, with the numbers behind it.
+// The claims of a case as questions to a sample of it: how likely each is, with the numbers behind it, and
+// how sure what each vent does is.
 #pragma once
 
 #include <array>
 #include <string>
 #include <vector>
 
-#include "solver/experiment/question.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/uncertainty/probability.hpp"
 #include "solver/study/statement.hpp"
+#include "solver/study/view.hpp"
 
 namespace tuft::belief {
+
+/// Claims of a case, and the conditions they need, ready to be asked of the views of many samples.
+struct Questions {
+  std::vector<int> claims;      ///< indices into Case::claims
+  std::vector<int> conditions;  ///< indices into Case::conditions, rising: the order of the views
+  /// The claims with their conditions counted in `conditions`, so that views need not be copied about.
+  std::vector<geometry::Claim> placed;
+};
+
+/// Questions for some claims; the conditions in which their evidence was seen, and `also`, are added.
+/// @pre indices within the case.
+Questions questions_of(const geometry::Case& content, const std::vector<int>& claims,
+                       const std::vector<int>& also = {});
+
+/// Place of a condition in the questions' order; -1: not among them.
+int place_of(const Questions& questions, int condition);
+
+/// 1 or 0 for each question. @pre all conditions are solved.
+std::vector<double> truths(const geometry::Case& content, const Questions& questions,
+                           const std::vector<study::View>& views);
 
 /// Solved samples with their weights.
 struct Sample {
@@ -61,5 +83,23 @@ constexpr double kMostUnsolved = 0.05;
 /// Throws std::invalid_argument as doubt::count_replicates does.
 std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions,
                                  const Sample& sample, const doubt::VerdictRule& rule = {});
+
+/// What the samples say of one vent.
+struct VentRange {
+  RoleOdds odds;
+  double net_median = 0.0;  ///< of the net flow [kg/s], + in
+  doubt::Interval net;      ///< central kShownLevel of it [kg/s]
+};
+
+/// The same of all vents, leaks among them, in one condition.
+struct ConditionRanges {
+  int condition = 0;             ///< index into Case::conditions
+  double unsolved = 0.0;         ///< share of the samples that have no solution here; they decide nothing
+  std::vector<VentRange> vents;  ///< in the order of Device::vents; empty where no sample has a solution
+};
+
+/// One entry a condition of the questions, in their order.
+std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questions& questions,
+                                    const Sample& sample);
 
 }  // namespace tuft::belief

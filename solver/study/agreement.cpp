@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "solver/study/roles.hpp"
+#include "solver/study/view.hpp"
 
 namespace tuft::agreement {
 namespace {

@@ -46,7 +46,6 @@ class Growth {
       out_.progress = options_.truths && out_.claims.empty()
                           ? doubt::Progress::spent  // nothing solves: more of it tells no more
                           : doubt::progress(out_.claims, done, options_.budget, options_.rule);
-      if (options_.told) options_.told(done * out_.replicates, options_.budget.most * out_.replicates);
     }
     return std::move(out_);
   }
@@ -120,11 +119,6 @@ Ensemble run(const Sampler& sampler, const Options& options, const ranks::Ranks&
                                 " numbers with a spread, more than the " +
                                 std::to_string(doubt::kMostDimensions) + " that can be sampled");
   return Growth(sampler, options, ranks).run();
-}
-
-Ensemble run(const geometry::Case& content, const std::vector<int>& conditions, const Options& options,
-             const ranks::Ranks& ranks) {
-  return run(Sampler(content, conditions, options.factors), options, ranks);
 }
 
 }  // namespace tuft::ensemble

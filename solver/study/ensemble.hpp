@@ -6,9 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "solver/uncertainty/probability.hpp"
 #include "solver/uncertainty/rows.hpp"
-#include "solver/uncertainty/stopping.hpp"
-#include "solver/study/input.hpp"
 #include "solver/study/sampler.hpp"
 
 namespace tuft::ensemble {
@@ -35,20 +34,12 @@ struct Options {
   std::uint64_t seed = 1;
   doubt::Budget budget;
   doubt::VerdictRule rule;
-  std::vector<FlowFactor> factors;  ///< model doubt
-  Truths truths;                    ///< none: one round
-  std::function<void(int done, int most)>
-      told;  ///< after each round: samples so far and at most; may be none
+  Truths truths;  ///< none: one round
 };
 
-/// Samples a case in the conditions named by index: rounds of scrambled Sobol' sequences (doubt::Replicates)
-/// until every verdict is settled or the budget is used. The same seed gives the same bytes for any number of
-/// threads and of processes.
-/// Throws std::invalid_argument as Sampler does, or if the budget is not valid.
-Ensemble run(const geometry::Case& content, const std::vector<int>& conditions, const Options& options = {},
-             const ranks::Ranks& ranks = ranks::Alone());
-
-/// The same with a sampler that is there.
+/// Samples a case: rounds of scrambled Sobol' sequences (doubt::Replicates) until every verdict is settled or
+/// the budget is used. The same seed gives the same bytes for any number of threads and of processes. Throws
+/// std::invalid_argument if the budget is not valid, or there are more inputs than can be sampled.
 Ensemble run(const Sampler& sampler, const Options& options, const ranks::Ranks& ranks = ranks::Alone());
 
 }  // namespace tuft::ensemble

@@ -1,19 +1,18 @@
+// Why a vent does what it does in one condition, and what changes at it from one to another, in words.
 #include <algorithm>
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/study/front.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::study {
+
 namespace {
 
 using geometry::Role;
 
 std::string air_celsius(double kelvin) { return digits(kelvin - base::kZeroCelsius) + " °C"; }
-
-std::string litres(double mass_flow, double density) { return digits(1000.0 * mass_flow / density) + " L/s"; }
 
 std::string place_of(const geometry::Device& device, const geometry::Vent& vent) {
   const auto& place = vent.behind;
@@ -92,8 +91,7 @@ std::string flow_sentence(const VentResult& vent, const ConditionResult& result)
 
 std::string role_sentence(const geometry::Case& content, const VentResult& vent) {
   const geometry::RoleThresholds& t = content.thresholds;
-  std::string text = "Its role is ";
-  text += vent.role == Role::both_ways ? "both ways" : geometry::role_word(vent.role);
+  std::string text = std::string("Its role is ") + spoken(vent.role);
   text += vent.firm ? ", and stays that" : ", but changes";
   text += " when the thresholds (idle below " + percent(t.idle_share) + " and " +
           digits(100.0 * t.idle_velocity) + " cm/s, or below " + digits(100.0 * t.still_velocity) +
@@ -121,6 +119,65 @@ std::string explain(const geometry::Case& content, int index, const ConditionRes
   if (front != "free") text += "In front it is " + front + ". ";
   return text + pressure_sentence(vent) + " " + heads_sentence(vent, result) + " " + span_sentence(vent) +
          " " + flow_sentence(vent, result) + " " + role_sentence(content, vent);
+}
+
+namespace {
+
+constexpr double kSizeChange = 0.2;  // a fifth is worth telling
+constexpr double kNoHead = 2e-4;     // heads below this are told as nothing [Pa]
+
+double larger_flow(const VentResult& vent) { return std::max(vent.inflow, vent.outflow); }
+
+// A head that changes, and the one it works against, in one unit.
+std::string moved(const char* head, double from, double to, const char* other, double against) {
+  const double largest = std::max({std::abs(from), std::abs(to), std::abs(against)});
+  return std::string(head) + " goes from " + pascals(from, largest) + " to " + pascals(to, largest) +
+         ", against a " + other + " head of " + pascals(against, largest);
+}
+
+// The head that changed most, told in pascals; heads across the vent's own height count by half of it, the
+// most they add to the centre's head at either edge.
+std::string reason(const VentResult& from, const VentResult& to) {
+  if (front_changes(from, to))
+    return "what stands before it changes: " + front_words(from) + ", then " + front_words(to);
+  const double by_fans = std::abs(to.fan_head - from.fan_head);
+  const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
+  const double by_height = 0.5 * std::abs(to.span_head - from.span_head);
+  const double most = std::max({by_fans, by_buoyancy, by_height});
+  if (most < kNoHead) return "no head behind it changes by as much as " + digits(1000.0 * kNoHead) + " mPa";
+  if (by_height == most)
+    return moved("the buoyancy head across its own height", from.span_head, to.span_head, "fan", to.fan_head);
+  if (by_buoyancy == most)
+    return moved("the buoyancy head behind it", from.buoyancy_head, to.buoyancy_head, "fan", to.fan_head);
+  return moved("the fan head behind it", from.fan_head, to.fan_head, "buoyancy", to.buoyancy_head);
+}
+
+}  // namespace
+
+std::vector<VentChange> compare(const geometry::Case& content, const ConditionResult& from,
+                                const ConditionResult& to) {
+  std::vector<VentChange> changes;
+  if (!from.report.converged || !to.report.converged) return changes;
+  for (std::size_t v = 0; v < content.device.vents.size(); ++v) {
+    if (content.device.vents[v].is_leak) continue;
+    const VentResult& a = from.vents[v];
+    const VentResult& b = to.vents[v];
+    VentChange change;
+    change.vent = static_cast<int>(v);
+    change.from = a.role;
+    change.to = b.role;
+    change.inflow_from = a.inflow;
+    change.inflow_to = b.inflow;
+    change.outflow_from = a.outflow;
+    change.outflow_to = b.outflow;
+    change.role_changes = a.role != b.role;
+    const double size = std::max(larger_flow(a), larger_flow(b));
+    const bool idle_in_both = a.role == Role::idle && b.role == Role::idle;
+    change.size_changes = !idle_in_both && std::abs(larger_flow(b) - larger_flow(a)) >= kSizeChange * size;
+    change.because = reason(a, b);
+    changes.push_back(change);
+  }
+  return changes;
 }
 
 }  // namespace tuft::study

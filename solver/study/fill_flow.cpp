@@ -1,11 +1,14 @@
+// From a solved condition to results: flows, roles and heads, what moves, and where a flow leaves its law's
+// range.
 #include <algorithm>
 #include <cmath>
 
 #include "solver/network/solve.hpp"
-#include "solver/study/roles.hpp"
 #include "solver/study/solution.hpp"
+#include "solver/study/view.hpp"
 
 namespace tuft::study {
+
 namespace {
 
 using geometry::Case;
@@ -111,6 +114,14 @@ void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
   }
 }
 
+// Speed at which a fan of the device runs [rev/s].
+double fan_speed(const Solution& solution, std::size_t f) {
+  const int element = solution.net.layout.fan_element[f];
+  const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
+  return fan.sensor == network::kNoSensor ? fan.speed
+                                          : fan.follows.at(node_temperature(solution, fan.sensor)).value;
+}
+
 }  // namespace
 
 std::vector<VentResult> vents_of(const Case& content, const Solution& solution, double& through_flow) {
@@ -135,13 +146,6 @@ void fill_vents(const Case& content, const Solution& solution, ConditionResult& 
     vent.firm = std::count(possible.begin(), possible.end(), true) == 1;
   }
   split_heads(content, solution, result);
-}
-
-double fan_speed(const Solution& solution, std::size_t f) {
-  const int element = solution.net.layout.fan_element[f];
-  const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
-  return fan.sensor == network::kNoSensor ? fan.speed
-                                          : fan.follows.at(node_temperature(solution, fan.sensor)).value;
 }
 
 void fill_moving(const Case& content, const Solution& solution, ConditionResult& result) {
@@ -172,6 +176,52 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
     const double flow = x.flow[solution.net.layout.fin_opening[f]];
     result.fins.push_back(
         {content.device.fin_stacks[f].name, flow / air::density(air_state, temperature), temperature});
+  }
+}
+
+namespace {
+
+using network::LaminarKind;
+using network::Opening;
+
+// Air of the node the flow comes from.
+double source_temperature(const Solution& solution, const Opening& opening, double flow) {
+  const int node = flow >= 0.0 ? opening.a : opening.b;
+  return node == network::kOutside ? solution.net.graph.ambient.temperature
+                                   : solution.state.temperature[node];
+}
+
+double reynolds(const Solution& solution, std::size_t index) {
+  const Opening& opening = solution.net.graph.openings[index];
+  const double flow = solution.state.flow[static_cast<Eigen::Index>(index)];
+  const double viscosity = air::viscosity(source_temperature(solution, opening, flow));
+  return std::abs(flow) * opening.laminar.length / (opening.area * viscosity);
+}
+
+// A vent's gap has a way to each edge of the face; people know it by the vent.
+std::string subject(const Opening& opening) {
+  return opening.laminar.kind == LaminarKind::gap ? opening.name.substr(0, opening.name.find(" (gap"))
+                                                  : opening.name;
+}
+
+}  // namespace
+
+void fill_ranges(const Solution& solution, ConditionResult& result) {
+  const auto& openings = solution.net.graph.openings;
+  for (std::size_t i = 0; i < openings.size(); ++i) {
+    const network::LaminarRange& range = openings[i].laminar;
+    if (range.kind == LaminarKind::none) continue;
+    const double number = reynolds(solution, i);
+    if (number <= range.limit) continue;
+    const std::string name = subject(openings[i]);
+    const auto same = std::find_if(
+        result.beyond_laminar.begin(), result.beyond_laminar.end(),
+        [&](const RangeExceeded& known) { return known.kind == range.kind && known.name == name; });
+    if (same == result.beyond_laminar.end()) {
+      result.beyond_laminar.push_back({range.kind, name, number, range.limit});
+    } else {
+      same->reynolds = std::max(same->reynolds, number);
+    }
   }
 }
 

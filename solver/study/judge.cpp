@@ -1,27 +1,197 @@
-// Claims judged on the case as written: the statement's own truth, and whether it stands clear of its line.
+// Claims judged on the case as written: the statement's own truth, whether it stands clear of its line, and
+// what is seen of it in numbers.
+#include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <cstdio>
 
-#include "solver/study/claim_words.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/statement.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::study {
+
 namespace {
 
 using geometry::Case;
 using geometry::Claim;
 using geometry::ClaimKind;
+using geometry::PlaceKind;
+
+using base::kZeroCelsius;
+
+std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
+  std::vector<std::string> words;
+  for (const int vent : vents) words.push_back(content.device.vents[static_cast<std::size_t>(vent)].name);
+  return words;
+}
+
+// "grille is intake (62 % of the through-flow, 26 cm/s)".
+std::string state_of(const Case& content, const VentResult& vent) {
+  return content.device.vents[static_cast<std::size_t>(vent.vent)].name + " is " + spoken(vent.role) + " (" +
+         percent(vent.share) + " of the through-flow, " + digits(100.0 * vent.face_velocity) + " cm/s" +
+         (vent.firm ? "" : ", near a threshold") + ")";
+}
+
+std::string states_of(const Case& content, const std::vector<int>& vents, const ConditionResult& result) {
+  std::vector<std::string> words;
+  for (const int vent : vents)
+    words.push_back(state_of(content, result.vents[static_cast<std::size_t>(vent)]));
+  return listed(words);
+}
+
+std::string seen_comparison(const Case& content, const Claim& claim, const ConditionResult& result) {
+  const bool inflow = claim.kind == ClaimKind::draws_more;
+  const View view = view_of(result);
+  const double ours = total_flow(claim.vents, view, inflow);
+  const double theirs = total_flow(claim.than, view, inflow);
+  const bool one = claim.vents.size() == 1;
+  const char* verb = inflow ? (one ? " takes in " : " take in ") : (one ? " lets out " : " let out ");
+  std::string text = listed(names_of(content, claim.vents)) + verb + litres(ours, result.ambient_density) +
+                     ", " + listed(names_of(content, claim.than)) + " " +
+                     litres(theirs, result.ambient_density);
+  if (theirs > 0.0) text += ": " + digits(ours / theirs) + " times as much; claimed: " + asked_by(claim);
+  return text;
+}
+
+std::string seen_share(const Case& content, const Claim& claim, const ConditionResult& result) {
+  const double share = carried_share(claim.vents, view_of(result));
+  return listed(names_of(content, claim.vents)) + (claim.vents.size() == 1 ? " carries " : " carry ") +
+         percent(share) + " of the through-flow; claimed: " + asked_by(claim);
+}
+
+std::string seen_flows(const Case& content, const Claim& claim, const ConditionResult& now,
+                       const ConditionResult& then) {
+  const double here = carried(claim.vents, view_of(now)), there = carried(claim.vents, view_of(then));
+  const std::string who =
+      claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
+  std::string text = who + " go " + litres(here, now.ambient_density) + " in " + quoted(now.name) + " and " +
+                     litres(there, then.ambient_density) + " in " + quoted(then.name);
+  if (there > 0.0) {
+    const double change = here / there - 1.0;
+    text += ": " + percent(std::abs(change)) + (change < 0.0 ? " less" : " more");
+  }
+  return text + "; claimed: " + asked_by(claim);
+}
+
+std::string seen_heat(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
+  const auto at = [&](int condition) -> const ConditionResult& {
+    return results[static_cast<std::size_t>(condition)];
+  };
+  const double now = temperature_of(content.device, claim.of, view_of(at(claim.when)));
+  const std::string who = name_of(content.device, claim.of);
+  if (claim.kind == ClaimKind::temperature)
+    return who + " is at " + celsius(now) + "; claimed: " + asked_by(claim);
+  const double then = temperature_of(content.device, claim.of, view_of(at(claim.against)));
+  return who + " is at " + celsius(now) + " in " + quoted(at(claim.when).name) + " and at " + celsius(then) +
+         " in " + quoted(at(claim.against).name) + ": " + kelvins(std::abs(now - then)) +
+         (now < then ? " less" : " more") + "; claimed: " + asked_by(claim);
+}
+
+std::string fixed(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.1f", value);
+  return text;
+}
+
+}  // namespace
+
+std::string celsius(double kelvin) { return fixed(kelvin - kZeroCelsius) + " °C"; }
+
+std::string kelvins(double difference) { return fixed(difference) + " K"; }
+
+std::string name_of(const geometry::Device& device, const geometry::Place& of) {
+  const auto name = [&](const auto& list) { return list[static_cast<std::size_t>(of.index)].name; };
+  switch (of.kind) {
+    case PlaceKind::source:
+      return name(device.sources);
+    case PlaceKind::part:
+      return name(device.parts);
+    case PlaceKind::skin:
+      return name(device.skins);
+    case PlaceKind::fins:
+      return "the metal of " + name(device.fin_stacks);
+    case PlaceKind::vent:
+      return "the air of " + name(device.vents);
+    case PlaceKind::zone:
+    case PlaceKind::fan_inlet:
+    case PlaceKind::fan_outlet:
+      break;
+  }
+  return "the air in " + name(device.zones);
+}
+
+std::string asked_by(const Claim& claim) {
+  const auto at_least = [](const std::string& amount, const char* what) {
+    return (amount.empty() ? std::string() : "at least " + amount + " ") + what;
+  };
+  switch (claim.kind) {
+    case ClaimKind::draws_more:
+    case ClaimKind::gives_more:
+      return "at least " + digits(claim.factor);
+    case ClaimKind::share:
+      if (claim.low > 0.0 && claim.high < 1.0) return percent(claim.low) + " to " + percent(claim.high);
+      return claim.low > 0.0 ? "at least " + percent(claim.low) : "at most " + percent(claim.high);
+    case ClaimKind::flow_falls:
+      return at_least(claim.by > 0.0 ? percent(claim.by) : "", "less");
+    case ClaimKind::flow_rises:
+      return at_least(claim.by > 0.0 ? percent(claim.by) : "", "more");
+    case ClaimKind::temperature:
+      if (claim.low > 0.0 && std::isfinite(claim.high))
+        return celsius(claim.low) + " to " + celsius(claim.high);
+      return claim.low > 0.0 ? "above " + celsius(claim.low) : "below " + celsius(claim.high);
+    case ClaimKind::warms:
+      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "more");
+    case ClaimKind::cools:
+      return at_least(claim.by > 0.0 ? kelvins(claim.by) : "", "less");
+    case ClaimKind::role:
+    case ClaimKind::none_has_role:
+    case ClaimKind::none_breathes:
+    case ClaimKind::changes_role:
+    case ClaimKind::reverses:
+      break;
+  }
+  return "";
+}
+
+namespace {
+
+// The numbers behind a claim. @pre the claim's conditions are solved.
+std::string seen_of(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
+  const ConditionResult& now = results[static_cast<std::size_t>(claim.when)];
+  const auto then = [&]() -> const ConditionResult& {
+    return results[static_cast<std::size_t>(claim.against)];
+  };
+  switch (claim.kind) {
+    case ClaimKind::role:
+    case ClaimKind::none_has_role:
+    case ClaimKind::none_breathes:
+      return states_of(content, claim.vents, now);
+    case ClaimKind::draws_more:
+    case ClaimKind::gives_more:
+      return seen_comparison(content, claim, now);
+    case ClaimKind::share:
+      return seen_share(content, claim, now);
+    case ClaimKind::changes_role:
+    case ClaimKind::reverses:
+      return "in " + quoted(now.name) + ": " + states_of(content, claim.vents, now) + "; in " +
+             quoted(then().name) + ": " + states_of(content, claim.vents, then());
+    case ClaimKind::flow_falls:
+    case ClaimKind::flow_rises:
+      return seen_flows(content, claim, now, then());
+    case ClaimKind::temperature:
+    case ClaimKind::warms:
+    case ClaimKind::cools:
+      break;
+  }
+  return seen_heat(content, claim, results);
+}
 
 // A comparison, share or change of flow nearer than this factor to its limit cannot be told with nominal
 // values, nor a temperature nearer than so many kelvin (judgements).
 constexpr double kCloseCall = 1.1;
 constexpr double kCloseKelvin = 2.0;
-
-bool is_about_roles(ClaimKind kind) {
-  return kind == ClaimKind::role || kind == ClaimKind::none_has_role || kind == ClaimKind::none_breathes ||
-         kind == ClaimKind::changes_role || kind == ClaimKind::reverses;
-}
 
 bool is_comparison(ClaimKind kind) {
   return kind == ClaimKind::draws_more || kind == ClaimKind::gives_more || kind == ClaimKind::flow_falls ||
@@ -30,20 +200,11 @@ bool is_comparison(ClaimKind kind) {
 
 // Whether the claim stays as it is when the lines between the roles move by their margin.
 Verdict judge_roles(const Case& content, const Claim& claim, const std::vector<View>& views) {
-  const double by = content.thresholds.margin;
-  int settings = 0, yes = 0;
-  for (const double idle : {1.0 / by, 1.0, by}) {
-    for (const double ratio : {1.0 / by, 1.0, by}) {
-      geometry::RoleThresholds moved = content.thresholds;
-      moved.still_velocity *= idle;
-      moved.idle_share *= idle;
-      moved.idle_velocity *= idle;
-      moved.both_ways_ratio *= ratio;
-      ++settings;
-      yes += margin(moved, content.device, claim, views) >= 0.0 ? 1 : 0;
-    }
-  }
-  if (yes == settings) return Verdict::holds;
+  const std::vector<geometry::RoleThresholds> settings = moved_thresholds(content.thresholds);
+  const auto yes = std::count_if(settings.begin(), settings.end(), [&](const auto& moved) {
+    return margin(moved, content.device, claim, views) >= 0.0;
+  });
+  if (yes == static_cast<std::ptrdiff_t>(settings.size())) return Verdict::holds;
   return yes == 0 ? Verdict::fails : Verdict::cannot_tell;
 }
 

@@ -1,8 +1,7 @@
-#include "solver/study/pack.hpp"
-
-#include <cstdint>
 #include <cstring>
 #include <stdexcept>
+
+#include "solver/study/sample.hpp"
 
 namespace tuft::ensemble {
 namespace {
@@ -10,14 +9,18 @@ namespace {
 class Writer {
  public:
   void number(double x) { bytes_.append(reinterpret_cast<const char*>(&x), sizeof x); }
-  void count(std::size_t n) { number(static_cast<double>(n)); }
-  void numbers(const std::vector<double>& list) {
-    count(list.size());
-    for (const double x : list) number(x);
+  template <typename Whole>
+  void whole(const Whole& n) {
+    number(static_cast<double>(n));
   }
   void text(const std::string& words) {
-    count(words.size());
+    whole(words.size());
     bytes_ += words;
+  }
+  template <typename Entry, typename Each>
+  void list(const std::vector<Entry>& entries, const Each& each) {
+    whole(entries.size());
+    for (const Entry& entry : entries) each(entry);
   }
   std::string take() { return std::move(bytes_); }
 
@@ -29,32 +32,37 @@ class Parser {
  public:
   explicit Parser(const std::string& bytes) : bytes_(bytes) {}
 
-  double number() {
-    double x = 0.0;
+  void number(double& x) {
     need(sizeof x);
     std::memcpy(&x, bytes_.data() + at_, sizeof x);
     at_ += sizeof x;
-    return x;
   }
+  template <typename Whole>
+  void whole(Whole& n) {
+    double x = 0.0;
+    number(x);
+    n = static_cast<Whole>(static_cast<int>(x));
+  }
+  void text(std::string& words) {
+    const std::size_t n = count();
+    need(n);
+    words = bytes_.substr(at_, n);
+    at_ += n;
+  }
+  template <typename Entry, typename Each>
+  void list(std::vector<Entry>& entries, const Each& each) {
+    entries.resize(count());
+    for (Entry& entry : entries) each(entry);
+  }
+
+ private:
   std::size_t count() {
-    const double n = number();
+    double n = 0.0;
+    number(n);
     if (!(n >= 0.0 && n <= static_cast<double>(bytes_.size())))
       throw std::runtime_error("a piece is garbled");
     return static_cast<std::size_t>(n);
   }
-  std::vector<double> numbers() {
-    std::vector<double> list(count());
-    for (double& x : list) x = number();
-    return list;
-  }
-  std::string text() {
-    const std::size_t n = count();
-    need(n);
-    at_ += n;
-    return bytes_.substr(at_ - n, n);
-  }
-
- private:
   void need(std::size_t n) const {
     if (bytes_.size() - at_ < n) throw std::runtime_error("a piece of the sample is cut short");
   }
@@ -63,48 +71,31 @@ class Parser {
   std::size_t at_ = 0;
 };
 
-void write(const study::View& view, Writer& out) {
-  out.number(view.solved ? 1.0 : 0.0);
+// Everything of a view, in the order in which it travels; `way` writes or reads.
+template <typename View, typename Way>
+void travel(View& view, Way& way) {
+  const auto number = [&](auto& x) { way.number(x); };
+  way.whole(view.solved);
   if (!view.solved) return;
-  out.number(view.through_flow);
-  out.count(view.vents.size());
-  for (const study::VentView& vent : view.vents) {
-    out.number(static_cast<double>(vent.role));
-    out.number(vent.inflow);
-    out.number(vent.outflow);
-    out.number(vent.face_velocity);
-    out.number(vent.temperature_in);
-    out.number(vent.temperature_out);
-  }
-  out.numbers(view.fan_speed);
-  out.numbers(view.source_temperature);
-  out.numbers(view.source_power);
-  out.numbers(view.part_temperature);
-  out.numbers(view.skin_temperature);
-  out.numbers(view.zone_temperature);
+  way.number(view.through_flow);
+  way.list(view.vents, [&](auto& vent) {
+    way.whole(vent.role);
+    for (auto* x :
+         {&vent.inflow, &vent.outflow, &vent.face_velocity, &vent.temperature_in, &vent.temperature_out})
+      way.number(*x);
+  });
+  for (auto* numbers : {&view.fan_speed, &view.source_temperature, &view.source_power, &view.part_temperature,
+                        &view.skin_temperature, &view.zone_temperature})
+    way.list(*numbers, number);
 }
 
-study::View read_view(Parser& in) {
-  study::View view;
-  view.solved = in.number() == 1.0;
-  if (!view.solved) return view;
-  view.through_flow = in.number();
-  view.vents.resize(in.count());
-  for (study::VentView& vent : view.vents) {
-    vent.role = static_cast<geometry::Role>(static_cast<int>(in.number()));
-    vent.inflow = in.number();
-    vent.outflow = in.number();
-    vent.face_velocity = in.number();
-    vent.temperature_in = in.number();
-    vent.temperature_out = in.number();
-  }
-  view.fan_speed = in.numbers();
-  view.source_temperature = in.numbers();
-  view.source_power = in.numbers();
-  view.part_temperature = in.numbers();
-  view.skin_temperature = in.numbers();
-  view.zone_temperature = in.numbers();
-  return view;
+template <typename Failures, typename Way>
+void travel_failures(Failures& failures, Way& way) {
+  way.list(failures, [&](auto& failure) {
+    way.whole(failure.sample);
+    way.whole(failure.condition);
+    way.text(failure.reason);
+  });
 }
 
 }  // namespace
@@ -112,28 +103,18 @@ study::View read_view(Parser& in) {
 std::string pack(const Batch& batch, std::size_t first, std::size_t last) {
   Writer out;
   for (std::size_t i = first; i < last; ++i)
-    for (const study::View& view : batch.views[i]) write(view, out);
-  out.count(batch.failures.size());
-  for (const Failure& failure : batch.failures) {
-    out.count(static_cast<std::size_t>(failure.sample));
-    out.count(static_cast<std::size_t>(failure.condition));
-    out.text(failure.reason);
-  }
+    for (const study::View& view : batch.views[i]) travel(view, out);
+  travel_failures(batch.failures, out);
   return out.take();
 }
 
 void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch) {
   Parser in(bytes);
   for (std::size_t i = first; i < last; ++i)
-    for (study::View& view : batch.views[i]) view = read_view(in);
-  const std::size_t n = in.count();
-  for (std::size_t i = 0; i < n; ++i) {
-    Failure failure;
-    failure.sample = static_cast<int>(in.number());
-    failure.condition = static_cast<int>(in.number());
-    failure.reason = in.text();
-    batch.failures.push_back(std::move(failure));
-  }
+    for (study::View& view : batch.views[i]) travel(view, in);
+  std::vector<Failure> failures;
+  travel_failures(failures, in);
+  batch.failures.insert(batch.failures.end(), failures.begin(), failures.end());
 }
 
 }  // namespace tuft::ensemble

@@ -32,18 +32,11 @@ void fill_report(const network::Summary& summary, const network::Audit& books, C
   result.report.reason = "the books of mass and heat do not close";
 }
 
-heat::Model model_of(const Case& content, const geometry::Condition& condition) {
-  heat::Model model;
-  model.net = network::assemble(content, condition);
-  model.layout = heat::add_heat_paths(content, condition, model.net);
-  return model;
-}
-
 // One condition from a start; none: from cold. `state` is where it ended.
 ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
                                 network::State& state) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  heat::Model model = model_of(content, wanted);
+  heat::Model model = model_of(content, condition);
   const heat::Steady steady = start == nullptr ? heat::solve_from_cold(content, model)
                                                : heat::solve_steady(content, model.layout, model.net, start);
   const Network& net = model.net;
@@ -69,12 +62,6 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   fill_air_heat(content, solution, result);
   fill_ranges(solution, result);
   return result;
-}
-
-bool differ(const network::State& a, const network::State& b) {
-  constexpr double kFlow = 1e-4;  // of the largest
-  const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
-  return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
 }
 
 std::string tips_words(const heat::Branch& branch) {
@@ -136,6 +123,20 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
 }
 
 }  // namespace
+
+heat::Model model_of(const Case& content, int condition) {
+  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  heat::Model model;
+  model.net = network::assemble(content, wanted);
+  model.layout = heat::add_heat_paths(content, wanted, model.net);
+  return model;
+}
+
+bool differ(const network::State& a, const network::State& b) {
+  constexpr double kFlow = 1e-4;  // of the largest
+  const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
+  return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
+}
 
 ConditionResult predict(const Case& content, int condition, StateSearch search) {
   network::State state;

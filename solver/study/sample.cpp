@@ -3,12 +3,57 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/values.hpp"
 #include "solver/network/branches.hpp"
 #include "solver/network/relax.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::ensemble {
+
+namespace {
+
+double sum_of(const geometry::Source& source) {
+  double sum = 0.0;
+  for (const geometry::HeatShare& share : source.shares) sum += *share.share;
+  return sum;
+}
+
+bool has_uncertain_share(const geometry::Source& source) {
+  return std::any_of(source.shares.begin(), source.shares.end(),
+                     [](const geometry::HeatShare& share) { return share.share.input >= 0; });
+}
+
+}  // namespace
+
+PlacedCase::PlacedCase(const geometry::Case& content) : content_(content) {
+  geometry::for_each_value(content_, [&](geometry::Value& value) {
+    if (value.input >= 0) places_.push_back({&value, value.scale, value.input, value.times});
+  });
+  for (geometry::Source& source : content_.device.sources)
+    if (has_uncertain_share(source)) shares_.push_back({&source, sum_of(source)});
+  for (const geometry::Input& input : content_.inputs) nominal_.push_back(*input.prior);
+}
+
+void PlacedCase::put(const double* values) {
+  for (const Place& place : places_) {
+    double value = place.scale * values[place.input];
+    if (place.times >= 0 && nominal_[static_cast<std::size_t>(place.times)] != 0.0)
+      value *= values[place.times] / nominal_[static_cast<std::size_t>(place.times)];
+    place.value->nominal = value;
+  }
+  keep_power_whole();
+}
+
+void PlacedCase::keep_power_whole() {
+  for (const Shares& entry : shares_) {
+    const double sum = sum_of(*entry.source);
+    if (sum <= 0.0) continue;
+    const double factor = entry.sum / sum;
+    for (geometry::HeatShare& share : entry.source->shares) share.share.nominal *= factor;
+  }
+}
+
 namespace {
 
 using geometry::Case;
@@ -17,14 +62,6 @@ using network::State;
 // A flow has turned if it goes the other way in two states and is no trickle in either: shares of the largest
 // flow; judgement.
 constexpr double kTrickle = 0.02;
-
-heat::Model model_of(const Case& content, int condition) {
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  heat::Model model;
-  model.net = network::assemble(content, wanted);
-  model.layout = heat::add_heat_paths(content, wanted, model.net);
-  return model;
-}
 
 std::vector<std::pair<int, int>> ends_of(const network::Graph& graph) {
   std::vector<std::pair<int, int>> ends;
@@ -61,7 +98,7 @@ study::View view_at(const Case& content, int condition, const heat::Model& model
 }
 
 study::View solve_from(const Case& content, int condition, const State* start, network::Summary& summary) {
-  heat::Model model = model_of(content, condition);
+  heat::Model model = study::model_of(content, condition);
   heat::SteadySolver solver(content, model.layout, model.net);
   const heat::Steady steady = solver.solve(start);
   summary = steady.summary;
@@ -71,7 +108,7 @@ study::View solve_from(const Case& content, int condition, const State* start, n
 
 // A cold solve that stalls is followed in the device's own time.
 study::View solve_in_time(const Case& content, int condition) {
-  const auto x = heat::rest_from_cold(model_of(content, condition));
+  const auto x = heat::rest_from_cold(study::model_of(content, condition));
   network::Summary summary;
   return x ? solve_from(content, condition, &*x, summary) : study::View{};
 }
@@ -96,9 +133,9 @@ study::View solve_searched(const Case& content, int condition, std::string& reas
   return view;
 }
 
-constexpr double kFlow = 1e-4;  // of the largest: states whose flows differ by more are two
-
+// As study::differ() of whole states.
 bool differ(const study::View& a, const study::View& b) {
+  constexpr double kFlow = 1e-4;
   for (std::size_t v = 0; v < a.vents.size(); ++v)
     if (std::max(std::abs(a.vents[v].inflow - b.vents[v].inflow),
                  std::abs(a.vents[v].outflow - b.vents[v].outflow)) > kFlow * a.through_flow)
@@ -119,17 +156,12 @@ State flow_of_fans(network::Graph graph, const State& x) {
   return solver.state();
 }
 
-bool differ(const State& a, const State& b) {
-  const double largest = a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0;
-  return a.flow.size() != b.flow.size() || (a.flow - b.flow).cwiseAbs().maxCoeff() > kFlow * largest;
-}
-
 }  // namespace
 
 Prepared prepare(const Case& content, int condition) {
   Prepared prepared;
   prepared.condition = condition;
-  heat::Model model = model_of(content, condition);
+  heat::Model model = study::model_of(content, condition);
   prepared.ends = ends_of(model.net.graph);
   heat::SteadySolver solver(content, model.layout, model.net);
   const heat::Steady steady = solver.solve();
@@ -144,7 +176,7 @@ Prepared prepare(const Case& content, int condition) {
   prepared.starts_cold =
       found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
   const heat::Branch& cold = found.branches.front();
-  prepared.slides = cold.stability.stable && differ(steady.state, cold.steady.state);
+  prepared.slides = cold.stability.stable && study::differ(steady.state, cold.steady.state);
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
   return prepared;
 }
@@ -161,7 +193,7 @@ study::View solve_sample(const Case& content, const Prepared& prepared, std::str
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
   if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
-  heat::Model model = model_of(content, condition);
+  heat::Model model = study::model_of(content, condition);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
   heat::SteadySolver solver(content, model.layout, model.net);
   const heat::Steady steady = solver.solve_close(prepared.free_state);

@@ -1,4 +1,5 @@
-// One sample of a case in one condition; inside the ensemble only.
+// One sample: its values put into the case, its solution, and samples on their way between processes; inside
+// the ensemble only.
 #pragma once
 
 #include <string>
@@ -6,10 +7,42 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/study/sampler.hpp"
 #include "solver/network/controls.hpp"
 #include "solver/study/view.hpp"
 
 namespace tuft::ensemble {
+
+/// A case of one's own and the places in it that hang on its inputs. Setting them allocates nothing.
+class PlacedCase {
+ public:
+  explicit PlacedCase(const geometry::Case& content);
+  PlacedCase(const PlacedCase&) = delete;
+  PlacedCase& operator=(const PlacedCase&) = delete;
+
+  /// Sets the inputs [SI], one for each of Case::inputs, everywhere they are used. Shares of a source's power
+  /// are scaled to add to what they add to in the case as written.
+  void put(const double* values);
+
+  const geometry::Case& content() const { return content_; }
+
+ private:
+  void keep_power_whole();
+
+  struct Place {
+    geometry::Value* value;
+    double scale;
+    int input, times;
+  };
+  struct Shares {
+    geometry::Source* source;
+    double sum;
+  };
+  geometry::Case content_;
+  std::vector<Place> places_;
+  std::vector<Shares> shares_;  ///< of sources with an uncertain share
+  std::vector<double> nominal_;
+};
 
 /// How a condition's samples are solved, found on the nominal case.
 struct Prepared {
@@ -35,5 +68,12 @@ void pilot(const geometry::Case& content, Prepared& prepared);
 /// Solves a sample; `content` is the case with the sample's values. Where the view is not solved `reason`
 /// says why.
 study::View solve_sample(const geometry::Case& content, const Prepared& prepared, std::string& reason);
+
+/// Views of the rows first .. last - 1 and the failures, as bytes of this machine.
+std::string pack(const Batch& batch, std::size_t first, std::size_t last);
+
+/// Puts the same into a batch whose views are sized; failures are appended.
+/// Throws std::runtime_error if the bytes are cut short.
+void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch);
 
 }  // namespace tuft::ensemble

@@ -4,7 +4,11 @@
 #include <vector>
 
 #include "solver/network/controls.hpp"
-#include "solver/study/result.hpp"
+#include "solver/study/view.hpp"
+
+namespace tuft::heat {
+struct Model;
+}
 
 namespace tuft::study {
 
@@ -17,12 +21,16 @@ struct Solution {
   const network::State& state;
 };
 
+/// The network and heat paths of a condition, ready to be solved.
+heat::Model model_of(const geometry::Case& content, int condition);
+
+/// Whether two states of a network are two, by their flows.
+bool differ(const network::State& a, const network::State& b);
+
 /// Flows and roles of the vents, one per Device::vents; heads are left at 0 and `firm` false.
 /// `through_flow` is the sum of all gross inflows [kg/s].
 std::vector<VentResult> vents_of(const geometry::Case& content, const Solution& solution,
                                  double& through_flow);
-/// Speed at which a fan of the device runs [rev/s].
-double fan_speed(const Solution& solution, std::size_t fan);
 
 /// Flows, roles and heads of the vents.
 void fill_vents(const geometry::Case& content, const Solution& solution, ConditionResult& result);
@@ -32,7 +40,12 @@ void fill_moving(const geometry::Case& content, const Solution& solution, Condit
 void fill_air_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// Passages, fins and gaps in which the flow is faster than laminar.
 void fill_ranges(const Solution& solution, ConditionResult& result);
-/// Sources, parts, skin, the screen's edge.
+/// Sources and parts.
+void fill_bodies(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+/// These, skin, and the screen's edge.
 void fill_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
+
+/// The view of a solved condition, without the search for other states and without heads.
+View view_of(const geometry::Case& content, int condition, const Solution& solution);
 
 }  // namespace tuft::study

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "solver/study/roles.hpp"
+#include "solver/study/view.hpp"
 
 namespace tuft::study {
 namespace {
@@ -29,11 +29,6 @@ double log_ratio(double above, double below) {
   if (above <= 0.0) return below <= 0.0 ? 0.0 : -kFarthest;
   if (below <= 0.0) return kFarthest;
   return std::clamp(std::log(above / below), -kFarthest, kFarthest);
-}
-
-double share_of(const VentView& vent, double through_flow) {
-  const double larger = std::max(vent.inflow, vent.outflow);
-  return through_flow > 0.0 ? std::min(larger / through_flow, 1.0) : 0.0;
 }
 
 // Log of how many times more moves than the thresholds of the idle role ask for.
@@ -166,12 +161,7 @@ double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, c
 double role_margin(const VentView& vent, double through_flow, Role role, const RoleThresholds& thresholds) {
   const double moving = motion(vent, through_flow, thresholds);
   const double out = smooth_role_margin(vent, moving, role, thresholds.both_ways_ratio);
-  VentResult numbers;
-  numbers.inflow = vent.inflow;
-  numbers.outflow = vent.outflow;
-  numbers.share = share_of(vent, through_flow);
-  numbers.face_velocity = vent.face_velocity;
-  return role_of(numbers, thresholds) == role ? std::max(out, kNearest) : std::min(out, -kNearest);
+  return role_of(vent, through_flow, thresholds) == role ? std::max(out, kNearest) : std::min(out, -kNearest);
 }
 
 bool nothing_moves(const RoleThresholds& thresholds, const Claim& claim, const std::vector<View>& views) {
@@ -217,6 +207,11 @@ double margin(const geometry::Case& content, const Claim& claim, const std::vect
 
 bool is_true(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
   return margin(content, claim, views) >= 0.0;
+}
+
+bool is_about_roles(ClaimKind kind) {
+  return kind == ClaimKind::role || kind == ClaimKind::none_has_role || kind == ClaimKind::none_breathes ||
+         kind == ClaimKind::changes_role || kind == ClaimKind::reverses;
 }
 
 bool is_solved(const Claim& claim, const std::vector<View>& views) {

@@ -20,6 +20,9 @@ double margin(const geometry::RoleThresholds& thresholds, const geometry::Device
 /// True where the margin is not negative.
 bool is_true(const geometry::Case& content, const geometry::Claim& claim, const std::vector<View>& views);
 
+/// True if a claim says what role vents have, or that it changes.
+bool is_about_roles(geometry::ClaimKind kind);
+
 /// True if every condition the claim speaks of has a solution.
 bool is_solved(const geometry::Claim& claim, const std::vector<View>& views);
 

@@ -1,7 +1,14 @@
 #include "solver/study/view.hpp"
 
+#include <algorithm>
+
+#include "solver/study/solution.hpp"
+
 namespace tuft::study {
 namespace {
+
+using geometry::Role;
+using geometry::RoleThresholds;
 
 // One number of every entry.
 template <typename Entry>
@@ -31,6 +38,78 @@ View view_of(const ConditionResult& result) {
   view.skin_temperature = each(result.skins, &SkinResult::temperature);
   view.zone_temperature = each(result.zones, &ZoneResult::temperature);
   return view;
+}
+
+View view_of(const geometry::Case& content, int condition, const Solution& solution) {
+  ConditionResult result;
+  result.condition = condition;
+  result.report.converged = true;
+  result.vents = vents_of(content, solution, result.through_flow);
+  fill_moving(content, solution, result);
+  fill_bodies(content, solution, result);
+  View view = view_of(result);
+  for (const int skin : solution.layout.skin)
+    view.skin_temperature.push_back(solution.state.temperature[skin]);
+  return view;
+}
+
+void scale_flow(View& view, std::size_t vent, double factor) {
+  VentView& scaled = view.vents[vent];
+  scaled.inflow *= factor;
+  scaled.outflow *= factor;
+  scaled.face_velocity *= factor;
+}
+
+void renew_roles(const RoleThresholds& thresholds, View& view) {
+  view.through_flow = 0.0;
+  for (const VentView& vent : view.vents) view.through_flow += vent.inflow;
+  for (VentView& vent : view.vents) vent.role = role_of(vent, view.through_flow, thresholds);
+}
+
+double share_of(const VentView& vent, double through_flow) {
+  const double larger = std::max(vent.inflow, vent.outflow);
+  return through_flow > 0.0 ? std::min(larger / through_flow, 1.0) : 0.0;
+}
+
+Role role_of(const VentView& vent, double through_flow, const RoleThresholds& thresholds) {
+  VentResult numbers;
+  numbers.inflow = vent.inflow;
+  numbers.outflow = vent.outflow;
+  numbers.share = share_of(vent, through_flow);
+  numbers.face_velocity = vent.face_velocity;
+  return role_of(numbers, thresholds);
+}
+
+Role role_of(const VentResult& vent, const RoleThresholds& thresholds) {
+  if (vent.face_velocity < thresholds.still_velocity) return Role::idle;
+  if (vent.share < thresholds.idle_share && vent.face_velocity < thresholds.idle_velocity) return Role::idle;
+  const double larger = std::max(vent.inflow, vent.outflow);
+  const double smaller = std::min(vent.inflow, vent.outflow);
+  if (larger <= 0.0) return Role::idle;
+  if (smaller >= thresholds.both_ways_ratio * larger) return Role::both_ways;
+  return vent.inflow > vent.outflow ? Role::intake : Role::exhaust;
+}
+
+std::vector<RoleThresholds> moved_thresholds(const RoleThresholds& thresholds) {
+  std::vector<RoleThresholds> all;
+  for (const double idle : {1.0 / thresholds.margin, 1.0, thresholds.margin}) {
+    for (const double ratio : {1.0 / thresholds.margin, 1.0, thresholds.margin}) {
+      RoleThresholds moved = thresholds;
+      moved.still_velocity *= idle;
+      moved.idle_share *= idle;
+      moved.idle_velocity *= idle;
+      moved.both_ways_ratio *= ratio;
+      all.push_back(moved);
+    }
+  }
+  return all;
+}
+
+std::array<bool, 4> possible_roles(const VentResult& vent, const RoleThresholds& thresholds) {
+  std::array<bool, 4> possible{};
+  for (const RoleThresholds& moved : moved_thresholds(thresholds))
+    possible[static_cast<std::size_t>(role_of(vent, moved))] = true;
+  return possible;
 }
 
 }  // namespace tuft::study

@@ -1,7 +1,8 @@
-// The plain numbers of one solved condition that claims and instruments look at; without names and sentences,
-// so that thousands of them can be kept.
+// The plain numbers of one solved condition that claims and instruments look at, without names and sentences,
+// so that thousands of them can be kept; and the roles that vents have by them.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
@@ -43,15 +44,27 @@ inline const View& view_at(const std::vector<View>& views, int condition) {
 /// The view of a condition that was predicted.
 View view_of(const ConditionResult& result);
 
-struct Solution;
-
-/// The same straight from a solved condition, without the search for other states and without heads.
-View view_of(const geometry::Case& content, int condition, const Solution& solution);
-
 /// Multiplies the flows of one vent: the doubt of the model. Roles and the through-flow have to be renewed.
 void scale_flow(View& view, std::size_t vent, double factor);
 
 /// Through-flow, shares and roles from the flows there are.
 void renew_roles(const geometry::RoleThresholds& thresholds, View& view);
+
+/// Role of a vent from its flows. Idle if its face velocity is below `still_velocity`, or its share of the
+/// through-flow and its face velocity are both below the idle thresholds; else both ways if the smaller gross
+/// flow is at least `both_ways_ratio` of the larger; else the direction of the larger.
+geometry::Role role_of(const VentResult& vent, const geometry::RoleThresholds& thresholds);
+geometry::Role role_of(const VentView& vent, double through_flow, const geometry::RoleThresholds& thresholds);
+
+/// Share of the through-flow that a vent carries, 0 .. 1 [-].
+double share_of(const VentView& vent, double through_flow);
+
+/// The thresholds as they are, and moved: those of the idle role and that of both ways each multiplied and
+/// divided by the margin.
+std::vector<geometry::RoleThresholds> moved_thresholds(const geometry::RoleThresholds& thresholds);
+
+/// The roles a vent takes with the moved thresholds; `possible[r]` by the value of Role. Always contains
+/// role_of.
+std::array<bool, 4> possible_roles(const VentResult& vent, const geometry::RoleThresholds& thresholds);
 
 }  // namespace tuft::study

@@ -1,8 +1,10 @@
-// Numbers and lists in sentences.
+// Numbers, lists, and what is seen at vents and of claims, in words.
 #pragma once
 
 #include <string>
 #include <vector>
+
+#include "solver/study/result.hpp"
 
 namespace tuft::study {
 
@@ -18,11 +20,33 @@ std::string pascals(double value, double largest);
 /// A share as a percentage: "37 %", "2.1 %".
 std::string percent(double share);
 
+/// A mass flow [kg/s] as a volume flow of air of a density: "1.23 L/s".
+std::string litres(double mass_flow, double density);
+
+/// The word of a role in a sentence.
+const char* spoken(geometry::Role role);
+
 /// "a", "a and b", "a, b and c".
 std::string listed(const std::vector<std::string>& words);
 
 /// The name of a condition as a sentence has it: in quotation marks, as names such as in-use read as words of
 /// the sentence else.
 std::string quoted(const std::string& name);
+
+/// "free", "0.300 mm off what it faces, 70 % of it pressed shut", "shut".
+std::string front_words(const VentResult& vent);
+
+/// Whether two conditions differ in what stands before a vent enough to be the first thing to tell.
+bool front_changes(const VentResult& from, const VentResult& to);
+
+/// What a claim asks for, where that is a number: "at least 1.5", "40 % to 60 %"; else empty.
+std::string asked_by(const geometry::Claim& claim);
+
+/// Name of what a claim about heat is about: "processor", "the air of outlet".
+std::string name_of(const geometry::Device& device, const geometry::Place& of);
+
+/// "35.2 °C"; a difference: "4.1 K".
+std::string celsius(double kelvin);
+std::string kelvins(double difference);
 
 }  // namespace tuft::study

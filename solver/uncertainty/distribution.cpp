@@ -2,25 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <sstream>
-#include <stdexcept>
 #include <string>
 
+#include "solver/numerics/dense.hpp"
 #include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
 
 namespace {
-
-[[noreturn]] void refuse(const char* what, const std::string& rule) {
-  throw std::invalid_argument(std::string(what) + ": " + rule);
-}
-
-std::string with_numbers(const char* before, double a, double b, const char* after = "") {
-  std::ostringstream text;
-  text << before << a << " .. " << b << after;
-  return text.str();
-}
 
 double deviation(const Distribution& d) { return (d.high - d.low) / (2.0 * kHalfWidth95); }
 
@@ -85,36 +77,26 @@ Kept kept(const Distribution& d) {
 
 void check_shape(const Distribution& d, const char* what) {
   if (d.shape == Shape::fixed) return;
-  if (!(d.low < d.high)) refuse(what, with_numbers("the spread ", d.low, d.high, " has no width"));
-  if (!(d.low <= d.nominal && d.nominal <= d.high)) {
-    std::ostringstream text;
-    text << "the nominal value " << d.nominal << " lies outside the spread " << d.low << " .. " << d.high;
-    refuse(what, text.str());
-  }
-  if (d.shape == Shape::log_uniform && d.low <= 0.0) {
-    refuse(what, with_numbers("a spread by a factor needs numbers above 0, found ", d.low, d.high));
-  }
+  if (!(d.low < d.high)) refuse(what, ": the spread ", d.low, " .. ", d.high, " has no width");
+  if (!(d.low <= d.nominal && d.nominal <= d.high))
+    refuse(what, ": the nominal value ", d.nominal, " lies outside the spread ", d.low, " .. ", d.high);
+  if (d.shape == Shape::log_uniform && d.low <= 0.0)
+    refuse(what, ": a spread by a factor needs numbers above 0, found ", d.low, " .. ", d.high);
   const double off = std::abs(d.nominal - 0.5 * (d.low + d.high));
-  if (d.shape == Shape::normal && off > 1e-6 * (d.high - d.low)) {
-    refuse(what, with_numbers("the nominal value of a normal spread must be the middle of ", d.low, d.high));
-  }
+  if (d.shape == Shape::normal && off > 1e-6 * (d.high - d.low))
+    refuse(what, ": the nominal value of a normal spread must be the middle of ", d.low, " .. ", d.high);
 }
 
 }  // namespace
 
 void require_valid(const Distribution& d, const char* what) {
   const bool finite = std::isfinite(d.nominal) && std::isfinite(d.low) && std::isfinite(d.high);
-  if (!finite || std::isnan(d.floor) || std::isnan(d.ceiling)) refuse(what, "every number must be finite");
+  if (!finite || std::isnan(d.floor) || std::isnan(d.ceiling)) refuse(what, ": every number must be finite");
   check_shape(d, what);
-  if (!(d.floor <= d.nominal && d.nominal <= d.ceiling)) {
-    std::ostringstream text;
-    text << "the nominal value " << d.nominal << " lies outside the bounds " << d.floor << " .. "
-         << d.ceiling;
-    refuse(what, text.str());
-  }
-  if (cut_away(d) > 0.5) {
-    refuse(what, with_numbers("the bounds ", d.floor, d.ceiling, " leave less than half of the spread"));
-  }
+  if (!(d.floor <= d.nominal && d.nominal <= d.ceiling))
+    refuse(what, ": the nominal value ", d.nominal, " lies outside the bounds ", d.floor, " .. ", d.ceiling);
+  if (cut_away(d) > 0.5)
+    refuse(what, ": the bounds ", d.floor, " .. ", d.ceiling, " leave less than half of the spread");
 }
 
 double cut_away(const Distribution& d) {
@@ -128,6 +110,151 @@ double quantile(const Distribution& d, double u) {
   constexpr double kLeast = 1e-300;
   const double p = std::clamp(part.from + u * (part.to - part.from), kLeast, 1.0 - 0x1p-53);
   return std::clamp(whole_quantile(d, p), d.floor, d.ceiling);
+}
+
+namespace {
+
+using Names = std::vector<std::string>;
+using Pairs = std::vector<CorrelatedPair>;
+
+std::string entry(const CorrelatedPair& pair, const Names& names) {
+  std::ostringstream text;
+  const auto name = [&](int i) {
+    return names.empty() ? std::to_string(i) : names[static_cast<std::size_t>(i)];
+  };
+  text << "(" << name(pair.first) << ", " << name(pair.second) << ") = " << pair.value;
+  return text.str();
+}
+
+void check_pair(const CorrelatedPair& pair, int inputs, const Names& names) {
+  const auto there = [&](int i) { return i >= 0 && i < inputs; };
+  if (!there(pair.first) || !there(pair.second))
+    refuse("correlation of inputs ", pair.first, " and ", pair.second, ": there are ", inputs,
+           " inputs, counted from 0");
+  if (pair.first == pair.second)
+    refuse("correlation " + entry(pair, names) + ": an input can't be paired with itself");
+  if (!(std::abs(pair.value) < 1.0))
+    refuse("correlation " + entry(pair, names) + ": must lie between -1 and 1");
+}
+
+void check_once(const Pairs& pairs, const Names& names) {
+  for (std::size_t a = 0; a < pairs.size(); ++a) {
+    for (std::size_t b = a + 1; b < pairs.size(); ++b) {
+      const bool same =
+          std::minmax(pairs[a].first, pairs[a].second) == std::minmax(pairs[b].first, pairs[b].second);
+      if (same) refuse("correlation " + entry(pairs[b], names) + ": given twice");
+    }
+  }
+}
+
+/// Correlation matrix of some inputs.
+Eigen::MatrixXd matrix_of(const std::vector<int>& inputs, const Pairs& pairs) {
+  const Eigen::Index n = static_cast<Eigen::Index>(inputs.size());
+  Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(n, n);
+  for (const CorrelatedPair& pair : pairs) {
+    const auto a = std::find(inputs.begin(), inputs.end(), pair.first);
+    const auto b = std::find(inputs.begin(), inputs.end(), pair.second);
+    if (a == inputs.end() || b == inputs.end()) continue;
+    matrix(a - inputs.begin(), b - inputs.begin()) = pair.value;
+    matrix(b - inputs.begin(), a - inputs.begin()) = pair.value;
+  }
+  return matrix;
+}
+
+/// The Cholesky factor; empty if the matrix is not positive definite with a margin well above rounding.
+Eigen::MatrixXd factor_of(const std::vector<int>& inputs, const Pairs& pairs) {
+  const Eigen::MatrixXd factor = base::cholesky_factor(matrix_of(inputs, pairs));
+  return factor.size() > 0 && factor.diagonal().minCoeff() > 1e-6 ? factor : Eigen::MatrixXd();
+}
+
+/// Drops inputs as long as what is left still can't hold together, and names the entries of the rest.
+std::string contradiction(std::vector<int> inputs, const Pairs& pairs, const Names& names) {
+  for (std::size_t i = inputs.size(); i-- > 0;) {
+    std::vector<int> fewer = inputs;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    if (!fewer.empty() && factor_of(fewer, pairs).size() == 0) inputs = fewer;
+  }
+  std::string text = "the correlation matrix is not positive definite; these entries can't hold together: ";
+  bool first = true;
+  for (const CorrelatedPair& pair : pairs) {
+    const bool inside = std::find(inputs.begin(), inputs.end(), pair.first) != inputs.end() &&
+                        std::find(inputs.begin(), inputs.end(), pair.second) != inputs.end();
+    if (!inside) continue;
+    text += (first ? "" : ", ") + entry(pair, names);
+    first = false;
+  }
+  return text;
+}
+
+/// Joins inputs that share a pair, directly or through others.
+std::vector<std::vector<int>> groups_of(int inputs, const Pairs& pairs) {
+  std::vector<int> label(static_cast<std::size_t>(inputs));
+  for (int i = 0; i < inputs; ++i) label[static_cast<std::size_t>(i)] = i;
+  for (const CorrelatedPair& pair : pairs) {
+    const int a = label[static_cast<std::size_t>(pair.first)];
+    const int b = label[static_cast<std::size_t>(pair.second)];
+    for (int& each : label) {
+      if (each == std::max(a, b)) each = std::min(a, b);
+    }
+  }
+  std::vector<std::vector<int>> groups(static_cast<std::size_t>(inputs));
+  for (int i = 0; i < inputs; ++i) {
+    groups[static_cast<std::size_t>(label[static_cast<std::size_t>(i)])].push_back(i);
+  }
+  groups.erase(std::remove_if(groups.begin(), groups.end(), [](const auto& g) { return g.empty(); }),
+               groups.end());
+  return groups;
+}
+
+}  // namespace
+
+Correlation::Correlation(int inputs) : Correlation(inputs, {}) {}
+
+Correlation::Correlation(int inputs, const Pairs& pairs, const Names& names) : inputs_(inputs) {
+  if (inputs < 0) refuse("correlation: the number of inputs must not be negative");
+  if (!names.empty() && names.size() != static_cast<std::size_t>(inputs))
+    refuse("correlation: one name for each input is needed, or none");
+  for (const CorrelatedPair& pair : pairs) check_pair(pair, inputs, names);
+  check_once(pairs, names);
+  groups_ = groups_of(inputs, pairs);
+  factorise(pairs, names);
+}
+
+void Correlation::factorise(const Pairs& pairs, const Names& names) {
+  for (const std::vector<int>& group : groups_) {
+    if (group.size() == 1) continue;
+    const Eigen::MatrixXd factor = factor_of(group, pairs);
+    if (factor.size() == 0) refuse(contradiction(group, pairs, names));
+    for (Eigen::Index r = 0; r < factor.rows(); ++r) {
+      Row row;
+      row.input = group[static_cast<std::size_t>(r)];
+      for (Eigen::Index c = 0; c <= r; ++c) {
+        if (factor(r, c) == 0.0) continue;
+        row.column.push_back(group[static_cast<std::size_t>(c)]);
+        row.factor.push_back(factor(r, c));
+      }
+      rows_.push_back(row);
+    }
+  }
+  std::sort(rows_.begin(), rows_.end(), [](const Row& a, const Row& b) { return a.input < b.input; });
+}
+
+void Correlation::tie_scores(double* z) const {
+  // From the last input back: a row reads inputs up to its own, none of which is overwritten yet.
+  for (auto row = rows_.rbegin(); row != rows_.rend(); ++row) {
+    double sum = 0.0;
+    for (std::size_t k = 0; k < row->column.size(); ++k) sum += row->factor[k] * z[row->column[k]];
+    z[row->input] = sum;
+  }
+}
+
+void Correlation::tie(double* u) const {
+  for (const Row& row : rows_) u[row.input] = normal_quantile(u[row.input]);
+  tie_scores(u);
+  for (const Row& row : rows_) {
+    // Far out the rounded probability may reach 1, which has no place on any distribution.
+    u[row.input] = std::clamp(normal_cumulative(u[row.input]), 1e-300, 1.0 - 0x1p-53);
+  }
 }
 
 }  // namespace tuft::doubt

@@ -1,7 +1,9 @@
-// A number that isn't known exactly, as a distribution that can be sampled.
+// Numbers that aren't known exactly: each one's distribution, and how they are correlated.
 #pragma once
 
 #include <limits>
+#include <string>
+#include <vector>
 
 namespace tuft::doubt {
 
@@ -35,5 +37,52 @@ double cut_away(const Distribution& distribution);
 /// The value below which a part `u` of the cut distribution lies, within the bounds. 0 < u < 1.
 /// @pre require_valid passes.
 double quantile(const Distribution& distribution, double u);
+
+/// Two inputs and the correlation of their normal scores, -1 < value < 1. For positive normal spreads that is
+/// their correlation; for others it is close to their rank correlation, which is 6/pi asin(value/2).
+struct CorrelatedPair {
+  int first = 0;
+  int second = 0;
+  double value = 0.0;
+};
+
+/// A Gaussian copula (D6): ties inputs together and leaves each one's own distribution as it is. Inputs
+/// without a pair pass through to the last bit.
+class Correlation {
+ public:
+  /// `inputs` independent inputs. Throws std::invalid_argument if negative.
+  explicit Correlation(int inputs);
+
+  /// Throws std::invalid_argument if an input does not exist, a pair is given twice, a value is not within
+  /// -1 .. 1 (ends left out), or the matrix is not positive definite; then the text names the smallest set of
+  /// entries found that can't hold together, by `names` if one is given for each input.
+  Correlation(int inputs, const std::vector<CorrelatedPair>& pairs,
+              const std::vector<std::string>& names = {});
+
+  int inputs() const { return inputs_; }
+
+  /// Turns independent normal scores into correlated ones, in place.
+  void tie_scores(double* z) const;
+
+  /// The same for coordinates in (0, 1): each stays uniform.
+  void tie(double* u) const;
+
+  /// Sets of inputs that hang together, each rising, in the order of their first input; an independent input
+  /// is a set of its own. Sensitivity to a set as a whole is well defined, to a part of it is not.
+  const std::vector<std::vector<int>>& groups() const { return groups_; }
+
+ private:
+  /// One row of the Cholesky factor: its non-zero entries, the diagonal last.
+  struct Row {
+    int input = 0;
+    std::vector<int> column;
+    std::vector<double> factor;
+  };
+  void factorise(const std::vector<CorrelatedPair>& pairs, const std::vector<std::string>& names);
+
+  int inputs_ = 0;
+  std::vector<Row> rows_;  ///< of the correlated inputs alone, rising
+  std::vector<std::vector<int>> groups_;
+};
 
 }  // namespace tuft::doubt

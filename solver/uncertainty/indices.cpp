@@ -2,14 +2,60 @@
 
 #include <cmath>
 #include <cstddef>
-#include <stdexcept>
+#include <utility>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/uncertainty/hash.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/parallel.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
+
+namespace {
+
+int checked_inputs(int inputs) {
+  if (inputs >= 1 && inputs <= kMostDimensions / 2) return inputs;
+  refuse("sensitivity: ", inputs, " inputs: must be 1 to ", kMostDimensions / 2);
+}
+
+void check_groups(const std::vector<std::vector<int>>& groups, int inputs) {
+  std::vector<bool> seen(static_cast<std::size_t>(inputs), false);
+  for (const std::vector<int>& group : groups) {
+    if (group.empty()) refuse("sensitivity: a group of inputs is empty");
+    for (const int input : group) {
+      const bool there = input >= 0 && input < inputs;
+      if (there && !seen[static_cast<std::size_t>(input)]) {
+        seen[static_cast<std::size_t>(input)] = true;
+        continue;
+      }
+      refuse("sensitivity: input ", input, (there ? " stands in two groups" : " does not exist"));
+    }
+  }
+}
+
+}  // namespace
+
+IndexPlan::IndexPlan(int inputs, int base_points, std::uint64_t seed, std::vector<std::vector<int>> groups)
+    : inputs_(checked_inputs(inputs)),
+      base_points_(base_points),
+      groups_(std::move(groups)),
+      sequence_(2 * inputs, seed) {
+  if (base_points < 2 || (base_points & (base_points - 1)) != 0)
+    refuse("sensitivity: ", base_points, " points: must be a power of two, 2 or more");
+  if (groups_.empty()) {
+    for (int i = 0; i < inputs; ++i) groups_.push_back({i});
+  }
+  check_groups(groups_, inputs);
+}
+
+void IndexPlan::point(std::size_t run, double* out) const {
+  if (run >= runs()) refuse("sensitivity: the plan has no such run");
+  const std::size_t block = run / static_cast<std::size_t>(base_points_);
+  const std::uint64_t index = run % static_cast<std::size_t>(base_points_);
+  const int offset = block == 1 ? inputs_ : 0;
+  for (int j = 0; j < inputs_; ++j) out[j] = sequence_.at(index, offset + j);
+  if (block < 2) return;
+  for (const int j : groups_[block - 2]) out[j] = sequence_.at(index, inputs_ + j);
+}
 
 namespace {
 
@@ -86,17 +132,11 @@ Design centred(const IndexPlan& plan, const std::vector<double>& output, double&
 }
 
 void check(const IndexPlan& plan, const std::vector<double>& output, const Bootstrap& bootstrap) {
-  if (output.size() != plan.runs()) {
-    throw std::invalid_argument("sensitivity: one output for each run of the plan is needed");
-  }
-  if (!base::all_finite(output.data(), output.size())) {
-    throw std::invalid_argument("sensitivity: every output must be finite");
-  }
-  if (bootstrap.draws < 2)
-    throw std::invalid_argument("sensitivity: at least two bootstrap draws are needed");
-  if (!(bootstrap.level > 0.0 && bootstrap.level < 1.0)) {
-    throw std::invalid_argument("sensitivity: the level of intervals must be > 0 and < 1");
-  }
+  if (output.size() != plan.runs()) refuse("sensitivity: one output for each run of the plan is needed");
+  if (!base::all_finite(output.data(), output.size())) refuse("sensitivity: every output must be finite");
+  if (bootstrap.draws < 2) refuse("sensitivity: at least two bootstrap draws are needed");
+  if (!(bootstrap.level > 0.0 && bootstrap.level < 1.0))
+    refuse("sensitivity: the level of intervals must be > 0 and < 1");
 }
 
 }  // namespace

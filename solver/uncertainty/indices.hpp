@@ -1,13 +1,43 @@
-// What an output hangs on: Sobol' indices.
+// What an output hangs on: Sobol' indices, by a design of runs or from a sample that is there anyway.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
-#include "solver/uncertainty/index_plan.hpp"
 #include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::doubt {
+
+/// The design A, B, A_B^g (D9): two independent samples of `base_points` points, and for each group g of
+/// inputs the sample A with the group's columns taken from B. A group is a single input, or inputs that are
+/// correlated and can only be looked at together (Correlation::groups). The caller runs its model on every
+/// point, in any order and on any thread, and hands the outputs to estimate_indices().
+class IndexPlan {
+ public:
+  /// `groups` empty: every input for itself. Throws std::invalid_argument unless base_points is a power of
+  /// two
+  /// >= 2, 1 <= inputs <= kMostDimensions / 2, and the groups are not empty and hold no input twice.
+  IndexPlan(int inputs, int base_points, std::uint64_t seed, std::vector<std::vector<int>> groups = {});
+
+  int inputs() const { return inputs_; }
+  int base_points() const { return base_points_; }
+  const std::vector<std::vector<int>>& groups() const { return groups_; }
+
+  /// Number of runs, base_points (groups + 2): first A, then B, then A_B^0, A_B^1, ...
+  std::size_t runs() const { return static_cast<std::size_t>(base_points_) * (groups_.size() + 2); }
+
+  /// Writes the `inputs()` coordinates of a run, each in (0, 1); they are independent, to be tied afterwards.
+  /// Throws std::invalid_argument unless run < runs().
+  void point(std::size_t run, double* out) const;
+
+ private:
+  int inputs_ = 0;
+  int base_points_ = 0;
+  std::vector<std::vector<int>> groups_;
+  Sobol sequence_;  ///< A in the first half of its dimensions, B in the second
+};
 
 /// Sensitivity of an output to one group of inputs. First order: the share of the output's variance that
 /// would go if the group were known. Total: the share that would stay if everything else were known. Neither
@@ -38,5 +68,22 @@ struct Bootstrap {
 /// output for each run, draws < 2, or not 0 < level < 1. The draws are shared among threads.
 Indices estimate_indices(const IndexPlan& plan, const std::vector<double>& output,
                          const Bootstrap& bootstrap = {});
+
+/// An estimate and its standard error.
+struct GivenIndex {
+  double first = 0.0;  ///< share of the variance explained by the input alone; may fall a little below 0
+  double error = 0.0;  ///< standard error
+};
+
+/// First-order indices of every column of `inputs` from a sample that is there anyway, without a run more
+/// (D10): the sample is cut into 4 to 32 bins of equal weight along the input, by its size, and the variance
+/// of the bins' means, less what the scatter within the bins feigns, is set against the whole variance.
+/// Standard error by a jackknife that leaves out one twentieth of the points at a time. Inputs may be
+/// correlated; the index is then what would go if this input were known, with all that hangs on it. An input
+/// that does not vary, or an output that doesn't, has index 0.
+///
+/// Throws std::invalid_argument if rows and outputs differ in number, a number is not finite, or there are
+/// fewer than 40 points. Columns are shared among threads.
+std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector<double>& output);
 
 }  // namespace tuft::doubt

@@ -6,10 +6,10 @@
 #include <cstddef>
 #include <limits>
 #include <sstream>
-#include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
 
@@ -19,25 +19,12 @@ constexpr double kLogRootTwoPi = 0.91893853320467274178;
 
 double deviation(const GaussianError& e, double shown) { return std::hypot(e.absolute, e.relative * shown); }
 
-/// Distance of a reading from the value in standard deviations of its logarithm.
-double score(const LogGaussianError& e, double reading, double shown) {
-  return std::log(std::max(reading, e.floor) / std::max(shown, e.floor)) / e.spread;
-}
-
 void check_lapse(double lapse) {
   if (lapse >= 0.0 && lapse < 1.0) return;
-  std::ostringstream text;
-  text << "lapse rate = " << lapse << ": must be >= 0 and < 1";
-  throw std::invalid_argument(text.str());
+  refuse("lapse rate = ", lapse, ": must be >= 0 and < 1");
 }
 
 /// Probability of each outcome, in the order of outcomes().
-std::array<double, 2> chances(const SeenError& e, double shown) {
-  const double z = (shown - e.threshold) / e.width;
-  const double keep = 1.0 - e.lapse;
-  return {keep * normal_cumulative(-z) + 0.5 * e.lapse, keep * normal_cumulative(z) + 0.5 * e.lapse};
-}
-
 std::array<double, 3> chances(const LeanError& e, double shown) {
   const double up = normal_cumulative((shown - e.threshold) / e.width);
   const double down = normal_cumulative((-shown - e.threshold) / e.width);
@@ -49,24 +36,14 @@ std::array<double, 3> chances(const LeanError& e, double shown) {
   return {keep * down + toss, keep * std::max(still, 0.0) + toss, keep * up + toss};
 }
 
-std::size_t slot(const SeenError&, double reading) { return reading > 0.5 ? 1 : 0; }
-std::size_t slot(const LeanError&, double reading) { return reading > 0.5 ? 2 : reading < -0.5 ? 0 : 1; }
-double reading_of(const SeenError&, std::size_t slot) { return static_cast<double>(slot); }
-double reading_of(const LeanError&, std::size_t slot) { return static_cast<double>(slot) - 1.0; }
+// Number of an outcome among outcomes(), and back.
+std::size_t slot(double reading) { return reading > 0.5 ? 2 : reading < -0.5 ? 0 : 1; }
+double reading_of(std::size_t slot) { return static_cast<double>(slot) - 1.0; }
 
 struct Check {
   void operator()(const GaussianError& e) const {
     base::require_positive(e.absolute, "absolute error");
     base::require_not_negative(e.relative, "relative error");
-  }
-  void operator()(const LogGaussianError& e) const {
-    base::require_positive(e.spread, "spread of the logarithm");
-    base::require_positive(e.floor, "smallest reading");
-  }
-  void operator()(const SeenError& e) const {
-    base::require_finite(e.threshold, "threshold");
-    base::require_positive(e.width, "width of the threshold");
-    check_lapse(e.lapse);
   }
   void operator()(const LeanError& e) const {
     base::require_positive(e.threshold, "threshold");
@@ -84,18 +61,8 @@ struct LogLikelihood {
     const double z = (reading - shown) / sd;
     return -0.5 * z * z - std::log(sd) - kLogRootTwoPi;
   }
-  double operator()(const LogGaussianError& e) const {
-    const double z = score(e, reading, shown);
-    if (reading <= e.floor) return log_normal_cumulative(z);
-    return -0.5 * z * z - std::log(e.spread * reading) - kLogRootTwoPi;
-  }
-  double operator()(const SeenError& e) const {
-    if (e.lapse > 0.0) return std::log(chances(e, shown)[slot(e, reading)]);
-    const double z = (shown - e.threshold) / e.width;
-    return log_normal_cumulative(slot(e, reading) == 1 ? z : -z);
-  }
   double operator()(const LeanError& e) const {
-    const std::size_t s = slot(e, reading);
+    const std::size_t s = slot(reading);
     if (e.lapse > 0.0 || s == 1) return std::log(chances(e, shown)[s]);
     return log_normal_cumulative(((s == 2 ? shown : -shown) - e.threshold) / e.width);
   }
@@ -106,18 +73,14 @@ struct Simulate {
   double u;
 
   double operator()(const GaussianError& e) const { return shown + deviation(e, shown) * normal_quantile(u); }
-  double operator()(const LogGaussianError& e) const {
-    return std::max(e.floor, std::max(shown, e.floor) * std::exp(e.spread * normal_quantile(u)));
-  }
-  template <class Categorical>
-  double operator()(const Categorical& e) const {
+  double operator()(const LeanError& e) const {
     const auto chance = chances(e, shown);
     double sum = 0.0;
     for (std::size_t s = 0; s + 1 < chance.size(); ++s) {
       sum += chance[s];
-      if (u < sum) return reading_of(e, s);
+      if (u < sum) return reading_of(s);
     }
-    return reading_of(e, chance.size() - 1);
+    return reading_of(chance.size() - 1);
   }
 };
 
@@ -128,16 +91,11 @@ struct Place {
   ReadingPlace operator()(const GaussianError& e) const {
     return {normal_cumulative((reading - shown) / deviation(e, shown)), 0.0};
   }
-  ReadingPlace operator()(const LogGaussianError& e) const {
-    const double below = normal_cumulative(score(e, reading, shown));
-    return reading <= e.floor ? ReadingPlace{0.0, below} : ReadingPlace{below, 0.0};
-  }
-  template <class Categorical>
-  ReadingPlace operator()(const Categorical& e) const {
+  ReadingPlace operator()(const LeanError& e) const {
     const auto chance = chances(e, shown);
     ReadingPlace place;
-    for (std::size_t s = 0; s < slot(e, reading); ++s) place.below += chance[s];
-    place.equal = chance[slot(e, reading)];
+    for (std::size_t s = 0; s < slot(reading); ++s) place.below += chance[s];
+    place.equal = chance[slot(reading)];
     return place;
   }
 };
@@ -147,19 +105,16 @@ struct Place {
 void require_valid(const ErrorModel& model) { std::visit(Check{}, model); }
 
 std::vector<double> outcomes(const ErrorModel& model) {
-  if (std::holds_alternative<SeenError>(model)) return {0.0, 1.0};
   if (std::holds_alternative<LeanError>(model)) return {-1.0, 0.0, 1.0};
   return {};
 }
 
 double lapse_of(const ErrorModel& model) {
-  if (const auto* seen = std::get_if<SeenError>(&model)) return seen->lapse;
   if (const auto* lean = std::get_if<LeanError>(&model)) return lean->lapse;
   return 0.0;
 }
 
 ErrorModel without_lapse(ErrorModel model) {
-  if (auto* seen = std::get_if<SeenError>(&model)) seen->lapse = 0.0;
   if (auto* lean = std::get_if<LeanError>(&model)) lean->lapse = 0.0;
   return model;
 }
@@ -171,16 +126,15 @@ void require_possible(const ErrorModel& model, double reading) {
   std::ostringstream text;
   text << "reading = " << reading << ": must be one of";
   for (const double each : known) text << ' ' << each;
-  throw std::invalid_argument(text.str());
+  refuse(text.str());
 }
 
 std::vector<double> log_likelihood(const ErrorModel& model, double reading,
                                    const std::vector<double>& shown) {
   require_valid(model);
   require_possible(model, reading);
-  if (!base::all_finite(shown.data(), shown.size())) {
-    throw std::invalid_argument("values shown to an instrument: every one must be finite");
-  }
+  if (!base::all_finite(shown.data(), shown.size()))
+    refuse("values shown to an instrument: every one must be finite");
   std::vector<double> out(shown.size());
   // The kind of instrument is asked for once, not for every value.
   std::visit(

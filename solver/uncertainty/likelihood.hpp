@@ -12,30 +12,16 @@ struct GaussianError {
   double relative = 0.0;  ///< [-], >= 0
 };
 
-/// Reads a positive value with a normal error of its logarithm. Below `floor` the instrument shows `floor`: a
-/// reading there says only that the value it saw was smaller.
-struct LogGaussianError {
-  double spread = 0.1;  ///< standard deviation of the natural logarithm [-], > 0
-  double floor = 1e-3;  ///< smallest reading [unit of the reading], > 0
-};
-
-/// Seen (reading 1) or not (reading 0): seen if the signal plus a normal error of deviation `width` exceeds
-/// `threshold`; in a share `lapse` of cases the answer is a toss-up.
-struct SeenError {
-  double threshold = 1.0;  ///< [unit of the signal]
-  double width = 0.1;      ///< [unit of the signal], > 0
-  double lapse = 0.02;     ///< [-], 0 to below 1
-};
-
-/// Something that leans one way (reading 1), the other way (-1), or shows nothing (0): as SeenError, with the
-/// threshold on either side of a signal that has a sign.
+/// Something that leans one way (reading 1), the other way (-1), or shows nothing (0): it leans if the signal
+/// plus a normal error of deviation `width` is beyond `threshold` on that side; in a share `lapse` of cases
+/// the answer is a toss-up.
 struct LeanError {
   double threshold = 1.0;  ///< [unit of the signal], > 0
   double width = 0.1;      ///< [unit of the signal], > 0
   double lapse = 0.02;     ///< [-], 0 to below 1
 };
 
-using ErrorModel = std::variant<GaussianError, LogGaussianError, SeenError, LeanError>;
+using ErrorModel = std::variant<GaussianError, LeanError>;
 
 /// Throws std::invalid_argument if a number of the model breaks its rule.
 void require_valid(const ErrorModel& model);

@@ -2,10 +2,9 @@
 
 #include <array>
 #include <cmath>
-#include <sstream>
-#include <stdexcept>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
 
@@ -70,11 +69,7 @@ double log_normal_cumulative(double z) {
 }
 
 double normal_quantile(double p) {
-  if (!(p > 0.0 && p < 1.0)) {
-    std::ostringstream text;
-    text << "probability = " << p << ": must be > 0 and < 1";
-    throw std::invalid_argument(text.str());
-  }
+  require_inside(p, "probability");
   const double q = p - 0.5;
   if (std::abs(q) <= 0.425) {
     const double r = 0.180625 - q * q;
@@ -84,6 +79,45 @@ double normal_quantile(double p) {
   const double z = r <= 5.0 ? polynomial(kFlankUp, r - 1.6) / polynomial(kFlankDown, r - 1.6)
                             : polynomial(kTailUp, r - 5.0) / polynomial(kTailDown, r - 5.0);
   return q < 0.0 ? -z : z;
+}
+
+namespace {
+
+void check_degrees(int degrees) {
+  if (degrees >= 1) return;
+  refuse("degrees of freedom = ", degrees, ": must be 1 or more");
+}
+
+/// Probability of a value within -t .. t.
+double within(double t, int degrees) {
+  const double angle = std::atan(t / std::sqrt(static_cast<double>(degrees)));
+  const double c2 = std::cos(angle) * std::cos(angle);
+  const bool odd = degrees % 2 == 1;
+  double term = odd ? std::cos(angle) : 1.0;
+  double sum = degrees == 1 ? 0.0 : term;
+  for (int k = odd ? 3 : 2; k + 2 <= degrees; k += 2) {
+    term *= c2 * static_cast<double>(k - 1) / static_cast<double>(k);
+    sum += term;
+  }
+  return odd ? 2.0 / kPi * (angle + std::sin(angle) * sum) : std::sin(angle) * sum;
+}
+
+}  // namespace
+
+double student_quantile(double p, int degrees) {
+  check_degrees(degrees);
+  require_inside(p, "probability");
+  if (p == 0.5) return 0.0;
+  const double wanted = std::abs(2.0 * p - 1.0);
+  double low = 0.0;
+  double high = 1.0;
+  while (high < 1e12 && within(high, degrees) < wanted) high *= 2.0;
+  // Halving is slow and can't go wrong; asked for once a probability.
+  for (int i = 0; i < 200 && high - low > 1e-16 * high; ++i) {
+    const double middle = 0.5 * (low + high);
+    (within(middle, degrees) < wanted ? low : high) = middle;
+  }
+  return p < 0.5 ? -high : high;
 }
 
 }  // namespace tuft::doubt

@@ -1,4 +1,4 @@
-// The standard normal distribution.
+// The standard normal distribution, and Student's t: how far a mean of few replicates may be off.
 #pragma once
 
 namespace tuft::doubt {
@@ -17,5 +17,9 @@ double log_normal_cumulative(double z);
 /// PPND16, coefficients confirmed by its check sums; stated there to be accurate to about 1 part in 1e16.
 /// Throws std::invalid_argument unless 0 < p < 1.
 double normal_quantile(double p);
+
+/// The t below which a value lies with probability p, to rounding, for a whole number of degrees of freedom
+/// (D4). Throws std::invalid_argument unless 0 < p < 1 and degrees >= 1.
+double student_quantile(double p, int degrees);
 
 }  // namespace tuft::doubt

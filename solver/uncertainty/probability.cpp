@@ -3,30 +3,24 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <sstream>
-#include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/student.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
 
 namespace {
 
 void check_counting(const std::vector<double>& event, int replicates, const std::vector<double>& weight) {
-  if (replicates < 2) throw std::invalid_argument("probability: at least two replicates are needed");
-  if (event.size() < static_cast<std::size_t>(replicates)) {
-    throw std::invalid_argument("probability: at least one point for each replicate is needed");
-  }
-  if (!weight.empty() && weight.size() != event.size()) {
-    throw std::invalid_argument("probability: as many weights as points are needed");
-  }
+  if (replicates < 2) refuse("probability: at least two replicates are needed");
+  if (event.size() < static_cast<std::size_t>(replicates))
+    refuse("probability: at least one point for each replicate is needed");
+  if (!weight.empty() && weight.size() != event.size())
+    refuse("probability: as many weights as points are needed");
   for (const double each : event) {
     if (each >= 0.0 && each <= 1.0) continue;
-    std::ostringstream text;
-    text << "event = " << each << ": must be within 0 and 1";
-    throw std::invalid_argument(text.str());
+    refuse("event = ", each, ": must be within 0 and 1");
   }
 }
 
@@ -54,17 +48,13 @@ std::vector<ReplicateCount> count_replicates(const std::vector<double>& event, i
     count.squares += w * w;
     sum += w;
   }
-  if (sum <= 0.0) throw std::invalid_argument("probability: at least one weight must be above 0");
+  if (sum <= 0.0) refuse("probability: at least one weight must be above 0");
   return counts;
 }
 
 Probability probability(const std::vector<ReplicateCount>& counts, double level) {
-  if (counts.size() < 2) throw std::invalid_argument("probability: at least two replicates are needed");
-  if (!(level > 0.0 && level < 1.0)) {
-    std::ostringstream text;
-    text << "level = " << level << ": must be > 0 and < 1";
-    throw std::invalid_argument(text.str());
-  }
+  if (counts.size() < 2) refuse("probability: at least two replicates are needed");
+  require_inside(level, "level");
   double hits = 0.0, total = 0.0, squares = 0.0;
   for (const ReplicateCount& count : counts) {
     hits += count.hits;
@@ -99,10 +89,8 @@ Probability probability(const std::vector<ReplicateCount>& counts, double level)
 
 void require_valid(const VerdictRule& rule) {
   if (rule.fails_to >= 0.0 && rule.fails_to < rule.holds_from && rule.holds_from <= 1.0) return;
-  std::ostringstream text;
-  text << "verdict thresholds " << rule.fails_to << " and " << rule.holds_from
-       << ": must rise and lie within 0 and 1";
-  throw std::invalid_argument(text.str());
+  refuse("verdict thresholds ", rule.fails_to, " and ", rule.holds_from,
+         ": must rise and lie within 0 and 1");
 }
 
 Verdict verdict(const Probability& probability, const VerdictRule& rule) {
@@ -121,6 +109,55 @@ bool settled(const Probability& probability, const VerdictRule& rule) {
       return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
   }
   return false;
+}
+
+namespace {
+
+bool is_power_of_two(int n) { return n > 0 && (n & (n - 1)) == 0; }
+
+}  // namespace
+
+Replicates::Replicates(int dimensions, int count, std::uint64_t seed) {
+  if (count < 2) refuse("sampling: at least two replicates are needed");
+  for (std::uint64_t r = 0; r < static_cast<std::uint64_t>(count); ++r) {
+    sequence_.emplace_back(dimensions, mix(seed, r));
+  }
+}
+
+void Replicates::point(std::uint64_t k, double* out) const {
+  sequence_[k % sequence_.size()].point(k / sequence_.size(), out);
+}
+
+Rows Replicates::points(std::uint64_t first, int count) const {
+  if (count < 0) refuse("sampling: the number of points must not be negative");
+  if ((first + static_cast<std::uint64_t>(count)) / sequence_.size() >> 32 != 0)
+    refuse("sampling: a replicate has no more than 2^32 points");
+  Rows rows(count, dimensions());
+  for_each_piece(count, [&](long i) { point(first + static_cast<std::uint64_t>(i), rows.row(i).data()); });
+  return rows;
+}
+
+void require_valid(const Budget& budget) {
+  if (budget.replicates < 2) refuse("budget: at least two replicates are needed");
+  if (!is_power_of_two(budget.first) || !is_power_of_two(budget.most))
+    refuse("budget: points for each replicate must be powers of two");
+  if (budget.first > budget.most) refuse("budget: the first round must not be larger than the whole");
+}
+
+Progress progress(const std::vector<Probability>& probabilities, int done, const Budget& budget,
+                  const VerdictRule& rule) {
+  require_valid(budget);
+  if (done < budget.first) return Progress::go_on;
+  const bool all = std::all_of(probabilities.begin(), probabilities.end(),
+                               [&](const Probability& each) { return settled(each, rule); });
+  if (all) return Progress::settled;
+  return done < budget.most ? Progress::go_on : Progress::spent;
+}
+
+int next_points(int done, const Budget& budget) {
+  require_valid(budget);
+  if (done < budget.first) return budget.first;
+  return done >= budget.most / 2 ? budget.most : 2 * done;
 }
 
 }  // namespace tuft::doubt

@@ -1,10 +1,9 @@
-#include "solver/uncertainty/proposal.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <stdexcept>
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
@@ -15,18 +14,13 @@ namespace tuft::doubt {
 namespace {
 
 void check(const Rows& scores, const Weights& weights, const ProposalRule& rule) {
-  if (static_cast<std::size_t>(scores.rows()) != weights.value.size() || scores.cols() < 1) {
-    throw std::invalid_argument("proposal: one row of scores for each weight is needed");
-  }
-  if (!base::all_finite(scores.data(), static_cast<std::size_t>(scores.size()))) {
-    throw std::invalid_argument("proposal: every score must be finite");
-  }
-  if (!(weights.effective >= 2.0)) {
-    throw std::invalid_argument("proposal: fewer than two effective points are left to fit to");
-  }
-  if (!(rule.prior_share > 0.0 && rule.prior_share < 1.0)) {
-    throw std::invalid_argument("proposal: the share of the prior must be > 0 and < 1");
-  }
+  if (static_cast<std::size_t>(scores.rows()) != weights.value.size() || scores.cols() < 1)
+    refuse("proposal: one row of scores for each weight is needed");
+  if (!base::all_finite(scores.data(), static_cast<std::size_t>(scores.size())))
+    refuse("proposal: every score must be finite");
+  if (!(weights.effective >= 2.0)) refuse("proposal: fewer than two effective points are left to fit to");
+  if (!(rule.prior_share > 0.0 && rule.prior_share < 1.0))
+    refuse("proposal: the share of the prior must be > 0 and < 1");
   base::require_not_negative(rule.significance, "significance");
 }
 

@@ -1,12 +1,8 @@
 #include "solver/uncertainty/sobol.hpp"
 
 #include <cstddef>
-#include <sstream>
-#include <stdexcept>
 
-#include "solver/uncertainty/hash.hpp"
-#include "solver/uncertainty/parallel.hpp"
-#include "solver/uncertainty/sobol_table.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
 
@@ -57,11 +53,8 @@ std::uint32_t scramble(std::uint32_t bits, std::uint64_t key) {
 }
 
 int checked(int dimensions) {
-  if (dimensions < 1 || dimensions > kMostDimensions) {
-    std::ostringstream text;
-    text << "dimensions = " << dimensions << ": must be 1 to " << kMostDimensions;
-    throw std::invalid_argument(text.str());
-  }
+  if (dimensions < 1 || dimensions > kMostDimensions)
+    refuse("dimensions = ", dimensions, ": must be 1 to ", kMostDimensions);
   return dimensions;
 }
 
@@ -75,9 +68,8 @@ Sobol::Sobol(int dimensions, std::uint64_t seed) : Sobol(dimensions) {
 }
 
 std::uint32_t Sobol::bits(std::uint64_t index, int dimension) const {
-  if (index >> kBits != 0 || dimension < 0 || dimension >= dimensions_) {
-    throw std::invalid_argument("point of a sequence: there is no such number or dimension");
-  }
+  if (index >> kBits != 0 || dimension < 0 || dimension >= dimensions_)
+    refuse("point of a sequence: there is no such number or dimension");
   const std::size_t j = static_cast<std::size_t>(dimension);
   const std::uint32_t* v = &direction_[j * kBits];
   std::uint32_t x = 0;
@@ -92,10 +84,9 @@ void Sobol::point(std::uint64_t index, double* out) const {
 }
 
 Rows Sobol::points(std::uint64_t first, int count) const {
-  if (count < 0) throw std::invalid_argument("points of a sequence: the count must not be negative");
-  if (first + static_cast<std::uint64_t>(count) > std::uint64_t{1} << kBits) {
-    throw std::invalid_argument("points of a sequence: their numbers must stay below 2^32");
-  }
+  if (count < 0) refuse("points of a sequence: the count must not be negative");
+  if (first + static_cast<std::uint64_t>(count) > std::uint64_t{1} << kBits)
+    refuse("points of a sequence: their numbers must stay below 2^32");
   Rows rows(count, dimensions_);
   for_each_piece(count, [&](long i) { point(first + static_cast<std::uint64_t>(i), rows.row(i).data()); });
   return rows;

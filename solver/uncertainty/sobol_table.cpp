@@ -24,7 +24,7 @@
 // ON ANY THEORY OF LIABILITY, WHETHER IN CONTRACT, STRICT LIABILITY, OR TORT (INCLUDING NEGLIGENCE OR
 // OTHERWISE) ARISING IN ANY WAY OUT OF THE USE OF THIS SOFTWARE, EVEN IF ADVISED OF THE POSSIBILITY OF SUCH
 // DAMAGE.
-#include "solver/uncertainty/sobol_table.hpp"
+#include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::doubt {
 

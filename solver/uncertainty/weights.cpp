@@ -5,20 +5,98 @@
 #include <cstddef>
 #include <limits>
 #include <numeric>
-#include <stdexcept>
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/uncertainty/hash.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
+
+namespace {
+
+/// The weights as they are to be used; equal ones if none were given.
+std::vector<double> checked(const std::vector<double>& value, const std::vector<double>& weight) {
+  if (value.empty()) refuse("sample: at least one value is needed");
+  if (!base::all_finite(value.data(), value.size())) refuse("sample: every value must be finite");
+  if (weight.empty()) return std::vector<double>(value.size(), 1.0);
+  if (weight.size() != value.size()) refuse("sample: as many weights as values are needed");
+  double sum = 0.0;
+  for (const double each : weight) sum += base::require_not_negative(each, "weight");
+  if (sum <= 0.0) refuse("sample: at least one weight must be above 0");
+  return weight;
+}
+
+}  // namespace
+
+Moments moments(const std::vector<double>& value, const std::vector<double>& given) {
+  const std::vector<double> weight = checked(value, given);
+  double sum = 0.0, sum_of_squares = 0.0, first = 0.0;
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    sum += weight[i];
+    sum_of_squares += weight[i] * weight[i];
+    first += weight[i] * value[i];
+  }
+  Moments out;
+  out.mean = first / sum;
+  double second = 0.0;
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    second += weight[i] * (value[i] - out.mean) * (value[i] - out.mean);
+  }
+  const double left = sum - sum_of_squares / sum;
+  out.deviation = left > 1e-12 * sum ? std::sqrt(second / left) : 0.0;
+  return out;
+}
+
+std::vector<double> quantiles(const std::vector<double>& value, const std::vector<double>& part,
+                              const std::vector<double>& given) {
+  const std::vector<double> weight = checked(value, given);
+  for (const double p : part) {
+    if (p >= 0.0 && p <= 1.0) continue;
+    refuse("quantile at ", p, ": must be within 0 and 1");
+  }
+  std::vector<std::size_t> order(value.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  order.erase(std::remove_if(order.begin(), order.end(), [&](std::size_t i) { return weight[i] <= 0.0; }),
+              order.end());
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return value[a] < value[b]; });
+
+  // Each value sits in the middle of its own weight.
+  std::vector<double> place(order.size());
+  double sum = 0.0;
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    place[k] = sum + 0.5 * weight[order[k]];
+    sum += weight[order[k]];
+  }
+  std::vector<double> out;
+  for (const double p : part) {
+    const double wanted = p * sum;
+    const std::size_t k =
+        static_cast<std::size_t>(std::lower_bound(place.begin(), place.end(), wanted) - place.begin());
+    if (k == 0) {
+      out.push_back(value[order.front()]);
+    } else if (k == place.size()) {
+      out.push_back(value[order.back()]);
+    } else {
+      const double share = (wanted - place[k - 1]) / (place[k] - place[k - 1]);
+      out.push_back(value[order[k - 1]] + share * (value[order[k]] - value[order[k - 1]]));
+    }
+  }
+  return out;
+}
+
+Interval central_interval(const std::vector<double>& value, double level, const std::vector<double>& weight) {
+  require_inside(level, "level");
+  const std::vector<double> ends = quantiles(value, {0.5 - 0.5 * level, 0.5 + 0.5 * level}, weight);
+  return {ends[0], ends[1]};
+}
 
 namespace {
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 void require_as_many(std::size_t a, std::size_t b, const char* text) {
-  if (a != b) throw std::invalid_argument(text);
+  if (a != b) refuse(text);
 }
 
 /// Effective number of points of log-weights base + exponent * log_likelihood.
@@ -36,17 +114,14 @@ double effective_at(double exponent, const std::vector<double>& log_likelihood,
 }  // namespace
 
 Weights normalise(const std::vector<double>& log_weight) {
-  if (log_weight.empty()) throw std::invalid_argument("weights: at least one point is needed");
+  if (log_weight.empty()) refuse("weights: at least one point is needed");
   double largest = -kInfinity;
   for (const double each : log_weight) {
-    if (std::isnan(each) || each == kInfinity) {
-      throw std::invalid_argument("weights: a log-likelihood must be a number below infinity");
-    }
+    if (std::isnan(each) || each == kInfinity)
+      refuse("weights: a log-likelihood must be a number below infinity");
     largest = std::max(largest, each);
   }
-  if (std::isinf(largest)) {
-    throw std::invalid_argument("weights: no point of the sample can have given the observations");
-  }
+  if (std::isinf(largest)) refuse("weights: no point of the sample can have given the observations");
   Weights out;
   double sum = 0.0, squares = 0.0;
   for (const double each : log_weight) {
@@ -62,9 +137,8 @@ Weights normalise(const std::vector<double>& log_weight) {
 }
 
 std::vector<double> combined(const Rows& log_likelihood, int without) {
-  if (without < -1 || without >= log_likelihood.cols()) {
-    throw std::invalid_argument("weights: there is no such observation to leave out");
-  }
+  if (without < -1 || without >= log_likelihood.cols())
+    refuse("weights: there is no such observation to leave out");
   std::vector<double> sum(static_cast<std::size_t>(log_likelihood.rows()), 0.0);
   for (Eigen::Index i = 0; i < log_likelihood.rows(); ++i) {
     for (Eigen::Index k = 0; k < log_likelihood.cols(); ++k) {
@@ -75,8 +149,8 @@ std::vector<double> combined(const Rows& log_likelihood, int without) {
 }
 
 std::vector<int> systematic(const std::vector<double>& weight, int count, double start) {
-  if (count < 1) throw std::invalid_argument("resampling: at least one point is to be drawn");
-  if (!(start >= 0.0 && start < 1.0)) throw std::invalid_argument("resampling: start must be in [0, 1)");
+  if (count < 1) refuse("resampling: at least one point is to be drawn");
+  if (!(start >= 0.0 && start < 1.0)) refuse("resampling: start must be in [0, 1)");
   std::vector<int> drawn;
   double passed = 0.0;
   std::size_t last = 0;
@@ -128,9 +202,8 @@ PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, 
   require_valid(model);
   require_possible(model, reading);
   require_as_many(weights.value.size(), shown.size(), "weights: one shown value for each point is needed");
-  if (!base::all_finite(shown.data(), shown.size())) {
-    throw std::invalid_argument("values shown to an instrument: every one must be finite");
-  }
+  if (!base::all_finite(shown.data(), shown.size()))
+    refuse("values shown to an instrument: every one must be finite");
   double below = 0.0, above = 0.0;
   for (std::size_t i = 0; i < shown.size(); ++i) {
     const ReadingPlace place = place_of_reading(model, reading, shown[i]);

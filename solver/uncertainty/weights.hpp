@@ -1,6 +1,8 @@
-// Bayes by reweighting: observations give the points of a sample more or less weight.
+// Weighted samples: in a few numbers, reweighted by observations (Bayes), and where to look next when these
+// leave too few points with weight.
 #pragma once
 
+#include <Eigen/Core>
 #include <cstdint>
 #include <vector>
 
@@ -8,6 +10,25 @@
 #include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {
+
+/// Mean and standard deviation of a weighted sample (D7).
+struct Moments {
+  double mean = 0.0;
+  double deviation = 0.0;  ///< of the variable, not of the mean; 0 if the weight lies on one point
+};
+
+/// `weight` need not sum to 1; empty: all equal. Throws std::invalid_argument if the sample is empty, sizes
+/// differ, a number is not finite, a weight is negative or all are 0.
+Moments moments(const std::vector<double>& value, const std::vector<double>& weight = {});
+
+/// The values below which the parts `part` (each within 0 .. 1) of the weight lie (D7). Ends are the smallest
+/// and the largest value of positive weight. Throws as moments(), or if a part is outside 0 .. 1.
+std::vector<double> quantiles(const std::vector<double>& value, const std::vector<double>& part,
+                              const std::vector<double>& weight = {});
+
+/// The central interval that holds `level` of the weight. Throws as quantiles(), or unless 0 < level < 1.
+Interval central_interval(const std::vector<double>& value, double level,
+                          const std::vector<double>& weight = {});
 
 /// Weights of a sample's points (D12).
 struct Weights {
@@ -57,5 +78,48 @@ PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, 
 /// that do not know it; 0 for instruments without a lapse. Throws as predictive_tail() does.
 double lapse_probability(const Weights& weights, const ErrorModel& model, double reading,
                          const std::vector<double>& shown);
+
+/// How a proposal is fitted. Both numbers are judgements.
+struct ProposalRule {
+  double prior_share = 0.1;   ///< of the new points, drawn from the prior as before; bounds every weight
+  double significance = 3.0;  ///< standard errors by which an input must have moved to be followed
+};
+
+/// A distribution fitted to a weighted sample, in the space of independent normal scores where the prior is
+/// standard normal (D14): a mixture of the prior and a Gaussian. Inputs about which the observations say
+/// nothing that stands out of the noise keep their prior, so that many idle inputs cost no weight; of the
+/// others at most a third as many as there are effective points are followed, those that moved most. Weights
+/// of its points are bounded by 1 / prior_share.
+///
+/// Some hundred effective points are needed to see what moved: where fewer are left, bring the likelihood in
+/// by steps with tempering().
+class Proposal {
+ public:
+  /// Row i of `scores` are the independent normal scores of point i.
+  /// Throws std::invalid_argument if there is not one weight for each row, a score is not finite, fewer than
+  /// two effective points are left (temper the likelihood first), or not 0 < prior_share < 1 and
+  /// significance >= 0.
+  Proposal(const Rows& scores, const Weights& weights, const ProposalRule& rule = {});
+
+  int inputs() const { return inputs_; }
+
+  /// Inputs the Gaussian follows; the others keep the prior.
+  const std::vector<int>& followed() const { return followed_; }
+
+  /// Turns inputs() + 1 coordinates in (0, 1), such as a point of a Sobol' sequence, into scores of a new
+  /// point; the last one chooses the part of the mixture.
+  void draw(const double* u, double* z) const;
+
+  /// Log of prior over proposal density at a point, to be added to its log-likelihood.
+  double log_weight(const double* z) const;
+
+ private:
+  int inputs_ = 0;
+  double prior_share_ = 0.0;
+  std::vector<int> followed_;
+  Eigen::VectorXd mean_;    ///< of the followed inputs
+  Eigen::MatrixXd factor_;  ///< Cholesky factor of their covariance
+  double log_scale_ = 0.0;  ///< log of its determinant
+};
 
 }  // namespace tuft::doubt

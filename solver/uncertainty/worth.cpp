@@ -5,12 +5,9 @@
 #include <cstddef>
 #include <limits>
 #include <numeric>
-#include <sstream>
-#include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/uncertainty/hash.hpp"
-#include "solver/uncertainty/parallel.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::doubt {
@@ -151,34 +148,25 @@ Worth worth_of_number(const Candidate& candidate, const Events& claims, const st
 void check(const std::vector<Candidate>& candidates, const Events& claims, const Weights& weights,
            const WorthRule& rule) {
   const std::size_t n = weights.value.size();
-  if (rule.readings < 2 || rule.most_points < 2) {
-    throw std::invalid_argument("worth: at least two readings and two points are needed");
-  }
+  if (rule.readings < 2 || rule.most_points < 2)
+    refuse("worth: at least two readings and two points are needed");
   for (const Candidate& candidate : candidates) {
     require_valid(candidate.error);
-    if (candidate.shown.size() != n)
-      throw std::invalid_argument("worth: one shown value for each point is needed");
-    if (!base::all_finite(candidate.shown.data(), n)) {
-      throw std::invalid_argument("worth: every shown value must be finite");
-    }
+    if (candidate.shown.size() != n) refuse("worth: one shown value for each point is needed");
+    if (!base::all_finite(candidate.shown.data(), n)) refuse("worth: every shown value must be finite");
   }
   for (const auto& claim : claims) {
-    if (claim.size() != n)
-      throw std::invalid_argument("worth: one event of each claim for each point is needed");
+    if (claim.size() != n) refuse("worth: one event of each claim for each point is needed");
     const bool inside =
         std::all_of(claim.begin(), claim.end(), [](double e) { return e >= 0.0 && e <= 1.0; });
-    if (!inside) throw std::invalid_argument("worth: every event must be within 0 and 1");
+    if (!inside) refuse("worth: every event must be within 0 and 1");
   }
 }
 
 }  // namespace
 
 double doubt_of(double p) {
-  if (!(p >= 0.0 && p <= 1.0)) {
-    std::ostringstream text;
-    text << "probability = " << p << ": must be within 0 and 1";
-    throw std::invalid_argument(text.str());
-  }
+  if (!(p >= 0.0 && p <= 1.0)) refuse("probability = ", p, ": must be within 0 and 1");
   if (p == 0.0 || p == 1.0) return 0.0;
   return -p * std::log2(p) - (1.0 - p) * std::log2(1.0 - p);
 }

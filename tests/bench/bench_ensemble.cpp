@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/uncertainty/stopping.hpp"
+#include "solver/uncertainty/probability.hpp"
 #include "solver/study/sampler.hpp"
 #include "solver/network/controls.hpp"
 

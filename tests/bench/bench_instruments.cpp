@@ -5,7 +5,7 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/experiment/bench.hpp"
+#include "solver/experiment/bench_report.hpp"
 
 using namespace tuft;
 

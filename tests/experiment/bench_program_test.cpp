@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/experiment/bench.hpp"
+#include "solver/experiment/bench_report.hpp"
 #include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
 #include "tools/io/bench.hpp"

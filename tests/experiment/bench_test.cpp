@@ -1,5 +1,5 @@
 // The whole report, from computed numbers: what is common practice must come out, and why.
-#include "solver/experiment/bench.hpp"
+#include "solver/experiment/bench_report.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -7,7 +7,7 @@
 #include "geometry/device/values.hpp"
 #include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
-#include "solver/uncertainty/hash.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/experiment/device.hpp"
 

@@ -4,7 +4,7 @@
 #include <Eigen/LU>
 #include <cmath>
 
-#include "solver/experiment/instrument_placing.hpp"
+#include "solver/experiment/tell_tales.hpp"
 #include "solver/physics/sink.hpp"
 #include "tests/experiment/support.hpp"
 

@@ -1,5 +1,5 @@
 // Near-vent air read off a section: from fields written down by hand.
-#include "solver/experiment/section_air.hpp"
+#include "solver/experiment/look.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/uncertainty/hash.hpp"
-#include "solver/study/roles.hpp"
+#include "solver/uncertainty/rows.hpp"
+#include "solver/study/view.hpp"
 
 using namespace tuft;
 using namespace tuft::study;

@@ -1,5 +1,5 @@
 // Inputs that hang together after learning: against the closed form, and as text in a learned case.
-#include "solver/experiment/ties.hpp"
+#include "solver/experiment/learn.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

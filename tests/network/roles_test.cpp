@@ -1,5 +1,5 @@
 // Roles, claims and comparisons on results written by hand.
-#include "solver/study/roles.hpp"
+#include "solver/study/view.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -4,8 +4,6 @@
 #include <catch2/catch.hpp>
 #include <deque>
 
-#include "tools/cli/answers.hpp"
-
 using namespace tuft::start;
 using Catch::Matchers::Contains;
 using tuft::casefile::Starter;

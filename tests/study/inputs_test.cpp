@@ -6,8 +6,8 @@
 
 #include "geometry/casefile/keys.hpp"
 #include "geometry/device/values.hpp"
-#include "solver/uncertainty/stopping.hpp"
-#include "solver/study/placing.hpp"
+#include "solver/uncertainty/probability.hpp"
+#include "solver/study/sample.hpp"
 #include "tests/study/support.hpp"
 
 using namespace tuft;

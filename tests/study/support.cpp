@@ -1,6 +1,6 @@
 #include "tests/study/support.hpp"
 
-#include "solver/study/pack.hpp"
+#include "solver/study/sample.hpp"
 
 namespace tuft::ensemble::test {
 namespace {

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/uncertainty/hash.hpp"
 #include "solver/uncertainty/indices.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 

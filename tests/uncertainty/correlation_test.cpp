@@ -1,4 +1,4 @@
-#include "solver/uncertainty/correlation.hpp"
+#include "solver/uncertainty/distribution.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -6,7 +6,7 @@
 
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/sobol.hpp"
-#include "solver/uncertainty/summary.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 using namespace tuft::doubt;
 

@@ -5,11 +5,9 @@
 #include <vector>
 
 #include "solver/uncertainty/distribution.hpp"
-#include "solver/uncertainty/hash.hpp"
 #include "solver/uncertainty/probability.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
-#include "solver/uncertainty/stopping.hpp"
-#include "solver/uncertainty/summary.hpp"
 #include "solver/uncertainty/weights.hpp"
 
 using namespace tuft::doubt;
@@ -23,7 +21,7 @@ constexpr int kTruths = 200;
 struct Seen {
   double flow = 0.0;     ///< what the claim is about
   double first = 0.0;    ///< read as a number
-  double second = 0.0;   ///< read by its logarithm
+  double second = 0.0;   ///< read within a fifth
   double balance = 0.0;  ///< seen to lean
 };
 
@@ -37,7 +35,7 @@ Seen see(const double* u) {
 }
 
 const ErrorModel kFirst = GaussianError{0.3, 0.1};
-const ErrorModel kSecond = LogGaussianError{0.2, 0.01};
+const ErrorModel kSecond = GaussianError{0.01, 0.2};
 const ErrorModel kLean = LeanError{0.5, 0.2, 0.02};
 
 struct Study {

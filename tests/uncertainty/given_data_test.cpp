@@ -1,11 +1,11 @@
-#include "solver/uncertainty/given_data.hpp"
+#include "solver/uncertainty/indices.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <vector>
 
-#include "solver/uncertainty/hash.hpp"
 #include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 
@@ -49,7 +49,7 @@ TEST_CASE("bins don't feign an influence that is not there") {
       for (Eigen::Index i = 0; independent && i < u.size(); ++i) {
         u.data()[i] = unit_uniform(s, static_cast<std::uint64_t>(i));
       }
-      const double first = given_data_indices(u, outputs(u, ishigami), {}, 11)[4].first;
+      const double first = given_data_indices(u, outputs(u, ishigami))[4].first;
       mean += first / 100.0;
       square += first * first / 100.0;
     }
@@ -83,22 +83,6 @@ TEST_CASE("the standard error of an index is what repeated independent samples s
   CHECK(ratio < 1.125 + 4.0 * std::sqrt(2.0 / studies));
 }
 
-TEST_CASE("weights move the index as drawing from another distribution would") {
-  // y = x1 + x2 with standard normal scores; weights exp(-3 x1^2/2) make x1 normal with variance 1/4, so its
-  // index goes from 1/2 to (1/4)/(5/4) = 1/5 (derived).
-  const Rows u = Sobol(2, 6).points(0, 16384);
-  std::vector<double> y, weight;
-  for (Eigen::Index i = 0; i < u.rows(); ++i) {
-    const double x1 = normal_quantile(u(i, 0)), x2 = normal_quantile(u(i, 1));
-    y.push_back(x1 + x2);
-    weight.push_back(std::exp(-1.5 * x1 * x1));
-  }
-  CHECK(given_data_indices(u, y)[0].first == Approx(0.5).margin(0.01));
-  const auto weighted = given_data_indices(u, y, weight);
-  CHECK(weighted[0].first == Approx(0.2).margin(0.015));
-  CHECK(weighted[1].first == Approx(0.8).margin(0.015));
-}
-
 TEST_CASE("correlated inputs each get what would be known by them") {
   // y = x1, x2 correlated with it by 0.6: knowing x2 takes 0.36 of the variance away (derived).
   Rows x = Sobol(2, 6).points(0, 16384);
@@ -124,15 +108,9 @@ TEST_CASE("an input or output that doesn't vary has index 0") {
 
 TEST_CASE("samples for sensitivity that make no sense are refused") {
   const Rows u = Sobol(2, 6).points(0, 64);
-  const std::vector<double> y(64, 1.0);
   CHECK_THROWS_WITH(given_data_indices(u, {1.0}), "sensitivity: one output for each row of inputs is needed");
   CHECK_THROWS_WITH(given_data_indices(u, std::vector<double>(64, std::nan(""))),
                     "sensitivity: every input and output must be finite");
-  CHECK_THROWS_WITH(given_data_indices(u, y, {1.0}), "sensitivity: as many weights as points are needed");
-  CHECK_THROWS_WITH(given_data_indices(u, y, std::vector<double>(64, 0.0)),
-                    "sensitivity: at least one weight must be above 0");
-  CHECK_THROWS_WITH(given_data_indices(u, y, {}, 7),
-                    "sensitivity: bins must be 2 or more, and at most a tenth of the points");
   CHECK_THROWS_WITH(given_data_indices(Rows(8, 1), std::vector<double>(8, 1.0)),
                     Catch::Contains("sensitivity"));
 }

@@ -3,8 +3,6 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/uncertainty/student.hpp"
-
 using namespace tuft::doubt;
 
 namespace {

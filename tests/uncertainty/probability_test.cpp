@@ -4,9 +4,8 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/uncertainty/hash.hpp"
-#include "solver/uncertainty/stopping.hpp"
-#include "solver/uncertainty/student.hpp"
+#include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 using namespace tuft::doubt;
 

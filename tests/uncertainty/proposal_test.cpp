@@ -1,11 +1,10 @@
-#include "solver/uncertainty/proposal.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <vector>
 
 #include "solver/uncertainty/sobol.hpp"
-#include "solver/uncertainty/summary.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
 
 using namespace tuft::doubt;

@@ -5,8 +5,6 @@
 #include <set>
 #include <vector>
 
-#include "solver/uncertainty/sobol_table.hpp"
-
 using tuft::doubt::kMostDimensions;
 using tuft::doubt::kSobolInitial;
 using tuft::doubt::kSobolPolynomial;

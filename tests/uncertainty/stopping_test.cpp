@@ -1,9 +1,9 @@
-#include "solver/uncertainty/stopping.hpp"
+#include "solver/uncertainty/probability.hpp"
 
 #include <catch2/catch.hpp>
 #include <vector>
 
-#include "solver/uncertainty/hash.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 using namespace tuft::doubt;
 

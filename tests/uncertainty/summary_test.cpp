@@ -1,4 +1,4 @@
-#include "solver/uncertainty/summary.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -5,10 +5,9 @@
 #include <cstring>
 #include <vector>
 
-#include "solver/uncertainty/given_data.hpp"
 #include "solver/uncertainty/indices.hpp"
-#include "solver/uncertainty/proposal.hpp"
-#include "solver/uncertainty/stopping.hpp"
+#include "solver/uncertainty/probability.hpp"
+#include "solver/uncertainty/weights.hpp"
 #include "solver/uncertainty/worth.hpp"
 #include "tests/uncertainty/functions.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
@@ -42,7 +41,7 @@ std::vector<double> everything(int threads) {
   for (const double each : y) claim.push_back(each > 1.0 ? 1.0 : 0.0);
   const Weights w = normalise(std::vector<double>(y.size(), 0.0));
   for (const Worth& each :
-       rank_worth({{GaussianError{0.2, 0.0}, y}, {SeenError{1.0, 0.2, 0.0}, y}}, {claim}, w)) {
+       rank_worth({{GaussianError{0.2, 0.0}, y}, {LeanError{1.0, 0.2, 0.0}, y}}, {claim}, w)) {
     out.insert(out.end(), {each.drop[0], each.error[0], each.total});
   }
   // A fit that follows many inputs, so that the products in it are large.

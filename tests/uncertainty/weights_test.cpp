@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "solver/uncertainty/sobol.hpp"
-#include "solver/uncertainty/summary.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
 
 using namespace tuft::doubt;
@@ -131,11 +130,12 @@ TEST_CASE("the predictive check knows the tails of a linear model") {
 
 TEST_CASE("the predictive check of a listed outcome") {
   const Weights w = normalise({0.0, std::log(3.0)});
-  // Chances of "seen" 1/2 and 0.98: 0.25 * 0.5 + 0.75 * 0.98.
-  const double seen = 0.25 * 0.5 + 0.75 * 0.98;
-  const PredictiveTail tail = predictive_tail(w, SeenError{0.0, 1.0, 0.04}, 0.0, {0.0, 40.0});
-  CHECK(tail.below == Approx(0.5 * (1.0 - seen)).epsilon(1e-12));
-  CHECK(tail.two_sided == Approx(1.0 - seen).epsilon(1e-12));
+  // Chances of "out" 0.94/2 + 0.02 and 0.94 + 0.02 with a threshold far from 0: what is not out hangs still,
+  // but for the toss-ups.
+  const double seen = 0.25 * 0.49 + 0.75 * 0.96, in = 0.02;
+  const PredictiveTail tail = predictive_tail(w, LeanError{40.0, 1.0, 0.06}, 0.0, {40.0, 80.0});
+  CHECK(tail.below == Approx(in + 0.5 * (1.0 - seen - in)).epsilon(1e-12));
+  CHECK(tail.two_sided == Approx(2.0 * tail.below).epsilon(1e-12));
 }
 
 TEST_CASE("weights that make no sense are refused") {
@@ -149,5 +149,5 @@ TEST_CASE("weights that make no sense are refused") {
   const Weights w = normalise({0.0});
   CHECK_THROWS_WITH(predictive_tail(w, GaussianError{}, 0.0, {1.0, 0.0}),
                     "weights: one shown value for each point is needed");
-  CHECK_THROWS_WITH(predictive_tail(w, SeenError{}, 0.5, {1.0}), "reading = 0.5: must be one of 0 1");
+  CHECK_THROWS_WITH(predictive_tail(w, LeanError{}, 0.5, {1.0}), "reading = 0.5: must be one of -1 0 1");
 }

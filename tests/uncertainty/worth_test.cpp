@@ -48,11 +48,11 @@ TEST_CASE("worth of a measurement of a normal variable against the integral") {
 }
 
 TEST_CASE("worth of an outcome that can be listed is exact") {
-  // Two points, one claim true for the first; a coin that shows it with 0.9 and 0.2 (lapse 0, thresholds
-  // set).
-  const double shown[2] = {normal_quantile(0.9), normal_quantile(0.2)};
+  // Two points, one claim true for the first; a strip that leans out with 0.9 and 0.2 and never in (lapse 0,
+  // the threshold far from 0).
+  const double shown[2] = {40.0 + normal_quantile(0.9), 40.0 + normal_quantile(0.2)};
   const Weights w = normalise({std::log(0.4), std::log(0.6)});
-  const Worth worth = rank_worth({{SeenError{0.0, 1.0, 0.0}, {shown[0], shown[1]}}}, {{1.0, 0.0}}, w)[0];
+  const Worth worth = rank_worth({{LeanError{40.0, 1.0, 0.0}, {shown[0], shown[1]}}}, {{1.0, 0.0}}, w)[0];
   const double seen = 0.4 * 0.9 + 0.6 * 0.2;
   const auto h = [](double p) { return doubt_of(p); };
   const double left = seen * h(0.36 / seen) + (1.0 - seen) * h(0.04 / (1.0 - seen));

@@ -103,7 +103,6 @@ output::Doubt believe(const output::Run& run, const std::vector<int>& claims, co
   how.budget.replicates = kReplicates;
   how.budget.most = points_for(options.samples);
   how.budget.first = std::min(kFirst, how.budget.most);
-  how.factors = options.factors;
   how.truths = [&](const std::vector<study::View>& views) {
     return belief::truths(content, out.questions, views);
   };

@@ -1,5 +1,5 @@
 // tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that is true.
-#include "solver/experiment/bench.hpp"
+#include "solver/experiment/bench_report.hpp"
 
 #include <CLI/CLI.hpp>
 #include <filesystem>
@@ -7,7 +7,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/study/field_given.hpp"
-#include "solver/experiment/variants.hpp"
+#include "solver/experiment/set_up.hpp"
 #include "solver/flow2d/section_solve.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/bench.hpp"

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/study/input.hpp"
+#include "solver/study/sampler.hpp"
 
 namespace tuft::program {
 

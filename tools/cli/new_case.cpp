@@ -11,7 +11,6 @@
 #include "tools/figure/device_drawing.hpp"
 #include "tools/io/file_names.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/cli/answers.hpp"
 #include "tools/cli/questions.hpp"
 #include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"

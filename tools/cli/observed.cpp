@@ -32,9 +32,6 @@ Instrument instrument_of(Observed what) {
   return Instrument::ruler;
 }
 
-constexpr double kRulerSigma = 0.3e-3;  // [m], a millimetre scale read by eye (judgement)
-constexpr double kCountSigma = 0.03;    // [-], a free area from counted holes (judgement)
-
 }  // namespace
 
 belief::Observation observation_of(const casefile::ObservationLine& line,
@@ -73,8 +70,8 @@ belief::Observation observation_of(const casefile::ObservationLine& line,
       if (out.what.error <= 0.0)
         out.what.error =
             line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos
-                ? kCountSigma
-                : kRulerSigma;
+                ? bench::kCountSigma
+                : bench::kRulerSigma;
       break;
   }
   return out;

@@ -1,17 +1,154 @@
 #include "tools/cli/questions.hpp"
 
+#include <fmt/core.h>
 #include <algorithm>
 #include <stdexcept>
 
 #include "geometry/casefile/boxes.hpp"
-#include "tools/cli/answers.hpp"
+#include "geometry/casefile/nearest.hpp"
+#include "geometry/casefile/quantity.hpp"
+#include "tools/io/utf8.hpp"
 
 namespace tuft::start {
+
+namespace {
+
+using casefile::Dimension;
+using geometry::Face;
+
+std::string trimmed(const std::string& text) {
+  const std::size_t from = text.find_first_not_of(" \t\r\n");
+  if (from == std::string::npos) return "";
+  return text.substr(from, text.find_last_not_of(" \t\r\n") - from + 1);
+}
+
+bool is_bare_number(const std::string& text) {
+  return !text.empty() && text.find_first_not_of("0123456789.") == std::string::npos;
+}
+
+// A quantity with its usual unit when none was typed. Spreads belong into the file.
+Answer<double> quantity_of(const std::string& typed, const char* unit, Dimension dimension) {
+  const std::string text = trimmed(typed);
+  const auto read = casefile::read_quantity(is_bare_number(text) ? text + " " + unit : text, dimension);
+  if (read.ok() && read.value.spread == geometry::SpreadKind::none) return {*read.value, ""};
+  if (read.ok()) return {0.0, "a single value is asked for here; write its doubt into the file"};
+  return {0.0, output::printable(read.fault) + (read.hint.empty() ? "" : "; " + read.hint)};
+}
+
+std::vector<std::string> split(const std::string& text, const std::string& separators) {
+  std::vector<std::string> parts;
+  std::string part;
+  for (const char c : text + separators.substr(0, 1)) {
+    if (separators.find(c) == std::string::npos) {
+      part += c;
+    } else if (!trimmed(part).empty()) {
+      parts.push_back(trimmed(part));
+      part.clear();
+    }
+  }
+  return parts;
+}
+
+// "312 x 221 x 16", "312 × 221 × 16 mm" and "312, 221, 16" alike; the unit at the end may stand for all.
+std::vector<std::string> three_parts(std::string text) {
+  for (std::size_t at = text.find("×"); at != std::string::npos; at = text.find("×")) {
+    text.replace(at, std::string("×").size(), ",");
+  }
+  std::replace(text.begin(), text.end(), 'x', ',');
+  std::vector<std::string> parts = split(text, ",;[]");
+  if (parts.size() == 1) parts = split(text, " ");
+  const std::size_t unit = parts.empty() ? std::string::npos : parts.back().find_last_of("0123456789.");
+  if (unit == std::string::npos) return parts;
+  const std::string last = trimmed(parts.back().substr(unit + 1));
+  for (std::string& part : parts) {
+    if (!last.empty() && is_bare_number(part)) part += " " + last;
+  }
+  return parts;
+}
+
+std::vector<std::string> words_of(const std::vector<Face>& faces) {
+  std::vector<std::string> words;
+  for (const Face face : faces) words.emplace_back(geometry::face_word(face));
+  return words;
+}
+
+std::string with_hint(const std::string& message, const std::string& word,
+                      const std::vector<std::string>& known) {
+  const std::string hint = casefile::hint_for(word, known);
+  return message + (hint.empty() ? "; there are: " + casefile::listed(known) : "; " + hint);
+}
+
+}  // namespace
+
+Answer<casefile::StarterClass> class_of(const std::string& typed) {
+  const std::string text = trimmed(typed);
+  std::vector<std::string> known;
+  for (const casefile::StarterClass kind : casefile::starter_classes()) {
+    known.emplace_back(casefile::class_word(kind));
+    if (text == known.back() || text == std::to_string(known.size())) return {kind, ""};
+  }
+  return {casefile::StarterClass::slim_notebook,
+          with_hint("there is no class '" + output::printable(text) + "'", text, known)};
+}
+
+Answer<geometry::Vec3> size_of(const std::string& text) {
+  const std::vector<std::string> parts = three_parts(text);
+  if (parts.size() != 3) {
+    return {geometry::Vec3::Zero(),
+            fmt::format("three lengths are needed, as in 312 x 221 x 16 mm: width, depth, height; found {}",
+                        parts.size())};
+  }
+  geometry::Vec3 size;
+  for (int i = 0; i < 3; ++i) {
+    const Answer<double> side = length_of(parts[static_cast<std::size_t>(i)], 5e-3, 2.0);
+    if (!side.ok()) return {geometry::Vec3::Zero(), side.fault};
+    size[i] = side.value;
+  }
+  return {size, ""};
+}
+
+Answer<double> length_of(const std::string& text, double least, double most) {
+  const Answer<double> length = quantity_of(text, "mm", Dimension::length);
+  if (!length.ok() || (length.value >= least && length.value <= most)) return length;
+  return {0.0, fmt::format("{} is out of range: allowed is {} to {}", millimetres(length.value),
+                           millimetres(least), millimetres(most))};
+}
+
+Answer<double> power_of(const std::string& text) {
+  const Answer<double> power = quantity_of(text, "W", Dimension::power);
+  if (!power.ok() || (power.value > 0.0 && power.value <= 5000.0)) return power;
+  return {0.0, fmt::format("{} is out of range: allowed is above 0 W up to 5000 W", watts(power.value))};
+}
+
+Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Face>& allowed) {
+  const std::vector<std::string> known = words_of(allowed);
+  std::vector<Face> faces;
+  for (const std::string& word : split(text, ", \t")) {
+    const auto found = std::find(known.begin(), known.end(), word);
+    if (found == known.end()) {
+      return {{}, with_hint("there can be none at '" + output::printable(word) + "'", word, known)};
+    }
+    const Face face = allowed[static_cast<std::size_t>(found - known.begin())];
+    if (std::find(faces.begin(), faces.end(), face) == faces.end()) faces.push_back(face);
+  }
+  if (faces.empty()) return {{}, "at least one is needed, of: " + casefile::listed(known)};
+  return {faces, ""};
+}
+
+std::string face_words(const std::vector<Face>& faces) {
+  std::string text;
+  for (const std::string& word : words_of(faces)) text += (text.empty() ? "" : ", ") + word;
+  return text;
+}
+
+std::string millimetres(double length) { return fmt::format("{:.5g} mm", length * 1e3); }
+
+std::string watts(double power) { return fmt::format("{:.4g} W", power); }
+
 namespace {
 
 using casefile::Starter;
 using casefile::StarterClass;
-using geometry::Face;
 
 /// The input ended.
 struct Ended {};

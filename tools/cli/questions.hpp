@@ -1,13 +1,46 @@
-// The few questions that matter when a case is begun.
+// The few questions that matter when a case is begun, and answers as people type them: to a question, or
+// after an option of `tuft new`.
 #pragma once
 
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/casefile/starter.hpp"
 
 namespace tuft::start {
+
+/// A value that was understood, or what is wrong with the answer and what is allowed, for a person.
+template <typename Type>
+struct Answer {
+  Type value{};
+  std::string fault;  ///< empty if nothing is wrong
+  bool ok() const { return fault.empty(); }
+};
+
+/// "2" or "handheld": a class by its number in the order offered, or by its word.
+Answer<casefile::StarterClass> class_of(const std::string& text);
+
+/// "312 x 221 x 16", "312 mm, 221 mm, 1.6 cm": width, depth and height [m]; numbers without a unit are mm.
+Answer<geometry::Vec3> size_of(const std::string& text);
+
+/// "2", "2 mm": a length [m] within [least, most]; a number without a unit is mm.
+Answer<double> length_of(const std::string& text, double least, double most);
+
+/// "35", "35 W": a power [W], above 0 and up to 5 kW; a number without a unit is W.
+Answer<double> power_of(const std::string& text);
+
+/// "base, left" or "base left": faces, each of `allowed` and named once; at least one.
+Answer<std::vector<geometry::Face>> faces_of(const std::string& text,
+                                             const std::vector<geometry::Face>& allowed);
+
+/// The words of faces: "base, left".
+std::string face_words(const std::vector<geometry::Face>& faces);
+
+/// A length or a power as people write it: "312 mm", "8.5 W".
+std::string millimetres(double length);
+std::string watts(double power);
 
 /// The way to the person: shows a text, and gets a line without its end; no line when the input has ended.
 struct Talk {
@@ -15,8 +48,8 @@ struct Talk {
   std::function<std::optional<std::string>()> line;
 };
 
-/// What was given beforehand, such as by options; what is there is not asked. Texts as `answers.hpp` reads
-/// them.
+/// What was given beforehand, such as by options; what is there is not asked. Texts as the functions above
+/// read them.
 struct Given {
   std::optional<std::string> kind, name, size, feet, vents, outlet, fan, power;
 };

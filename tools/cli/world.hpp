@@ -30,7 +30,4 @@ class World final : public Ranks {
   bool started_ = false;  ///< MPI is running and has to be ended
 };
 
-/// Whether this build can share a study among processes.
-bool can_share();
-
 }  // namespace tuft::ranks

@@ -7,7 +7,6 @@
 
 #include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
-#include "solver/experiment/ranges.hpp"
 #include "solver/experiment/verdicts.hpp"
 
 namespace tuft::output {

@@ -3,7 +3,7 @@
 #include <array>
 #include <cmath>
 
-#include "solver/study/claim_words.hpp"
+#include "solver/study/words.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"

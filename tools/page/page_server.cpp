@@ -4,16 +4,91 @@
 #include <microhttpd.h>
 #include <netinet/in.h>
 #include <sys/socket.h>
-
 #include <cerrno>
 #include <cstring>
 #include <mutex>
 #include <stdexcept>
 
 #include "tools/io/utf8.hpp"
-#include "tools/page/page_frame.hpp"
 
 namespace tuft::start {
+
+namespace {
+
+// The frame: a line for what is wrong, and the page itself, which is loaded anew when its number changes. The
+// page is not touched, so that it may be any page that stands alone.
+constexpr const char* kAfterTitle = R"(</title>
+<style>
+  :root { color-scheme: light dark; }
+  body { margin: 0; height: 100vh; display: flex; flex-direction: column; }
+  #line { margin: 0; padding: .5em 1em; font: 14px/1.4 monospace; white-space: pre-wrap; max-height: 40vh;
+          overflow: auto; background: #7a1f1f; color: #fff; }
+  #line[hidden] { display: none; }
+  iframe { flex: 1; border: 0; width: 100%; }
+</style>
+</head>
+<body>
+<pre id="line" role="status" hidden></pre>
+<iframe id="page" title="Results"></iframe>
+<script>
+  // Asks for the number of the page; a program that has ended is said, not hidden.
+  let shown = '';
+  const line = document.getElementById('line'), page = document.getElementById('page');
+  const tell = text => { line.textContent = text; line.hidden = text === ''; };
+  async function look() {
+    try {
+      const text = await (await fetch('/state')).text();
+      const number = text.split('\n', 1)[0];
+      tell(text.slice(number.length + 1));
+      if (shown === '') page.src = '/page';
+      else if (shown !== number) page.contentWindow.location.reload();  // stays where it was scrolled to
+      shown = number;
+    } catch (gone) {
+      tell('tuft watch has ended; this is what it showed last.');
+    }
+    setTimeout(look, 400);
+  }
+  look();
+</script>
+</body>
+</html>
+)";
+
+// The text fit to stand in HTML, also within quotes.
+std::string html_text(const std::string& text) {
+  std::string out;
+  for (const char c : output::valid_utf8(text)) {
+    switch (c) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      case '\'':
+        out += "&#39;";
+        break;
+      default:
+        out += c;
+    }
+  }
+  return out;
+}
+
+std::string page_frame(const std::string& title) {
+  return "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
+         "<link rel=\"icon\" href=\"data:,\">\n<title>" +
+         html_text(title) + kAfterTitle;
+}
+
+}  // namespace
 
 struct PageServer::State {
   MHD_Daemon* daemon = nullptr;
@@ -26,16 +101,17 @@ struct PageServer::State {
 
 namespace {
 
+constexpr const char* kHtml = "text/html; charset=utf-8";
+constexpr const char* kPlain = "text/plain; charset=utf-8";
+
 /// What is answered.
 struct Reply {
   unsigned status = MHD_HTTP_OK;
-  const char* type = "text/html; charset=utf-8";
+  const char* type = kHtml;
   std::string body;
 };
 
-Reply refusal(unsigned status, const std::string& why) {
-  return {status, "text/plain; charset=utf-8", why + "\n"};
-}
+Reply refusal(unsigned status, const std::string& why) { return {status, kPlain, why + "\n"}; }
 
 // The page comes from the program, the line from the case file; both stay on this machine.
 MHD_Result send(MHD_Connection* connection, const Reply& reply) {
@@ -64,39 +140,25 @@ bool names_this_machine(const char* host, std::uint16_t port) {
 
 }  // namespace
 
-/// Answers requests; a class of its own so that the library's callback can reach the state.
-class PageAnswers {
- public:
-  template <typename State>
-  static MHD_Result answer(void* closure, MHD_Connection* connection, const char* url, const char* method,
-                           const char* /*version*/, const char* /*upload*/, size_t* upload_size,
-                           void** /*request*/) {
-    auto& state = *static_cast<State*>(closure);
+PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(std::make_unique<State>()) {
+  const auto answer = [](void* closure, MHD_Connection* connection, const char* url, const char* method,
+                         const char* /*version*/, const char* /*upload*/, size_t* upload_size,
+                         void** /*request*/) {
+    State& state = *static_cast<State*>(closure);
     const char* host = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, MHD_HTTP_HEADER_HOST);
     const std::lock_guard<std::mutex> lock(state.mutex);
-    if (!names_this_machine(host, state.port)) {
+    if (!names_this_machine(host, state.port))
       return send(connection, refusal(MHD_HTTP_FORBIDDEN, "This page is for this machine alone."));
-    }
     const bool reads = std::strcmp(method, "GET") == 0 || std::strcmp(method, "HEAD") == 0;
-    if (!reads || *upload_size != 0) {
+    if (!reads || *upload_size != 0)
       return send(connection, refusal(MHD_HTTP_METHOD_NOT_ALLOWED, "Nothing can be changed here."));
-    }
-    return send(connection, reply_to(state, url));
-  }
-
- private:
-  template <typename State>
-  static Reply reply_to(State& state, const std::string& url) {
-    if (url == "/") return {MHD_HTTP_OK, "text/html; charset=utf-8", state.frame};
-    if (url == "/page") return {MHD_HTTP_OK, "text/html; charset=utf-8", state.page};
-    if (url == "/state") {
-      return {MHD_HTTP_OK, "text/plain; charset=utf-8", std::to_string(state.version) + "\n" + state.line};
-    }
-    return refusal(MHD_HTTP_NOT_FOUND, "There is no such page.");
-  }
-};
-
-PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(std::make_unique<State>()) {
+    const std::string place = url;
+    if (place == "/") return send(connection, {MHD_HTTP_OK, kHtml, state.frame});
+    if (place == "/page") return send(connection, {MHD_HTTP_OK, kHtml, state.page});
+    if (place == "/state")
+      return send(connection, {MHD_HTTP_OK, kPlain, std::to_string(state.version) + "\n" + state.line});
+    return send(connection, refusal(MHD_HTTP_NOT_FOUND, "There is no such page."));
+  };
   state_->frame = page_frame(title);
   sockaddr_in address{};
   address.sin_family = AF_INET;
@@ -104,10 +166,10 @@ PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(st
   address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
   state_->port = port;
   errno = 0;
-  state_->daemon = MHD_start_daemon(MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL, port, nullptr, nullptr,
-                                    &PageAnswers::answer<State>, state_.get(), MHD_OPTION_SOCK_ADDR,
-                                    reinterpret_cast<sockaddr*>(&address), MHD_OPTION_CONNECTION_LIMIT, 32U,
-                                    MHD_OPTION_CONNECTION_TIMEOUT, 10U, MHD_OPTION_END);
+  state_->daemon =
+      MHD_start_daemon(MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_POLL, port, nullptr, nullptr, answer,
+                       state_.get(), MHD_OPTION_SOCK_ADDR, reinterpret_cast<sockaddr*>(&address),
+                       MHD_OPTION_CONNECTION_LIMIT, 32U, MHD_OPTION_CONNECTION_TIMEOUT, 10U, MHD_OPTION_END);
   if (state_->daemon == nullptr) {
     const std::string why = errno != 0 ? std::strerror(errno) : "the port can't be had";
     throw std::runtime_error("cannot show a page at 127.0.0.1:" + std::to_string(port) + ": " + why);

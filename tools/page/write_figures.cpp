@@ -10,8 +10,10 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/page/condition_drawing.hpp"
+#include "tools/figure/device_drawing.hpp"
+#include "tools/io/words.hpp"
 
+using namespace tuft;
 namespace fs = std::filesystem;
 
 namespace {
@@ -35,16 +37,40 @@ std::set<std::pair<std::string, std::string>> figures_shown(const fs::path& docs
   return shown;
 }
 
+figure::VentFlow flow_of(const study::VentResult& vent, const study::ConditionResult& result) {
+  figure::VentFlow flow;
+  flow.role = vent.role;
+  flow.shut = vent.shut;
+  flow.firm = vent.firm;
+  flow.inflow = output::room_volume_flow(vent.inflow, result);
+  flow.outflow = output::room_volume_flow(vent.outflow, result);
+  flow.share = vent.share;
+  if (vent.outflow > 0.0) flow.temperature = vent.temperature_out;
+  return flow;
+}
+
+/// The drawing to scale as an SVG document. @pre the condition has a solution
+std::string condition_drawing(const geometry::Case& content, const study::ConditionResult& result) {
+  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  figure::DeviceDrawing drawing;
+  drawing.title = content.device.name + ": " + result.name;
+  drawing.subtitle = output::circumstances(content, condition);
+  drawing.device = content.device;
+  drawing.pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  for (const study::VentResult& vent : result.vents) drawing.flows.push_back(flow_of(vent, result));
+  return figure::device_drawing(drawing);
+}
+
 bool write_figure(const fs::path& cases, const fs::path& figures, const std::string& name,
                   const std::string& condition) {
-  const auto read = tuft::casefile::read_case((cases / (name + ".yaml")).string());
+  const auto read = casefile::read_case((cases / (name + ".yaml")).string());
   const auto& conditions = read.file.content.conditions;
   for (std::size_t i = 0; i < conditions.size() && read.errors.empty(); ++i) {
     if (conditions[i].name != condition) continue;
-    const auto result = tuft::study::predict(read.file.content, static_cast<int>(i));
+    const auto result = study::predict(read.file.content, static_cast<int>(i));
     if (!result.report.converged) break;
     std::ofstream out(figures / (name + "." + condition + ".svg"), std::ios::binary);
-    out << tuft::start::condition_drawing(read.file.content, result);
+    out << condition_drawing(read.file.content, result);
     return static_cast<bool>(out.flush());
   }
   std::cerr << name << ".yaml has no solved condition " << condition << ", or the figure can't be written\n";

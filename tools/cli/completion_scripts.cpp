@@ -1,0 +1,219 @@
+// Scripts that complete commands, options and file names in a shell.
+#include "tools/cli/command_tree.hpp"
+
+namespace tuft::start {
+
+namespace {
+
+std::string joined(const std::vector<std::string>& words, const char* between) {
+  std::string text;
+  for (const std::string& word : words) text += (text.empty() ? "" : between) + word;
+  return text;
+}
+
+std::string names_of(const std::vector<Option>& options) {
+  std::string text;
+  for (const Option& option : options) {
+    if (!option.is_place) text += (text.empty() ? "" : " ") + joined(option.names, " ");
+  }
+  return text;
+}
+
+std::string reply(const Option& option) {
+  switch (option.kind) {
+    case ValueKind::words:
+      return "COMPREPLY=($(compgen -W '" + joined(option.words, " ") + "' -- \"$cur\"))";
+    case ValueKind::file:
+      return "_tuft_files";
+    case ValueKind::folder:
+      return "COMPREPLY=($(compgen -d -- \"$cur\"))";
+    case ValueKind::none:
+    case ValueKind::other:
+      break;
+  }
+  return "COMPREPLY=()";
+}
+
+// What may follow an option that takes a value.
+std::string values_of(const Command& command) {
+  std::string text;
+  for (const Option& option : command.options) {
+    if (option.is_place || option.kind == ValueKind::none) continue;
+    text += "        " + joined(option.names, "|") + ") " + reply(option) + "; return ;;\n";
+  }
+  return text.empty() ? "" : "      case \"$prev\" in\n" + text + "      esac\n";
+}
+
+std::string places_of(const Command& command) {
+  for (const Option& option : command.options) {
+    if (option.is_place) return reply(option);
+  }
+  return "COMPREPLY=()";
+}
+
+std::string branch(const Command& command) {
+  return "    " + command.name + ")\n" + values_of(command) +
+         "      if [[ $cur == -* ]]; then\n        COMPREPLY=($(compgen -W '" + names_of(command.options) +
+         "' -- \"$cur\"))\n      else\n        " + places_of(command) + "\n      fi ;;\n";
+}
+
+}  // namespace
+
+std::string bash_completion(const Program& program) {
+  std::vector<std::string> commands;
+  std::string branches;
+  for (const Command& command : program.commands) {
+    commands.push_back(command.name);
+    branches += branch(command);
+  }
+  return "# Completion of " + program.name +
+         " for bash; written by `tuft completion bash`.\n"
+         "# Case files, and the folders on the way to them.\n"
+         "_tuft_files() {\n  local IFS=$'\\n'\n"
+         "  COMPREPLY=($(compgen -f -X '!*.yaml' -- \"$cur\") $(compgen -f -X '!*.yml' -- \"$cur\")\n"
+         "    $(compgen -d -- \"$cur\"))\n"
+         "  type compopt &>/dev/null && compopt -o filenames 2>/dev/null\n}\n\n"
+         "_tuft() {\n  local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]}\n"
+         "  COMPREPLY=()\n  if [[ $COMP_CWORD -eq 1 ]]; then\n    COMPREPLY=($(compgen -W '" +
+         joined(commands, " ") + " " + names_of(program.options) +
+         "' -- \"$cur\"))\n    return\n  fi\n  case ${COMP_WORDS[1]} in\n" + branches +
+         "  esac\n}\n\ncomplete -F _tuft " + program.name + "\n";
+}
+
+namespace {
+
+std::string in_quotes(const std::string& text) {
+  std::string out = "'";
+  for (const char c : text) {
+    if (c == '\'' || c == '\\') out += '\\';
+    out += c == '\n' ? ' ' : c;
+  }
+  return out + "'";
+}
+
+std::string when(const std::string& command) {
+  return command.empty() ? "__fish_use_subcommand" : "__fish_seen_subcommand_from " + command;
+}
+
+std::string value(const Option& option) {
+  switch (option.kind) {
+    case ValueKind::none:
+      return "";
+    case ValueKind::words:
+      return " -x -a " + in_quotes(joined(option.words, " "));
+    case ValueKind::file:
+      return " -r -F";
+    case ValueKind::folder:
+      return " -x -a '(__fish_complete_directories)'";
+    case ValueKind::other:
+      return " -x";
+  }
+  return "";
+}
+
+std::string line(const std::string& start, const Option& option) {
+  std::string names;
+  if (option.is_place) {
+    if (option.kind == ValueKind::file) return start + " -k -a '(__fish_complete_suffix .yaml)'\n";
+    return option.kind == ValueKind::words ? start + value(option) + "\n" : "";
+  }
+  for (const std::string& name : option.names) {
+    names += name.rfind("--", 0) == 0 ? " -l " + name.substr(2) : " -s " + name.substr(1);
+  }
+  return start + names + value(option) + " -d " + in_quotes(option.description) + "\n";
+}
+
+}  // namespace
+
+std::string fish_completion(const Program& program) {
+  const std::string start = "complete -c " + program.name;
+  std::string text =
+      "# Completion of " + program.name + " for fish; written by `tuft completion fish`.\n" + start + " -f\n";
+  for (const Option& option : program.options) text += line(start + " -n " + when(""), option);
+  for (const Command& command : program.commands) {
+    text +=
+        start + " -n " + when("") + " -a " + command.name + " -d " + in_quotes(command.description) + "\n";
+    for (const Option& option : command.options) {
+      text += line(start + " -n " + in_quotes(when(command.name)), option);
+    }
+  }
+  return text;
+}
+
+namespace {
+
+// Within single quotes and within the brackets and colons of _arguments.
+std::string escaped(const std::string& text, bool in_brackets) {
+  std::string out;
+  for (const char c : text) {
+    if (c == '\'') {
+      out += "'\\''";
+    } else if (c == ':' || (in_brackets && (c == '[' || c == ']'))) {
+      out += std::string("\\") + c;
+    } else if (c == '\n') {
+      out += ' ';
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
+std::string action(const Option& option) {
+  switch (option.kind) {
+    case ValueKind::words:
+      return "(" + joined(option.words, " ") + ")";
+    case ValueKind::file:
+      return "_files -g \"*.(yaml|yml)\"";
+    case ValueKind::folder:
+      return "_files -/";
+    case ValueKind::none:
+    case ValueKind::other:
+      break;
+  }
+  return " ";
+}
+
+std::string argument(const Option& option) {
+  const std::string about = escaped(option.description, true);
+  if (option.is_place) {
+    return " \\\n        '" + std::string(option.repeats ? "*" : "") + ":" +
+           escaped(option.names.front(), true) + ":" + action(option) + "'";
+  }
+  std::string text;
+  for (const std::string& name : option.names) {
+    text += " \\\n        '" + std::string(option.repeats ? "*" : "") + name + "[" + about + "]";
+    if (option.kind != ValueKind::none) text += ":" + escaped(option.value, true) + ":" + action(option);
+    text += "'";
+  }
+  return text;
+}
+
+std::string arguments(const std::vector<Option>& options) {
+  std::string text = "_arguments";
+  for (const Option& option : options) text += argument(option);
+  return text;
+}
+
+}  // namespace
+
+std::string zsh_completion(const Program& program) {
+  std::string commands, branches;
+  for (const Command& command : program.commands) {
+    commands += "    '" + command.name + ":" + escaped(command.description, false) + "'\n";
+    branches += "    " + command.name + ")\n      " + arguments(command.options) + " ;;\n";
+  }
+  return "#compdef " + program.name + "\n# Completion of " + program.name +
+         " for zsh; written by `tuft completion zsh`.\n_tuft() {\n  local -a commands\n  commands=(\n" +
+         commands + "  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    " +
+         arguments(program.options) +
+         "\n    return\n  fi\n  local chosen=$words[2]\n  shift words\n  (( CURRENT-- ))\n"
+         "  case $chosen in\n" +
+         branches +
+         "  esac\n}\n\n"
+         "# Found by autoload it is the function's own body; sourced it has to be made known.\n"
+         "if [[ $funcstack[1] == _tuft ]]; then\n  _tuft \"$@\"\nelse\n  compdef _tuft " +
+         program.name + "\nfi\n";
+}
+
+}  // namespace tuft::start
