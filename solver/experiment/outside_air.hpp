@@ -4,9 +4,8 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/physics/disturbers.hpp"
 #include "solver/physics/near_vent.hpp"
-#include "solver/physics/plume.hpp"
-#include "solver/physics/wall_layer.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::bench {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/physics/sight.hpp"
+#include "solver/physics/tell_tale.hpp"
 
 namespace tuft::bench {
 
