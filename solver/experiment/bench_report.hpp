@@ -31,7 +31,7 @@ struct TellTaleView {
   double by_law = 0.0;      ///< the same by the laws of near-vent air [m/s]; other than `speed` only if
   bool by_section = false;  ///< `speed` was read off a section
   double lean = 0.0;        ///< [m], + away from the device
-  instruments::Seen seen = instruments::Seen::Not;  ///< hung, at arm's length, in quiet air
+  instruments::Seen seen = instruments::Seen::not_at_all;  ///< hung, at arm's length, in quiet air
   double over = 0.0;       ///< its lean over what is just seen of its width, hung, at arm's length [-], >= 0
   LeanChances hung, held;  ///< what a person would say
   bool flutters = false;   ///< it moves all the time, or the air is faster than the flutter threshold
@@ -44,7 +44,7 @@ struct Bent {
   Part part = Part::middle;
   std::vector<Vec3> still, shape;  ///< from hold to tip in still air and as blown, device frame [m]
   double lean = 0.0;               ///< of the tip, + away from the device [m]
-  instruments::Seen seen = instruments::Seen::Not;
+  instruments::Seen seen = instruments::Seen::not_at_all;
 };
 
 /// A disturber beside the vent's own air.

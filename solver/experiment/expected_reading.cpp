@@ -250,7 +250,7 @@ ReadingModel::ReadingModel(const geometry::Case& content, int condition, const P
   if (probe_.tool.empty()) probe_.tool = stance.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
   cut_ = find_cut(probe_.tool);
   if (cut_ == nullptr) throw std::invalid_argument("probe: no tell-tale '" + probe_.tool + "'");
-  if (stance.attitude == Attitude::level && cut_->body.hold == instruments::Hold::Hinge) return;
+  if (stance.attitude == Attitude::level && cut_->body.hold == instruments::Hold::hinge) return;
   const air::AirState state = air::room_air(air::standard_pressure(*content.room.altitude),
                                             *content.room.temperature, *content.room.relative_humidity);
   const double density = air::density(state, *content.room.temperature);

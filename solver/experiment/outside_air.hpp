@@ -7,10 +7,8 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/physics/disturbers.hpp"
 #include "solver/physics/near_vent.hpp"
-#include "solver/physics/plume.hpp"
-#include "solver/physics/sight.hpp"
-#include "solver/physics/wall_layer.hpp"
 #include "solver/flow2d/section_result.hpp"
 #include "solver/study/result.hpp"
 

@@ -21,27 +21,27 @@ Cut yarn(const char* name, const char* words, const char* material, double lengt
   Cut cut;
   cut.name = name;
   cut.words = words;
-  cut.body = instruments::thread_of(instruments::thread(material), length, Hold::Clamped);
+  cut.body = instruments::thread_of(instruments::thread(material), length, Hold::clamped);
   return cut;
 }
 
 std::vector<Cut> make_kit() {
   std::vector<Cut> all = {
-      strip("tissue-60", "tissue strip 10 x 60 mm on a free hinge", "tissue", 0.010, 0.060, Hold::Hinge),
-      strip("tissue-150", "tissue strip 15 x 150 mm on a free hinge", "tissue", 0.015, 0.150, Hold::Hinge),
+      strip("tissue-60", "tissue strip 10 x 60 mm on a free hinge", "tissue", 0.010, 0.060, Hold::hinge),
+      strip("tissue-150", "tissue strip 15 x 150 mm on a free hinge", "tissue", 0.015, 0.150, Hold::hinge),
       strip("tissue-40-level", "tissue strip 10 x 40 mm, held at its end", "tissue", 0.010, 0.040,
-            Hold::Clamped),
+            Hold::clamped),
       strip("paper-60", "copy-paper strip 10 x 60 mm on a free hinge", "copy-paper", 0.010, 0.060,
-            Hold::Hinge),
+            Hold::hinge),
       strip("paper-150", "copy-paper strip 15 x 150 mm, held at its end", "copy-paper", 0.015, 0.150,
-            Hold::Clamped),
+            Hold::clamped),
       yarn("wool-150", "knitting wool, 150 mm", "knitting-wool", 0.150),
       yarn("sewing-thread-150", "sewing thread, 150 mm", "sewing-thread", 0.150),
       yarn("silk-100", "silk thread, 100 mm", "silk-thread", 0.100),
-      strip("film-60", "kitchen film 10 x 60 mm on a free hinge", "wrapping-film", 0.010, 0.060, Hold::Hinge),
-      strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040, Hold::Hinge)};
+      strip("film-60", "kitchen film 10 x 60 mm on a free hinge", "wrapping-film", 0.010, 0.060, Hold::hinge),
+      strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040, Hold::hinge)};
   for (Cut& cut : all) {
-    cut.own_hinge = cut.body.hold == Hold::Hinge;
+    cut.own_hinge = cut.body.hold == Hold::hinge;
     if (cut.body.is_thread && cut.body.width < 0.3e-3)
       cut.mind = "so fine that it wants a dark ground to be seen at all";
     if (cut.name == "film-60") {
@@ -85,7 +85,7 @@ instruments::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
 }
 
 double tip_weight(const Cut& cut, double share) {
-  return cut.body.hold == Hold::Hinge ? share : share * share * (3.0 - share);
+  return cut.body.hold == Hold::hinge ? share : share * share * (3.0 - share);
 }
 
 Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air) {
@@ -139,9 +139,9 @@ std::vector<Ranked> ranking(const RoomAir& air) {
     const auto least = [&](bool hand_held, instruments::Seen seen) {
       return instruments::smallest_speed(cut.body, hanging, viewing_of(cut, 0.6, hand_held), seen);
     };
-    entry.hardly = least(false, instruments::Seen::Hardly);
-    entry.clearly = least(false, instruments::Seen::Clearly);
-    entry.by_hand = least(true, instruments::Seen::Clearly);
+    entry.hardly = least(false, instruments::Seen::hardly);
+    entry.clearly = least(false, instruments::Seen::clearly);
+    entry.by_hand = least(true, instruments::Seen::clearly);
     entry.flutter = instruments::flutter_speed(cut.body, air::standard_gravity);
     all.push_back(entry);
   }

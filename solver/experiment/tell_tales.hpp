@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "solver/experiment/outside_air.hpp"
-#include "solver/physics/sight.hpp"
+#include "solver/physics/tell_tale.hpp"
 
 namespace tuft::bench {
 

@@ -49,7 +49,7 @@ OpeningLaw opening_law(const network::Opening& opening, const network::Vec3& gra
   const double along_first = whole_first > 0.0 ? gravity.dot(opening.width) / whole_first * first : 0.0;
   const double along_second = whole_second > 0.0 ? gravity.dot(opening.height) / whole_second * second : 0.0;
   part.span_lever = elements::equivalent_span(along_first, along_second);
-  part.exchange_lever = -gravity.dot(opening.normal);
+  part.exchange_lever = network::exchange_lever(gravity, opening);
   part.whole = elements::exchange_law(opening.area, opening.depth);
   part.conductance =
       network::still_air_conductance(opening.area, opening.depth, conductivity) * (area / opening.area);

@@ -2,8 +2,8 @@
 // pressure.
 #pragma once
 
-#include "solver/physics/exchange.hpp"
-#include "solver/physics/face_law.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/tall_opening.hpp"
 #include "solver/flow2d/problem.hpp"
 #include "solver/network/graph.hpp"
 

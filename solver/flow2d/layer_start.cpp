@@ -51,7 +51,7 @@ void fill_zone_cell(const Model& model, const network::Solver& solver, std::size
   const int node = model.network.layout.zone_node[static_cast<std::size_t>(zone)];
   const NodeAir air = at_node(solver, node);
   const geometry::Vec3 at(model.raster.x(i), model.raster.y(j), model.layers[l].height(i, j));
-  const double lever = graph.ambient.gravity.dot(at - graph.nodes[static_cast<std::size_t>(node)].reference);
+  const double lever = network::height_lever(graph, node, at);
   const field::Fluid& fluid = model.layers[l].problem.fluid;
   fields->layers[l].pressure(i, j) = air.pressure + fluid.buoyancy_density(air.temperature) * lever;
   fields->layers[l].temperature(i, j) = air.temperature;

@@ -6,11 +6,10 @@
 #include <string>
 
 #include "solver/physics/ends.hpp"
-#include "solver/physics/fin_stack.hpp"
-#include "solver/physics/passage.hpp"
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/fin_heat.hpp"
+#include "solver/physics/sharp_opening.hpp"
 #include "solver/physics/support_gap.hpp"
-#include "solver/network/by_name.hpp"
+#include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
 
@@ -84,7 +83,7 @@ class Assembler {
     network_.layout.zone_node.resize(device_.zones.size());
     for (int z : by_name(device_.zones)) {
       const geometry::Zone& zone = at(device_.zones, z);
-      network_.layout.zone_node[static_cast<std::size_t>(z)] =
+      at(network_.layout.zone_node, z) =
           add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
     }
   }
@@ -105,8 +104,8 @@ class Assembler {
     fan_out_.resize(device_.fans.size());
     for (int f : by_name(device_.fans)) {
       const geometry::Fan& fan = at(device_.fans, f);
-      fan_in_[static_cast<std::size_t>(f)] = mouth(fan.draws_from, fan.name + " (inlet)");
-      fan_out_[static_cast<std::size_t>(f)] = mouth(fan.blows_into, fan.name + " (outlet)");
+      at(fan_in_, f) = mouth(fan.draws_from, fan.name + " (inlet)");
+      at(fan_out_, f) = mouth(fan.blows_into, fan.name + " (outlet)");
     }
   }
 
@@ -164,7 +163,7 @@ class Assembler {
       opening.laminar = {LaminarKind::fins,
                          kFinFaceRatio * elements::hydraulic_diameter(channels.gap, channels.height),
                          elements::kDuctLaminar};
-      network_.layout.fin_opening[static_cast<std::size_t>(f)] = add_opening(opening);
+      at(network_.layout.fin_opening, f) = add_opening(opening);
     }
   }
 
@@ -233,22 +232,22 @@ class Assembler {
     network_.layout.front.resize(device_.vents.size());
     gap_node_.assign(device_.vents.size(), kOutside);
     for (int v : by_name(device_.vents)) {
-      network_.layout.vent_node[static_cast<std::size_t>(v)] = node_behind(at(device_.vents, v));
+      at(network_.layout.vent_node, v) = node_behind(at(device_.vents, v));
       add_vent(v);
     }
   }
 
   void add_vent(int v) {
     const Vent& vent = at(device_.vents, v);
-    std::vector<int>& openings = network_.layout.vent_openings[static_cast<std::size_t>(v)];
+    std::vector<int>& openings = at(network_.layout.vent_openings, v);
     const double free = free_of_lid(vent);
-    network_.layout.front[static_cast<std::size_t>(v)].hidden = 1.0 - free;
+    at(network_.layout.front, v).hidden = 1.0 - free;
     double area = vent_area(vent) * free;
     if (area < kLeastArea) return;
     const Surface* surface = surface_at(v);
     const bool laid_over = contains(support_.covers, v);
     const double covered = laid_over ? 1.0 : (surface != nullptr ? surface->covered : 0.0);
-    Front& front = network_.layout.front[static_cast<std::size_t>(v)];
+    Front& front = at(network_.layout.front, v);
     front.near_surface = surface != nullptr;
     front.gap = surface != nullptr ? surface->gap_at(vent.centre) : 0.0;
     front.covered = covered;
@@ -282,7 +281,7 @@ class Assembler {
     if (ways.empty() && !surface.breathes) return kOutside;
     const int node = add_node(vent.name + " (gap)", vent.centre, 0.0,
                               vent.width * vent.height * surface.gap_at(vent.centre));
-    gap_node_[static_cast<std::size_t>(v)] = node;
+    at(gap_node_, v) = node;
     for (const GapWay& way : ways) add_way(vent.name + " (gap edge)", node, kOutside, way);
     if (surface.breathes) {
       GapWay through;
@@ -327,34 +326,24 @@ class Assembler {
     }
   }
 
-  double fan_speed(int f) const {
-    for (const geometry::FanSetting& setting : load_.fans) {
-      if (setting.fan != f) continue;
-      return setting.state == geometry::FanState::stopped ? 0.0 : *setting.speed;
-    }
-    return *at(device_.fans, f).speed;
-  }
-
   void add_fans() {
     network_.layout.fan_element.resize(device_.fans.size());
     for (int f : by_name(device_.fans)) {
       const geometry::Fan& fan = at(device_.fans, f);
-      network_.layout.fan_element[static_cast<std::size_t>(f)] = static_cast<int>(network_.graph.fans.size());
-      network_.graph.fans.push_back(
-          {fan.name, at(fan_in_, f), at(fan_out_, f), fan_curve(fan), fan_speed(f), fan.centre});
+      at(network_.layout.fan_element, f) = static_cast<int>(network_.graph.fans.size());
+      network_.graph.fans.push_back({fan.name, at(fan_in_, f), at(fan_out_, f), fan_curve(fan),
+                                     order_to(device_, load_, f).speed, fan.centre});
     }
   }
 
   void add_powers() {
     for (int s : by_name(device_.sources)) {
-      double power = 0.0;
-      for (const geometry::SourcePower& entry : load_.powers)
-        if (entry.source == s) power = *entry.power;
+      const double power = power_under(load_, s);
       if (power == 0.0) continue;
       for (const geometry::HeatShare& share : at(device_.sources, s).shares) {
         const int node = share.into.kind == PlaceKind::fins ? at(network_.layout.fin_node, share.into.index)
                                                             : at(network_.layout.zone_node, share.into.index);
-        network_.graph.nodes[static_cast<std::size_t>(node)].power += power * *share.share;
+        at(network_.graph.nodes, node).power += power * *share.share;
       }
     }
   }
@@ -372,6 +361,12 @@ class Assembler {
 };
 
 }  // namespace
+
+double power_under(const geometry::Load& load, int source) {
+  for (const geometry::SourcePower& entry : load.powers)
+    if (entry.source == source) return *entry.power;
+  return 0.0;
+}
 
 Network assemble(const geometry::Case& content, const geometry::Condition& condition) {
   return Assembler(content, condition).build();

@@ -8,7 +8,6 @@
 
 namespace tuft::network {
 
-/// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 /// What stands before a vent in this condition.
 struct Front {
   bool near_surface = false;  ///< its face lies on, or under, something
@@ -17,6 +16,7 @@ struct Front {
   double hidden = 0.0;        ///< share of its area hidden by the lid [-]
 };
 
+/// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 struct Layout {
   std::vector<Front> front;    ///< what stands before each vent
   std::vector<int> zone_node;  ///< node of each zone
@@ -32,6 +32,9 @@ struct Network {
   Graph graph;
   Layout layout;
 };
+
+/// Power of a source under a load [W]; nothing where the load does not name it.
+double power_under(const geometry::Load& load, int source);
 
 /// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
 /// so that the order in which a person wrote things down does not change a bit of the result.

@@ -16,6 +16,30 @@ struct Audit {
   double energy = 0.0;              ///< |in - walls - air| over the larger of power and what moves [-]
 };
 
+/// Calls take(with_air, heat) for every way by which heat leaves to the room: through openings, through
+/// walls, by links [W]. The state is the one last evaluated by `equations`.
+template <typename Take>
+void each_way_out(const Equations& equations, const State& state, const Take& take) {
+  const Graph& graph = equations.graph();
+  const double ambient = graph.ambient.temperature;
+  for (int e = 0; e < equations.n_flows(); ++e) {
+    const int a = equations.side_a(e), b = equations.side_b(e);
+    if ((a == kOutside) == (b == kOutside)) continue;
+    const ElementState& element = equations.element(e);
+    const double leaving = a == kOutside ? element.backward : element.forward;
+    const double kelvins = state.temperature[a == kOutside ? b : a] - ambient;
+    take(true, (equations.heat_capacity() * leaving + equations.conductance(e)) * kelvins);
+  }
+  for (int i = 0; i < equations.n_nodes(); ++i)
+    take(false, at(graph.nodes, i).wall_conductance * (state.temperature[i] - ambient));
+  for (int index = 0; index < equations.n_links(); ++index) {
+    const LinkState& way = equations.link(index);
+    if ((way.from == kOutside) == (way.into == kOutside)) continue;
+    // What comes in from outside by a flow is air that an outlet gave before.
+    take(way.outlet.element >= 0, way.into == kOutside ? way.heat : -way.heat);
+  }
+}
+
 Audit audit(const Graph& graph, const State& state);
 
 }  // namespace tuft::network

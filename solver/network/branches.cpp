@@ -7,9 +7,7 @@
 #include <sstream>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/network/cold_start.hpp"
 #include "solver/network/continuation.hpp"
-#include "solver/network/relax.hpp"
 #include "solver/network/starts.hpp"
 
 namespace tuft::heat {
@@ -23,11 +21,6 @@ constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
 constexpr double kTemperatureTolerance = 0.01;  // [K]
 constexpr double kKick = 0.02;                  // along the mode of an unstable state
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
-
-std::string named_flow(const network::Graph& graph, Eigen::Index e) {
-  const auto i = static_cast<std::size_t>(e);
-  return i < graph.openings.size() ? graph.openings[i].name : graph.fans[i - graph.openings.size()].name;
-}
 
 bool same_state(const State& a, const State& b, double least_flow) {
   const double flow = std::max({a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0,
@@ -273,7 +266,7 @@ class Search {
       const double trace_flow = 1e-3 * (x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0);
       for (Eigen::Index e = 0; e < x.flow.size(); ++e)
         if (x.flow[e] * cold.flow[e] < 0.0 && std::abs(x.flow[e]) > trace_flow)
-          branch.turned.push_back(named_flow(base_.net.graph, e));
+          branch.turned.push_back(network::flow_name(base_.net.graph, e));
       branch.words = words_of(branch);
     }
     std::ostringstream text;

@@ -7,8 +7,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/dense.hpp"
-#include "solver/network/state_size.hpp"
-#include "solver/network/transient_jacobian.hpp"
+#include "solver/network/stability.hpp"
 
 namespace tuft::heat {
 namespace {

@@ -2,12 +2,8 @@
 
 #include <algorithm>
 
-#include "solver/network/by_name.hpp"
-
 namespace tuft::heat {
 namespace {
-
-using geometry::Source;
 
 // Rounds of the active set; each changes at least one source for good or ends.
 constexpr int kMaxRounds = 30;
@@ -21,8 +17,8 @@ class SteadySolver::Controls {
   Controls(const geometry::Case& content, const HeatLayout& layout, network::Network& net)
       : device_(content.device), layout_(layout), net_(net), solver_(net.graph) {
     for (std::size_t s = 0; s < device_.sources.size(); ++s) {
-      const int temperature = layout_.source[s];
-      asked_.push_back(temperature == kNone ? 0.0 : body(temperature).power);
+      limits_.push_back(limits_of(device_.sources[s]));
+      asked_.push_back(layout_.source[s] == kNone ? 0.0 : body(layout_.source[s]).power);
     }
     outcome_.resize(device_.sources.size());
   }
@@ -64,13 +60,10 @@ class SteadySolver::Controls {
     write_held_powers();
     steady.state = solver_.state();
     steady.sources = outcome_;
-    for (const network::Node& node : net_.graph.nodes) steady.power += node.power;
-    for (const network::Body& body : net_.graph.bodies) steady.power += body.power;
+    steady.power = network::total_power(net_.graph);
   }
 
-  network::Body& body(int temperature) {
-    return net_.graph.bodies[static_cast<std::size_t>(temperature) - net_.graph.nodes.size()];
-  }
+  network::Body& body(int temperature) { return network::body_at(net_.graph, temperature); }
   double temperature(int index) const { return solver_.state().temperature[index]; }
 
   // Changes the first source that breaks its rule; false when none does. A source is judged starved or too
@@ -93,15 +86,13 @@ class SteadySolver::Controls {
     return false;
   }
 
-  double least(std::size_t s) const { return std::min(*device_.sources[s].limits.least_power, asked_[s]); }
-  bool can_give_way(std::size_t s) const {
-    return *device_.sources[s].limits.throttles_at > 0.0 && asked_[s] > least(s);
-  }
+  double least(std::size_t s) const { return limits_[s].least(asked_[s]); }
+  bool can_give_way(std::size_t s) const { return limits_[s].can_give_way(asked_[s]); }
 
   // The next solve starts there too: a held temperature can't be walked to.
   bool hold(std::size_t s) {
-    solver_.hold(layout_.source[s], *device_.sources[s].limits.throttles_at);
-    start_.temperature[layout_.source[s]] = *device_.sources[s].limits.throttles_at;
+    solver_.hold(layout_.source[s], limits_[s].throttles_at);
+    start_.temperature[layout_.source[s]] = limits_[s].throttles_at;
     outcome_[s].state = SourceState::throttled;
     return true;
   }
@@ -109,7 +100,7 @@ class SteadySolver::Controls {
   // Above its limit at full power, or below it at its least: held at the limit.
   bool give_way(std::size_t s) {
     if (!can_give_way(s)) return false;
-    const double over = temperature(layout_.source[s]) - *device_.sources[s].limits.throttles_at;
+    const double over = temperature(layout_.source[s]) - limits_[s].throttles_at;
     const SourceState state = outcome_[s].state;
     const bool wants_hold =
         (state == SourceState::full && over > 0.0) || (state == SourceState::starved && over < -kKelvinSlack);
@@ -128,7 +119,7 @@ class SteadySolver::Controls {
 
   // How far a source that cannot help itself is past its shutdown temperature [K].
   double too_hot(std::size_t s) const {
-    const double limit = *device_.sources[s].limits.shuts_down_at;
+    const double limit = limits_[s].shuts_down_at;
     const SourceState state = outcome_[s].state;
     const bool cannot_help_itself =
         state == SourceState::starved || (state == SourceState::full && !can_give_way(s));
@@ -171,6 +162,7 @@ class SteadySolver::Controls {
   const HeatLayout& layout_;
   network::Network& net_;
   network::Solver solver_;
+  std::vector<SourceLimits> limits_;
   std::vector<double> asked_;
   std::vector<SourceOutcome> outcome_;
   network::State start_;  // of the next solve

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/network/fan_speed.hpp"
 
 namespace tuft::network {
 namespace {
@@ -26,24 +27,20 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
   ambient_density_ = air::density(ambient.state, ambient.temperature);
   ambient_air_ = {ambient.temperature, ambient_density_, 0.0, air::viscosity(ambient.temperature), 0.0};
 
-  const auto lever = [&](int node, const Vec3& at) {
-    if (node == kOutside) return 0.0;  // outside air has the ambient density: no lever matters
-    return ambient.gravity.dot(at - graph.nodes[static_cast<std::size_t>(node)].reference);
-  };
   for (const Opening& opening : graph.openings) {
-    ends_.push_back(
-        {opening.a, opening.b, lever(opening.a, opening.centre), lever(opening.b, opening.centre)});
+    ends_.push_back({opening.a, opening.b, height_lever(graph, opening.a, opening.centre),
+                     height_lever(graph, opening.b, opening.centre)});
     OpeningGeometry geometry;
-    geometry.span_lever =
-        elements::equivalent_span(ambient.gravity.dot(opening.width), ambient.gravity.dot(opening.height));
-    geometry.exchange_lever = -ambient.gravity.dot(opening.normal);
+    geometry.span_lever = span_lever(ambient.gravity, opening.width, opening.height);
+    geometry.exchange_lever = exchange_lever(ambient.gravity, opening);
     geometry.exchange = elements::exchange_law(opening.area, opening.depth);
     geometry.conductance =
         still_air_conductance(opening.area, opening.depth, air::conductivity(ambient.temperature));
     geometry_.push_back(geometry);
   }
   for (const FanElement& fan : graph.fans)
-    ends_.push_back({fan.a, fan.b, lever(fan.a, fan.centre), lever(fan.b, fan.centre)});
+    ends_.push_back(
+        {fan.a, fan.b, height_lever(graph, fan.a, fan.centre), height_lever(graph, fan.b, fan.centre)});
   elements_.resize(ends_.size());
   node_air_.resize(graph.nodes.size());
   held_.assign(graph.nodes.size() + graph.bodies.size(), 0.0);
@@ -91,7 +88,7 @@ Equations::Side Equations::side(const State& x, int node) const {
 }
 
 void Equations::evaluate(const State& x) {
-  for (int i = 0; i < n_nodes(); ++i) node_air_[static_cast<std::size_t>(i)] = side(x, i);
+  for (int i = 0; i < n_nodes(); ++i) at(node_air_, i) = side(x, i);
   for (int e = 0; e < n_openings(); ++e) evaluate_opening(x, e);
   for (int e = n_openings(); e < n_flows(); ++e) evaluate_fan(x, e);
   evaluate_links(x);
@@ -127,7 +124,7 @@ Equations::OpeningAir Equations::opening_air(const Opening& opening, const Openi
 }
 
 const Equations::Side& Equations::air_of(int node) const {
-  return node == kOutside ? ambient_air_ : node_air_[static_cast<std::size_t>(node)];
+  return node == kOutside ? ambient_air_ : at(node_air_, node);
 }
 
 double Equations::pressure_at_lever(const State& x, int node, const Side& air, double lever) const {
@@ -223,8 +220,7 @@ void Equations::evaluate_fan(const State& x, int e) {
   const double flow = x.flow[e];
   // The density at the fan's inlet counts in both directions of flow, so that the law stays smooth.
   const double volume = flow / a.density;
-  base::RampValue speed{fan.speed, 0.0};
-  if (fan.sensor != kNoSensor) speed = fan.follows.at(temperature_of(x, fan.sensor));
+  const base::CurveValue speed = speed_and_slope(fan, *graph_, x);
   const elements::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
 
   ElementState& s = elements_[index];
@@ -248,23 +244,18 @@ void Equations::evaluate_fan(const State& x, int e) {
   s.backward_ta = s.backward_tb = 0.0;
 }
 
-double Equations::temperature_of(const State& x, int index) const {
-  return index == kOutside ? graph_->ambient.temperature : x.temperature[index];
-}
-
 // Heat into every temperature's lump [W], held or not.
 void Equations::heat_balances(const State& x, Eigen::VectorXd& heat) const {
   const double ambient = graph_->ambient.temperature;
   for (int i = 0; i < n_nodes(); ++i) {
-    const Node& node = graph_->nodes[static_cast<std::size_t>(i)];
+    const Node& node = at(graph_->nodes, i);
     heat[i] = node.power - node.wall_conductance * (x.temperature[i] - ambient);
   }
-  for (int i = 0; i < n_bodies(); ++i)
-    heat[n_nodes() + i] = graph_->bodies[static_cast<std::size_t>(i)].power;
+  for (int i = 0; i < n_bodies(); ++i) heat[n_nodes() + i] = at(graph_->bodies, i).power;
   for (int e = 0; e < n_flows(); ++e) {
     const int a = side_a(e);
     const int b = side_b(e);
-    const ElementState& s = elements_[static_cast<std::size_t>(e)];
+    const ElementState& s = at(elements_, e);
     const double difference = temperature_of(x, a) - temperature_of(x, b);
     if (a != kOutside) heat[a] -= (heat_capacity_ * s.backward + conductance(e)) * difference;
     if (b != kOutside) heat[b] += (heat_capacity_ * s.forward + conductance(e)) * difference;
@@ -292,7 +283,7 @@ double Equations::heat_to_hold(const State& x, int temperature) const {
   return -heat[temperature];
 }
 
-void Equations::hold(int temperature, double value) { held_[static_cast<std::size_t>(temperature)] = value; }
-void Equations::release(int temperature) { held_[static_cast<std::size_t>(temperature)] = 0.0; }
+void Equations::hold(int temperature, double value) { at(held_, temperature) = value; }
+void Equations::release(int temperature) { at(held_, temperature) = 0.0; }
 
 }  // namespace tuft::network

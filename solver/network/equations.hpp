@@ -113,6 +113,11 @@ class Equations {
   /// Heat that has to be added to a held temperature to keep it there [W]; negative: taken away.
   double heat_to_hold(const State& x, int temperature) const;
 
+  /// A temperature of `x` by its index, that of the room included [K].
+  double temperature_of(const State& x, int index) const {
+    return index == kOutside ? graph_->ambient.temperature : x.temperature[index];
+  }
+
   /// Heat conducted by the still air in element `e` per kelvin between its sides [W/K].
   double conductance(int e) const { return e < n_openings() ? geometry_[e].conductance : 0.0; }
 
@@ -153,7 +158,6 @@ class Equations {
   void set_still_air(double conductance, double flow, double kelvins, LinkState& s) const;
   void set_reentry(const HeatLink& link, double kelvins, LinkState& s) const;
   void heat_balances(const State& x, Eigen::VectorXd& heat) const;
-  double temperature_of(const State& x, int index) const;
   void set_scales();
 
   const Graph* graph_;

@@ -8,9 +8,9 @@
 #include "solver/network/transient_controls.hpp"
 #include "solver/network/integrator.hpp"
 #include "solver/network/transient_system.hpp"
-#include "solver/network/transient_words.hpp"
 
 namespace tuft::transient {
+
 namespace {
 
 constexpr double kEnergyNoise = 1e-3;  // error of the energies that never matters [J]
@@ -60,13 +60,15 @@ class Run {
     name_tracks();
   }
 
-  Course go(End* end) {
+  Course go() {
     if (begin()) {
       while (!ended()) advance();
     }
-    close(end);
+    close();
     return std::move(course_);
   }
+
+  End end() const { return {controls_.as_asked(), heat_.state()}; }
 
  private:
   Bounds bounds() const {
@@ -116,7 +118,6 @@ class Run {
     y_.head(temperature_.size()) = temperature_.array() - graph_.ambient.temperature;
     integrator_.restart(t_, y_);
     distance_.forget();
-    ++course_.effort.restarts;
   }
 
   bool due(double time) const { return time <= t_ + kSameInstant * (1.0 + t_); }
@@ -164,7 +165,6 @@ class Run {
       return;
     }
     stumbled_ = false;
-    ++course_.effort.steps;
     temperature_ = system_.temperatures(y_);
     if (!heat_.settle(temperature_)) {
       fail("no flow was found at these temperatures");
@@ -228,7 +228,7 @@ class Run {
       history.power[s].values.push_back(controls_.power(static_cast<int>(s)));
   }
 
-  void close(End* end) {
+  void close() {
     const Eigen::Index n = temperature_.size();
     Books& books = course_.books;
     books.given = y_[n];
@@ -240,8 +240,6 @@ class Run {
       course_.distance = distance_.fresh();
       course_.growth = fastest_growth(system_, controls_);
     }
-    course_.effort.rates = system_.n_rates;
-    if (end != nullptr) *end = {controls_.as_asked(), heat_.state()};
   }
 
   const Setup& setup_;
@@ -262,6 +260,13 @@ class Run {
 
 }  // namespace
 
-Course follow(const Setup& setup, const Options& options, End* end) { return Run(setup, options).go(end); }
+Course follow(const Setup& setup, const Options& options) { return Run(setup, options).go(); }
+
+Course follow(const Setup& setup, const Options& options, End& end) {
+  Run run(setup, options);
+  Course course = run.go();
+  end = run.end();
+  return course;
+}
 
 }  // namespace tuft::transient

@@ -2,18 +2,42 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <algorithm>
+#include <numeric>
 #include <string>
 #include <vector>
 
 #include "solver/physics/air.hpp"
-#include "solver/numerics/ramp.hpp"
-#include "solver/physics/exchange.hpp"
-#include "solver/physics/face_law.hpp"
+#include "solver/numerics/curves.hpp"
+#include "solver/physics/ends.hpp"
 #include "solver/physics/fan.hpp"
 #include "solver/physics/film.hpp"
 #include "solver/physics/fin_heat.hpp"
+#include "solver/physics/tall_opening.hpp"
 
 namespace tuft::network {
+
+/// Element of a list by a signed index.
+template <typename T>
+typename std::vector<T>::const_reference at(const std::vector<T>& list, Eigen::Index index) {
+  return list[static_cast<std::size_t>(index)];
+}
+template <typename T>
+typename std::vector<T>::reference at(std::vector<T>& list, Eigen::Index index) {
+  return list[static_cast<std::size_t>(index)];
+}
+
+/// Indices of a list in the order of the names: things are taken in it, so that the order in which a person
+/// wrote them does not change a bit.
+template <typename Named>
+std::vector<int> by_name(const std::vector<Named>& list) {
+  std::vector<int> order(list.size());
+  std::iota(order.begin(), order.end(), 0);
+  std::sort(order.begin(), order.end(), [&](int a, int b) {
+    return list[static_cast<std::size_t>(a)].name < list[static_cast<std::size_t>(b)].name;
+  });
+  return order;
+}
 
 using Vec3 = Eigen::Vector3d;
 
@@ -102,6 +126,7 @@ struct FanElement {
   Vec3 centre = Vec3::Zero();  ///< [m]
   int sensor = kNoSensor;      ///< temperature index it follows; `speed` is then the most it can do
   base::Ramp follows{};        ///< speed [rev/s] against the sensor's temperature [K]
+  double hysteresis = 0.0;     ///< of the table (Play) [K], >= 0
 };
 
 /// The air outside.
@@ -119,6 +144,23 @@ struct Graph {
   std::vector<HeatLink> links;
   Ambient ambient;
 };
+
+/// Component of gravity along the way from a node's reference point to a place, g.(x - x_i) [m2/s2]: what a
+/// density difference is multiplied by for the pressure there. Nothing outside: that air has no difference.
+double height_lever(const Graph& graph, int node, const Vec3& place);
+/// The same over an opening's height, from its sides (`equivalent_span`) [m2/s2], >= 0.
+double span_lever(const Vec3& gravity, const Vec3& width, const Vec3& height);
+/// Component of gravity against an opening's normal from a to b [m/s2]; + when b lies above a.
+double exchange_lever(const Vec3& gravity, const Opening& opening);
+
+/// Name of an element (openings then fans), and of a temperature (nodes then bodies).
+const std::string& flow_name(const Graph& graph, Eigen::Index element);
+const std::string& temperature_name(const Graph& graph, Eigen::Index temperature);
+/// The body that has this temperature.
+Body& body_at(Graph& graph, int temperature);
+const Body& body_at(const Graph& graph, int temperature);
+/// Heat given to air and bodies [W].
+double total_power(const Graph& graph);
 
 /// What is wrong with the connections, for a person; empty when every node is connected to the outside and
 /// every source of heat has a way out.

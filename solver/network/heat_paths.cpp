@@ -6,7 +6,8 @@
 #include <string>
 
 #include "solver/physics/radiation.hpp"
-#include "solver/network/by_name.hpp"
+#include "solver/network/assemble.hpp"
+#include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 
 namespace tuft::heat {
@@ -86,12 +87,6 @@ class Paths {
     graph_.links.push_back(link);
   }
 
-  double power_of(int source) const {
-    for (const geometry::SourcePower& entry : load_.powers)
-      if (entry.source == source) return *entry.power;
-    return 0.0;
-  }
-
   bool is_joined(PlaceKind kind, int index) const {
     const auto leads_there = [&](const Joint& joint) {
       return joint.to.kind == kind && joint.to.index == index;
@@ -110,7 +105,7 @@ class Paths {
     for (int s : by_name(device_.sources)) {
       const geometry::Source& source = at(device_.sources, s);
       if (source.joints.empty()) continue;
-      at(layout_.source, s) = add_body(source.name, power_of(s), *source.capacity);
+      at(layout_.source, s) = add_body(source.name, network::power_under(load_, s), *source.capacity);
     }
     layout_.part.resize(device_.parts.size());
     for (int p : by_name(device_.parts)) {
@@ -170,8 +165,7 @@ class Paths {
     stream.fins.fin_conductivity = *fins.conductivity;
     graph_.links.push_back(stream);
     // The metal, not the air between it, is what the chassis takes heat from.
-    if (fins.exit_zone < 0)
-      graph_.nodes[static_cast<std::size_t>(at(net_.layout.fin_node, f))].wall_conductance = 0.0;
+    if (fins.exit_zone < 0) at(graph_.nodes, at(net_.layout.fin_node, f)).wall_conductance = 0.0;
     add_conductance(fins.name + " to chassis", body, network::kOutside, *fins.wall_conductance);
   }
 
@@ -181,7 +175,7 @@ class Paths {
     const double area = skin.width * skin.height;
     const int zone = at(net_.layout.zone_node, skin.zone);
     add_conductance(skin.name + " inside", zone, body, *skin.inner_film * area);
-    skinned_[static_cast<std::size_t>(skin.zone)] += area;
+    at(skinned_, skin.zone) += area;
     const network::Surface* before = surface_before(skin);
     const double gap = before != nullptr ? before->gap_at(skin.centre) : 0.0;
     if (before != nullptr && gap < kWashedGap)
@@ -191,7 +185,7 @@ class Paths {
     // On a lap legs touch it; across a wide gap a hand reaches it.
     const bool on_lap = before != nullptr && before->face != geometry::Face::top &&
                         support_.kind == geometry::SupportKind::lap;
-    layout_.skin_lies_on[static_cast<std::size_t>(s)] = before != nullptr && gap < kWashedGap && !on_lap;
+    at(layout_.skin_lies_on, s) = before != nullptr && gap < kWashedGap && !on_lap;
     at(layout_.skin_link, s) = static_cast<int>(graph_.links.size()) - 1;
   }
 
@@ -207,7 +201,7 @@ class Paths {
     for (std::size_t z = 0; z < skinned_.size(); ++z) {
       const double outer = outer_area(device_.zones[z]);
       const double left = outer > 0.0 ? std::max(1.0 - skinned_[z] / outer, 0.0) : 1.0;
-      graph_.nodes[static_cast<std::size_t>(net_.layout.zone_node[z])].wall_conductance *= left;
+      at(graph_.nodes, net_.layout.zone_node[z]).wall_conductance *= left;
     }
   }
 
@@ -301,21 +295,14 @@ class Paths {
 
   void add_sensors() {
     for (std::size_t f = 0; f < device_.fans.size(); ++f) {
+      if (!network::order_to(device_, load_, static_cast<int>(f)).follows) continue;
       const geometry::Fan::Follows& follows = device_.fans[f].follows;
-      if (!follows.given || !obeys(static_cast<int>(f))) continue;
-      network::FanElement& fan = graph_.fans[static_cast<std::size_t>(net_.layout.fan_element[f])];
+      network::FanElement& fan = at(graph_.fans, net_.layout.fan_element[f]);
       fan.sensor = temperature_at(follows.sensor);
-      std::vector<double> temperature = follows.temperature;
-      if (approach_ == Approach::cooling)
-        for (double& value : temperature) value -= *follows.hysteresis;
-      fan.follows = base::Ramp(temperature, follows.speed);
+      fan.follows = base::Ramp(follows.temperature, follows.speed);
+      fan.hysteresis = *follows.hysteresis;
+      if (approach_ == Approach::cooling) fan.follows = network::slowing_table(fan.follows, fan.hysteresis);
     }
-  }
-
-  bool obeys(int fan) const {
-    for (const geometry::FanSetting& setting : load_.fans)
-      if (setting.fan == fan) return setting.state == geometry::FanState::follows;
-    return true;
   }
 
   const Case& case_;

@@ -10,6 +10,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "solver/network/transient_system.hpp"
+
 namespace tuft::transient {
 namespace {
 
@@ -51,7 +53,7 @@ struct Integrator::Parts {
   template <typename T, typename Free>
   using Owner = std::unique_ptr<std::remove_pointer_t<T>, Free>;
 
-  Problem* problem;
+  System* system;
   int n_roots;
   Owner<SUNContext, ContextFree> context{new_context()};
   Owner<N_Vector, VectorFree> y, absolute;
@@ -62,7 +64,7 @@ struct Integrator::Parts {
   std::string message;
   std::exception_ptr thrown;  // nothing may be thrown through the library: kept and thrown after it
 
-  // Runs one of the problem's functions: 0 good, 1 no value there, -1 thrown.
+  // Runs one of the system's functions: 0 good, 1 no value there, -1 thrown.
   template <typename Function>
   int guarded(const Function& function) {
     try {
@@ -77,7 +79,7 @@ struct Integrator::Parts {
 
   static int rates(realtype, N_Vector y, N_Vector rate, void* self) {
     Parts& parts = *static_cast<Parts*>(self);
-    return parts.guarded([&] { return parts.problem->rates(view(y), view(rate)); });
+    return parts.guarded([&] { return parts.system->rates(view(y), view(rate)); });
   }
 
   static int jacobian(realtype, N_Vector y, N_Vector, SUNMatrix matrix, void* self, N_Vector, N_Vector,
@@ -85,12 +87,12 @@ struct Integrator::Parts {
     Parts& parts = *static_cast<Parts*>(self);
     const Eigen::Index n = N_VGetLength(y);
     Eigen::Map<Eigen::MatrixXd> slope(SUNDenseMatrix_Data(matrix), n, n);
-    return parts.guarded([&] { return parts.problem->jacobian(view(y), slope); });
+    return parts.guarded([&] { return parts.system->jacobian(view(y), slope); });
   }
 
   static int roots(realtype, N_Vector y, realtype* values, void* self) {
     Parts& parts = *static_cast<Parts*>(self);
-    return parts.guarded([&] { return parts.problem->roots(view(y), values); });
+    return parts.guarded([&] { return parts.system->roots(view(y), values); });
   }
 
   static void note(int, const char*, const char*, char* text, void* self) {
@@ -98,11 +100,11 @@ struct Integrator::Parts {
   }
 };
 
-Integrator::Integrator(Problem& problem, const Bounds& bounds, int n_roots)
+Integrator::Integrator(System& system, const Bounds& bounds, int n_roots)
     : parts_(std::make_unique<Parts>()) {
   Parts& p = *parts_;
   const Eigen::Index n = bounds.absolute.size();
-  p.problem = &problem;
+  p.system = &system;
   p.n_roots = n_roots;
   SUNContext context = p.context.get();
   p.y.reset(N_VNew_Serial(n, context));

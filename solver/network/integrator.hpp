@@ -8,27 +8,20 @@
 
 namespace tuft::transient {
 
-/// What is integrated: y' = f(y), with functions whose rise through zero is an event.
-class Problem {
- public:
-  virtual ~Problem() = default;
-  /// False where f has no value at y; a shorter step is tried then.
-  virtual bool rates(const Eigen::Ref<const Eigen::VectorXd>& y, Eigen::Ref<Eigen::VectorXd> rate) = 0;
-  virtual bool jacobian(const Eigen::Ref<const Eigen::VectorXd>& y, Eigen::Ref<Eigen::MatrixXd> slope) = 0;
-  virtual bool roots(const Eigen::Ref<const Eigen::VectorXd>& y, double* values) = 0;
-};
+class System;
 
 /// What an integration is bound to.
 struct Bounds {
   double relative = 1e-6;     ///< error a step may make, relative to y [-]
-  Eigen::VectorXd absolute;   ///< ... and besides, in y's own units; its size is the problem's
+  Eigen::VectorXd absolute;   ///< ... and besides, in y's own units; its size is the system's
   double longest_step = 1e9;  ///< [s]
 };
 
-/// Integrates a problem step by step. The problem must outlive it.
+/// Integrates y' = f(y) of a system step by step, with functions whose rise through zero is an event. The
+/// system must outlive it.
 class Integrator {
  public:
-  Integrator(Problem& problem, const Bounds& bounds, int n_roots);
+  Integrator(System& system, const Bounds& bounds, int n_roots);
   ~Integrator();
   Integrator(const Integrator&) = delete;
   Integrator& operator=(const Integrator&) = delete;

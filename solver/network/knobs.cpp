@@ -5,6 +5,8 @@
 #include <cmath>
 #include <map>
 
+#include "solver/network/fan_speed.hpp"
+
 namespace tuft::heat {
 namespace {
 
@@ -17,16 +19,6 @@ using network::State;
 constexpr double kPowerSlack = 1e-6;        // [W]
 constexpr double kTemperatureSlack = 1e-6;  // [K]
 
-void turn_fans(double factor, Graph& graph) {
-  for (network::FanElement& fan : graph.fans) {
-    fan.speed *= factor;
-    if (fan.sensor == network::kNoSensor) continue;
-    std::vector<double> speeds = fan.follows.y();
-    for (double& speed : speeds) speed *= factor;
-    fan.follows = base::Ramp(fan.follows.x(), speeds);
-  }
-}
-
 // Sources only: what a warm lap gives is no source of the device's.
 void turn_power(double factor, Model& model) {
   Graph& graph = model.net.graph;
@@ -34,25 +26,24 @@ void turn_power(double factor, Model& model) {
   if (model.layout.source.empty())
     for (network::Body& body : graph.bodies) body.power *= factor;
   for (int source : model.layout.source)
-    if (source != kNone) graph.bodies[static_cast<std::size_t>(source) - graph.nodes.size()].power *= factor;
+    if (source != kNone) network::body_at(graph, source).power *= factor;
 }
 
 Model model_at(const Case& content, const Condition& condition, const Vec3& axis, const Setting& setting) {
   Model model;
   if (setting.tilt == 0.0) {
-    model.net = network::assemble(content, condition);
-    model.layout = add_heat_paths(content, condition, model.net);
+    model = model_of(content, condition);
   } else {
     Case turned = content;
     Condition there = condition;
-    geometry::Pose pose = content.poses[static_cast<std::size_t>(condition.pose)];
+    geometry::Pose pose = network::at(content.poses, condition.pose);
     pose.to_world *= geometry::tilted("", axis, setting.tilt).to_world;
     there.pose = static_cast<int>(turned.poses.size());
     turned.poses.push_back(pose);
-    model.net = network::assemble(turned, there);
-    model.layout = add_heat_paths(turned, there, model.net);
+    model = model_of(turned, there);
   }
-  if (setting.fan_speed != 1.0) turn_fans(setting.fan_speed, model.net.graph);
+  if (setting.fan_speed != 1.0)
+    for (network::FanElement& fan : model.net.graph.fans) network::speed_up(fan, setting.fan_speed);
   if (setting.power != 1.0) turn_power(setting.power, model);
   return model;
 }
@@ -103,6 +94,13 @@ Setting with(Setting setting, Knob knob, double value) {
   return setting;
 }
 
+Model model_of(const Case& content, const Condition& condition) {
+  Model model;
+  model.net = network::assemble(content, condition);
+  model.layout = add_heat_paths(content, condition, model.net);
+  return model;
+}
+
 ModelAt models_of(const Case& content, const Condition& condition, const Vec3& axis) {
   return [&content, &condition, axis](const Setting& setting) {
     return model_at(content, condition, axis, setting);
@@ -129,11 +127,14 @@ Vec3 tilt_axis(const Graph& graph) {
   return best;
 }
 
-bool same_layout(const Graph& a, const Graph& b) {
+bool same_elements(const Graph& a, const Graph& b) {
   const auto name = [](const auto& named) { return named.name; };
   return same_names(a.nodes, b.nodes, name) && same_names(a.openings, b.openings, name) &&
-         same_names(a.fans, b.fans, name) && same_names(a.bodies, b.bodies, name) &&
-         same_names(a.links, b.links, [](const auto& link) {
+         same_names(a.fans, b.fans, name) && same_names(a.bodies, b.bodies, name);
+}
+
+bool same_layout(const Graph& a, const Graph& b) {
+  return same_elements(a, b) && same_names(a.links, b.links, [](const auto& link) {
            return std::pair{link.name, link.kind};
          });
 }
@@ -153,7 +154,7 @@ Held apply_outcomes(const Case& content, const std::vector<SourceOutcome>& sourc
   for (std::size_t s = 0; s < sources.size(); ++s) {
     const int index = model.layout.source[s];
     if (index == kNone || sources[s].state == SourceState::full) continue;
-    graph.bodies[static_cast<std::size_t>(index) - graph.nodes.size()].power = sources[s].power;
+    network::body_at(graph, index).power = sources[s].power;
     if (sources[s].state == SourceState::throttled)
       held.emplace_back(index, *content.device.sources[s].limits.throttles_at);
   }
@@ -162,24 +163,20 @@ Held apply_outcomes(const Case& content, const std::vector<SourceOutcome>& sourc
 
 bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sources, const Model& asked,
                     const network::Equations& equations, const State& x) {
-  const Graph& graph = asked.net.graph;
   for (std::size_t s = 0; s < sources.size(); ++s) {
     const int index = asked.layout.source[s];
     if (index == kNone || sources[s].state == SourceState::shut_down) continue;
-    const geometry::Limits& limits = content.device.sources[s].limits;
-    const std::size_t body = static_cast<std::size_t>(index) - graph.nodes.size();
-    const double wanted = graph.bodies[body].power;
-    const double least = std::min(*limits.least_power, wanted);
-    const double above_throttling = x.temperature[index] - *limits.throttles_at;
-    const bool throttles = *limits.throttles_at > 0.0 && wanted > least;
-    if (*limits.shuts_down_at > 0.0 && x.temperature[index] > *limits.shuts_down_at + kTemperatureSlack)
-      return false;
-    if (sources[s].state == SourceState::full && throttles && above_throttling > kTemperatureSlack)
+    const SourceLimits limits = limits_of(content.device.sources[s]);
+    const double wanted = network::body_at(asked.net.graph, index).power;
+    const double above_throttling = x.temperature[index] - limits.throttles_at;
+    if (limits.ends(x.temperature[index], kTemperatureSlack)) return false;
+    if (sources[s].state == SourceState::full && limits.can_give_way(wanted) &&
+        above_throttling > kTemperatureSlack)
       return false;
     if (sources[s].state == SourceState::starved && above_throttling < -kTemperatureSlack) return false;
     if (sources[s].state != SourceState::throttled) continue;
-    const double power = equations.graph().bodies[body].power + equations.heat_to_hold(x, index);
-    if (power > wanted + kPowerSlack || power < least - kPowerSlack) return false;
+    const double power = network::body_at(equations.graph(), index).power + equations.heat_to_hold(x, index);
+    if (power > wanted + kPowerSlack || power < limits.least(wanted) - kPowerSlack) return false;
   }
   return true;
 }

@@ -29,6 +29,8 @@ struct Model {
   network::Network net;
   HeatLayout layout;
 };
+/// As the condition has it, with nominal values.
+Model model_of(const geometry::Case& content, const geometry::Condition& condition);
 using ModelAt = std::function<Model(const Setting&)>;
 
 /// The models of a case in a condition; `axis` is the unit vector in the device frame it is tilted about.
@@ -39,7 +41,9 @@ ModelAt models_of(const geometry::Case& content, const geometry::Condition& cond
 /// The device axis about which tilting moves the openings' heights most.
 geometry::Vec3 tilt_axis(const network::Graph& graph);
 
-/// True if both graphs consist of the same elements in the same order.
+/// True if both graphs consist of the same nodes, openings, fans and bodies in the same order.
+bool same_elements(const network::Graph& a, const network::Graph& b);
+/// ... and of the same links.
 bool same_layout(const network::Graph& a, const network::Graph& b);
 
 /// A state of one graph as a start in another: what has the same name keeps its values, the rest is at rest

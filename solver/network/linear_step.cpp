@@ -50,8 +50,7 @@ LinearStep::StepNorms LinearStep::step_norms(const Equations& equations, const S
 // A temperature's pseudo-capacity over the step: its wall and a share of the whole flow, so that none is
 // without.
 double LinearStep::temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const {
-  const double wall =
-      index < n_nodes_ ? equations.graph().nodes[static_cast<std::size_t>(index)].wall_conductance : 0.0;
+  const double wall = index < n_nodes_ ? at(equations.graph().nodes, index).wall_conductance : 0.0;
   return inertia.heat * (wall + equations.heat_capacity() * equations.scales().flow);
 }
 
@@ -62,7 +61,7 @@ void LinearStep::add_flow_change(const Equations& equations, int row, int e, dou
     matrix_(row, e - equations.n_openings()) += factor;
     return;
   }
-  const FlowChange& change = changes_[static_cast<std::size_t>(e)];
+  const FlowChange& change = at(changes_, e);
   const int a = equations.side_a(e);
   const int b = equations.side_b(e);
   right_[row] -= factor * change.constant;
@@ -88,9 +87,7 @@ void LinearStep::add_heat(const Equations& equations, const State& x, int e) {
   const ElementState& s = equations.element(e);
   const int a = equations.side_a(e);
   const int b = equations.side_b(e);
-  const double ambient = equations.graph().ambient.temperature;
-  const double kelvins =
-      (a == kOutside ? ambient : x.temperature[a]) - (b == kOutside ? ambient : x.temperature[b]);
+  const double kelvins = equations.temperature_of(x, a) - equations.temperature_of(x, b);
   // Through the net flow ...
   const double by_flow = equations.heat_capacity() * kelvins * scales.flow / scales.heat;
   if (a != kOutside) add_flow_change(equations, temperature_row(a), e, -by_flow * s.backward_m);
@@ -129,7 +126,7 @@ void LinearStep::add_fan(const Equations& equations, int f, double inertia) {
     matrix_(f, pressure_row(b)) -= 1.0;
     matrix_(f, temperature_row(b)) += s.imbalance_tb * per_kelvin;
   }
-  const int sensor = equations.graph().fans[static_cast<std::size_t>(f)].sensor;
+  const int sensor = at(equations.graph().fans, f).sensor;
   if (sensor != kNoSensor) matrix_(f, temperature_row(sensor)) += s.imbalance_sensor * per_kelvin;
 }
 
@@ -170,8 +167,7 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   equations.node_residuals(x, mass_, heat_);
   for (int i = 0; i < n_nodes_; ++i) right_[pressure_row(i)] = -mass_[i] / scales.flow;
   for (int i = 0; i < n_temperatures_; ++i) {
-    const double wall =
-        i < n_nodes_ ? equations.graph().nodes[static_cast<std::size_t>(i)].wall_conductance : 0.0;
+    const double wall = i < n_nodes_ ? at(equations.graph().nodes, i).wall_conductance : 0.0;
     right_[temperature_row(i)] = -heat_[i] / scales.heat;
     matrix_(temperature_row(i), temperature_row(i)) -=
         (wall + temperature_inertia(equations, i, inertia)) * scales.temperature / scales.heat;
@@ -179,9 +175,9 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   for (int e = 0; e < equations.n_openings(); ++e) {
     const ElementState& s = equations.element(e);
     const double conductance = frozen_flow ? 0.0 : 1.0 / ((s.slope + inertia.flow) * scales.flow);
-    changes_[static_cast<std::size_t>(e)] = {conductance * s.imbalance, conductance * scales.pressure,
-                                             conductance * s.imbalance_ta * scales.temperature,
-                                             conductance * s.imbalance_tb * scales.temperature};
+    at(changes_, e) = {conductance * s.imbalance, conductance * scales.pressure,
+                       conductance * s.imbalance_ta * scales.temperature,
+                       conductance * s.imbalance_tb * scales.temperature};
   }
   for (int e = 0; e < equations.n_flows(); ++e) add_mass(equations, e);
   for (int f = 0; f < n_fans_; ++f) add_fan(equations, f, inertia.flow);

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/physics/effectiveness.hpp"
+#include "solver/physics/fin_heat.hpp"
 #include "solver/physics/radiation.hpp"
 #include "solver/network/equations.hpp"
 
@@ -133,8 +133,8 @@ void Equations::set_still_air(double conductance, double flow, double kelvins, L
 // What is drawn has a share of the warmth of what the outlet gives, but no more comes back than is given: an
 // outlet that draws itself gives nothing.
 void Equations::set_reentry(const HeatLink& link, double kelvins, LinkState& s) const {
-  const ElementState& drawn = elements_[static_cast<std::size_t>(link.element)];
-  const ElementState& given = elements_[static_cast<std::size_t>(link.outlet)];
+  const ElementState& drawn = at(elements_, link.element);
+  const ElementState& given = at(elements_, link.outlet);
   const Smaller back = smaller_of(link.share * drawn.backward, link.portion * given.forward);
   s.heat = heat_capacity_ * back.value * kelvins;
   s.by_against = heat_capacity_ * back.value;

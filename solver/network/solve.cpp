@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/short_text.hpp"
+#include "solver/numerics/checks.hpp"
+#include "solver/network/fan_speed.hpp"
 
 namespace tuft::network {
 namespace {
@@ -46,14 +47,14 @@ State Solver::switched_on() const {
   const Graph& graph = equations_.graph();
   const double density = equations_.ambient_density();
   for (int e = 0; e < equations_.n_openings(); ++e) {
-    const Opening& opening = graph.openings[static_cast<std::size_t>(e)];
+    const Opening& opening = at(graph.openings, e);
     const double alpha = opening.law.viscous * air::viscosity(graph.ambient.temperature) / density;
     const double beta = opening.law.inertial / density;
     const double head = kTypicalHead * equations_.scales().pressure;
     x.flow[e] = opening.area * 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
   }
   for (int f = 0; f < equations_.n_fans(); ++f) {
-    const FanElement& fan = graph.fans[static_cast<std::size_t>(f)];
+    const FanElement& fan = at(graph.fans, f);
     x.flow[equations_.n_openings() + f] = half_delivery(fan, fan.speed);
   }
   return x;
@@ -121,14 +122,10 @@ bool Solver::leap(const Options& options, Summary& summary) {
   return false;
 }
 
-double Solver::followed_speed(const FanElement& fan) const {
-  return fan.follows.at(x_.temperature[fan.sensor]).value;
-}
-
 void Solver::note_speeds() {
   for (std::size_t f = 0; f < speeds_.size(); ++f) {
     const FanElement& fan = equations_.graph().fans[f];
-    if (fan.sensor >= 0) speeds_[f] = followed_speed(fan);
+    if (fan.sensor >= 0) speeds_[f] = speed_of(fan, equations_.graph(), x_);
   }
 }
 
@@ -137,7 +134,7 @@ bool Solver::speeds_changed() const {
   for (std::size_t f = 0; f < speeds_.size(); ++f) {
     const FanElement& fan = equations_.graph().fans[f];
     if (fan.sensor < 0) continue;
-    const double now = followed_speed(fan);
+    const double now = speed_of(fan, equations_.graph(), x_);
     if (now > 2.0 * speeds_[f] || speeds_[f] > 2.0 * now) return true;
   }
   return false;
@@ -161,10 +158,10 @@ bool Solver::warm_at_this_flow(Summary& summary) {
 bool Solver::warm_sensors() {
   bool any = false;
   for (int f = 0; f < equations_.n_fans(); ++f) {
-    const FanElement& fan = equations_.graph().fans[static_cast<std::size_t>(f)];
+    const FanElement& fan = at(equations_.graph().fans, f);
     if (fan.sensor < 0) continue;
     x_.temperature[fan.sensor] = 0.5 * (fan.follows.x().front() + fan.follows.x().back());
-    x_.flow[equations_.n_openings() + f] = half_delivery(fan, followed_speed(fan));
+    x_.flow[equations_.n_openings() + f] = half_delivery(fan, speed_of(fan, equations_.graph(), x_));
     any = true;
   }
   return any;
@@ -264,7 +261,7 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
     if (!frozen && equations_.n_temperatures() > 0 && x_.temperature[hottest()] > options.hottest) {
       summary.stop = StopReason::runaway;
       summary.residual = norm;
-      summary.message = "'" + temperature_name(hottest()) + "' gets hotter than " +
+      summary.message = "'" + temperature_name(equations_.graph(), hottest()) + "' gets hotter than " +
                         std::to_string(static_cast<int>(options.hottest)) +
                         " K: too little carries its heat away";
       return false;
@@ -282,12 +279,6 @@ int Solver::hottest() const {
   return static_cast<int>(node);
 }
 
-std::string Solver::temperature_name(int index) const {
-  const Graph& graph = equations_.graph();
-  const auto i = static_cast<std::size_t>(index);
-  return i < graph.nodes.size() ? graph.nodes[i].name : graph.bodies[i - graph.nodes.size()].name;
-}
-
 std::string Solver::worst_place(bool frozen) const {
   const Graph& graph = equations_.graph();
   const Scales& scales = equations_.scales();
@@ -297,11 +288,7 @@ std::string Solver::worst_place(bool frozen) const {
     const double value = std::abs(equations_.element(e).imbalance) / scales.pressure;
     if (value <= worst) continue;
     worst = value;
-    const auto i = static_cast<std::size_t>(e);
-    place =
-        "the pressure balance of '" +
-        (i < graph.openings.size() ? graph.openings[i].name : graph.fans[i - graph.openings.size()].name) +
-        "'";
+    place = "the pressure balance of '" + flow_name(graph, e) + "'";
   }
   if (!frozen) {
     Eigen::VectorXd mass(equations_.n_nodes()), heat(equations_.n_temperatures());
@@ -310,7 +297,7 @@ std::string Solver::worst_place(bool frozen) const {
       const double value = std::abs(heat[i]) / scales.heat;
       if (value <= worst) continue;
       worst = value;
-      place = "the heat balance of '" + temperature_name(i) + "'";
+      place = "the heat balance of '" + temperature_name(graph, i) + "'";
     }
   }
   return "no steady state was found; the largest residual left, " + base::short_text(worst) +

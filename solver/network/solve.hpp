@@ -75,7 +75,6 @@ class Solver {
   bool newton(const Options& options, Summary& summary);
   bool warm_sensors();
   double half_delivery(const FanElement& fan, double speed) const;
-  double followed_speed(const FanElement& fan) const;
   void note_speeds();
   bool speeds_changed() const;
   bool warm_at_this_flow(Summary& summary);
@@ -91,7 +90,6 @@ class Solver {
   StepOutcome try_step(bool frozen, double step, double allowed, double& norm);
   std::string worst_place(bool frozen) const;
   int hottest() const;
-  std::string temperature_name(int index) const;
 
   Equations equations_;
   LinearStep step_;

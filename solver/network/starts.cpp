@@ -2,17 +2,35 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "solver/numerics/dense.hpp"
-#include "solver/network/transient_jacobian.hpp"
+#include "solver/network/stability.hpp"
 
 namespace tuft::heat {
+
 namespace {
 
 using Eigen::VectorXd;
+using network::at;
 using network::Equations;
 using network::kOutside;
 using network::State;
+
+constexpr int kMostSteps = 4000;
+constexpr double kFirstStep = 1e-3;    // [s]
+constexpr double kLargestMove = 0.05;  // in one step, of the state's own largest flow and rise
+constexpr double kLongest = 20.0;      // [s]: well below what a device takes to leave an unstable state
+constexpr double kAtRest = 1e-10;      // scaled residual
+
+// Largest change of a flow or temperature; pressures follow from those.
+double move(const network::Equations& eq, const Eigen::VectorXd& change, const network::State& x) {
+  const auto [flow, rise] = size_of(eq, x);
+  double most = 0.0;
+  for (int e = 0; e < eq.n_flows(); ++e) most = std::max(most, std::abs(change[e]) / flow);
+  for (double d : change.tail(eq.n_temperatures())) most = std::max(most, std::abs(d) / rise);
+  return most;
+}
 
 constexpr double kHotter = 80.0;         // than the room, in the hot start [K]
 constexpr double kForcedWarming = 30.0;  // of the air of a forced flow that takes all the power along [K]
@@ -29,12 +47,12 @@ class Loops {
       for (int e = 0; e < eq.n_flows() && !grown; ++e) {
         const bool a = reached(eq.side_a(e)), b = reached(eq.side_b(e));
         if (a == b) continue;
-        parent_[static_cast<std::size_t>(a ? eq.side_b(e) : eq.side_a(e))] = e;
-        in_tree[static_cast<std::size_t>(e)] = grown = true;
+        at(parent_, a ? eq.side_b(e) : eq.side_a(e)) = e;
+        at(in_tree, e) = grown = true;
       }
     }
     for (int e = 0; e < eq.n_flows(); ++e)
-      if (!in_tree[static_cast<std::size_t>(e)]) closing_.push_back(e);
+      if (!at(in_tree, e)) closing_.push_back(e);
   }
 
   const std::vector<int>& closing() const { return closing_; }
@@ -49,12 +67,12 @@ class Loops {
   }
 
  private:
-  bool reached(int node) const { return node == kOutside || parent_[static_cast<std::size_t>(node)] >= 0; }
+  bool reached(int node) const { return node == kOutside || at(parent_, node) >= 0; }
 
   // Takes `amount` from a node to the room along the tree.
   void follow(int node, double amount, VectorXd& flow) const {
     while (node != kOutside) {
-      const int e = parent_[static_cast<std::size_t>(node)];
+      const int e = at(parent_, node);
       const bool forward = eq_.side_a(e) == node;
       flow[e] += forward ? amount : -amount;
       node = forward ? eq_.side_b(e) : eq_.side_a(e);
@@ -89,12 +107,51 @@ double whole_power(const network::Graph& graph) {
   return power;
 }
 
-std::string name_of(const network::Graph& graph, int e) {
-  const auto i = static_cast<std::size_t>(e);
-  return i < graph.openings.size() ? graph.openings[i].name : graph.fans[i - graph.openings.size()].name;
+}  // namespace
+
+bool relax(const Model& model, const Held& held, network::State& x) {
+  network::Equations eq(model.net.graph);
+  for (const auto& [temperature, value] : held) eq.hold(temperature, value);
+  double step = kFirstStep;
+  for (int i = 0; i < kMostSteps; ++i) {
+    eq.evaluate(x);
+    const Eigen::VectorXd rate = transient_residual(eq, x);
+    const TransientJacobian j = transient_jacobian(eq, x);
+    if (!rate.allFinite()) return false;
+    if (rate.cwiseQuotient(j.row_scale).cwiseAbs().maxCoeff() <= kAtRest) return true;
+    Eigen::MatrixXd m = -j.matrix;
+    m.diagonal() += j.mass / step;
+    m = j.row_scale.cwiseInverse().asDiagonal() * m * j.unit_scale.asDiagonal();
+    const Eigen::VectorXd change =
+        base::DenseLu(m).solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
+    const double moved = move(eq, change, x);
+    if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {
+      step *= 0.3;
+      continue;
+    }
+    x = unpacked(eq, packed(x) + change);
+    if (moved < kLargestMove) step = std::min(1.5 * step, kLongest);
+  }
+  return false;
 }
 
-}  // namespace
+std::optional<network::State> rest_from_cold(const Model& model) {
+  network::State x = network::Equations(model.net.graph).at_rest();
+  if (!relax(model, {}, x)) return std::nullopt;
+  return x;
+}
+
+Steady solve_from_cold(const geometry::Case& content, Model& model) {
+  Model fresh = model;
+  Steady cold = solve_steady(content, model.layout, model.net);
+  if (cold.summary.stop != network::StopReason::stalled) return cold;
+  const auto rest = rest_from_cold(fresh);
+  if (!rest) return cold;
+  Steady later = solve_steady(content, fresh.layout, fresh.net, &*rest);
+  if (!later.summary.converged()) return cold;
+  model = std::move(fresh);
+  return later;
+}
 
 std::vector<Start> starts_around(const Model& model, const State& cold) {
   std::vector<Start> starts;
@@ -117,7 +174,7 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
       State x = cold;
       x.flow += (sign * forced - cold.flow[closing]) * circulation;
       if (!warm_up(eq, x)) continue;
-      starts.push_back({"flow through '" + name_of(graph, closing) + "' first driven " +
+      starts.push_back({"flow through '" + network::flow_name(graph, closing) + "' first driven " +
                             (sign > 0.0 ? "its way" : "backwards"),
                         x});
     }

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/fabric.hpp"
 #include "solver/physics/support_gap.hpp"
 
 namespace tuft::network {

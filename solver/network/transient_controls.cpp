@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <limits>
 
-#include "solver/network/transient_words.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/network/transient_system.hpp"
 
 namespace tuft::transient {
 namespace {
@@ -16,6 +18,17 @@ constexpr double kSamePower = 1e-9;   // [W]
 // Over an hour it lets a fan slow by what 4 mK are worth (judgement).
 constexpr double kTurning = 1e-6;
 
+std::string with_digits(double value, int digits, const char* unit) {
+  char text[48];
+  std::snprintf(text, sizeof text, "%.*f %s", digits, value, unit);
+  return text;
+}
+
+/// "90.0 °C" for kelvins, "24.0 W", "2580 rpm" for revolutions a second.
+std::string celsius(double kelvin) { return with_digits(kelvin - base::kZeroCelsius, 1, "°C"); }
+std::string watts(double power) { return with_digits(power, 1, "W"); }
+std::string turns(double speed) { return with_digits(std::round(60.0 * speed), 0, "rpm"); }
+
 }  // namespace
 
 Controls::Controls(network::Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat)
@@ -23,30 +36,25 @@ Controls::Controls(network::Graph& graph, const std::vector<SourceRule>& rules, 
       heat_(&heat),
       fans_(graph.fans.size()),
       held_(graph.nodes.size() + graph.bodies.size(), 0) {
-  for (const SourceRule& rule : rules) sources_.push_back({&rule, 0.0, 0.0, SourceMode::full});
+  for (const SourceRule& rule : rules) sources_.push_back({&rule, 0.0, 0.0, SourceState::full});
 }
 
-int Controls::body_index(const SourceState& source) const {
-  return source.rule->temperature - static_cast<int>(graph_->nodes.size());
-}
-
-network::Body* Controls::body_of(const SourceState& source) const {
-  const int index = body_index(source);
-  return index < 0 ? nullptr : &graph_->bodies[static_cast<std::size_t>(index)];
+network::Body* Controls::body_of(const Source& source) const {
+  return source.rule->temperature < 0 ? nullptr : &network::body_at(*graph_, source.rule->temperature);
 }
 
 void Controls::drive(const Drive& drive) {
   for (std::size_t i = 0; i < graph_->nodes.size(); ++i) graph_->nodes[i].power = drive.node_power[i];
   for (std::size_t i = 0; i < graph_->bodies.size(); ++i) graph_->bodies[i].power = drive.body_power[i];
   for (std::size_t s = 0; s < sources_.size(); ++s) {
-    SourceState& source = sources_[s];
+    Source& source = sources_[s];
     source.asked = drive.source_power[s];
-    source.least = std::min(source.rule->least_power, source.asked);
+    source.least = source.rule->limits.least(source.asked);
     apply_power(source);
   }
   for (std::size_t f = 0; f < fans_.size(); ++f) {
-    const FanDrive& wanted = drive.fans[f];
-    FanState& fan = fans_[f];
+    const network::FanElement& wanted = drive.fans[f];
+    Fan& fan = fans_[f];
     if (fan.failed) continue;
     fan.sensor = wanted.sensor;
     if (fan.sensor == network::kNoSensor) {
@@ -54,7 +62,7 @@ void Controls::drive(const Drive& drive) {
       fan.plays = false;
     } else {
       const bool followed = !fan.play.rising().empty();
-      fan.play = Play(wanted.table, wanted.hysteresis);
+      fan.play = Play(wanted.follows, wanted.hysteresis);
       fan.plays = wanted.hysteresis > 0.0;
       if (!followed && !started_) fan.speed = 0.0;  // a cold start finds its branch from below
     }
@@ -64,7 +72,7 @@ void Controls::drive(const Drive& drive) {
 }
 
 void Controls::fail(int index) {
-  FanState& fan = fans_[static_cast<std::size_t>(index)];
+  Fan& fan = network::at(fans_, index);
   fan.failed = true;
   fan.sensor = network::kNoSensor;
   fan.plays = false;
@@ -74,7 +82,7 @@ void Controls::fail(int index) {
 
 // Says to the graph what a fan does in its mode.
 void Controls::apply(std::size_t index) const {
-  const FanState& fan = fans_[index];
+  const Fan& fan = fans_[index];
   network::FanElement& element = graph_->fans[index];
   const bool follows = fan.sensor != network::kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
   element.sensor = follows ? fan.sensor : network::kNoSensor;
@@ -86,12 +94,12 @@ void Controls::apply(std::size_t index) const {
 }
 
 // Says to the graph what a source takes in its mode, and which temperatures are held.
-void Controls::apply_power(const SourceState& source) {
+void Controls::apply_power(const Source& source) {
   network::Body* body = body_of(source);
   if (body == nullptr) return;
-  const bool little = source.mode == SourceMode::starved;
-  body->power = source.mode == SourceMode::shut_down ? 0.0 : little ? source.least : source.asked;
-  held_[static_cast<std::size_t>(source.rule->temperature)] = source.mode == SourceMode::throttled ? 1 : 0;
+  const bool little = source.mode == SourceState::starved;
+  body->power = source.mode == SourceState::shut_down ? 0.0 : little ? source.least : source.asked;
+  network::at(held_, source.rule->temperature) = source.mode == SourceState::throttled ? 1 : 0;
   held_list_.clear();
   for (std::size_t i = 0; i < held_.size(); ++i)
     if (held_[i] != 0) held_list_.push_back(static_cast<int>(i));
@@ -99,7 +107,7 @@ void Controls::apply_power(const SourceState& source) {
 }
 
 // Power that would leave a source's temperature where it is [W].
-double Controls::needed(const SourceState& source) const {
+double Controls::needed(const Source& source) const {
   return body_of(source)->power - heat_->heat()[source.rule->temperature];
 }
 
@@ -114,14 +122,14 @@ double Controls::sensed_rate(int sensor) const {
 
 bool Controls::find_modes(Eigen::VectorXd& temperature) {
   for (std::size_t f = 0; f < fans_.size(); ++f) {
-    FanState& fan = fans_[f];
+    Fan& fan = fans_[f];
     if (!fan.plays) continue;
     fan.speed = fan.play.clamped(fan.speed, sensed(temperature, fan.sensor));
     fan.mode = PlayMode::held;
     apply(f);
   }
   if (!heat_->settle(temperature)) return false;
-  for (SourceState& source : sources_)
+  for (Source& source : sources_)
     if (body_of(source) != nullptr) find_source_mode(source, temperature);
   if (!heat_->settle(temperature)) return false;
   for (std::size_t f = 0; f < fans_.size(); ++f)
@@ -130,25 +138,24 @@ bool Controls::find_modes(Eigen::VectorXd& temperature) {
   return heat_->settle(temperature);
 }
 
-void Controls::find_source_mode(SourceState& source, Eigen::VectorXd& temperature) {
+void Controls::find_source_mode(Source& source, Eigen::VectorXd& temperature) {
   double& own = temperature[source.rule->temperature];
-  const double limit = source.rule->throttles_at;
+  const double limit = source.rule->limits.throttles_at;
   const double power = needed(source);
-  if (source.mode == SourceMode::shut_down) return;
-  source.mode = SourceMode::full;
-  if (limit > 0.0 && source.asked > source.least) {
+  if (source.mode == SourceState::shut_down) return;
+  source.mode = SourceState::full;
+  if (source.rule->limits.can_give_way(source.asked)) {
     if (own > limit + kSameKelvin)
-      source.mode = SourceMode::starved;
+      source.mode = SourceState::starved;
     else if (own >= limit - kSameKelvin && power < source.asked)
-      source.mode = power < source.least ? SourceMode::starved : SourceMode::throttled;
+      source.mode = power < source.least ? SourceState::starved : SourceState::throttled;
   }
-  if (source.mode == SourceMode::throttled) own = limit;
-  const double end = source.rule->shuts_down_at;
-  if (end > 0.0 && own > end + kSameKelvin) source.mode = SourceMode::shut_down;
+  if (source.mode == SourceState::throttled) own = limit;
+  if (source.rule->limits.ends(own, kSameKelvin)) source.mode = SourceState::shut_down;
   apply_power(source);
 }
 
-void Controls::find_fan_mode(FanState& fan, double temperature) {
+void Controls::find_fan_mode(Fan& fan, double temperature) {
   const double rate = sensed_rate(fan.sensor);
   fan.mode = PlayMode::held;
   if (temperature >= fan.play.goes_up_at(fan.speed) - kSameKelvin && rate >= -kTurning)
@@ -164,44 +171,42 @@ double Controls::given() const {
 }
 
 double Controls::power(int index) const {
-  const SourceState& source = sources_[static_cast<std::size_t>(index)];
+  const Source& source = network::at(sources_, index);
   const network::Body* body = body_of(source);
   if (body == nullptr) return source.asked;
-  return source.mode == SourceMode::throttled ? needed(source) : body->power;
+  return source.mode == SourceState::throttled ? needed(source) : body->power;
 }
 
 double Controls::speed(int index) const {
-  const network::FanElement& fan = graph_->fans[static_cast<std::size_t>(index)];
-  if (fan.sensor == network::kNoSensor) return fan.speed;
-  return fan.follows.at(sensed(heat_->state().temperature, fan.sensor)).value;
+  const network::FanElement& fan = network::at(graph_->fans, index);
+  return network::speed_of(fan, *graph_, heat_->state());
 }
 
 network::Graph Controls::as_asked() const {
   network::Graph graph = *graph_;
-  for (const SourceState& source : sources_) {
-    if (body_of(source) == nullptr || source.mode == SourceMode::shut_down) continue;
-    graph.bodies[static_cast<std::size_t>(body_index(source))].power = source.asked;
+  for (const Source& source : sources_) {
+    if (body_of(source) == nullptr || source.mode == SourceState::shut_down) continue;
+    network::body_at(graph, source.rule->temperature).power = source.asked;
   }
   return graph;
 }
 
-void Controls::source_roots(const SourceState& source, const Eigen::VectorXd& temperature,
-                            double* values) const {
+void Controls::source_roots(const Source& source, const Eigen::VectorXd& temperature, double* values) const {
   values[0] = values[1] = -kFar;
-  if (body_of(source) == nullptr || source.mode == SourceMode::shut_down) return;
+  if (body_of(source) == nullptr || source.mode == SourceState::shut_down) return;
   const double own = temperature[source.rule->temperature];
-  if (source.mode == SourceMode::throttled) {
+  if (source.mode == SourceState::throttled) {
     values[0] = needed(source) - source.asked;
     values[1] = source.least - needed(source);
     return;
   }
-  const double limit = source.rule->throttles_at;
-  if (limit > 0.0 && source.asked > source.least)
-    values[0] = source.mode == SourceMode::starved ? limit - own : own - limit;
-  if (source.rule->shuts_down_at > 0.0) values[1] = own - source.rule->shuts_down_at;
+  const double limit = source.rule->limits.throttles_at;
+  if (source.rule->limits.can_give_way(source.asked))
+    values[0] = source.mode == SourceState::starved ? limit - own : own - limit;
+  if (source.rule->limits.shuts_down_at > 0.0) values[1] = own - source.rule->limits.shuts_down_at;
 }
 
-void Controls::fan_roots(const FanState& fan, const Eigen::VectorXd& temperature, double* values) const {
+void Controls::fan_roots(const Fan& fan, const Eigen::VectorXd& temperature, double* values) const {
   values[0] = values[1] = -kFar;
   if (!fan.plays) return;
   const double own = sensed(temperature, fan.sensor);
@@ -224,7 +229,7 @@ void Controls::roots(const Eigen::VectorXd& temperature, double* values) const {
 }
 
 bool Controls::roots_need_heat() const {
-  return !held_list_.empty() || std::any_of(fans_.begin(), fans_.end(), [](const FanState& fan) {
+  return !held_list_.empty() || std::any_of(fans_.begin(), fans_.end(), [](const Fan& fan) {
     return fan.plays && fan.mode != PlayMode::held;
   });
 }
@@ -233,7 +238,7 @@ int Controls::overdue(const Eigen::VectorXd& temperature) const {
   double values[2];
   for (std::size_t s = 0; s < sources_.size(); ++s) {
     source_roots(sources_[s], temperature, values);
-    const double slack = sources_[s].mode == SourceMode::throttled ? kSamePower : kSameKelvin;
+    const double slack = sources_[s].mode == SourceState::throttled ? kSamePower : kSameKelvin;
     for (int which = 0; which < 2; ++which)
       if (values[which] > slack) return static_cast<int>(2 * s) + which;
   }
@@ -255,42 +260,42 @@ void Controls::cross(int root, double time, Eigen::VectorXd& temperature, std::v
   events.push_back(std::move(event));
 }
 
-Event Controls::cross_source(SourceState& source, int which, Eigen::VectorXd& temperature) {
+Event Controls::cross_source(Source& source, int which, Eigen::VectorXd& temperature) {
   const SourceRule& rule = *source.rule;
   Event event;
   event.subject = rule.name;
-  if (source.mode == SourceMode::throttled) {
-    source.mode = which == 0 ? SourceMode::full : SourceMode::starved;
+  if (source.mode == SourceState::throttled) {
+    source.mode = which == 0 ? SourceState::full : SourceState::starved;
   } else if (which == 1) {
-    source.mode = SourceMode::shut_down;
+    source.mode = SourceState::shut_down;
   } else {
-    source.mode = SourceMode::throttled;
-    temperature[rule.temperature] = rule.throttles_at;
+    source.mode = SourceState::throttled;
+    temperature[rule.temperature] = rule.limits.throttles_at;
   }
   apply_power(source);
   switch (source.mode) {
-    case SourceMode::full:
+    case SourceState::full:
       event.kind = EventKind::full_power;
       event.text = rule.name + " takes its full " + watts(source.asked) + " again";
       break;
-    case SourceMode::throttled:
+    case SourceState::throttled:
       event.kind = EventKind::throttled;
-      event.text = rule.name + " throttles: it is held at " + celsius(rule.throttles_at);
+      event.text = rule.name + " throttles: it is held at " + celsius(rule.limits.throttles_at);
       break;
-    case SourceMode::starved:
+    case SourceState::starved:
       event.kind = EventKind::starved;
       event.text = rule.name + " is down to its least power, " + watts(source.least) + ", and gets hotter";
       break;
-    case SourceMode::shut_down:
+    case SourceState::shut_down:
       event.kind = EventKind::shut_down;
-      event.text = rule.name + " shuts down at " + celsius(rule.shuts_down_at);
+      event.text = rule.name + " shuts down at " + celsius(rule.limits.shuts_down_at);
       break;
   }
   return event;
 }
 
 Event Controls::cross_fan(std::size_t index, int which, const Eigen::VectorXd& temperature) {
-  FanState& fan = fans_[index];
+  Fan& fan = fans_[index];
   const std::string name = "fan " + graph_->fans[index].name;
   Event event;
   event.subject = graph_->fans[index].name;

@@ -1,23 +1,17 @@
 // What watches over a network while time goes on: fans that follow, sources that give way.
 #pragma once
 
-#include <string>
 #include <vector>
 
-#include "solver/network/transient_history.hpp"
-#include "solver/network/play.hpp"
-#include "solver/network/quasi_steady.hpp"
-#include "solver/network/transient_setup.hpp"
+#include "solver/network/fan_speed.hpp"
+#include "solver/network/follow.hpp"
 
 namespace tuft::transient {
 
-/// What a source's limits did to it.
-enum class SourceMode {
-  full,       ///< takes what it is asked to take
-  throttled,  ///< its temperature stands at the limit, its power is what that needs
-  starved,    ///< above the limit, at its least power
-  shut_down
-};
+using heat::SourceState;
+using network::Play;
+using network::PlayMode;
+class QuasiSteady;
 
 /// The controls of one network. Between events every fan and every source is in one mode, in which the rates
 /// are smooth; an event is a root of one of `roots`, and `cross` changes the mode (theory.md, W3 and W4).
@@ -37,7 +31,7 @@ class Controls {
   bool find_modes(Eigen::VectorXd& temperature);
 
   /// Whether a temperature is held: its rate is zero.
-  bool holds(int temperature) const { return held_[static_cast<std::size_t>(temperature)]; }
+  bool holds(int temperature) const { return network::at(held_, temperature); }
   /// Sources that hold a temperature, by that temperature.
   const std::vector<int>& held_temperatures() const { return held_list_; }
   /// Power of all, held sources as they take it [W], of the state last settled.
@@ -59,12 +53,12 @@ class Controls {
   int overdue(const Eigen::VectorXd& temperature) const;
 
  private:
-  struct SourceState {
+  struct Source {
     const SourceRule* rule = nullptr;
     double asked = 0.0, least = 0.0;
-    SourceMode mode = SourceMode::full;
+    SourceState mode = SourceState::full;
   };
-  struct FanState {
+  struct Fan {
     int sensor = network::kNoSensor;
     bool plays = false;  ///< has a table and a hysteresis
     bool failed = false;
@@ -73,24 +67,23 @@ class Controls {
     double speed = 0.0;
   };
 
-  int body_index(const SourceState& source) const;
-  network::Body* body_of(const SourceState& source) const;
-  double needed(const SourceState& source) const;
+  network::Body* body_of(const Source& source) const;
+  double needed(const Source& source) const;
   double sensed(const Eigen::VectorXd& temperature, int sensor) const;
   double sensed_rate(int sensor) const;
   void apply(std::size_t fan) const;
-  void apply_power(const SourceState& source);
-  void find_source_mode(SourceState& source, Eigen::VectorXd& temperature);
-  void find_fan_mode(FanState& fan, double temperature);
-  void source_roots(const SourceState& source, const Eigen::VectorXd& temperature, double* values) const;
-  void fan_roots(const FanState& fan, const Eigen::VectorXd& temperature, double* values) const;
-  Event cross_source(SourceState& source, int which, Eigen::VectorXd& temperature);
+  void apply_power(const Source& source);
+  void find_source_mode(Source& source, Eigen::VectorXd& temperature);
+  void find_fan_mode(Fan& fan, double temperature);
+  void source_roots(const Source& source, const Eigen::VectorXd& temperature, double* values) const;
+  void fan_roots(const Fan& fan, const Eigen::VectorXd& temperature, double* values) const;
+  Event cross_source(Source& source, int which, Eigen::VectorXd& temperature);
   Event cross_fan(std::size_t index, int which, const Eigen::VectorXd& temperature);
 
   network::Graph* graph_;
   QuasiSteady* heat_;
-  std::vector<SourceState> sources_;
-  std::vector<FanState> fans_;
+  std::vector<Source> sources_;
+  std::vector<Fan> fans_;
   std::vector<char> held_;
   std::vector<int> held_list_;
   bool started_ = false;

@@ -5,34 +5,16 @@
 #include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/network/cold_start.hpp"
-#include "solver/network/heat_paths.hpp"
+#include "solver/network/starts.hpp"
 
 namespace tuft::transient {
 namespace {
 
 using geometry::Case;
 using geometry::Condition;
+using network::at;
 using network::Graph;
 using network::Network;
-
-template <typename T>
-const T& at(const std::vector<T>& list, int index) {
-  return list.at(static_cast<std::size_t>(index));
-}
-
-heat::Model heated(const Case& content, const Condition& condition) {
-  heat::Model made;
-  made.net = network::assemble(content, condition);
-  made.layout = heat::add_heat_paths(content, condition, made.net);
-  return made;
-}
-
-double power_of(const geometry::Load& load, int source) {
-  for (const geometry::SourcePower& entry : load.powers)
-    if (entry.source == source) return *entry.power;
-  return 0.0;
-}
 
 Drive drive_of(const Case& content, const Condition& condition, const heat::Model& made) {
   Drive drive;
@@ -40,24 +22,16 @@ Drive drive_of(const Case& content, const Condition& condition, const heat::Mode
   for (const network::Node& node : graph.nodes) drive.node_power.push_back(node.power);
   for (const network::Body& body : graph.bodies) drive.body_power.push_back(body.power);
   for (std::size_t s = 0; s < content.device.sources.size(); ++s)
-    drive.source_power.push_back(power_of(at(content.loads, condition.load), static_cast<int>(s)));
-  for (const network::FanElement& fan : graph.fans) {
-    FanDrive told;
-    told.speed = fan.speed;
-    told.sensor = fan.sensor;
-    told.table = fan.follows;
-    drive.fans.push_back(told);
-  }
-  for (std::size_t f = 0; f < content.device.fans.size(); ++f)
-    drive.fans[static_cast<std::size_t>(made.net.layout.fan_element[f])].hysteresis =
-        *content.device.fans[f].follows.hysteresis;
+    drive.source_power.push_back(
+        network::power_under(at(content.loads, condition.load), static_cast<int>(s)));
+  drive.fans = graph.fans;
   return drive;
 }
 
 // The condition's drive under another load.
 Drive drive_under(const Case& content, Condition condition, int load) {
   condition.load = load;
-  return drive_of(content, condition, heated(content, condition));
+  return drive_of(content, condition, heat::model_of(content, condition));
 }
 
 Drive switched_off(const Case& content, const Condition& condition, bool fans_stop) {
@@ -65,7 +39,11 @@ Drive switched_off(const Case& content, const Condition& condition, bool fans_st
   geometry::Load& load = without.loads.at(static_cast<std::size_t>(condition.load));
   load.powers.clear();
   Drive drive = drive_under(without, condition, condition.load);
-  if (fans_stop) std::fill(drive.fans.begin(), drive.fans.end(), FanDrive{});
+  if (!fans_stop) return drive;
+  for (network::FanElement& fan : drive.fans) {
+    fan.speed = 0.0;
+    fan.sensor = network::kNoSensor;
+  }
   return drive;
 }
 
@@ -73,13 +51,8 @@ std::vector<SourceRule> rules_of(const Case& content, const heat::HeatLayout& la
   std::vector<SourceRule> rules;
   for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
     const geometry::Source& source = content.device.sources[s];
-    SourceRule rule;
-    rule.name = source.name;
-    rule.temperature = layout.source[s] == heat::kNone ? -1 : layout.source[s];
-    rule.throttles_at = *source.limits.throttles_at;
-    rule.least_power = *source.limits.least_power;
-    rule.shuts_down_at = *source.limits.shuts_down_at;
-    rules.push_back(rule);
+    rules.push_back(
+        {source.name, layout.source[s] == heat::kNone ? -1 : layout.source[s], heat::limits_of(source)});
   }
   return rules;
 }
@@ -109,40 +82,16 @@ std::vector<Change> changes_of(const Case& content, const Condition& condition, 
   return changes;
 }
 
-template <typename T>
-bool same_names(const std::vector<T>& a, const std::vector<T>& b) {
-  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
-                    [](const T& x, const T& y) { return x.name == y.name; });
-}
-
-bool same_layout(const Graph& a, const Graph& b) {
-  return same_names(a.nodes, b.nodes) && same_names(a.bodies, b.bodies) &&
-         same_names(a.openings, b.openings) && same_names(a.fans, b.fans);
-}
-
-// Copies temperatures from one network's list to another's by name.
-template <typename T>
-void carry(const std::vector<T>& from, Eigen::Index first_from, const Eigen::VectorXd& values,
-           const std::vector<T>& to, Eigen::Index first_to, Eigen::VectorXd& out) {
-  for (std::size_t i = 0; i < to.size(); ++i)
-    for (std::size_t j = 0; j < from.size(); ++j)
-      if (from[j].name == to[i].name)
-        out[first_to + static_cast<Eigen::Index>(i)] = values[first_from + static_cast<Eigen::Index>(j)];
-}
-
 // Starts in a steady state; what is wrong with it, or nothing.
 std::string start_steady(const Case& content, int condition, Setup& setup) {
-  heat::Model made = heated(content, at(content.conditions, condition));
+  heat::Model made = heat::model_of(content, at(content.conditions, condition));
   const heat::Steady steady = heat::solve_from_cold(content, made);
   if (!steady.summary.converged())
     return "there is no steady state of \"" + at(content.conditions, condition).name + "\"" +
            " to start from: " + steady.summary.message;
-  const Graph& from = made.net.graph;
-  const auto n_from = static_cast<Eigen::Index>(from.nodes.size());
-  const auto n_to = static_cast<Eigen::Index>(setup.graph.nodes.size());
-  carry(from.nodes, 0, steady.state.temperature, setup.graph.nodes, 0, setup.start);
-  carry(from.bodies, n_from, steady.state.temperature, setup.graph.bodies, n_to, setup.start);
-  if (same_layout(from, setup.graph)) setup.flow = steady.state;
+  const network::State near = heat::carried_over(made.net.graph, steady.state, setup.graph);
+  setup.start = near.temperature;
+  if (heat::same_elements(made.net.graph, setup.graph)) setup.flow = steady.state;
   return {};
 }
 
@@ -155,7 +104,7 @@ Comparison compare(const Case& content, const heat::Model& made, const End& end,
     const double difference = std::abs(steady.state.temperature[i] - end.state.temperature[i]);
     if (difference < result.difference) continue;
     result.difference = difference;
-    result.place = course.history.temperature[static_cast<std::size_t>(i)].name;
+    result.place = at(course.history.temperature, i).name;
   }
   return result;
 }
@@ -176,11 +125,67 @@ void tell_apart(const Graph& graph, History& history) {
   }
 }
 
+// A through-flow below this share of the largest one is little, and not asked to settle as closely [-]: a
+// device that cools down ends without any (judgement).
+constexpr double kLittle = 0.1;
+
+// The last time at which the track lies outside the band around its last value; `since` when it never does.
+double last_outside(const std::vector<double>& time, const std::vector<double>& values, double band,
+                    double since) {
+  if (values.empty()) return since;
+  const double end = values.back();
+  for (std::size_t i = values.size() - 1; i > 0; --i) {
+    if (time[i] <= since) break;
+    const double near = std::abs(values[i] - end);
+    const double far = std::abs(values[i - 1] - end);
+    if (far <= band) continue;
+    const double share = far > near ? (far - band) / (far - near) : 1.0;
+    return std::max(time[i - 1] + share * (time[i] - time[i - 1]), since);
+  }
+  return since;
+}
+
+double through_flow(const History& history, std::size_t index) {
+  double sum = 0.0;
+  for (const Track& vent : history.inflow) sum += vent.values[index];
+  return sum;
+}
+
+double largest_through_flow(const History& history) {
+  double largest = 0.0;
+  for (std::size_t i = 0; i < history.time.size(); ++i) largest = std::max(largest, through_flow(history, i));
+  return largest;
+}
+
 }  // namespace
+
+Settling settling(const Course& course, double band, double flow_share) {
+  base::require_positive(band, "band");
+  base::require_positive(flow_share, "share of the flow");
+  const History& history = course.history;
+  Settling result;
+  if (history.time.empty()) return result;
+  result.known = course.ending == Ending::steady;
+  for (const Event& event : course.events)
+    if (event.kind == EventKind::change) result.since = std::max(result.since, event.time);
+  for (const Track& track : history.temperature)
+    result.of_temperature.push_back(last_outside(history.time, track.values, band, result.since) -
+                                    result.since);
+  const double through =
+      std::max(through_flow(history, history.time.size() - 1), kLittle * largest_through_flow(history));
+  const double flow_band = std::max(flow_share * through, 1e-300);
+  for (const auto* tracks : {&history.inflow, &history.outflow})
+    for (const Track& track : *tracks)
+      result.flow = std::max(
+          result.flow, last_outside(history.time, track.values, flow_band, result.since) - result.since);
+  result.overall = result.flow;
+  for (double time : result.of_temperature) result.overall = std::max(result.overall, time);
+  return result;
+}
 
 WarmUp warm_up(const Case& content, const Plan& plan) {
   const Condition& condition = at(content.conditions, plan.condition);
-  const heat::Model made = heated(content, condition);
+  const heat::Model made = heat::model_of(content, condition);
   Setup setup;
   setup.graph = made.net.graph;
   setup.drive = drive_of(content, condition, made);
@@ -207,7 +212,7 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   if (!result.course.message.empty()) return result;
 
   End end;
-  result.course = follow(setup, plan.options, &end);
+  result.course = follow(setup, plan.options, end);
   tell_apart(setup.graph, result.course.history);
   result.settling = settling(result.course, plan.band, plan.flow_share);
   if (result.course.ending == Ending::steady) result.steady = compare(content, made, end, result.course);

@@ -6,7 +6,6 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/follow.hpp"
-#include "solver/network/transient_history.hpp"
 
 namespace tuft::transient {
 
@@ -42,6 +41,21 @@ struct Comparison {
   double difference = 0.0;  ///< of the temperature that differs most [K]
   std::string place;        ///< its name
 };
+
+/// How long it takes to settle: from when on a quantity stays within a band around its last value.
+struct Settling {
+  bool known = false;                  ///< only where the course ends steady
+  double since = 0.0;                  ///< time of the last given change, from which it is counted [s]
+  double overall = 0.0;                ///< all temperatures and all flows [s]
+  double flow = 0.0;                   ///< all flows [s]
+  std::vector<double> of_temperature;  ///< each, in the history's order [s]
+};
+
+/// Finds the settling times. A temperature has settled when it stays within `band` [K] > 0 of its last value;
+/// a vent when its gross flows stay within `flow_share` of the last through-flow (the sum of all inflows), or
+/// of a tenth of the largest one where that is more. Between two times of the history values are taken to run
+/// straight.
+Settling settling(const Course& course, double band, double flow_share);
 
 struct WarmUp {
   Course course;

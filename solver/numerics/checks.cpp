@@ -4,8 +4,6 @@
 #include <stdexcept>
 #include <string>
 
-#include "solver/numerics/short_text.hpp"
-
 namespace tuft::base {
 
 namespace {

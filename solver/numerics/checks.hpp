@@ -2,6 +2,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdio>
+#include <string>
 
 namespace tuft::base {
 
@@ -19,5 +21,15 @@ double require_not_negative(double value, const char* what);
 
 /// Returns `value`; throws std::invalid_argument unless low < value <= high.
 double require_within(double value, double low, double high, const char* what);
+
+// A number in a message.
+
+/// Six digits at most, as "%g". No stream: streams would bring all the world's ways of writing dates and
+/// money into the solver of a page.
+inline std::string short_text(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%g", value);
+  return text;
+}
 
 }  // namespace tuft::base

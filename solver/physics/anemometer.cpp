@@ -7,7 +7,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/face.hpp"
+#include "solver/physics/jet.hpp"
 
 namespace tuft::instruments {
 
@@ -33,34 +33,12 @@ void require_anemometer(const Anemometer& anemometer) {
 }  // namespace
 
 const std::vector<Anemometer>& anemometers() {
+  // Diameter, threshold, absolute and relative error, loss. Errors and thresholds are typical of makers'
+  // data, from memory; losses and the hot wire's own draught are judgements.
   static const std::vector<Anemometer> all = {
-      {"vane-100mm",
-       AnemometerKind::Vane,
-       0.100,
-       {0.30, 0.20, 0.45},
-       0.10,
-       0.03,
-       {0.8, 0.4, 1.5},
-       Known::FromMemory,
-       "typical of hand-held 100 mm vanes; loss a judgement"},
-      {"vane-16mm",
-       AnemometerKind::Vane,
-       0.016,
-       {0.60, 0.40, 0.80},
-       0.20,
-       0.03,
-       {1.0, 0.5, 2.0},
-       Known::FromMemory,
-       "typical of 16 mm vane probes; loss a judgement"},
-      {"hot-wire",
-       AnemometerKind::HotWire,
-       0.008,
-       {0.08, 0.05, 0.15},
-       0.04,
-       0.05,
-       {0.5, 0.2, 1.0},
-       Known::FromMemory,
-       "typical of hand-held hot wires; own draught and loss judgements"}};
+      {"vane-100mm", AnemometerKind::vane, 0.100, {0.30, 0.20, 0.45}, 0.10, 0.03, {0.8, 0.4, 1.5}},
+      {"vane-16mm", AnemometerKind::vane, 0.016, {0.60, 0.40, 0.80}, 0.20, 0.03, {1.0, 0.5, 2.0}},
+      {"hot-wire", AnemometerKind::hot_wire, 0.008, {0.08, 0.05, 0.15}, 0.04, 0.05, {0.5, 0.2, 1.0}}};
   return all;
 }
 
@@ -92,7 +70,7 @@ double aperture_average(const Anemometer& anemometer, const AirVelocity& air, co
     for (int k = 0; k < around; ++k) {
       const double angle = 2.0 * kPi * (k + 0.5) / around;
       const Eigen::Vector3d u = air(centre + radius * (std::cos(angle) * side + std::sin(angle) * other));
-      const double felt = anemometer.kind == AnemometerKind::Vane ? u.dot(along) : u.norm();
+      const double felt = anemometer.kind == AnemometerKind::vane ? u.dot(along) : u.norm();
       mean += weights[ring] / around * felt;
     }
   }
@@ -106,7 +84,7 @@ Reading read(const Anemometer& anemometer, double true_speed) {
   Reading reading;
   const Range& threshold = anemometer.threshold;
   reading.detection = normal_below((speed - threshold.nominal) / threshold.deviation());
-  reading.mean = anemometer.kind == AnemometerKind::Vane ? speed : std::hypot(speed, threshold.nominal);
+  reading.mean = anemometer.kind == AnemometerKind::vane ? speed : std::hypot(speed, threshold.nominal);
   reading.deviation =
       std::hypot(anemometer.absolute_error, anemometer.relative_error * speed) / kDeviations95;
   return reading;

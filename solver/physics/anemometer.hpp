@@ -9,21 +9,19 @@
 namespace tuft::instruments {
 
 enum class AnemometerKind {
-  Vane,    ///< a small wheel; feels the component along its axis, with its sign
-  HotWire  ///< feels the speed, whatever its direction: it can't tell in from out
+  vane,     ///< a small wheel; feels the component along its axis, with its sign
+  hot_wire  ///< feels the speed, whatever its direction: it can't tell in from out
 };
 
 /// An instrument for air speed.
 struct Anemometer {
   std::string name;
-  AnemometerKind kind = AnemometerKind::Vane;
+  AnemometerKind kind = AnemometerKind::vane;
   double diameter = 0.0;        ///< of the aperture it averages over [m], > 0
   Range threshold;              ///< least speed it answers to; a hot wire's own warm draught [m/s]
   double absolute_error = 0.0;  ///< 95 % [m/s]
   double relative_error = 0.0;  ///< 95 % of the speed [-]
   Range loss;                   ///< loss coefficient on the velocity through its aperture [-]
-  Known known = Known::FromMemory;
-  std::string source;
 };
 
 /// Instruments of the usual kinds; makers' typical data from memory, losses judgement. `anemometer` throws

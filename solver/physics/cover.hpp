@@ -1,7 +1,7 @@
 // A cover (grille, mesh, foam) in an opening of the chassis wall: what the opening itself adds.
 #pragma once
 
-#include "solver/physics/face_law.hpp"
+#include "solver/physics/ends.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
 namespace tuft::elements {

@@ -6,13 +6,20 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/jet.hpp"
-#include "solver/physics/plume.hpp"
 
 namespace tuft::instruments {
 
 namespace {
 
 using base::kPi;
+
+void require_plume(double flux, double height, double offset, double room) {
+  base::require_not_negative(flux, "flux of buoyancy");
+  base::require_positive(height, "height over the source");
+  base::require_finite(offset, "distance from the plume's axis");
+  base::require_positive(room, "temperature of the room");
+}
+
 constexpr double mouth_area = 120e-6;            // [m2]
 constexpr double minute_volume = 8.8e-3 / 60.0;  // [m3/s]
 constexpr double breath_temperature = 34.0 + base::kZeroCelsius;
@@ -22,6 +29,94 @@ constexpr double hand_temperature = 33.0 + base::kZeroCelsius, hand_film = 4.0, 
 constexpr double hand_width = 0.18, hand_breadth = 0.09;
 
 }  // namespace
+
+double buoyancy_flux(double heat_flow, const air::AirState& state, double temperature) {
+  base::require_not_negative(heat_flow, "convective heat flow");
+  base::require_positive(temperature, "temperature of the air");
+  return air::standard_gravity * heat_flow /
+         (air::density(state, temperature) * air::specific_heat(temperature) * temperature);
+}
+
+PlumeAir round_plume(double flux, double height, double radius, double room) {
+  require_plume(flux, height, radius, room);
+  const double spread = radius * radius / (height * height);
+  const double root = std::cbrt(flux);
+  PlumeAir air;
+  air.speed = 4.7 * root / std::cbrt(height) * std::exp(-96.0 * spread);
+  const double lift = 11.0 * root * root * std::pow(height, -5.0 / 3.0) * std::exp(-71.0 * spread);
+  air.temperature_excess = lift * room / air::standard_gravity;
+  return air;
+}
+
+PlumeAir line_plume(double flux, double height, double offset, double room) {
+  require_plume(flux, height, offset, room);
+  const double spread = offset * offset / (height * height);
+  const double root = std::cbrt(flux);
+  PlumeAir air;
+  air.speed = 1.8 * root * std::exp(-32.0 * spread);
+  const double lift = 2.6 * root * root / height * std::exp(-41.0 * spread);
+  air.temperature_excess = lift * room / air::standard_gravity;
+  return air;
+}
+
+PlumeAir patch_plume(const WarmPatch& patch, double height, double along_width, double along_height) {
+  base::require_positive(patch.width, "width of the warm patch");
+  base::require_positive(patch.height, "height of the warm patch");
+  base::require_not_negative(patch.excess, "excess temperature of the warm patch");
+  base::require_positive(height, "height over the warm patch");
+  const double flux = buoyancy_flux(patch.heat_flow, patch.air, patch.room);
+  const bool wide = patch.width >= patch.height;
+  const double length = wide ? patch.width : patch.height, breadth = wide ? patch.height : patch.width;
+  const double along = wide ? along_width : along_height, across = wide ? along_height : along_width;
+
+  const double beside = std::max(0.0, std::abs(along) - 0.5 * length);
+  const PlumeAir line = line_plume(flux / length, height + virtual_origin_widths * breadth,
+                                   std::hypot(across, beside), patch.room);
+  const PlumeAir round =
+      round_plume(flux, height + virtual_origin_widths * length, std::hypot(across, along), patch.room);
+  // Compare on the axis, so that one of the two is used over a whole cross-section.
+  const double line_axis = 1.8 * std::cbrt(flux / length);
+  const double round_axis = 4.7 * std::cbrt(flux / (height + virtual_origin_widths * length));
+  PlumeAir air = line_axis <= round_axis ? line : round;
+  const double rise = 2.0 * air::standard_gravity * patch.excess / patch.room * height;
+  air.speed = std::min(air.speed, std::sqrt(rise));
+  air.temperature_excess = std::min(air.temperature_excess, patch.excess);
+  return air;
+}
+
+double WallLayer::speed(double distance) const {
+  base::require_not_negative(distance, "distance from the wall");
+  if (distance >= thickness) return 0.0;
+  const double y = distance / thickness;
+  return 6.75 * peak_speed * y * (1.0 - y) * (1.0 - y);  // u1 = 27/4 u_max
+}
+
+double WallLayer::warmth(double distance) const {
+  base::require_not_negative(distance, "distance from the wall");
+  if (distance >= thickness) return 0.0;
+  const double y = distance / thickness;
+  return (1.0 - y) * (1.0 - y);
+}
+
+WallLayer wall_layer(const WarmWall& wall, double length) {
+  base::require_positive(wall.wall, "temperature of the wall");
+  base::require_positive(wall.room, "temperature of the room");
+  base::require_within(wall.along, 0.0, 1.0, "component of gravity along the wall");
+  base::require_positive(length, "length along the wall");
+  const double film = 0.5 * (wall.wall + wall.room);
+  const double density = air::density(wall.air, film);
+  const double diffusivity = air::conductivity(film) / (density * air::specific_heat(film));
+  const double lift = air::standard_gravity * wall.along * std::abs(wall.wall - wall.room) / film;
+  base::require_positive(lift, "difference between wall and room");
+  const double c1 = std::sqrt(80.0 / 3.0 * lift / (air::prandtl(film) + 20.0 / 21.0));
+  WallLayer layer;
+  const double u1 = c1 * std::sqrt(length);
+  layer.thickness = std::sqrt(80.0 * diffusivity / c1) * std::pow(length, 0.25);
+  layer.peak_speed = 4.0 / 27.0 * u1;
+  layer.flow = u1 * layer.thickness / 12.0;
+  layer.nusselt = 2.0 * length / layer.thickness;
+  return layer;
+}
 
 Disturbance breath(double distance, double room) {
   base::require_positive(distance, "distance of the mouth");
@@ -36,7 +131,6 @@ Disturbance breath(double distance, double room) {
   air.speed = {speed, distance > breath_reach ? 0.0 : 0.5 * speed, 1.5 * speed};
   air.temperature = {room + excess, room, std::max(room + excess, breath_temperature)};
   if (air.temperature.low > air.temperature.nominal) air.temperature.low = air.temperature.nominal;
-  air.known = Known::Confirmed;
   air.source =
       "mouth opening, volume, temperature: Indoor Air 31 (2021) 7-25, table 3; fastest breath: Tang "
       "et al. (2013) PLoS ONE 8:e59970; the jet between them is derived";
@@ -54,7 +148,6 @@ Disturbance body_plume(double distance, double room) {
   air.speed = {speed, 0.5 * speed, 1.3 * speed};
   const double excess = std::max(0.0, 0.3 * (hand_temperature - room)) * share;
   air.temperature = {room + excess, room, room + 2.0 * excess};
-  air.known = Known::Confirmed;
   air.source =
       "up to 0.25 m/s in up to 50 mm beside a person: a public safety encyclopedia; the fall-off is "
       "a judgement";
@@ -75,7 +168,6 @@ Disturbance hand_plume(double height, double room) {
   air.name = "hand plume";
   air.speed = {plume.speed, 0.5 * plume.speed, 1.5 * plume.speed};
   air.temperature = {room + plume.temperature_excess, room, room + 2.0 * plume.temperature_excess};
-  air.known = Known::Judgement;
   air.source = "plume of a hand's heat, 33 C, 0.04 m2, 4 W/(m2 K): judgement; plume law from memory";
   return air;
 }
@@ -86,7 +178,6 @@ Disturbance room_draught(double room) {
   air.name = "room draught";
   air.speed = {0.08, 0.03, 0.15};
   air.temperature = {room, room, room};
-  air.known = Known::Judgement;
   air.source =
       "0.15 m/s is the upper end of still air by ASHRAE as quoted by an equipment maker; the rest is "
       "a judgement";

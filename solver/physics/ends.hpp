@@ -1,7 +1,32 @@
-// Losses at the two ends of a duct, hole or face: entering, leaving, narrowing, widening, turning.
+// The one form every passive element's loss takes, and the losses at the ends of ducts, holes and faces.
 #pragma once
 
 namespace tuft::elements {
+
+/// Pressure drop of a passive element against the mean velocity on its face:
+///
+///     dp = viscous mu w + inertial rho w |w|,      w = m / (rho A)          (docs/theory.md, E1)
+///
+/// dp [Pa] positive in the direction of w [m/s]; mu dynamic viscosity [Pa s]; rho density [kg/m3]; A the face
+/// area [m2]. `inertial` is half the loss coefficient on the face velocity. Both depend on geometry alone, so
+/// a law is made once and serves every density and temperature.
+struct FaceLaw {
+  double viscous = 0.0;   ///< [1/m], >= 0
+  double inertial = 0.0;  ///< [-], >= 0
+};
+
+/// Two losses one behind the other on the same face.
+constexpr FaceLaw in_series(const FaceLaw& a, const FaceLaw& b) {
+  return {a.viscous + b.viscous, a.inertial + b.inertial};
+}
+
+/// A law stated on a smaller area (through-area) restated on the face: w_small = w_face / area_ratio,
+/// 0 < area_ratio = A_small / A_face.
+constexpr FaceLaw on_face(const FaceLaw& law, double area_ratio) {
+  return {law.viscous / area_ratio, law.inertial / (area_ratio * area_ratio)};
+}
+
+// Losses at the two ends of a duct, hole or face: entering, leaving, narrowing, widening, turning.
 
 // Each is a loss coefficient K [-]: total-pressure loss over the velocity head 0.5 rho w^2 at the place
 // named.
@@ -32,6 +57,9 @@ constexpr double narrowing_loss(double area_ratio) { return 0.5 * (1.0 - area_ra
 /// 0 for a long hole, in which the jet touches the wall again and fills it. A smooth fit,
 /// 1 / (1 + (t/d / 0.68)^4), to the factor tau(t/d) of Idelchik, "Handbook of Hydraulic Resistance", entry
 /// into a thick-edged orifice (formula from memory; tests/physics/sharp_opening_test.cpp shows the distance).
-double free_jet_share(double thickness_over_hole);
+constexpr double free_jet_share(double thickness_over_hole) {
+  const double x = thickness_over_hole / 0.68;
+  return 1.0 / (1.0 + x * x * x * x);
+}
 
 }  // namespace tuft::elements

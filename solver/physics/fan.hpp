@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "solver/numerics/monotone_cubic.hpp"
+#include "solver/numerics/curves.hpp"
 
 namespace tuft::elements {
 
@@ -50,7 +50,7 @@ class FanCurve {
                               double density = standard_fan_density);
 
   /// A fan of which only size and speed are known: impeller diameter and axial thickness [m], speed [rev/s],
-  /// all > 0. JUDGEMENT throughout (fan_typical.cpp lists the coefficients); spread +-35 % on flow and +-30 %
+  /// all > 0. JUDGEMENT throughout (fan.cpp lists the coefficients); spread +-35 % on flow and +-30 %
   /// on pressure.
   static FanCurve typical(FanKind kind, double diameter, double thickness, double speed);
 

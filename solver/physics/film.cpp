@@ -1,16 +1,48 @@
 #include "solver/physics/film.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/film_air.hpp"
-#include "solver/physics/plate_nusselt.hpp"
 
 namespace tuft::elements {
+
 namespace {
 
 using base::kPi;
+
+/// Nu = factor Ra^exponent.
+struct Power {
+  double factor;
+  double exponent;
+};
+
+Nusselt power_law(const Power& law, double rayleigh) {
+  const double value = law.factor * std::pow(rayleigh, law.exponent);
+  return {value, law.exponent * value, 0.0};
+}
+
+/// One power law below `low`, the next above `high`, both > 0; between them a smooth step in ln Ra.
+Nusselt blended(const Power& below, const Power& above, double low, double high, double rayleigh) {
+  if (rayleigh <= low) return power_law(below, rayleigh);
+  if (rayleigh >= high) return power_law(above, rayleigh);
+  const double log_rayleigh = std::log(rayleigh);
+  const double width = std::log(high / low);
+  const double s = std::log(rayleigh / low) / width;
+  const double share = s * s * (3.0 - 2.0 * s);
+  const double share_slope = 6.0 * s * (1.0 - s) / width;
+  const double log_below = std::log(below.factor) + below.exponent * log_rayleigh;
+  const double log_above = std::log(above.factor) + above.exponent * log_rayleigh;
+  const double value = std::exp((1.0 - share) * log_below + share * log_above);
+  const double slope = (1.0 - share) * below.exponent + share * above.exponent;
+  return {value, value * (slope + share_slope * (log_above - log_below)), 0.0};
+}
+
+/// (0.492/Pr)^(9/16).
+double prandtl_term(double prandtl) { return std::pow(0.492 / prandtl, 9.0 / 16.0); }
+
 /// Rayleigh number at which the vertical law, whose constant at rest is that of an endless plate, is half on.
 constexpr double kOnset = 10.0;
 
@@ -56,7 +88,57 @@ Shape shape(const FilmLaw& law, const FilmAir& film, double difference) {
   return out;
 }
 
+constexpr double kSlotJet = 5.0;           // K of zone 2
+constexpr double kStrip = 0.02;            // [m]
+constexpr double kScreenEmissivity = 0.9;  // [-]
+
 }  // namespace
+
+Nusselt vertical_plate(double rayleigh, double prandtl) {
+  const double y = prandtl_term(prandtl);
+  const double rise = 0.387 * std::pow(rayleigh, 1.0 / 6.0) / std::pow(1.0 + y, 8.0 / 27.0);
+  const double root = 0.825 + rise;
+  const double rise_by_prandtl = rise * y / (6.0 * (1.0 + y) * prandtl);
+  return {root * root, 2.0 * root * rise / 6.0, 2.0 * root * rise_by_prandtl};
+}
+
+Nusselt face_up_plate(double rayleigh) {
+  constexpr Power creeping{0.96, 1.0 / 6.0};
+  constexpr Power small{0.59, 0.25};
+  constexpr Power laminar{0.54, 0.25};
+  constexpr Power turbulent{0.15, 1.0 / 3.0};
+  if (rayleigh < 2e3) return blended(creeping, small, 100.0, 400.0, rayleigh);
+  if (rayleigh < 1e5) return blended(small, laminar, 1e4, 2.2e4, rayleigh);
+  return blended(laminar, turbulent, 4e6, 1.6e7, rayleigh);
+}
+
+Nusselt face_down_plate(double rayleigh) { return power_law({0.27, 0.25}, rayleigh); }
+
+double forced_plate(double reynolds, double prandtl) {
+  return 0.664 * std::sqrt(reynolds) * std::cbrt(prandtl);
+}
+
+FilmAir film_air(const air::AirState& state, double film_temperature) {
+  const double t = film_temperature;
+  const double density = air::density(state, t);
+  const double viscosity = air::viscosity(t);
+  const double specific_heat = air::specific_heat(t);
+  FilmAir out;
+  out.conductivity = air::conductivity(t);
+  out.d_conductivity = air::conductivity_slope(t);
+  out.prandtl = viscosity * specific_heat / out.conductivity;
+  const double log_viscosity = air::viscosity_slope(t) / viscosity;
+  const double log_specific_heat = air::specific_heat_slope(t) / specific_heat;
+  const double log_conductivity = out.d_conductivity / out.conductivity;
+  out.d_prandtl = out.prandtl * (log_viscosity + log_specific_heat - log_conductivity);
+  // g beta / (nu alpha) = g rho^2 cp / (T mu k); rho falls as 1/T.
+  out.rayleigh =
+      air::standard_gravity * density * density * specific_heat / (t * viscosity * out.conductivity);
+  out.d_log_rayleigh = -3.0 / t + log_specific_heat - log_viscosity - log_conductivity;
+  out.reynolds = density / viscosity;
+  out.d_log_reynolds = -1.0 / t - log_viscosity;
+  return out;
+}
 
 double still_air_conductance(double width, double height) {
   double a = base::require_positive(width, "width");
@@ -112,6 +194,27 @@ HeatFlux forced_flux(double width, double length, const air::AirState& state, do
   const double by_film =
       difference * (film.d_conductivity * value + film.conductivity * 0.5 * forced2_by_film / value);
   return {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
+}
+
+LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room) {
+  if (!(jet.width > 0.0 && jet.height > 0.0 && jet.distance > 0.0 && jet.speed >= 0.0))
+    throw std::invalid_argument("a slot jet needs a size, a distance and a speed that is not negative");
+  const double kept = std::min(1.0, std::sqrt(kSlotJet * jet.height / jet.distance));
+  LidEdge edge;
+  edge.air_temperature = room + kept * (jet.temperature - room);
+  const FilmLaw back = film_law({jet.width, kStrip, 0.5 * kPi});
+  // The heat gained falls as the strip gets warmer, so bisection between room and jet finds the balance.
+  double low = std::min(room, edge.air_temperature);
+  double high = std::max(room, edge.air_temperature);
+  for (int i = 0; i < 60; ++i) {
+    const double strip = 0.5 * (low + high);
+    const double lost =
+        forced_flux(jet.width, kStrip, state, kept * jet.speed, strip, edge.air_temperature).value +
+        film_flux(back, state, strip, room).value + 2.0 * grey_flux(kScreenEmissivity, strip, room).value;
+    (lost > 0.0 ? high : low) = strip;
+  }
+  edge.temperature = 0.5 * (low + high);
+  return edge;
 }
 
 }  // namespace tuft::elements

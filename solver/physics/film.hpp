@@ -1,10 +1,63 @@
-// Heat from a flat patch of the device's skin to the air of the room.
+// Heat from a flat surface to air: published Nusselt numbers, and the laws made of them.
 #pragma once
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/heat_flux.hpp"
+#include "solver/physics/radiation.hpp"
 
 namespace tuft::elements {
+
+// Published mean Nusselt numbers of flat plates in air, as published; `film` makes one law of them.
+
+/// A mean Nusselt number [-] with its derivatives by the logarithm of the Rayleigh number (that is, Ra
+/// dNu/dRa, which stays finite at Ra = 0) and by the Prandtl number.
+struct Nusselt {
+  double value = 0.0;
+  double d_log_rayleigh = 0.0;
+  double d_prandtl = 0.0;
+};
+
+/// Isothermal vertical plate, Ra >= 0 and Nu on its height, laminar and turbulent in one:
+/// Nu = {0.825 + 0.387 Ra^(1/6) / [1 + (0.492/Pr)^(9/16)]^(8/27)}^2. Churchill S.W., Chu H.H.S. (1975) Int.
+/// J. Heat Mass Transfer 18:1323-1329, as transcribed in the ASHRAE Handbook - Fundamentals, ch. 4 (T9.3). Ra
+/// up to 1e12; the plate is wide, so that the value at Ra = 0 is not that of a finite patch.
+Nusselt vertical_plate(double rayleigh, double prandtl);
+
+/// Horizontal plate with the light air free to rise: hot and facing up, or cold and facing down. Ra, Nu on
+/// area over perimeter. 0.96 Ra^(1/6) for 1 < Ra < 200, 0.59 Ra^(1/4) to 1e4, 0.54 Ra^(1/4) for 2.2e4 .. 8e6,
+/// 0.15 Ra^(1/3) to 1.5e9. Lloyd J.R., Moran W.R. (1974) J. Heat Transfer 96:443-447 and Goldstein R.J. et
+/// al. (1973), as transcribed in the ASHRAE Handbook - Fundamentals, ch. 4 (T9.5-T9.8). The published pieces
+/// do not meet; here they go over into each other smoothly (in ln Nu against ln Ra) over 100 .. 400, 1e4
+/// .. 2.2e4 and 4e6 .. 1.6e7, which leaves no piece by more than 2.5 % in its own range at and beyond 150.
+Nusselt face_up_plate(double rayleigh);
+
+/// Horizontal plate that holds the light air captive: hot and facing down, or cold and facing up. Ra, Nu on
+/// area over perimeter: 0.27 Ra^(1/4), 1e5 < Ra < 1e10, McAdams, as transcribed in the ASHRAE Handbook
+/// (T9.9).
+Nusselt face_down_plate(double rayleigh);
+
+/// Laminar flow along an isothermal plate, mean over its length, Re and Nu on the length:
+/// Nu = 0.664 Re^(1/2) Pr^(1/3), Re < 5e5, Pr > 0.6. ASHRAE Handbook - Fundamentals, ch. 4, Table 8.
+double forced_plate(double reynolds, double prandtl);
+
+// Air between a surface and a room: properties at the mean of the two temperatures, with their slopes.
+
+/// Properties at a film temperature; every `d_` is by that temperature.
+struct FilmAir {
+  double conductivity = 0.0;  ///< k [W/(m K)]
+  double d_conductivity = 0.0;
+  double prandtl = 0.0;  ///< [-]
+  double d_prandtl = 0.0;
+  double rayleigh = 0.0;  ///< g beta / (nu alpha) [1/(K m3)]: Rayleigh number per kelvin and cubic metre
+  double d_log_rayleigh = 0.0;  ///< [1/K]
+  double reynolds = 0.0;        ///< 1 / nu [s/m2]: Reynolds number per speed and length
+  double d_log_reynolds = 0.0;  ///< [1/K]
+};
+
+/// Properties at the film temperature [K], 200 K .. 500 K; beta = 1/T of an ideal gas, standard gravity. Of
+/// moisture only the density knows.
+FilmAir film_air(const air::AirState& state, double film_temperature);
+
+// Heat from a flat patch of the device's skin to the air of the room.
 
 /// A rectangular patch of one temperature, free to the room on one side. Lengths in m, > 0.
 struct Patch {
@@ -62,5 +115,29 @@ HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surfac
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
 HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
                      double room);
+
+// The lower edge of a screen that stands in the air of an outlet.
+
+/// Air leaving a slot towards the edge of a screen.
+struct SlotJet {
+  double width = 0.0;        ///< of the slot [m], > 0
+  double height = 0.0;       ///< its short side [m], > 0
+  double speed = 0.0;        ///< at the slot [m/s], >= 0
+  double temperature = 0.0;  ///< [K]
+  double distance = 0.0;     ///< from slot to edge along the jet [m], > 0
+};
+
+struct LidEdge {
+  double air_temperature = 0.0;  ///< of the jet there [K]
+  double temperature = 0.0;      ///< of the edge [K]
+};
+
+/// Temperature of a screen's lower edge. The jet of a slot keeps the share min(1, sqrt(K h/x)) of its speed,
+/// K = 5 (the middle of 3.9 to 6.0 for slots; ASHRAE Handbook - Fundamentals, ch. 20, eq. 3 and table 1, as
+/// transcribed publicly), and is taken to keep the same share of its warmth (judgement). It heats one side of
+/// a strip of 20 mm (judgement) by `forced_flux`; the other side gives the heat off by natural convection,
+/// standing, and both sides radiate with emissivity 0.9. Heat conducted along the screen is left out, so the
+/// strip is no colder than this. Throws std::invalid_argument for sizes <= 0 or a negative speed.
+LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room);
 
 }  // namespace tuft::elements

@@ -11,6 +11,7 @@ namespace tuft::instruments {
 namespace {
 
 using base::kPi;
+
 constexpr double sqrt2 = 1.41421356237309504880;
 // Abdel-Rahman et al. (1996): decay constants 6.11 at Re 19 400 and 1.35 at Re 1430.
 constexpr double high_reynolds = 19400.0, low_reynolds = 1430.0, lowest_share = 1.35 / 6.11;

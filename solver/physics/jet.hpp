@@ -1,12 +1,35 @@
-// Air blown out of a vent: the free jet, its spread, and how warmth bends it.
+// A vent as an instrument before it sees it, and the air blown out of it: the free jet, its spread, and how
+// warmth bends it.
 #pragma once
 
+#include <Eigen/Core>
 #include <vector>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/face.hpp"
+#include "solver/numerics/checks.hpp"
 
 namespace tuft::instruments {
+
+/// A vent's rectangle. Its frame: origin at the centre, x along the width, y along the height, z along the
+/// normal out of the device, so z > 0 is the room. Lengths in m.
+struct Face {
+  double width = 0.0;       ///< > 0
+  double height = 0.0;      ///< > 0
+  double open_ratio = 1.0;  ///< free area of the cover over the face, 0 < it <= 1
+
+  double area() const { return width * height; }
+  double short_side() const { return width < height ? width : height; }
+  double long_side() const { return width < height ? height : width; }
+};
+
+/// Throws std::invalid_argument unless the sides are > 0 and the open ratio within (0, 1].
+inline void require_face(const Face& face) {
+  base::require_positive(face.width, "width of the face");
+  base::require_positive(face.height, "height of the face");
+  base::require_within(face.open_ratio, 0.0, 1.0, "open ratio of the face");
+}
+
+// Air blown out of a vent: the free jet, its spread, and how warmth bends it.
 
 /// Centreline constant K of a jet far from a grille: Vx = K Q/(sqrt(A_free) X). 5.7 for a grille without
 /// deflection, ASHRAE Handbook - Fundamentals, ch. 20, Table 1, as transcribed publicly.

@@ -1,4 +1,4 @@
-// What tell-tales are made of: weight and stiffness, with doubt and source.
+// What tell-tales and surfaces are made of: weight, stiffness and emissivity, with doubt and source.
 #pragma once
 
 #include <string>
@@ -14,9 +14,6 @@ struct SheetMaterial {
   Range area_density;  ///< [kg/m2]
   Range stiffness;     ///< bending stiffness per width of a strip whose length runs with the grain [N m]
   Range drag_factor = {1.0, 1.0, 1.0};  ///< share of a solid strip's drag (a feather lets air through)
-  Known weight_known = Known::FromMemory;
-  Known stiffness_known = Known::FromMemory;
-  std::string source;
 };
 
 /// A thread or yarn.
@@ -25,17 +22,33 @@ struct ThreadMaterial {
   Range linear_density;  ///< [kg/m]
   Range diameter;        ///< as the air sees it, fuzz included [m]
   Range stiffness;       ///< bending stiffness [N m2]
-  Known weight_known = Known::FromMemory;
-  Known stiffness_known = Known::FromMemory;
-  std::string source;
 };
 
-/// Sheets the program knows; a fixed order. A name not known throws std::invalid_argument in `sheet`.
+/// Sheets the program knows; a fixed order; materials.cpp says where each number comes from. A name not known
+/// throws std::invalid_argument in `sheet`.
 const std::vector<SheetMaterial>& sheet_materials();
 const SheetMaterial& sheet(const std::string& name);
 
 /// Threads the program knows; likewise.
 const std::vector<ThreadMaterial>& thread_materials();
 const ThreadMaterial& thread(const std::string& name);
+
+// How well surfaces radiate, as far as a thermal camera is concerned.
+
+/// A kind of surface and its emissivity in the band of thermal cameras (8 to 14 um) or over all.
+struct Surface {
+  std::string name;
+  Range emissivity;
+};
+
+/// Surfaces the program knows, in a fixed order; materials.cpp says where each number comes from.
+const std::vector<Surface>& surfaces();
+
+/// The surface of a name; throws std::invalid_argument if not known.
+const Surface& surface(const std::string& name);
+
+/// Below this emissivity a camera sees more of the room than of the surface's own warmth than can be
+/// corrected for: 0.6 (judgement). Bare metal is far below, whatever its emissivity is set to.
+constexpr double least_emissivity = 0.6;
 
 }  // namespace tuft::instruments

@@ -7,7 +7,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
-#include "solver/numerics/monotone_cubic.hpp"
+#include "solver/numerics/curves.hpp"
 #include "solver/physics/ends.hpp"
 
 namespace tuft::elements {

@@ -1,10 +1,12 @@
 // What is doubtful, and what an instrument answers with.
 #pragma once
 
-namespace tuft::instruments {
+#include <Eigen/Core>
+#include <cmath>
 
-/// How a number is known; the words of docs/theory.md.
-enum class Known { Confirmed, Derived, FromMemory, Judgement };
+#include "solver/numerics/checks.hpp"
+
+namespace tuft::instruments {
 
 /// A value with the interval it is believed to lie in (central 95 %); low <= nominal <= high.
 struct Range {
@@ -25,6 +27,11 @@ struct Reading {
 };
 
 /// Probability that a standard normal variable is below x.
-double normal_below(double x);
+inline double normal_below(double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0)); }
+
+/// Throws std::invalid_argument unless all three components are finite.
+inline void require_finite_vector(const Eigen::Vector3d& vector, const char* what) {
+  for (int i = 0; i < 3; ++i) base::require_finite(vector[i], what);
+}
 
 }  // namespace tuft::instruments

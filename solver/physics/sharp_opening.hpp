@@ -1,9 +1,34 @@
-// A free hole or slot in a wall between two large spaces.
+// Flow through holes and ducts: a free hole in a wall, a rectangular duct, a flat passage inside the chassis.
 #pragma once
 
-#include "solver/physics/face_law.hpp"
+#include "solver/physics/ends.hpp"
 
 namespace tuft::elements {
+
+/// Reynolds number on the hydraulic diameter up to which flow in ducts is taken as laminar [-]; the
+/// textbooks' round figure, from memory.
+constexpr double kDuctLaminar = 2300.0;
+
+/// Fanning friction factor times Reynolds number [-] of fully developed laminar flow, both on the hydraulic
+/// diameter, `aspect` = short/long side in [0, 1]: 24 (1 - 1.3553 a + 1.9467 a^2 - 1.7012 a^3 + 0.9564 a^4
+/// - 0.2537 a^5). Fit of Shah & London, "Laminar Flow Forced Convection in Ducts", Academic Press 1978, as
+/// transcribed in public code; 24 between plates, 14.23 in a square, within 0.06 % of the exact series.
+double friction_constant(double aspect);
+
+/// Extra pressure drop of the developing length over fully developed friction, K(inf) [-], in velocity heads,
+/// flat entry profile: K = 2 (Ke - Kd) with the developed profile's energy and momentum factors (form of
+/// Lundgren, Sparrow & Starr 1964). Values were integrated from the exact velocity series and fitted by a
+/// quartic in the aspect to 0.003: 0.686 between plates, 1.552 in a square.
+double development_loss(double aspect);
+
+/// Hydraulic diameter 2 a b / (a + b) [m] of sides a, b [m].
+double hydraulic_diameter(double side_a, double side_b);
+
+/// Viscous coefficient [1/m] of fully developed laminar flow through a rectangular duct of sides a, b and
+/// length l [m], on the duct's mean velocity: 2 (f Re) l / Dh^2.
+double duct_friction(double side_a, double side_b, double length);
+
+// A free hole or slot in a wall between two large spaces.
 
 /// Discharge coefficient of a sharp-edged hole in a thin wall at high Reynolds number [-]: "sharp edge Cd
 /// ~ 0.6" in ASHRAE Handbook - Fundamentals, ch. 16; 0.61 lies between that and the 0.611 of leakage ratings
@@ -34,5 +59,26 @@ FaceLaw sharp_slot(double width, double thickness);
 /// a square, the round hole of its area: Sampson, Phil. Trans. R. Soc. A 182 (1891) 449, dp = 24 mu Q / d^3
 /// (as quoted in a public encyclopedia), which is 6 pi mu w / d. Friction of the rectangle.
 FaceLaw sharp_rectangle(const Opening& opening, double thickness);
+
+// A flat duct inside the chassis, from one space to another.
+
+/// Sides, length along the flow [m] and number of right-angle turns of a rectangular passage.
+struct Duct {
+  double width = 0.0;   ///< > 0
+  double height = 0.0;  ///< > 0
+  double length = 0.0;  ///< >= 0; 0 is a hole in a wall
+  double bends = 0.0;   ///< >= 0
+};
+
+/// Laminar duct between two large spaces, on the duct velocity.
+///   viscous:  developed friction with f Re of the real aspect ratio (`duct_friction`) plus the creeping
+///             flow through its two mouths;
+///   inertial: half of entry + exit + developing length K(inf) + turns.
+/// A length below about one hydraulic diameter turns into the sharp hole in a wall (`free_jet_share`), length
+/// 0 exactly so. Range: laminar, Re < 2300 on the hydraulic diameter. K(inf) is the full developing loss, too
+/// large in a passage that ends before the flow is developed: with x+ = length/(Dh Re) friction and
+/// development together are within 12 % of the developing-flow equation for x+ >= 0.005, and at worst K(inf)
+/// velocity heads too large as x+ -> 0 (tests/published/shah_development_test.cpp).
+FaceLaw passage(const Duct& duct);
 
 }  // namespace tuft::elements

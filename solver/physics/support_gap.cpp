@@ -2,9 +2,10 @@
 
 #include <cmath>
 
+#include "solver/physics/air.hpp"
 #include "solver/numerics/checks.hpp"
 #include "solver/physics/ends.hpp"
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 namespace tuft::elements {
 
@@ -27,6 +28,13 @@ FaceLaw support_gap(const GapPath& path) {
   const double inner = right_angle_loss + development_loss(0.0);
   const double outer = 0.5 * (flush_entry_loss + exit_loss) * to_edge * to_edge;
   return {viscous, 0.5 * (inner + outer)};
+}
+
+FaceLaw fabric(double air_permeability, double test_pressure) {
+  constexpr double test_temperature = 293.15;
+  const double w = base::require_positive(air_permeability, "air permeability");
+  const double dp = base::require_positive(test_pressure, "test pressure");
+  return {dp / (air::viscosity(test_temperature) * w), 0.0};
 }
 
 }  // namespace tuft::elements

@@ -1,7 +1,7 @@
-// The gap between a face of the device and the surface it stands on, from a vent to the device's edge.
+// What a device stands on: the gap between a face and the surface below it, and bedding that breathes.
 #pragma once
 
-#include "solver/physics/face_law.hpp"
+#include "solver/physics/ends.hpp"
 
 namespace tuft::elements {
 
@@ -32,5 +32,15 @@ double gap_mean_width(double inner_width, double outer_width);
 ///             turn, outflow turns first and loses its whole head outside (judgement).
 /// Range: laminar, rho w h / mu < 1500, and flat: length of several h.
 FaceLaw support_gap(const GapPath& path);
+
+// Cloth and bedding that air is drawn through.
+
+/// Pressure difference of the air-permeability test ISO 9237 for clothing [Pa]. (ASTM D737 uses 125 Pa.)
+constexpr double fabric_test_pressure = 100.0;
+
+/// Fabric stated by its air permeability as ISO 9237:1995 defines it: the velocity [m/s] > 0 through it at a
+/// set pressure difference. Pores are so small that the drop is taken as all viscous, with the viscosity of
+/// the test's standard climate, 20 C: dp / dp_test = (mu / mu_20) (w / w_test).
+FaceLaw fabric(double air_permeability, double test_pressure = fabric_test_pressure);
 
 }  // namespace tuft::elements

@@ -4,11 +4,13 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <stdexcept>
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/physics/drag.hpp"
-#include "solver/physics/face.hpp"
+#include "solver/numerics/constants.hpp"
+#include "solver/physics/elastica.hpp"
+#include "solver/physics/jet.hpp"
 
 namespace tuft::instruments {
 
@@ -234,6 +236,61 @@ double air_scale(const TellTale& tell_tale, const Hanging& hanging, const Plane&
   return tell_tale.drag_factor * force.value;
 }
 
+/// How often the air is asked.
+enum class Asking { seldom, at_every_step };
+
+Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air, Asking asking) {
+  require_tell_tale(tell_tale);
+  const Plane plane = plane_of(hanging);
+  const AirVelocity still = [](const Eigen::Vector3d&) { return Eigen::Vector3d(Eigen::Vector3d::Zero()); };
+  const AirLoad at_rest(tell_tale, hanging, plane, still);
+  const AirLoad in_air(tell_tale, hanging, plane, air);
+
+  ElasticaProblem problem;
+  problem.length = tell_tale.length;
+  problem.stiffness = tell_tale.stiffness;
+  problem.hold = tell_tale.hold;
+  problem.tolerance = balance_tolerance;
+  problem.pieces = pieces;
+  const double weight = at_rest.weight().norm();
+  // Without weight the stiffness alone sets the scale; a hinge without weight has no rest direction but that
+  // of `direction`.
+  const double bend = tell_tale.stiffness / (tell_tale.length * tell_tale.length * tell_tale.length);
+  problem.load_scale = std::max({weight, 1e-3 * bend, 1e-12});
+  if (tell_tale.hold == Hold::hinge && weight > 0.0) problem.hold_angle = rest_angle(at_rest.weight());
+  // A strip clamped exactly upright would balance; real ones fall to a side.
+  std::vector<double> start(static_cast<std::size_t>(problem.pieces), problem.hold_angle);
+  if (tell_tale.hold == Hold::clamped && at_rest.weight().y() < 0.0) {
+    for (double& angle : start) angle += 0.02;
+  }
+  const ElasticaShape rest = shape_in(at_rest, problem, start);
+
+  problem.load_scale = std::max(problem.load_scale, air_scale(tell_tale, hanging, plane, rest, air));
+  ElasticaShape blown;
+  if (asking == Asking::seldom) blown = settled_shape(in_air, problem, rest);
+  if (!blown.converged) blown = shape_in(in_air, problem, rest.angles);
+
+  Deflection deflection;
+  deflection.rest_tip = rest.tip();
+  deflection.tip = blown.tip();
+  deflection.lean = blown.tip().x() - rest.tip().x();
+  deflection.travel = (blown.tip() - rest.tip()).norm();
+  for (const Eigen::Vector2d& place : blown.places) deflection.shape.push_back(plane.place(place));
+  deflection.converged = rest.converged && blown.converged;
+  return deflection;
+}
+
+constexpr double hardly_angle = 5e-3, clearly_angle = 17e-3, hand_factor = 3.0;  // [rad], judgement
+// A factor of 2 is 1.96 standard deviations of the threshold's logarithm.
+const double log_deviation = std::log(2.0) / base::kDeviations95;
+constexpr double fastest_visible = 30.0;
+constexpr double resolved_angle = base::kDegree / 60.0;  // a minute of arc [rad]
+
+/// Probability that a travel is above a threshold known to within a factor of 2.
+double above(double travel, double threshold) {
+  return travel > 0.0 ? normal_below(std::log(travel / threshold) / log_deviation) : 0.0;
+}
+
 }  // namespace
 
 TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold) {
@@ -256,54 +313,6 @@ TellTale thread_of(const ThreadMaterial& material, double length, Hold hold) {
   return thread;
 }
 
-namespace {
-
-/// How often the air is asked.
-enum class Asking { seldom, at_every_step };
-
-Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air, Asking asking) {
-  require_tell_tale(tell_tale);
-  const Plane plane = plane_of(hanging);
-  const AirVelocity still = [](const Eigen::Vector3d&) { return Eigen::Vector3d(Eigen::Vector3d::Zero()); };
-  const AirLoad at_rest(tell_tale, hanging, plane, still);
-  const AirLoad in_air(tell_tale, hanging, plane, air);
-
-  ElasticaProblem problem;
-  problem.length = tell_tale.length;
-  problem.stiffness = tell_tale.stiffness;
-  problem.hold = tell_tale.hold;
-  problem.tolerance = balance_tolerance;
-  problem.pieces = pieces;
-  const double weight = at_rest.weight().norm();
-  // Without weight the stiffness alone sets the scale; a hinge without weight has no rest direction but that
-  // of `direction`.
-  const double bend = tell_tale.stiffness / (tell_tale.length * tell_tale.length * tell_tale.length);
-  problem.load_scale = std::max({weight, 1e-3 * bend, 1e-12});
-  if (tell_tale.hold == Hold::Hinge && weight > 0.0) problem.hold_angle = rest_angle(at_rest.weight());
-  // A strip clamped exactly upright would balance; real ones fall to a side.
-  std::vector<double> start(static_cast<std::size_t>(problem.pieces), problem.hold_angle);
-  if (tell_tale.hold == Hold::Clamped && at_rest.weight().y() < 0.0) {
-    for (double& angle : start) angle += 0.02;
-  }
-  const ElasticaShape rest = shape_in(at_rest, problem, start);
-
-  problem.load_scale = std::max(problem.load_scale, air_scale(tell_tale, hanging, plane, rest, air));
-  ElasticaShape blown;
-  if (asking == Asking::seldom) blown = settled_shape(in_air, problem, rest);
-  if (!blown.converged) blown = shape_in(in_air, problem, rest.angles);
-
-  Deflection deflection;
-  deflection.rest_tip = rest.tip();
-  deflection.tip = blown.tip();
-  deflection.lean = blown.tip().x() - rest.tip().x();
-  deflection.travel = (blown.tip() - rest.tip()).norm();
-  for (const Eigen::Vector2d& place : blown.places) deflection.shape.push_back(plane.place(place));
-  deflection.converged = rest.converged && blown.converged;
-  return deflection;
-}
-
-}  // namespace
-
 Deflection deflect(const TellTale& tell_tale, const Hanging& hanging, const AirVelocity& air) {
   return bend(tell_tale, hanging, air, Asking::seldom);
 }
@@ -322,7 +331,7 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
   require_tell_tale(tell_tale);
   base::require_not_negative(gravity, "gravity along the tell-tale");
   const double length = tell_tale.length;
-  const double bend = tell_tale.hold == Hold::Clamped
+  const double bend = tell_tale.hold == Hold::clamped
                           ? 12.36 * tell_tale.stiffness / (tell_tale.mass_per_length * std::pow(length, 4))
                           : 0.0;
   const double frequency = std::sqrt(bend + 1.446 * gravity / length);
@@ -331,6 +340,59 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
   flutter.low = 0.5 * flutter.speed;
   flutter.high = 2.0 * flutter.speed;
   return flutter;
+}
+
+double contrast_kept(double width, double distance) {
+  base::require_positive(width, "width of the tell-tale");
+  base::require_positive(distance, "distance of the eye");
+  return std::min(1.0, width / (resolved_angle * distance));
+}
+
+SightThresholds sight_thresholds(const Viewing& viewing) {
+  base::require_positive(viewing.distance, "distance of the eye");
+  double scale = viewing.distance * (viewing.hand_held ? hand_factor : 1.0);
+  base::require_not_negative(viewing.width, "width of the tell-tale");
+  if (viewing.width > 0.0) scale /= contrast_kept(viewing.width, viewing.distance);
+  return {hardly_angle * scale, clearly_angle * scale};
+}
+
+Sight look(double travel, const Viewing& viewing) {
+  base::require_not_negative(travel, "travel of the tip");
+  const SightThresholds thresholds = sight_thresholds(viewing);
+  Sight sight;
+  sight.clearly = above(travel, thresholds.clearly);
+  sight.not_at_all = 1.0 - above(travel, thresholds.hardly);
+  sight.hardly = 1.0 - sight.clearly - sight.not_at_all;
+  sight.seen = travel >= thresholds.clearly  ? Seen::clearly
+               : travel >= thresholds.hardly ? Seen::hardly
+                                             : Seen::not_at_all;
+  return sight;
+}
+
+std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& hanging,
+                                     const Viewing& viewing, Seen wanted) {
+  if (wanted == Seen::not_at_all) throw std::invalid_argument("wanted sight: must be hardly or clearly");
+  Viewing of_this = viewing;
+  of_this.width = tell_tale.width;
+  const SightThresholds thresholds = sight_thresholds(of_this);
+  const double needed = wanted == Seen::clearly ? thresholds.clearly : thresholds.hardly;
+  // Without a state of rest it moves all the time, and that is seen.
+  const auto enough = [&](double speed) {
+    const Deflection bent = deflect_in_even_air(tell_tale, hanging, speed);
+    return !bent.converged || bent.travel >= needed;
+  };
+  double low = 0.0, high = 0.01;
+  while (!enough(high)) {
+    low = high;
+    high *= 2.0;
+    if (high > 2.0 * fastest_visible) return std::nullopt;
+  }
+  while (high - low > 1e-3 * high) {
+    const double middle = 0.5 * (low + high);
+    (enough(middle) ? high : low) = middle;
+  }
+  if (high > fastest_visible) return std::nullopt;
+  return high;
 }
 
 }  // namespace tuft::instruments

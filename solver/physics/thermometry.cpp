@@ -101,20 +101,20 @@ double spot_diameter(const InfraredSpot& spot, double distance) {
   return std::max(spot.smallest_spot, distance / spot.distance_ratio);
 }
 
-double radiance_seen(Band band, const SpotTarget& target, double emissivity) {
+double radiance_seen(elements::Band band, const SpotTarget& target, double emissivity) {
   require_target(target);
   base::require_within(emissivity, 0.0, 1.0, "emissivity of the target");
   const double tau = target.transmittance;
-  return emissivity * tau * black_body(band, target.temperature) +
-         (1.0 - emissivity) * tau * black_body(band, target.reflected) +
-         (1.0 - tau) * black_body(band, target.air);
+  return emissivity * tau * elements::black_body(band, target.temperature) +
+         (1.0 - emissivity) * tau * elements::black_body(band, target.reflected) +
+         (1.0 - tau) * elements::black_body(band, target.air);
 }
 
 double displayed_temperature(const InfraredSpot& spot, double flux) {
   require_spot(spot);
-  const double reflected = black_body(spot.band, spot.set_reflected);
-  return black_body_temperature(spot.band,
-                                (flux - (1.0 - spot.set_emissivity) * reflected) / spot.set_emissivity);
+  const double reflected = elements::black_body(spot.band, spot.set_reflected);
+  return elements::black_body_temperature(
+      spot.band, (flux - (1.0 - spot.set_emissivity) * reflected) / spot.set_emissivity);
 }
 
 SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {

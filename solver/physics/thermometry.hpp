@@ -4,14 +4,14 @@
 #include <string>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/emissivity.hpp"
-#include "solver/physics/planck.hpp"
+#include "solver/physics/radiation.hpp"
+#include "solver/physics/materials.hpp"
 
 namespace tuft::instruments {
 
 /// An infrared thermometer or one spot of a camera.
 struct InfraredSpot {
-  Band band = Band::LongWave;
+  elements::Band band = elements::Band::long_wave;
   double set_emissivity = 0.95;   ///< what it is told, (0, 1]
   double set_reflected = 293.15;  ///< what it takes the surroundings for [K]; most take their own warmth
   double distance_ratio = 12.0;   ///< distance to spot, > 0
@@ -37,7 +37,7 @@ double spot_diameter(const InfraredSpot& spot, double distance);
 
 /// Radiant flux [W/m2] that reaches the instrument, eps tau W(obj) + (1 - eps) tau W(refl) + (1 - tau) W(air)
 /// (docs/theory.md, I17; infrared-camera manuals, confirmed), surroundings of emissivity 1.
-double radiance_seen(Band band, const SpotTarget& target, double emissivity);
+double radiance_seen(elements::Band band, const SpotTarget& target, double emissivity);
 
 /// Temperature [K] the instrument displays for that flux: it solves the same equation with what it is told,
 /// tau = 1 (I18). Throws std::invalid_argument where no temperature belongs to it.

@@ -16,10 +16,10 @@ struct TouchRow {
 };
 
 constexpr TouchLimit confirmed(double celsius) {
-  return {celsius + base::kZeroCelsius, Provenance::Confirmed};
+  return {celsius + base::kZeroCelsius, Provenance::confirmed};
 }
 constexpr TouchLimit remembered(double celsius) {
-  return {celsius + base::kZeroCelsius, Provenance::FromMemory};
+  return {celsius + base::kZeroCelsius, Provenance::from_memory};
 }
 
 constexpr double kAnyLonger = std::numeric_limits<double>::infinity();

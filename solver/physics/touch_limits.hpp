@@ -8,18 +8,18 @@
 namespace tuft::elements {
 
 /// Materials the table knows.
-enum class TouchMaterial { Metal, Glass, Plastic, Wood };
+enum class TouchMaterial { metal, glass, plastic, wood };
 
 /// How a number was seen.
 enum class Provenance {
-  Confirmed,  ///< in a public text that reproduces the source
-  FromMemory  ///< not seen in a text
+  confirmed,   ///< in a public text that reproduces the source
+  from_memory  ///< not seen in a text
 };
 
 /// One entry: limit [K] and where it comes from.
 struct TouchLimit {
   double temperature = 0.0;
-  Provenance provenance = Provenance::FromMemory;
+  Provenance provenance = Provenance::from_memory;
 };
 
 /// Limit for touching a material for a duration [s] > 0, for surfaces that anyone may touch (TS1): IEC

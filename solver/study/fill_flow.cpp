@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/network/fan_speed.hpp"
 #include "solver/network/solve.hpp"
 #include "solver/study/solution.hpp"
 #include "solver/study/view.hpp"
@@ -14,8 +15,7 @@ namespace {
 using geometry::Case;
 
 double node_temperature(const Solution& solution, int node) {
-  return node == network::kOutside ? solution.equations.graph().ambient.temperature
-                                   : solution.state.temperature[node];
+  return solution.equations.temperature_of(solution.state, node);
 }
 
 // Pressure of a node's still air at a point, against still ambient air.
@@ -24,8 +24,7 @@ double pressure_at(const network::Graph& graph, const network::State& state, int
   const air::AirState& air_state = graph.ambient.state;
   const double lighter =
       air::density(air_state, state.temperature[node]) - air::density(air_state, graph.ambient.temperature);
-  const geometry::Vec3 offset = point - graph.nodes[static_cast<std::size_t>(node)].reference;
-  return state.pressure[node] + lighter * graph.ambient.gravity.dot(offset);
+  return state.pressure[node] + lighter * network::height_lever(graph, node, point);
 }
 
 // Adds what one opening carries to its vent's result.
@@ -52,8 +51,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   result.pressure = pressure_at(graph, solution.state, behind, vent.centre);
   geometry::Vec3 first, second;
   geometry::face_axes(vent.face, first, second);
-  const double lever = std::hypot(graph.ambient.gravity.dot(first) * vent.width,
-                                  graph.ambient.gravity.dot(second) * vent.height);
+  const double lever = network::span_lever(graph.ambient.gravity, first * vent.width, second * vent.height);
   result.span_head =
       (solution.equations.ambient_density() - air::density(graph.ambient.state, result.temperature_out)) *
       lever;
@@ -118,8 +116,7 @@ void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
 double fan_speed(const Solution& solution, std::size_t f) {
   const int element = solution.net.layout.fan_element[f];
   const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
-  return fan.sensor == network::kNoSensor ? fan.speed
-                                          : fan.follows.at(node_temperature(solution, fan.sensor)).value;
+  return network::speed_of(fan, solution.net.graph, solution.state);
 }
 
 }  // namespace

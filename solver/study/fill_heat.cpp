@@ -1,8 +1,8 @@
 // From a solved condition to results: temperatures, and what the air is given and gives.
 #include <cmath>
 
+#include "solver/physics/film.hpp"
 #include "solver/physics/touch_limits.hpp"
-#include "solver/network/lid_edge.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {
@@ -14,15 +14,15 @@ using geometry::Case;
 elements::TouchMaterial touch_material(geometry::SkinMaterial material) {
   switch (material) {
     case geometry::SkinMaterial::metal:
-      return elements::TouchMaterial::Metal;
+      return elements::TouchMaterial::metal;
     case geometry::SkinMaterial::glass:
-      return elements::TouchMaterial::Glass;
+      return elements::TouchMaterial::glass;
     case geometry::SkinMaterial::plastic:
-      return elements::TouchMaterial::Plastic;
+      return elements::TouchMaterial::plastic;
     case geometry::SkinMaterial::wood:
       break;
   }
-  return elements::TouchMaterial::Wood;
+  return elements::TouchMaterial::wood;
 }
 
 double asked_power(const Case& content, const geometry::Condition& condition, std::size_t source) {
@@ -79,7 +79,7 @@ void fill_skins(const Case& content, const Solution& solution, ConditionResult& 
     entry.temperature = solution.state.temperature[solution.layout.skin[s]];
     entry.lies_on = solution.layout.skin_lies_on[s];
     entry.limit = limit.temperature;
-    entry.limit_seen = limit.provenance == elements::Provenance::Confirmed;
+    entry.limit_seen = limit.provenance == elements::Provenance::confirmed;
     entry.heat_out =
         solution.equations.link(link_state(solution.net.graph, solution.layout.skin_link[s])).heat;
     result.skins.push_back(entry);
@@ -95,10 +95,10 @@ void fill_lid_edges(const Case& content, const Solution& solution, ConditionResu
   for (const VentResult& vent : result.vents) {
     const geometry::Vent& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
     if (opening.face != geometry::Face::hinge || opening.is_leak || vent.outflow <= vent.inflow) continue;
-    const heat::SlotJet jet{opening.width, opening.height, vent.face_velocity, vent.temperature_out,
-                            *lid.edge_distance};
-    const heat::LidEdge edge =
-        heat::lid_edge(jet, solution.net.graph.ambient.state, solution.net.graph.ambient.temperature);
+    const elements::SlotJet jet{opening.width, opening.height, vent.face_velocity, vent.temperature_out,
+                                *lid.edge_distance};
+    const elements::LidEdge edge =
+        elements::lid_edge(jet, solution.net.graph.ambient.state, solution.net.graph.ambient.temperature);
     result.lid_edges.push_back({vent.vent, edge.air_temperature, edge.temperature});
   }
 }

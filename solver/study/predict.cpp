@@ -4,9 +4,10 @@
 #include <exception>
 
 #include "solver/network/branches.hpp"
-#include "solver/network/cold_start.hpp"
+#include "solver/network/starts.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
+#include "solver/network/fan_speed.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {
@@ -117,8 +118,7 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
   if (!steady.summary.converged()) return;
   for (std::size_t f = 0; f < result.fans.size(); ++f) {
     const network::FanElement& fan = net.graph.fans[static_cast<std::size_t>(net.layout.fan_element[f])];
-    if (fan.sensor >= 0)
-      result.fans[f].cooling_speed = fan.follows.at(steady.state.temperature[fan.sensor]).value;
+    if (fan.sensor >= 0) result.fans[f].cooling_speed = network::speed_of(fan, net.graph, steady.state);
   }
 }
 

@@ -5,8 +5,9 @@
 
 #include "geometry/device/values.hpp"
 #include "solver/network/branches.hpp"
-#include "solver/network/relax.hpp"
+#include "solver/network/starts.hpp"
 #include "solver/network/assemble.hpp"
+#include "solver/network/fan_speed.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::ensemble {
@@ -146,7 +147,7 @@ bool differ(const study::View& a, const study::View& b) {
 // What the fans alone do, at the speeds they have in a state.
 State flow_of_fans(network::Graph graph, const State& x) {
   for (network::FanElement& fan : graph.fans) {
-    if (fan.sensor >= 0) fan.speed = fan.follows.at(x.temperature[fan.sensor]).value;
+    if (fan.sensor >= 0) fan.speed = network::speed_of(fan, graph, x);
     fan.sensor = network::kNoSensor;
   }
   network::Solver solver(graph);

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "geometry/casefile/keys.hpp"
-#include "solver/physics/emissivity.hpp"
+#include "solver/physics/materials.hpp"
 #include "solver/study/words.hpp"
 #include "tests/experiment/support.hpp"
 
@@ -100,12 +100,12 @@ TEST_CASE(
   const bench::VentView& spare = view_of(report, "keyboard");
   for (const char* name : {"paper-150", "wool-150"}) {
     CHECK(std::abs(shown(spare, name).lean) < 3e-3);
-    CHECK(shown(spare, name).seen == instruments::Seen::Not);
+    CHECK(shown(spare, name).seen == instruments::Seen::not_at_all);
   }
   const Report stressed = report_of(file, "use", "use-idle");
   const bench::VentView& outlet = view_of(stressed, "side-outlet");
   for (const char* name : {"tissue-60", "paper-60"}) {
-    CHECK(shown(outlet, name).seen == instruments::Seen::Clearly);
+    CHECK(shown(outlet, name).seen == instruments::Seen::clearly);
     CHECK(shown(outlet, name).hung.out > 0.9);
   }
   CHECK(shown(outlet, "tissue-60").lean > shown(outlet, "wool-150").lean);

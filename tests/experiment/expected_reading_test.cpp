@@ -4,7 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/physics/emissivity.hpp"
+#include "solver/physics/materials.hpp"
 #include "tests/experiment/support.hpp"
 
 using namespace tuft;

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "solver/experiment/tell_tales.hpp"
-#include "solver/physics/sink.hpp"
+#include "solver/physics/near_vent.hpp"
 #include "tests/experiment/support.hpp"
 
 using namespace tuft;

@@ -34,11 +34,11 @@ TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better tha
   CHECK(clearly("paper-150") == Approx(clearly("wool-150")).epsilon(0.25));
   // Of one length, the hinge shows slower air than the clamp.
   instruments::TellTale hinged = bench::find_cut("paper-150")->body;
-  hinged.hold = instruments::Hold::Hinge;
+  hinged.hold = instruments::Hold::hinge;
   instruments::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
-  CHECK(instruments::smallest_speed(hinged, hanging, {}, instruments::Seen::Clearly).value() <
+  CHECK(instruments::smallest_speed(hinged, hanging, {}, instruments::Seen::clearly).value() <
         clearly("paper-150"));
   // The order is that of the least speed clearly seen, and the hand's tremble costs speed.
   for (std::size_t i = 1; i < all.size(); ++i) {
@@ -89,13 +89,13 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
     return instruments::strip_of(instruments::sheet(material), 0.015, 0.150, hold);
   };
   const auto clearly = [&](const instruments::TellTale& one) {
-    return instruments::smallest_speed(one, hanging, {}, instruments::Seen::Clearly).value();
+    return instruments::smallest_speed(one, hanging, {}, instruments::Seen::clearly).value();
   };
   const double wool = clearly(
-      instruments::thread_of(instruments::thread("knitting-wool"), 0.150, instruments::Hold::Clamped));
-  const double tissue_hinged = clearly(strip("tissue", instruments::Hold::Hinge));
-  const double paper_hinged = clearly(strip("copy-paper", instruments::Hold::Hinge));
-  const double paper_clamped = clearly(strip("copy-paper", instruments::Hold::Clamped));
+      instruments::thread_of(instruments::thread("knitting-wool"), 0.150, instruments::Hold::clamped));
+  const double tissue_hinged = clearly(strip("tissue", instruments::Hold::hinge));
+  const double paper_hinged = clearly(strip("copy-paper", instruments::Hold::hinge));
+  const double paper_clamped = clearly(strip("copy-paper", instruments::Hold::clamped));
   CHECK(tissue_hinged < 0.5 * wool);
   CHECK(paper_hinged < wool);
   CHECK(paper_hinged > 0.5 * wool);
@@ -106,9 +106,9 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   const auto seen = [&](const instruments::TellTale& one) {
     return instruments::look(instruments::deflect_in_even_air(one, hanging, there).travel, {}).seen;
   };
-  CHECK(seen(strip("tissue", instruments::Hold::Hinge)) == instruments::Seen::Clearly);
-  CHECK(seen(bench::find_cut("wool-150")->body) != instruments::Seen::Clearly);
-  CHECK(seen(strip("copy-paper", instruments::Hold::Clamped)) != instruments::Seen::Clearly);
+  CHECK(seen(strip("tissue", instruments::Hold::hinge)) == instruments::Seen::clearly);
+  CHECK(seen(bench::find_cut("wool-150")->body) != instruments::Seen::clearly);
+  CHECK(seen(strip("copy-paper", instruments::Hold::clamped)) != instruments::Seen::clearly);
 }
 
 TEST_CASE("response: read off between the bent speeds as if bent there") {

@@ -1,7 +1,7 @@
 // Heat in the results of a study: skin beside its limits, the screen's edge, sources and their limits.
 #include <catch2/catch.hpp>
 
-#include "solver/network/lid_edge.hpp"
+#include "solver/physics/film.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
@@ -47,22 +47,22 @@ TEST_CASE("a patch of skin balances what it gets and gives", "[heat]") {
 
 TEST_CASE("no heat reaches a room from a screen's edge that it does not get from the jet", "[heat]") {
   const air::AirState state = air::room_air(101325.0, 294.15, 0.45);
-  const heat::SlotJet jet{0.08, 6e-3, 2.0, 323.15, 0.02};
-  const heat::LidEdge edge = heat::lid_edge(jet, state, 294.15);
+  const elements::SlotJet jet{0.08, 6e-3, 2.0, 323.15, 0.02};
+  const elements::LidEdge edge = elements::lid_edge(jet, state, 294.15);
   CHECK(edge.air_temperature == Approx(323.15));  // 20 mm is within the jet's core
   CHECK(edge.temperature > 294.15);
   CHECK(edge.temperature < edge.air_temperature);
-  heat::SlotJet far = jet;
+  elements::SlotJet far = jet;
   far.distance = 0.2;
-  CHECK(heat::lid_edge(far, state, 294.15).temperature < edge.temperature);
+  CHECK(elements::lid_edge(far, state, 294.15).temperature < edge.temperature);
   // sqrt(5 x 6 mm / 200 mm) of the jet's rise is left.
-  CHECK(heat::lid_edge(far, state, 294.15).air_temperature == Approx(294.15 + std::sqrt(0.15) * 29.0));
-  heat::SlotJet cold = jet;
+  CHECK(elements::lid_edge(far, state, 294.15).air_temperature == Approx(294.15 + std::sqrt(0.15) * 29.0));
+  elements::SlotJet cold = jet;
   cold.temperature = 294.15;
-  CHECK(heat::lid_edge(cold, state, 294.15).temperature == Approx(294.15));
-  heat::SlotJet wrong = jet;
+  CHECK(elements::lid_edge(cold, state, 294.15).temperature == Approx(294.15));
+  elements::SlotJet wrong = jet;
   wrong.distance = 0.0;
-  CHECK_THROWS_AS(heat::lid_edge(wrong, state, 294.15), std::invalid_argument);
+  CHECK_THROWS_AS(elements::lid_edge(wrong, state, 294.15), std::invalid_argument);
 }
 
 TEST_CASE("the order in which sources, parts and skin are written changes no bit", "[heat]") {

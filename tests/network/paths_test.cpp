@@ -1,7 +1,6 @@
 // Heat from chips through pipe, fins, board and skin, coupled with the flow.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/effectiveness.hpp"
 #include "solver/physics/fin_heat.hpp"
 #include "solver/network/audit.hpp"
 #include "tests/network/heat_chassis.hpp"

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <limits>
 
-#include "solver/network/play.hpp"
+#include "solver/network/fan_speed.hpp"
 #include "tests/network/transient_support.hpp"
 
 using namespace tuft;
@@ -44,7 +44,7 @@ double time_to(double rise, double from, double power) {
 }  // namespace
 
 TEST_CASE("a speed stays between the branches of its play", "[transient]") {
-  const transient::Play play(kTable, 4.0);
+  const network::Play play(kTable, 4.0);
   CHECK(play.least(340.0) == Approx(40.0));
   CHECK(play.most(340.0) == Approx(48.0));
   CHECK(play.clamped(0.0, 340.0) == Approx(40.0));
@@ -65,10 +65,10 @@ TEST_CASE("a speed stays between the branches of its play", "[transient]") {
 }
 
 TEST_CASE("tables that fall and negative plays are refused", "[transient]") {
-  CHECK_THROWS_WITH(transient::Play(base::Ramp({300.0, 310.0}, {5.0, 4.0}), 1.0),
+  CHECK_THROWS_WITH(network::Play(base::Ramp({300.0, 310.0}, {5.0, 4.0}), 1.0),
                     Catch::Contains("must not fall"));
-  CHECK_THROWS_WITH(transient::Play(kTable, -1.0), Catch::Contains("hysteresis"));
-  CHECK_THROWS_AS(transient::Play(base::Ramp{}, 1.0), std::invalid_argument);
+  CHECK_THROWS_WITH(network::Play(kTable, -1.0), Catch::Contains("hysteresis"));
+  CHECK_THROWS_AS(network::Play(base::Ramp{}, 1.0), std::invalid_argument);
 }
 
 TEST_CASE("energy balances through a throttle and its release", "[transient]") {

@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "solver/network/continuation.hpp"
-#include "solver/network/relax.hpp"
 #include "solver/network/stability.hpp"
+#include "solver/network/starts.hpp"
 #include "tests/network/duct.hpp"
 #include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
-#include "solver/network/quasi_steady.hpp"
+#include "solver/network/transient_system.hpp"
 #include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
 #include "tests/network/transient_support.hpp"

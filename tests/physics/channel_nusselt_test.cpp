@@ -1,12 +1,12 @@
 // Heat transfer in rectangular channels against a computation of the temperature field, and its derivatives.
-#include "solver/physics/channel_nusselt.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <vector>
 
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 #include "tests/physics/difference.hpp"
 
 using namespace tuft::elements;
@@ -91,7 +91,7 @@ TEST_CASE("channel Nusselt number: within 3.5 % of the computed temperature fiel
     CHECK(field.friction() == Approx(friction_constant(aspect)).epsilon(5e-3));
     for (const double length : {0.005, 0.01, 0.02, 0.05, 0.1}) {
       INFO("aspect " << aspect << ", x* " << length);
-      CHECK(channel_nusselt(aspect, 1.0 / length, 0.7, Entry::Developed).value ==
+      CHECK(channel_nusselt(aspect, 1.0 / length, 0.7, Entry::developed).value ==
             Approx(field.mean_nusselt(length)).epsilon(0.035));
     }
   }
@@ -100,7 +100,7 @@ TEST_CASE("channel Nusselt number: within 3.5 % of the computed temperature fiel
 TEST_CASE("channel Nusselt number: derivative by the inverse length") {
   for (const double aspect : {0.0, 0.15, 1.0}) {
     for (const double z : {0.1, 10.0, 300.0}) {
-      for (const Entry entry : {Entry::Developed, Entry::Flat}) {
+      for (const Entry entry : {Entry::developed, Entry::flat}) {
         const auto value = [&](double x) { return channel_nusselt(aspect, x, 0.7, entry).value; };
         CHECK(channel_nusselt(aspect, z, 0.7, entry).d_inverse_length ==
               Approx(central_difference(value, z, 1e-4 * z)).epsilon(1e-6));
@@ -111,13 +111,13 @@ TEST_CASE("channel Nusselt number: derivative by the inverse length") {
 
 TEST_CASE("channel Nusselt number: long channels are developed, a flat entry never transfers less") {
   for (const double aspect : {0.0, 0.3, 1.0}) {
-    CHECK(channel_nusselt(aspect, 0.0, 0.7, Entry::Flat).value == Approx(developed_nusselt(aspect)));
-    CHECK(std::isfinite(channel_nusselt(aspect, 0.0, 0.7, Entry::Flat).d_inverse_length));
+    CHECK(channel_nusselt(aspect, 0.0, 0.7, Entry::flat).value == Approx(developed_nusselt(aspect)));
+    CHECK(std::isfinite(channel_nusselt(aspect, 0.0, 0.7, Entry::flat).d_inverse_length));
     double last = 0.0;
     for (double z = 0.01; z < 1e4; z *= 1.5) {
-      const double flat = channel_nusselt(aspect, z, 0.7, Entry::Flat).value;
+      const double flat = channel_nusselt(aspect, z, 0.7, Entry::flat).value;
       CHECK(flat > last);
-      CHECK(flat >= channel_nusselt(aspect, z, 0.7, Entry::Developed).value);
+      CHECK(flat >= channel_nusselt(aspect, z, 0.7, Entry::developed).value);
       last = flat;
     }
   }
@@ -126,5 +126,5 @@ TEST_CASE("channel Nusselt number: long channels are developed, a flat entry nev
 TEST_CASE("channel Nusselt number: a very short channel is a plate in a stream (0.664 law)") {
   const double z = 1e7, prandtl = 0.7;
   const double plate = 0.664 * std::pow(prandtl, -1.0 / 6.0) * std::sqrt(z);
-  CHECK(channel_nusselt(0.0, z, prandtl, Entry::Flat).value == Approx(plate).epsilon(0.02));
+  CHECK(channel_nusselt(0.0, z, prandtl, Entry::flat).value == Approx(plate).epsilon(0.02));
 }

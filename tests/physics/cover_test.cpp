@@ -9,13 +9,13 @@
 #include <string>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/fabric.hpp"
 #include "solver/physics/foam.hpp"
 #include "solver/physics/given_loss.hpp"
 #include "solver/physics/louvre.hpp"
 #include "solver/physics/mesh.hpp"
 #include "solver/physics/perforated.hpp"
 #include "solver/physics/slot_comb.hpp"
+#include "solver/physics/support_gap.hpp"
 
 using namespace tuft::elements;
 using tuft::base::kPi;

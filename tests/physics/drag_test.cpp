@@ -1,5 +1,5 @@
 // Drag of threads and strips in slow air.
-#include "solver/physics/drag.hpp"
+#include "solver/physics/elastica.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

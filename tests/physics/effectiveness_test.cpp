@@ -1,5 +1,5 @@
 // Heat a stream carries off: derivatives and limits.
-#include "solver/physics/effectiveness.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -151,7 +151,7 @@ TEST_CASE("evaluating a fan allocates nothing") {
   CHECK(sum != 0.0);
 }
 
-// Judgement, see fan_typical.cpp: what a notebook blower of this size commonly gives.
+// Judgement, see fan.cpp: what a notebook blower of this size commonly gives.
 TEST_CASE("a typical notebook blower: about 2 L/s, 100 to 150 Pa") {
   CHECK(blower().free_delivery() == Approx(2.0e-3).epsilon(0.05));
   CHECK(blower().shut_off_pressure() > 100.0);

@@ -7,8 +7,6 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/physics/film_air.hpp"
-#include "solver/physics/plate_nusselt.hpp"
 #include "tests/physics/difference.hpp"
 
 using namespace tuft;

@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/effectiveness.hpp"
 #include "tests/physics/difference.hpp"
 
 using namespace tuft;
@@ -14,7 +13,7 @@ using tuft::test::central_difference;
 
 namespace {
 
-const FinStackHeat stack{{40.0, 1.2e-3, 8e-3, 12e-3}, 0.2e-3, 200.0, Entry::Flat};
+const FinStackHeat stack{{40.0, 1.2e-3, 8e-3, 12e-3}, 0.2e-3, 200.0, Entry::flat};
 
 }  // namespace
 
@@ -36,7 +35,7 @@ TEST_CASE("fin efficiency: tanh(M)/M, its derivative, and the join of series and
 }
 
 TEST_CASE("fin stack conductance: derivative by the mass flow") {
-  for (const Entry entry : {Entry::Developed, Entry::Flat}) {
+  for (const Entry entry : {Entry::developed, Entry::flat}) {
     FinStackHeat fins = stack;
     fins.entry = entry;
     const auto value = [&](double m) { return fin_conductance(fins, m, 310.0).value; };
@@ -66,7 +65,7 @@ TEST_CASE(
   const double m = 1e-3, base = fin_conductance(stack, m, 310.0).value;
   CHECK(fin_conductance(copper, m, 310.0).value > base);
   CHECK(fin_conductance(thick, m, 310.0).value ==
-        Approx(fin_conductance({stack.channels, 0.2e-3, 400.0, Entry::Flat}, m, 310.0).value));
+        Approx(fin_conductance({stack.channels, 0.2e-3, 400.0, Entry::flat}, m, 310.0).value));
   CHECK(fin_conductance(stack, 2e-3, 310.0).value > base);
   CHECK(fin_conductance(twice, 2.0 * m, 310.0).value == Approx(2.0 * base).epsilon(1e-12));
 }

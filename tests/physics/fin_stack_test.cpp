@@ -1,9 +1,9 @@
-#include "solver/physics/fin_stack.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

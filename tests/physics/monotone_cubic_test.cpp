@@ -1,4 +1,4 @@
-#include "solver/numerics/monotone_cubic.hpp"
+#include "solver/numerics/curves.hpp"
 
 #include <algorithm>
 #include <catch2/catch.hpp>

@@ -1,11 +1,9 @@
-#include "solver/physics/passage.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
 #include "solver/physics/ends.hpp"
-#include "solver/physics/rectangular_duct.hpp"
-#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

@@ -1,5 +1,5 @@
 // Plate laws as published: derivatives, joins, limits.
-#include "solver/physics/plate_nusselt.hpp"
+#include "solver/physics/film.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -1,13 +1,12 @@
 // Plumes and the layer along a warm wall: balances, published constants, limits.
-#include "solver/physics/plume.hpp"
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/disturbers.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/physics/film_air.hpp"
-#include "solver/physics/wall_layer.hpp"
+#include "solver/physics/film.hpp"
 #include "tests/support/laminar_plate.hpp"
 
 using namespace tuft;

@@ -1,6 +1,6 @@
 // Friction and developing loss of a rectangular duct against the exact velocity profile, summed here.
-#include "solver/physics/rectangular_duct.hpp"
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

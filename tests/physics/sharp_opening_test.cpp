@@ -6,7 +6,6 @@
 
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/ends.hpp"
-#include "solver/physics/rectangular_duct.hpp"
 
 using namespace tuft::elements;
 using tuft::base::kPi;

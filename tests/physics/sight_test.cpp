@@ -1,5 +1,5 @@
 // What a person sees of a tell-tale.
-#include "solver/physics/sight.hpp"
+#include "solver/physics/tell_tale.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
@@ -16,10 +16,10 @@ TEST_CASE("sight: thresholds are a judgement, 3 and 10 mm at arm's length") {
 
 TEST_CASE("sight: answers and how likely they are") {
   const Viewing arm;
-  CHECK(look(0.0, arm).seen == Seen::Not);
+  CHECK(look(0.0, arm).seen == Seen::not_at_all);
   CHECK(look(0.0, arm).not_at_all == 1.0);
-  CHECK(look(0.005, arm).seen == Seen::Hardly);
-  CHECK(look(0.05, arm).seen == Seen::Clearly);
+  CHECK(look(0.005, arm).seen == Seen::hardly);
+  CHECK(look(0.05, arm).seen == Seen::clearly);
   // At a threshold half the people say so; a factor of 2 is 97.5 %.
   CHECK(look(0.003, arm).not_at_all == Approx(0.5));
   CHECK(look(0.006, arm).not_at_all == Approx(0.025).epsilon(0.01));
@@ -36,25 +36,25 @@ TEST_CASE("sight: answers and how likely they are") {
 TEST_CASE("sight: the least speed each tell-tale shows") {
   const Hanging room;
   const Viewing arm;
-  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::Hinge);
-  const TellTale paper = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::Hinge);
-  const TellTale held = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::Clamped);
-  const TellTale wool = thread_of(thread("knitting-wool"), 0.150, Hold::Clamped);
-  const double by_limp = smallest_speed(limp, room, arm, Seen::Hardly).value();
-  const double by_paper = smallest_speed(paper, room, arm, Seen::Hardly).value();
-  const double by_held = smallest_speed(held, room, arm, Seen::Hardly).value();
-  const double by_wool = smallest_speed(wool, room, arm, Seen::Hardly).value();
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::hinge);
+  const TellTale paper = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::hinge);
+  const TellTale held = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::clamped);
+  const TellTale wool = thread_of(thread("knitting-wool"), 0.150, Hold::clamped);
+  const double by_limp = smallest_speed(limp, room, arm, Seen::hardly).value();
+  const double by_paper = smallest_speed(paper, room, arm, Seen::hardly).value();
+  const double by_held = smallest_speed(held, room, arm, Seen::hardly).value();
+  const double by_wool = smallest_speed(wool, room, arm, Seen::hardly).value();
   // It is the speed at which the tip travels by the threshold.
   CHECK(deflect_in_even_air(limp, room, by_limp).travel == Approx(0.003).epsilon(0.01));
   // Tissue on a hinge leads by far; clamped copy paper is no better than a yarn (independent computation).
   CHECK(by_limp < 0.5 * by_paper);
   CHECK(by_paper < by_held);
   CHECK(by_held == Approx(by_wool).epsilon(0.15));
-  CHECK(smallest_speed(limp, room, arm, Seen::Clearly).value() > by_limp);
-  CHECK(smallest_speed(limp, room, {0.6, true}, Seen::Hardly).value() > by_limp);
+  CHECK(smallest_speed(limp, room, arm, Seen::clearly).value() > by_limp);
+  CHECK(smallest_speed(limp, room, {0.6, true}, Seen::hardly).value() > by_limp);
   // A stub of stiff paper shows nothing.
-  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.010, Hold::Clamped);
-  CHECK_FALSE(smallest_speed(stub, room, arm, Seen::Clearly).has_value());
+  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.010, Hold::clamped);
+  CHECK_FALSE(smallest_speed(stub, room, arm, Seen::clearly).has_value());
 }
 
 TEST_CASE("sight: what is finer than a minute of arc has to move further") {
@@ -66,12 +66,12 @@ TEST_CASE("sight: what is finer than a minute of arc has to move further") {
   CHECK(contrast_kept(10e-3, 0.6) == 1.0);
   CHECK(sight_thresholds({0.6, false, 0.0873e-3}).hardly == Approx(0.006).epsilon(1e-3));
   CHECK(sight_thresholds({0.6, false, 1e-3}).hardly == Approx(0.003));
-  CHECK(look(0.004, {0.6, false, 1e-3}).seen == Seen::Hardly);
-  CHECK(look(0.004, {0.6, false, 0.08e-3}).seen == Seen::Not);
+  CHECK(look(0.004, {0.6, false, 1e-3}).seen == Seen::hardly);
+  CHECK(look(0.004, {0.6, false, 0.08e-3}).seen == Seen::not_at_all);
   // The least speed goes by the thread's own width: of one weight, the finer one needs more air to be seen
   // than its travel alone would say.
-  TellTale silk = thread_of(thread("silk-thread"), 0.1, Hold::Clamped);
-  const double least = smallest_speed(silk, Hanging{}, {}, Seen::Clearly).value();
+  TellTale silk = thread_of(thread("silk-thread"), 0.1, Hold::clamped);
+  const double least = smallest_speed(silk, Hanging{}, {}, Seen::clearly).value();
   const double travel = deflect_in_even_air(silk, Hanging{}, least).travel;
   CHECK(travel == Approx(0.0102 * 0.17453e-3 / silk.width).epsilon(0.01));
   CHECK_THROWS_AS(contrast_kept(0.0, 0.6), std::invalid_argument);
@@ -80,8 +80,8 @@ TEST_CASE("sight: what is finer than a minute of arc has to move further") {
 }
 
 TEST_CASE("sight: wrong input is refused") {
-  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::Hinge);
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::hinge);
   CHECK_THROWS_AS(look(-0.001, Viewing{}), std::invalid_argument);
   CHECK_THROWS_AS(look(0.001, (Viewing{0.0, false})), std::invalid_argument);
-  CHECK_THROWS_AS(smallest_speed(limp, Hanging{}, Viewing{}, Seen::Not), std::invalid_argument);
+  CHECK_THROWS_AS(smallest_speed(limp, Hanging{}, Viewing{}, Seen::not_at_all), std::invalid_argument);
 }

@@ -1,6 +1,6 @@
 // Air drawn into a rectangle: exact potential flow, its limits, and the handbook's hood formulas.
-#include "solver/physics/sink.hpp"
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/near_vent.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

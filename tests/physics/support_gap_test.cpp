@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

@@ -7,8 +7,8 @@
 using namespace tuft::elements;
 
 TEST_CASE("touch limits: never rise with the duration, never fall from metal to wood") {
-  constexpr TouchMaterial kMaterials[] = {TouchMaterial::Metal, TouchMaterial::Glass, TouchMaterial::Plastic,
-                                          TouchMaterial::Wood};
+  constexpr TouchMaterial kMaterials[] = {TouchMaterial::metal, TouchMaterial::glass, TouchMaterial::plastic,
+                                          TouchMaterial::wood};
   // ISO 13732-1:2006: burn threshold of any material for contact of eight hours and longer, 43 C (confirmed
   // in two public texts that cite it).
   constexpr double kBurnThreshold = 43.0 + 273.15;
@@ -23,17 +23,17 @@ TEST_CASE("touch limits: never rise with the duration, never fall from metal to 
 }
 
 TEST_CASE("touch limits: the border of two durations belongs to the lower limit") {
-  CHECK(touch_limit(TouchMaterial::Metal, 0.999).temperature == Approx(343.15));
-  CHECK(touch_limit(TouchMaterial::Metal, 1.0).temperature == Approx(333.15));
-  CHECK(touch_limit(TouchMaterial::Metal, 10.0).temperature == Approx(324.15));
-  CHECK(touch_limit(TouchMaterial::Metal, 60.0).temperature == Approx(321.15));
-  CHECK(touch_limit(TouchMaterial::Metal, 1e6).temperature == Approx(321.15));
+  CHECK(touch_limit(TouchMaterial::metal, 0.999).temperature == Approx(343.15));
+  CHECK(touch_limit(TouchMaterial::metal, 1.0).temperature == Approx(333.15));
+  CHECK(touch_limit(TouchMaterial::metal, 10.0).temperature == Approx(324.15));
+  CHECK(touch_limit(TouchMaterial::metal, 60.0).temperature == Approx(321.15));
+  CHECK(touch_limit(TouchMaterial::metal, 1e6).temperature == Approx(321.15));
 }
 
 TEST_CASE("touch limits: a provenance, and no contact of no duration") {
-  CHECK(touch_limit(TouchMaterial::Metal, 5.0).provenance == Provenance::Confirmed);
-  CHECK(touch_limit(TouchMaterial::Plastic, 5.0).provenance == Provenance::Confirmed);
-  CHECK(touch_limit(TouchMaterial::Glass, 5.0).provenance == Provenance::FromMemory);
-  CHECK(touch_limit(TouchMaterial::Wood, 5.0).provenance == Provenance::FromMemory);
-  CHECK_THROWS_AS(touch_limit(TouchMaterial::Wood, 0.0), std::invalid_argument);
+  CHECK(touch_limit(TouchMaterial::metal, 5.0).provenance == Provenance::confirmed);
+  CHECK(touch_limit(TouchMaterial::plastic, 5.0).provenance == Provenance::confirmed);
+  CHECK(touch_limit(TouchMaterial::glass, 5.0).provenance == Provenance::from_memory);
+  CHECK(touch_limit(TouchMaterial::wood, 5.0).provenance == Provenance::from_memory);
+  CHECK_THROWS_AS(touch_limit(TouchMaterial::wood, 0.0), std::invalid_argument);
 }

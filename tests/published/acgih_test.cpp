@@ -2,8 +2,6 @@
 // losses in velocity pressures. Confirmed in a transcription of the figure.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/passage.hpp"
-#include "solver/physics/rectangular_duct.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;

@@ -3,10 +3,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/effectiveness.hpp"
 #include "solver/physics/film.hpp"
-#include "solver/physics/film_air.hpp"
-#include "solver/physics/plate_nusselt.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 using namespace tuft;
 using namespace tuft::elements;

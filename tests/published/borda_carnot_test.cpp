@@ -3,9 +3,9 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/ends.hpp"
-#include "solver/physics/fin_stack.hpp"
+#include "solver/physics/fin_heat.hpp"
 #include "solver/physics/perforated.hpp"
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

@@ -3,7 +3,6 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/film.hpp"
-#include "solver/physics/plate_nusselt.hpp"
 #include "solver/physics/radiation.hpp"
 
 using namespace tuft::elements;

@@ -5,8 +5,6 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/film.hpp"
-#include "solver/physics/film_air.hpp"
-#include "solver/physics/plate_nusselt.hpp"
 
 using namespace tuft;
 using namespace tuft::elements;

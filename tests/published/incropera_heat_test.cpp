@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/film.hpp"
 #include "solver/physics/fin_heat.hpp"
-#include "solver/physics/plate_nusselt.hpp"
 #include "solver/physics/radiation.hpp"
 #include "tests/support/laminar_plate.hpp"
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/fabric.hpp"
+#include "solver/physics/support_gap.hpp"
 
 using namespace tuft;
 

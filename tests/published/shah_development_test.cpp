@@ -6,8 +6,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/fin_stack.hpp"
-#include "solver/physics/rectangular_duct.hpp"
+#include "solver/physics/fin_heat.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/channel_nusselt.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 using namespace tuft::elements;
 
@@ -22,6 +22,6 @@ TEST_CASE("Shah & London: mean Nu from the entry between plates, one temperature
     INFO("x* " << x);
     const double layer = 1.849 / std::cbrt(x);
     const double published = x <= 0.0005 ? layer : x <= 0.006 ? layer + 0.6 : 7.541 + 0.0235 / x;
-    CHECK(channel_nusselt(0.0, 1.0 / x, 0.7, Entry::Developed).value == Approx(published).epsilon(0.05));
+    CHECK(channel_nusselt(0.0, 1.0 / x, 0.7, Entry::developed).value == Approx(published).epsilon(0.05));
   }
 }

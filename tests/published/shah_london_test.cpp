@@ -4,8 +4,6 @@
 // tests/physics/rectangular_duct_test.cpp.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/passage.hpp"
-#include "solver/physics/rectangular_duct.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;

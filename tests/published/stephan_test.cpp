@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/channel_nusselt.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 using namespace tuft::elements;
 
@@ -13,6 +13,6 @@ TEST_CASE("Stephan: plates with both profiles developing, within 11 % (confirmed
     INFO("x* " << x);
     const double stephan =
         7.55 + 0.024 * std::pow(x, -1.14) / (1.0 + 0.0358 * std::pow(0.7, 0.17) * std::pow(x, -0.64));
-    CHECK(channel_nusselt(0.0, 1.0 / x, 0.7, Entry::Flat).value == Approx(stephan).epsilon(0.11));
+    CHECK(channel_nusselt(0.0, 1.0 / x, 0.7, Entry::flat).value == Approx(stephan).epsilon(0.11));
   }
 }

@@ -4,8 +4,7 @@
 // difference, Nu_b = [(Re* Pr/2)^-3 + (0.664 Re*^(1/2) Pr^(1/3) (1 + 3.65/Re*^(1/2))^(1/2))^-3]^(-1/3).
 #include <catch2/catch.hpp>
 
-#include "solver/physics/channel_nusselt.hpp"
-#include "solver/physics/effectiveness.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 using namespace tuft::elements;
 
@@ -16,7 +15,7 @@ TEST_CASE("Teertstra et al.: channel, effectiveness and all, within 5 % (from me
     INFO("Re* " << row[0]);
     // Unit gap, length, width and conductivity: m cp = Re* Pr, area 2, Dh = 2 and z = 4 Re* Pr.
     const double capacity = row[0] * prandtl;
-    const double h = channel_nusselt(0.0, 4.0 * capacity, prandtl, Entry::Flat).value / 2.0;
+    const double h = channel_nusselt(0.0, 4.0 * capacity, prandtl, Entry::flat).value / 2.0;
     CHECK(carried_heat(capacity, 1.0, 2.0 * h, 0.0).value / 2.0 == Approx(row[1]).epsilon(0.05));
   }
 }

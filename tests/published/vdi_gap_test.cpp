@@ -3,12 +3,12 @@
 // Confirmed in a public library that carries it; numbers derived by hand.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/channel_nusselt.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 using namespace tuft::elements;
 
 TEST_CASE("VDI Gb: even gap, developed and undeveloped flow (confirmed, values derived)") {
   // z = 100, Pr = 0.7: cubes 428.83, 623.96 and sqrt(2/16.4) 1000 = 349.22.
-  CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::Developed).value == Approx(10.173).epsilon(2e-4));
-  CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::Flat).value == Approx(11.192).epsilon(2e-4));
+  CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::developed).value == Approx(10.173).epsilon(2e-4));
+  CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::flat).value == Approx(11.192).epsilon(2e-4));
 }

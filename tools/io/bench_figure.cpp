@@ -37,11 +37,11 @@ std::string lean_words(const Bent& bent) {
 
 const char* sight_words(instruments::Seen seen) {
   switch (seen) {
-    case instruments::Seen::Clearly:
+    case instruments::Seen::clearly:
       return "clearly seen";
-    case instruments::Seen::Hardly:
+    case instruments::Seen::hardly:
       return "hardly seen";
-    case instruments::Seen::Not:
+    case instruments::Seen::not_at_all:
       return "not seen";
   }
   return "";
@@ -51,16 +51,15 @@ const char* sight_words(instruments::Seen seen) {
 // for which no rest was found in this air; that is another thing than a place where none can be held.
 std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach) {
   std::string text;
-  instruments::Seen seen = instruments::Seen::Not;
+  instruments::Seen seen = instruments::Seen::not_at_all;
   for (const Bent& bent : strips) {
     if (bent.vent != vent) continue;
-    if (bent.seen == instruments::Seen::Clearly || seen == instruments::Seen::Not) seen = bent.seen;
+    if (bent.seen == instruments::Seen::clearly || seen == instruments::Seen::not_at_all) seen = bent.seen;
     text += text.empty() ? "" : ", ";
     if (bent.part != bench::Part::middle) text += std::string(part_word(bent.part)) + " ";
     text += lean_words(bent);
   }
-  if (text.empty())
-    return in_reach ? "no rest found for this strip here" : "no strip can be held before it";
+  if (text.empty()) return in_reach ? "no rest found for this strip here" : "no strip can be held before it";
   return text == "hangs still" ? "strip hangs still" : "strip: " + text + "; " + sight_words(seen);
 }
 
@@ -82,8 +81,8 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
     panel.strips.push_back({bent.vent, bent.still, bent.shape});
   }
   for (std::size_t v = 0; v < panel.words.size(); ++v)
-    panel.words[v] =
-        strip_words(strips, static_cast<int>(v), !bench::out_of_reach(result.vents[v], bench::kUsualDistance));
+    panel.words[v] = strip_words(strips, static_cast<int>(v),
+                                 !bench::out_of_reach(result.vents[v], bench::kUsualDistance));
   return panel;
 }
 

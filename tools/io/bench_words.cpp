@@ -78,11 +78,11 @@ const char* trap_word(TrapKind kind) {
 
 const char* seen_word(instruments::Seen seen) {
   switch (seen) {
-    case instruments::Seen::Clearly:
+    case instruments::Seen::clearly:
       return "moves-clearly";
-    case instruments::Seen::Hardly:
+    case instruments::Seen::hardly:
       return "moves-hardly";
-    case instruments::Seen::Not:
+    case instruments::Seen::not_at_all:
       return "does-not-move";
   }
   return "";

@@ -1,9 +1,29 @@
-// Fan speed that follows a temperature by a table, with hysteresis as play.
+// How fast a fan turns: as a load asks, or by the temperature it follows, with hysteresis as play.
 #pragma once
 
-#include "solver/numerics/ramp.hpp"
+#include "geometry/device/condition.hpp"
+#include "solver/network/equations.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
+
+/// What a load asks of a fan: a speed [rev/s], or to follow its table, at most at that speed.
+struct FanOrder {
+  double speed = 0.0;
+  bool follows = false;
+};
+FanOrder order_to(const geometry::Device& device, const geometry::Load& load, int fan);
+
+/// A fan's speed [rev/s] at a state, and its slope by the temperature it follows.
+base::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x);
+inline double speed_of(const FanElement& fan, const Graph& graph, const State& x) {
+  return speed_and_slope(fan, graph, x).value;
+}
+
+/// Multiplies a fan's speed, its table included.
+void speed_up(FanElement& fan, double factor);
+
+/// The table a fan slows down by: the one it speeds up by, so much [K] colder.
+base::Ramp slowing_table(const base::Ramp& table, double hysteresis);
 
 /// Where a speed stands between the two branches of its play.
 enum class PlayMode {
@@ -45,4 +65,4 @@ class Play {
   double hysteresis_ = 0.0;
 };
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

@@ -1,4 +1,4 @@
-#include "solver/network/play.hpp"
+#include "solver/network/fan_speed.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -7,26 +7,50 @@
 #include <vector>
 
 #include "solver/numerics/checks.hpp"
+#include "solver/network/assemble.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
-base::Ramp shifted(const base::Ramp& table, double by) {
-  std::vector<double> x = table.x();
-  for (double& value : x) value += by;
-  return {x, table.y()};
+}  // namespace
+
+FanOrder order_to(const geometry::Device& device, const geometry::Load& load, int fan) {
+  const geometry::Fan& of_device = at(device.fans, fan);
+  for (const geometry::FanSetting& setting : load.fans) {
+    if (setting.fan != fan) continue;
+    return {setting.state == geometry::FanState::stopped ? 0.0 : *setting.speed,
+            of_device.follows.given && setting.state == geometry::FanState::follows};
+  }
+  return {*of_device.speed, of_device.follows.given};
 }
 
-}  // namespace
+base::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x) {
+  if (fan.sensor == kNoSensor) return {fan.speed, 0.0};
+  return fan.follows.at(fan.sensor == kOutside ? graph.ambient.temperature : x.temperature[fan.sensor]);
+}
+
+void speed_up(FanElement& fan, double factor) {
+  fan.speed *= factor;
+  if (fan.sensor == kNoSensor) return;
+  std::vector<double> speeds = fan.follows.y();
+  for (double& speed : speeds) speed *= factor;
+  fan.follows = base::Ramp(fan.follows.x(), speeds);
+}
+
+base::Ramp slowing_table(const base::Ramp& table, double hysteresis) {
+  std::vector<double> x = table.x();
+  for (double& value : x) value -= hysteresis;
+  return {x, table.y()};
+}
 
 Play::Play(base::Ramp table, double hysteresis)
     : table_(std::move(table)), hysteresis_(base::require_not_negative(hysteresis, "hysteresis of a fan")) {
   if (table_.empty()) throw std::invalid_argument("a fan that follows a temperature needs a table");
   if (!std::is_sorted(table_.y().begin(), table_.y().end()))
     throw std::invalid_argument("the speeds of a fan's table must not fall");
-  falling_ = shifted(table_, -hysteresis_);
+  falling_ = slowing_table(table_, hysteresis_);
 }
 
 double Play::clamped(double speed, double temperature) const {
@@ -51,4 +75,4 @@ double Play::goes_down_at(double speed) const {
   return x[first - 1] + (speed - y[first - 1]) / (y[first] - y[first - 1]) * (x[first] - x[first - 1]);
 }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

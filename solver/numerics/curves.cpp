@@ -1,4 +1,4 @@
-#include "solver/numerics/monotone_cubic.hpp"
+#include "solver/numerics/curves.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -81,6 +81,21 @@ CurveValue MonotoneCubic::operator()(double x) const {
   const double c = (3.0 * chord - 2.0 * slope_[i] - slope_[i + 1]) / h;
   const double d = (slope_[i] + slope_[i + 1] - 2.0 * chord) / (h * h);
   return {y_[i] + s * (slope_[i] + s * (c + s * d)), slope_[i] + s * (2.0 * c + 3.0 * s * d)};
+}
+
+Ramp::Ramp(std::vector<double> x, std::vector<double> y) : x_(std::move(x)), y_(std::move(y)) {
+  if (x_.empty() || x_.size() != y_.size())
+    throw std::invalid_argument("a ramp needs as many values as places, and at least one");
+  for (std::size_t i = 1; i < x_.size(); ++i)
+    if (!(x_[i] > x_[i - 1])) throw std::invalid_argument("the places of a ramp must rise");
+}
+
+CurveValue Ramp::at(double x) const {
+  if (x < x_.front()) return {y_.front(), 0.0};
+  if (x >= x_.back()) return {y_.back(), 0.0};
+  const auto i = static_cast<std::size_t>(std::upper_bound(x_.begin(), x_.end(), x) - x_.begin());
+  const double slope = (y_[i] - y_[i - 1]) / (x_[i] - x_[i - 1]);
+  return {y_[i - 1] + slope * (x - x_[i - 1]), slope};
 }
 
 }  // namespace tuft::base

@@ -1,4 +1,4 @@
-// A smooth curve through given points that never overshoots them.
+// Curves through given points: a smooth one that never overshoots, and straight lines.
 #pragma once
 
 #include <vector>
@@ -36,6 +36,27 @@ class MonotoneCubic {
 
  private:
   std::vector<double> x_, y_, slope_;
+};
+
+// A table read by straight lines: fan speed against a sensor's temperature, cover of a lid against its angle.
+
+/// Piecewise linear function through points, constant outside the first and the last. A value type;
+/// evaluation allocates nothing.
+class Ramp {
+ public:
+  Ramp() = default;
+  /// x must rise strictly and match y in number; at least one point. Throws std::invalid_argument otherwise.
+  Ramp(std::vector<double> x, std::vector<double> y);
+
+  bool empty() const { return x_.empty(); }
+  /// Value and slope; at a corner the slope of the line to its right. @pre !empty()
+  CurveValue at(double x) const;
+
+  const std::vector<double>& x() const { return x_; }
+  const std::vector<double>& y() const { return y_; }
+
+ private:
+  std::vector<double> x_, y_;
 };
 
 }  // namespace tuft::base
