@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "geometry/device/values.hpp"
+#include "geometry/device/condition.hpp"
 
 namespace tuft::ensemble {
 namespace {

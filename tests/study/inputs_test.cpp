@@ -5,7 +5,7 @@
 #include <regex>
 
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device/values.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/uncertainty/stopping.hpp"
 #include "solver/study/placing.hpp"
 #include "tests/study/support.hpp"

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "geometry/casefile/reference.hpp"
-#include "geometry/casefile/reference_words.hpp"
+#include "geometry/casefile/reference.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/cli/markdown_text.hpp"
 
