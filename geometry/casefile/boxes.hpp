@@ -1,6 +1,7 @@
-// Where things lie against one another: boxes of zones, points, rectangles on faces.
+// Where things lie against one another: boxes of zones, points, rectangles on faces; and what hangs together.
 #pragma once
 
+#include <numeric>
 #include <vector>
 
 #include "geometry/device/device.hpp"
@@ -51,5 +52,23 @@ Eigen::Vector2d on_face_coordinates(const Rectangle& rectangle);
 
 /// Area two rectangles have in common [m2]; none if they lie on different faces.
 double common_area(const Rectangle& a, const Rectangle& b);
+
+/// Numbers gathered into groups that are joined with one another.
+class Groups {
+ public:
+  explicit Groups(std::size_t size) : parent_(size) {
+    std::iota(parent_.begin(), parent_.end(), std::size_t{0});
+  }
+
+  /// A number of the group that stands for all of it.
+  std::size_t of(std::size_t i) {
+    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
+    return i;
+  }
+  void join(std::size_t a, std::size_t b) { parent_[of(a)] = of(b); }
+
+ private:
+  std::vector<std::size_t> parent_;
+};
 
 }  // namespace tuft::casefile

@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "geometry/device/spot.hpp"
 
 namespace tuft::casefile {
 

@@ -10,7 +10,6 @@
 namespace tuft::casefile {
 namespace {
 
-using geometry::CoverKind;
 using geometry::Device;
 using geometry::Face;
 using geometry::SupportKind;
@@ -22,25 +21,24 @@ using geometry::Vent;
 // An axial fan right at a vent stands across that face. It may be laid down behind a duct, so this is no
 // error.
 void warn_across(Reader& reader, int fan_index) {
-  const geometry::Fan& fan = reader.device().fans[static_cast<std::size_t>(fan_index)];
+  const geometry::Fan& fan = at(reader.device().fans, fan_index);
   if (fan.kind != geometry::FanKind::axial) return;
   for (const auto& [key, place] : {std::pair{"draws-from", fan.draws_from}, {"blows-into", fan.blows_into}}) {
     if (place.kind != geometry::PlaceKind::vent) continue;
-    const Vent& vent = reader.device().vents[static_cast<std::size_t>(place.index)];
+    const Vent& vent = at(reader.device().vents, place.index);
     if (vent.face == Face::hinge) continue;
     const double room = face_size(reader.device().size, vent.face).minCoeff();
     if (fan.diameter.low <= room + kSameLength) continue;
-    const Item& item = reader.names["fans"].items[static_cast<std::size_t>(fan_index)];
+    const Item& item = at(reader.names["fans"].items, fan_index);
     const Item given = reader.child(item, "diameter");
-    reader.report.warning(
-        given.node->spot, given.path,
-        fmt::format("an axial impeller of {} does not stand across the {} face that '{}' is "
-                    "in, which leaves {}",
-                    write_quantity(*fan.diameter, "mm"), geometry::face_word(vent.face), vent.name,
-                    write_quantity(room, "mm")),
-        fmt::format("check the diameter and the device's size; with a duct to the vent let "
-                    "`{}` name a zone",
-                    key));
+    reader.warning(given,
+                   fmt::format("an axial impeller of {} does not stand across the {} face that '{}' is "
+                               "in, which leaves {}",
+                               write_quantity(*fan.diameter, "mm"), geometry::face_word(vent.face), vent.name,
+                               write_quantity(room, "mm")),
+                   fmt::format("check the diameter and the device's size; with a duct to the vent let "
+                               "`{}` name a zone",
+                               key));
   }
 }
 
@@ -66,15 +64,15 @@ void check_impellers(Reader& reader) {
 
 // Holes and meshes need their width both ways; slots and gaps between blades may run along the short side.
 double room_for_hole(const Vent& vent) {
-  const bool long_ones = vent.cover.kind == CoverKind::slots || vent.cover.kind == CoverKind::louvre;
-  return long_ones ? std::max(vent.width, vent.height) : std::min(vent.width, vent.height);
+  return geometry::info_of(vent.cover.kind).is_long ? std::max(vent.width, vent.height)
+                                                    : std::min(vent.width, vent.height);
 }
 
 void check_holes(Reader& reader) {
   const Names& names = reader.names["vents"];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
     const Vent& vent = reader.device().vents[i];
-    const bool has_holes = vent.cover.kind != CoverKind::open && vent.cover.kind != CoverKind::foam;
+    const bool has_holes = geometry::info_of(vent.cover.kind).hole.value != nullptr;
     const double room = room_for_hole(vent);
     if (!has_holes || vent.cover.hole.low <= room + kSameLength) continue;
     const Item given = reader.child(reader.child(names.items[i], "cover"), "hole");
@@ -83,11 +81,11 @@ void check_holes(Reader& reader) {
       reader.error(given, fmt::format("a hole of {} is larger than its vent, which leaves {}", hole,
                                       write_quantity(room, "mm")));
     } else {
-      reader.report.warning(names.items[i].key_spot, names.items[i].path,
-                            fmt::format("the hole assumed for its cover ({}) is larger than the vent, which "
-                                        "leaves {}",
-                                        hole, write_quantity(room, "mm")),
-                            "say what covers it");
+      reader.key_warning(names.items[i],
+                         fmt::format("the hole assumed for its cover ({}) is larger than the vent, which "
+                                     "leaves {}",
+                                     hole, write_quantity(room, "mm")),
+                         "say what covers it");
     }
   }
 }
@@ -128,8 +126,8 @@ std::string gap_instead(const geometry::Support& support) {
 
 void tell_of_feet(Reader& reader, const geometry::Condition& condition) {
   const geometry::Case& content = reader.content();
-  const auto& support = content.supports[static_cast<std::size_t>(condition.support)];
-  const auto& pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  const auto& support = at(content.supports, condition.support);
+  const auto& pose = at(content.poses, condition.pose);
   const std::optional<Face> face = lowest_face(pose);
   if (face == Face::base) return;
   const std::string where = fmt::format("pose {} on {}", pose.name, support.name);
@@ -164,12 +162,12 @@ void tell_of_feet(Reader& reader) {
   std::set<std::pair<int, int>> told;
   const geometry::Case& content = reader.content();
   for (const geometry::Condition& condition : content.conditions) {
-    if (!stands_on_feet(content.supports[static_cast<std::size_t>(condition.support)])) continue;
+    if (!stands_on_feet(at(content.supports, condition.support))) continue;
     if (told.insert({condition.pose, condition.support}).second) tell_of_feet(reader, condition);
   }
   for (const geometry::Sweep& sweep : content.sweeps) {
-    const auto& condition = content.conditions[static_cast<std::size_t>(sweep.condition)];
-    if (!stands_on_feet(content.supports[static_cast<std::size_t>(condition.support)])) continue;
+    const auto& condition = at(content.conditions, sweep.condition);
+    if (!stands_on_feet(at(content.supports, condition.support))) continue;
     reader.assume("device.feet",
                   fmt::format("used in the sweep {} only while the base is lowest", sweep.name),
                   "the feet stand under the base");

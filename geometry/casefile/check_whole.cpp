@@ -1,7 +1,7 @@
-// What only the whole can tell: whether the air gets anywhere, what is never used, what overlaps.
+// What only the whole can tell: whether air and heat get anywhere, what is never used, what overlaps.
 #include <fmt/core.h>
 
-#include <queue>
+#include <algorithm>
 #include <set>
 
 #include "geometry/casefile/boxes.hpp"
@@ -13,71 +13,45 @@ namespace {
 
 using geometry::Device;
 using geometry::Fan;
+using geometry::Joint;
 using geometry::Place;
 using geometry::PlaceKind;
 using geometry::Vent;
 
 // --- connections ---------------------------------------------------------------------------------
 
-// Zones, fins and the outside, with a link wherever air can pass.
-class Links {
- public:
-  explicit Links(const Device& device)
-      : n_zones_(static_cast<int>(device.zones.size())),
-        links_(device.zones.size() + device.fin_stacks.size() + 1) {
-    for (const Vent& vent : device.vents) {
-      if (vent.behind.kind == PlaceKind::zone || vent.behind.kind == PlaceKind::fins)
-        join(outside(), node(vent.behind));
-    }
-    for (const Fan& fan : device.fans) join(node(fan.draws_from), node(fan.blows_into));
-    for (const geometry::Passage& passage : device.passages) join(passage.zone_a, passage.zone_b);
-    for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
-      const int exit = device.fin_stacks[i].exit_zone;
-      if (exit >= 0) join(n_zones_ + static_cast<int>(i), exit);
-    }
+// Zones that air from outside can't reach.
+std::vector<int> cut_off_zones(const Device& device) {
+  const std::size_t n_zones = device.zones.size();
+  const std::size_t outside = n_zones + device.fin_stacks.size();
+  Groups groups(outside + 1);  // zones, fins, the outside
+  const auto zone = [](int index) { return static_cast<std::size_t>(index); };
+  const auto node = [&](Place place) {
+    if (place.kind == PlaceKind::zone) return zone(place.index);
+    return place.kind == PlaceKind::fins ? n_zones + zone(place.index) : outside;
+  };
+  for (const Vent& vent : device.vents) {
+    if (vent.behind.kind == PlaceKind::zone || vent.behind.kind == PlaceKind::fins)
+      groups.join(outside, node(vent.behind));
   }
-
-  /// Zones that air from outside can't reach.
-  std::vector<int> cut_off() const {
-    std::vector<bool> seen(links_.size(), false);
-    std::queue<int> next;
-    next.push(outside());
-    seen[static_cast<std::size_t>(outside())] = true;
-    while (!next.empty()) {
-      for (const int other : links_[static_cast<std::size_t>(next.front())]) {
-        if (seen[static_cast<std::size_t>(other)]) continue;
-        seen[static_cast<std::size_t>(other)] = true;
-        next.push(other);
-      }
-      next.pop();
-    }
-    std::vector<int> out;
-    for (int zone = 0; zone < n_zones_; ++zone) {
-      if (!seen[static_cast<std::size_t>(zone)]) out.push_back(zone);
-    }
-    return out;
+  for (const Fan& fan : device.fans) groups.join(node(fan.draws_from), node(fan.blows_into));
+  for (const geometry::Passage& passage : device.passages)
+    groups.join(zone(passage.zone_a), zone(passage.zone_b));
+  for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
+    if (device.fin_stacks[i].exit_zone >= 0) groups.join(n_zones + i, zone(device.fin_stacks[i].exit_zone));
   }
-
- private:
-  int outside() const { return static_cast<int>(links_.size()) - 1; }
-  int node(Place place) const {
-    if (place.kind == PlaceKind::zone) return place.index;
-    return place.kind == PlaceKind::fins ? n_zones_ + place.index : outside();
+  std::vector<int> out;
+  for (std::size_t i = 0; i < n_zones; ++i) {
+    if (groups.of(i) != groups.of(outside)) out.push_back(static_cast<int>(i));
   }
-  void join(int a, int b) {
-    links_[static_cast<std::size_t>(a)].insert(b);
-    links_[static_cast<std::size_t>(b)].insert(a);
-  }
-
-  int n_zones_;
-  std::vector<std::set<int>> links_;
-};
+  return out;
+}
 
 void check_zones(Reader& reader) {
-  for (const int zone : Links(reader.device()).cut_off()) {
+  for (const int zone : cut_off_zones(reader.device())) {
     const Names& names = reader.names["zones"];
-    const Item& item = names.items[static_cast<std::size_t>(zone)];
-    const std::string& name = names.all[static_cast<std::size_t>(zone)];
+    const Item& item = at(names.items, zone);
+    const std::string& name = at(names.all, zone);
     const Spot spot = item ? item.key_spot : Spot{1, 1};
     reader.report.error(spot, item ? item.path : "zones",
                         fmt::format("zone '{}' is not connected to the outside", name),
@@ -97,8 +71,7 @@ bool is_fed(const Device& device, int zone, const Fan& drawn_by) {
     if (&fan == &drawn_by) continue;
     const Place into = fan.blows_into;
     if (into.kind == PlaceKind::zone && into.index == zone) return true;
-    const bool by_fins = into.kind == PlaceKind::fins &&
-                         device.fin_stacks[static_cast<std::size_t>(into.index)].exit_zone == zone;
+    const bool by_fins = into.kind == PlaceKind::fins && at(device.fin_stacks, into.index).exit_zone == zone;
     if (by_fins) return true;
   }
   return false;
@@ -127,13 +100,11 @@ void check_exit(Reader& reader, int stack, const Item& item) {
     has_vent = true;
     if (!exit) continue;
     const Item named = reader.child(reader.names["vents"].items[v], "behind");
-    reader.report.conflict(exit.key_spot, exit.path,
-                           "the fins leave into a zone here, and into a vent elsewhere", named.key_spot,
-                           "this vent has the fins behind it");
+    reader.key_conflict(exit, "the fins leave into a zone here, and into a vent elsewhere", named,
+                        "this vent has the fins behind it");
   }
   if (exit || has_vent) return;
-  reader.report.error(item.key_spot, item.path, "the fins have no outlet",
-                      "name them in a vent's `behind`, or write `exits-into`");
+  reader.key_error(item, "the fins have no outlet", "name them in a vent's `behind`, or write `exits-into`");
 }
 
 void check_fins(Reader& reader) {
@@ -147,8 +118,8 @@ void check_fins(Reader& reader) {
       fed = fed || (fan.blows_into.kind == PlaceKind::fins && fan.blows_into.index == stack);
     }
     if (!fed) {
-      reader.report.error(item.key_spot, item.path, "no fan blows into these fins",
-                          "name them in a fan's `blows-into`, or take them out");
+      reader.key_error(item, "no fan blows into these fins",
+                       "name them in a fan's `blows-into`, or take them out");
     }
   }
 }
@@ -162,9 +133,8 @@ void warn_overlaps(Reader& reader) {
     for (std::size_t j = i + 1; j < vents.all.size(); ++j) {
       const double area = common_area(rectangle_of(device.vents[i]), rectangle_of(device.vents[j]));
       if (area <= 1e-8) continue;
-      reader.report.warning(
-          vents.items[j].key_spot, vents.items[j].path,
-          fmt::format("overlaps the vent '{}' by {}", vents.all[i], write_quantity(area, "mm2")));
+      reader.key_warning(vents.items[j], fmt::format("overlaps the vent '{}' by {}", vents.all[i],
+                                                     write_quantity(area, "mm2")));
     }
   }
   for (std::size_t i = 0; i < device.zones.size(); ++i) {
@@ -172,9 +142,8 @@ void warn_overlaps(Reader& reader) {
       const double volume = common_volume(device.zones[i], device.zones[j]);
       if (volume <= 1e-9) continue;
       const Item& item = reader.names["zones"].items[j];
-      reader.report.warning(
-          item.key_spot, item.path,
-          fmt::format("overlaps the zone '{}' by {:.4g} cm3", device.zones[i].name, volume * 1e6));
+      reader.key_warning(
+          item, fmt::format("overlaps the zone '{}' by {:.4g} cm3", device.zones[i].name, volume * 1e6));
     }
   }
 }
@@ -184,7 +153,7 @@ void warn_unused(Reader& reader, const std::string& section, const std::set<int>
   const Names& names = reader.names[section];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
     if (names.items[i] && used.count(static_cast<int>(i)) == 0) {
-      reader.report.warning(names.items[i].key_spot, names.items[i].path, message);
+      reader.key_warning(names.items[i], message);
     }
   }
 }
@@ -204,6 +173,143 @@ void warn_all_unused(Reader& reader) {
   warn_unused(reader, "poses", poses, "no condition uses this pose");
   warn_unused(reader, "supports", supports, "no condition uses this support");
   warn_unused(reader, "loads", loads, "no condition uses this load");
+}
+
+// --- ways for heat -------------------------------------------------------------------------------
+
+// Sources (first) and parts (after them), gathered into groups between which no joint leads.
+class HeatGroups {
+ public:
+  explicit HeatGroups(const Device& device)
+      : n_sources_(device.sources.size()),
+        groups_(n_sources_ + device.parts.size()),
+        ends_(n_sources_ + device.parts.size(), false) {
+    for (std::size_t s = 0; s < n_sources_; ++s) add(s, device.sources[s].joints);
+    for (std::size_t p = 0; p < device.parts.size(); ++p) add(n_sources_ + p, device.parts[p].joints);
+  }
+
+  std::size_t of_source(std::size_t source) { return groups_.of(source); }
+  std::size_t of_part(std::size_t part) { return groups_.of(n_sources_ + part); }
+  /// True if a joint of the group leads to a zone, fins or skin.
+  bool has_end(std::size_t group) {
+    for (std::size_t i = 0; i < ends_.size(); ++i) {
+      if (ends_[i] && groups_.of(i) == group) return true;
+    }
+    return false;
+  }
+
+ private:
+  void add(std::size_t from, const std::vector<Joint>& joints) {
+    for (const Joint& joint : joints) {
+      if (joint.to.kind == PlaceKind::part) {
+        groups_.join(from, n_sources_ + static_cast<std::size_t>(joint.to.index));
+      } else {
+        ends_[from] = true;
+      }
+    }
+  }
+
+  std::size_t n_sources_;
+  Groups groups_;
+  std::vector<bool> ends_;
+};
+
+bool anything_leads_to_part(const Device& device, int part) {
+  const auto leads = [&](const auto& thing) {
+    return std::any_of(thing.joints.begin(), thing.joints.end(), [&](const Joint& joint) {
+      return joint.to.kind == PlaceKind::part && joint.to.index == part;
+    });
+  };
+  return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
+         std::any_of(device.parts.begin(), device.parts.end(), leads);
+}
+
+void check_ways_out(Reader& reader) {
+  const Device& device = reader.device();
+  HeatGroups groups(device);
+  std::vector<std::size_t> told;
+  for (std::size_t s = 0; s < device.sources.size(); ++s) {
+    if (device.sources[s].joints.empty() || groups.has_end(groups.of_source(s))) continue;
+    told.push_back(groups.of_source(s));
+    const Item joins = reader.child(reader.names["sources"].items[s], "joins");
+    reader.key_error(joins, "the heat goes nowhere: no chain of joints leads on to a zone, fins or skin",
+                     "join one of its parts to where the heat leaves");
+  }
+  for (std::size_t p = 0; p < device.parts.size(); ++p) {
+    const Item& item = reader.names["parts"].items[p];
+    if (device.parts[p].joints.empty() && !anything_leads_to_part(device, static_cast<int>(p))) {
+      reader.key_error(item, "nothing is joined to this part, and it joins nothing",
+                       "write `joins:`, or take it out");
+      continue;
+    }
+    const std::size_t group = groups.of_part(p);
+    if (groups.has_end(group) || std::find(told.begin(), told.end(), group) != told.end()) continue;
+    told.push_back(group);
+    reader.key_error(item, "no chain of joints leads from this part to a zone, fins or skin",
+                     "join it to where the heat leaves");
+  }
+}
+
+// Two parts that name each other have one way written at both ends.
+void check_doubled(Reader& reader) {
+  const Device& device = reader.device();
+  const Names& names = reader.names["parts"];
+  const auto joint = [&](std::size_t from, std::size_t to) {
+    return reader.child(reader.child(names.items[from], "joins"), names.all[to]);
+  };
+  for (std::size_t a = 0; a < device.parts.size(); ++a) {
+    for (std::size_t b = a + 1; b < device.parts.size(); ++b) {
+      const Item there = joint(a, b);
+      const Item back = joint(b, a);
+      if (!there || !back) continue;
+      reader.key_conflict(back, "this joint is written at both of its ends; leave one of them out", there,
+                          "the same joint from its other end");
+    }
+  }
+}
+
+// --- limits and skin -----------------------------------------------------------------------------
+
+void warn_of_floors(Reader& reader) {
+  const geometry::Case& content = reader.content();
+  for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
+    double most = 0.0;
+    for (const geometry::Load& load : content.loads) {
+      for (const geometry::SourcePower& power : load.powers) {
+        if (power.source == static_cast<int>(s)) most = std::max(most, *power.power);
+      }
+    }
+    const double least = *content.device.sources[s].limits.least_power;
+    if (most <= 0.0 || least <= most) continue;
+    const Item item = reader.child(reader.names["sources"].items[s], "least-power");
+    reader.warning(item, fmt::format("no load gives the source more than {}, so it never throttles",
+                                     write_quantity(most, "W")));
+  }
+}
+
+void check_skin_overlaps(Reader& reader) {
+  const Names& names = reader.names["skin"];
+  const auto& skins = reader.device().skins;
+  for (std::size_t i = 0; i < skins.size(); ++i) {
+    for (std::size_t j = i + 1; j < skins.size(); ++j) {
+      const double area = common_area(rectangle_of(skins[i]), rectangle_of(skins[j]));
+      if (area <= 1e-8) continue;
+      reader.key_conflict(
+          names.items[j],
+          fmt::format("overlaps the patch '{}' by {}", skins[i].name, write_quantity(area, "mm2")),
+          names.items[i], "the other patch");
+    }
+  }
+}
+
+// Where heat gets to, what limits mean, what lies over what.
+void check_heat(Reader& reader) {
+  if (!reader.report.has_errors_in({"sources", "parts", "fins", "zones", "skin"})) {
+    check_doubled(reader);
+    check_ways_out(reader);
+  }
+  if (!reader.report.has_errors_in({"skin", "device"})) check_skin_overlaps(reader);
+  if (!reader.report.has_errors_in({"sources", "loads"})) warn_of_floors(reader);
 }
 
 }  // namespace

@@ -1,5 +1,6 @@
 #include "geometry/casefile/keys.hpp"
 
+#include <algorithm>
 #include <map>
 
 namespace tuft::casefile {
@@ -46,11 +47,11 @@ const Index& index() {
 
 }  // namespace
 
-const Default* Key::default_of(const std::string& when) const {
+const Default* Key::default_of(const std::vector<std::string>& is) const {
   const Default* general = nullptr;
   for (const Default& entry : defaults) {
-    if (entry.when == when) return &entry;
     if (entry.when.empty()) general = &entry;
+    if (!entry.when.empty() && std::find(is.begin(), is.end(), entry.when) != is.end()) return &entry;
   }
   return general;
 }

@@ -83,8 +83,8 @@ struct Key {
   }
   Key& doc(std::string sentence) { return says = std::move(sentence), *this; }
 
-  /// The default for a class, or the one for all; nullptr if there is none.
-  const Default* default_of(const std::string& when) const;
+  /// The default for one of the classes a thing is of, or the one for all; nullptr if there is none.
+  const Default* default_of(const std::vector<std::string>& is = {}) const;
   /// Last part of the path ("hole", "*", "[]").
   std::string name() const;
 };

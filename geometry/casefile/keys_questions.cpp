@@ -1,11 +1,12 @@
-// Rows of the key table: conditions, sweeps, roles, claims.
+// Rows of the key table: conditions, sweeps, roles, claims, and what varies together.
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device/device.hpp"
+#include "geometry/device/condition.hpp"
 
 namespace tuft::casefile {
 namespace {
 
-const std::vector<std::string> kRoles = {"intake", "exhaust", "both-ways", "idle"};
+const std::vector<std::string> kRoles = geometry::all_words<geometry::Role>();
+
 // The keys of a condition, which a claim may also write in place of a condition's name.
 std::vector<Key> condition_keys(const std::string& path) {
   return {
@@ -72,7 +73,7 @@ std::vector<Key> claim_keys() {
       text_key("claims[].say").must().doc("The sentence as it will be published."),
       references_key("claims[].vents", {"vents", "leaks"})
           .doc("The vents the sentence is about: a list, or one name."),
-      word_key("claims[].side", geometry::face_words())
+      word_key("claims[].side", geometry::all_words<geometry::Face>())
           .doc("Instead of `vents`: all vents in this face, leaks left out."),
       reference_key("claims[].of", {"sources", "parts", "skin", "fins"})
           .doc("What the sentence about a temperature is about: a chip, a part, a patch of skin, the metal "
@@ -201,6 +202,26 @@ std::vector<Key> question_keys() {
   for (Key& key : role_keys()) rows.push_back(std::move(key));
   for (Key& key : claim_keys()) rows.push_back(std::move(key));
   return rows;
+}
+
+std::vector<Key> together_keys() {
+  return {
+      list_key("together")
+          .at_most(200)
+          .doc("Uncertain quantities that vary together, such as two fans of one batch. What is not named "
+               "here varies by itself."),
+      map_key("together[]").doc("One set of quantities; every two of them have this correlation."),
+      inputs_key("together[].inputs", 2)
+          .must()
+          .doc("Their paths, as the list of assumptions writes them: `fans.left.flow-factor`, "
+               "`vents.grille.cover.open`. Each has a spread, written or assumed."),
+      quantity_key("together[].correlation", Dimension::number)
+          .must()
+          .no_spread()
+          .in("-0.999", "0.999")
+          .doc("Above 0: large together; below 0: one large where the other is small; of their normal "
+               "scores."),
+  };
 }
 
 }  // namespace tuft::casefile

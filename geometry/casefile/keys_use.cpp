@@ -1,8 +1,38 @@
-// Rows of the key table: poses, supports, loads.
+// Rows of the key table: the lid, poses, supports, loads.
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device/pose.hpp"
+#include "geometry/device/condition.hpp"
 
 namespace tuft::casefile {
+
+std::vector<Key> lid_keys() {
+  using D = Dimension;
+  return {
+      map_key("lid").doc("The screen half of a notebook; leave it out for a device without one."),
+      quantity_key("lid.angle", D::angle)
+          .in("0 deg", "360 deg")
+          .fallback("100..110..120 deg", "how people sit before a notebook; judgement")
+          .doc("Opening angle in use; 0 is closed."),
+      quantity_key("lid.clearance", D::length)
+          .in("0 mm", "50 mm")
+          .fallback("0.5..1..2 mm", "bumpers around the screen; judgement")
+          .doc("Gap between the closed lid and the top."),
+      named_key("lid.hides-hinge")
+          .at_most(100)
+          .fallback("{0 deg: 95 %, 90 deg: 20 %, 135 deg: 50 %}",
+                    "a lid that turns down behind the rear edge as it opens; judgement")
+          .doc("Share of a hinge vent that the lid hides, at opening angles; in between it is interpolated."),
+      quantity_key("lid.hides-hinge.*", D::share)
+          .no_spread()
+          .in("0 %", "100 %")
+          .doc("Share hidden at this angle."),
+      quantity_key("lid.edge-distance", D::length)
+          .in("> 0 mm", "500 mm")
+          .fallback("10..20..40 mm", "from the slot under the hinge up to the glass; judgement")
+          .doc("Way of the air from the hinge vents to the lower edge of the screen. Counts only with a vent "
+               "on "
+               "the hinge."),
+  };
+}
 
 std::vector<Key> use_keys() {
   using D = Dimension;
@@ -30,9 +60,9 @@ std::vector<Key> use_keys() {
                "known without "
                "being written."),
       map_key("supports.*")
-          .or_one_of({"air", "hard", "soft", "lap", "wall", "stand"})
+          .or_one_of(geometry::all_words<geometry::SupportKind>())
           .doc("One support. A bare word names the kind and takes its defaults."),
-      word_key("supports.*.kind", {"air", "hard", "soft", "lap", "wall", "stand"})
+      word_key("supports.*.kind", geometry::all_words<geometry::SupportKind>())
           .must()
           .doc("air: nothing near; hard: table; soft: bed, sofa, cushion; lap: two legs; wall: hung with its "
                "base against "

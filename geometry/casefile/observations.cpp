@@ -5,9 +5,6 @@
 #include <filesystem>
 #include <fstream>
 
-#include "geometry/casefile/document.hpp"
-#include "geometry/casefile/observation_lines.hpp"
-
 namespace tuft::casefile {
 
 const std::vector<ObservationKey>& observation_keys() {

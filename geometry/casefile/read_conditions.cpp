@@ -3,8 +3,8 @@
 
 #include <cmath>
 
+#include "geometry/casefile/field_reader.hpp"
 #include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
 
@@ -21,7 +21,7 @@ std::string name_or_default(Reader& reader, const Item& map, const std::string& 
   if (const Item item = reader.child(map, key)) {
     return reader.reference(item).index < 0 ? "" : item.node->text;
   }
-  const Default& fallback = *find_key(map.pattern + "." + key)->default_of("");
+  const Default& fallback = *find_key(map.pattern + "." + key)->default_of();
   reader.assume(map.path + "." + key, fallback.value, fallback.why);
   return fallback.value;
 }
@@ -79,9 +79,9 @@ void combine_all(Reader& reader) {
 
 std::string condition_name(const Reader& reader, const Condition& condition) {
   const geometry::Case& content = reader.file.content;
-  std::string name = content.poses[static_cast<std::size_t>(condition.pose)].name + "-" +
-                     content.supports[static_cast<std::size_t>(condition.support)].name + "-" +
-                     content.loads[static_cast<std::size_t>(condition.load)].name;
+  std::string name = at(content.poses, condition.pose).name + "-" +
+                     at(content.supports, condition.support).name + "-" +
+                     at(content.loads, condition.load).name;
   if (condition.lid_given)
     name += fmt::format("-lid{:.6g}", *condition.lid_angle * 180.0 / 3.14159265358979323846);
   const auto taken = [&] {
@@ -109,8 +109,7 @@ int find_condition(const Reader& reader, const Condition& wanted) {
 }
 
 std::optional<Condition> read_condition(Reader& reader, const Item& item) {
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return std::nullopt;
+  if (!reader.check_map(item)) return std::nullopt;
   Condition condition;
   const std::string pose = name_or_default(reader, item, "pose");
   const std::string support = name_or_default(reader, item, "support");
@@ -123,24 +122,22 @@ std::optional<Condition> read_condition(Reader& reader, const Item& item) {
 }
 
 void read_conditions(Reader& reader, const Item& root) {
-  const Names names = reader.names["conditions"];
-  if (!reader.child(root, "conditions")) {
-    const bool sound = !reader.report.has_errors_in({"poses", "supports", "loads"});
-    if (sound) combine_all(reader);
-    // Sweeps and claims may name these.
-    for (const Condition& condition : reader.content().conditions) {
-      reader.names["conditions"].all.push_back(condition.name);
-      reader.names["conditions"].items.push_back({});
-    }
-    reader.names["conditions"].broken = !sound;
+  std::vector<Condition>& conditions = reader.content().conditions;
+  if (reader.child(root, "conditions")) {
+    // A faulty one keeps its place, so that the names after it still point to their own.
+    reader.read_named("conditions", conditions, [](Reader& of, const Item& item, Condition& condition) {
+      const std::string name = condition.name;
+      condition = read_condition(of, item).value_or(Condition{});
+      condition.name = name;
+    });
     return;
   }
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    // A faulty one keeps its place, so that the names after it still point to their own.
-    Condition condition = read_condition(reader, names.items[i]).value_or(Condition{});
-    condition.name = names.all[i];
-    reader.content().conditions.push_back(condition);
-  }
+  const bool sound = !reader.report.has_errors_in({"poses", "supports", "loads"});
+  if (sound) combine_all(reader);
+  // Sweeps and claims may name these.
+  Names& names = reader.names["conditions"];
+  for (const Condition& condition : conditions) names.know(condition.name);
+  names.broken = !sound;
 }
 
 // --- sweeps --------------------------------------------------------------------------------------
@@ -168,10 +165,8 @@ void check_steps(Reader& reader, const Item& item, const Sweep& sweep) {
   }
 }
 
-Sweep read_sweep(Reader& reader, const Item& item) {
-  Sweep sweep;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return sweep;
+void read_sweep(Reader& reader, const Item& item, Sweep& sweep) {
+  if (!reader.check_map(item)) return;
   const std::size_t errors_before = reader.report.error_count();
   if (const Item condition = reader.child(item, "condition"))
     sweep.condition = reader.reference(condition).index;
@@ -181,33 +176,17 @@ Sweep read_sweep(Reader& reader, const Item& item) {
   sweep.to = *reader.value(item, "to");
   sweep.step = *reader.value(item, "step");
   if (reader.report.error_count() == errors_before) check_steps(reader, item, sweep);
-  return sweep;
 }
 
 }  // namespace
 
 void read_sweeps(Reader& reader, const Item&) {
-  const Names& names = reader.names["sweeps"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Sweep sweep = read_sweep(reader, names.items[i]);
-    sweep.name = names.all[i];
-    reader.content().sweeps.push_back(sweep);
-  }
+  reader.read_named("sweeps", reader.content().sweeps, read_sweep);
 }
 
-// --- roles ---------------------------------------------------------------------------------------
-
 void read_roles(Reader& reader, const Item& root) {
-  Item item = reader.child(root, "roles");
-  if (!item) item = {&empty_map(), "roles", "roles", {1, 1}};
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return;
-  geometry::RoleThresholds& thresholds = reader.content().thresholds;
-  thresholds.still_velocity = *reader.value(item, "still-velocity");
-  thresholds.idle_share = *reader.value(item, "idle-share");
-  thresholds.idle_velocity = *reader.value(item, "idle-velocity");
-  thresholds.both_ways_ratio = *reader.value(item, "both-ways-ratio");
-  thresholds.margin = *reader.value(item, "margin");
+  const Item item = reader.child_or_empty(root, "roles");
+  if (reader.check_map(item)) FieldReader(reader, item).rest(reader.content().thresholds);
 }
 
 }  // namespace tuft::casefile

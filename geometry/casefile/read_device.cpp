@@ -1,38 +1,24 @@
-// Sections device, room, zones.
+// Sections device, room, zones, passages, lid.
 #include <fmt/core.h>
 
-#include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/reader.hpp"
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/casefile/field_reader.hpp"
 
 namespace tuft::casefile {
+namespace {
 
+using geometry::Lid;
+using geometry::Passage;
 using geometry::SpreadKind;
 using geometry::Value;
 using geometry::Vec3;
 using geometry::Zone;
 
-void read_device(Reader& reader, const Item& root) {
-  const Item item = reader.child(root, "device");
-  if (!item) return;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return;
-  reader.device().name = reader.text(item, "name");
-  if (const auto size = reader.numbers(item, "size")) {
-    reader.device().size = Vec3((*size)[0], (*size)[1], (*size)[2]);
-  }
-  reader.device().feet = reader.value(item, "feet");
-}
+constexpr const char* kAxes[] = {"x", "y", "z"};
 
-void read_room(Reader& reader, const Item& root) {
-  Item item = reader.child(root, "room");
-  if (!item) item = {&empty_map(), "room", "room", {1, 1}};
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return;
-  reader.content().room = {reader.value(item, "temperature"), reader.value(item, "altitude"),
-                           reader.value(item, "humidity")};
-}
-
-namespace {
+// --- zones ---------------------------------------------------------------------------------------
 
 // Air to room through the chassis, for a zone whose file says nothing about it.
 Value assumed_walls(Reader& reader, const Item& item, const Zone& zone) {
@@ -49,10 +35,9 @@ Value assumed_walls(Reader& reader, const Item& item, const Zone& zone) {
 
 void check_box(Reader& reader, const Item& item, const Zone& zone) {
   const geometry::Device& device = reader.device();
-  const char* const axes[] = {"x", "y", "z"};
   for (int axis = 0; axis < 3; ++axis) {
     if (zone.size[axis] <= kSameLength) {
-      reader.error(item, fmt::format("the box has no extent along {}", axes[axis]),
+      reader.error(item, fmt::format("the box has no extent along {}", kAxes[axis]),
                    "give two opposite corners");
     }
   }
@@ -65,22 +50,17 @@ void check_box(Reader& reader, const Item& item, const Zone& zone) {
                                  write_point(zone.centre + 0.5 * zone.size), write_point(device.size)));
 }
 
-Zone read_zone(Reader& reader, const Item& item) {
-  Zone zone;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return zone;
-  const auto from = reader.numbers(item, "from");
-  const auto to = reader.numbers(item, "to");
+void read_zone(Reader& reader, const Item& item, Zone& zone) {
+  if (!reader.check_map(item)) return;
+  const auto from = reader.point(item, "from");
+  const auto to = reader.point(item, "to");
   if (from && to) {
-    const Vec3 a((*from)[0], (*from)[1], (*from)[2]);
-    const Vec3 b((*to)[0], (*to)[1], (*to)[2]);
-    zone.centre = 0.5 * (a + b);
-    zone.size = (b - a).cwiseAbs();
+    zone.centre = 0.5 * (*from + *to);
+    zone.size = (*to - *from).cwiseAbs();
     check_box(reader, item, zone);
   }
   zone.wall_conductance =
       reader.child(item, "walls") ? reader.value(item, "walls") : assumed_walls(reader, item, zone);
-  return zone;
 }
 
 void assume_one_zone(Reader& reader) {
@@ -93,16 +73,166 @@ void assume_one_zone(Reader& reader) {
   reader.device().zones.push_back(inside);
 }
 
+// --- passages ------------------------------------------------------------------------------------
+
+// Axis along which the centres lie farthest apart in units of the boxes' mean size: the boxes face each other
+// there.
+int facing_axis(const Zone& a, const Zone& b) {
+  int best = 0;
+  double farthest = -1.0;
+  for (int axis = 0; axis < 3; ++axis) {
+    const double mean = 0.5 * (a.size[axis] + b.size[axis]);
+    const double apart = mean > 0.0 ? std::abs(a.centre[axis] - b.centre[axis]) / mean : 0.0;
+    if (apart > farthest + 1e-9) {
+      farthest = apart;
+      best = axis;
+    }
+  }
+  return best;
+}
+
+// What two boxes have in common across an axis: the wall between them, if they touch.
+struct SharedWall {
+  Vec3 centre = Vec3::Zero();
+  Vec3 size = Vec3::Zero();  // 0 along the axis
+  bool touch = false;
+};
+SharedWall shared_wall(const Zone& a, const Zone& b, int axis) {
+  constexpr double wall = 3e-3;  // boxes drawn to either side of a rib still touch
+  const Vec3 low = (a.centre - 0.5 * a.size).cwiseMax(b.centre - 0.5 * b.size);
+  const Vec3 high = (a.centre + 0.5 * a.size).cwiseMin(b.centre + 0.5 * b.size);
+  SharedWall out;
+  out.centre = 0.5 * (low + high);
+  out.size = (high - low).cwiseMax(0.0);
+  out.size[axis] = 0.0;
+  out.touch = std::abs(low[axis] - high[axis]) <= wall;
+  for (int other = 0; other < 3; ++other)
+    out.touch = out.touch && (other == axis || high[other] > low[other]);
+  return out;
+}
+
+void place_passage(Reader& reader, const Item& item, Passage& passage) {
+  const auto& zones = reader.device().zones;
+  const Zone& a = at(zones, passage.zone_a);
+  const Zone& b = at(zones, passage.zone_b);
+  if (reader.child(item, "across")) {
+    const std::string letter = reader.word(item, "across");
+    if (!letter.empty()) passage.normal = letter[0] - 'x';
+  } else {
+    passage.normal = facing_axis(a, b);
+    reader.assume_found(item, "across", kAxes[passage.normal]);
+  }
+  const SharedWall wall = shared_wall(a, b, passage.normal);
+  passage.centre = read_centre(reader, item, wall.touch ? wall.centre : Vec3(0.5 * (a.centre + b.centre)));
+}
+
+void warn_if_too_large(Reader& reader, const Item& item, const Passage& passage) {
+  const auto& zones = reader.device().zones;
+  const Zone& a = at(zones, passage.zone_a);
+  const Zone& b = at(zones, passage.zone_b);
+  const int first = passage.normal == 0 ? 1 : 0;
+  const int second = passage.normal == 2 ? 1 : 2;
+  const double room_first = std::min(a.size[first], b.size[first]);
+  const double room_second = std::min(a.size[second], b.size[second]);
+  if (*passage.width <= room_first + kSameLength && *passage.height <= room_second + kSameLength) return;
+  const Item size = reader.child(item, "size");
+  reader.warning(size, fmt::format("larger than the zones it joins, which leave {} along {} and {} along {}",
+                                   write_quantity(room_first, "mm"), kAxes[first],
+                                   write_quantity(room_second, "mm"), kAxes[second]));
+}
+
+void read_passage(Reader& reader, const Item& item, Passage& passage) {
+  if (!reader.check_map(item)) return;
+  const auto between = reader.references(item, "between");
+  const auto size = reader.values(item, "size");
+  if (size) {
+    passage.width = (*size)[0];
+    passage.height = (*size)[1];
+  }
+  FieldReader(reader, item).rest(passage);
+  if (between.size() != 2) return;
+  passage.zone_a = between[0].index;
+  passage.zone_b = between[1].index;
+  place_passage(reader, item, passage);
+  if (size) warn_if_too_large(reader, item, passage);
+}
+
+// --- lid -----------------------------------------------------------------------------------------
+
+void sort_and_check(Reader& reader, std::vector<std::pair<Lid::Hides, Item>>& rows) {
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const auto& a, const auto& b) { return a.first.angle < b.first.angle; });
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    if (rows[i].first.angle > rows[i - 1].first.angle) continue;
+    reader.report.conflict(rows[i].second.key_spot, rows[i].second.path, "this angle is written twice",
+                           rows[i - 1].second.key_spot, "first written here");
+  }
+}
+
+std::vector<Lid::Hides> read_hides(Reader& reader, const Item& item) {
+  std::vector<std::pair<Lid::Hides, Item>> rows;
+  for (const auto& [angle, entry] : reader.entries(item)) {
+    const Quantity read = read_quantity(angle, Dimension::angle);
+    const auto share = reader.quantity(entry);
+    const bool plain = read.ok() && read.value.spread == geometry::SpreadKind::none;
+    constexpr double full_turn = 6.2831853071795865;
+    if (!plain || *read.value < 0.0 || *read.value > full_turn + 1e-9) {
+      const std::string fault =
+          read.ok() ? fmt::format("{} is no angle from 0 to 360 deg", in_quotes(angle)) : read.fault;
+      reader.key_error(entry, fault, read.hint);
+    } else if (share) {
+      rows.push_back({{*read.value, **share}, entry});
+    }
+  }
+  sort_and_check(reader, rows);
+  std::vector<Lid::Hides> out;
+  for (const auto& row : rows) out.push_back(row.first);
+  return out;
+}
+
+// The default's text is a piece of a case file and is read as one.
+std::vector<Lid::Hides> assumed_hides(Reader& reader, const Item& lid) {
+  const std::string& text = find_key("lid.hides-hinge")->default_of()->value;
+  Report unused("", text);
+  const ParsedDocument document = parse_document(text, unused);
+  reader.assume_default(lid, "hides-hinge");
+  return read_hides(reader, {&document.root, lid.path + ".hides-hinge", "lid.hides-hinge", lid.key_spot});
+}
+
 }  // namespace
+
+void read_device(Reader& reader, const Item& root) {
+  const Item item = reader.child(root, "device");
+  if (item && reader.check_map(item)) FieldReader(reader, item).rest(reader.device());
+}
+
+void read_room(Reader& reader, const Item& root) {
+  const Item item = reader.child_or_empty(root, "room");
+  if (reader.check_map(item)) FieldReader(reader, item).rest(reader.content().room);
+}
 
 void read_zones(Reader& reader, const Item& root) {
   if (!reader.child(root, "zones")) return assume_one_zone(reader);
-  const Names& names = reader.names["zones"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Zone zone = read_zone(reader, names.items[i]);
-    zone.name = names.all[i];
-    reader.device().zones.push_back(zone);
-  }
+  reader.read_named("zones", reader.device().zones, read_zone);
+}
+
+void read_passages(Reader& reader, const Item&) {
+  reader.read_named("passages", reader.device().passages, read_passage);
+}
+
+void read_lid(Reader& reader, const Item& root) {
+  const Item item = reader.child(root, "lid");
+  if (!item || !reader.check_map(item)) return;
+  Lid& lid = reader.device().lid;
+  lid.present = true;
+  const auto& vents = reader.device().vents;
+  const bool on_hinge = std::any_of(vents.begin(), vents.end(),
+                                    [](const auto& vent) { return vent.face == geometry::Face::hinge; });
+  FieldReader fields(reader, item);
+  if (!on_hinge && !reader.child(item, "edge-distance")) fields.skip("edge-distance");
+  fields.rest(lid);
+  const Item hides = reader.child(item, "hides-hinge");
+  lid.hides_hinge = hides ? read_hides(reader, hides) : assumed_hides(reader, item);
 }
 
 }  // namespace tuft::casefile

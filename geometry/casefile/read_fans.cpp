@@ -1,8 +1,7 @@
 // Sections fans and fins.
 #include <fmt/core.h>
 
-#include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/reader.hpp"
+#include "geometry/casefile/field_reader.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -13,55 +12,73 @@ using geometry::FanPoint;
 using geometry::FinStack;
 using geometry::Place;
 using geometry::PlaceKind;
-using geometry::Vec3;
 
-std::optional<Place> read_place(Reader& reader, const Item& map, const std::string& key) {
-  const Item item = reader.child(map, key);
-  if (!item) return std::nullopt;
-  const Reader::Found found = reader.reference(item);
-  if (found.index < 0) return std::nullopt;
-  const PlaceKind kind = found.section == "zones"  ? PlaceKind::zone
-                         : found.section == "fins" ? PlaceKind::fins
-                                                   : PlaceKind::vent;
-  return Place{kind, found.index};
+// Keys of what the fins are made of.
+constexpr const char* kFinMetalKeys[] = {"fin-thickness", "conductivity", "capacity"};
+
+// --- points of curves and tables -----------------------------------------------------------------
+
+// One end of a point, and what may stand there.
+struct PointEnd {
+  Dimension dimension;
+  double low, high;   // [SI]
+  const char* range;  // the same in words
+  bool of_curve;
+};
+constexpr PointEnd kFlow{Dimension::volume_flow, 0.0, 10.0, "0 to 10 m3/s", true};
+constexpr PointEnd kPressure{Dimension::pressure, 0.0, 1e5, "0 to 100 kPa", true};
+constexpr PointEnd kTemperature{Dimension::temperature, -40 + 273.15, 250 + 273.15, "-40 °C to 250 °C",
+                                false};
+constexpr PointEnd kSpeed{Dimension::rotation, 0.0, 60000 * (1.0 / 60), "0 rpm to 60000 rpm", false};
+
+// A quantity without spread in its range, or no value (reported).
+std::optional<double> read_end(Reader& reader, const Item& point, std::size_t i, const PointEnd& end) {
+  const Node& node = point.node->items[i];
+  const Item item{&node, fmt::format("{}[{}]", point.path, i), point.pattern, node.spot};
+  if (node.kind != Node::Kind::text) {
+    reader.error(item,
+                 fmt::format("expected {}, found {}", dimension_info(end.dimension).article, describe(node)));
+    return std::nullopt;
+  }
+  const Quantity read = read_quantity(node.text, end.dimension);
+  if (!read.ok()) {
+    reader.error(item, read.fault, read.hint);
+  } else if (read.value.spread != geometry::SpreadKind::none) {
+    if (end.of_curve) {
+      reader.error(item, in_quotes(node.text) + " has a spread",
+                   "the doubt of a curve is known to its class; write the value alone");
+    } else {
+      reader.error(item, in_quotes(node.text) + " has a spread, which has no meaning here",
+                   "write the value alone");
+    }
+  } else if (end.of_curve && *read.value < 0.0) {
+    reader.error(item, in_quotes(node.text) + " is negative");
+  } else if (*read.value < end.low || *read.value > end.high) {
+    reader.error(item, fmt::format("{} is out of range: {}", in_quotes(node.text), end.range));
+  } else {
+    return *read.value;
+  }
+  return std::nullopt;
+}
+
+// A point of two quantities; `what` is "[flow, pressure]".
+std::optional<std::pair<double, double>> read_point(Reader& reader, const Item& item, const char* what,
+                                                    const PointEnd& x, const PointEnd& y) {
+  const bool list = item.node->kind == Node::Kind::list;
+  if (!list || item.node->items.size() != 2) {
+    const bool counted = list && !x.of_curve;
+    reader.error(item, fmt::format("expected a point {}, found {}", what,
+                                   counted ? fmt::format("a list of {}", item.node->items.size())
+                                           : describe(*item.node)));
+    return std::nullopt;
+  }
+  const auto first = read_end(reader, item, 0, x);
+  const auto second = read_end(reader, item, 1, y);
+  if (!first || !second) return std::nullopt;
+  return std::pair(*first, *second);
 }
 
 // --- curve ---------------------------------------------------------------------------------------
-
-std::optional<FanPoint> read_point(Reader& reader, const Item& item) {
-  if (item.node->kind != Node::Kind::list || item.node->items.size() != 2) {
-    reader.error(item, fmt::format("expected a point [flow, pressure], found {}", describe(*item.node)));
-    return std::nullopt;
-  }
-  const auto part = [&](std::size_t i, Dimension dimension) -> std::optional<double> {
-    const Node& node = item.node->items[i];
-    const Item place{&node, fmt::format("{}[{}]", item.path, i), item.pattern, node.spot};
-    if (node.kind != Node::Kind::text) {
-      reader.error(place,
-                   fmt::format("expected {}, found {}", dimension_info(dimension).article, describe(node)));
-      return std::nullopt;
-    }
-    const Quantity read = read_quantity(node.text, dimension);
-    if (!read.ok()) {
-      reader.error(place, read.fault, read.hint);
-    } else if (read.value.spread != geometry::SpreadKind::none) {
-      reader.error(place, fmt::format("{} has a spread", in_quotes(node.text)),
-                   "the doubt of a curve is known to its class; write the value alone");
-    } else if (*read.value < 0.0) {
-      reader.error(place, fmt::format("{} is negative", in_quotes(node.text)));
-    } else if (*read.value > (i == 0 ? 10.0 : 1e5)) {
-      reader.error(place, fmt::format("{} is out of range: 0 to {}", in_quotes(node.text),
-                                      i == 0 ? "10 m3/s" : "100 kPa"));
-    } else {
-      return *read.value;
-    }
-    return std::nullopt;
-  };
-  const auto flow = part(0, Dimension::volume_flow);
-  const auto pressure = part(1, Dimension::pressure);
-  if (!flow || !pressure) return std::nullopt;
-  return FanPoint{*flow, *pressure};
-}
 
 void check_rising(Reader& reader, const std::vector<Item>& items, const std::vector<FanPoint>& points) {
   if (points.size() != items.size() || points.empty()) return;
@@ -89,8 +106,7 @@ void check_rising(Reader& reader, const std::vector<Item>& items, const std::vec
 }
 
 void read_curve(Reader& reader, const Item& item, Fan& fan) {
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return;
+  if (!reader.check_map(item)) return;
   if (reader.child(item, "speed")) {
     fan.curve_speed = *reader.value(item, "speed");
   } else {
@@ -104,12 +120,79 @@ void read_curve(Reader& reader, const Item& item, Fan& fan) {
     reader.error(list, "a curve needs at least two points");
   }
   for (const Item& point : items) {
-    if (const auto read = read_point(reader, point)) fan.curve.push_back(*read);
+    if (const auto read = read_point(reader, point, "[flow, pressure]", kFlow, kPressure))
+      fan.curve.push_back({read->first, read->second});
   }
   check_rising(reader, items, fan.curve);
 }
 
-// --- fan -----------------------------------------------------------------------------------------
+// --- follows -------------------------------------------------------------------------------------
+
+struct SpeedPoint {
+  Item item;
+  double temperature = 0.0;  // [K]
+  double speed = 0.0;        // [rev/s]
+};
+
+void check_monotone(Reader& reader, const std::vector<SpeedPoint>& points) {
+  for (std::size_t i = 1; i < points.size(); ++i) {
+    const Item& item = points[i].item;
+    if (points[i].temperature <= points[i - 1].temperature) {
+      reader.error(item, "the table is not monotone: the temperature does not rise from the point before",
+                   "order the points by their temperature");
+    } else if (points[i].speed < points[i - 1].speed) {
+      reader.error(item, "the table is not monotone: the speed falls from the point before",
+                   "write speeds that rise or stay the same");
+    }
+  }
+}
+
+void read_table(Reader& reader, const Item& item, const geometry::Value& full_speed, Fan::Follows& follows) {
+  const Item list = reader.child(item, "speeds");
+  const std::vector<Item> items = reader.items(list);
+  if (list && list.node->kind == Node::Kind::list && items.size() < 2 &&
+      list.node->items.size() == items.size()) {
+    reader.error(list, fmt::format("a table needs at least two points, found {}", items.size()));
+  }
+  std::vector<SpeedPoint> points;
+  for (const Item& one : items) {
+    if (const auto point = read_point(reader, one, "[temperature, speed]", kTemperature, kSpeed))
+      points.push_back({one, point->first, point->second});
+  }
+  if (points.size() != items.size() || points.empty()) return;
+  check_monotone(reader, points);
+  for (const SpeedPoint& point : points) {
+    follows.temperature.push_back(point.temperature);
+    follows.speed.push_back(point.speed);
+  }
+  const SpeedPoint& last = points.back();
+  if (last.speed <= 0.0) {
+    reader.error(last.item, "the fan never turns: no point of the table has a speed above 0");
+  } else if (*full_speed > 0.0 && last.speed > 1.05 * *full_speed) {
+    reader.warning(last.item, "faster than the fan's full speed of " + write_quantity(*full_speed, "rpm"));
+  }
+}
+
+std::optional<Place> read_sensor(Reader& reader, const Item& item) {
+  const Item sensor = reader.child(item, "sensor");
+  const auto place = reader.place(sensor);
+  if (!place || place->kind == PlaceKind::part || has_temperature(reader, place->index)) return place;
+  reader.error(
+      sensor, fmt::format("{} only heats air and has no temperature to follow", in_quotes(sensor.node->text)),
+      "give the source `joins`, or name another source or a part");
+  return std::nullopt;
+}
+
+void read_follows(Reader& reader, const Item& item, Fan& fan) {
+  fan.follows.given = true;
+  if (!reader.check_map(item)) return;
+  fan.follows.sensor = read_sensor(reader, item).value_or(Place{});
+  // Without a known kind the full speed may be unknown too; then nothing is compared with it.
+  read_table(reader, item, fan.speed, fan.follows);
+  FieldReader(reader, item).rest(fan.follows);
+}
+
+// --- fans and fins -------------------------------------------------------------------------------
 
 void check_ends(Reader& reader, const Item& item, const Fan& fan) {
   const bool same =
@@ -117,69 +200,53 @@ void check_ends(Reader& reader, const Item& item, const Fan& fan) {
   if (!same) return;
   const Item from = reader.child(item, "draws-from");
   const Item into = reader.child(item, "blows-into");
-  reader.report.conflict(
-      into.node->spot, into.path,
-      fmt::format("the fan blows into {}, which it draws from", in_quotes(into.node->text)), from.node->spot,
-      "drawn from here");
+  reader.conflict(into, fmt::format("the fan blows into {}, which it draws from", in_quotes(into.node->text)),
+                  from, "drawn from here");
 }
 
-Fan read_fan(Reader& reader, const Item& item) {
-  Fan fan;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return fan;
+void read_fan(Reader& reader, const Item& item, Fan& fan) {
+  if (!reader.check_map(item)) return;
   const std::string kind = reader.word(item, "kind");
   fan.kind = kind == "axial" ? FanKind::axial : FanKind::blower;
-  fan.diameter = reader.value(item, "diameter");
-  if (!kind.empty() || reader.child(item, "thickness")) fan.thickness = reader.value(item, "thickness", kind);
-  if (!kind.empty() || reader.child(item, "speed")) fan.speed = reader.value(item, "speed", kind);
   const Item curve = reader.child(item, "curve");
+  FieldReader fields(reader, item, {kind, curve ? "with a curve" : "without a curve"});
+  fields.first(fan, {"diameter", "thickness", "speed"});
   if (curve) read_curve(reader, curve, fan);
-  const std::string doubt = curve ? "with a curve" : "without a curve";
-  fan.flow_factor = reader.value(item, "flow-factor", doubt);
-  fan.pressure_factor = reader.value(item, "pressure-factor", doubt);
-  if (const Item follows = reader.child(item, "follows")) {
-    // Without a known kind the full speed may be unknown too; then nothing is compared with it.
-    fan.follows = read_follows(reader, follows, fan.speed);
-  }
-  const auto from = read_place(reader, item, "draws-from");
-  const auto into = read_place(reader, item, "blows-into");
+  fields.rest(fan);
+  if (const Item follows = reader.child(item, "follows")) read_follows(reader, follows, fan);
+  const auto from = reader.place(reader.child(item, "draws-from"));
+  const auto into = reader.place(reader.child(item, "blows-into"));
   if (from) fan.draws_from = *from;
   if (into) fan.blows_into = *into;
   if (from && into) check_ends(reader, item, fan);
-  return fan;
 }
 
-FinStack read_stack(Reader& reader, const Item& item) {
-  FinStack stack;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return stack;
-  stack.count = reader.value(item, "channels");
-  stack.gap = reader.value(item, "gap");
-  stack.height = reader.value(item, "height");
-  stack.length = reader.value(item, "length");
-  stack.wall_conductance = reader.value(item, "walls");
-  if (const Item exit = reader.child(item, "exits-into")) stack.exit_zone = reader.reference(exit).index;
-  return stack;
+void read_stack(Reader& reader, const Item& item, FinStack& stack) {
+  if (!reader.check_map(item)) return;
+  FieldReader fields(reader, item);
+  for (const char* key : kFinMetalKeys) fields.skip(key);
+  fields.rest(stack);
 }
 
 }  // namespace
 
 void read_fins(Reader& reader, const Item&) {
+  reader.read_named("fins", reader.device().fin_stacks, read_stack);
+}
+
+// The metal counts only where a joint leads to the fins, and only then is it worth an assumption.
+void read_fin_metal(Reader& reader, const Item&) {
   const Names& names = reader.names["fins"];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
-    FinStack stack = read_stack(reader, names.items[i]);
-    stack.name = names.all[i];
-    reader.device().fin_stacks.push_back(stack);
+    const Item& item = names.items[i];
+    if (item.node->kind != Node::Kind::map) continue;
+    const bool joined = geometry::has_metal(reader.device(), static_cast<int>(i));
+    FieldReader fields(reader, item);
+    for (const char* key : kFinMetalKeys)
+      if (joined || reader.child(item, key)) fields.first(reader.device().fin_stacks[i], {key});
   }
 }
 
-void read_fans(Reader& reader, const Item&) {
-  const Names& names = reader.names["fans"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Fan fan = read_fan(reader, names.items[i]);
-    fan.name = names.all[i];
-    reader.device().fans.push_back(fan);
-  }
-}
+void read_fans(Reader& reader, const Item&) { reader.read_named("fans", reader.device().fans, read_fan); }
 
 }  // namespace tuft::casefile

@@ -1,39 +1,22 @@
-// Sections sources and parts, and what fins are made of: where heat arises and how it gets away.
+// Sections sources, parts, skin and spots: where heat arises, how it gets away, where it is felt and looked
+// at.
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
-#include "geometry/casefile/reader.hpp"
+#include "geometry/casefile/field_reader.hpp"
 
 namespace tuft::casefile {
 namespace {
 
-using geometry::HeatShare;
 using geometry::Joint;
 using geometry::Limits;
 using geometry::Part;
-using geometry::Place;
 using geometry::PlaceKind;
+using geometry::Skin;
 using geometry::Source;
-
-struct Section {
-  const char* key;
-  PlaceKind kind;
-};
-
-// The place a name stands for; reports when it is none of the sections'.
-std::optional<Place> named_place(Reader& reader, const std::string& name, const Item& item,
-                                 std::initializer_list<Section> sections) {
-  std::vector<std::string> keys;
-  for (const Section& section : sections) {
-    const int index = reader.names[section.key].find(name);
-    if (index >= 0) return Place{section.kind, index};
-    keys.push_back(section.key);
-  }
-  reader.unknown_name(item, name, keys);
-  return std::nullopt;
-}
 
 // --- joints --------------------------------------------------------------------------------------
 
@@ -46,12 +29,11 @@ bool is_refused_end(Reader& reader, const std::string& own_name, const std::stri
   const bool itself = name == own_name;
   const bool source = !itself && reader.names["sources"].find(name) >= 0;
   if (itself) {
-    reader.report.error(entry.key_spot, entry.path, "a joint leads to where it begins",
-                        "name a part, fins, a zone or a patch of skin");
+    reader.key_error(entry, "a joint leads to where it begins",
+                     "name a part, fins, a zone or a patch of skin");
   } else if (source) {
-    reader.report.error(
-        entry.key_spot, entry.path,
-        fmt::format("{} is a source, and joints lead from sources, not to them", in_quotes(name)),
+    reader.key_error(
+        entry, fmt::format("{} is a source, and joints lead from sources, not to them", in_quotes(name)),
         "join both sources to a part");
   }
   return itself || source;
@@ -63,11 +45,7 @@ std::vector<Joint> read_joints(Reader& reader, const Item& map, const std::strin
   if (!joins) return out;
   for (const auto& [name, entry] : reader.entries(joins)) {
     if (is_refused_end(reader, own_name, name, entry)) continue;
-    const auto place = named_place(reader, name, entry,
-                                   {{"parts", PlaceKind::part},
-                                    {"fins", PlaceKind::fins},
-                                    {"zones", PlaceKind::zone},
-                                    {"skin", PlaceKind::skin}});
+    const auto place = reader.place_called(name, entry, {"parts", "fins", "zones", "skin"});
     const auto resistance = reader.quantity(entry);
     if (place && resistance) out.push_back({*place, *resistance});
   }
@@ -81,15 +59,14 @@ void assume_only_zone(Reader& reader, const Item& item, Source& source) {
   if (zones.broken || zones.all.empty()) return;
   const int inside = std::max(0, zones.find("inside"));
   if (zones.all.size() > 1 && zones.find("inside") < 0) {
-    reader.report.error(item.key_spot, item.path,
-                        "the key 'heats' is missing: with several zones it must be said "
-                        "which air takes the heat",
-                        fmt::format("write heats: {{{}: 100 %}}, or `joins`", zones.all[0]));
+    reader.key_error(item,
+                     "the key 'heats' is missing: with several zones it must be said "
+                     "which air takes the heat",
+                     fmt::format("write heats: {{{}: 100 %}}, or `joins`", zones.all[0]));
     return;
   }
   source.shares.push_back({{PlaceKind::zone, inside}, 1.0});
-  reader.assume_found(item, "heats",
-                      fmt::format("{{{}: 100 %}}", zones.all[static_cast<std::size_t>(inside)]));
+  reader.assume_found(item, "heats", fmt::format("{{{}: 100 %}}", at(zones.all, inside)));
 }
 
 void read_shares(Reader& reader, const Item& heats, Source& source) {
@@ -97,8 +74,7 @@ void read_shares(Reader& reader, const Item& heats, Source& source) {
   bool complete = true;
   const auto entries = reader.entries(heats);
   for (const auto& [name, entry] : entries) {
-    const auto place =
-        named_place(reader, name, entry, {{"zones", PlaceKind::zone}, {"fins", PlaceKind::fins}});
+    const auto place = reader.place_called(name, entry, {"zones", "fins"});
     const auto share = reader.quantity(entry);
     complete = complete && place && share;
     if (!place || !share) continue;
@@ -115,61 +91,54 @@ void refuse_what_needs_joints(Reader& reader, const Item& item) {
   for (const char* key : {"capacity", "throttles-at", "least-power", "shuts-down-at"}) {
     const Item found = reader.child(item, key);
     if (!found) continue;
-    reader.report.error(found.key_spot, found.path,
-                        "a source without `joins` has no temperature, and so no " + std::string(key),
-                        "say by `joins` what its heat goes through, or take this out");
+    reader.key_error(found, "a source without `joins` has no temperature, and so no " + std::string(key),
+                     "say by `joins` what its heat goes through, or take this out");
   }
 }
 
-Limits read_limits(Reader& reader, const Item& item) {
-  Limits limits;
-  const auto throttles = reader.given(item, "throttles-at");
-  const auto shuts_down = reader.given(item, "shuts-down-at");
-  if (throttles) limits.throttles_at = *throttles;
-  if (shuts_down) limits.shuts_down_at = *shuts_down;
-  if (throttles && shuts_down && **throttles >= **shuts_down) {
-    const Item first = reader.child(item, "throttles-at");
-    const Item second = reader.child(item, "shuts-down-at");
-    reader.report.conflict(second.node->spot, second.path,
-                           "the source shuts down before it throttles; this must lie above throttles-at",
-                           first.node->spot, "throttles here");
+// `least-power` has a default in words, and only where there is something to throttle.
+void read_limits(Reader& reader, const Item& item, Limits& limits) {
+  const Item throttles = reader.child(item, "throttles-at");
+  const Item shuts_down = reader.child(item, "shuts-down-at");
+  FieldReader(reader, item).first(limits, {"throttles-at", "shuts-down-at"});
+  if (*limits.throttles_at > 0.0 && *limits.shuts_down_at > 0.0 &&
+      *limits.throttles_at >= *limits.shuts_down_at) {
+    reader.conflict(shuts_down, "the source shuts down before it throttles; this must lie above throttles-at",
+                    throttles, "throttles here");
   }
   const Item least = reader.child(item, "least-power");
-  if (least && !reader.child(item, "throttles-at")) {
-    reader.report.error(least.key_spot, least.path, "without `throttles-at` the power is never lowered",
-                        "write `throttles-at`, or take this out");
+  if (least && !throttles) {
+    reader.key_error(least, "without `throttles-at` the power is never lowered",
+                     "write `throttles-at`, or take this out");
   } else if (least) {
     limits.least_power = reader.value(item, "least-power");
-  } else if (throttles) {
+  } else if (*limits.throttles_at > 0.0) {
     reader.assume_default(item, "least-power");
     limits.least_power.origin = geometry::Origin::assumed;
   }
-  return limits;
 }
 
-Source read_source(Reader& reader, const std::string& name, const Item& item) {
-  Source source;
-  source.name = name;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return source;
+void refuse_both(Reader& reader, const Item& heats, const Item& joins) {
+  const auto before = [](const Spot& a, const Spot& b) {
+    return std::tie(a.line, a.column) < std::tie(b.line, b.column);
+  };
+  const bool heats_first = before(heats.key_spot, joins.key_spot);
+  const Item& first = heats_first ? heats : joins;
+  const Item& second = heats_first ? joins : heats;
+  reader.key_conflict(second,
+                      "a source's heat goes into air by fixed shares (`heats`) or through `joins`, not both",
+                      first, "the other one stands here");
+}
+
+void read_source(Reader& reader, const Item& item, Source& source) {
+  if (!reader.check_map(item)) return;
   const Item heats = reader.child(item, "heats");
   const Item joins = reader.child(item, "joins");
-  if (heats && joins) {
-    const bool heats_first =
-        heats.key_spot.line < joins.key_spot.line ||
-        (heats.key_spot.line == joins.key_spot.line && heats.key_spot.column < joins.key_spot.column);
-    const Item& first = heats_first ? heats : joins;
-    const Item& second = heats_first ? joins : heats;
-    reader.report.conflict(
-        second.key_spot, second.path,
-        "a source's heat goes into air by fixed shares (`heats`) or through `joins`, not both",
-        first.key_spot, "the other one stands here");
-  }
+  if (heats && joins) refuse_both(reader, heats, joins);
   if (joins) {
-    source.joints = read_joints(reader, item, name);
-    source.capacity = reader.value(item, "capacity");
-    source.limits = read_limits(reader, item);
-    return source;
+    source.joints = read_joints(reader, item, source.name);
+    FieldReader(reader, item).rest(source);
+    return read_limits(reader, item, source.limits);
   }
   refuse_what_needs_joints(reader, item);
   if (heats) {
@@ -177,55 +146,75 @@ Source read_source(Reader& reader, const std::string& name, const Item& item) {
   } else {
     assume_only_zone(reader, item, source);
   }
-  return source;
 }
 
-Part read_part(Reader& reader, const std::string& name, const Item& item) {
-  Part part;
-  part.name = name;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return part;
-  part.joints = read_joints(reader, item, name);
-  part.capacity = reader.value(item, "capacity");
-  return part;
+void read_part(Reader& reader, const Item& item, Part& part) {
+  if (!reader.check_map(item)) return;
+  part.joints = read_joints(reader, item, part.name);
+  FieldReader(reader, item).rest(part);
+}
+
+// --- skin and spots ------------------------------------------------------------------------------
+
+void read_behind(Reader& reader, const Item& item, bool placed, Skin& skin) {
+  if (const Item behind = reader.child(item, "behind")) {
+    skin.zone = reader.reference(behind).index;
+  } else if (placed) {
+    skin.zone = zone_just_inside(reader, item, rectangle_of(skin), "patch", "a zone").value_or(0);
+  }
+}
+
+void read_patch(Reader& reader, const Item& item, Skin& skin) {
+  if (!reader.check_map(item)) return;
+  const auto face = read_face(reader, item);
+  if (face) {
+    skin.face = *face;
+    place_on_face(reader, item, skin);
+  }
+  read_behind(reader, item, face && skin.width > 0.0, skin);
+  // Without a known material the defaults of a class would be those of the wrong one, and are not taken.
+  const std::string material = reader.word(item, "material");
+  skin.material = geometry::kind_called<geometry::SkinMaterial>(material).value_or(skin.material);
+  FieldReader(reader, item, {material}).rest(skin);
+}
+
+double size_of(Reader& reader, const Item& item, const geometry::Spot& spot) {
+  if (const auto given = reader.given(item, "size")) return **given;
+  reader.assume_default(item, "size");
+  const auto index = static_cast<std::size_t>(spot.on.index);
+  const auto& skins = reader.device().skins;
+  if (spot.on.kind != PlaceKind::skin || index >= skins.size()) return geometry::Spot{}.size;
+  return std::min(skins[index].width, skins[index].height);
+}
+
+void read_spot(Reader& reader, const Item& item, geometry::Spot& spot) {
+  if (!reader.check_map(item)) return;
+  const auto on = reader.place(reader.child(item, "on"));
+  if (on) spot.on = *on;
+  spot.surface = reader.word(item, "surface");
+  if (on && on->kind != PlaceKind::skin && !reader.child(item, "surface"))
+    reader.error(item, "the surface is needed: only skin has an emissivity of its own",
+                 "write `surface:`, such as circuit-board or bare-copper");
+  spot.size = size_of(reader, item, spot);
+  spot.distance = *reader.value(item, "distance");
+  spot.through_glass = reader.truth(item, "through-glass");
 }
 
 }  // namespace
 
 bool has_temperature(const Reader& reader, int source) {
-  const Item& item = reader.names.at("sources").items[static_cast<std::size_t>(source)];
+  const Item& item = at(reader.names.at("sources").items, source);
   return static_cast<bool>(reader.child(item, "joins"));
 }
 
 void read_sources(Reader& reader, const Item&) {
-  const Names& names = reader.names["sources"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    reader.device().sources.push_back(read_source(reader, names.all[i], names.items[i]));
-  }
+  reader.read_named("sources", reader.device().sources, read_source);
 }
 
-void read_parts(Reader& reader, const Item&) {
-  const Names& names = reader.names["parts"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    reader.device().parts.push_back(read_part(reader, names.all[i], names.items[i]));
-  }
-}
+void read_parts(Reader& reader, const Item&) { reader.read_named("parts", reader.device().parts, read_part); }
 
-// The metal counts only where a joint leads to the fins, and only then is it worth an assumption.
-void read_fin_metal(Reader& reader, const Item&) {
-  const Names& names = reader.names["fins"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    const Item& item = names.items[i];
-    if (item.node->kind != Node::Kind::map) continue;
-    geometry::FinStack& stack = reader.device().fin_stacks[i];
-    const bool joined = geometry::has_metal(reader.device(), static_cast<int>(i));
-    const auto read = [&](const char* key, geometry::Value& into) {
-      if (joined || reader.child(item, key)) into = reader.value(item, key);
-    };
-    read("fin-thickness", stack.fin_thickness);
-    read("conductivity", stack.conductivity);
-    read("capacity", stack.capacity);
-  }
-}
+void read_skin(Reader& reader, const Item&) { reader.read_named("skin", reader.device().skins, read_patch); }
+
+void read_spots(Reader& reader, const Item&) { reader.read_named("spots", reader.file.spots, read_spot); }
 
 }  // namespace tuft::casefile

@@ -1,15 +1,103 @@
+// The lines of a file of observations, checked against the case they are of.
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/observation_lines.hpp"
-#include "geometry/casefile/observation_maps.hpp"
+#include "geometry/casefile/observations.hpp"
+#include "geometry/casefile/quantity.hpp"
 
 namespace tuft::casefile {
 namespace {
+
+// --- values under keys ----------------------------------------------------------------------------
+
+int find(const std::vector<std::string>& names, const std::string& name) {
+  const auto at = std::find(names.begin(), names.end(), name);
+  return at == names.end() ? -1 : static_cast<int>(at - names.begin());
+}
+
+/// Reads values out of maps; `path` is that of the map, and what is wrong goes to the report.
+class Maps {
+ public:
+  explicit Maps(Report& report) : report_(report) {}
+
+  void check_keys(const Node& map, const std::string& path, const std::vector<std::string>& known);
+
+  /// Empty if the key is not there, or holds no text (reported).
+  std::string text(const Node& map, const std::string& path, const char* key);
+
+  /// Index of the name a key holds, or -1 (reported); `one` says what it should be: "a vent".
+  int name(const Node& map, const std::string& path, const char* key, const char* one,
+           const std::vector<std::string>& known);
+
+  /// A quantity without a spread [SI]; empty if the key is not there, or wrong (reported).
+  std::optional<double> exact(const Node& map, const std::string& path, const char* key, Dimension dimension);
+
+ protected:
+  Report& report_;
+};
+
+void Maps::check_keys(const Node& map, const std::string& path, const std::vector<std::string>& known) {
+  for (const Entry& entry : map.entries) {
+    if (contains(known, entry.key)) continue;
+    report_.error(entry.key_spot, path,
+                  fmt::format("unknown key {} (known: {})", casefile::in_quotes(entry.key), listed(known)),
+                  hint_for(entry.key, known));
+  }
+}
+
+std::string Maps::text(const Node& map, const std::string& path, const char* key) {
+  const Entry* entry = map.find(key);
+  if (entry == nullptr) return "";
+  if (entry->value.kind == Node::Kind::text) return entry->value.text;
+  report_.error(entry->value.spot, path + "." + key, "expected a text, found " + describe(entry->value));
+  return "";
+}
+
+int Maps::name(const Node& map, const std::string& path, const char* key, const char* one,
+               const std::vector<std::string>& known) {
+  const Entry* entry = map.find(key);
+  if (entry == nullptr) {
+    report_.error(map.spot, path, fmt::format("the key '{}' is missing ({}: {})", key, one, listed(known)));
+    return -1;
+  }
+  const std::string written = text(map, path, key);
+  const int index = find(known, written);
+  if (index < 0 && entry->value.kind == Node::Kind::text) {
+    const std::string have = known.empty() ? "the case has none" : "the case has " + listed(known);
+    report_.error(entry->value.spot, path + "." + key,
+                  fmt::format("{} is not {} ({})", casefile::in_quotes(written), one, have),
+                  hint_for(written, known));
+  }
+  return index;
+}
+
+std::optional<double> Maps::exact(const Node& map, const std::string& path, const char* key,
+                                  Dimension dimension) {
+  const Entry* entry = map.find(key);
+  if (entry == nullptr) return std::nullopt;
+  const std::string written = text(map, path, key);
+  if (entry->value.kind != Node::Kind::text) return std::nullopt;
+  const Quantity read = read_quantity(written, dimension);
+  if (!read.ok()) {
+    report_.error(entry->value.spot, path + "." + key, read.fault, read.hint);
+    return std::nullopt;
+  }
+  if (read.value.spread != geometry::SpreadKind::none) {
+    report_.error(entry->value.spot, path + "." + key,
+                  fmt::format("{} has a spread, which has no meaning here", casefile::in_quotes(written)),
+                  "write the reading alone, and its standard deviation at 'error'");
+    return std::nullopt;
+  }
+  return *read.value;
+}
+
+// --- lines ---------------------------------------------------------------------------------------
 
 using geometry::PlaceKind;
 
@@ -45,11 +133,11 @@ bool stands_before_vent(Observed what) {
   return what == Observed::strip || what == Observed::anemometer || what == Observed::air;
 }
 
-class ObservationReader : private ObservationMaps {
+class ObservationReader : private Maps {
  public:
   ObservationReader(const geometry::Case& content, const std::vector<geometry::Spot>& spots,
                     const KnownTools& tools, Report& report)
-      : ObservationMaps(report), content_(content), spots_(spots), tools_(tools) {}
+      : Maps(report), content_(content), spots_(spots), tools_(tools) {}
 
   std::vector<ObservationLine> read(const Node& root) {
     std::vector<ObservationLine> out;
@@ -164,7 +252,7 @@ class ObservationReader : private ObservationMaps {
       places.push_back({PlaceKind::part, static_cast<int>(p)});
     }
     out.index = name(map, path, "chip", "a chip or part with a temperature", known);
-    if (out.index >= 0) out.place = places[static_cast<std::size_t>(out.index)];
+    if (out.index >= 0) out.place = at(places, out.index);
   }
 
   void ruler(const Node& map, const std::string& path, ObservationLine& out, Dimension& reads) {
@@ -180,9 +268,8 @@ class ObservationReader : private ObservationMaps {
       numbers.push_back(static_cast<int>(i));
     }
     const int found = name(map, path, "ruler", "a size or free area that is in doubt", known);
-    out.index = found < 0 ? -1 : numbers[static_cast<std::size_t>(found)];
-    if (found >= 0 && (ends_with(known[static_cast<std::size_t>(found)], ".open") ||
-                       ends_with(known[static_cast<std::size_t>(found)], ".blocked")))
+    out.index = found < 0 ? -1 : at(numbers, found);
+    if (found >= 0 && (ends_with(at(known, found), ".open") || ends_with(at(known, found), ".blocked")))
       reads = Dimension::share;
   }
 

@@ -1,19 +1,49 @@
-// What stands behind each vent, and where fans and fins are: settled once everything has been read.
+// Where things are: rectangles on faces, what lies behind them, and, once everything has been read, what
+// stands behind each vent and where fans and fins are.
 #include <fmt/core.h>
 
-#include "geometry/casefile/boxes.hpp"
+#include <algorithm>
+
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
 namespace {
 
 using geometry::Device;
+using geometry::Face;
 using geometry::Fan;
-using geometry::FinStack;
 using geometry::Place;
 using geometry::PlaceKind;
 using geometry::Vec3;
 using geometry::Vent;
+
+// The rectangle must lie on its face; the hinge slot has no width of its own to compare with.
+void check_on_face(Reader& reader, const Item& item, const Rectangle& where) {
+  if (reader.device().size.x() <= 0.0) return;
+  const Eigen::Vector2d face = face_size(reader.device().size, where.face);
+  const Eigen::Vector2d at = on_face_coordinates(where);
+  const double extent[] = {where.width, where.height};
+  Vec3 first, second;
+  geometry::face_axes(where.face, first, second);
+  const int axes[] = {first.x() > 0 ? 0 : 1, second.y() > 0 ? 1 : 2};
+  for (int i = 0; i < (where.face == Face::hinge ? 1 : 2); ++i) {
+    const double low = at[i] - 0.5 * extent[i];
+    const double high = at[i] + 0.5 * extent[i];
+    if (low >= -kSameLength && high <= face[i] + kSameLength) continue;
+    const std::string axis = std::string("xyz").substr(static_cast<std::size_t>(axes[i]), 1);
+    const std::string word = geometry::face_word(where.face);
+    if (extent[i] > face[i] + kSameLength) {
+      reader.error(item,
+                   fmt::format("is {} wide along {}, larger than the {} face ({})",
+                               write_quantity(extent[i], "mm"), axis, word, write_quantity(face[i], "mm")));
+    } else {
+      reader.error(item, fmt::format("reaches from {} to {} along {}, beyond the {} face (0 mm to {})",
+                                     write_quantity(low, "mm"), write_quantity(high, "mm"), axis, word,
+                                     write_quantity(face[i], "mm")));
+    }
+  }
+}
 
 // Which end of which fan sits right behind a vent.
 struct Taken {
@@ -27,10 +57,10 @@ void take(Reader& reader, TakenVents& taken, const Item& fan, const char* key, P
   if (!item || vent.kind != PlaceKind::vent) return;
   const auto [it, is_new] = taken.insert({vent.index, Taken{by, item}});
   if (is_new) return;
-  reader.report.conflict(item.node->spot, item.path,
-                         fmt::format("another fan sits behind the vent {}; split it into one vent a fan",
-                                     in_quotes(item.node->text)),
-                         it->second.by.node->spot, "the other fan");
+  reader.conflict(item,
+                  fmt::format("another fan sits behind the vent {}; split it into one vent a fan",
+                              in_quotes(item.node->text)),
+                  it->second.by, "the other fan");
 }
 
 TakenVents vents_of_fans(Reader& reader) {
@@ -63,9 +93,7 @@ void settle_vent(Reader& reader, const Item& item, const Taken* fan, Vent& vent)
     if (zone) vent.behind = {PlaceKind::zone, *zone};
     return;
   }
-  const Reader::Found found = reader.reference(behind);
-  if (found.index >= 0)
-    vent.behind = {found.section == "fins" ? PlaceKind::fins : PlaceKind::zone, found.index};
+  vent.behind = reader.place(behind).value_or(vent.behind);
 }
 
 void settle_leak(Reader& reader, const Item& item, Vent& leak) {
@@ -77,7 +105,7 @@ void settle_leak(Reader& reader, const Item& item, Vent& leak) {
   const int zone = nearest_zone(reader.device(), leak.centre);
   leak.behind = {PlaceKind::zone, zone};
   if (reader.device().zones.size() > 1)
-    reader.assume_found(item, "behind", reader.device().zones[static_cast<std::size_t>(zone)].name);
+    reader.assume_found(item, "behind", at(reader.device().zones, zone).name);
 }
 
 // --- places of fans and fins ---------------------------------------------------------------------
@@ -89,23 +117,8 @@ Vec3 centre_of(const Device& device, Place place) {
   return i < device.zones.size() ? device.zones[i].centre : Vec3(Vec3::Zero());
 }
 
-Vec3 given_or(Reader& reader, const Item& item, const Vec3& fallback) {
-  if (const Item at = reader.child(item, "at")) {
-    const auto point = reader.numbers(item, "at");
-    if (!point) return fallback;
-    const Vec3 centre((*point)[0], (*point)[1], (*point)[2]);
-    const bool known_size = reader.device().size.x() > 0.0;
-    if (known_size && !inside_chassis(reader.device(), centre)) {
-      reader.error(at, "the point lies outside the chassis");
-    }
-    return centre;
-  }
-  if (item.node->kind == Node::Kind::map) reader.assume_found(item, "at", write_point(fallback));
-  return fallback;
-}
-
 Vec3 outlet_centre(const Device& device, int stack) {
-  const int zone = device.fin_stacks[static_cast<std::size_t>(stack)].exit_zone;
+  const int zone = at(device.fin_stacks, stack).exit_zone;
   if (zone >= 0) return centre_of(device, {PlaceKind::zone, zone});
   Vec3 sum = Vec3::Zero();
   int count = 0;
@@ -118,6 +131,67 @@ Vec3 outlet_centre(const Device& device, int stack) {
 }
 
 }  // namespace
+
+std::optional<Face> read_face(Reader& reader, const Item& item) {
+  return geometry::kind_called<Face>(reader.word(item, "face"));
+}
+
+Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where) {
+  const auto centre = reader.numbers(item, "centre");
+  const auto size = reader.numbers(item, "size");
+  if (centre) {
+    const bool two = centre->size() == 2;
+    if (!two && where.face != Face::hinge) {
+      reader.error(reader.child(item, "centre"), "expected two coordinates; only on the hinge one is enough");
+      return where;
+    }
+    where.centre = geometry::on_face(reader.device(), where.face, (*centre)[0], two ? (*centre)[1] : 0.0);
+  }
+  if (size) {
+    where.width = (*size)[0];
+    where.height = (*size)[1];
+  }
+  if (centre && size) check_on_face(reader, item, where);
+  return where;
+}
+
+std::optional<int> zone_just_inside(Reader& reader, const Item& item, const Rectangle& where,
+                                    const std::string& what, const std::string& choice) {
+  const geometry::Device& device = reader.device();
+  if (reader.names["zones"].broken || device.zones.empty()) return std::nullopt;
+  if (device.zones.size() == 1) return 0;
+  if (reader.report.has_errors_in({"zones", "device", item.path})) return std::nullopt;
+  const std::vector<int> found = zones_behind(device, where.face, where.centre);
+  std::vector<std::string> words;
+  for (const int i : found) words.push_back(at(device.zones, i).name);
+  const std::string hint = "write `behind:` with " + choice;
+  if (found.size() == 1) {
+    reader.assume_found(item, "behind", words[0]);
+    return found[0];
+  }
+  if (found.empty()) {
+    reader.key_error(item,
+                     fmt::format("no zone's box lies just inside the {} (zones: {})", what,
+                                 listed(reader.names["zones"].all)),
+                     hint);
+  } else {
+    reader.key_error(item, fmt::format("the {} lies at the border of several zones: {}", what, listed(words)),
+                     hint);
+  }
+  return std::nullopt;
+}
+
+Vec3 read_centre(Reader& reader, const Item& item, const Vec3& otherwise) {
+  if (const Item at = reader.child(item, "at")) {
+    const auto centre = reader.point(item, "at");
+    const bool known_size = reader.device().size.x() > 0.0;
+    if (centre && known_size && !inside_chassis(reader.device(), *centre))
+      reader.error(at, "the point lies outside the chassis");
+    return centre.value_or(otherwise);
+  }
+  if (item.node->kind == Node::Kind::map) reader.assume_found(item, "at", write_point(otherwise));
+  return otherwise;
+}
 
 void read_places(Reader& reader, const Item&) {
   Device& device = reader.device();
@@ -134,11 +208,11 @@ void read_places(Reader& reader, const Item&) {
   }
   for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
     device.fin_stacks[i].centre =
-        given_or(reader, reader.names["fins"].items[i], outlet_centre(device, static_cast<int>(i)));
+        read_centre(reader, reader.names["fins"].items[i], outlet_centre(device, static_cast<int>(i)));
   }
   for (std::size_t i = 0; i < device.fans.size(); ++i) {
     device.fans[i].centre =
-        given_or(reader, reader.names["fans"].items[i], centre_of(device, device.fans[i].draws_from));
+        read_centre(reader, reader.names["fans"].items[i], centre_of(device, device.fans[i].draws_from));
   }
 }
 

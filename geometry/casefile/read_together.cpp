@@ -25,8 +25,7 @@ class TogetherReader {
   }
 
   void read(const Item& item) {
-    reader_.check_map(item);
-    if (item.node->kind != Node::Kind::map) return;
+    if (!reader_.check_map(item)) return;
     const std::vector<Placed> inputs = named(reader_.child(item, "inputs"));
     const auto correlation = reader_.given(item, "correlation");
     if (!correlation || inputs.size() < 2) return;
@@ -152,13 +151,35 @@ class TogetherReader {
         listed(names), alone ? "" : " with those before");
   }
 
-  const std::string& name(int input) const { return keys_[static_cast<std::size_t>(input)]; }
+  const std::string& name(int input) const { return at(keys_, input); }
 
   Reader& reader_;
   std::vector<std::string> keys_;
   std::map<std::pair<int, int>, Spot> seen_;
   std::vector<Set> sets_;
 };
+
+// What was read but belongs to nothing (a condition written out that the file has already) is no input.
+void keep_used_inputs(Reader& reader) {
+  geometry::Case& content = reader.content();
+  std::vector<bool> used(content.inputs.size(), false);
+  geometry::for_each_value(content, [&](const geometry::Value& value) {
+    for (const int input : {value.input, value.times})
+      if (input >= 0) at(used, input) = true;
+  });
+  std::vector<int> number(used.size(), -1);
+  std::vector<geometry::Input> kept;
+  for (std::size_t i = 0; i < used.size(); ++i) {
+    if (!used[i]) continue;
+    number[i] = static_cast<int>(kept.size());
+    kept.push_back(std::move(content.inputs[i]));
+  }
+  content.inputs = std::move(kept);
+  geometry::for_each_value(content, [&](geometry::Value& value) {
+    for (int* input : {&value.input, &value.times})
+      if (*input >= 0) *input = number[static_cast<std::size_t>(*input)];
+  });
+}
 
 }  // namespace
 

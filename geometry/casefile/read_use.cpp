@@ -4,9 +4,8 @@
 #include <algorithm>
 #include <cctype>
 
+#include "geometry/casefile/field_reader.hpp"
 #include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/reader.hpp"
-#include "geometry/device/pose.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -31,12 +30,10 @@ std::string bare_word(Reader& reader, const Item& item) {
 
 // --- poses ---------------------------------------------------------------------------------------
 
-Pose read_pose(Reader& reader, const std::string& name, const Item& item) {
-  Pose pose;
-  const std::vector<std::string>& words = geometry::pose_words();
-  if (std::find(words.begin(), words.end(), name) != words.end()) {
-    reader.report.error(item.key_spot, item.path, fmt::format("the pose '{}' is known already", name),
-                        "choose another name");
+void read_pose(Reader& reader, const Item& item, Pose& pose) {
+  const std::string name = pose.name;
+  if (contains(geometry::pose_words(), name)) {
+    reader.key_error(item, fmt::format("the pose '{}' is known already", name), "choose another name");
   }
   if (item.node->kind == Node::Kind::text) {
     const std::string word = bare_word(reader, item);
@@ -48,51 +45,27 @@ Pose read_pose(Reader& reader, const std::string& name, const Item& item) {
     if (tilt && axis.norm() > 0.5) pose = geometry::tilted(name, axis, **tilt);
   }
   pose.name = name;
-  return pose;
 }
 
 // --- supports ------------------------------------------------------------------------------------
-
-struct SupportWord {
-  const char* word;
-  SupportKind kind;
-};
-constexpr SupportWord kSupports[] = {{"air", SupportKind::air},   {"hard", SupportKind::hard},
-                                     {"soft", SupportKind::soft}, {"lap", SupportKind::lap},
-                                     {"wall", SupportKind::wall}, {"stand", SupportKind::stand}};
-
-SupportKind support_kind(const std::string& word) {
-  for (const SupportWord& entry : kSupports) {
-    if (word == entry.word) return entry.kind;
-  }
-  return SupportKind::air;
-}
 
 void read_gap(Reader& reader, const Item& item, const std::string& kind, Support& support) {
   // A stand's gap is its height, whatever the feet; anywhere else the feet count unless a gap is given.
   support.gap_given = reader.child(item, "gap") || support.kind == SupportKind::stand;
   if (support.gap_given) {
-    support.gap = reader.value(item, "gap", kind);
+    support.gap = reader.value(item, "gap", {kind});
   } else {
-    reader.assume_default(item, "gap", kind);
+    reader.assume_default(item, "gap", {kind});
   }
-  if (support.kind == SupportKind::hard) support.edge_gap = reader.value(item, "edge-gap");
 }
 
 Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
   Support support;
-  support.kind = support_kind(kind);
+  support.kind = *geometry::kind_called<SupportKind>(kind);
   if (support.kind == SupportKind::air) return support;
   read_gap(reader, item, kind, support);
-  if (support.kind == SupportKind::soft || support.kind == SupportKind::lap) {
-    support.sink = reader.value(item, "sink", kind);
-    support.covered = reader.value(item, "covers", kind);
-    support.permeability = reader.value(item, "permeability", kind);
-    support.thickness = reader.value(item, "thickness", kind);
-  }
-  support.covers = reader.vent_references(item, "over");
+  FieldReader(reader, item, {kind}).rest(support);
   support.touches_given = static_cast<bool>(reader.child(item, "touches"));
-  support.touches = reader.vent_references(item, "touches");
   return support;
 }
 
@@ -101,7 +74,8 @@ Support bare_support(Reader& reader, const std::string& path, const std::string&
   return read_kind(reader, {&empty_map(), path, "supports.*", {1, 1}}, kind);
 }
 
-Support read_support(Reader& reader, const std::string& name, const Item& item) {
+void read_support(Reader& reader, const Item& item, Support& support) {
+  const std::string name = support.name;
   const bool bare = item.node->kind == Node::Kind::text;
   std::string kind;
   if (bare) {
@@ -112,13 +86,10 @@ Support read_support(Reader& reader, const std::string& name, const Item& item) 
   if (!bare) reader.check_map(item, kind);
   const std::string fixed = name == "air" ? "air" : name == "table" ? "hard" : "";
   if (!kind.empty() && !fixed.empty() && kind != fixed) {
-    reader.report.error(item.key_spot, item.path, fmt::format("'{}' is always of kind '{}'", name, fixed),
-                        "choose another name");
+    reader.key_error(item, fmt::format("'{}' is always of kind '{}'", name, fixed), "choose another name");
   }
-  Support support;
   if (!kind.empty()) support = bare ? bare_support(reader, item.path, kind) : read_kind(reader, item, kind);
   support.name = name;
-  return support;
 }
 
 // --- loads ---------------------------------------------------------------------------------------
@@ -161,7 +132,7 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
 }
 
 std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fan) {
-  const geometry::Fan& followed = reader.device().fans[static_cast<std::size_t>(fan)];
+  const geometry::Fan& followed = at(reader.device().fans, fan);
   if (followed.follows.given) return FanSetting{fan, FanState::follows, followed.speed};
   if (!reader.report.has_errors_in({"fans." + followed.name}))
     reader.error(item, fmt::format("the fan '{}' has nothing to follow", followed.name),
@@ -171,7 +142,7 @@ std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fa
 
 // "full" says nothing a load does not say by leaving the fan out, unless the fan would follow its sensor.
 std::optional<FanSetting> run_at_full(Reader& reader, int fan) {
-  const geometry::Fan& full = reader.device().fans[static_cast<std::size_t>(fan)];
+  const geometry::Fan& full = at(reader.device().fans, fan);
   if (!full.follows.given) return std::nullopt;
   return FanSetting{fan, FanState::running, full.speed};
 }
@@ -193,20 +164,17 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
                  text == "off" ? "write 'stopped'" : did_you_mean(text, words));
     return std::nullopt;
   }
-  const Value& full = reader.device().fans[static_cast<std::size_t>(fan)].speed;
+  const Value& full = at(reader.device().fans, fan).speed;
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;
   if (**speed > 1.05 * *full && *full > 0.0) {
-    reader.report.warning(item.node->spot, item.path,
-                          "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
+    reader.warning(item, "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
   }
   return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};
 }
 
-Load read_load(Reader& reader, const Item& item) {
-  Load load;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return load;
+void read_load(Reader& reader, const Item& item, Load& load) {
+  if (!reader.check_map(item)) return;
   if (const Item power = reader.child(item, "power")) {
     for (const auto& [name, entry] : reader.entries(power)) {
       const int source = reader.names["sources"].find(name);
@@ -223,58 +191,41 @@ Load read_load(Reader& reader, const Item& item) {
       if (const auto setting = read_setting(reader, entry, fan)) load.fans.push_back(*setting);
     }
   }
-  return load;
+}
+
+// Index of an entry by its name, which is made and added where it is missing.
+template <class Thing, class Make>
+int index_of(std::vector<Thing>& list, const std::string& name, const Make& make) {
+  const auto it = std::find_if(list.begin(), list.end(), [&](const Thing& one) { return one.name == name; });
+  if (it != list.end()) return static_cast<int>(it - list.begin());
+  list.push_back(make());
+  list.back().name = name;
+  return static_cast<int>(list.size()) - 1;
 }
 
 }  // namespace
 
 void read_poses(Reader& reader, const Item&) {
-  const Names names = reader.names["poses"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    if (!names.items[i]) continue;
-    reader.content().poses.push_back(read_pose(reader, names.all[i], names.items[i]));
-  }
+  reader.read_named("poses", reader.content().poses, read_pose);
 }
 
 int pose_index(Reader& reader, const std::string& name) {
-  std::vector<Pose>& poses = reader.content().poses;
-  const auto it =
-      std::find_if(poses.begin(), poses.end(), [&](const Pose& pose) { return pose.name == name; });
-  if (it != poses.end()) return static_cast<int>(it - poses.begin());
-  poses.push_back(geometry::named_pose(name));
-  return static_cast<int>(poses.size()) - 1;
+  return index_of(reader.content().poses, name, [&] { return geometry::named_pose(name); });
 }
 
 void read_supports(Reader& reader, const Item&) {
-  const Names names = reader.names["supports"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    if (!names.items[i]) continue;
-    reader.content().supports.push_back(read_support(reader, names.all[i], names.items[i]));
-  }
+  reader.read_named("supports", reader.content().supports, read_support);
 }
 
 int support_index(Reader& reader, const std::string& name) {
-  std::vector<Support>& supports = reader.content().supports;
-  const auto it =
-      std::find_if(supports.begin(), supports.end(), [&](const Support& s) { return s.name == name; });
-  if (it != supports.end()) return static_cast<int>(it - supports.begin());
-  supports.push_back(bare_support(reader, "supports." + name, name == "air" ? "air" : "hard"));
-  supports.back().name = name;
-  return static_cast<int>(supports.size()) - 1;
+  return index_of(reader.content().supports, name,
+                  [&] { return bare_support(reader, "supports." + name, name == "air" ? "air" : "hard"); });
 }
 
 void read_loads(Reader& reader, const Item& root) {
-  if (!reader.child(root, "loads")) {
-    reader.content().loads.push_back(Load{});
-    reader.assume_default({}, "loads");
-    return;
-  }
-  const Names names = reader.names["loads"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Load load = read_load(reader, names.items[i]);
-    load.name = names.all[i];
-    reader.content().loads.push_back(load);
-  }
+  if (reader.child(root, "loads")) return reader.read_named("loads", reader.content().loads, read_load);
+  reader.content().loads.push_back(Load{});
+  reader.assume_default({}, "loads");
 }
 
 }  // namespace tuft::casefile

@@ -1,10 +1,8 @@
-// Sections vents (with their covers) and leaks.
+// Sections vents (with their grilles) and leaks.
 #include <fmt/core.h>
 
-#include <optional>
-
-#include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/reader.hpp"
+#include "geometry/casefile/field_reader.hpp"
+#include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -14,16 +12,48 @@ using geometry::CoverKind;
 using geometry::Face;
 using geometry::SpreadKind;
 using geometry::Value;
-using geometry::Vec3;
 using geometry::Vent;
 
-// Puts the rectangle that is written at the item on the vent's face.
-void place(Reader& reader, const Item& item, Vent& vent) {
-  const Rectangle where = read_rectangle(reader, item, rectangle_of(vent));
-  vent.centre = where.centre;
-  vent.width = where.width;
-  vent.height = where.height;
+// --- grilles -------------------------------------------------------------------------------------
+
+// The word of the kind: written as `cover: mesh`, as `kind: mesh`, or assumed. Empty when faulty.
+std::string kind_word(Reader& reader, const Item& vent, const Item& item) {
+  if (!item) {
+    const Default& fallback = *find_key("vents.*.cover")->default_of();
+    reader.assume_default(vent, "cover");
+    return fallback.value;
+  }
+  if (item.node->kind == Node::Kind::map) return reader.word(item, "kind");
+  const std::vector<std::string>& words = find_key(item.pattern)->or_words;
+  if (item.node->kind != Node::Kind::text) {
+    reader.error(item, "expected a kind (" + listed(words) + ") or a map, found " + describe(*item.node));
+    return "";
+  }
+  const std::string& word = item.node->text;
+  if (contains(words, word)) return word;
+  reader.error(item, fmt::format("{} is no kind of cover ({})", in_quotes(word), listed(words)),
+               hint_for(word, words));
+  return "";
 }
+
+Cover read_cover(Reader& reader, const Item& vent) {
+  Cover cover;
+  const Item written = reader.child(vent, "cover");
+  const std::string kind = kind_word(reader, vent, written);
+  const bool is_map = written && written.node->kind == Node::Kind::map;
+  if (is_map) reader.check_map(written, kind);
+  if (kind.empty()) return cover;
+  cover.kind = *geometry::kind_called<CoverKind>(kind);
+  const Item item =
+      is_map ? written : Item{&empty_map(), vent.path + ".cover", "vents.*.cover", vent.key_spot};
+  FieldReader fields(reader, item, {kind});
+  fields.first(cover, {"loss", "thickness"});
+  fields.rest(cover);
+  cover.loss_given = static_cast<bool>(reader.child(item, "loss"));
+  return cover;
+}
+
+// --- vents and leaks -----------------------------------------------------------------------------
 
 // Whose outgoing air the vent draws in again.
 void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
@@ -35,8 +65,8 @@ void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
     if (other < 0) reader.unknown_name(entry, name, {"vents"});
     if (other < 0 || !share) continue;
     if (name == vent.name)
-      reader.report.error(entry.key_spot, entry.path, "a vent can't take back its own air",
-                          "name the vents whose air comes round to it");
+      reader.key_error(entry, "a vent can't take back its own air",
+                       "name the vents whose air comes round to it");
     vent.takes_back.push_back({other, *share});
     sum += **share;
     most += share->high;
@@ -50,17 +80,15 @@ void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
   }
 }
 
-Vent read_vent(Reader& reader, const Item& item) {
-  Vent vent;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return vent;
+void read_vent(Reader& reader, const Item& item, Vent& vent) {
+  if (!reader.check_map(item)) return;
   if (const auto face = read_face(reader, item)) {
     vent.face = *face;
-    place(reader, item, vent);
+    place_on_face(reader, item, vent);
   }
   vent.cover = read_cover(reader, item);
-  vent.blocked = reader.value(item, "blocked");
-  return vent;
+  FieldReader(reader, item).rest(vent);
+  if (const Item back = reader.child(item, "takes-back")) read_takes_back(reader, back, vent);
 }
 
 // Length of the seam along a face: the edge between the shells runs along the longer side of a narrow face
@@ -77,6 +105,12 @@ Value assumed_leak_area(const geometry::Device& device, Face face) {
   return Value(nominal, SpreadKind::log_uniform, nominal / 3.0, nominal * 3.0, geometry::Origin::assumed);
 }
 
+void assume_leak_area(Reader& reader, const Item& item, Vent& leak) {
+  leak.leak_area = assumed_leak_area(reader.device(), leak.face);
+  reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
+  reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
+}
+
 // A leak over the whole of its face.
 Vent whole_face(const geometry::Device& device, Face face) {
   Vent leak;
@@ -89,25 +123,22 @@ Vent whole_face(const geometry::Device& device, Face face) {
   return leak;
 }
 
-Vent read_leak(Reader& reader, const Item& item) {
-  Vent leak;
+void read_leak(Reader& reader, const Item& item, Vent& leak) {
   leak.is_leak = true;
-  reader.check_map(item);
-  if (item.node->kind != Node::Kind::map) return leak;
+  if (!reader.check_map(item)) return;
   const std::optional<Face> face = read_face(reader, item);
-  if (!face) return leak;
+  if (!face) return;
+  const std::string name = leak.name;
   leak = whole_face(reader.device(), *face);
-  place(reader, item, leak);
+  leak.name = name;
+  place_on_face(reader, item, leak);
   if (!reader.child(item, "centre")) reader.assume_default(item, "centre");
   if (!reader.child(item, "size")) reader.assume_default(item, "size");
   if (reader.child(item, "area")) {
     leak.leak_area = reader.value(item, "area");
   } else {
-    leak.leak_area = assumed_leak_area(reader.device(), *face);
-    reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
-    reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
+    assume_leak_area(reader, item, leak);
   }
-  return leak;
 }
 
 void assume_seams(Reader& reader) {
@@ -120,10 +151,8 @@ void assume_seams(Reader& reader) {
              reader.names["fins"].find(leak.name) >= 0;
     };
     while (taken()) leak.name += "-assumed";
-    leak.leak_area = assumed_leak_area(reader.device(), face);
     const Item item{nullptr, "leaks." + leak.name, "leaks.*", {1, 1}};
-    reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
-    reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
+    assume_leak_area(reader, item, leak);
     reader.names["leaks"].all.push_back(leak.name);
     reader.names["leaks"].items.push_back(item);
     reader.device().vents.push_back(leak);
@@ -132,24 +161,11 @@ void assume_seams(Reader& reader) {
 
 }  // namespace
 
-void read_vents(Reader& reader, const Item&) {
-  const Names& names = reader.names["vents"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Vent vent = read_vent(reader, names.items[i]);
-    vent.name = names.all[i];
-    if (const Item back = reader.child(names.items[i], "takes-back")) read_takes_back(reader, back, vent);
-    reader.device().vents.push_back(vent);
-  }
-}
+void read_vents(Reader& reader, const Item&) { reader.read_named("vents", reader.device().vents, read_vent); }
 
 void read_leaks(Reader& reader, const Item& root) {
   if (!reader.child(root, "leaks")) return assume_seams(reader);
-  const Names& names = reader.names["leaks"];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    Vent leak = read_leak(reader, names.items[i]);
-    leak.name = names.all[i];
-    reader.device().vents.push_back(leak);
-  }
+  reader.read_named("leaks", reader.device().vents, read_leak);
 }
 
 }  // namespace tuft::casefile

@@ -2,14 +2,13 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
 namespace {
-
-bool means(const std::vector<std::string>& kinds, const std::string& kind) {
-  return kinds.empty() || kind.empty() || contains(kinds, kind);
-}
 
 const char* allowed_shape(const Key& row) {
   switch (row.type) {
@@ -22,6 +21,17 @@ const char* allowed_shape(const Key& row) {
     default:
       return "a value";
   }
+}
+
+// "vents" and "*" to "vents.*"; below the root the key alone.
+std::string below(const std::string& path, const std::string& key) {
+  return path.empty() ? key : path + "." + key;
+}
+
+// Lowest and highest value of a row's range [SI].
+std::pair<double, double> bounds_of(const Key& row) {
+  const std::string_view low = std::string_view(row.low).substr(row.low[0] == '>' ? 1 : 0);
+  return {*read_quantity(low, row.dimension).value, *read_quantity(row.high, row.dimension).value};
 }
 
 }  // namespace
@@ -42,9 +52,10 @@ bool Reader::check_map(const Item& item, const std::string& kind) {
   }
   std::vector<std::string> known;
   for (const Key* row : keys_below(item.pattern)) {
-    if (means(row->kinds, kind)) known.push_back(row->name());
+    if (is_meant_for(item, row->name(), {kind})) known.push_back(row->name());
   }
-  return report_missing(item, report_unknown(item, known, kind));
+  report_missing(item, report_unknown(item, known, kind));
+  return true;
 }
 
 std::vector<std::string> Reader::report_unknown(const Item& item, const std::vector<std::string>& known,
@@ -62,26 +73,25 @@ std::vector<std::string> Reader::report_unknown(const Item& item, const std::vec
   return meant;
 }
 
-bool Reader::report_missing(const Item& item, const std::vector<std::string>& misspelt) {
-  bool complete = true;
+void Reader::report_missing(const Item& item, const std::vector<std::string>& misspelt) {
   for (const Key* row : keys_below(item.pattern)) {
     if (!row->required || item.node->find(row->name()) != nullptr) continue;
-    complete = false;
     if (item.node->faulty || contains(misspelt, row->name())) continue;
     const std::string sentence = row->says.substr(0, row->says.find_first_of(".:;"));
-    report.error(item.key_spot, item.path,
-                 fmt::format("the key '{}' is missing ({})", row->name(), sentence));
+    key_error(item, fmt::format("the key '{}' is missing ({})", row->name(), sentence));
   }
-  return complete;
 }
 
 Item Reader::child(const Item& map, const std::string& key) const {
   if (!map || map.node->kind != Node::Kind::map) return {};
   const Entry* entry = map.node->find(key);
   if (entry == nullptr) return {};
-  const std::string dot = map.path.empty() ? "" : ".";
-  const std::string pattern = map.pattern.empty() ? key : map.pattern + "." + key;
-  return {&entry->value, map.path + dot + key, pattern, entry->key_spot};
+  return {&entry->value, below(map.path, key), below(map.pattern, key), entry->key_spot};
+}
+
+Item Reader::child_or_empty(const Item& root, const std::string& key) const {
+  const Item item = child(root, key);
+  return item ? item : Item{&empty_map(), key, key, {1, 1}};
 }
 
 std::vector<std::pair<std::string, Item>> Reader::entries(const Item& item) {
@@ -122,7 +132,7 @@ std::vector<Item> Reader::items(const Item& item) {
     return out;
   }
   for (int i = 0; i < n; ++i) {
-    const Node& node = item.node->items[static_cast<std::size_t>(i)];
+    const Node& node = at(item.node->items, i);
     out.push_back({&node, fmt::format("{}[{}]", item.path, i), item.pattern + "[]", node.spot});
   }
   return out;
@@ -132,20 +142,229 @@ void Reader::assume(const std::string& path, const std::string& value, const std
   file.assumptions.push_back({path, value, why});
 }
 
-void Reader::assume_default(const Item& map, const std::string& key, const std::string& kind) {
-  const std::string pattern = map.pattern.empty() ? key : map.pattern + "." + key;
-  const Default& fallback = *find_key(pattern)->default_of(kind);
-  assume(map.path.empty() ? key : map.path + "." + key, fallback.value, fallback.why);
+void Reader::assume_default(const Item& map, const std::string& key, const Words& is) {
+  const Default& fallback = *find_key(below(map.pattern, key))->default_of(is);
+  assume(below(map.path, key), fallback.value, fallback.why);
 }
 
 void Reader::assume_found(const Item& map, const std::string& key, const std::string& value) {
-  const Default& fallback = *find_key(map.pattern + "." + key)->default_of("");
+  const Default& fallback = *find_key(map.pattern + "." + key)->default_of();
   assume(map.path + "." + key, value, fallback.value + ": " + fallback.why);
 }
 
 std::string write_point(const geometry::Vec3& point) {
   const auto length = [](double x) { return write_quantity(geometry::Value(x), "mm"); };
   return fmt::format("[{}, {}, {}]", length(point.x()), length(point.y()), length(point.z()));
+}
+
+// --- from an item to a checked value, and from a value with a spread to an input of the case ----------
+
+bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& value,
+                      const std::string& written) {
+  if (row.low.empty()) return true;
+  const bool open = row.low[0] == '>';
+  const auto [low, high] = bounds_of(row);
+  const double slack = 1e-12 * std::max(std::abs(low), std::abs(high));  // unit conversion rounds
+  const auto outside = [&, least = low, most = high](double from, double to) {
+    return (open ? from <= least : from < least - slack) || to > most + slack;
+  };
+  const std::string wanted = open ? fmt::format("above {} and at most {}", row.low.substr(2), row.high)
+                                  : fmt::format("{} to {}", row.low, row.high);
+  if (outside(*value, *value)) {
+    error(item, fmt::format("{} is out of range: {}", in_quotes(written), wanted));
+    return false;
+  }
+  if (outside(value.low, value.high)) {
+    error(item, fmt::format("the spread of {} leaves the range: {}", in_quotes(written), wanted),
+          "write a narrower spread, or a range like 3..4..5 mm");
+    return false;
+  }
+  return true;
+}
+
+void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value) {
+  if (value.spread == geometry::SpreadKind::none) {
+    exact_.insert(path);
+    return;
+  }
+  const auto [it, is_new] = inputs_.emplace(path, static_cast<int>(content().inputs.size()));
+  value.input = it->second;
+  value.scale = 1.0;
+  if (!is_new) return;
+  geometry::Value prior = value;
+  prior.input = -1;
+  const auto [floor, ceiling] = bounds_of(row);
+  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high)});
+}
+
+const Node* Reader::expect_text(const Item& item, const std::string& wanted) {
+  if (item.node->kind == Node::Kind::text) return item.node;
+  error(item, fmt::format("expected {}, found {}", wanted, describe(*item.node)));
+  return nullptr;
+}
+
+std::optional<geometry::Value> Reader::quantity(const Item& item) {
+  const Key& row = *find_key(item.pattern);
+  const DimensionInfo& info = dimension_info(row.dimension);
+  const Node* node = expect_text(item, fmt::format("{} ({})", info.article, info.examples));
+  if (node == nullptr) return std::nullopt;
+  const Quantity read = read_quantity(node->text, row.dimension);
+  if (!read.ok()) {
+    error(item, read.fault, read.hint);
+    return std::nullopt;
+  }
+  if (row.exact && read.value.spread != geometry::SpreadKind::none) {
+    error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node->text)),
+          "write the value alone");
+    return std::nullopt;
+  }
+  if (!in_range(item, row, read.value, node->text)) return std::nullopt;
+  geometry::Value value = read.value;
+  if (!row.question) add_input(item.path, row, value);
+  return value;
+}
+
+std::optional<geometry::Value> Reader::given(const Item& map, const std::string& key) {
+  const Item item = child(map, key);
+  return item ? quantity(item) : std::nullopt;
+}
+
+bool Reader::is_meant_for(const Item& map, const std::string& key, const Words& is) const {
+  const Words& kinds = find_key(map.pattern.empty() ? key : map.pattern + "." + key)->kinds;
+  const auto fits = [&](const std::string& kind) { return kind.empty() || contains(kinds, kind); };
+  return kinds.empty() || std::any_of(is.begin(), is.end(), fits);
+}
+
+std::optional<geometry::Value> Reader::value_if_any(const Item& map, const std::string& key,
+                                                    const Words& is) {
+  const Key& row = *find_key(map.pattern + "." + key);
+  const Item item = child(map, key);
+  const bool harmless = row.required || !row.defaults.empty();  // in place of a faulty one, reported
+  if (item || row.required) {
+    const auto read = item ? quantity(item) : std::nullopt;
+    return read || !harmless ? read : geometry::Value(1.0);
+  }
+  const Default* fallback = row.default_of(is);
+  if (fallback == nullptr) return std::nullopt;
+  assume(map.path + "." + key, fallback->value, fallback->why);
+  geometry::Value out = read_quantity(fallback->value, row.dimension).value;
+  out.origin = geometry::Origin::assumed;
+  add_input(map.path + "." + key, row, out);
+  return out;
+}
+
+geometry::Value Reader::value(const Item& map, const std::string& key, const Words& is) {
+  return value_if_any(map, key, is).value_or(geometry::Value(1.0));
+}
+
+std::optional<geometry::Vec3> Reader::point(const Item& map, const std::string& key) {
+  const auto read = numbers(map, key);
+  return read ? std::optional(geometry::Vec3((*read)[0], (*read)[1], (*read)[2])) : std::nullopt;
+}
+
+std::optional<std::vector<double>> Reader::numbers(const Item& map, const std::string& key) {
+  const auto read = values(map, key);
+  if (!read) return std::nullopt;
+  std::vector<double> out;
+  for (const geometry::Value& value : *read) out.push_back(*value);
+  return out;
+}
+
+std::optional<std::vector<geometry::Value>> Reader::values(const Item& map, const std::string& key) {
+  const Item item = child(map, key);
+  if (!item) return std::nullopt;
+  const Key& row = *find_key(item.pattern);
+  const DimensionInfo& info = dimension_info(row.dimension);
+  const auto n = item.node->items.size();
+  const int least = row.least > 0 ? row.least : row.count;
+  const bool counts = static_cast<int>(n) >= least && static_cast<int>(n) <= row.count;
+  if (item.node->kind != Node::Kind::list || !counts) {
+    const std::string found =
+        item.node->kind == Node::Kind::list ? fmt::format("{}", n) : describe(*item.node);
+    error(item, fmt::format("expected a list of {} values, each {} ({}), found {}", row.count, info.article,
+                            info.examples, found));
+    return std::nullopt;
+  }
+  std::vector<geometry::Value> out;
+  for (std::size_t i = 0; i < n; ++i) {
+    const Node& node = item.node->items[i];
+    const auto one = quantity({&node, fmt::format("{}[{}]", item.path, i), item.pattern, node.spot});
+    if (one) out.push_back(*one);
+  }
+  return out.size() == n ? std::optional(out) : std::nullopt;
+}
+
+std::string Reader::word(const Item& map, const std::string& key) {
+  const Item item = child(map, key);
+  if (!item) return "";
+  const Key& row = *find_key(item.pattern);
+  const Node* node = expect_text(item, "one of " + listed(row.words));
+  if (node == nullptr) return "";
+  if (contains(row.words, node->text)) return node->text;
+  const bool one = row.words.size() == 1;
+  error(item, fmt::format("{} is {} {}", in_quotes(node->text), one ? "not" : "none of", listed(row.words)),
+        hint_for(node->text, row.words));
+  return "";
+}
+
+std::string Reader::text(const Item& map, const std::string& key) {
+  constexpr std::size_t kLongestText = 1000;
+  const Item item = child(map, key);
+  if (!item) return "";
+  const Node* node = expect_text(item, "a text");
+  if (node == nullptr) return "";
+  std::string out = node->text;
+  while (!out.empty() && (out.back() == '\n' || out.back() == ' ')) out.pop_back();
+  if (out.find_first_not_of(" \n") == std::string::npos) error(item, "the text is empty");
+  if (out.size() > kLongestText) error(item, fmt::format("the text is longer than {} bytes", kLongestText));
+  const bool control =
+      std::any_of(out.begin(), out.end(), [](unsigned char c) { return c < 0x20 && c != '\n'; });
+  if (control) error(item, "the text holds control characters");
+  return out;
+}
+
+bool Reader::truth(const Item& map, const std::string& key) {
+  const Item item = child(map, key);
+  if (!item) return false;
+  const Node* node = expect_text(item, "true or false");
+  if (node == nullptr) return false;
+  if (node->text == "true" || node->text == "false") return node->text == "true";
+  error(item, fmt::format("{} is neither true nor false", in_quotes(node->text)),
+        hint_for(node->text, {"true", "false"}));
+  return false;
+}
+
+geometry::Vec3 Reader::axis(const Item& map, const std::string& key) {
+  const Item item = child(map, key);
+  geometry::Vec3 out = geometry::Vec3::Zero();
+  if (!item) return out;
+  if (item.node->kind == Node::Kind::text) {
+    const std::string letter = word(map, key);
+    if (!letter.empty()) out[letter[0] - 'x'] = 1.0;
+    return out;
+  }
+  if (item.node->kind != Node::Kind::list || item.node->items.size() != 3) {
+    error(item, fmt::format("expected x, y, z or a direction [a, b, c], found {}", describe(*item.node)));
+    return out;
+  }
+  for (int i = 0; i < 3; ++i) {
+    const Node& node = at(item.node->items, i);
+    const Item part{&node, fmt::format("{}[{}]", item.path, i), item.pattern, node.spot};
+    if (expect_text(part, "a number") == nullptr) return geometry::Vec3::Zero();
+    const Quantity read = read_quantity(node.text, Dimension::number);
+    const bool sound =
+        read.ok() && read.value.spread == geometry::SpreadKind::none && std::abs(*read.value) <= 1e6;
+    if (!sound) {
+      error(part, fmt::format("{} is not a plain number", in_quotes(node.text)));
+      return geometry::Vec3::Zero();
+    }
+    out[i] = *read.value;
+  }
+  if (out.norm() < 1e-6) {
+    error(item, "the direction has no length");
+    return geometry::Vec3::Zero();
+  }
+  return out.normalized();
 }
 
 }  // namespace tuft::casefile

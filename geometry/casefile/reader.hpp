@@ -17,6 +17,12 @@
 
 namespace tuft::casefile {
 
+/// The entry of a list that an index points to.
+template <class List>
+decltype(auto) at(List& list, int index) {
+  return list[static_cast<std::size_t>(index)];
+}
+
 /// A place in the document: its node, its path as people read it, and the pattern of its row in the key
 /// table.
 struct Item {
@@ -36,7 +42,10 @@ struct Names {
   bool broken = false;      ///< the section can't be read: a name may be one of it or not
 
   int find(const std::string& name) const;  ///< index, or -1
+  void know(const std::string& name);       ///< adds a name that is not written, unless it is
 };
+
+using Words = std::vector<std::string>;
 
 /// Reads one file into one case. The readers of the sections are free functions below that take it.
 class Reader {
@@ -51,22 +60,43 @@ class Reader {
   geometry::Device& device() { return file.content.device; }
 
   // --- structure ---
-  /// Checks that the item is a map and that its keys are known, present when required, and meant for this
+  /// True if the item is a map; checks that its keys are known, present when required, and meant for this
   /// kind.
   bool check_map(const Item& item, const std::string& kind = "");
   /// The child with this key, or an item without a node.
   Item child(const Item& map, const std::string& key) const;
+  /// The child of the root with this key, or an empty map in its place.
+  Item child_or_empty(const Item& root, const std::string& key) const;
   /// Children of a `named` map, or items of a list; an error if it is something else or has too many.
   std::vector<std::pair<std::string, Item>> entries(const Item& item);
   std::vector<Item> items(const Item& item);
+  /// Reads what is written in a section of names into a list of the case, in the order of the file.
+  template <class Thing, class Read>
+  void read_named(const char* section, std::vector<Thing>& out, const Read& read) {
+    const Names written = names[section];  // a copy: reading may make more names known
+    for (std::size_t i = 0; i < written.all.size(); ++i) {
+      if (!written.items[i]) continue;
+      Thing thing;
+      thing.name = written.all[i];
+      read(*this, written.items[i], thing);
+      out.push_back(std::move(thing));
+    }
+  }
 
   // --- values; a faulty one is reported and replaced by a harmless one ---
-  /// A quantity, or its default for the class, which is listed as an assumption.
-  geometry::Value value(const Item& map, const std::string& key, const std::string& kind = "");
+  // `is` says what the thing is, for defaults that depend on it.
+  /// A quantity, or its default, which is listed as an assumption.
+  geometry::Value value(const Item& map, const std::string& key, const Words& is = {});
+  /// The same where nothing need be said; no value if there is no default either.
+  std::optional<geometry::Value> value_if_any(const Item& map, const std::string& key, const Words& is);
+  /// True unless the key is for other kinds of the thing.
+  bool is_meant_for(const Item& map, const std::string& key, const Words& is) const;
   /// A quantity if it is there.
   std::optional<geometry::Value> given(const Item& map, const std::string& key);
   /// A list of exact quantities if it is there and sound.
   std::optional<std::vector<double>> numbers(const Item& map, const std::string& key);
+  /// A point of three coordinates if it is there and sound.
+  std::optional<geometry::Vec3> point(const Item& map, const std::string& key);
   /// The same with the spreads the key's row allows.
   std::optional<std::vector<geometry::Value>> values(const Item& map, const std::string& key);
   /// One quantity at an item, checked against the item's row.
@@ -85,8 +115,13 @@ class Reader {
     int index = -1;
   };
   Found reference(const Item& item);
+  /// The place an item names; no value when there is no item, or no such name (reported).
+  std::optional<geometry::Place> place(const Item& item);
+  /// The place a key stands for, one of these sections; no value when it is no such name (reported).
+  std::optional<geometry::Place> place_called(const std::string& name, const Item& entry,
+                                              const Words& sections);
   /// Reports that a name is none of the sections', unless one of these can't be read.
-  void unknown_name(const Item& item, const std::string& name, const std::vector<std::string>& sections);
+  void unknown_name(const Item& item, const std::string& name, const Words& sections);
   /// The names of a list, or of a single name; faulty ones are left out.
   std::vector<Found> references(const Item& map, const std::string& key);
   /// The same for names of vents and leaks: indices into Device::vents.
@@ -101,11 +136,28 @@ class Reader {
   // --- assumptions ---
   void assume(const std::string& path, const std::string& value, const std::string& why);
   /// Lists the row's default as used.
-  void assume_default(const Item& map, const std::string& key, const std::string& kind = "");
+  void assume_default(const Item& map, const std::string& key, const Words& is = {});
   /// Lists the row's default with the value that was found by its rule.
   void assume_found(const Item& map, const std::string& key, const std::string& value);
 
+  // Reported at the value, or at the key where `key_` says so; a conflict names a second place.
   void error(const Item& item, const std::string& message, const std::string& hint = "");
+  void key_error(const Item& item, const std::string& message, const std::string& hint = "") {
+    report.error(item.key_spot, item.path, message, hint);
+  }
+  void warning(const Item& item, const std::string& message, const std::string& hint = "") {
+    report.warning(item.node->spot, item.path, message, hint);
+  }
+  void key_warning(const Item& item, const std::string& message, const std::string& hint = "") {
+    report.warning(item.key_spot, item.path, message, hint);
+  }
+  void conflict(const Item& item, const std::string& message, const Item& other, const std::string& note) {
+    report.conflict(item.node->spot, item.path, message, other.node->spot, note);
+  }
+  void key_conflict(const Item& item, const std::string& message, const Item& other,
+                    const std::string& note) {
+    report.conflict(item.key_spot, item.path, message, other.key_spot, note);
+  }
   /// Checks a chosen name; reports what is wrong with it.
   void check_name(const std::string& name, const Item& item);
 
@@ -113,7 +165,7 @@ class Reader {
   /// Reports unknown keys; returns the known ones they were probably meant to be.
   std::vector<std::string> report_unknown(const Item& item, const std::vector<std::string>& known,
                                           const std::string& kind);
-  bool report_missing(const Item& item, const std::vector<std::string>& misspelt);
+  void report_missing(const Item& item, const std::vector<std::string>& misspelt);
   bool in_range(const Item& item, const Key& row, const geometry::Value& value, const std::string& written);
   const Node* expect_text(const Item& item, const std::string& wanted);
 
@@ -148,8 +200,6 @@ void read_conditions(Reader& reader, const Item& root);
 void read_sweeps(Reader& reader, const Item& root);
 void read_roles(Reader& reader, const Item& root);
 void read_claims(Reader& reader, const Item& root);
-/// Drops inputs that no value of the case stands for.
-void keep_used_inputs(Reader& reader);
 void read_together(Reader& reader, const Item& root);
 
 /// The face named at an item's `face`; no value when faulty.
@@ -157,16 +207,22 @@ std::optional<geometry::Face> read_face(Reader& reader, const Item& item);
 /// Puts the `centre` and `size` written at an item in place of those of `where` and checks that the rectangle
 /// lies on its face.
 Rectangle read_rectangle(Reader& reader, const Item& item, Rectangle where);
+/// The same for a thing on a face, a vent or a patch of skin.
+template <class Thing>
+void place_on_face(Reader& reader, const Item& item, Thing& thing) {
+  const Rectangle where = read_rectangle(reader, item, rectangle_of(thing));
+  thing.centre = where.centre;
+  thing.width = where.width;
+  thing.height = where.height;
+}
+/// The point at an item's `at`, or another, which is listed as an assumption.
+geometry::Vec3 read_centre(Reader& reader, const Item& item, const geometry::Vec3& otherwise);
 /// The zone behind a rectangle, for an item that does not say it; listed as an assumption if there is a
 /// choice. Reports when it can't be told; `what` is the thing ("vent"), `choice` what may be written instead.
 std::optional<int> zone_just_inside(Reader& reader, const Item& item, const Rectangle& where,
                                     const std::string& what, const std::string& choice);
-/// Reads what a fan follows at "fans.*.follows".
-geometry::Fan::Follows read_follows(Reader& reader, const Item& item, const geometry::Value& full_speed);
 /// True if the source of this index is written with `joins`, and so has a temperature.
 bool has_temperature(const Reader& reader, int source);
-/// Reads a cover at "vents.*.cover".
-geometry::Cover read_cover(Reader& reader, const Item& vent);
 /// Reads a condition written out (pose, support, load, lid), in `conditions` or in a claim's `when`; no value
 /// when faulty. The name is left empty.
 std::optional<geometry::Condition> read_condition(Reader& reader, const Item& item);
@@ -181,9 +237,8 @@ int find_condition(const Reader& reader, const geometry::Condition& condition);
 /// What only the whole can tell: connections, unused things, overlaps. Leaves out what earlier errors would
 /// blur.
 void check_whole(Reader& reader, const Item& root);
-/// Its parts: sizes that don't fit, ways for heat, what the feet do in each condition.
+/// Its parts: sizes that don't fit, what the feet do in each condition.
 void check_sizes(Reader& reader);
-void check_heat(Reader& reader);
 void tell_of_feet(Reader& reader);
 
 }  // namespace tuft::casefile

@@ -1,4 +1,4 @@
-// Reader: names and what refers to them.
+// Reader: names, collected first so that any section may refer to any other, and what refers to them.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -6,6 +6,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
+#include "geometry/device/pose.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -30,6 +31,15 @@ bool all_name_characters(std::string_view name) {
   return true;
 }
 
+// What the names of a section stand for.
+geometry::PlaceKind kind_of(const std::string& section) {
+  using geometry::PlaceKind;
+  static const std::map<std::string, PlaceKind> kinds = {
+      {"zones", PlaceKind::zone}, {"fins", PlaceKind::fins}, {"vents", PlaceKind::vent},
+      {"parts", PlaceKind::part}, {"skin", PlaceKind::skin}, {"sources", PlaceKind::source}};
+  return kinds.at(section);
+}
+
 }  // namespace
 
 int Names::find(const std::string& name) const {
@@ -37,8 +47,13 @@ int Names::find(const std::string& name) const {
   return it == all.end() ? -1 : static_cast<int>(it - all.begin());
 }
 
-void Reader::unknown_name(const Item& item, const std::string& name,
-                          const std::vector<std::string>& sections) {
+void Names::know(const std::string& name) {
+  if (find(name) >= 0) return;
+  all.push_back(name);
+  items.push_back({});
+}
+
+void Reader::unknown_name(const Item& item, const std::string& name, const Words& sections) {
   std::string wanted;
   std::vector<std::string> known;
   bool broken = false;
@@ -66,6 +81,23 @@ Reader::Found Reader::reference(const Item& item) {
   }
   unknown_name(item, node->text, sections);
   return {};
+}
+
+std::optional<geometry::Place> Reader::place(const Item& item) {
+  if (!item) return std::nullopt;
+  const Found found = reference(item);
+  if (found.index < 0) return std::nullopt;
+  return geometry::Place{kind_of(found.section), found.index};
+}
+
+std::optional<geometry::Place> Reader::place_called(const std::string& name, const Item& entry,
+                                                    const Words& sections) {
+  for (const std::string& section : sections) {
+    const int index = names[section].find(name);
+    if (index >= 0) return geometry::Place{kind_of(section), index};
+  }
+  unknown_name(entry, name, sections);
+  return std::nullopt;
 }
 
 std::vector<Reader::Found> Reader::references(const Item& map, const std::string& key) {
@@ -111,13 +143,90 @@ std::vector<int> Reader::vent_references(const Item& map, const std::string& key
 void Reader::check_name(const std::string& name, const Item& item) {
   const std::string rule = "names are letters, digits, - _ . and spaces inside";
   if (name.empty()) {
-    report.error(item.key_spot, item.path, "the name is empty", rule);
+    key_error(item, "the name is empty", rule);
   } else if (name.size() > kLongestName) {
     report.error(item.key_spot, item.path.substr(0, kLongestName),
                  fmt::format("the name is longer than {} bytes", kLongestName));
   } else if (name.front() == ' ' || name.back() == ' ' || !all_name_characters(name)) {
-    report.error(item.key_spot, item.path, fmt::format("{} is no name", in_quotes(name)), rule);
+    key_error(item, fmt::format("{} is no name", in_quotes(name)), rule);
   }
+}
+
+// --- the first pass ------------------------------------------------------------------------------
+
+namespace {
+
+struct NamedSection {
+  const char* key;
+  const char* one;
+};
+constexpr NamedSection kNamedSections[] = {{"zones", "a zone"},         {"passages", "a passage"},
+                                           {"vents", "a vent"},         {"leaks", "a leak"},
+                                           {"fans", "a fan"},           {"fins", "a fin stack"},
+                                           {"sources", "a source"},     {"parts", "a part"},
+                                           {"skin", "a patch of skin"}, {"spots", "a spot"},
+                                           {"poses", "a pose"},         {"supports", "a support"},
+                                           {"loads", "a load"},         {"conditions", "a condition"},
+                                           {"sweeps", "a sweep"}};
+
+void collect(Reader& reader, const Item& root, const NamedSection& section) {
+  Names& names = reader.names[section.key];
+  names.one = section.one;
+  const Item item = reader.child(root, section.key);
+  if (!item) return;
+  for (auto& [name, entry] : reader.entries(item)) {
+    reader.check_name(name, entry);
+    names.all.push_back(name);
+    names.items.push_back(entry);
+  }
+  names.broken =
+      names.all.empty() && !(item.node->kind == Node::Kind::map && find_key(section.key)->may_be_empty);
+}
+
+// Sections whose names one key may stand for, and which therefore share them.
+struct Shared {
+  std::vector<const char*> sections;
+  std::size_t new_from;  // a name that two sections before this one have was found with another group
+  const char* rule;
+};
+const Shared kShared[] = {
+    {{"zones", "fins", "vents", "leaks"}, 0, "zones, fins, vents and leaks share their names"},
+    {{"zones", "fins", "parts", "skin"}, 2, "zones, fins, parts and skin share their names"},
+    {{"sources", "parts"}, 0, "sources and parts share their names"}};
+
+void check_shared(Reader& reader, const Shared& shared) {
+  struct First {
+    const char* one;
+    Item item;
+  };
+  std::map<std::string, First> seen;
+  for (std::size_t s = 0; s < shared.sections.size(); ++s) {
+    const Names& names = reader.names[shared.sections[s]];
+    for (std::size_t i = 0; i < names.all.size(); ++i) {
+      const auto [it, is_new] = seen.insert({names.all[i], First{names.one, names.items[i]}});
+      if (is_new || s < shared.new_from) continue;
+      const std::string message =
+          fmt::format("the name '{}' is already that of {}; {}", names.all[i], it->second.one, shared.rule);
+      const Item& item = names.items[i];
+      const Item& first = it->second.item;
+      if (first) {
+        reader.key_conflict(item, message, first, "first used here");
+      } else {  // the zone nobody wrote down
+        reader.key_error(item, message);
+      }
+    }
+  }
+}
+
+}  // namespace
+
+void collect_names(Reader& reader, const Item& root) {
+  for (const NamedSection& section : kNamedSections) collect(reader, root, section);
+  if (!reader.child(root, "zones")) reader.names["zones"].know("inside");
+  for (const Shared& shared : kShared) check_shared(reader, shared);
+  for (const std::string& word : geometry::pose_words()) reader.names["poses"].know(word);
+  for (const char* word : {"air", "table"}) reader.names["supports"].know(word);
+  if (!reader.child(root, "loads")) reader.names["loads"].know("idle");
 }
 
 }  // namespace tuft::casefile

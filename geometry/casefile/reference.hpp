@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "geometry/casefile/keys.hpp"
+
 namespace tuft::casefile {
 
 /// The reference of the case file, in Markdown: every key with what it holds, its default and why.
@@ -27,5 +29,16 @@ std::vector<std::string> section_names();
 /// that the reader accepts, and rejects wrong keys, missing ones, wrong words and numbers without a unit;
 /// what needs more than one place to tell (names that refer to others, geometry) is the reader's alone.
 std::string case_schema_json();
+
+// What the reference says of a key, in words; the words a person writes stand in `backticks`.
+
+/// "`open`, `mesh`".
+std::string code_list(const std::vector<std::string>& words);
+
+/// What may stand there, with the allowed range: "a length, 0 mm to 100 mm".
+std::string holds(const Key& key);
+
+/// What it means, and for which kinds of thing.
+std::string meaning(const Key& key);
 
 }  // namespace tuft::casefile

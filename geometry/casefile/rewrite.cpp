@@ -1,14 +1,17 @@
 #include "geometry/casefile/rewrite.hpp"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cctype>
 
 #include "geometry/casefile/document.hpp"
 #include "geometry/casefile/quantity.hpp"
-#include "geometry/casefile/rewrite_places.hpp"
 
 namespace tuft::casefile {
+namespace {
 
+// Byte offset of a place in normalised text.
 std::size_t offset_of(const std::string& text, Spot spot) {
   std::size_t at = 0;
   for (int line = 1; line < spot.line; ++line) at = text.find('\n', at) + 1;
@@ -16,8 +19,6 @@ std::size_t offset_of(const std::string& text, Spot spot) {
     at += static_cast<std::size_t>(std::max(1, utf8_length(std::string_view(text).substr(at))));
   return at;
 }
-
-namespace {
 
 // The unit of a quantity as it stands in a file: what follows its first number or range.
 std::string unit_of(const std::string& written) {
@@ -125,6 +126,51 @@ std::string with_value(const std::string& text, const NewValue& value, const std
       is_flow(text, at) ? ", " : "\n" + std::string(static_cast<std::size_t>(first.column - 1), ' ');
   return out.insert(at, pair + gap);
 }
+
+// --- the section together ------------------------------------------------------------------------
+
+// A key path as a text within a list in brackets: quoted where it holds more than names and dots.
+std::string as_item(const std::string& key) {
+  bool plain = true;
+  std::string escaped;
+  for (const char c : key) {
+    plain = plain && (std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '.' || c == '-' || c == '_');
+    if (c == '"' || c == '\\') escaped += '\\';
+    escaped += c;
+  }
+  return plain ? key : '"' + escaped + '"';
+}
+
+std::string entry_of(const NewTie& tie) {
+  return fmt::format("{{inputs: [{}, {}], correlation: {:.2f}}}", as_item(tie.first), as_item(tie.second),
+                     tie.correlation);
+}
+
+// The text with one more entry in its section `together`; the same text if there is no place for it.
+std::string with_tie(const std::string& text, const NewTie& tie) {
+  Report report("", text);
+  const ParsedDocument document = parse_document(text, report);
+  if (!document.complete) return text;
+  const Entry* section = document.root.find("together");
+  std::string out = text;
+  if (section == nullptr) {
+    if (!out.empty() && out.back() != '\n') out += '\n';
+    return out + "together:\n  - " + entry_of(tie) + "\n";
+  }
+  if (section->value.kind != Node::Kind::list || section->value.items.empty()) return text;
+  const std::size_t at = offset_of(text, section->value.items.front().spot);
+  std::size_t before = at;
+  while (before > 0 && std::isspace(static_cast<unsigned char>(text[before - 1])) != 0) --before;
+  if (before == 0) return text;
+  --before;
+  if (text[before] == '[') return out.insert(at, entry_of(tie) + ", ");
+  if (text[before] != '-') return text;
+  const std::size_t line = text.rfind('\n', before) + 1;  // npos + 1 is 0
+  const std::string dash = std::string(before - line, ' ') + text.substr(before, at - before);
+  return out.insert(at, entry_of(tie) + "\n" + dash);
+}
+
+// --- the whole -----------------------------------------------------------------------------------
 
 std::string as_comment(const std::string& remark) {
   std::string out;

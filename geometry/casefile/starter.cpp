@@ -1,8 +1,48 @@
 #include "geometry/casefile/starter.hpp"
 
 namespace tuft::casefile {
+namespace {
 
 using geometry::Face;
+
+// A class: its words, the invented device it starts from, and the faces that may have vents and outlets. The
+// numbers are near those of the devices in cases/, and are meant to be replaced.
+struct ClassInfo {
+  const char* word;
+  const char* sentence;
+  Starter start;
+  std::vector<Face> vent_faces, outlet_faces;
+};
+
+const ClassInfo& info_of(StarterClass kind) {
+  using F = Face;
+  static const std::vector<Face> outer = {F::base, F::top, F::left, F::right, F::front, F::rear};
+  static const std::vector<Face> sides = {F::left, F::right, F::front, F::rear};
+  static const ClassInfo classes[] = {
+      {"slim-notebook",
+       "flat, a blower that blows through fins",
+       {{}, "", {0.312, 0.221, 0.016}, 0.002, {F::base, F::right}, F::left, 0.052, 35.0, ""},
+       {F::base, F::top, F::left, F::right, F::front, F::rear, F::hinge},
+       {F::left, F::right, F::front, F::rear, F::hinge}},
+      {"handheld",
+       "held in two hands, a small blower",
+       {{}, "", {0.252, 0.108, 0.022}, 0.001, {F::base, F::left}, F::rear, 0.033, 11.0, ""},
+       outer,
+       sides},
+      {"fanless-box",
+       "slots, and nothing but warm air to move anything",
+       {{}, "", {0.184, 0.132, 0.042}, 0.005, {F::base, F::top, F::left, F::right}, {}, 0.0, 8.5, ""},
+       outer,
+       {}},
+      {"mini-desktop",
+       "a box with an axial fan behind a grille",
+       {{}, "", {0.19, 0.19, 0.092}, 0.006, {F::base, F::top, F::front}, F::rear, 0.08, 45.0, ""},
+       outer,
+       {F::left, F::right, F::front, F::rear, F::top}}};
+  return classes[static_cast<std::size_t>(kind)];
+}
+
+}  // namespace
 
 const std::vector<StarterClass>& starter_classes() {
   static const std::vector<StarterClass> all = {StarterClass::slim_notebook, StarterClass::handheld,
@@ -10,97 +50,18 @@ const std::vector<StarterClass>& starter_classes() {
   return all;
 }
 
-const char* class_word(StarterClass kind) {
-  switch (kind) {
-    case StarterClass::slim_notebook:
-      return "slim-notebook";
-    case StarterClass::handheld:
-      return "handheld";
-    case StarterClass::fanless_box:
-      return "fanless-box";
-    case StarterClass::mini_desktop:
-      return "mini-desktop";
-  }
-  return "";
-}
+const char* class_word(StarterClass kind) { return info_of(kind).word; }
 
-const char* class_sentence(StarterClass kind) {
-  switch (kind) {
-    case StarterClass::slim_notebook:
-      return "flat, a blower that blows through fins";
-    case StarterClass::handheld:
-      return "held in two hands, a small blower";
-    case StarterClass::fanless_box:
-      return "slots, and nothing but warm air to move anything";
-    case StarterClass::mini_desktop:
-      return "a box with an axial fan behind a grille";
-  }
-  return "";
-}
+const char* class_sentence(StarterClass kind) { return info_of(kind).sentence; }
 
-// The numbers are those of invented devices, near the ones in cases/, and are meant to be replaced.
 Starter starter_of(StarterClass kind) {
-  Starter starter;
+  Starter starter = info_of(kind).start;
   starter.kind = kind;
-  switch (kind) {
-    case StarterClass::slim_notebook:
-      starter.size = {0.312, 0.221, 0.016};
-      starter.feet = 0.002;
-      starter.vents = {Face::base, Face::right};
-      starter.outlet = Face::left;
-      starter.fan_diameter = 0.052;
-      starter.power = 35.0;
-      break;
-    case StarterClass::handheld:
-      starter.size = {0.252, 0.108, 0.022};
-      starter.feet = 0.001;
-      starter.vents = {Face::base, Face::left};
-      starter.outlet = Face::rear;
-      starter.fan_diameter = 0.033;
-      starter.power = 11.0;
-      break;
-    case StarterClass::fanless_box:
-      starter.size = {0.184, 0.132, 0.042};
-      starter.feet = 0.005;
-      starter.vents = {Face::base, Face::top, Face::left, Face::right};
-      starter.power = 8.5;
-      break;
-    case StarterClass::mini_desktop:
-      starter.size = {0.19, 0.19, 0.092};
-      starter.feet = 0.006;
-      starter.vents = {Face::base, Face::top, Face::front};
-      starter.outlet = Face::rear;
-      starter.fan_diameter = 0.08;
-      starter.power = 45.0;
-      break;
-  }
   return starter;
 }
 
-std::vector<Face> vent_faces(StarterClass kind) {
-  std::vector<Face> faces = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
-  if (kind == StarterClass::slim_notebook) faces.push_back(Face::hinge);
-  return faces;
-}
+std::vector<Face> vent_faces(StarterClass kind) { return info_of(kind).vent_faces; }
 
-std::vector<Face> outlet_faces(StarterClass kind) {
-  switch (kind) {
-    case StarterClass::slim_notebook:
-      return {Face::left, Face::right, Face::front, Face::rear, Face::hinge};
-    case StarterClass::handheld:
-      return {Face::left, Face::right, Face::front, Face::rear};
-    case StarterClass::fanless_box:
-      return {};
-    case StarterClass::mini_desktop:
-      return {Face::left, Face::right, Face::front, Face::rear, Face::top};
-  }
-  return {};
-}
-
-std::string starter_case(const std::string& device_name) {
-  Starter starter = starter_of(StarterClass::slim_notebook);
-  starter.name = device_name;
-  return starter_case(starter);
-}
+std::vector<Face> outlet_faces(StarterClass kind) { return info_of(kind).outlet_faces; }
 
 }  // namespace tuft::casefile

@@ -43,7 +43,4 @@ std::vector<geometry::Face> outlet_faces(StarterClass kind);
 /// what does not fit (a fan wider than the chassis) the reader says.
 std::string starter_case(const Starter& starter);
 
-/// The same for a slim notebook of this name, with the numbers its class starts from.
-std::string starter_case(const std::string& device_name);
-
 }  // namespace tuft::casefile

@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "geometry/device/device.hpp"
-#include "geometry/device/input.hpp"
 #include "geometry/device/pose.hpp"
 
 namespace tuft::geometry {
@@ -15,6 +14,13 @@ struct Room {
   Value temperature = 294.15;     ///< [K]
   Value altitude = 0.0;           ///< [m]
   Value relative_humidity = 0.5;  ///< [-]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& room) {
+    to.field("temperature", room.temperature, "temperature");
+    to.field("altitude", room.altitude, "altitude");
+    to.field("relative_humidity", room.relative_humidity, "humidity");
+  }
 };
 
 /// What the device rests on.
@@ -26,6 +32,9 @@ enum class SupportKind {
   wall,  ///< hung with its base against a wall, whatever the pose
   stand  ///< raised: a large gap under it
 };
+constexpr std::array<const char*, 6> words(SupportKind) {
+  return {"air", "hard", "soft", "lap", "wall", "stand"};
+}
 
 /// A support, and how it lies against the device.
 struct Support {
@@ -42,15 +51,38 @@ struct Support {
   std::vector<int> covers;   ///< vents (any face) this support lies over entirely, besides the resting face
   bool touches_given = false;
   std::vector<int> touches;  ///< the only vents of the resting face that lie against it; default all of them
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& support) {
+    to.field("name", support.name);
+    to.field("kind", support.kind);
+    to.field("gap_given", support.gap_given);
+    to.field("gap", support.gap);
+    to.field("edge_gap", support.edge_gap, "edge-gap");
+    to.field("sink", support.sink, "sink");
+    to.field("covered", support.covered, "covers");
+    to.field("permeability", support.permeability, "permeability");
+    to.field("thickness", support.thickness, "thickness");
+    to.refer("covers", support.covers, List::vents, "over");
+    to.field("touches_given", support.touches_given);
+    to.refer("touches", support.touches, List::vents, "touches");
+  }
 };
 
 /// What a fan is told to do.
 enum class FanState { running, stopped, follows };
+constexpr std::array<const char*, 3> words(FanState) { return {"running", "stopped", "follows"}; }
 
 /// One source's power in a load.
 struct SourcePower {
   int source = 0;
   Value power = 0.0;  ///< [W]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& power) {
+    to.refers("source", power.source, List::sources);
+    to.field("power", power.power);
+  }
 };
 
 /// One fan's setting in a load.
@@ -58,6 +90,13 @@ struct FanSetting {
   int fan = 0;
   FanState state = FanState::running;
   Value speed = 0.0;  ///< [rev/s]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& setting) {
+    to.refers("fan", setting.fan, List::fans);
+    to.field("state", setting.state);
+    to.field("speed", setting.speed);
+  }
 };
 
 /// A load: powers and fan speeds. Sources not listed give no heat; fans not listed follow their sensor if
@@ -66,6 +105,13 @@ struct Load {
   std::string name = "idle";
   std::vector<SourcePower> powers;
   std::vector<FanSetting> fans;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& load) {
+    to.field("name", load.name);
+    to.field("powers", load.powers);
+    to.field("fans", load.fans);
+  }
 };
 
 /// One combination to solve.
@@ -74,6 +120,16 @@ struct Condition {
   int pose = 0, support = 0, load = 0;  ///< indices into Case
   bool lid_given = false;
   Value lid_angle = 0.0;  ///< [rad], instead of the device's own
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& condition) {
+    to.field("name", condition.name);
+    to.refers("pose", condition.pose, List::poses);
+    to.refers("support", condition.support, List::supports);
+    to.refers("load", condition.load, List::loads);
+    to.field("lid_given", condition.lid_given);
+    to.field("lid_angle", condition.lid_angle);
+  }
 };
 
 /// A sweep of the tilt angle of one condition.
@@ -93,9 +149,19 @@ struct RoleThresholds {
   double idle_velocity = 0.05;     ///< mean face velocity [m/s]
   double both_ways_ratio = 0.2;    ///< smaller gross flow over larger [-]
   double margin = 1.5;  ///< a role is firm if it stays when each threshold is multiplied and divided by this
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& thresholds) {
+    to.field("still_velocity", thresholds.still_velocity, "still-velocity");
+    to.field("idle_share", thresholds.idle_share, "idle-share");
+    to.field("idle_velocity", thresholds.idle_velocity, "idle-velocity");
+    to.field("both_ways_ratio", thresholds.both_ways_ratio, "both-ways-ratio");
+    to.field("margin", thresholds.margin, "margin");
+  }
 };
 
 enum class Role { intake, exhaust, both_ways, idle };
+constexpr std::array<const char*, 4> words(Role) { return {"intake", "exhaust", "both-ways", "idle"}; }
 
 enum class ClaimKind {
   role,           ///< every vent (or any) has this role
@@ -115,7 +181,9 @@ enum class ClaimKind {
 };
 
 /// True if a claim of this kind is about the temperature of `of` and not about vents.
-bool is_about_heat(ClaimKind kind);
+constexpr bool is_about_heat(ClaimKind kind) {
+  return kind == ClaimKind::temperature || kind == ClaimKind::warms || kind == ClaimKind::cools;
+}
 
 /// A sentence somebody wants to publish, in checkable form.
 struct Claim {
@@ -137,7 +205,10 @@ struct Claim {
 };
 
 /// The conditions a claim speaks of: `when`, and `against` where it has one.
-std::vector<int> conditions_of(const Claim& claim);
+inline std::vector<int> conditions_of(const Claim& claim) {
+  if (claim.against < 0) return {claim.when};
+  return {claim.when, claim.against};
+}
 
 /// A whole case file.
 struct Case {
@@ -152,9 +223,20 @@ struct Case {
   RoleThresholds thresholds;
   std::vector<Input> inputs;       ///< numbers that are not known exactly, in the order they were read
   std::vector<Together> together;  ///< which of them hang together
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& content) {
+    to.field("device", content.device);
+    to.field("room", content.room);
+    to.field("poses", content.poses);
+    to.field("supports", content.supports);
+    to.field("loads", content.loads);
+    to.field("conditions", content.conditions);
+    to.field("thresholds", content.thresholds);
+  }
 };
 
 /// The word for a role as written in a case file and in results.
-const char* role_word(Role role);
+constexpr const char* role_word(Role role) { return word_of(role); }
 
 }  // namespace tuft::geometry

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/device/words.hpp"
-
 namespace tuft::geometry {
 namespace {
 const double kHalfRoot = std::sqrt(0.5);
@@ -67,14 +65,6 @@ Vec3 fan_axis(const Fan& fan, const Device& device) {
     return face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
   }
   return Vec3::UnitZ();
-}
-
-const char* face_word(Face face) { return word_of(face); }
-
-std::vector<std::string> face_words() {
-  std::vector<std::string> words;
-  for (const Face face : kFaces) words.push_back(face_word(face));
-  return words;
 }
 
 Vec3 on_face(const Device& device, Face face, double first, double second) {

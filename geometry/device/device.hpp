@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/device/spread.hpp"
+#include "geometry/device/cover.hpp"
 
 namespace tuft::geometry {
 
@@ -17,45 +17,9 @@ using Vec3 = Eigen::Vector3d;
 
 /// The six faces of the chassis box, and the slot between chassis and lid.
 enum class Face { base, top, left, right, front, rear, hinge };
-
-/// What the grille in an opening is made of.
-enum class CoverKind {
-  open,        ///< nothing: a sharp-edged hole or slot
-  perforated,  ///< sheet with holes; `hole` is their diameter
-  mesh,        ///< woven wire; `hole` is the clear gap between wires
-  louvre,      ///< fixed blades
-  slots,       ///< comb of parallel slots; `hole` is the width of one slot
-  foam         ///< open-cell foam or a layer of dust; `permeability` and `thickness`
-};
-
-/// The grille of a vent.
-struct Cover {
-  CoverKind kind = CoverKind::open;
-  Value open_ratio = 1.0;    ///< free-area ratio [-], 0 < open_ratio <= 1
-  Value hole = 1.5e-3;       ///< hole diameter, wire gap or slot width [m]
-  Value thickness = 1.0e-3;  ///< of the sheet, blade or layer [m]
-  Value permeability = 0.0;  ///< Darcy permeability of a foam or dust layer [m2]
-  Value inertia = 0.0;       ///< Forchheimer coefficient of a foam or dust layer [1/m]
-  bool loss_given = false;   ///< true: `loss` replaces the law of the kind
-  Value loss = 0.0;          ///< loss coefficient on the face velocity [-], in and out losses included
-};
-
-/// What stands directly behind a vent, before or behind a fan.
-enum class PlaceKind {
-  zone,        ///< Device::zones[index]
-  fins,        ///< Device::fin_stacks[index]: a vent here is fed by the fins, a fan here blows into them
-  fan_inlet,   ///< Device::fans[index] draws straight through this vent
-  fan_outlet,  ///< Device::fans[index] blows straight through this vent
-  vent,        ///< Device::vents[index] (fans only: a duct from or to that vent)
-  part,        ///< Device::parts[index] (heat only)
-  skin,        ///< Device::skins[index] (heat only)
-  source       ///< Device::sources[index] (heat only)
-};
-
-struct Place {
-  PlaceKind kind = PlaceKind::zone;
-  int index = 0;
-};
+constexpr std::array<const char*, 7> words(Face) {
+  return {"base", "top", "left", "right", "front", "rear", "hinge"};
+}
 
 /// An opening in a face, or a leak: a rectangle with sides along the face's own axes.
 struct Vent {
@@ -73,8 +37,30 @@ struct Vent {
   struct TakesBack {
     int vent = 0;       ///< index into Device::vents, the outlet
     Value share = 0.0;  ///< re-entry fraction r [-], 0..1: drawn air has T_room + r (T_out - T_room)
+
+    template <class Archive, class Self>
+    static void fields(Archive& to, Self& back) {
+      to.refers("vent", back.vent, List::vents);
+      to.field("share", back.share);
+    }
   };
   std::vector<TakesBack> takes_back;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& vent) {
+    to.field("name", vent.name);
+    to.field("face", vent.face);
+    to.field("centre", vent.centre);
+    to.field("width", vent.width);
+    to.field("height", vent.height);
+    to.field("cover", vent.cover);
+    to.field("blocked", vent.blocked, "blocked");
+    to.place("behind", vent.behind,
+             {PlaceKind::zone, PlaceKind::fins, PlaceKind::fan_inlet, PlaceKind::fan_outlet});
+    to.field("is_leak", vent.is_leak);
+    to.field("leak_area", vent.leak_area);
+    to.field("takes_back", vent.takes_back);
+  }
 };
 
 /// A space whose air is well mixed.
@@ -83,6 +69,14 @@ struct Zone {
   Vec3 centre = Vec3::Zero();    ///< reference point of its pressure [m]
   Vec3 size = Vec3::Zero();      ///< [m]
   Value wall_conductance = 0.0;  ///< air to room through the chassis [W/K]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& zone) {
+    to.field("name", zone.name);
+    to.field("centre", zone.centre);
+    to.field("size", zone.size);
+    to.field("wall_conductance", zone.wall_conductance);
+  }
 };
 
 /// An opening between two zones.
@@ -95,14 +89,34 @@ struct Passage {
   Value height = 0.0;          ///< extent along the remaining axis [m]
   Value length = 0.0;          ///< along the flow [m]; 0 is a hole in a wall
   Value bends = 0.0;           ///< number of right-angle turns [-]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& passage) {
+    to.field("name", passage.name);
+    to.refers("zone_a", passage.zone_a, List::zones);
+    to.refers("zone_b", passage.zone_b, List::zones);
+    to.field("centre", passage.centre);
+    to.axis("normal", passage.normal);
+    to.field("width", passage.width);
+    to.field("height", passage.height);
+    to.field("length", passage.length, "length");
+    to.field("bends", passage.bends, "bends");
+  }
 };
 
 enum class FanKind { blower, axial };
+constexpr std::array<const char*, 2> words(FanKind) { return {"blower", "axial"}; }
 
 /// One point of a fan curve.
 struct FanPoint {
   double flow = 0.0;      ///< [m3/s]
   double pressure = 0.0;  ///< static pressure rise [Pa]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& point) {
+    to.field("flow", point.flow);
+    to.field("pressure", point.pressure);
+  }
 };
 
 /// A fan. Its curve, if the person has one, else its class and size.
@@ -123,11 +137,39 @@ struct Fan {
     Place sensor;
     std::vector<double> temperature, speed;
     Value hysteresis = 0.0;  ///< how far the temperature must fall before the fan slows again [K]
+
+    template <class Archive, class Self>
+    static void fields(Archive& to, Self& follows) {
+      to.field("given", follows.given);
+      to.place("sensor", follows.sensor,
+               {PlaceKind::zone, PlaceKind::fins, PlaceKind::part, PlaceKind::skin, PlaceKind::source});
+      to.field("temperature", follows.temperature);
+      to.field("speed", follows.speed);
+      to.field("hysteresis", follows.hysteresis, "hysteresis");
+    }
   };
   Follows follows;
   Place draws_from;            ///< zone or vent
   Place blows_into;            ///< zone, fins or vent
   Vec3 centre = Vec3::Zero();  ///< [m]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& fan) {
+    to.field("name", fan.name);
+    to.field("kind", fan.kind);
+    to.field("diameter", fan.diameter, "diameter");
+    to.field("thickness", fan.thickness, "thickness");
+    to.field("speed", fan.speed, "speed");
+    to.field("curve", fan.curve);
+    to.field("curve_speed", fan.curve_speed);
+    to.field("curve_density", fan.curve_density);
+    to.field("flow_factor", fan.flow_factor, "flow-factor");
+    to.field("pressure_factor", fan.pressure_factor, "pressure-factor");
+    to.field("follows", fan.follows);
+    to.place("draws_from", fan.draws_from, {PlaceKind::zone, PlaceKind::vent});
+    to.place("blows_into", fan.blows_into, {PlaceKind::zone, PlaceKind::fins, PlaceKind::vent});
+    to.field("centre", fan.centre);
+  }
 };
 
 /// A stack of parallel fins that a fan blows through; its far side is a vent or a zone.
@@ -143,12 +185,33 @@ struct FinStack {
   Value capacity = 20.0;          ///< [J/K]
   int exit_zone = -1;             ///< zone it blows into, or -1: into the vents that name it
   Vec3 centre = Vec3::Zero();
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& fins) {
+    to.field("name", fins.name);
+    to.field("count", fins.count, "channels");
+    to.field("gap", fins.gap, "gap");
+    to.field("height", fins.height, "height");
+    to.field("length", fins.length, "length");
+    to.field("wall_conductance", fins.wall_conductance, "walls");
+    to.field("fin_thickness", fins.fin_thickness, "fin-thickness");
+    to.field("conductivity", fins.conductivity, "conductivity");
+    to.field("capacity", fins.capacity, "capacity");
+    to.may_refer("exit_zone", fins.exit_zone, List::zones, "exits-into");
+    to.field("centre", fins.centre);
+  }
 };
 
 /// Share of a source's power that reaches the air of one place.
 struct HeatShare {
   Place into;         ///< zone or fins
   Value share = 0.0;  ///< [-], shares of a source add to 1
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& share) {
+    to.place("into", share.into, {PlaceKind::zone, PlaceKind::fins});
+    to.field("share", share.share);
+  }
 };
 
 /// A way for heat by conduction, from the part it is written at to another place: a part, fins, skin, or a
@@ -156,6 +219,12 @@ struct HeatShare {
 struct Joint {
   Place to;
   Value resistance = 1.0;  ///< [K/W], > 0
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& joint) {
+    to.place("to", joint.to, {PlaceKind::zone, PlaceKind::fins, PlaceKind::part, PlaceKind::skin});
+    to.field("resistance", joint.resistance);
+  }
 };
 
 /// What happens to a source that gets too hot. Temperatures in K; 0 where the person said nothing.
@@ -163,6 +232,13 @@ struct Limits {
   Value throttles_at = 0.0;  ///< its power drops so that it gets no hotter than this
   Value least_power = 0.0;   ///< but not below this [W]
   Value shuts_down_at = 0.0;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& limits) {
+    to.field("throttles_at", limits.throttles_at, "throttles-at");
+    to.field("least_power", limits.least_power);
+    to.field("shuts_down_at", limits.shuts_down_at, "shuts-down-at");
+  }
 };
 
 /// Something that turns power into heat. How much is said by the load. Its heat goes either in fixed shares
@@ -173,6 +249,15 @@ struct Source {
   std::vector<Joint> joints;
   Value capacity = 5.0;  ///< [J/K]
   Limits limits;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& source) {
+    to.field("name", source.name);
+    to.field("shares", source.shares);
+    to.field("joints", source.joints);
+    to.field("capacity", source.capacity, "capacity");
+    to.field("limits", source.limits);
+  }
 };
 
 /// A lump of metal or board with one temperature: heat pipe, spreader, plate, circuit board.
@@ -180,10 +265,18 @@ struct Part {
   std::string name;
   std::vector<Joint> joints;
   Value capacity = 50.0;  ///< [J/K]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& part) {
+    to.field("name", part.name);
+    to.field("joints", part.joints);
+    to.field("capacity", part.capacity, "capacity");
+  }
 };
 
 /// What a patch of skin is made of, as the touch limits tell it.
 enum class SkinMaterial { metal, glass, plastic, wood };
+constexpr std::array<const char*, 4> words(SkinMaterial) { return {"metal", "glass", "plastic", "wood"}; }
 
 /// A patch of the chassis surface that somebody can touch.
 struct Skin {
@@ -198,6 +291,21 @@ struct Skin {
   Value inner_film = 8.0;         ///< zone air to skin [W/m2/K]
   Value areal_capacity = 2500.0;  ///< [J/m2/K]
   Value contact = 60.0;           ///< how long a hand stays on it [s], for the touch limits
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& skin) {
+    to.field("name", skin.name);
+    to.field("face", skin.face);
+    to.field("centre", skin.centre);
+    to.field("width", skin.width);
+    to.field("height", skin.height);
+    to.refers("zone", skin.zone, List::zones);
+    to.field("material", skin.material);
+    to.field("emissivity", skin.emissivity, "emissivity");
+    to.field("inner_film", skin.inner_film, "inside-film");
+    to.field("areal_capacity", skin.areal_capacity, "areal-capacity");
+    to.field("contact", skin.contact, "contact");
+  }
 };
 
 /// The screen half of a notebook.
@@ -209,9 +317,24 @@ struct Lid {
   struct Hides {
     double angle = 0.0;
     double share = 0.0;
+
+    template <class Archive, class Self>
+    static void fields(Archive& to, Self& hides) {
+      to.field("angle", hides.angle);
+      to.field("share", hides.share);
+    }
   };
   std::vector<Hides> hides_hinge;
   Value edge_distance = 0.02;  ///< from the hinge vents to the lower edge of the screen, along the jet [m]
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& lid) {
+    to.field("present", lid.present);
+    to.field("angle", lid.angle, "angle");
+    to.field("clearance", lid.clearance, "clearance");
+    to.field("hides_hinge", lid.hides_hinge);
+    to.field("edge_distance", lid.edge_distance, "edge-distance");
+  }
 };
 
 /// A device as somebody with a ruler saw it.
@@ -228,6 +351,33 @@ struct Device {
   std::vector<Part> parts;
   std::vector<Skin> skins;
   Lid lid;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& device) {
+    to.field("name", device.name, "name");
+    to.field("size", device.size, "size");
+    to.field("feet", device.feet, "feet");
+    to.field("zones", device.zones);
+    to.field("passages", device.passages);
+    to.field("vents", device.vents);
+    to.field("fans", device.fans);
+    to.field("fin_stacks", device.fin_stacks);
+    to.field("sources", device.sources);
+    to.field("parts", device.parts);
+    to.field("skins", device.skins);
+    to.field("lid", device.lid);
+  }
+};
+
+/// A numbered place that an infrared thermometer is pointed at. It changes nothing of the device: it says
+/// what is looked at, and what that is made of.
+struct Spot {
+  std::string name;        ///< as written, mostly a number
+  Place on;                ///< skin, part, fins or source
+  std::string surface;     ///< a word of the program's list of surfaces; empty: skin, with its own emissivity
+  double size = 0.01;      ///< smaller side of what is in sight of it [m]
+  double distance = 0.15;  ///< of the thermometer [m]
+  bool through_glass = false;
 };
 
 /// True if a joint leads to this stack of fins, so that their metal has a temperature of its own.
@@ -248,9 +398,8 @@ Vec3 fan_axis(const Fan& fan, const Device& device);
 constexpr Face kFaces[] = {Face::base,  Face::top,  Face::left, Face::right,
                            Face::front, Face::rear, Face::hinge};
 
-/// Word for a face as written in a case file, and the words of all.
-const char* face_word(Face face);
-std::vector<std::string> face_words();
+/// Word for a face as written in a case file.
+constexpr const char* face_word(Face face) { return word_of(face); }
 
 /// Point on a face from its two in-face coordinates [m] (for the hinge only x counts).
 Vec3 on_face(const Device& device, Face face, double first, double second);

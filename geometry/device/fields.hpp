@@ -1,115 +1,151 @@
-// The fields of a whole case that decide how it is solved: the device's, and those of its use.
+// How the parts of a case list their fields, so that the reader of case files, the model JSON and the walk
+// over what is uncertain share one list; and how parts name one another.
 #pragma once
 
-#include "geometry/device/condition.hpp"
-#include "geometry/device/fields_device.hpp"
+#include <array>
+#include <initializer_list>
+#include <optional>
+#include <string>
+#include <type_traits>
+#include <utility>
+#include <vector>
+
+#include "geometry/device/spread.hpp"
 
 namespace tuft::geometry {
 
-template <>
-struct Fields<Room> {
-  template <class Archive, class RoomOf>
-  static void visit(Archive& to, RoomOf& room) {
-    to.field("temperature", room.temperature);
-    to.field("altitude", room.altitude);
-    to.field("relative_humidity", room.relative_humidity);
+// --- words ---------------------------------------------------------------------------------------
+
+// An enumeration that case files and results write has its words beside it, in the order of its values:
+//
+//     enum class FanKind { blower, axial };
+//     constexpr std::array<const char*, 2> words(FanKind) { return {"blower", "axial"}; }
+
+/// The word of one value.
+template <class Kind>
+constexpr const char* word_of(Kind kind) {
+  return words(kind)[static_cast<std::size_t>(kind)];
+}
+
+/// The value a word stands for; none for a word that is not of the enumeration.
+template <class Kind>
+std::optional<Kind> kind_called(const std::string& word) {
+  for (std::size_t i = 0; i < words(Kind{}).size(); ++i) {
+    if (word == words(Kind{})[i]) return static_cast<Kind>(i);
+  }
+  return std::nullopt;
+}
+
+/// All words of an enumeration, in the order of its values.
+template <class Kind>
+std::vector<std::string> all_words() {
+  const auto list = words(Kind{});
+  return {list.begin(), list.end()};
+}
+
+// --- references ----------------------------------------------------------------------------------
+
+/// The lists of a case that an index may point into.
+enum class List { zones, fin_stacks, fans, vents, parts, skins, sources, poses, supports, loads };
+
+/// What stands directly behind a vent, before or behind a fan.
+enum class PlaceKind {
+  zone,        ///< Device::zones[index]
+  fins,        ///< Device::fin_stacks[index]: a vent here is fed by the fins, a fan here blows into them
+  fan_inlet,   ///< Device::fans[index] draws straight through this vent
+  fan_outlet,  ///< Device::fans[index] blows straight through this vent
+  vent,        ///< Device::vents[index] (fans only: a duct from or to that vent)
+  part,        ///< Device::parts[index] (heat only)
+  skin,        ///< Device::skins[index] (heat only)
+  source       ///< Device::sources[index] (heat only)
+};
+constexpr std::array<const char*, 8> words(PlaceKind) {
+  return {"zone", "fins", "fan-inlet", "fan-outlet", "vent", "part", "skin", "source"};
+}
+
+struct Place {
+  PlaceKind kind = PlaceKind::zone;
+  int index = 0;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& place) {
+    to.field("kind", place.kind);
+    to.field("index", place.index);
   }
 };
 
-template <>
-struct Fields<Pose> {
-  template <class Archive, class PoseOf>
-  static void visit(Archive& to, PoseOf& pose) {
-    to.field("name", pose.name);
-    to.field("to_world", pose.to_world);
+/// The list that holds what a kind of place names.
+constexpr List list_of(PlaceKind kind) {
+  constexpr List lists[] = {List::zones, List::fin_stacks, List::fans,  List::fans,
+                            List::vents, List::parts,      List::skins, List::sources};
+  return lists[static_cast<std::size_t>(kind)];
+}
+
+// --- fields --------------------------------------------------------------------------------------
+
+// Every part of a case names the fields that decide how it is solved, next to their declaration. The static
+// member `fields(archive, object)` calls, in the order of the list:
+//
+//     archive.field("name", object.member)               a number, word, list or part of its own
+//     archive.refers("name", object.index, List::zones)  an index into a list of the case, >= 0
+//     archive.may_refer("name", object.index, ...)       the same, or -1: none
+//     archive.refer("name", object.indices, ...)         a list of such indices
+//     archive.place("name", object.place, {kinds...})    a place, of one of these kinds
+//     archive.axis("name", object.index)                 0 x, 1 y, 2 z
+//
+// One more argument, "key", says that the case file has a key of this name whose value goes into the member
+// as it is: then a row of the key table (casefile/keys.hpp) is all that is needed for it to be read. `object`
+// is const for an archive that only looks. Of a Value the nominal one counts for a solution, its spread for
+// what is sampled. Left out is what changes no solution: sweeps, claims, inputs. A field missing here would
+// be lost between the program and the page: tests/io compares solutions bit by bit.
+
+/// The kinds a place may have.
+using PlaceKinds = std::initializer_list<PlaceKind>;
+
+/// True for a struct that lists its fields.
+template <class T, class = void>
+struct HasFields : std::false_type {};
+template <class T>
+struct HasFields<T, std::void_t<decltype(T::fields(std::declval<int&>(), std::declval<T&>()))>>
+    : std::true_type {};
+
+template <class T>
+struct IsList : std::false_type {};
+template <class T>
+struct IsList<std::vector<T>> : std::true_type {};
+
+/// Calls visit(Value&) for every value that may have a spread. See `for_each_value`.
+template <class Visit>
+class ValueWalk {
+ public:
+  explicit ValueWalk(const Visit& visit) : visit_(visit) {}
+
+  template <class T>
+  void field(const char* name, T& member, const char* /*key*/ = nullptr) {
+    using Plain = std::remove_const_t<T>;
+    if constexpr (std::is_same_v<Plain, Value>) {
+      visit_(member);
+    } else if constexpr (IsList<Plain>::value) {
+      for (auto& one : member) field(name, one);
+    } else if constexpr (HasFields<Plain>::value) {
+      Plain::fields(*this, member);
+    }
   }
+  void axis(const char*, int) {}
+  void refers(const char*, int, List, const char* = nullptr) {}
+  void may_refer(const char*, int, List, const char* = nullptr) {}
+  void refer(const char*, const std::vector<int>&, List, const char* = nullptr) {}
+  void place(const char*, const Place&, PlaceKinds) {}
+
+ private:
+  const Visit& visit_;
 };
 
-template <>
-struct Fields<Support> {
-  template <class Archive, class SupportOf>
-  static void visit(Archive& to, SupportOf& support) {
-    to.field("name", support.name);
-    to.field("kind", support.kind);
-    to.field("gap_given", support.gap_given);
-    to.field("gap", support.gap);
-    to.field("edge_gap", support.edge_gap);
-    to.field("sink", support.sink);
-    to.field("covered", support.covered);
-    to.field("permeability", support.permeability);
-    to.field("thickness", support.thickness);
-    to.refer("covers", support.covers, List::vents);
-    to.field("touches_given", support.touches_given);
-    to.refer("touches", support.touches, List::vents);
-  }
-};
-
-template <>
-struct Fields<SourcePower> {
-  template <class Archive, class PowerOf>
-  static void visit(Archive& to, PowerOf& power) {
-    to.refers("source", power.source, List::sources);
-    to.field("power", power.power);
-  }
-};
-
-template <>
-struct Fields<FanSetting> {
-  template <class Archive, class SettingOf>
-  static void visit(Archive& to, SettingOf& setting) {
-    to.refers("fan", setting.fan, List::fans);
-    to.field("state", setting.state);
-    to.field("speed", setting.speed);
-  }
-};
-
-template <>
-struct Fields<Load> {
-  template <class Archive, class LoadOf>
-  static void visit(Archive& to, LoadOf& load) {
-    to.field("name", load.name);
-    to.field("powers", load.powers);
-    to.field("fans", load.fans);
-  }
-};
-
-template <>
-struct Fields<Condition> {
-  template <class Archive, class ConditionOf>
-  static void visit(Archive& to, ConditionOf& condition) {
-    to.field("name", condition.name);
-    to.refers("pose", condition.pose, List::poses);
-    to.refers("support", condition.support, List::supports);
-    to.refers("load", condition.load, List::loads);
-    to.field("lid_given", condition.lid_given);
-    to.field("lid_angle", condition.lid_angle);
-  }
-};
-
-template <>
-struct Fields<RoleThresholds> {
-  template <class Archive, class ThresholdsOf>
-  static void visit(Archive& to, ThresholdsOf& thresholds) {
-    to.field("still_velocity", thresholds.still_velocity);
-    to.field("idle_share", thresholds.idle_share);
-    to.field("idle_velocity", thresholds.idle_velocity);
-    to.field("both_ways_ratio", thresholds.both_ways_ratio);
-    to.field("margin", thresholds.margin);
-  }
-};
-
-template <>
-struct Fields<Case> {
-  template <class Archive, class CaseOf>
-  static void visit(Archive& to, CaseOf& content) {
-    to.field("device", content.device);
-    to.field("room", content.room);
-    to.field("poses", content.poses);
-    to.field("supports", content.supports);
-    to.field("loads", content.loads);
-    to.field("conditions", content.conditions);
-    to.field("thresholds", content.thresholds);
-  }
-};
+/// Calls visit(Value&) (const Value& for a const case) for every value of the case that may have a spread, in
+/// the order of the lists.
+template <class CaseOf, class Visit>
+void for_each_value(CaseOf& content, const Visit& visit) {
+  ValueWalk<Visit>(visit).field("", content);
+}
 
 }  // namespace tuft::geometry

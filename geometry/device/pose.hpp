@@ -15,6 +15,12 @@ struct Pose {
 
   /// Unit vector that points down, in the device frame.
   Eigen::Vector3d down() const { return -to_world.row(2).transpose(); }
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& pose) {
+    to.field("name", pose.name);
+    to.field("to_world", pose.to_world);
+  }
 };
 
 /// The pose turned about a device axis (a unit vector) by an angle [rad] from lying flat, right-handed.

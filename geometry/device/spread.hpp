@@ -1,5 +1,8 @@
-// A value and its doubt.
+// A value and its doubt, and what of a case is uncertain under one name.
 #pragma once
+
+#include <limits>
+#include <string>
 
 namespace tuft::geometry {
 
@@ -35,6 +38,20 @@ struct Value {
 
   /// The nominal value [SI].
   constexpr double operator*() const { return nominal; }
+};
+
+/// One uncertain input. Every Value that stands for the same physical thing carries its number.
+struct Input {
+  std::string key;  ///< path in the case file: "vents.base-grille.cover.open"
+  Value prior;      ///< nominal value and spread as given or assumed [SI]
+  double floor = -std::numeric_limits<double>::infinity();   ///< what is physical: least value [SI]
+  double ceiling = std::numeric_limits<double>::infinity();  ///< and largest
+};
+
+/// Two inputs that hang together: two fans of one batch.
+struct Together {
+  int first = 0, second = 0;  ///< numbers of inputs
+  double correlation = 0.0;   ///< of their normal scores, -1 < correlation < 1
 };
 
 }  // namespace tuft::geometry

@@ -6,7 +6,7 @@
 #include <optional>
 #include <string>
 
-#include "geometry/device/spot.hpp"
+#include "geometry/device/device.hpp"
 #include "solver/experiment/tell_tales.hpp"
 
 namespace tuft::bench {

@@ -1,8 +1,10 @@
 #include "solver/network/vent_law.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <vector>
 
+#include "solver/physics/cover.hpp"
 #include "solver/physics/ends.hpp"
 #include "solver/physics/foam.hpp"
 #include "solver/physics/given_loss.hpp"
@@ -15,6 +17,7 @@
 namespace tuft::network {
 namespace {
 
+using geometry::Cover;
 using geometry::CoverKind;
 
 // Wall a seam passes through: where two shells overlap (judgement).
@@ -25,45 +28,38 @@ elements::FaceLaw seam_law(const geometry::Vent& seam) {
   return elements::sharp_slot(*seam.leak_area / length, kSeamDepth);
 }
 
-// The cover alone, as in a duct of the face's size.
-elements::FaceLaw cover_law(const geometry::Vent& vent) {
-  const geometry::Cover& cover = vent.cover;
-  switch (cover.kind) {
-    case CoverKind::open:
-      break;
-    case CoverKind::perforated:
-      return elements::perforated_sheet(*cover.open_ratio, *cover.hole, *cover.thickness);
-    case CoverKind::mesh:
-      return elements::mesh_screen(*cover.open_ratio, *cover.hole);
-    case CoverKind::louvre:
-      return elements::louvre_blades(*cover.open_ratio, *cover.hole, *cover.thickness);
-    case CoverKind::slots:
-      return elements::slot_sheet(*cover.open_ratio, *cover.hole, *cover.thickness);
-    case CoverKind::foam:
-      return elements::foam_layer(*cover.permeability, *cover.inertia, *cover.thickness);
-  }
-  return {};
+// What a kind of grille takes by itself, as in a duct of the face's size, and whether the wall's edge is as
+// long as the grille is thick (else it is taken as thin: the hole behind a layer of foam is no tube).
+struct GrilleLaw {
+  CoverKind kind;
+  elements::FaceLaw (*alone)(const Cover& cover);
+  bool fills_wall;
+};
+
+// What else is known of a kind stands in geometry/device/cover.hpp.
+constexpr GrilleLaw kGrilleLaws[] = {
+    {CoverKind::open, [](const Cover&) { return elements::FaceLaw{}; }, true},
+    {CoverKind::perforated,
+     [](const Cover& c) { return elements::perforated_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
+    {CoverKind::mesh, [](const Cover& c) { return elements::mesh_screen(*c.open_ratio, *c.hole); }, true},
+    {CoverKind::louvre,
+     [](const Cover& c) { return elements::louvre_blades(*c.open_ratio, *c.hole, *c.thickness); }, true},
+    {CoverKind::slots,
+     [](const Cover& c) { return elements::slot_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
+    {CoverKind::foam,
+     [](const Cover& c) { return elements::foam_layer(*c.permeability, *c.inertia, *c.thickness); }, false}};
+static_assert(std::size(kGrilleLaws) == geometry::kCoverKindCount, "every kind of grille has a law");
+
+const GrilleLaw& law_of(const Cover& cover) {
+  return *std::find_if(std::begin(kGrilleLaws), std::end(kGrilleLaws),
+                       [&](const GrilleLaw& law) { return law.kind == cover.kind; });
 }
 
 // The cover in the chassis wall between room and zone.
-elements::FaceLaw wall_law(const geometry::Vent& vent) {
-  const elements::Opening face{vent.width, vent.height};
-  const geometry::Cover& cover = vent.cover;
-  switch (cover.kind) {
-    case CoverKind::open:
-      return elements::sharp_rectangle(face, *cover.thickness);
-    case CoverKind::perforated:
-      return elements::perforated(*cover.open_ratio, *cover.hole, *cover.thickness, face);
-    case CoverKind::mesh:
-      return elements::mesh(*cover.open_ratio, *cover.hole, *cover.thickness, face);
-    case CoverKind::louvre:
-      return elements::louvre(*cover.open_ratio, *cover.hole, *cover.thickness, face);
-    case CoverKind::slots:
-      return elements::slot_comb(*cover.open_ratio, *cover.hole, *cover.thickness, face);
-    case CoverKind::foam:
-      return elements::foam(*cover.permeability, *cover.inertia, *cover.thickness, face);
-  }
-  return {};
+elements::FaceLaw wall_law(const Cover& cover, const elements::Opening& face) {
+  if (cover.kind == CoverKind::open) return elements::sharp_rectangle(face, *cover.thickness);
+  const GrilleLaw& law = law_of(cover);
+  return elements::cover_in_wall(law.alone(cover), face, law.fills_wall ? *cover.thickness : 0.0);
 }
 
 }  // namespace
@@ -77,10 +73,10 @@ elements::FaceLaw vent_law(const geometry::Vent& vent) {
   if (vent.is_leak) return seam_law(vent);
   const elements::Opening face{vent.width, vent.height};
   if (vent.cover.loss_given) return elements::given_loss(*vent.cover.loss, face);
-  if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent);
+  if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent.cover, face);
   // What a bare opening resists when nearly nothing flows stays, so that no law is without any resistance.
   const elements::FaceLaw creep{elements::sharp_rectangle(face, 0.0).viscous, 0.0};
-  elements::FaceLaw law = elements::in_series(cover_law(vent), creep);
+  elements::FaceLaw law = elements::in_series(law_of(vent.cover).alone(vent.cover), creep);
   if (vent.behind.kind == geometry::PlaceKind::fins) law.inertial += 0.5 * elements::exit_loss;
   return law;
 }

@@ -5,7 +5,6 @@
 
 #include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/reference.hpp"
-#include "geometry/casefile/starter.hpp"
 #include "tests/casefile/helpers.hpp"
 
 using namespace tuft::casefile;
@@ -43,13 +42,13 @@ TEST_CASE("the starter reads without errors or warnings, whatever the device is 
       "Notebook",      "",  "  ",  "with \"quotes\" and \\", "Größe ± 3: # {x} [y]", "two\nlines\t\x01",
       "bad \xFF byte", "'", "yes", std::string(5000, 'x')};
   for (const std::string& name : names) {
-    const ReadResult result = read(starter_case(name));
+    const ReadResult result = read(test::notebook_case(name));
     INFO(messages(result));
     CHECK(result.errors.empty());
     CHECK(result.warnings.empty());
     CHECK_FALSE(result.file.content.device.name.empty());
   }
-  CHECK(read(starter_case("with \"quotes\" and \\")).file.content.device.name == "with \"quotes\" and \\");
+  CHECK(read(test::notebook_case("with \"quotes\" and \\")).file.content.device.name == "with \"quotes\" and \\");
 }
 
 TEST_CASE("reading a case takes well under 20 ms") {

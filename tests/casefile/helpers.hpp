@@ -6,6 +6,7 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
+#include "geometry/casefile/starter.hpp"
 
 namespace tuft::casefile::test {
 
@@ -44,6 +45,13 @@ inline std::string two_zones(const std::string& more = "") {
              "passages:\n"
              "  door: {between: [bay, board], size: [60 mm, 10 mm]}\n") +
          more;
+}
+
+/// What a slim notebook of this name begins with.
+inline std::string notebook_case(const std::string& name) {
+  Starter starter = starter_of(StarterClass::slim_notebook);
+  starter.name = name;
+  return starter_case(starter);
 }
 
 inline ReadResult read(const std::string& text) { return read_case_text(text, "case.yaml"); }

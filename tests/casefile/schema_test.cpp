@@ -9,7 +9,6 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
-#include "geometry/casefile/starter.hpp"
 #include "tests/casefile/helpers.hpp"
 #include "tests/messages/mutations.hpp"
 
@@ -120,7 +119,7 @@ json cases() {
   json list = json::array();
   add(list, "full sample", full_case(), true);
   add(list, "sample of heat paths", heat_case(), true);
-  add(list, "starter", starter_case("Notebook"), true);
+  add(list, "starter", test::notebook_case("Notebook"), true);
   for (const char* more : kGood) {
     const ReadResult result = read(small_case(more));
     INFO(messages(result));

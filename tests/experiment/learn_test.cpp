@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "geometry/device/values.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
 #include "solver/uncertainty/rows.hpp"

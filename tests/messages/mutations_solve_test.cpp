@@ -40,7 +40,7 @@ int solve_all(const geometry::Case& content) {
 TEST_CASE("every mutated file that reads is solved or refused with a reason") {
   int read = 0, conditions = 0;
   for (const std::string& source :
-       {casefile::test::full_case(), casefile::starter_case("Box"), casefile::test::heat_case()}) {
+       {casefile::test::full_case(), casefile::test::notebook_case("Box"), casefile::test::heat_case()}) {
     for (const Mutation& mutation : casefile::test::mutations(source, 25, 77)) {
       const auto file = casefile::read_case_text(mutation.text, "mutated.yaml");
       if (!file.errors.empty()) continue;

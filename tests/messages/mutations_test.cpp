@@ -9,7 +9,6 @@
 #include <cmath>
 #include <random>
 
-#include "geometry/casefile/starter.hpp"
 #include "geometry/casefile/text.hpp"
 #include "tests/casefile/helpers.hpp"
 
@@ -227,7 +226,7 @@ void check_misspelt(const std::string& good, const std::string& key) {
 
 TEST_CASE("mutations of good files are read or refused, never worse") {
   int total = 0, refused = 0;
-  const std::string sources[] = {full_case(), starter_case("Notebook"), heat_case()};
+  const std::string sources[] = {full_case(), test::notebook_case("Notebook"), heat_case()};
   for (std::uint32_t s = 0; s < 3; ++s) {
     REQUIRE(check_text(sources[s]));
     for (const Mutation& mutation : mutations(sources[s], 25, 11 + s)) {

@@ -5,9 +5,9 @@
 #include <regex>
 
 #include "geometry/casefile/keys.hpp"
-#include "geometry/device/values.hpp"
-#include "solver/uncertainty/probability.hpp"
+#include "geometry/device/condition.hpp"
 #include "solver/study/sample.hpp"
+#include "solver/uncertainty/probability.hpp"
 #include "tests/study/support.hpp"
 
 using namespace tuft;

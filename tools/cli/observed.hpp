@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "geometry/casefile/observations.hpp"
-#include "geometry/device/spot.hpp"
+#include "geometry/device/device.hpp"
 #include "solver/experiment/learn.hpp"
 
 namespace tuft::program {

@@ -4,7 +4,7 @@
 #include <sstream>
 
 #include "geometry/casefile/reference.hpp"
-#include "geometry/casefile/reference_words.hpp"
+#include "geometry/casefile/reference.hpp"
 #include "tools/io/grid.hpp"
 
 namespace tuft::start {

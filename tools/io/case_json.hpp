@@ -16,9 +16,9 @@ class ModelError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// Device, room, poses, supports, loads, conditions and thresholds: the fields that geometry/device/fields.hpp
-/// names, in SI units and radians, with all their digits. Of a value the nominal one; no spreads, sweeps,
-/// claims.
+/// Device, room, poses, supports, loads, conditions and thresholds: the fields they list
+/// (geometry/device/fields.hpp), in SI units and radians, with all their digits. Of a value the nominal one; no
+/// spreads, sweeps, claims.
 Json case_json(const geometry::Case& content);
 
 /// The case of such a JSON value: what it solves to is what the case it was made from solves to, bit by bit.

@@ -1,5 +1,4 @@
 // The device in results.json: what is needed to draw it.
-#include "geometry/device/words.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
 

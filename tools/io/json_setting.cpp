@@ -1,6 +1,5 @@
 #include "tools/io/json_setting.hpp"
 
-#include "geometry/device/words.hpp"
 #include "tools/io/heat_words.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/state_words.hpp"
