@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/numerics/result_field.hpp"
 #include "solver/network/source_outcome.hpp"
 #include "solver/network/graph.hpp"
 
@@ -35,11 +36,45 @@ struct VentResult {
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };
 
+template <class Visit>
+void for_each_field(const VentResult& vent, Visit&& visit) {
+  visit({"role", "", "role", "`intake`, `exhaust`, `both-ways`, `idle`", true}, vent.role);
+  visit({"firm", "", "firm", "the role stays when each threshold is multiplied and divided by the margin",
+         true},
+        vent.firm);
+  visit({"share", "-", "share", "larger gross flow over the through-flow", true}, vent.share);
+  visit({"face_velocity", "m/s", "face velocity", "larger gross flow over density and open face area", true},
+        vent.face_velocity);
+  visit({"inflow", "kg/s", "gross in", "gross flow into the device, not below zero", true}, vent.inflow);
+  visit({"outflow", "kg/s", "gross out", "gross flow out of it, not below zero", true}, vent.outflow);
+  visit({"exchange", "kg/s", "exchange", "part of both that is two-way exchange under heavier air"},
+        vent.exchange);
+  visit({"temperature_in", "K", "temperature in", "of the air outside that would enter"},
+        vent.temperature_in);
+  visit({"temperature_out", "K", "temperature out", "of the air inside that would leave"},
+        vent.temperature_out);
+  visit({"pressure", "Pa", "pressure", "inside, at the vent's centre", true}, vent.pressure);
+  visit({"fan_head", "Pa", "fan head", "the part of it that stays without gravity", true}, vent.fan_head);
+  visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
+  visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
+        vent.span_head);
+  visit({"shut", "", "", "true: covered, hidden or pressed shut, no way through at all"}, vent.shut);
+  visit({"neutral_level", "-", "neutral level",
+         "height of the neutral level over the vent's height, from the lowest edge; `null` without one"},
+        base::MaybeNumber{vent.has_neutral_level, vent.neutral_level});
+}
+
 struct ZoneResult {
   std::string name;
   double pressure = 0.0;     ///< at the reference point [Pa]
   double temperature = 0.0;  ///< [K]
 };
+
+template <class Visit>
+void for_each_field(const ZoneResult& zone, Visit&& visit) {
+  visit({"pressure", "Pa", "", "at its reference point"}, zone.pressure);
+  visit({"temperature", "K", "temperature", "of its air"}, zone.temperature);
+}
 
 struct FanResult {
   std::string name;
@@ -54,12 +89,31 @@ struct FanResult {
             ///< hysteresis [rev/s]; never below `speed` but for what the fans do to each other
 };
 
+template <class Visit>
+void for_each_field(const FanResult& fan, Visit&& visit) {
+  visit({"running", "", "", "whether it turns"}, fan.running);
+  visit({"follows", "", "", "its speed is read off a table at a temperature"}, fan.follows);
+  visit({"cooling_speed", "rev/s", "",
+         "of a fan that follows, where the device comes from hotter: its hysteresis; else `null`"},
+        base::MaybeNumber{fan.follows, fan.cooling_speed});
+  visit({"speed", "rev/s", "", "how fast it turns"}, fan.speed);
+  visit({"volume_flow", "m3/s", "", "below zero: driven backwards"}, fan.volume_flow);
+  visit({"pressure_rise", "Pa", "", "across it"}, fan.pressure_rise);
+  visit({"temperature", "K", "", "of the air drawn"}, fan.temperature);
+}
+
 /// Fin stacks: what goes through.
 struct FinResult {
   std::string name;
   double volume_flow = 0.0;  ///< [m3/s]
   double temperature = 0.0;  ///< of the air leaving [K]
 };
+
+template <class Visit>
+void for_each_field(const FinResult& fins, Visit&& visit) {
+  visit({"volume_flow", "m3/s", "", "through them"}, fins.volume_flow);
+  visit({"temperature", "K", "", "of the air leaving"}, fins.temperature);
+}
 
 /// A source of heat: what it was asked for, what it takes, how hot it gets.
 struct SourceResult {
@@ -72,11 +126,34 @@ struct SourceResult {
   double throttles_at = 0.0, shuts_down_at = 0.0;     ///< [K]; 0: no such limit
 };
 
+template <class Visit>
+void for_each_field(const SourceResult& source, Visit&& visit) {
+  visit({"asked", "W", "power asked", "power that the load asks for"}, source.asked);
+  visit({"power", "W", "power", "that it takes"}, source.power);
+  visit({"state", "", "state",
+         "`full`; `throttled`: held at its limit; `least-power`: on the least it can take "
+         "and still above the limit; `shut-down`"},
+        source.state);
+  visit({"temperature", "K", "temperature", "`null` for a source that heats air directly"},
+        base::MaybeNumber{source.has_temperature, source.temperature});
+  visit({"throttles_at", "K", "", "`null` without such a limit"},
+        base::MaybeNumber{source.throttles_at > 0.0, source.throttles_at});
+  visit({"shuts_down_at", "K", "", "`null` without such a limit"},
+        base::MaybeNumber{source.shuts_down_at > 0.0, source.shuts_down_at});
+}
+
 /// A heat pipe, spreader, board, or the metal of a fin stack.
 struct PartResult {
   std::string name;
   double temperature = 0.0;  ///< [K]
 };
+
+template <class Visit>
+void for_each_field(const PartResult& part, Visit&& visit) {
+  visit({"temperature", "K", "temperature",
+         "after the case's parts stands the metal of fin stacks that joints lead to"},
+        part.temperature);
+}
 
 /// A patch of skin, beside the published limit for touching it.
 struct SkinResult {
@@ -88,12 +165,36 @@ struct SkinResult {
   double heat_out = 0.0;     ///< to the room, or into what it lies on [W]
 };
 
+template <class Visit>
+void for_each_field(const SkinResult& skin, Visit&& visit) {
+  visit({"temperature", "K", "temperature", "of the patch"}, skin.temperature);
+  visit({"lies_on_something", "", "state", "nobody can touch it"},
+        base::Either{skin.lies_on, "lies on something", "within reach"});
+  visit({"heat_out", "W", "", "to the room, or into what it lies on"}, skin.heat_out);
+}
+
+/// The published limit for touching it, beside what it is made of.
+template <class Visit>
+void for_each_limit(const SkinResult& skin, Visit&& visit) {
+  visit({"touch_limit", "K", "touch limit", "of IEC 62368-1 (TS1) for that material and contact time"},
+        skin.limit);
+  visit({"touch_limit_source", "", "limit's source", "`seen` in a public text, or `from memory`"},
+        skin.limit_seen ? "seen" : "from memory");
+}
+
 /// The lower edge of the screen in the air of an outlet.
 struct LidEdgeResult {
   int vent = 0;                  ///< the hinge vent
   double air_temperature = 0.0;  ///< of the jet where it meets the edge [K]
   double temperature = 0.0;      ///< of the edge [K]
 };
+
+template <class Visit>
+void for_each_field(const LidEdgeResult& edge, Visit&& visit) {
+  visit({"air_temperature", "K", "", "of the jet of the hinge vent at the screen's lower edge"},
+        edge.air_temperature);
+  visit({"temperature", "K", "temperature", "of the edge"}, edge.temperature);
+}
 
 /// A place where the flow is faster than the law it was computed with was made for: laminar no longer.
 struct RangeExceeded {
@@ -102,6 +203,12 @@ struct RangeExceeded {
   double reynolds = 0.0;  ///< of the flow there [-]
   double limit = 0.0;     ///< largest one of the law [-]
 };
+
+template <class Visit>
+void for_each_field(const RangeExceeded& range, Visit&& visit) {
+  visit({"reynolds", "-", "", "Reynolds number of the flow there"}, range.reynolds);
+  visit({"limit", "-", "", "largest one of the law"}, range.limit);
+}
 
 /// Where the heat goes [W].
 struct HeatWays {

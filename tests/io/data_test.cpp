@@ -7,7 +7,6 @@
 #include "tools/io/csv.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/json.hpp"
-#include "tools/io/temperatures_csv.hpp"
 
 using namespace tuft;
 using namespace tuft::output;
@@ -100,13 +99,47 @@ TEST_CASE("numbers that are not finite are refused by name") {
     Run run = test::sample_run();
     run.conditions[1].vents[2].pressure = bad;
     CHECK_THROWS_WITH(results_json(run, {}),
-                      "the result conditions.bench.vents.side.pressure is not a finite number");
+                      "the result conditions.bench.vents.side.pressure_Pa is not a finite number");
     CHECK_THROWS_AS(vents_csv(run), NotFinite);
     run = test::sample_run();
     run.sweeps[0].points[2].result.fans[0].temperature = bad;
     CHECK_THROWS_WITH(results_json(run, {}),
-                      "the result sweeps.around.2.fans.main.temperature is not a finite number");
+                      "the result sweeps.around.points.2.fans.main.temperature_K is not a finite number");
   }
+}
+
+TEST_CASE("a field's key and heading carry its unit") {
+  const auto named = [](const char* name, const char* unit, const char* heading) {
+    return base::ResultField{name, unit, heading, ""};
+  };
+  CHECK(base::key_of(named("inflow", "kg/s", "")) == "inflow_kg_s");
+  CHECK(base::key_of(named("growth", "1/s", "")) == "growth_per_s");
+  CHECK(base::key_of(named("share", "-", "")) == "share");
+  CHECK(base::key_of(named("role", "", "")) == "role");
+  CHECK(base::heading_of(named("inflow", "kg/s", "gross in")) == "gross in [kg/s]");
+  CHECK(base::heading_of(named("share", "-", "share")) == "share [-]");
+  CHECK(base::heading_of(named("role", "", "role")) == "role");
+}
+
+TEST_CASE("every number of a vent's list is in results.json and is refused where it is not finite") {
+  Run run = test::sample_run();
+  run.conditions[0].vents[0].has_neutral_level = true;
+  const json vent = json::parse(results_json(run, {}))["conditions"][0]["vents"][0];
+  std::size_t numbers = 0;
+  for_each_field(run.conditions[0].vents[0], [&](const base::ResultField& field, const auto& value) {
+    INFO(field.name);
+    CHECK(vent.contains(base::key_of(field)));
+    if constexpr (std::is_same_v<std::decay_t<decltype(value)>, double>) {
+      ++numbers;
+      auto& member = const_cast<double&>(value);  // the run itself is not const
+      const double kept = member;
+      member = std::numeric_limits<double>::quiet_NaN();
+      CHECK_THROWS_AS(results_json(run, {}), NotFinite);
+      CHECK_THROWS_AS(vents_csv(run), NotFinite);
+      member = kept;
+    }
+  });
+  CHECK(numbers >= 11);
 }
 
 TEST_CASE("hostile names survive JSON and CSV") {

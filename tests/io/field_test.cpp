@@ -15,10 +15,8 @@
 
 #include "tests/io/field_runs.hpp"
 #include "tests/io/sample.hpp"
-#include "tools/io/field_csv.hpp"
-#include "tools/io/field_folder.hpp"
 #include "tools/io/field_progress.hpp"
-#include "tools/io/field_text.hpp"
+#include "tools/io/field_run.hpp"
 #include "tools/io/field_vtk.hpp"
 #include "tools/io/finite.hpp"
 

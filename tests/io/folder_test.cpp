@@ -11,7 +11,7 @@
 #include "tests/io/sample.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
-#include "tools/io/results_folder.hpp"
+#include "tools/io/run.hpp"
 
 using namespace tuft;
 using namespace tuft::output;

@@ -16,8 +16,8 @@
 
 #include "tests/io/field_runs.hpp"
 #include "tests/io/sample.hpp"
+#include "tools/io/field_lines.hpp"
 #include "tools/io/field_vtk.hpp"
-#include "tools/io/line_choice.hpp"
 
 using namespace tuft;
 using namespace tuft::output;

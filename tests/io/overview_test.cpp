@@ -6,8 +6,8 @@
 #include "tests/io/sample.hpp"
 #include "tests/support/cases.hpp"
 #include "tools/io/overview.hpp"
-#include "tools/io/overview_warnings.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 using namespace tuft;

@@ -2,7 +2,6 @@
 #include <catch2/catch.hpp>
 
 #include "tools/io/numbers.hpp"
-#include "tools/io/probability_words.hpp"
 
 using namespace tuft::output;
 using tuft::doubt::Probability;

@@ -12,9 +12,8 @@
 #include "tests/figure/xml.hpp"
 #include "tests/io/field_runs.hpp"
 #include "tests/io/sample.hpp"
-#include "tools/io/field_folder.hpp"
-#include "tools/io/section_figures.hpp"
-#include "tools/io/section_text.hpp"
+#include "tools/io/field_figures.hpp"
+#include "tools/io/field_run.hpp"
 
 using namespace tuft;
 using namespace tuft::output;

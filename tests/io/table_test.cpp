@@ -4,10 +4,9 @@
 
 #include "tests/io/sample.hpp"
 #include "tools/io/claim_table.hpp"
-#include "tools/io/heat_words.hpp"
-#include "tools/io/sweep_table.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 using namespace tuft;

@@ -1,7 +1,7 @@
 // Names and numbers as text: widths, escapes, digits.
 #include <catch2/catch.hpp>
 
-#include "tools/io/file_names.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/sha256.hpp"

@@ -11,7 +11,6 @@
 #include "solver/flow2d/section_solve.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/bench.hpp"
-#include "tools/io/caution.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"

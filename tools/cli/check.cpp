@@ -4,11 +4,10 @@
 #include <memory>
 #include <set>
 
-#include "tools/io/caution.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/state_words.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/believe.hpp"
 #include "tools/cli/commands.hpp"

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 
 namespace tuft::program {
 

@@ -5,10 +5,9 @@
 
 #include "solver/study/field_given.hpp"
 #include "solver/study/field_stores.hpp"
-#include "tools/io/caution.hpp"
+#include "tools/io/course_record.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/time_series.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"

@@ -7,7 +7,6 @@
 #include <memory>
 
 #include "tools/figure/png.hpp"
-#include "tools/io/file_names.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"

@@ -11,7 +11,6 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/experiment/learn.hpp"
 #include "solver/physics/anemometer.hpp"
-#include "tools/io/caution.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/folder.hpp"

@@ -9,7 +9,7 @@
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
 #include "tools/figure/device_drawing.hpp"
-#include "tools/io/file_names.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/questions.hpp"
 #include "tools/cli/commands.hpp"

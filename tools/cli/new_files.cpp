@@ -6,7 +6,7 @@
 #include <cerrno>
 #include <cstring>
 
-#include "tools/io/interrupt.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/exit_status.hpp"
 

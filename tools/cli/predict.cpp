@@ -4,14 +4,12 @@
 #include <filesystem>
 #include <memory>
 
-#include "tools/io/caution.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/overview.hpp"
-#include "tools/io/results_folder.hpp"
-#include "tools/io/sweep_table.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"

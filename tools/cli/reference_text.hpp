@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 
 namespace tuft::start {
 

@@ -4,12 +4,11 @@
 #include <filesystem>
 #include <memory>
 
-#include "tools/io/caution.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/state_words.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/world.hpp"
 #include "tools/cli/believe.hpp"

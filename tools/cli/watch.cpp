@@ -8,7 +8,6 @@
 #include <memory>
 #include <optional>
 
-#include "tools/io/caution.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/experiment/bench_report.hpp"
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 
 namespace tuft::output {
 
@@ -21,7 +21,7 @@ struct BenchRun {
 /// "shows it", "misleads", "shows nothing", "out of reach".
 std::string finding_text(bench::Finding finding);
 /// shows-it, misleads, shows-nothing, out-of-reach: for files.
-const char* finding_word(bench::Finding finding);
+std::string finding_word(bench::Finding finding);
 /// none, front, fans, buoyancy, buoyancy-in-height.
 const char* cause_word(bench::Cause cause);
 /// wrong-sign, buoyancy, two-ways, weak, stiff, touch, out-of-reach, infrared.
@@ -34,6 +34,9 @@ const char* part_word(bench::Part part);
 std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up);
 /// The infrared thermometer's words: what it sees and what it never does.
 std::string infrared_text(const bench::Report& report);
+
+/// The air at one of the distances it was computed for [m]; null where that is none.
+const bench::AirPoint* air_at(const std::vector<bench::AirPoint>& air, double distance);
 
 /// The whole report as text for a terminal; the answer stands first.
 std::string bench_text(const BenchRun& run, const Look& look);
@@ -51,5 +54,16 @@ std::string bench_figure(const BenchRun& run);
 /// Writes results.json, bench.csv, tell-tales.csv, bench.svg and bench.png into a folder, whole or not at
 /// all.
 std::vector<std::string> write_bench(const BenchRun& run, const std::string& place);
+
+/// A row a vent: roles, flows and heads in use and at the bench, the air before it, what would be found.
+std::string vents_table(const bench::Report& report, const Look& look);
+/// Air before the vents that the section cuts, by the laws and read off it; empty without a section.
+std::string section_table(const bench::Report& report, const Look& look);
+/// What copy paper, wool, thread and the best of the kit would show at each vent.
+std::string strips_table(const bench::Report& report, const Look& look);
+/// The kit, the one that shows the slowest air first.
+std::string ranking_table(const bench::Report& report, const Look& look);
+/// What anemometers would show, and how they choke what they measure.
+std::string instruments_text(const bench::Report& report, const Look& look);
 
 }  // namespace tuft::output

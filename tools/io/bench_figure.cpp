@@ -2,12 +2,10 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 
 #include "solver/experiment/look.hpp"
 #include "tools/io/bench.hpp"
-#include "tools/io/caution.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
@@ -36,15 +34,11 @@ std::string lean_words(const Bent& bent) {
 }
 
 const char* sight_words(instruments::Seen seen) {
-  switch (seen) {
-    case instruments::Seen::clearly:
-      return "clearly seen";
-    case instruments::Seen::hardly:
-      return "hardly seen";
-    case instruments::Seen::not_at_all:
-      return "not seen";
-  }
-  return "";
+  static constexpr std::pair<instruments::Seen, const char*> words[] = {
+      {instruments::Seen::clearly, "clearly seen"},
+      {instruments::Seen::hardly, "hardly seen"},
+      {instruments::Seen::not_at_all, "not seen"}};
+  return word_in(words, seen);
 }
 
 // "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line. A strip without a shape is one
@@ -66,13 +60,12 @@ std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach
 figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& result,
                             const std::vector<Bent>& strips, const std::string& label) {
   const geometry::Case& content = report.content;
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& condition = at(content.conditions, result.condition);
   figure::BenchPanel panel;
   panel.heading = label + ": " + condition.name;
   panel.remark = circumstances(content, condition);
-  panel.pose = content.poses[static_cast<std::size_t>(condition.pose)];
-  panel.rests =
-      content.supports[static_cast<std::size_t>(condition.support)].kind != geometry::SupportKind::air;
+  panel.pose = at(content.poses, condition.pose);
+  panel.rests = at(content.supports, condition.support).kind != geometry::SupportKind::air;
   panel.lid = content.device.lid.present;
   panel.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   panel.words.resize(content.device.vents.size());
@@ -89,8 +82,7 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
 std::string subtitle_of(const Report& report) {
   std::vector<std::string> wrong;
   for (const bench::VentView& view : report.vents)
-    if (view.at_best == bench::Finding::wrong)
-      wrong.push_back(report.content.device.vents[static_cast<std::size_t>(view.vent)].name);
+    if (view.at_best == bench::Finding::wrong) wrong.push_back(vent_name(report.content, view.vent));
   if (wrong.empty()) return "A strip before each vent, 20 mm off, as it would hang";
   return "Measured as posed on the right, " + listed(wrong) + " would mislead";
 }
@@ -107,8 +99,7 @@ std::string bench_figure(const BenchRun& run) {
   drawing.bench = panel_of(report, report.bench_result, report.bent_bench, "At the bench");
   drawing.note =
       "Strips of tissue: 10 x 60 mm on a free hinge before upright vents, 10 x 40 mm held out level over "
-      "vents that "
-      "face up or down, 20 mm off. Drawn to scale at a slant. " +
+      "vents that face up or down, 20 mm off. Drawn to scale at a slant. " +
       std::string(kCaution);
   return figure::bench_drawing(drawing);
 }

@@ -1,11 +1,10 @@
-#include "tools/io/bench_tables.hpp"
+#include "tools/io/bench.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "tools/io/bench.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
@@ -19,8 +18,8 @@ using bench::Report;
 using bench::TellTaleView;
 using bench::VentView;
 
-std::string vent_name(const Report& report, int vent) {
-  return shortened(printable(report.content.device.vents[static_cast<std::size_t>(vent)].name), 20);
+std::string short_vent(const Report& report, int vent) {
+  return shortened(shown_vent(report.content, vent), 20);
 }
 
 Ink finding_ink(bench::Finding finding) {
@@ -35,7 +34,7 @@ Ink finding_ink(bench::Finding finding) {
 }
 
 const study::VentResult& bench_vent(const Report& report, const VentView& view) {
-  return report.bench_result.vents[static_cast<std::size_t>(view.vent)];
+  return at(report.bench_result.vents, view.vent);
 }
 
 std::string net_cell(double mass_flow, const study::ConditionResult& result) {
@@ -66,6 +65,11 @@ std::string way_word(const bench::AirPoint& point) {
   return "aside";
 }
 
+std::string outwards_cell(const std::vector<bench::AirPoint>& air, double distance) {
+  const bench::AirPoint* point = air_at(air, distance);
+  return point == nullptr ? "-" : signed_significant(100.0 * point->outwards, 2, 1);
+}
+
 // Air along the outward normal at a few distances, and its way 20 mm off.
 std::vector<Column> air_columns(const Report& report) {
   std::vector<Column> columns;
@@ -73,19 +77,14 @@ std::vector<Column> air_columns(const Report& report) {
     Column column{
         columns.empty() ? "air, cm/s out" : "", significant(1000.0 * distance, 2) + " mm", {}, true};
     for (const VentView& view : report.vents) {
-      std::string cell = "-";
-      for (const bench::AirPoint& point : view.air)
-        if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
-      column.cells.push_back(cell);
+      column.cells.push_back(outwards_cell(view.air, distance));
     }
     columns.push_back(column);
   }
   Column way{"way at", "20 mm", {}};
   for (const VentView& view : report.vents) {
-    std::string cell = "-";
-    for (const bench::AirPoint& point : view.air)
-      if (point.distance == 0.02) cell = way_word(point);
-    way.cells.push_back(cell);
+    const bench::AirPoint* point = air_at(view.air, 0.02);
+    way.cells.push_back(point == nullptr ? "-" : way_word(*point));
   }
   columns.push_back(way);
   return columns;
@@ -94,29 +93,30 @@ std::vector<Column> air_columns(const Report& report) {
 }  // namespace
 
 std::string vents_table(const Report& report, const Look& look) {
-  Column vent{"vent", "", {}}, role{"use -> bench", "", {}}, use{"use", "L/s in", {}, true},
-      now{"bench", "L/s in", {}, true}, fans{"by fans", "Pa", {}, true}, warm{"by warm air", "Pa", {}, true},
-      height{"over height", "Pa", {}, true}, hand{"paper by hand", "", {}}, best{"best strip hung", "", {}};
+  Table flows{{{"vent"},
+               {"use -> bench"},
+               {"use", "L/s in", {}, true},
+               {"bench", "L/s in", {}, true},
+               {"by fans", "Pa", {}, true},
+               {"by warm air", "Pa", {}, true},
+               {"over height", "Pa", {}, true}}};
+  Table answers{{{"paper by hand"}, {"best strip hung"}}};
   for (const VentView& view : report.vents) {
-    const study::VentResult& flows = bench_vent(report, view);
-    vent.cells.push_back(vent_name(report, view.vent));
-    role.cells.push_back(role_step(view.change));
-    role.inks.push_back(view.change.role_changes ? Ink::red : Ink::plain);
-    use.cells.push_back(net_cell(view.net_use, report.use_result));
-    now.cells.push_back(net_cell(view.net_bench, report.bench_result));
-    fans.cells.push_back(signed_significant(flows.fan_head, 3, 4));
-    warm.cells.push_back(signed_significant(flows.buoyancy_head, 3, 4));
-    height.cells.push_back(signed_significant(flows.span_head, 3, 4));
-    hand.cells.push_back(finding_text(view.by_hand));
-    hand.inks.push_back(finding_ink(view.by_hand));
-    best.cells.push_back(finding_text(view.at_best));
-    best.inks.push_back(finding_ink(view.at_best));
+    const study::VentResult& heads = bench_vent(report, view);
+    flows.add({short_vent(report, view.vent),
+               {role_step(view.change), view.change.role_changes ? Ink::red : Ink::plain},
+               net_cell(view.net_use, report.use_result),
+               net_cell(view.net_bench, report.bench_result),
+               signed_significant(heads.fan_head, 3, 4),
+               signed_significant(heads.buoyancy_head, 3, 4),
+               signed_significant(heads.span_head, 3, 4)});
+    answers.add({{finding_text(view.by_hand), finding_ink(view.by_hand)},
+                 {finding_text(view.at_best), finding_ink(view.at_best)}});
   }
-  const std::string text = lay_out({vent, role, use, now, fans, warm, height}, 2, look);
+  const std::string text = lay_out(flows.columns, 2, look);
   std::vector<Column> findings = air_columns(report);
-  findings.insert(findings.begin(), vent);
-  findings.push_back(hand);
-  findings.push_back(best);
+  findings.insert(findings.begin(), flows.columns.front());
+  findings.insert(findings.end(), answers.columns.begin(), answers.columns.end());
   return text + "\n" + lay_out(findings, 2, look);
 }
 
@@ -133,29 +133,24 @@ std::string section_table(const Report& report, const Look& look) {
   }
   for (const VentView& view : report.vents) {
     if (view.air_in_section.empty()) continue;
-    vent.cells.push_back(vent_name(report, view.vent));
+    vent.cells.push_back(short_vent(report, view.vent));
     std::size_t column = 0;
     for (const double distance : distances)
-      for (const auto* air : {&view.air, &view.air_in_section}) {
-        std::string cell = "-";
-        for (const bench::AirPoint& point : *air)
-          if (point.distance == distance) cell = signed_significant(100.0 * point.outwards, 2, 1);
-        columns[column++].cells.push_back(cell);
-      }
+      for (const auto* air : {&view.air, &view.air_in_section})
+        columns[column++].cells.push_back(outwards_cell(*air, distance));
   }
   if (vent.cells.empty())
     return fill("  ", "The section " + where + " cuts no vent that can be reached: all air by the laws.",
-                look.width);
+                look);
   columns.insert(columns.begin(), vent);
   while (layout_width(columns) + 2 > look.width && columns.size() > 3) columns.resize(columns.size() - 2);
-  return lay_out(columns, 2, look) + fill("  ",
-                                          "Air in cm/s out. The section takes a vent as endless across it "
-                                          "and knows what stands in the way; "
-                                          "the laws know the vent's width and nothing around it. Strips that "
-                                          "hang in the plane lean by the "
-                                          "section. " +
-                                              printable(used.how) + ".",
-                                          look.width);
+  return lay_out(columns, 2, look) +
+         fill("  ",
+              "Air in cm/s out. The section takes a vent as endless across it and knows what stands in the "
+              "way; the laws know the vent's width and nothing around it. Strips that hang in the plane lean "
+              "by the section. " +
+                  printable(used.how) + ".",
+              look);
 }
 
 std::string strips_table(const Report& report, const Look& look) {
@@ -172,7 +167,7 @@ std::string strips_table(const Report& report, const Look& look) {
     for (const TellTaleView& one : view.tell_tales)
       if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
     for (const bench::Part which : parts) {
-      vent.cells.push_back(vent_name(report, view.vent));
+      vent.cells.push_back(short_vent(report, view.vent));
       part.cells.push_back(part_word(which));
       const TellTaleView* best = nullptr;
       for (const TellTaleView& one : view.tell_tales) {
@@ -185,7 +180,7 @@ std::string strips_table(const Report& report, const Look& look) {
       chances.cells.push_back(best == nullptr ? "-" : percent_pair(best->hung));
     }
   }
-  if (vent.cells.empty()) return fill("  ", "No vent can be reached with a strip.", look.width);
+  if (vent.cells.empty()) return fill("  ", "No vent can be reached with a strip.", look);
   std::vector<Column> shown = {vent, part};
   for (const Column& column : columns) {
     const bool any = std::any_of(column.cells.begin(), column.cells.end(),
@@ -199,20 +194,18 @@ std::string strips_table(const Report& report, const Look& look) {
 }
 
 std::string ranking_table(const Report& report, const Look& look) {
-  Column name{"what shows the slowest air", "", {}}, hardly{"hardly", "cm/s", {}, true},
-      clearly{"clearly", "cm/s", {}, true}, held{"in the hand", "cm/s", {}, true},
-      flutter{"flutters from", "m/s", {}, true}, mind{"", "", {}};
-  for (const bench::Ranked& entry : report.ranking) {
-    name.cells.push_back(entry.cut->words);
-    hardly.cells.push_back(seconds_cell(entry.hardly));
-    clearly.cells.push_back(seconds_cell(entry.clearly));
-    held.cells.push_back(seconds_cell(entry.by_hand));
-    flutter.cells.push_back(significant(entry.flutter.speed, 2));
-    mind.cells.push_back(entry.cut->mind.empty() ? "" : shortened(entry.cut->mind, 40));
-  }
-  std::vector<Column> columns = {name, hardly, clearly, held, flutter, mind};
-  if (layout_width(columns) + 2 > look.width) columns.pop_back();
-  return lay_out(columns, 2, look);
+  Table table{{{"what shows the slowest air"},
+               {"hardly", "cm/s", {}, true},
+               {"clearly", "cm/s", {}, true},
+               {"in the hand", "cm/s", {}, true},
+               {"flutters from", "m/s", {}, true},
+               {""}}};
+  for (const bench::Ranked& entry : report.ranking)
+    table.add({entry.cut->words, seconds_cell(entry.hardly), seconds_cell(entry.clearly),
+               seconds_cell(entry.by_hand), significant(entry.flutter.speed, 2),
+               shortened(entry.cut->mind, 40)});
+  if (layout_width(table.columns) + 2 > look.width) table.columns.pop_back();
+  return lay_out(table.columns, 2, look);
 }
 
 std::string instruments_text(const Report& report, const Look& look) {
@@ -231,8 +224,7 @@ std::string instruments_text(const Report& report, const Look& look) {
       words.push_back(word);
     }
     if (!words.empty())
-      text +=
-          fill("  " + vent_name(report, view.vent) + ", 10 mm off: ", study::listed(words) + ".", look.width);
+      text += fill("  " + short_vent(report, view.vent) + ", 10 mm off: ", study::listed(words) + ".", look);
   }
   return text;
 }

@@ -6,12 +6,9 @@
 #include "solver/experiment/look.hpp"
 #include "solver/study/words.hpp"
 #include "tools/io/bench.hpp"
-#include "tools/io/bench_tables.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/probability_words.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/warmup.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
@@ -23,21 +20,16 @@ using bench::SetUp;
 using bench::SetUpVent;
 using bench::VentView;
 
-std::string whole_vent_name(const Report& report, int vent) {
-  return printable(report.content.device.vents[static_cast<std::size_t>(vent)].name);
-}
-
 const geometry::Condition& condition_of(const Report& report, int index) {
-  return report.content.conditions[static_cast<std::size_t>(index)];
+  return at(report.content.conditions, index);
 }
 
 std::string header(const Report& report, const Look& look) {
   std::string text;
   for (const auto& [label, index] : {std::pair{"bench  ", report.bench}, std::pair{"use    ", report.use}}) {
     const auto& condition = condition_of(report, index);
-    text +=
-        fill(label, printable(condition.name) + ": " + printable(circumstances(report.content, condition)),
-             look.width);
+    text += fill(
+        label, printable(condition.name) + ": " + printable(circumstances(report.content, condition)), look);
   }
   return text;
 }
@@ -45,7 +37,7 @@ std::string header(const Report& report, const Look& look) {
 std::vector<std::string> names_with(const Report& report, Finding finding) {
   std::vector<std::string> names;
   for (const VentView& view : report.vents)
-    if (view.at_best == finding) names.push_back(whole_vent_name(report, view.vent));
+    if (view.at_best == finding) names.push_back(shown_vent(report.content, view.vent));
   return names;
 }
 
@@ -69,7 +61,7 @@ std::string claims_text(const Report& report, const Look& look) {
   std::string text;
   for (const bench::ClaimView& view : report.claims) {
     if (view.in_use.verdict == view.at_bench.verdict) continue;
-    const geometry::Claim& claim = report.content.claims[static_cast<std::size_t>(view.claim)];
+    const geometry::Claim& claim = at(report.content.claims, view.claim);
     // Both are of the values as written: no word of a verdict, which needs to say how sure.
     const std::string there =
         view.at_bench.verdict == study::Verdict::cannot_tell
@@ -79,7 +71,7 @@ std::string claims_text(const Report& report, const Look& look) {
     text += fill("  ",
                  fmt::format("{} is {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
                              as_written(view.in_use.verdict), there),
-                 look.width);
+                 look);
   }
   return text;
 }
@@ -92,12 +84,12 @@ std::string lean_words(double lean) {
 }
 
 std::string look_words(const Report& report, const SetUpVent& vent) {
-  const std::string name = whole_vent_name(report, vent.vent);
+  const std::string name = shown_vent(report.content, vent.vent);
   if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;
-  const auto& in_use = report.use_result.vents[static_cast<std::size_t>(vent.vent)];
+  const auto& in_use = at(report.use_result.vents, vent.vent);
   if (vent.role != in_use.role)
     return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
                        role_text(in_use.role));
@@ -117,16 +109,15 @@ std::string wait_words(const SetUp& set_up) {
 
 std::string set_up_block(const Report& report, const SetUp& set_up, const std::string& title,
                          const Look& look) {
-  std::string text = fill("  " + title, printable(set_up_text(report, set_up)) + ".", look.width);
-  for (const SetUpVent& vent : set_up.vents) text += fill("    ", look_words(report, vent), look.width);
-  text +=
-      fill("    ",
-           wait_words(set_up) +
-               fmt::format(
-                   " Keep your mouth {:.1f} m away and aside, your hands off the frame and never below it, "
-                   "doors and windows shut, lamps off; lead the cord so that it does not pull.",
-                   std::max(0.6, set_up.breath_from)),
-           look.width);
+  std::string text = fill("  " + title, printable(set_up_text(report, set_up)) + ".", look);
+  for (const SetUpVent& vent : set_up.vents) text += fill("    ", look_words(report, vent), look);
+  text += fill(
+      "    ",
+      wait_words(set_up) +
+          fmt::format(" Keep your mouth {:.1f} m away and aside, your hands off the frame and never below "
+                      "it, doors and windows shut, lamps off; lead the cord so that it does not pull.",
+                      std::max(0.6, set_up.breath_from)),
+      look);
   return text;
 }
 
@@ -145,21 +136,21 @@ std::string set_up_title(const Report& report) {
 }
 
 std::string set_ups(const Report& report, const Look& look) {
-  if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look.width);
+  if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look);
   std::string text = set_up_block(report, report.common, set_up_title(report), look);
   for (const SetUp& apart : report.apart) {
     std::vector<std::string> names;
-    for (const SetUpVent& vent : apart.vents) names.push_back(whole_vent_name(report, vent.vent));
+    for (const SetUpVent& vent : apart.vents) names.push_back(shown_vent(report.content, vent.vent));
     text += set_up_block(report, apart, "For " + listed(names) + " instead: ", look);
   }
-  return text + fill("    ", report.common.why + ".", look.width);
+  return text + fill("    ", report.common.why + ".", look);
 }
 
 std::string traps(const Report& report, const Look& look) {
   std::string text;
   for (const VentView& view : report.vents) {
     for (const bench::Trap& trap : view.traps)
-      text += fill("  " + whole_vent_name(report, view.vent) + ": ", printable(trap.text) + ".", look.width);
+      text += fill("  " + shown_vent(report.content, view.vent) + ": ", printable(trap.text) + ".", look);
   }
   return text.empty() ? "" : "\n" + text;
 }
@@ -170,35 +161,35 @@ std::string turnings(const Report& report, const Look& look) {
                                  printable(study::quoted(condition_of(report, report.use).name)),
                                  printable(study::quoted(condition_of(report, report.bench).name)),
                                  degrees_text(sweep.angles.back()));
-  if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look.width);
+  if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look);
   std::vector<std::string> words;
   for (const bench::Turning& turning : sweep.turnings) {
     words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°",
-                                whole_vent_name(report, turning.vent), role_text(turning.from),
+                                shown_vent(report.content, turning.vent), role_text(turning.from),
                                 role_text(turning.to), clean_degrees(turning.low),
                                 clean_degrees(turning.high)));
   }
-  return fill("  ", text + listed(words) + ".", look.width);
+  return fill("  ", text + listed(words) + ".", look);
 }
 
 // Those vents where fans cold and at full speed do something else than the bench as it is.
 std::string cold_words(const Report& report, const Look& look) {
   if (!report.forced_result.report.converged)
-    return fill("  ", "Cold with the fans forced to full speed it has no solution.", look.width);
+    return fill("  ", "Cold with the fans forced to full speed it has no solution.", look);
   std::vector<std::string> words;
   for (const VentView& view : report.vents) {
     const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
     const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
     const bool role = view.forced_role != view.change.to;
     words.push_back(
-        fmt::format("{} {}{} mL/s net instead of {}", whole_vent_name(report, view.vent),
+        fmt::format("{} {}{} mL/s net instead of {}", shown_vent(report.content, view.vent),
                     role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
                     significant(then, 3), significant(now, 3)));
   }
   return fill(
       "  ",
       "The same pose cold, fans forced to full speed, is another condition: " + study::listed(words) + ".",
-      look.width);
+      look);
 }
 
 std::string disturbers(const Report& report, const Look& look) {
@@ -211,7 +202,7 @@ std::string disturbers(const Report& report, const Look& look) {
     return fill("  ",
                 "What else moves air there: " + study::listed(words) +
                     " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
-                look.width);
+                look);
   }
   return "";
 }
@@ -222,14 +213,14 @@ std::string askew_words(const Report& report, const Look& look) {
   for (const bench::Askew& one : report.askew) {
     const std::string much =
         one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
-    words.push_back(fmt::format("{} {} its flow{}", whole_vent_name(report, one.vent), much,
+    words.push_back(fmt::format("{} {} its flow{}", shown_vent(report.content, one.vent), much,
                                 one.role_changes ? " and its role" : ""));
   }
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
                           degrees_text(bench::kAskew), study::listed(words)),
-              look.width);
+              look);
 }
 
 }  // namespace
@@ -237,14 +228,14 @@ std::string askew_words(const Report& report, const Look& look) {
 std::string bench_text(const BenchRun& run, const Look& look) {
   const Report& report = run.report;
   std::string text = header(report, look);
-  text += fill("  ", answer(report), look.width) + claims_text(report, look) + set_ups(report, look);
+  text += fill("  ", answer(report), look) + claims_text(report, look) + set_ups(report, look);
   text += "\n" + vents_table(report, look) + traps(report, look);
   if (report.section) text += "\n" + section_table(report, look);
   text += "\n" + strips_table(report, look);
   text += "\n" + ranking_table(report, look);
   text += "\n" + instruments_text(report, look) + disturbers(report, look) + askew_words(report, look) +
           cold_words(report, look) + turnings(report, look) +
-          fill("  ", printable(infrared_text(report)), look.width);
+          fill("  ", printable(infrared_text(report)), look);
   return text;
 }
 

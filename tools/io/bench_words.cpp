@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "solver/numerics/constants.hpp"
 #include "tools/io/bench.hpp"
 #include "tools/io/numbers.hpp"
@@ -11,110 +13,76 @@ using bench::Finding;
 using bench::TrapKind;
 
 std::string finding_text(Finding finding) {
-  switch (finding) {
-    case Finding::right:
-      return "shows it";
-    case Finding::nothing:
-      return "shows nothing";
-    case Finding::wrong:
-      return "misleads";
-    case Finding::no_reach:
-      return "out of reach";
-  }
-  return "";
+  static constexpr std::pair<Finding, const char*> words[] = {{Finding::right, "shows it"},
+                                                              {Finding::nothing, "shows nothing"},
+                                                              {Finding::wrong, "misleads"},
+                                                              {Finding::no_reach, "out of reach"}};
+  return word_in(words, finding);
 }
 
-const char* finding_word(Finding finding) {
-  switch (finding) {
-    case Finding::right:
-      return "shows-it";
-    case Finding::nothing:
-      return "shows-nothing";
-    case Finding::wrong:
-      return "misleads";
-    case Finding::no_reach:
-      return "out-of-reach";
-  }
-  return "";
+std::string finding_word(Finding finding) {
+  std::string word = finding_text(finding);
+  std::replace(word.begin(), word.end(), ' ', '-');
+  return word;
 }
 
 const char* cause_word(bench::Cause cause) {
-  switch (cause) {
-    case bench::Cause::none:
-      return "none";
-    case bench::Cause::front:
-      return "front";
-    case bench::Cause::fans:
-      return "fans";
-    case bench::Cause::buoyancy:
-      return "buoyancy";
-    case bench::Cause::buoyancy_in_height:
-      return "buoyancy-in-height";
-  }
-  return "";
+  static constexpr std::pair<bench::Cause, const char*> words[] = {
+      {bench::Cause::none, "none"},
+      {bench::Cause::front, "front"},
+      {bench::Cause::fans, "fans"},
+      {bench::Cause::buoyancy, "buoyancy"},
+      {bench::Cause::buoyancy_in_height, "buoyancy-in-height"}};
+  return word_in(words, cause);
 }
 
 const char* trap_word(TrapKind kind) {
-  switch (kind) {
-    case TrapKind::wrong_sign:
-      return "wrong-sign";
-    case TrapKind::buoyancy:
-      return "buoyancy";
-    case TrapKind::two_ways:
-      return "two-ways";
-    case TrapKind::weak:
-      return "weak";
-    case TrapKind::stiff:
-      return "stiff";
-    case TrapKind::touch:
-      return "touch";
-    case TrapKind::out_of_reach:
-      return "out-of-reach";
-    case TrapKind::infrared:
-      return "infrared";
-  }
-  return "";
+  static constexpr std::pair<TrapKind, const char*> words[] = {{TrapKind::wrong_sign, "wrong-sign"},
+                                                               {TrapKind::buoyancy, "buoyancy"},
+                                                               {TrapKind::two_ways, "two-ways"},
+                                                               {TrapKind::weak, "weak"},
+                                                               {TrapKind::stiff, "stiff"},
+                                                               {TrapKind::touch, "touch"},
+                                                               {TrapKind::out_of_reach, "out-of-reach"},
+                                                               {TrapKind::infrared, "infrared"}};
+  return word_in(words, kind);
 }
 
 const char* seen_word(instruments::Seen seen) {
-  switch (seen) {
-    case instruments::Seen::clearly:
-      return "moves-clearly";
-    case instruments::Seen::hardly:
-      return "moves-hardly";
-    case instruments::Seen::not_at_all:
-      return "does-not-move";
-  }
-  return "";
+  static constexpr std::pair<instruments::Seen, const char*> words[] = {
+      {instruments::Seen::clearly, "moves-clearly"},
+      {instruments::Seen::hardly, "moves-hardly"},
+      {instruments::Seen::not_at_all, "does-not-move"}};
+  return word_in(words, seen);
 }
 
 const char* part_word(bench::Part part) {
-  switch (part) {
-    case bench::Part::middle:
-      return "middle";
-    case bench::Part::upper:
-      return "upper";
-    case bench::Part::lower:
-      return "lower";
-  }
-  return "";
+  static constexpr std::pair<bench::Part, const char*> words[] = {
+      {bench::Part::middle, "middle"}, {bench::Part::upper, "upper"}, {bench::Part::lower, "lower"}};
+  return word_in(words, part);
+}
+
+const bench::AirPoint* air_at(const std::vector<bench::AirPoint>& air, double distance) {
+  const auto found =
+      std::find_if(air.begin(), air.end(), [&](const auto& point) { return point.distance == distance; });
+  return found == air.end() ? nullptr : &*found;
 }
 
 std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up) {
   const geometry::Case& content = report.content;
-  const auto& condition = content.conditions[static_cast<std::size_t>(set_up.condition)];
-  const auto& support = content.supports[static_cast<std::size_t>(condition.support)];
+  const auto& condition = at(content.conditions, set_up.condition);
+  const auto& support = at(content.supports, condition.support);
   const std::string held =
       support.kind == geometry::SupportKind::air ? "hung or held free on all sides" : "on " + support.name;
-  const auto& load = content.loads[static_cast<std::size_t>(condition.load)];
+  const auto& load = at(content.loads, condition.load);
   std::string fans;
   for (const auto& fan : load.fans) {
-    const std::string name = content.device.fans[static_cast<std::size_t>(fan.fan)].name;
+    const std::string name = at(content.device.fans, fan.fan).name;
     const bool turns = fan.state == geometry::FanState::running && *fan.speed > 0.0;
     fans += (fans.empty() ? "" : ", ") + name +
             (turns ? fmt::format(" at {:.0f} rpm", 60.0 * *fan.speed) : std::string(" stopped"));
   }
-  std::string text = content.poses[static_cast<std::size_t>(condition.pose)].name + ", " + held;
+  std::string text = at(content.poses, condition.pose).name + ", " + held;
   text += set_up.cold ? ", cold (no load)" : ", load " + load.name;
   if (set_up.cold && !fans.empty()) text += "; fans forced: " + fans;
   return text;

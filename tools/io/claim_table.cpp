@@ -13,45 +13,15 @@ namespace {
 using study::VentChange;
 using study::Verdict;
 
-struct VerdictLook {
-  const char* label;
-  Ink ink;
-};
-
-VerdictLook verdict_look(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::holds:
-      return {"holds          ", Ink::green};
-    case Verdict::fails:
-      return {"FAILS          ", Ink::red};
-    case Verdict::cannot_tell:
-      return {"can't be told  ", Ink::yellow};
-  }
-  return {"", Ink::plain};
-}
-
-// Words as long as the longest, so that the sentences of all claims stand below each other.
-VerdictLook written_look(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::holds:
-      return {"true as written       ", Ink::green};
-    case Verdict::fails:
-      return {"not true as written   ", Ink::red};
-    case Verdict::cannot_tell:
-      return {"left open as written  ", Ink::yellow};
-  }
-  return {"", Ink::plain};
-}
-
-std::string claim_with(const VerdictLook& verdict, const geometry::Case& content,
-                       const study::ClaimResult& result, const Look& look) {
-  const auto& claim = content.claims[static_cast<std::size_t>(result.claim)];
-  const std::string label = verdict.label;
+// A claim behind what is made of it, whose words are as long as the longest, so that the sentences of all
+// claims stand below each other.
+std::string claim_behind(const std::string& label, const geometry::Case& content,
+                         const study::ClaimResult& result, const Look& look) {
+  const auto& claim = at(content.claims, result.claim);
   const std::string sentence =
-      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look.width);
-  const std::string indent(label.size(), ' ');
-  return inked(label, verdict.ink, look) + sentence.substr(label.size()) +
-         fill(indent, printable(result.because), look.width);
+      fill(label, printable(claim.id) + (claim.say.empty() ? "" : ": " + printable(claim.say)), look);
+  return inked(label, verdict_ink(result.verdict), look) + sentence.substr(label.size()) +
+         fill(std::string(label.size(), ' '), printable(result.because), look);
 }
 
 std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
@@ -77,8 +47,8 @@ std::string because_lines(const geometry::Case& content, const std::vector<VentC
   std::string text;
   for (const VentChange& change : changes) {
     if ((!change.role_changes && !change.size_changes) || change.because.empty()) continue;
-    const std::string name = printable(content.device.vents[static_cast<std::size_t>(change.vent)].name);
-    text += fill("  " + name + ": ", printable(change.because), look.width);
+    const std::string name = shown_vent(content, change.vent);
+    text += fill("  " + name + ": ", printable(change.because), look);
   }
   return text.empty() ? text : "\n" + text;
 }
@@ -91,12 +61,13 @@ std::string role_step(const VentChange& change) {
 }
 
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
-  return claim_with(verdict_look(result.verdict), content, result, look);
+  const bool fails = result.verdict == Verdict::fails;
+  return claim_behind(pad_right(fails ? "FAILS" : shown_verdict(result.verdict), 15), content, result, look);
 }
 
 std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,
                                   const Look& look) {
-  return claim_with(written_look(result.verdict), content, result, look);
+  return claim_behind(pad_right(as_written(result.verdict), 22), content, result, look);
 }
 
 std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
@@ -123,30 +94,24 @@ std::string claims_summary(const std::vector<study::ClaimResult>& results) {
   if (fails > 0) parts.push_back(std::to_string(fails) + (fails == 1 ? " fails" : " fail"));
   if (open > 0) parts.push_back(std::to_string(open) + " can't be told");
   if (parts.empty()) return "No claims.";
-  std::string text = counted(results.size(), "claim") + ": ";
-  for (std::size_t i = 0; i < parts.size(); ++i) text += (i > 0 ? ", " : "") + parts[i];
-  return text + ".";
+  return counted(results.size(), "claim") + ": " + joined(parts, ", ") + ".";
 }
 
 std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
                          const study::ConditionResult& to, const std::vector<VentChange>& changes,
                          const Look& look) {
-  Column vent{"vent", "", {}};
-  Column role{"role", "", {}};
-  Column what{"what", "", {}};
-  for (const VentChange& change : changes) {
-    const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
-    vent.cells.push_back(shortened(printable(name), 24));
-    role.cells.push_back(role_step(change));
-    what.cells.push_back(change_word(change));
-    what.inks.push_back(change.role_changes ? Ink::red : change.size_changes ? Ink::yellow : Ink::faint);
-  }
-  const auto inflow_from = flow_column(changes, from, "in from", [](const auto& c) { return c.inflow_from; });
-  const auto inflow_to = flow_column(changes, to, "in to", [](const auto& c) { return c.inflow_to; });
-  const auto outflow_from =
-      flow_column(changes, from, "out from", [](const auto& c) { return c.outflow_from; });
-  const auto outflow_to = flow_column(changes, to, "out to", [](const auto& c) { return c.outflow_to; });
-  std::vector<Column> columns = {vent, what, role, inflow_from, inflow_to, outflow_from, outflow_to};
+  Table table{{{"vent"}, {"what"}, {"role"}}};
+  for (const VentChange& change : changes)
+    table.add({shortened(shown_vent(content, change.vent), 24),
+               {change_word(change), change.role_changes   ? Ink::red
+                                     : change.size_changes ? Ink::yellow
+                                                           : Ink::faint},
+               role_step(change)});
+  std::vector<Column> columns = table.columns;
+  columns.push_back(flow_column(changes, from, "in from", [](const auto& c) { return c.inflow_from; }));
+  columns.push_back(flow_column(changes, to, "in to", [](const auto& c) { return c.inflow_to; }));
+  columns.push_back(flow_column(changes, from, "out from", [](const auto& c) { return c.outflow_from; }));
+  columns.push_back(flow_column(changes, to, "out to", [](const auto& c) { return c.outflow_to; }));
   narrow_names(columns, 2, look);
   return lay_out(columns, 2, look) + because_lines(content, changes, look);
 }

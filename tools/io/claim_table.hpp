@@ -7,7 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/result.hpp"
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 
 namespace tuft::output {
 

@@ -1,9 +1,15 @@
 #include "tools/io/course_record.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
-#include "tools/io/finite.hpp"
+#include "tools/io/csv.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -12,6 +18,34 @@ constexpr double kSettled = 0.02;  // of the through-flow, as in warm-ups (theor
 
 double net(const plan::CourseStep& row, std::size_t vent) {
   return row.vents[vent].inflow - row.vents[vent].outflow;
+}
+
+constexpr double kUnrest = 0.01;       // fields that go that far while the air passes once are not at rest
+constexpr double kStillStored = 0.02;  // of all heat
+
+std::string table(const CourseRecord& record, const Look& look) {
+  Table table{{{"vent"},
+               {"network", "L/s in", {}, true},
+               {"at the end", "L/s in", {}, true},
+               {"least", "L/s in", {}, true},
+               {"greatest", "L/s in", {}, true},
+               {"lets out", "°C", {}, true},
+               {"settles", "after s", {}, true}}};
+  const study::ConditionResult& by_network = network_result(record.field);
+  const auto litres = [&](double flow) {
+    return signed_significant(1000.0 * room_volume_flow(flow, by_network), 3, 3);
+  };
+  for (std::size_t v = 0; v < by_network.vents.size(); ++v) {
+    const geometry::Vent& each = record.field.run.content.device.vents[v];
+    if (each.is_leak) continue;
+    const VentCourse course = vent_course(record, v);
+    const plan::VentFlows& at_end = record.rows.back().vents[v];
+    table.add({printable(each.name), litres(by_network.vents[v].inflow - by_network.vents[v].outflow),
+               litres(course.last), litres(course.least), litres(course.greatest),
+               at_end.outflow > 0.0 ? celsius(at_end.temperature_out) : "-",
+               significant(course.settles, 2, 2)});
+  }
+  return lay_out(table.columns, 2, look);
 }
 
 }  // namespace
@@ -35,26 +69,64 @@ VentCourse vent_course(const CourseRecord& record, std::size_t vent) {
 
 std::string quasi_steady_words() {
   return "Air and its momentum go with time, and so do chips, boards and fins with the heat they store. "
-         "Taken as "
-         "steady all along: vents, fans and passages, which have no inertia; skin and walls; fan speeds, "
-         "watts and the "
-         "ways heat takes, as the network has them at the end.";
+         "Taken as steady all along: vents, fans and passages, which have no inertia; skin and walls; fan "
+         "speeds, watts and the ways heat takes, as the network has them at the end.";
 }
 
-void require_finite(const CourseRecord& record) {
-  require_finite(record.field.run);
-  const auto require = [](double value, const char* name) {
-    if (!std::isfinite(value))
-      throw NotFinite(std::string("the result course.") + name + " is not a finite number");
-  };
+std::string course_csv(const CourseRecord& record) {
+  const geometry::Device& device = record.field.run.content.device;
+  std::vector<std::string> header = {"time [s]", "through-flow [kg/s]", "warmest air [K]"};
+  for (const geometry::Vent& vent : device.vents)
+    for (const char* what : {"gross in ", "gross out "}) header.push_back(what + vent.name + " [kg/s]");
+  for (const geometry::Vent& vent : device.vents) header.push_back("temperature out " + vent.name + " [K]");
+  for (const geometry::Fan& fan : device.fans) header.push_back("flow " + fan.name + " [kg/s]");
+  for (const std::string& store : record.stores) header.push_back("temperature solid in " + store + " [K]");
+  std::string text = csv_line(header);
   for (const plan::CourseStep& row : record.rows) {
-    require(row.time, "time");
-    require(row.through_flow, "through_flow");
-    for (const plan::VentFlows& vent : row.vents)
-      for (const double value : {vent.inflow, vent.outflow, vent.temperature_out}) require(value, "vents");
-    for (const plan::LinkFlow& fan : row.fans) require(fan.flow, "fans");
-    for (const double value : row.stores) require(value, "stores");
+    std::vector<std::string> cells;
+    const auto add = [&](double value) {
+      cells.push_back(csv_number(value, "course." + header[cells.size()]));
+    };
+    add(row.time);
+    add(row.through_flow);
+    add(row.warmest);
+    for (const plan::VentFlows& vent : row.vents) {
+      add(vent.inflow);
+      add(vent.outflow);
+    }
+    for (const plan::VentFlows& vent : row.vents) add(vent.temperature_out);
+    for (const plan::LinkFlow& fan : row.fans) add(fan.flow);
+    for (const double store : row.stores) add(store);
+    text += csv_line(cells);
   }
+  return text;
+}
+
+std::string course_text(const CourseRecord& record, const Look& look) {
+  const study::ConditionResult& network = network_result(record.field);
+  std::string text = inked(printable(network.name), Ink::strong, look) + ": " +
+                     circumstances(record.field.run.content, condition_of(record.field)) + "; " +
+                     significant(network.power, 3, 1) + " W; from " + printable(record.start) + "\n";
+  if (record.rows.empty()) return text + "\n" + fill("  ! ", "Nothing was followed yet.", look);
+  text += "\n" + table(record, look) + "\n";
+  text +=
+      fill("  ",
+           fmt::format("Net flow into the device; settles: stays within 2 % of the through-flow of its last "
+                       "value from then on. Network: its steady state. The course: {}; {} fields shown.",
+                       printable(record.end.message), record.moments.size()),
+           look);
+  if (record.end.unrest > kUnrest) text += fill("  ! ", "At the end the air is not at rest yet.", look);
+  if (record.end.stored > kStillStored)
+    text += fill("  ! ",
+                 fmt::format("At the end {} of the heat still goes into what is solid.",
+                             percent_text(record.end.stored)),
+                 look);
+  if (record.end.stored < -kStillStored)
+    text += fill("  ! ",
+                 fmt::format("At the end {} of the heat that what is solid gives off is heat it had stored.",
+                             percent_text(std::min(-record.end.stored, 1.0))),
+                 look);
+  return text + fill("  ", quasi_steady_words(), look);
 }
 
 }  // namespace tuft::output

@@ -2,69 +2,110 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <vector>
 
+#include "tools/io/model_words.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
 
-const std::vector<std::string>& header() {
-  static const std::vector<std::string> names = {"condition",
-                                                 "pose",
-                                                 "support",
-                                                 "load",
-                                                 "vent",
-                                                 "face",
-                                                 "leak",
-                                                 "role",
-                                                 "firm",
-                                                 "share [-]",
-                                                 "face velocity [m/s]",
-                                                 "gross in [kg/s]",
-                                                 "gross out [kg/s]",
-                                                 "exchange [kg/s]",
-                                                 "temperature in [K]",
-                                                 "temperature out [K]",
-                                                 "pressure [Pa]",
-                                                 "fan head [Pa]",
-                                                 "buoyancy head [Pa]",
-                                                 "span head [Pa]",
-                                                 "neutral level [-]"};
-  return names;
+std::string vent_row(const Run& run, const study::ConditionResult& result, const study::VentResult& vent) {
+  const auto& content = run.content;
+  const auto& condition = at(content.conditions, result.condition);
+  const auto& opening = at(content.device.vents, vent.vent);
+  std::vector<std::string> cells = {result.name,
+                                    at(content.poses, condition.pose).name,
+                                    at(content.supports, condition.support).name,
+                                    at(content.loads, condition.load).name,
+                                    opening.name,
+                                    geometry::face_word(opening.face),
+                                    csv_yes_no(opening.is_leak)};
+  for_each_field(vent, AddCells(cells));
+  return csv_line(cells);
 }
 
-std::string row(const Run& run, const study::ConditionResult& result, const study::VentResult& vent) {
-  const auto& content = run.content;
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
-  const auto& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
-  return csv_line({result.name,
-                   content.poses[static_cast<std::size_t>(condition.pose)].name,
-                   content.supports[static_cast<std::size_t>(condition.support)].name,
-                   content.loads[static_cast<std::size_t>(condition.load)].name,
-                   opening.name,
-                   geometry::face_word(opening.face),
-                   csv_yes_no(opening.is_leak),
-                   geometry::role_word(vent.role),
-                   csv_yes_no(vent.firm),
-                   csv_number(vent.share),
-                   csv_number(vent.face_velocity),
-                   csv_number(vent.inflow),
-                   csv_number(vent.outflow),
-                   csv_number(vent.exchange),
-                   csv_number(vent.temperature_in),
-                   csv_number(vent.temperature_out),
-                   csv_number(vent.pressure),
-                   csv_number(vent.fan_head),
-                   csv_number(vent.buoyancy_head),
-                   csv_number(vent.span_head),
-                   vent.has_neutral_level ? csv_number(vent.neutral_level) : std::string()});
+// Columns of temperatures.csv behind condition, kind and name: those of all that has a temperature, each
+// once.
+const std::vector<std::string>& temperature_columns() {
+  static const std::vector<std::string> columns = [] {
+    std::vector<std::string> all, once;
+    add_headings<study::PartResult>(all);
+    add_headings<study::SourceResult>(all);
+    add_headings<study::SkinResult>(all);
+    add_headings<study::LidEdgeResult>(all);
+    add_headings<study::ZoneResult>(all);
+    for_each_limit(study::SkinResult{}, [&](const base::ResultField& field, const auto&) {
+      all.push_back(base::heading_of(field));
+    });
+    for (const std::string& heading : all)
+      if (std::find(once.begin(), once.end(), heading) == once.end()) once.push_back(heading);
+    return once;
+  }();
+  return columns;
+}
+
+// A row of temperatures.csv: what is known of a thing stands in the column of its heading.
+class TemperatureRow {
+ public:
+  TemperatureRow(const std::string& condition, const char* kind, const std::string& name)
+      : cells_({condition, kind, name}) {
+    cells_.resize(cells_.size() + temperature_columns().size());
+  }
+
+  template <class Value>
+  void operator()(const base::ResultField& field, const Value& value) {
+    if (*field.heading == '\0') return;
+    const auto& columns = temperature_columns();
+    const auto column = std::find(columns.begin(), columns.end(), base::heading_of(field)) - columns.begin();
+    cells_[3 + static_cast<std::size_t>(column)] = AddCells::cell_of(field, value);
+  }
+
+  std::string line() const { return csv_line(cells_); }
+
+ private:
+  std::vector<std::string> cells_;
+};
+
+template <class Result>
+std::string temperature_row(const study::ConditionResult& condition, const char* kind,
+                            const std::string& name, const Result& result) {
+  TemperatureRow row(condition.name, kind, name);
+  for_each_field(result, row);
+  return row.line();
+}
+
+std::string skin_row(const study::ConditionResult& condition, const std::string& name,
+                     const study::SkinResult& skin) {
+  TemperatureRow row(condition.name, "skin", name);
+  for_each_field(skin, row);
+  for_each_limit(skin, row);
+  return row.line();
+}
+
+std::string temperature_rows(const geometry::Device& device, const study::ConditionResult& result) {
+  std::string text;
+  for (const auto& source : result.sources) text += temperature_row(result, "source", source.name, source);
+  for (const auto& part : result.parts) text += temperature_row(result, "part", part.name, part);
+  for (const auto& skin : result.skins) text += skin_row(result, at(device.skins, skin.skin).name, skin);
+  for (const auto& edge : result.lid_edges)
+    text += temperature_row(result, "screen edge", at(device.vents, edge.vent).name, edge);
+  for (const auto& zone : result.zones) text += temperature_row(result, "zone air", zone.name, zone);
+  return text;
 }
 
 }  // namespace
 
-std::string csv_number(double value) { return fmt::format("{}", value + 0.0); }
+std::string csv_number(double value, const std::string& name) {
+  return fmt::format("{}", finite(value, name));
+}
+
+std::string AddCells::cell_of(const base::ResultField&, heat::SourceState value) {
+  return model::source_state_word(value);
+}
 
 std::string csv_yes_no(bool value) { return value ? "yes" : "no"; }
 
@@ -84,12 +125,22 @@ std::string csv_line(const std::vector<std::string>& fields) {
 }
 
 std::string vents_csv(const Run& run) {
-  require_finite(run);
-  std::string text = csv_line(header());
+  std::vector<std::string> headings = {"condition", "pose", "support", "load", "vent", "face", "leak"};
+  add_headings<study::VentResult>(headings);
+  std::string text = csv_line(headings);
   for (const auto& result : run.conditions) {
     if (!result.report.converged) continue;
-    for (const auto& vent : result.vents) text += row(run, result, vent);
+    for (const auto& vent : result.vents) text += vent_row(run, result, vent);
   }
+  return text;
+}
+
+std::string temperatures_csv(const Run& run) {
+  std::vector<std::string> headings = {"condition", "kind", "name"};
+  headings.insert(headings.end(), temperature_columns().begin(), temperature_columns().end());
+  std::string text = csv_line(headings);
+  for (const auto& result : run.conditions)
+    if (result.report.converged) text += temperature_rows(run.content.device, result);
   return text;
 }
 

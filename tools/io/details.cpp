@@ -1,28 +1,32 @@
-#include "tools/io/details.hpp"
-
-#include <algorithm>
-#include <cmath>
+// The short lines below a condition's table.
+#include "tools/io/table.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
 #include <utility>
 #include <vector>
 
 #include "tools/io/grid.hpp"
-#include "tools/io/heat_words.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
+
+using heat::SourceState;
+using study::SkinResult;
+using study::SourceResult;
 
 std::string leak_words(const geometry::Case& content, const study::ConditionResult& result) {
   std::size_t count = 0;
   double in = 0.0;
   double out = 0.0;
   for (const study::VentResult& vent : result.vents) {
-    if (!content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    if (!at(content.device.vents, vent.vent).is_leak) continue;
     ++count;
     in += vent.inflow;
     out += vent.outflow;
@@ -80,6 +84,62 @@ std::string balance_words(const study::ConditionResult& result) {
                      counted(static_cast<std::size_t>(result.report.iterations), "step"));
 }
 
+std::string source_words(const SourceResult& source) {
+  const std::string name = printable(source.name);
+  if (!source.has_temperature) return fmt::format("{} {}", name, watts(source.power));
+  const char* state = source.state == SourceState::throttled   ? " (throttled)"
+                      : source.state == SourceState::starved   ? " (at its least power)"
+                      : source.state == SourceState::shut_down ? " (shut down)"
+                                                               : "";
+  return fmt::format("{} {} at {}{}", name, temperature_text(source.temperature), watts(source.power), state);
+}
+
+std::string skins_words(const geometry::Case& content, const study::ConditionResult& result) {
+  std::vector<std::string> parts;
+  const SkinResult* hottest = nullptr;
+  for (const SkinResult& skin : result.skins) {
+    parts.push_back(fmt::format("{} {}{}", printable(at(content.device.skins, skin.skin).name),
+                                temperature_text(skin.temperature), skin.lies_on ? " (covered)" : ""));
+    if (!skin.lies_on && (hottest == nullptr || skin.temperature > hottest->temperature)) hottest = &skin;
+  }
+  if (hottest != nullptr)
+    parts.push_back(fmt::format("hottest within reach {}, {}",
+                                printable(at(content.device.skins, hottest->skin).name),
+                                limit_words(content, *hottest)));
+  return joined(parts);
+}
+
+std::string edges_words(const geometry::Case& content, const study::ConditionResult& result) {
+  std::vector<std::string> parts;
+  for (const study::LidEdgeResult& edge : result.lid_edges)
+    parts.push_back(fmt::format("lower edge at {} {} in air of {}", shown_vent(content, edge.vent),
+                                temperature_text(edge.temperature), temperature_text(edge.air_temperature)));
+  return joined(parts);
+}
+
+std::string ways_words(const study::ConditionResult& result) {
+  if (result.power == 0.0) return "";
+  return fmt::format("{} with the air, {} through skin, walls and what it lies on",
+                     watts(result.heat.with_air), watts(result.heat.through_skin));
+}
+
+// Subject and words of the lines on heat; words are empty where a device has no such thing.
+std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::Case& content,
+                                                               const study::ConditionResult& result) {
+  std::vector<std::string> sources;
+  for (const SourceResult& source : result.sources) {
+    if (source.has_temperature || source.asked != 0.0) sources.push_back(source_words(source));
+  }
+  std::vector<std::string> parts;
+  for (const study::PartResult& part : result.parts)
+    parts.push_back(printable(part.name) + " " + temperature_text(part.temperature));
+  return {{"sources", joined(sources)},
+          {"parts", joined(parts)},
+          {"skin", skins_words(content, result)},
+          {"screen", edges_words(content, result)},
+          {"heat", ways_words(result)}};
+}
+
 }  // namespace
 
 std::string detail_lines(const geometry::Case& content, const study::ConditionResult& result,
@@ -94,7 +154,7 @@ std::string detail_lines(const geometry::Case& content, const study::ConditionRe
   for (const auto& [subject, words] : subjects) {
     if (words.empty()) continue;
     const std::string label = fmt::format("  {:<9}", subject);
-    const std::string lines = fill(label, words, look.width);
+    const std::string lines = fill(label, words, look);
     text += inked(label, Ink::faint, look) + lines.substr(label.size());
   }
   return text;

@@ -7,9 +7,8 @@
 #include <vector>
 
 #include "solver/experiment/learn.hpp"
-#include "tools/io/doubt_numbers.hpp"
-#include "tools/io/look.hpp"
-#include "tools/io/probability_words.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
 #include "tools/io/run.hpp"
 
 namespace tuft::output {
@@ -36,8 +35,6 @@ std::string verdicts_text(const Run& run, const Look& look);
 
 /// A probability as a cell of a table; a dash where no sample has a solution: then there is none to give.
 std::string chance_cell(const belief::ClaimBelief& belief);
-/// A verdict as people read it: "can't be told" for cannot-tell.
-std::string shown_verdict(study::Verdict verdict);
 
 /// What is believed of a claim and why, in sentences: probability, numbers, what was assumed, evidence.
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
@@ -80,14 +77,6 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
 /// results.json of what was learned.
 std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files);
-
-/// Rows of claims-doubt.csv, hangs-on.csv and measure-next.csv.
-std::string claims_csv(const Run& run, const Doubt& doubt);
-std::string hangs_on_csv(const Run& run, const Doubt& doubt);
-std::string measure_csv(const Run& run, const Doubt& doubt);
-
-/// Bars of what one claim hangs on, as SVG.
-std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim);
 
 /// Writes the folder of a study; returns its files. Throws FolderError.
 std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place);

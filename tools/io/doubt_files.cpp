@@ -1,14 +1,11 @@
 // CSV, figures and folders of a study and of what was learned.
-#include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "tools/figure/bar_chart.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/file_names.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/words.hpp"
 
@@ -18,17 +15,13 @@ namespace {
 constexpr int kFigureWidth = 1600;     // of the PNG [px]
 constexpr std::size_t kMostBars = 12;  // of a figure; the table holds all
 
-const std::string& id_of(const Run& run, int claim) {
-  return run.content.claims[static_cast<std::size_t>(claim)].id;
-}
+const std::string& id_of(const Run& run, int claim) { return at(run.content.claims, claim).id; }
 
 void add(ResultsFolder& folder, std::vector<std::string>& files, const std::string& name,
          const std::string& bytes) {
   folder.write(name, bytes);
   files.push_back(name);
 }
-
-}  // namespace
 
 std::string claims_csv(const Run& run, const Doubt& doubt) {
   std::string text = csv_line({"claim", "verdict", "probability [-]", "standard error [-]", "low [-]",
@@ -77,8 +70,9 @@ std::string measure_csv(const Run& run, const Doubt& doubt) {
   return text;
 }
 
+// Bars of what one claim hangs on, as SVG.
 std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim) {
-  const geometry::Claim& stated = run.content.claims[static_cast<std::size_t>(claim.claim)];
+  const geometry::Claim& stated = at(run.content.claims, claim.claim);
   figure::BarChart chart;
   chart.title = "What \"" + stated.say + "\" depends on";
   chart.subtitle = "Share of the doubt that would stay if all else were known (total Sobol' index)";
@@ -101,6 +95,8 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::Han
   }
   return figure::bar_chart(chart);
 }
+
+}  // namespace
 
 std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place) {
   ResultsFolder folder(place);

@@ -1,8 +1,5 @@
 // Beliefs in results.json.
-#include "tools/io/caution.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/finite.hpp"
-#include "tools/io/json.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/words.hpp"
 
@@ -14,22 +11,17 @@ Json interval_json(const doubt::Interval& interval) {
 }
 
 const char* unit_word(study::Behind::Unit unit) {
-  switch (unit) {
-    case study::Behind::Unit::share:
-      return "share of the through-flow";
-    case study::Behind::Unit::factor:
-      return "factor";
-    case study::Behind::Unit::temperature:
-      return "K";
-    case study::Behind::Unit::difference:
-      return "K, difference";
-  }
-  return "";
+  static constexpr std::pair<study::Behind::Unit, const char*> words[] = {
+      {study::Behind::Unit::share, "share of the through-flow"},
+      {study::Behind::Unit::factor, "factor"},
+      {study::Behind::Unit::temperature, "K"},
+      {study::Behind::Unit::difference, "K, difference"}};
+  return word_in(words, unit);
 }
 
 Json odds_json(const geometry::Case& content, const belief::RoleOdds& odds) {
   Json json;
-  json["vent"] = content.device.vents[static_cast<std::size_t>(odds.vent)].name;
+  json["vent"] = vent_name(content, odds.vent);
   for (const auto role :
        {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle})
     json[geometry::role_word(role)] = odds.probability[static_cast<std::size_t>(role)];
@@ -39,7 +31,7 @@ Json odds_json(const geometry::Case& content, const belief::RoleOdds& odds) {
 
 Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belief) {
   Json json;
-  json["id"] = content.claims[static_cast<std::size_t>(belief.claim)].id;
+  json["id"] = at(content.claims, belief.claim).id;
   json["verdict"] = verdict_word(verdict_of(belief));
   // Where no sample has a solution there are no numbers.
   const bool known = belief.unsolved < 1.0;
@@ -55,10 +47,9 @@ Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belie
   for (const auto& odds : belief.odds) json["roles"].push_back(odds_json(content, odds));
   json["evidence"] = nullptr;
   if (belief.evidence.condition >= 0) {
-    json["evidence"] = {
-        {"condition", content.conditions[static_cast<std::size_t>(belief.evidence.condition)].name},
-        {"probability_there", belief.evidence.there},
-        {"same_here", belief.evidence.same}};
+    json["evidence"] = {{"condition", at(content.conditions, belief.evidence.condition).name},
+                        {"probability_there", belief.evidence.there},
+                        {"same_here", belief.evidence.same}};
   }
   json["unsolved"] = belief.unsolved;
   return json;
@@ -67,7 +58,7 @@ Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belie
 Json influence_json(const Doubt& doubt, const belief::Influence& influence) {
   const bool planned = doubt.hangs_on.planned;
   Json keys = Json::array();
-  for (const int input : influence.inputs) keys.push_back(doubt.inputs[static_cast<std::size_t>(input)].key);
+  for (const int input : influence.inputs) keys.push_back(at(doubt.inputs, input).key);
   return {{"inputs", keys},
           {"rest", influence.rest},
           {"first", influence.index.first},
@@ -86,7 +77,7 @@ Json input_json(const ensemble::Input& input) {
 
 Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& ranges) {
   Json json;
-  json["condition"] = content.conditions[static_cast<std::size_t>(ranges.condition)].name;
+  json["condition"] = at(content.conditions, ranges.condition).name;
   json["unsolved"] = ranges.unsolved;
   json["vents"] = Json::array();
   for (const auto& vent : ranges.vents) {
@@ -99,7 +90,7 @@ Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& r
 }
 
 Json contradiction_json(const belief::Contradiction& found, const LearnWords& words) {
-  const auto name = [&](int index) { return words.observations[static_cast<std::size_t>(index)]; };
+  const auto name = [&](int index) { return at(words.observations, index); };
   return {{"what", name(found.observation)},
           {"against", found.against < 0 ? Json() : Json(name(found.against))},
           {"expected", plain(found.expected)},
@@ -108,25 +99,10 @@ Json contradiction_json(const belief::Contradiction& found, const LearnWords& wo
           {"sentence", contradiction_sentence(found, words)}};
 }
 
-Json head(const Run& run, const std::vector<std::string>& files) {
-  Json json;
-  json["format"] = kResultsFormat;
-  json["version"] = kResultsVersion;
-  json["program"] = {{"name", "tuft"}, {"version", run.version}};
-  json["caution"] = kCaution;
-  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
-  json["files"] = files;
-  return json;
-}
-
-std::string written(const Json& json) {
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
-}
-
 Json suggestion_json(const Run& run, const Doubt& doubt, const belief::Suggestion& suggestion) {
   Json drops = Json::object();
   for (std::size_t c = 0; c < suggestion.drop.size(); ++c)
-    drops[run.content.claims[static_cast<std::size_t>(doubt.questions.claims[c])].id] = suggestion.drop[c];
+    drops[at(run.content.claims, doubt.questions.claims[c]).id] = suggestion.drop[c];
   return {{"what", measurement_words(run.content, doubt.inputs, suggestion.measurement)},
           {"drop_bit", suggestion.total},
           {"drop_by_claim_bit", drops},
@@ -144,7 +120,7 @@ Json doubt_json(const Run& run, const Doubt& doubt) {
   part["model"] = doubt.model;
   part["model_conditions"] = Json::array();
   for (const int condition : doubt.model_conditions)
-    part["model_conditions"].push_back(run.content.conditions[static_cast<std::size_t>(condition)].name);
+    part["model_conditions"].push_back(at(run.content.conditions, condition).name);
   part["inputs"] = Json::array();
   for (const auto& input : doubt.inputs) part["inputs"].push_back(input_json(input));
   part["conditions"] = Json::array();
@@ -172,18 +148,17 @@ Json doubt_json(const Run& run, const Doubt& doubt) {
 }
 
 std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files) {
-  require_finite(run);
-  Json json = head(run, files);
+  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
   json["claims"] = Json::array();
   for (const auto& claim : run.claims) json["claims"].push_back(claim_json(run, claim));
   json["doubt"] = doubt_json(run, doubt);
-  return written(json);
+  return json_text(json);
 }
 
 std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files) {
   const std::vector<std::string>& observations = words.observations;
-  Json json = head(run, files);
+  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
   Json part;
   part["samples"] = learned.samples;
   part["effective_at_once"] = learned.effective_at_once;
@@ -200,7 +175,7 @@ std::string learned_json(const Run& run, const belief::Learned& learned, const L
   for (const auto& belief : learned.after) part["after"].push_back(belief_json(run.content, belief));
   part["inputs"] = Json::array();
   for (const auto& belief : learned.beliefs) {
-    Json entry = input_json(learned.inputs[static_cast<std::size_t>(belief.input)]);
+    Json entry = input_json(at(learned.inputs, belief.input));
     entry["before_interval"] = interval_json(belief.before_interval);
     entry["after_interval"] = interval_json(belief.after_interval);
     entry["after_mean"] = belief.after.mean + 0.0;
@@ -222,11 +197,10 @@ std::string learned_json(const Run& run, const belief::Learned& learned, const L
   part["together"] = Json::array();
   for (const auto& tie : learned.ties)
     part["together"].push_back(
-        {{"inputs", Json::array({learned.inputs[static_cast<std::size_t>(tie.first)].key,
-                                 learned.inputs[static_cast<std::size_t>(tie.second)].key})},
+        {{"inputs", Json::array({at(learned.inputs, tie.first).key, at(learned.inputs, tie.second).key})},
          {"correlation", tie.correlation}});
   json["learned"] = std::move(part);
-  return written(json);
+  return json_text(json);
 }
 
 }  // namespace tuft::output

@@ -1,9 +1,11 @@
-// Beliefs as tables and text for a terminal.
+// Beliefs, and what was learned, as tables and text for a terminal.
+#include "tools/io/doubt.hpp"
+
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/casefile/units.hpp"
 #include "tools/io/claim_table.hpp"
-#include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
@@ -15,7 +17,7 @@ namespace {
 constexpr std::size_t kMostRows = 8;  // of a table; the files hold all
 
 const geometry::Claim& claim_of(const geometry::Case& content, int index) {
-  return content.claims[static_cast<std::size_t>(index)];
+  return at(content.claims, index);
 }
 
 std::string percent_cell(double share) { return significant(100.0 * share, 3, 0); }
@@ -30,49 +32,101 @@ std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, con
                           const Look& look) {
   const std::string id = printable(claim_of(content, claim.claim).id);
   if (!claim.varies) return "\n" + id + " depends on nothing that is in doubt.\n";
-  Column name{"what " + id + " depends on", "", {}};
-  Column alone{"alone", "%", {}, true}, total{"in all", "%", {}, true}, to{"interval", "%", {}};
+  Table table{{{"what " + id + " depends on"},
+               {"alone", "%", {}, true},
+               {"in all", "%", {}, true},
+               {"interval", "%"}}};
   for (std::size_t i = 0; i < claim.influences.size(); ++i) {
     const auto& influence = claim.influences[i];
     if (i >= kMostRows && !influence.rest) continue;
-    name.cells.push_back(shortened(printable(influence_name(doubt.inputs, influence)), 60));
     const doubt::Interval& band = influence.index.total_interval;
-    alone.cells.push_back(share_cell(influence.index.first, influence.index.first_interval));
-    total.cells.push_back(share_cell(influence.index.total, band));
-    to.cells.push_back(percent_cell(std::max(0.0, band.low)) + " to " +
-                       percent_cell(std::min(1.0, std::max(0.0, band.high))));
+    table.add({shortened(printable(influence_name(doubt.inputs, influence)), 60),
+               share_cell(influence.index.first, influence.index.first_interval),
+               share_cell(influence.index.total, band),
+               percent_cell(std::max(0.0, band.low)) + " to " +
+                   percent_cell(std::min(1.0, std::max(0.0, band.high)))});
   }
-  return "\n" + lay_out({name, alone, total, to}, 2, look);
+  return "\n" + lay_out(table.columns, 2, look);
 }
 
 std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, const Look& look) {
   if (doubt.suggestions.empty() || doubt.suggestions.front().total <= 0.0) return "";
-  Column what{"what to measure next", "", {}}, drop{"doubt less by", "bit", {}, true};
-  Column most{"most for", "", {}};
+  Table table{{{"what to measure next"}, {"doubt less by", "bit", {}, true}, {"most for"}}};
   std::string how;
   for (std::size_t i = 0; i < std::min<std::size_t>(5, doubt.suggestions.size()); ++i) {
     const belief::Suggestion& suggestion = doubt.suggestions[i];
     if (suggestion.total <= 0.0) break;
-    what.cells.push_back(
-        shortened(printable(measurement_words(content, doubt.inputs, suggestion.measurement)), 60));
-    drop.cells.push_back(significant(suggestion.total, 2, 3));
     std::size_t best = 0;
     for (std::size_t c = 1; c < suggestion.drop.size(); ++c)
       if (suggestion.drop[c] > suggestion.drop[best]) best = c;
-    most.cells.push_back(printable(claim_of(content, doubt.questions.claims[best]).id));
-    if (i == 0) how = fill("  How: ", how_to(suggestion.measurement), look.width);
+    table.add({shortened(printable(measurement_words(content, doubt.inputs, suggestion.measurement)), 60),
+               significant(suggestion.total, 2, 3),
+               printable(claim_of(content, doubt.questions.claims[best]).id)});
+    if (i == 0) how = fill("  How: ", how_to(suggestion.measurement), look);
   }
-  return "\n" + lay_out({what, drop, most}, 2, look) + how;
+  return "\n" + lay_out(table.columns, 2, look) + how;
+}
+
+// An interval [SI] in the unit that the case file has.
+std::string value_interval(const doubt::Interval& interval, const std::string& unit_text) {
+  const casefile::Unit unit = unit_text.empty()
+                                  ? casefile::Unit{casefile::Dimension::number, "", 1.0, 0.0, true}
+                                  : casefile::find_unit(unit_text);
+  const auto number = [&](double si) { return significant((si - unit.offset) / unit.factor, 3); };
+  return number(interval.low) + " to " + number(interval.high) + (unit_text.empty() ? "" : " " + unit_text);
+}
+
+std::string claims_table(const geometry::Case& content, const belief::Learned& learned, const Look& look) {
+  Table table{{{"claim"}, {"before"}, {"after"}, {"verdict"}}};
+  for (std::size_t c = 0; c < learned.after.size(); ++c)
+    table.add({printable(claim_of(content, learned.after[c].claim).id), chance_cell(learned.before[c]),
+               chance_cell(learned.after[c]), shown_verdict(verdict_of(learned.after[c]))});
+  return learned.after.empty() ? "" : lay_out(table.columns, 2, look);
+}
+
+std::string inputs_table(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+  Table table{{{"input"}, {"was, 95 %"}, {"is, 95 %"}}};
+  for (const auto& belief : learned.beliefs) {
+    if (!belief.moved) continue;
+    const auto index = static_cast<std::size_t>(belief.input);
+    table.add({shortened(printable(learned.inputs[index].key), 60),
+               value_interval(belief.before_interval, words.units[index]),
+               value_interval(belief.after_interval, words.units[index])});
+  }
+  return table.empty() ? "\nNo input moved by more than the noise of the sample.\n"
+                       : "\n" + lay_out(table.columns, 2, look);
+}
+
+std::string contradictions_text(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+  std::string text;
+  for (const auto& found : learned.contradictions)
+    text += fill("  ! ", printable(contradiction_sentence(found, words)), look);
+  return text;
+}
+
+// Nothing of what follows from so few points is shown: somebody would believe it.
+std::string unreliable_text(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+  const bool found = !learned.contradictions.empty();
+  std::string text =
+      fill("",
+           std::string(found ? "The readings contradict the description, or each other."
+                             : "No device within the description fits all the readings together, though each "
+                               "reading fits it, and every two of them do.") +
+               " " + counted(learned.samples, "sample") + " leave no more than " +
+               significant(learned.effective, 2, 1) +
+               " effective points: nothing is learned, and no number that would follow is to be relied on.",
+           look);
+  text += contradictions_text(learned, words, look);
+  return text + fill("",
+                     "Look at these readings and at what the file says of the places they were made at; take "
+                     "out or mend what is wrong, and learn anew. If all is right, more --samples may help.",
+                     look);
 }
 
 }  // namespace
 
 std::string chance_cell(const belief::ClaimBelief& belief) {
   return belief.unsolved < 1.0 ? probability_text(belief.probability) : "-";
-}
-
-std::string shown_verdict(study::Verdict verdict) {
-  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
 }
 
 std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look) {
@@ -84,7 +138,7 @@ std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const 
   if (doubt.hangs_on.planned)
     for (const auto& claim : doubt.hangs_on.claims) text += hangs_on_text(content, doubt, claim, look);
   text += suggestions_text(content, doubt, look);
-  if (!doubt.model.empty()) text += "\n" + fill("", printable(doubt.model), look.width);
+  if (!doubt.model.empty()) text += "\n" + fill("", printable(doubt.model), look);
   return text;
 }
 
@@ -108,20 +162,72 @@ std::string verdicts_text(const Run& run, const Look& look) {
   if (!run.doubt)
     return fill("",
                 summary_as_written(run.claims) + " No probabilities were asked for; tuft check gives them.",
-                look.width);
-  Column id{"claim", "", {}}, verdict{"verdict", "", {}}, chance{"true with (99 % interval)", "", {}};
+                look);
+  Table table{{{"claim"}, {"verdict"}, {"true with (99 % interval)"}}};
   for (const auto& result : run.claims) {
     const belief::ClaimBelief* belief = belief_of(run, result.claim);
     if (belief == nullptr) continue;
     const study::Verdict found = verdict_of(*belief);
-    id.cells.push_back(shortened(printable(claim_of(run.content, result.claim).id), 40));
-    verdict.cells.push_back(shown_verdict(found));
-    verdict.inks.push_back(found == study::Verdict::holds   ? Ink::green
-                           : found == study::Verdict::fails ? Ink::red
-                                                            : Ink::yellow);
-    chance.cells.push_back(belief->unsolved < 1.0 ? probability_with_interval(belief->probability) : "-");
+    table.add({shortened(printable(claim_of(run.content, result.claim).id), 40),
+               {shown_verdict(found), verdict_ink(found)},
+               belief->unsolved < 1.0 ? probability_with_interval(belief->probability) : "-"});
   }
-  return lay_out({id, verdict, chance}, 0, look);
+  return lay_out(table.columns, 0, look);
+}
+
+std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
+                         const LearnWords& words, const Look& look) {
+  if (!learned.reliable) return unreliable_text(learned, words, look);
+  std::string text = claims_table(content, learned, look) + inputs_table(learned, words, look) + "\n";
+  for (std::size_t j = 0; j < learned.surprises.size(); ++j)
+    if (learned.surprises[j].unexplained)
+      text += fill("  ! ", printable(surprise_sentence(learned, j, words.observations[j])), look);
+  if (learned.thin) text += contradictions_text(learned, words, look);
+  text += fill("",
+               counted(learned.samples, "sample") + ", " + significant(learned.effective, 3, 0) +
+                   " effective after " + counted(static_cast<std::size_t>(learned.rounds), "refined round") +
+                   (learned.thin ? "; that is thin: take the numbers as rough." : "."),
+               look);
+  return text;
+}
+
+std::string contradiction_sentence(const belief::Contradiction& found, const LearnWords& words) {
+  const auto name = [&](int index) { return "\"" + at(words.observations, index) + "\""; };
+  const auto j = static_cast<std::size_t>(found.observation);
+  const std::string expected = words.shown(j, found.expected), low = words.shown(j, found.interval.low),
+                    high = words.shown(j, found.interval.high);
+  std::string text = name(found.observation) + " contradicts " +
+                     (found.against < 0 ? "the description, which lets"
+                                        : name(found.against) + ", which with the description lets") +
+                     " one expect " + expected;
+  if (low != high) text += " (nine in ten between " + low + " and " + high + ")";
+  return text + "; a reading as far off comes once in " +
+         significant(1.0 / std::max(found.tail, 1e-6), 2, 0) + (found.tail < 1e-6 ? " or less." : ".");
+}
+
+std::string surprise_sentence(const belief::Learned& learned, std::size_t j, const std::string& observation) {
+  const belief::Surprise& surprise = learned.surprises[j];
+  std::string text = "the case can't explain \"" + observation + "\" (one in " +
+                     significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) +
+                     (surprise.lapse > belief::kLikelyLapse
+                          ? ", if the case is right a slip with " + probability_text(surprise.lapse)
+                          : std::string()) +
+                     ")";
+  if (surprise.suspects.empty() || surprise.out_of_reach)
+    text +=
+        "; no value in doubt reaches so far: something is missing or described wrongly, such as an opening, "
+        "a blocked vent or another load";
+  if (!surprise.suspects.empty()) {
+    std::vector<std::string> words;
+    for (const auto& suspect : surprise.suspects) {
+      const auto& input = at(learned.inputs, suspect.input);
+      words.push_back(input.key + " (" + (suspect.larger ? "larger" : "smaller") +
+                      (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")");
+    }
+    text += std::string("; ") + (surprise.out_of_reach ? "nearest to it comes " : "likely culprit: ") +
+            listed(words);
+  }
+  return text + ". Look at the reading once more, too.";
 }
 
 }  // namespace tuft::output

@@ -15,7 +15,7 @@ using bench::Instrument;
 using study::Behind;
 
 std::string name_at(const geometry::Case& content, int condition) {
-  return study::quoted(content.conditions[static_cast<std::size_t>(condition)].name);
+  return study::quoted(at(content.conditions, condition).name);
 }
 
 std::string number_text(Behind::Unit unit, double value) {
@@ -33,17 +33,11 @@ std::string number_text(Behind::Unit unit, double value) {
 }
 
 const char* number_name(Behind::Unit unit) {
-  switch (unit) {
-    case Behind::Unit::share:
-      return "share of the air";
-    case Behind::Unit::factor:
-      return "factor";
-    case Behind::Unit::temperature:
-      return "temperature";
-    case Behind::Unit::difference:
-      return "difference";
-  }
-  return "";
+  static constexpr std::pair<Behind::Unit, const char*> words[] = {{Behind::Unit::share, "share of the air"},
+                                                                   {Behind::Unit::factor, "factor"},
+                                                                   {Behind::Unit::temperature, "temperature"},
+                                                                   {Behind::Unit::difference, "difference"}};
+  return word_in(words, unit);
 }
 
 constexpr double kShownOdds = 0.005;  // less than half a percent is not told
@@ -88,13 +82,13 @@ std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odd
       words.push_back(role_text(role) + " " + std::to_string(percent) + " %");
     }
   }
-  return content.device.vents[static_cast<std::size_t>(odds.vent)].name + ": " + listed(words);
+  return vent_name(content, odds.vent) + ": " + listed(words);
 }
 
 const char* origin_word(const Doubt& doubt, const belief::Influence& influence) {
   std::size_t assumed = 0;
   for (const int index : influence.inputs) {
-    const ensemble::Input& input = doubt.inputs[static_cast<std::size_t>(index)];
+    const ensemble::Input& input = at(doubt.inputs, index);
     if (input.of_case < 0) return "doubt of the model";
     if (input.origin == geometry::Origin::assumed) ++assumed;
   }
@@ -199,7 +193,7 @@ std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
 std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence) {
   if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
   std::vector<std::string> keys;
-  for (const int input : influence.inputs) keys.push_back(inputs[static_cast<std::size_t>(input)].key);
+  for (const int input : influence.inputs) keys.push_back(at(inputs, input).key);
   return listed(keys);
 }
 
@@ -207,7 +201,7 @@ std::string measurement_words(const geometry::Case& content, const std::vector<e
                               const belief::Measurement& measurement) {
   const geometry::Device& device = content.device;
   const bench::Probe& probe = measurement.probe;
-  const auto name = [](const auto& list, int index) { return list[static_cast<std::size_t>(index)].name; };
+  const auto name = [](const auto& list, int index) { return at(list, index).name; };
   std::string where = measurement.condition < 0 ? "" : ", in " + name_at(content, measurement.condition);
   switch (probe.instrument) {
     case Instrument::tell_tale:
@@ -228,7 +222,7 @@ std::string measurement_words(const geometry::Case& content, const std::vector<e
       if (probe.vent >= 0) return "air temperature at " + name(device.vents, probe.vent) + where;
       return "temperature of skin " + name(device.skins, probe.place.index) + where;
     case Instrument::ruler:
-      return "ruler: " + inputs[static_cast<std::size_t>(measurement.input)].key;
+      return "ruler: " + at(inputs, measurement.input).key;
     case Instrument::hand:
       break;
   }
@@ -239,8 +233,8 @@ std::string how_to(const belief::Measurement& measurement) {
   switch (measurement.probe.instrument) {
     case Instrument::tell_tale:
       return "Hang a strip of tissue on a holder 20 mm before the vent, lower end in the air stream, wait "
-             "half a "
-             "minute, and note in, out or still. Keep away and breathe aside; nothing loose near a fan.";
+             "half a minute, and note in, out or still. Keep away and breathe aside; nothing loose near a "
+             "fan.";
     case Instrument::anemometer:
       return "Hold a hot-wire anemometer 20 mm before the middle of the vent and average over half a minute. "
              "Do not touch the grille; nothing into a fan.";
@@ -250,19 +244,16 @@ std::string how_to(const belief::Measurement& measurement) {
       return "Read the sensor the device itself tells, after it has come to rest in this condition.";
     case Instrument::infrared:
       return "Point an infrared thermometer at the spot from the distance the case has, nothing between, "
-             "with "
-             "its emissivity set to that of the surface. Never through glass, never at bare metal.";
+             "with its emissivity set to that of the surface. Never through glass, never at bare metal.";
     case Instrument::thermocouple:
       if (measurement.probe.vent >= 0)
         return "Hold a thin thermocouple 20 mm before the middle of the vent until it comes to rest, its "
-               "wires "
-               "in the same air. Nothing into a vent or a fan; mind hot air.";
+               "wires in the same air. Nothing into a vent or a fan; mind hot air.";
       return "Tape a thermocouple to the middle of the patch and wait until it comes to rest. Mind hot skin; "
              "do not open the chassis for it.";
     case Instrument::ruler:
       return "Switched off and unplugged: measure with a ruler or callipers; for a free area count the holes "
-             "and "
-             "measure a few of them.";
+             "and measure a few of them.";
     case Instrument::hand:
       break;
   }
@@ -271,7 +262,7 @@ std::string how_to(const belief::Measurement& measurement) {
 
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
                             const belief::ClaimBelief& belief) {
-  const geometry::Claim& claim = content.claims[static_cast<std::size_t>(belief.claim)];
+  const geometry::Claim& claim = at(content.claims, belief.claim);
   if (belief.unsolved >= 1.0) return nothing_told(content, doubt, claim);
   std::string text = how_likely(doubt, belief.probability);
   if (belief.odds.empty()) {

@@ -1,8 +1,11 @@
-// What streamlines of a layer begin and end at.
+// What streamlines of a layer begin and end at, and the velocities they run on.
+#include "tools/io/line_layer.hpp"
+
 #include <cmath>
 
 #include "geometry/device/raster.hpp"
 #include "tools/io/field_lines.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -13,7 +16,7 @@ using geometry::CellShares;
 class Ends {
  public:
   Ends(const plan::PlanResult& plan, int layer) : plan_(plan), layer_(layer) {
-    const plan::LayerFields& fields = plan.layers[static_cast<std::size_t>(layer)];
+    const plan::LayerFields& fields = at(plan.layers, layer);
     nx_ = fields.solid.nx();
     cells_.resize(fields.solid.size());
   }
@@ -57,30 +60,75 @@ void add_vents(const geometry::Device& device, const plan::PlanResult& plan, End
         continue;
       }
       ends.add(cell.layer, cell.i, cell.j, LineEnd::vent, vent, net);
-      if (gap >= 0 && plan.layers[static_cast<std::size_t>(gap)].solid(cell.i, cell.j) == 0)
+      if (gap >= 0 && at(plan.layers, gap).solid(cell.i, cell.j) == 0)
         ends.add(gap, cell.i, cell.j, LineEnd::vent, vent, -net);
     }
   }
 }
 
+using field::Array2;
+using field::Mask;
+
+Mask open_faces(const Array2& velocity) {
+  Mask open(velocity.nx(), velocity.ny(), 0);
+  for (std::size_t k = 0; k < velocity.size(); ++k) open[k] = velocity[k] != 0.0 ? 1 : 0;
+  return open;
+}
+
+/// Faces of one layer, with the flow of vents in the chassis' edge put onto the walls they are in.
+struct Faces {
+  Array2 u, v;
+  Mask open_x, open_y;
+};
+
+// Air that a cell gives out through its vent goes on to the side the vent is at: outward velocity of it
+// there.
+void open_edge_vent(const geometry::Device& device, const plan::LayerFields& layer, const CellEnd& end, int i,
+                    int j, Faces& faces) {
+  if (end.vent < 0) return;
+  const geometry::Vec3 out = geometry::face_normal(at(device.vents, end.vent).face);
+  const double dx = layer.x[static_cast<std::size_t>(i) + 1] - layer.x[static_cast<std::size_t>(i)];
+  const double dy = layer.y[static_cast<std::size_t>(j) + 1] - layer.y[static_cast<std::size_t>(j)];
+  const double thick = layer.density(i, j) * layer.depth(i, j);
+  if (!(thick > 0.0)) return;
+  const bool across_x = std::abs(out.x()) > 0.5, across_y = !across_x && std::abs(out.y()) > 0.5;
+  if (across_x) {
+    const int face = out.x() > 0.0 ? i + 1 : i;
+    if (faces.open_x(face, j) != 0) return;
+    faces.u(face, j) = -end.gives / (thick * dy) * (out.x() > 0.0 ? 1.0 : -1.0);
+    faces.open_x(face, j) = 1;
+  } else if (across_y) {
+    const int face = out.y() > 0.0 ? j + 1 : j;
+    if (faces.open_y(i, face) != 0) return;
+    faces.v(i, face) = -end.gives / (thick * dx) * (out.y() > 0.0 ? 1.0 : -1.0);
+    faces.open_y(i, face) = 1;
+  }
+}
+
+/// One component at a corner: the mean of the faces there, none where one of them is a wall.
+class Corner {
+ public:
+  void add(double velocity, bool open) {
+    shut_ = shut_ || !open;
+    sum_ += velocity;
+    ++n_;
+  }
+  double value() const { return shut_ || n_ == 0 ? 0.0 : sum_ / n_; }
+
+ private:
+  double sum_ = 0.0;
+  int n_ = 0;
+  bool shut_ = false;
+};
+
 }  // namespace
 
 const char* line_end_word(LineEnd end) {
-  switch (end) {
-    case LineEnd::vent:
-      return "vent";
-    case LineEnd::fan:
-      return "fan";
-    case LineEnd::passage:
-      return "passage";
-    case LineEnd::rim:
-      return "rim";
-    case LineEnd::still_air:
-      return "still-air";
-    case LineEnd::wall:
-      break;
-  }
-  return "wall";
+  static constexpr std::pair<LineEnd, const char*> words[] = {
+      {LineEnd::vent, "vent"},           {LineEnd::fan, "fan"},
+      {LineEnd::passage, "passage"},     {LineEnd::rim, "rim"},
+      {LineEnd::still_air, "still-air"}, {LineEnd::wall, "wall"}};
+  return word_in(words, end);
 }
 
 std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, const plan::PlanResult& plan,
@@ -99,6 +147,34 @@ std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, 
       ends.add_spread(raster.passages[p].b, LineEnd::passage, flow.flow);
     }
   return ends.take();
+}
+
+CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
+                               const std::vector<std::vector<CellEnd>>& ends) {
+  const int nx = layer.solid.nx(), ny = layer.solid.ny();
+  Faces faces{layer.u_face, layer.v_face, open_faces(layer.u_face), open_faces(layer.v_face)};
+  for (int j = 0; device != nullptr && j < ny; ++j)
+    for (int i = 0; i < nx; ++i)
+      for (const CellEnd& end : ends[static_cast<std::size_t>(j * nx + i)])
+        open_edge_vent(*device, layer, end, i, j, faces);
+  CornerVelocity corners{Array2(nx + 1, ny + 1), Array2(nx + 1, ny + 1), faces.open_x, faces.open_y};
+  // Air slides along a wall but does not pass it; faces within a solid say nothing.
+  const auto solid = [&](int i, int j) {
+    return i < 0 || i >= nx || j < 0 || j >= ny || layer.solid(i, j) != 0;
+  };
+  for (int j = 0; j <= ny; ++j)
+    for (int i = 0; i <= nx; ++i) {
+      Corner u, v;
+      for (const int row : {j - 1, j})
+        if (row >= 0 && row < ny && !(solid(i - 1, row) && solid(i, row)))
+          u.add(faces.u(i, row), faces.open_x(i, row) != 0);
+      for (const int column : {i - 1, i})
+        if (column >= 0 && column < nx && !(solid(column, j - 1) && solid(column, j)))
+          v.add(faces.v(column, j), faces.open_y(column, j) != 0);
+      corners.u(i, j) = u.value();
+      corners.v(i, j) = v.value();
+    }
+  return corners;
 }
 
 }  // namespace tuft::output

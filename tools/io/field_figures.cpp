@@ -9,7 +9,7 @@
 #include "geometry/device/raster.hpp"
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/view.hpp"
-#include "tools/io/line_choice.hpp"
+#include "tools/io/field_lines.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
@@ -26,18 +26,18 @@ bool is_gap(const plan::LayerFields& layer) { return layer.name.rfind("gap-", 0)
 
 // Whether a vent opens into a layer.
 bool opens_into(const FieldRun& field, int vent, int layer) {
-  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
-  const geometry::Vent& opening = field.run.content.device.vents[static_cast<std::size_t>(vent)];
+  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  const geometry::Vent& opening = at(field.run.content.device.vents, vent);
   if (is_gap(fields)) return fields.name == std::string("gap-") + geometry::face_word(opening.face);
-  const auto& cells = field.plan.vents[static_cast<std::size_t>(vent)].cells;
+  const auto& cells = at(field.plan.vents, vent).cells;
   return cells.empty() ? layer == 0 : cells.front().layer == layer;
 }
 
 // A vent as the map has it: base and top as rectangles, the others as stretches of the outline.
 figure::MapVent map_vent(const FieldRun& field, int vent) {
   const geometry::Device& device = field.run.content.device;
-  const geometry::Vent& opening = device.vents[static_cast<std::size_t>(vent)];
-  const agreement::VentAgreement& row = field.agreement.vents[static_cast<std::size_t>(vent)];
+  const geometry::Vent& opening = at(device.vents, vent);
+  const agreement::VentAgreement& row = at(field.agreement.vents, vent);
   figure::MapVent result{opening.name, {row.field.role, row.shut}, {}, {}, false};
   const double x = opening.centre.x(), y = opening.centre.y();
   const double half = 0.5 * opening.width;
@@ -84,7 +84,7 @@ figure::MapPart fan_part(const geometry::Fan& fan, const geometry::Device& devic
 // Fans and fins of the inside: a mouth as a disc of the fan's own size, a stack as its cells.
 std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
   const geometry::Device& device = field.run.content.device;
-  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
+  const plan::LayerFields& fields = at(field.plan.layers, layer);
   std::vector<figure::MapPart> parts;
   if (is_gap(fields)) return parts;
   const geometry::Raster raster = geometry::rasterise(device, field.cell);
@@ -151,6 +151,28 @@ const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }
 
+figure::FieldMap blank_map(const FieldRun& field, MapQuantity quantity, const std::string& where,
+                           const std::string& seen) {
+  const bool warm = quantity == MapQuantity::temperature;
+  figure::FieldMap map;
+  map.title = field.run.content.device.name + ", " + network_result(field).name + ": " + where;
+  map.subtitle = seen + "; " + circumstances(field.run.content, condition_of(field)) + ", " +
+                 significant(network_result(field).power, 3, 1) + " W";
+  map.quantity = warm ? "Air temperature" : "Air speed";
+  map.unit = warm ? "°C" : "m/s";
+  map.kind = warm ? figure::MapKind::warm : figure::MapKind::cool;
+  return map;
+}
+
+void add_lines(const std::vector<FlowLine>& lines, double length, double places,
+               const std::function<figure::Place(const FlowLine::Point&)>& place, figure::FieldMap& map) {
+  for (const FlowLine& line : thinned(lines, length / places)) {
+    std::vector<figure::Place> path;
+    for (const FlowLine::Point& point : line.points) path.push_back(place(point));
+    map.streamlines.push_back(std::move(path));
+  }
+}
+
 void spread_colours(figure::FieldMap& map) {
   constexpr double kLeast = 2.0;  // [K], judgement
   double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest;
@@ -167,15 +189,9 @@ void spread_colours(figure::FieldMap& map) {
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
                            const std::vector<FlowLine>& lines) {
   const geometry::Device& device = field.run.content.device;
-  const plan::LayerFields& fields = field.plan.layers[static_cast<std::size_t>(layer)];
-  figure::FieldMap map;
-  map.title = device.name + ", " + network_result(field).name + ": " + layer_words(fields);
-  map.subtitle = "Seen from above, rear edge at the top; " +
-                 circumstances(field.run.content, condition_of(field)) + ", " +
-                 significant(network_result(field).power, 3, 1) + " W";
-  map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";
-  map.unit = quantity == MapQuantity::temperature ? "°C" : "m/s";
-  map.kind = quantity == MapQuantity::temperature ? figure::MapKind::warm : figure::MapKind::cool;
+  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  figure::FieldMap map =
+      blank_map(field, quantity, layer_words(fields), "Seen from above, rear edge at the top");
   map.x = fields.x;
   map.y = fields.y;
   map.values = values_of(fields, quantity);
@@ -183,12 +199,12 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   std::vector<FlowLine> own;
   std::copy_if(lines.begin(), lines.end(), std::back_inserter(own),
                [&](const FlowLine& line) { return line.layer == layer; });
-  const double apart = std::max(device.size.x(), device.size.y()) / kLinesAcross;
-  for (const FlowLine& line : thinned(own, apart)) {
-    std::vector<figure::Place> path;
-    for (const FlowLine::Point& point : line.points) path.push_back({point.x, point.y});
-    map.streamlines.push_back(std::move(path));
-  }
+  add_lines(
+      own, std::max(device.size.x(), device.size.y()), kLinesAcross,
+      [](const FlowLine::Point& point) {
+        return figure::Place{point.x, point.y};
+      },
+      map);
   for (std::size_t v = 0; v < device.vents.size(); ++v)
     if (!device.vents[v].is_leak && opens_into(field, static_cast<int>(v), layer))
       map.vents.push_back(map_vent(field, static_cast<int>(v)));
@@ -197,8 +213,7 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}. A prediction, no safety "
-      "assessment.",
+      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}. A prediction, no safety assessment.",
       field.run.version, field.run.case_file, cell_words(field.cell),
       is_whole(field) ? "" : ", not fully converged", faster);
   return map;

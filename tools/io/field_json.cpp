@@ -1,45 +1,23 @@
-#include "tools/io/field_json.hpp"
+#include "tools/io/field_run.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
+#include "tools/io/result_fields.hpp"
+#include "tools/io/field_lists.hpp"
 #include "tools/io/json_parts.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
 
 const char* end_word(plan::PlanEnd end) {
-  switch (end) {
-    case plan::PlanEnd::converged:
-      return "converged";
-    case plan::PlanEnd::reduced:
-      return "reduced";
-    case plan::PlanEnd::averaged:
-      return "averaged";
-    case plan::PlanEnd::in_time:
-      return "in-time";
-    case plan::PlanEnd::not_converged:
-      return "not-converged";
-    case plan::PlanEnd::no_network:
-      break;
-  }
-  return "no-network";
-}
-
-const std::string& vent_name(const FieldRun& field, int vent) {
-  return field.run.content.device.vents[static_cast<std::size_t>(vent)].name;
-}
-
-Json side_json(const agreement::Side& side) {
-  return {{"role", geometry::role_word(side.role)},
-          {"firm", side.firm},
-          {"share", plain(side.share)},
-          {"face_velocity_m_s", plain(side.face_velocity)},
-          {"inflow_kg_s", plain(side.inflow)},
-          {"outflow_kg_s", plain(side.outflow)},
-          {"temperature_in_K", plain(side.temperature_in)},
-          {"temperature_out_K", plain(side.temperature_out)}};
+  static constexpr std::pair<plan::PlanEnd, const char*> words[] = {
+      {plan::PlanEnd::converged, "converged"},         {plan::PlanEnd::reduced, "reduced"},
+      {plan::PlanEnd::averaged, "averaged"},           {plan::PlanEnd::in_time, "in-time"},
+      {plan::PlanEnd::not_converged, "not-converged"}, {plan::PlanEnd::no_network, "no-network"}};
+  return word_in(words, end);
 }
 
 Json agreement_json(const FieldRun& field) {
@@ -52,15 +30,12 @@ Json agreement_json(const FieldRun& field) {
   json["vents"] = Json::array();
   for (const agreement::VentAgreement& row : field.agreement.vents) {
     Json entry;
-    entry["vent"] = vent_name(field, row.vent);
-    entry["leak"] = field.run.content.device.vents[static_cast<std::size_t>(row.vent)].is_leak;
-    entry["shut"] = row.shut;
-    entry["roles_differ"] = row.roles_differ;
-    entry["flow_apart_of_through_flow"] = plain(row.of_through_flow);
-    entry["temperature_apart_K"] = plain(row.temperature);
-    entry["drawing_share"] = plain(row.drawing_share);
-    entry["network"] = side_json(row.network);
-    entry["field"] = side_json(row.field);
+    entry["vent"] = vent_name(field.run.content, row.vent);
+    entry["leak"] = at(field.run.content.device.vents, row.vent).is_leak;
+    for_each_field(row, model::AddFields(entry));
+    for_each_difference(row, model::AddFields(entry));
+    entry["network"] = model::fields_json({}, row.network);
+    entry["field"] = model::fields_json({}, row.field);
     json["vents"].push_back(std::move(entry));
   }
   return json;
@@ -72,7 +47,7 @@ Json model_doubt_json(const FieldRun& field) {
   for (const agreement::VentAgreement& row : field.agreement.vents) {
     if (row.shut) continue;
     list.push_back({{"condition", network_result(field).name},
-                    {"vent", vent_name(field, row.vent)},
+                    {"vent", vent_name(field.run.content, row.vent)},
                     {"flow_relative", plain(row.flow)},
                     {"temperature_K", plain(row.temperature)}});
   }
@@ -120,29 +95,19 @@ Json links_json(const std::vector<plan::LinkFlow>& links, const char* kind) {
 }
 
 const char* end_word(section::SectionEnd end) {
-  switch (end) {
-    case section::SectionEnd::steady:
-      return "steady";
-    case section::SectionEnd::averaged:
-      return "averaged";
-    case section::SectionEnd::not_converged:
-      break;
-  }
-  return "not-converged";
+  static constexpr std::pair<section::SectionEnd, const char*> words[] = {
+      {section::SectionEnd::steady, "steady"},
+      {section::SectionEnd::averaged, "averaged"},
+      {section::SectionEnd::not_converged, "not-converged"}};
+  return word_in(words, end);
 }
 
 const char* cut_word(section::VentCut cut) {
-  switch (cut) {
-    case section::VentCut::missed:
-      return "missed";
-    case section::VentCut::cut:
-      return "cut";
-    case section::VentCut::shut:
-      return "shut";
-    case section::VentCut::narrow:
-      break;
-  }
-  return "narrow";
+  static constexpr std::pair<section::VentCut, const char*> words[] = {{section::VentCut::missed, "missed"},
+                                                                       {section::VentCut::cut, "cut"},
+                                                                       {section::VentCut::shut, "shut"},
+                                                                       {section::VentCut::narrow, "narrow"}};
+  return word_in(words, cut);
 }
 
 // What the network says once it was told what intakes draw again.
@@ -164,7 +129,7 @@ Json fed_back_json(const FieldRun& field) {
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < after.vents.size(); ++v)
     json["vents"].push_back(
-        {{"vent", vent_name(field, static_cast<int>(v))},
+        {{"vent", vent_name(field.run.content, v)},
          {"role_before", geometry::role_word(before.vents[v].role)},
          {"role", geometry::role_word(after.vents[v].role)},
          {"inflow_kg_s", plain(after.vents[v].inflow)},
@@ -218,7 +183,7 @@ Json slice_json(const FieldRun& field) {
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < result.vents.size(); ++v) {
     const section::SectionVent& vent = result.vents[v];
-    json["vents"].push_back({{"vent", vent_name(field, static_cast<int>(v))},
+    json["vents"].push_back({{"vent", vent_name(field.run.content, v)},
                              {"cut", cut_word(vent.cut)},
                              {"length_m", plain(vent.length)},
                              {"inflow_kg_s_m", plain(vent.inflow)},
@@ -229,8 +194,8 @@ Json slice_json(const FieldRun& field) {
   json["reentry"] = Json::array();
   for (const section::Reentry& pair : result.reentry) {
     if (!result.usable()) break;  // a sketch has no fractions
-    json["reentry"].push_back({{"intake", vent_name(field, pair.intake)},
-                               {"outlet", vent_name(field, pair.outlet)},
+    json["reentry"].push_back({{"intake", vent_name(field.run.content, pair.intake)},
+                               {"outlet", vent_name(field.run.content, pair.outlet)},
                                {"fraction", plain(pair.fraction())},
                                {"lowest", plain(pair.lowest())},
                                {"highest", plain(pair.highest())},
@@ -253,7 +218,7 @@ Json in_time_json(const FieldRun& field) {
   json["swings"] = Json::array();
   for (std::size_t v = 0; v < plan.amplitudes.size(); ++v)
     json["swings"].push_back(
-        {{"vent", vent_name(field, static_cast<int>(v))}, {"amplitude_kg_s", plain(plan.amplitudes[v])}});
+        {{"vent", vent_name(field.run.content, v)}, {"amplitude_kg_s", plain(plan.amplitudes[v])}});
   return json;
 }
 
@@ -286,7 +251,6 @@ Json layers_part(const FieldRun& field) {
 }  // namespace
 
 std::string field_json(const FieldRun& field, const std::vector<std::string>& files) {
-  require_finite(field);
   Json json = results_document(field.run, files);
   Json& vents = json["conditions"][0]["vents"];
   for (std::size_t v = 0; v < vents.size() && v < field.agreement.vents.size(); ++v) {
@@ -295,7 +259,7 @@ std::string field_json(const FieldRun& field, const std::vector<std::string>& fi
   }
   json["field"] = layers_part(field);
   if (field.section) json["section"] = slice_json(field);
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(json);
 }
 
 }  // namespace tuft::output

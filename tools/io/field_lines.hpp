@@ -1,7 +1,6 @@
 // Streamlines of the plan layers.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "geometry/device/device.hpp"
@@ -55,5 +54,12 @@ std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const plan:
 /// takes, and through a regular grid of places. Velocities come from the cells' faces; walls hold the air
 /// still, so that no line crosses one. The same fields give the same lines.
 std::vector<FlowLine> flow_lines(const geometry::Device& device, const plan::PlanResult& plan, double cell);
+
+/// Streamlines thinned for the eye: each kept when enough of it keeps `apart` [m] from those before it, the
+/// longest first. A line that goes round in an eddy ends where it begins to follow itself.
+std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart);
+
+/// The line up to where it comes back to within about half of `apart` [m] of its own way and stays there.
+FlowLine without_repeats(const FlowLine& line, double apart);
 
 }  // namespace tuft::output

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tools/io/warmup.hpp"
+#include "tools/io/numbers.hpp"
 
 namespace tuft::output {
 namespace {

@@ -1,13 +1,17 @@
-// A field run as the writers take it: finished, plain data.
+// A field run as the writers take it: finished, plain data; and what they make of it.
 #pragma once
 
+#include <filesystem>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "solver/study/agreement.hpp"
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 
@@ -41,16 +45,39 @@ inline const study::ConditionResult& network_result(const FieldRun& field) {
   return field.run.conditions.front();
 }
 inline const geometry::Condition& condition_of(const FieldRun& field) {
-  return field.run.content.conditions[static_cast<std::size_t>(network_result(field).condition)];
+  return at(field.run.content.conditions, network_result(field).condition);
 }
 inline const geometry::Pose& pose_of(const FieldRun& field) {
-  return field.run.content.poses[static_cast<std::size_t>(condition_of(field).pose)];
+  return at(field.run.content.poses, condition_of(field).pose);
 }
 
 /// True where the fields hold the air's whole inertia.
 inline bool is_whole(const FieldRun& field) { return field.plan.usable(); }
 
-/// Throws NotFinite when a number of the field is not finite.
-void require_finite(const FieldRun& field);
+/// A header line, whether the roles agree and how far flows and temperatures are apart, what to mind about
+/// the solution, and a row a vent. Ends with a newline.
+std::string field_text(const FieldRun& field, const Look& look);
+
+/// Where the section lies and why, how it was found, what intakes draw again of what outlets let out, and,
+/// where that was fed back to the network, what it changed there. Ends with a newline. `field.section` is
+/// set.
+std::string section_text(const FieldRun& field, const Look& look);
+
+/// "across x at 206 mm": where a plane lies.
+std::string plane_words(const section::Plane& plane);
+
+/// The table with a header row that states the units; RFC 4180, numbers that read back exactly. Differences
+/// are field less network.
+std::string agreement_csv(const FieldRun& field);
+
+/// The network's results of the condition as `tuft predict` writes them, with the field beside them: section
+/// `field` and, at every vent of the condition, what role the field gives it. The same run gives the same
+/// bytes. Throws NotFinite.
+std::string field_json(const FieldRun& field, const std::vector<std::string>& files);
+
+/// Writes results.json, agreement.csv, a .vti a layer with its collection, streamlines and vents as .vtp, and
+/// figures as SVG and PNG, whole or not at all (see ResultsFolder). Throws NotFinite, FolderError, VtkError
+/// or figure::PngError. Returns the names of the files written, in a fixed order.
+std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place);
 
 }  // namespace tuft::output

@@ -1,8 +1,7 @@
-#include "tools/io/field_text.hpp"
+#include "tools/io/field_run.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cmath>
 
 #include "tools/io/grid.hpp"
@@ -16,11 +15,7 @@ namespace {
 using agreement::VentAgreement;
 
 const geometry::Vent& field_vent(const FieldRun& field, int vent) {
-  return field.run.content.device.vents[static_cast<std::size_t>(vent)];
-}
-
-std::string field_vent_name(const FieldRun& field, int vent) {
-  return printable(field_vent(field, vent).name);
+  return at(field.run.content.device.vents, vent);
 }
 
 std::string role_and_doubt(const agreement::Side& side) {
@@ -36,14 +31,12 @@ std::vector<std::string> remarks(const FieldRun& field) {
   if (field.plan.end == plan::PlanEnd::averaged)
     list.push_back(fmt::format(
         "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
-        "{} times "
-        "({}).",
+        "{} times ({}).",
         significant(field.plan.span, 2), significant(field.plan.renewals, 2), printable(field.plan.message)));
   if (field.agreement.start_apart > agreement::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
-                    "through-flow "
-                    "apart at a vent), so this is no comparison of models.",
+                    "through-flow apart at a vent), so this is no comparison of models.",
                     percent_text(field.agreement.start_apart)));
   return list;
 }
@@ -63,41 +56,43 @@ std::string how_found(const FieldRun& field) {
 }
 
 std::string table(const FieldRun& field, const Look& look) {
-  Column vent{"vent", "", {}}, by_network{"network", "", {}}, by_field{"field", "", {}},
-      in_network{"in", "L/s", {}, true}, in_field{"field", "L/s", {}, true},
-      out_network{"out", "L/s", {}, true}, out_field{"field", "L/s", {}, true}, apart{"apart", "%", {}, true},
-      warm_network{"air", "°C", {}, true}, warm_field{"field", "°C", {}, true},
-      warm_apart{"apart", "K", {}, true}, draws{"draws", "% of area", {}, true};
+  Table table{{{"vent"},
+               {"network"},
+               {"field"},
+               {"in", "L/s", {}, true},
+               {"field", "L/s", {}, true},
+               {"out", "L/s", {}, true},
+               {"field", "L/s", {}, true},
+               {"apart", "%", {}, true},
+               {"air", "°C", {}, true},
+               {"field", "°C", {}, true},
+               {"apart", "K", {}, true},
+               {"draws", "% of area", {}, true}}};
   const double density = network_result(field).ambient_density;
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
   for (const VentAgreement& row : field.agreement.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
-    vent.cells.push_back(field_vent_name(field, row.vent) + (row.roles_differ ? " !" : ""));
-    vent.inks.push_back(row.roles_differ ? Ink::yellow : Ink::plain);
-    by_network.cells.push_back(role_and_doubt(row.network));
-    by_network.inks.push_back(role_ink(row.network.role));
-    by_field.cells.push_back(role_and_doubt(row.field));
-    by_field.inks.push_back(role_ink(row.field.role));
-    in_network.cells.push_back(litres(row.network.inflow));
-    in_field.cells.push_back(litres(row.field.inflow));
-    out_network.cells.push_back(litres(row.network.outflow));
-    out_field.cells.push_back(litres(row.field.outflow));
-    apart.cells.push_back(signed_significant(100.0 * row.of_through_flow, 2, 1));
-    const bool leaves = row.network.outflow > row.network.inflow;
-    warm_network.cells.push_back(celsius(leaves ? row.network.temperature_out : row.network.temperature_in));
-    warm_field.cells.push_back(celsius(leaves ? row.field.temperature_out : row.field.temperature_in));
-    warm_apart.cells.push_back(
-        leaves ? signed_significant(row.temperature, 2, 1)
-               : signed_significant(row.field.temperature_in - row.network.temperature_in, 2, 1));
-    draws.cells.push_back(significant(100.0 * row.drawing_share, 3, 0));
+    const agreement::Side &by_network = row.network, &by_field = row.field;
+    const bool leaves = by_network.outflow > by_network.inflow;
+    const double apart = leaves ? row.temperature : by_field.temperature_in - by_network.temperature_in;
+    table.add({{shown_vent(field.run.content, row.vent) + (row.roles_differ ? " !" : ""),
+                row.roles_differ ? Ink::yellow : Ink::plain},
+               {role_and_doubt(by_network), role_ink(by_network.role)},
+               {role_and_doubt(by_field), role_ink(by_field.role)},
+               litres(by_network.inflow),
+               litres(by_field.inflow),
+               litres(by_network.outflow),
+               litres(by_field.outflow),
+               signed_significant(100.0 * row.of_through_flow, 2, 1),
+               celsius(leaves ? by_network.temperature_out : by_network.temperature_in),
+               celsius(leaves ? by_field.temperature_out : by_field.temperature_in),
+               signed_significant(apart, 2, 1),
+               significant(100.0 * row.drawing_share, 3, 0)});
   }
-  return lay_out({vent, by_network, by_field, in_network, in_field, out_network, out_field, apart,
-                  warm_network, warm_field, warm_apart, draws},
-                 2, look);
+  return lay_out(table.columns, 2, look);
 }
 
-}  // namespace
-
+// "Roles agree at all 5 vents. Flows differ by ..., temperatures by ...": the difference in words.
 std::string agreement_sentence(const FieldRun& field) {
   const agreement::Agreement& agreement = field.agreement;
   std::size_t vents = 0;
@@ -107,38 +102,39 @@ std::string agreement_sentence(const FieldRun& field) {
     ++vents;
     if (row.roles_differ)
       differ.push_back(fmt::format("{} ({} by the network, {} by the field)",
-                                   field_vent_name(field, row.vent), role_text(row.network.role),
+                                   shown_vent(field.run.content, row.vent), role_text(row.network.role),
                                    role_text(row.field.role)));
   }
   std::string text = differ.empty()
                          ? fmt::format("Network and field give all {} the same role.", counted(vents, "vent"))
                          : "Network and field differ on what " + listed(differ) + " " +
                                (differ.size() == 1 ? "does." : "do.");
-  const auto row = [&](int vent) { return agreement.vents[static_cast<std::size_t>(vent)]; };
+  const auto row = [&](int vent) { return at(agreement.vents, vent); };
   if (agreement.largest_flow >= 0)
     text += fmt::format(" Flows are at most {} of the through-flow apart ({})",
                         percent_text(std::abs(row(agreement.largest_flow).of_through_flow)),
-                        field_vent_name(field, agreement.largest_flow));
+                        shown_vent(field.run.content, agreement.largest_flow));
   if (agreement.largest_flow >= 0 && agreement.largest_temperature >= 0)
     text += fmt::format(", the air let out at most {} K ({})",
                         significant(std::abs(row(agreement.largest_temperature).temperature), 2, 1),
-                        field_vent_name(field, agreement.largest_temperature));
+                        shown_vent(field.run.content, agreement.largest_temperature));
   return text + (agreement.largest_flow >= 0 ? "." : "");
 }
+
+}  // namespace
 
 std::string field_text(const FieldRun& field, const Look& look) {
   std::string text = inked(printable(network_result(field).name), Ink::strong, look) + ": " +
                      circumstances(field.run.content, condition_of(field)) + "; " +
                      significant(network_result(field).power, 3, 1) + " W\n";
-  text += fill("  ", agreement_sentence(field), look.width);
-  for (const std::string& remark : remarks(field)) text += fill("  ! ", remark, look.width);
+  text += fill("  ", agreement_sentence(field), look);
+  for (const std::string& remark : remarks(field)) text += fill("  ! ", remark, look);
   text += "\n" + table(field, look) + "\n";
-  text +=
-      fill("  ",
-           "apart: field less network, of the through-flow; air: what enters an intake or leaves an exhaust; "
-           "draws: part of the vent's area through which air enters.",
-           look.width);
-  text += fill("  ", how_found(field), look.width);
+  text += fill("  ",
+               "apart: field less network, of the through-flow; air: what enters an intake or leaves an "
+               "exhaust; draws: part of the vent's area through which air enters.",
+               look);
+  text += fill("  ", how_found(field), look);
   return text;
 }
 

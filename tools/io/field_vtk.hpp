@@ -1,5 +1,5 @@
-// Solved plan layers as VTK files, for any program that reads VTK's XML formats. World coordinates [m]: the
-// device frame turned by the pose about the device's origin, +Z up.
+// Solved plan layers and sections as VTK files, for any program that reads VTK's XML formats. World
+// coordinates [m]: the device frame turned by the pose about the device's origin, +Z up.
 #pragma once
 
 #include <string>
@@ -25,5 +25,14 @@ void write_lines_vtp(const std::string& path, const FieldRun& field, const std::
 /// The condition as the field has it, for the writers of vents: the network's result with the field's flows,
 /// roles, shares, velocities and temperatures.
 study::ConditionResult as_condition(const FieldRun& field);
+
+/// Writes the section as a structured grid (.vts) in world coordinates. Cell data: velocity_m_s, pressure_Pa,
+/// temperature_K, density_kg_m3, part (0 air, 1 chassis, 2 support, 3 screen, 4 behind a vent), solid, and
+/// re-entry tracers from_NAME [-]. Field data: units. Throws VtkError.
+void write_section_vts(const std::string& path, const FieldRun& field);
+
+/// Writes its streamlines as polylines (.vtp) in world coordinates. Throws VtkError.
+void write_section_lines_vtp(const std::string& path, const FieldRun& field,
+                             const std::vector<FlowLine>& lines);
 
 }  // namespace tuft::output

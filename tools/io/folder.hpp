@@ -1,13 +1,37 @@
-// A folder of results that appears whole or not at all.
+// Files and folders of results that appear whole or not at all.
 #pragma once
 
+#include <signal.h>
+
+#include <array>
 #include <filesystem>
 #include <stdexcept>
 #include <string>
-
-#include "tools/io/interrupt.hpp"
+#include <vector>
 
 namespace tuft::output {
+
+/// While one of these lives, SIGINT, SIGTERM and SIGHUP are only noted. When it goes, the handling from
+/// before is back in place and a signal that came meanwhile is raised again. Signals that were ignored stay
+/// ignored. One at a time: the note is the process's own, as signals are.
+class NotedInterrupts {
+ public:
+  NotedInterrupts();
+  ~NotedInterrupts();
+  NotedInterrupts(const NotedInterrupts&) = delete;
+  NotedInterrupts& operator=(const NotedInterrupts&) = delete;
+
+  /// True when a signal came.
+  bool pending() const;
+  /// Forgets the signal for now, so that what there is can still be saved; it is raised again all the same
+  /// when this goes.
+  void set_aside();
+
+ private:
+  int aside_ = 0;
+  static constexpr std::array<int, 3> kNoted = {SIGINT, SIGTERM, SIGHUP};
+  std::array<struct sigaction, kNoted.size()> before_{};
+};
 
 /// The folder cannot be written, or must not be. The message is for a person and names the place.
 class FolderError : public std::runtime_error {
@@ -54,5 +78,23 @@ class ResultsFolder {
   std::filesystem::path place_;
   std::filesystem::path draft_;
 };
+
+/// Empty when `place` is free, an empty folder, or a results folder that holds only the files which its own
+/// results.json lists. Otherwise the reason, for a person, why it must not be replaced.
+std::string reason_to_keep(const std::filesystem::path& place);
+
+/// Writes a file beside its place under a hidden name and moves it there in one step. A file already there is
+/// replaced only when its first bytes contain `ours`, a mark that we put into such files; an empty `ours`
+/// replaces nothing. Throws FolderError, whose message names the place, and leaves nothing behind.
+void write_whole_file(const std::filesystem::path& place, const std::string& bytes, const std::string& ours);
+
+/// A name made fit for any file system: letters and digits of any script (in UTF-8), '-' and '_', not more
+/// than 60 bytes of them, none of the device names some systems reserve. No dots: endings are the writers'
+/// own. What is left of nothing is "unnamed".
+std::string file_name_of(const std::string& name);
+
+/// File names for all the names, in their order, no two the same even where upper and lower case are not told
+/// apart: the second and later ones get "-2", "-3" and so on.
+std::vector<std::string> file_names_of(const std::vector<std::string>& names);
 
 }  // namespace tuft::output

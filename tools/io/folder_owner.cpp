@@ -1,4 +1,4 @@
-#include "tools/io/folder_owner.hpp"
+#include "tools/io/folder.hpp"
 
 #include <fstream>
 #include <nlohmann/json.hpp>

@@ -1,13 +1,35 @@
 #include "tools/io/grid.hpp"
 
+#include <sys/ioctl.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <cstdlib>
 #include <sstream>
 
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
+
+constexpr int kPipeWidth = 80;   // what a pipe, a file or a mail is read in
+constexpr int kLeastWidth = 60;  // below it a line wraps by itself
+constexpr int kMostWidth = 120;
+
+std::string environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
+
+// Select Graphic Rendition codes of ISO/IEC 6429 (ECMA-48).
+const char* code(Ink ink) {
+  static constexpr std::pair<Ink, const char*> words[] = {
+      {Ink::plain, ""},   {Ink::strong, "1"},  {Ink::faint, "2"}, {Ink::red, "31"},
+      {Ink::green, "32"}, {Ink::yellow, "33"}, {Ink::blue, "34"}, {Ink::magenta, "35"}};
+  return word_in(words, ink);
+}
 
 constexpr int kBetween = 2;
 
@@ -42,6 +64,23 @@ std::string line_of(const std::vector<Column>& columns, int indent, const Look& 
 }
 
 }  // namespace
+
+Look look_of(int file_descriptor) {
+  Look look;
+  look.width = kPipeWidth;
+  if (isatty(file_descriptor) == 0) return look;
+  look.colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+  winsize size{};
+  if (ioctl(file_descriptor, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
+    look.width = std::clamp(static_cast<int>(size.ws_col), kLeastWidth, kMostWidth);
+  }
+  return look;
+}
+
+std::string inked(const std::string& text, Ink ink, const Look& look) {
+  if (!look.colour || ink == Ink::plain) return text;
+  return std::string("\x1b[") + code(ink) + "m" + text + "\x1b[0m";
+}
 
 int layout_width(const std::vector<Column>& columns) {
   int width = columns.empty() ? 0 : -kBetween;
@@ -99,6 +138,17 @@ std::string fill(const std::string& first, const std::string& words, int width) 
     fresh = false;
   }
   return text + "\n";
+}
+
+std::string fill(const std::string& first, const std::string& words, const Look& look) {
+  return fill(first, words, look.width);
+}
+
+void Table::add(const std::vector<Cell>& row) {
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    columns[i].cells.push_back(row[i].text);
+    columns[i].inks.push_back(row[i].ink);
+  }
 }
 
 }  // namespace tuft::output

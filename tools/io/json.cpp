@@ -1,10 +1,15 @@
 #include "tools/io/json.hpp"
 
+#include <algorithm>
+
+#include "geometry/device/words.hpp"
 #include "tools/io/case_json.hpp"
-#include "tools/io/caution.hpp"
+#include "tools/io/solution_json.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/json_parts.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
@@ -31,17 +36,69 @@ Json judged_json(const Run& run, const study::ClaimResult& result) {
   return json;
 }
 
+// Adds support, load, lid and the circumstances in words.
+void add_setting(Json& json, const geometry::Case& content, const geometry::Condition& condition) {
+  const auto& support = at(content.supports, condition.support);
+  json["support"] = support.name;
+  json["support_kind"] = geometry::word_of(support.kind);
+  json["load"] = at(content.loads, condition.load).name;
+  json["lid_deg"] = nullptr;
+  if (condition.lid_given || content.device.lid.present) {
+    json["lid_deg"] = clean_degrees(condition.lid_given ? *condition.lid_angle : *content.device.lid.angle);
+  }
+  json["circumstances"] = circumstances(content, condition);
+}
+
+// Adds the sentence that sums a solved condition up, and what must not be overlooked in it.
+void add_words(Json& json, const geometry::Case& content, const study::ConditionResult& result) {
+  if (!result.report.converged) return;
+  json["summary"] = summary_sentence(content, result);
+  json["warnings"] = Json::array();
+  for (const std::string& warning : heat_warnings(content, result)) json["warnings"].push_back(warning);
+  for (const std::string& warning : state_warnings(content, result)) json["warnings"].push_back(warning);
+}
+
+// An element of a list by its name, which stands first, else by its number.
+std::string name_in_list(const Json& element, std::size_t number) {
+  const bool named = element.is_object() && !element.empty() && element.begin()->is_string();
+  return named ? element.begin()->get<std::string>() : std::to_string(number);
+}
+
+void require_finite(const Json& json, const std::string& path) {
+  const std::string before = path.empty() ? path : path + ".";
+  if (json.is_number_float()) {
+    finite(json.get<double>(), path);
+  } else if (json.is_object()) {
+    // What samples say of a condition that none of them solves is no number; it is written as null.
+    for (const auto& [key, value] : json.items())
+      if (key != "doubt") require_finite(value, before + key);
+  } else if (json.is_array()) {
+    for (std::size_t i = 0; i < json.size(); ++i) require_finite(json[i], before + name_in_list(json[i], i));
+  }
+}
+
 }  // namespace
 
-Json results_document(const Run& run, const std::vector<std::string>& files) {
-  require_finite(run);
+Json results_head(const std::string& version, Json source, const std::vector<std::string>& files) {
   Json json;
   json["format"] = kResultsFormat;
   json["version"] = kResultsVersion;
-  json["program"] = {{"name", "tuft"}, {"version", run.version}};
+  json["program"] = {{"name", "tuft"}, {"version", version}};
   json["caution"] = kCaution;
-  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}};
+  json["case"] = std::move(source);
   json["files"] = files;
+  return json;
+}
+
+std::string json_text(const Json& json) {
+  require_finite(json, "");
+  // Names come from a file somebody wrote; a byte that is no UTF-8 becomes U+FFFD instead of an exception.
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Json results_document(const Run& run, const std::vector<std::string>& files) {
+  Json json = results_head(
+      run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}}, files);
   json["device"] = device_json(run);
   json["model"] = model::case_json(run.content);
   json["thresholds"] = thresholds_json(run.content.thresholds);
@@ -56,8 +113,54 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
 }
 
 std::string results_json(const Run& run, const std::vector<std::string>& files) {
-  // Names come from a file somebody wrote; a byte that is no UTF-8 becomes U+FFFD instead of an exception.
-  return results_document(run, files).dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(results_document(run, files));
+}
+
+const std::string& condition_name(const Run& run, int condition) {
+  return at(run.content.conditions, condition).name;
+}
+
+Json thresholds_json(const geometry::RoleThresholds& thresholds) {
+  return {{"idle_share", plain(thresholds.idle_share)},
+          {"idle_velocity_m_s", plain(thresholds.idle_velocity)},
+          {"still_velocity_m_s", plain(thresholds.still_velocity)},
+          {"both_ways_ratio", plain(thresholds.both_ways_ratio)},
+          {"margin", plain(thresholds.margin)}};
+}
+
+Json condition_json(const Run& run, const study::ConditionResult& result) {
+  const auto& content = run.content;
+  const auto& condition = at(content.conditions, result.condition);
+  const auto& pose = at(content.poses, condition.pose);
+  Json json;
+  json["name"] = result.name;
+  json["pose"] = pose.name;
+  json["pose_to_world"] = matrix_json(pose.to_world);
+  add_setting(json, content, condition);
+  model::add_solution(json, run.content, result);
+  add_words(json, content, result);
+  return json;
+}
+
+Json sweep_json(const Run& run, const study::SweepResult& result) {
+  Json json;
+  json["name"] = result.name;
+  const auto wanted = std::find_if(run.content.sweeps.begin(), run.content.sweeps.end(),
+                                   [&](const geometry::Sweep& sweep) { return sweep.name == result.name; });
+  if (wanted != run.content.sweeps.end()) {
+    json["condition"] = condition_name(run, wanted->condition);
+    json["axis"] = vector_json(wanted->axis);
+  }
+  json["points"] = Json::array();
+  for (const auto& point : result.points) {
+    Json entry;
+    entry["angle_deg"] = clean_degrees(point.angle);
+    if (wanted != run.content.sweeps.end())
+      entry["pose_to_world"] = matrix_json(geometry::tilted("", wanted->axis, point.angle).to_world);
+    model::add_solution(entry, run.content, point.result);
+    json["points"].push_back(std::move(entry));
+  }
+  return json;
 }
 
 }  // namespace tuft::output

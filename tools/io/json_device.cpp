@@ -1,6 +1,7 @@
 // The device in results.json: what is needed to draw it.
 #include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -11,8 +12,7 @@ using geometry::Vec3;
 
 template <typename List>
 Json name_in(const List& list, const geometry::Place& place) {
-  return {{"kind", geometry::word_of(place.kind)},
-          {"name", list[static_cast<std::size_t>(place.index)].name}};
+  return {{"kind", geometry::word_of(place.kind)}, {"name", at(list, place.index).name}};
 }
 
 // Where a rectangle on a face lies, and how it is turned.
@@ -39,7 +39,7 @@ Json vent_json(const Device& device, const geometry::Vent& vent) {
 Vec3 fan_axis(const Device& device, const geometry::Fan& fan) {
   for (const geometry::Place& place : {fan.draws_from, fan.blows_into}) {
     if (fan.kind == geometry::FanKind::axial && place.kind == PlaceKind::vent)
-      return geometry::face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
+      return geometry::face_normal(at(device.vents, place.index).face).cwiseAbs();
   }
   return Vec3::UnitZ();
 }

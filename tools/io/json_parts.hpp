@@ -1,11 +1,21 @@
 // The parts of results.json. For *json*.cpp only: this header pulls in the JSON library.
 #pragma once
 
-#include "tools/io/json_values.hpp"
+#include "tools/io/model_values.hpp"
 #include "tools/io/run.hpp"
 
 namespace tuft::output {
 
+using model::Json;
+using model::matrix_json;
+using model::plain;
+using model::vector_json;
+
+/// What every results.json begins with: format, version, program, caution, the case that it is from, files.
+Json results_head(const std::string& version, Json source, const std::vector<std::string>& files);
+/// A finished document as text. The same document gives the same bytes. Throws NotFinite with the path of a
+/// number that is not finite.
+std::string json_text(const Json& json);
 /// All of results_json() before it is text, for writers that add a section of their own.
 Json results_document(const Run& run, const std::vector<std::string>& files);
 /// The device as it is drawn: sizes, vents, zones, fans, fins, skin, lid, all in its own frame.

@@ -1,4 +1,4 @@
-#include "tools/io/line_choice.hpp"
+#include "tools/io/field_lines.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,13 +1,27 @@
-// One layer with what its streamlines need. For line_*.cpp and field_lines.cpp.
+// One layer with what its streamlines need. For field_lines.cpp and its parts.
 #pragma once
 
 #include <algorithm>
 #include <vector>
 
+#include "geometry/device/device.hpp"
 #include "tools/io/field_lines.hpp"
-#include "tools/io/field_velocity.hpp"
 
 namespace tuft::output {
+
+/// Velocities at the corners of the cells, (nx+1) by (ny+1), x fastest [m/s], and which faces let air pass.
+struct CornerVelocity {
+  field::Array2 u, v;
+  field::Mask open_x;  ///< (nx+1) by ny: air passes the face across x
+  field::Mask open_y;  ///< nx by (ny+1)
+};
+
+/// From the faces of the cells: the mean of the two faces at a corner. At walls air slides along: across them
+/// the corners of a face without flow have no velocity, so a bilinear field on these corners crosses no wall.
+/// Vents in the edge of the chassis let air through the faces before them: `ends` says how much. Without a
+/// device there are none such.
+CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
+                               const std::vector<std::vector<CellEnd>>& ends);
 
 /// A layer, what its cells give and take, and its velocities; places in it by cell.
 struct LineLayer {
@@ -34,5 +48,20 @@ struct LineLayer {
   double width() const { return layer.x.back() - layer.x.front(); }
   double height() const { return layer.y.back() - layer.y.front(); }
 };
+
+/// A path from its seed to what ends it.
+struct LineWalk {
+  std::vector<FlowLine::Point> points;
+  LineEnd end = LineEnd::still_air;
+  int vent = -1;
+};
+
+/// Follows points until they meet a wall, or a cell where more of the air leaves the layer (backward: comes
+/// into it) than goes on.
+LineWalk walked(const LineLayer& layer, const std::vector<FlowLine::Point>& points, bool forward);
+
+/// The end of a path that has run out in a cell: at a vent if the cell has one, else at the open edge of the
+/// layer, else in still air.
+void end_in_cell(const LineLayer& layer, int i, int j, bool forward, LineWalk& walk);
 
 }  // namespace tuft::output

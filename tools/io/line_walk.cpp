@@ -1,4 +1,4 @@
-#include "tools/io/line_walk.hpp"
+#include "tools/io/line_layer.hpp"
 
 namespace tuft::output {
 namespace {

@@ -24,6 +24,20 @@ int leading_power(double value, int digits) {
 
 bool is_zero_text(const std::string& text) { return text.find_first_not_of("-0.") == std::string::npos; }
 
+constexpr double kRoundOff = 1e-9;  // [%], so that 0.57 is 57 % and not 56 %
+
+int percent_down(double share) { return static_cast<int>(std::floor(100.0 * share + kRoundOff)); }
+int percent_up(double share) { return static_cast<int>(std::ceil(100.0 * share - kRoundOff)); }
+
+std::string percent_of(int number) { return std::to_string(number) + " %"; }
+std::string at_least(double share) { return "at least " + percent_of(std::min(percent_down(share), 99)); }
+std::string at_most(double share) { return "at most " + percent_of(std::max(percent_up(share), 1)); }
+
+bool is_certain(const doubt::Probability& probability) {
+  return probability.interval.low == probability.interval.high &&
+         (probability.value >= 1.0 || probability.value <= 0.0);
+}
+
 }  // namespace
 
 std::string significant(double value, int digits, int most_decimals) {
@@ -59,6 +73,8 @@ std::vector<std::string> align_points(const std::vector<std::string>& numbers) {
 PressureUnit pressure_unit(double largest) {
   return std::abs(largest) < kSmallPressure ? PressureUnit{"mPa", 1e3} : PressureUnit{"Pa", 1.0};
 }
+
+std::string watts(double power) { return significant(power, 3, 2) + " W"; }
 
 std::string closure_text(double rest) {
   constexpr double kClosed = 1e-9;
@@ -100,6 +116,54 @@ std::string degrees_text(double radians) {
   const double tenths = std::round(10.0 * clean_degrees(radians));
   const bool whole = std::fmod(tenths, 10.0) == 0.0;
   return fmt::format("{:.{}f}°", tenths / 10.0 + 0.0, whole ? 0 : 1);
+}
+
+int whole_percent(double probability) {
+  return probability > 0.5 ? std::min(percent_down(probability), 99) : std::max(percent_up(probability), 1);
+}
+
+std::string probability_text(double probability) {
+  if (probability >= 1.0) return at_least(probability);
+  if (probability <= 0.0) return at_most(probability);
+  return percent_of(whole_percent(probability));
+}
+
+std::string probability_text(const doubt::Probability& probability) {
+  if (is_certain(probability)) return probability.value >= 1.0 ? "sure as described" : "never as described";
+  if (probability.value >= 1.0) return at_least(probability.interval.low);
+  if (probability.value <= 0.0) return at_most(probability.interval.high);
+  return probability_text(probability.value);
+}
+
+std::string interval_text(const doubt::Interval& interval) {
+  const int low = percent_down(interval.low), high = percent_up(interval.high);
+  if (high >= 100) return low <= 0 ? "anything" : at_least(interval.low);
+  if (low <= 0) return at_most(interval.high);
+  return std::to_string(low) + " to " + percent_of(high);
+}
+
+std::string probability_with_interval(const doubt::Probability& probability) {
+  const std::string value = probability_text(probability);
+  if (probability.value >= 1.0 || probability.value <= 0.0) return value;
+  // "99 % (at least 99 %)" says one thing twice.
+  const std::string interval = interval_text(probability.interval);
+  if (interval == "at least " + value || interval == "at most " + value) return interval;
+  return value + " (" + interval + ")";
+}
+
+std::string duration_text(double seconds) {
+  if (seconds < 1.0) return "under 1 s";
+  if (seconds < 90.0) return significant(seconds, 2, 0) + " s";
+  if (seconds < 5400.0) return significant(seconds / 60.0, 2, 0) + " min";
+  return significant(seconds / 3600.0, 2, 0) + " h";
+}
+
+std::string elapsed_text(double seconds) {
+  const long long whole = std::llround(std::max(seconds, 0.0));
+  if (whole < 100) return fmt::format("{} s", whole);
+  if (whole < 3600) return fmt::format("{} min {} s", whole / 60, whole % 60);
+  const long long minutes = std::llround(seconds / 60.0);
+  return fmt::format("{} h {} min", minutes / 60, minutes % 60);
 }
 
 }  // namespace tuft::output

@@ -1,8 +1,10 @@
-// Numbers as a person wants to read them: few digits, familiar units.
+// Numbers as a person wants to read them: few digits, familiar units, no surer than they are.
 #pragma once
 
 #include <string>
 #include <vector>
+
+#include "solver/uncertainty/probability.hpp"
 
 namespace tuft::output {
 
@@ -30,6 +32,9 @@ PressureUnit pressure_unit(double largest);
 /// else "open by 3e-05".
 std::string closure_text(double rest);
 
+/// What one decimal of a temperature cannot show [K].
+constexpr double kSameWarmth = 0.05;
+
 /// A pressure [Pa] with unit: Pa, or mPa below 0.1 Pa. Signed.
 std::string pressure_text(double pascal);
 
@@ -44,6 +49,15 @@ std::string whole_celsius(double kelvin);
 /// A volume flow [m3/s] in L/s with unit, or mL/s below 0.1 L/s.
 std::string flow_text(double cubic_metres_per_second);
 
+/// A power [W] with unit.
+std::string watts(double power);
+
+/// How long something is touched [s]: "under 1 s", "5 s", "2 min", "8 h".
+std::string duration_text(double seconds);
+
+/// A time [s] that went by: "45 s", "14 min 10 s", "1 h 20 min".
+std::string elapsed_text(double seconds);
+
 /// A share [-] in percent with unit.
 std::string percent_text(double share);
 
@@ -53,5 +67,24 @@ std::string degrees_text(double radians);
 /// Radians in degrees, freed of the last bits of round-off, so that 15 degrees are 15 and
 /// not 15.000000000000002.
 double clean_degrees(double radians);
+
+/// A probability in whole percent, from 1 to 99, rounded towards one half.
+int whole_percent(double probability);
+
+/// The same as text: "43 %". It is rounded towards one half, so that it never claims more than
+/// was found and never stands on the other side of the line a verdict is drawn at. Never 0 or 100: "at least
+/// 99 %", "at most 1 %".
+std::string probability_text(double probability);
+
+/// The same of what samples told. Where all or none of them say so, it is the inner end of the interval that
+/// is known: "at least 99 %". Where nothing was in doubt, so that there was one device alone: "sure as
+/// described", "never as described".
+std::string probability_text(const doubt::Probability& probability);
+
+/// The 99 % interval: "41 to 46 %", "at least 97 %", "at most 3 %".
+std::string interval_text(const doubt::Interval& interval);
+
+/// Both, for a cell of a table: "43 % (41 to 46 %)"; where they are the same they stand once.
+std::string probability_with_interval(const doubt::Probability& probability);
 
 }  // namespace tuft::output

@@ -6,11 +6,10 @@
 #include <set>
 
 #include "tools/io/grid.hpp"
-#include "tools/io/heat_words.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/overview_warnings.hpp"
-#include "tools/io/sweep_table.hpp"
+#include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
@@ -21,7 +20,6 @@ using study::ConditionResult;
 using study::VentResult;
 
 constexpr int kLongestHead = 24;
-constexpr double kSameWarmth = 0.05;       // what one decimal cannot show [K]
 constexpr double kMostMillilitres = 1e-4;  // [m3/s], below it the column is in mL/s
 
 /// What stands for one state of a vent in the matrix, and in the key below it.
@@ -84,7 +82,7 @@ std::optional<Hottest> hottest_skin(const geometry::Case& content, const Conditi
   for (const study::SkinResult& skin : result.skins) {
     if (skin.lies_on) continue;
     marked = marked || is_above_limit(skin);
-    const std::string name = printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name);
+    const std::string name = printable(at(content.device.skins, skin.skin).name);
     if (found)
       found->meet(name, skin.temperature);
     else
@@ -120,7 +118,7 @@ Column names_column(const Run& run) {
 }
 
 Column vent_column(const Run& run, std::size_t vent) {
-  Column column{shortened(printable(run.content.device.vents[vent].name), kLongestHead), "", {}};
+  Column column{shortened(shown_vent(run.content, vent), kLongestHead), "", {}};
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) {
       column.cells.emplace_back();
@@ -224,7 +222,7 @@ std::string lines_of_parts(const std::vector<std::string>& parts, const Look& lo
     }
   }
   std::string text;
-  for (const std::string& line : lines) text += fill("", line, look.width);
+  for (const std::string& line : lines) text += fill("", line, look);
   return text;
 }
 
@@ -235,8 +233,7 @@ std::vector<std::string> key(const Run& run) {
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
     for (const VentResult& vent : result.vents)
-      if (!run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
-        used.insert(sign_of(vent).cell);
+      if (!at(run.content.device.vents, vent.vent).is_leak) used.insert(sign_of(vent).cell);
     const auto chip = hottest_chip(result);
     const auto skin = hottest_skin(run.content, result);
     marked = marked || (chip && chip->marked) || (skin && skin->marked);
@@ -276,18 +273,18 @@ std::vector<std::string> names_of_hottest(const Run& run) {
 std::string title(const Run& run, const Look& look) {
   const std::string device = printable(run.content.device.name);
   if (run.conditions.size() != 1)
-    return fill("", device + ": " + counted(run.conditions.size(), "condition"), look.width);
+    return fill("", device + ": " + counted(run.conditions.size(), "condition"), look);
   const ConditionResult& only = run.conditions.front();
-  const auto& condition = run.content.conditions[static_cast<std::size_t>(only.condition)];
+  const auto& condition = at(run.content.conditions, only.condition);
   return fill("", device + ", " + quoted(printable(only.name)) + ": " + circumstances(run.content, condition),
-              look.width);
+              look);
 }
 
 std::string sweep_lines(const Run& run, const Look& look) {
   std::string text;
   for (const auto& sweep : run.content.sweeps)
     for (const auto& result : run.sweeps)
-      if (result.name == sweep.name) text += fill("", sweep_sentence(run.content, sweep, result), look.width);
+      if (result.name == sweep.name) text += fill("", sweep_sentence(run.content, sweep, result), look);
   return text;
 }
 
@@ -295,7 +292,7 @@ std::string sweep_lines(const Run& run, const Look& look) {
 
 std::string overview_text(const Run& run, const Look& look) {
   std::string text = title(run, look);
-  for (const std::string& warning : overview_warnings(run)) text += fill("! ", warning, look.width);
+  for (const std::string& warning : overview_warnings(run)) text += fill("! ", warning, look);
   text += "\n" + matrix(run, look);
   const std::vector<std::string> signs = key(run);
   if (!signs.empty()) text += lines_of_parts(signs, look) + lines_of_parts(names_of_hottest(run), look);

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 
 namespace tuft::output {

@@ -1,15 +1,13 @@
-#include "tools/io/results_folder.hpp"
+#include "tools/io/run.hpp"
 
 #include <fmt/format.h>
 
 #include "tools/io/csv.hpp"
-#include "tools/io/file_names.hpp"
-#include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/temperatures_csv.hpp"
 #include "tools/io/vtk.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -51,8 +49,8 @@ class Writer {
 
   void write_condition(const study::ConditionResult& result, const std::string& name) {
     if (!result.report.converged) return;
-    const auto& condition = run_.content.conditions[static_cast<std::size_t>(result.condition)];
-    write_picture("vtk/" + name, run_.content.poses[static_cast<std::size_t>(condition.pose)], result);
+    const auto& condition = at(run_.content.conditions, result.condition);
+    write_picture("vtk/" + name, at(run_.content.poses, condition.pose), result);
   }
 
   void write_sweep(const study::SweepResult& result, const std::string& name) {
@@ -86,7 +84,7 @@ class Writer {
 }  // namespace
 
 std::vector<std::string> write_results(const Run& run, const std::filesystem::path& place) {
-  require_finite(run);
+  results_json(run, {});  // throws before anything begins
   ResultsFolder folder(place);
   std::vector<std::string> files = Writer(run, folder).write_all();
   folder.publish();

@@ -1,16 +1,37 @@
 // What one run of the program hands to the writers: finished, plain data.
 #pragma once
 
+#include <cstdint>
+#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/device/condition.hpp"
+#include "solver/experiment/hangs_on.hpp"
+#include "solver/experiment/measure.hpp"
+#include "solver/experiment/ranges.hpp"
+#include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
-#include "tools/io/doubt_numbers.hpp"
 
 namespace tuft::output {
+
+/// What a sample of the case says.
+struct Doubt {
+  std::vector<ensemble::Input> inputs;  ///< sampled
+  std::size_t samples = 0;              ///< solved, or not
+  int replicates = 0;
+  std::uint64_t seed = 1;
+  bool settled = false;  ///< more samples would hardly turn a verdict; else the budget was used
+  std::vector<belief::ClaimBelief> claims;
+  belief::Questions questions;
+  std::vector<belief::ConditionRanges> conditions;  ///< vents' roles and flows; empty if not asked for
+  belief::HangsOnResult hangs_on;                   ///< by the sample itself where not asked for
+  std::vector<belief::Suggestion> suggestions;      ///< by falling worth; empty if not asked for
+  std::vector<int> model_conditions;  ///< that carry doubt of the model; rising indices into Case::conditions
+  std::string model;                  ///< a sentence on the doubt of the model itself; empty: none was added
+};
 
 /// Everything that was computed from one case file. Writers read it and change nothing.
 ///
@@ -28,5 +49,11 @@ struct Run {
   std::vector<study::ClaimResult> claims;  ///< judged with the values as written
   std::optional<Doubt> doubt;              ///< how sure; none: nothing was sampled
 };
+
+/// Writes the results folder: results.json, vents.csv, vtk/NAME.vtp and vtk/NAME.flow.vtp for each solved
+/// condition, and for each sweep vtk/NAME.pvd with its files in vtk/NAME/. Whole or not at all (see
+/// ResultsFolder). Throws NotFinite, FolderError or VtkError. Returns the names of the files written, in a
+/// fixed order.
+std::vector<std::string> write_results(const Run& run, const std::filesystem::path& place);
 
 }  // namespace tuft::output

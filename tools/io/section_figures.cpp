@@ -1,4 +1,4 @@
-#include "tools/io/section_figures.hpp"
+#include "tools/io/field_figures.hpp"
 
 #include <fmt/format.h>
 
@@ -7,17 +7,17 @@
 #include <limits>
 
 #include "solver/numerics/constants.hpp"
-#include "tools/io/line_choice.hpp"
+#include "tools/io/field_lines.hpp"
+#include "tools/io/field_run.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/section_text.hpp"
-#include "tools/io/section_turn.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
 
-using section::Part;
 using section::SectionResult;
+
+using section::Part;
 
 using base::kZeroCelsius;
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
@@ -83,12 +83,55 @@ void add_vents(const FieldRun& field, const Turn& turn, figure::FieldMap& map) {
 }
 
 std::string support_word(const FieldRun& field) {
-  const geometry::Support& support =
-      field.run.content.supports[static_cast<std::size_t>(condition_of(field).support)];
+  const geometry::Support& support = at(field.run.content.supports, condition_of(field).support);
   return support.name;
 }
 
 }  // namespace
+
+Turn::Turn(const SectionResult& result) : nx_(result.u.nx()), ny_(result.u.ny()) {
+  double best = -std::numeric_limits<double>::infinity();
+  int chosen = 0;
+  for (quarters_ = 0; quarters_ < 4; ++quarters_) {
+    const double down = -place({result.gravity[0], result.gravity[1]}).y;
+    if (down <= best + 1e-9) continue;
+    best = down;
+    chosen = quarters_;
+  }
+  quarters_ = chosen;
+}
+
+figure::Place Turn::place(const figure::Place& at) const {
+  switch (quarters_) {
+    case 1:
+      return {-at.y, at.x};
+    case 2:
+      return {-at.x, -at.y};
+    case 3:
+      return {at.y, -at.x};
+    default:
+      return at;
+  }
+}
+
+std::size_t Turn::cell(int i, int j) const {
+  int from_i = i, from_j = j;
+  if (quarters_ == 1) from_i = j, from_j = ny_ - 1 - i;
+  if (quarters_ == 2) from_i = nx_ - 1 - i, from_j = ny_ - 1 - j;
+  if (quarters_ == 3) from_i = nx_ - 1 - j, from_j = i;
+  return static_cast<std::size_t>(from_j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(from_i);
+}
+
+std::vector<double> Turn::lines(const SectionResult& result, int axis) const {
+  const bool swapped = quarters_ % 2 == 1;
+  std::vector<double> lines = (axis == 0) != swapped ? result.x : result.y;
+  for (double& line : lines) {
+    const figure::Place turned = (axis == 0) != swapped ? place({line, 0.0}) : place({0.0, line});
+    line = axis == 0 ? turned.x : turned.y;
+  }
+  std::sort(lines.begin(), lines.end());
+  return lines;
+}
 
 std::vector<FlowLine> section_lines(const FieldRun& field) {
   const SectionResult& result = field.section->result;
@@ -123,14 +166,7 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
                              const std::vector<FlowLine>& lines) {
   const SectionResult& result = field.section->result;
   const Turn turn(result);
-  figure::FieldMap map;
-  map.title = field.run.content.device.name + ", " + network_result(field).name + ": the air around it";
-  map.subtitle = "Cut " + plane_words(result.plane) + "; " +
-                 circumstances(field.run.content, condition_of(field)) + ", " +
-                 significant(network_result(field).power, 3, 1) + " W";
-  map.quantity = quantity == MapQuantity::temperature ? "Air temperature" : "Air speed";
-  map.unit = quantity == MapQuantity::temperature ? "°C" : "m/s";
-  map.kind = quantity == MapQuantity::temperature ? figure::MapKind::warm : figure::MapKind::cool;
+  figure::FieldMap map = blank_map(field, quantity, "the air around it", "Cut " + plane_words(result.plane));
   map.x = turn.lines(result, 0);
   map.y = turn.lines(result, 1);
   for (int j = 0; j < turn.ny(); ++j)
@@ -140,13 +176,12 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
       map.solid.push_back(is_solid(result, k));
     }
   if (quantity == MapQuantity::temperature) spread_colours(map);
-  const double apart =
-      std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()) / kSectionLinesAcross;
-  for (const FlowLine& line : thinned(lines, apart)) {
-    std::vector<figure::Place> path;
-    for (const FlowLine::Point& point : line.points) path.push_back(turn.place({point.x, point.y}));
-    map.streamlines.push_back(std::move(path));
-  }
+  add_lines(
+      lines, std::max(map.x.back() - map.x.front(), map.y.back() - map.y.front()), kSectionLinesAcross,
+      [&](const FlowLine::Point& point) {
+        return turn.place({point.x, point.y});
+      },
+      map);
   add_vents(field, turn, map);
   add_word(result, turn, Part::chassis, "device", map);
   add_word(result, turn, Part::support, support_word(field), map);

@@ -1,4 +1,4 @@
-#include "tools/io/sweep_table.hpp"
+#include "tools/io/table.hpp"
 
 #include <fmt/format.h>
 
@@ -41,9 +41,7 @@ std::string ranges(const study::SweepResult& sweep, std::size_t vent) {
     parts.push_back(part);
     first = last + 1;
   }
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
-  return text;
+  return joined(parts, ", ");
 }
 
 // "intake, exhaust from 105°, idle from 120°", of many the first alone; empty: the same at every angle.
@@ -60,9 +58,7 @@ std::string changes(const study::SweepResult& sweep, std::size_t vent) {
     parts = {parts.front(), more};
   }
   if (parts.empty()) return "";
-  std::string text = state_at(sweep.points.front(), vent);
-  for (const std::string& part : parts) text += ", " + part;
-  return text;
+  return state_at(sweep.points.front(), vent) + ", " + joined(parts, ", ");
 }
 
 }  // namespace
@@ -73,9 +69,9 @@ std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep&
   for (std::size_t v = 0; v < content.device.vents.size(); ++v) {
     if (content.device.vents[v].is_leak) continue;
     const std::string words = changes(result, v);
-    if (!words.empty()) parts.push_back(printable(content.device.vents[v].name) + " " + words);
+    if (!words.empty()) parts.push_back(shown_vent(content, v) + " " + words);
   }
-  const auto& condition = content.conditions[static_cast<std::size_t>(sweep.condition)];
+  const auto& condition = at(content.conditions, sweep.condition);
   return fmt::format("Sweep {}, {} turned about {} to {}: {}.", study::quoted(printable(sweep.name)),
                      study::quoted(printable(condition.name)), axis_text(sweep.axis), degrees_text(sweep.to),
                      parts.empty() ? "no vent changes its role" : joined(parts));
@@ -97,7 +93,7 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
     if (vents[i].is_leak) continue;
     const std::string label =
         "  " + pad_right(shortened(printable(vents[i].name), kLongestVentName), width) + "  ";
-    text += fill(label, ranges(result, i), look.width);
+    text += fill(label, ranges(result, i), look);
   }
   return text;
 }

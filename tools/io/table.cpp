@@ -6,13 +6,10 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
-#include "tools/io/details.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/heat_words.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/range_words.hpp"
-#include "tools/io/state_words.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
@@ -28,7 +25,7 @@ constexpr double kSmallFlow = 1e-4;  // [m3/s], below it millilitres are easier 
 
 std::string header_line(const geometry::Case& content, const study::ConditionResult& result,
                         const Look& look) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& condition = at(content.conditions, result.condition);
   std::string rest = ": " + circumstances(content, condition);
   if (result.report.converged) {
     rest += "; " + significant(result.power, 3, 1) + " W, room " +
@@ -36,7 +33,7 @@ std::string header_line(const geometry::Case& content, const study::ConditionRes
             flow_text(room_volume_flow(result.through_flow, result)) + " through";
   }
   const std::string name = printable(result.name);
-  std::string line = fill("", name + rest, look.width);
+  std::string line = fill("", name + rest, look);
   if (line.compare(0, name.size(), name) == 0) line.replace(0, name.size(), inked(name, Ink::strong, look));
   return line;
 }
@@ -65,7 +62,7 @@ struct Rows {
 Rows rows_of(const geometry::Case& content, const study::ConditionResult& result) {
   Rows rows;
   for (const VentResult& vent : result.vents) {
-    if (content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    if (at(content.device.vents, vent.vent).is_leak) continue;
     rows.vents.push_back(&vent);
     rows.inks.push_back(role_ink(vent.role));
   }
@@ -82,7 +79,7 @@ Column column(const Rows& rows, const std::string& heading, const std::string& u
 
 Column name_column(const geometry::Case& content, const Rows& rows) {
   return column(rows, "vent", "", false, [&](const VentResult& vent) {
-    return shortened(printable(content.device.vents[static_cast<std::size_t>(vent.vent)].name), kLongestName);
+    return shortened(shown_vent(content, vent.vent), kLongestName);
   });
 }
 
@@ -107,7 +104,7 @@ std::vector<Column> who_columns(const geometry::Case& content, const study::Cond
   std::vector<Column> columns;
   columns.push_back(name_column(content, rows));
   columns.push_back(column(rows, "face", "", false, [&](const VentResult& vent) {
-    return std::string(geometry::face_word(content.device.vents[static_cast<std::size_t>(vent.vent)].face));
+    return std::string(geometry::face_word(at(content.device.vents, vent.vent).face));
   }));
   columns.push_back(column(rows, "role", "", false, [](const VentResult& vent) {
     return role_text(vent.role) + (vent.firm ? "" : " ?");
@@ -165,7 +162,7 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
     text += fill("  ? ",
                  fmt::format("not firm: with thresholds {} times larger or smaller the role is another",
                              significant(content.thresholds.margin, 2)),
-                 look.width);
+                 look);
   }
   return text;
 }
@@ -176,27 +173,24 @@ std::string condition_text(const geometry::Case& content, const study::Condition
                            const Look& look) {
   std::string text = header_line(content, result, look);
   if (!result.report.converged) {
-    return text + fill("  ", "No solution: " + printable(result.report.reason), look.width);
+    return text + fill("  ", "No solution: " + printable(result.report.reason), look);
   }
-  text += fill("  ", summary_sentence(content, result), look.width);
-  for (const std::string& warning : state_warnings(content, result))
-    text += fill("  ! ", warning, look.width);
-  for (const std::string& warning : heat_warnings(content, result)) text += fill("  ! ", warning, look.width);
-  for (const std::string& note : range_notes(result)) text += fill("  ! ", note, look.width);
+  text += fill("  ", summary_sentence(content, result), look);
+  for (const std::string& warning : state_warnings(content, result)) text += fill("  ! ", warning, look);
+  for (const std::string& warning : heat_warnings(content, result)) text += fill("  ! ", warning, look);
+  for (const std::string& note : range_notes(result)) text += fill("  ! ", note, look);
   text += "\n";
   text += vent_tables(content, result, look) + "\n";
   return text + detail_lines(content, result, look);
 }
 
 std::string reading_help(const Look& look) {
-  return fill(
-      "",
-      "Pressures at a vent are those inside against the still air outside, from fans and from warm air: "
-      "minus draws in, plus blows out. \"Over its height\" is what warm air adds from the vent's lowest "
-      "to its highest edge. Volumes at vents are of room air, those of fans and fins of the air in them; "
-      "shares are of all the air that "
-      "comes in.",
-      look.width);
+  return fill("",
+              "Pressures at a vent are those inside against the still air outside, from fans and from warm "
+              "air: minus draws in, plus blows out. \"Over its height\" is what warm air adds from the "
+              "vent's lowest to its highest edge. Volumes at vents are of room air, those of fans and fins "
+              "of the air in them; shares are of all the air that comes in.",
+              look);
 }
 
 }  // namespace tuft::output

@@ -1,11 +1,11 @@
-// One solved condition as text for a terminal.
+// Solved conditions and sweeps as text for a terminal.
 #pragma once
 
 #include <string>
 
 #include "geometry/device/condition.hpp"
 #include "solver/study/result.hpp"
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
 
 namespace tuft::output {
 
@@ -18,5 +18,17 @@ std::string condition_text(const geometry::Case& content, const study::Condition
 
 /// How to read the tables, in one or two sentences: signs of the pressures, and what volumes are of.
 std::string reading_help(const Look& look);
+
+/// One line a subject; subjects the device does not have are left out. Ends with a newline.
+std::string detail_lines(const geometry::Case& content, const study::ConditionResult& result,
+                         const Look& look);
+
+/// A row a vent, with the ranges of angle over which it keeps one role. Ends with a newline.
+std::string sweep_text(const geometry::Case& content, const geometry::Sweep& sweep,
+                       const study::SweepResult& result, const Look& look);
+
+/// The same in one sentence: what a vent does at first, and from which angle on it does something else.
+std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
+                           const study::SweepResult& result);
 
 }  // namespace tuft::output

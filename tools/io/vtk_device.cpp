@@ -1,17 +1,21 @@
-// The device in its pose as VTK polygons with the results on them.
+// The device in its pose as VTK polygons with the results on them, and the air's way through each vent.
+#include "tools/io/vtk.hpp"
+
 #include <vtkCellArray.h>
 #include <vtkCellData.h>
+#include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
 #include <vtkNew.h>
+#include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <array>
-#include <functional>
 
-#include "tools/io/vtk.hpp"
 #include "tools/io/vtk_write.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
@@ -72,46 +76,107 @@ void add_leak(Scene& scene, const geometry::Vent& leak) {
   scene.verts->InsertNextCell(1, &centre);
 }
 
-// Values of all cells: leaks, then the box's edges, then vents.
-template <typename Number>
-std::vector<Number> cell_values(const Scene& scene, Number box,
-                                const std::function<Number(const VentResult&)>& of) {
-  std::vector<Number> values;
-  for (const VentResult* leak : scene.leaks) values.push_back(of(*leak));
-  values.insert(values.end(), static_cast<std::size_t>(scene.lines->GetNumberOfCells()), box);
-  for (const VentResult* vent : scene.vents) values.push_back(of(*vent));
-  return values;
-}
+// Values of one field on all cells.
+struct ShapeArray {
+  enum class Kind { code, flow, other };  // the order in which they are written
+  std::string name;
+  Kind kind;
+  std::vector<double> values;
+};
+
+// Adds one cell to the arrays of a vent's fields that stand on its shape.
+class AddCell {
+ public:
+  explicit AddCell(std::vector<ShapeArray>& arrays) : arrays_(arrays) {}
+
+  void operator()(const base::ResultField& field, geometry::Role role) {
+    add(field, ShapeArray::Kind::code, static_cast<int>(role));
+  }
+  void operator()(const base::ResultField& field, bool value) {
+    add(field, ShapeArray::Kind::code, value ? 1 : 0);
+  }
+  void operator()(const base::ResultField& field, double value) {
+    add(field, field.unit == std::string("kg/s") ? ShapeArray::Kind::flow : ShapeArray::Kind::other, value);
+  }
+  void operator()(const base::ResultField&, const base::MaybeNumber&) {}
+
+ private:
+  void add(const base::ResultField& field, ShapeArray::Kind kind, double value) {
+    if (!field.on_shape) return;
+    if (next_ == arrays_.size()) arrays_.push_back({base::key_of(field), kind, {}});
+    arrays_[next_++].values.push_back(value);
+  }
+
+  std::vector<ShapeArray>& arrays_;
+  std::size_t next_ = 0;
+};
 
 double passing_temperature(const VentResult& vent) {
   return vent.inflow > vent.outflow ? vent.temperature_in : vent.temperature_out;
 }
 
 void add_results(vtkPolyData* data, const Scene& scene, const geometry::Device& device) {
-  vtkCellData* cells = data->GetCellData();
-  const auto opening = [&](const VentResult& vent) -> const geometry::Vent& {
-    return device.vents[static_cast<std::size_t>(vent.vent)];
+  VentResult box;
+  box.role = static_cast<geometry::Role>(kNoRole);
+  std::vector<const VentResult*> cells = scene.leaks;  // then the box's edges, then vents
+  cells.insert(cells.end(), static_cast<std::size_t>(scene.lines->GetNumberOfCells()), &box);
+  cells.insert(cells.end(), scene.vents.begin(), scene.vents.end());
+  std::vector<ShapeArray> arrays;
+  std::vector<int> parts;
+  std::vector<double> net, temperatures;
+  std::vector<std::string> names;
+  for (const VentResult* cell : cells) {
+    for_each_field(*cell, AddCell(arrays));
+    const geometry::Vent* opening = cell == &box ? nullptr : &at(device.vents, cell->vent);
+    parts.push_back(opening == nullptr ? kBoxPart : opening->is_leak ? kLeakPart : kVentPart);
+    net.push_back(cell->inflow - cell->outflow);
+    temperatures.push_back(passing_temperature(*cell));
+    names.push_back(opening == nullptr ? "device" : opening->name);
+  }
+  vtkCellData* to = data->GetCellData();
+  const auto add_all = [&](ShapeArray::Kind kind) {
+    for (const ShapeArray& array : arrays) {
+      if (array.kind != kind) continue;
+      if (kind == ShapeArray::Kind::code)
+        add_codes(to, array.name, {array.values.begin(), array.values.end()});
+      else
+        add_numbers(to, array.name, array.values);
+    }
   };
-  const auto numbers = [&](const char* name, const std::function<double(const VentResult&)>& of) {
-    add_numbers(cells, name, cell_values<double>(scene, 0.0, of));
-  };
-  const auto codes = [&](const char* name, int box, const std::function<int(const VentResult&)>& of) {
-    add_codes(cells, name, cell_values<int>(scene, box, of));
-  };
-  codes("part", kBoxPart, [&](const VentResult& v) { return opening(v).is_leak ? kLeakPart : kVentPart; });
-  codes("role", kNoRole, [](const VentResult& v) { return static_cast<int>(v.role); });
-  codes("firm", 0, [](const VentResult& v) { return v.firm ? 1 : 0; });
-  numbers("net_inflow_kg_s", [](const VentResult& v) { return v.inflow - v.outflow; });
-  numbers("inflow_kg_s", [](const VentResult& v) { return v.inflow; });
-  numbers("outflow_kg_s", [](const VentResult& v) { return v.outflow; });
-  numbers("share", [](const VentResult& v) { return v.share; });
-  numbers("face_velocity_m_s", [](const VentResult& v) { return v.face_velocity; });
-  numbers("pressure_Pa", [](const VentResult& v) { return v.pressure; });
-  numbers("fan_head_Pa", [](const VentResult& v) { return v.fan_head; });
-  numbers("buoyancy_head_Pa", [](const VentResult& v) { return v.buoyancy_head; });
-  numbers("temperature_K", passing_temperature);
-  add_texts(cells, "name",
-            cell_values<std::string>(scene, "device", [&](const VentResult& v) { return opening(v).name; }));
+  add_codes(to, "part", parts);
+  add_all(ShapeArray::Kind::code);
+  add_numbers(to, "net_inflow_kg_s", net);
+  add_all(ShapeArray::Kind::flow);
+  add_all(ShapeArray::Kind::other);
+  add_numbers(to, "temperature_K", temperatures);
+  add_texts(to, "name", names);
+}
+
+struct Arrow {
+  Vec3 at, velocity;  // world frame
+  const VentResult* vent = nullptr;
+};
+
+// `out` +1 for air leaving, -1 for air entering. The face velocity belongs to the larger gross flow; the
+// smaller one has its part of it, the few per cent between the two densities neglected.
+Arrow arrow_of(const geometry::Vent& opening, const geometry::Pose& pose, const VentResult& vent, int out) {
+  const double larger = std::max(vent.inflow, vent.outflow);
+  const double part = (out > 0 ? vent.outflow : vent.inflow) / larger;
+  const Vec3 along = pose.to_world * geometry::face_normal(opening.face);
+  return {pose.to_world * opening.centre, out * part * vent.face_velocity * along, &vent};
+}
+
+std::vector<Arrow> arrows_of(const geometry::Device& device, const geometry::Pose& pose,
+                             const study::ConditionResult& result) {
+  std::vector<Arrow> arrows;
+  for (const VentResult& vent : result.vents) {
+    const geometry::Vent& opening = at(device.vents, vent.vent);
+    if (opening.is_leak || std::max(vent.inflow, vent.outflow) <= 0.0) continue;
+    const int way = vent.outflow >= vent.inflow ? 1 : -1;
+    arrows.push_back(arrow_of(opening, pose, vent, way));
+    if (vent.role == geometry::Role::both_ways) arrows.push_back(arrow_of(opening, pose, vent, -way));
+  }
+  return arrows;
 }
 
 }  // namespace
@@ -123,7 +188,7 @@ void write_device_vtp(const std::string& path, const geometry::Device& device, c
   scene.points->SetDataTypeToDouble();
   add_box(scene, device.size);
   for (const VentResult& vent : result.vents) {
-    const geometry::Vent& opening = device.vents[static_cast<std::size_t>(vent.vent)];
+    const geometry::Vent& opening = at(device.vents, vent.vent);
     if (opening.is_leak) {
       add_leak(scene, opening);
       scene.leaks.push_back(&vent);
@@ -140,6 +205,36 @@ void write_device_vtp(const std::string& path, const geometry::Device& device, c
   add_results(data, scene, device);
   add_texts(data->GetFieldData(), "title", {device.name + ", " + result.name});
   add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; SI units in array names"});
+  write_polydata(data, path);
+}
+
+void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
+                    const study::ConditionResult& result) {
+  vtkNew<vtkPoints> points;
+  points->SetDataTypeToDouble();
+  vtkNew<vtkCellArray> verts;
+  vtkNew<vtkDoubleArray> velocity;
+  velocity->SetName("velocity_m_s");
+  velocity->SetNumberOfComponents(3);
+  std::vector<int> roles;
+  std::vector<double> speeds;
+  std::vector<std::string> names;
+  for (const Arrow& arrow : arrows_of(device, pose, result)) {
+    const vtkIdType point = points->InsertNextPoint(arrow.at.x(), arrow.at.y(), arrow.at.z());
+    verts->InsertNextCell(1, &point);
+    velocity->InsertNextTuple3(arrow.velocity.x() + 0.0, arrow.velocity.y() + 0.0, arrow.velocity.z() + 0.0);
+    roles.push_back(static_cast<int>(arrow.vent->role));
+    speeds.push_back(arrow.velocity.norm());
+    names.push_back(at(device.vents, arrow.vent->vent).name);
+  }
+  vtkNew<vtkPolyData> data;
+  data->SetPoints(points);
+  data->SetVerts(verts);
+  data->GetPointData()->SetVectors(velocity);
+  add_codes(data->GetPointData(), "role", roles);
+  add_numbers(data->GetPointData(), "speed_m_s", speeds);
+  add_texts(data->GetPointData(), "name", names);
+  add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; velocity in m/s"});
   write_polydata(data, path);
 }
 

@@ -1,5 +1,6 @@
 #include "tools/io/vtk_write.hpp"
 
+#include <fmt/format.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
 #include <vtkFieldData.h>
@@ -10,6 +11,7 @@
 #include <vtkXMLPolyDataWriter.h>
 #include <vtkXMLWriter.h>
 
+#include "tools/io/finite.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"
 
@@ -18,7 +20,7 @@ namespace tuft::output {
 void add_numbers(vtkFieldData* data, const std::string& name, const std::vector<double>& values) {
   vtkNew<vtkDoubleArray> array;
   array->SetName(name.c_str());
-  for (const double value : values) array->InsertNextValue(value + 0.0);
+  for (const double value : values) array->InsertNextValue(finite(value, name));
   data->AddArray(array);
 }
 
@@ -54,6 +56,18 @@ void write_polydata(vtkPolyData* data, const std::string& path) {
   vtkNew<vtkXMLPolyDataWriter> writer;
   writer->SetInputData(data);
   write_as_text(writer, path);
+}
+
+// File names come from file_names_of() and need no XML escapes.
+std::string collection_pvd(const std::vector<CollectionEntry>& entries) {
+  std::string text =
+      "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
+      " <Collection>\n";
+  for (const CollectionEntry& entry : entries) {
+    text += fmt::format("  <DataSet timestep=\"{}\" part=\"{}\" file=\"{}\"/>\n", entry.value + 0.0,
+                        entry.part, entry.file);
+  }
+  return text + " </Collection>\n</VTKFile>\n";
 }
 
 }  // namespace tuft::output

@@ -1,8 +1,11 @@
-// A warm-up as the writers take it: finished, plain data.
+// A warm-up as the writers take it: finished, plain data; and what they make of it.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <vector>
+
+#include "tools/io/grid.hpp"
 
 namespace tuft::output {
 
@@ -65,10 +68,24 @@ struct Warmup {
   double energy_error = 0.0;                     ///< [-]
 };
 
-/// A time in words: "45 s", "14 min 10 s", "1 h 20 min".
-std::string elapsed_text(double seconds);
+/// The table with a header row that states the units: time, then the columns. Lines end with CR LF (RFC
+/// 4180), numbers read back exactly. Throws NotFinite when a number is not finite.
+std::string warmup_csv(const Warmup& warmup);
 
-/// Throws NotFinite when a number of the warm-up is not finite.
-void require_finite(const Warmup& warmup);
+/// The chart of the columns that are to be drawn, in degrees Celsius, rpm and W; the moments and limits that
+/// are to be drawn too.
+std::string warmup_chart(const Warmup& warmup);
+
+/// A header line, how long it soaks, a row for each source, patch of skin and zone, what happened when, and
+/// the energy. Ends with a newline.
+std::string warmup_text(const Warmup& warmup, const Look& look);
+
+/// The summary as JSON text: what the terminal shows, in SI units, without the series. Same warm-up, same
+/// bytes.
+std::string warmup_json(const Warmup& warmup, const std::vector<std::string>& files);
+
+/// Writes results.json, warmup.csv and warmup.svg, whole or not at all (see ResultsFolder). Throws NotFinite
+/// or FolderError. Returns the names of the files written, in a fixed order.
+std::vector<std::string> write_warmup(const Warmup& warmup, const std::filesystem::path& place);
 
 }  // namespace tuft::output

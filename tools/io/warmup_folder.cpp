@@ -1,17 +1,10 @@
-#include "tools/io/warmup_folder.hpp"
+#include "tools/io/warmup.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include "tools/io/caution.hpp"
 #include "tools/io/folder.hpp"
-#include "tools/io/json.hpp"
-#include "tools/io/warmup_chart.hpp"
-#include "tools/io/warmup_csv.hpp"
+#include "tools/io/json_parts.hpp"
 
 namespace tuft::output {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 Json rows_json(const Warmup& warmup) {
   Json list = Json::array();
@@ -38,14 +31,8 @@ Json moments_json(const Warmup& warmup) {
 }  // namespace
 
 std::string warmup_json(const Warmup& warmup, const std::vector<std::string>& files) {
-  require_finite(warmup);
-  Json json;
-  json["format"] = kResultsFormat;
-  json["version"] = kResultsVersion;
-  json["program"] = {{"name", "tuft"}, {"version", warmup.version}};
-  json["caution"] = kCaution;
-  json["case"] = {{"file", warmup.case_file}, {"sha256", warmup.case_sha256}};
-  json["files"] = files;
+  Json json =
+      results_head(warmup.version, {{"file", warmup.case_file}, {"sha256", warmup.case_sha256}}, files);
   Json result;
   result["condition"] = warmup.condition;
   result["circumstances"] = warmup.circumstances;
@@ -66,16 +53,17 @@ std::string warmup_json(const Warmup& warmup, const std::vector<std::string>& fi
                       {"stored_J", warmup.stored},
                       {"imbalance", warmup.energy_error}};
   json["warmup"] = result;
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(json);
 }
 
 std::vector<std::string> write_warmup(const Warmup& warmup, const std::filesystem::path& place) {
-  require_finite(warmup);
   const std::vector<std::string> files = {"results.json", "warmup.csv", "warmup.svg"};
+  const std::string json = warmup_json(warmup, files),
+                    table = warmup_csv(warmup);  // throw before anything begins
   ResultsFolder folder(place);
-  folder.write("warmup.csv", warmup_csv(warmup));
+  folder.write("warmup.csv", table);
   folder.write("warmup.svg", warmup_chart(warmup));
-  folder.write("results.json", warmup_json(warmup, files));
+  folder.write("results.json", json);
   folder.publish();
   return files;
 }

@@ -19,7 +19,7 @@ std::vector<VentResult> vents_with_role(const geometry::Case& content, const stu
                                         Role role) {
   std::vector<VentResult> found;
   for (const VentResult& vent : result.vents) {
-    const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+    const bool is_leak = at(content.device.vents, vent.vent).is_leak;
     if (!is_leak && !vent.shut && vent.role == role) found.push_back(vent);
   }
   std::stable_sort(found.begin(), found.end(),
@@ -30,15 +30,14 @@ std::vector<VentResult> vents_with_role(const geometry::Case& content, const stu
 std::vector<VentResult> shut_vents(const geometry::Case& content, const study::ConditionResult& result) {
   std::vector<VentResult> found;
   for (const VentResult& vent : result.vents)
-    if (vent.shut && !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak)
-      found.push_back(vent);
+    if (vent.shut && !at(content.device.vents, vent.vent).is_leak) found.push_back(vent);
   return found;
 }
 
 std::string vent_list(const geometry::Case& content, const std::vector<VentResult>& vents, bool with_share) {
   std::vector<std::string> words;
   for (const VentResult& vent : vents) {
-    std::string word = printable(content.device.vents[static_cast<std::size_t>(vent.vent)].name);
+    std::string word = shown_vent(content, vent.vent);
     if (with_share) word += " (" + percent_text(vent.share) + ")";
     words.push_back(word);
   }
@@ -53,7 +52,7 @@ std::string leaks_phrase(const geometry::Case& content, const study::ConditionRe
 std::string doubtful_phrase(const geometry::Case& content, const study::ConditionResult& result) {
   std::vector<VentResult> doubtful;
   for (const VentResult& vent : result.vents) {
-    const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+    const bool is_leak = at(content.device.vents, vent.vent).is_leak;
     if (!is_leak && !vent.firm) doubtful.push_back(vent);
   }
   if (doubtful.empty()) return "";
@@ -63,17 +62,11 @@ std::string doubtful_phrase(const geometry::Case& content, const study::Conditio
 }  // namespace
 
 std::string role_text(Role role) {
-  switch (role) {
-    case Role::intake:
-      return "intake";
-    case Role::exhaust:
-      return "exhaust";
-    case Role::both_ways:
-      return "both ways";
-    case Role::idle:
-      return "idle";
-  }
-  return "";
+  static constexpr std::pair<Role, const char*> words[] = {{Role::intake, "intake"},
+                                                           {Role::exhaust, "exhaust"},
+                                                           {Role::both_ways, "both ways"},
+                                                           {Role::idle, "idle"}};
+  return word_in(words, role);
 }
 
 Ink role_ink(Role role) {
@@ -91,33 +84,35 @@ Ink role_ink(Role role) {
 }
 
 const char* verdict_word(study::Verdict verdict) {
-  switch (verdict) {
-    case study::Verdict::holds:
-      return "holds";
-    case study::Verdict::fails:
-      return "fails";
-    case study::Verdict::cannot_tell:
-      return "cannot-tell";
-  }
-  return "";
+  static constexpr std::pair<study::Verdict, const char*> words[] = {
+      {study::Verdict::holds, "holds"},
+      {study::Verdict::fails, "fails"},
+      {study::Verdict::cannot_tell, "cannot-tell"}};
+  return word_in(words, verdict);
+}
+
+std::string shown_verdict(study::Verdict verdict) {
+  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
+}
+
+Ink verdict_ink(study::Verdict verdict) {
+  return verdict == study::Verdict::holds   ? Ink::green
+         : verdict == study::Verdict::fails ? Ink::red
+                                            : Ink::yellow;
 }
 
 const char* as_written(study::Verdict verdict) {
-  switch (verdict) {
-    case study::Verdict::holds:
-      return "true as written";
-    case study::Verdict::fails:
-      return "not true as written";
-    case study::Verdict::cannot_tell:
-      return "left open as written";
-  }
-  return "";
+  static constexpr std::pair<study::Verdict, const char*> words[] = {
+      {study::Verdict::holds, "true as written"},
+      {study::Verdict::fails, "not true as written"},
+      {study::Verdict::cannot_tell, "left open as written"}};
+  return word_in(words, verdict);
 }
 
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition) {
-  const auto& pose = content.poses[static_cast<std::size_t>(condition.pose)];
-  const auto& support = content.supports[static_cast<std::size_t>(condition.support)];
-  const auto& load = content.loads[static_cast<std::size_t>(condition.load)];
+  const auto& pose = at(content.poses, condition.pose);
+  const auto& support = at(content.supports, condition.support);
+  const auto& load = at(content.loads, condition.load);
   std::string text = printable(pose.name);
   text += support.kind == geometry::SupportKind::air ? ", in free air" : ", on " + printable(support.name);
   text += ", load " + printable(load.name);
@@ -142,7 +137,7 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
   if (result.through_flow <= 0.0) return 0.0;
   double flow = 0.0;
   for (const VentResult& vent : result.vents) {
-    const bool is_leak = content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+    const bool is_leak = at(content.device.vents, vent.vent).is_leak;
     if (is_leak) flow += std::max(vent.inflow, vent.outflow);
   }
   return flow / result.through_flow;
@@ -174,15 +169,14 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
   for (const std::string& more : {leaks_phrase(content, result), doubtful_phrase(content, result)}) {
     if (!more.empty()) parts.push_back(more);
   }
-  std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  std::string text = joined(parts);
   text.front() = text.front() == 'a' ? 'A' : 'N';
   return text + ".";
 }
 
-std::string joined(const std::vector<std::string>& parts) {
+std::string joined(const std::vector<std::string>& parts, const char* between) {
   std::string text;
-  for (const std::string& part : parts) text += (text.empty() ? "" : "; ") + part;
+  for (const std::string& part : parts) text += (text.empty() ? "" : between) + part;
   return text;
 }
 

@@ -2,14 +2,51 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
 #include "solver/study/result.hpp"
 #include "solver/study/words.hpp"
-#include "tools/io/look.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
 
 namespace tuft::output {
+
+/// What the program is not, and what to mind around an opened device.
+constexpr const char* kCaution =
+    "Caution: this is a prediction, no safety assessment. Mind hot surfaces, open chassis and batteries, and "
+    "spinning fans; never use smoke or liquids inside electronics, do not leave a running device with "
+    "blocked vents alone, and follow the maker's instructions and your local rules.";
+
+/// The same in one line, where the answers are to fit one screen.
+constexpr const char* kCautionLine =
+    "Caution: no safety assessment. Mind heat, batteries, fans and your local rules.";
+
+/// Element of a list by an index of any type, as results have them.
+template <class T, class Index>
+const T& at(const std::vector<T>& list, Index index) {
+  return list[static_cast<std::size_t>(index)];
+}
+
+/// Name of a vent by its index, as files have it.
+template <class Index>
+const std::string& vent_name(const geometry::Case& content, Index vent) {
+  return at(content.device.vents, vent).name;
+}
+/// The same as a person may read it.
+template <class Index>
+std::string shown_vent(const geometry::Case& content, Index vent) {
+  return printable(vent_name(content, vent));
+}
+
+/// The word that a table has beside a value of an enumeration; empty where it has none.
+template <class Kind, std::size_t n>
+const char* word_in(const std::pair<Kind, const char*> (&words)[n], Kind kind) {
+  for (const auto& [value, word] : words)
+    if (value == kind) return word;
+  return "";
+}
 
 /// intake, exhaust, both ways, idle.
 std::string role_text(geometry::Role role);
@@ -18,6 +55,10 @@ Ink role_ink(geometry::Role role);
 
 /// The word for a verdict in results files: holds, fails, cannot-tell.
 const char* verdict_word(study::Verdict verdict);
+
+/// A verdict as people read it: "can't be told" for cannot-tell; and the ink that it is set apart with.
+std::string shown_verdict(study::Verdict verdict);
+Ink verdict_ink(study::Verdict verdict);
 
 /// What the values as written make of a claim, which is no verdict as it says nothing of how sure: "true as
 /// written", "not true as written", "left open as written" (too close to its line, or a condition unsolved).
@@ -46,7 +87,7 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
 /// what goes in and what comes out can be compared and added.
 double room_volume_flow(double mass_flow, const study::ConditionResult& result);
 
-/// Parts of a sentence with semicolons between them.
-std::string joined(const std::vector<std::string>& parts);
+/// Parts of a sentence with semicolons, or something else, between them.
+std::string joined(const std::vector<std::string>& parts, const char* between = "; ");
 
 }  // namespace tuft::output

@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "tools/io/probability_words.hpp"
+#include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::report {

@@ -24,7 +24,7 @@ const closureText = (rest) => (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + M
 
 /**
  * A probability in whole percent, rounded towards one half and never 0 or 100, as in the program's tables
- * (tools/io/probability_words.cpp). Where all samples or none say so, the inner end of the interval is what
+ * (tools/io/numbers.cpp). Where all samples or none say so, the inner end of the interval is what
  * is known.
  */
 const percentDown = (share) => Math.floor(100 * share + 1e-9);

@@ -1,13 +1,12 @@
-#include "tools/io/overview_warnings.hpp"
+#include "tools/io/warnings.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "geometry/device/words.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/heat_words.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/range_words.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -15,6 +14,70 @@ namespace tuft::output {
 namespace {
 
 using heat::SourceState;
+using study::SkinResult;
+using study::SourceResult;
+
+// "passage gap", "fins side", "the gap before grille": where it is.
+std::string range_place(const study::RangeExceeded& range) {
+  const std::string name = printable(range.name);
+  switch (range.kind) {
+    case network::LaminarKind::passage:
+      return "passage " + name;
+    case network::LaminarKind::fins:
+      return "fins " + name;
+    case network::LaminarKind::gap:
+      return "the gap before " + name;
+    case network::LaminarKind::none:
+      break;
+  }
+  return name;
+}
+
+std::string source_warning(const SourceResult& source) {
+  const std::string name = printable(source.name);
+  switch (source.state) {
+    case SourceState::full:
+      break;
+    case SourceState::throttled:
+      return fmt::format("{} throttles: held at {}, it takes {} of the {} asked for.", name,
+                         temperature_text(source.throttles_at), watts(source.power), watts(source.asked));
+    case SourceState::starved:
+      return fmt::format(
+          "{} is at its least power, {}, and still gets {}, above the {} at which it throttles.", name,
+          watts(source.power), temperature_text(source.temperature), temperature_text(source.throttles_at));
+    case SourceState::shut_down:
+      return fmt::format("{} shuts down: on the least it can take it would pass {}. Its power is off here.",
+                         name, temperature_text(source.shuts_down_at));
+  }
+  return "";
+}
+
+const geometry::Skin& skin_of(const geometry::Case& content, const SkinResult& skin) {
+  return at(content.device.skins, skin.skin);
+}
+
+// "comb is exhaust instead of intake" for every vent whose role differs.
+std::vector<std::string> differences(const geometry::Case& content, const study::ConditionResult& result,
+                                     const study::OtherState& other) {
+  std::vector<std::string> parts;
+  for (std::size_t v = 0; v < other.vents.size() && v < result.vents.size(); ++v) {
+    if (other.vents[v].role == result.vents[v].role) continue;
+    parts.push_back(fmt::format("{} is {} instead of {}", shown_vent(content, v),
+                                role_text(other.vents[v].role), role_text(result.vents[v].role)));
+  }
+  return parts;
+}
+
+std::string other_words(const geometry::Case& content, const study::ConditionResult& result,
+                        const study::OtherState& other) {
+  const std::vector<std::string> parts = differences(content, result, other);
+  const std::string how =
+      other.reached_by.empty() ? "" : " (reached by: " + printable(other.reached_by) + ")";
+  const std::string what = parts.empty() ? "no vent has another role, the flows differ" : listed(parts);
+  const std::string end = other.would_tip.empty() ? "" : "; it ends " + printable(other.would_tip);
+  return fmt::format("In another{}: {}{}.", how, what, end);
+}
+
 using study::ConditionResult;
 
 constexpr std::size_t kMostNames = 4;  // conditions named in one sentence
@@ -95,8 +158,7 @@ void add_solved(const geometry::Case& content, const ConditionResult& result, Fi
     if (source.state != SourceState::full) findings.add(source_finding(source), result);
   for (const study::SkinResult& skin : result.skins)
     if (is_above_limit(skin))
-      findings.add(fmt::format("{} is above the {}.",
-                               printable(content.device.skins[static_cast<std::size_t>(skin.skin)].name),
+      findings.add(fmt::format("{} is above the {}.", printable(at(content.device.skins, skin.skin).name),
                                limit_words(content, skin)),
                    result);
   for (const study::RangeExceeded& range : result.beyond_laminar)
@@ -116,7 +178,7 @@ std::string thresholds_sentence(const Run& run) {
   for (const ConditionResult& result : run.conditions) {
     if (!result.report.converged) continue;
     for (const study::VentResult& vent : result.vents)
-      if (!vent.firm && !run.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) ++count;
+      if (!vent.firm && !at(run.content.device.vents, vent.vent).is_leak) ++count;
   }
   if (count == 0) return "";
   return counted(count, "role") + (count == 1 ? " is" : " are") +
@@ -134,6 +196,56 @@ std::string assumed_sentence(const Run& run) {
 }
 
 }  // namespace
+
+std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result) {
+  std::vector<std::string> warnings;
+  for (const SourceResult& source : result.sources) {
+    const std::string warning = source_warning(source);
+    if (!warning.empty()) warnings.push_back(warning);
+  }
+  for (const SkinResult& skin : result.skins) {
+    if (!is_above_limit(skin)) continue;
+    warnings.push_back(fmt::format("{} gets {}, above the {}. This is no safety assessment.",
+                                   printable(skin_of(content, skin).name), temperature_text(skin.temperature),
+                                   limit_words(content, skin)));
+  }
+  return warnings;
+}
+
+bool is_above_limit(const study::SkinResult& skin) { return !skin.lies_on && skin.temperature > skin.limit; }
+
+std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
+  const geometry::Skin& patch = skin_of(content, skin);
+  return fmt::format("published limit for {} touched {}: {}{}", geometry::word_of(patch.material),
+                     duration_text(*patch.contact), temperature_text(skin.limit),
+                     skin.limit_seen ? "" : " (from memory)");
+}
+
+std::vector<std::string> state_warnings(const geometry::Case& content, const study::ConditionResult& result) {
+  const study::States& states = result.states;
+  if (!states.looked_for) return {};
+  if (states.stable == 0)
+    return {
+        fmt::format("No steady state was found that a device would stay in: at {} it would keep changing.",
+                    printable(states.place))};
+  if (states.others.empty()) return {};
+  std::vector<std::string> words = {
+      fmt::format("{} steady states exist here. Shown is the one a cold start reaches{}.", states.stable,
+                  states.would_tip.empty() ? "" : "; it ends " + printable(states.would_tip))};
+  for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
+  return words;
+}
+
+std::vector<std::string> range_notes(const study::ConditionResult& result) {
+  std::vector<std::string> notes;
+  for (const study::RangeExceeded& range : result.beyond_laminar) {
+    notes.push_back(
+        fmt::format("{} leaves the laminar range (Reynolds number {:.0f}, its law ends at {:.0f}): it "
+                    "resists more than computed, and less air passes.",
+                    range_place(range), range.reynolds, range.limit));
+  }
+  return notes;
+}
 
 std::vector<std::string> overview_warnings(const Run& run) {
   Findings unsolved(run.conditions.size()), findings(run.conditions.size());

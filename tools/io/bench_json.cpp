@@ -1,56 +1,35 @@
+#include "tools/io/bench.hpp"
+
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "solver/physics/thermometry.hpp"
-#include "tools/io/bench.hpp"
-#include "tools/io/caution.hpp"
-#include "tools/io/finite.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/result_fields.hpp"
+#include "tools/io/field_lists.hpp"
+#include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using bench::Report;
 
-double checked(double value, const char* what) {
-  if (!std::isfinite(value)) throw NotFinite(std::string("bench.") + what + " is not finite");
-  return value + 0.0;
-}
-
-const std::string& bench_vent_name(const Report& report, int vent) {
-  return report.content.device.vents[static_cast<std::size_t>(vent)].name;
-}
-
 Json circumstances_json(const Report& report, int index) {
-  const auto& condition = report.content.conditions[static_cast<std::size_t>(index)];
+  const auto& condition = at(report.content.conditions, index);
   return {{"condition", condition.name}, {"circumstances", circumstances(report.content, condition)}};
-}
-
-Json chances_json(const bench::LeanChances& chances) {
-  return {{"in", checked(chances.in, "in")},
-          {"out", checked(chances.out, "out")},
-          {"still", checked(chances.still, "still")}};
 }
 
 Json reading_json(const bench::ExpectedReading& reading, const char* unit) {
   if (!reading.possible) return {{"refused", reading.reason}};
-  return {{std::string("value_") + unit, checked(reading.value, "value")},
-          {std::string("sigma_") + unit, checked(reading.sigma, "sigma")},
-          {"detection", checked(reading.detection, "detection")}};
+  return {{std::string("value_") + unit, plain(reading.value)},
+          {std::string("sigma_") + unit, plain(reading.sigma)},
+          {"detection", plain(reading.detection)}};
 }
 
 Json air_json(const std::vector<bench::AirPoint>& air) {
   Json list = Json::array();
-  for (const bench::AirPoint& point : air)
-    list.push_back({{"distance_m", point.distance},
-                    {"outwards_m_s", checked(point.outwards, "outwards")},
-                    {"speed_m_s", checked(point.speed, "speed")},
-                    {"upwards_m_s", checked(point.upwards, "upwards")},
-                    {"temperature_K", checked(point.temperature, "temperature")}});
+  for (const bench::AirPoint& point : air) list.push_back(model::fields_json({}, point));
   return list;
 }
 
@@ -59,14 +38,9 @@ Json tell_tales_json(const bench::VentView& view) {
   for (const bench::TellTaleView& one : view.tell_tales) {
     Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
     if (one.usable) {
-      entry["air_m_s"] = checked(one.speed, "air");
-      entry["by_law_m_s"] = checked(one.by_law, "air");
-      entry["by_section"] = one.by_section;
-      entry["lean_m"] = checked(one.lean, "lean");
-      entry["seen"] = seen_word(one.seen);
-      entry["lean_over_just_seen"] = checked(one.over, "lean");
-      entry["hung"] = chances_json(one.hung);
-      entry["hand_held"] = chances_json(one.held);
+      for_each_field(one, model::AddFields(entry));
+      entry["hung"] = model::fields_json({}, one.hung);
+      entry["hand_held"] = model::fields_json({}, one.held);
       entry["flutters"] = one.flutters;
     }
     list.push_back(entry);
@@ -93,7 +67,7 @@ Json disturbers_json(const bench::VentView& view) {
                     {"low_m_s", one.low},
                     {"nominal_m_s", one.nominal},
                     {"high_m_s", one.high},
-                    {"signal_over", checked(one.signal_over, "signal")},
+                    {"signal_over", plain(one.signal_over)},
                     {"source", one.source}});
   return list;
 }
@@ -102,7 +76,7 @@ Json instruments_json(const bench::VentView& view) {
   Json list = Json::array();
   for (const bench::InstrumentView& one : view.instruments) {
     Json entry = {{"instrument", one.name}, {"reading", reading_json(one.reading, "m_s")}};
-    entry["flow_left"] = one.solved ? Json(checked(one.flow_left, "flow left")) : Json(nullptr);
+    entry["flow_left"] = one.solved ? Json(plain(one.flow_left)) : Json(nullptr);
     entry["role_changes"] = one.role_changes;
     list.push_back(entry);
   }
@@ -118,30 +92,27 @@ Json traps_json(const bench::VentView& view) {
 
 Json vent_json(const Report& report, const bench::VentView& view) {
   const auto heads = [&](const study::ConditionResult& result) -> Json {
-    const study::VentResult& vent = result.vents[static_cast<std::size_t>(view.vent)];
-    return {{"fan_head_Pa", checked(vent.fan_head, "fan head")},
-            {"buoyancy_head_Pa", checked(vent.buoyancy_head, "buoyancy head")},
-            {"span_head_Pa", checked(vent.span_head, "span head")}};
+    const study::VentResult& vent = at(result.vents, view.vent);
+    return {{"fan_head_Pa", plain(vent.fan_head)},
+            {"buoyancy_head_Pa", plain(vent.buoyancy_head)},
+            {"span_head_Pa", plain(vent.span_head)}};
   };
-  Json json = {{"vent", bench_vent_name(report, view.vent)},
+  Json json = {{"vent", vent_name(report.content, view.vent)},
                {"role_use", geometry::role_word(view.change.from)},
                {"role_bench", geometry::role_word(view.change.to)},
                {"role_changes", view.change.role_changes},
                {"size_changes", view.change.size_changes},
-               {"net_in_use_kg_s", checked(view.net_use, "net")},
-               {"net_in_bench_kg_s", checked(view.net_bench, "net")},
+               {"net_in_use_kg_s", plain(view.net_use)},
+               {"net_in_bench_kg_s", plain(view.net_bench)},
                {"heads_use", heads(report.use_result)},
                {"heads_bench", heads(report.bench_result)},
                {"cause", cause_word(view.cause)},
                {"because", view.change.because}};
-  json["cold"] = {{"role", geometry::role_word(view.cold_role)},
-                  {"net_in_kg_s", checked(view.net_cold, "net")}};
+  json["cold"] = {{"role", geometry::role_word(view.cold_role)}, {"net_in_kg_s", plain(view.net_cold)}};
   json["cold_full_speed"] = {{"role", geometry::role_word(view.forced_role)},
-                             {"net_in_kg_s", checked(view.net_forced, "net")}};
-  json["by_hand"] = {{"finding", finding_word(view.by_hand)},
-                     {"right", checked(view.right_by_hand, "right")}};
-  json["best_strip"] = {{"finding", finding_word(view.at_best)},
-                        {"right", checked(view.right_at_best, "right")}};
+                             {"net_in_kg_s", plain(view.net_forced)}};
+  json["by_hand"] = {{"finding", finding_word(view.by_hand)}, {"right", plain(view.right_by_hand)}};
+  json["best_strip"] = {{"finding", finding_word(view.at_best)}, {"right", plain(view.right_at_best)}};
   json["hand"] = view.air.empty() ? Json(nullptr) : reading_json(view.hand, "W_m2");
   json["traps"] = traps_json(view);
   json["air"] = air_json(view.air);
@@ -157,27 +128,27 @@ Json vent_json(const Report& report, const bench::VentView& view) {
 Json set_up_json(const Report& report, const bench::SetUp& set_up) {
   if (set_up.condition < 0) return nullptr;
   const geometry::Case& content = report.content;
-  const auto& condition = content.conditions[static_cast<std::size_t>(set_up.condition)];
-  Json json = {{"pose", content.poses[static_cast<std::size_t>(condition.pose)].name},
-               {"support", content.supports[static_cast<std::size_t>(condition.support)].name},
-               {"load", content.loads[static_cast<std::size_t>(condition.load)].name},
+  const auto& condition = at(content.conditions, set_up.condition);
+  Json json = {{"pose", at(content.poses, condition.pose).name},
+               {"support", at(content.supports, condition.support).name},
+               {"load", at(content.loads, condition.load).name},
                {"words", set_up_text(report, set_up)},
                {"cold", set_up.cold},
-               {"score", checked(set_up.score, "score")}};
-  json["wait_s"] = set_up.wait_known ? Json(checked(set_up.wait, "wait")) : Json(nullptr);
-  json["wait_flow_s"] = set_up.wait_known ? Json(checked(set_up.wait_flow, "wait")) : Json(nullptr);
+               {"score", plain(set_up.score)}};
+  json["wait_s"] = set_up.wait_known ? Json(plain(set_up.wait)) : Json(nullptr);
+  json["wait_flow_s"] = set_up.wait_known ? Json(plain(set_up.wait_flow)) : Json(nullptr);
   json["breath_from_m"] = set_up.breath_from;
   Json list = Json::array();
   for (const bench::SetUpVent& vent : set_up.vents)
-    list.push_back({{"vent", bench_vent_name(report, vent.vent)},
+    list.push_back({{"vent", vent_name(report.content, vent.vent)},
                     {"tell_tale", vent.cut == nullptr ? Json(nullptr) : Json(vent.cut->name)},
                     {"distance_m", vent.distance},
                     {"both_parts", vent.both_parts},
                     {"role", geometry::role_word(vent.role)},
-                    {"air_m_s", checked(vent.signal, "air")},
-                    {"lean_m", checked(vent.lean, "lean")},
-                    {"right", checked(vent.right, "right")},
-                    {"wrong", checked(vent.wrong, "wrong")}});
+                    {"air_m_s", plain(vent.signal)},
+                    {"lean_m", plain(vent.lean)},
+                    {"right", plain(vent.right)},
+                    {"wrong", plain(vent.wrong)}});
   json["vents"] = list;
   return json;
 }
@@ -191,7 +162,7 @@ Json ranking_json(const Report& report) {
                     {"hardly_m_s", speed(entry.hardly)},
                     {"clearly_m_s", speed(entry.clearly)},
                     {"clearly_hand_held_m_s", speed(entry.by_hand)},
-                    {"flutters_from_m_s", checked(entry.flutter.speed, "flutter")},
+                    {"flutters_from_m_s", plain(entry.flutter.speed)},
                     {"mind", entry.cut->mind}});
   return list;
 }
@@ -201,7 +172,7 @@ Json sweep_json(const Report& report) {
   for (std::size_t i = 0; i < report.sweep.angles.size(); ++i) {
     Json roles = Json::object();
     for (const bench::VentView& view : report.vents)
-      roles[bench_vent_name(report, view.vent)] =
+      roles[vent_name(report.content, view.vent)] =
           geometry::role_word(report.sweep.roles[i][static_cast<std::size_t>(view.vent)]);
     points.push_back({{"angle_deg", clean_degrees(report.sweep.angles[i])},
                       {"solved", static_cast<bool>(report.sweep.solved[i])},
@@ -209,7 +180,7 @@ Json sweep_json(const Report& report) {
   }
   Json turnings = Json::array();
   for (const bench::Turning& turning : report.sweep.turnings)
-    turnings.push_back({{"vent", bench_vent_name(report, turning.vent)},
+    turnings.push_back({{"vent", vent_name(report.content, turning.vent)},
                         {"from", geometry::role_word(turning.from)},
                         {"to", geometry::role_word(turning.to)},
                         {"between_deg", {clean_degrees(turning.low), clean_degrees(turning.high)}}});
@@ -219,7 +190,7 @@ Json sweep_json(const Report& report) {
 Json claims_json(const Report& report) {
   Json list = Json::array();
   for (const bench::ClaimView& view : report.claims)
-    list.push_back({{"id", report.content.claims[static_cast<std::size_t>(view.claim)].id},
+    list.push_back({{"id", at(report.content.claims, view.claim).id},
                     {"in_use", verdict_word(view.in_use.verdict)},
                     {"going_by_the_bench", verdict_word(view.at_bench.verdict)},
                     {"because", view.at_bench.because}});
@@ -230,7 +201,7 @@ Json section_json(const Report& report) {
   if (!report.section) return nullptr;
   const bench::SectionUsed& used = *report.section;
   return {{"across", std::string(1, "xyz"[used.plane.normal])},
-          {"at_m", checked(used.plane.at, "section")},
+          {"at_m", plain(used.plane.at)},
           {"why", used.why},
           {"message", used.how}};
 }
@@ -240,7 +211,7 @@ Json spots_json(const Report& report) {
   for (const bench::SpotView& spot : report.spots)
     list.push_back({{"spot", spot.name},
                     {"on", spot.on},
-                    {"true_K", spot.truth > 0.0 ? Json(checked(spot.truth, "truth")) : Json(nullptr)},
+                    {"true_K", spot.truth > 0.0 ? Json(plain(spot.truth)) : Json(nullptr)},
                     {"reading", reading_json(spot.reading, "K")}});
   return list;
 }
@@ -249,13 +220,7 @@ Json spots_json(const Report& report) {
 
 std::string bench_json(const BenchRun& run, const std::vector<std::string>& files) {
   const Report& report = run.report;
-  Json json;
-  json["format"] = kResultsFormat;
-  json["version"] = kResultsVersion;
-  json["program"] = {{"name", "tuft"}, {"version", run.version}};
-  json["caution"] = kCaution;
-  json["case"] = {{"file", run.case_file}, {"sha256", run.case_sha256}};
-  json["files"] = files;
+  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
   Json section;
   section["bench"] = circumstances_json(report, report.bench);
   section["use"] = circumstances_json(report, report.use);
@@ -272,13 +237,13 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   section["pose_sweep"] = sweep_json(report);
   section["askew"] = Json::array();
   for (const bench::Askew& one : report.askew)
-    section["askew"].push_back({{"vent", bench_vent_name(report, one.vent)},
+    section["askew"].push_back({{"vent", vent_name(report.content, one.vent)},
                                 {"tilt_deg", clean_degrees(bench::kAskew)},
-                                {"net_change", checked(one.change, "askew")},
+                                {"net_change", plain(one.change)},
                                 {"role_changes", one.role_changes}});
   section["infrared"] = {{"caution", instruments::infrared_caution}, {"spots", spots_json(report)}};
   json["bench"] = section;
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+  return json_text(json);
 }
 
 }  // namespace tuft::output

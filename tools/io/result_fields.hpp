@@ -1,0 +1,50 @@
+// The fields of a result as JSON, driven by the list below its struct.
+#pragma once
+
+#include "geometry/device/condition.hpp"
+#include "solver/numerics/result_field.hpp"
+#include "solver/network/source_outcome.hpp"
+#include "tools/io/model_values.hpp"
+#include "tools/io/model_words.hpp"
+
+namespace tuft::model {
+
+/// A visitor that adds fields to an object, in the order of their list.
+class AddFields {
+ public:
+  explicit AddFields(Json& json) : json_(json) {}
+
+  void operator()(const base::ResultField& field, double value) const { add(field, plain(value)); }
+  void operator()(const base::ResultField& field, int value) const { add(field, value); }
+  void operator()(const base::ResultField& field, bool value) const { add(field, value); }
+  void operator()(const base::ResultField& field, const char* value) const { add(field, value); }
+  void operator()(const base::ResultField& field, const std::string& value) const { add(field, value); }
+  void operator()(const base::ResultField& field, const base::Either& value) const {
+    add(field, value.value);
+  }
+  void operator()(const base::ResultField& field, const base::MaybeNumber& value) const {
+    add(field, value.applies ? Json(plain(value.value)) : Json(nullptr));
+  }
+  void operator()(const base::ResultField& field, geometry::Role value) const {
+    add(field, geometry::role_word(value));
+  }
+  void operator()(const base::ResultField& field, heat::SourceState value) const {
+    add(field, source_state_word(value));
+  }
+
+ private:
+  void add(const base::ResultField& field, Json value) const {
+    if (*field.name != '\0') json_[base::key_of(field)] = std::move(value);
+  }
+
+  Json& json_;
+};
+
+/// The fields of one result behind what it is called by.
+template <class Result>
+Json fields_json(Json head, const Result& result) {
+  for_each_field(result, AddFields(head));
+  return head;
+}
+
+}  // namespace tuft::model
