@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/device/values.hpp"
 #include "solver/network/branches.hpp"
 #include "solver/network/starts.hpp"
 #include "solver/network/assemble.hpp"

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "tools/io/model_words.hpp"
+#include "tools/io/solution_json.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"

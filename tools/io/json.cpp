@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "geometry/device/words.hpp"
+#include "geometry/device/condition.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/io/solution_json.hpp"
 #include "tools/io/doubt.hpp"

@@ -5,7 +5,7 @@
 #include "solver/numerics/result_field.hpp"
 #include "solver/network/source_outcome.hpp"
 #include "tools/io/model_values.hpp"
-#include "tools/io/model_words.hpp"
+#include "tools/io/solution_json.hpp"
 
 namespace tuft::model {
 

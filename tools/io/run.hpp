@@ -11,7 +11,6 @@
 #include "geometry/device/condition.hpp"
 #include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
-#include "solver/experiment/ranges.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
 

@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "geometry/device/words.hpp"
+#include "geometry/device/condition.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
