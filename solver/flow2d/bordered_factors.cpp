@@ -15,13 +15,13 @@ struct JointPattern {
 };
 
 JointPattern joint_pattern(const LayerSystem& system, const Model& model) {
-  std::vector<std::vector<int>> extra(static_cast<std::size_t>(system.n_cells()));
+  std::vector<std::vector<int>> extra(system.n_cells());
   const auto couple = [&](const CellRef& a, const CellRef& b) {
     for (const field::Kind row : {field::kind_p, field::kind_t})
       for (const field::Kind column : {field::kind_p, field::kind_t}) {
         const int r = system.number(a, row), c = system.number(b, column);
         if (r < 0 || c < 0) continue;
-        auto& list = extra[static_cast<std::size_t>(r)];
+        auto& list = extra[r];
         if (std::find(list.begin(), list.end(), c) == list.end()) list.push_back(c);
       }
   };
@@ -36,13 +36,11 @@ JointPattern joint_pattern(const LayerSystem& system, const Model& model) {
     const field::SparsePattern& own = system.unknowns(l).pattern();
     out.layer_entries.emplace_back();
     for (int r = 0; r < own.n(); ++r) {
-      for (int k = own.row_start[static_cast<std::size_t>(r)];
-           k < own.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
+      for (int k = own.row_start[r]; k < own.row_start[r + 1]; ++k) {
         out.layer_entries.back().push_back(static_cast<int>(out.pattern.column.size()));
-        out.pattern.column.push_back(system.offset(l) + own.column[static_cast<std::size_t>(k)]);
+        out.pattern.column.push_back(system.offset(l) + own.column[k]);
       }
-      for (const int c : extra[static_cast<std::size_t>(system.offset(l) + r)])
-        out.pattern.column.push_back(c);
+      for (const int c : extra[system.offset(l) + r]) out.pattern.column.push_back(c);
       out.pattern.row_start.push_back(static_cast<int>(out.pattern.column.size()));
     }
   }
@@ -88,9 +86,8 @@ BorderedFactors::BorderedFactors(const LayerSystem& system, const Model& model)
 }
 
 std::size_t BorderedFactors::entry(int row, int column) const {
-  const auto begin = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row)],
-             end = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row) + 1];
-  return static_cast<std::size_t>(std::find(begin, end, column) - pattern_.column.begin());
+  const field::Span<const int> columns = pattern_.row(row);
+  return std::find(columns.begin(), columns.end(), column) - pattern_.column.data();
 }
 
 /// d balance / d unknown of the layers, what passes between them held, then the slopes of that.
@@ -99,11 +96,9 @@ void BorderedFactors::add_layers(const Fields& fields, field::Rows rows, LayerSy
   const int n_layers = system->n_layers();
 #pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
   for (int l = 0; l < n_layers; ++l) {
-    const auto L = static_cast<std::size_t>(l);
-    std::vector<double> own(layer_entries_[L].size());
-    field::compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[L], rows, own.data());
-    for (std::size_t k = 0; k < own.size(); ++k)
-      (*values)[static_cast<std::size_t>(layer_entries_[L][k])] = own[k];
+    std::vector<double> own(layer_entries_[l].size());
+    field::compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[l], rows, own.data());
+    for (std::size_t k = 0; k < own.size(); ++k) (*values)[layer_entries_[l][k]] = own[k];
   }
   const auto number = [&](const CellRef& cell, bool heat) {
     return system->number(cell, heat ? field::kind_t : field::kind_p);
@@ -133,29 +128,27 @@ void BorderedFactors::factor(const Fields& fields, const std::vector<double>& in
     const int k = system->number(cell, field::kind_p);
     values[entry(k, k)] -= 1.0 / (system->row(k) * system->column(k));
   }
-  equalised_.resize(static_cast<std::size_t>(n_cells_), 1.0);
+  equalised_.resize(n_cells_, 1.0);
   const auto taken = [&](int r) {
-    return rows == field::Rows::all ||
-           (is_heat_[static_cast<std::size_t>(r)] != 0) == (rows == field::Rows::heat);
+    return rows == field::Rows::all || (is_heat_[r] != 0) == (rows == field::Rows::heat);
   };
 #pragma omp parallel for schedule(static) if (n_cells_ > kShared)
   for (int r = 0; r < n_cells_; ++r) {
     if (!taken(r)) continue;
-    equalised_[static_cast<std::size_t>(r)] = 1.0;
+    equalised_[r] = 1.0;
     double largest = 0.0;
-    const int begin = pattern_.row_start[static_cast<std::size_t>(r)],
-              end = pattern_.row_start[static_cast<std::size_t>(r) + 1];
+    const int begin = pattern_.row_start[r], end = pattern_.row_start[r + 1];
     for (int k = begin; k < end; ++k) {
-      double& value = values[static_cast<std::size_t>(k)];
-      const int c = pattern_.column[static_cast<std::size_t>(k)];
+      double& value = values[k];
+      const int c = pattern_.column[k];
       value = -value;
-      if (c == r) value += inertia[static_cast<std::size_t>(r)] / courant;
+      if (c == r) value += inertia[r] / courant;
       value *= system->row(r) * system->column(c);
       largest = std::max(largest, std::abs(value));
     }
     if (!(largest > 0.0)) continue;
-    equalised_[static_cast<std::size_t>(r)] = 1.0 / largest;
-    for (int k = begin; k < end; ++k) values[static_cast<std::size_t>(k)] /= largest;
+    equalised_[r] = 1.0 / largest;
+    for (int k = begin; k < end; ++k) values[k] /= largest;
   }
   end_ = rows == field::Rows::flow ? n_layers_ : -1;
   lu_.factor(values, rows == field::Rows::heat ? n_layers_ : 0, end_);
@@ -170,7 +163,7 @@ void BorderedFactors::add_taken(const double* cells, double* own) const {
 /// Into columns_ B, scaled as A is, and into *own E: what each of the unknowns beside the cells does to the
 /// balances, by differences.
 void BorderedFactors::set_columns_beside(const Fields& fields, LayerSystem* system, Eigen::MatrixXd* own) {
-  columns_.assign(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
+  columns_.assign(static_cast<std::size_t>(n_cells_) * n_own_, 0.0);
   Coupling& coupling = system->coupling();
   Fields moved = fields;
   struct Change {
@@ -179,33 +172,29 @@ void BorderedFactors::set_columns_beside(const Fields& fields, LayerSystem* syst
   std::vector<Change> before(coupling.cells_beside().size());
   for (int k = 0; k < n_own_; ++k) {
     const double unit = system->column(n_cells_ + k), h = 1e-6;
-    double& x = moved.own[static_cast<std::size_t>(k)];
-    x = fields.own[static_cast<std::size_t>(k)] - h * unit;
+    double& x = moved.own[k];
+    x = fields.own[k] - h * unit;
     coupling.evaluate_beside(moved);
     for (std::size_t m = 0; m < before.size(); ++m) {
       const CellRef& c = coupling.cells_beside()[m];
-      const field::Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      const field::Exchange& e = coupling.exchange()[c.layer];
       before[m] = {e.mass(c.i, c.j), e.heat(c.i, c.j)};
     }
     const std::vector<double> own_before = coupling.left_over();
     x += 2.0 * h * unit;
     coupling.evaluate_beside(moved);
-    double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
+    double* column = columns_.data() + static_cast<std::size_t>(k) * n_cells_;
     for (std::size_t m = 0; m < before.size(); ++m) {
       const CellRef& c = coupling.cells_beside()[m];
-      const field::Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      const field::Exchange& e = coupling.exchange()[c.layer];
       const int p = system->number(c, field::kind_p), t = system->number(c, field::kind_t);
-      const auto scale = [&](int row) {
-        return system->row(row) * equalised_[static_cast<std::size_t>(row)] / (2.0 * h);
-      };
+      const auto scale = [&](int row) { return system->row(row) * equalised_[row] / (2.0 * h); };
       if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) * scale(p);
       if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) * scale(t);
     }
-    x = fields.own[static_cast<std::size_t>(k)];
+    x = fields.own[k];
     for (int r = 0; r < n_own_; ++r)
-      (*own)(r, k) =
-          -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
-          (2.0 * h) * system->row(n_cells_ + r);
+      (*own)(r, k) = -(coupling.left_over()[r] - own_before[r]) / (2.0 * h) * system->row(n_cells_ + r);
   }
 }
 
@@ -216,14 +205,12 @@ void BorderedFactors::set_border(const Fields& fields, LayerSystem* system) {
   set_columns_beside(fields, system, &schur);
   lu_.solve(&columns_, n_own_, end_);
   for (int k = 0; k < n_own_; ++k)
-    add_taken(columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_),
-              schur.col(k).data());
+    add_taken(columns_.data() + static_cast<std::size_t>(k) * n_cells_, schur.col(k).data());
   schur_.compute(schur);
   border_.resize(columns_.size());
   const int n = n_cells_ * n_own_;
 #pragma omp parallel for schedule(static) if (n > kShared)
-  for (int k = 0; k < n; ++k)
-    border_[static_cast<std::size_t>(k)] = static_cast<float>(columns_[static_cast<std::size_t>(k)]);
+  for (int k = 0; k < n; ++k) border_[k] = static_cast<float>(columns_[k]);
 }
 
 void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* out) const {
@@ -231,23 +218,21 @@ void BorderedFactors::solve(const std::vector<double>& in, std::vector<double>* 
   std::vector<double>& x = *out;
   x.resize(in.size());
 #pragma omp parallel for schedule(static) if (n > kShared)
-  for (int m = 0; m < n; ++m)
-    x[static_cast<std::size_t>(m)] =
-        in[static_cast<std::size_t>(m)] * equalised_[static_cast<std::size_t>(m)];
+  for (int m = 0; m < n; ++m) x[m] = in[m] * equalised_[m];
   lu_.solve(&x, 1, end_);
   if (n_own_ == 0) return;
   Eigen::VectorXd right(n_own_);
-  for (int k = 0; k < n_own_; ++k) right[k] = in[static_cast<std::size_t>(n + k)];
+  for (int k = 0; k < n_own_; ++k) right[k] = in[n + k];
   add_taken(x.data(), right.data());
   const Eigen::VectorXd own = schur_.solve(right);
-  for (int k = 0; k < n_own_; ++k) x[static_cast<std::size_t>(n + k)] = own[k];
+  for (int k = 0; k < n_own_; ++k) x[n + k] = own[k];
   constexpr int block = 2048;  // entries that stay at hand while all columns pass
 #pragma omp parallel for schedule(static) if (n > kShared)
   for (int begin = 0; begin < n; begin += block)
     for (int k = 0; k < n_own_; ++k) {
-      const float* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
+      const float* column = border_.data() + static_cast<std::size_t>(k) * n;
       for (int m = begin; m < std::min(n, begin + block); ++m)
-        x[static_cast<std::size_t>(m)] -= own[k] * static_cast<double>(column[m]);
+        x[m] -= own[k] * static_cast<double>(column[m]);
     }
 }
 

@@ -32,6 +32,10 @@ class BorderedFactors {
   /// *out := approximate inverse times `in`; both scaled.
   void solve(const std::vector<double>& in, std::vector<double>* out) const;
 
+  /// A as factored last: the unknowns of the layers in the system's order, each row over its largest entry.
+  const field::SparsePattern& pattern() const { return pattern_; }
+  const std::vector<double>& values() const { return values_; }
+
  private:
   /// Entry of C, scaled: what a scaled change of a cell adds to the balance of an unknown beside the cells.
   struct OwnEntry {

@@ -12,9 +12,9 @@ BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& 
     : n_(block.size()) {
   const int n_blocks = block.empty() ? 0 : *std::max_element(block.begin(), block.end()) + 1;
   std::vector<int> local(n_, 0);
-  std::vector<std::vector<int>> members(static_cast<std::size_t>(n_blocks));
+  std::vector<std::vector<int>> members(n_blocks);
   for (std::size_t d = 0; d < n_; ++d) {
-    auto& list = members[static_cast<std::size_t>(block[d])];
+    auto& list = members[block[d]];
     local[d] = static_cast<int>(list.size());
     list.push_back(static_cast<int>(d));
   }
@@ -25,11 +25,10 @@ BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& 
   const int n_made = static_cast<int>(members.size());
 #pragma omp parallel for schedule(dynamic, 1) if (n_ > 20000)
   for (int m = 0; m < n_made; ++m) {
-    const auto M = static_cast<std::size_t>(m);
     try {
-      made[M].reset(new Block(make_block(pattern, places, block, local, std::move(members[M]), nx, ny)));
+      made[m].reset(new Block(make_block(pattern, places, block, local, std::move(members[m]), nx, ny)));
     } catch (...) {
-      failures[M] = std::current_exception();
+      failures[m] = std::current_exception();
     }
   }
   for (const std::exception_ptr& failure : failures)
@@ -45,20 +44,19 @@ BlockLu::Block BlockLu::make_block(const SparsePattern& pattern, const std::vect
   std::vector<int> entries;
   std::vector<Coupling> before;
   std::vector<UnknownPlace> own_places;
-  const int b = block[static_cast<std::size_t>(members.front())];
+  const int b = block[members.front()];
   for (const int r : members) {
-    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
-      const int c = pattern.column[static_cast<std::size_t>(k)], from = block[static_cast<std::size_t>(c)];
+    for (int k = pattern.row_start[r]; k < pattern.row_start[r + 1]; ++k) {
+      const int c = pattern.column[k], from = block[c];
       if (from == b) {
-        own.column.push_back(local[static_cast<std::size_t>(c)]);
+        own.column.push_back(local[c]);
         entries.push_back(k);
       } else if (from < b) {
         before.push_back({k, r, c});
       }
     }
     own.row_start.push_back(static_cast<int>(own.column.size()));
-    own_places.push_back(places[static_cast<std::size_t>(r)]);
+    own_places.push_back(places[r]);
   }
   FrontalLu<float> lu(own, own_places, nx, ny);
   lu.set_numbers(members);
@@ -71,13 +69,10 @@ void BlockLu::factor(const std::vector<double>& values, int first, int end) {
     std::vector<double> own(block.entries.size());
     const int n_entries = static_cast<int>(own.size());
 #pragma omp parallel for schedule(static) if (n_entries > 100000)
-    for (int k = 0; k < n_entries; ++k)
-      own[static_cast<std::size_t>(k)] =
-          values[static_cast<std::size_t>(block.entries[static_cast<std::size_t>(k)])];
+    for (int k = 0; k < n_entries; ++k) own[k] = values[block.entries[k]];
     block.lu.factor(own);
     block.strength.resize(block.before.size());
-    for (std::size_t k = 0; k < block.before.size(); ++k)
-      block.strength[k] = values[static_cast<std::size_t>(block.before[k].value)];
+    for (std::size_t k = 0; k < block.before.size(); ++k) block.strength[k] = values[block.before[k].value];
   }
 }
 
@@ -86,7 +81,7 @@ void BlockLu::solve(std::vector<double>* x, int columns, int end) const {
     if (end >= 0 && block.number >= end) break;
     std::vector<double*> acted;  // right-hand sides that have something to solve
     for (int c = 0; c < columns; ++c) {
-      double* right = x->data() + static_cast<std::size_t>(c) * n_;
+      double* right = x->data() + c * n_;
       for (std::size_t k = 0; k < block.before.size(); ++k)
         right[block.before[k].row] -= block.strength[k] * right[block.before[k].column];
       if (columns == 1 ||

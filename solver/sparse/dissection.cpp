@@ -4,6 +4,8 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "solver/sparse/front_kernels.hpp"
+
 namespace tuft::field {
 namespace {
 
@@ -41,7 +43,7 @@ class Cutter {
       front.own = std::move(parts.line);
     }
     const int id = static_cast<int>(fronts_.size());
-    for (int child : front.children) fronts_[static_cast<std::size_t>(child)].parent = id;
+    for (int child : front.children) fronts_[child].parent = id;
     fronts_.push_back(std::move(front));
     return id;
   }
@@ -53,9 +55,8 @@ class Cutter {
   };
 
   bool touches(int d, Side side) const {
-    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
-         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k)
-      if (side_[static_cast<std::size_t>(pattern_.column[static_cast<std::size_t>(k)])] == side) return true;
+    for (const int c : pattern_.row(d))
+      if (side_[c] == side) return true;
     return false;
   }
 
@@ -65,12 +66,12 @@ class Cutter {
   Parts cut(const std::vector<int>& unknowns, bool cut_x, int middle) {
     Parts parts;
     for (const int d : unknowns) {
-      const UnknownPlace& place = places_[static_cast<std::size_t>(d)];
+      const UnknownPlace& place = places_[d];
       const int at = cut_x ? place.x : place.y;
-      side_[static_cast<std::size_t>(d)] = at < middle ? Side::low : at > middle ? Side::high : Side::line;
+      side_[d] = at < middle ? Side::low : at > middle ? Side::high : Side::line;
     }
     for (const int d : unknowns) {
-      Side& side = side_[static_cast<std::size_t>(d)];
+      Side& side = side_[d];
       if (side != Side::line) continue;
       if (!touches(d, Side::low))
         side = Side::high;
@@ -78,7 +79,7 @@ class Cutter {
         side = Side::low;
     }
     for (const int d : unknowns) {
-      Side& side = side_[static_cast<std::size_t>(d)];
+      Side& side = side_[d];
       (side == Side::low ? parts.low : side == Side::high ? parts.high : parts.line).push_back(d);
       side = Side::elsewhere;
     }
@@ -108,45 +109,43 @@ class PressureGroups {
   }
 
   void take_in(int d) {
-    if (taken_[static_cast<std::size_t>(d)]) return;
-    taken_[static_cast<std::size_t>(d)] = 1;
-    const UnknownPlace& own = places_[static_cast<std::size_t>(d)];
+    if (taken_[d]) return;
+    taken_[d] = 1;
+    const UnknownPlace& own = places_[d];
     if (!own.pressure && !own.face) return;
-    for (int k = pattern_.row_start[static_cast<std::size_t>(d)];
-         k < pattern_.row_start[static_cast<std::size_t>(d) + 1]; ++k) {
-      const int c = pattern_.column[static_cast<std::size_t>(k)];
-      const UnknownPlace& other = places_[static_cast<std::size_t>(c)];
-      if (!taken_[static_cast<std::size_t>(c)]) continue;
+    for (const int c : pattern_.row(d)) {
+      const UnknownPlace& other = places_[c];
+      if (!taken_[c]) continue;
       if (own.face && other.pressure) couple(d, c);
       if (own.pressure && other.face) couple(c, d);
     }
   }
 
   int root(int d) {
-    while (parent_[static_cast<std::size_t>(d)] != d) {
-      int& p = parent_[static_cast<std::size_t>(d)];
-      p = parent_[static_cast<std::size_t>(p)];
+    while (parent_[d] != d) {
+      int& p = parent_[d];
+      p = parent_[p];
       d = p;
     }
     return d;
   }
-  bool is_closed(int root) const { return outlets_[static_cast<std::size_t>(root)] == 0; }
+  bool is_closed(int root) const { return outlets_[root] == 0; }
 
  private:
   void couple(int face, int pressure) {
-    int& first = first_[static_cast<std::size_t>(face)];
+    int& first = first_[face];
     if (first < 0) {
       first = pressure;
-      ++outlets_[static_cast<std::size_t>(root(pressure))];
+      ++outlets_[root(pressure)];
       return;
     }
-    unsigned char& joins = joins_[static_cast<std::size_t>(face)];
-    if (!joins) --outlets_[static_cast<std::size_t>(root(first))];
+    unsigned char& joins = joins_[face];
+    if (!joins) --outlets_[root(first)];
     joins = 1;
     const int a = root(first), b = root(pressure);
     if (a == b) return;
-    parent_[static_cast<std::size_t>(a)] = b;
-    outlets_[static_cast<std::size_t>(b)] += outlets_[static_cast<std::size_t>(a)];
+    parent_[a] = b;
+    outlets_[b] += outlets_[a];
   }
 
   const SparsePattern& pattern_;
@@ -165,9 +164,9 @@ void defer_closed_groups(const SparsePattern& pattern, const std::vector<Unknown
     for (const int d : front.own) groups.take_in(d);
     if (front.parent < 0) continue;
     std::vector<int> keep, served;
-    std::vector<int>& above = (*fronts)[static_cast<std::size_t>(front.parent)].own;
+    std::vector<int>& above = (*fronts)[front.parent].own;
     for (const int d : front.own) {
-      const int root = places[static_cast<std::size_t>(d)].pressure ? groups.root(d) : -1;
+      const int root = places[d].pressure ? groups.root(d) : -1;
       if (root < 0 || !groups.is_closed(root) ||
           std::find(served.begin(), served.end(), root) != served.end()) {
         keep.push_back(d);
@@ -182,59 +181,49 @@ void defer_closed_groups(const SparsePattern& pattern, const std::vector<Unknown
 
 /// The unknowns above each front that it couples to, itself or through what lies below it.
 void set_borders(const SparsePattern& pattern, std::vector<Front>* fronts) {
-  const auto n = static_cast<std::size_t>(pattern.n());
-  std::vector<int> position(n, 0), seen(n, -1);
+  std::vector<int> position(pattern.n(), 0), seen(pattern.n(), -1);
   int next = 0;
   for (const Front& front : *fronts)
-    for (int d : front.own) position[static_cast<std::size_t>(d)] = next++;
+    for (int d : front.own) position[d] = next++;
   int first_above = 0;
   for (std::size_t f = 0; f < fronts->size(); ++f) {
     Front& front = (*fronts)[f];
     first_above += static_cast<int>(front.own.size());
     const auto consider = [&](int d) {
-      if (position[static_cast<std::size_t>(d)] < first_above ||
-          seen[static_cast<std::size_t>(d)] == static_cast<int>(f))
-        return;
-      seen[static_cast<std::size_t>(d)] = static_cast<int>(f);
+      if (position[d] < first_above || seen[d] == static_cast<int>(f)) return;
+      seen[d] = static_cast<int>(f);
       front.border.push_back(d);
     };
     for (int d : front.own)
-      for (int k = pattern.row_start[static_cast<std::size_t>(d)];
-           k < pattern.row_start[static_cast<std::size_t>(d) + 1]; ++k)
-        consider(pattern.column[static_cast<std::size_t>(k)]);
+      for (const int c : pattern.row(d)) consider(c);
     for (int child : front.children)
-      for (int d : (*fronts)[static_cast<std::size_t>(child)].border) consider(d);
-    std::sort(front.border.begin(), front.border.end(), [&](int a, int b) {
-      return position[static_cast<std::size_t>(a)] < position[static_cast<std::size_t>(b)];
-    });
+      for (int d : (*fronts)[child].border) consider(d);
+    std::sort(front.border.begin(), front.border.end(),
+              [&](int a, int b) { return position[a] < position[b]; });
   }
 }
 
 /// Couplings made mutual: dense fronts hold both halves anyway.
 SparsePattern symmetrised(const SparsePattern& p) {
-  const auto n = static_cast<std::size_t>(p.n());
+  const int n = p.n();
   std::vector<int> next(n + 1, 0);
-  const auto for_all = [&](const auto& body) {
-    for (int r = 0; r < p.n(); ++r)
-      for (int k = p.row_start[static_cast<std::size_t>(r)]; k < p.row_start[static_cast<std::size_t>(r) + 1];
-           ++k)
-        body(static_cast<std::size_t>(r), static_cast<std::size_t>(p.column[static_cast<std::size_t>(k)]));
-  };
-  for_all([&](std::size_t r, std::size_t c) {
-    ++next[r + 1];
-    ++next[c + 1];
-  });
+  for (int r = 0; r < n; ++r)
+    for (const int c : p.row(r)) {
+      ++next[r + 1];
+      ++next[c + 1];
+    }
   std::partial_sum(next.begin(), next.end(), next.begin());
-  std::vector<int> twice(static_cast<std::size_t>(next[n]));
-  for_all([&](std::size_t r, std::size_t c) {
-    twice[static_cast<std::size_t>(next[r]++)] = static_cast<int>(c);
-    twice[static_cast<std::size_t>(next[c]++)] = static_cast<int>(r);
-  });
+  std::vector<int> twice(next[n]);
+  for (int r = 0; r < n; ++r)
+    for (const int c : p.row(r)) {
+      twice[next[r]++] = c;
+      twice[next[c]++] = r;
+    }
   SparsePattern out;
   out.row_start.push_back(0);
   out.column.reserve(twice.size());
   auto begin = twice.begin();
-  for (std::size_t r = 0; r < n; ++r) {
+  for (int r = 0; r < n; ++r) {
     const auto end = twice.begin() + next[r];
     std::sort(begin, end);
     out.column.insert(out.column.end(), begin, std::unique(begin, end));
@@ -244,17 +233,35 @@ SparsePattern symmetrised(const SparsePattern& p) {
   return out;
 }
 
-void check_separation(const std::vector<Front>& fronts, std::size_t n) {
-  std::vector<int> front_of(n, -1);
+/// The front that eliminates each unknown.
+std::vector<int> fronts_of_unknowns(const std::vector<Front>& fronts, std::size_t n) {
+  std::vector<int> out(n, -1);
   for (std::size_t f = 0; f < fronts.size(); ++f)
-    for (const int d : fronts[f].own) front_of[static_cast<std::size_t>(d)] = static_cast<int>(f);
+    for (const int d : fronts[f].own) out[d] = static_cast<int>(f);
+  return out;
+}
+
+void check_separation(const std::vector<Front>& fronts, std::size_t n) {
+  const std::vector<int> front_of = fronts_of_unknowns(fronts, n);
   for (const Front& front : fronts)
     for (const int d : front.border) {
       int up = front.parent;
-      while (up >= 0 && up != front_of[static_cast<std::size_t>(d)])
-        up = fronts[static_cast<std::size_t>(up)].parent;
+      while (up >= 0 && up != front_of[d]) up = fronts[up].parent;
       if (up < 0) throw std::logic_error("dissection: two unknowns couple across a separator");
     }
+}
+
+/// Pieces of a border that lie in one piece in the parent, too, and there on one side of its `own`.
+std::vector<Run> pieces(const std::vector<int>& border, const std::vector<int>& local, int own) {
+  std::vector<Run> out;
+  for (std::size_t k = 0; k < border.size(); ++k) {
+    const int to = local[border[k]];
+    if (!out.empty() && out.back().to + out.back().length == to && to != own)
+      ++out.back().length;
+    else
+      out.push_back({static_cast<int>(k), to, 1});
+  }
+  return out;
 }
 
 }  // namespace
@@ -270,6 +277,76 @@ std::vector<Front> dissect(const SparsePattern& pattern, const std::vector<Unkno
   set_borders(mutual, &fronts);
   check_separation(fronts, places.size());
   return fronts;
+}
+
+FrontalLayout::FrontalLayout(const SparsePattern& pattern, const std::vector<Front>& fronts)
+    : n(pattern.n()) {
+  place_fronts(fronts);
+  share_entries(pattern, fronts);
+  place_entries(fronts);
+}
+
+void FrontalLayout::place_fronts(const std::vector<Front>& fronts) {
+  Node next;
+  for (const Front& front : fronts) {
+    next.own = static_cast<int>(front.own.size());
+    next.border = static_cast<int>(front.border.size());
+    nodes.push_back(next);
+    children.insert(children.end(), front.children.begin(), front.children.end());
+    unknowns.insert(unknowns.end(), front.own.begin(), front.own.end());
+    next.children = children.size();
+    next.unknowns = unknowns.size();
+    next.workspace += workspace_size(next.own, next.border);
+    next.lower += lower_size(next.own, next.border);
+  }
+  nodes.push_back(next);
+  std::size_t below = 0;
+  for (auto at = nodes.rbegin() + 1; at != nodes.rend(); ++at) {
+    at->upper = below;
+    below += upper_size(at->own, at->border);
+  }
+  nodes.back().upper = below;
+}
+
+/// Every entry goes to the front that eliminates the earlier of its two unknowns.
+void FrontalLayout::share_entries(const SparsePattern& pattern, const std::vector<Front>& fronts) {
+  const std::vector<int> front_of = fronts_of_unknowns(fronts, n);
+  const auto for_all = [&](const auto& body) {
+    for (int r = 0; r < pattern.n(); ++r)
+      for (int k = pattern.row_start[r]; k < pattern.row_start[r + 1]; ++k) {
+        const int c = pattern.column[k];
+        body(std::min(front_of[r], front_of[c]), Placement{k, r, c});
+      }
+  };
+  std::vector<std::size_t> count(nodes.size(), 0);
+  for_all([&](int f, const Placement&) { ++count[f]; });
+  for (std::size_t f = 1; f < nodes.size(); ++f) nodes[f].entries = nodes[f - 1].entries + count[f - 1];
+  entries.resize(pattern.column.size());
+  std::vector<std::size_t> next(nodes.size());
+  for (std::size_t f = 0; f < nodes.size(); ++f) next[f] = nodes[f].entries;
+  for_all([&](int f, const Placement& entry) { entries[next[f]++] = entry; });
+}
+
+/// Rows and columns of entries in their fronts, and where borders lie in the parents.
+void FrontalLayout::place_entries(const std::vector<Front>& fronts) {
+  std::vector<int> local(n, -1);
+  std::vector<std::vector<Run>> to_parent(nodes.size());
+  for (int f = 0; f <= root(); ++f) {
+    const Front& front = fronts[f];
+    int place = 0;
+    for (const int d : front.own) local[d] = place++;
+    for (const int d : front.border) local[d] = place++;
+    for (std::size_t k = nodes[f].entries; k < node(f + 1).entries; ++k) {
+      entries[k].row = local[entries[k].row];
+      entries[k].column = local[entries[k].column];
+    }
+    for (const int child : front.children)
+      to_parent[child] = pieces(fronts[child].border, local, node(f).own);
+  }
+  for (std::size_t f = 0; f < nodes.size(); ++f) {
+    nodes[f].runs = runs.size();
+    runs.insert(runs.end(), to_parent[f].begin(), to_parent[f].end());
+  }
 }
 
 }  // namespace tuft::field

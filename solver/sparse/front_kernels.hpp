@@ -68,11 +68,4 @@ const FrontKernels<Scalar>& baseline_kernels();
 template <class Scalar>
 const FrontKernels<Scalar>* wide_kernels();
 
-/// The quickest kernels of this machine.
-template <class Scalar>
-const FrontKernels<Scalar>& best_kernels() {
-  const FrontKernels<Scalar>* wide = wide_kernels<Scalar>();
-  return wide ? *wide : baseline_kernels<Scalar>();
-}
-
 }  // namespace tuft::field

@@ -8,10 +8,30 @@
 #include <numeric>
 
 #include "solver/sparse/dissection.hpp"
-#include "solver/sparse/front_kernels.hpp"
-#include "solver/sparse/frontal_layout.hpp"
+#include "solver/sparse/front_kernels_body.hpp"
 
 namespace tuft::field {
+
+#if defined(TUFT_WIDE_KERNELS)
+// In front_kernels_wide.cpp.
+const FrontKernels<float>& wide_kernels_of(float);
+const FrontKernels<double>& wide_kernels_of(double);
+#endif
+
+template <class Scalar>
+const FrontKernels<Scalar>& baseline_kernels() {
+  return kKernels<Scalar>;
+}
+
+template <class Scalar>
+const FrontKernels<Scalar>* wide_kernels() {
+#if defined(TUFT_WIDE_KERNELS)
+  static const bool runs = __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma");
+  return runs ? &wide_kernels_of(Scalar(0)) : nullptr;
+#else
+  return nullptr;
+#endif
+}
 
 template <class Scalar>
 struct FrontalLu<Scalar>::Impl : FrontalLayout {
@@ -21,7 +41,8 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
         upper(new Scalar[total().upper]),
         rows(unknowns.size()) {}
 
-  const FrontKernels<Scalar>& kernels = best_kernels<Scalar>();
+  const FrontKernels<Scalar>& kernels =
+      wide_kernels<Scalar>() ? *wide_kernels<Scalar>() : baseline_kernels<Scalar>();
   std::unique_ptr<Scalar[]> lower;        ///< factors, front by front upwards
   std::unique_ptr<Scalar[]> upper;        ///< the same, front by front downwards
   std::vector<int> rows;                  ///< of each own place: the row that interchanges brought there
@@ -38,8 +59,7 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
   /// Workspaces of a front: what arrives at its own rows, what is found there, its border.
   Scalar* arrived(int f, int columns, int column) const {
     const Node& at = node(f);
-    return workspace.data() + at.workspace * static_cast<std::size_t>(columns) +
-           static_cast<std::size_t>(column * workspace_size(at.own, at.border));
+    return workspace.data() + at.workspace * columns + column * workspace_size(at.own, at.border);
   }
   Scalar* border(int f, int columns, int column) const {
     return arrived(f, columns, column) + 2 * padded_rows(node(f).own);
@@ -47,19 +67,18 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
 
   void assemble(int f, Factoring* work, Scalar* front) const {
     const int all = node(f).own + node(f).border;
-    const auto stride = static_cast<std::size_t>(front_stride(all));
-    std::fill_n(front, stride * static_cast<std::size_t>(all) + kPanelRows, Scalar(0));
+    const std::size_t stride = front_stride(all);
+    std::fill_n(front, stride * all + kPanelRows, Scalar(0));
     for (const Placement& e : entries_of(f))
-      front[static_cast<std::size_t>(e.column) * stride + static_cast<std::size_t>(e.row)] +=
-          static_cast<Scalar>(work->values[static_cast<std::size_t>(e.value)]);
+      front[e.column * stride + e.row] += static_cast<Scalar>(work->values[e.value]);
     for (const int child : children_of(f)) {
-      std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(child)];
+      std::vector<Scalar>& update = work->updates[child];
       const Span<const Run> to_here = runs_of(child);
       const Scalar* from = update.data();
       for (const Run& columns : to_here)
         for (int c = 0; c < columns.length; ++c, from += node(child).border)
           for (const Run& run : to_here) {
-            Scalar* to = front + static_cast<std::size_t>(columns.to + c) * stride + run.to;
+            Scalar* to = front + (columns.to + c) * stride + run.to;
             for (int r = 0; r < run.length; ++r) to[r] += from[run.from + r];
           }
       std::vector<Scalar>().swap(update);
@@ -68,22 +87,21 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
 
   void factor_front(int f, Factoring* work) {
     const int p = node(f).own, b = node(f).border;
-    const auto stride = static_cast<std::size_t>(front_stride(p + b));
-    std::vector<Scalar>& store = work->fronts[static_cast<std::size_t>(omp_get_thread_num())];
-    store.resize(std::max(store.size(), stride * static_cast<std::size_t>(p + b) + kPanelRows));
+    const std::size_t stride = front_stride(p + b);
+    std::vector<Scalar>& store = work->fronts[omp_get_thread_num()];
+    store.resize(std::max(store.size(), stride * (p + b) + kPanelRows));
     Scalar* front = store.data();
     assemble(f, work, front);
-    std::vector<int> swaps(static_cast<std::size_t>(p));
-    work->replaced[static_cast<std::size_t>(f)] =
-        kernels.factor(front, p, b, least_pivot(front, p, stride), swaps.data());
+    std::vector<int> swaps(p);
+    work->replaced[f] = kernels.factor(front, p, b, least_pivot(front, p, stride), swaps.data());
     kernels.pack(front, p, b, lower.get() + node(f).lower, upper.get() + node(f).upper);
     int* order = rows.data() + node(f).unknowns;
     for (int k = 0; k < p; ++k) order[k] = k;
-    for (int k = 0; k < p; ++k) std::swap(order[k], order[swaps[static_cast<std::size_t>(k)]]);
-    std::vector<Scalar>& update = work->updates[static_cast<std::size_t>(f)];
-    update.reserve(static_cast<std::size_t>(b) * static_cast<std::size_t>(b));
+    for (int k = 0; k < p; ++k) std::swap(order[k], order[swaps[k]]);
+    std::vector<Scalar>& update = work->updates[f];
+    update.reserve(static_cast<std::size_t>(b) * b);
     for (int c = p; c < p + b; ++c) {
-      const Scalar* column = front + static_cast<std::size_t>(c) * stride + p;
+      const Scalar* column = front + c * stride + p;
       update.insert(update.end(), column, column + b);
     }
   }
@@ -92,9 +110,7 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
   static Scalar least_pivot(const Scalar* front, int own, std::size_t stride) {
     Scalar largest = std::numeric_limits<Scalar>::min();
     for (int c = 0; c < own; ++c)
-      for (int r = 0; r < own; ++r)
-        largest = std::max(
-            largest, std::abs(front[static_cast<std::size_t>(c) * stride + static_cast<std::size_t>(r)]));
+      for (int r = 0; r < own; ++r) largest = std::max(largest, std::abs(front[c * stride + r]));
     return largest * (sizeof(Scalar) == sizeof(float) ? Scalar(1e-7) : Scalar(1e-14));
   }
 
@@ -122,7 +138,7 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
     for (int m = 0; m < columns; ++m) {
       Scalar* own = arrived(f, columns, m);
       Scalar* beyond = border(f, columns, m) - p;
-      const double* right = x[static_cast<std::size_t>(m)];
+      const double* right = x[m];
       Scalar* to = own;
       for (const int d : unknowns_of(f)) *to++ = static_cast<Scalar>(right[d]);
       std::fill_n(beyond + p, padded_rows(b), Scalar(0));
@@ -146,7 +162,7 @@ struct FrontalLu<Scalar>::Impl : FrontalLayout {
     for (int m = 0; m < columns; ++m) {
       const Scalar* found = arrived(f, columns, m) + padded_rows(p);
       const Scalar* beyond = border(f, columns, m) - p;
-      double* out = x[static_cast<std::size_t>(m)];
+      double* out = x[m];
       const Scalar* next = found;
       for (const int d : unknowns_of(f)) out[d] = static_cast<double>(*next++);
       for (const int child : children_of(f)) {
@@ -184,10 +200,9 @@ template <class Scalar>
 int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
   Impl& impl = *impl_;
   const auto n_nodes = impl.nodes.size();
-  typename Impl::Factoring work{
-      values, std::vector<std::vector<Scalar>>(n_nodes),
-      std::vector<std::vector<Scalar>>(static_cast<std::size_t>(omp_get_max_threads())),
-      std::vector<int>(n_nodes, 0)};
+  typename Impl::Factoring work{values, std::vector<std::vector<Scalar>>(n_nodes),
+                                std::vector<std::vector<Scalar>>(omp_get_max_threads()),
+                                std::vector<int>(n_nodes, 0)};
 #pragma omp parallel if (n_nodes > 500)
 #pragma omp single
   impl.factor_tree(impl.root(), &work);
@@ -196,13 +211,13 @@ int FrontalLu<Scalar>::factor(const std::vector<double>& values) {
 
 template <class Scalar>
 void FrontalLu<Scalar>::set_numbers(const std::vector<int>& numbers) {
-  for (int& d : impl_->unknowns) d = numbers[static_cast<std::size_t>(d)];
+  for (int& d : impl_->unknowns) d = numbers[d];
 }
 
 template <class Scalar>
 void FrontalLu<Scalar>::solve(std::vector<double>* x, int columns) const {
   std::vector<double*> right_sides;
-  for (int m = 0; m < columns; ++m) right_sides.push_back(x->data() + static_cast<std::size_t>(m) * impl_->n);
+  for (int m = 0; m < columns; ++m) right_sides.push_back(x->data() + m * impl_->n);
   solve(right_sides);
 }
 
@@ -219,6 +234,10 @@ void FrontalLu<Scalar>::solve(const std::vector<double*>& right_sides) const {
   }
 }
 
+template const FrontKernels<float>& baseline_kernels();
+template const FrontKernels<double>& baseline_kernels();
+template const FrontKernels<float>* wide_kernels();
+template const FrontKernels<double>* wide_kernels();
 template class FrontalLu<float>;
 template class FrontalLu<double>;
 

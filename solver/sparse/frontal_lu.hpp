@@ -6,12 +6,25 @@
 
 namespace tuft::field {
 
+/// A part of a store.
+template <class T>
+struct Span {
+  T* first;
+  T* last;
+  T* begin() const { return first; }
+  T* end() const { return last; }
+};
+
 /// Rows of a sparse matrix, compressed; the pattern must be symmetric in structure or is treated as if it
 /// were.
 struct SparsePattern {
   std::vector<int> row_start;  ///< n+1
   std::vector<int> column;     ///< of each entry, row by row
   int n() const { return static_cast<int>(row_start.size()) - 1; }
+  /// Columns of a row's entries.
+  Span<const int> row(int r) const {
+    return {column.data() + row_start[r], column.data() + row_start[r + 1]};
+  }
 };
 
 /// Where an unknown lives, and what it is.

@@ -10,7 +10,7 @@ namespace {
 void add_scaled(double factor, const std::vector<double>& a, std::vector<double>* y) {
   const int n = static_cast<int>(a.size());
 #pragma omp parallel for schedule(static) if (n > 200000)
-  for (int k = 0; k < n; ++k) (*y)[static_cast<std::size_t>(k)] += factor * a[static_cast<std::size_t>(k)];
+  for (int k = 0; k < n; ++k) (*y)[k] += factor * a[k];
 }
 
 struct Rotation {
@@ -33,13 +33,12 @@ void rotate(const Rotation& q, double* a, double* b) {
 double ordered_dot(const std::vector<double>& a, const std::vector<double>& b) {
   constexpr int block = 2048;
   const int n = static_cast<int>(a.size()), blocks = (n + block - 1) / block;
-  std::vector<double> sums(static_cast<std::size_t>(blocks), 0.0);
+  std::vector<double> sums(blocks, 0.0);
 #pragma omp parallel for schedule(static) if (n > 200000)
   for (int m = 0; m < blocks; ++m) {
     double sum = 0.0;
-    for (int k = m * block; k < std::min(n, (m + 1) * block); ++k)
-      sum += a[static_cast<std::size_t>(k)] * b[static_cast<std::size_t>(k)];
-    sums[static_cast<std::size_t>(m)] = sum;
+    for (int k = m * block; k < std::min(n, (m + 1) * block); ++k) sum += a[k] * b[k];
+    sums[m] = sum;
   }
   double total = 0.0;
   for (double s : sums) total += s;
@@ -80,11 +79,10 @@ GmresSummary gmres(const VectorMap& apply, const VectorMap& precondition, const 
     basis.push_back(std::move(next));
   }
   std::vector<double> weights(hessenberg.size());
-  for (int k = static_cast<int>(hessenberg.size()) - 1; k >= 0; --k) {
-    const auto K = static_cast<std::size_t>(k);
-    double sum = right[K];
-    for (std::size_t m = K + 1; m < hessenberg.size(); ++m) sum -= hessenberg[m][K] * weights[m];
-    weights[K] = sum / hessenberg[K][K];
+  for (std::size_t k = hessenberg.size(); k-- > 0;) {
+    double sum = right[k];
+    for (std::size_t m = k + 1; m < hessenberg.size(); ++m) sum -= hessenberg[m][k] * weights[m];
+    weights[k] = sum / hessenberg[k][k];
   }
   for (std::size_t k = 0; k < weights.size(); ++k) add_scaled(weights[k], directions[k], x);
   return summary;

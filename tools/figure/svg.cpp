@@ -5,10 +5,8 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "tools/figure/base64.hpp"
 #include "tools/figure/path_text.hpp"
 #include "tools/figure/text.hpp"
-#include "tools/figure/utf8.hpp"
 
 namespace tuft::figure {
 namespace {
@@ -71,7 +69,7 @@ std::string number(double value) {
 }
 
 std::string escaped(const std::string& text) {
-  const std::u32string codes = decoded(text);
+  const std::u32string codes = characters(text);
   const bool keep = isolates_are_closed(codes);
   std::string result;
   for (const char32_t code : codes) {
@@ -215,8 +213,7 @@ void Svg::image(const Box& box, const std::string& png, const Tags& tags) {
   body_ += fmt::format(
       "<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" preserveAspectRatio=\"none\"{} "
       "href=\"data:image/png;base64,{}\"/>\n",
-      number(box.left), number(box.top), number(box.width()), number(box.height()), tag_text(tags),
-      base64(png));
+      number(box.left), number(box.top), number(box.width()), number(box.height()), tag_text(tags), png);
 }
 
 // On paper and in renderers that do not know the rule the light colours stay.

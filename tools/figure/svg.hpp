@@ -77,7 +77,7 @@ class Svg {
   void curves(const std::vector<std::vector<Point>>& lines, const Look& look, const Tags& tags = {});
   /// Closed rings as one element, filled where an odd number of them lies around. To a hundredth of a pixel.
   void rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags = {});
-  /// A PNG (its bytes) stretched over a box.
+  /// A PNG, its bytes in base 64, stretched over a box.
   void image(const Box& box, const std::string& png, const Tags& tags = {});
 
   double width() const { return width_; }

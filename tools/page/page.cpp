@@ -2,7 +2,7 @@
 
 #include <stdexcept>
 
-#include "tools/figure/base64.hpp"
+#include "tools/figure/png.hpp"
 #include "tools/page/claim_words.hpp"
 #include "tools/page/escape.hpp"
 #include "tools/page/page_files.hpp"
