@@ -5,8 +5,7 @@
 #include <limits>
 
 #include "tests/figure/xml.hpp"
-#include "tools/figure/base64.hpp"
-#include "tools/figure/indexed_png.hpp"
+#include "tools/figure/png.hpp"
 
 using namespace tuft::figure;
 using tuft::test::all;
@@ -79,7 +78,7 @@ TEST_CASE("the same calls give the same bytes") {
   const auto make = [] {
     Svg svg(30.0, 30.0, "t", "d");
     svg.rect({1.0, 2.0, 3.0, 4.0}, {Paint::body, Paint::chassis}, 2.0);
-    svg.image({0.0, 0.0, 9.0, 9.0}, png_of_indices({0, 1}, 2, 1, {{1, 2, 3}, {4, 5, 6}}));
+    svg.image({0.0, 0.0, 9.0, 9.0}, base64(png_of_indices({0, 1}, 2, 1, {{1, 2, 3}, {4, 5, 6}})));
     return svg.document();
   };
   CHECK(make() == make());

@@ -4,7 +4,6 @@
 #include "tools/io/file_names.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/sha256.hpp"
 #include "tools/io/utf8.hpp"
 
 using namespace tuft::output;

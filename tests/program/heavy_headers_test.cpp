@@ -24,7 +24,7 @@ const std::vector<Heavy>& heavy() {
       {"command line", {"CLI/"}, {"tools/cli/"}},
       {"JSON",
        {"nlohmann/json.hpp"},
-       {"geometry/casefile/reference_schema.cpp", "tools/page/engine.cpp", "tools/io/", "tools/page/",
+       {"geometry/casefile/reference_schema.cpp", "tools/page/", "tools/io/", "tools/page/",
         "tools/io/course_json.cpp", "tools/io/doubt_json.cpp", "tools/io/field_json.cpp",
         "tools/io/folder_owner.cpp", "tools/io/json.cpp", "tools/io/json_bench.cpp",
         "tools/io/json_claims.cpp", "tools/io/json_comparisons.cpp", "tools/io/json_device.cpp",

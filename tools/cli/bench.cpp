@@ -15,7 +15,6 @@
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/sha256.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/commands.hpp"

@@ -12,7 +12,6 @@
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/whole_file.hpp"
-#include "tools/page/attach.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
 #include "tools/cli/believe.hpp"

@@ -4,7 +4,7 @@
 #include <filesystem>
 
 #include "solver/study/predict.hpp"
-#include "tools/io/sha256.hpp"
+#include "tools/io/utf8.hpp"
 
 namespace tuft::program {
 namespace {

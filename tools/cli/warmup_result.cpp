@@ -4,7 +4,7 @@
 #include <filesystem>
 
 #include "tools/io/numbers.hpp"
-#include "tools/io/sha256.hpp"
+#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::program {

@@ -9,13 +9,10 @@
 #include <utility>
 
 #include "tools/figure/axes.hpp"
-#include "tools/figure/field_frame.hpp"
+#include "tools/figure/curve.hpp"
 #include "tools/figure/field_parts.hpp"
-#include "tools/figure/field_raster.hpp"
 #include "tools/figure/heading.hpp"
-#include "tools/figure/indexed_png.hpp"
-#include "tools/figure/key.hpp"
-#include "tools/figure/outline.hpp"
+#include "tools/figure/png.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
@@ -89,7 +86,7 @@ void draw_field(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   const int width = std::max(1, static_cast<int>(std::lround(share * frame.map.width())));
   const int height = std::max(1, static_cast<int>(std::lround(share * frame.map.height())));
   const std::vector<std::uint8_t> pixels = field_pixels(map, frame.range, width, height);
-  svg.image(frame.map, png_of_indices(pixels, width, height, map_palette(map.kind)),
+  svg.image(frame.map, base64(png_of_indices(pixels, width, height, map_palette(map.kind))),
             {{"data-part", "field"}});
   draw_blank(map, frame, svg);
   svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
@@ -99,7 +96,7 @@ void draw_bar(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   const std::vector<Rgb> palette = map_palette(map.kind);
   std::vector<std::uint8_t> pixels;
   for (std::size_t i = palette.size(); i-- > 0;) pixels.push_back(static_cast<std::uint8_t>(i));
-  svg.image(frame.bar, png_of_indices(pixels, 1, static_cast<int>(pixels.size()), palette),
+  svg.image(frame.bar, base64(png_of_indices(pixels, 1, static_cast<int>(pixels.size()), palette)),
             {{"data-part", "colour-bar"}});
   svg.rect(frame.bar, {Paint::none, Paint::axis, 1.0});
   const Scale scale{frame.range.low, frame.range.high, frame.bar.bottom, frame.bar.top};

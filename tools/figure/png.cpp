@@ -3,7 +3,9 @@
 #include <cairo.h>
 #include <fmt/format.h>
 #include <librsvg/rsvg.h>
+#include <png.h>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 
@@ -69,6 +71,24 @@ double proportion(RsvgHandle* handle) {
   return height / width;
 }
 
+// libpng's calls back. It wants an error's function not to return, and is built to let exceptions pass.
+void fail(png_structp, const char* words) { throw PngError(words); }
+void ignore(png_structp, const char*) {}
+void append_to_file(png_structp png, png_bytep data, std::size_t length) {
+  static_cast<std::string*>(png_get_io_ptr(png))->append(reinterpret_cast<const char*>(data), length);
+}
+void flush_nothing(png_structp) {}
+
+/// A file being written by libpng.
+struct PngWriter {
+  png_structp png = png_create_write_struct(PNG_LIBPNG_VER_STRING, nullptr, fail, ignore);
+  png_infop info = png_create_info_struct(png);
+  PngWriter() = default;
+  PngWriter(const PngWriter&) = delete;
+  PngWriter& operator=(const PngWriter&) = delete;
+  ~PngWriter() { png_destroy_write_struct(&png, &info); }
+};
+
 }  // namespace
 
 std::string png_of_svg(const std::string& document, int width) {
@@ -93,6 +113,42 @@ std::string png_of_svg(const std::string& document, int width) {
     throw PngError("drawing: " + message(error));
   }
   return bytes_of(surface.get());
+}
+
+std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, int height,
+                           const std::vector<Rgb>& palette) {
+  if (width < 1 || height < 1 ||
+      pixels.size() != static_cast<std::size_t>(width) * static_cast<std::size_t>(height))
+    throw std::invalid_argument(fmt::format("{} pixels for {} x {}", pixels.size(), width, height));
+  if (palette.empty() || palette.size() > 256 ||
+      *std::max_element(pixels.begin(), pixels.end()) >= palette.size())
+    throw std::invalid_argument(fmt::format("a palette of {} colours lacks one", palette.size()));
+  std::vector<png_color> colours;
+  for (const Rgb& colour : palette)
+    colours.push_back({static_cast<png_byte>(colour.red), static_cast<png_byte>(colour.green),
+                       static_cast<png_byte>(colour.blue)});
+  std::string file;
+  const PngWriter writer;
+  png_structp png = writer.png;
+  png_set_write_fn(png, &file, append_to_file, flush_nothing);
+  png_set_IHDR(png, writer.info, static_cast<png_uint_32>(width), static_cast<png_uint_32>(height), 8,
+               PNG_COLOR_TYPE_PALETTE, PNG_INTERLACE_NONE, PNG_COMPRESSION_TYPE_DEFAULT,
+               PNG_FILTER_TYPE_DEFAULT);
+  png_set_PLTE(png, writer.info, colours.data(), static_cast<int>(colours.size()));
+  // Every row by the filter that leaves least, which libpng does not do for palettes unless asked.
+  png_set_filter(png, PNG_FILTER_TYPE_BASE, PNG_ALL_FILTERS);
+  png_set_compression_level(png, 9);  // zlib's best
+  png_write_info(png, writer.info);
+  for (std::size_t at = 0; at < pixels.size(); at += static_cast<std::size_t>(width))
+    png_write_row(png, pixels.data() + at);
+  png_write_end(png, writer.info);
+  return file;
+}
+
+std::string base64(const std::string& bytes) {
+  const std::unique_ptr<char, void (*)(void*)> text(
+      g_base64_encode(reinterpret_cast<const guchar*>(bytes.data()), bytes.size()), g_free);
+  return text.get();
 }
 
 }  // namespace tuft::figure

@@ -1,8 +1,12 @@
-// SVG to PNG without a display.
+// Pictures as PNG, without a display.
 #pragma once
 
+#include <cstdint>
 #include <stdexcept>
 #include <string>
+#include <vector>
+
+#include "tools/figure/colour.hpp"
 
 namespace tuft::figure {
 
@@ -16,5 +20,15 @@ class PngError : public std::runtime_error {
 /// in its light colours. Throws std::invalid_argument for another width, PngError when the document cannot be
 /// drawn.
 std::string png_of_svg(const std::string& document, int width);
+
+/// The bytes of a PNG file of pixels that are places in a palette (1 .. 256 colours), row after row from the
+/// top, width * height of them. Meant for palettes whose neighbours look alike, such as a colour map: the
+/// filters then see a smooth picture. Throws std::invalid_argument when counts do not agree or a pixel has no
+/// colour, PngError when it cannot be written.
+std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, int height,
+                           const std::vector<Rgb>& palette);
+
+/// Bytes as text (RFC 4648, base 64), for what lies within an SVG document or a page.
+std::string base64(const std::string& bytes);
 
 }  // namespace tuft::figure

@@ -4,11 +4,11 @@
 
 #include <array>
 
-#include "tools/figure/utf8.hpp"
-
 namespace tuft::figure {
 namespace {
 
+// What stands for a byte that is no part of a valid character.
+constexpr char32_t kReplacement = 0xFFFD;
 constexpr char32_t kEllipsis = 0x2026;
 constexpr char32_t kFirstStrongIsolate = 0x2068;
 constexpr char32_t kPopIsolate = 0x2069;
@@ -28,6 +28,30 @@ constexpr std::array<int, 95> kBold = {
     683, 821,  837, 372, 372, 775,  637, 995, 837, 850, 733, 850, 770, 720,  682, 812, 774, 1103, 771,
     724, 725,  457, 365, 457, 838,  500, 500, 675, 716, 593, 716, 678, 435,  716, 712, 343, 343,  665,
     343, 1042, 712, 687, 716, 716,  493, 595, 478, 712, 652, 924, 645, 652,  582, 712, 365, 712,  838};
+
+// Bytes of the character that starts with this byte, 0 when none does.
+std::size_t length_of(unsigned char lead) {
+  if (lead < 0x80U) return 1;
+  if ((lead & 0xE0U) == 0xC0U) return 2;
+  if ((lead & 0xF0U) == 0xE0U) return 3;
+  return (lead & 0xF8U) == 0xF0U ? 4 : 0;
+}
+
+// The character of `count` bytes, or U+FFFD when the bytes are no shortest form of one.
+char32_t character(const std::string& text, std::size_t at, std::size_t count) {
+  constexpr unsigned char kLeadBits[] = {0, 0x7F, 0x1F, 0x0F, 0x07};
+  constexpr char32_t kLeast[] = {0, 0, 0x80, 0x800, 0x10000};
+  char32_t code = static_cast<unsigned char>(text[at]) & kLeadBits[count];
+  for (std::size_t i = 1; i < count; ++i) {
+    const auto byte = static_cast<unsigned char>(text[at + i]);
+    if ((byte & 0xC0U) != 0x80U) return kReplacement;
+    code = (code << 6U) | (byte & 0x3FU);
+  }
+  const bool surrogate = code >= 0xD800 && code <= 0xDFFF;
+  return code < kLeast[count] || code > 0x10FFFF || surrogate ? kReplacement : code;
+}
+
+char byte_of(char32_t bits) { return static_cast<char>(static_cast<unsigned char>(bits)); }
 
 bool is_mark(char32_t code) {
   return (code >= 0x0300 && code <= 0x036F) || (code >= 0x0483 && code <= 0x0489) ||
@@ -99,12 +123,40 @@ std::string encoded(const std::u32string& codes) {
 
 }  // namespace
 
-std::u32string characters(const std::string& text) { return decoded(text); }
+std::u32string characters(const std::string& text) {
+  std::u32string codes;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t count = length_of(static_cast<unsigned char>(text[at]));
+    const bool whole = count > 0 && at + count <= text.size();
+    const char32_t code = whole ? character(text, at, count) : kReplacement;
+    codes += code;
+    at += code == kReplacement && !(whole && text.compare(at, 3, "\xEF\xBF\xBD") == 0) ? 1 : count;
+  }
+  return codes;
+}
+
+void append(std::string& text, char32_t code) {
+  if (code < 0x80) {
+    text += byte_of(code);
+  } else if (code < 0x800) {
+    text += byte_of(0xC0U | (code >> 6U));
+    text += byte_of(0x80U | (code & 0x3FU));
+  } else if (code < 0x10000) {
+    text += byte_of(0xE0U | (code >> 12U));
+    text += byte_of(0x80U | ((code >> 6U) & 0x3FU));
+    text += byte_of(0x80U | (code & 0x3FU));
+  } else {
+    text += byte_of(0xF0U | (code >> 18U));
+    text += byte_of(0x80U | ((code >> 12U) & 0x3FU));
+    text += byte_of(0x80U | ((code >> 6U) & 0x3FU));
+    text += byte_of(0x80U | (code & 0x3FU));
+  }
+}
 
 std::string clean(const std::string& text) {
   std::string result;
   int marks = 0;
-  for (const char32_t code : decoded(text)) {
+  for (const char32_t code : characters(text)) {
     marks = is_mark(code) ? marks + 1 : 0;
     if (marks > kMostMarks) continue;
     if (is_control(code) || turns_direction(code)) {
@@ -118,7 +170,7 @@ std::string clean(const std::string& text) {
 
 std::string isolated(const std::string& name) {
   const std::string text = clean(name);
-  for (const char32_t code : decoded(text)) {
+  for (const char32_t code : characters(text)) {
     if (is_right_to_left(code)) {
       std::string result;
       append(result, kFirstStrongIsolate);
@@ -132,13 +184,13 @@ std::string isolated(const std::string& name) {
 
 double text_width(const std::string& text, double size, bool bold) {
   double sum = 0.0;
-  for (const char32_t code : decoded(text)) sum += thousandths(code, bold);
+  for (const char32_t code : characters(text)) sum += thousandths(code, bold);
   return sum * size / 1000.0;
 }
 
 std::string fitted(const std::string& text, double width, double size, bool bold) {
   if (text_width(text, size, bold) <= width) return text;
-  const std::u32string codes = decoded(text);
+  const std::u32string codes = characters(text);
   double room = width * 1000.0 / size - thousandths(kEllipsis, bold);
   std::u32string kept;
   int open = 0;  // isolates that have to be closed again

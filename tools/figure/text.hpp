@@ -6,8 +6,12 @@
 
 namespace tuft::figure {
 
-/// The characters of a UTF-8 text; a byte that belongs to no valid character becomes U+FFFD.
+/// The characters of a UTF-8 text; overlong forms, surrogates, values past U+10FFFF and stray bytes each
+/// become U+FFFD, byte by byte, so that the rest of the text survives.
 std::u32string characters(const std::string& text);
+
+/// Adds a character to a UTF-8 text.
+void append(std::string& text, char32_t code);
 
 /// The text as it may stand in a figure: valid UTF-8, with control characters and the marks that turn the
 /// writing direction shown as escapes (\n, \x1b, \u202e), and no more than three combining marks on a letter.

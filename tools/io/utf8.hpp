@@ -1,4 +1,5 @@
-// Text of unknown origin (names from a case file) made fit for a terminal, and measured in terminal columns.
+// Text of unknown origin (a case file and the names in it) made fit for a terminal, measured in terminal
+// columns, and told apart.
 #pragma once
 
 #include <string>
@@ -13,16 +14,16 @@ std::string valid_utf8(const std::string& text);
 /// direction shown as escapes (\n, \x1b, \u202e), so that a name cannot move the cursor or disguise a word.
 std::string printable(const std::string& text);
 
-/// One character of a text: its bytes, and whether it is a letter, a digit or an accent of any script.
+/// One character of a text: its bytes, and whether it is a letter, a digit or a mark on them of any script.
 struct WrittenCharacter {
   std::string bytes;
   bool is_letter = false;
 };
 
-/// The characters of a text in order; bytes that are no valid UTF-8 are one each, and no letters.
+/// The characters of a text in order; a byte that is no valid UTF-8 is U+FFFD, and no letter.
 std::vector<WrittenCharacter> characters_of(const std::string& text);
 
-/// The text with every capital letter of any script made small, one for one; other bytes stay.
+/// The text with every capital letter of any script made small, one for one; valid UTF-8.
 std::string lower_case(const std::string& text);
 
 /// Columns that valid, printable UTF-8 takes in a terminal: 2 for wide characters, 0 for combining marks.
@@ -34,5 +35,9 @@ std::string shortened(const std::string& text, int columns);
 /// The text filled with spaces to at least `columns` columns, text first (left) or last (right).
 std::string pad_right(const std::string& text, int columns);
 std::string pad_left(const std::string& text, int columns);
+
+/// The SHA-256 digest (FIPS 180-4) of the bytes as 64 hexadecimal digits: what `sha256sum` prints for a file
+/// of them, and says which case file a result belongs to.
+std::string sha256(const std::string& bytes);
 
 }  // namespace tuft::output
