@@ -7,7 +7,7 @@
 #include <random>
 
 #include "tools/figure/curve.hpp"
-#include "tools/figure/labels.hpp"
+#include "tools/figure/placer.hpp"
 
 using namespace tuft::figure;
 

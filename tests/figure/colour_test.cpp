@@ -5,8 +5,6 @@
 #include <cmath>
 
 #include "tests/figure/sight.hpp"
-#include "tools/figure/colour_map.hpp"
-#include "tools/figure/paint.hpp"
 
 using namespace tuft::figure;
 

@@ -2,10 +2,12 @@
 #include "tools/figure/device_drawing.hpp"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <filesystem>
 #include <map>
+#include <sstream>
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
@@ -206,6 +208,137 @@ TEST_CASE("every condition of every case: vents where the case says, arrows as t
       CHECK(document.find("No room to write") == std::string::npos);
       CHECK(device_drawing(drawing) == document);
     }
+  }
+}
+
+TEST_CASE("on a phone the views stand in one column, and say the same") {
+  for (const std::string& name : kCases) {
+    const geometry::Case content = read(name);
+    for (std::size_t i = 0; i < content.conditions.size(); ++i) {
+      DeviceDrawing drawing = drawing_of(content, study::predict(content, static_cast<int>(i)));
+      drawing.width = 362.0;
+      drawing.surroundings = Surroundings::page;
+      const std::string document = device_drawing(drawing);
+      INFO(name << ", " << drawing.subtitle);
+      const test::Element root = parsed(document);
+      check_places(drawing, root);
+      check_arrows(drawing, root);
+      check_device_texts(document);
+      CHECK(root.at("aria-label").find(drawing.title) == 0);
+      CHECK(root.number("data-pixels-per-metre") * drawing.device.size.x() ==
+            Approx(test::box_of(having(all(root, "rect"), "data-chassis", "top")[0]).width()).margin(0.02));
+    }
+  }
+}
+
+TEST_CASE("a page colours its drawings: there is a rule for all that is drawn, and no colour in them") {
+  DeviceDrawing drawing = six_faced(Role::both_ways);
+  drawing.surroundings = Surroundings::page;
+  const std::string document = device_drawing(drawing), rules = page_rules();
+  CHECK(document.find('#') == std::string::npos);
+  CHECK(document.find("<style") == std::string::npos);
+  for (const char* name : {"polygon", "rect", "circle", "line", "path", "text"}) {
+    for (const test::Element& element : all(parsed(document), name)) {
+      std::istringstream classes(element.at("class"));
+      for (std::string one; classes >> one;) CHECK(rules.find("." + one + "{") != std::string::npos);
+    }
+  }
+}
+
+namespace {
+
+StandingDrawing standing_of(const geometry::Case& content, const study::ConditionResult& result,
+                            double width) {
+  const DeviceDrawing sides = drawing_of(content, result);
+  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  StandingDrawing drawing;
+  drawing.title = result.name;
+  drawing.device = content.device;
+  drawing.pose = sides.pose;
+  drawing.support = content.supports[static_cast<std::size_t>(condition.support)].kind;
+  if (content.device.lid.present)
+    drawing.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
+  drawing.flows = sides.flows;
+  drawing.width = width;
+  return drawing;
+}
+
+// Every vent is there; arrows as its role, each as long as its flow, those out away from the body.
+void check_standing(const StandingDrawing& drawing, const test::Element& root) {
+  const double largest =
+      drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
+    const geometry::Vent& vent = drawing.device.vents[i];
+    const VentFlow& flow = drawing.flows[i];
+    const auto drawn = having(all(root, "polygon"), "data-vent", vent.name);
+    if (vent.is_leak) {
+      CHECK(drawn.empty());
+      continue;
+    }
+    INFO(drawing.title << ": " << vent.name);
+    const auto arrows = having(drawn, "data-direction");
+    const bool moves = !flow.shut && flow.role != Role::idle;
+    CHECK(drawn.size() == arrows.size() + 1);
+    REQUIRE(arrows.size() == (!moves ? 0U : flow.role == Role::both_ways ? 2U : 1U));
+    for (const test::Element& arrow : arrows) {
+      const bool out = arrow.at("data-direction") == "out";
+      const double wanted = out ? flow.outflow : flow.inflow;
+      CHECK(arrow.number("data-flow") == Approx(wanted).epsilon(1e-4));
+      const Point way = pointing(arrow);
+      const double length = std::max(9.0, 54.0 * wanted / largest);
+      // pointing() measures from the tail of a whole arrow; a short one has no shaft.
+      if (length > 14.0) CHECK(std::hypot(way.x, way.y) == Approx(length).margin(0.05));
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("the device as it stands: arrows as the roles, no text on text, on a phone as on a screen") {
+  for (const std::string& name : kCases) {
+    const geometry::Case content = read(name);
+    for (std::size_t i = 0; i < content.conditions.size(); ++i) {
+      const study::ConditionResult result = study::predict(content, static_cast<int>(i));
+      for (const double width : {362.0, 620.0, 900.0}) {
+        INFO(name << ", " << result.name << ", " << width);
+        const StandingDrawing drawing = standing_of(content, result, width);
+        const std::string document = standing_drawing(drawing);
+        check_standing(drawing, parsed(document));
+        check_device_texts(document);
+      }
+    }
+  }
+}
+
+TEST_CASE("turned about an axis the device keeps its scale and its arrows theirs") {
+  const geometry::Case content = read("slim-notebook.yaml");
+  StandingDrawing drawing = standing_of(content, study::predict(content, 0), 800.0);
+  drawing.lid_angle.reset();
+  drawing.largest_flow = 3.0 * largest_flow(drawing.device, drawing.flows);
+  for (int k = 0; k < 24; ++k)
+    drawing.fits.push_back(geometry::tilted("", Vec3::UnitY(), std::acos(-1.0) * k / 12.0));
+  double edge = 0.0;
+  for (const int k : {0, 3, 8, 17}) {
+    drawing.pose = drawing.fits[static_cast<std::size_t>(k)];
+    const std::string document = standing_drawing(drawing);
+    const test::Element root = parsed(document);
+    check_standing(drawing, root);
+    check_device_texts(document);
+    // The axis keeps its direction in the room: edges along it are as long in every pose.
+    const auto faces = having(all(root, "polygon"), "data-face");
+    REQUIRE_FALSE(faces.empty());
+    std::vector<double> lengths;
+    for (const test::Element& face : faces) {
+      const std::vector<Point> ring = test::points_of(face);
+      for (std::size_t i = 0; i < 4; ++i)
+        lengths.push_back(std::hypot(ring[(i + 1) % 4].x - ring[i].x, ring[(i + 1) % 4].y - ring[i].y));
+    }
+    if (edge == 0.0) {
+      const Point a = test::points_of(having(faces, "data-face", "top")[0])[0],
+                  b = test::points_of(having(faces, "data-face", "top")[0])[3];
+      edge = std::hypot(a.x - b.x, a.y - b.y);
+    }
+    CHECK(std::any_of(lengths.begin(), lengths.end(), [&](double l) { return std::abs(l - edge) < 0.05; }));
   }
 }
 

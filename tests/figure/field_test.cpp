@@ -13,10 +13,8 @@
 
 #include "tests/figure/xml.hpp"
 #include "tools/figure/curve.hpp"
-#include "tools/figure/field_raster.hpp"
+#include "tools/figure/field_parts.hpp"
 #include "tools/figure/line_chart.hpp"
-#include "tools/figure/outline.hpp"
-#include "tools/figure/path_text.hpp"
 #include "tools/figure/png.hpp"
 
 using namespace tuft::figure;

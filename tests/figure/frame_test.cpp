@@ -1,11 +1,10 @@
 // Figures set into a page of a given size.
-#include "tools/figure/frame.hpp"
+#include "tools/figure/svg.hpp"
 
 #include <catch2/catch.hpp>
 
 #include "tests/figure/xml.hpp"
 #include "tools/figure/png.hpp"
-#include "tools/figure/svg.hpp"
 
 using namespace tuft::figure;
 

@@ -11,7 +11,7 @@ step("cpack" COMMAND ${bin}/cpack -G DEB --config ${BUILD}/CPackConfig.cmake -B 
 file(GLOB package ${scratch}/package/*.deb)
 step("dpkg-deb -I" COMMAND ${DPKG_DEB} -I ${package})
 holds("the package" "${out}" "Package: tuft" "Version: ${VERSION}" "Maintainer: The Tuft project" "Depends:"
-  "libc6" "libyaml-cpp" "libvtk9" "libmicrohttpd" "libpng16" "libglib2.0" "Section: science")
+  "libc6" "libyaml-cpp" "libvtk9" "libmicrohttpd" "libpng16" "libglib2.0" "zlib1g" "Section: science")
 step("dpkg-deb -c" COMMAND ${DPKG_DEB} -c ${package})
 holds("the package" "${out}" "./usr/bin/tuft" "./usr/share/man/man1/tuft.1" "./usr/include/tuft/geometry/device.hpp"
   "./usr/share/tuft/case-file.schema.json" "tuft-config.cmake" "root/root")

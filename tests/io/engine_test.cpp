@@ -1,4 +1,5 @@
 // The solver for a page, here: what it says at an angle is what a sweep has there.
+#include <algorithm>
 #include <cmath>
 
 #include "solver/study/predict.hpp"
@@ -62,4 +63,39 @@ TEST_CASE("what can't be turned is refused") {
   CHECK_THROWS_AS(engine.turned(99, y, 0.0), std::invalid_argument);
   CHECK_THROWS_AS(engine.turned(0, geometry::Vec3::Zero(), 0.0), std::invalid_argument);
   CHECK_THROWS_AS(engine.turned(0, y, std::nan("")), std::invalid_argument);
+}
+
+TEST_CASE("the page's drawings show the solution that is given, and ask for the model's own vents") {
+  const geometry::Case content = test::case_named("slim-notebook");
+  const engine::Engine engine(model::case_json(content).dump());
+  const Json solution = Json::parse(engine.turned(0, geometry::Vec3::UnitY(), 30.0));
+  Json request = {{"view", "standing"},   {"condition", content.conditions[0].name},
+                  {"solution", solution}, {"title", "turned"},
+                  {"width", 500},         {"axis", {0, 1, 0}}};
+  for (const char* view : {"standing", "sides"}) {
+    request["view"] = view;
+    const std::string drawn = engine.drawn(request.dump());
+    CAPTURE(view);
+    CHECK(drawn.find("aria-label=\"turned. ") != std::string::npos);
+    for (const geometry::Vent& vent : content.device.vents)
+      CHECK((drawn.find("data-vent=\"" + vent.name + "\"") != std::string::npos) != vent.is_leak);
+    CHECK(engine.drawn(request.dump()) == drawn);
+  }
+  double largest = 0.0;
+  for (const Json& vent : solution["vents"])
+    if (!vent["leak"].get<bool>())
+      largest = std::max({largest, vent["inflow_kg_s"].get<double>(), vent["outflow_kg_s"].get<double>()});
+  CHECK(engine.largest(Json::array({solution}).dump()) ==
+        Approx(largest / solution["room_density_kg_m3"].get<double>()).epsilon(0.05));
+  const auto refused = [&](const char* key, const Json& value) {
+    Json changed = request;
+    changed[key] = value;
+    CHECK_THROWS(engine.drawn(changed.dump()));
+  };
+  refused("view", "from below");
+  refused("condition", "nowhere");
+  refused("width", 10);
+  Json fewer = solution;
+  fewer["vents"].erase(0);
+  refused("solution", fewer);
 }

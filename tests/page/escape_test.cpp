@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include "tools/page/escape.hpp"
+#include "tools/page/page.hpp"
 
 using namespace tuft::report;
 

@@ -106,7 +106,7 @@ export function shownIn(selector) {
       flow: Number(node.dataset.flow),
       tip,
       tail,
-      hollow: node.classList.contains('hollow')
+      hollow: node.classList.contains('tuft-f-paper')
     };
   });
   const rectangles = Array.from(within.querySelectorAll('figure.drawing rect[data-vent]:not([data-edge])'))
@@ -126,7 +126,7 @@ export function shownIn(selector) {
                           role: node.dataset.role,
                           cells: Array.from(node.children).map((c) => c.textContent)
                         }));
-  const scale = Number((within.querySelector('[data-scale]') || {dataset: {}}).dataset.scale);
+  const scale = Number((within.querySelector('[data-pixels-per-metre]') || {dataset: {}}).dataset.pixelsPerMetre);
   return {arrows, rectangles, chassis, rows, scale};
 }
 
@@ -138,7 +138,22 @@ const litres = (text) =>
 export const near = (a, b, tolerance, words) =>
     assert.ok(Math.abs(a - b) <= tolerance, `${words}: ${a} is not ${b}`);
 
+/** The rows of a table say what each vent does, and how much air passes. */
+export function checkRows(seen, result) {
+  for (const vent of result.vents) {
+    const moves = MOVES[doing(vent)], density = result.room_density_kg_m3;
+    const row = seen.rows.find((r) => r.vent === vent.vent);
+    assert.equal(row.role, doing(vent));
+    for (const [cell, way, mass] of [[3, 'in', vent.inflow_kg_s], [4, 'out', vent.outflow_kg_s]]) {
+      const flow = moves.includes(way) ? 1000 * mass / density : 0;
+      near(litres(row.cells[cell]), flow, 0.0051 * flow + 1e-6, `${way} of ${vent.vent}`);
+    }
+  }
+}
+
+/** So do they, and so do the arrows of a figure. */
 export function checkFlows(seen, result, figure) {
+  checkRows(seen, result);
   for (const vent of result.vents) {
     const moves = MOVES[doing(vent)], density = result.room_density_kg_m3;
     const arrows = seen.arrows.filter((a) => a.vent === vent.vent && a.figure === figure);
@@ -147,12 +162,6 @@ export function checkFlows(seen, result, figure) {
       const flow = (a.direction === 'in' ? vent.inflow_kg_s : vent.outflow_kg_s) / density;
       near(a.flow, flow, 1e-5 * flow, 'flow of the arrow at ' + vent.vent);
       assert.equal(a.hollow, a.direction === 'out');
-    }
-    const row = seen.rows.find((r) => r.vent === vent.vent);
-    assert.equal(row.role, doing(vent));
-    for (const [cell, way, mass] of [[3, 'in', vent.inflow_kg_s], [4, 'out', vent.outflow_kg_s]]) {
-      const flow = moves.includes(way) ? 1000 * mass / density : 0;
-      near(litres(row.cells[cell]), flow, 0.0051 * flow + 1e-6, `${way} of ${vent.vent}`);
     }
   }
 }

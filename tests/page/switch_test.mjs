@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import {after, before, describe, test} from 'node:test';
 
-import {CASES, checkFlows, choose, doing, near, open, pageOf, scratch, shownIn, startBrowser} from './support.mjs';
+import {CASES, checkFlows, choose, doing, near, open, pageOf, PHONE, scratch, shownIn, startBrowser} from './support.mjs';
 
 const folder = scratch(), made = {};
 let browser;
@@ -124,6 +124,21 @@ for (const name of CASES) {
 
 test('vents that breathe both ways in a standing pose were among them', () => {
   assert.ok(pairsAbove > 0, 'no case shows one');
+});
+
+test('drawings are as wide as there is room, and drawn anew for another width', async () => {
+  const {page, close} = await open(browser, made['slim-notebook'].file);
+  const widths = () => page.$$eval(
+      '#device figure > svg', (all) => all.map((s) => [Number(s.getAttribute('width')), s.parentNode.clientWidth]));
+  const wide = await widths();
+  assert.equal(wide.length, 2);
+  for (const [drawn, room] of wide) assert.ok(Math.abs(drawn - room) <= 1, `${drawn} px in ${room} px`);
+  await page.setViewportSize(PHONE);
+  await page.waitForFunction(
+      () => Array.from(document.querySelectorAll('#device figure > svg'))
+                .every((s) => Math.abs(Number(s.getAttribute('width')) - s.parentNode.clientWidth) <= 1));
+  assert.ok((await widths())[1][0] < wide[1][0]);
+  await close();
 });
 
 test('the switch works from the keyboard', async () => {

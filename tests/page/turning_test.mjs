@@ -7,7 +7,7 @@ import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
 
-import {CASES, checkFlows, open, pageFrom, pageOf, scratch, shownIn, startBrowser, tuft} from './support.mjs';
+import {CASES, checkFlows, checkRows, choose, open, pageFrom, pageOf, scratch, shownIn, startBrowser, tuft} from './support.mjs';
 
 const folder = scratch(), made = {};
 let browser;
@@ -174,6 +174,13 @@ for (const [why, script] of Object.entries(DISABLED)) {
             await page.evaluate(() => Number(document.querySelector('#tilt [data-current]').dataset.current));
         assert.equal(at, sweep.points[k].angle_deg);
       }
+      // The drawings made with the page take the place of those that it would draw.
+      for (const [i, condition] of made[name].results.conditions.entries()) {
+        await choose(page, i);
+        const seen = await page.evaluate(shownIn, '#device');
+        checkFlows(seen, condition, 'drawing');
+        checkFlows(seen, condition, 'standing');
+      }
       assert.deepEqual(faults, []);
       await close();
     });
@@ -189,7 +196,7 @@ test('without a solver and without solved angles the page says so', async () => 
   await close();
 });
 
-test('a model that is broken, and results without one, leave the solved angles', async () => {
+test('a model that is broken, and results without one, leave the solved angles, and say why nothing is drawn', async () => {
   const source = join(folder, 'slim-notebook', 'results.json'),
         results = JSON.parse(readFileSync(source, 'utf8'));
   const changes = {
@@ -200,6 +207,10 @@ test('a model that is broken, and results without one, leave the solved angles',
       delete r.model;
     }
   };
+  const why = {
+    broken: /No drawing: the model in these results can't be used: model\.device\.vents\[0\]/,
+    absent: /No drawing: these results have no model\./
+  };
   for (const [word, change] of Object.entries(changes)) {
     const changed = structuredClone(results), file = join(folder, word + '.json');
     change(changed);
@@ -209,7 +220,10 @@ test('a model that is broken, and results without one, leave the solved angles',
     assert.match(await page.textContent('#tilt [data-source]'), /^solved beforehand/);
     await page.focus('#tilt input[type=range]');
     await page.keyboard.press('ArrowRight');
-    checkFlows(await page.evaluate(shownIn, '#tilt'), results.sweeps[0].points[1], 'standing');
+    checkRows(await page.evaluate(shownIn, '#tilt'), results.sweeps[0].points[1]);
+    checkRows(await page.evaluate(shownIn, '#device'), results.conditions[0]);
+    for (const part of ['#tilt', '#device'])
+      assert.match(await page.textContent(part), why[word]);
     assert.deepEqual(faults, []);
     await close();
   }

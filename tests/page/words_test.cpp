@@ -5,7 +5,7 @@
 
 #include "tests/io/sample.hpp"
 #include "tools/io/json.hpp"
-#include "tools/page/claim_words.hpp"
+#include "tools/page/page_words.hpp"
 
 using namespace tuft;
 using namespace tuft::report;
@@ -102,4 +102,36 @@ TEST_CASE("what all samples say is bounded, not certain") {
   CHECK(sure(1.0, 0.994, 1.0) == "with a probability of at least 99 %, true in all samples");
   CHECK(sure(1.0, 1.0, 1.0) == "with no value in doubt");
   CHECK(sure(0.0, 0.0, 0.006) == "with a probability of at most 1 %, true in no sample");
+}
+
+TEST_CASE("the scripts get probabilities and roles in the words of the program's tables") {
+  ordered_json results = sample();
+  results["doubt"] = {
+      {"claims",
+       {{{"id", "a"}, {"probability", 0.994}, {"probability_interval", {0.97, 0.999}}},
+        {{"id", "b"}, {"probability", 0.0}, {"probability_interval", {0.0, 0.004}}},
+        {{"id", "c"}, {"probability", 0.3}},
+        {{"id", "d"}}}},
+      {"conditions",
+       {{{"condition", "use"},
+         {"vents", {{{"intake", 0.52}, {"exhaust", 0.003}, {"both-ways", 1.0}, {"idle", 0.0}}}}}}}};
+  results["bench"] = {{"vents", {{{"by_hand", {{"right", 0.8}}}}, {{"by_hand", nullptr}}}}};
+  const ordered_json words = page_words(results);
+  const ordered_json claims = words["doubt"]["claims"];
+  CHECK(claims[0] == ordered_json({{"probability", "99 %"}, {"interval", "at least 97 %"}}));
+  CHECK(claims[1] == ordered_json({{"probability", "at most 1 %"}, {"interval", "at most 1 %"}}));
+  CHECK(claims[2] == ordered_json({{"probability", "30 %"}, {"interval", "–"}}));
+  CHECK(claims[3]["probability"] == "");
+  CHECK(
+      words["doubt"]["conditions"][0][0] ==
+      ordered_json(
+          {{"intake", "52 %"}, {"exhaust", "1 %"}, {"both-ways", "at least 99 %"}, {"idle", "at most 1 %"}}));
+  CHECK(words["bench"] == ordered_json({"80 %", ""}));
+  CHECK(words["roles"] == ordered_json({{"intake", "takes air in"},
+                                        {"exhaust", "lets air out"},
+                                        {"both-ways", "both ways"},
+                                        {"idle", "next to nothing"},
+                                        {"shut", "shut"}}));
+  CHECK(words["as_written"]["fails"] == "not true as written");
+  CHECK(words["claims"].size() == results["claims"].size());
 }

@@ -30,7 +30,7 @@ TEST_CASE("doctor says what the build has, and leaves nothing") {
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   for (const char* part :
-       {"Eigen", "SUNDIALS", "VTK", "librsvg", "libpng", "GLib", "libmicrohttpd", "threads", "MPI",
+       {"Eigen", "SUNDIALS", "VTK", "librsvg", "libpng", "GLib", "zlib", "libmicrohttpd", "threads", "MPI",
         "page's solver", "browser", "schema", "results folder", "solve"}) {
     CHECK_THAT(run.out, Contains(part));
   }

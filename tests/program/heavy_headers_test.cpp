@@ -24,7 +24,7 @@ const std::vector<Heavy>& heavy() {
       {"command line", {"CLI/"}, {"tools/cli/"}},
       {"JSON",
        {"nlohmann/json.hpp"},
-       {"geometry/casefile/reference_schema.cpp", "tools/page/engine.cpp", "tools/io/", "tools/page/",
+       {"geometry/casefile/reference_schema.cpp", "tools/io/case_json.cpp", "tools/io/solution_json.cpp", "tools/page/",
         "tools/io/bench_json.cpp", "tools/io/course_folder.cpp", "tools/io/doubt_json.cpp",
         "tools/io/field_json.cpp", "tools/io/folder_owner.cpp", "tools/io/json.cpp",
         "tools/io/json_claims.cpp", "tools/io/json_device.cpp", "tools/io/warmup_folder.cpp",

@@ -9,6 +9,7 @@ std::vector<Ingredient> ingredients() {
           {"librsvg", TUFT_RSVG, "PNG figures"},
           {"libpng", TUFT_PNG, "PNG figures of few colours"},
           {"GLib", TUFT_GLIB, "widths of characters, digests"},
+          {"zlib", TUFT_ZLIB, "the engine within a page"},
           {"libmicrohttpd", TUFT_MICROHTTPD, "the page of watch"},
           {"yaml-cpp", TUFT_YAML, "case files"},
           {"nlohmann-json", TUFT_JSON, "results.json, the schema"},

@@ -3,7 +3,7 @@
 #include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "tools/figure/frame.hpp"
+#include "tools/figure/svg.hpp"
 #include "tools/io/tracer_film.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/exit_status.hpp"

@@ -11,7 +11,6 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/page/attach.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
 #include "tools/cli/believe.hpp"

@@ -15,20 +15,17 @@ namespace {
 
 constexpr double kBarRow = 36.0, kBarHeight = 15.0, kBarText = 13.0, kSmall = 12.0;  // [px]
 
-void require_bars(bool kept, const std::string& rule) {
-  if (!kept) throw std::invalid_argument("bar chart: " + rule);
-}
-
 void check(const BarChart& chart) {
-  require_bars(chart.width >= 320.0 && chart.width <= 8000.0,
-               fmt::format("width {} must be 320 .. 8000", chart.width));
-  require_bars(chart.digits >= 1 && chart.digits <= 6, fmt::format("digits {} must be 1 .. 6", chart.digits));
+  require("bar chart", chart.width >= 320.0 && chart.width <= 8000.0,
+          fmt::format("width {} must be 320 .. 8000", chart.width));
+  require("bar chart", chart.digits >= 1 && chart.digits <= 6,
+          fmt::format("digits {} must be 1 .. 6", chart.digits));
   for (const Bar& bar : chart.bars) {
     const std::string name = fmt::format("bar '{}': ", clean(bar.name));
-    require_bars(std::isfinite(bar.value), name + "value must be finite");
+    require("bar chart", std::isfinite(bar.value), name + "value must be finite");
     if (!bar.has_interval) continue;
-    require_bars(std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
-                 name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
+    require("bar chart", std::isfinite(bar.low) && std::isfinite(bar.high) && bar.low <= bar.high,
+            name + fmt::format("interval {} .. {} must be finite and rise", bar.low, bar.high));
   }
 }
 

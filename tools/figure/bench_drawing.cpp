@@ -7,63 +7,40 @@
 #include <stdexcept>
 
 #include "solver/numerics/constants.hpp"
-#include "tools/figure/bench_view.hpp"
 #include "tools/figure/heading.hpp"
-#include "tools/figure/key.hpp"
 #include "tools/figure/placer.hpp"
+#include "tools/figure/slant.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
 namespace {
 
-using geometry::Face;
 using geometry::Role;
 using geometry::Vec3;
 
 constexpr double kViewGap = 36.0, kTallest = 430.0, kStripRoom = 64.0;                      // [px]
 constexpr double kStripMark = 9.0, kLongest = 52.0, kShortest = 18.0, kCaptionLine = 19.0;  // [px]
 constexpr double kFacesViewer = 0.1;
-constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
-
-void require_bench(bool kept, const std::string& rule) {
-  if (!kept) throw std::invalid_argument("bench drawing: " + rule);
-}
 
 void check_panel(const geometry::Device& device, const BenchPanel& panel) {
-  require_bench(panel.flows.size() == device.vents.size(), "one flow a vent is needed");
-  require_bench(panel.words.empty() || panel.words.size() == device.vents.size(),
-                "words for every vent, or none");
+  require("bench drawing", panel.flows.size() == device.vents.size(), "one flow a vent is needed");
+  require("bench drawing", panel.words.empty() || panel.words.size() == device.vents.size(),
+          "words for every vent, or none");
   for (const VentFlow& flow : panel.flows)
-    require_bench(std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && flow.inflow >= 0.0 &&
-                      flow.outflow >= 0.0,
-                  "flows must be finite and >= 0");
+    require("bench drawing",
+            std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && flow.inflow >= 0.0 &&
+                flow.outflow >= 0.0,
+            "flows must be finite and >= 0");
   for (const StripDrawing& strip : panel.strips) {
-    require_bench(strip.vent >= 0 && static_cast<std::size_t>(strip.vent) < device.vents.size(),
-                  "no such vent");
+    require("bench drawing", strip.vent >= 0 && static_cast<std::size_t>(strip.vent) < device.vents.size(),
+            "no such vent");
     for (const auto* line : {&strip.still, &strip.shape})
-      for (const Vec3& point : *line) require_bench(point.allFinite(), "shapes must be finite");
+      for (const Vec3& point : *line) require("bench drawing", point.allFinite(), "shapes must be finite");
   }
 }
 
 Doing doing_of(const VentFlow& flow) { return {flow.role, flow.shut}; }
 double larger(const VentFlow& flow) { return std::max(flow.inflow, flow.outflow); }
-
-std::vector<Point> on_page(const std::vector<Vec3>& points, const Slant& slant) {
-  std::vector<Point> out;
-  for (const Vec3& point : points) out.push_back(slant.at(point));
-  return out;
-}
-
-std::vector<Vec3> face_outline(const geometry::Device& device, Face face) {
-  geometry::Vent whole;
-  whole.face = face;
-  whole.centre = 0.5 * device.size + 0.5 * geometry::face_normal(face).cwiseProduct(device.size);
-  Vec3 first, second;
-  geometry::face_axes(face, first, second);
-  whole.width = std::abs(first.dot(device.size));
-  whole.height = std::abs(second.dot(device.size));
-  return outline_of(whole);
-}
 
 // One half under way.
 class Half {
@@ -73,11 +50,12 @@ class Half {
 
   void draw(const Box& cell) {
     cell_ = cell;
-    surface();
-    if (panel_.lid && lid_behind()) lid();
-    body();
+    const bool behind = lid_is_behind(slant_, panel_.lid_angle);
+    if (panel_.rests) draw_surface(slant_, device_, svg_);
+    if (panel_.lid && behind) draw_lid(slant_, device_, panel_.lid_angle, svg_);
+    draw_chassis(slant_, device_, Paint::body, svg_);
     for (const bool in_front : {false, true}) vents(in_front);
-    if (panel_.lid && !lid_behind()) lid();
+    if (panel_.lid && !behind) draw_lid(slant_, device_, panel_.lid_angle, svg_);
     for (const bool in_front : {false, true}) arrows(in_front);
     strips();
     marks();
@@ -89,62 +67,20 @@ class Half {
     return slant_.facing(geometry::face_normal(device_.vents[v].face)) > kFacesViewer;
   }
 
-  // The plane it rests on: a parallelogram under the lowest corner.
-  void surface() {
-    if (!panel_.rests) return;
-    double low = 1e9;
-    Vec3 from(1e9, 1e9, 0.0), to(-1e9, -1e9, 0.0);
-    for (const Vec3& corner : corners_of(device_)) {
-      const Vec3 world = slant_.pose.to_world * (corner - slant_.middle);
-      low = std::min(low, world.z());
-      from = from.cwiseMin(world);
-      to = to.cwiseMax(world);
-    }
-    const double feet = panel_.pose.down().z() < -0.9 ? *device_.feet : 0.0;
-    const double rim = 0.06 * device_.size.maxCoeff() + 0.02;
-    const Vec3 back = slant_.pose.to_world.transpose() * Vec3::UnitZ();
-    std::vector<Point> plane;
-    for (const auto& [x, y] :
-         {std::pair{from.x() - rim, from.y() - rim}, std::pair{to.x() + rim, from.y() - rim},
-          std::pair{to.x() + rim, to.y() + rim}, std::pair{from.x() - rim, to.y() + rim}}) {
-      const Vec3 world(x, y, low);
-      plane.push_back(slant_.at(slant_.middle + slant_.pose.to_world.transpose() * world - feet * back));
-    }
-    svg_.polygon(plane, {Paint::grid, Paint::zone, 0.8}, {{"data-surface", "level"}});
-  }
-
-  bool lid_behind() const {
-    const Vec3 out(0.0, std::sin(panel_.lid_angle), std::cos(panel_.lid_angle));  // of the screen's back
-    return slant_.facing(out) < 0.0 || slant_.facing(Vec3::UnitY()) < 0.0;
-  }
-
-  void lid() {
-    svg_.polygon(on_page(lid_outline(device_, panel_.lid_angle), slant_),
-                 {Paint::body, Paint::zone, 1.1, {}, 0.55}, {{"data-lid", "open"}});
-  }
-
-  void body() {
-    for (const Face face : kBoxFaces) {
-      if (slant_.facing(geometry::face_normal(face)) <= 0.0) continue;
-      svg_.polygon(on_page(face_outline(device_, face), slant_), {Paint::body, Paint::chassis, 1.4},
-                   {{"data-face", geometry::face_word(face)}});
-    }
-  }
-
   void vents(bool in_front) {
     for (std::size_t v = 0; v < device_.vents.size(); ++v) {
       if (leak(v) || in_sight(v) != in_front) continue;
       Look look{Paint::none, doing_paint(doing_of(panel_.flows[v])), 1.6};
       if (in_front) look.fill = Paint::paper;
       if (!in_front) look.dash = {4.0, 3.0};
-      svg_.polygon(on_page(outline_of(device_.vents[v]), slant_), look, tags(v));
+      svg_.polygon(slant_.at(outline_of(device_.vents[v])), look, tags(v));
       if (in_front) bars(v);
     }
   }
 
   // A few bars along the grille, so that it looks like one.
   void bars(std::size_t v) {
-    const auto corners = on_page(outline_of(device_.vents[v]), slant_);
+    const auto corners = slant_.at(outline_of(device_.vents[v]));
     const auto between = [](const Point& a, const Point& b, double t) {
       return Point{a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
     };
@@ -221,8 +157,8 @@ class Half {
     for (const StripDrawing& strip : panel_.strips) {
       const auto v = static_cast<std::size_t>(strip.vent);
       svg_.open({{"data-strip", clean(device_.vents[v].name)}});
-      svg_.polyline(on_page(strip.still, slant_), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
-      const auto shape = on_page(strip.shape, slant_);
+      svg_.polyline(slant_.at(strip.still), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
+      const auto shape = slant_.at(strip.shape);
       svg_.polyline(shape, {Paint::none, Paint::paper, 6.0});
       svg_.polyline(shape, {Paint::none, Paint::text, 3.0});
       if (!shape.empty()) svg_.circle(shape.front(), 3.4, {Paint::text, Paint::paper, 1.0});
@@ -262,6 +198,20 @@ class Half {
   Placer placer_;
   Box cell_;
 };
+
+// The box that everything in a panel takes on the page.
+Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Slant& slant) {
+  std::vector<Point> all = slant.at(corners_of(device));
+  const auto add = [&](const std::vector<Vec3>& points) {
+    for (const Vec3& point : points) all.push_back(slant.at(point));
+  };
+  if (panel.lid) add(lid_outline(device, panel.lid_angle));
+  for (const StripDrawing& strip : panel.strips) {
+    add(strip.still);
+    add(strip.shape);
+  }
+  return box_of(all);
+}
 
 std::string line_of(const VentFlow& flow) {
   std::string text = doing_words(doing_of(flow));
@@ -343,8 +293,8 @@ void draw_panel_heading(const BenchPanel& panel, const Box& cell, Svg& svg) {
 
 std::string bench_drawing(const BenchDrawing& drawing) {
   const Vec3& size = drawing.device.size;
-  require_bench(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
-  require_bench(drawing.width >= 900.0 && drawing.width <= 8000.0, "width must be 900 .. 8000");
+  require("bench drawing", size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require("bench drawing", drawing.width >= 900.0 && drawing.width <= 8000.0, "width must be 900 .. 8000");
   for (const BenchPanel* panel : {&drawing.use, &drawing.bench}) check_panel(drawing.device, *panel);
 
   const Heading heading{drawing.title, drawing.subtitle, drawing.note};

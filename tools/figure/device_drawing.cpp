@@ -8,47 +8,16 @@
 
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/heading.hpp"
-#include "tools/figure/key.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
 namespace {
 
-using geometry::Role;
-
-void require_device(bool kept, const std::string& rule) {
-  if (!kept) throw std::invalid_argument("device drawing: " + rule);
-}
-
-void check(const DeviceDrawing& drawing) {
-  const geometry::Vec3& size = drawing.device.size;
-  require_device(size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
-  require_device(size.maxCoeff() <= 200.0 * size.minCoeff(), "the device is too thin to be drawn to scale");
-  require_device(drawing.width >= 640.0 && drawing.width <= 8000.0,
-                 fmt::format("width {} must be 640 .. 8000", drawing.width));
-  require_device(drawing.flows.empty() || drawing.flows.size() == drawing.device.vents.size(),
-                 fmt::format("{} flows for {} vents", drawing.flows.size(), drawing.device.vents.size()));
-  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
-    const VentFlow& flow = drawing.flows[i];
-    const bool finite =
-        std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && std::isfinite(flow.share);
-    require_device(finite && flow.inflow >= 0.0 && flow.outflow >= 0.0,
-                   fmt::format("flows of '{}' must be finite and >= 0", clean(drawing.device.vents[i].name)));
-    require_device(!flow.temperature || std::isfinite(*flow.temperature), "temperatures must be finite");
-  }
-}
-
 std::string described(const DeviceDrawing& drawing) {
   if (!drawing.description.empty()) return clean(drawing.description);
-  std::string text =
-      fmt::format("{}, drawn to scale, pose {}.", isolated(drawing.device.name), isolated(drawing.pose.name));
-  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
-    const geometry::Vent& vent = drawing.device.vents[i];
-    if (vent.is_leak) continue;
-    text += fmt::format(" {} ({}): {}.", isolated(vent.name), geometry::face_word(vent.face),
-                        vent_sentence(drawing.flows[i]));
-  }
-  return text;
+  return fmt::format("{}, drawn to scale, pose {}.", isolated(drawing.device.name),
+                     isolated(drawing.pose.name)) +
+         vent_sentences(drawing.device, drawing.flows);
 }
 
 bool some(const DeviceDrawing& drawing, const Doing& doing) {
@@ -67,9 +36,7 @@ double sample_flow(double pixels_per_flow) {
 
 std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double pixels_per_flow) {
   std::vector<KeyEntry> key;
-  for (const Doing& doing :
-       {Doing{Role::intake, false}, Doing{Role::exhaust, false}, Doing{Role::both_ways, false},
-        Doing{Role::idle, false}, Doing{Role::idle, true}}) {
+  for (const Doing& doing : all_doings()) {
     if (some(drawing, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
   }
   if (pixels_per_flow > 0.0) {
@@ -91,17 +58,6 @@ std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double 
   return key;
 }
 
-// Small print: the note, and what found no room.
-std::string small_print(const DeviceDrawing& drawing, const Canvas& canvas) {
-  if (canvas.left_out.empty()) return drawing.note;
-  std::string text = "No room to write at: ";
-  const std::size_t most = std::min<std::size_t>(canvas.left_out.size(), 12);
-  for (std::size_t i = 0; i < most; ++i)
-    text += (i == 0 ? "" : ", ") + fitted(canvas.left_out[i], 160.0, 12.0);
-  if (most < canvas.left_out.size()) text += fmt::format(" and {} more", canvas.left_out.size() - most);
-  return text + "." + (drawing.note.empty() ? "" : " " + drawing.note);
-}
-
 void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double pixels_per_flow,
               Canvas& canvas) {
   std::vector<std::vector<Box>> arrows;
@@ -115,6 +71,7 @@ void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double p
     canvas.svg.close();
   }
   name_vents(layout, drawing, arrows, canvas);
+  if (is_narrow(drawing)) return;
   for (const View& view : layout.views) name_inside(view, drawing.device, canvas);
 }
 
@@ -135,27 +92,61 @@ void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& c
   canvas.placer.block({view.cell.left, view.cell.top, left + text_width(remark, kRemark), at.y + 5.0});
 }
 
+void check_drawn(const geometry::Device& device, const std::vector<VentFlow>& flows, double width) {
+  const geometry::Vec3& size = device.size;
+  require("device drawing", size.allFinite() && size.minCoeff() > 0.0, "all sizes of the device must be > 0");
+  require("device drawing", size.maxCoeff() <= 200.0 * size.minCoeff(),
+          "the device is too thin to be drawn to scale");
+  require("device drawing", width >= 300.0 && width <= 8000.0,
+          fmt::format("width {} must be 300 .. 8000", width));
+  require("device drawing", flows.empty() || flows.size() == device.vents.size(),
+          fmt::format("{} flows for {} vents", flows.size(), device.vents.size()));
+  for (std::size_t i = 0; i < flows.size(); ++i) {
+    const VentFlow& flow = flows[i];
+    const bool finite =
+        std::isfinite(flow.inflow) && std::isfinite(flow.outflow) && std::isfinite(flow.share);
+    require("device drawing", finite && flow.inflow >= 0.0 && flow.outflow >= 0.0,
+            fmt::format("flows of '{}' must be finite and >= 0", clean(device.vents[i].name)));
+    require("device drawing", !flow.temperature || std::isfinite(*flow.temperature),
+            "temperatures must be finite");
+  }
+}
+
+std::string small_print(const Canvas& canvas, const std::string& note) {
+  if (canvas.left_out.empty()) return note;
+  std::string text = "No room to write at: ";
+  const std::size_t most = std::min<std::size_t>(canvas.left_out.size(), 12);
+  for (std::size_t i = 0; i < most; ++i)
+    text += (i == 0 ? "" : ", ") + fitted(canvas.left_out[i], 160.0, 12.0);
+  if (most < canvas.left_out.size()) text += fmt::format(" and {} more", canvas.left_out.size() - most);
+  return text + "." + (note.empty() ? "" : " " + note);
+}
+
 std::string device_drawing(const DeviceDrawing& drawing) {
-  check(drawing);
-  const Heading heading{drawing.title, drawing.subtitle, ""};
-  const DeviceLayout layout = lay_out_device(drawing, heading_bottom(heading) + 6.0);
-  const double pixels_per_flow = arrow_scale(drawing);
+  check_drawn(drawing.device, drawing.flows, drawing.width);
+  // A page has a heading of its own; there the title is but a part of the alt text.
+  const bool in_page = drawing.surroundings == Surroundings::page;
+  const Heading heading = in_page ? Heading{} : Heading{drawing.title, drawing.subtitle, ""};
+  const DeviceLayout layout = lay_out_device(drawing, in_page ? 0.0 : heading_bottom(heading) + 6.0);
+  const double largest = largest_flow(drawing.device, drawing.flows);
+  const double pixels_per_flow = largest > 0.0 ? kLongestArrow / largest : 0.0;
   const std::vector<KeyEntry> key = key_of(drawing, layout.scale, pixels_per_flow);
-  const double inner = drawing.width - 2.0 * kPageEdge;
+  const double inner = drawing.width - 2.0 * edge_of(drawing);
   const double key_top = layout.bottom + 8.0, key_bottom = key_top + key_height(key, inner) + 4.0;
 
   // The height hangs on the small print, which hangs on what finds no room: drawn twice, once to find out.
   Svg trial(drawing.width, key_bottom, "", "");
   Canvas first{trial};
   draw_all(drawing, layout, pixels_per_flow, first);
-  const Heading all{drawing.title, drawing.subtitle, small_print(drawing, first)};
+  const Heading all{heading.title, heading.subtitle, small_print(first, drawing.note)};
 
   Svg svg(drawing.width, key_bottom + note_height(all, drawing.width) + 8.0, clean(drawing.title),
           described(drawing), drawing.surroundings);
+  if (in_page) svg.mark("data-pixels-per-metre", number(layout.scale));
   draw_heading(heading, svg);
   Canvas canvas{svg};
   draw_all(drawing, layout, pixels_per_flow, canvas);
-  draw_key(key, {kPageEdge, key_top}, inner, svg);
+  draw_key(key, {edge_of(drawing), key_top}, inner, svg);
   draw_note(all, key_bottom, svg);
   return svg.document();
 }

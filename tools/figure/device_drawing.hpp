@@ -33,7 +33,7 @@ struct DeviceDrawing {
   std::vector<VentFlow> flows;  ///< one per Device::vents; empty: the device alone, with sizes instead
   std::vector<ViewKind> views;  ///< which of the six; empty: all
   std::string note;
-  double width = 1280.0;  ///< [px], 640..8000; the height follows
+  double width = 1280.0;  ///< [px], 300..8000; the height follows. Below 640 the views stand in one column
   Surroundings surroundings = Surroundings::adaptive;
 };
 
@@ -44,5 +44,28 @@ struct DeviceDrawing {
 /// lies on text; what finds no room is named below. Throws std::invalid_argument when sizes or flows are not
 /// as said above.
 std::string device_drawing(const DeviceDrawing& drawing);
+
+/// A device as it stands in the room, with what each vent does.
+struct StandingDrawing {
+  std::string title;  ///< begins the alt text; nothing is written above the drawing
+  geometry::Device device;
+  geometry::Pose pose;
+  geometry::SupportKind support = geometry::SupportKind::air;
+  std::optional<double> lid_angle;   ///< none: the lid is left out [rad]
+  std::vector<VentFlow> flows;       ///< one per Device::vents
+  double largest_flow = 0.0;         ///< what the longest arrow stands for [m3/s]; 0: the largest of `flows`
+  std::vector<geometry::Pose> fits;  ///< poses that all have to fit at the same scale; empty: its own
+  double width = 640.0;              ///< [px], 300..8000; the height follows
+  Surroundings surroundings = Surroundings::adaptive;
+};
+
+/// The drawing as an SVG document: the device in its pose, seen a little from above and always from the same
+/// side of the room, on what it lies on; vents that face away are dashed, and a dashed line leads to their
+/// arrows. Arrows are as long as their flow. Elements carry data-vent, data-role and data-flow. No text lies
+/// on text; what finds no room is named below. Throws std::invalid_argument as device_drawing() does.
+std::string standing_drawing(const StandingDrawing& drawing);
+
+/// The largest flow that an arrow is drawn for [m3/s].
+double largest_flow(const geometry::Device& device, const std::vector<VentFlow>& flows);
 
 }  // namespace tuft::figure

@@ -18,7 +18,7 @@ constexpr double kBusyFan = 0.12;                // weight of a fan's circle for
 const std::vector<double> kHidden = {4.0, 3.0};  // dash of what lies inside
 
 // A box given by its centre and extents, in a view.
-Box box_of(const View& view, const Vec3& centre, const Vec3& size) {
+Box block_box(const View& view, const Vec3& centre, const Vec3& size) {
   const ViewFrame frame = view_frame(view.kind);
   const double right = 0.5 * size.dot(frame.right.cwiseAbs()), up = 0.5 * size.dot(frame.up.cwiseAbs());
   return view.box(centre, right * frame.right, up * frame.up);
@@ -39,7 +39,7 @@ void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, 
     svg.circle(centre, 0.28 * radius, {Paint::none, Paint::part, 1.0});
   } else {
     const Vec3 size = Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter);
-    svg.rect(box_of(view, fan.centre, size), look, 2.0, tags);
+    svg.rect(block_box(view, fan.centre, size), look, 2.0, tags);
   }
 }
 
@@ -64,7 +64,7 @@ Vec3 fin_size(std::size_t index, const Device& device) {
 
 void draw_fins(const View& view, std::size_t index, const Device& device, Svg& svg) {
   const geometry::FinStack& stack = device.fin_stacks[index];
-  const Box box = box_of(view, stack.centre, fin_size(index, device));
+  const Box box = block_box(view, stack.centre, fin_size(index, device));
   svg.rect(box, {Paint::none, Paint::part, 1.0}, 0.0,
            {{"data-fins", clean(stack.name)}, {"data-view", view_word(view.kind)}});
   const Point along = view.direction(fin_direction(index, device));
@@ -90,7 +90,7 @@ Box skin_box(const View& view, const geometry::Skin& skin) {
 
 Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
   const Vec3 axis = geometry::fan_axis(fan, device);
-  return box_of(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
+  return block_box(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
 }
 
 Label quiet(const std::string& name) {
@@ -142,13 +142,13 @@ void draw_inside(const View& view, const Device& device, Canvas& canvas) {
   if (view.kind == ViewKind::top) {
     for (const geometry::Zone& zone : device.zones) {
       if (fills_device(zone, device) || zone.size.minCoeff() <= 0.0) continue;
-      canvas.svg.rect(box_of(view, zone.centre, zone.size), {Paint::none, Paint::zone, 1.0, kHidden}, 0.0,
+      canvas.svg.rect(block_box(view, zone.centre, zone.size), {Paint::none, Paint::zone, 1.0, kHidden}, 0.0,
                       {{"data-zone", clean(zone.name)}});
-      busy_edges(box_of(view, zone.centre, zone.size), canvas);
+      busy_edges(block_box(view, zone.centre, zone.size), canvas);
     }
     for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
       draw_fins(view, i, device, canvas.svg);
-      canvas.placer.busy(box_of(view, device.fin_stacks[i].centre, fin_size(i, device)), kBusyLines);
+      canvas.placer.busy(block_box(view, device.fin_stacks[i].centre, fin_size(i, device)), kBusyLines);
     }
     for (const geometry::Fan& fan : device.fans) {
       draw_fan(view, fan, device, canvas.svg);
@@ -170,12 +170,12 @@ void name_inside(const View& view, const Device& device, Canvas& canvas) {
       canvas.placer.busy(fan_box(view, fan, device), kBusyFan);
     }
     for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
-      const Box box = box_of(view, device.fin_stacks[i].centre, fin_size(i, device));
+      const Box box = block_box(view, device.fin_stacks[i].centre, fin_size(i, device));
       name_at(device.fin_stacks[i].name, box, view, canvas);
     }
     for (const geometry::Zone& zone : device.zones) {
       if (fills_device(zone, device) || zone.size.minCoeff() <= 0.0) continue;
-      name_at(zone.name, box_of(view, zone.centre, zone.size), view, canvas);
+      name_at(zone.name, block_box(view, zone.centre, zone.size), view, canvas);
     }
   }
   for (const geometry::Skin& skin : device.skins) {

@@ -15,7 +15,7 @@ using geometry::Face;
 using geometry::Role;
 using geometry::Vent;
 
-constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0;  // [px]
+constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0, kNarrowName = 120.0;  // [px]
 
 std::string size_text(const Vent& vent) {
   return fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height);
@@ -59,6 +59,7 @@ std::vector<std::string> doing_lines(const VentFlow& flow) {
 
 Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   const Vent& vent = drawing.device.vents[index];
+  if (is_narrow(drawing) && !drawing.flows.empty()) return flow_label_of(vent, drawing.flows[index]);
   Label label{{label_name(vent.name, kNameWidth, kSize, true)}, kSize};
   if (drawing.flows.empty()) {
     label.lines.push_back(size_text(vent));
@@ -124,6 +125,28 @@ bool write_inside(const Label& label, const Box& vent, Canvas& canvas) {
 
 std::string label_name(const std::string& name, double width, double size, bool bold) {
   return fitted(isolated(name), width, size, bold);
+}
+
+Label flow_label_of(const Vent& vent, const VentFlow& flow) {
+  const Doing doing{flow.role, flow.shut};
+  Label label{{label_name(vent.name, kNarrowName, kSize, true)}, kSize};
+  label.first = label.rest = doing_paint(doing);
+  const bool moves = !flow.shut && flow.role != Role::idle;
+  if (moves && flow.role != Role::exhaust) label.lines.push_back("in " + flow_label(flow.inflow));
+  if (moves && flow.role != Role::intake) label.lines.push_back("out " + flow_label(flow.outflow));
+  if (!moves) label.lines.emplace_back(doing_words(doing));
+  return label;
+}
+
+std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows) {
+  std::string text;
+  for (std::size_t i = 0; i < flows.size(); ++i) {
+    const Vent& vent = device.vents[i];
+    if (vent.is_leak) continue;
+    text += fmt::format(" {} ({}): {}.", isolated(vent.name), geometry::face_word(vent.face),
+                        vent_sentence(flows[i]));
+  }
+  return text;
 }
 
 std::string vent_sentence(const VentFlow& flow) {

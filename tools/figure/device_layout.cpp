@@ -10,6 +10,8 @@ namespace {
 constexpr double kColumnGap = 20.0, kViewHead = 30.0;                     // [px]
 constexpr double kArrowSide = 176.0, kPlainSide = 36.0;                   // beside the top view [px]
 constexpr double kArrowRoom = 92.0, kPlainRoom = 20.0, kNameRoom = 44.0;  // above and below a view [px]
+constexpr double kNarrowArrowSide = 66.0, kNarrowPlainSide = 8.0;         // where there is one column [px]
+constexpr double kNarrow = 640.0, kPageMargin = 3.0;                      // [px]
 constexpr double kMostPlan = 440.0, kMostTall = 320.0;                    // heights of views [px]
 
 struct Rooms {
@@ -28,6 +30,8 @@ std::vector<ViewKind> chosen(const DeviceDrawing& drawing) {
 // Room around a view: more where arrows stand.
 Rooms rooms_of(ViewKind kind, const DeviceDrawing& drawing, const std::vector<ViewKind>& list) {
   Rooms rooms;
+  if (is_narrow(drawing)) rooms.left = rooms.right = kNarrowPlainSide;
+  const double side = is_narrow(drawing) ? kNarrowArrowSide : kArrowSide;
   if (kind == ViewKind::top || kind == ViewKind::base) rooms.above = kPlainRoom;
   if (kind == ViewKind::front) rooms.below = kNameRoom;
   const double arrow = drawing.flows.empty() ? kNameRoom : kArrowRoom;
@@ -36,8 +40,8 @@ Rooms rooms_of(ViewKind kind, const DeviceDrawing& drawing, const std::vector<Vi
   for (const geometry::Vent& vent : drawing.device.vents) {
     if (vent.is_leak || arrow_view_of(vent.face, list) != kind) continue;
     const Point out = view.direction(geometry::face_normal(vent.face));
-    if (out.x < -0.5) rooms.left = kArrowSide;
-    if (out.x > 0.5) rooms.right = kArrowSide;
+    if (out.x < -0.5) rooms.left = side;
+    if (out.x > 0.5) rooms.right = side;
     if (out.y < -0.5) rooms.above = arrow;
     if (out.y > 0.5) rooms.below = arrow;
   }
@@ -71,9 +75,12 @@ std::vector<Wanted> wanted_views(const DeviceDrawing& drawing) {
 // The largest scale at which any view of the left column stands beside any of the right one.
 double scale_for(const DeviceDrawing& drawing, const std::vector<Wanted>& views) {
   const geometry::Vec3& size = drawing.device.size;
-  const double inner = drawing.width - 2.0 * kPageEdge;
+  const double inner = drawing.width - 2.0 * edge_of(drawing);
   double scale = std::min(kMostPlan / size.y(), kMostTall / size.z());
-  if (views.size() == 1) return std::min(scale, (inner - views[0].sides()) / views[0].extent.x);
+  if (views.size() == 1 || is_narrow(drawing)) {
+    for (const Wanted& view : views) scale = std::min(scale, (inner - view.sides()) / view.extent.x);
+    return scale;
+  }
   for (std::size_t i = 0; i < views.size(); i += 2) {
     for (std::size_t k = 1; k < views.size(); k += 2) {
       const double free = inner - kColumnGap - views[i].sides() - views[k].sides();
@@ -104,22 +111,28 @@ View place(const Wanted& wanted, const DeviceDrawing& drawing, double scale, con
 
 }  // namespace
 
+bool is_narrow(const DeviceDrawing& drawing) { return drawing.width < kNarrow; }
+
+double edge_of(const DeviceDrawing& drawing) {
+  return drawing.surroundings == Surroundings::page ? kPageMargin : kPageEdge;
+}
+
 DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top) {
   const std::vector<Wanted> views = wanted_views(drawing);
   DeviceLayout layout;
   layout.scale = scale_for(drawing, views);
-  const double right_edge = drawing.width - kPageEdge;
-  const bool two = views.size() > 1;
+  const double left_edge = edge_of(drawing), right_edge = drawing.width - left_edge;
+  const std::size_t columns = views.size() > 1 && !is_narrow(drawing) ? 2 : 1;
   const double left_width = column_width(views, 0, layout.scale);
   const double right_width = column_width(views, 1, layout.scale);
   // What is left of the width goes to both columns alike.
-  const double spare = drawing.width - 2.0 * kPageEdge - kColumnGap - right_width - left_width;
-  const double split = two ? kPageEdge + left_width + 0.5 * spare : right_edge;
+  const double spare = right_edge - left_edge - kColumnGap - right_width - left_width;
+  const double split = columns == 2 ? left_edge + left_width + 0.5 * spare : right_edge;
   double y = top;
-  for (std::size_t i = 0; i < views.size(); i += 2) {
-    layout.views.push_back(place(views[i], drawing, layout.scale, {kPageEdge, y, split, y}));
+  for (std::size_t i = 0; i < views.size(); i += columns) {
+    layout.views.push_back(place(views[i], drawing, layout.scale, {left_edge, y, split, y}));
     double bottom = layout.views.back().cell.bottom;
-    if (i + 1 < views.size()) {
+    if (columns == 2 && i + 1 < views.size()) {
       layout.views.push_back(
           place(views[i + 1], drawing, layout.scale, {split + kColumnGap, y, right_edge, y}));
       bottom = std::max(bottom, layout.views.back().cell.bottom);
@@ -129,12 +142,6 @@ DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top) {
   }
   layout.bottom = y;
   return layout;
-}
-
-const View* view_of(const DeviceLayout& layout, ViewKind kind) {
-  for (const View& view : layout.views)
-    if (view.kind == kind) return &view;
-  return nullptr;
 }
 
 std::optional<ViewKind> arrow_view_of(geometry::Face face, const std::vector<ViewKind>& views) {

@@ -1,4 +1,4 @@
-// What the files of the device drawing share. For device_*.cpp only.
+// What the drawings of a device share. For device_*.cpp and standing_drawing.cpp only.
 #pragma once
 
 #include <string>
@@ -18,8 +18,11 @@ struct DeviceLayout {
 };
 DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top);
 
-/// The view of a kind, null when it was not chosen.
-const View* view_of(const DeviceLayout& layout, ViewKind kind);
+/// As on a phone: one column, short labels, no names of what lies inside.
+bool is_narrow(const DeviceDrawing& drawing);
+/// Margin at both sides [px]; a page has its own.
+double edge_of(const DeviceDrawing& drawing);
+
 /// The kinds of the views that are there.
 std::vector<ViewKind> kinds_of(const DeviceLayout& layout);
 /// Where a vent's arrow is drawn among these views: arrow_view() if it is one of them, else the first that
@@ -72,8 +75,27 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
                              const DeviceDrawing& drawing, double pixels_per_flow, Canvas& canvas);
 /// Length of the longest arrow, and of the shortest that is drawn [px].
 constexpr double kLongestArrow = 54.0, kShortestArrow = 9.0;
-/// Pixels per flow [px s/m3], so that the largest flow gets the longest arrow; 0 without flows.
-double arrow_scale(const DeviceDrawing& drawing);
+constexpr double kSmallMark = 7.0;  ///< radius of the sign of a vent that moves no air [px]
+constexpr double kOffFace = 5.0;    ///< between face and arrow [px]
+
+/// Air that passes a vent one way.
+struct Stream {
+  double flow = 0.0;  ///< [m3/s]
+  bool out = false;
+  double aside = 0.0;  ///< of its arrow, along the edge [px]
+};
+/// The streams that arrows are drawn for. Where a vent breathes both ways in a pose, warm air leaves by its
+/// upper end: the arrow out stands on that side. `out`: unit vector out of the face; `up`: against gravity.
+/// Across the edge `up` says nothing, and the arrows stand as they would lying.
+std::vector<Stream> streams_of(const VentFlow& flow, const Point& out, const Point& up);
+/// Length of a stream's arrow [px].
+double arrow_length(const Stream& stream, double pixels_per_flow);
+/// Draws an arrow whose foot stands off `foot` on the page along the unit vector `out`; the box it takes.
+Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
+                const Tags& tags, Svg& svg);
+/// A point moved along a direction [px], and the box around two points with a margin [px].
+Point along(const Point& from, const Point& direction, double distance);
+Box box_around(const Point& a, const Point& b, double margin);
 
 /// Labels of all vents: in full where the vent's face is drawn largest, the flow alone at other arrows.
 /// `arrows`: one list a view of the layout.
@@ -84,5 +106,13 @@ void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
 Doing doing_of(const DeviceDrawing& drawing, std::size_t vent);
 /// One sentence on a vent: "takes air in, 1.2 L/s, 54 %".
 std::string vent_sentence(const VentFlow& flow);
+/// Name, and each stream in a line of its own: "in 44 mL/s", "out 32 mL/s"; or that there is none.
+Label flow_label_of(const geometry::Vent& vent, const VentFlow& flow);
+/// One sentence a vent, with its face.
+std::string vent_sentences(const geometry::Device& device, const std::vector<VentFlow>& flows);
+/// What found no room, then a note.
+std::string small_print(const Canvas& canvas, const std::string& note);
+/// Throws std::invalid_argument unless sizes, flows and width are as device_drawing() has them.
+void check_drawn(const geometry::Device& device, const std::vector<VentFlow>& flows, double width);
 
 }  // namespace tuft::figure

@@ -13,12 +13,9 @@ namespace {
 using geometry::Role;
 using geometry::Vent;
 
-constexpr double kMark = 9.0, kSmallMark = 7.0;  // radii of signs [px]
-constexpr double kBar = 4.5;                     // thickness of a vent seen from the side [px]
-constexpr double kOff = 5.0;                     // between face and arrow [px]
-constexpr double kBeside = 7.0;                  // half the distance between the two arrows of one vent [px]
-
-std::string flow_tag(double flow) { return fmt::format("{:.6g}", flow); }
+constexpr double kMark = 9.0;    // radius of a sign [px]
+constexpr double kBar = 4.5;     // thickness of a vent seen from the side [px]
+constexpr double kBeside = 7.0;  // half the distance between the two arrows of one vent [px]
 
 Tags vent_tags(const View& view, const Vent& vent) {
   return {{"data-vent", clean(vent.name)}, {"data-view", view_word(view.kind)}};
@@ -68,50 +65,11 @@ Outlet outlet_of(const View& view, const Vent& vent) {
   return outlet;
 }
 
-Point along(const Point& from, const Point& direction, double distance) {
-  return {from.x + distance * direction.x, from.y + distance * direction.y};
-}
-
-Box box_around(const Point& a, const Point& b, double half) {
-  return grown({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)}, half);
-}
-
-struct Stream {
-  double flow = 0.0;
-  bool out = false;
-  double aside = 0.0;  // along the edge [px]
-};
-
-std::vector<Stream> streams_of(const VentFlow& flow) {
+std::vector<Stream> streams_lying(const VentFlow& flow) {
   if (flow.shut || flow.role == Role::idle) return {};
   if (flow.role == Role::intake) return {{flow.inflow, false, 0.0}};
   if (flow.role == Role::exhaust) return {{flow.outflow, true, 0.0}};
   return {{flow.inflow, false, -kBeside}, {flow.outflow, true, kBeside}};
-}
-
-// Where a vent breathes both ways in a pose, warm air leaves by its upper end: puts the arrow out on that
-// side. `up` is against gravity on the page; across the edge it says nothing, and the arrows stay as they
-// are.
-void out_above(const Point& out, const Point& up, std::vector<Stream>& streams) {
-  const double along_edge = -out.y * up.x + out.x * up.y;
-  if (along_edge > -1e-9) return;
-  for (Stream& stream : streams) stream.aside = -stream.aside;
-}
-
-double arrow_length(const Stream& stream, double pixels_per_flow) {
-  return std::max(kShortestArrow, pixels_per_flow * stream.flow);
-}
-
-Box draw_stream(const Stream& stream, const Outlet& outlet, double length, const Doing& doing,
-                const Tags& tags, Svg& svg) {
-  const Point edge{-outlet.out.y, outlet.out.x};
-  const Point near = along(along(outlet.middle, outlet.out, kOff), edge, stream.aside);
-  const Point far = along(near, outlet.out, length);
-  Arrow arrow{stream.out ? near : far, stream.out ? far : near, 11.0, doing_paint(doing), stream.out, tags};
-  arrow.tags.push_back({"data-direction", stream.out ? "out" : "in"});
-  arrow.tags.push_back({"data-flow", flow_tag(stream.flow)});
-  draw_arrow(arrow, svg);
-  return box_around(near, far, 6.0);
 }
 
 // Moves the foot of an arrow along the edge until it keeps clear of the arrows before it.
@@ -121,7 +79,8 @@ Outlet clear_of(const std::vector<Box>& others, Outlet outlet, double half_width
   for (int step = 0; step < 12; ++step) {
     const double shift = (step % 2 == 0 ? 1.0 : -1.0) * 9.0 * ((step + 1) / 2);
     outlet.middle = along(start, edge, shift);
-    const Box box = box_around(outlet.middle, along(outlet.middle, outlet.out, length + kOff), half_width);
+    const Box box =
+        box_around(outlet.middle, along(outlet.middle, outlet.out, length + kOffFace), half_width);
     const bool free =
         std::none_of(others.begin(), others.end(), [&](const Box& b) { return overlap(b, box); });
     if (free) return outlet;
@@ -137,12 +96,44 @@ Doing doing_of(const DeviceDrawing& drawing, std::size_t vent) {
   return {drawing.flows[vent].role, drawing.flows[vent].shut};
 }
 
-double arrow_scale(const DeviceDrawing& drawing) {
+double largest_flow(const geometry::Device& device, const std::vector<VentFlow>& flows) {
   double most = 0.0;
-  for (const VentFlow& flow : drawing.flows) {
-    for (const Stream& stream : streams_of(flow)) most = std::max(most, stream.flow);
+  for (std::size_t i = 0; i < flows.size(); ++i) {
+    if (device.vents[i].is_leak) continue;
+    for (const Stream& stream : streams_lying(flows[i])) most = std::max(most, stream.flow);
   }
-  return most > 0.0 ? kLongestArrow / most : 0.0;
+  return most;
+}
+
+std::vector<Stream> streams_of(const VentFlow& flow, const Point& out, const Point& up) {
+  std::vector<Stream> streams = streams_lying(flow);
+  const double along_edge = -out.y * up.x + out.x * up.y;
+  if (along_edge > -1e-9) return streams;
+  for (Stream& stream : streams) stream.aside = -stream.aside;
+  return streams;
+}
+
+double arrow_length(const Stream& stream, double pixels_per_flow) {
+  return std::max(kShortestArrow, pixels_per_flow * stream.flow);
+}
+
+Point along(const Point& from, const Point& direction, double distance) {
+  return {from.x + distance * direction.x, from.y + distance * direction.y};
+}
+
+Box box_around(const Point& a, const Point& b, double margin) {
+  return grown({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)}, margin);
+}
+
+Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
+                const Tags& tags, Svg& svg) {
+  const Point near = along(along(foot, out, kOffFace), {-out.y, out.x}, stream.aside);
+  const Point far = along(near, out, length);
+  Arrow arrow{stream.out ? near : far, stream.out ? far : near, 11.0, doing_paint(doing), stream.out, tags};
+  arrow.tags.push_back({"data-direction", stream.out ? "out" : "in"});
+  arrow.tags.push_back({"data-flow", fmt::format("{:.6g}", stream.flow)});
+  draw_arrow(arrow, svg);
+  return box_around(near, far, 6.0);
 }
 
 void draw_vents(const View& view, const DeviceDrawing& drawing, Canvas& canvas) {
@@ -167,8 +158,8 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
   for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
     const Vent& vent = drawing.device.vents[i];
     if (vent.is_leak || arrow_view_of(vent.face, views) != view.kind) continue;
-    std::vector<Stream> streams = streams_of(drawing.flows[i]);
-    out_above(outlet_of(view, vent).out, view.direction(-drawing.pose.down()), streams);
+    const std::vector<Stream> streams =
+        streams_of(drawing.flows[i], outlet_of(view, vent).out, view.direction(-drawing.pose.down()));
     const double half = streams.size() > 1 ? kBeside + 6.0 : 8.0;
     double longest = 2.0 * kSmallMark;
     for (const Stream& stream : streams) longest = std::max(longest, arrow_length(stream, pixels_per_flow));
@@ -176,14 +167,14 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
     const Doing doing = doing_of(drawing, i);
     Box box = box_around(outlet.middle, outlet.middle, 0.0);
     for (const Stream& stream : streams) {
-      const Box part = draw_stream(stream, outlet, arrow_length(stream, pixels_per_flow), doing,
-                                   vent_tags(view, vent), canvas.svg);
+      const Box part = draw_stream(stream, outlet.middle, outlet.out, arrow_length(stream, pixels_per_flow),
+                                   doing, vent_tags(view, vent), canvas.svg);
       canvas.placer.block(part);
       box = {std::min(box.left, part.left), std::min(box.top, part.top), std::max(box.right, part.right),
              std::max(box.bottom, part.bottom)};
     }
     if (streams.empty() && !faces(view.kind, vent.face)) {
-      const Point centre = along(outlet.middle, outlet.out, kOff + kSmallMark);
+      const Point centre = along(outlet.middle, outlet.out, kOffFace + kSmallMark);
       draw_mark(doing, centre, kSmallMark, canvas.svg);
       box = box_around(centre, centre, kSmallMark);
       canvas.placer.block(box);

@@ -9,12 +9,9 @@
 #include <utility>
 
 #include "tools/figure/axes.hpp"
-#include "tools/figure/field_frame.hpp"
+#include "tools/figure/curve.hpp"
 #include "tools/figure/field_parts.hpp"
-#include "tools/figure/field_raster.hpp"
 #include "tools/figure/heading.hpp"
-#include "tools/figure/key.hpp"
-#include "tools/figure/outline.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/figure/text.hpp"
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "tools/figure/colour_map.hpp"
+#include "tools/figure/colour.hpp"
 #include "tools/figure/marks.hpp"
 #include "tools/figure/svg.hpp"
 

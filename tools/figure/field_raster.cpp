@@ -1,4 +1,4 @@
-#include "tools/figure/field_raster.hpp"
+#include "tools/figure/field_parts.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -16,10 +16,6 @@ namespace {
 
 using geometry::Role;
 
-void require_map(bool kept, const std::string& rule) {
-  if (!kept) throw std::invalid_argument("field map: " + rule);
-}
-
 bool rising(const std::vector<double>& lines) {
   for (std::size_t i = 0; i < lines.size(); ++i) {
     if (!std::isfinite(lines[i]) || (i > 0 && !(lines[i] > lines[i - 1]))) return false;
@@ -71,36 +67,38 @@ std::string parts_text(const FieldMap& map) {
 }  // namespace
 
 void check_map(const FieldMap& map) {
-  require_map(rising(map.x) && rising(map.y), "grid lines must rise, at least 2 each way");
+  require("field map", rising(map.x) && rising(map.y), "grid lines must rise, at least 2 each way");
   const std::size_t cells = (map.x.size() - 1) * (map.y.size() - 1);
   const bool dots_alone = map.values.empty() && map.low && map.high;
-  require_map(map.values.size() == cells || dots_alone,
-              fmt::format("{} values for {} cells", map.values.size(), cells));
-  require_map(map.solid.empty() || map.solid.size() == cells,
-              fmt::format("{} solid marks for {} cells", map.solid.size(), cells));
-  require_map(map.width >= 480.0 && map.width <= 8000.0,
-              fmt::format("width {} must be 480 .. 8000", map.width));
+  require("field map", map.values.size() == cells || dots_alone,
+          fmt::format("{} values for {} cells", map.values.size(), cells));
+  require("field map", map.solid.empty() || map.solid.size() == cells,
+          fmt::format("{} solid marks for {} cells", map.solid.size(), cells));
+  require("field map", map.width >= 480.0 && map.width <= 8000.0,
+          fmt::format("width {} must be 480 .. 8000", map.width));
   const double wide = map.x.back() - map.x.front(), tall = map.y.back() - map.y.front();
-  require_map(wide < 200.0 * tall && tall < 200.0 * wide, "the field is too thin to be drawn to scale");
-  require_map(!map.low || std::isfinite(*map.low), "low must be finite");
-  require_map(!map.high || std::isfinite(*map.high), "high must be finite");
-  require_map(!map.low || !map.high || *map.low < *map.high, "low must lie below high");
+  require("field map", wide < 200.0 * tall && tall < 200.0 * wide,
+          "the field is too thin to be drawn to scale");
+  require("field map", !map.low || std::isfinite(*map.low), "low must be finite");
+  require("field map", !map.high || std::isfinite(*map.high), "high must be finite");
+  require("field map", !map.low || !map.high || *map.low < *map.high, "low must lie below high");
   for (const auto& line : map.streamlines) {
-    require_map(std::all_of(line.begin(), line.end(), finite), "streamlines must be finite");
+    require("field map", std::all_of(line.begin(), line.end(), finite), "streamlines must be finite");
   }
   for (const MapDot& dot : map.dots)
-    require_map(
+    require(
+        "field map",
         finite(dot.at) && std::isfinite(dot.value) && std::all_of(dot.tail.begin(), dot.tail.end(), finite),
         "dots must be finite");
   for (const MapPart& part : map.parts)
-    require_map(finite(part.from) && finite(part.to),
-                fmt::format("part '{}' must be finite", clean(part.name)));
+    require("field map", finite(part.from) && finite(part.to),
+            fmt::format("part '{}' must be finite", clean(part.name)));
   for (const MapWord& word : map.words)
-    require_map(finite(word.from) && finite(word.to),
-                fmt::format("word '{}' must be finite", clean(word.text)));
+    require("field map", finite(word.from) && finite(word.to),
+            fmt::format("word '{}' must be finite", clean(word.text)));
   for (const MapVent& vent : map.vents) {
-    require_map(finite(vent.from) && finite(vent.to),
-                fmt::format("vent '{}' must be finite", clean(vent.name)));
+    require("field map", finite(vent.from) && finite(vent.to),
+            fmt::format("vent '{}' must be finite", clean(vent.name)));
   }
 }
 

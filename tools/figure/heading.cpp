@@ -43,4 +43,83 @@ void draw_note(const Heading& heading, double top, Svg& svg) {
   }
 }
 
+namespace {
+
+constexpr double kRow = 26.0, kText = 12.5, kGap = 7.0, kBetween = 24.0;  // [px]
+
+double entry_width(const KeyEntry& entry) { return entry.length + kGap + text_width(entry.text, kText); }
+
+// Upper left corners of the entries, set in rows.
+std::vector<Point> places(const std::vector<KeyEntry>& entries, double width) {
+  std::vector<Point> result;
+  Point at;
+  for (const KeyEntry& entry : entries) {
+    const double wide = entry_width(entry);
+    if (at.x > 0.0 && at.x + wide > width) at = {0.0, at.y + kRow};
+    result.push_back(at);
+    at.x += wide + kBetween;
+  }
+  return result;
+}
+
+void draw_scale(const Point& left, double length, Svg& svg) {
+  const double right = left.x + length, cap = 4.0;
+  svg.segments({{left.x, left.y},
+                {right, left.y},
+                {left.x, left.y - cap},
+                {left.x, left.y + cap},
+                {right, left.y - cap},
+                {right, left.y + cap}},
+               {Paint::none, Paint::text, 1.6}, {{"data-scale", number(length)}});
+}
+
+void draw_hatch(const Box& box, Paint paint, Svg& svg) {
+  svg.rect(box, {Paint::none, paint, 0.8});
+  std::vector<Point> lines;
+  for (double x = box.left + 3.0; x < box.right; x += 3.0)
+    lines.insert(lines.end(), {{x, box.top}, {x, box.bottom}});
+  svg.segments(lines, {Paint::none, paint, 0.8});
+}
+
+void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
+  const double middle = corner.y + 0.5 * kRow, right = corner.x + entry.length;
+  const Point left{corner.x, middle}, centre{corner.x + 0.5 * entry.length, middle};
+  switch (entry.sign) {
+    case KeyEntry::Sign::mark:
+      return draw_mark(entry.doing, centre, 8.5, svg);
+    case KeyEntry::Sign::arrow_in:
+      return draw_arrow({left, {right, middle}, 9.0, Paint::muted, false, {}}, svg);
+    case KeyEntry::Sign::arrow_out:
+      return draw_arrow({left, {right, middle}, 9.0, Paint::muted, true, {}}, svg);
+    case KeyEntry::Sign::scale:
+      return draw_scale(left, entry.length, svg);
+    case KeyEntry::Sign::gravity:
+      return draw_gravity(entry.gravity, centre, 8.0, svg);
+    case KeyEntry::Sign::line:
+      return svg.line(left, {right, middle}, {Paint::none, entry.paint, 1.2, entry.dash});
+    case KeyEntry::Sign::hatch:
+      return draw_hatch({corner.x, middle - 6.0, right, middle + 6.0}, entry.paint, svg);
+    case KeyEntry::Sign::block:
+      return svg.rect({corner.x, middle - 6.0, right, middle + 6.0}, {entry.paint, Paint::axis, 0.8});
+  }
+}
+
+}  // namespace
+
+double key_height(const std::vector<KeyEntry>& entries, double width) {
+  return entries.empty() ? 0.0 : places(entries, width).back().y + kRow;
+}
+
+void draw_key(const std::vector<KeyEntry>& entries, const Point& corner, double width, Svg& svg) {
+  const std::vector<Point> at = places(entries, width);
+  svg.open({{"data-part", "key"}});
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const Point place{corner.x + at[i].x, corner.y + at[i].y};
+    draw_sign(entries[i], place, svg);
+    svg.text({place.x + entries[i].length + kGap, place.y + 0.5 * kRow + 0.36 * kText}, entries[i].text,
+             {kText, false, Anchor::start, Paint::muted});
+  }
+  svg.close();
+}
+
 }  // namespace tuft::figure

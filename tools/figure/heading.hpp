@@ -1,8 +1,10 @@
-// What stands above and below every figure: title, subtitle, small print.
+// What stands above and below every figure: title and subtitle, the key of its signs, small print.
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "tools/figure/marks.hpp"
 #include "tools/figure/svg.hpp"
 
 namespace tuft::figure {
@@ -25,5 +27,23 @@ void draw_heading(const Heading& heading, Svg& svg);
 
 /// Writes the small print below `top` [px].
 void draw_note(const Heading& heading, double top, Svg& svg);
+
+/// One entry: a sign and its meaning. Build with the functions below.
+struct KeyEntry {
+  enum class Sign { mark, arrow_in, arrow_out, scale, gravity, line, hatch, block };
+  Sign sign = Sign::mark;
+  std::string text;
+  double length = 22.0;           ///< of the sign [px]
+  Doing doing = {};               ///< mark
+  Gravity gravity = {};           ///< gravity
+  Paint paint = Paint::muted;     ///< line, hatch, block
+  std::vector<double> dash = {};  ///< line
+};
+
+/// Height of the key when it is `width` wide [px].
+double key_height(const std::vector<KeyEntry>& entries, double width);
+
+/// Draws the key with its upper left corner at a point, in rows.
+void draw_key(const std::vector<KeyEntry>& entries, const Point& corner, double width, Svg& svg);
 
 }  // namespace tuft::figure

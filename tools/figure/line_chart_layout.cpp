@@ -4,8 +4,8 @@
 #include <limits>
 
 #include "tools/figure/heading.hpp"
-#include "tools/figure/labels.hpp"
 #include "tools/figure/line_chart_parts.hpp"
+#include "tools/figure/placer.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {

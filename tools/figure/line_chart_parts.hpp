@@ -8,9 +8,6 @@
 
 namespace tuft::figure {
 
-/// Throws std::invalid_argument, naming what is wrong.
-void check_chart(const LineChart& chart);
-
 /// The dash of the n-th series of a chart; the first is solid.
 std::vector<double> series_dash(std::size_t number);
 

@@ -64,6 +64,14 @@ void draw_shut(const Point& centre, double r, Paint paint, Svg& svg) {
 
 }  // namespace
 
+const std::array<Doing, 5>& all_doings() {
+  using geometry::Role;
+  static const std::array<Doing, 5> all = {Doing{Role::intake, false}, Doing{Role::exhaust, false},
+                                           Doing{Role::both_ways, false}, Doing{Role::idle, false},
+                                           Doing{Role::idle, true}};
+  return all;
+}
+
 Paint doing_paint(const Doing& doing) {
   if (doing.shut) return Paint::shut;
   switch (doing.role) {

@@ -1,7 +1,7 @@
 // The signs of our figures: roles, arrows, gravity, scale.
 #pragma once
 
-#include <optional>
+#include <array>
 #include <string>
 
 #include "geometry/device/condition.hpp"
@@ -14,6 +14,9 @@ struct Doing {
   geometry::Role role = geometry::Role::idle;
   bool shut = false;
 };
+
+/// Each of them, in the order of keys.
+const std::array<Doing, 5>& all_doings();
 
 /// The paint of a role.
 Paint doing_paint(const Doing& doing);

@@ -2,10 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <stdexcept>
 
-#include "tools/figure/path_text.hpp"
+#include "tools/figure/curve.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
@@ -60,6 +62,10 @@ const char* anchor_text(Anchor anchor) {
 
 }  // namespace
 
+void require(const char* figure, bool kept, const std::string& rule) {
+  if (!kept) throw std::invalid_argument(std::string(figure) + ": " + rule);
+}
+
 std::string number(double value) {
   if (!std::isfinite(value)) throw std::invalid_argument(fmt::format("coordinate {} is not finite", value));
   std::string text = fmt::format("{:.2f}", value);
@@ -93,7 +99,7 @@ Svg::Svg(double width, double height, const std::string& title, const std::strin
     throw std::invalid_argument(fmt::format("size of a figure {} x {}: both must be > 0", width, height));
   }
   // A little beyond the page, so that its edge is never mixed with what lies behind.
-  rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
+  if (surroundings != Surroundings::page) rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
 }
 
 void Svg::open(const Tags& tags) {
@@ -115,9 +121,12 @@ std::string Svg::attributes(const Look& look, const Tags& tags) {
   if (look.stroke != Paint::none) {
     classes += fmt::format("{}tuft-s-{}", classes.empty() ? "" : " ", pot(look.stroke).name);
   }
-  std::string text = fmt::format(" class=\"{}\" fill=\"{}\"", classes, pot(look.fill).light);
+  const bool coloured = surroundings_ != Surroundings::page;
+  std::string text = fmt::format(" class=\"{}\"", classes);
+  if (coloured) text += fmt::format(" fill=\"{}\"", pot(look.fill).light);
   if (look.stroke != Paint::none) {
-    text += fmt::format(" stroke=\"{}\" stroke-width=\"{}\"", pot(look.stroke).light, number(look.width));
+    if (coloured) text += fmt::format(" stroke=\"{}\"", pot(look.stroke).light);
+    text += fmt::format(" stroke-width=\"{}\"", number(look.width));
     if (!look.dash.empty()) {
       std::string dash;
       for (const double length : look.dash) dash += (dash.empty() ? "" : " ") + number(length);
@@ -126,6 +135,10 @@ std::string Svg::attributes(const Look& look, const Tags& tags) {
   }
   if (look.opacity < 1.0) text += fmt::format(" opacity=\"{}\"", number(look.opacity));
   return text + tag_text(tags);
+}
+
+const char* Svg::round_joins() const {
+  return surroundings_ == Surroundings::page ? "" : " stroke-linejoin=\"round\"";
 }
 
 void Svg::rect(const Box& box, const Look& look, double radius, const Tags& tags) {
@@ -143,8 +156,7 @@ void Svg::line(const Point& from, const Point& to, const Look& look, const Tags&
 void Svg::poly(const char* element, const std::vector<Point>& points, const Look& look, const Tags& tags) {
   std::string list;
   for (const Point& point : points) list += (list.empty() ? "" : " ") + point_text(point);
-  body_ +=
-      fmt::format("<{} points=\"{}\" stroke-linejoin=\"round\"{}/>\n", element, list, attributes(look, tags));
+  body_ += fmt::format("<{} points=\"{}\"{}{}/>\n", element, list, round_joins(), attributes(look, tags));
 }
 
 void Svg::polyline(const std::vector<Point>& points, const Look& look, const Tags& tags) {
@@ -182,7 +194,7 @@ void Svg::curves(const std::vector<std::vector<Point>>& lines, const Look& look,
   std::string way;
   for (const std::vector<Point>& line : lines) way += curve_text(line);
   if (way.empty()) return;
-  body_ += fmt::format("<path d=\"{}\" stroke-linejoin=\"round\"{}/>\n", way, attributes(look, tags));
+  body_ += fmt::format("<path d=\"{}\"{}{}/>\n", way, round_joins(), attributes(look, tags));
 }
 
 void Svg::rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags) {
@@ -199,7 +211,9 @@ void Svg::text(const Point& at, const std::string& words, const Type& type, cons
   if (words.empty()) return;
   Look look{type.paint};
   std::string halo;
-  if (type.halo) {
+  if (type.halo && surroundings_ == Surroundings::page) {
+    halo = " data-halo=\"\"";
+  } else if (type.halo) {
     look.stroke = Paint::paper;
     look.width = kHaloWidth;
     halo = " paint-order=\"stroke\" stroke-linejoin=\"round\"";
@@ -218,7 +232,7 @@ void Svg::image(const Box& box, const std::string& png, const Tags& tags) {
 
 // On paper and in renderers that do not know the rule the light colours stay.
 std::string Svg::style() const {
-  if (surroundings_ == Surroundings::light) return "";
+  if (surroundings_ != Surroundings::adaptive) return "";
   std::string rules;
   for (std::size_t i = 1; i < kPaints; ++i) {
     const Pot& one = pot(static_cast<Paint>(i));
@@ -230,10 +244,81 @@ std::string Svg::style() const {
 
 std::string Svg::document() const {
   if (open_groups_ != 0) throw std::logic_error("a group of the figure is still open");
+  const bool in_page = surroundings_ == Surroundings::page;
+  // A title within a page would follow the pointer about.
+  const std::string label =
+      in_page ? fmt::format(" aria-label=\"{}. {}\"", escaped(title_), escaped(description_)) : "";
+  const std::string words =
+      in_page ? ""
+              : fmt::format("<title>{}</title>\n<desc>{}</desc>\n", escaped(title_), escaped(description_));
+  const std::string font = in_page ? " class=\"tuft\"" : fmt::format(" font-family=\"{}\"", kFonts);
   return fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" "
-      "role=\"img\" font-family=\"{2}\">\n<title>{3}</title>\n<desc>{4}</desc>\n{5}{6}</svg>\n",
-      number(width_), number(height_), kFonts, escaped(title_), escaped(description_), style(), body_);
+      "role=\"img\"{2}{3}{4}>\n{5}{6}{7}</svg>\n",
+      number(width_), number(height_), font, label, tag_text(root_), words, style(), body_);
+}
+
+std::string page_rules() {
+  std::string light, dark, rules;
+  for (std::size_t i = 1; i < kPaints; ++i) {
+    const Pot& one = pot(static_cast<Paint>(i));
+    light += fmt::format("--{}:{};", one.name, one.light);
+    dark += fmt::format("--{}:{};", one.name, one.dark);
+    rules += fmt::format(".tuft-f-{0}{{fill:var(--{0})}}.tuft-s-{0}{{stroke:var(--{0})}}\n", one.name);
+  }
+  return fmt::format(
+      ":root{{{0}}}\n"
+      "@media screen and (prefers-color-scheme:dark){{:root:not([data-theme=\"light\"]){{{1}}}}}\n"
+      "@media screen{{:root[data-theme=\"dark\"]{{{1}}}}}\n"
+      ":where(.tuft){{font-family:{2};fill:none}}:where(.tuft polygon,.tuft "
+      "polyline){{stroke-linejoin:round}}\n{3}"
+      ".tuft "
+      "[data-halo]{{paint-order:stroke;stroke:var(--paper);stroke-width:{4}px;stroke-linejoin:round}}\n",
+      light, dark, kFonts, rules, kHaloWidth);
+}
+
+namespace {
+
+constexpr double kMargin = 0.02;  // around the figure, of the smaller side of the page [-]
+
+// The number in an attribute of the first element.
+double attribute(const std::string& document, const std::string& name) {
+  const std::string mark = " " + name + "=\"";
+  const std::size_t end = document.find('>'), at = document.find(mark);
+  if (document.compare(0, 4, "<svg") != 0 || at == std::string::npos || at > end)
+    throw std::invalid_argument("frame: this is no document of ours: it has no " + name);
+  return std::strtod(document.c_str() + at + mark.size(), nullptr);
+}
+
+void set_attribute(std::string& document, const std::string& name, const std::string& value) {
+  const std::string mark = " " + name + "=\"";
+  const std::size_t at = document.find(mark) + mark.size();
+  document.replace(at, document.find('"', at) - at, value);
+}
+
+}  // namespace
+
+Point document_size(const std::string& document) {
+  const Point size{attribute(document, "width"), attribute(document, "height")};
+  if (!(size.x > 0.0) || !(size.y > 0.0)) throw std::invalid_argument("frame: the document has no size");
+  return size;
+}
+
+std::string framed(const std::string& document, int width, int height) {
+  if (width < 1 || height < 1 || width > 20000 || height > 20000)
+    throw std::invalid_argument(fmt::format("frame: {} x {} must be 1 .. 20000 each", width, height));
+  const Point size = document_size(document);
+  const double margin = kMargin * std::min(width, height);
+  const double scale = std::min((width - 2.0 * margin) / size.x, (height - 2.0 * margin) / size.y);
+  std::string inner = document;
+  set_attribute(inner, "width", number(scale * size.x));
+  set_attribute(inner, "height", number(scale * size.y));
+  inner.insert(4, fmt::format(" x=\"{}\" y=\"{}\"", number(0.5 * (width - scale * size.x)),
+                              number(0.5 * (height - scale * size.y))));
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\">\n"
+      "<rect width=\"{0}\" height=\"{1}\" fill=\"{2}\"/>\n{3}</svg>\n",
+      width, height, pot(Paint::paper).light, inner);
 }
 
 }  // namespace tuft::figure

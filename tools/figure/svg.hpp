@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "tools/figure/colour.hpp"
-#include "tools/figure/paint.hpp"
 #include "tools/figure/plane.hpp"
 
 namespace tuft::figure {
@@ -35,6 +34,9 @@ struct Type {
   bool halo = false;  ///< a rim of paper around the letters, for text over lines
 };
 
+/// Throws std::invalid_argument "figure: rule" unless the rule is kept.
+void require(const char* figure, bool kept, const std::string& rule);
+
 /// A number as short as it can be written to a hundredth. Throws std::invalid_argument when it is not finite.
 std::string number(double value);
 
@@ -45,8 +47,14 @@ std::string escaped(const std::string& text);
 /// Which surroundings a document is made for.
 enum class Surroundings {
   adaptive,  ///< light colours written at every element; a style rule exchanges them on dark screens
-  light      ///< light colours only
+  light,     ///< light colours only
+  page  ///< an HTML page that has the rules of page_rules(): no colours, no ground, title and description
+        ///< as its label
 };
+
+/// Style rules of a page for the figures within it: a variable a paint, light and dark, and what has it. Dark
+/// on dark screens, and light on paper; `data-theme` ("light" or "dark") at the root decides on any screen.
+std::string page_rules();
 
 /// An SVG document under construction.
 ///
@@ -79,6 +87,8 @@ class Svg {
   void rings(const std::vector<std::vector<Point>>& rings, const Look& look, const Tags& tags = {});
   /// A PNG, its bytes in base 64, stretched over a box.
   void image(const Box& box, const std::string& png, const Tags& tags = {});
+  /// An attribute of the document itself.
+  void mark(const std::string& name, const std::string& value) { root_.push_back({name, value}); }
 
   double width() const { return width_; }
   double height() const { return height_; }
@@ -88,15 +98,24 @@ class Svg {
 
  private:
   std::string attributes(const Look& look, const Tags& tags);
+  const char* round_joins() const;
   void poly(const char* element, const std::vector<Point>& points, const Look& look, const Tags& tags);
   std::string style() const;
 
   double width_, height_;
   std::string title_, description_;
   Surroundings surroundings_;
+  Tags root_;
   std::string body_;
   int open_groups_ = 0;
   std::bitset<kPaints> filled_, stroked_;
 };
+
+/// Width and height of one of our documents [px]. Throws std::invalid_argument when it is none.
+Point document_size(const std::string& document);
+
+/// The document as large as it fits into a page of that size [px], in its middle, on paper. Width and height
+/// 1 .. 20000. Throws std::invalid_argument.
+std::string framed(const std::string& document, int width, int height);
 
 }  // namespace tuft::figure

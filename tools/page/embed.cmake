@@ -1,5 +1,5 @@
 # Writes OUT, a C++ file that holds each of FILES under its name, as bytes.
-set(text "// Made by embed.cmake from tools/page/page; do not edit.\n#include \"tools/page/page_files.hpp\"\n\n")
+set(text "// Made by embed.cmake from tools/page/page; do not edit.\n#include \"tools/page/page.hpp\"\n\n")
 string(APPEND text "namespace tuft::report {\nnamespace {\n\n")
 set(entries "")
 set(number 0)

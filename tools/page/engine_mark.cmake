@@ -15,7 +15,7 @@ foreach(folder IN LISTS FOLDERS)
 endforeach()
 string(SHA256 sum "${listing}")
 file(WRITE ${OUT} "// Made by engine_mark.cmake; do not edit.
-#include \"tools/page/engine_mark.hpp\"
+#include \"tools/page/engine.hpp\"
 
 namespace tuft::engine {
 

@@ -8,7 +8,6 @@
 #include <typeinfo>
 
 #include "tools/page/engine.hpp"
-#include "tools/page/engine_mark.hpp"
 
 #define TUFT_EXPORT(name) __attribute__((export_name(name)))
 
@@ -39,6 +38,15 @@ TUFT_EXPORT("turned")
 std::size_t turned(Session* session, int condition, double x, double y, double z, double angle_deg) {
   session->answer = session->engine.turned(condition, {x, y, z}, angle_deg);
   return session->answer.size();
+}
+/// The drawing that a request (JSON) asks for; returns the number of bytes of the answer.
+TUFT_EXPORT("drawn") std::size_t drawn(Session* session, const char* request, std::size_t bytes) {
+  session->answer = session->engine.drawn(std::string(request, bytes));
+  return session->answer.size();
+}
+/// The largest flow that an arrow is drawn for in a list of solutions (JSON) [m3/s].
+TUFT_EXPORT("largest") double largest(const Session* session, const char* solutions, std::size_t bytes) {
+  return session->engine.largest(std::string(solutions, bytes));
 }
 TUFT_EXPORT("answer") const char* answer(const Session* session) { return session->answer.data(); }
 

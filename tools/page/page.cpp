@@ -1,11 +1,16 @@
 #include "tools/page/page.hpp"
 
-#include <stdexcept>
+#include <zlib.h>
 
+#include "tools/figure/marks.hpp"
 #include "tools/figure/png.hpp"
-#include "tools/page/claim_words.hpp"
-#include "tools/page/escape.hpp"
-#include "tools/page/page_files.hpp"
+#include "tools/io/case_json.hpp"
+#include "tools/page/engine.hpp"
+#include "tools/page/page_words.hpp"
+#include <algorithm>
+#include <sstream>
+#include <stdexcept>
+#include <vector>
 #include "tools/page/results_file.hpp"
 
 namespace tuft::report {
@@ -19,13 +24,118 @@ void fill_in(std::string& page, const std::string& mark, const std::string& cont
   page.replace(at, mark.size(), content);
 }
 
-// Results of an earlier version have no model; the solver would have nothing to solve.
-bool wants_solver(const Json& results) { return results.contains("model"); }
+// Widths of the drawings made here [px]: a phone shrinks the one a little, and moves over the other.
+constexpr double kStandingWidth = 460.0, kSidesWidth = 1000.0;
+
+// The drawings made with a page. Most lines of one stand in others too, so each line is kept once: a drawing
+// is a list of pairs, the first line of a stretch and how many follow each other there.
+class Drawings {
+ public:
+  void add(const std::string& key, const std::string& svg) {
+    Json stretches = Json::array();
+    std::istringstream lines(svg);
+    for (std::string line; std::getline(lines, line);) {
+      const auto [found, is_new] = places_.emplace(line, places_.size());
+      if (is_new) text_ += line + "\n";
+      const std::size_t size = stretches.size();
+      if (size > 0 &&
+          stretches[size - 2].get<std::size_t>() + stretches[size - 1].get<std::size_t>() == found->second) {
+        stretches[size - 1] = stretches[size - 1].get<std::size_t>() + 1;
+      } else {
+        stretches.push_back(found->second);
+        stretches.push_back(1);
+      }
+    }
+    made_[key] = stretches;
+  }
+
+  /// All lines. Names are escaped in a drawing: nothing in it ends a script element.
+  const std::string& text() const { return text_; }
+  const Json& made() const { return made_; }
+
+ private:
+  std::map<std::string, std::size_t> places_;
+  std::string text_;
+  Json made_ = Json::object();
+};
+
+std::string key_of(const char* what, std::size_t number, const std::string& which) {
+  return std::string(what) + " " + std::to_string(number) + " " + which;
+}
+
+void draw_conditions(const geometry::Case& content, const Json& conditions, Drawings& drawings) {
+  for (std::size_t i = 0; i < conditions.size(); ++i) {
+    const Json& condition = conditions[i];
+    if (!condition["solved"].get<bool>()) continue;
+    Json request = {{"view", "standing"},
+                    {"condition", condition["name"]},
+                    {"title", condition["name"]},
+                    {"solution", condition},
+                    {"width", kStandingWidth}};
+    drawings.add(key_of("condition", i, "standing"), engine::drawing(content, request));
+    request["view"] = "sides";
+    request["width"] = kSidesWidth;
+    drawings.add(key_of("condition", i, "sides"), engine::drawing(content, request));
+  }
+}
+
+void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& drawings) {
+  for (std::size_t k = 0; k < sweeps.size(); ++k) {
+    const Json& sweep = sweeps[k];
+    Json solved = Json::array();
+    for (const Json& point : sweep.at("points"))
+      if (point.at("solved").get<bool>()) solved.push_back(point);
+    const double largest = engine::largest_flow(content, solved);
+    for (std::size_t i = 0; i < solved.size(); ++i) {
+      const Json request = {{"view", "standing"},        {"condition", sweep.at("condition")},
+                            {"title", sweep.at("name")}, {"solution", solved[i]},
+                            {"axis", sweep.at("axis")},  {"largest_flow_m3_s", largest},
+                            {"width", kStandingWidth}};
+      drawings.add(key_of("sweep", k, std::to_string(i)), engine::drawing(content, request));
+    }
+  }
+}
+
+void draw_signs(Drawings& drawings) {
+  for (const figure::Doing& doing : figure::all_doings()) {
+    figure::Svg svg(20.0, 20.0, figure::doing_words(doing), "", figure::Surroundings::page);
+    figure::draw_mark(doing, {10.0, 10.0}, 9.5, svg);
+    drawings.add(std::string("sign ") + figure::doing_word(doing), svg.document());
+  }
+}
+
+// What can be drawn of these results; else why there are signs alone.
+std::string draw(const Json& results, Drawings& drawings) {
+  draw_signs(drawings);
+  if (!results.contains("model")) return "these results have no model";
+  Drawings all = drawings;
+  try {
+    const geometry::Case content = model::case_of(results["model"]);
+    draw_conditions(content, results["conditions"], all);
+    draw_sweeps(content, results["sweeps"], all);
+  } catch (const std::exception& error) {
+    // Results may come from anybody. Tables and words need no model.
+    return std::string("the model in these results can't be used: ") + error.what();
+  }
+  drawings = all;
+  return "";
+}
+
+// Half the engine's size; every browser of this decade undoes it (DecompressionStream).
+std::string deflated(const std::string& bytes) {
+  uLongf size = compressBound(bytes.size());
+  std::string result(size, '\0');
+  if (compress2(reinterpret_cast<Bytef*>(result.data()), &size, reinterpret_cast<const Bytef*>(bytes.data()),
+                bytes.size(), Z_BEST_COMPRESSION) != Z_OK)
+    throw std::runtime_error("the page's engine could not be compressed");
+  result.resize(size);
+  return result;
+}
 
 // All scripts as one, in the order of their names: those that others stand on have low numbers.
 std::string scripts(const std::string& engine) {
   std::string text = "'use strict';\n(() => {\n";
-  if (!engine.empty()) text += "const SOLVER_BYTES = '" + figure::base64(engine) + "';\n";
+  if (!engine.empty()) text += "const SOLVER_BYTES = '" + figure::base64(deflated(engine)) + "';\n";
   for (const auto& [name, bytes] : page_files()) {
     if (name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0) text += bytes + "\n";
   }
@@ -39,29 +149,80 @@ std::string plain_answers(const Json& results, const std::vector<ClaimWords>& cl
   return text + "<p>" + html_text(results.value("caution", "")) + "</p>\n";
 }
 
-Json words_json(const std::vector<ClaimWords>& claims) {
-  Json list = Json::array();
-  for (const ClaimWords& claim : claims)
-    list.push_back(
-        {{"id", claim.id}, {"verdict", claim.verdict}, {"sure", claim.sure}, {"paragraph", claim.paragraph}});
-  return {{"claims", list}};
+// Valid UTF-8, wrong bytes replaced. The JSON library does it already for everything we write.
+std::string valid(const std::string& text) {
+  const nlohmann::json value = text;
+  const std::string dumped = value.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
+  return nlohmann::json::parse(dumped).get<std::string>();
+}
+
+bool starts_with_at(const std::string& text, std::size_t at, const char* part) {
+  return text.compare(at, 3, part) == 0;
 }
 
 }  // namespace
 
+std::string html_text(const std::string& text) {
+  std::string result;
+  for (const char letter : valid(text)) {
+    const auto code = static_cast<unsigned char>(letter);
+    if (letter == '&') {
+      result += "&amp;";
+    } else if (letter == '<') {
+      result += "&lt;";
+    } else if (letter == '>') {
+      result += "&gt;";
+    } else if (letter == '"') {
+      result += "&quot;";
+    } else if (letter == '\'') {
+      result += "&#39;";
+    } else if ((code < 0x20 && letter != '\n' && letter != '\t') || code == 0x7f) {
+      result += "\xef\xbf\xbd";
+    } else {
+      result += letter;
+    }
+  }
+  return result;
+}
+
+std::string script_data(const std::string& json) {
+  std::string result;
+  result.reserve(json.size());
+  for (std::size_t i = 0; i < json.size(); ++i) {
+    if (json[i] == '<') {
+      result += "\\u003c";
+    } else if (json[i] == '>') {
+      result += "\\u003e";
+    } else if (json[i] == '&') {
+      result += "\\u0026";
+    } else if (starts_with_at(json, i, "\xe2\x80\xa8") || starts_with_at(json, i, "\xe2\x80\xa9")) {
+      result += json[i + 2] == '\xa8' ? "\\u2028" : "\\u2029";
+      i += 2;
+    } else {
+      result += json[i];
+    }
+  }
+  return result;
+}
+
 std::string report_page(const std::string& results_text, const std::string& engine) {
   const Json results = read_results(results_text);
-  const std::vector<ClaimWords> claims = claim_words(results);
+  Drawings drawings;
+  const std::string fault = draw(results, drawings);
   std::string page = page_files().at("page.html");
   fill_in(page, "<!--title-->", html_text(results["device"].value("name", "")));
-  fill_in(page, "/*style*/", page_files().at("style.css"));
-  fill_in(page, "<!--answers-->", plain_answers(results, claims));
-  fill_in(page, "/*script*/", scripts(wants_solver(results) ? engine : ""));
+  fill_in(page, "/*style*/", figure::page_rules() + page_files().at("style.css"));
+  fill_in(page, "<!--answers-->", plain_answers(results, claim_words(results)));
+  fill_in(page, "/*script*/", scripts(fault.empty() ? engine : ""));
+  fill_in(page, "/*drawings*/", drawings.text());
   // Which files lay beside the results is not the page's business; without it the page of a case is that of
   // its results.
   Json shown = results;
   shown.erase("files");
-  const Json data = {{"results", shown}, {"words", words_json(claims)}};
+  const Json data = {{"results", shown},
+                     {"words", page_words(results)},
+                     {"drawings", drawings.made()},
+                     {"not_drawn", fault}};
   fill_in(page, "/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace)));
   return page;
 }

@@ -1,6 +1,7 @@
 // One self-contained HTML page from a results file.
 #pragma once
 
+#include <map>
 #include <string>
 
 namespace tuft::report {
@@ -8,10 +9,23 @@ namespace tuft::report {
 /// What stands near the top of every page, and in no other file.
 constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 
-/// The page: results (all but their list of files), words, style and scripts in one document that needs no
-/// network and no other file, and forbids itself both. `engine`: bytes of the solver that turns the device in
-/// the page (page_engine.hpp); empty: the page steps through the angles that were solved beforehand. The same
-/// results and engine give the same bytes. Throws ResultsError.
+/// The page: results (all but their list of files), words, drawings, style and scripts in one document that
+/// needs no network and no other file, and forbids itself both. `engine`: bytes of the solver that turns and
+/// draws the device in the page (page_engine.hpp). Where it does not run, and in a page without it (empty),
+/// there are the drawings made here, and the angles that were solved beforehand. The same results and engine
+/// give the same bytes. Throws ResultsError.
 std::string report_page(const std::string& results_text, const std::string& engine);
+
+/// Foreign text for between tags or within a quoted attribute: & < > " ' become entities; control characters
+/// that HTML forbids, and bytes that are no UTF-8, become U+FFFD. Scripts of the page put text in as text,
+/// never as markup.
+std::string html_text(const std::string& text);
+
+/// JSON for within a script element: what could end the element or the line of a script (< > & U+2028 U+2029)
+/// becomes an escape of JSON, which leaves its meaning as it is. @pre valid JSON in UTF-8
+std::string script_data(const std::string& json);
+
+/// Bytes of each file in tools/page/page by its name: page.html, style.css, and the scripts.
+const std::map<std::string, std::string>& page_files();
 
 }  // namespace tuft::report

@@ -3,7 +3,7 @@
 #include <fstream>
 #include <iterator>
 
-#include "tools/page/engine_mark.hpp"
+#include "tools/page/engine.hpp"
 
 namespace tuft::report {
 namespace fs = std::filesystem;

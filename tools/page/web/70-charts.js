@@ -22,6 +22,31 @@ function spreadOut(wishes, height, low, high) {
   return result;
 }
 
+/** An empty chart with its words for those who do not see it. */
+function chartOf(width, height, label) {
+  return svg(
+      'svg',
+      {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
+}
+
+function addLine(root, x1, y1, x2, y2, attributes) {
+  root.append(svg('line', {x1: px(x1), y1: px(y1), x2: px(x2), y2: px(y2), ...attributes}));
+}
+
+function addText(root, x, y, words, size, attributes) {
+  root.append(svg('text', {x: px(x), y: px(y), 'font-size': size, ...attributes}, words));
+}
+
+/** Path data through points, broken where a value is missing. */
+function pathOf(xs, values, x, y) {
+  let path = '', pen = 'M';
+  values.forEach((v, k) => {
+    if (v !== null) path += `${pen} ${px(x(xs[k]))} ${px(y(v))} `;
+    pen = v === null ? 'M' : 'L';
+  });
+  return path || 'M 0 0';
+}
+
 /** Lines over an angle: series [{name, values}], a mark at `current`. */
 function lineChart({width, height, xs, xName, yName, series, current, label}) {
   const narrow = width < 560, font = narrow ? 11.5 : 12.5;
@@ -30,32 +55,20 @@ function lineChart({width, height, xs, xName, yName, series, current, label}) {
   const plot = {left: 50, right: width - right, top: 28, bottom: height - 40};
   const all = series.flatMap((s) => s.values).filter((v) => v !== null);
   const low = Math.min(0, ...all), high = Math.max(1e-9, ...all), pad = 0.05 * (high - low);
-  const x = (v) => plot.left + ((v - xs[0]) / (xs[xs.length - 1] - xs[0] || 1)) * (plot.right - plot.left);
+  const last = xs[xs.length - 1], span = last - xs[0];
+  const x = (v) => plot.left + ((v - xs[0]) / (span || 1)) * (plot.right - plot.left);
   const y = (v) => plot.bottom - ((v - low + pad) / (high - low + 2 * pad)) * (plot.bottom - plot.top);
-  const root = svg(
-      'svg',
-      {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
-  const text = (at, words, anchor, kind) => root.append(svg(
-      'text', {x: px(at[0]), y: px(at[1]), 'font-size': font, 'text-anchor': anchor, class: kind || 'muted'},
-      words));
+  const root = chartOf(width, height, label);
+  const text = (at, words, anchor) =>
+      addText(root, at[0], at[1], words, font, {'text-anchor': anchor, class: 'muted'});
   text([2, 14], yName, 'start');
-  const marks = ticks(low, high, 5);
-  for (const v of marks.list) {
-    root.append(svg('line', {
-      x1: plot.left,
-      x2: px(plot.right),
-      y1: px(y(v)),
-      y2: px(y(v)),
-      class: Math.abs(v) < 1e-12 ? 'axis' : 'gridline'
-    }));
+  for (const v of ticks(low, high, 5).list) {
+    addLine(root, plot.left, y(v), plot.right, y(v), {class: Math.abs(v) < 1e-12 ? 'axis' : 'gridline'});
     text([plot.left - 6, y(v) + 4], String(Number(v.toPrecision(6))), 'end');
   }
-  const steps = narrow ? 4 : 8;
-  const span = xs[xs.length - 1] - xs[0];
-  const step = [5, 10, 15, 30, 45, 60, 90, 180].find((s) => span / s <= steps) || 360;
-  for (let v = Math.ceil(xs[0] / step) * step; v <= xs[xs.length - 1] + 1e-9; v += step) {
-    root.append(
-        svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.bottom, y2: plot.bottom + 5, class: 'axis'}));
+  const step = [5, 10, 15, 30, 45, 60, 90, 180].find((s) => span / s <= (narrow ? 4 : 8)) || 360;
+  for (let v = Math.ceil(xs[0] / step) * step; v <= last + 1e-9; v += step) {
+    addLine(root, x(v), plot.bottom, x(v), plot.bottom + 5, {class: 'axis'});
     text([x(v), plot.bottom + 18], v + '°', 'middle');
   }
   text([(plot.left + plot.right) / 2, height - 5], xName, 'middle');
@@ -63,39 +76,15 @@ function lineChart({width, height, xs, xName, yName, series, current, label}) {
       series.map((s) => y(s.values.filter((v) => v !== null).slice(-1)[0] || 0)), font * 1.3, plot.top,
       plot.bottom);
   series.forEach((s, i) => {
-    const colour = `var(--s${(i % 8) + 1})`, dash = DASHES[i % 8];
-    let path = '', pen = 'M';
-    s.values.forEach((v, k) => {
-      if (v === null) {
-        pen = 'M';
-        return;
-      }
-      path += `${pen} ${px(x(xs[k]))} ${px(y(v))} `;
-      pen = 'L';
-    });
-    root.append(svg('path', {
-      d: path || 'M 0 0',
-      fill: 'none',
-      stroke: colour,
-      'stroke-width': 2,
-      'stroke-dasharray': dash,
-      'data-series': shown(s.name, 200)
-    }));
-    root.append(svg('line', {
-      x1: px(plot.right + 4),
-      x2: px(plot.right + 24),
-      y1: px(ends[i]),
-      y2: px(ends[i]),
-      stroke: colour,
-      'stroke-width': 2,
-      'stroke-dasharray': dash
-    }));
-    root.append(
-        svg('text', {x: px(plot.right + 28), y: px(ends[i] + 4), 'font-size': font, style: `fill: ${colour}`},
-            names[i]));
+    const colour = `var(--s${(i % 8) + 1})`;
+    const pen = {stroke: colour, 'stroke-width': 2, 'stroke-dasharray': DASHES[i % 8]};
+    root.append(svg(
+        'path', {d: pathOf(xs, s.values, x, y), fill: 'none', ...pen, 'data-series': shown(s.name, 200)}));
+    addLine(root, plot.right + 4, ends[i], plot.right + 24, ends[i], pen);
+    addText(root, plot.right + 28, ends[i] + 4, names[i], font, {style: `fill: ${colour}`});
   });
   if (current !== null && current !== undefined) {
-    root.append(svg('line', {y1: plot.top, y2: plot.bottom, class: 'limit', 'data-current': current}));
+    addLine(root, 0, plot.top, 0, plot.bottom, {class: 'limit', 'data-current': current});
     root.placeOf = x;
     moveCurrent(root, current);
   }
@@ -104,15 +93,11 @@ function lineChart({width, height, xs, xName, yName, series, current, label}) {
 
 /** Moves the mark of a chart of lines. */
 function moveCurrent(chart, current) {
-  const mark = chart.querySelector('[data-current]'), at = px(chart.placeOf(current));
-  for (const [name, value] of Object.entries({x1: at, x2: at, 'data-current': current}))
-    mark.setAttribute(name, value);
+  const at = px(chart.placeOf(current));
+  fill(chart.querySelector('[data-current]'), {x1: at, x2: at, 'data-current': current}, []);
 }
 
-/**
- * Bars of temperature [°C] from the room's, with a stroke at each limit: [{name, value, limit, limitWords,
- * note}].
- */
+/** Bars of temperature [°C] from the room's, with a stroke at each limit: [{name, value, limit, hidden}]. */
 function temperatureChart(items, room, width, label) {
   const narrow = width < 560, font = 12.5, row = 30;
   const nameWidth =
@@ -122,21 +107,15 @@ function temperatureChart(items, room, width, label) {
   const high = Math.max(...items.map((i) => Math.max(i.value, i.limit || 0))) * 1.03;
   const low = Math.floor(Math.min(room, ...items.map((i) => i.value)) / 10) * 10;
   const x = (v) => plot.left + ((v - low) / (high - low)) * (plot.right - plot.left);
-  const root = svg(
-      'svg',
-      {viewBox: `0 0 ${px(width)} ${height}`, width: px(width), height, role: 'img', 'aria-label': label});
+  const root = chartOf(width, height, label);
   for (const v of ticks(low, high, narrow ? 4 : 7).list) {
-    root.append(
-        svg('line', {x1: px(x(v)), x2: px(x(v)), y1: plot.top - 4, y2: height - 4, class: 'gridline'}));
-    root.append(svg(
-        'text', {x: px(x(v)), y: plot.top - 9, 'font-size': 11.5, 'text-anchor': 'middle', class: 'muted'},
-        v + ' °C'));
+    addLine(root, x(v), plot.top - 4, x(v), height - 4, {class: 'gridline'});
+    addText(root, x(v), plot.top - 9, v + ' °C', 11.5, {'text-anchor': 'middle', class: 'muted'});
   }
   items.forEach((item, i) => {
     const y = plot.top + i * row, over = item.limit !== null && item.value > item.limit && !item.hidden;
-    root.append(
-        svg('text', {x: px(plot.left - 8), y: y + 19, 'font-size': font, 'text-anchor': 'end'},
-            fitted(isolated(item.name, 40), nameWidth, font)));
+    const name = fitted(isolated(item.name, 40), nameWidth, font);
+    addText(root, plot.left - 8, y + 19, name, font, {'text-anchor': 'end'});
     root.append(svg('rect', {
       x: px(x(Math.min(room, item.value))),
       y: y + 7,
@@ -149,17 +128,11 @@ function temperatureChart(items, room, width, label) {
     }));
     let words = item.value.toFixed(1) + (narrow ? '' : ' °C');
     if (item.limit !== null) {
-      root.append(svg('line', {
-        x1: px(x(item.limit)),
-        x2: px(x(item.limit)),
-        y1: y + 3,
-        y2: y + 27,
-        class: 'limit',
-        'data-limit': item.limit.toFixed(1)
-      }));
+      const at = x(item.limit);
+      addLine(root, at, y + 3, at, y + 27, {class: 'limit', 'data-limit': item.limit.toFixed(1)});
       words += narrow ? ` / ${item.limit.toFixed(0)}` : `, limit ${item.limit.toFixed(0)} °C`;
     }
-    root.append(svg('text', {x: px(plot.right + 8), y: y + 19, 'font-size': narrow ? 11 : 12}, words));
+    addText(root, plot.right + 8, y + 19, words, narrow ? 11 : 12);
   });
   return root;
 }

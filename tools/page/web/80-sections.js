@@ -51,14 +51,14 @@ function answerSection(results, words) {
       'answer', 'The answer', el('ul', {class: 'claims', style: `--columns: ${Math.max(3, columns)}`}, list));
 }
 
-function changeTable(pair, density) {
+function changeTable(page, pair, density) {
   const flow = (change, end) => {
     const vent = {
       role: change['role_' + end],
       inflow_kg_s: change[`inflow_${end}_kg_s`],
       outflow_kg_s: change[`outflow_${end}_kg_s`]
     };
-    return el('span', {class: roleClass(vent)}, inlineMark(doing(vent)), flowWords(vent, density));
+    return flowCell(page, vent, density);
   };
   return table(
       `${shown(pair.from)} and ${shown(pair.to)}: what changes`,
@@ -78,19 +78,21 @@ function changeSentence(changes) {
 
 /** Two conditions side by side, drawn and as a table. */
 function pairBlock(page, pair) {
-  const {results} = page, find = (name) => results.conditions.find((c) => c.name === name);
+  const {conditions} = page.results, find = (name) => conditions.find((c) => c.name === name);
   const from = find(pair.from), to = find(pair.to),
         block = el('div', {'data-pair': `${shown(pair.from)} ${shown(pair.to)}`});
   const figures = el('div', {class: 'pair'});
   page.onResize(figures, (width) => {
-    const each = width > 800 ? (width - 28) / 2 : width;
+    const each = width > 800 ? (width - 28) / 2 : width, {solver} = page.drawings;
+    const alike = solver ? {largest_flow_m3_s: solver.largest([from, to])} : {};
     return [from, to].map(
         (c) => standingFigure(
-            results.device, c, c, each, `${c.name}: ${c.circumstances}`, {results: [from, to]}));
+            page, c.name, c, each, `condition ${conditions.indexOf(c)} standing`, `${c.name}: ${c.circumstances}`,
+            alike));
   });
   block.append(
       el('h3', {}, nameOf(pair.to), ' against ', nameOf(pair.from)),
-      el('p', {}, changeSentence(pair.changes)), figures, changeTable(pair, to.room_density_kg_m3));
+      el('p', {}, changeSentence(pair.changes)), figures, changeTable(page, pair, to.room_density_kg_m3));
   return block;
 }
 

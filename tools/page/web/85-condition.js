@@ -1,6 +1,6 @@
 // What is redrawn when a condition is chosen: sum, standing device, table, drawing, temperatures.
 
-function ventTable(page, setting, result, caption) {
+function ventTable(page, result, caption) {
   const density = result.room_density_kg_m3, vents = page.results.device.vents;
   const streams = (v, out) => {
     const s = streamsOf(v, density).find((x) => x.out === out);
@@ -9,7 +9,7 @@ function ventTable(page, setting, result, caption) {
   const rows = result.vents.map(
       (v, i) =>
           [nameOf(v.vent), el('span', {class: 'together'}, vents[i].face + (v.leak ? ', seam' : '')),
-           roleCell(v), streams(v, false), streams(v, true), percentText(v.share),
+           roleCell(page, v), streams(v, false), streams(v, true), percentText(v.share),
            speedText(v.face_velocity_m_s),
            ['exhaust', 'both-ways'].includes(doing(v)) ? celsius(v.temperature_out_K) :
                                                          celsius(v.temperature_in_K),
@@ -114,9 +114,10 @@ class ConditionPart {
       return;
     }
     const standing = el('div', {}), drawing = el('div', {});
-    const caption = `${c.name}: ${c.circumstances}`;
-    this.page.onResize(standing, (width) => [standingFigure(results.device, c, c, width, caption)]);
-    this.page.onResize(drawing, (width) => [deviceFigure(results.device, c, c.pose_to_world, width, c.name)]);
+    const caption = `${c.name}: ${c.circumstances}`, key = `condition ${results.conditions.indexOf(c)} `;
+    this.page.onResize(
+        standing, (width) => [standingFigure(this.page, c.name, c, width, key + 'standing', caption)]);
+    this.page.onResize(drawing, (width) => [sidesFigure(this.page, c.name, c, width, key + 'sides')]);
     const facts = `${significant(c.power_W)} W, room ${temperatureText(c.room_temperature_K)}, ` +
         `${flowText(c.through_flow_kg_s / c.room_density_kg_m3)} through, with the values as written`;
     this.device.replaceChildren(
@@ -125,7 +126,7 @@ class ConditionPart {
         ...c.warnings.map((w) => paragraph(w, 'warning')),
         el('div', {class: 'beside'}, standing,
            ventTable(
-               this.page, c, c,
+               this.page, c,
                `What each vent does in ${
                    shown(c.name)}; flows are volumes of room air, pressures those inside`)),
         el('h3', {}, 'True to scale'), drawing);

@@ -1,32 +1,121 @@
 // Sections that are there when the results hold them: bench, field maps, doubt, warm-up.
 
-const roleOnly = (role) =>
-    el('span', {class: 'together role-' + role}, inlineMark(role),
-       el('span', {class: 'role-name'}, ROLE_WORDS[role] || role));
-// Of the values as written, which say nothing of how sure: no verdicts.
-const AS_WRITTEN = {
-  holds: 'true as written',
-  fails: 'not true as written',
-  'cannot-tell': 'left open as written'
-};
+const DARK_RULE = '@media screen and (prefers-color-scheme:dark)';
+const shownPictures = [];
+
+/** A picture in an img element runs nothing and loads nothing; nor does it see what the page's button chose. */
+function pictureAddress(text) {
+  const theme = document.documentElement.dataset.theme;
+  const rule = {dark: '@media screen', light: '@media not all'}[theme] || DARK_RULE;
+  return 'data:image/svg+xml;charset=utf-8,' + encodeURIComponent(text.replace(DARK_RULE, rule));
+}
+
+/** Light or dark as the page is now. */
+function themePictures() {
+  for (const {img, text} of shownPictures) img.src = pictureAddress(text);
+}
+
+/** Figures that came with a section; on a narrow screen they can be moved sideways. */
+function pictures(results, section) {
+  return (results.figures || []).filter((f) => f.section === section).map((f) => {
+    const parsed = new DOMParser().parseFromString(f.svg, 'image/svg+xml'), part = (tag) => {
+      const node = parsed.querySelector(tag);
+      return node ? node.textContent : '';
+    };
+    const title = shown(part('title') || f.file, 200), words = shown(part('desc'), 1500);
+    const img = el('img', {src: pictureAddress(f.svg), alt: `${title}. ${words}`});
+    shownPictures.push({img, text: f.svg});
+    return el(
+        'figure', {class: 'picture'},
+        el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': title}, img),
+        el('figcaption', {}, el('b', {}, title), '. ', words));
+  });
+}
+
+/** "the air inside", for the name of a layer. */
+function layerName(name) {
+  const storey = /^inside-(\d+)$/.exec(name);
+  if (storey) return 'the air inside, storey ' + storey[1];
+  return {
+    inside: 'the air inside',
+    'gap-base': 'the gap under the base',
+    'gap-top': 'the gap over the top',
+    section: 'the slice with the air around'
+  }[name] ||
+      shown(name);
+}
+
+/** What the maps show, in numbers: between what their colours run. */
+function mapTable(results) {
+  const layers = ((results.field || {}).layers || []).filter((l) => l.hottest_K !== undefined);
+  const slice = results.section && results.section.hottest_K !== undefined ?
+      [{name: 'section', ...results.section}] :
+      [];
+  const rows = [...layers, ...slice].map(
+      (l) =>
+          [layerName(l.name), l.cells.join(' × '), celsius(l.coolest_K), celsius(l.hottest_K),
+           speedText(l.fastest_m_s)]);
+  if (!rows.length) return null;
+  return table(
+      'What the maps show: the coolest, the hottest and the fastest air in each',
+      [
+        {head: 'map of'}, {head: 'cells', kind: 'number'}, {head: 'coolest, °C', kind: 'number'},
+        {head: 'hottest, °C', kind: 'number'}, {head: 'fastest', kind: 'number'}
+      ],
+      rows);
+}
+
+/** The slice in numbers: the vents it cuts, and what intakes draw again. */
+function sliceTables(results) {
+  const s = results.section;
+  if (!s) return [];
+  const leaks = new Set(results.device.vents.filter((v) => v.leak).map((v) => v.name));
+  const cut = (s.vents || []).filter((v) => v.cut === 'cut' && !leaks.has(v.vent));
+  const again = (s.reentry || []).filter((r) => !leaks.has(r.intake) && !leaks.has(r.outlet));
+  const per = (flow) => (flow > 0 ? `${significant(1000 * flow, 2, 3)}` : '–');
+  return [
+    el('p', {class: 'quiet'},
+       `The slice: ${shown(s.why || '', 300)}. ${(s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
+    cut.length ?
+        table(
+            'Vents that the slice cuts; flows are per metre across it',
+            [
+              {head: 'vent'}, {head: 'in, g/(s m)', kind: 'number'}, {head: 'out, g/(s m)', kind: 'number'},
+              {head: 'speed', kind: 'number'}, {head: 'draws air of, °C', kind: 'number'}
+            ],
+            cut.map(
+                (v) =>
+                    [nameOf(v.vent), per(v.inflow_kg_s_m), per(v.outflow_kg_s_m), speedText(v.speed_m_s),
+                     v.inflow_kg_s_m > v.outflow_kg_s_m ? celsius(v.drawn_K) : '–'])) :
+        null,
+    again.length ?
+        table(
+            'How much of what an intake draws has just come out of an outlet',
+            [{head: 'intake'}, {head: 'outlet'}, {head: 'share', kind: 'number'}],
+            again.map((r) => [nameOf(r.intake), nameOf(r.outlet), percentText(r.fraction)])) :
+        null
+  ];
+}
+
 
 const byHand = (view) => String(view.by_hand.finding).replaceAll('-', ' ');
 
-function benchSection(results) {
-  const b = results.bench;
+function benchSection(page) {
+  const {results, words} = page, b = results.bench;
   if (!b) return null;
   const vents =
       (b.vents || [])
           .map(
-              (v) =>
-                  [nameOf(v.vent), roleOnly(v.role_use), roleOnly(v.role_bench),
-                   v.by_hand ? `${byHand(v)}; right with ${probabilityText(v.by_hand.right)}` : '–',
+              (v, i) =>
+                  [nameOf(v.vent), roleOnly(page, v.role_use), roleOnly(page, v.role_bench),
+                   v.by_hand ? `${byHand(v)}; right with ${words.bench[i]}` : '–',
                    shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims =
       (b.claims || [])
           .map(
               (c) =>
-                  [nameOf(c.id), AS_WRITTEN[c.in_use], AS_WRITTEN[c.going_by_the_bench], shown(c.because, 1000)]);
+                  [nameOf(c.id), words.as_written[c.in_use], words.as_written[c.going_by_the_bench],
+                   shown(c.because, 1000)]);
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
@@ -48,8 +137,8 @@ function benchSection(results) {
           null);
 }
 
-function fieldSection(results) {
-  const f = results.field;
+function fieldSection(page) {
+  const {results} = page, f = results.field;
   if (!f) return null;
   const density =
       (results.conditions.find((c) => c.name === f.condition) || results.conditions[0]).room_density_kg_m3;
@@ -58,10 +147,7 @@ function fieldSection(results) {
                    .map(
                        (v) =>
                            [nameOf(v.vent),
-                            ...['network', 'field'].map(
-                                (side) =>
-                                    el('span', {class: roleClass(v[side])}, inlineMark(doing(v[side])),
-                                       flowWords(v[side], density))),
+                            ...['network', 'field'].map((side) => flowCell(page, v[side], density)),
                             percentText(Math.abs(v.flow_apart_of_through_flow)),
                             significant(v.temperature_apart_K, 2, 1)]);
   const ended = f.end === 'converged' ? 'It converged.' :
@@ -84,12 +170,12 @@ function fieldSection(results) {
 }
 
 /** How sure each vent's role is in one condition, and how far its flow may be off. */
-function rangesOf(results, ranges) {
+function rangesOf(results, ranges, probabilities) {
   const solved = results.conditions.find((c) => c.name === ranges.condition);
   const density = solved && solved.solved ? solved.room_density_kg_m3 : 1.2;
   const flow = (net) => (net < 0 ? 'out ' : 'in ') + flowText(Math.abs(net) / density);
-  const rows = ranges.vents.map((v) => [
-    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilityText(v[role])),
+  const rows = ranges.vents.map((v, i) => [
+    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilities[i][role]),
     flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')
   ]);
   return folded(
@@ -104,10 +190,11 @@ function rangesOf(results, ranges) {
           rows));
 }
 
-function doubtSection(results) {
-  const d = results.doubt;
+function doubtSection(page) {
+  const {results} = page, words = page.words.doubt, d = results.doubt;
   if (!d || !Array.isArray(d.claims)) return null;
-  const known = d.claims.filter((c) => typeof c.probability === 'number');
+  const known =
+      d.claims.map((c, i) => ({...c, words: words.claims[i]})).filter((c) => typeof c.probability === 'number');
   const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
   // A total index where a plan was computed for it, else the first-order one that the sample itself tells.
   const share = (h) => (typeof h.total === 'number' ? h.total : h.first);
@@ -131,10 +218,7 @@ function doubtSection(results) {
             {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '99 % interval', kind: 'number'},
             {head: 'depends most on', kind: 'words'}
           ],
-          known.map(
-              (c) =>
-                  [nameOf(c.id), probabilityText(c.probability, c.probability_interval),
-                   intervalText(c.probability_interval), hangs(c)])) :
+          known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)])) :
       null;
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
@@ -151,10 +235,12 @@ function doubtSection(results) {
               [{head: 'measure'}, {head: 'bit settled', kind: 'number'}, {head: 'how', kind: 'words'}],
               next) :
           null,
-      ...(d.conditions || []).filter((c) => c.vents.length && inputs).map((c) => rangesOf(results, c)));
+      ...(d.conditions || [])
+          .map((c, i) => (c.vents.length && inputs ? rangesOf(results, c, words.conditions[i]) : null))
+          .filter(Boolean));
 }
 
-function warmupSection(results) {
+function warmupSection({results}) {
   const w = results.warmup;
   if (!w) return null;
   const soak = w.soak_s === null ? 'How long it has to soak is not known.' :
@@ -175,5 +261,5 @@ function warmupSection(results) {
 }
 
 function optionalSections(page) {
-  return [benchSection, fieldSection, doubtSection, warmupSection].map((make) => make(page.results));
+  return [benchSection, fieldSection, doubtSection, warmupSection].map((make) => make(page));
 }

@@ -4,6 +4,8 @@ class Page {
   constructor(data) {
     this.results = data.results;
     this.words = data.words;
+    this.notDrawn = data.not_drawn;
+    this.drawings = new Drawings(data.drawings);
     this.drawn = new Map();
     this.waiting = [];
     this.fresh = new Set();

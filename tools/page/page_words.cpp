@@ -1,7 +1,10 @@
-#include "tools/page/claim_words.hpp"
+#include "tools/page/page_words.hpp"
 
 #include <fmt/format.h>
 
+#include <optional>
+
+#include "tools/figure/marks.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
@@ -40,21 +43,33 @@ const Json* doubt_of(const Json& results, const std::string& id) {
                                                                                                    : nullptr;
 }
 
+// Two numbers that bound what samples tell; none where there are no such two.
+std::optional<doubt::Interval> interval_of(const Json& entry) {
+  const Json interval = entry.value("probability_interval", Json());
+  if (!interval.is_array() || interval.size() != 2 || !interval[0].is_number() || !interval[1].is_number())
+    return std::nullopt;
+  return doubt::Interval{interval[0].get<double>(), interval[1].get<double>()};
+}
+
+std::string probability_of(double value, const std::optional<doubt::Interval>& interval) {
+  if (!interval) return output::probability_text(value);
+  doubt::Probability probability;
+  probability.value = value;
+  probability.interval = *interval;
+  return output::probability_text(probability);
+}
+
 // Where every sample says the same, the interval's inner end: samples never make certain.
 std::string sure_text(const Json* doubt) {
   if (doubt == nullptr) return "nominal values only";
-  doubt::Probability probability;
-  probability.value = (*doubt)["probability"];
-  const Json interval = doubt->value("probability_interval", Json());
-  const bool bounded =
-      interval.is_array() && interval.size() == 2 && interval[0].is_number() && interval[1].is_number();
-  if (!bounded) return "with a probability of " + output::probability_text(probability.value);
-  probability.interval = {interval[0].get<double>(), interval[1].get<double>()};
-  if (probability.interval.low == probability.interval.high) return "with no value in doubt";
-  const std::string text = "with a probability of " + output::probability_text(probability);
-  if (probability.value >= 1.0) return text + ", true in all samples";
-  if (probability.value <= 0.0) return text + ", true in no sample";
-  return text + ", 99 % interval " + output::interval_text(probability.interval);
+  const double value = (*doubt)["probability"];
+  const std::optional<doubt::Interval> interval = interval_of(*doubt);
+  if (interval && interval->low == interval->high) return "with no value in doubt";
+  const std::string text = "with a probability of " + probability_of(value, interval);
+  if (!interval) return text;
+  if (value >= 1.0) return text + ", true in all samples";
+  if (value <= 0.0) return text + ", true in no sample";
+  return text + ", 99 % interval " + output::interval_text(*interval);
 }
 
 std::string sentence(std::string text) {
@@ -107,6 +122,53 @@ std::string other_states(const Json& results, const Json& claim) {
   return fmt::format(" {} steady states exist there; this is about the one a cold start reaches.", stable);
 }
 
+// A list of the results, or an empty one: sections of other commands may lack what this version gives them.
+Json list_in(const Json& object, const char* key) {
+  const Json list = object.is_object() ? object.value(key, Json()) : Json();
+  return list.is_array() ? list : Json::array();
+}
+
+Json role_words() {
+  Json words;
+  for (const figure::Doing& doing : figure::all_doings())
+    words[figure::doing_word(doing)] = figure::doing_words(doing);
+  return words;
+}
+
+Json doubt_words(const Json& results) {
+  const Json doubt = results.value("doubt", Json());
+  Json claims = Json::array(), conditions = Json::array();
+  for (const Json& claim : list_in(doubt, "claims")) {
+    const Json value = claim.value("probability", Json());
+    const std::optional<doubt::Interval> interval = interval_of(claim);
+    claims.push_back({{"probability", value.is_number() ? probability_of(value, interval) : ""},
+                      {"interval", interval ? output::interval_text(*interval) : "–"}});
+  }
+  for (const Json& condition : list_in(doubt, "conditions")) {
+    Json vents = Json::array();
+    for (const Json& vent : list_in(condition, "vents")) {
+      Json roles;
+      for (const char* role : {"intake", "exhaust", "both-ways", "idle"})
+        roles[role] = vent.contains(role) && vent[role].is_number()
+                          ? output::probability_text(vent[role].get<double>())
+                          : "–";
+      vents.push_back(roles);
+    }
+    conditions.push_back(vents);
+  }
+  return {{"claims", claims}, {"conditions", conditions}};
+}
+
+Json bench_words(const Json& results) {
+  Json words = Json::array();
+  for (const Json& vent : list_in(results.value("bench", Json()), "vents")) {
+    const Json held = vent.value("by_hand", Json());
+    const bool known = held.is_object() && held.contains("right") && held["right"].is_number();
+    words.push_back(known ? output::probability_text(held["right"].get<double>()) : "");
+  }
+  return words;
+}
+
 }  // namespace
 
 std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
@@ -125,6 +187,19 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
     list.push_back(words);
   }
   return list;
+}
+
+Json page_words(const Json& results) {
+  Json claims = Json::array(), as_written;
+  for (const ClaimWords& claim : claim_words(results))
+    claims.push_back(
+        {{"id", claim.id}, {"verdict", claim.verdict}, {"sure", claim.sure}, {"paragraph", claim.paragraph}});
+  for (const char* verdict : {"holds", "fails", "cannot-tell"}) as_written[verdict] = written_text(verdict);
+  return {{"claims", claims},
+          {"roles", role_words()},
+          {"as_written", as_written},
+          {"doubt", doubt_words(results)},
+          {"bench", bench_words(results)}};
 }
 
 }  // namespace tuft::report

@@ -1,4 +1,5 @@
-// Each claim as a paragraph in plain language that says no more than the numbers.
+// What a page says in words: each claim as a paragraph that says no more than the numbers, probabilities,
+// roles.
 #pragma once
 
 #include <nlohmann/json.hpp>
@@ -22,5 +23,13 @@ struct ClaimWords {
 /// words "nominal values only". Probabilities are read from the section `doubt`, where there is one.
 /// @pre results as read_results() gives them
 std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results);
+
+/// All words that the scripts of a page put in place, as JSON. In the order of the results:
+///   claims  of each: id, verdict, sure, paragraph
+///   roles   words by `role`, and of what is "shut"
+///   as_written  what the values as written make of a claim, by its verdict
+///   doubt   claims: of each its probability and interval; conditions: of each vent the probability by role
+///   bench   of each vent how likely a strip held by hand is right; "" where nothing is held
+nlohmann::ordered_json page_words(const nlohmann::ordered_json& results);
 
 }  // namespace tuft::report

@@ -1,0 +1,221 @@
+// The device as it stands in the room, turned by its pose, with arrows at its vents.
+#include <algorithm>
+#include <cmath>
+
+#include "solver/numerics/constants.hpp"
+#include "tools/figure/device_parts.hpp"
+#include "tools/figure/heading.hpp"
+#include "tools/figure/slant.hpp"
+#include "tools/figure/text.hpp"
+
+namespace tuft::figure {
+namespace {
+
+using geometry::SupportKind;
+using geometry::Vec3;
+
+constexpr double kAzimuth = -118.0 * base::kDegree;          // from the front, a little from the left
+constexpr double kLeastHeight = 270.0, kMostHeight = 440.0;  // heights of the drawing [px]
+constexpr double kAbove = 66.0;                              // room above and below for arrows and names [px]
+constexpr double kBesideWide = 130.0, kBesideNarrow = 84.0,
+                 kNarrowWidth = 520.0;             // the same at the sides [px]
+constexpr double kEdgeStep = 8.0;                  // between the busy places along an edge [px]
+constexpr double kRayStep = 2.0, kRayEnd = 400.0;  // along the way out of the body [px]
+
+bool is_within(const std::vector<Point>& ring, const Point& at) {
+  bool inside = false;
+  for (std::size_t i = 0, k = ring.size() - 1; i < ring.size(); k = i++) {
+    const Point &a = ring[i], &b = ring[k];
+    if ((a.y > at.y) != (b.y > at.y) && at.x < (b.x - a.x) * (at.y - a.y) / (b.y - a.y) + a.x)
+      inside = !inside;
+  }
+  return inside;
+}
+
+// The slant at which all poses fit into the drawing.
+Slant fitted_slant(const StandingDrawing& drawing, double height) {
+  std::vector<Vec3> corners = corners_of(drawing.device);
+  if (drawing.lid_angle)
+    for (const Vec3& corner : lid_outline(drawing.device, *drawing.lid_angle)) corners.push_back(corner);
+  Slant slant = slant_from(kAzimuth, drawing.device, drawing.pose);
+  std::vector<Point> all;
+  for (const geometry::Pose& pose :
+       drawing.fits.empty() ? std::vector<geometry::Pose>{drawing.pose} : drawing.fits) {
+    slant.pose = pose;
+    for (const Point& corner : slant.at(corners)) all.push_back(corner);
+  }
+  const Box box = box_of(all);
+  const double beside = drawing.width < kNarrowWidth ? kBesideNarrow : kBesideWide;
+  slant.pose = drawing.pose;
+  slant.scale =
+      std::min((drawing.width - 2.0 * beside) / box.width(), (height - 2.0 * kAbove) / box.height());
+  slant.origin = {0.5 * drawing.width - slant.scale * box.centre().x,
+                  0.5 * height - slant.scale * box.centre().y};
+  return slant;
+}
+
+class Standing {
+ public:
+  Standing(const StandingDrawing& drawing, double height, Svg& svg)
+      : drawing_(drawing), slant_(fitted_slant(drawing, height)), canvas_{svg} {
+    room_ = {2.0, 2.0, drawing.width - 2.0, height - 2.0};
+    const double largest =
+        drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
+    pixels_per_flow_ = largest > 0.0 ? kLongestArrow / largest : 0.0;
+  }
+
+  /// What found no room.
+  std::string draw() {
+    surface();
+    const bool behind = drawing_.lid_angle && lid_is_behind(slant_, *drawing_.lid_angle);
+    if (behind) lid();
+    draw_chassis(slant_, drawing_.device, Paint::grid, canvas_.svg);
+    for (const geometry::Face face : geometry::kFaces) {
+      if (face == geometry::Face::hinge || slant_.facing(geometry::face_normal(face)) <= 0.0) continue;
+      faces_.push_back(slant_.at(outline_of(drawing_.device, face)));
+      busy_along(faces_.back());
+    }
+    for (std::size_t v = 0; v < drawing_.flows.size(); ++v)
+      if (!vent(v).is_leak) opening(v);
+    if (drawing_.lid_angle && !behind) lid();
+    std::vector<Box> anchors(drawing_.flows.size());
+    for (std::size_t v = 0; v < anchors.size(); ++v)
+      if (!vent(v).is_leak) anchors[v] = arrows(v);
+    for (std::size_t v = 0; v < anchors.size(); ++v)
+      if (!vent(v).is_leak) name(v, anchors[v]);
+    return small_print(canvas_, "");
+  }
+
+ private:
+  const geometry::Vent& vent(std::size_t v) const { return drawing_.device.vents[v]; }
+  Doing doing(std::size_t v) const { return {drawing_.flows[v].role, drawing_.flows[v].shut}; }
+  bool in_sight(std::size_t v) const { return slant_.facing(geometry::face_normal(vent(v).face)) > 1e-6; }
+  Tags tags(std::size_t v) const {
+    return {{"data-vent", clean(vent(v).name)}, {"data-role", doing_word(doing(v))}};
+  }
+
+  void surface() {
+    if (drawing_.support == SupportKind::hard || drawing_.support == SupportKind::soft ||
+        drawing_.support == SupportKind::lap)
+      draw_surface(slant_, drawing_.device, canvas_.svg);
+  }
+
+  void lid() {
+    draw_lid(slant_, drawing_.device, *drawing_.lid_angle, canvas_.svg);
+    busy_along(slant_.at(lid_outline(drawing_.device, *drawing_.lid_angle)));
+  }
+
+  void busy_along(const std::vector<Point>& ring) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Point &from = ring[i], &to = ring[(i + 1) % ring.size()];
+      const double length = std::hypot(to.x - from.x, to.y - from.y);
+      for (double at = 0.0; at < length; at += kEdgeStep) {
+        const Point p = along(from, {(to.x - from.x) / length, (to.y - from.y) / length}, at);
+        canvas_.placer.busy(box_around(p, p, 0.5 * kEdgeStep), kBusyLines);
+      }
+    }
+  }
+
+  void opening(std::size_t v) {
+    const std::vector<Point> ring = slant_.at(outline_of(vent(v)));
+    const Paint paint = doing_paint(doing(v));
+    if (in_sight(v)) canvas_.svg.polygon(ring, {paint, Paint::none, 0.0, {}, 0.22});
+    Look rim{Paint::none, paint, 1.4};
+    if (!in_sight(v)) rim.dash = {3.0, 3.0};
+    canvas_.svg.polygon(ring, rim, tags(v));
+    busy_along(ring);
+  }
+
+  // How far a ray runs before it leaves the body on the page.
+  double way_out(const Point& from, const Point& unit) const {
+    for (double t = 0.0; t < kRayEnd; t += kRayStep) {
+      const Point at = along(from, unit, t);
+      if (std::none_of(faces_.begin(), faces_.end(), [&](const auto& face) { return is_within(face, at); }))
+        return t;
+    }
+    return 0.0;
+  }
+
+  // Where a vent's arrow stands: its middle, or beside it along the vent, clear of the arrows before it.
+  Point foot_of(std::size_t v, const Point& unit, double reach) const {
+    Vec3 first, second;
+    geometry::face_axes(vent(v).face, first, second);
+    for (const double part : {0.0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8}) {
+      const Point foot = slant_.at(vent(v).centre + 0.5 * part * vent(v).width * first);
+      const double clear = in_sight(v) ? 0.0 : way_out(foot, unit);
+      const Box box = box_around(along(foot, unit, clear), along(foot, unit, clear + reach + kOffFace), 9.0);
+      if (std::none_of(drawn_.begin(), drawn_.end(), [&](const Box& other) { return overlap(other, box); }))
+        return foot;
+    }
+    return slant_.at(vent(v).centre);
+  }
+
+  // The arrows of a vent, or its sign; the box they take.
+  Box arrows(std::size_t v) {
+    const Point way = slant_.direction(geometry::face_normal(vent(v).face));
+    const double length = std::hypot(way.x, way.y);
+    // Straight at the reader an arrow points down the page.
+    const Point unit = length > 0.05 * slant_.scale ? Point{way.x / length, way.y / length} : Point{0.0, 1.0};
+    const std::vector<Stream> streams = streams_of(drawing_.flows[v], unit, {0.0, -1.0});
+    double reach = 2.0 * kSmallMark;
+    for (const Stream& stream : streams) reach = std::max(reach, arrow_length(stream, pixels_per_flow_));
+    const Point foot = foot_of(v, unit, reach);
+    const double clear = in_sight(v) ? 0.0 : way_out(foot, unit);
+    const Point start = along(foot, unit, clear);
+    if (clear > kOffFace && !streams.empty())
+      canvas_.svg.line(foot, start, {Paint::none, doing_paint(doing(v)), 1.0, {2.0, 3.0}});
+    Box box = box_around(start, start, 0.0);
+    for (const Stream& stream : streams) {
+      const Box part = draw_stream(stream, start, unit, arrow_length(stream, pixels_per_flow_), doing(v),
+                                   tags(v), canvas_.svg);
+      box = box_of(
+          {{box.left, box.top}, {box.right, box.bottom}, {part.left, part.top}, {part.right, part.bottom}});
+    }
+    if (streams.empty()) {
+      const Point at = along(start, unit, clear > kOffFace ? kOffFace + kSmallMark : 0.0);
+      draw_mark(doing(v), at, kSmallMark, canvas_.svg);
+      box = box_around(at, at, kSmallMark + 1.0);
+    }
+    canvas_.placer.block(box);
+    drawn_.push_back(box);
+    return box;
+  }
+
+  // With its flow, or else alone.
+  void name(std::size_t v, const Box& anchor) {
+    Label label = flow_label_of(vent(v), drawing_.flows[v]);
+    if (write_label(label, anchor, room_, canvas_)) return;
+    canvas_.left_out.pop_back();
+    label.lines.resize(1);
+    write_label(label, anchor, room_, canvas_);
+  }
+
+  const StandingDrawing& drawing_;
+  Slant slant_;
+  Canvas canvas_;
+  Box room_;
+  double pixels_per_flow_ = 0.0;
+  std::vector<std::vector<Point>> faces_;  // of the body, as they are seen
+  std::vector<Box> drawn_;                 // arrows and signs
+};
+
+}  // namespace
+
+std::string standing_drawing(const StandingDrawing& drawing) {
+  check_drawn(drawing.device, drawing.flows, drawing.width);
+  const double height = std::clamp(std::round(0.56 * drawing.width), kLeastHeight, kMostHeight);
+  const std::string words =
+      isolated(drawing.device.name) + " as it stands." + vent_sentences(drawing.device, drawing.flows);
+  const auto drawn = [&](double below, std::string& left_out) {
+    Svg svg(drawing.width, height + below, clean(drawing.title), words, drawing.surroundings);
+    if (below > 0.0) draw_note({"", "", left_out}, height, svg);
+    left_out = Standing(drawing, height, svg).draw();
+    return svg.document();
+  };
+  // Most drawings have nothing to write below; one that has is drawn again with room for it.
+  std::string left_out;
+  const std::string document = drawn(0.0, left_out);
+  return left_out.empty() ? document : drawn(note_height({"", "", left_out}, drawing.width), left_out);
+}
+
+}  // namespace tuft::figure
