@@ -62,7 +62,6 @@ void thousand_seconds(benchmark::State& state) {
   timed(state, "warm", [&] { run = transient::warm_up(content, plan); });
   if (run.course.ending != transient::Ending::time_up) state.SkipWithError("did not run to its end");
   state.counters["steps"] = static_cast<double>(run.course.history.time.size());
-  state.counters["rates"] = static_cast<double>(run.course.effort.rates);
   state.counters["events"] = static_cast<double>(run.course.events.size());
 }
 
