@@ -36,8 +36,7 @@ std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::
       network::resting_surface(device, content.poses[static_cast<std::size_t>(condition.pose)],
                                content.supports[static_cast<std::size_t>(condition.support)]);
   if (resting && (resting->face == Face::base || resting->face == Face::top)) places.push_back({*resting});
-  const double lid_angle = condition.lid_given ? *condition.lid_angle : *device.lid.angle;
-  const auto lid = network::closed_lid(device, lid_angle);
+  const auto lid = network::closed_lid(device, network::lid_angle(device, condition));
   if (lid && !(resting && resting->face == lid->face)) places.push_back({*lid});
   return places;
 }

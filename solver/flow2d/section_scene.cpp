@@ -14,7 +14,7 @@ constexpr double kFloorDepth = 8e-3;  // how much of a level support is shown [m
 
 std::optional<Screen> screen_of(const geometry::Device& device, const geometry::Condition& condition) {
   if (!device.lid.present) return std::nullopt;
-  const double angle = condition.lid_given ? *condition.lid_angle : *device.lid.angle;
+  const double angle = network::lid_angle(device, condition);
   const bool shut = network::closed_lid(device, angle).has_value();
   Screen s;
   s.along = {0.0, -std::cos(angle), std::sin(angle)};

@@ -8,7 +8,6 @@
 #include "solver/physics/ends.hpp"
 #include "solver/physics/fin_heat.hpp"
 #include "solver/physics/sharp_opening.hpp"
-#include "solver/physics/support_gap.hpp"
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
@@ -39,10 +38,8 @@ class Assembler {
         pose_(at(content.poses, condition.pose)),
         support_(at(content.supports, condition.support)),
         load_(at(content.loads, condition.load)),
-        lid_angle_(condition.lid_given ? *condition.lid_angle : *content.device.lid.angle) {
-    resting_ = resting_surface(device_, pose_, support_);
-    lid_ = closed_lid(device_, lid_angle_);
-  }
+        lid_angle_(lid_angle(content.device, condition)),
+        close_(surroundings_of(content, condition)) {}
 
   Network build() {
     set_ambient();
@@ -191,21 +188,19 @@ class Assembler {
   double free_of_lid(const Vent& vent) const {
     const auto& table = device_.lid.hides_hinge;
     if (vent.face != geometry::Face::hinge || !device_.lid.present || table.empty()) return 1.0;
-    if (lid_angle_ <= table.front().angle) return 1.0 - table.front().share;
-    for (std::size_t i = 1; i < table.size(); ++i) {
-      if (lid_angle_ > table[i].angle) continue;
-      const double t = (lid_angle_ - table[i - 1].angle) / (table[i].angle - table[i - 1].angle);
-      return 1.0 - (table[i - 1].share + t * (table[i].share - table[i - 1].share));
+    std::vector<double> angle, share;
+    for (const auto& row : table) {
+      angle.push_back(row.angle);
+      share.push_back(row.share);
     }
-    return 1.0 - table.back().share;
+    return 1.0 - base::Ramp(angle, share).at(lid_angle_).value;
   }
 
   // The surface close to a vent, or none.
   const Surface* surface_at(int v) const {
     const geometry::Face face = at(device_.vents, v).face;
-    if (resting_ && resting_->face == face && touched(v)) return &*resting_;
-    if (lid_ && lid_->face == face) return &*lid_;
-    return nullptr;
+    if (touched(v)) return close_.before(face);
+    return close_.lid && close_.lid->face == face ? &*close_.lid : nullptr;
   }
 
   bool touched(int v) const { return !support_.touches_given || contains(support_.touches, v); }
@@ -251,7 +246,7 @@ class Assembler {
     front.near_surface = surface != nullptr;
     front.gap = surface != nullptr ? surface->gap_at(vent.centre) : 0.0;
     front.covered = covered;
-    const Surface* fabric = surface != nullptr ? surface : (resting_ ? &*resting_ : nullptr);
+    const Surface* fabric = surface != nullptr ? surface : (close_.resting ? &*close_.resting : nullptr);
     if (covered > 0.0) {
       if (fabric != nullptr && fabric->breathes && area * covered > kLeastArea)
         openings.push_back(add_covered_part(vent, area * covered, fabric->fabric));
@@ -354,7 +349,7 @@ class Assembler {
   const geometry::Support& support_;
   const geometry::Load& load_;
   double lid_angle_;
-  std::optional<Surface> resting_, lid_;
+  Surroundings close_;
   std::vector<int> fins_in_, fan_in_, fan_out_;
   std::vector<int> gap_node_;
   Network network_;

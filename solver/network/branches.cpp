@@ -20,6 +20,9 @@ constexpr double kFlowTolerance = 1e-4;         // of the largest flow
 constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
 constexpr double kTemperatureTolerance = 0.01;  // [K]
 constexpr double kKick = 0.02;                  // along the mode of an unstable state
+constexpr int kTiltSteps = 12;                  // of a half turn
+constexpr int kSpeedSteps = 8;                  // from still to the condition's speed
+constexpr int kTracePoints = 150;               // at most, in each direction of each knob
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
 
 bool same_state(const State& a, const State& b, double least_flow) {
@@ -192,7 +195,7 @@ class Search {
     if (base_.net.graph.ambient.gravity.norm() > 0.0) {
       for (const double side : {1.0, -1.0}) {
         std::vector<Setting> way;
-        const int n = options_.tilt_steps;
+        const int n = kTiltSteps;
         for (int i = 1; i < 2 * n; ++i)
           way.push_back(with({}, Knob::tilt, side * kPi * (i <= n ? i : 2 * n - i) / n));
         walk(way, &cold, side > 0.0 ? "turned over and back one way" : "turned over and back the other way");
@@ -200,8 +203,8 @@ class Search {
     }
     if (!has_fans()) return;
     std::vector<Setting> up, down;
-    for (int i = 0; i < options_.speed_steps; ++i) {
-      const double share = static_cast<double>(i) / options_.speed_steps;
+    for (int i = 0; i < kSpeedSteps; ++i) {
+      const double share = static_cast<double>(i) / kSpeedSteps;
       up.push_back(with({}, Knob::fan_speed, share));
       down.push_back(with({}, Knob::fan_speed, 2.0 - share));
     }
@@ -240,7 +243,7 @@ class Search {
     TraceOptions options;
     options.low = knob == Knob::tilt ? -kPi : 0.0;
     options.high = knob == Knob::tilt ? kPi : kHighestFactor;
-    options.max_points = options_.trace_points;
+    options.max_points = kTracePoints;
     for (const bool rising : {true, false}) {
       const Trace found = trace(family_of(branch, knob), branch.steady.state, here, rising, options);
       if (!found.folds.empty())

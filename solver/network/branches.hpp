@@ -12,11 +12,8 @@ namespace tuft::heat {
 /// How hard to look. The starts alone cost some ten to twenty solves; each of the two ways to go on costs
 /// several times as much.
 struct BranchOptions {
-  bool sweeps = false;     ///< walk in tilt and fan speed from elsewhere to the condition (some 70 solves)
-  bool traces = false;     ///< follow every stable state round its folds, for what would tip it
-  int tilt_steps = 12;     ///< of a half turn, > 0
-  int speed_steps = 8;     ///< from still to the condition's speed, > 0
-  int trace_points = 150;  ///< at most, in each direction of each knob, > 0
+  bool sweeps = false;  ///< walk in tilt and fan speed from elsewhere to the condition (some 70 solves)
+  bool traces = false;  ///< follow every stable state round its folds, for what would tip it
 };
 
 /// Where a branch ends as one knob turns: by so much it has to be turned to tip the device.

@@ -5,7 +5,6 @@
 #include <memory>
 #include <optional>
 
-#include "solver/numerics/checks.hpp"
 #include "solver/numerics/dense.hpp"
 #include "solver/network/stability.hpp"
 
@@ -21,8 +20,11 @@ constexpr double kTolerance = 1e-10;  // scaled residual of an accepted point
 constexpr int kMostCorrections = 12;
 constexpr double kKnobDifference = 1e-5;  // for derivatives by the knob
 constexpr double kFoldLength = 1e-9;      // over which a fold is located
-constexpr double kSlowTurn = 0.9;         // cosine between tangents from which on a step may lengthen
-constexpr double kSharpTurn = 0.3;        // ... and below which it is tried again, shorter
+// Steps along the curve, in units of the scaled state and the knob; where even the smallest fails the trace
+// ends.
+constexpr double kFirstStep = 0.02, kLargestStep = 0.25, kSmallestStep = 1e-9;
+constexpr double kSlowTurn = 0.9;   // cosine between tangents from which on a step may lengthen
+constexpr double kSharpTurn = 0.3;  // ... and below which it is tried again, shorter
 
 // The equations of one model; the graph stays where it is.
 class Point {
@@ -51,9 +53,6 @@ class Tracer {
  public:
   Tracer(const Family& family, const State& start, double knob, const TraceOptions& options)
       : family_(family), options_(options), origin_(family.at(knob), family.held), knob0_(knob) {
-    base::require_positive(options.first_step, "first step of a trace");
-    base::require_positive(options.largest_step, "largest step of a trace");
-    base::require_positive(options.smallest_step, "smallest step of a trace");
     const VectorXd u = packed(start);
     origin_.residual(u);
     row_scale_ = origin_.jacobian(u).row_scale;
@@ -68,7 +67,7 @@ class Tracer {
     first_ = z_;
     sense_ = 0.0;
     std::optional<VectorXd> tangent = tangent_at(z_, VectorXd::Unit(z_.size(), last()) * (rising ? 1. : -1.));
-    double step = options_.first_step;
+    double step = kFirstStep;
     while (tangent && out.end == TraceEnd::stuck) {
       if (static_cast<int>(out.points.size()) >= options_.max_points)
         out.end = TraceEnd::points;
@@ -189,7 +188,7 @@ class Tracer {
 
   // One step along the curve. False when even the smallest step fails.
   bool advance(VectorXd& tangent, double& step, Trace& out) {
-    while (step >= options_.smallest_step) {
+    while (step >= kSmallestStep) {
       left_layout_ = false;
       const std::optional<VectorXd> next = corrected(z_ + step * tangent, tangent);
       std::optional<VectorXd> turned;
@@ -203,7 +202,7 @@ class Tracer {
       take_step(*next, tangent, *turned, step, out);
       tangent = *turned;
       z_ = *next;
-      if (cosine > kSlowTurn) step = std::min(1.5 * step, options_.largest_step);
+      if (cosine > kSlowTurn) step = std::min(1.5 * step, kLargestStep);
       if (cosine < 0.5 * (kSlowTurn + kSharpTurn)) step *= 0.5;
       return true;
     }
@@ -217,7 +216,7 @@ class Tracer {
   // No step forward succeeds: a corner lies right ahead, where a flow or a table's line turns. Takes the
   // tangent of the piece beyond it, and a step along that.
   bool turn_corner(VectorXd& tangent, double& step, Trace& out) {
-    const double beyond = 10.0 * options_.smallest_step;
+    const double beyond = 10.0 * kSmallestStep;
     const std::optional<VectorXd> other = tangent_at(z_ + beyond * tangent, tangent);
     if (!other) return false;
     step = 100.0 * beyond;

@@ -18,9 +18,6 @@ struct Family {
 
 struct TraceOptions {
   double low = 0.0, high = 4.0;  ///< of the knob; the trace ends beyond
-  double first_step = 0.02;      ///< along the curve, in units of the scaled state and the knob, > 0
-  double largest_step = 0.25;    ///< > 0
-  double smallest_step = 1e-9;   ///< > 0; where even this fails the trace ends
   int max_points = 400;          ///< > 0
   bool stop_at_fold = false;     ///< look for the first fold only
 };

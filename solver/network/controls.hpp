@@ -1,7 +1,6 @@
 // The steady state with the controls closed: fans that follow a sensor, power that gives way to heat.
 #pragma once
 
-#include <memory>
 #include <string>
 #include <vector>
 
@@ -32,7 +31,6 @@ Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, net
 class SteadySolver {
  public:
   SteadySolver(const geometry::Case& content, const HeatLayout& layout, network::Network& net);
-  ~SteadySolver();
   SteadySolver(const SteadySolver&) = delete;
   SteadySolver& operator=(const SteadySolver&) = delete;
 
@@ -44,14 +42,37 @@ class SteadySolver {
   Steady solve_close(const network::State& start);
 
   /// The state before any limit closed; that of the solution where none did.
-  const network::State& free_state() const;
+  const network::State& free_state() const { return free_; }
 
   /// The equations evaluated at the solution.
-  const network::Equations& equations() const;
+  const network::Equations& equations() const { return solver_.equations(); }
 
  private:
-  class Controls;
-  std::unique_ptr<Controls> controls_;
+  void close_limits(Steady& steady);
+  bool adjust();
+  bool any(bool (SteadySolver::*change)(std::size_t));
+  bool hold_all();
+  bool hold(std::size_t source);
+  bool give_way(std::size_t source);
+  bool find_power(std::size_t source);
+  bool shut_down_hottest();
+  bool set_power(std::size_t source, SourceState state, double power);
+  void write_held_powers();
+  double too_hot(std::size_t source) const;
+  double least(std::size_t source) const { return limits_[source].least(asked_[source]); }
+  bool can_give_way(std::size_t source) const { return limits_[source].can_give_way(asked_[source]); }
+  double temperature(int index) const { return solver_.state().temperature[index]; }
+  network::Body& body(int temperature) { return network::body_at(net_.graph, temperature); }
+
+  const geometry::Device& device_;
+  const HeatLayout& layout_;
+  network::Network& net_;
+  network::Solver solver_;
+  std::vector<SourceLimits> limits_;
+  std::vector<double> asked_;
+  std::vector<SourceOutcome> outcome_;
+  network::State start_;  // of the next solve
+  network::State free_;
 };
 
 }  // namespace tuft::heat

@@ -61,11 +61,11 @@ struct Scales {
 /// l/(k A)) [W/K].
 double still_air_conductance(double area, double depth, double conductivity);
 
-/// Evaluates the equations of one graph. Keeps references to nothing but the graph, which must outlive it.
+/// Evaluates the equations of one graph (docs/theory.md), which must outlive it: no other reference is kept.
 ///
-///   element:  p'_a(x) - p'_b(x) - drop(m) = 0,  p'_i(x) = P_i + (rho_i - rho_amb) g.(x - x_i)   (theory.md,
-///   N1) mass:     sum of m into node i = 0                                                              (N2)
-///   energy:   sum of (cp G_in + k d) (T_from - T_i) + power_i - UA_i (T_i - T_amb) = 0              (N3)
+///   element:  p'_a(x) - p'_b(x) - drop(m) = 0,  p'_i(x) = P_i + (rho_i - rho_amb) g.(x - x_i)          (N1)
+///   mass:     sum of m into node i = 0                                                                  (N2)
+///   energy:   sum of (cp G_in + k d) (T_from - T_i) + power_i - UA_i (T_i - T_amb) = 0                 (N3)
 ///
 /// k d is what still air conducts through an opening of equivalent diameter d (still_air_conductance): a few
 /// mW/K, which only matters in a dead end, where without it the temperature would hang on nothing.

@@ -44,7 +44,6 @@ class Play {
   /// The table's speeds must not fall, h >= 0. Throws std::invalid_argument otherwise.
   Play(base::Ramp table, double hysteresis);
 
-  double hysteresis() const { return hysteresis_; }
   /// Least and most speed at T [rev/s].
   double least(double temperature) const { return table_.at(temperature).value; }
   double most(double temperature) const { return table_.at(temperature + hysteresis_).value; }

@@ -15,6 +15,8 @@ namespace {
 
 constexpr double kEnergyNoise = 1e-3;  // error of the energies that never matters [J]
 constexpr double kSameInstant = 1e-9;  // [s] and relative
+constexpr double kLongestStep = 20.0;  // between two times of the history [s]
+constexpr int kMostEvents = 2000;      // a control that hunts faster than the clock ends the course
 constexpr int kMostAtOnce = 50;        // events at one instant
 
 void require_sizes(const Setup& setup, const Drive& drive) {
@@ -25,10 +27,9 @@ void require_sizes(const Setup& setup, const Drive& drive) {
   if (!fits) throw std::invalid_argument("a drive does not match its network");
 }
 
-const Setup& checked(const Setup& setup, const Options& options) {
+const Setup& checked(const Setup& setup, const FollowOptions& options) {
   base::require_positive(options.relative, "relative error");
   base::require_positive(options.absolute, "absolute error");
-  base::require_positive(options.longest_step, "longest step");
   base::require_positive(options.until, "end time");
   require_sizes(setup, setup.drive);
   for (const Change& change : setup.changes) {
@@ -43,7 +44,7 @@ const Setup& checked(const Setup& setup, const Options& options) {
 
 class Run {
  public:
-  Run(const Setup& setup, const Options& options)
+  Run(const Setup& setup, const FollowOptions& options)
       : setup_(checked(setup, options)),
         options_(options),
         graph_(setup.graph),
@@ -76,7 +77,7 @@ class Run {
     b.relative = options_.relative;
     b.absolute = Eigen::VectorXd::Constant(heat_.size() + 2, options_.absolute);
     b.absolute.tail(2).setConstant(kEnergyNoise);
-    b.longest_step = options_.longest_step;
+    b.longest_step = kLongestStep;
     return b;
   }
 
@@ -191,8 +192,8 @@ class Run {
       controls_.cross(root, t_, temperature_, course_.events);
     }
     heat_.accept();
-    if (static_cast<int>(course_.events.size()) > options_.most_events)
-      return fail("the controls hunt: more than " + std::to_string(options_.most_events) + " events");
+    if (static_cast<int>(course_.events.size()) > kMostEvents)
+      return fail("the controls hunt: more than " + std::to_string(kMostEvents) + " events");
     return true;
   }
 
@@ -243,7 +244,7 @@ class Run {
   }
 
   const Setup& setup_;
-  Options options_;
+  FollowOptions options_;
   network::Graph graph_;
   QuasiSteady heat_;
   Controls controls_;
@@ -260,9 +261,9 @@ class Run {
 
 }  // namespace
 
-Course follow(const Setup& setup, const Options& options) { return Run(setup, options).go(); }
+Course follow(const Setup& setup, const FollowOptions& options) { return Run(setup, options).go(); }
 
-Course follow(const Setup& setup, const Options& options, End& end) {
+Course follow(const Setup& setup, const FollowOptions& options, End& end) {
   Run run(setup, options);
   Course course = run.go();
   end = run.end();

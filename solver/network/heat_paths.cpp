@@ -47,9 +47,7 @@ class Paths {
         graph_(net.graph),
         net_(net),
         approach_(approach),
-        resting_(network::resting_surface(device_, pose_, support_)),
-        lid_(network::closed_lid(device_,
-                                 *(condition.lid_given ? condition.lid_angle : content.device.lid.angle))) {}
+        close_(network::surroundings_of(content, condition)) {}
 
   HeatLayout build() {
     add_bodies();
@@ -176,10 +174,10 @@ class Paths {
     const int zone = at(net_.layout.zone_node, skin.zone);
     add_conductance(skin.name + " inside", zone, body, *skin.inner_film * area);
     at(skinned_, skin.zone) += area;
-    const network::Surface* before = surface_before(skin);
+    const network::Surface* before = close_.before(skin.face);
     const double gap = before != nullptr ? before->gap_at(skin.centre) : 0.0;
     if (before != nullptr && gap < kWashedGap)
-      add_contact(skin, body, area, gap, before == &*resting_);
+      add_contact(skin, body, area, gap, close_.resting && before == &*close_.resting);
     else
       add_open_surface(skin, body);
     // On a lap legs touch it; across a wide gap a hand reaches it.
@@ -187,13 +185,6 @@ class Paths {
                         support_.kind == geometry::SupportKind::lap;
     at(layout_.skin_lies_on, s) = before != nullptr && gap < kWashedGap && !on_lap;
     at(layout_.skin_link, s) = static_cast<int>(graph_.links.size()) - 1;
-  }
-
-  // What lies close before a patch: what the device rests on, or the closed lid.
-  const network::Surface* surface_before(const Skin& skin) const {
-    if (resting_ && resting_->face == skin.face) return &*resting_;
-    if (lid_ && lid_->face == skin.face) return &*lid_;
-    return nullptr;
   }
 
   // A zone's walls lose the part of the zone's outer surface that is written as skin.
@@ -313,7 +304,7 @@ class Paths {
   Graph& graph_;
   network::Network& net_;
   Approach approach_;
-  std::optional<network::Surface> resting_, lid_;
+  network::Surroundings close_;
   std::vector<double> skinned_;  // area of skin over each zone [m2]
   HeatLayout layout_;
 };

@@ -29,7 +29,7 @@ enum class Approach {
 /// values (docs/theory.md, N5, N6).
 ///
 /// A source with joints becomes a body and its power moves there; one with shares keeps heating the air
-/// directly. Fins that a joint leads to become a body that heats the stream through them (elements/stream)
+/// directly. Fins that a joint leads to become a body that heats the stream through them (`carried_heat`)
 /// and keeps the chassis' own way to the room. A patch of skin lies between a zone's air and the room: inside
 /// a fixed film; outside natural convection for its attitude and size and radiation, or, where something lies
 /// close before it, the gap's air and radiation into that. It takes its share of the zone's walls with it.

@@ -11,7 +11,9 @@ namespace {
 
 constexpr double kNewton = 1e12;  // pseudo-time step from which on a step is a Newton step
 constexpr double kShortest = 1e-9;
+constexpr int kMostIterations = 400;  // Newton and pseudo-time steps together
 constexpr double kFirstFlowStep = 1e3;
+constexpr double kFirstWarmStep = 1e3;     // in node time constants
 constexpr double kTypicalHead = 0.05;      // share of the network's pressure scale an opening starts at
 constexpr double kCloser = 0.9;            // a step that brings the residual down to this share is welcome
 constexpr double kLinearEnough = 0.5;      // a step may leave this share of the residual it started from
@@ -75,7 +77,7 @@ Summary Solver::solve_from(const State& start, const Options& options) {
     equations_.evaluate(x_);
     balance_mass();
     done = march(true, kFirstFlowStep, options, summary) &&
-           (frozen || march(false, options.first_step, options, summary));
+           (frozen || march(false, kFirstWarmStep, options, summary));
   }
   if (done) polish(frozen, summary);
   return summary;
@@ -182,7 +184,7 @@ bool Solver::newton(const Options& options, Summary& summary) {
   summary.stop = StopReason::converged;
   summary.residual = norm;
   summary.message.clear();
-  return x_.temperature.size() == 0 || x_.temperature.maxCoeff() < options.hottest;
+  return x_.temperature.size() == 0 || x_.temperature.maxCoeff() < kHottest;
 }
 
 bool Solver::flows_stayed(const State& cold, double share) const {
@@ -249,7 +251,7 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
   double step = first_step;
   double norm = step_.norm(equations_, x_, frozen);
   while (norm > options.tolerance) {
-    if (summary.iterations++ >= options.max_iterations || step < kShortest) {
+    if (summary.iterations++ >= kMostIterations || step < kShortest) {
       summary.stop = StopReason::stalled;
       summary.residual = norm;
       summary.message = worst_place(frozen);
@@ -258,12 +260,11 @@ bool Solver::march(bool frozen, double first_step, const Options& options, Summa
     const StepOutcome outcome = try_step(frozen, step, kLinearEnough, norm);
     step = std::min(step * outcome.factor, 10.0 * kNewton);
     if (!outcome.accepted) continue;
-    if (!frozen && equations_.n_temperatures() > 0 && x_.temperature[hottest()] > options.hottest) {
+    if (!frozen && equations_.n_temperatures() > 0 && x_.temperature[hottest()] > kHottest) {
       summary.stop = StopReason::runaway;
       summary.residual = norm;
       summary.message = "'" + temperature_name(equations_.graph(), hottest()) + "' gets hotter than " +
-                        std::to_string(static_cast<int>(options.hottest)) +
-                        " K: too little carries its heat away";
+                        std::to_string(static_cast<int>(kHottest)) + " K: too little carries its heat away";
       return false;
     }
   }

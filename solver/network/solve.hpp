@@ -11,11 +11,11 @@ namespace tuft::network {
 
 struct Options {
   double tolerance = 1e-11;         ///< largest scaled residual accepted [-], > 0
-  int max_iterations = 400;         ///< Newton and pseudo-time steps together, > 0
-  double first_step = 1e3;          ///< first pseudo-time step of the warm-up, in node time constants, > 0
-  double hottest = 1500.0;          ///< beyond it a temperature counts as running away [K]
   bool frozen_temperature = false;  ///< solve the flow at the temperatures of the starting state
 };
+
+/// Beyond it a temperature counts as running away [K].
+constexpr double kHottest = 1500.0;
 
 enum class StopReason {
   converged,

@@ -282,7 +282,6 @@ Stability stability(const Equations& equations, const State& x) {
   if (r.matrix.rows() == 0) return out;  // nothing can move
   const base::FastestMode mode = base::fastest_mode(r.matrix);
   out.growth = mode.growth;
-  out.frequency = mode.frequency;
   out.stable = out.growth < 0.0;
   const Eigen::VectorXcd& way = mode.vector;
   describe(equations, x, r.flows * way.head(n), r.temperatures * way.tail(way.size() - n), out);

@@ -62,9 +62,8 @@ inline StateSize size_of(const network::Equations& eq, const network::State& x) 
 /// The least stable way in which a state can move.
 struct Stability {
   bool stable = false;
-  double growth = 0.0;     ///< largest real part of all eigenvalues [1/s]; < 0: every disturbance dies out
-  double frequency = 0.0;  ///< imaginary part that goes with it [rad/s]; 0: no swinging
-  std::string place;       ///< the flow or temperature that moves most in it, by the name in the graph
+  double growth = 0.0;  ///< largest real part of all eigenvalues [1/s]; < 0: every disturbance dies out
+  std::string place;    ///< the flow or temperature that moves most in it, by the name in the graph
   bool place_is_flow = false;
   network::State mode;  ///< its shape (real part): changes of flow, pressure (left 0), temperature; the
                         ///< largest is 1 when flows are counted in the state's largest flow and temperatures

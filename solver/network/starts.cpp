@@ -18,10 +18,10 @@ using network::kOutside;
 using network::State;
 
 constexpr int kMostSteps = 4000;
-constexpr double kFirstStep = 1e-3;    // [s]
-constexpr double kLargestMove = 0.05;  // in one step, of the state's own largest flow and rise
-constexpr double kLongest = 20.0;      // [s]: well below what a device takes to leave an unstable state
-constexpr double kAtRest = 1e-10;      // scaled residual
+constexpr double kFirstRelaxStep = 1e-3;  // [s]
+constexpr double kLargestMove = 0.05;     // in one step, of the state's own largest flow and rise
+constexpr double kLongest = 20.0;         // [s]: well below what a device takes to leave an unstable state
+constexpr double kAtRest = 1e-10;         // scaled residual
 
 // Largest change of a flow or temperature; pressures follow from those.
 double move(const network::Equations& eq, const Eigen::VectorXd& change, const network::State& x) {
@@ -85,7 +85,7 @@ class Loops {
 };
 
 // Temperatures at given flows, by Newton's method on the heat alone.
-bool warm_up(Equations& eq, State& x) {
+bool heat_up(Equations& eq, State& x) {
   const int n = eq.n_temperatures();
   for (int i = 0; i < kHeatRounds; ++i) {
     eq.evaluate(x);
@@ -112,7 +112,7 @@ double whole_power(const network::Graph& graph) {
 bool relax(const Model& model, const Held& held, network::State& x) {
   network::Equations eq(model.net.graph);
   for (const auto& [temperature, value] : held) eq.hold(temperature, value);
-  double step = kFirstStep;
+  double step = kFirstRelaxStep;
   for (int i = 0; i < kMostSteps; ++i) {
     eq.evaluate(x);
     const Eigen::VectorXd rate = transient_residual(eq, x);
@@ -173,7 +173,7 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
       if (sign * cold.flow[closing] > kSameWay * forced) continue;
       State x = cold;
       x.flow += (sign * forced - cold.flow[closing]) * circulation;
-      if (!warm_up(eq, x)) continue;
+      if (!heat_up(eq, x)) continue;
       starts.push_back({"flow through '" + network::flow_name(graph, closing) + "' first driven " +
                             (sign > 0.0 ? "its way" : "backwards"),
                         x});

@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/support_gap.hpp"
+#include "solver/physics/sharp_opening.hpp"
+#include "solver/network/graph.hpp"
 
 namespace tuft::network {
 namespace {
@@ -20,7 +21,7 @@ constexpr double kTouching = 1e-3;         // least length of a way between two 
 constexpr double kLidClosed = 0.17453;     // 10 degrees
 constexpr double kFacesDown = 0.70710678;  // 45 degrees
 
-constexpr Face kFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
+constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
 
 // The box corner that lies lowest.
 Vec3 lowest_corner(const Device& device, const Vec3& down) {
@@ -33,7 +34,7 @@ Vec3 lowest_corner(const Device& device, const Vec3& down) {
 std::optional<Face> face_looking_down(const Vec3& down) {
   std::optional<Face> best;
   double most = kFacesDown - 1e-9;
-  for (Face face : kFaces) {
+  for (Face face : kBoxFaces) {
     const double value = geometry::face_normal(face).dot(down);
     if (value <= most + 1e-12) continue;
     most = value;
@@ -146,6 +147,16 @@ std::optional<Surface> closed_lid(const Device& device, double lid_angle) {
   surface.gap = *device.lid.clearance;
   surface.gradient = {0.0, -std::tan(lid_angle), 0.0};
   return surface;
+}
+
+double lid_angle(const Device& device, const geometry::Condition& condition) {
+  return condition.lid_given ? *condition.lid_angle : *device.lid.angle;
+}
+
+Surroundings surroundings_of(const geometry::Case& content, const geometry::Condition& condition) {
+  const Device& device = content.device;
+  return {resting_surface(device, at(content.poses, condition.pose), at(content.supports, condition.support)),
+          closed_lid(device, lid_angle(device, condition))};
 }
 
 std::vector<GapWay> ways_to_edges(const Device& device, const Surface& surface, const Vent& vent) {

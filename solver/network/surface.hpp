@@ -33,6 +33,21 @@ std::optional<Surface> resting_surface(const geometry::Device& device, const geo
 /// The lid over the top face when it is closed to within 10 degrees; else nothing.
 std::optional<Surface> closed_lid(const geometry::Device& device, double lid_angle);
 
+/// Angle of the lid in a condition [rad].
+double lid_angle(const geometry::Device& device, const geometry::Condition& condition);
+
+/// What lies close to the faces of a device in a condition.
+struct Surroundings {
+  std::optional<Surface> resting, lid;
+
+  /// The surface before a face, or none: what the device rests on before the closed lid.
+  const Surface* before(geometry::Face face) const {
+    if (resting && resting->face == face) return &*resting;
+    return lid && lid->face == face ? &*lid : nullptr;
+  }
+};
+Surroundings surroundings_of(const geometry::Case& content, const geometry::Condition& condition);
+
 /// One way from a vent to the edge of its face, or to another vent, through the gap.
 struct GapWay {
   geometry::Vec3 end = geometry::Vec3::Zero();   ///< middle of the far mouth [m]

@@ -16,8 +16,8 @@ namespace {
 
 // Scaled residual of a settled flow: that of a steady solve. A fan sets the scale of pressure, and once it
 // stands still the flow hangs on a thousandth of that.
-constexpr double kTolerance = 1e-11;
-constexpr int kMostSteps = 12;
+constexpr double kSettledFlow = 1e-11;
+constexpr int kMostFlowSteps = 12;
 constexpr double kWorse = 10.0;  // a Newton step may raise the residual by so much once in a while
 
 }  // namespace
@@ -74,8 +74,8 @@ bool QuasiSteady::newton() {
   if (equations_.n_flows() == 0) return heat_.allFinite();
   double norm = step_.norm(equations_, x_, true);
   const double first = norm;
-  for (int round = 0; norm > kTolerance; ++round) {
-    if (round == kMostSteps || !(norm <= kWorse * first)) return false;
+  for (int round = 0; norm > kSettledFlow; ++round) {
+    if (round == kMostFlowSteps || !(norm <= kWorse * first)) return false;
     if (!step_.compute(equations_, x_, network::Inertia{}, true)) return false;
     x_.flow += step_.correction().flow;
     x_.pressure += step_.correction().pressure;

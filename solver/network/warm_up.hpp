@@ -32,7 +32,7 @@ struct Plan {
   std::vector<Happening> happenings;
   double band = 1.0;         ///< a temperature that near its last value has settled [K], > 0
   double flow_share = 0.02;  ///< and a flow that near, of the through-flow [-], > 0
-  Options options;
+  FollowOptions options;
 };
 
 /// The end of a warm-up beside the steady state that a solve finds from there.
@@ -70,7 +70,7 @@ struct WarmUp {
 
 /// Follows a device from its start until it is steady. A part that the start's condition does not have starts
 /// at room temperature. Steady starts that cannot be solved and courses that cannot go on end `failed`, with
-/// the reason. @pre indices within the case; times within Options::until.
+/// the reason. @pre indices within the case; times within FollowOptions::until.
 WarmUp warm_up(const geometry::Case& content, const Plan& plan);
 
 }  // namespace tuft::transient

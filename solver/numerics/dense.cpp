@@ -43,7 +43,6 @@ FastestMode fastest_mode(const Eigen::Ref<const MatrixXd>& matrix) {
   FastestMode mode;
   Eigen::Index fastest = 0;
   mode.growth = eigen.eigenvalues().real().maxCoeff(&fastest);
-  mode.frequency = std::abs(eigen.eigenvalues()[fastest].imag());
   mode.vector = eigen.eigenvectors().col(fastest);
   return mode;
 }

@@ -38,8 +38,7 @@ Eigen::MatrixXd cholesky_factor(const Eigen::Ref<const Eigen::MatrixXd>& symmetr
 
 /// The eigenvalue with the largest real part, and its vector.
 struct FastestMode {
-  double growth = 0.0;     ///< real part
-  double frequency = 0.0;  ///< size of the imaginary part
+  double growth = 0.0;  ///< real part
   Eigen::VectorXcd vector;
 };
 

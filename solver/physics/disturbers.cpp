@@ -126,15 +126,11 @@ Disturbance breath(double distance, double room) {
   const double speed = std::min(jet, fastest_breath);
   // A jet's warmth falls off as its speed does (I6).
   const double excess = (breath_temperature - room) * std::min(1.0, 0.85 * jet / peak);
-  Disturbance air;
-  air.name = "breath";
-  air.speed = {speed, distance > breath_reach ? 0.0 : 0.5 * speed, 1.5 * speed};
-  air.temperature = {room + excess, room, std::max(room + excess, breath_temperature)};
-  if (air.temperature.low > air.temperature.nominal) air.temperature.low = air.temperature.nominal;
-  air.source =
-      "mouth opening, volume, temperature: Indoor Air 31 (2021) 7-25, table 3; fastest breath: Tang "
-      "et al. (2013) PLoS ONE 8:e59970; the jet between them is derived";
-  return air;
+  return {"breath",
+          {speed, distance > breath_reach ? 0.0 : 0.5 * speed, 1.5 * speed},
+          {room + excess, std::min(room, room + excess), std::max(room + excess, breath_temperature)},
+          "mouth opening, volume, temperature: Indoor Air 31 (2021) 7-25, table 3; fastest breath: Tang "
+          "et al. (2013) PLoS ONE 8:e59970; the jet between them is derived"};
 }
 
 Disturbance body_plume(double distance, double room) {
@@ -143,15 +139,12 @@ Disturbance body_plume(double distance, double room) {
   const double outside = std::max(0.0, distance - body_layer) / body_layer;
   const double share = std::exp(-outside * outside);
   const double speed = body_draught + (body_speed - body_draught) * share;
-  Disturbance air;
-  air.name = "body plume";
-  air.speed = {speed, 0.5 * speed, 1.3 * speed};
   const double excess = std::max(0.0, 0.3 * (hand_temperature - room)) * share;
-  air.temperature = {room + excess, room, room + 2.0 * excess};
-  air.source =
-      "up to 0.25 m/s in up to 50 mm beside a person: a public safety encyclopedia; the fall-off is "
-      "a judgement";
-  return air;
+  return {"body plume",
+          {speed, 0.5 * speed, 1.3 * speed},
+          {room + excess, room, room + 2.0 * excess},
+          "up to 0.25 m/s in up to 50 mm beside a person: a public safety encyclopedia; the fall-off is "
+          "a judgement"};
 }
 
 Disturbance hand_plume(double height, double room) {
@@ -164,24 +157,19 @@ Disturbance hand_plume(double height, double room) {
   hand.heat_flow = hand_film * hand_area * hand.excess;
   hand.room = room;
   const PlumeAir plume = patch_plume(hand, height, 0.0, 0.0);
-  Disturbance air;
-  air.name = "hand plume";
-  air.speed = {plume.speed, 0.5 * plume.speed, 1.5 * plume.speed};
-  air.temperature = {room + plume.temperature_excess, room, room + 2.0 * plume.temperature_excess};
-  air.source = "plume of a hand's heat, 33 C, 0.04 m2, 4 W/(m2 K): judgement; plume law from memory";
-  return air;
+  return {"hand plume",
+          {plume.speed, 0.5 * plume.speed, 1.5 * plume.speed},
+          {room + plume.temperature_excess, room, room + 2.0 * plume.temperature_excess},
+          "plume of a hand's heat, 33 C, 0.04 m2, 4 W/(m2 K): judgement; plume law from memory"};
 }
 
 Disturbance room_draught(double room) {
   base::require_positive(room, "temperature of the room");
-  Disturbance air;
-  air.name = "room draught";
-  air.speed = {0.08, 0.03, 0.15};
-  air.temperature = {room, room, room};
-  air.source =
-      "0.15 m/s is the upper end of still air by ASHRAE as quoted by an equipment maker; the rest is "
-      "a judgement";
-  return air;
+  return {"room draught",
+          {0.08, 0.03, 0.15},
+          {room, room, room},
+          "0.15 m/s is the upper end of still air by ASHRAE as quoted by an equipment maker; the rest is "
+          "a judgement"};
 }
 
 double signal_over(double signal, const Disturbance& disturbance) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 namespace tuft::elements {
 
@@ -59,7 +60,6 @@ void fill_gross(OpeningState& state, double span, const FluxLaw& law) {
   state.backward.d_head = -state.backward.d_head;
 }
 
-constexpr double kDischarge = 0.61;           // sharp edge; the law of sharp_opening
 constexpr double kPurgeRatio = 0.20 / 0.055;  // flooding flow over exchange flow at no net flow
 constexpr double kPurgeExponent = 2.3;
 
@@ -110,7 +110,8 @@ double epstein_coefficient(double length_over_diameter) {
 ExchangeLaw exchange_law(double area, double depth) {
   const double diameter = std::sqrt(4.0 * area / kPi);
   const double velocity_number = 8.0 * epstein_coefficient(depth / diameter) / kPi;
-  return {area, velocity_number * velocity_number / (2.0 * kDischarge * kDischarge) * diameter};
+  return {area,
+          velocity_number * velocity_number / (2.0 * sharp_edge_discharge * sharp_edge_discharge) * diameter};
 }
 
 Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double alpha, double beta,

@@ -84,8 +84,8 @@ ExchangeLaw exchange_law(double area, double depth);
 /// Exchange through an opening under heavier air, purged by a flow that passes one way.
 ///
 ///     drive head   = k  drive,  k = (8 c / pi)^2 / (2 Cd^2) D,  drive = (rho_above - rho_below) g_n
-///     alpha j + beta j^2 = drive head,   X0 = A j / 2,   X = X0 (1 - through / (r X0))^2.3    (theory.md,
-///     E4)
+///     alpha j + beta j^2 = drive head,   X0 = A j / 2,   X = X0 (1 - through / (r X0))^2.3
+///                                                                                         (theory.md, E4)
 ///
 /// drive [Pa/m] is the density difference times the component of gravity along the normal, <= 0 when the
 /// lighter air is above: then nothing is exchanged. For a bare opening this is Epstein's law; a grille spends

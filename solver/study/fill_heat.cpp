@@ -3,6 +3,7 @@
 
 #include "solver/physics/film.hpp"
 #include "solver/physics/touch_limits.hpp"
+#include "solver/network/surface.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {
@@ -91,7 +92,7 @@ void fill_lid_edges(const Case& content, const Solution& solution, ConditionResu
   const geometry::Lid& lid = content.device.lid;
   const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
   constexpr double kOpen = 0.35;  // [rad]: below 20 degrees the screen is no wall beside the jet; judgement
-  if (!lid.present || *(condition.lid_given ? condition.lid_angle : lid.angle) < kOpen) return;
+  if (!lid.present || network::lid_angle(content.device, condition) < kOpen) return;
   for (const VentResult& vent : result.vents) {
     const geometry::Vent& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
     if (opening.face != geometry::Face::hinge || opening.is_leak || vent.outflow <= vent.inflow) continue;

@@ -24,7 +24,7 @@ TEST_CASE("20,000 random networks are solved or refused with a reason, never sil
       CHECK(!summary.message.empty());
       // The only reason a connected network may give: more heat than its walls and openings carry off.
       REQUIRE(summary.stop == network::StopReason::runaway);
-      REQUIRE(solver.state().temperature.maxCoeff() > network::Options{}.hottest);
+      REQUIRE(solver.state().temperature.maxCoeff() > network::kHottest);
       continue;
     }
     const network::Audit books = network::audit(graph, solver.state());

@@ -72,7 +72,7 @@ TEST_CASE("a finer step comes nearer", "[transient]") {
   transient::Setup setup = lumps({120.0}, {15.0});
   join(setup, 0, network::kOutside, 0.4);
   const auto error_at = [&](double tolerance) {
-    transient::Options options;
+    transient::FollowOptions options;
     options.relative = options.absolute = tolerance;
     options.until = 300.0;
     options.steady_within = 0.0;
@@ -106,7 +106,7 @@ TEST_CASE("setups that do not hold together are refused", "[transient]") {
   CHECK_THROWS_AS(transient::follow(setup), std::invalid_argument);
   setup = lumps({8.0}, {1.0});
   CHECK_THROWS_WITH(transient::follow(setup), Catch::Contains("no heat can leave"));
-  transient::Options options;
+  transient::FollowOptions options;
   options.until = 0.0;
   CHECK_THROWS_AS(transient::follow(lumps({1.0}, {0.0}), options), std::invalid_argument);
 }

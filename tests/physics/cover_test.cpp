@@ -14,8 +14,8 @@
 #include "solver/physics/louvre.hpp"
 #include "solver/physics/mesh.hpp"
 #include "solver/physics/perforated.hpp"
+#include "solver/physics/sharp_opening.hpp"
 #include "solver/physics/slot_comb.hpp"
-#include "solver/physics/support_gap.hpp"
 
 using namespace tuft::elements;
 using tuft::base::kPi;

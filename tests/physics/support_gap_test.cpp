@@ -1,9 +1,8 @@
-#include "solver/physics/support_gap.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft::elements;
 

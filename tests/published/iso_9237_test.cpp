@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/support_gap.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft;
 
