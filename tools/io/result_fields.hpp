@@ -1,9 +1,7 @@
 // The fields of a result as JSON, driven by the list below its struct.
 #pragma once
 
-#include "geometry/device/condition.hpp"
-#include "solver/numerics/result_field.hpp"
-#include "solver/network/source_outcome.hpp"
+#include "solver/study/result.hpp"
 #include "tools/io/model_values.hpp"
 #include "tools/io/solution_json.hpp"
 

@@ -61,7 +61,7 @@ std::string energy_sentence(const Warmup& warmup) {
 
 std::string table(const Warmup& warmup, const Look& look) {
   Table table{{{"part"},
-               {"what"},
+               {""},
                {"start", "°C", {}, true},
                {"hottest", "°C", {}, true},
                {"after"},
