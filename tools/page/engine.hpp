@@ -9,15 +9,16 @@
 
 namespace tuft::engine {
 
-/// A drawing for a page as SVG (Surroundings::page). The request:
-///   view        "standing": the device as it stands in the room; "sides": to scale, from six sides
-///   condition   its name; surface and lid are taken from it
-///   solution    what an entry of `conditions` or of a sweep's `points` has in results.json: `pose_to_world`,
-///               `room_density_kg_m3`, `vents`
-///   title       begins the alt text
-///   width       [px]
-///   axis               standing: every pose about this axis has to fit at the same scale
-///   largest_flow_m3_s  standing: what the longest arrow stands for; without it the largest in this drawing
+/// A drawing for a page as SVG (Surroundings::page). The request holds
+/// - view: "standing", the device as it stands in the room, or "sides", to scale, from six sides
+/// - condition: its name; surface and lid are taken from it
+/// - solution: what an entry of `conditions` or of a sweep's `points` has in results.json: `pose_to_world`,
+///   `room_density_kg_m3`, `vents`
+/// - title: begins the alt text
+/// - width [px]
+/// - axis, standing alone: every pose about this axis has to fit at the same scale
+/// - largest_flow_m3_s, standing alone: what the longest arrow stands for; else the largest in this drawing
+///
 /// Throws std::exception where the request or its numbers don't fit the model.
 std::string drawing(const geometry::Case& content, const model::Json& request);
 

@@ -195,11 +195,10 @@ Json page_words(const Json& results) {
     claims.push_back(
         {{"id", claim.id}, {"verdict", claim.verdict}, {"sure", claim.sure}, {"paragraph", claim.paragraph}});
   for (const char* verdict : {"holds", "fails", "cannot-tell"}) as_written[verdict] = written_text(verdict);
-  return {{"claims", claims},
-          {"roles", role_words()},
-          {"as_written", as_written},
-          {"doubt", doubt_words(results)},
-          {"bench", bench_words(results)}};
+  Json words = {{"claims", claims}, {"roles", role_words()}, {"as_written", as_written}};
+  if (results.contains("doubt")) words["doubt"] = doubt_words(results);
+  if (results.contains("bench")) words["bench"] = bench_words(results);
+  return words;
 }
 
 }  // namespace tuft::report

@@ -24,12 +24,13 @@ struct ClaimWords {
 /// @pre results as read_results() gives them
 std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results);
 
-/// All words that the scripts of a page put in place, as JSON. In the order of the results:
-///   claims  of each: id, verdict, sure, paragraph
-///   roles   words by `role`, and of what is "shut"
-///   as_written  what the values as written make of a claim, by its verdict
-///   doubt   claims: of each its probability and interval; conditions: of each vent the probability by role
-///   bench   of each vent how likely a strip held by hand is right; "" where nothing is held
+/// All words that the scripts of a page put in place, as JSON, in the order of the results:
+/// - claims: of each `id`, `verdict`, `sure`, `paragraph`
+/// - roles: the words of each role, and of what is "shut"
+/// - as_written: what the values as written make of a claim, by its verdict
+/// - doubt, where the results have it: of each claim its `probability` and `interval`; of each condition and
+///   vent the probability by role
+/// - bench, where the results have it: of each vent how likely a strip held by hand is right, or ""
 nlohmann::ordered_json page_words(const nlohmann::ordered_json& results);
 
 }  // namespace tuft::report

@@ -98,7 +98,7 @@ class Drawings {
     if (!stretches) return null;
     for (let k = 0; k < stretches.length; k += 2)
       lines.push(...this.lines.slice(stretches[k], stretches[k] + stretches[k + 1]));
-    return parsedSvg(lines.join('\n'));
+    return parsedSvg(lines.join(''));
   }
 
   /** The drawing that a request asks for (tools/page/engine.hpp), or the one of a key. Null without both. */
