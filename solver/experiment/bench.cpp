@@ -1,9 +1,8 @@
-#include "solver/experiment/bench_report.hpp"
-
 #include <algorithm>
 #include <cmath>
 
 #include "solver/experiment/look.hpp"
+#include "solver/experiment/bench_report.hpp"
 #include "solver/experiment/set_up.hpp"
 #include "solver/study/words.hpp"
 

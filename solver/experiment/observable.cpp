@@ -1,7 +1,7 @@
-#include "solver/experiment/measure.hpp"
-
 #include <algorithm>
 #include <cmath>
+
+#include "solver/experiment/measure.hpp"
 
 namespace tuft::belief {
 namespace {

@@ -1,10 +1,9 @@
-#include "solver/experiment/set_up.hpp"
-
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/experiment/set_up.hpp"
 
 namespace tuft::bench {
 

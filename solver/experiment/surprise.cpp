@@ -1,9 +1,8 @@
 // Readings against what the case, and other readings, let one expect.
-#include "solver/experiment/learn.hpp"
-
 #include <algorithm>
 #include <cmath>
 
+#include "solver/experiment/learn.hpp"
 #include "solver/uncertainty/weights.hpp"
 
 namespace tuft::belief {

@@ -1,6 +1,6 @@
-#include "solver/experiment/set_up.hpp"
-
 #include <algorithm>
+
+#include "solver/experiment/set_up.hpp"
 
 namespace tuft::bench {
 

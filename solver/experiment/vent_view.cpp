@@ -1,8 +1,7 @@
-#include "solver/experiment/look.hpp"
-
 #include <algorithm>
 #include <cmath>
 
+#include "solver/experiment/look.hpp"
 #include "solver/physics/anemometer.hpp"
 #include "solver/physics/disturbers.hpp"
 #include "solver/network/vent_law.hpp"

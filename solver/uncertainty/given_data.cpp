@@ -1,5 +1,3 @@
-#include "solver/uncertainty/indices.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -7,6 +5,7 @@
 #include <numeric>
 
 #include "solver/numerics/checks.hpp"
+#include "solver/uncertainty/indices.hpp"
 #include "solver/uncertainty/rows.hpp"
 
 namespace tuft::doubt {

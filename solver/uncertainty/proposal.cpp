@@ -1,5 +1,3 @@
-#include "solver/uncertainty/weights.hpp"
-
 #include <Eigen/Cholesky>
 #include <algorithm>
 #include <cmath>
@@ -8,6 +6,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
+#include "solver/uncertainty/weights.hpp"
 
 namespace tuft::doubt {
 

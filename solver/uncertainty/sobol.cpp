@@ -1,5 +1,6 @@
 #include "solver/uncertainty/sobol.hpp"
 
+#include <boost/random/sobol.hpp>
 #include <cstddef>
 
 #include "solver/uncertainty/rows.hpp"
@@ -9,18 +10,22 @@ namespace tuft::doubt {
 namespace {
 
 constexpr int kBits = 32;
-static_assert(kMostDimensions == static_cast<int>(kSobolPolynomials) + 1);
 
-int degree_of(std::uint32_t polynomial) {
-  int degree = -1;
-  for (; polynomial != 0; polynomial >>= 1) ++degree;
-  return degree;
-}
+// Polynomials and initial numbers of S. Joe and F. Y. Kuo, "Constructing Sobol sequences with better
+// two-dimensional projections", SIAM J. Sci. Comput. 30 (2008) 2635-2654, search criterion 6. A polynomial's
+// bit k is the coefficient of x^k.
+using Table = boost::random::default_sobol_table;
 
-/// Direction numbers v_1 .. v_32 of one dimension: m_k 2^(32 - k) for the first s, then the recurrence D1.
-void fill_directions(std::uint32_t polynomial, const std::uint16_t* initial, std::uint32_t* v) {
-  const int s = degree_of(polynomial);
-  for (int k = 0; k < s; ++k) v[k] = static_cast<std::uint32_t>(initial[k]) << (kBits - 1 - k);
+/// Direction numbers v_1 .. v_32 of a dimension above 0: m_k 2^(32 - k) for the first s, then the recurrence
+/// D1.
+void fill_directions(std::size_t dimension, std::uint32_t* v) {
+  const std::uint32_t polynomial = Table::polynomial(dimension - 1);
+  int s = -1;  // its degree
+  for (std::uint32_t rest = polynomial; rest != 0; rest >>= 1) ++s;
+  for (int k = 0; k < s; ++k) {
+    const std::uint32_t initial = Table::minit(dimension - 1, static_cast<std::size_t>(k));
+    v[k] = initial << (kBits - 1 - k);
+  }
   for (int k = s; k < kBits; ++k) {
     v[k] = v[k - s] ^ (v[k - s] >> s);
     for (int i = 1; i < s; ++i) {
@@ -32,12 +37,7 @@ void fill_directions(std::uint32_t polynomial, const std::uint16_t* initial, std
 std::vector<std::uint32_t> directions(int dimensions) {
   std::vector<std::uint32_t> v(static_cast<std::size_t>(dimensions) * kBits);
   for (int k = 0; k < kBits; ++k) v[static_cast<std::size_t>(k)] = 1u << (kBits - 1 - k);
-  std::size_t initial = 0;
-  for (std::size_t j = 1; j < static_cast<std::size_t>(dimensions); ++j) {
-    const std::uint32_t polynomial = kSobolPolynomial[j - 1];
-    fill_directions(polynomial, &kSobolInitial[initial], &v[j * kBits]);
-    initial += static_cast<std::size_t>(degree_of(polynomial));
-  }
+  for (std::size_t j = 1; j < static_cast<std::size_t>(dimensions); ++j) fill_directions(j, &v[j * kBits]);
   return v;
 }
 

@@ -1,8 +1,6 @@
 // Sobol' sequences: points that fill the unit cube more evenly than random ones.
 #pragma once
 
-#include <array>
-#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -10,7 +8,8 @@
 
 namespace tuft::doubt {
 
-/// Largest number of dimensions the table of direction numbers serves.
+/// Largest number of dimensions: as many as have been checked against a second transcription of the direction
+/// numbers.
 constexpr int kMostDimensions = 481;
 
 /// A Sobol' sequence in base 2 (D1), plain or scrambled (D2). Every point can be asked for by its number, in
@@ -50,15 +49,5 @@ class Sobol {
   std::vector<std::uint32_t> direction_;  ///< 32 a dimension, in the order of the index's bits
   std::vector<std::uint64_t> key_;        ///< one a dimension, of the scrambling
 };
-
-constexpr std::size_t kSobolPolynomials = 480;
-constexpr std::size_t kSobolInitials = 5033;
-
-/// Primitive polynomials over the field of two elements, in order of rising degree (1 to 12); bit k is the
-/// coefficient of x^k. Entry j belongs to dimension j + 1; dimension 0 needs none.
-extern const std::array<std::uint16_t, kSobolPolynomials> kSobolPolynomial;
-
-/// Initial numbers m_1 .. m_s of each polynomial behind each other, s its degree; m_k is odd and below 2^k.
-extern const std::array<std::uint16_t, kSobolInitials> kSobolInitial;
 
 }  // namespace tuft::doubt

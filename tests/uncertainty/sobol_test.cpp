@@ -1,13 +1,13 @@
 #include "solver/uncertainty/sobol.hpp"
 
+#include <boost/random/sobol.hpp>
 #include <catch2/catch.hpp>
 #include <cstdint>
 #include <set>
 #include <vector>
 
 using tuft::doubt::kMostDimensions;
-using tuft::doubt::kSobolInitial;
-using tuft::doubt::kSobolPolynomial;
+using Table = boost::random::default_sobol_table;
 using tuft::doubt::Sobol;
 
 namespace {
@@ -48,22 +48,21 @@ bool one_in_each_cell(const Sobol& sobol, int i, int j, int a, int b) {
 
 TEST_CASE("every polynomial of the table is primitive, stands once, and has odd initial numbers") {
   std::set<std::uint32_t> seen;
-  std::size_t place = 0;
   int last = 1;
-  for (const std::uint32_t p : kSobolPolynomial) {
+  for (std::size_t j = 0; j + 1 < static_cast<std::size_t>(kMostDimensions); ++j) {
+    const std::uint32_t p = Table::polynomial(j);
     const int degree = degree_of(p);
     INFO("polynomial " << p);
     CHECK(order_of_x(p) == (1 << degree) - 1);
     CHECK(degree >= last);
     last = degree;
     seen.insert(p);
-    for (int k = 1; k <= degree; ++k, ++place) {
-      const std::uint32_t m = kSobolInitial[place];
+    for (int k = 1; k <= degree; ++k) {
+      const std::uint32_t m = Table::minit(j, static_cast<std::size_t>(k - 1));
       CHECK((m % 2 == 1 && m < (1u << k)));
     }
   }
-  CHECK(seen.size() == kSobolPolynomial.size());
-  CHECK(place == kSobolInitial.size());
+  CHECK(seen.size() == static_cast<std::size_t>(kMostDimensions) - 1);
   CHECK(order_of_x(0b11111) == 5);  // irreducible and not primitive: the check can fail
 }
 

@@ -4,8 +4,11 @@
 #include <algorithm>
 #include <set>
 
+#include "tools/io/grid.hpp"
+#include "tools/io/state_words.hpp"
+#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/load.hpp"
 
 namespace tuft::program {
 namespace {
@@ -180,6 +183,27 @@ CLI::Option* add_samples_option(CLI::App& command, int& samples) {
           },
           ""))
       ->type_name("NUMBER");
+}
+
+void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
+                          std::uint64_t& seed) {
+  command.add_option("--samples", samples, about + "; default " + std::to_string(samples))
+      ->check(CLI::Range(32, most));
+  command.add_option("--seed", seed, "Seed of the sampling; default 1");
+}
+
+void add_field_option(CLI::App& command, std::string& folder) {
+  command
+      .add_option("--field", folder,
+                  "Folder that tuft field has written: where its answer differs, that adds to the doubt")
+      ->type_name("DIR");
+}
+
+void say_state_warnings(const output::Run& run) {
+  const int width = look().width;
+  for (const auto& result : run.conditions)
+    for (const std::string& warning : output::state_warnings(run.content, result))
+      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, width));
 }
 
 void sample(output::Run& run, int samples) {

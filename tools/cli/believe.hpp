@@ -6,8 +6,10 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
+#include "geometry/device/condition.hpp"
+#include "solver/study/sampler.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/cli/exit_status.hpp"
+#include "tools/cli/console.hpp"
 
 namespace CLI {
 class App;
@@ -47,14 +49,32 @@ constexpr int kPassingSamples = 1024;
 /// Adds the option --samples of such a command.
 CLI::Option* add_samples_option(CLI::App& command, int& samples);
 
+/// --samples and --seed of the commands that are asked how sure; `about` says what the samples are, at most
+/// `most`.
+void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
+                          std::uint64_t& seed);
+
+/// --field, a folder that read_field_doubt() reads.
+void add_field_option(CLI::App& command, std::string& folder);
+
 /// Fills Run::doubt of a run of the whole case or of some conditions: its claims, and in every condition what
 /// the vents do. Without samples, or where there is nothing to sample, it stays empty.
 void sample(output::Run& run, int samples);
+
+/// Says what is to be known of the steady states of a run's conditions.
+void say_state_warnings(const output::Run& run);
 
 /// Exit status of a run with verdicts.
 ExitStatus status_of(const output::Run& run);
 
 /// Samples each of 16 replicates gets at most; a power of two.
 int points_for(int samples);
+
+/// One factor for every vent and condition that results.json in `folder` has under `field.model_doubt`: the
+/// flow may be off by as much as network and field are apart, either way (log-uniform with
+/// |ln(field/network)| as standard deviation of the logarithm, at most ln 10; judgement). Other conditions
+/// get none. Vents that agree within 1 % get none. Throws Failure (bad_input) if the folder has no such file,
+/// or it speaks of another device.
+std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder);
 
 }  // namespace tuft::program

@@ -1,33 +1,30 @@
 // tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that is true.
-#include "solver/experiment/bench_report.hpp"
-
 #include <CLI/CLI.hpp>
 #include <filesystem>
 #include <memory>
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/study/field_given.hpp"
+#include "solver/experiment/bench_report.hpp"
 #include "solver/experiment/set_up.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "tools/figure/png.hpp"
 #include "tools/io/bench.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/cli/field_options.hpp"
+#include "tools/cli/field.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
 
 struct BenchOptions {
   std::string path, condition, pose, load, support, against, claim, out;
-  std::string section;  ///< where, as written; empty: as the solver chooses
-  bool with_section = false;
+  SectionWish section;
   bool no_files = false, quiet = false;
 };
 
@@ -38,13 +35,6 @@ int find_in(const std::vector<std::string>& known, const char* kind, const std::
   const std::string hint = casefile::hint_for(name, known);
   refuse(std::string("there is no ") + kind + " '" + name + "'; " +
          (hint.empty() ? "there are: " + casefile::listed(known) : hint));
-}
-
-template <typename Named>
-std::vector<std::string> names_of(const std::vector<Named>& list) {
-  std::vector<std::string> names;
-  for (const Named& each : list) names.push_back(each.name);
-  return names;
 }
 
 int find_pose(geometry::Case& content, const std::string& name) {
@@ -129,9 +119,7 @@ section::SectionResult solve_slice(const geometry::Case& content, int bench,
                                    const std::optional<section::Plane>& plane) {
   const auto& condition = content.conditions[static_cast<std::size_t>(bench)];
   const study::ConditionResult network = study::predict(content, bench);
-  if (!network.report.converged)
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + condition.name +
-                                                             "' has no solution: " + network.report.reason));
+  require_solved(network);
   section::SectionOptions wanted;
   wanted.plane = plane;
   wanted.doubt = false;  // the air before vents is read off it, no fractions
@@ -144,43 +132,28 @@ section::SectionResult solve_slice(const geometry::Case& content, int bench,
   return slice;
 }
 
-std::string write_folder(const output::BenchRun& run, const BenchOptions& options) {
-  const std::string place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-bench" : options.out;
-  try {
-    const std::size_t count = output::write_bench(run, place).size();
-    return "Results: " + output::printable(place) + " (" + output::counted(count, "file") + ")\n";
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const figure::PngError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
-}
-
 ExitStatus bench_command(const BenchOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   geometry::Case content = file.content;
   bench::Question question = question_of(content, options);
   question.spots = file.spots;
   std::optional<section::SectionResult> slice;
-  if (options.with_section) {
-    const std::optional<section::Plane> plane = read_plane(content.device, options.section);
+  if (options.section.given) {
+    const std::optional<section::Plane> plane = read_plane(content.device, options.section.at);
     slice = solve_slice(content, question.bench, plane);
     question.section = &*slice;
   }
   std::optional<bench::Unsolved> unsolved;
   output::BenchRun run;
   run.report = bench::judge_bench(content, question, unsolved);
-  if (unsolved)
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + unsolved->condition +
-                                                             "' has no solution: " + unsolved->reason));
+  if (unsolved) refuse_unsolved(unsolved->condition, unsolved->reason);
   run.case_file = std::filesystem::path(file.path).filename().string();
   run.case_sha256 = output::sha256(file.text);
   run.version = TUFT_VERSION;
   if (!options.quiet) say(output::bench_text(run, look()) + "\n");
-  const std::string written = options.no_files ? "" : write_folder(run, options);
+  const auto write = [&](const auto& place) { return output::write_bench(run, place.string()); };
+  const std::string written =
+      options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-bench"), write);
   if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
   return ExitStatus::good;
 }
@@ -191,7 +164,7 @@ void add_bench(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<BenchOptions>();
   CLI::App* command = app.add_subcommand(
       "bench", "What a strip, a hand, an anemometer would show, and a set-up that is true");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command
       ->add_option("--condition", options->condition,
                    "Where one would measure; default: where the claim says its evidence was gathered, else "
@@ -212,20 +185,13 @@ void add_bench(CLI::App& app, ExitStatus& status) {
       ->type_name("NAME");
   command->add_option("--claim", options->claim, "The claim that is to be shown; default: all vents")
       ->type_name("ID");
-  command
-      ->add_option_function<std::vector<std::string>>(
-          "--section",
-          [options](const std::vector<std::string>& words) {
-            options->with_section = true;
-            options->section = words.empty() ? std::string() : words.front();
-          },
-          "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm")
-      ->expected(0, 1)
-      ->type_name("[POSITION]");
-  command->add_option("-o,--out", options->out, "Results folder; default: the case's name with -bench, here")
-      ->type_name("FOLDER");
+  add_section_option(
+      *command,
+      "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm",
+      options->section);
+  add_out_option(*command, options->out, "-bench", "-o,--out", "FOLDER");
   command->add_flag("--no-files", options->no_files, "Show the text only");
-  command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
+  add_quiet_option(*command, options->quiet);
   command->footer(
       "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"

@@ -10,11 +10,9 @@
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/believe.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/cli/field_doubt.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -22,8 +20,7 @@ namespace {
 struct CheckOptions {
   std::string path;
   bool nominal = false;
-  int samples = 4096;
-  std::uint64_t seed = 1;
+  BelieveOptions how;
   std::string field;
 };
 
@@ -37,9 +34,7 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
 
 // What is seen of the claim in the case as written, above what is believed of it.
 void say_beliefs(output::Run& run, const CheckOptions& options) {
-  BelieveOptions how;
-  how.samples = options.samples;
-  how.seed = options.seed;
+  BelieveOptions how = options.how;
   if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   const output::Doubt doubt = believe(run, find_claims(run.content, {}), how);
   std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
@@ -66,10 +61,7 @@ ExitStatus check(const CheckOptions& options) {
   } else {
     say_beliefs(run, options);
   }
-  for (const auto& result : run.conditions) {
-    for (const std::string& warning : output::state_warnings(run.content, result))
-      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, style.width));
-  }
+  say_state_warnings(run);
   const std::string summary = options.nominal
                                   ? output::summary_as_written(run.claims) +
                                         " No probabilities were asked for; without --nominal there are some."
@@ -84,16 +76,12 @@ ExitStatus check(const CheckOptions& options) {
 void add_check(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<CheckOptions>();
   CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command->add_flag("--nominal", options->nominal,
                     "What the values as written make of the claims, without saying how sure");
-  command->add_option("--samples", options->samples, "Most samples of the values in doubt; default 4096")
-      ->check(CLI::Range(32, 1 << 20));
-  command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
-  command
-      ->add_option("--field", options->field,
-                   "Folder that tuft field has written: where its answer differs, that adds to the doubt")
-      ->type_name("DIR");
+  add_sampling_options(*command, "Most samples of the values in doubt", 1 << 20, options->how.samples,
+                       options->how.seed);
+  add_field_option(*command, options->field);
   command->footer(
       "Example:\n  tuft check notebook.yaml\n\n"
       "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"

@@ -7,9 +7,9 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -20,10 +20,7 @@ struct CompareOptions {
 
 study::ConditionResult solved(const geometry::Case& content, int condition) {
   study::ConditionResult result = study::predict(content, condition);
-  if (!result.report.converged) {
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + result.name +
-                                                             "' has no solution: " + result.report.reason));
-  }
+  require_solved(result);
   return result;
 }
 
@@ -51,8 +48,7 @@ ExitStatus compare(const CompareOptions& options) {
   const geometry::Case& content = file.content;
   const int first = find_condition(content, options.from);
   const int second = find_condition(content, options.to);
-  const auto from = solved(content, first);
-  const auto to = solved(content, second);
+  const auto from = solved(content, first), to = solved(content, second);
   const auto changes = study::compare(content, from, to);
   const output::Look style = look();
   for (const auto& [label, result] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
@@ -72,7 +68,7 @@ void add_compare(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<CompareOptions>();
   CLI::App* command =
       app.add_subcommand("compare", "Which vents change from one condition to another, and why");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command->add_option("--from", options->from, "Condition to start from")->required()->type_name("NAME");
   command->add_option("--to", options->to, "Condition to look at")->required()->type_name("NAME");
   command->footer(

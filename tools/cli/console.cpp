@@ -5,11 +5,13 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <utility>
 
 #include "tools/io/utf8.hpp"
-#include "tools/cli/exit_status.hpp"
+#include "tools/page/page_engine.hpp"
 
 namespace tuft::program {
+namespace fs = std::filesystem;
 
 void say(const std::string& text) {
   // Flushed each time, so that a full disk is noticed while it can still be told.
@@ -29,5 +31,46 @@ void complain(const std::string& text) {
 void refuse(const std::string& message) { throw Failure(ExitStatus::bad_input, output::printable(message)); }
 
 output::Look look() { return output::look_of(STDOUT_FILENO); }
+
+fs::path own_file() {
+  std::error_code error;
+  const fs::path file = fs::read_symlink("/proc/self/exe", error);
+  return error ? fs::path() : file;
+}
+
+fs::path schema_file() {
+  const fs::path folder = own_file().parent_path();
+  if (folder.empty()) return {};
+  // PREFIX/bin and PREFIX/share, or build/bin and docs.
+  for (const char* place : {"../share/tuft/case-file.schema.json", "../../docs/case-file.schema.json"}) {
+    const fs::path file = (folder / place).lexically_normal();
+    std::error_code error;
+    if (fs::is_regular_file(file, error)) return file;
+  }
+  return {};
+}
+
+std::string engine_for_page() {
+  report::PageEngine engine = report::find_page_engine(own_file());
+  if (!engine.fault.empty()) {
+    complain(output::printable("The page only steps through angles solved beforehand: its live solver " +
+                               engine.file.string() + " " + engine.fault +
+                               ". To get it: " + report::page_engine_advice() + ".") +
+             "\n");
+  }
+  return std::move(engine.bytes);
+}
+
+std::string file_uri(const fs::path& path) {
+  std::string uri = "file://";
+  for (const char c : path.string()) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       std::string("/-._~+").find(c) != std::string::npos;
+    char code[4];
+    std::snprintf(code, sizeof code, "%%%02X", static_cast<unsigned>(static_cast<unsigned char>(c)));
+    uri += plain ? std::string(1, c) : code;
+  }
+  return uri;
+}
 
 }  // namespace tuft::program

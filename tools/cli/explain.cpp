@@ -6,9 +6,9 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -49,11 +49,9 @@ ExitStatus explain(const ExplainOptions& options) {
 void add_explain(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<ExplainOptions>();
   CLI::App* command = app.add_subcommand("explain", "Why a vent does what it does, in words");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command->add_option("VENT", options->vent, "Name of the vent")->required();
-  command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("NAME");
+  add_conditions_option(*command, options->conditions);
   command->footer(
       "Example:\n  tuft explain notebook.yaml base-grille --condition use\n\n"
       "Exit status: 0 explained, 3 bad input, 4 a condition without a solution.");

@@ -1,4 +1,6 @@
 // tuft field: the air inside and under the device cell by cell, beside what the network says.
+#include "tools/cli/field.hpp"
+
 #include <CLI/CLI.hpp>
 #include <cmath>
 #include <filesystem>
@@ -15,21 +17,15 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/cli/field_course.hpp"
-#include "tools/cli/field_options.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/progress_line.hpp"
-#include "tools/cli/solve.hpp"
 
 namespace tuft::program {
 namespace {
 
 std::filesystem::path place_of(const FieldOptions& options) {
-  return options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-field" : options.out;
+  return results_place(options.out, options.path, "-field");
 }
 
 // A folder that must not be written is told before the solve, not after it.
@@ -59,12 +55,6 @@ int chosen_condition(const geometry::Case& content, const FieldOptions& options)
 Showing showing(const FieldOptions& options) {
   if (options.progress) return Showing::always;
   return options.quiet ? Showing::never : Showing::on_terminal;
-}
-
-void require_solved(const study::ConditionResult& network) {
-  if (!network.report.converged)
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + network.name +
-                                                             "' has no solution: " + network.report.reason));
 }
 
 // The slice, and what the network makes of the air that its intakes draw again.
@@ -110,7 +100,7 @@ output::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& option
   output::FieldRun field;
   const int condition = chosen_condition(file.content, options);
   field.cell = read_cell(file.content.device, options.cells);
-  const std::optional<section::Plane> plane = read_plane(file.content.device, options.section);
+  const std::optional<section::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
@@ -122,24 +112,8 @@ output::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& option
                   output::printable("no field of condition '" + network.name + "': " + field.plan.message +
                                     "; nothing was written"));
   field.agreement = agreement::agree(field.run.content, network, field.plan);
-  if (options.with_section || options.reentry) field.section = solve_slice(field, plane, options);
+  if (options.section.given || options.reentry) field.section = solve_slice(field, plane, options);
   return field;
-}
-
-std::string write_folder(const output::FieldRun& field, const FieldOptions& options) {
-  const std::filesystem::path place = place_of(options);
-  try {
-    const std::size_t count = output::write_field(field, place).size();
-    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::VtkError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const figure::PngError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
 }
 
 // The network's answer, and with --from that of the condition to start from.
@@ -171,7 +145,8 @@ ExitStatus run_field(const FieldOptions& options) {
     say(output::field_text(field, look()) + "\n");
     if (field.section) say(output::section_text(field, look()) + "\n");
   }
-  const std::string written = options.no_files ? "" : write_folder(field, options);
+  const auto write = [&](const auto& place) { return output::write_field(field, place); };
+  const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
   if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
   if (field.section && !field.section->result.usable()) {
     complain("tuft: no solution for the section; results.json says why\n");
@@ -183,22 +158,13 @@ ExitStatus run_field(const FieldOptions& options) {
 }
 
 void add_options(CLI::App& command, FieldOptions& options) {
-  command.add_option("CASE", options.path, "Case file")->required();
-  command.add_option("--condition", options.condition, "Which condition; default: the first")
-      ->type_name("NAME");
+  add_case_argument(command, options.path);
+  add_condition_option(command, options.condition);
   command
       .add_option("--cells", options.cells, "Side of a cell, such as 2mm; default: the finest within seconds")
       ->type_name("LENGTH");
-  command
-      .add_option_function<std::vector<std::string>>(
-          "--section",
-          [&options](const std::vector<std::string>& words) {
-            options.with_section = true;
-            options.section = words.empty() ? std::string() : words.front();
-          },
-          "Also a slice with the air around, there or where it shows most: x=120mm")
-      ->expected(0, 1)
-      ->type_name("[POSITION]");
+  add_section_option(command, "Also a slice with the air around, there or where it shows most: x=120mm",
+                     options.section);
   command.add_flag(
       "--reentry", options.reentry,
       "With the slice: count the warm air that intakes draw in again, and show what that changes");
@@ -210,11 +176,10 @@ void add_options(CLI::App& command, FieldOptions& options) {
       .add_option("--from", options.from,
                   "With --until, the start: cold (default), or steady:NAME, a condition's steady state")
       ->type_name("START");
-  command.add_option("--out", options.out, "Results folder; default: the case's name with -field, here")
-      ->type_name("DIR");
+  add_out_option(command, options.out, "-field");
   command.add_flag("--no-files", options.no_files, "Show the comparison only");
   command.add_flag("--progress", options.progress, "Tell every step, also where no terminal listens");
-  command.add_flag("--quiet", options.quiet, "Write the files only; show nothing but what is wrong");
+  add_quiet_option(command, options.quiet);
 }
 
 }  // namespace

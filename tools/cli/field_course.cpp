@@ -1,7 +1,9 @@
-#include "tools/cli/field_course.hpp"
+// How far a long solve is, on one line; and tuft field --until: the plan layers followed in time.
+#include <unistd.h>
 
 #include <cmath>
 #include <memory>
+#include <string>
 
 #include "solver/study/field_given.hpp"
 #include "solver/study/field_stores.hpp"
@@ -9,11 +11,48 @@
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/field.hpp"
 
 namespace tuft::program {
+
+namespace {
+
+constexpr double kQuiet = 1.0;     // a solve that takes less needs no line [s]
+constexpr double kBetween = 0.25;  // between two writings of the line [s]
+
+}  // namespace
+
+ProgressLine::ProgressLine(Showing when, int finest, double target)
+    : terminal_(isatty(STDERR_FILENO) != 0),
+      active_(when == Showing::always || (when == Showing::on_terminal && terminal_)),
+      finest_(finest),
+      target_(target),
+      start_(std::chrono::steady_clock::now()) {}
+
+ProgressLine::~ProgressLine() {
+  if (shown_ && terminal_) complain("\r\x1b[K");
+}
+
+double ProgressLine::elapsed() const {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
+}
+
+void ProgressLine::show(const field::Progress& progress) {
+  if (!active_) return;
+  const double now = elapsed();
+  const bool in_time = progress.time >= 0.0;
+  const bool counts = progress.nx == finest_ && (!in_time || progress.until > 0.0);
+  if (counts && in_time) left_.step_in_time(now, progress.time, progress.until);
+  if (counts && !in_time) left_.step(now, progress.residual, target_);
+  if (terminal_ && (now < kQuiet || now - last_ < kBetween)) return;
+  last_ = now;
+  shown_ = true;
+  const std::string text = output::progress_text(progress, now, counts ? left_.seconds() : -1.0);
+  complain(terminal_ ? "\r\x1b[K" + text : text + "\n");
+}
+
 namespace {
 
 std::string name_of_part(const geometry::Device& device, int part) {
@@ -95,7 +134,7 @@ class CourseFollower {
 }  // namespace
 
 ExitStatus follow_course(CourseRun* run, bool quiet) {
-  try {
+  write_or_fail([&] {
     CourseFollower follower(run);
     follower.follow();
     const output::CourseRecord& record = run->record;
@@ -107,14 +146,8 @@ ExitStatus follow_course(CourseRun* run, bool quiet) {
     const std::string written = follower.publish();
     if (record.partial) complain("tuft: interrupted; " + written);
     if (!quiet && !record.partial) say(written + output::fill("", output::kCaution, look().width));
-    return ExitStatus::good;
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::VtkError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
+  });
+  return ExitStatus::good;
 }
 
 }  // namespace tuft::program

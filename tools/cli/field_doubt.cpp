@@ -1,5 +1,3 @@
-#include "tools/cli/field_doubt.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
@@ -7,7 +5,8 @@
 #include <nlohmann/json.hpp>
 
 #include "tools/io/utf8.hpp"
-#include "tools/cli/exit_status.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 
 namespace tuft::program {

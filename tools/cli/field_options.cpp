@@ -1,16 +1,11 @@
-#include "tools/cli/field_options.hpp"
-
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
-#include "geometry/casefile/quantity.hpp"
 #include "geometry/device/raster.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/cli/exit_status.hpp"
-#include "tools/cli/load.hpp"
+#include "tools/cli/field.hpp"
 
 namespace tuft::program {
 namespace {
@@ -22,15 +17,14 @@ constexpr double kLongest = 360000.0;    // a course [s]
 constexpr double kMostMoments = 2000.0;  // shown; more fills disks
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
-[[noreturn]] void refuse_option(const std::string& message, const char* option = "--cells: ") {
-  throw Failure(ExitStatus::bad_input, option + output::printable(message));
-}
-
 double plan_area(const geometry::Device& device) { return device.size.x() * device.size.y(); }
 
 std::string millimetres(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
 
-}  // namespace
+// Sides of a cell that a device allows [m].
+struct CellRange {
+  double least = 0.0, most = 0.0;
+};
 
 CellRange cell_range(const geometry::Device& device) {
   // Rounded to the side that is allowed, so that the ends of the range as shown can be typed in.
@@ -38,6 +32,8 @@ CellRange cell_range(const geometry::Device& device) {
   const double most = std::min(device.size.x(), device.size.y()) / kFewestAcross;
   return {std::ceil(1e5 * least) / 1e5, std::floor(1e4 * most) / 1e4};
 }
+
+}  // namespace
 
 double default_cell(const geometry::Device& device) {
   const CellRange range = cell_range(device);
@@ -47,69 +43,57 @@ double default_cell(const geometry::Device& device) {
 
 double read_cell(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return default_cell(device);
-  const casefile::Quantity read = casefile::read_quantity(text, casefile::Dimension::length);
-  if (!read.ok()) refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint));
-  const double cell = *read.value;
+  const double cell = read_option("--cells", text, casefile::Dimension::length);
   const CellRange range = cell_range(device);
   if (!(cell >= range.least && cell <= range.most))
-    refuse_option("'" + text + "' is too " + (cell > range.most ? "coarse" : "fine") + " for this device: " +
-                  millimetres(range.least) + " to " + millimetres(range.most) + " are allowed");
+    refuse("--cells: '" + text + "' is too " + (cell > range.most ? "coarse" : "fine") +
+           " for this device: " + millimetres(range.least) + " to " + millimetres(range.most) +
+           " are allowed");
   try {
     geometry::rasterise(device, cell);
   } catch (const std::invalid_argument& fault) {
-    refuse_option("'" + text + "' is too coarse for this device: " + fault.what());
+    refuse("--cells: '" + text + "' is too coarse for this device: " + fault.what());
   }
   return cell;
 }
 
 std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return std::nullopt;
-  constexpr const char* kOption = "--section: ";
   const std::size_t axis = std::string("xyz").find(text[0]);
   if (axis == std::string::npos || text.size() < 3 || text[1] != '=')
-    refuse_option("'" + text + "' must be an axis and a place on it, such as x=120mm", kOption);
-  const casefile::Quantity read = casefile::read_quantity(text.substr(2), casefile::Dimension::length);
-  if (!read.ok()) refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), kOption);
+    refuse("--section: '" + text + "' must be an axis and a place on it, such as x=120mm");
   const double most = device.size[static_cast<Eigen::Index>(axis)];
-  section::Plane plane{static_cast<int>(axis), *read.value};
+  const section::Plane plane{static_cast<int>(axis),
+                             read_option("--section", text.substr(2), casefile::Dimension::length)};
   if (!(plane.at > 0.0 && plane.at < most))
-    refuse_option(
-        "'" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) + " is allowed",
-        kOption);
+    refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) +
+           " is allowed");
   return plane;
 }
 
 std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options) {
   if (options.until.empty()) {
-    if (!options.every.empty())
-      refuse_option("it belongs to --until, which says how long to follow", "--every: ");
-    if (!options.from.empty())
-      refuse_option("it belongs to --until, which says how long to follow", "--from: ");
+    for (const auto& [name, text] :
+         {std::pair{"--every", &options.every}, std::pair{"--from", &options.from}})
+      if (!text->empty())
+        refuse(std::string(name) + ": it belongs to --until, which says how long to follow");
     return std::nullopt;
   }
-  if (options.with_section || options.reentry)
-    refuse_option("a section is not followed in time; leave --section and --reentry out", "--until: ");
-  const auto seconds = [](const std::string& text, const char* option) {
-    const bool bare = text.find_first_not_of("0123456789.") == std::string::npos;
-    const casefile::Quantity read =
-        casefile::read_quantity(bare ? text + " s" : text, casefile::Dimension::time);
-    if (!read.ok())
-      refuse_option(read.fault + (read.hint.empty() ? std::string() : "; " + read.hint), option);
-    if (!(*read.value > 0.0)) refuse_option("'" + text + "' must lie after the start", option);
-    return *read.value;
+  if (options.section.given || options.reentry)
+    refuse("--until: a section is not followed in time; leave --section and --reentry out");
+  const auto seconds = [](const char* option, const std::string& text) {
+    const double time = read_option(option, text, casefile::Dimension::time, "s");
+    if (!(time > 0.0)) refuse(std::string(option) + ": '" + text + "' must lie after the start");
+    return time;
   };
   CourseWish wish;
-  wish.until = seconds(options.until, "--until: ");
+  wish.until = seconds("--until", options.until);
   if (wish.until > kLongest)
-    refuse_option("'" + options.until + "' is more than 100 h, when nothing changes any more", "--until: ");
-  if (!options.every.empty()) wish.every = seconds(options.every, "--every: ");
+    refuse("--until: '" + options.until + "' is more than 100 h, when nothing changes any more");
+  if (!options.every.empty()) wish.every = seconds("--every", options.every);
   if (wish.every > 0.0 && wish.until / wish.every > kMostMoments)
-    refuse_option("'" + options.every + "' makes more than 2000 moments until " + options.until, "--every: ");
-  const std::string steady = "steady:";
-  if (options.from.empty() || options.from == "cold") return wish;
-  if (options.from.rfind(steady, 0) != 0)
-    refuse_option("'" + options.from + "' must be cold, or steady: and the name of a condition", "--from: ");
-  wish.from = find_condition(content, options.from.substr(steady.size()));
+    refuse("--every: '" + options.every + "' makes more than 2000 moments until " + options.until);
+  if (!options.from.empty()) wish.from = read_start(content, options.from).value_or(-1);
   return wish;
 }
 

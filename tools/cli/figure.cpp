@@ -6,17 +6,22 @@
 #include <filesystem>
 #include <memory>
 
+#include "solver/study/field_given.hpp"
+#include "solver/flow2d/layer_solve.hpp"
+#include "solver/flow2d/section_solve.hpp"
+#include "tools/figure/frame.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
+#include "tools/io/tracer_film.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/field.hpp"
 #include "tools/cli/figure_pictures.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -44,6 +49,58 @@ PictureSize size_of(const std::string& text) {
   return size;
 }
 
+[[noreturn]] void no_field(const output::FieldRun& field, const std::string& reason) {
+  throw Failure(
+      ExitStatus::no_solution,
+      output::printable("no field of condition '" + output::network_result(field).name + "': " + reason));
+}
+
+void solve_layers(output::FieldRun& field) {
+  plan::PlanOptions wanted;
+  wanted.cell = field.cell;
+  field.plan = plan::solve_plan(field.run.content, output::condition_of(field),
+                                agreement::given_of(output::network_result(field)), wanted);
+  if (field.plan.end == plan::PlanEnd::no_network || field.plan.end == plan::PlanEnd::not_converged)
+    no_field(field, field.plan.message);
+  field.agreement = agreement::agree(field.run.content, output::network_result(field), field.plan);
+}
+
+void solve_slice(output::FieldRun& field) {
+  output::SectionRun slice;
+  slice.result = section::solve_section(field.run.content, output::condition_of(field),
+                                        agreement::section_given_of(output::network_result(field)), {});
+  if (!slice.result.usable()) no_field(field, slice.result.message);
+  field.section = std::move(slice);
+}
+
+enum class TracerView { plan, section };
+
+// Solves the field of the run's one condition (plan layers with the cells tuft field takes, or the section
+// where it shows most) and gives a loop of frames of points of air that follow the flow, one SVG document
+// each.
+std::vector<std::string> tracer_frames(const output::Run& run, TracerView view, const PictureSize& size) {
+  output::FieldRun field;
+  field.run = run;
+  field.cell = default_cell(run.content.device);
+  std::vector<std::string> documents;
+  try {
+    view == TracerView::plan ? solve_layers(field) : solve_slice(field);
+    for (const figure::FieldMap& map :
+         view == TracerView::plan ? output::tracer_maps(field) : output::section_tracer_maps(field))
+      documents.push_back(figure::framed(figure::field_map(map), size.width, size.height));
+  } catch (const output::NothingFlows& error) {
+    no_field(field, error.what());
+  }
+  return documents;
+}
+
+std::vector<std::string> frames(const output::Run& run, const std::string& what, const PictureSize& size) {
+  if (what == "sweep") return sweep_frames(run, run.conditions[0], size);
+  if (what == "tracers") return tracer_frames(run, TracerView::plan, size);
+  if (what == "section-tracers") return tracer_frames(run, TracerView::section, size);
+  refuse_word("--frames", what, {"sweep", "tracers", "section-tracers"});
+}
+
 std::vector<File> single_figures(const output::Run& run, const FigureOptions& options,
                                  const std::string& stem) {
   const PictureSize size = size_of(options.size);
@@ -59,7 +116,7 @@ std::vector<File> single_figures(const output::Run& run, const FigureOptions& op
 std::vector<File> sequence(const output::Run& run, const FigureOptions& options, const std::string& stem) {
   if (options.frames.empty()) return {};
   const PictureSize size = size_of(options.size);
-  const std::vector<std::string> documents = frames(run, run.conditions[0], options.frames, size);
+  const std::vector<std::string> documents = frames(run, options.frames, size);
   std::vector<File> files;
   for (std::size_t i = 0; i < documents.size(); ++i)
     files.push_back({fmt::format("{}-{}/{:04}.png", stem, options.frames, i),
@@ -71,8 +128,7 @@ std::filesystem::path write(const output::Run& run, const std::vector<File>& fil
                             const FigureOptions& options) {
   std::vector<std::string> names = {"results.json"};
   for (const File& file : files) names.push_back(file.name);
-  const std::filesystem::path place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-figures" : options.out;
+  const std::filesystem::path place = results_place(options.out, options.path, "-figures");
   output::ResultsFolder folder(place);
   folder.write("results.json", output::results_json(run, names));
   for (const File& file : files) folder.write(file.name, file.bytes);
@@ -86,10 +142,7 @@ output::Run solved(const FigureOptions& options) {
     throw Failure(ExitStatus::bad_input, "the case has no condition to draw");
   const int condition = options.condition.empty() ? 0 : find_condition(file.content, options.condition);
   output::Run run = solve(file, {condition});
-  const study::SolveReport& report = run.conditions[0].report;
-  if (!report.converged)
-    throw Failure(ExitStatus::no_solution, output::printable("condition '" + run.conditions[0].name +
-                                                             "' has no solution: " + report.reason));
+  require_solved(run.conditions[0]);
   return run;
 }
 
@@ -98,19 +151,13 @@ ExitStatus draw(FigureOptions options) {
   size_of(options.size);
   const output::Run run = solved(options);
   const std::string stem = output::file_name_of(run.conditions[0].name);
-  try {
+  write_or_fail([&] {
     std::vector<File> files = single_figures(run, options, stem);
     for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
     const std::filesystem::path place = write(run, files, options);
     say("Figures: " + output::printable(place.string()) + " (" + output::counted(files.size(), "file") +
         ")\n");
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const figure::PngError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
+  });
   return ExitStatus::good;
 }
 
@@ -119,15 +166,14 @@ ExitStatus draw(FigureOptions options) {
 void add_figure(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<FigureOptions>();
   CLI::App* command = app.add_subcommand("figure", "Single figures as SVG and PNG, and sequences of frames");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command
       ->add_option("--what", options->what,
                    "views (all six, default), plan, base, sides, roles, temperatures, sweep; may be given "
                    "several times")
       ->allow_extra_args(false)
       ->type_name("WHAT");
-  command->add_option("--condition", options->condition, "Which condition; default: the first")
-      ->type_name("NAME");
+  add_condition_option(*command, options->condition);
   command->add_option("--size", options->size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
       ->type_name("SIZE");
   command

@@ -14,8 +14,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/exit_status.hpp"
-#include "tools/cli/figure_tracers.hpp"
+#include "tools/cli/console.hpp"
 
 namespace tuft::program {
 namespace {
@@ -174,6 +173,15 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
   return figure::line_chart(chart);
 }
 
+}  // namespace
+
+void refuse_word(const std::string& option, const std::string& word, const std::vector<std::string>& known) {
+  const std::string hint = casefile::did_you_mean(word, known);
+  throw Failure(ExitStatus::bad_input,
+                output::printable(option + ": there is no '" + word + "'; " +
+                                  (hint.empty() ? "there are: " + casefile::listed(known) : hint)));
+}
+
 std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& result,
                                       const PictureSize& size) {
   const study::SweepResult& sweep = sweep_of(run, result);
@@ -192,22 +200,6 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
   return documents;
 }
 
-[[noreturn]] void refuse_word(const std::string& option, const std::string& word,
-                              const std::vector<std::string>& known) {
-  const std::string hint = casefile::did_you_mean(word, known);
-  throw Failure(ExitStatus::bad_input,
-                output::printable(option + ": there is no '" + word + "'; " +
-                                  (hint.empty() ? "there are: " + casefile::listed(known) : hint)));
-}
-
-}  // namespace
-
-const std::vector<std::string>& picture_words() {
-  static const std::vector<std::string> words = {"views", "plan",         "base", "sides",
-                                                 "roles", "temperatures", "sweep"};
-  return words;
-}
-
 std::string picture(const Run& run, const ConditionResult& result, const std::string& what,
                     const PictureSize& size) {
   if (what == "views") return drawn_for(drawing_of(run, result, {}), size);
@@ -219,15 +211,7 @@ std::string picture(const Run& run, const ConditionResult& result, const std::st
   if (what == "roles") return figure::framed(roles_chart(run, result), size.width, size.height);
   if (what == "temperatures") return figure::framed(temperatures_chart(run, result), size.width, size.height);
   if (what == "sweep") return figure::framed(sweep_chart(run, result), size.width, size.height);
-  refuse_word("--what", what, picture_words());
-}
-
-std::vector<std::string> frames(const Run& run, const ConditionResult& result, const std::string& what,
-                                const PictureSize& size) {
-  if (what == "sweep") return sweep_frames(run, result, size);
-  if (what == "tracers") return tracer_frames(run, TracerView::plan, size);
-  if (what == "section-tracers") return tracer_frames(run, TracerView::section, size);
-  refuse_word("--frames", what, {"sweep", "tracers", "section-tracers"});
+  refuse_word("--what", what, {"views", "plan", "base", "sides", "roles", "temperatures", "sweep"});
 }
 
 }  // namespace tuft::program

@@ -8,9 +8,6 @@
 
 namespace tuft::program {
 
-/// What can be drawn.
-const std::vector<std::string>& picture_words();
-
 /// A size in pixels.
 struct PictureSize {
   int width = 1920, height = 1080;
@@ -21,10 +18,12 @@ struct PictureSize {
 std::string picture(const output::Run& run, const study::ConditionResult& result, const std::string& what,
                     const PictureSize& size);
 
-/// The frames of a sequence, one SVG document each: "sweep" turns the device through the first sweep of the
-/// condition; "tracers" and "section-tracers" solve the field inside, or the slice with the air around, and
-/// let points follow it. Throws Failure: bad_input for another word, no_solution where there is no field.
-std::vector<std::string> frames(const output::Run& run, const study::ConditionResult& result,
-                                const std::string& what, const PictureSize& size);
+/// The device turned through the first sweep of the condition, one SVG document a frame. Throws as picture().
+std::vector<std::string> sweep_frames(const output::Run& run, const study::ConditionResult& result,
+                                      const PictureSize& size);
+
+/// Throws Failure (bad_input): an option's word is none of those known.
+[[noreturn]] void refuse_word(const std::string& option, const std::string& word,
+                              const std::vector<std::string>& known);
 
 }  // namespace tuft::program

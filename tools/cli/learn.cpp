@@ -7,23 +7,21 @@
 #include <set>
 
 #include "geometry/casefile/observations.hpp"
+#include "geometry/casefile/quantity.hpp"
 #include "geometry/casefile/rewrite.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/experiment/learn.hpp"
 #include "solver/physics/anemometer.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/believe.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/observed.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -34,6 +32,100 @@ struct LearnCommand {
   bool anyway = false;
   std::uint64_t seed = 1;
 };
+
+using bench::Instrument;
+using casefile::Observed;
+
+Instrument instrument_of(Observed what) {
+  switch (what) {
+    case Observed::strip:
+      return Instrument::tell_tale;
+    case Observed::anemometer:
+      return Instrument::anemometer;
+    case Observed::fan:
+      return Instrument::fan_speed;
+    case Observed::chip:
+      return Instrument::chip_sensor;
+    case Observed::skin:
+    case Observed::air:
+      return Instrument::thermocouple;
+    case Observed::spot:
+      return Instrument::infrared;
+    case Observed::ruler:
+      break;
+  }
+  return Instrument::ruler;
+}
+
+// A line of a file of observations as the measurement it was; `spots` are those of the case. A ruler without
+// an error of its own has that of a millimetre scale, or of counted holes.
+belief::Observation observation_of(const casefile::ObservationLine& line,
+                                   const std::vector<geometry::Spot>& spots) {
+  belief::Observation out;
+  out.reading = line.reading;
+  // A lean "out" is along the vent's outward normal, as the observables have it.
+  out.what.condition = line.condition;
+  out.what.error = line.error;
+  bench::Probe& probe = out.what.probe;
+  probe.instrument = instrument_of(line.what);
+  probe.tool = line.tool;
+  probe.distance = line.distance;
+  probe.hand_held = line.hand_held;
+  switch (line.what) {
+    case Observed::strip:
+    case Observed::anemometer:
+    case Observed::air:
+      probe.vent = line.index;
+      break;
+    case Observed::spot:
+      probe.spot = spots[static_cast<std::size_t>(line.index)];
+      probe.place = probe.spot->on;
+      break;
+    case Observed::fan:
+      probe.place = {geometry::PlaceKind::fan_inlet, line.index};
+      break;
+    case Observed::chip:
+      probe.place = line.place;
+      break;
+    case Observed::skin:
+      probe.place = {geometry::PlaceKind::skin, line.index};
+      break;
+    case Observed::ruler:
+      out.what.input = line.index;
+      if (out.what.error <= 0.0)
+        out.what.error =
+            line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos
+                ? bench::kCountSigma
+                : bench::kRulerSigma;
+      break;
+  }
+  return out;
+}
+
+// What an observation's instrument would be shown [SI], as a person reads it; of a strip the even speed it
+// answers to, out of the device +. `units` are those of the case's inputs, for rulers.
+std::string reading_words(const casefile::ObservationLine& line, double shown,
+                          const std::vector<std::string>& units) {
+  switch (line.what) {
+    case Observed::strip:
+      return "air " + std::string(shown < 0.0 ? "in" : "out") + " at " +
+             output::significant(100.0 * std::abs(shown), 3, 2) + " cm/s";
+    case Observed::anemometer:
+      return output::significant(shown, 3, 3) + " m/s";
+    case Observed::fan:
+      return output::significant(60.0 * shown, 4, 0) + " rpm";
+    case Observed::ruler: {
+      const geometry::Value value{shown, geometry::SpreadKind::none, shown, shown};
+      return casefile::write_quantity(value, units[static_cast<std::size_t>(line.index)]);
+    }
+    case Observed::chip:
+    case Observed::skin:
+    case Observed::air:
+    case Observed::spot:
+      break;
+  }
+  return output::temperature_text(shown);
+}
 
 casefile::KnownTools known_tools() {
   casefile::KnownTools tools;
@@ -208,14 +300,9 @@ ExitStatus learn_case(const LearnCommand& options) {
     written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
   const output::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, written);
-  const std::filesystem::path place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-learned" : options.out;
-  try {
-    const std::size_t count = output::write_learned(run, learned, words, written.text, place).size();
-    say("Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n");
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  }
+  say(write_results_folder(results_place(options.out, options.path, "-learned"), [&](const auto& place) {
+    return output::write_learned(run, learned, words, written.text, place);
+  }));
   say(output::fill("", output::kCaution, look().width));
   if (!learned.reliable) return ExitStatus::cannot_tell;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
@@ -240,15 +327,12 @@ std::string keys_help() {
 void add_learn(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<LearnCommand>();
   CLI::App* command = app.add_subcommand("learn", "What is believed after something was measured");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command->add_option("OBSERVATIONS", options->observations, "File of observations")->required();
-  command->add_option("--samples", options->samples, "Samples in every round; default 2048")
-      ->check(CLI::Range(32, 1 << 18));
-  command->add_option("--seed", options->seed, "Seed of the sampling; default 1");
+  add_sampling_options(*command, "Samples in every round", 1 << 18, options->samples, options->seed);
   command->add_flag("--anyway", options->anyway,
                     "Write a learned case even where the readings contradict the description");
-  command->add_option("--out", options->out, "Results folder; default: the case's name with -learned, here")
-      ->type_name("DIR");
+  add_out_option(*command, options->out, "-learned");
   command->footer(
       "Example of a file:\n  tuft-observations: 1\n  observations:\n"
       "    - {in: bench, strip: comb, leans: in}\n"

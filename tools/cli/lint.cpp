@@ -7,9 +7,9 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -88,7 +88,7 @@ void add_lint(CLI::App& app, ExitStatus& status) {
   auto all = std::make_shared<bool>(false);
   CLI::App* command =
       app.add_subcommand("lint", "Errors and warnings of a case file, and what it leaves to assume");
-  command->add_option("CASE", *path, "Case file")->required();
+  add_case_argument(*command, *path);
   command->add_flag("--all", *all, "Every assumed value, with the reason for it");
   command->footer(
       "Examples:\n  tuft lint notebook.yaml\n  tuft lint notebook.yaml --all\n\n"

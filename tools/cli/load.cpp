@@ -1,28 +1,22 @@
 #include "tools/cli/load.hpp"
 
 #include <algorithm>
+#include <filesystem>
 #include <set>
 
 #include "geometry/casefile/nearest.hpp"
+#include "solver/study/predict.hpp"
+#include "tools/io/sha256.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/cli/exit_status.hpp"
 
 namespace tuft::program {
+
 namespace {
 
 std::string ended(std::string text) {
   if (text.empty() || text.back() != '\n') text += '\n';
   return text;
-}
-
-int find_name(const std::string& kind, const std::string& name, const std::vector<std::string>& known) {
-  const auto found = std::find(known.begin(), known.end(), name);
-  if (found != known.end()) return static_cast<int>(found - known.begin());
-  const std::string hint = casefile::did_you_mean(name, known);
-  const std::string help = hint.empty() ? "the file has: " + casefile::listed(known) : hint;
-  throw Failure(ExitStatus::bad_input,
-                output::printable("the case has no " + kind + " '" + name + "'; " + help));
 }
 
 }  // namespace
@@ -44,16 +38,21 @@ casefile::CaseFile load_case(const std::string& path) {
   return std::move(read.file);
 }
 
+int find_name(const std::string& kind, const std::string& name, const std::vector<std::string>& known) {
+  const auto found = std::find(known.begin(), known.end(), name);
+  if (found != known.end()) return static_cast<int>(found - known.begin());
+  if (known.empty()) refuse("the case has no " + kind + " at all, so no '" + name + "'");
+  const std::string hint = casefile::did_you_mean(name, known);
+  refuse("the case has no " + kind + " '" + name + "'; " +
+         (hint.empty() ? "the file has: " + casefile::listed(known) : hint));
+}
+
 int find_condition(const geometry::Case& content, const std::string& name) {
-  std::vector<std::string> known;
-  for (const auto& condition : content.conditions) known.push_back(condition.name);
-  return find_name("condition", name, known);
+  return find_name("condition", name, names_of(content.conditions));
 }
 
 int find_vent(const geometry::Case& content, const std::string& name) {
-  std::vector<std::string> known;
-  for (const auto& vent : content.device.vents) known.push_back(vent.name);
-  return find_name("vent", name, known);
+  return find_name("vent", name, names_of(content.device.vents));
 }
 
 std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids) {
@@ -74,6 +73,76 @@ std::vector<int> find_conditions(const geometry::Case& content, const std::vecto
     for (std::size_t i = 0; i < content.conditions.size(); ++i) wanted.insert(static_cast<int>(i));
   }
   return {wanted.begin(), wanted.end()};
+}
+
+namespace {
+
+bool contains(const std::vector<int>& list, int value) {
+  return std::find(list.begin(), list.end(), value) != list.end();
+}
+
+std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
+                                             const std::vector<int>& conditions,
+                                             const std::vector<study::ConditionResult>& results) {
+  const std::vector<study::ConditionResult> indexed = by_index(content, results);
+  std::vector<study::ClaimResult> verdicts;
+  for (std::size_t i = 0; i < content.claims.size(); ++i) {
+    const std::vector<int> needed = conditions_of(content.claims[i]);
+    const bool solved =
+        std::all_of(needed.begin(), needed.end(), [&](int c) { return contains(conditions, c); });
+    if (solved) verdicts.push_back(study::judge(content, static_cast<int>(i), indexed));
+  }
+  return verdicts;
+}
+
+}  // namespace
+
+std::vector<study::ConditionResult> by_index(const geometry::Case& content,
+                                             const std::vector<study::ConditionResult>& results) {
+  std::vector<study::ConditionResult> indexed(content.conditions.size());
+  for (std::size_t i = 0; i < indexed.size(); ++i) {
+    indexed[i].condition = static_cast<int>(i);
+    indexed[i].name = content.conditions[i].name;
+    indexed[i].report.reason = "not asked for";
+  }
+  for (const auto& result : results) indexed[static_cast<std::size_t>(result.condition)] = result;
+  return indexed;
+}
+
+output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
+                  study::StateSearch search) {
+  output::Run run;
+  run.content = file.content;
+  run.assumptions = file.assumptions;
+  run.case_file = std::filesystem::path(file.path).filename().string();
+  run.case_sha256 = output::sha256(file.text);
+  run.case_text = file.text;
+  run.version = TUFT_VERSION;
+  run.conditions = study::predict_these(run.content, conditions, search);
+  for (std::size_t i = 0; i < run.content.sweeps.size(); ++i) {
+    if (!contains(conditions, run.content.sweeps[i].condition)) continue;
+    run.sweeps.push_back(study::predict_sweep(run.content, static_cast<int>(i)));
+  }
+  run.claims = judge_claims(run.content, conditions, run.conditions);
+  return run;
+}
+
+void refuse_unsolved(const std::string& condition, const std::string& reason) {
+  throw Failure(ExitStatus::no_solution,
+                output::printable("condition '" + condition + "' has no solution: " + reason));
+}
+
+void require_solved(const study::ConditionResult& result) {
+  if (!result.report.converged) refuse_unsolved(result.name, result.report.reason);
+}
+
+bool all_solved(const output::Run& run) {
+  const auto solved = [](const study::ConditionResult& result) { return result.report.converged; };
+  return std::all_of(run.conditions.begin(), run.conditions.end(), solved) &&
+         std::all_of(run.sweeps.begin(), run.sweeps.end(), [&](const study::SweepResult& sweep) {
+           return std::all_of(sweep.points.begin(), sweep.points.end(),
+                              [&](const study::SweepPoint& point) { return solved(point.result); });
+         });
 }
 
 }  // namespace tuft::program

@@ -1,10 +1,12 @@
-// Case files, and the names in them, as commands need them.
+// A case file read and solved, and the names in it found, as commands need it.
 #pragma once
 
 #include <string>
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
+#include "solver/study/predict.hpp"
+#include "tools/io/run.hpp"
 
 namespace tuft::program {
 
@@ -17,6 +19,18 @@ void show_warnings(const casefile::ReadResult& read);
 /// All errors of a file as one text.
 std::string error_text(const casefile::ReadResult& read);
 
+/// Names of things in a list.
+template <typename Named>
+std::vector<std::string> names_of(const std::vector<Named>& list) {
+  std::vector<std::string> names;
+  for (const Named& each : list) names.push_back(each.name);
+  return names;
+}
+
+/// Index of a name among those known; `kind` is what it names. Throws Failure (bad_input) with the nearest
+/// known name, or all.
+int find_name(const std::string& kind, const std::string& name, const std::vector<std::string>& known);
+
 /// Index of the condition or vent of that name. Throws Failure (bad_input) with the nearest known name, or
 /// all.
 int find_condition(const geometry::Case& content, const std::string& name);
@@ -27,5 +41,21 @@ std::vector<int> find_claims(const geometry::Case& content, const std::vector<st
 
 /// The conditions of those names, or all when none is named; in the order of the case, each once.
 std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names);
+
+/// Solves these conditions of the case, the sweeps that belong to them, and judges the claims about them.
+output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
+                  study::StateSearch search = study::StateSearch::starts);
+
+/// Throws Failure (no_solution): a condition that is needed has no solution; the second, where it has none.
+[[noreturn]] void refuse_unsolved(const std::string& condition, const std::string& reason);
+void require_solved(const study::ConditionResult& result);
+
+/// True when every condition and every sweep point of the run has a solution.
+bool all_solved(const output::Run& run);
+
+/// Results of these conditions placed at their index in the case, as study::judge() wants them; the others
+/// are unsolved.
+std::vector<study::ConditionResult> by_index(const geometry::Case& content,
+                                             const std::vector<study::ConditionResult>& results);
 
 }  // namespace tuft::program

@@ -1,7 +1,10 @@
 // tuft new: a case file to start from, and a drawing of it.
+#include <fcntl.h>
 #include <unistd.h>
 
 #include <CLI/CLI.hpp>
+#include <cerrno>
+#include <cstring>
 #include <iostream>
 #include <memory>
 #include <stdexcept>
@@ -12,11 +15,8 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/questions.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/new_files.hpp"
-#include "tools/cli/place.hpp"
 
 namespace tuft::program {
 namespace {
@@ -66,6 +66,52 @@ casefile::CaseFile read_back(const std::string& text, const std::string& path) {
   if (read.errors.empty()) return std::move(read.file);
   throw Failure(ExitStatus::bad_input,
                 error_text(read) + "tuft: these numbers do not go together; nothing was written\n");
+}
+
+Failure not_written(const std::string& path, int error) {
+  const std::string why = error == EEXIST ? "it exists already and was left alone" : std::strerror(error);
+  return {ExitStatus::output_not_written, "cannot write " + output::printable(path) + ": " + why};
+}
+
+bool write_all(int file, const std::string& text) {
+  for (std::size_t done = 0; done < text.size();) {
+    const ssize_t count = ::write(file, text.data() + done, text.size() - done);
+    if (count < 0 && errno == EINTR) continue;
+    if (count <= 0) return false;
+    done += static_cast<std::size_t>(count);
+  }
+  return true;
+}
+
+// Opened so that an existing file is never touched, not even one that appears at this very moment.
+void write_new_file(const std::string& path, const std::string& text) {
+  const int file = open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  if (file < 0) throw not_written(path, errno);
+  bool whole = write_all(file, text);
+  int error = errno;
+  if (close(file) != 0 && whole) {
+    whole = false;
+    error = errno;
+  }
+  if (whole) return;
+  unlink(path.c_str());
+  throw not_written(path, error);
+}
+
+// Writes all of these new files (path, bytes), or none: an existing file is never touched, and what was begun
+// is taken away when one cannot be written. Throws Failure (output_not_written).
+void write_new_files(const std::vector<std::pair<std::string, std::string>>& files) {
+  const output::NotedInterrupts interrupts;
+  std::vector<std::string> written;
+  try {
+    for (const auto& [path, text] : files) {
+      write_new_file(path, text);
+      written.push_back(path);
+    }
+  } catch (const Failure&) {
+    for (const std::string& path : written) unlink(path.c_str());
+    throw;
+  }
 }
 
 std::string drawing_of(const geometry::Case& content) {

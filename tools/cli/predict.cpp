@@ -1,24 +1,19 @@
 // tuft predict: solves the conditions of a case, shows them, and writes the results folder.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <filesystem>
 #include <memory>
 
 #include "tools/io/doubt.hpp"
-#include "tools/io/finite.hpp"
-#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/overview.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
 #include "tools/cli/believe.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -97,22 +92,6 @@ void say_endnotes(const output::Run& run) {
   }
 }
 
-// Writes the folder and returns the line that says so.
-std::string write_folder(const output::Run& run, const PredictOptions& options) {
-  const std::filesystem::path place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-tuft" : options.out;
-  try {
-    const std::size_t count = output::write_results(run, place).size();
-    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::VtkError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
-}
-
 // Names what has no solution on standard error, where it is seen also when the tables go elsewhere.
 void complain_unsolved(const output::Run& run) {
   std::vector<std::string> names;
@@ -142,7 +121,9 @@ ExitStatus predict(const PredictOptions& options) {
       say_endnotes(run);
     }
   }
-  const std::string written = options.no_files ? "" : write_folder(run, options);
+  const auto write = [&](const auto& place) { return output::write_results(run, place); };
+  const std::string written =
+      options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-tuft"), write);
   if (!options.quiet) {
     const char* caution = tables.empty() ? output::kCautionLine : output::kCaution;
     say(written + output::fill("", caution, look().width));
@@ -158,21 +139,17 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<PredictOptions>();
   CLI::App* command =
       app.add_subcommand("predict", "Which vents take air in, let it out, or do next to nothing");
-  command->add_option("CASE", options->path, "Case file")->required();
-  command->add_option("--condition", options->conditions, "Only this condition; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("NAME");
+  add_case_argument(*command, options->path);
+  add_conditions_option(*command, options->conditions);
   command->add_flag(
       "--details{" + std::string(kAll) + "}", options->details,
       "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
       "alone, may be given several times");
-  command->add_option("--out", options->out, "Results folder; default: the case's name with -tuft, here")
-      ->type_name("DIR");
+  add_out_option(*command, options->out, "-tuft");
   command->add_flag("--no-files", options->no_files, "Show the answers only");
-  command->add_flag("--thorough", options->thorough,
-                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+  add_thorough_option(*command, options->thorough);
   add_samples_option(*command, options->samples);
-  command->add_flag("--quiet", options->quiet, "Write the files only; show nothing but what is wrong");
+  add_quiet_option(*command, options->quiet);
   command->footer(
       "Examples:\n  tuft predict notebook.yaml\n  tuft predict notebook.yaml --details=use\n"
       "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"

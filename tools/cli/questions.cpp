@@ -1,6 +1,7 @@
 #include "tools/cli/questions.hpp"
 
 #include <fmt/core.h>
+
 #include <algorithm>
 #include <stdexcept>
 

@@ -7,18 +7,14 @@
 #include <iterator>
 #include <memory>
 
-#include "tools/io/finite.hpp"
-#include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
 #include "tools/cli/believe.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/place.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -54,11 +50,9 @@ Results solved_results(const ReportOptions& options) {
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
   output::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples);
-  try {
-    return {output::results_json(run, {"results.json"}), all_solved(run)};
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
-  }
+  Results results{"", all_solved(run)};
+  write_or_fail([&] { results.text = output::results_json(run, {"results.json"}); });
+  return results;
 }
 
 // Results files of other commands, given by themselves or by their folders.
@@ -99,11 +93,7 @@ ExitStatus report(const ReportOptions& options) {
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
   const fs::path place = place_of(options);
-  try {
-    output::write_whole_file(place, page, report::kPageMark);
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  }
+  write_or_fail([&] { output::write_whole_file(place, page, report::kPageMark); });
   say("Page: " + output::printable(place.string()) + "\n");
   return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
 }
@@ -125,8 +115,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
       ->allow_extra_args(false)
       ->type_name("DIR");
   const CLI::Option* samples = add_samples_option(*command, options->samples);
-  command->add_flag("--thorough", options->thorough,
-                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+  add_thorough_option(*command, options->thorough);
   command->footer(
       "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n"
       "  tuft report notebook.yaml --with notebook-field --with notebook-bench\n\n"

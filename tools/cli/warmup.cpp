@@ -4,8 +4,6 @@
 #include <filesystem>
 #include <memory>
 
-#include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/quantity.hpp"
 #include "solver/network/warm_up.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
@@ -14,10 +12,8 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/warmup.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/commands.hpp"
-#include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/warmup_result.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -30,16 +26,6 @@ struct WarmupOptions {
   std::vector<std::string> failing, loads;
   bool fans_run_on = false, no_files = false, quiet = false;
 };
-
-// A quantity of the command line; a bare number is in SI units.
-double read_option(const char* option, const std::string& text, casefile::Dimension dimension,
-                   const std::string& unit) {
-  const bool bare = !text.empty() && text.find_first_not_of("0123456789.") == std::string::npos;
-  const casefile::Quantity read = casefile::read_quantity(bare ? text + " " + unit : text, dimension);
-  if (!read.ok())
-    refuse(std::string(option) + ": " + read.fault + (read.hint.empty() ? std::string() : "; " + read.hint));
-  return *read.value;
-}
 
 double read_time(const char* option, const std::string& text) {
   const double time = read_option(option, text, casefile::Dimension::time, "s");
@@ -55,30 +41,11 @@ std::pair<std::string, double> read_name_at(const char* option, const std::strin
   return {text.substr(0, sign), read_time(option, text.substr(sign + 1))};
 }
 
-template <typename Named>
-int find_in(const std::vector<Named>& list, const char* kind, const std::string& name) {
-  std::vector<std::string> known;
-  for (const Named& each : list) known.push_back(each.name);
-  const auto found = std::find(known.begin(), known.end(), name);
-  if (found != known.end()) return static_cast<int>(found - known.begin());
-  if (known.empty()) refuse(std::string("the case has no ") + kind + " at all, so no '" + name + "'");
-  const std::string hint = casefile::did_you_mean(name, known);
-  refuse(std::string("the case has no ") + kind + " '" + name + "'; " +
-         (hint.empty() ? "the file has: " + casefile::listed(known) : hint));
-}
-
-int start_of(const geometry::Case& content, const std::string& text) {
-  const std::string steady = "steady:";
-  if (text == "cold") return transient::kCold;
-  if (text.rfind(steady, 0) == 0) return find_condition(content, text.substr(steady.size()));
-  refuse("--from: '" + text + "' must be cold, or steady: and the name of a condition");
-}
-
 transient::Plan plan_of(const geometry::Case& content, const WarmupOptions& options) {
   transient::Plan plan;
   if (content.conditions.empty()) refuse("the case has no condition to warm up");
   if (!options.condition.empty()) plan.condition = find_condition(content, options.condition);
-  plan.from = start_of(content, options.from);
+  plan.from = read_start(content, options.from).value_or(transient::kCold);
   if (!options.band.empty()) {
     plan.band = read_option("--band", options.band, casefile::Dimension::difference, "K");
     if (!(plan.band > 0.0)) refuse("--band: must be above 0 K");
@@ -87,12 +54,13 @@ transient::Plan plan_of(const geometry::Case& content, const WarmupOptions& opti
   if (!(plan.options.until > 0.0)) refuse("--until: must lie after the start");
   for (const std::string& text : options.failing) {
     const auto [name, time] = read_name_at("--fan-fails", text);
-    const int fan = find_in(content.device.fans, "fan", name);
+    const int fan = find_name("fan", name, names_of(content.device.fans));
     plan.happenings.push_back({Happening::Kind::fan_fails, time, fan, true});
   }
   for (const std::string& text : options.loads) {
     const auto [name, time] = read_name_at("--load", text);
-    plan.happenings.push_back({Happening::Kind::load, time, find_in(content.loads, "load", name), true});
+    plan.happenings.push_back(
+        {Happening::Kind::load, time, find_name("load", name, names_of(content.loads)), true});
   }
   if (!options.power_off.empty())
     plan.happenings.push_back(
@@ -104,17 +72,123 @@ transient::Plan plan_of(const geometry::Case& content, const WarmupOptions& opti
   return plan;
 }
 
-std::string write_folder(const output::Warmup& result, const WarmupOptions& options) {
-  const std::filesystem::path place =
-      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-warmup" : options.out;
-  try {
-    const std::size_t count = output::write_warmup(result, place).size();
-    return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
-  } catch (const output::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
-    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+using output::WarmupColumn;
+
+// Adds the tracks as columns; those at `drawn` go into the chart.
+void add_columns(output::Warmup& out, WarmupColumn::Kind kind, const std::vector<transient::Track>& tracks,
+                 const std::vector<int>& drawn) {
+  for (std::size_t i = 0; i < tracks.size(); ++i) {
+    const bool is_drawn = std::find(drawn.begin(), drawn.end(), static_cast<int>(i)) != drawn.end();
+    out.columns.push_back({kind, tracks[i].name, tracks[i].values, is_drawn});
   }
+}
+
+void add_rows(output::Warmup& out, const WarmUp& run, const std::vector<int>& tracks, const char* what) {
+  for (const int index : tracks) {
+    if (index == transient::kNoTrack) continue;
+    const transient::Track& track = run.course.history.temperature[static_cast<std::size_t>(index)];
+    const auto hottest = std::max_element(track.values.begin(), track.values.end());
+    output::WarmupRow row;
+    row.name = track.name;
+    row.what = what;
+    row.start = track.values.front();
+    row.hottest = *hottest;
+    row.hottest_at = out.time[static_cast<std::size_t>(hottest - track.values.begin())];
+    row.end = track.values.back();
+    row.settles = run.settling.of_temperature[static_cast<std::size_t>(index)];
+    out.rows.push_back(row);
+  }
+}
+
+void add_limits(output::Warmup& out, const geometry::Device& device) {
+  for (const geometry::Source& source : device.sources) {
+    if (source.joints.empty()) continue;
+    if (*source.limits.throttles_at > 0.0)
+      out.limits.push_back({*source.limits.throttles_at, source.name + " throttles"});
+    if (*source.limits.shuts_down_at > 0.0)
+      out.limits.push_back({*source.limits.shuts_down_at, source.name + " shuts down"});
+  }
+  // One line a temperature, however many sources share it.
+  for (std::size_t i = 0; i < out.limits.size(); ++i)
+    for (std::size_t j = i + 1; j < out.limits.size();)
+      if (out.limits[j].temperature == out.limits[i].temperature) {
+        const bool throttles = out.limits[i].text.find("throttle") != std::string::npos;
+        out.limits[i].text = throttles ? "throttling" : "shutdown";
+        out.limits.erase(out.limits.begin() + static_cast<std::ptrdiff_t>(j));
+      } else {
+        ++j;
+      }
+}
+
+// A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
+void add_moments(output::Warmup& out, const transient::Course& course) {
+  constexpr std::ptrdiff_t kFewTurns = 6;
+  const auto is_turn = [](const transient::Event& event) {
+    return event.kind > transient::EventKind::shut_down;
+  };
+  const bool few = std::count_if(course.events.begin(), course.events.end(), is_turn) <= kFewTurns;
+  for (const transient::Event& event : course.events)
+    out.moments.push_back({event.time, event.text, few || !is_turn(event)});
+}
+
+std::vector<int> all_of(std::size_t count) {
+  std::vector<int> out(count);
+  for (std::size_t i = 0; i < count; ++i) out[i] = static_cast<int>(i);
+  return out;
+}
+
+void add_series(output::Warmup& out, const WarmUp& run) {
+  const transient::History& history = run.course.history;
+  out.time = history.time;
+  std::vector<int> drawn;
+  for (const auto* list : {&run.source, &run.skin, &run.zone})
+    drawn.insert(drawn.end(), list->begin(), list->end());
+  add_columns(out, WarmupColumn::Kind::temperature, history.temperature, drawn);
+  add_columns(out, WarmupColumn::Kind::inflow, history.inflow, {});
+  add_columns(out, WarmupColumn::Kind::outflow, history.outflow, {});
+  add_columns(out, WarmupColumn::Kind::fan_speed, history.fan_speed, all_of(history.fan_speed.size()));
+  add_columns(out, WarmupColumn::Kind::power, history.power, all_of(history.power.size()));
+  add_rows(out, run, run.source, "source");
+  add_rows(out, run, run.part, "part");
+  add_rows(out, run, run.fins, "fins");
+  add_rows(out, run, run.skin, "skin");
+  add_rows(out, run, run.zone, "air");
+}
+
+// The warm-up of a case by a plan, as plain data for table, chart and files. @pre it did not fail
+output::Warmup warmup_result(const casefile::CaseFile& file, const transient::Plan& plan, const WarmUp& run) {
+  const geometry::Case& content = file.content;
+  const auto& condition = content.conditions[static_cast<std::size_t>(plan.condition)];
+  output::Warmup out;
+  out.condition = condition.name;
+  out.circumstances = output::circumstances(content, condition);
+  out.start = plan.from == transient::kCold
+                  ? "from room temperature, " + output::temperature_text(run.ambient)
+                  : "from the steady state of " +
+                        study::quoted(content.conditions[static_cast<std::size_t>(plan.from)].name);
+  out.device = content.device.name;
+  out.case_file = std::filesystem::path(file.path).filename().string();
+  out.case_sha256 = output::sha256(file.text);
+  out.version = TUFT_VERSION;
+  add_series(out, run);
+  add_limits(out, content.device);
+  add_moments(out, run.course);
+  out.steady = run.course.ending == transient::Ending::steady;
+  out.stable = run.course.growth <= 0.0;
+  out.distance = run.course.distance;
+  out.soak = run.settling.overall;
+  out.since = run.settling.since;
+  out.band = plan.band;
+  out.flow_share = plan.flow_share;
+  out.compared = run.steady.solved;
+  out.difference = run.steady.difference;
+  out.differs_at = run.steady.place;
+  out.only_air = run.only_air;
+  out.given = run.course.books.given;
+  out.left = run.course.books.left;
+  out.stored = run.course.books.stored;
+  out.energy_error = run.course.books.error;
+  return out;
 }
 
 ExitStatus warmup(const WarmupOptions& options) {
@@ -127,15 +201,17 @@ ExitStatus warmup(const WarmupOptions& options) {
                   output::printable("no warm-up of " + name + ": " + run.course.message));
   const output::Warmup result = warmup_result(file, plan, run);
   if (!options.quiet) say(output::warmup_text(result, look()) + "\n");
-  const std::string written = options.no_files ? "" : write_folder(result, options);
+  const auto write = [&](const auto& place) { return output::write_warmup(result, place); };
+  const std::string written =
+      options.no_files ? ""
+                       : write_results_folder(results_place(options.out, options.path, "-warmup"), write);
   if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
   return ExitStatus::good;
 }
 
 void add_options(CLI::App& command, WarmupOptions& options) {
-  command.add_option("CASE", options.path, "Case file")->required();
-  command.add_option("--condition", options.condition, "Which condition; default: the first")
-      ->type_name("NAME");
+  add_case_argument(command, options.path);
+  add_condition_option(command, options.condition);
   command
       .add_option("--from", options.from, "Start: cold (default), or steady:NAME, a condition's steady state")
       ->type_name("START");
@@ -152,10 +228,9 @@ void add_options(CLI::App& command, WarmupOptions& options) {
   command.add_option("--until", options.until, "End at the latest; default: 4 h")->type_name("TIME");
   command.add_option("--band", options.band, "Settled is what stays that near its end; default: 1 K")
       ->type_name("K");
-  command.add_option("-o,--out", options.out, "Results folder; default: the case's name with -warmup, here")
-      ->type_name("FOLDER");
+  add_out_option(command, options.out, "-warmup", "-o,--out", "FOLDER");
   command.add_flag("--no-files", options.no_files, "Show the summary only");
-  command.add_flag("--quiet", options.quiet, "Write the files only; show nothing but what is wrong");
+  add_quiet_option(command, options.quiet);
 }
 
 }  // namespace

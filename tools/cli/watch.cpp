@@ -19,11 +19,9 @@
 #include "tools/page/file_watch.hpp"
 #include "tools/page/page_server.hpp"
 #include "tools/cli/believe.hpp"
-#include "tools/cli/commands.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/cli/place.hpp"
-#include "tools/cli/solve.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::program {
 namespace {
@@ -218,7 +216,7 @@ void add_watch(CLI::App& app, ExitStatus& status) {
   auto options = std::make_shared<WatchOptions>();
   CLI::App* command =
       app.add_subcommand("watch", "Solves a case whenever it is saved, and says what changed");
-  command->add_option("CASE", options->path, "Case file")->required();
+  add_case_argument(*command, options->path);
   command->add_option("--port", options->port, "Port of the page on 127.0.0.1; default: any that is free")
       ->type_name("NUMBER");
   add_samples_option(*command, options->samples);

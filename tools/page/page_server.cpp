@@ -4,6 +4,7 @@
 #include <microhttpd.h>
 #include <netinet/in.h>
 #include <sys/socket.h>
+
 #include <cerrno>
 #include <cstring>
 #include <mutex>

@@ -1,0 +1,83 @@
+// What `tuft field` is asked for, how far it is, and the plan layers followed in time.
+#pragma once
+
+#include <chrono>
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "geometry/device/condition.hpp"
+#include "geometry/device/device.hpp"
+#include "solver/flow2d/section_plane.hpp"
+#include "tools/io/course_record.hpp"
+#include "tools/io/field_progress.hpp"
+#include "tools/cli/options.hpp"
+
+namespace tuft::program {
+
+struct FieldOptions {
+  std::string path, condition, cells, out;
+  SectionWish section;
+  bool reentry = false;
+  std::string until, every, from;  ///< of a course in time, as typed
+  bool no_files = false, quiet = false, progress = false;
+};
+
+/// A course in time as asked for.
+struct CourseWish {
+  double until = 0.0, every = 0.0;  ///< [s]; every 0: start and end only
+  int from = -1;                    ///< condition in whose steady state it starts; -1: cold
+};
+
+/// What --until, --every and --from ask for; nothing without --until. Throws Failure (bad_input).
+std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options);
+
+/// The side of a cell when nobody asks for one [m]: the finest step of half a millimetre that takes seconds.
+double default_cell(const geometry::Device& device);
+
+/// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
+/// allowed range.
+double read_cell(const geometry::Device& device, const std::string& text);
+
+/// The plane that the text of --section names: "x=206mm", "y=40mm"; empty: nothing, so that it is chosen.
+/// Throws Failure (bad_input) with what is allowed.
+std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text);
+
+/// When a line is shown.
+enum class Showing { never, on_terminal, always };
+
+/// Shows progress on standard error: on a terminal on one line that is written over, once the solve has taken
+/// a second; elsewhere a line a step. Gone without a trace on a terminal.
+class ProgressLine {
+ public:
+  /// `finest`: cells along x of the grid that the result comes from.
+  ProgressLine(Showing when, int finest, double target);
+  ~ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  void show(const field::Progress& progress);
+
+ private:
+  double elapsed() const;
+
+  bool terminal_, shown_ = false, active_;
+  int finest_;
+  double target_, last_ = -1.0;
+  std::chrono::steady_clock::time_point start_;
+  output::TimeLeft left_;
+};
+
+struct CourseRun {
+  CourseWish wish;
+  output::CourseRecord record;                  ///< with the network's answer and the cell
+  std::optional<study::ConditionResult> start;  ///< the network's, of the condition to start from
+  std::optional<std::filesystem::path> place;   ///< results folder; nothing: no files
+  Showing showing = Showing::never;
+};
+
+/// Follows, writes while it goes, and tells. An interrupt leaves a partial folder and then takes effect.
+/// Throws Failure.
+ExitStatus follow_course(CourseRun* run, bool quiet);
+
+}  // namespace tuft::program

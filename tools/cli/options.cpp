@@ -1,0 +1,99 @@
+#include "tools/cli/options.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "tools/figure/png.hpp"
+#include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/vtk.hpp"
+#include "tools/io/words.hpp"
+#include "tools/cli/load.hpp"
+
+namespace tuft::program {
+namespace fs = std::filesystem;
+
+void add_case_argument(CLI::App& command, std::string& path) {
+  command.add_option("CASE", path, "Case file")->required();
+}
+
+void add_condition_option(CLI::App& command, std::string& name) {
+  command.add_option("--condition", name, "Which condition; default: the first")->type_name("NAME");
+}
+
+void add_conditions_option(CLI::App& command, std::vector<std::string>& names) {
+  command.add_option("--condition", names, "Only this condition; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("NAME");
+}
+
+void add_out_option(CLI::App& command, std::string& out, const std::string& ending, const char* names,
+                    const char* type) {
+  command.add_option(names, out, "Results folder; default: the case's name with " + ending + ", here")
+      ->type_name(type);
+}
+
+void add_quiet_option(CLI::App& command, bool& quiet) {
+  command.add_flag("--quiet", quiet, "Write the files only; show nothing but what is wrong");
+}
+
+void add_thorough_option(CLI::App& command, bool& thorough) {
+  command.add_flag("--thorough", thorough,
+                   "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+}
+
+void add_section_option(CLI::App& command, const std::string& about, SectionWish& wish) {
+  command
+      .add_option_function<std::vector<std::string>>(
+          "--section",
+          [&wish](const std::vector<std::string>& words) {
+            wish = {true, words.empty() ? std::string() : words.front()};
+          },
+          about)
+      ->expected(0, 1)
+      ->type_name("[POSITION]");
+}
+
+double read_option(const char* option, const std::string& text, casefile::Dimension dimension,
+                   const std::string& unit) {
+  const bool bare =
+      !unit.empty() && !text.empty() && text.find_first_not_of("0123456789.") == std::string::npos;
+  const casefile::Quantity read = casefile::read_quantity(bare ? text + " " + unit : text, dimension);
+  if (!read.ok())
+    refuse(std::string(option) + ": " + read.fault + (read.hint.empty() ? std::string() : "; " + read.hint));
+  return *read.value;
+}
+
+std::optional<int> read_start(const geometry::Case& content, const std::string& text) {
+  const std::string steady = "steady:";
+  if (text == "cold") return std::nullopt;
+  if (text.rfind(steady, 0) == 0) return find_condition(content, text.substr(steady.size()));
+  refuse("--from: '" + text + "' must be cold, or steady: and the name of a condition");
+}
+
+fs::path results_place(const std::string& out, const std::string& path, const std::string& ending) {
+  return out.empty() ? fs::path(path).stem().string() + ending : out;
+}
+
+void write_or_fail(const std::function<void()>& write) {
+  try {
+    write();
+  } catch (const output::FolderError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::VtkError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const figure::PngError& error) {
+    throw Failure(ExitStatus::output_not_written, error.what());
+  } catch (const output::NotFinite& error) {
+    throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
+  }
+}
+
+std::string write_results_folder(
+    const fs::path& place, const std::function<std::vector<std::string>(const fs::path& place)>& write) {
+  std::size_t count = 0;
+  write_or_fail([&] { count = write(place).size(); });
+  return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
+}
+
+}  // namespace tuft::program

@@ -1,0 +1,67 @@
+// Options that several commands have, said once; what is typed behind them, read and checked; and results
+// folders.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/casefile/quantity.hpp"
+#include "geometry/device/condition.hpp"
+#include "tools/cli/console.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace tuft::program {
+
+/// CASE, with which most commands begin.
+void add_case_argument(CLI::App& command, std::string& path);
+
+/// --condition: one of them, or several.
+void add_condition_option(CLI::App& command, std::string& name);
+void add_conditions_option(CLI::App& command, std::vector<std::string>& names);
+
+/// --out, a folder; without it one named after the case with an ending such as "-study". `names` as the
+/// parser has them.
+void add_out_option(CLI::App& command, std::string& out, const std::string& ending,
+                    const char* names = "--out", const char* type = "DIR");
+
+/// --quiet, --thorough.
+void add_quiet_option(CLI::App& command, bool& quiet);
+void add_thorough_option(CLI::App& command, bool& thorough);
+
+/// A slice through the device, where it was asked for.
+struct SectionWish {
+  bool given = false;
+  std::string at;  ///< as typed; empty: as the solver chooses
+};
+
+/// --section, with or without a place.
+void add_section_option(CLI::App& command, const std::string& about, SectionWish& wish);
+
+/// A quantity behind an option [SI]; a bare number has the unit, where one is given. Throws Failure
+/// (bad_input).
+double read_option(const char* option, const std::string& text, casefile::Dimension dimension,
+                   const std::string& unit = "");
+
+/// The condition in whose steady state --from starts, "steady:NAME"; nothing: cold. Throws Failure
+/// (bad_input).
+std::optional<int> read_start(const geometry::Case& content, const std::string& text);
+
+/// Where results go: where --out says, or here, named after the case with the ending.
+std::filesystem::path results_place(const std::string& out, const std::string& path,
+                                    const std::string& ending);
+
+/// Runs `write`; what writers throw becomes a Failure.
+void write_or_fail(const std::function<void()>& write);
+
+/// Writes results and returns the line that says where they are. `write` returns the names of the files.
+std::string write_results_folder(
+    const std::filesystem::path& place,
+    const std::function<std::vector<std::string>(const std::filesystem::path& place)>& write);
+
+}  // namespace tuft::program
