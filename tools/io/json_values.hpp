@@ -1,7 +1,7 @@
 // Plain values as JSON. For the files that write results.json only: this header pulls in the JSON library.
 #pragma once
 
-#include "tools/io/model_values.hpp"
+#include "tools/io/case_json.hpp"
 
 namespace tuft::output {
 

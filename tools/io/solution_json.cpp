@@ -1,5 +1,7 @@
 #include "tools/io/solution_json.hpp"
 
+#include "tools/io/model_words.hpp"
+
 namespace tuft::model {
 namespace {
 

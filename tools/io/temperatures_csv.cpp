@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "tools/io/solution_json.hpp"
+#include "tools/io/model_words.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/finite.hpp"
 
