@@ -70,6 +70,7 @@ Key truth_key(std::string path) { return row(std::move(path), Type::truth); }
 Key quantity_key(std::string path, Dimension dimension) {
   Key key = row(std::move(path), Type::quantity);
   key.dimension = dimension;
+  if (dimension == Dimension::share) key.in("0 %", "100 %");
   return key;
 }
 
@@ -79,6 +80,10 @@ Key quantities_key(std::string path, Dimension dimension, int count) {
   key.count = count;
   key.exact = true;
   return key;
+}
+
+Key point_key(std::string path, int count) {
+  return quantities_key(std::move(path), Dimension::length, count).in("0 mm", "2 m");
 }
 
 Key word_key(std::string path, std::vector<std::string> words) {

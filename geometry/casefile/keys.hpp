@@ -92,8 +92,11 @@ struct Key {
 Key map_key(std::string path);
 Key named_key(std::string path);
 Key list_key(std::string path);
+/// Of a share, all from 0 to 100 % unless another range is said.
 Key quantity_key(std::string path, Dimension dimension);
 Key quantities_key(std::string path, Dimension dimension, int count);
+/// Coordinates within a device.
+Key point_key(std::string path, int count);
 Key word_key(std::string path, std::vector<std::string> words);
 Key text_key(std::string path);
 Key truth_key(std::string path);

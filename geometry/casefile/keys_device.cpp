@@ -48,8 +48,7 @@ std::vector<Key> cover_keys() {
           .only({"foam"})
           .fallback("4.5e-9 m2 */ 2.45",
                     "open-cell foam of 20 mm passes 500..3000 mm/s at 100 Pa (from memory, order of "
-                    "magnitude), turned "
-                    "into a permeability by K = mu v L / dp")
+                    "magnitude), turned into a permeability by K = mu v L / dp")
           .doc("Darcy permeability of the foam or dust."),
       quantity_key("vents.*.cover.inertia", D::inverse_length)
           .in("0 1/m", "1000000 1/m")
@@ -60,8 +59,7 @@ std::vector<Key> cover_keys() {
       quantity_key("vents.*.cover.loss", D::number)
           .in("> 0", "100000")
           .doc("Measured loss coefficient on the mean velocity over the vent's area, losses in and out "
-               "included; "
-               "it replaces the law of the kind."),
+               "included; it replaces the law of the kind."),
   };
 }
 
@@ -73,8 +71,8 @@ std::vector<Key> device_keys() {
       word_key("tuft", {"1"}).must().doc("Version of the case file format."),
 
       map_key("device").must().doc(
-          "The chassis: a box. x runs to the right, y from the front edge to the rear "
-          "edge, z from the base up; the origin is the front left corner of the base."),
+          "The chassis: a box. x runs to the right, y from the front edge to the rear edge, z from the base "
+          "up; the origin is the front left corner of the base."),
       text_key("device.name").must().doc("What reports call the device."),
       quantities_key("device.size", D::length, 3)
           .must()
@@ -95,7 +93,6 @@ std::vector<Key> device_keys() {
           .fallback("0..100..500 m", "where most people live; judgement")
           .doc("Height above sea level; it sets the density of the air."),
       quantity_key("room.humidity", D::share)
-          .in("0 %", "100 %")
           .fallback("30..45..60 %", "a heated room; judgement")
           .doc("Relative humidity of the room's air."),
 
@@ -106,8 +103,8 @@ std::vector<Key> device_keys() {
           .doc("Spaces inside the chassis whose air is taken as well mixed: boxes with sides along x, y and "
                "z."),
       map_key("zones.*").doc("One zone, by two opposite corners of its box."),
-      quantities_key("zones.*.from", D::length, 3).must().in("0 mm", "2 m").doc("One corner of the box."),
-      quantities_key("zones.*.to", D::length, 3).must().in("0 mm", "2 m").doc("The opposite corner."),
+      point_key("zones.*.from", 3).must().doc("One corner of the box."),
+      point_key("zones.*.to", 3).must().doc("The opposite corner."),
       quantity_key("zones.*.walls", D::conductance)
           .in("0 W/K", "1000 W/K")
           .fallback(
@@ -122,8 +119,7 @@ std::vector<Key> device_keys() {
           .fallback("the axis along which the zones' centres lie farthest apart, measured in box sizes",
                     "a passage leads from one box to its neighbour")
           .doc("Axis along which the air goes through."),
-      quantities_key("passages.*.at", D::length, 3)
-          .in("0 mm", "2 m")
+      point_key("passages.*.at", 3)
           .fallback("middle of the wall the boxes share, or of their centres when they do not touch",
                     "the place matters little: only the height of the opening enters")
           .doc("Centre of the passage."),
@@ -152,13 +148,11 @@ std::vector<Key> opening_keys() {
       word_key("vents.*.face", geometry::all_words<geometry::Face>())
           .must()
           .doc("Face the vent lies on; hinge is the slot between chassis and lid, at the upper rear edge."),
-      quantities_key("vents.*.centre", D::length, 2)
+      point_key("vents.*.centre", 2)
           .must()
           .at_least(1)
-          .in("0 mm", "2 m")
           .doc("Centre in the face's own coordinates: base and top x, y; left and right y, z; front and rear "
-               "x, z; "
-               "hinge x alone, in a list of one or two."),
+               "x, z; hinge x alone, in a list of one or two."),
       quantities_key("vents.*.size", D::length, 2)
           .must()
           .in("> 0 mm", "2 m")
@@ -171,16 +165,13 @@ std::vector<Key> opening_keys() {
                     "a vent opens into the space behind it")
           .doc("Zone or fins behind the vent. A vent that a fan draws from or blows into has none."),
       quantity_key("vents.*.blocked", D::share)
-          .in("0 %", "100 %")
           .fallback("0..0..10 %", "free as far as can be seen, a rib perhaps behind it; judgement")
           .doc("Share of the area that is taped over or hidden behind a part."),
       named_key("vents.*.takes-back")
           .at_most(100)
           .doc("Air that comes back: which other vents' outgoing air this vent draws in again, by their "
-               "names. "
-               "Left out, it draws the room's air alone."),
+               "names. Left out, it draws the room's air alone."),
       quantity_key("vents.*.takes-back.*", D::share)
-          .in("0 %", "100 %")
           .doc("Share of what this vent draws that the other has just let out; together at most 100 %."),
 
       named_key("leaks")
@@ -199,9 +190,8 @@ std::vector<Key> opening_keys() {
       reference_key("leaks.*.behind", {"zones"})
           .fallback("the zone nearest to its centre", "a seam opens into the space behind it")
           .doc("Zone it opens into."),
-      quantities_key("leaks.*.centre", D::length, 2)
+      point_key("leaks.*.centre", 2)
           .at_least(1)
-          .in("0 mm", "2 m")
           .fallback("centre of the face", "a seam runs along the whole face")
           .doc("Centre in the face's own coordinates, as for vents."),
       quantities_key("leaks.*.size", D::length, 2)

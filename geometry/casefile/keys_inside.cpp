@@ -52,8 +52,7 @@ std::vector<Key> fin_keys() {
           .doc("Heat conductance from the fins to the room through the chassis."),
       reference_key("fins.*.exits-into", {"zones"})
           .doc("Zone the air leaves into; without it, the vents that name the stack in `behind`."),
-      quantities_key("fins.*.at", D::length, 3)
-          .in("0 mm", "2 m")
+      point_key("fins.*.at", 3)
           .fallback("centre of its outlet", "the place enters only through the height of the air column")
           .doc("Centre of the stack."),
       quantity_key("fins.*.fin-thickness", D::length)
@@ -82,7 +81,7 @@ std::vector<Key> source_keys() {
           .fallback("all into the only zone", "with one zone there is nowhere else")
           .doc("Zones and fins that take up the heat, with shares that add to 100 %. Not together with "
                "`joins`."),
-      quantity_key("sources.*.heats.*", D::share).in("0 %", "100 %").doc("Share of the source's power."),
+      quantity_key("sources.*.heats.*", D::share).doc("Share of the source's power."),
   };
   append(rows, joint_keys("sources.*"));
   append(
@@ -92,8 +91,7 @@ std::vector<Key> source_keys() {
               .in("> 0 J/K", "100000 J/K")
               .fallback("5 J/K */ 3", "a chip with its lid or spreader, a few grams to some tens; judgement")
               .doc("Heat capacity of the source, as far as it follows the chip at once. Only with `joins`, "
-                   "as the "
-                   "next three."),
+                   "as the next three."),
           quantity_key("sources.*.throttles-at", D::temperature)
               .in("0 °C", "250 °C")
               .doc("Temperature above which the source takes less power, so that it gets no hotter."),
@@ -130,12 +128,10 @@ std::vector<Key> skin_keys() {
                                          "rectangle on a face with one temperature."),
       map_key("skin.*").doc("One patch."),
       word_key("skin.*.face", kOuterFaces).must().doc("Face the patch lies on."),
-      quantities_key("skin.*.centre", D::length, 2)
+      point_key("skin.*.centre", 2)
           .must()
-          .in("0 mm", "2 m")
           .doc("Centre in the face's own coordinates: base and top x, y; left and right y, z; front and rear "
-               "x, "
-               "z."),
+               "x, z."),
       quantities_key("skin.*.size", D::length, 2)
           .must()
           .in("> 0 mm", "2 m")
@@ -148,7 +144,6 @@ std::vector<Key> skin_keys() {
           .must()
           .doc("What a hand feels: it decides how hot is too hot."),
       quantity_key("skin.*.emissivity", D::share)
-          .in("0 %", "100 %")
           .fallback_of("metal", "0.3..0.75..0.95",
                        "anodised or painted mostly, bare at the lower end; from memory")
           .fallback_of("glass", "0.85..0.9..0.95", "glass in the far infrared; from memory")
@@ -206,15 +201,13 @@ std::vector<Key> fan_keys() {
       reference_key("fans.*.blows-into", {"zones", "fins", "vents"})
           .must()
           .doc("Zone or fins it blows into, or the vent it sits right behind."),
-      quantities_key("fans.*.at", D::length, 3)
-          .in("0 mm", "2 m")
+      point_key("fans.*.at", 3)
           .fallback("centre of what it draws from",
                     "the place enters only through the height of the air column")
           .doc("Centre of the impeller."),
       map_key("fans.*.curve")
           .doc("Static pressure against flow, measured or from a data sheet. Without it the curve is made "
-               "from kind, "
-               "diameter, thickness and speed."),
+               "from kind, diameter, thickness and speed."),
       quantity_key("fans.*.flow-factor", D::number)
           .in("0.1", "10")
           .fallback_of("without a curve", "1 ± 35 %",
@@ -243,15 +236,13 @@ std::vector<Key> fan_keys() {
           .must()
           .at_most(200)
           .doc("Points [flow, pressure]; flows rise from 0, pressures are never negative, a hump is allowed; "
-               "the first "
-               "pressure is above 0 and the last point lies below the one before it."),
+               "the first pressure is above 0 and the last point lies below the one before it."),
       quantities_key("fans.*.curve.points[]", D::volume_flow, 2)
           .then(D::pressure)
           .doc("One point: flow, then static pressure rise."),
       map_key("fans.*.follows")
-          .doc(
-              "Speed against a temperature, if something in the device controls it. A fan without it runs at "
-              "full speed unless a load says otherwise."),
+          .doc("Speed against a temperature, if something in the device controls it. A fan without it runs "
+               "at full speed unless a load says otherwise."),
       reference_key("fans.*.follows.sensor", {"sources", "parts"})
           .must()
           .doc("Source or part whose temperature the fan follows: a source with `joins`, since one that only "
@@ -283,8 +274,8 @@ std::vector<Key> spot_keys() {
   using D = Dimension;
   return {
       named_key("spots").at_most(100).doc(
-          "Places an infrared thermometer is pointed at, mostly numbered; `tuft "
-          "bench` says what it would show there and refuses where it would lie."),
+          "Places an infrared thermometer is pointed at, mostly numbered; `tuft bench` says what it would "
+          "show there and refuses where it would lie."),
       map_key("spots.*").doc("One place."),
       reference_key("spots.*.on", {"skin", "parts", "fins", "sources"})
           .must()
@@ -293,8 +284,7 @@ std::vector<Key> spot_keys() {
                                    "anodised-aluminium", "bare-steel", "bare-copper", "paint", "plastic",
                                    "paper", "vinyl-tape", "glass", "circuit-board", "skin"})
           .doc("What the surface is, which decides how well it radiates. Skin: its own emissivity if left "
-               "out; "
-               "parts, fins and sources need it."),
+               "out; parts, fins and sources need it."),
       quantity_key("spots.*.size", D::length)
           .no_spread()
           .in("> 0 mm", "2 m")

@@ -34,11 +34,10 @@ std::vector<Key> role_keys() {
           .no_spread()
           .in("0 m/s", "100 m/s")
           .fallback("0.05 cm/s", why)
-          .doc("Below this mean velocity a vent is idle, whatever its share: the air of the quietest "
-               "room moves faster."),
+          .doc("Below this mean velocity a vent is idle, whatever its share: the air of the quietest room "
+               "moves faster."),
       quantity_key("roles.idle-share", D::share)
           .no_spread()
-          .in("0 %", "100 %")
           .fallback("3 %", why)
           .doc("A vent is idle if its share of the through-flow stays below this and its velocity below the "
                "next."),
@@ -49,7 +48,6 @@ std::vector<Key> role_keys() {
           .doc("Mean velocity over the vent's area."),
       quantity_key("roles.both-ways-ratio", D::share)
           .no_spread()
-          .in("0 %", "100 %")
           .fallback("20 %", why)
           .doc("A vent breathes both ways if its smaller gross flow is at least this share of its larger."),
       quantity_key("roles.margin", D::number)
@@ -101,7 +99,6 @@ std::vector<Key> claim_keys() {
       quantity_key("claims[].share", D::share)
           .asked()
           .one_statement()
-          .in("0 %", "100 %")
           .doc("The vents together carry a share of the through-flow within this range (40..100 %)."),
       reference_key("claims[].changes-role-against", {"conditions"})
           .one_statement()

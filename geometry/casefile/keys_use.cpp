@@ -21,16 +21,12 @@ std::vector<Key> lid_keys() {
           .fallback("{0 deg: 95 %, 90 deg: 20 %, 135 deg: 50 %}",
                     "a lid that turns down behind the rear edge as it opens; judgement")
           .doc("Share of a hinge vent that the lid hides, at opening angles; in between it is interpolated."),
-      quantity_key("lid.hides-hinge.*", D::share)
-          .no_spread()
-          .in("0 %", "100 %")
-          .doc("Share hidden at this angle."),
+      quantity_key("lid.hides-hinge.*", D::share).no_spread().doc("Share hidden at this angle."),
       quantity_key("lid.edge-distance", D::length)
           .in("> 0 mm", "500 mm")
           .fallback("10..20..40 mm", "from the slot under the hinge up to the glass; judgement")
           .doc("Way of the air from the hinge vents to the lower edge of the screen. Counts only with a vent "
-               "on "
-               "the hinge."),
+               "on the hinge."),
   };
 }
 
@@ -39,8 +35,7 @@ std::vector<Key> use_keys() {
   return {
       named_key("poses").at_most(100).doc(
           "How the device is held. flat, upside-down, on-left-edge, on-right-edge, on-front-edge and "
-          "on-rear-edge are "
-          "known without being written (on-left-edge: the left side is down)."),
+          "on-rear-edge are known without being written (on-left-edge: the left side is down)."),
       map_key("poses.*")
           .or_one_of(geometry::pose_words())
           .doc("One pose: one of the known words, or a tilt from lying flat."),
@@ -57,16 +52,14 @@ std::vector<Key> use_keys() {
       named_key("supports")
           .at_most(100)
           .doc("What the device rests on. air (nothing near) and table (hard, with the device's feet) are "
-               "known without "
-               "being written."),
+               "known without being written."),
       map_key("supports.*")
           .or_one_of(geometry::all_words<geometry::SupportKind>())
           .doc("One support. A bare word names the kind and takes its defaults."),
       word_key("supports.*.kind", geometry::all_words<geometry::SupportKind>())
           .must()
           .doc("air: nothing near; hard: table; soft: bed, sofa, cushion; lap: two legs; wall: hung with its "
-               "base against "
-               "a wall; stand: raised."),
+               "base against a wall; stand: raised."),
       quantity_key("supports.*.gap", D::length)
           .in("0 mm", "1 m")
           .only({"hard", "soft", "lap", "wall", "stand"})
@@ -89,7 +82,6 @@ std::vector<Key> use_keys() {
           .fallback_of("lap", "0..2..6 mm", "a light device on trousers; judgement")
           .doc("How far the device sinks in."),
       quantity_key("supports.*.covers", D::share)
-          .in("0 %", "100 %")
           .only({"soft", "lap"})
           .fallback_of("soft", "50..80..95 %", "bedding that rises into the base; judgement")
           .fallback_of("lap", "20..40..65 %", "two legs under a base wider than they are; judgement")
@@ -130,14 +122,12 @@ std::vector<Key> use_keys() {
           .at_most(100)
           .empty_ok()
           .doc("Setting of each fan; a fan left out follows its sensor if it has one (`follows`), else it "
-               "runs at "
-               "full speed."),
+               "runs at full speed."),
       word_key("loads.*.fans.*", {"full", "stopped", "follows"})
           .or_a(D::rotation)
           .in("0 rpm", "60000 rpm")
           .doc("full, stopped, follows (its sensor, for a fan with `follows`), a speed (2100 rpm), or a "
-               "share of "
-               "full speed (60 %)."),
+               "share of full speed (60 %)."),
   };
 }
 

@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "geometry/casefile/document.hpp"
 
 namespace tuft::casefile {
 
@@ -62,11 +61,5 @@ struct ObservationKey {
   const char* says;
 };
 const std::vector<ObservationKey>& observation_keys();
-
-/// One line for every observation below `root`, a map. What is wrong goes to `report`; then the lines are of
-/// no use.
-std::vector<ObservationLine> read_observation_lines(const Node& root, const geometry::Case& content,
-                                                    const std::vector<geometry::Spot>& spots,
-                                                    const KnownTools& tools, Report& report);
 
 }  // namespace tuft::casefile

@@ -1,6 +1,7 @@
 // A model that is none is refused with its place and what is wrong, and nothing crashes.
 #include <functional>
 
+#include "geometry/casefile/nearest.hpp"
 #include "tests/io/model_support.hpp"
 #include "tools/page/engine.hpp"
 #include "tools/io/case_json.hpp"
@@ -45,8 +46,8 @@ TEST_CASE("a broken model is refused by place and reason") {
   CHECK_THAT(said([](Json& m) { m["device"]["vents"][1]["cover"].erase("hole"); }),
              Equals("model.device.vents[1].cover: 'hole' is missing"));
   CHECK_THAT(said([](Json& m) { m["device"]["vents"][0]["cover"]["kind"] = "perf"; }),
-             Equals("model.device.vents[0].cover.kind: 'perf' is none of open, perforated, mesh, louvre, "
-                    "slots, foam"));
+             Equals("model.device.vents[0].cover.kind: 'perf' is none of " +
+                    casefile::listed(geometry::all_words<geometry::CoverKind>())));
   CHECK_THAT(said([](Json& m) { m["room"]["temperature"] = "warm"; }),
              Equals("model.room.temperature: a number is expected, string was found"));
   CHECK_THAT(said([](Json& m) { m["room"]["temperature"] = nullptr; }),

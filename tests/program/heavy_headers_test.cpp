@@ -43,7 +43,7 @@ const std::vector<Heavy>& heavy() {
         "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp", "solver/uncertainty/proposal.cpp",
         "solver/network/knobs.cpp", "solver/physics/anemometer.cpp", "solver/physics/jet.cpp",
         "solver/physics/near_vent.cpp", "solver/physics/tell_tale.cpp", "solver/flow2d/section_tracer.cpp",
-        "tools/io/read_case.cpp", "tools/io/vtk_device.cpp"}}};
+        "tools/io/case_json.cpp", "tools/io/vtk_device.cpp"}}};
   return table;
 }
 

@@ -5,9 +5,9 @@
 #include <set>
 
 #include "tools/io/grid.hpp"
-#include "tools/io/state_words.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/cli/load.hpp"
 
 namespace tuft::program {

@@ -9,7 +9,7 @@
 #include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "tools/figure/frame.hpp"
+#include "tools/figure/svg.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"

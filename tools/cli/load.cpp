@@ -6,7 +6,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/io/sha256.hpp"
+#include "tools/io/utf8.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/cli/console.hpp"
 

@@ -1,16 +1,34 @@
 // What decides how a case is solved, as JSON and back: results.json carries it, so that a page can solve
-// anew.
+// anew; and plain values as JSON. For files that write or read results only: this header pulls in the JSON
+// library.
 #pragma once
 
+#include <nlohmann/json.hpp>
 #include <stdexcept>
 
 #include "geometry/device/condition.hpp"
-#include "tools/io/model_values.hpp"
 
 namespace tuft::model {
 
+using Json = nlohmann::ordered_json;
+
+/// Minus zero is zero: nobody should have to wonder what the sign of nothing means.
+inline double plain(double value) { return value + 0.0; }
+
+/// [x, y, z].
+inline Json vector_json(const geometry::Vec3& vector) {
+  return {plain(vector.x()), plain(vector.y()), plain(vector.z())};
+}
+
+/// Three rows.
+inline Json matrix_json(const Eigen::Matrix3d& matrix) {
+  Json rows = Json::array();
+  for (int i = 0; i < 3; ++i) rows.push_back(vector_json(matrix.row(i).transpose()));
+  return rows;
+}
+
 /// A text or a JSON value that is no model. The message names the place and what is wrong with it:
-/// "model.device.vents[3].cover.kind: 'perf' is none of open, perforated, mesh, louvre, slots, foam".
+/// "model.device.vents[3].cover.kind: 'perf' is none of open, perforated, mesh, ...".
 class ModelError : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;

@@ -1,7 +1,7 @@
 // The parts of results.json. For *json*.cpp only: this header pulls in the JSON library.
 #pragma once
 
-#include "tools/io/model_values.hpp"
+#include "tools/io/case_json.hpp"
 #include "tools/io/run.hpp"
 
 namespace tuft::output {

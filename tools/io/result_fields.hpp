@@ -2,7 +2,7 @@
 #pragma once
 
 #include "solver/study/result.hpp"
-#include "tools/io/model_values.hpp"
+#include "tools/io/case_json.hpp"
 #include "tools/io/solution_json.hpp"
 
 namespace tuft::model {

@@ -5,7 +5,7 @@
 #include <string>
 
 #include "geometry/device/condition.hpp"
-#include "tools/io/model_values.hpp"
+#include "tools/io/case_json.hpp"
 
 namespace tuft::engine {
 
