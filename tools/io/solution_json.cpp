@@ -1,6 +1,5 @@
 #include "tools/io/solution_json.hpp"
 
-#include "tools/io/model_words.hpp"
 #include "tools/io/result_fields.hpp"
 namespace tuft::model {
 namespace {

@@ -2,6 +2,8 @@
 // (docs/results.md).
 #pragma once
 
+#include "solver/network/graph.hpp"
+#include "solver/network/source_outcome.hpp"
 #include "solver/study/result.hpp"
 #include "tools/io/case_json.hpp"
 
@@ -9,5 +11,11 @@ namespace tuft::model {
 
 /// Adds the solution to `json`: whether there is one, else why not; flows, roles, temperatures, balances.
 void add_solution(Json& json, const geometry::Case& content, const study::ConditionResult& result);
+
+/// Words of results files: full, throttled, least-power, shut-down.
+const char* source_state_word(heat::SourceState state);
+
+/// passage, fins, gap.
+const char* laminar_word(network::LaminarKind kind);
 
 }  // namespace tuft::model
