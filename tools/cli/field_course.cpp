@@ -4,7 +4,6 @@
 #include <memory>
 
 #include "solver/study/field_given.hpp"
-#include "solver/study/field_stores.hpp"
 #include "tools/io/caution.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
