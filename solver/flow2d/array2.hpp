@@ -42,4 +42,17 @@ class Array2T {
 using Array2 = Array2T<double>;
 using Mask = Array2T<unsigned char>;
 
+/// Calls body(j) for j in [begin, end). `cells` is the size of the whole job: small ones stay on one thread,
+/// where a barrier would cost more than it saves.
+/// @pre body writes only what belongs to row j, and does not throw.
+template <class Body>
+inline void for_rows(int begin, int end, std::size_t cells, const Body& body) {
+  if (cells <= 40000) {  // even a team of one has its price
+    for (int j = begin; j < end; ++j) body(j);
+    return;
+  }
+#pragma omp parallel for schedule(static)
+  for (int j = begin; j < end; ++j) body(j);
+}
+
 }  // namespace tuft::field

@@ -1,7 +1,7 @@
 // The heat balance (docs/field.md, F3): carried by the air, conducted in air and solids.
 #include <cstddef>
 
-#include "solver/flow2d/parallel.hpp"
+#include "solver/flow2d/array2.hpp"
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
 
@@ -9,10 +9,9 @@ namespace tuft::field {
 
 /// Heat through inner faces: cp (T - T_ref) carried, minus conducted. Counting from T_ref is exact once mass
 /// balances, and keeps a small mass error from posing as heat.
-template <int D, bool Compact>
-void Residual::set_heat_flow(const State& state, const State& frozen) {
+template <int D>
+void Residual::set_heat_flow(const State& state) {
   const Array2& t = state.temperature;
-  const Array2& r = frozen.temperature;
   const Axis& axis = problem_.grid.axis(D);
   const auto& x = axis.centres();
   const double small = small_temperature_slope();
@@ -30,11 +29,10 @@ void Residual::set_heat_flow(const State& state, const State& frozen) {
         if (scheme == Convection::upwind)
           value = flow >= 0.0 ? lo : hi;  // bounded beside a rim as well
         else if (flow >= 0.0 && a > 1)
-          value = face_value<Compact>(scheme, {x[A - 2], x[A - 1], x[A], face}, t(i - 2 * I, j - 2 * J), lo,
-                                      hi, r(i - 2 * I, j - 2 * J), r(i - I, j - J), r(i, j), small);
+          value =
+              face_value(scheme, {x[A - 2], x[A - 1], x[A], face}, t(i - 2 * I, j - 2 * J), lo, hi, small);
         else if (flow < 0.0 && a + 1 < axis.n())
-          value = face_value<Compact>(scheme, {x[A + 1], x[A], x[A - 1], face}, t(i + I, j + J), hi, lo,
-                                      r(i + I, j + J), r(i, j), r(i - I, j - J), small);
+          value = face_value(scheme, {x[A + 1], x[A], x[A - 1], face}, t(i + I, j + J), hi, lo, small);
       }
       heat_[D](i, j) = flow * cp * (value - reference) - conductance_[D](i, j) * (hi - lo);
     }
@@ -92,9 +90,7 @@ void Residual::balance_heat(const State& state, State* out) {
   });
 }
 
-template void Residual::set_heat_flow<0, false>(const State&, const State&);
-template void Residual::set_heat_flow<0, true>(const State&, const State&);
-template void Residual::set_heat_flow<1, false>(const State&, const State&);
-template void Residual::set_heat_flow<1, true>(const State&, const State&);
+template void Residual::set_heat_flow<0>(const State&);
+template void Residual::set_heat_flow<1>(const State&);
 
 }  // namespace tuft::field

@@ -1,9 +1,8 @@
-#include "solver/flow2d/gap_layer.hpp"
 
 #include <algorithm>
 
 #include "solver/physics/ends.hpp"
-#include "solver/flow2d/inside_layer.hpp"
+#include "solver/flow2d/layers.hpp"
 
 namespace tuft::plan {
 namespace {

@@ -1,4 +1,4 @@
-#include "solver/flow2d/inside_layer.hpp"
+#include "solver/flow2d/layers.hpp"
 
 #include <algorithm>
 #include <cmath>

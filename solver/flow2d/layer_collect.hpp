@@ -2,7 +2,7 @@
 #pragma once
 
 #include "solver/network/solve.hpp"
-#include "solver/flow2d/layer_coupled_newton.hpp"
+#include "solver/flow2d/layer_coupling.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
 namespace tuft::plan {

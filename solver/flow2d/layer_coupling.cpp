@@ -165,6 +165,73 @@ void Coupling::evaluate_beside(const Fields& fields) {
   for (int k = 0; k < model_.n_links(); ++k) evaluate_link(fields, k);
 }
 
+std::vector<std::pair<CellRef, std::optional<CellRef>>> Coupling::openings() const {
+  std::vector<std::pair<CellRef, std::optional<CellRef>>> out;
+  for (const CellOpening& o : model_.openings)
+    out.emplace_back(o.a.cell, o.b.kind == EndKind::cell ? std::optional<CellRef>(o.b.cell) : std::nullopt);
+  return out;
+}
+
+std::array<double, 2> Coupling::scale_of(int own, const field::Magnitudes& sizes, double difference) const {
+  if (own < model_.end_temperature_of(0, 0)) return {sizes.flow, 1.0 / sizes.pressure};
+  if (own < model_.pressure_of(0)) return {difference, 1.0 / difference};
+  if (own < model_.temperature_of(0)) return {sizes.pressure, 1.0 / sizes.flow};
+  return {difference, 1.0 / (sizes.flow * fluid().specific_heat * difference)};
+}
+
+void Coupling::add_books(field::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
+  for (int n = 0; n < model_.n_nodes(); ++n)
+    spaces->push_back({left_over_[static_cast<std::size_t>(model_.pressure_of(n))],
+                       left_over_[static_cast<std::size_t>(model_.temperature_of(n))]});
+  const auto add = [&](double in, double out) {
+    gross->mass_in += in;
+    gross->mass_out += out;
+  };
+  for (std::size_t k = 0; k < model_.openings.size(); ++k)
+    if (model_.openings[k].b.kind == EndKind::outside) add(cell_flows_[k].backward, cell_flows_[k].forward);
+  for (std::size_t k = 0; k < model_.links.size(); ++k) {
+    if (model_.links[k].a.kind == EndKind::outside)
+      add(link_flows_[k].forward, link_flows_[k].backward);
+    else if (model_.links[k].b.kind == EndKind::outside)
+      add(link_flows_[k].backward, link_flows_[k].forward);
+  }
+}
+
+std::string Coupling::name_of(int own) const {
+  if (own < model_.pressure_of(0))
+    return "'" + model_.links[static_cast<std::size_t>(own % model_.n_links())].name + "'";
+  const int node = (own - model_.pressure_of(0)) % model_.n_nodes();
+  const int graph_node = model_.nodes[static_cast<std::size_t>(node)];
+  return "'" + model_.network.graph.nodes[static_cast<std::size_t>(graph_node)].name + "'";
+}
+
+std::string Coupling::name_of_layer(int layer) const {
+  return model_.layers[static_cast<std::size_t>(layer)].kind == LayerKind::gap ? "the gap" : "the inside";
+}
+
+LayerFlow::LayerFlow(Model model, const field::Magnitudes& magnitudes)
+    : model_(std::move(model)), coupling_(model_) {
+  for (Layer& layer : model_.layers) flow_.layers.push_back(&layer.problem);
+  flow_.joint = &coupling_;
+  flow_.magnitudes = magnitudes;
+  flow_.factors_apart = true;
+}
+
+double LayerFlow::passage() const {
+  const field::Problem& p = model_.layers.front().problem;
+  double depth = 0.0;
+  for (const double h : p.depth.values()) depth = std::max(depth, h);
+  return p.fluid.density * p.grid.x.length() * p.grid.y.length() * depth / flow_.magnitudes.flow;
+}
+
+double LayerFlow::air() const {
+  double volume = 0.0;
+  for (const Layer& layer : model_.layers)
+    for (std::size_t k = 0; k < layer.problem.depth.size(); ++k)
+      if (layer.problem.solid[k] == 0) volume += layer.problem.depth[k];
+  return volume * model_.raster.dx * model_.raster.dy * model_.layers.front().problem.fluid.density;
+}
+
 Fields still_fields(const Model& model) {
   Fields fields;
   for (const Layer& layer : model.layers) fields.layers.push_back(field::still_state(layer.problem));

@@ -36,7 +36,7 @@ SideAir fuller(SideAir air, double step) {
 
 }  // namespace
 
-void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, Slopes* out) const {
+void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, field::JointSlopes* out) const {
   const SideAir a = side(fields, o.a, o.outside), b = side(fields, o.b, o.outside);
   const Gains before = gains(o.law, fluid(), a, b);
   const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
@@ -65,7 +65,7 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, Sl
 
 /// Air that a link takes from a cell leaves at the cell's own temperature; the link's own balances follow the
 /// means of its groups.
-void Coupling::add_link_slopes(const Fields& fields, int k, Slopes* out) const {
+void Coupling::add_link_slopes(const Fields& fields, int k, field::JointSlopes* out) const {
   const Link& link = model_.links[static_cast<std::size_t>(k)];
   const OpeningFlow& flow = link_flows_[static_cast<std::size_t>(k)];
   for (const int e : {0, 1}) {
@@ -85,8 +85,8 @@ void Coupling::add_link_slopes(const Fields& fields, int k, Slopes* out) const {
   }
 }
 
-Slopes Coupling::slopes(const Fields& fields) const {
-  Slopes out;
+field::JointSlopes Coupling::slopes(const Fields& fields) const {
+  field::JointSlopes out;
   for (const CellOpening& o : model_.openings) add_opening_slopes(fields, o, &out);
   for (int k = 0; k < model_.n_links(); ++k) add_link_slopes(fields, k, &out);
   return out;

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <memory>
 #include <stdexcept>
+#include <string>
 
 #include "solver/flow2d/layer_collect.hpp"
 #include "solver/flow2d/layer_start.hpp"
@@ -18,6 +20,41 @@ void require_positive(double value, const char* name) {
   char text[100];
   std::snprintf(text, sizeof text, "%s is %g; it must be finite and above 0", name, value);
   throw std::invalid_argument(text);
+}
+
+/// The stores as lumps of a model's air. Takes what its layers are given over whole parts as their P. Throws
+/// std::invalid_argument for a part that is not there, and for numbers that cannot be.
+std::vector<field::HeatLump> lumps_of(const std::vector<HeatStore>& stores, const Given& given,
+                                      Model* model) {
+  const int n_zones = static_cast<int>(model->raster.zone_storey.size());
+  std::vector<field::HeatLump> out;
+  for (const HeatStore& store : stores) {
+    if (!(store.capacity > 0.0) || !(store.conductance > 0.0) || !std::isfinite(store.start) ||
+        !std::isfinite(store.at_once))
+      throw std::invalid_argument("a heat store of part " + std::to_string(store.part) +
+                                  " needs a capacity and a conductance above 0 and a temperature");
+    field::HeatLump lump;
+    lump.capacity = store.capacity;
+    lump.conductance = store.conductance;
+    lump.start = store.start;
+    for (std::size_t l = 0; l < model->layers.size(); ++l) {
+      Layer& layer = model->layers[l];
+      for (std::size_t k = 0; layer.kind == LayerKind::inside && k < layer.part.size(); ++k)
+        if (layer.part[k] == store.part) {
+          lump.problem = &layer.problem;
+          lump.layer = l;
+          lump.cells.push_back(k);
+        }
+    }
+    if (store.part < 0 || lump.cells.empty())
+      throw std::invalid_argument("there is no part " + std::to_string(store.part) + " to store heat in");
+    lump.area = static_cast<double>(lump.cells.size()) * model->raster.dx * model->raster.dy;
+    const std::vector<double>& list = store.part < n_zones ? given.zones : given.fin_stacks;
+    const int index = store.part < n_zones ? store.part : store.part - n_zones;
+    lump.power = (list.empty() ? 0.0 : list[static_cast<std::size_t>(index)]) - store.at_once;
+    out.push_back(std::move(lump));
+  }
+  return out;
 }
 
 class Follower {
@@ -41,10 +78,14 @@ class Follower {
     }
     for (Layer& layer : model.layers)
       layer.problem.momentum_scheme = layer.problem.energy_scheme = options_.scheme;
-    const Magnitudes magnitudes = magnitudes_of(model, network);
+    const field::Magnitudes magnitudes = magnitudes_of(model, network);
     Fields start = still_fields(model);
     if (!options_.from.empty() && !start_from(options_.from.front(), model, &start)) return course_;
-    March march(std::move(model), magnitudes, std::move(start), given_, stores_, options_.march);
+    flow_ = std::make_unique<LayerFlow>(std::move(model), magnitudes);
+    lumps_ = field::HeatStores(lumps_of(stores_, given_, &flow_->model()), flow_->model().power);
+    field::MarchOptions steps = options_.march;
+    steps.passage = flow_->passage();
+    field::March march(flow_->flow(), std::move(start), steps, &lumps_);
     go(&march, network);
     return course_;
   }
@@ -64,18 +105,18 @@ class Follower {
     return true;
   }
 
-  void show(const March& march, const network::Solver& network) const {
+  void show(const field::March& march, const network::Solver& network) const {
     if (!options_.on_moment) return;
     PlanResult state;
     state.end = PlanEnd::in_time;
     state.first_order = options_.scheme == field::Convection::upwind;
     state.mass = course_.mass;
     state.energy = course_.energy;
-    collect(case_.device, march.model(), network, march.fields(), march.coupling(), &state);
+    collect(case_.device, flow_->model(), network, march.fields(), flow_->coupling(), &state);
     options_.on_moment(march.time(), state);
   }
 
-  CourseStep told(const March& march, const MarchStep& step) const {
+  CourseStep told(const field::March& march, const field::MarchStep& step) const {
     CourseStep out;
     out.time = march.time();
     out.step = step.step;
@@ -85,20 +126,20 @@ class Follower {
     out.newton = step.solved.newton;
     out.residual = step.solved.residual;
     PlanResult flows;
-    flows.ambient_temperature = march.coupling().fluid().temperature;
-    collect_flows(case_.device, march.model(), march.fields(), march.coupling(), &flows);
+    flows.ambient_temperature = flow_->coupling().fluid().temperature;
+    collect_flows(case_.device, flow_->model(), march.fields(), flow_->coupling(), &flows);
     out.through_flow = flows.through_flow;
     out.vents = std::move(flows.vents);
     out.fans = std::move(flows.fans);
-    for (std::size_t l = 0; l < march.model().layers.size(); ++l)
+    for (std::size_t l = 0; l < flow_->model().layers.size(); ++l)
       for (std::size_t k = 0; k < march.fields().layers[l].temperature.size(); ++k)
-        if (march.model().layers[l].problem.solid[k] == 0)
+        if (flow_->model().layers[l].problem.solid[k] == 0)
           out.warmest = std::max(out.warmest, march.fields().layers[l].temperature[k]);
-    out.stores = march.stores().temperatures();
+    out.stores = lumps_.temperatures();
     return out;
   }
 
-  void count(const MarchStep& step, const CourseStep& told) {
+  void count(const field::MarchStep& step, const CourseStep& told) {
     ++course_.steps;
     course_.again += step.tries - 1;
     course_.newton += step.solved.newton;
@@ -109,42 +150,37 @@ class Follower {
     course_.time = told.time;
   }
 
-  void go(March* march, const network::Solver& network) {
+  void go(field::March* march, const network::Solver& network) {
     show(*march, network);
     const double until = options_.until, every = options_.every > 0.0 ? options_.every : until;
     for (int n = 1; march->time() < until; ++n) {
       const double moment = std::min(until, n * every) >= until * (1.0 - kAtOnce) ? until : n * every;
       while (march->time() < moment) {
-        const MarchStep step = march->step(moment);
+        const field::MarchStep step = march->step(moment);
         if (!step.good) return fail(*march);
         const CourseStep report = told(*march, step);
         count(step, report);
-        note_unrest(*march, step, report);
+        note_unrest(step, report);
         if (options_.on_step && !options_.on_step(report)) {
           show(*march, network);
           course_.end = CourseEnd::stopped;
-          finish(*march, "stopped");
+          finish("stopped");
           return;
         }
       }
       show(*march, network);
     }
     course_.end = CourseEnd::followed;
-    finish(*march, "followed to its end");
+    finish("followed to its end");
   }
 
-  void note_unrest(const March& march, const MarchStep& step, const CourseStep& report) {
-    double air = 0.0;
-    for (const Layer& layer : march.model().layers)
-      for (std::size_t k = 0; k < layer.problem.depth.size(); ++k)
-        if (layer.problem.solid[k] == 0) air += layer.problem.depth[k];
-    air *= march.model().raster.dx * march.model().raster.dy * march.coupling().fluid().density;
-    const double passage = report.through_flow > 0.0 ? air / report.through_flow : options_.until;
+  void note_unrest(const field::MarchStep& step, const CourseStep& report) {
+    const double passage = report.through_flow > 0.0 ? flow_->air() / report.through_flow : options_.until;
     course_.unrest = step.change * passage / step.step;
   }
 
-  void finish(const March& march, const char* how) {
-    const double power = march.stores().power(), passing = march.stores().passing();
+  void finish(const char* how) {
+    const double power = lumps_.power(), passing = lumps_.passing();
     const double larger = std::max(std::abs(power), std::abs(passing));
     course_.stored = larger > 0.0 ? (power - passing) / larger : 0.0;
     char text[240];
@@ -154,7 +190,7 @@ class Follower {
     course_.message = text;
   }
 
-  void fail(const March& march) {
+  void fail(const field::March& march) {
     char text[200];
     std::snprintf(text, sizeof text, "no step was found, however short, after %.6g s and %d steps",
                   march.time(), course_.steps);
@@ -166,6 +202,8 @@ class Follower {
   const Given& given_;
   const std::vector<HeatStore>& stores_;
   const CourseOptions& options_;
+  std::unique_ptr<LayerFlow> flow_;
+  field::HeatStores lumps_;
   Course course_;
 };
 

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/flow2d/layer_march.hpp"
+#include "solver/flow2d/march.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 
 namespace tuft::plan {
@@ -30,19 +30,22 @@ struct CourseStart {
   Given given;
 };
 
-/// Steps of a course: what is over in a fiftieth of a passage is damped, not followed.
-inline MarchOptions coarse_in_time() {
-  MarchOptions out;
-  out.shortest_share = 0.02;
-  return out;
-}
+/// What is solid in a zone or fin stack, as one lump that stores heat on its way into the air
+/// (field::HeatLump).
+struct HeatStore {
+  int part = 0;              ///< zone, or number of zones + fin stack
+  double capacity = 0.0;     ///< C [J/K], > 0
+  double conductance = 0.0;  ///< G [W/K], > 0
+  double start = 0.0;        ///< temperature at the start [K]
+  double at_once = 0.0;      ///< of the part's heat, what goes straight into its air and is no part of P [W]
+};
 
 struct CourseOptions {
   double cell = 2e-3;   ///< side of a cell, about [m]
   double until = 60.0;  ///< [s], > 0
   double every = 0.0;   ///< a moment is shown that often [s]; 0: at start and end only
   field::Convection scheme = field::Convection::upwind;
-  MarchOptions march = coarse_in_time();
+  field::MarchOptions march = coarse_in_time(0.0);  ///< its passage is the device's
   /// Empty: all air at rest, as warm as the room.
   std::vector<CourseStart> from;
   PlanOptions steady;  ///< how the state to start from is found; its cell is taken from here

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "solver/flow2d/layer_collect.hpp"
+
 namespace tuft::plan {
 namespace {
 
@@ -122,6 +124,24 @@ std::vector<double> Means::amplitudes() const {
   std::vector<double> out;
   for (std::size_t v = 0; v < low_.size(); ++v) out.push_back(0.5 * (high_[v] - low_[v]));
   return out;
+}
+
+double FlowWatch::passed(const field::March& march, const field::MarchStep& step) {
+  ++steps_;
+  flows_ = PlanResult{};
+  flows_.ambient_temperature = flow_.coupling().fluid().temperature;
+  collect_flows(device_, flow_.model(), march.fields(), flow_.coupling(), &flows_);
+  const double passages = flows_.through_flow / flow_.air() * step.step;
+  passed_ += passages;
+  return passages;
+}
+
+bool FlowWatch::take(const field::March& march, const field::MarchStep&) {
+  if (2 * steps_ < most_steps_ && 2.0 * passed_ < most_passages_)
+    begun_ = passed_;
+  else
+    means_.add(march.time(), march.fields(), flows_);
+  return passed_ >= most_passages_;
 }
 
 }  // namespace tuft::plan

@@ -1,6 +1,7 @@
 // Means over time of fields and flows, and how far flows swing about them.
 #pragma once
 
+#include "solver/flow2d/driver.hpp"
 #include "solver/flow2d/layer_coupling.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
@@ -25,6 +26,33 @@ class Means {
   Fields sum_, previous_;
   PlanResult flow_sum_, previous_flows_;
   std::vector<double> low_, high_;
+};
+
+/// Watches a run in time of layers: half of it to come to rest, half to be averaged.
+class FlowWatch : public field::Watch {
+ public:
+  /// `most_steps` and `most_passages`, of the air through the device: the whole run.
+  FlowWatch(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages = 80.0)
+      : device_(device), flow_(*flow), most_steps_(most_steps), most_passages_(most_passages) {}
+
+  double passed(const field::March& march, const field::MarchStep& step) override;
+  bool take(const field::March& march, const field::MarchStep& step) override;
+  /// A mean over less than one passage is none.
+  bool is_mean() const override { return passages() >= 1.0 && means_.span() > 0.0; }
+  Fields mean() const override { return means_.fields(); }
+
+  const Means& means() const { return means_; }
+  double passages() const { return passed_ - begun_; }  ///< in the second half
+
+ private:
+  const geometry::Device& device_;
+  LayerFlow& flow_;
+  const int most_steps_;
+  const double most_passages_;
+  int steps_ = 0;
+  double begun_ = 0.0, passed_ = 0.0;
+  PlanResult flows_;  ///< of the step
+  Means means_;
 };
 
 }  // namespace tuft::plan

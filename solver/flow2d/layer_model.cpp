@@ -2,8 +2,7 @@
 
 #include <optional>
 
-#include "solver/flow2d/gap_layer.hpp"
-#include "solver/flow2d/inside_layer.hpp"
+#include "solver/flow2d/layers.hpp"
 
 namespace tuft::plan {
 namespace {

@@ -7,7 +7,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "geometry/device/raster.hpp"
-#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/system.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/flow2d/layer_given.hpp"
 #include "solver/flow2d/layer_opening.hpp"
@@ -28,9 +28,7 @@ struct Layer {
   field::Array2T<int> part;  ///< zone, n_zones + fin stack, or kNoPart where solid; gap: 0 where open
 };
 
-struct CellRef {
-  int layer = 0, i = 0, j = 0;
-};
+using field::CellRef;
 
 enum class EndKind { outside, cell, group, node };
 

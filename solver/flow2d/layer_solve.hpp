@@ -2,14 +2,19 @@
 #pragma once
 
 #include "geometry/device/condition.hpp"
-#include "solver/flow2d/newton.hpp"
-#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/driver.hpp"
 #include "solver/flow2d/layer_given.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
 namespace tuft::plan {
 
-struct Fields;
+/// Steps of a run in time: what is over in a fiftieth of a passage is damped, not followed.
+inline field::MarchOptions coarse_in_time(double passage) {
+  field::MarchOptions out;
+  out.passage = passage;
+  out.shortest_share = 0.02;
+  return out;
+}
 
 struct PlanOptions {
   double cell = 2e-3;        ///< side of a cell, about [m], > 0 and at most half the chassis' shorter side
@@ -30,6 +35,6 @@ PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& 
 
 /// The same, and the fields themselves, as the solver holds them, into *fields.
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options, Fields* fields);
+                      const PlanOptions& options, field::Fields* fields);
 
 }  // namespace tuft::plan

@@ -228,8 +228,8 @@ Fields start_from_network(const Model& model, const network::Solver& solver) {
   return fields;
 }
 
-Magnitudes magnitudes_of(const Model& model, const network::Solver& solver) {
-  Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
+field::Magnitudes magnitudes_of(const Model& model, const network::Solver& solver) {
+  field::Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
   const network::Equations& equations = solver.equations();
   for (int n = 0; n < equations.n_nodes(); ++n) {
     out.pressure = std::max(out.pressure, std::abs(solver.state().pressure[n]));

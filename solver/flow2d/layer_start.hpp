@@ -2,7 +2,7 @@
 #pragma once
 
 #include "solver/network/solve.hpp"
-#include "solver/flow2d/layer_coupled_newton.hpp"
+#include "solver/flow2d/layer_coupling.hpp"
 
 namespace tuft::plan {
 
@@ -11,7 +11,7 @@ namespace tuft::plan {
 Fields start_from_network(const Model& model, const network::Solver& solver);
 
 /// Sizes of things in the network's solution.
-Magnitudes magnitudes_of(const Model& model, const network::Solver& solver);
+field::Magnitudes magnitudes_of(const Model& model, const network::Solver& solver);
 
 /// Fields of a coarser model of the same device carried over: linear inside a part, and from the cells of the
 /// same part alone beside its walls. The models must have the same layers, links and nodes.

@@ -1,337 +1,229 @@
 #include "solver/flow2d/march.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-
-#include "solver/flow2d/friction.hpp"
-#include "solver/flow2d/line_solve.hpp"
-#include "solver/flow2d/parallel.hpp"
-#include "solver/flow2d/residual.hpp"
 
 namespace tuft::field {
 namespace {
 
-/// Coefficients of d/dt at the new time, times dt: c0 new + c1 now + c2 before; and of extrapolation to it.
-struct TimeWeights {
-  double c0 = 1.0, c1 = -1.0, c2 = 0.0;
-  double now = 1.0, before = 0.0;
-};
+constexpr double kMostGrowth = 2.0;  // of a step; zero-stable below 1 + sqrt 2 (Grigorieff 1983, from memory)
+constexpr double kLeastGrowth = 0.3;
+constexpr double kSafety = 0.9;
+constexpr double kJoltMost = 1.01;
+constexpr int kMostRestarts = 6;
+constexpr int kMostTries = 20;        // begun for one step
+constexpr int kAirRounds = 8;         // of heat stores and the air they warm
+constexpr double kAirFault = 1e-7;    // of all heat given, left between the two
+constexpr double kFirstShare = 1e-3;  // of a passage, the first step
+constexpr double kJolt = 0.02;        // of the first step: what settles at once has done so in it
 
-TimeWeights weights_for(double dt, double last_dt) {
-  if (!(last_dt > 0.0)) return {};
-  const double r = dt / last_dt;
-  return {(1 + 2 * r) / (1 + r), -(1 + r), r * r / (1 + r), 1 + r, -r};
-}
-
-void blend(double a, const Array2& x, double b, const Array2& y, Array2* out) {
-  for (std::size_t k = 0; k < out->size(); ++k) (*out)[k] = a * x[k] + b * y[k];
-}
-
-PressureEquation pressure_equation(const Mesh& mesh) {
-  const auto conductance = [&](std::size_t d) {
-    Array2 a(mesh.component[d].area.nx(), mesh.component[d].area.ny());
-    for (std::size_t k = 0; k < a.size(); ++k)
-      if (mesh.component[d].active[k])
-        a[k] = mesh.component[d].area[k] * mesh.component[d].area[k] / mesh.component[d].volume[k];
-    return a;
+/// a x + b y + c z of every value.
+Fields combined(double a, const Fields& x, double b, const Fields& y, double c, const Fields& z) {
+  Fields out = x;
+  const auto blend = [&](double* o, const double* p, const double* q, const double* r, std::size_t n) {
+    for (std::size_t k = 0; k < n; ++k) o[k] = a * p[k] + b * q[k] + c * r[k];
   };
-  return {conductance(0), conductance(1), {}};
-}
-
-MultigridOptions pressure_options(const MarchOptions& options) {
-  MultigridOptions out;
-  out.tolerance = options.pressure_tolerance;
-  out.max_cycles = options.max_cycles;
+  const auto parts = [](State& s) {
+    return std::array<Array2*, 4>{&s.velocity[0], &s.velocity[1], &s.pressure, &s.temperature};
+  };
+  for (std::size_t l = 0; l < x.layers.size(); ++l) {
+    State p = x.layers[l], q = y.layers[l], r = z.layers[l];
+    const auto P = parts(p), Q = parts(q), R = parts(r), O = parts(out.layers[l]);
+    for (std::size_t k = 0; k < 4; ++k)
+      blend(O[k]->data(), P[k]->data(), Q[k]->data(), R[k]->data(), O[k]->size());
+  }
+  blend(out.own.data(), x.own.data(), y.own.data(), z.own.data(), out.own.size());
   return out;
 }
 
 }  // namespace
 
-struct Marcher::Impl {
-  Impl(const Problem& p, State start, const MarchOptions& options)
-      : problem(p),
-        residual(p),
-        solver_options(pressure_options(options)),
-        pressure(p.grid, pressure_equation(residual.mesh()), solver_options),
-        now(std::move(start)) {
-    impose_given_velocities(problem, &now);
-    before = now;
-    guess = now;
-    left_over = still_state(problem);
-    increment = Array2(p.grid.nx(), p.grid.ny());
-    density_now = density_before = momentum_density(now);
-    residual.set_scales(scales_of(p, &now));
+March::March(const Flow& flow, Fields start, const MarchOptions& options, HeatStores* stores)
+    : solver_(flow), stores_(stores != nullptr ? *stores : none_), options_(options), now_(std::move(start)) {
+  solver_.system().impose(&now_);
+  solver_.take_scales(now_);
+  before_ = last_ = now_;
+  content_now_ = content_before_ = solver_.contents(now_);
+  shortest_ = options.shortest_share * options.passage;
+  wanted_ =
+      std::max(options.first_step > 0.0 ? options.first_step : kFirstShare * options.passage, shortest_);
+  solver_.evaluate(now_);
+}
+
+/// What the last states promise for `h` from now: a parabola, a line, or what there is.
+Fields March::promised(double h) const {
+  if (past_ == 0) return now_;
+  if (past_ == 1) return combined(1.0 + h / h1_, now_, -h / h1_, before_, 0.0, last_);
+  const double a = h1_ + h2_;
+  return combined((h + h1_) * (h + a) / (h1_ * a), now_, -h * (h + a) / (h1_ * h2_), before_,
+                  h * (h + h1_) / (a * h2_), last_);
+}
+
+/// Share of what solution and promise are apart that is the step's own error: third differences of the two
+/// formulas (of first order at the second step, where no parabola is known).
+double March::share_of_error(double h) const {
+  if (past_ < 2) return h / (2.0 * h + h1_);
+  const double own = h * h * (h + h1_) * (h + h1_) / (2.0 * h + h1_),
+               promise = h * (h + h1_) * (h + h1_ + h2_);
+  return own / (own + promise);
+}
+
+/// What the first step's error would be with what the second shows of the course's curvature, over the
+/// tolerance: that of the first-order formula.
+double March::error_of_first(double h, double apart) const {
+  return apart * h1_ * h1_ / (h * (2.0 * h + h1_)) / options_.tolerance;
+}
+
+/// Back to the start, with a shorter first step.
+void March::start_again(double shorter) {
+  now_ = before_;
+  content_now_ = content_before_;
+  stores_.go_back();
+  solver_.take_scales(now_);
+  time_ -= h1_;
+  wanted_ = shorter;
+  h1_ = h2_ = 0.0;
+  past_ = 0;
+}
+
+/// Pressures, and what velocities the vents allow, follow at once when something is shut or switched; a
+/// step of no length to speak of lets them, so that no error is seen in it.
+bool March::settle_at_once(double limit) {
+  const double whole = std::min(wanted_, limit - time_);
+  double h = shortest_ > 0.0 ? 0.2 * whole : kJolt * whole;
+  Fields next = now_;
+  while (!advance(h, &next).solved) {
+    next = now_;
+    h *= 5.0;
+    if (h > kJoltMost * whole) return false;
   }
+  now_ = before_ = last_ = std::move(next);
+  stores_.accept();
+  stores_.go_back();
+  content_now_ = content_before_ = solver_.contents(now_);
+  time_ += h;
+  settled_at_once_ = true;
+  return true;
+}
 
-  const Problem& problem;
-  Residual residual;
-  MultigridOptions solver_options;
-  Multigrid pressure;
-  State now, before, guess, left_over;
-  Array2 increment;
-  /// rho at cells, and at the faces of both components, of a time level.
-  struct Densities {
-    Array2 cell;
-    std::array<Array2, 2> face;
-  };
-  Densities density_now, density_before;
-  double last_dt = 0.0, time = 0.0;
-
-  Densities momentum_density(const State& state) {
-    State scratch = state;
-    residual.evaluate_mass(state, &scratch);
-    Densities out{residual.density(),
-                  {Array2(state.u().nx(), state.u().ny()), Array2(state.v().nx(), state.v().ny())}};
-    for (int d = 0; d < 2; ++d) {
-      Array2& face = out.face[static_cast<std::size_t>(d)];
-      const Mask& active = residual.mesh().component[static_cast<std::size_t>(d)].active;
-      for (int j = 0; j < face.ny(); ++j)
-        for (int i = 0; i < face.nx(); ++i)
-          face(i, j) = active(i, j)
-                           ? residual.face_density(d, i, j, state.velocity[static_cast<std::size_t>(d)](i, j))
-                           : problem.fluid.density;
+/// One step of length h into `next`. What is solid and the air it warms are brought together by the secant
+/// method, which takes one round more where the step is short beside the time the air takes to pass.
+StepSolve March::advance(double h, Fields* next) {
+  const TimeWeights weights = backward_differences(h, past_ > 0 ? h1_ : 0.0);
+  const Storage storage(weights, content_now_, content_before_);
+  if (stores_.empty()) return solver_.solve_step(storage, options_.tolerances, next);
+  std::vector<double> air = stores_.air_of(*next), tried, found;
+  StepSolve sum;
+  for (int round = 0; round < kAirRounds; ++round) {
+    stores_.advance(weights, air);
+    StepSolve solved = solver_.solve_step(storage, options_.tolerances, next);
+    solved.newton += sum.newton;
+    solved.iterations += sum.iterations;
+    solved.factorisations += sum.factorisations;
+    sum = solved;
+    if (!sum.solved) return sum;
+    const std::vector<double> truth = stores_.air_of(*next);
+    if (stores_.fault(air, truth) <= kAirFault * stores_.given()) return sum;
+    std::vector<double> better = truth;
+    for (std::size_t n = 0; n < air.size() && !tried.empty(); ++n) {
+      if (air[n] == tried[n]) continue;
+      const double slope = std::clamp((truth[n] - found[n]) / (air[n] - tried[n]), -9.0, 0.5);
+      better[n] = air[n] + (truth[n] - air[n]) / (1.0 - slope);
     }
+    tried = std::move(air);
+    found = truth;
+    air = std::move(better);
+  }
+  sum.solved = false;
+  return sum;
+}
+
+/// Length to try now, so that no sliver of a step is left before the limit.
+double March::length_for(double limit) const {
+  const double left = limit - time_;
+  double h = options_.fixed_step > 0.0 ? options_.fixed_step : std::min(wanted_, options_.longest);
+  if (past_ > 0 && !(options_.fixed_step > 0.0)) h = std::min(h, kMostGrowth * h1_);
+  if (h >= left * (1.0 - 1e-9)) return left;
+  return options_.fixed_step > 0.0 || h <= 0.5 * left ? h : 0.5 * left;
+}
+
+void March::accept(double h, Fields next, double limit) {
+  last_ = std::move(before_);
+  before_ = std::move(now_);
+  now_ = std::move(next);
+  content_before_ = std::move(content_now_);
+  stores_.accept();
+  time_ = limit - time_ <= h * (1.0 + 1e-12) ? limit : time_ + h;
+  h2_ = h1_;
+  h1_ = h;
+  past_ = std::min(past_ + 1, 2);
+  solver_.take_scales(now_);
+  solver_.evaluate(now_);
+  content_now_ = solver_.contents(now_);
+}
+
+MarchStep March::step(double limit) {
+  MarchStep out;
+  if (!settled_at_once_ && !(options_.fixed_step > 0.0) && !settle_at_once(limit)) return out;
+  double h = length_for(limit);
+  while (out.tries < kMostTries) {
+    ++out.tries;
+    const Fields promise = promised(h);
+    Fields next = promise;
+    out.solved = advance(h, &next);
+    out.step = h;
+    if (!out.solved.solved) {
+      h *= 0.25;
+      continue;
+    }
+    const bool controlled = !(options_.fixed_step > 0.0);
+    out.error = past_ == 0 ? 0.0 : share_of_error(h) * solver_.distance(next, promise) / options_.tolerance;
+    double growth = kMostGrowth;
+    if (past_ > 0)
+      growth =
+          std::clamp(kSafety * std::pow(std::max(out.error, 1e-9), -1.0 / 3.0), kLeastGrowth, kMostGrowth);
+    if (controlled && past_ == 1) {
+      const double first = error_of_first(h, solver_.distance(next, promise));
+      if (first > 1.0 && h1_ > shortest_ && restarts_ < kMostRestarts) {
+        ++restarts_;
+        start_again(std::max(shortest_, h1_ * std::clamp(kSafety / std::sqrt(first), 0.05, 0.5)));
+        h = length_for(limit);
+        continue;
+      }
+    }
+    if (controlled && out.error > 1.2 && h > shortest_) {
+      h = std::max(h * std::min(growth, 0.8), std::min(h, shortest_));
+      continue;
+    }
+    out.change = solver_.distance(next, now_);
+    const bool cut = h < 0.99 * std::min(wanted_, options_.longest);  // by the limit, not by the error
+    const double grown = h * growth;
+    wanted_ = cut ? std::max(std::min(wanted_, options_.longest), grown) : grown;
+    if (out.tries > 1) wanted_ = grown;
+    wanted_ = std::max(wanted_, shortest_);
+    accept(h, std::move(next), limit);
+    out.good = true;
     return out;
   }
+  solver_.evaluate(now_);
+  return out;
+}
 
-  DiffusionLines momentum_lines(int d, const Array2& density, double rate) const {
-    const auto D = static_cast<std::size_t>(d);
-    const ComponentMesh& mesh = residual.mesh().component[D];
-    const int nx = mesh.area.nx(), ny = mesh.area.ny();
-    DiffusionLines l{Array2(nx, ny), Array2(nx, ny), Array2(nx, ny),
-                     Array2(nx, ny), Array2(nx, ny), mesh.active};
-    const Axis& axis = problem.grid.axis(d);
-    const Axis& cross = problem.grid.axis(1 - d);
-    const Array2& mu = residual.viscosity();
-    for (int j = 0; j < ny; ++j)
-      for (int i = 0; i < nx; ++i) {
-        if (!mesh.active(i, j)) continue;
-        const int a = d == 0 ? i : j, c = d == 0 ? j : i;
-        const int bi = d == 0 ? std::max(i - 1, 0) : i, bj = d == 1 ? std::max(j - 1, 0) : j;
-        const int fi = std::min(i, mu.nx() - 1), fj = std::min(j, mu.ny() - 1);
-        const double viscosity = 0.5 * (mu(bi, bj) + mu(fi, fj));
-        const double width = cross.widths()[static_cast<std::size_t>(c)];
-        const auto along = [&](int cell, int ci, int cj) {
-          return mu(ci, cj) * residual.mesh().depth(ci, cj) * width /
-                 axis.widths()[static_cast<std::size_t>(cell)];
-        };
-        const double back = a > 0 ? along(a - 1, bi, bj) : 0.0, ahead = a < axis.n() ? along(a, fi, fj) : 0.0;
-        const double below = viscosity * mesh.shear(i, j);
-        const double above = viscosity * (d == 0 ? mesh.shear(i, j + 1) : mesh.shear(i + 1, j));
-        // Couplings run both ways with one value; to a node that is given they only hold.
-        const auto is_active = [&](int x, int y) {
-          return x >= 0 && y >= 0 && x < nx && y < ny && mesh.active(x, y);
-        };
-        const double x_back = d == 0 ? back : below, x_ahead = d == 0 ? ahead : above;
-        const double y_back = d == 1 ? back : below, y_ahead = d == 1 ? ahead : above;
-        (is_active(i - 1, j) ? l.west(i, j) : l.held_x(i, j)) += x_back;
-        if (!is_active(i + 1, j)) l.held_x(i, j) += x_ahead;
-        (is_active(i, j - 1) ? l.south(i, j) : l.held_y(i, j)) += y_back;
-        if (!is_active(i, j + 1)) l.held_y(i, j) += y_ahead;
-        (d == 0 ? l.held_y(i, j) : l.held_x(i, j)) += viscosity * mesh.wall(i, j);
-        l.storage(i, j) = rate * density(i, j) * mesh.volume(i, j);
-        if (problem.is_porous(d, i, j))
-          l.held_x(i, j) += mesh.volume(i, j) *
-                            porous_drag(problem, d, i, j, density(i, j), viscosity, guess.velocity[D](i, j));
-        else if (problem.layer_friction)
-          l.held_x(i, j) += mesh.volume(i, j) * layer_friction(density(i, j), viscosity, mesh.depth(i, j),
-                                                               std::abs(guess.velocity[D](i, j)));
-      }
-    return l;
-  }
-
-  DiffusionLines heat_lines(const Array2& storage) const {
-    const int nx = storage.nx(), ny = storage.ny();
-    DiffusionLines l{storage,        Array2(nx, ny), Array2(nx, ny),
-                     Array2(nx, ny), Array2(nx, ny), Mask(nx, ny, 1)};
-    for (std::size_t k = 0; k < problem.held.size(); ++k) l.active[k] = problem.held[k] ? 0 : 1;
-    const auto& g = residual.conductance();
-    const auto& edges = residual.mesh().edges;
-    const auto fixed = [](const Edge& e) {
-      return (e.kind == EdgeKind::wall || e.kind == EdgeKind::inflow) && e.heat == HeatKind::temperature;
-    };
-    for (int j = 0; j < ny; ++j)
-      for (int i = 0; i < nx; ++i) {
-        if (i > 0) l.west(i, j) = g[0](i, j);
-        if (j > 0) l.south(i, j) = g[1](i, j);
-        if (i == 0 && fixed(edges[0][static_cast<std::size_t>(j)])) l.held_x(i, j) += g[0](0, j);
-        if (i == nx - 1 && fixed(edges[1][static_cast<std::size_t>(j)])) l.held_x(i, j) += g[0](nx, j);
-        if (j == 0 && fixed(edges[2][static_cast<std::size_t>(i)])) l.held_y(i, j) += g[1](i, 0);
-        if (j == ny - 1 && fixed(edges[3][static_cast<std::size_t>(i)])) l.held_y(i, j) += g[1](i, ny);
-      }
-    return l;
-  }
-
-  /// Heat capacity of a cell's content over dt [W/K].
-  double capacity(int i, int j, double density) const {
-    const double volume = residual.mesh().volume(i, j);
-    if (!problem.is_solid(i, j)) return density * problem.fluid.specific_heat * volume;
-    return volume * (problem.solid_heat_capacity.empty() ? 1e6 : problem.solid_heat_capacity(i, j));
-  }
-
-  void extrapolate(const TimeWeights& w) {
-    for (std::size_t d = 0; d < 2; ++d)
-      blend(w.now, now.velocity[d], w.before, before.velocity[d], &guess.velocity[d]);
-    blend(w.now, now.temperature, w.before, before.temperature, &guess.temperature);
-    guess.pressure = now.pressure;
-    impose_given_velocities(problem, &guess);
-  }
-
-  void advance_temperature(const TimeWeights& w, double dt, State* next) {
-    const Array2& t = guess.temperature;
-    Array2 r(t.nx(), t.ny()), storage(t.nx(), t.ny());
-    const double cp = problem.fluid.specific_heat;
-    for (int j = 0; j < t.ny(); ++j)
-      for (int i = 0; i < t.nx(); ++i) {
-        const double c = capacity(i, j, residual.density()(i, j));
-        const double rate =
-            (w.c0 * t(i, j) + w.c1 * now.temperature(i, j) + w.c2 * before.temperature(i, j)) / dt;
-        // Heat per mass: what air gathering in the cell brings along is no warming (0 once mass balances).
-        const double gathered = cp * (t(i, j) - problem.fluid.temperature) * left_over.pressure(i, j);
-        storage(i, j) = w.c0 / dt * c;
-        r(i, j) = left_over.temperature(i, j) - gathered - c * rate;
-      }
-    solve_by_lines(heat_lines(storage), &r);
-    for (std::size_t k = 0; k < r.size(); ++k) next->temperature[k] = t[k] + r[k];
-  }
-
-  void advance_velocity(int d, const TimeWeights& w, double dt, const Densities& density_next, State* next) {
-    const auto D = static_cast<std::size_t>(d);
-    const ComponentMesh& mesh = residual.mesh().component[D];
-    const Array2& u = guess.velocity[D];
-    Array2 r(u.nx(), u.ny());
-    for (std::size_t k = 0; k < r.size(); ++k) {
-      if (!mesh.active[k]) continue;
-      const double momentum = w.c0 * density_next.face[D][k] * u[k] +
-                              w.c1 * density_now.face[D][k] * now.velocity[D][k] +
-                              w.c2 * density_before.face[D][k] * before.velocity[D][k];
-      r[k] = left_over.velocity[D][k] - mesh.volume[k] * momentum / dt;
-    }
-    solve_by_lines(momentum_lines(d, density_next.face[D], w.c0 / dt), &r);
-    for (std::size_t k = 0; k < r.size(); ++k)
-      if (mesh.active[k]) next->velocity[D][k] = u[k] + r[k];
-  }
-
-  /// The pressure equation with the vents' slopes: they give way as pressure changes.
-  Multigrid with_vents(const State& state, double rate) const {
-    PressureEquation equation = pressure_equation(residual.mesh());
-    equation.held = Array2(problem.grid.nx(), problem.grid.ny());
-    for (const CellVent& v : problem.vents)
-      equation.held(v.i, v.j) +=
-          rate * vent_flow(problem.fluid, v, state.pressure(v.i, v.j), state.temperature(v.i, v.j)).slope;
-    return Multigrid(problem.grid, equation, solver_options);
-  }
-
-  StepSummary project(const TimeWeights& w, double dt, const Densities& density_next, State* next) {
-    StepSummary summary;
-    residual.evaluate_mass(*next, &left_over);
-    Array2 b = left_over.pressure;
-    const Array2& volume = residual.mesh().volume;
-    for (std::size_t k = 0; k < b.size(); ++k)
-      if (problem.solid.empty() || !problem.solid[k])
-        b[k] -= volume[k] *
-                (w.c0 * density_next.cell[k] + w.c1 * density_now.cell[k] + w.c2 * density_before.cell[k]) /
-                dt;
-    Array2 x = increment;
-    for (std::size_t k = 0; k < x.size(); ++k) x[k] *= dt / w.c0;
-    if (!problem.vents.empty()) pressure = with_vents(*next, w.c0 / dt);
-    const MultigridSummary solved = pressure.solve(b, &x);
-    summary.cycles = solved.cycles;
-    summary.pressure_solved = solved.converged;
+double March::kinetic_energy() const {
+  double sum = 0.0;
+  for (int l = 0; l < solver_.system().n_layers(); ++l) {
+    const Residual& r = residual(l);
+    const State& state = now_.layers[static_cast<std::size_t>(l)];
     for (int d = 0; d < 2; ++d) {
       const auto D = static_cast<std::size_t>(d);
-      const ComponentMesh& mesh = residual.mesh().component[D];
-      const int n = problem.grid.axis(d).n();
-      for (int j = 0; j < mesh.area.ny(); ++j)
-        for (int i = 0; i < mesh.area.nx(); ++i) {
-          if (!mesh.active(i, j)) continue;
-          const int a = d == 0 ? i : j;
-          const double ahead = a < n ? x(i, j) : 0.0,
-                       behind = a > 0 ? (d == 0 ? x(i - 1, j) : x(i, j - 1)) : 0.0;
-          next->velocity[D](i, j) -=
-              mesh.area(i, j) / (density_next.face[D](i, j) * mesh.volume(i, j)) * (ahead - behind);
-        }
+      const ComponentMesh& mesh = r.mesh().component[D];
+      for (int j = 0; j < mesh.active.ny(); ++j)
+        for (int i = 0; i < mesh.active.nx(); ++i)
+          if (const double u = state.velocity[D](i, j); mesh.active(i, j) != 0)
+            sum += 0.5 * r.face_density(d, i, j, u) * mesh.volume(i, j) * u * u;
     }
-    for (std::size_t k = 0; k < x.size(); ++k) {
-      increment[k] = x[k] * w.c0 / dt;
-      next->pressure[k] += increment[k];
-    }
-    return summary;
   }
-};
-
-Marcher::Marcher(const Problem& problem, State start, const MarchOptions& options)
-    : impl_(new Impl(problem, std::move(start), options)) {}
-Marcher::~Marcher() = default;
-const State& Marcher::state() const { return impl_->now; }
-double Marcher::time() const { return impl_->time; }
-
-StepSummary Marcher::step(double dt) {
-  Impl& s = *impl_;
-  const TimeWeights w = weights_for(dt, s.last_dt);
-  s.extrapolate(w);
-  s.residual.evaluate(s.guess, &s.left_over);
-  State next = s.guess;
-  if (s.problem.energy) {
-    // The mass left over at the extrapolated state includes what density changes store.
-    s.advance_temperature(w, dt, &next);
-  }
-  const Impl::Densities density_next =
-      s.problem.fluid.law == DensityLaw::ideal_gas ? s.momentum_density(next) : s.density_now;
-  s.advance_velocity(0, w, dt, density_next, &next);
-  s.advance_velocity(1, w, dt, density_next, &next);
-  StepSummary summary = s.project(w, dt, density_next, &next);
-  for (std::size_t d = 0; d < 2; ++d)
-    for (std::size_t k = 0; k < next.velocity[d].size(); ++k) {
-      const double u = next.velocity[d][k];
-      summary.finite = summary.finite && std::isfinite(u);
-      summary.change = std::max(summary.change, std::abs(u - s.now.velocity[d][k]));
-      summary.largest = std::max(summary.largest, std::abs(u));
-    }
-  for (double t : next.temperature.values()) summary.finite = summary.finite && std::isfinite(t);
-  s.residual.evaluate_mass(next, &s.left_over);
-  for (std::size_t k = 0; k < next.pressure.size(); ++k) {
-    if (!s.problem.solid.empty() && s.problem.solid[k]) continue;
-    const double stored =
-        s.residual.mesh().volume[k] *
-        (w.c0 * density_next.cell[k] + w.c1 * s.density_now.cell[k] + w.c2 * s.density_before.cell[k]) / dt;
-    summary.mass += std::abs(s.left_over.pressure[k] - stored);
-  }
-  s.before = std::move(s.now);
-  s.now = std::move(next);
-  s.density_before = std::move(s.density_now);
-  s.density_now = density_next;
-  s.last_dt = dt;
-  s.time += dt;
-  return summary;
-}
-
-double Marcher::step_for(double courant) const {
-  const Impl& s = *impl_;
-  const Scales scales = scales_of(s.problem, nullptr);
-  double fastest = scales.velocity / scales.length;
-  for (int d = 0; d < 2; ++d) {
-    const Array2& u = s.now.velocity[static_cast<std::size_t>(d)];
-    const auto& widths = s.problem.grid.axis(d).widths();
-    for (int j = 0; j < u.ny(); ++j)
-      for (int i = 0; i < u.nx(); ++i) {
-        const int a = std::min(d == 0 ? i : j, static_cast<int>(widths.size()) - 1);
-        const double width = std::min(widths[static_cast<std::size_t>(a)],
-                                      widths[static_cast<std::size_t>(std::max(a - 1, 0))]);
-        fastest = std::max(fastest, std::abs(u(i, j)) / width);
-      }
-  }
-  return courant / fastest;
-}
-
-double Marcher::kinetic_energy() const {
-  const Impl& s = *impl_;
-  double sum = 0.0;
-  for (std::size_t d = 0; d < 2; ++d)
-    for (std::size_t k = 0; k < s.now.velocity[d].size(); ++k)
-      if (s.residual.mesh().component[d].active[k])
-        sum += 0.5 * s.density_now.face[d][k] * s.residual.mesh().component[d].volume[k] *
-               s.now.velocity[d][k] * s.now.velocity[d][k];
   return sum;
 }
 

@@ -1,53 +1,76 @@
-// The time-accurate mode: a second-order projection method.
+// A flow in time: implicit steps of second order whose length keeps to an error.
 #pragma once
 
-#include <memory>
-#include <string>
+#include <vector>
 
-#include "solver/flow2d/multigrid.hpp"
-#include "solver/flow2d/state.hpp"
+#include "solver/flow2d/heat_store.hpp"
+#include "solver/flow2d/newton.hpp"
 
 namespace tuft::field {
 
 struct MarchOptions {
-  double pressure_tolerance = 1e-8;  ///< of the pressure equation, against its right-hand side
-  int max_cycles = 60;
+  /// Error of one step, root mean square over all velocities and temperatures, each against the layer's
+  /// fastest air or the largest difference of temperatures [-].
+  double tolerance = 5e-4;
+  double fixed_step = 0.0;  ///< > 0: every step is that long and no error is controlled [s]
+  double first_step = 0.0;  ///< [s]; 0: a thousandth of a passage
+  double passage = 1.0;     ///< time the air takes to pass, about [s]
+  /// Of a passage: no step is made shorter than that for its error's sake [-].
+  /// Faster things are damped instead of followed.
+  double shortest_share = 0.0;
+  double longest = 1e9;       ///< [s]
+  StepTolerances tolerances;  ///< of the balances at every step
 };
 
-struct StepSummary {
-  bool finite = true;  ///< every value is a number; otherwise the step was too long
-  bool pressure_solved = true;
-  int cycles = 0;        ///< of multigrid
-  double mass = 0.0;     ///< sum of the cells' left-over mass flows [kg/s]
-  double change = 0.0;   ///< largest velocity change over the step [m/s]
-  double largest = 0.0;  ///< largest velocity [m/s]
+struct MarchStep {
+  bool good = false;    ///< false: no step was found, however short; the state is that before
+  double step = 0.0;    ///< its length [s]
+  double error = 0.0;   ///< estimate, over the tolerance [-]; 0 while it can't be told
+  double change = 0.0;  ///< of the fields over the step, as the error is measured [-]
+  int tries = 0;        ///< steps begun for it
+  StepSolve solved;     ///< its balances hold what is stored
 };
 
-/// Advances a state in time (docs/field.md, F11). Backward differences of second order with the convection
-/// extrapolated and the diffusion implicit (Ascher, Ruuth & Wetton 1995, SIAM J. Numer. Anal. 32:797-823),
-/// then the pressure increment that restores the mass balance (van Kan 1986, SIAM J. Sci. Stat. Comput.
-/// 7:870-891). Velocities and temperature are of second order in the step, which may vary. Convection limits
-/// the step to a Courant number near 0.5.
-///
-/// With the gas law a closed body is held at constant background pressure, so that heating it would push air
-/// out that has nowhere to go: such a transient keeps volume, not mass.
-class Marcher {
+/// Advances a flow with all that joins its layers (docs/field.md, F29): backward differences of second order
+/// with steps that may vary, every balance implicit, so that stability limits no step. Vents, fans, passages
+/// and spaces beside the layers have no inertia and store nothing: they follow at once. Local errors are had
+/// from what the solution's third differences promise (a parabola through the last three states against the
+/// step taken); a step with too large an error is taken again.
+class March {
  public:
-  /// `problem` must outlive the object.
-  Marcher(const Problem& problem, State start, const MarchOptions& options = {});
-  ~Marcher();
+  /// `stores`: what gives the layers heat as it warms; nullptr: nothing. It outlives the object.
+  March(const Flow& flow, Fields start, const MarchOptions& options, HeatStores* stores = nullptr);
 
-  StepSummary step(double dt);
-  const State& state() const;
-  double time() const;  ///< since the start [s]
-  /// Step [s] in which no air crosses more than `courant` of a cell, from the present state and scales.
-  double step_for(double courant) const;
+  /// One step, which ends at `limit` [s since the start] at the latest.
+  MarchStep step(double limit);
+
+  double time() const { return time_; }  ///< since the start [s]
+  const Fields& fields() const { return now_; }
+  /// Balances of a layer at the present fields.
+  const Residual& residual(int layer) const { return solver_.system().residual(layer); }
   /// Kinetic energy of the air [J].
   double kinetic_energy() const;
 
  private:
-  struct Impl;
-  std::unique_ptr<Impl> impl_;
+  Fields promised(double h) const;
+  double share_of_error(double h) const;
+  double error_of_first(double h, double apart) const;
+  void start_again(double shorter);
+  bool settle_at_once(double limit);
+  StepSolve advance(double h, Fields* next);
+  double length_for(double limit) const;
+  void accept(double h, Fields next, double limit);
+
+  NewtonSolver solver_;
+  HeatStores none_;
+  HeatStores& stores_;
+  MarchOptions options_;
+  Fields now_, before_, last_;  ///< at this time, one step back, two steps back
+  std::vector<State> content_now_, content_before_;
+  double time_ = 0.0, h1_ = 0.0, h2_ = 0.0, wanted_ = 0.0, shortest_ = 0.0;
+  int past_ = 0;  ///< steps behind the present state, counted to 2
+  int restarts_ = 0;
+  bool settled_at_once_ = false;
 };
 
 }  // namespace tuft::field

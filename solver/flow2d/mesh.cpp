@@ -66,8 +66,7 @@ void add_half_shear(const View& view, int a, int c, int cell, int step, Componen
     mesh->wall(i, j) += to_wall;
     mesh->wall_speed(i, j) += to_wall * edge.tangential;
   } else if (view.solid(cell, beyond) || view.shut_across(cell, std::max(c, beyond))) {
-    if (!(view.problem.barrier_slips && view.shut_across(cell, std::max(c, beyond))))
-      mesh->wall(i, j) += to_wall;
+    mesh->wall(i, j) += to_wall;
   } else if (step > 0) {  // each open pair is entered once, from below
     const double distance = 0.5 * (view.width_cross(c) + view.width_cross(beyond));
     const double h = 0.5 * (view.h(cell, c) + view.h(cell, beyond));

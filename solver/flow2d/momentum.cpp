@@ -4,19 +4,18 @@
 #include <cmath>
 #include <cstddef>
 
-#include "solver/flow2d/friction.hpp"
-#include "solver/flow2d/parallel.hpp"
+#include "solver/flow2d/array2.hpp"
+#include "solver/flow2d/laws.hpp"
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
 
 namespace tuft::field {
 
 /// Momentum flow through cell centres along the component's own direction: carried minus sheared.
-template <int D, bool Compact>
-void Residual::add_momentum_along(const State& state, const State& frozen) {
+template <int D>
+void Residual::add_momentum_along(const State& state) {
   const Array2& u = state.velocity[D];
-  const Array2& r = frozen.velocity[D];
-  const Array2& flow = momentum_flow_[D];
+  const Array2& flow = flow_[D];
   const Axis& axis = problem_.grid.axis(D);
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& x = axis.faces();
@@ -33,11 +32,10 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
       if (scheme != Convection::central) {
         const double face = axis.centres()[A];
         if (carried >= 0.0 && a > 0)
-          value = face_value<Compact>(scheme, {x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi,
-                                      r(i - I, j - J), r(i, j), r(i + I, j + J), small);
+          value = face_value(scheme, {x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi, small);
         else if (carried < 0.0 && a + 2 <= axis.n())
-          value = face_value<Compact>(scheme, {x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi,
-                                      lo, r(i + 2 * I, j + 2 * J), r(i + I, j + J), r(i, j), small);
+          value =
+              face_value(scheme, {x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
       }
       const double face_over_distance =
           mesh_.depth(i, j) * cross.widths()[static_cast<std::size_t>(c)] / axis.widths()[A];
@@ -47,11 +45,10 @@ void Residual::add_momentum_along(const State& state, const State& frozen) {
 }
 
 /// Momentum flow through the corners between neighbours across, rims left out.
-template <int D, bool Compact>
-void Residual::add_momentum_across(const State& state, const State& frozen) {
+template <int D>
+void Residual::add_momentum_across(const State& state) {
   const Array2& u = state.velocity[D];
-  const Array2& r = frozen.velocity[D];
-  const Array2& flow = momentum_flow_[1 - D];
+  const Array2& flow = flow_[1 - D];
   const Axis& axis = problem_.grid.axis(D);
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& y = cross.centres();
@@ -78,11 +75,10 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
       double value = lo + (hi - lo) * ((face - y[C - 1]) / (y[C] - y[C - 1]));
       if (scheme != Convection::central) {
         if (carried >= 0.0 && c > 1)
-          value = face_value<Compact>(scheme, {y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo,
-                                      hi, r(i - 2 * I, j - 2 * J), r(i - I, j - J), r(i, j), small);
+          value =
+              face_value(scheme, {y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo, hi, small);
         else if (carried < 0.0 && c + 1 < n_cross)
-          value = face_value<Compact>(scheme, {y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo,
-                                      r(i + I, j + J), r(i, j), r(i - I, j - J), small);
+          value = face_value(scheme, {y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo, small);
       }
       across_[D](i, j) = carried * value - viscosity * mesh.shear(i, j) * (hi - lo);
     }
@@ -94,7 +90,7 @@ void Residual::add_momentum_across(const State& state, const State& frozen) {
 template <int D>
 void Residual::set_rim_across(const State& state) {
   const int n_along = problem_.grid.axis(D).n(), n_cross = problem_.grid.axis(1 - D).n();
-  const Array2& flow = momentum_flow_[1 - D];
+  const Array2& flow = flow_[1 - D];
   for (int end = 0; end < 2; ++end) {
     const auto& edges = mesh_.edges[static_cast<std::size_t>(D == 0 ? 2 + end : end)];
     const int corner = end == 0 ? 0 : n_cross, node = end == 0 ? 0 : n_cross - 1;
@@ -135,7 +131,7 @@ void Residual::balance_momentum(const State& state, State* out) const {
       const int fi = high ? i - I : i, fj = high ? j - J : j;  // cell after
       const double area = mesh.area(i, j);
       const double factor_before = problem_.factor_at(bi, bj), factor_after = problem_.factor_at(fi, fj);
-      const double through = 0.5 * (factor_before + factor_after) * momentum_flow_[D](i, j) * u(i, j);
+      const double through = 0.5 * (factor_before + factor_after) * flow_[D](i, j) * u(i, j);
       const double in = low ? through : along_[D](bi, bj), outwards = high ? through : along_[D](fi, fj);
       const double p_before = low ? rim_pressure(D, false, c, u(i, j), i, j) : state.pressure(bi, bj);
       const double p_after = high ? rim_pressure(D, true, c, u(i, j), i, j) : state.pressure(fi, fj);
@@ -166,14 +162,10 @@ void Residual::balance_momentum(const State& state, State* out) const {
   });
 }
 
-template void Residual::add_momentum_along<0, false>(const State&, const State&);
-template void Residual::add_momentum_along<0, true>(const State&, const State&);
-template void Residual::add_momentum_along<1, false>(const State&, const State&);
-template void Residual::add_momentum_along<1, true>(const State&, const State&);
-template void Residual::add_momentum_across<0, false>(const State&, const State&);
-template void Residual::add_momentum_across<0, true>(const State&, const State&);
-template void Residual::add_momentum_across<1, false>(const State&, const State&);
-template void Residual::add_momentum_across<1, true>(const State&, const State&);
+template void Residual::add_momentum_along<0>(const State&);
+template void Residual::add_momentum_along<1>(const State&);
+template void Residual::add_momentum_across<0>(const State&);
+template void Residual::add_momentum_across<1>(const State&);
 template void Residual::set_rim_across<0>(const State&);
 template void Residual::set_rim_across<1>(const State&);
 template void Residual::balance_momentum<0>(const State&, State*) const;

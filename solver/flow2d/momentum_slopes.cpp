@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "solver/flow2d/friction.hpp"
+#include "solver/flow2d/laws.hpp"
 #include "solver/flow2d/slopes.hpp"
 
 namespace tuft::field {
@@ -147,16 +147,7 @@ void Slopes::add_rim_along(int i, int j, Stencil17* s) const {
   const double u = state_.velocity[D](i, j), inwards = high ? -u : u;
   const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(c)];
   s->at[kOwn] += (high ? -2.0 : 2.0) * problem_.factor_at(ci, cj) * carry_[D](i, j) * u;
-  const double area = mesh_.component[D].area(i, j);
-  if (!(area > 0.0)) return;
-  const bool enters = inwards > 0.0;
-  const double inertial = enters ? e.inertial_in : e.inertial_out;
-  const double viscosity = enters ? problem_.fluid.viscosity * problem_.fluid.transport_ratio(e.temperature)
-                                  : residual_.viscosity()(ci, cj);
-  s->at[kOwn] -= area * e.viscous * viscosity + 2.0 * inertial * carry_[D](i, j) * std::abs(u);
-  if (!enters)
-    s->at[kWarmth + (high ? 0 : 1)] -=
-        area * u * (e.viscous * viscosity_(ci, cj) + inertial * density_(ci, cj) * std::abs(u));
+  if (inwards > 0.0) s->at[kOwn] -= 2.0 * e.inertial_in * carry_[D](i, j) * std::abs(u);
 }
 
 template <int D>
@@ -235,15 +226,7 @@ Stencil17 Slopes::momentum(int i, int j) const {
     const double half = 0.5 * axis.widths()[static_cast<std::size_t>(side == 0 ? a - 1 : a)];
     s.at[kWarmth + side] += area * problem_.gravity[D] * half * buoyancy_(x, y);
     s.at[kPressure + side] += side == 0 ? area : -area;
-    if (!residual_.exchanges()) continue;
-    const double factor = 0.5 * problem_.factor_at(x, y);
-    s.at[kOwn] += factor * residual_.exchange().out(x, y);
-    if (by_pressure_.out.empty()) continue;
-    s.at[kPressure + side] += u * factor * by_pressure_.out(x, y);
-    s.at[kWarmth + side] += u * factor * by_temperature_.out(x, y);
-    if (by_pressure_.brought[D].empty()) continue;
-    s.at[kPressure + side] += 0.5 * by_pressure_.brought[D](x, y);
-    s.at[kWarmth + side] += 0.5 * by_temperature_.brought[D](x, y);
+    if (residual_.exchanges()) s.at[kOwn] += 0.5 * problem_.factor_at(x, y) * residual_.exchange().out(x, y);
   }
   s.at[kOwn] -= viscosity * mesh.wall(i, j);
   add_friction<D>(i, j, &s);

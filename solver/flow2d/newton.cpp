@@ -1,136 +1,163 @@
 #include "solver/flow2d/newton.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
-#include "solver/sparse/frontal_lu.hpp"
-#include "solver/flow2d/jacobian.hpp"
-#include "solver/flow2d/renewal.hpp"
-#include "solver/flow2d/steps.hpp"
-#include "solver/flow2d/unknowns.hpp"
+#include "solver/sparse/gmres.hpp"
 
 namespace tuft::field {
 namespace {
 
-constexpr const char* balance_names[4] = {"x-momentum", "y-momentum", "mass", "heat"};
+constexpr int kMostNewton = 12;
+constexpr int kMostAtStart = 40;
+constexpr int kMostInnerIterations = 12;  // as many cost about what factors anew cost (by measurement)
+constexpr double kDrift = 2.5;    // of c0/step over that of the factors, beyond which they are made anew
+constexpr double kSlow = 0.2;     // a Newton step that leaves more wants factors of the new state
+constexpr double kLinear = 1e-3;  // how far each direction is solved
+
+double norm(const std::vector<double>& r) { return std::sqrt(ordered_dot(r, r)); }
 
 }  // namespace
 
-struct NewtonSolver::Impl : SteppedSystem {
-  explicit Impl(const Problem& p)
-      : problem(p),
-        residual(p),
-        unknowns(p, residual.mesh()),
-        lu(unknowns.pattern(), unknowns.places(), p.grid.nx(), p.grid.ny()),
-        left_over(still_state(p)),
-        trial(left_over) {}
-
-  const Problem& problem;
-  Residual residual;
-  Unknowns unknowns;
-  FrontalLu<float> lu;
-  State left_over, trial;
-  State* state = nullptr;  ///< being solved
-
-  std::vector<double> column_scale, row_scale;  ///< per unknown
-  std::vector<double> renewal;                  ///< D at Courant number 1, per unknown
-  std::vector<double> equalised;                ///< extra row factors of the factored matrix
-
-  /// Takes the scales of the state, or what drives the problem promises while the air is still at rest.
-  /// Returns whether they changed enough to matter.
-  bool set_scales(bool first) {
-    const Scales promised = scales_of(problem, nullptr);
-    Scales s = scales_of(problem, state);
-    if (first && s.velocity < 0.03 * promised.velocity) s = promised;
-    const double ratio = s.velocity / residual.scales().velocity;
-    if (!first && ratio < 1.5 && ratio > 1.0 / 1.5) return false;
-    residual.set_scales(s);
-    const double per_face = std::sqrt(static_cast<double>(problem.grid.nx()) * problem.grid.ny());
-    const double columns_of[4] = {s.velocity, s.velocity, s.momentum / (s.length * s.depth), s.temperature};
-    const double rows_of[4] = {per_face / s.momentum, per_face / s.momentum, per_face / s.mass,
-                               per_face / s.heat};
-    column_scale.resize(static_cast<std::size_t>(unknowns.n()));
-    row_scale.resize(column_scale.size());
-    for (std::size_t k = 0; k < row_scale.size(); ++k) {
-      column_scale[k] = columns_of[unknowns[static_cast<int>(k)].kind];
-      row_scale[k] = rows_of[unknowns[static_cast<int>(k)].kind];
+/// d of (D/courant - J) d = R, in the units of the unknowns; D are the inertia taken last, R the scaled
+/// `balances` of `fields`, and products J v differences of them. Returns GMRES' iterations.
+int NewtonSolver::direction(const Fields& fields, const std::vector<double>& balances, double courant,
+                            double tolerance, std::vector<double>* d) {
+  const std::vector<double>&columns = system_.columns(), &rows = system_.rows();
+  const int n = static_cast<int>(columns.size());
+  const bool share = n > kManyUnknowns, inert = !inertia_.empty();
+  const auto apply = [&](const std::vector<double>& in, std::vector<double>* out) {
+    double largest = 0.0;
+    for (const double v : in) largest = std::max(largest, std::abs(v));
+    const double h = largest > 0.0 ? 1e-6 / largest : 1.0;
+    step_.resize(in.size());
+#pragma omp parallel for schedule(static) if (share)
+    for (int m = 0; m < n; ++m) {
+      const auto k = static_cast<std::size_t>(m);
+      step_[k] = in[k] * columns[k];
     }
-    return true;
-  }
-
-  bool rescale() override { return set_scales(false); }
-  const std::vector<double>& columns() const override { return column_scale; }
-  const std::vector<double>& rows() const override { return row_scale; }
-
-  std::vector<double> balances_of(const State& at) {
-    residual.evaluate(at, &left_over);
-    std::vector<double> r = unknowns.gather(left_over);
-    for (std::size_t k = 0; k < r.size(); ++k) r[k] *= row_scale[k];
-    return r;
-  }
-  std::vector<double> balances() override { return balances_of(*state); }
-  std::vector<double> balances_along(const std::vector<double>& step, double length) override {
-    trial = *state;
-    unknowns.add(step, length, &trial);
-    return balances_of(trial);
-  }
-  void move(const std::vector<double>& step, double length) override { unknowns.add(step, length, state); }
-
-  const std::vector<double>& inertia() const override { return renewal; }
-  void set_inertia() override {
-    renewal.resize(static_cast<std::size_t>(unknowns.n()));
-    set_renewal(residual, unknowns, renewal.data());
-  }
-
-  void factor(double courant) override {
-    const SparsePattern& pattern = unknowns.pattern();
-    std::vector<double> values(pattern.column.size());
-    compact_jacobian(unknowns, residual, *state, Rows::all, values.data());
-    equalised.assign(static_cast<std::size_t>(unknowns.n()), 1.0);
-    for (int r = 0; r < unknowns.n(); ++r) {
-      double largest = 0.0;
-      const int begin = pattern.row_start[static_cast<std::size_t>(r)],
-                end = pattern.row_start[static_cast<std::size_t>(r) + 1];
-      for (int k = begin; k < end; ++k) {
-        double& value = values[static_cast<std::size_t>(k)];
-        const int c = pattern.column[static_cast<std::size_t>(k)];
-        value = -value;
-        if (c == r) value += renewal[static_cast<std::size_t>(r)] / courant;
-        value *= row_scale[static_cast<std::size_t>(r)] * column_scale[static_cast<std::size_t>(c)];
-        largest = std::max(largest, std::abs(value));
-      }
-      if (!(largest > 0.0)) continue;
-      equalised[static_cast<std::size_t>(r)] = 1.0 / largest;
-      for (int k = begin; k < end; ++k) values[static_cast<std::size_t>(k)] /= largest;
+    system_.move(fields, step_, h, &moved_);
+    balances_ = system_.balances(moved_);
+#pragma omp parallel for schedule(static) if (share)
+    for (int m = 0; m < n; ++m) {
+      const auto k = static_cast<std::size_t>(m);
+      const double stays = inert ? inertia_[k] / courant * rows[k] * step_[k] : 0.0;
+      (*out)[k] = stays - (balances_[k] - balances[k]) / h;
     }
-    lu.factor(values);
+  };
+  const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
+    factors_.solve(in, out);
+  };
+  GmresOptions options;
+  options.tolerance = tolerance;
+  options.max_iterations = 40;
+  const GmresSummary summary = gmres(apply, precondition, balances, options, d);
+  for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= columns[k];
+  return summary.iterations;
+}
+
+std::vector<State> NewtonSolver::contents(const Fields& fields) {
+  std::vector<State> out;
+  for (int l = 0; l < system_.n_layers(); ++l)
+    out.push_back(content_of(&system_.residual(l), fields.layers[static_cast<std::size_t>(l)]));
+  return out;
+}
+
+void NewtonSolver::take_scales(const Fields& fields) {
+  if (system_.set_scales(fields, false)) factored_rate_ = 0.0;
+}
+
+void NewtonSolver::evaluate(const Fields& fields) {
+  system_.set_storage(nullptr);
+  system_.balances(fields);
+}
+
+void NewtonSolver::factor_for(const Storage& storage, const Fields& fields) {
+  const double rate = storage.weights().c0 / storage.weights().step;
+  system_.set_rate(rate);
+  std::vector<double> stored(static_cast<std::size_t>(system_.n()), 0.0);
+  for (int l = 0; l < system_.n_layers(); ++l)
+    for (int k = 0; k < system_.unknowns(l).n(); ++k) {
+      const Unknown& u = system_.unknowns(l)[k];
+      stored[static_cast<std::size_t>(system_.offset(l) + k)] =
+          storage.slope(system_.residual(l), fields.layers[static_cast<std::size_t>(l)], u.kind, u.i, u.j);
+    }
+  factors_.factor(fields, stored, 1.0, &system_);
+  factored_rate_ = rate;
+  last_iterations_ = 0;
+}
+
+/// The whole way, or the part of it that lowers the residual where the whole does not: laws have kinks where
+/// a flow turns. Returns the residual there.
+double NewtonSolver::go_along(const std::vector<double>& d, double before, Fields* fields,
+                              std::vector<double>* balances) {
+  double gone = 0.0, best = 0.0, best_size = -1.0;
+  for (const double length : {1.0, 0.5, 0.25, 0.1, 0.03}) {
+    system_.add(d, length - gone, fields);
+    gone = length;
+    *balances = system_.balances(*fields);
+    const double size = norm(*balances);
+    if (std::isfinite(size) && (best_size < 0.0 || size < best_size)) {
+      best = length;
+      best_size = size;
+    }
+    if (size < before) return size;
   }
+  system_.add(d, best - gone, fields);
+  *balances = system_.balances(*fields);
+  return norm(*balances);
+}
 
-  void precondition(const std::vector<double>& in, std::vector<double>* out) const override {
-    for (std::size_t k = 0; k < in.size(); ++k) (*out)[k] = in[k] * equalised[k];
-    lu.solve(out);
+StepSolve NewtonSolver::solve_step(const Storage& storage, const StepTolerances& tolerances, Fields* fields) {
+  StepSolve out;
+  inertia_.clear();
+  system_.set_storage(&storage);
+  std::vector<double> balances = system_.balances(*fields);
+  out.residual = norm(balances);
+  const auto within = [&] {
+    out.books = system_.books();
+    return out.residual <= tolerances.residual && out.books.mass <= tolerances.mass &&
+           out.books.energy <= tolerances.energy && out.books.energy_cells <= tolerances.energy;
+  };
+  const int most = storage.at_start() ? kMostAtStart : kMostNewton;
+  const double rate = storage.weights().c0 / storage.weights().step;
+  const double drift = std::max(rate, factored_rate_) / std::min(rate, factored_rate_);
+  if (!(drift < kDrift) || last_iterations_ > kMostInnerIterations) {
+    factor_for(storage, *fields);
+    ++out.factorisations;
   }
-
-  Audit books() const override { return audit(residual, left_over); }
-  std::string place_of(std::size_t k) const override {
-    const Unknown& d = unknowns[static_cast<int>(k)];
-    return std::string(balance_names[d.kind]) + " at cell (" + std::to_string(d.i) + ", " +
-           std::to_string(d.j) + ")";
+  while (!(out.solved = within()) && out.newton < most && std::isfinite(out.residual)) {
+    std::vector<double> d;
+    last_iterations_ = direction(*fields, balances, 1.0, kLinear, &d);
+    ++out.newton;
+    out.iterations += last_iterations_;
+    const double before = out.residual;
+    out.residual = go_along(d, before, fields, &balances);
+    // Old factors may be what fails.
+    if (!(out.residual < kSlow * before) && std::isfinite(out.residual)) {
+      factor_for(storage, *fields);
+      ++out.factorisations;
+    }
   }
-  std::array<int, 2> cells() const override { return {problem.grid.nx(), problem.grid.ny()}; }
-};
+  system_.set_storage(nullptr);
+  return out;
+}
 
-NewtonSolver::NewtonSolver(const Problem& problem) : impl_(new Impl(problem)) {}
-NewtonSolver::~NewtonSolver() = default;
-
-NewtonSummary NewtonSolver::solve(const NewtonOptions& options, State* state) {
-  Impl& s = *impl_;
-  impose_given_velocities(s.problem, state);
-  for (const auto& cell : s.unknowns.level_cells()) state->pressure(cell[0], cell[1]) = 0.0;
-  s.state = state;
-  s.set_scales(true);
-  return take_steps(options, StepRules(), &s);
+double NewtonSolver::distance(const Fields& a, const Fields& b) const {
+  double sum = 0.0, n = 0.0;
+  for (int l = 0; l < system_.n_layers(); ++l) {
+    const auto L = static_cast<std::size_t>(l);
+    const Unknowns& u = system_.unknowns(l);
+    for (int k = 0; k < u.n(); ++k) {
+      if (u[k].kind == kind_p) continue;
+      const double apart = (Unknowns::part(a.layers[L], u[k].kind)(u[k].i, u[k].j) -
+                            Unknowns::part(b.layers[L], u[k].kind)(u[k].i, u[k].j)) /
+                           system_.column(system_.offset(l) + k);
+      sum += apart * apart;
+      n += 1.0;
+    }
+  }
+  return std::sqrt(sum / std::max(n, 1.0));
 }
 
 }  // namespace tuft::field

@@ -1,14 +1,12 @@
-// One grid's steady state by Newton steps in pseudo-time.
+// Newton's method on a flow: its steady state by steps in pseudo-time, and one implicit step in time.
 #pragma once
 
 #include <functional>
-#include <memory>
 #include <string>
 #include <vector>
 
-#include "solver/flow2d/audit.hpp"
-#include "solver/flow2d/residual.hpp"
-#include "solver/flow2d/state.hpp"
+#include "solver/flow2d/factors.hpp"
+#include "solver/flow2d/system.hpp"
 
 namespace tuft::field {
 
@@ -43,23 +41,69 @@ struct NewtonSummary {
   int steps = 0, factorisations = 0, linear_iterations = 0;
   std::vector<double> history;  ///< scaled residual, at the start and after every step
   Audit audit;
+  bool converged() const { return end == StepsEnd::converged; }
   double residual() const { return history.empty() ? -1.0 : history.back(); }
 };
 
-/// Steady state of one grid, from `state` on, by pseudo-transient continuation (Kelley & Keyes 1998, SIAM J.
-/// Numer. Anal. 35:508-523): every step solves (D/c - J) d = R with GMRES, whose products J v are differences
-/// of the true balances, preconditioned by an LU factorisation of the compact Jacobian that is kept while it
-/// serves. The Courant number c grows as the residual falls, and Newton's method is left at the end
-/// (docs/field.md, F12).
+struct StepTolerances {
+  double residual = 1e-8;  ///< scaled [-]
+  double mass = 1e-10;     ///< left over and not stored, over what passes [-]
+  double energy = 1e-7;    ///< the same of heat, net and summed over cells [-]
+};
+
+/// How one implicit step went.
+struct StepSolve {
+  bool solved = false;
+  int newton = 0, iterations = 0, factorisations = 0;
+  double residual = 0.0;
+  Audit books;  ///< with what is stored: the balances of the step
+};
+
+/// The unknowns of a flow, their balances, and the preconditioner of Newton's steps on them: factors of the
+/// compact Jacobian, kept while they serve (docs/field.md, F12, F25).
 class NewtonSolver {
  public:
-  explicit NewtonSolver(const Problem& problem);
-  ~NewtonSolver();
-  NewtonSummary solve(const NewtonOptions& options, State* state);
+  /// `flow` as FlowSystem takes it. Where `energy` is on here and off in a solve, temperatures are held, and
+  /// with factors apart the flow's serve for the first steps of a solve with it on.
+  explicit NewtonSolver(const Flow& flow) : system_(flow), factors_(system_) {}
+
+  /// Steady state from `fields` on, by pseudo-transient continuation (Kelley & Keyes 1998, SIAM J. Numer.
+  /// Anal. 35:508-523): every step solves (D/c - J) d = R with GMRES, whose products J v are differences of
+  /// the true balances. The Courant number c grows as the residual falls, and Newton's method is left at the
+  /// end. The balances last evaluated are those of the fields left.
+  NewtonSummary solve(const NewtonOptions& options, Fields* fields);
+
+  /// Solves R(w) = d content(w)/dt for the fields at the end of a step in time (F29), from `fields` (a guess
+  /// of them) on: storage takes the place of D/c. They are left as far as Newton's method got.
+  StepSolve solve_step(const Storage& storage, const StepTolerances& tolerances, Fields* fields);
+  /// Contents of all layers.
+  std::vector<State> contents(const Fields& fields);
+  /// Evaluates the balances of fields that are given, nothing stored.
+  void evaluate(const Fields& fields);
+  /// Takes the measures of balances and steps from the fields; factors are made anew where they changed.
+  void take_scales(const Fields& fields);
+  /// Root mean square of a - b over all velocities and temperatures, each against its own measure [-].
+  double distance(const Fields& a, const Fields& b) const;
+
+  FlowSystem& system() { return system_; }
+  const FlowSystem& system() const { return system_; }
 
  private:
-  struct Impl;
-  std::unique_ptr<Impl> impl_;
+  friend class Continuation;
+  int direction(const Fields& fields, const std::vector<double>& balances, double courant, double tolerance,
+                std::vector<double>* d);
+  void factor_for(const Storage& storage, const Fields& fields);
+  double go_along(const std::vector<double>& d, double before, Fields* fields, std::vector<double>* balances);
+
+  FlowSystem system_;
+  Factors factors_;
+  Fields moved_;                  ///< along a step
+  std::vector<double> balances_;  ///< of those
+  std::vector<double> inertia_;   ///< per unknown: D at Courant number 1, or empty
+  std::vector<double> step_;
+  bool flow_kept_ = false;      ///< the flow's factors are those of a state nearby, at the same scales
+  double factored_rate_ = 0.0;  ///< c0/step of the factors [1/s]; 0: they are of no step
+  int last_iterations_ = 0;
 };
 
 }  // namespace tuft::field

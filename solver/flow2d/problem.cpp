@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <stdexcept>
+#include <string>
 
 namespace tuft::field {
 
@@ -54,18 +57,6 @@ std::string sign_fault(const char* name, const Array2& a) {
   return {};
 }
 
-std::string vent_fault(const Problem& p, std::size_t k) {
-  const CellVent& v = p.vents[k];
-  const std::string name = "vents[" + std::to_string(k) + "]";
-  if (v.i < 0 || v.j < 0 || v.i >= p.grid.nx() || v.j >= p.grid.ny()) return name + " lies outside the grid";
-  if (p.is_solid(v.i, v.j)) return name + " lies in a solid cell";
-  if (v.inertial < 0.0) return name + ".inertial is negative";
-  if (!(v.approach >= 0.0 && v.approach <= v.inertial)) return name + ".approach lies outside 0..inertial";
-  if (const std::string fault = must_be_positive((name + ".area").c_str(), v.area); !fault.empty())
-    return fault;
-  return must_be_positive((name + ".viscous").c_str(), v.viscous);
-}
-
 std::string held_fault(const Problem& p) {
   if (p.held.empty()) return {};
   if (p.held.nx() != p.grid.nx() || p.held.ny() != p.grid.ny()) return "held: wrong shape";
@@ -89,7 +80,6 @@ std::string Problem::problem() const {
       must_be_positive("fluid.specific_heat", fluid.specific_heat),
       shape_fault("depth", depth, nx, ny),
       shape_fault("solid_conductivity", solid_conductivity, nx, ny),
-      shape_fault("solid_heat_capacity", solid_heat_capacity, nx, ny),
       shape_fault("held_temperature", held_temperature, nx, ny),
       shape_fault("heat_source", heat_source, nx, ny),
       shape_fault("mass_source", mass_source, nx, ny),
@@ -115,7 +105,7 @@ std::string Problem::problem() const {
   for (std::size_t s = 0; s < 4; ++s) {
     const std::size_t expected = static_cast<std::size_t>(s < 2 ? ny : nx);
     for (const Edge& e : edges[s])
-      if (!(e.viscous >= 0.0 && e.inertial_in >= 0.0 && e.inertial_out >= 0.0))
+      if (!(e.inertial_in >= 0.0))
         faults.push_back("edges of side " + std::to_string(s) + ": a loss is negative");
     if (!edges[s].empty() && edges[s].size() != expected)
       faults.push_back("edges of side " + std::to_string(s) + ": " + std::to_string(edges[s].size()) +
@@ -126,10 +116,27 @@ std::string Problem::problem() const {
     faults.push_back("coupled: wrong shape");
   faults.push_back(held_fault(*this));
   faults.push_back(closure.problem(grid));
-  for (std::size_t k = 0; k < vents.size(); ++k) faults.push_back(vent_fault(*this, k));
   for (const std::string& fault : faults)
     if (!fault.empty()) return fault;
   return {};
+}
+
+Axis::Axis(std::vector<double> faces) : faces_(std::move(faces)) {
+  if (faces_.size() < 2) throw std::invalid_argument("grid axis: at least two faces are needed");
+  for (std::size_t i = 0; i + 1 < faces_.size(); ++i) {
+    const double width = faces_[i + 1] - faces_[i];
+    if (!(width > 0.0))
+      throw std::invalid_argument("grid axis: face " + std::to_string(i + 1) +
+                                  " does not lie beyond the face before it");
+    widths_.push_back(width);
+    centres_.push_back(0.5 * (faces_[i] + faces_[i + 1]));
+  }
+}
+
+Axis uniform_axis(int n, double from, double to) {
+  std::vector<double> faces;
+  for (int i = 0; i <= n; ++i) faces.push_back(from + (to - from) * i / n);
+  return Axis(std::move(faces));
 }
 
 }  // namespace tuft::field

@@ -6,10 +6,35 @@
 #include <vector>
 
 #include "solver/flow2d/array2.hpp"
-#include "solver/flow2d/closure.hpp"
-#include "solver/flow2d/grid.hpp"
 
 namespace tuft::field {
+
+/// One axis of a grid: n cells between n+1 increasing faces [m].
+class Axis {
+ public:
+  /// @throws std::invalid_argument when fewer than two faces are given, or they do not increase.
+  explicit Axis(std::vector<double> faces);
+
+  int n() const { return static_cast<int>(widths_.size()); }
+  double length() const { return faces_.back() - faces_.front(); }
+  const std::vector<double>& faces() const { return faces_; }      ///< n+1 [m]
+  const std::vector<double>& centres() const { return centres_; }  ///< n, midway between the faces [m]
+  const std::vector<double>& widths() const { return widths_; }    ///< n [m]
+
+ private:
+  std::vector<double> faces_, centres_, widths_;
+};
+
+/// n equal cells from `from` to `to` [m].
+Axis uniform_axis(int n, double from, double to);
+
+/// A Cartesian grid of nx by ny cells.
+struct Grid {
+  Axis x, y;
+  int nx() const { return x.n(); }
+  int ny() const { return y.n(); }
+  const Axis& axis(int d) const { return d == 0 ? x : y; }
+};
 
 enum class DensityLaw {
   boussinesq,  ///< constant in every term but buoyancy, where it is linear in temperature
@@ -35,10 +60,9 @@ struct Fluid {
 
 enum class Side { left = 0, right = 1, bottom = 2, top = 3 };
 enum class EdgeKind {
-  wall,      ///< no flow through; moves along itself with `tangential`
-  symmetry,  ///< no flow through, no shear, no heat
-  inflow,    ///< velocity given (may also point outwards)
-  outlet     ///< p' given; air may leave, or enter with `temperature`
+  wall,    ///< no flow through; moves along itself with `tangential`
+  inflow,  ///< velocity given (may also point outwards)
+  outlet   ///< p' given; air may leave, or enter with `temperature`; behind a barrier it slips and no more
 };
 enum class HeatKind { adiabatic, temperature, flux };
 
@@ -48,11 +72,9 @@ struct Edge {
   double normal = 0.0;      ///< velocity along the axis the face is normal to, + in +x or +y [m/s]
   double tangential = 0.0;  ///< velocity along the other axis, + in +x or +y [m/s]
   double pressure = 0.0;    ///< p' beyond an outlet [Pa]
-  /// Loss of an outlet on the velocity in it:  p_beyond - p'_rim = viscous mu w + inertial rho w |w|, w
-  /// inwards (F20); 0: p' holds right at the rim.
-  double viscous = 0.0;       ///< [1/m], >= 0
-  double inertial_in = 0.0;   ///< while air enters [-], >= 0
-  double inertial_out = 0.0;  ///< while air leaves [-], >= 0
+  /// Loss of an outlet on the velocity of air that enters [-], >= 0:  p_beyond - p'_rim = inertial_in rho w^2
+  /// (F20); 0: p' holds right at the rim.
+  double inertial_in = 0.0;
   HeatKind heat = HeatKind::adiabatic;
   double temperature = 293.15;  ///< of the wall, or of the air that enters [K]
   double flux = 0.0;            ///< heat into the grid [W/m2]
@@ -64,23 +86,17 @@ enum class Convection {
   upwind    ///< first order
 };
 
-/// An opening from a cell to a space of given pressure and temperature, lying in the cell's own face (above
-/// or below a plan layer). Its law, positive for air coming in:  p_out - p' = viscous mu w + inertial rho w
-/// |w|, w the mean velocity on `area`, rho that of the upstream side (docs/field.md, F16; the form of
-/// elements/face_law.hpp).
-struct CellVent {
-  int i = 0, j = 0;          ///< cell
-  double area = 0.0;         ///< [m2]
-  double viscous = 0.0;      ///< [1/m], > 0: keeps the law's slope finite at rest
-  double inertial = 0.0;     ///< [-], >= 0
-  double pressure = 0.0;     ///< p' beyond [Pa]
-  double temperature = 0.0;  ///< of the air beyond [K]
-  /// Part of `inertial` that air leaving the cell has paid already, since it reaches the cell with a velocity
-  /// head of its own (F32) [-], 0..inertial.
-  double approach = 0.0;
-  /// Velocity along the axes that air entering the cell brings, over w [-]; half of it acts on each of the
-  /// cell's two faces, and is lost on one that is shut.
-  std::array<double, 2> jet{0.0, 0.0};
+/// Off by default: no mixing length. Viscosity and conductivity grow by
+///     mu_t = rho l^2 |S|,   k_t = cp mu_t / Pr_t,   |S|^2 = 2 (u_x^2 + v_y^2) + (u_y + v_x)^2
+/// (docs/field.md, F26; Prandtl 1925, from memory).
+struct Closure {
+  Array2 mixing_length;  ///< l, cells, >= 0 [m]
+  /// Pr_t [-], > 0. 0.7 lies between what plane jets (0.5) and walls (0.9) are taken to have (from memory).
+  double turbulent_prandtl = 0.7;
+
+  bool empty() const { return mixing_length.empty(); }
+  /// The first broken rule as a sentence, empty when all is well.
+  std::string problem(const Grid& grid) const;
 };
 
 /// One layer or section of air with solid parts. Arrays left empty take the default named beside them.
@@ -98,11 +114,9 @@ struct Problem {
   Array2 momentum_share;  ///< cells: multiplies `momentum_factor`; 0 in a porous block, whose own law holds
                           ///< the inertia of its air [-]; default 1
 
-  Mask solid;                  ///< cells, 1 = solid; default none
-  Array2 depth;                ///< cells, h [m], default 1
-  Array2 solid_conductivity;   ///< cells, used where solid [W/(m K)]; default 0: takes no part in heat flow
-  Array2 solid_heat_capacity;  ///< cells, rho c used where solid [J/(m3 K)], time-accurate runs only; default
-                               ///< 1e6
+  Mask solid;                 ///< cells, 1 = solid; default none
+  Array2 depth;               ///< cells, h [m], default 1
+  Array2 solid_conductivity;  ///< cells, used where solid [W/(m K)]; default 0: takes no part in heat flow
   /// Solid cells kept at a temperature, 1 = kept, at `held_temperature` [K]; with a solid_conductivity they
   /// warm the air beside them. Default none.
   Mask held;
@@ -113,14 +127,12 @@ struct Problem {
   /// Cells: velocity of the air a mass source brings [m/s]; default 0. Half of it acts on each of the cell's
   /// two faces, and is lost on one that is shut.
   std::array<Array2, 2> source_velocity;
-  Array2 wall_loss;             ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
-  std::vector<CellVent> vents;  ///< coupled to pressure implicitly
+  Array2 wall_loss;  ///< cells: heat to T_ref through the faces of the layer [W/(m2 K)]; default 0
   /// Cells that exchange air with something the caller brings (Residual::set_beyond): they are no closed
   /// body, and such a problem is none that stands alone.
   Mask coupled;
   std::array<Array2, 2> force;  ///< x-faces (nx+1 by ny), y-faces (nx by ny+1) [N/m3]; default 0
   std::array<Mask, 2> barrier;  ///< faces shut by a wall without thickness, 1 = shut; default none
-  bool barrier_slips = false;   ///< air slips along barriers: they part streams and do nothing else
   /// Porous block on faces: gradient = drag_viscous mu u + drag_inertial rho u |u| (F21), instead of the
   /// layer's friction wherever one of them is not 0; default 0.
   std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]
@@ -151,8 +163,5 @@ struct Problem {
   /// The first broken rule as a sentence with its name and value, empty when all is well.
   std::string problem() const;
 };
-
-/// The same problem on a grid with half the cells each way: the solver's start for the finer one.
-Problem coarsened(const Problem& fine);
 
 }  // namespace tuft::field

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "solver/flow2d/parallel.hpp"
+#include "solver/flow2d/array2.hpp"
 
 namespace tuft::field {
 
@@ -13,7 +13,6 @@ Residual::Residual(const Problem& problem)
   const int nx = problem.grid.nx(), ny = problem.grid.ny();
   constant_ = problem.fluid.sutherland == 0.0 && problem.closure.empty();
   density_ = Array2(nx, ny, problem.fluid.density);
-  frozen_density_ = density_;
   buoyancy_ = Array2(nx, ny);
   viscosity_ = Array2(nx, ny, problem.fluid.viscosity);
   conductivity_ = Array2(nx, ny, problem.fluid.conductivity);
@@ -26,7 +25,6 @@ Residual::Residual(const Problem& problem)
   if (!problem.wall_loss.empty()) lost_ = Array2(nx, ny);
   if (!problem.held.empty()) given_heat_ = Array2(nx, ny);
   flow_ = {Array2(nx + 1, ny), Array2(nx, ny + 1)};
-  momentum_flow_ = flow_;
   heat_ = flow_;
   conductance_ = flow_;
   along_ = {Array2(nx, ny), Array2(nx, ny)};
@@ -44,22 +42,16 @@ double Residual::small_temperature_slope() const {
   return 1e-2 * slope * slope;
 }
 
-void Residual::evaluate(const State& state, State* out) { evaluate_as<false>(state, state, out); }
-
-void Residual::evaluate_compact(const State& state, const State& frozen, State* out) {
-  evaluate_as<true>(state, frozen, out);
-}
-
 void Residual::evaluate_mass(const State& state, State* out) {
-  set_properties(state, state);
-  set_mass_flow(state, density_, &flow_);
+  set_properties(state);
+  set_mass_flow(state);
   set_all_exchange(state);
   balance_mass(out);
 }
 
-/// Sources, vents, and what the caller gave.
+/// Sources, and what the caller gave.
 void Residual::set_all_exchange(const State& state) {
-  const bool own = !problem_.mass_source.empty() || !problem_.vents.empty();
+  const bool own = !problem_.mass_source.empty();
   exchanges_ = own || beyond_ != nullptr;
   if (!exchanges_) return;
   if (beyond_ == nullptr) {
@@ -78,18 +70,12 @@ void Residual::set_all_exchange(const State& state) {
   }
 }
 
-/// p' at a rim face (F20): that beyond, less what the outlet's own loss takes.
+/// p' at a rim face (F20): that beyond, less what air that enters an outlet loses.
 double Residual::rim_pressure(int d, bool high, int c, double velocity, int i, int j) const {
   const Edge& e = mesh_.edges[static_cast<std::size_t>(2 * d + (high ? 1 : 0))][static_cast<std::size_t>(c)];
-  if (e.viscous == 0.0 && e.inertial_in == 0.0 && e.inertial_out == 0.0) return e.pressure;
   const double inwards = high ? -velocity : velocity;
-  const double cell = d == 0 ? viscosity_(high ? i - 1 : i, j) : viscosity_(i, high ? j - 1 : j);
-  const bool enters = inwards > 0.0;
-  const double viscosity =
-      enters ? problem_.fluid.viscosity * problem_.fluid.transport_ratio(e.temperature) : cell;
-  const double density = face_density(d, i, j, velocity);
-  const double inertial = enters ? e.inertial_in : e.inertial_out;
-  return e.pressure - (e.viscous * viscosity + inertial * density * std::abs(inwards)) * inwards;
+  if (e.inertial_in == 0.0 || !(inwards > 0.0)) return e.pressure;
+  return e.pressure - e.inertial_in * face_density(d, i, j, velocity) * std::abs(inwards) * inwards;
 }
 
 double Residual::face_density(int d, int i, int j, double velocity) const {
@@ -111,39 +97,27 @@ double Residual::face_density(int d, int i, int j, double velocity) const {
   return (before * w_after + after * w_before) / (w_before + w_after);
 }
 
-template <bool Compact>
-void Residual::evaluate_as(const State& state, const State& frozen, State* out) {
-  set_properties(state, frozen);
-  set_mass_flow(state, density_, &flow_);
-  set_all_exchange(state);
-  if (Compact && problem_.fluid.law == DensityLaw::ideal_gas) {
-    for (std::size_t k = 0; k < density_.size(); ++k)
-      frozen_density_[k] = problem_.fluid.density_at(frozen.temperature[k]);
-    set_mass_flow(state, frozen_density_, &momentum_flow_);
-  } else {
-    momentum_flow_ = flow_;
-  }
-  add_momentum_along<0, Compact>(state, frozen);
-  add_momentum_along<1, Compact>(state, frozen);
-  add_momentum_across<0, Compact>(state, frozen);
-  add_momentum_across<1, Compact>(state, frozen);
+void Residual::evaluate(const State& state, State* out) {
+  evaluate_mass(state, out);
+  add_momentum_along<0>(state);
+  add_momentum_along<1>(state);
+  add_momentum_across<0>(state);
+  add_momentum_across<1>(state);
   set_rim_across<0>(state);
   set_rim_across<1>(state);
   balance_momentum<0>(state, out);
   balance_momentum<1>(state, out);
-  balance_mass(out);
   if (!problem_.energy) {
     out->temperature.fill(0.0);
     return;
   }
-  set_heat_flow<0, Compact>(state, frozen);
-  set_heat_flow<1, Compact>(state, frozen);
+  set_heat_flow<0>(state);
+  set_heat_flow<1>(state);
   set_rim_heat(state);
   balance_heat(state, out);
 }
 
-/// Eddies are those of `frozen`, so that the compact form couples no further than it does without them.
-void Residual::set_properties(const State& state, const State& frozen) {
+void Residual::set_properties(const State& state) {
   const Fluid& fluid = problem_.fluid;
   const bool gas = fluid.law == DensityLaw::ideal_gas;
   for_rows(0, density_.ny(), density_.size(), [&](int j) {
@@ -157,7 +131,7 @@ void Residual::set_properties(const State& state, const State& frozen) {
       if (!problem_.is_solid(i, j)) conductivity_(i, j) = fluid.conductivity * ratio;
     }
   });
-  if (!problem_.closure.empty()) add_eddy(problem_, frozen, density_, &viscosity_, &conductivity_);
+  if (!problem_.closure.empty()) add_eddy(problem_, state, density_, &viscosity_, &conductivity_);
   if (!constant_ && (problem_.energy || !problem_.closure.empty())) set_conductance();
 }
 
@@ -185,7 +159,8 @@ void Residual::set_conductance() {
 }
 
 /// rho u A, the density linear between the two cells; at a rim that of the air that passes there.
-void Residual::set_mass_flow(const State& state, const Array2& density, std::array<Array2, 2>* flow) const {
+void Residual::set_mass_flow(const State& state) {
+  const Array2& density = density_;
   const int nx = density.nx(), ny = density.ny();
   const auto& dx = problem_.grid.x.widths();
   const auto& dy = problem_.grid.y.widths();
@@ -196,7 +171,7 @@ void Residual::set_mass_flow(const State& state, const Array2& density, std::arr
     if (j < ny) {
       const double* area = mesh_.component[0].area.row(j);
       const double* u = state.u().row(j);
-      double* f = (*flow)[0].row(j);
+      double* f = flow_[0].row(j);
       const double* rho = density.row(j);
       for (int i = 1; i < nx; ++i) {
         const double before = dx[static_cast<std::size_t>(i - 1)], after = dx[static_cast<std::size_t>(i)];
@@ -208,7 +183,7 @@ void Residual::set_mass_flow(const State& state, const Array2& density, std::arr
     }
     const double* area = mesh_.component[1].area.row(j);
     const double* v = state.v().row(j);
-    double* f = (*flow)[1].row(j);
+    double* f = flow_[1].row(j);
     for (int i = 0; i < nx; ++i) {
       const auto column = static_cast<std::size_t>(i);
       double rho = 0.0;

@@ -1,10 +1,9 @@
 // The balances of the discrete equations: what is left over in every volume for a given state.
 #pragma once
 
-#include "solver/flow2d/exchange.hpp"
+#include "solver/flow2d/laws.hpp"
 #include "solver/flow2d/mesh.hpp"
 #include "solver/flow2d/problem.hpp"
-#include "solver/flow2d/scales.hpp"
 #include "solver/flow2d/state.hpp"
 
 namespace tuft::field {
@@ -19,11 +18,6 @@ class Residual {
   explicit Residual(const Problem& problem);
 
   void evaluate(const State& state, State* out);
-
-  /// The compact form: limiters, eddies, and the density in momentum fluxes, are those of `frozen`. Every
-  /// balance then depends on its own cell and the eight around it, and equals the true one at state = frozen
-  /// wherever the frozen limiter stays in its range. It says what Slopes differentiates; tests compare both.
-  void evaluate_compact(const State& state, const State& frozen, State* out);
 
   /// The mass balance alone, into out->pressure; mass flows and density are those of `state` afterwards.
   void evaluate_mass(const State& state, State* out);
@@ -64,24 +58,22 @@ class Residual {
   void set_scales(const Scales& scales) { scales_ = scales; }
 
  private:
-  template <bool Compact>
-  void evaluate_as(const State& state, const State& frozen, State* out);
-  void set_properties(const State& state, const State& frozen);
+  void set_properties(const State& state);
   void set_all_exchange(const State& state);
   double rim_pressure(int d, bool high, int c, double velocity, int i, int j) const;
   void set_conductance();
-  void set_mass_flow(const State& state, const Array2& density, std::array<Array2, 2>* flow) const;
-  template <int D, bool Compact>
-  void add_momentum_along(const State& state, const State& frozen);
-  template <int D, bool Compact>
-  void add_momentum_across(const State& state, const State& frozen);
+  void set_mass_flow(const State& state);
+  template <int D>
+  void add_momentum_along(const State& state);
+  template <int D>
+  void add_momentum_across(const State& state);
   template <int D>
   void set_rim_across(const State& state);
   template <int D>
   void balance_momentum(const State& state, State* out) const;
   void balance_mass(State* out) const;
-  template <int D, bool Compact>
-  void set_heat_flow(const State& state, const State& frozen);
+  template <int D>
+  void set_heat_flow(const State& state);
   void set_rim_heat(const State& state);
   void balance_heat(const State& state, State* out);
 
@@ -90,13 +82,12 @@ class Residual {
   Scales scales_;
   const Scales limiter_scales_;
   bool constant_ = false;  ///< viscosity and conductivity do not vary
-  Array2 density_, buoyancy_, viscosity_, conductivity_, frozen_density_;
+  Array2 density_, buoyancy_, viscosity_, conductivity_;
   Array2 lost_, given_heat_;
   Exchange exchange_;
-  const Exchange* beyond_ = nullptr;     ///< given by the caller
-  bool exchanges_ = false;               ///< there are sources or vents
-  std::array<Array2, 2> flow_;           ///< mass flow of the continuity balance
-  std::array<Array2, 2> momentum_flow_;  ///< the same with frozen density, for momentum
+  const Exchange* beyond_ = nullptr;  ///< given by the caller
+  bool exchanges_ = false;            ///< there are sources
+  std::array<Array2, 2> flow_;        ///< of mass
   std::array<Array2, 2> heat_, conductance_;
   std::array<Array2, 2> along_, across_;  ///< momentum flows at cell centres, at corners
 };

@@ -1,4 +1,4 @@
-#include "solver/flow2d/scales.hpp"
+#include "solver/flow2d/state.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -44,7 +44,6 @@ GivenHeat given_heat(const Problem& problem, double length) {
   for (std::size_t k = 0; k < problem.source_temperature.size(); ++k)
     if (!problem.mass_source.empty() && problem.mass_source[k] > 0.0)
       range.include(problem.source_temperature[k]);
-  for (const CellVent& v : problem.vents) range.include(v.temperature);
   const Array2& q = problem.heat_source;
   heat.flux = std::max(heat.flux, largest(q, 0.0) * length);
   for (int j = 0; j < q.ny(); ++j)
@@ -107,7 +106,6 @@ Scales scales_of(const Problem& problem, const State* state) {
     const double round_off = kRoundOff * std::max(std::abs(range.low), std::abs(range.high));
     s.temperature = range.high - range.low > round_off ? range.high - range.low : s.temperature;
   }
-  for (const CellVent& v : problem.vents) pressure = std::max(pressure, std::abs(v.pressure));
   pressure += largest(problem.force[0], largest(problem.force[1], 0.0)) * s.length;
   const double nu = fluid.viscosity / fluid.density;
   const double g = std::hypot(problem.gravity[0], problem.gravity[1]);

@@ -38,29 +38,13 @@ inline double compact_weight(const Stencil& x, double far, double up, double dow
   return std::clamp(limited_share(a, b, small), 0.0, 1.0) * (reach / span);
 }
 
-/// Value at the face (docs/field.md, F9). `q` are the nodes' values; `r` those the limiter looks at: the same
-/// for the true residual, a frozen field for a compact one, whose face value is the true one where q = r and
-/// depends on `up` and `down` alone (see compact_weight).
-template <bool Compact>
-inline double face_value(Convection scheme, const Stencil& x, double q_far, double q_up, double q_down,
-                         double r_far, double r_up, double r_down, double small) {
-  const double span = x.down - x.up, reach = x.face - x.up;
-  switch (scheme) {
-    case Convection::upwind:
-      return q_up;
-    case Convection::central:
-      return q_up + (q_down - q_up) * (reach / span);
-    case Convection::limited:
-      break;
-  }
-  if constexpr (Compact) {
-    const double w = compact_weight(x, r_far, r_up, r_down, small);
-    const double frozen = face_value<false>(scheme, x, r_far, r_up, r_down, r_far, r_up, r_down, small);
-    return frozen + (1.0 - w) * (q_up - r_up) + w * (q_down - r_down);
-  } else {
-    const double a = (q_down - q_up) / span, b = (q_up - q_far) / (x.up - x.far);
-    return q_up + limited_slope(a, b, small) * reach;
-  }
+/// Value at the face (docs/field.md, F9) of a quantity with these values at the three nodes; central ones are
+/// worked out where both nodes are at hand.
+inline double face_value(Convection scheme, const Stencil& x, double far, double up, double down,
+                         double small) {
+  if (scheme == Convection::upwind) return up;
+  const double a = (down - up) / (x.down - x.up), b = (up - far) / (x.up - x.far);
+  return up + limited_slope(a, b, small) * (x.face - x.up);
 }
 
 }  // namespace tuft::field

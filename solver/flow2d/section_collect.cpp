@@ -4,7 +4,7 @@
 #include <cmath>
 #include <optional>
 
-#include "solver/flow2d/section_cut.hpp"
+#include "solver/flow2d/section_plane.hpp"
 
 namespace tuft::section {
 namespace {
@@ -15,7 +15,7 @@ double area_of(const field::Grid& grid, int i, int j) {
   return grid.x.widths()[static_cast<std::size_t>(i)] * grid.y.widths()[static_cast<std::size_t>(j)];
 }
 
-void set_fields(const Model& model, const Fields& fields, SectionResult* r) {
+void set_fields(const Model& model, const Moment& fields, SectionResult* r) {
   const field::Problem& p = model.problem;
   const field::State& s = fields.state;
   const int nx = p.grid.nx(), ny = p.grid.ny();
@@ -41,15 +41,13 @@ void set_fields(const Model& model, const Fields& fields, SectionResult* r) {
     }
 }
 
-void set_vents(const geometry::Case& content, const SectionGiven& given, const Model& model,
-               const Fields& fields, SectionResult* r) {
+void set_vents(const geometry::Case& content, const Model& model, const Moment& fields, SectionResult* r) {
   r->vents.resize(content.device.vents.size());
   std::vector<double> heat(r->vents.size(), 0.0), cells(r->vents.size(), 0.0), mass(r->vents.size(), 0.0);
   for (std::size_t v = 0; v < r->vents.size(); ++v) {
     r->vents[v].cut = model.cuts[v];
     r->vents[v].length = model.lengths[v];
     r->vents[v].drawn = model.problem.fluid.temperature;
-    if (!given.vents.empty()) r->vents[v].given_flow = given.vents[v].outflow - given.vents[v].inflow;
   }
   for (const Mouth& m : model.mouths) {
     const auto v = static_cast<std::size_t>(m.vent);
@@ -108,7 +106,7 @@ void set_reentry(const geometry::Case& content, const Found& found, const Found*
 }
 
 /// Mass left over in all cells over what passes the vents: of a mean in time.
-double left_over(const Model& model, const Fields& fields) {
+double left_over(const Model& model, const Moment& fields) {
   const Carriers& c = fields.carriers;
   double sum = 0.0, passing = 0.0;
   for (int j = 0; j < c.source.ny(); ++j)
@@ -123,11 +121,11 @@ double left_over(const Model& model, const Fields& fields) {
 
 }  // namespace
 
-Fields fields_of(const Model& model, const field::State& state, field::Residual* residual) {
+Moment moment_of(const Model& model, const field::State& state, field::Residual* residual) {
   const field::Problem& p = model.problem;
   field::State left_over = state;
   residual->evaluate(state, &left_over);
-  Fields f{state, residual->density(), {residual->mass_flow(), residual->conductance(), {}, {}}};
+  Moment f{state, residual->density(), {residual->mass_flow(), residual->conductance(), {}, {}}};
   const field::Exchange& exchange = residual->exchange();
   f.carriers.source = f.carriers.sink = Array2(p.grid.nx(), p.grid.ny());
   for (const Mouth& m : model.mouths) {
@@ -137,8 +135,13 @@ Fields fields_of(const Model& model, const field::State& state, field::Residual*
   return f;
 }
 
-void collect(const geometry::Case& content, const SectionGiven& given, const Model& model, const Found& found,
-             const Found* coarse, SectionResult* result) {
+Moment moment_of(const Model& model, const field::State& state) {
+  field::Residual residual(model.problem);
+  return moment_of(model, state, &residual);
+}
+
+void collect(const geometry::Case& content, const Model& model, const Found& found, const Found* coarse,
+             SectionResult* result) {
   SectionResult& r = *result;
   r.end = found.end;
   r.message = found.message;
@@ -155,7 +158,7 @@ void collect(const geometry::Case& content, const SectionGiven& given, const Mod
   r.mass = found.end == SectionEnd::steady ? found.mass : left_over(model, found.fields);
   r.energy = found.energy;
   set_fields(model, found.fields, result);
-  set_vents(content, given, model, found.fields, result);
+  set_vents(content, model, found.fields, result);
   set_reentry(content, found, coarse, result);
   r.notes.insert(r.notes.end(), model.notes.begin(), model.notes.end());
 }

@@ -7,20 +7,21 @@
 namespace tuft::section {
 
 /// Fields and what carries tracers, of one state or the mean of many.
-struct Fields {
+struct Moment {
   field::State state;
   field::Array2 density;
   Carriers carriers;
 };
 
-/// The fields of one state.
-Fields fields_of(const Model& model, const field::State& state, field::Residual* residual);
+/// The fields of one state; `residual` is of the model's problem.
+Moment moment_of(const Model& model, const field::State& state, field::Residual* residual);
+Moment moment_of(const Model& model, const field::State& state);
 
 /// What was found on one model's grid.
 struct Found {
   SectionEnd end = SectionEnd::not_converged;
   std::string message;
-  Fields fields;
+  Moment fields;
   Tracers tracers;
   Drawn drawn;
   /// Of a mean: how far each share drawn again may still move [-], per outlet of `drawn`, per vent; empty for
@@ -34,7 +35,7 @@ struct Found {
 
 /// Fills fields, vents, tracers and re-entry fractions, with the doubt that `coarse` tells, found on cells
 /// twice as large; null, or not usable: no doubt is known.
-void collect(const geometry::Case& content, const SectionGiven& given, const Model& model, const Found& found,
-             const Found* coarse, SectionResult* result);
+void collect(const geometry::Case& content, const Model& model, const Found& found, const Found* coarse,
+             SectionResult* result);
 
 }  // namespace tuft::section

@@ -5,8 +5,7 @@
 
 #include "solver/physics/ends.hpp"
 #include "solver/network/assemble.hpp"
-#include "solver/flow2d/inside_layer.hpp"
-#include "solver/flow2d/section_mouths.hpp"
+#include "solver/flow2d/layers.hpp"
 
 namespace tuft::section {
 namespace {
@@ -167,10 +166,7 @@ bool is_warm(const field::Problem& p) {
   const auto any = [&](const Array2& a) {
     return std::any_of(a.values().begin(), a.values().end(), differs);
   };
-  const bool vents = std::any_of(p.vents.begin(), p.vents.end(), [&](const field::CellVent& v) {
-    return v.pressure > 0.0 && differs(v.temperature);
-  });
-  return vents || any(p.held_temperature) || any(p.source_temperature);
+  return any(p.held_temperature) || any(p.source_temperature);
 }
 
 }  // namespace

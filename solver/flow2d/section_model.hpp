@@ -15,7 +15,7 @@ namespace tuft::section {
 struct Mouth {
   int vent = 0;
   int i = 0, j = 0;
-  double flow = 0.0;  ///< given, out of the device where > 0 [kg/(s m)]; 0 for a vent by pressure
+  double flow = 0.0;  ///< given, out of the device where > 0 [kg/(s m)]
 };
 
 struct Model {
@@ -37,5 +37,9 @@ inline bool same_as_room(const field::Fluid& fluid, double t) {
 Model make_model(const geometry::Case& content, const geometry::Condition& condition,
                  const SectionGiven& given, const Plane& plane, const SectionOptions& options,
                  double coarser);
+
+/// Opens the cells behind every vent that is cut, and gives them their flow. The model's solids are set
+/// already.
+void add_mouths(const Scene& scene, const SectionGiven& given, Model* model);
 
 }  // namespace tuft::section

@@ -1,23 +1,128 @@
-#include "solver/flow2d/section_mouths.hpp"
+// Which cells lie just inside a vent, and what passes them.
+#include "solver/flow2d/section_model.hpp"
 
 #include <algorithm>
 #include <cmath>
-
-#include "solver/physics/ends.hpp"
-#include "solver/network/vent_law.hpp"
-#include "solver/flow2d/section_mouth_cells.hpp"
 
 namespace tuft::section {
 namespace {
 
 using geometry::Face;
-using geometry::Vec3;
 using geometry::Vent;
 
 constexpr double kBothWays = 0.02;  // smaller over larger flow from which a vent is split
 constexpr double kUpright = 0.3;    // share of gravity along a vent from which height splits it
 
-/// One vent's cells opened and given their flow, or their law.
+/// A cell of the chassis that a vent opens.
+struct MouthCell {
+  int i = 0, j = 0;
+  double width = 0.0;  ///< along the vent [m]; in a slot at the hinge the root of the cell's area
+};
+
+class Finder {
+ public:
+  Finder(const Scene& scene, const Model& model)
+      : scene_(scene), model_(model), grid_(model.problem.grid), nx_(grid_.nx()), ny_(grid_.ny()) {}
+
+  /// First layer of the chassis' cells behind the vent, where there is air before it.
+  std::vector<MouthCell> behind_face(const Vent& vent) const {
+    const FaceInPlane face = face_in_plane(vent.face, scene_.plane());
+    const int across = face.axis, line = 1 - across;
+    const field::Axis& deep = grid_.axis(across);
+    const field::Axis& wide = grid_.axis(line);
+    const Span body = scene_.chassis(across);
+    const double edge = face.high ? body.high : body.low;
+    int layer = 0;  // of the chassis' cells, the one beside the face
+    for (int k = 0; k < deep.n(); ++k) {
+      const double centre = deep.centres()[static_cast<std::size_t>(k)];
+      if (!body.holds(centre)) continue;
+      layer = k;
+      if (!face.high) break;
+    }
+    if (std::abs(deep.faces()[static_cast<std::size_t>(face.high ? layer + 1 : layer)] - edge) > 1e-9)
+      return {};
+    const Span span = span_along(vent, line == 0 ? scene_.plane().first() : scene_.plane().second());
+    std::vector<MouthCell> cells, middle;
+    for (int k = 0; k < wide.n(); ++k) {
+      const auto K = static_cast<std::size_t>(k);
+      MouthCell cell{across == 0 ? layer : k, across == 0 ? k : layer, wide.widths()[K]};
+      const int step = face.high ? 1 : -1;
+      const int oi = cell.i + (across == 0 ? step : 0), oj = cell.j + (across == 1 ? step : 0);
+      if (!scene_.chassis(line).holds(wide.centres()[K]) || !is_air(oi, oj) || !is_body(cell.i, cell.j))
+        continue;
+      if (span.holds(wide.centres()[K])) cells.push_back(cell);
+      if (wide.faces()[K] <= span.middle() && wide.faces()[K + 1] > span.middle()) middle.push_back(cell);
+    }
+    return cells.empty() ? middle : cells;
+  }
+
+  /// The corner of the chassis that the hinge slot cuts off at 45 degrees.
+  std::vector<MouthCell> behind_slot(const Vent& vent) const {
+    const Span a = scene_.chassis(0), b = scene_.chassis(1);
+    const double leg = vent.height * std::sqrt(0.5);
+    std::vector<MouthCell> cells;
+    MouthCell corner;
+    double nearest = 1e300;
+    for (int j = 0; j < ny_; ++j)
+      for (int i = 0; i < nx_; ++i) {
+        const double x = grid_.x.centres()[static_cast<std::size_t>(i)];
+        const double y = grid_.y.centres()[static_cast<std::size_t>(j)];
+        if (!a.holds(x) || !b.holds(y) || !is_body(i, j)) continue;
+        const double depth = (a.high - x) + (b.high - y);
+        const MouthCell cell{i, j,
+                             std::sqrt(grid_.x.widths()[static_cast<std::size_t>(i)] *
+                                       grid_.y.widths()[static_cast<std::size_t>(j)])};
+        if (depth < leg) cells.push_back(cell);
+        if (depth < nearest) {
+          nearest = depth;
+          corner = cell;
+        }
+      }
+    if (nearest > leg + corner.width) return {};
+    if (!is_air(corner.i + 1, corner.j) && !is_air(corner.i, corner.j + 1)) return {};
+    return cells.empty() ? std::vector<MouthCell>{corner} : cells;
+  }
+
+ private:
+  bool is_air(int i, int j) const {
+    return i >= 0 && j >= 0 && i < nx_ && j < ny_ && model_.part(i, j) == static_cast<int>(Part::air);
+  }
+  bool is_body(int i, int j) const { return model_.part(i, j) == static_cast<int>(Part::chassis); }
+
+  const Scene& scene_;
+  const Model& model_;
+  const field::Grid& grid_;
+  int nx_, ny_;
+};
+
+/// The cells of a vent that the plane cuts, on a model whose solids are set: for a face the first layer of
+/// the chassis behind it where there is air before it, for the slot at the hinge the corner it cuts off at 45
+/// degrees. Empty: what it lies on or the lid shuts it.
+std::vector<MouthCell> mouth_cells(const Scene& scene, const Model& model, const Vent& vent) {
+  const Finder finder(scene, model);
+  return vent.face == Face::hinge ? finder.behind_slot(vent) : finder.behind_face(vent);
+}
+
+/// Length of a vent in the plane [m].
+double length_in_plane(const Vent& vent, const Plane& plane) {
+  if (vent.face == Face::hinge) return vent.height;
+  const int along = 1 - face_in_plane(vent.face, plane).axis;
+  return span_along(vent, along == 0 ? plane.first() : plane.second()).length();
+}
+
+/// Share of a vent's flow that passes a cell: by length, by area in a slot; over all cells they add to 1.
+std::vector<double> shares_of(const Vent& vent, const std::vector<MouthCell>& cells) {
+  std::vector<double> shares;
+  double sum = 0.0;
+  for (const MouthCell& c : cells) {
+    shares.push_back(vent.face == Face::hinge ? c.width * c.width : c.width);
+    sum += shares.back();
+  }
+  for (double& s : shares) s /= sum;
+  return shares;
+}
+
+/// One vent's cells opened and given their flow.
 class Mouths {
  public:
   Mouths(const Scene& scene, const SectionGiven& given, Model* model, int v)
@@ -43,10 +148,6 @@ class Mouths {
     }
     for (const MouthCell& c : cells_) open(c);
     if (!is_slot()) part_cells();
-    if (given_.by_pressure) {
-      add_law();
-      return;
-    }
     give_flows();
     if (is_slot()) give_direction();
   }
@@ -160,50 +261,6 @@ class Mouths {
       for (const MouthCell& c : cells_)
         p_.source_velocity[static_cast<std::size_t>(d)](c.i, c.j) =
             speed * geometry::face_normal(Face::hinge)[d == 0 ? 1 : 2] * made_good(d);
-  }
-
-  /// The vent's own law between what is given behind it and the air before it (F32).
-  void add_law() {
-    const elements::FaceLaw law = network::vent_law(vent_);
-    const double share = network::vent_area(vent_) / (vent_.width * vent_.height);
-    if (!(share > 0.0)) return;
-    // What the vent takes is in its law: friction on walls as far apart as the cells would grow with their
-    // number. Where flows are given it moves nothing, and steadies the steps.
-    p_.barrier_slips = true;
-    const std::vector<double> shares = shares_of(vent_, cells_);
-    const std::array<double, 2> jet = jet_per_speed(share);
-    const double gathered = 0.5 * (elements::flush_entry_loss + elements::exit_loss);
-    for (std::size_t k = 0; k < cells_.size(); ++k) {
-      const MouthCell& c = cells_[k];
-      const Vec3 at = scene_.point(p_.grid.x.centres()[static_cast<std::size_t>(c.i)],
-                                   p_.grid.y.centres()[static_cast<std::size_t>(c.j)]);
-      const double lever = p_.gravity[0] * (at - vent_.centre)[scene_.plane().first()] +
-                           p_.gravity[1] * (at - vent_.centre)[scene_.plane().second()];
-      field::CellVent opening;
-      opening.i = c.i;
-      opening.j = c.j;
-      opening.area = share * length() * shares[k];
-      opening.viscous = law.viscous;
-      opening.inertial = law.inertial;
-      opening.approach = std::min(gathered * share * share, law.inertial);
-      opening.jet = jet;
-      opening.temperature = temperature();
-      opening.pressure = given_.pressure + p_.fluid.buoyancy_density(temperature()) * lever;
-      p_.vents.push_back(opening);
-    }
-  }
-
-  /// Velocity that air let out brings into the cells, over that of the law (`share` times it is the mean over
-  /// the face), made good for what is lost on shut faces.
-  std::array<double, 2> jet_per_speed(double share) const {
-    if (is_slot()) {
-      const Vec3 normal = geometry::face_normal(Face::hinge);
-      return {share * normal[1] * made_good(0), share * normal[2] * made_good(1)};
-    }
-    const FaceInPlane face = face_in_plane(vent_.face, scene_.plane());
-    std::array<double, 2> jet{0.0, 0.0};
-    jet[static_cast<std::size_t>(face.axis)] = (face.high ? 2.0 : -2.0) * share;
-    return jet;
   }
 
   const Scene& scene_;

@@ -1,12 +1,27 @@
-// Where a device is cut.
+// Where a device is cut, what is known of its vents, and how they lie against the plane.
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/flow2d/section_given.hpp"
+#include "geometry/device/device.hpp"
 
 namespace tuft::section {
+
+/// What is known of one vent.
+struct VentGiven {
+  double inflow = 0.0;       ///< gross, into the device, >= 0 [kg/s]
+  double outflow = 0.0;      ///< gross, out of the device, >= 0 [kg/s]
+  double temperature = 0.0;  ///< of the air that leaves, or would [K]; 0: that of the room
+};
+
+/// Lists are in the device's own order; an empty one says that nothing is known.
+struct SectionGiven {
+  std::vector<VentGiven> vents;  ///< one per Device::vents, or empty: nothing passes any
+  std::vector<double> skins;     ///< temperature of each of Device::skins [K]; 0, or an empty list: adiabatic
+  double chassis = 0.0;          ///< temperature of the rest of the chassis [K]; 0: adiabatic
+};
 
 /// A plane across one axis of the device. Its own axes are the device's two others in the order x, y, z, so
 /// that the faces of the chassis lie along the grid whatever the pose.
@@ -32,5 +47,31 @@ struct PlaneChoice {
 /// chassis.
 PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
                          const SectionGiven& given);
+
+/// An interval along an axis [m].
+struct Span {
+  double low = 0.0, high = 0.0;
+  double length() const { return high - low; }
+  double middle() const { return 0.5 * (low + high); }
+  bool holds(double x) const { return x >= low && x <= high; }
+};
+
+Span overlap(const Span& a, const Span& b);
+
+/// Extent of a rectangle on a face along an axis of the device.
+Span span_along(geometry::Face face, const geometry::Vec3& centre, double width, double height, int axis);
+Span span_along(const geometry::Vent& vent, int axis);
+
+/// Whether a plane across an axis can show what passes a vent: its face is not parallel to the plane, and a
+/// slot at the hinge is cut across, not along.
+bool can_be_cut(const geometry::Vent& vent, int normal);
+
+/// The axis of the plane that a face (not the hinge) stands across, 0: its first, 1: its second, -1: neither;
+/// and whether the face lies at the high end of it.
+struct FaceInPlane {
+  int axis = -1;
+  bool high = false;
+};
+FaceInPlane face_in_plane(geometry::Face face, const Plane& plane);
 
 }  // namespace tuft::section

@@ -29,13 +29,12 @@ enum class VentCut {
 /// One vent in the plane. Flows are per metre across it.
 struct SectionVent {
   VentCut cut = VentCut::missed;
-  double length = 0.0;   ///< of the vent in the plane [m]
-  double inflow = 0.0;   ///< into the device, gross, >= 0 [kg/(s m)]
-  double outflow = 0.0;  ///< >= 0 [kg/(s m)]
-  double speed = 0.0;    ///< mean normal speed of the larger of the two on `length` [m/s]
-  double drawn = 0.0;    ///< mean temperature of the air it draws [K]; that of the room where it draws none
-  double given_flow = 0.0;  ///< net outflow of the whole vent as given [kg/s]
-  double pressure = 0.0;    ///< mean p' right behind it [Pa]
+  double length = 0.0;    ///< of the vent in the plane [m]
+  double inflow = 0.0;    ///< into the device, gross, >= 0 [kg/(s m)]
+  double outflow = 0.0;   ///< >= 0 [kg/(s m)]
+  double speed = 0.0;     ///< mean normal speed of the larger of the two on `length` [m/s]
+  double drawn = 0.0;     ///< mean temperature of the air it draws [K]; that of the room where it draws none
+  double pressure = 0.0;  ///< mean p' right behind it [Pa]
 };
 
 /// Part of what an intake draws that an outlet has just let out.

@@ -2,25 +2,20 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <memory>
 #include <utility>
-
-#include "solver/flow2d/march.hpp"
 
 namespace tuft::section {
 namespace {
 
 using field::Array2;
 
-// The flow is looked at, and tracers carried on, once in so many steps: they are a fraction of a cell long.
-constexpr int kEvery = 4;
-// A mean takes no harm from mass that is left over for one step: the next one makes it good.
-constexpr double kPressureTolerance = 1e-5;
-
 void add(double weight, const Array2& from, Array2* to) {
   for (std::size_t k = 0; k < from.size(); ++k) (*to)[k] += weight * from[k];
 }
 
-void add_fields(double weight, const Fields& from, Fields* to) {
+void add_fields(double weight, const Moment& from, Moment* to) {
   for (std::size_t d = 0; d < 2; ++d) {
     add(weight, from.state.velocity[d], &to->state.velocity[d]);
     add(weight, from.carriers.flow[d], &to->carriers.flow[d]);
@@ -33,56 +28,6 @@ void add_fields(double weight, const Fields& from, Fields* to) {
   add(weight, from.carriers.sink, &to->carriers.sink);
 }
 
-/// Sums over one passage, or over several.
-struct Sums {
-  double time = 0.0, kinetic = 0.0, low = 1e300, high = 0.0;
-  Fields fields;
-  Tracers tracers;
-  Drawn drawn;
-
-  void add(double dt, double energy, const Fields& f, const Tracers& t, const Drawn& d) {
-    take(dt, f, t, d);
-    time += dt;
-    kinetic += dt * energy;
-    low = std::min(low, energy);
-    high = std::max(high, energy);
-  }
-
-  void add(const Sums& s) {
-    take(1.0, s.fields, s.tracers, s.drawn);
-    time += s.time;
-    kinetic += s.kinetic;
-    low = std::min(low, s.low);
-    high = std::max(high, s.high);
-  }
-
-  /// The first sample gives the shapes.
-  void take(double weight, const Fields& f, const Tracers& t, const Drawn& d) {
-    if (time == 0.0) {
-      fields = f;
-      tracers = t;
-      drawn = d;
-      scale(weight);
-      return;
-    }
-    add_fields(weight, f, &fields);
-    for (std::size_t k = 0; k < t.share.size(); ++k) section::add(weight, t.share[k], &tracers.share[k]);
-    section::add(weight, t.room, &tracers.room);
-    tracers.error = std::max(tracers.error, t.error);
-    drawn.add(weight, d);
-  }
-
-  void scale(double factor) {
-    add_fields(factor - 1.0, Fields(fields), &fields);
-    for (Array2& s : tracers.share)
-      for (std::size_t k = 0; k < s.size(); ++k) s[k] *= factor;
-    for (std::size_t k = 0; k < tracers.room.size(); ++k) tracers.room[k] *= factor;
-    drawn.add(factor - 1.0, Drawn(drawn));
-  }
-
-  double mean_energy() const { return time > 0.0 ? kinetic / time : 0.0; }
-};
-
 Sums sum_of(const std::vector<Sums>& passages, std::size_t from, std::size_t to) {
   Sums all;
   for (std::size_t k = from; k < to; ++k) all.add(passages[k]);
@@ -90,7 +35,7 @@ Sums sum_of(const std::vector<Sums>& passages, std::size_t from, std::size_t to)
 }
 
 /// Time the outlets' air stays in the plane: what is there of it over what comes [s].
-double residence(const Model& model, const Fields& fields, const Tracers& tracers) {
+double residence(const Model& model, const Moment& fields, const Tracers& tracers) {
   const field::Grid& grid = model.problem.grid;
   double content = 0.0, comes = 0.0;
   for (int j = 0; j < grid.ny(); ++j)
@@ -121,67 +66,155 @@ std::vector<std::vector<double>> shares_may_move(const Sums& early, const Sums& 
   return out;
 }
 
-/// The last two thirds of the passages as the window.
-void set_window(const std::vector<Sums>& passages, double tolerance, double renewal, Run* run) {
-  const std::size_t third = passages.size() / 3, from = passages.size() - 2 * third;
-  Sums early = sum_of(passages, from, from + third), late = sum_of(passages, from + third, passages.size());
-  Sums all = early;
-  all.add(late);
-  run->passages = static_cast<int>(2 * third);
-  run->begins = 0.0;
-  for (std::size_t k = 0; k < from; ++k) run->begins += passages[k].time;
-  run->span = all.time;
-  const double energy = all.mean_energy();
-  run->fluctuation = energy > 0.0 ? (all.high - all.low) / energy : 0.0;
-  run->by_start = shares_may_move(early, late, renewal);
-  double most = may_move(early.mean_energy() - late.mean_energy(), 0.5 * all.time, renewal) / (2.0 * energy);
-  for (const auto& row : run->by_start)
-    for (const double x : row) most = std::max(most, x);
-  run->long_enough = energy == 0.0 || most <= tolerance;
-  all.scale(1.0 / all.time);
-  run->mean = std::move(all.fields);
-  run->tracers = std::move(all.tracers);
-  run->drawn = std::move(all.drawn);
+// Of a passage of the fastest air, no step in time is shorter: some cells.
+constexpr double kShortest = 0.02;
+
+/// The means of a run in time.
+void take_window(ShareWatch& watch, Found* found) {
+  found->end = SectionEnd::averaged;
+  found->begins = watch.begins;
+  found->span = watch.span;
+  found->passages = watch.passages;
+  found->fluctuation = watch.fluctuation;
+  found->by_start = watch.by_start;
+  char text[240];
+  std::snprintf(text, sizeof text,
+                ", averaged from %.3g s on over %.3g s, %d passages of the device, over which the kinetic "
+                "energy varied by %.1e of its mean; by then the shares %s",
+                watch.begins, watch.span, watch.passages, watch.fluctuation,
+                watch.long_enough ? "stand" : "still move");
+  found->message += text;
+  found->fields = std::move(watch.window.fields);
+  found->tracers = std::move(watch.window.tracers);
+  found->drawn = std::move(watch.window.drawn);
 }
 
 }  // namespace
 
-Run run_in_time(const Model& model, const field::State& start, const RunOptions& options) {
-  Run run;
-  field::MarchOptions march;
-  march.pressure_tolerance = kPressureTolerance;
-  field::Marcher marcher(model.problem, start, march);
-  field::Residual residual(model.problem);
-  Fields now = fields_of(model, start, &residual);
-  TracerMarcher tracers(model, now.carriers, outlets_of(model, now.carriers));
-  const double renewal = residence(model, now, tracers.now());
-  std::vector<Sums> passages;
-  Sums passage;
-  double travelled = 0.0, since = 0.0;
-  while (run.steps < options.max_steps) {
-    const double dt = marcher.step_for(options.courant);
-    const field::StepSummary step = marcher.step(dt);
-    ++run.steps;
-    run.finite = step.finite;
-    if (!run.finite) return run;
-    travelled += dt * step.largest;
-    since += dt;
-    if (run.steps % kEvery != 0) continue;
-    now = fields_of(model, marcher.state(), &residual);
-    tracers.step(now.carriers, now.density, since);
-    passage.add(since, marcher.kinetic_energy(), now, tracers.now(),
-                drawn_of(model, now.carriers, tracers.outlets(), tracers.now()));
-    since = 0.0;
-    if (travelled < options.body) continue;
-    travelled = 0.0;
-    passages.push_back(std::move(passage));
-    passage = {};
-    if (passages.size() % 3 != 0) continue;
-    set_window(passages, options.tolerance, renewal, &run);
-    if (run.long_enough) return run;
+void Sums::add(double dt, double energy, const Moment& f, const Tracers& t, const Drawn& d) {
+  take(dt, f, t, d);
+  time += dt;
+  kinetic += dt * energy;
+  low = std::min(low, energy);
+  high = std::max(high, energy);
+}
+
+void Sums::add(const Sums& s) {
+  take(1.0, s.fields, s.tracers, s.drawn);
+  time += s.time;
+  kinetic += s.kinetic;
+  low = std::min(low, s.low);
+  high = std::max(high, s.high);
+}
+
+/// The first sample gives the shapes.
+void Sums::take(double weight, const Moment& f, const Tracers& t, const Drawn& d) {
+  if (time == 0.0) {
+    fields = f;
+    tracers = t;
+    drawn = d;
+    scale(weight);
+    return;
   }
-  if (passages.size() >= 3) set_window(passages, options.tolerance, renewal, &run);
-  return run;
+  add_fields(weight, f, &fields);
+  for (std::size_t k = 0; k < t.share.size(); ++k) section::add(weight, t.share[k], &tracers.share[k]);
+  section::add(weight, t.room, &tracers.room);
+  tracers.error = std::max(tracers.error, t.error);
+  drawn.add(weight, d);
+}
+
+void Sums::scale(double factor) {
+  add_fields(factor - 1.0, Moment(fields), &fields);
+  for (Array2& s : tracers.share)
+    for (std::size_t k = 0; k < s.size(); ++k) s[k] *= factor;
+  for (std::size_t k = 0; k < tracers.room.size(); ++k) tracers.room[k] *= factor;
+  drawn.add(factor - 1.0, Drawn(drawn));
+}
+
+ShareWatch::ShareWatch(const Model& model, const field::State& start, double body, double tolerance)
+    : ShareWatch(model, moment_of(model, start), body, tolerance) {}
+
+ShareWatch::ShareWatch(const Model& model, Moment start, double body, double tolerance)
+    : model_(model),
+      body_(body),
+      tolerance_(tolerance),
+      residual_(model.problem),
+      tracers_(model, start.carriers, outlets_of(model, start.carriers)),
+      renewal_(residence(model, start, tracers_.now())) {}
+
+double ShareWatch::passed(const field::March& march, const field::MarchStep& step) {
+  double fastest = 0.0;
+  for (const Array2& u : march.fields().layers[0].velocity)
+    for (const double v : u.values()) fastest = std::max(fastest, std::abs(v));
+  travelled_ += step.step * fastest;
+  return step.step * fastest / body_;
+}
+
+bool ShareWatch::take(const field::March& march, const field::MarchStep& step) {
+  const Moment now = moment_of(model_, march.fields().layers[0], &residual_);
+  tracers_.step(now.carriers, now.density, step.step);
+  passage_.add(step.step, march.kinetic_energy(), now, tracers_.now(),
+               drawn_of(model_, now.carriers, tracers_.outlets(), tracers_.now()));
+  if (travelled_ < body_) return false;
+  travelled_ = 0.0;
+  whole_.push_back(std::move(passage_));
+  passage_ = {};
+  if (whole_.size() % 3 == 0) set_window();
+  return long_enough;
+}
+
+/// The last two thirds of the passages.
+void ShareWatch::set_window() {
+  const std::size_t third = whole_.size() / 3, from = whole_.size() - 2 * third;
+  const Sums early = sum_of(whole_, from, from + third), late = sum_of(whole_, from + third, whole_.size());
+  window = early;
+  window.add(late);
+  passages = static_cast<int>(2 * third);
+  begins = 0.0;
+  for (std::size_t k = 0; k < from; ++k) begins += whole_[k].time;
+  span = window.time;
+  const double energy = window.mean_energy();
+  fluctuation = energy > 0.0 ? (window.high - window.low) / energy : 0.0;
+  by_start = shares_may_move(early, late, renewal_);
+  double most = may_move(early.mean_energy() - late.mean_energy(), 0.5 * span, renewal_) / (2.0 * energy);
+  for (const auto& row : by_start)
+    for (const double x : row) most = std::max(most, x);
+  long_enough = energy == 0.0 || most <= tolerance_;
+  window.scale(1.0 / span);
+}
+
+Found find_flow(const Model& model, field::Driver* driver, int level, field::Fields start,
+                const SectionOptions& options, double body) {
+  field::DriverOptions wanted;
+  wanted.scheme = options.scheme;
+  wanted.newton = options.newton;
+  wanted.in_time.march.passage = body / field::scales_of(model.problem, nullptr).velocity;
+  wanted.in_time.march.shortest_share = kShortest;
+  wanted.in_time.most_steps = options.march_steps;
+  wanted.in_time.watch = [&](const field::Fields& from) {
+    return std::make_unique<ShareWatch>(model, from.layers[0], body);
+  };
+  field::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
+  Found found;
+  found.message = flow.message;
+  found.marched_steps = flow.marched_steps;
+  if (flow.end == field::FlowEnd::averaged) {
+    take_window(static_cast<ShareWatch&>(*flow.watch), &found);
+    return found;
+  }
+  if (flow.steady()) found.end = SectionEnd::steady;
+  found.first_order = flow.first_order;
+  found.steps = flow.newton.steps;
+  found.factorisations = flow.newton.factorisations;
+  found.linear_iterations = flow.newton.linear_iterations;
+  found.residual = flow.newton.residual();
+  found.mass = flow.newton.audit.mass;
+  found.energy = flow.newton.audit.energy_cells;
+  found.fields = moment_of(model, flow.fields.layers[0]);
+  const std::vector<int> outlets = outlets_of(model, found.fields.carriers);
+  found.tracers = solve_tracers(model, found.fields.carriers, outlets);
+  found.drawn = drawn_of(model, found.fields.carriers, outlets, found.tracers);
+  return found;
 }
 
 }  // namespace tuft::section

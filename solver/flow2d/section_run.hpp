@@ -1,39 +1,74 @@
-// A plane's flow in time, averaged over a window that is long enough to trust.
+// The flow on one model's grid: its steady state, or a mean in time over a window that is long enough to
+// trust.
 #pragma once
 
+#include <vector>
+
+#include "solver/flow2d/driver.hpp"
 #include "solver/flow2d/section_collect.hpp"
+#include "solver/flow2d/section_solve.hpp"
 
 namespace tuft::section {
 
-struct RunOptions {
-  int max_steps = 6000;
-  double courant = 0.4;
-  double body = 0.1;  ///< what the fastest air has to cross for one passage [m]
-  /// The window is long enough when no share drawn again may still move by more than this [-], and its halves
-  /// agree to twice of it in the mean kinetic energy over its mean.
-  double tolerance = 0.005;
+/// Sums over one passage, or over several.
+struct Sums {
+  double time = 0.0, kinetic = 0.0, low = 1e300, high = 0.0;
+  Moment fields;
+  Tracers tracers;
+  Drawn drawn;
+
+  void add(double dt, double energy, const Moment& f, const Tracers& t, const Drawn& d);
+  void add(const Sums& other);
+  void scale(double factor);
+  double mean_energy() const { return time > 0.0 ? kinetic / time : 0.0; }
+
+ private:
+  void take(double weight, const Moment& f, const Tracers& t, const Drawn& d);
 };
 
-struct Run {
-  bool finite = true;        ///< every step gave numbers
+/// Watches a run in time (F33). The run is cut into passages: times in which the fastest air crosses the
+/// body. After every third of them the first third is left to settle, and the two others are the window. The
+/// run ends when the window is long enough; fewer than three passages are no mean. What a share may still
+/// move: half the difference d of the window's halves, and as much as goes on at this rate while the outlets'
+/// air is renewed once; at least d.
+class ShareWatch : public field::Watch {
+ public:
+  /// `body`: what the fastest air has to cross for one passage [m]. The window is long enough when no share
+  /// drawn again may still move by more than `tolerance` [-], and its halves agree to twice of it in the mean
+  /// kinetic energy over its mean. The model outlives the object.
+  ShareWatch(const Model& model, const field::State& start, double body, double tolerance = 0.005);
+
+  double passed(const field::March& march, const field::MarchStep& step) override;
+  bool take(const field::March& march, const field::MarchStep& step) override;
+  bool is_mean() const override { return passages > 0; }
+  field::Fields mean() const override { return {{window.fields.state}, {}}; }
+
   bool long_enough = false;  ///< by the tolerance
-  int steps = 0;
   int passages = 0;          ///< of the fastest air across the body within the window
   double begins = 0.0;       ///< of the window, after the start of the run [s]
   double span = 0.0;         ///< of the window [s]
   double fluctuation = 0.0;  ///< highest less lowest kinetic energy in the window over its mean [-]
-  Fields mean;
-  Tracers tracers;  ///< means of the shares
-  Drawn drawn;      ///< means over the window
+  Sums window;               ///< means over it
   /// How far the share of outlet k in what vent v draws may still move [-], by [k][v] (F33).
   std::vector<std::vector<double>> by_start;
+
+ private:
+  ShareWatch(const Model& model, Moment start, double body, double tolerance);
+  void set_window();
+
+  const Model& model_;
+  const double body_, tolerance_;
+  field::Residual residual_;
+  TracerMarcher tracers_;
+  double renewal_ = 0.0;  ///< time the outlets' air stays in the plane [s]
+  std::vector<Sums> whole_;
+  Sums passage_;
+  double travelled_ = 0.0;
 };
 
-/// Marches from `start` (F33). The run is cut into passages: times in which the fastest air crosses the body.
-/// After every third of them the first third is left to settle, and the two others are the window. The run
-/// ends when the window is long enough, or after `max_steps`; fewer than three passages are no mean and leave
-/// `passages` 0. What a share may still move: half the difference d of the window's halves, and as much as
-/// goes on at this rate while the outlets' air is renewed once; at least d.
-Run run_in_time(const Model& model, const field::State& start, const RunOptions& options);
+/// The flow on a level's grid, from rough fields on; where no steady state is found a mean in time, `body`
+/// [m] long.
+Found find_flow(const Model& model, field::Driver* driver, int level, field::Fields start,
+                const SectionOptions& options, double body);
 
 }  // namespace tuft::section

@@ -3,20 +3,61 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <stdexcept>
+#include <string>
 #include <utility>
 
-#include "solver/flow2d/section_check.hpp"
-#include "solver/flow2d/section_find.hpp"
+#include "solver/flow2d/section_run.hpp"
 
 namespace tuft::section {
 namespace {
-
-using field::State;
 
 // A grid of four and of two times the cells' sides comes first.
 constexpr double kCoarsest = 4.0, kTwice = 2.0;
 // Steps on cells twice as large are for a doubt only.
 constexpr int kCoarseSteps = 40;
+
+void refuse(const std::string& what) { throw std::invalid_argument(what); }
+
+void check_number(double value, double least, const char* name) {
+  if (std::isfinite(value) && value >= least) return;
+  char text[120];
+  std::snprintf(text, sizeof text, "%s is %g; it must be finite and at least %g", name, value, least);
+  refuse(text);
+}
+
+void check_given(const geometry::Device& device, const SectionGiven& given) {
+  if (!given.vents.empty() && given.vents.size() != device.vents.size())
+    refuse("SectionGiven::vents has " + std::to_string(given.vents.size()) + " entries; the device has " +
+           std::to_string(device.vents.size()) + " vents");
+  if (!given.skins.empty() && given.skins.size() != device.skins.size())
+    refuse("SectionGiven::skins has " + std::to_string(given.skins.size()) + " entries; the device has " +
+           std::to_string(device.skins.size()) + " patches of skin");
+  for (const VentGiven& v : given.vents) {
+    check_number(v.inflow, 0.0, "a vent's inflow");
+    check_number(v.outflow, 0.0, "a vent's outflow");
+    check_number(v.temperature, 0.0, "the temperature of a vent's air");
+  }
+  for (double t : given.skins) check_number(t, 0.0, "a skin's temperature");
+  check_number(given.chassis, 0.0, "the chassis' temperature");
+}
+
+void check_options(const SectionOptions& o) {
+  check_number(o.finest, 1e-5, "SectionOptions::finest");
+  check_number(o.growth, 0.01, "SectionOptions::growth");
+  check_number(o.margin, 10.0 * o.finest, "SectionOptions::margin");
+  check_number(o.gap_cells, 2.0, "SectionOptions::gap_cells");
+  check_number(o.march_steps, 0.0, "SectionOptions::march_steps");
+}
+
+void check_plane(const geometry::Device& device, const Plane& plane) {
+  if (plane.normal < 0 || plane.normal > 2) refuse("Plane::normal must be 0 (x), 1 (y) or 2 (z)");
+  if (std::isfinite(plane.at) && plane.at >= 0.0 && plane.at <= device.size[plane.normal]) return;
+  char text[120];
+  std::snprintf(text, sizeof text, "a plane at %c = %g m misses the device, which reaches from 0 to %g m",
+                "xyz"[plane.normal], plane.at, device.size[plane.normal]);
+  refuse(text);
+}
 
 class SectionSolver {
  public:
@@ -28,15 +69,19 @@ class SectionSolver {
     choose();
     const geometry::Vec3& size = case_.device.size;
     const double body = std::max(size[result_.plane.first()], size[result_.plane.second()]);
-    const Model coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
+    Model coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
     note_gravity(model);
-    const State first = rough_start(coarsest, options_);
-    const State rough = rough_flow(twice, carried(coarsest.problem, first, twice.problem), options_);
-    const Found found = find_flow(model, carried(twice.problem, rough, model.problem), options_, body);
-    const Found coarse = options_.doubt ? find_flow(twice, rough, for_coarse(), body) : Found{};
+    field::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+    field::Driver driver(&grids, field::thick_air_first());
+    field::Fields first = grids.start(0);
+    driver.approach(0, false, options_.newton, &first);
+    field::Fields rough = grids.carried(0, first);
+    driver.approach(1, true, options_.newton, &rough);
+    const Found found = find_flow(model, &driver, 2, grids.carried(1, rough), options_, body);
+    const Found coarse = options_.doubt ? find_flow(twice, &driver, 1, rough, for_coarse(), body) : Found{};
     result_.closure = options_.closure;
     note_coarse(coarse);
-    collect(case_, given_, model, found, &coarse, &result_);
+    collect(case_, model, found, &coarse, &result_);
     return std::move(result_);
   }
 

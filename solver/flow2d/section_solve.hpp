@@ -4,9 +4,7 @@
 #include <optional>
 
 #include "geometry/device/condition.hpp"
-#include "solver/flow2d/newton.hpp"
-#include "solver/flow2d/problem.hpp"
-#include "solver/flow2d/section_given.hpp"
+#include "solver/flow2d/driver.hpp"
 #include "solver/flow2d/section_plane.hpp"
 #include "solver/flow2d/section_result.hpp"
 
@@ -23,8 +21,7 @@ struct SectionOptions {
   bool doubt = true;            ///< solve on cells twice as large as well, for the fractions' doubt
   bool closure = false;         ///< mixing length of plane jets (docs/field.md, F28)
   field::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 9000;       ///< at most, in time where no steady state is found; 0: none
-  double march_courant = 0.4;   ///< at most 0.5 or so
+  int march_steps = 600;        ///< at most, in time where no steady state is found; 0: none
 };
 
 /// Solves a slice: the device's body, what it lies on, the screen, the air around with free rims. Everything

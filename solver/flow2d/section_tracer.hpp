@@ -42,8 +42,24 @@ Drawn drawn_of(const Model& model, const Carriers& carriers, const std::vector<i
 /// Steady shares of what comes from the vents in `outlets` (F27): carried with the mass flows, upwind, and
 /// spread as heat is (a tracer that is air diffuses about as fast; Lewis number 1). Every balance is divided
 /// by its cell's own inflow, so that shares lie in 0..1 and add to 1 whatever little mass is left over. Flow
-/// that enters through a rim brings none. Vents by pressure count as outlets with what they let out.
+/// that enters through a rim brings none.
 Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets);
+
+/// What enters a cell of air, each part with the share of where it comes from [kg/(s m)].
+struct TracerBalance {
+  double source = 0.0;  ///< let out by its vent
+  double room = 0.0;    ///< through a rim
+  int neighbours = 0;
+  std::array<int, 4> i{}, j{};
+  std::array<double, 4> carried{};  ///< from a neighbour: by flow, and by what the two exchange
+  /// All of it: the cell's own share takes this part along.
+  double whole() const;
+};
+
+TracerBalance tracer_balance(const field::Problem& problem, const Carriers& carriers, int i, int j);
+
+/// Largest distance of all shares' sum from 1, over the cells of air.
+double sum_error(const Model& model, const Tracers& tracers);
 
 /// The same in time: what gusts carry is in it, which the steady shares in a mean flow leave out.
 class TracerMarcher {

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "solver/flow2d/parallel.hpp"
+#include "solver/flow2d/array2.hpp"
 
 namespace tuft::field {
 namespace {
@@ -48,35 +48,6 @@ Slopes::Slopes(const Residual& residual, const State& state)
       }
     });
   }
-  set_exchange_slopes();
-}
-
-/// By differences, all cells at once: each exchanges by its own state.
-void Slopes::set_exchange_slopes() {
-  if (problem_.vents.empty() && problem_.mass_source.empty()) return;
-  const int nx = problem_.grid.nx(), ny = problem_.grid.ny();
-  const Scales& s = residual_.scales();
-  const auto slope = [&](Array2 State::*part, double step) {
-    Exchange low{Array2(nx, ny), Array2(nx, ny), Array2(nx, ny), {}};
-    if (brings_momentum(problem_)) low.brought = {Array2(nx, ny), Array2(nx, ny)};
-    Exchange high = low;
-    State moved = state_;
-    for (std::size_t k = 0; k < state_.pressure.size(); ++k) (moved.*part)[k] -= 0.5 * step;
-    set_exchange(problem_, mesh_.volume, moved, &low);
-    for (std::size_t k = 0; k < state_.pressure.size(); ++k) (moved.*part)[k] += step;
-    set_exchange(problem_, mesh_.volume, moved, &high);
-    for (std::size_t k = 0; k < state_.pressure.size(); ++k) {
-      high.mass[k] = (high.mass[k] - low.mass[k]) / step;
-      high.out[k] = (high.out[k] - low.out[k]) / step;
-      high.heat[k] = (high.heat[k] - low.heat[k]) / step;
-    }
-    for (std::size_t d = 0; d < 2; ++d)
-      for (std::size_t k = 0; k < high.brought[d].size(); ++k)
-        high.brought[d][k] = (high.brought[d][k] - low.brought[d][k]) / step;
-    return high;
-  };
-  by_pressure_ = slope(&State::pressure, 1e-4 * s.momentum / (s.length * s.depth));
-  by_temperature_ = slope(&State::temperature, 1e-6 * s.temperature);
 }
 
 /// d conductance of a face / d temperature of the cell before or after it.
@@ -121,10 +92,6 @@ Stencil17 Slopes::mass(int i, int j) const {
   add_mass_face<0>(i, j, true, 1.0, &s);
   add_mass_face<1>(i, j, false, 1.0, &s);
   add_mass_face<1>(i, j, true, 1.0, &s);
-  if (!by_pressure_.mass.empty()) {
-    s.at[4] += by_pressure_.mass(i, j);
-    s.at[5] += by_temperature_.mass(i, j);
-  }
   return s;
 }
 
@@ -179,14 +146,38 @@ Stencil17 Slopes::heat(int i, int j) const {
   add_heat_face<0>(i, j, true, &s);
   add_heat_face<1>(i, j, false, &s);
   add_heat_face<1>(i, j, true, &s);
-  if (!by_pressure_.heat.empty()) {
-    s.at[4] += by_pressure_.heat(i, j);
-    s.at[5] += by_temperature_.heat(i, j);
-  }
+  if (!problem_.mass_source.empty()) s.at[5] += problem_.fluid.specific_heat * residual_.exchange().out(i, j);
   if (!problem_.wall_loss.empty())
     s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
                problem_.grid.y.widths()[static_cast<std::size_t>(j)];
   return s;
+}
+
+void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const State& state, Rows rows,
+                      double* values) {
+  const Slopes slopes(residual, state);
+  const SparsePattern& pattern = unknowns.pattern();
+  const auto stencil = [&](const Unknown& d) {
+    switch (d.kind) {
+      case kind_u:
+        return slopes.momentum<0>(d.i, d.j);
+      case kind_v:
+        return slopes.momentum<1>(d.i, d.j);
+      case kind_p:
+        return slopes.mass(d.i, d.j);
+      case kind_t:
+        break;
+    }
+    return slopes.heat(d.i, d.j);
+  };
+  for_rows(0, unknowns.n(), static_cast<std::size_t>(unknowns.n()), [&](int r) {
+    const Unknown& d = unknowns[r];
+    if (rows != Rows::all && (d.kind == kind_t) != (rows == Rows::heat)) return;
+    const Stencil17 s = stencil(d);
+    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
+         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k)
+      values[k] = s.at[unknowns.places_in_stencil()[static_cast<std::size_t>(k)]];
+  });
 }
 
 }  // namespace tuft::field

@@ -1,8 +1,11 @@
 // Derivatives of the compact balances by the unknowns around each of them.
 #pragma once
 
+#include <vector>
+
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
+#include "solver/flow2d/unknowns.hpp"
 
 namespace tuft::field {
 
@@ -19,9 +22,9 @@ struct Stencil17 {
   double at[17];
 };
 
-/// Evaluates these derivatives at the state whose balances `residual` evaluated last, in the compact form of
-/// Residual::evaluate_compact: limiters, eddies, the density in momentum fluxes and the direction of each
-/// flow are held.
+/// Evaluates these derivatives at the state whose balances `residual` evaluated last, in a compact form, in
+/// which a balance depends on its own cell and the eight around it: limiters, eddies, the density in momentum
+/// fluxes and the direction of each flow are held.
 class Slopes {
  public:
   /// Both must stay as they are while the object is used.
@@ -44,10 +47,9 @@ class Slopes {
   /// Limited; the node upstream lies before the face where `forward`.
   static Value limited(const Stencil& x, double far, double up, double down, double small, bool forward) {
     const double w = compact_weight(x, far, up, down, small);
-    const double value = face_value<false>(Convection::limited, x, far, up, down, far, up, down, small);
+    const double value = face_value(Convection::limited, x, far, up, down, small);
     return forward ? Value{value, 1.0 - w, w} : Value{value, w, 1.0 - w};
   }
-  void set_exchange_slopes();
   template <int D>
   Value value_along(int i, int j, double carried) const;
   template <int D>
@@ -74,8 +76,18 @@ class Slopes {
   const State& state_;
   std::array<Array2, 2> carry_;                           ///< mass flow of a face per velocity [kg/m]
   Array2 density_, buoyancy_, viscosity_, conductivity_;  ///< d/dT
-  /// Of what cells exchange, by their own pressure and temperature; empty where nothing depends on them.
-  Exchange by_pressure_, by_temperature_;
 };
+
+/// Rows of a Jacobian.
+enum class Rows {
+  flow,  ///< momentum and mass
+  heat,
+  all
+};
+
+/// d(balance)/d(unknown) of the compact residual at the state whose balances `residual` evaluated last, into
+/// *values, which is as long as the unknowns' pattern and in its order; entries of other rows stay.
+void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const State& state, Rows rows,
+                      double* values);
 
 }  // namespace tuft::field

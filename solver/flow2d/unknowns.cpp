@@ -65,9 +65,7 @@ int Unknowns::number(Kind kind, int i, int j) const {
 
 /// Walks through each body of connected air once.
 void Unknowns::find_level_cells(const Problem& problem, const Mesh& mesh) {
-  Mask seen(nx_, ny_), vented(nx_, ny_);
-  if (!problem.coupled.empty()) vented = problem.coupled;
-  for (const CellVent& v : problem.vents) vented(v.i, v.j) = 1;
+  Mask seen(nx_, ny_);
   for (int j = 0; j < ny_; ++j)
     for (int i = 0; i < nx_; ++i) {
       if (seen(i, j) || problem.is_solid(i, j)) continue;
@@ -77,7 +75,7 @@ void Unknowns::find_level_cells(const Problem& problem, const Mesh& mesh) {
       while (!stack.empty()) {
         const auto [x, y] = stack.back();
         stack.pop_back();
-        open = open || vented(x, y);
+        open = open || (!problem.coupled.empty() && problem.coupled(x, y) != 0);
         const int face[4][5] = {
             {0, x, y, x - 1, y}, {0, x + 1, y, x + 1, y}, {1, x, y, x, y - 1}, {1, x, y + 1, x, y + 1}};
         for (const auto& f : face) {
@@ -146,16 +144,6 @@ std::vector<double> Unknowns::gather(const State& state) const {
   std::vector<double> out(list_.size());
   for (std::size_t k = 0; k < list_.size(); ++k) out[k] = part(state, list_[k].kind)(list_[k].i, list_[k].j);
   return out;
-}
-
-void Unknowns::scatter(const std::vector<double>& values, State* state) const {
-  for (std::size_t k = 0; k < list_.size(); ++k)
-    part(*state, list_[k].kind)(list_[k].i, list_[k].j) = values[k];
-}
-
-void Unknowns::add(const std::vector<double>& step, double factor, State* state) const {
-  for (std::size_t k = 0; k < list_.size(); ++k)
-    part(*state, list_[k].kind)(list_[k].i, list_[k].j) += factor * step[k];
 }
 
 }  // namespace tuft::field

@@ -38,9 +38,6 @@ class Unknowns {
   std::vector<UnknownPlace> places() const;
 
   std::vector<double> gather(const State& state) const;
-  void scatter(const std::vector<double>& values, State* state) const;
-  /// state += factor * step.
-  void add(const std::vector<double>& step, double factor, State* state) const;
 
   static const Array2& part(const State& state, Kind kind);
   static Array2& part(State& state, Kind kind);

@@ -1,5 +1,3 @@
-#include "solver/study/field_stores.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>

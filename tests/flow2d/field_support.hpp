@@ -4,10 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <memory>
 #include <string>
 #include <vector>
 
-#include "solver/flow2d/solve.hpp"
+#include "solver/flow2d/driver.hpp"
 #include "tests/support/tanh_axis.hpp"
 
 namespace tuft::field::test {
@@ -52,16 +53,78 @@ inline Problem lid_cavity(int n, double reynolds) {
   return p;
 }
 
+/// Makes a side slip: nothing passes, no shear, no heat.
+inline void set_slip(Problem* p, Side side) {
+  Edge edge;
+  edge.kind = EdgeKind::outlet;
+  p->set_side(side, edge);
+  const int nx = p->grid.nx(), ny = p->grid.ny();
+  if (p->barrier[0].empty()) p->barrier = {Mask(nx + 1, ny), Mask(nx, ny + 1)};
+  const bool across = side == Side::left || side == Side::right;
+  for (int k = 0; k < (across ? ny : nx); ++k)
+    (across ? p->barrier[0](side == Side::left ? 0 : nx, k)
+            : p->barrier[1](k, side == Side::bottom ? 0 : ny)) = 1;
+}
+
+/// What the program's driver makes of a problem that stands alone.
 struct Solved {
   State state;
-  SteadySummary summary;
+  FoundFlow found;
 };
 
-inline Solved solved(const Problem& p, const SteadyOptions& options = {}) {
-  Solved out{still_state(p), {}};
-  out.summary = solve_steady(p, options, &out.state);
-  return out;
+/// As the program asks for flows, and for runs in time where no steady state is found at once.
+inline DriverOptions with_time() {
+  DriverOptions options;
+  options.in_time.most_steps = 400;
+  options.in_time.march.shortest_share = 0.02;
+  return options;
 }
+
+/// On the problem's own grid, by its own scheme, from a start or from still air.
+inline Solved solved(Problem p, DriverOptions options = with_time(), const State* start = nullptr) {
+  options.scheme = p.momentum_scheme;
+  options.in_time.march.passage =
+      std::max(p.grid.x.length(), p.grid.y.length()) / scales_of(p, nullptr).velocity;
+  PlainTask task({&p});
+  Driver driver(&task, thick_air_first());
+  FoundFlow found = start != nullptr ? driver.find(0, true, options, {{*start}, {}}) : driver.run(options);
+  return {found.fields.layers[0], std::move(found)};
+}
+
+/// A run in time of a problem that stands alone, in steps of one length.
+struct InTime {
+  InTime(Problem p, State start, double step)
+      : problem(std::make_unique<Problem>(std::move(p))),
+        march(
+            [&] {
+              Flow flow;
+              flow.layers = {problem.get()};
+              return flow;
+            }(),
+            {{std::move(start)}, {}},
+            [&] {
+              MarchOptions options;
+              options.fixed_step = step;
+              return options;
+            }()) {}
+
+  /// Steps up to a time; what they leave over of mass and heat must be as good as nothing.
+  void to(double end) {
+    while (good && march.time() < end * (1.0 - 1e-12)) {
+      last = march.step(end);
+      good = good && last.good;
+      mass = std::max(mass, last.solved.books.mass);
+      energy = std::max(energy, last.solved.books.energy);
+    }
+  }
+  const State& state() const { return march.fields().layers[0]; }
+
+  std::unique_ptr<Problem> problem;  ///< stays where it is
+  March march;
+  MarchStep last;
+  bool good = true;
+  double mass = 0.0, energy = 0.0;  ///< worst of all steps
+};
 
 /// Extremum of a profile, by the parabola through its outermost sample and the two beside it; `sign` 1:
 /// largest.

@@ -52,18 +52,17 @@ double mean_inverse(const Problem& p, const State& s) {
 Closed closed(int n, double rayleigh, double sutherland) {
   Problem p = cavity(n, rayleigh, sutherland);
   Closed out;
-  State s = still_state(p);
-  SteadyOptions options;
+  State s;
   for (int k = 0; k < 30; ++k) {
     p.fluid.density = out.pressure;
-    const SteadySummary summary = solve_steady(p, options, &s);
-    INFO(summary.message);
-    REQUIRE(summary.converged());
-    options.coarse_start = false;
-    options.newton.first_courant = 1e6;
+    Solved here = solved(p, with_time(), k == 0 ? nullptr : &s);
+    INFO(here.found.message);
+    REQUIRE(here.found.steady());
+    s = std::move(here.state);
+    const NewtonSummary& summary = here.found.newton;
     const double unit = p.fluid.conductivity * 720.0;
-    out.nusselt = summary.newton.audit.heat_in / unit;
-    out.cold_nusselt = summary.newton.audit.heat_out / unit;
+    out.nusselt = summary.audit.heat_in / unit;
+    out.cold_nusselt = summary.audit.heat_out / unit;
     const double next = 1.0 / mean_inverse(p, s);
     const bool settled = std::abs(next - out.pressure) < 1e-7;
     out.pressure = next;

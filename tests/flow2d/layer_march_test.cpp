@@ -6,8 +6,8 @@
 #include <cstdio>
 
 #include "solver/flow2d/layer_course.hpp"
-#include "solver/flow2d/layer_march.hpp"
-#include "solver/flow2d/layer_settle.hpp"
+#include "solver/flow2d/layer_means.hpp"
+#include "tests/flow2d/field_support.hpp"
 #include "tests/flow2d/layer_support.hpp"
 
 using namespace tuft;
@@ -32,14 +32,13 @@ Model duct(int cells, double length, double depth) {
   p.solid = field::Mask(cells, 3);
   p.depth = field::Array2(cells, 3, depth);
   p.heat_source = field::Array2(cells, 3);
-  field::Edge open, mirror;
+  field::Edge open;
   open.kind = field::EdgeKind::outlet;
   open.temperature = p.fluid.temperature;
-  mirror.kind = field::EdgeKind::symmetry;
   p.set_side(field::Side::left, open);
   p.set_side(field::Side::right, open);
-  p.set_side(field::Side::bottom, mirror);
-  p.set_side(field::Side::top, mirror);
+  field::test::set_slip(&p, field::Side::bottom);
+  field::test::set_slip(&p, field::Side::top);
   layer.height = field::Array2(cells, 3, 0.5 * depth);
   layer.part = field::Array2T<int>(cells, 3, 0);
   model.layers = {layer};
@@ -73,12 +72,14 @@ TEST_CASE("friction alone slows a layer's air as an exponential", "[exact]") {
   const field::Fluid fluid = model.layers[0].problem.fluid;
   Fields start = still_fields(model);
   start.layers[0].u().fill(0.01);
-  MarchOptions options;
+  LayerFlow layers(std::move(model), {1e-6, 1e-3, 1.0});
+  field::MarchOptions options;
   options.tolerance = 2e-6;
-  March march(std::move(model), {1e-6, 1e-3, 1.0}, start, {}, {}, options);
+  options.passage = layers.passage();
+  field::March march(layers.flow(), start, options);
   const double rate = 12.0 * fluid.viscosity / (25e-6 * fluid.density);
   while (march.time() < 2.0 / rate) {
-    const MarchStep step = march.step(2.0 / rate);
+    const field::MarchStep step = march.step(2.0 / rate);
     REQUIRE(step.good);
     CHECK(step.solved.books.mass <= 1e-10);
   }
@@ -109,10 +110,13 @@ TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
     return sum;
   };
   const double whole = heat(start);
-  March march(std::move(model), {1e-4, 0.1, 30.0}, start, {}, {}, {});
+  LayerFlow layers(std::move(model), {1e-4, 0.1, 30.0});
+  field::MarchOptions options;
+  options.passage = layers.passage();
+  field::March march(layers.flow(), start, options);
   for (const double share : {0.25, 0.5}) {
     while (march.time() < share * length / speed) {
-      const MarchStep step = march.step(share * length / speed);
+      const field::MarchStep step = march.step(share * length / speed);
       REQUIRE(step.good);
       CHECK(step.solved.books.mass <= 1e-10);
       CHECK(step.solved.books.energy <= 1e-7);
@@ -284,20 +288,20 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   const geometry::Case c = chimney();
   Given given;
   given.zones = {5.0};
-  const Model model = make_model(c, c.conditions[0], given, kCoarse.cell);
-  SettleOptions options;
-  options.most_steps = 160;
-  int asked = 0;
-  const Settled run = settle_in_time(c.device, model, {2e-4, 1.0, 20.0}, still_fields(model), given, options,
-                                     [&](const Fields&) {
-                                       ++asked;
-                                       return false;
-                                     });
-  CHECK(run.end == SettleEnd::restless);
-  CHECK(asked > 0);
-  CHECK(run.passages >= 1.0);
-  CHECK(run.mass <= 1e-10);
-  const PlanResult flows = run.means.flows();
+  LayerFlow layers(make_model(c, c.conditions[0], given, kCoarse.cell), {2e-4, 1.0, 20.0});
+  field::March march(layers.flow(), still_fields(layers.model()), coarse_in_time(layers.passage()));
+  FlowWatch watch(c.device, &layers, 160);
+  bool enough = false;
+  for (int k = 0; k < 160 && !enough; ++k) {
+    const field::MarchStep step = march.step(1e9);
+    REQUIRE(step.good);
+    CHECK(step.solved.books.mass <= 1e-10);
+    CHECK(watch.passed(march, step) >= 0.0);
+    enough = watch.take(march, step);
+  }
+  CHECK(watch.is_mean());
+  CHECK(watch.passages() >= 1.0);
+  const PlanResult flows = watch.means().flows();
   double in = 0.0, out = 0.0;
   for (const VentFlows& v : flows.vents) {
     in += v.inflow;
@@ -305,7 +309,7 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   }
   CHECK(in == Approx(flows.through_flow));
   CHECK(out == Approx(in).epsilon(0.02));  // but for what the warming air still pushes out
-  for (const double swing : run.means.amplitudes()) CHECK(swing >= 0.0);
+  for (const double swing : watch.means().amplitudes()) CHECK(swing >= 0.0);
 }
 
 TEST_CASE("means weigh each moment by how long it lasts", "[settle]") {
@@ -335,10 +339,11 @@ TEST_CASE("what steps did before they stopped is told apart", "[settle][messages
   s.end = field::StepsEnd::stagnated;
   s.message = "the residual has not fallen";
   for (int k = 0; k < 40; ++k) s.history.push_back(k % 2 == 0 ? 1e-2 : 1e-4);
-  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("go to and fro"));
+  CHECK_THAT(field::why_no_steady_state(s, false), Catch::Contains("go to and fro"));
   s.history.assign(40, 3e-3);
-  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("stand still") && !Catch::Contains("limiter"));
-  CHECK_THAT(why_no_steady_state(s, true), Catch::Contains("a limiter switches"));
+  CHECK_THAT(field::why_no_steady_state(s, false),
+             Catch::Contains("stand still") && !Catch::Contains("limiter"));
+  CHECK_THAT(field::why_no_steady_state(s, true), Catch::Contains("a limiter switches"));
   s.end = field::StepsEnd::diverged;
-  CHECK_THAT(why_no_steady_state(s, false), Catch::Contains("makes it larger"));
+  CHECK_THAT(field::why_no_steady_state(s, false), Catch::Contains("makes it larger"));
 }

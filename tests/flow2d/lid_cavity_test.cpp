@@ -31,9 +31,9 @@ struct LidMeasured {
 LidMeasured measure_lid(int n, double reynolds) {
   const Problem p = lid_cavity(n, reynolds);
   const Solved s = solved(p);
-  INFO(s.summary.message);
-  REQUIRE(s.summary.converged());
-  CHECK(s.summary.newton.audit.mass <= 1e-10);
+  INFO(s.found.message);
+  REQUIRE(s.found.steady());
+  CHECK(s.found.newton.audit.mass <= 1e-10);
   return {extremum(p.grid.y.centres(), column_of(s.state.u(), n / 2), -1).value,
           extremum(p.grid.x.centres(), row_of(s.state.v(), n / 2), 1).value,
           extremum(p.grid.x.centres(), row_of(s.state.v(), n / 2), -1).value};

@@ -5,9 +5,8 @@
 #include <cstdio>
 #include <functional>
 
-#include "solver/flow2d/friction.hpp"
-#include "solver/flow2d/solve.hpp"
-#include "tests/support/tanh_axis.hpp"
+#include "solver/flow2d/laws.hpp"
+#include "tests/flow2d/field_support.hpp"
 
 using namespace tuft::field;
 using tuft::test::tanh_axis;
@@ -155,11 +154,10 @@ double distance(const Array2& a, const Array2& b, const std::vector<double>& wx,
 
 Errors errors_on(const Manufactured& m, const Axis& axis, Convection scheme) {
   const Problem p = problem_for(m, axis, scheme);
-  State s = still_state(p);
-  SteadyOptions options;
-  const SteadySummary summary = solve_steady(p, options, &s);
-  INFO(summary.message);
-  REQUIRE(summary.converged());
+  const test::Solved found = test::solved(p);
+  INFO(found.found.message);
+  REQUIRE(found.found.steady());
+  const State& s = found.state;
   const auto &c = axis.centres(), &f = axis.faces(), &w = axis.widths();
   const Array2 exact_p = sampled(m.pressure, c, c);
   double level = 0.0;  // a closed box fixes pressure up to a constant

@@ -66,33 +66,6 @@ TEST_CASE("one thread and two give the same bytes", "[threads]") {
     CHECK(same_bytes(one.tracers[k].share, two.tracers[k].share));
 }
 
-TEST_CASE("a vent by pressure follows its own law", "[vent]") {
-  geometry::Case c = slotted_box();
-  SectionGiven given;
-  given.vents.resize(2);
-  for (const double pressure : {2.0, -2.0}) {
-    given.vents[0].by_pressure = true;
-    given.vents[0].pressure = pressure;
-    given.vents[0].temperature = 320.0;
-    const SectionResult r = solve_section(c, c.conditions[0], given);
-    INFO(r.message);
-    REQUIRE(r.end == SectionEnd::steady);
-    const bool out = pressure > 0.0;
-    CHECK((out ? r.vents[0].inflow : r.vents[0].outflow) == 0.0);
-    const double t = out ? 320.0 : r.ambient_temperature;
-    const double density = r.ambient_density * r.ambient_temperature / t;
-    const double speed = (out ? r.vents[0].outflow : r.vents[0].inflow) / (density * 0.008);
-    const elements::FaceLaw law = network::vent_law(c.device.vents[0]);
-    const double lost = law.viscous * air::viscosity(t) * speed + law.inertial * density * speed * speed;
-    // Air drawn reaches the mouth gathered, with its velocity head; air let out has the pressure outside
-    // (F32).
-    const double head =
-        r.vents[0].pressure +
-        (out ? 0.0 : 0.5 * (elements::flush_entry_loss + elements::exit_loss) * density * speed * speed);
-    CHECK(lost == Approx(std::abs(pressure - head)).epsilon(0.02));
-  }
-}
-
 TEST_CASE("a slot's jet with the closure keeps to what handbooks say of slots", "[jet][closure]") {
   geometry::Case c = box({0.2, 0.05, 0.2});
   c.device.vents = {vent("slot", Face::rear, {0.1, 0.05, 0.1}, 0.1, 0.01)};

@@ -1,5 +1,6 @@
 // Means in time: where a steady state exists they are that state, whenever they start.
-#include "solver/flow2d/section_find.hpp"
+#include <memory>
+
 #include "solver/flow2d/section_run.hpp"
 #include "tests/flow2d/section_support.hpp"
 
@@ -7,48 +8,88 @@ using namespace tuft;
 using namespace tuft::section;
 using namespace tuft::section::test;
 
+namespace {
+
+/// The flow of one model alone.
+Found found_of(Model* model, const SectionOptions& options) {
+  field::PlainTask task({&model->problem});
+  field::Driver driver(&task, field::thick_air_first());
+  field::Fields rough = task.start(0);
+  driver.approach(0, false, options.newton, &rough);
+  return find_flow(*model, &driver, 0, rough, options, 0.15);
+}
+
+/// A run in time watched until it is long enough, or for so many steps.
+std::unique_ptr<ShareWatch> watched(Model* model, const field::State& start, int most_steps) {
+  field::Flow flow;
+  flow.layers = {&model->problem};
+  field::MarchOptions steps;
+  steps.passage = 0.15 / field::scales_of(model->problem, nullptr).velocity;
+  steps.shortest_share = 0.02;
+  auto watch = std::make_unique<ShareWatch>(*model, start, 0.15);
+  field::March march(flow, {{start}, {}}, steps);
+  for (int k = 0; k < most_steps; ++k) {
+    const field::MarchStep step = march.step(1e9);
+    REQUIRE(step.good);
+    watch->passed(march, step);
+    if (watch->take(march, step)) break;
+  }
+  return watch;
+}
+
+}  // namespace
+
 TEST_CASE("a mean in time of a flow that settles is its steady state, wherever it starts", "[time]") {
   const geometry::Case c = slotted_box();
   SectionGiven given;
   given.vents = {{0.0, 2e-4, 320.0}, {3e-4, 0.0, 0.0}};
   SectionOptions options;
   options.finest = 4e-3;
-  const Model model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
-  const Found steady = find_flow(model, rough_start(model, options), options, 0.15);
+  Model model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
+  const Found steady = found_of(&model, options);
   INFO(steady.message);
   REQUIRE(steady.end == SectionEnd::steady);
   REQUIRE(steady.drawn.outlets == std::vector<int>{0});
   const double share = steady.drawn.share(0, 1);
 
-  RunOptions wanted;
-  wanted.body = 0.15;
-  const Run held = run_in_time(model, steady.fields.state, wanted);
-  REQUIRE(held.finite);
-  CHECK(held.long_enough);
-  CHECK(held.passages == 2);
-  CHECK(held.fluctuation < 1e-3);
-  CHECK(held.drawn.share(0, 1) == Approx(share).margin(1e-4));
-  CHECK(held.tracers.error < 1e-9);
+  const auto held = watched(&model, steady.fields.state, 600);
+  CHECK(held->long_enough);
+  CHECK(held->passages == 2);
+  CHECK(held->fluctuation < 1e-3);
+  CHECK(held->window.drawn.share(0, 1) == Approx(share).margin(1e-4));
+  CHECK(held->window.tracers.error < 1e-9);
 
   // From the state of other flows it comes to the same mean.
   SectionGiven more = given;
   more.vents[0].outflow *= 1.1;
   more.vents[1].inflow *= 1.1;
-  const Model other = make_model(c, c.conditions[0], more, Plane{0, 0.1}, options, 1.0);
-  const Found there = find_flow(other, steady.fields.state, options, 0.15);
+  Model other = make_model(c, c.conditions[0], more, Plane{0, 0.1}, options, 1.0);
+  const Found there = found_of(&other, options);
   REQUIRE(there.end == SectionEnd::steady);
-  const Run begun = run_in_time(model, there.fields.state, wanted);
-  REQUIRE(begun.finite);
-  CHECK(begun.begins > 0.0);
-  CHECK(begun.long_enough);
-  CHECK(begun.by_start[0][1] <= wanted.tolerance);
-  CHECK(begun.drawn.share(0, 1) == Approx(share).margin(wanted.tolerance));
+  const auto begun = watched(&model, there.fields.state, 600);
+  CHECK(begun->begins > 0.0);
+  CHECK(begun->long_enough);
+  CHECK(begun->by_start[0][1] <= 0.005);
+  CHECK(begun->window.drawn.share(0, 1) == Approx(share).margin(0.005));
 
-  // From still air a few hundred steps are too few, and that is said.
-  wanted.max_steps = 600;
-  const Run early = run_in_time(model, field::still_state(model.problem), wanted);
-  CHECK_FALSE(early.long_enough);
+  // From still air some steps are too few, and that is said.
+  CHECK_FALSE(watched(&model, field::still_state(model.problem), 40)->long_enough);
+  CHECK_FALSE(watched(&model, steady.fields.state, 5)->is_mean());  // no passage at all: no mean
+}
 
-  wanted.max_steps = 10;  // no passage at all: no mean
-  CHECK(run_in_time(model, steady.fields.state, wanted).passages == 0);
+TEST_CASE("where no steps find a steady state a run in time does", "[time]") {
+  const geometry::Case c = slotted_box();
+  SectionGiven given;
+  given.vents = {{0.0, 2e-4, 320.0}, {3e-4, 0.0, 0.0}};
+  SectionOptions options;
+  options.finest = 4e-3;
+  Model model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
+  const Found steady = found_of(&model, options);
+  options.newton.max_steps = 3;  // none of the stages gets anywhere
+  const Found run = found_of(&model, options);
+  INFO(run.message);
+  CHECK(run.marched_steps > 0);
+  REQUIRE(run.end != SectionEnd::not_converged);
+  CHECK(run.drawn.share(0, 1) == Approx(steady.drawn.share(0, 1)).margin(0.005));
+  CHECK_THAT(run.message, Catch::Contains("no steady state at first: ") && Catch::Contains("steps in time"));
 }

@@ -25,13 +25,11 @@ Turned at(double angle, double rayleigh, const State* start, bool mirrored = fal
   Problem p = heated_cavity(kCells, rayleigh, 0.0, (angle - 90.0) * kDegree);
   if (mirrored) p.gravity[1] = -p.gravity[1];
   Turned out;
-  out.state = start != nullptr ? *start : still_state(p);
-  SteadyOptions options;
-  options.coarse_start = start == nullptr;
-  const SteadySummary summary = solve_steady(p, options, &out.state);
-  INFO("angle " << angle << ": " << summary.message);
-  REQUIRE(summary.converged());
-  out.nusselt = summary.newton.audit.heat_in;
+  Solved s = solved(p, with_time(), start);
+  INFO("angle " << angle << ": " << s.found.message);
+  REQUIRE(s.found.steady());
+  out.state = std::move(s.state);
+  out.nusselt = s.found.newton.audit.heat_in;
   for (int i = 0; i < kCells / 2; ++i) out.turning += out.state.v()(i, kCells / 2);
   return out;
 }

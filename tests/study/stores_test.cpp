@@ -1,5 +1,4 @@
 // What is solid as lumps: what passes through them, and what is left of them when a device is switched off.
-#include "solver/study/field_stores.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -6,7 +6,7 @@
 #include <utility>
 #include <vector>
 
-#include "solver/flow2d/grid.hpp"
+#include "solver/flow2d/problem.hpp"
 
 namespace tuft::test {
 

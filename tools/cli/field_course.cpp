@@ -6,7 +6,6 @@
 #include <string>
 
 #include "solver/study/field_given.hpp"
-#include "solver/study/field_stores.hpp"
 #include "tools/io/course_record.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
