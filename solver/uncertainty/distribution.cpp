@@ -172,7 +172,7 @@ std::string contradiction(std::vector<int> inputs, const Pairs& pairs, const Nam
   for (std::size_t i = inputs.size(); i-- > 0;) {
     std::vector<int> fewer = inputs;
     fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
-    if (!fewer.empty() && factor_of(fewer, pairs).size() == 0) inputs = fewer;
+    if (!fewer.empty() && factor_of(fewer, pairs).size() == 0) inputs.swap(fewer);
   }
   std::string text = "the correlation matrix is not positive definite; these entries can't hold together: ";
   bool first = true;
