@@ -16,7 +16,6 @@ namespace {
 
 using instruments::normal_below;
 
-constexpr double kNoteWrong = 0.02;        // notes that are wrong (judgement)
 constexpr double kSinkDoubt = 1.3;     // of an intake's speed, 95 %: the hood formulas' band (I2)
 constexpr double kBreathShare = 0.25;  // of the time and direction that breath hits it (judgement)
 constexpr double kHand = 33.0 + base::kZeroCelsius;  // [K], as in instruments::hand_plume
@@ -232,8 +231,8 @@ LeanChances lean_chances(const Response& response, double speed, double sigma,
     square += share * lean * lean;
   }
   chances.sigma = std::sqrt(std::max(0.0, square - chances.lean * chances.lean));
-  chances.out = (1.0 - kNoteWrong) * out + kNoteWrong / 3.0;
-  chances.in = (1.0 - kNoteWrong) * in + kNoteWrong / 3.0;
+  chances.out = (1.0 - kWrongNotes) * out + kWrongNotes / 3.0;
+  chances.in = (1.0 - kWrongNotes) * in + kWrongNotes / 3.0;
   chances.still = 1.0 - chances.out - chances.in;
   return chances;
 }

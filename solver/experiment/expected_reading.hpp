@@ -25,6 +25,9 @@ enum class Instrument {
 /// A millimetre scale read by eye [m]; a free area from counted and measured holes [-] (judgements).
 constexpr double kRulerSigma = 0.3e-3, kCountSigma = 0.03;
 
+/// Share of the notes on a strip that are wrong (judgement).
+constexpr double kWrongNotes = 0.02;
+
 /// One reading to be taken: what, with which tool, where.
 struct Probe {
   Instrument instrument = Instrument::tell_tale;

@@ -14,7 +14,6 @@ constexpr double kSpeeds[] = {0.0, 0.01, 0.02, 0.04, 0.08, 0.15, 0.3, 0.6, 1.2, 
 // Temperatures [K] and fan speeds [rev/s] between which its answer is a straight line.
 constexpr double kTemperatures[] = {290.0, 320.0, 370.0};
 constexpr double kRotations[] = {0.0, 40.0, 120.0};
-constexpr double kLapse = 0.02;        // notes that are wrong, as the bench has it (judgement)
 constexpr double kHalf = 0.5;          // chance at the threshold
 constexpr double kBelowHalf = 0.1587;  // chance one width below it: a standard normal's tail
 
@@ -192,7 +191,7 @@ void Observable::fit_lean(const std::vector<double>& outward, const std::vector<
     reason_ = "it would lean at no speed that a vent reaches";
     return;
   }
-  error_ = doubt::LeanError{threshold / ways, width / ways, kLapse};
+  error_ = doubt::LeanError{threshold / ways, width / ways, bench::kWrongNotes};
 }
 
 // Standard deviation sqrt(absolute^2 + (relative y)^2) through the smallest and the largest reading.

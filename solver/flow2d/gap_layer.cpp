@@ -18,7 +18,7 @@ double overlap(double a0, double a1, double b0, double b1) {
 
 /// The rim: air that enters pays the entry into a mouth and is sped up; air that leaves loses its own head
 /// (F20).
-field::Edge rim(double temperature) {
+field::Edge gap_rim(double temperature) {
   field::Edge edge;
   edge.kind = field::EdgeKind::outlet;
   edge.temperature = temperature;
@@ -73,7 +73,7 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
   if (!any) return std::nullopt;
   for (const field::Side side :
        {field::Side::left, field::Side::right, field::Side::bottom, field::Side::top})
-    p.set_side(side, rim(p.fluid.temperature));
+    p.set_side(side, gap_rim(p.fluid.temperature));
   return layer;
 }
 
