@@ -19,7 +19,7 @@ constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
 double plan_area(const geometry::Device& device) { return device.size.x() * device.size.y(); }
 
-std::string millimetres(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
+std::string cell_size_text(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
 
 // Sides of a cell that a device allows [m].
 struct CellRange {
@@ -47,7 +47,7 @@ double read_cell(const geometry::Device& device, const std::string& text) {
   const CellRange range = cell_range(device);
   if (!(cell >= range.least && cell <= range.most))
     refuse("--cells: '" + text + "' is too " + (cell > range.most ? "coarse" : "fine") +
-           " for this device: " + millimetres(range.least) + " to " + millimetres(range.most) +
+           " for this device: " + cell_size_text(range.least) + " to " + cell_size_text(range.most) +
            " are allowed");
   try {
     geometry::rasterise(device, cell);
@@ -66,7 +66,7 @@ std::optional<section::Plane> read_plane(const geometry::Device& device, const s
   const section::Plane plane{static_cast<int>(axis),
                              read_option("--section", text.substr(2), casefile::Dimension::length)};
   if (!(plane.at > 0.0 && plane.at < most))
-    refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) +
+    refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + cell_size_text(most) +
            " is allowed");
   return plane;
 }
