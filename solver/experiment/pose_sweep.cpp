@@ -2,16 +2,16 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/experiment/set_up.hpp"
+#include "solver/numerics/constants.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
 using geometry::Role;
 
-using base::kDegree;
+using numerics::kDegree;
 constexpr double kStep = 15.0 * kDegree, kNarrow = 2.0 * kDegree;
 constexpr std::size_t kMostNarrowed = 12;
 
@@ -122,4 +122,4 @@ std::vector<Askew> pull_askew(const geometry::Case& content, const study::Condit
   return all;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

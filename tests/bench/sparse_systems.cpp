@@ -7,19 +7,19 @@
 #include <utility>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/study/field_given.hpp"
-#include "solver/flow2d/jacobian.hpp"
 #include "solver/flow2d/bordered_factors.hpp"
+#include "solver/flow2d/jacobian.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/layer_start.hpp"
 #include "solver/flow2d/section_find.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/field_support.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 namespace {
 
-using field::SparsePattern;
+using sparse::SparsePattern;
 
 const geometry::Case& demo() {
   static const geometry::Case content =
@@ -31,7 +31,7 @@ const geometry::Case& demo() {
 struct Count {
   long cells = 0;
   SparseTask* task;
-  void operator()(const field::Progress& p) {
+  void operator()(const flow2d::Progress& p) {
     const long here = static_cast<long>(p.nx) * p.ny;
     if (here < cells) return;
     if (here > cells) task->factorisations = task->iterations = 0;
@@ -54,8 +54,8 @@ void sort_rows(SparseSystem* s) {
 }
 
 /// The rows and columns of the unknowns whose block is `number`.
-SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& values,
-                      const std::vector<field::UnknownPlace>& places, const std::vector<int>& block,
+SparseSystem block_of(const sparse::SparsePattern& whole, const std::vector<double>& values,
+                      const std::vector<sparse::UnknownPlace>& places, const std::vector<int>& block,
                       int number) {
   SparseSystem out;
   std::vector<int> local(block.size(), -1);
@@ -80,7 +80,7 @@ SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& val
 
 /// The program's own scales (NewtonSolver): columns by what drives the problem, rows over their largest
 /// entries.
-void equalise(const field::Unknowns& unknowns, const field::Scales& scales, SparseSystem* s) {
+void equalise(const flow2d::Unknowns& unknowns, const flow2d::Scales& scales, SparseSystem* s) {
   const double columns[4] = {scales.velocity, scales.velocity,
                              scales.momentum / (scales.length * scales.depth), scales.temperature};
   for (std::size_t r = 0; r < s->n(); ++r) {
@@ -96,25 +96,25 @@ void equalise(const field::Unknowns& unknowns, const field::Scales& scales, Spar
 }
 
 /// All unknowns of one problem in one block, as the solver of a single grid has them.
-SparseTask task_of(const field::Problem& problem, const field::NewtonOptions& given, field::State* state) {
+SparseTask task_of(const flow2d::Problem& problem, const flow2d::NewtonOptions& given, flow2d::State* state) {
   SparseTask task;
-  field::NewtonOptions options = given;
+  flow2d::NewtonOptions options = given;
   options.observer = Count{0, &task};
-  if (field::NewtonSolver(problem).solve(options, state).end != field::StepsEnd::converged)
+  if (flow2d::NewtonSolver(problem).solve(options, state).end != flow2d::StepsEnd::converged)
     throw std::runtime_error("a field of the comparison was not found");
-  field::Residual residual(problem);
-  const field::Scales scales = scales_of(problem, state);
+  flow2d::Residual residual(problem);
+  const flow2d::Scales scales = scales_of(problem, state);
   residual.set_scales(scales);
-  field::State balances = *state;
+  flow2d::State balances = *state;
   residual.evaluate(*state, &balances);
-  const field::Unknowns unknowns(problem, residual.mesh());
+  const flow2d::Unknowns unknowns(problem, residual.mesh());
   SparseSystem s;
   s.pattern = unknowns.pattern();
   s.values.resize(s.pattern.column.size());
   s.places = unknowns.places();
   s.nx = problem.grid.nx();
   s.ny = problem.grid.ny();
-  field::compact_jacobian(unknowns, residual, *state, field::Rows::all, s.values.data());
+  flow2d::compact_jacobian(unknowns, residual, *state, flow2d::Rows::all, s.values.data());
   equalise(unknowns, scales, &s);
   sort_rows(&s);
   task.blocks.push_back(std::move(s));
@@ -142,29 +142,29 @@ std::size_t SparseTask::n() const {
 SparseTask plan_task(double cell) {
   SparseTask task;
   const study::ConditionResult network = study::predict(demo(), 0);
-  const plan::Given given = agreement::given_of(network);
-  plan::PlanOptions options;
+  const flow2d::Given given = study::given_of(network);
+  flow2d::PlanOptions options;
   options.cell = cell;
   options.newton.observer = Count{0, &task};
-  plan::Fields fields;
-  if (!plan::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
+  flow2d::Fields fields;
+  if (!flow2d::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
     throw std::runtime_error("the plan layers of the comparison were not found");
-  const plan::Model model = plan::make_model(demo(), demo().conditions[0], given, cell);
+  const flow2d::LayerModel model = flow2d::make_model(demo(), demo().conditions[0], given, cell);
   network::Solver flows(model.network.graph);
   flows.solve();
-  plan::LayerSystem system(model, plan::magnitudes_of(model, flows));
+  flow2d::LayerSystem system(model, flow2d::magnitudes_of(model, flows));
   system.set_scales(fields);
   system.balances(fields);
-  plan::BorderedFactors factors(system, model);
+  flow2d::BorderedFactors factors(system, model);
   const std::vector<double> no_inertia(static_cast<std::size_t>(system.n()), 0.0);
   factors.factor(fields, no_inertia, 1.0, &system);
-  std::vector<field::UnknownPlace> places;
+  std::vector<sparse::UnknownPlace> places;
   std::vector<int> block;
   for (int l = 0; l < system.n_layers(); ++l) {
     const auto part = system.unknowns(l).places();
     places.insert(places.end(), part.begin(), part.end());
     for (int k = 0; k < system.unknowns(l).n(); ++k)
-      block.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() + l : l);
+      block.push_back(system.unknowns(l)[k].kind == flow2d::kind_t ? system.n_layers() + l : l);
   }
   for (int b = 0; b < 2 * system.n_layers(); ++b) {
     task.blocks.push_back(block_of(factors.pattern(), factors.values(), places, block, b));
@@ -177,17 +177,17 @@ SparseTask plan_task(double cell) {
 
 SparseTask section_task() {
   const study::ConditionResult network = study::predict(demo(), 0);
-  const section::SectionGiven given = agreement::section_given_of(network);
-  const section::SectionOptions options;
-  const section::Plane plane = section::choose_plane(demo(), demo().conditions[0], given).plane;
+  const flow2d::SectionGiven given = study::section_given_of(network);
+  const flow2d::SectionOptions options;
+  const flow2d::Plane plane = flow2d::choose_plane(demo(), demo().conditions[0], given).plane;
   const auto make = [&](double coarser) {
-    return section::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
+    return flow2d::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
   };
-  const section::Model coarsest = make(4.0), twice = make(2.0), model = make(1.0);
-  field::State state = section::rough_start(coarsest, options);
-  state = section::rough_flow(twice, section::carried(coarsest.problem, state, twice.problem), options);
-  state = section::carried(twice.problem, state, model.problem);
-  field::NewtonOptions steps;
+  const flow2d::SectionModel coarsest = make(4.0), twice = make(2.0), model = make(1.0);
+  flow2d::State state = flow2d::rough_start(coarsest, options);
+  state = flow2d::rough_flow(twice, flow2d::carried(coarsest.problem, state, twice.problem), options);
+  state = flow2d::carried(twice.problem, state, model.problem);
+  flow2d::NewtonOptions steps;
   steps.first_courant = 5.0;
   SparseTask task = task_of(model.problem, steps, &state);
   task.name = "section";
@@ -195,11 +195,11 @@ SparseTask section_task() {
 }
 
 SparseTask cavity_task(int n) {
-  const field::Problem problem = field::test::heated_cavity(n, 1e6);
-  field::State state = field::still_state(problem);
+  const flow2d::Problem problem = flow2d::test::heated_cavity(n, 1e6);
+  flow2d::State state = flow2d::still_state(problem);
   SparseTask task = task_of(problem, {}, &state);
   task.name = "cavity " + std::to_string(n) + " x " + std::to_string(n);
   return task;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -7,7 +7,7 @@
 #include "geometry/device/raster.hpp"
 #include "tools/cli/field.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
@@ -57,14 +57,14 @@ double read_cell(const geometry::Device& device, const std::string& text) {
   return cell;
 }
 
-std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text) {
+std::optional<flow2d::Plane> read_plane(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return std::nullopt;
   const std::size_t axis = std::string("xyz").find(text[0]);
   if (axis == std::string::npos || text.size() < 3 || text[1] != '=')
     refuse("--section: '" + text + "' must be an axis and a place on it, such as x=120mm");
   const double most = device.size[static_cast<Eigen::Index>(axis)];
-  const section::Plane plane{static_cast<int>(axis),
-                             read_option("--section", text.substr(2), casefile::Dimension::length)};
+  const flow2d::Plane plane{static_cast<int>(axis),
+                            read_option("--section", text.substr(2), casefile::Dimension::length)};
   if (!(plane.at > 0.0 && plane.at < most))
     refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) +
            " is allowed");
@@ -97,4 +97,4 @@ std::optional<CourseWish> read_course(const geometry::Case& content, const Field
   return wish;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli
