@@ -8,6 +8,7 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 namespace {
