@@ -7,12 +7,11 @@
 #include <utility>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/study/field_given.hpp"
-#include "solver/flow2d/jacobian.hpp"
-#include "solver/flow2d/bordered_factors.hpp"
+#include "solver/flow2d/factors.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/layer_start.hpp"
-#include "solver/flow2d/section_find.hpp"
+#include "solver/flow2d/section_model.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/field_support.hpp"
 
@@ -26,20 +25,6 @@ const geometry::Case& demo() {
       casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml").file.content;
   return content;
 }
-
-/// Counts what is done on the finest grid seen.
-struct Count {
-  long cells = 0;
-  SparseTask* task;
-  void operator()(const field::Progress& p) {
-    const long here = static_cast<long>(p.nx) * p.ny;
-    if (here < cells) return;
-    if (here > cells) task->factorisations = task->iterations = 0;
-    cells = here;
-    task->factorisations += p.factored ? 1 : 0;
-    task->iterations += p.linear_iterations;
-  }
-};
 
 /// Rows in the order of their columns, as UMFPACK wants them.
 void sort_rows(SparseSystem* s) {
@@ -78,47 +63,39 @@ SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& val
   return out;
 }
 
-/// The program's own scales (NewtonSolver): columns by what drives the problem, rows over their largest
-/// entries.
-void equalise(const field::Unknowns& unknowns, const field::Scales& scales, SparseSystem* s) {
-  const double columns[4] = {scales.velocity, scales.velocity,
-                             scales.momentum / (scales.length * scales.depth), scales.temperature};
-  for (std::size_t r = 0; r < s->n(); ++r) {
-    double largest = 0.0;
-    const auto begin = static_cast<std::size_t>(s->pattern.row_start[r]),
-               end = static_cast<std::size_t>(s->pattern.row_start[r + 1]);
-    for (std::size_t k = begin; k < end; ++k) {
-      s->values[k] *= columns[unknowns[s->pattern.column[k]].kind];
-      largest = std::max(largest, std::abs(s->values[k]));
-    }
-    for (std::size_t k = begin; k < end; ++k) s->values[k] /= largest;
+/// The compact Jacobian at a flow's fields, scaled and without inertia, in the blocks that the program
+/// factors: the flow of each layer and the temperatures of each where they are factored apart, else all in
+/// one.
+std::vector<SparseSystem> systems_of(const field::Flow& flow, const field::Fields& fields) {
+  field::FlowSystem system(flow);
+  system.set_scales(fields, false);
+  system.balances(fields);
+  field::Factors factors(system);
+  factors.factor(fields, std::vector<double>(static_cast<std::size_t>(system.n()), 0.0), 1.0, &system);
+  const int n_layers = system.n_layers();
+  std::vector<field::UnknownPlace> places;
+  std::vector<int> block;
+  for (int l = 0; l < n_layers; ++l) {
+    const field::Unknowns& unknowns = system.unknowns(l);
+    const auto part = unknowns.places();
+    places.insert(places.end(), part.begin(), part.end());
+    for (int k = 0; k < unknowns.n(); ++k)
+      block.push_back(!flow.factors_apart ? 0 : unknowns[k].kind == field::kind_t ? n_layers + l : l);
   }
+  std::vector<SparseSystem> out;
+  for (int b = 0; b < (flow.factors_apart ? 2 * n_layers : 1); ++b) {
+    out.push_back(block_of(factors.pattern(), factors.values(), places, block, b));
+    out.back().nx = system.nx();
+    out.back().ny = system.ny();
+  }
+  return out;
 }
 
-/// All unknowns of one problem in one block, as the solver of a single grid has them.
-SparseTask task_of(const field::Problem& problem, const field::NewtonOptions& given, field::State* state) {
-  SparseTask task;
-  field::NewtonOptions options = given;
-  options.observer = Count{0, &task};
-  if (field::NewtonSolver(problem).solve(options, state).end != field::StepsEnd::converged)
-    throw std::runtime_error("a field of the comparison was not found");
-  field::Residual residual(problem);
-  const field::Scales scales = scales_of(problem, state);
-  residual.set_scales(scales);
-  field::State balances = *state;
-  residual.evaluate(*state, &balances);
-  const field::Unknowns unknowns(problem, residual.mesh());
-  SparseSystem s;
-  s.pattern = unknowns.pattern();
-  s.values.resize(s.pattern.column.size());
-  s.places = unknowns.places();
-  s.nx = problem.grid.nx();
-  s.ny = problem.grid.ny();
-  field::compact_jacobian(unknowns, residual, *state, field::Rows::all, s.values.data());
-  equalise(unknowns, scales, &s);
-  sort_rows(&s);
-  task.blocks.push_back(std::move(s));
-  return task;
+/// A solve on the finest grid and the systems at the state it ended in.
+SparseTask task_of(const std::string& name, const field::Flow& flow, const field::Fields& fields,
+                   const field::NewtonSummary& solve) {
+  if (!solve.converged()) throw std::runtime_error(name + ": no solution was found: " + solve.message);
+  return {name, systems_of(flow, fields), solve.factorisations, solve.linear_iterations};
 }
 
 }  // namespace
@@ -140,38 +117,31 @@ std::size_t SparseTask::n() const {
 }
 
 SparseTask plan_task(double cell) {
-  SparseTask task;
   const study::ConditionResult network = study::predict(demo(), 0);
   const plan::Given given = agreement::given_of(network);
   plan::PlanOptions options;
   options.cell = cell;
-  options.newton.observer = Count{0, &task};
-  plan::Fields fields;
+  SparseTask task;
+  task.name = "plan layers at " + std::to_string(static_cast<int>(std::lround(1e3 * cell))) + " mm";
+  options.newton.observer = [&task, cells = 0L](const field::Progress& p) mutable {
+    const long here = static_cast<long>(p.nx) * p.ny;
+    if (here < cells) return;
+    if (here > cells) task.factorisations = task.iterations = 0;  // a finer grid begins
+    cells = here;
+    task.factorisations += p.factored ? 1 : 0;
+    task.iterations += p.linear_iterations;
+  };
+  field::Fields fields;
   if (!plan::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
-    throw std::runtime_error("the plan layers of the comparison were not found");
-  const plan::Model model = plan::make_model(demo(), demo().conditions[0], given, cell);
+    throw std::runtime_error(task.name + ": no solution was found");
+  plan::Model model = plan::make_model(demo(), demo().conditions[0], given, cell);
   network::Solver flows(model.network.graph);
   flows.solve();
-  plan::LayerSystem system(model, plan::magnitudes_of(model, flows));
-  system.set_scales(fields);
-  system.balances(fields);
-  plan::BorderedFactors factors(system, model);
-  const std::vector<double> no_inertia(static_cast<std::size_t>(system.n()), 0.0);
-  factors.factor(fields, no_inertia, 1.0, &system);
-  std::vector<field::UnknownPlace> places;
-  std::vector<int> block;
-  for (int l = 0; l < system.n_layers(); ++l) {
-    const auto part = system.unknowns(l).places();
-    places.insert(places.end(), part.begin(), part.end());
-    for (int k = 0; k < system.unknowns(l).n(); ++k)
-      block.push_back(system.unknowns(l)[k].kind == field::kind_t ? system.n_layers() + l : l);
-  }
-  for (int b = 0; b < 2 * system.n_layers(); ++b) {
-    task.blocks.push_back(block_of(factors.pattern(), factors.values(), places, block, b));
-    task.blocks.back().nx = model.raster.nx;
-    task.blocks.back().ny = model.raster.ny;
-  }
-  task.name = "plan layers at " + std::to_string(static_cast<int>(std::lround(1e3 * cell))) + " mm";
+  const field::Magnitudes magnitudes = plan::magnitudes_of(model, flows);
+  plan::LayerFlow layers(std::move(model), magnitudes);
+  for (field::Problem* problem : layers.flow().layers)
+    problem->momentum_scheme = problem->energy_scheme = options.scheme;
+  task.blocks = systems_of(layers.flow(), fields);
   return task;
 }
 
@@ -183,23 +153,19 @@ SparseTask section_task() {
   const auto make = [&](double coarser) {
     return section::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
   };
-  const section::Model coarsest = make(4.0), twice = make(2.0), model = make(1.0);
-  field::State state = section::rough_start(coarsest, options);
-  state = section::rough_flow(twice, section::carried(coarsest.problem, state, twice.problem), options);
-  state = section::carried(twice.problem, state, model.problem);
-  field::NewtonOptions steps;
-  steps.first_courant = 5.0;
-  SparseTask task = task_of(model.problem, steps, &state);
-  task.name = "section";
-  return task;
+  section::Model coarsest = make(4.0), twice = make(2.0), model = make(1.0);
+  field::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+  const field::FoundFlow found = field::Driver(&grids, field::thick_air_first()).run({});
+  return task_of("section", grids.flow(2), found.fields, found.newton);
 }
 
 SparseTask cavity_task(int n) {
-  const field::Problem problem = field::test::heated_cavity(n, 1e6);
-  field::State state = field::still_state(problem);
-  SparseTask task = task_of(problem, {}, &state);
-  task.name = "cavity " + std::to_string(n) + " x " + std::to_string(n);
-  return task;
+  field::Problem problem = field::test::heated_cavity(n, 1e6);
+  field::Flow flow;
+  flow.layers = {&problem};
+  field::Fields fields{{field::still_state(problem)}, {}};
+  const field::NewtonSummary solve = field::NewtonSolver(flow).solve({}, &fields);
+  return task_of("cavity " + std::to_string(n) + " x " + std::to_string(n), flow, fields, solve);
 }
 
 }  // namespace tuft::bench
