@@ -8,8 +8,8 @@
 namespace tuft::casefile {
 
 /// Takes what stands at the keys of a map into the fields of an object that name these keys
-/// (geometry/device/fields.hpp), each once. A key that is left out takes its default of the key table, which is
-/// listed as an assumption; one without a default leaves the field as it is. Keys the table has for other
+/// (geometry/device/fields.hpp), each once. A key that is left out takes its default of the key table, which
+/// is listed as an assumption; one without a default leaves the field as it is. Keys the table has for other
 /// kinds of the thing are passed over.
 class FieldReader {
  public:

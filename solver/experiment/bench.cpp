@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/experiment/look.hpp"
 #include "solver/experiment/bench_report.hpp"
+#include "solver/experiment/look.hpp"
 #include "solver/experiment/set_up.hpp"
 #include "solver/study/words.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -36,7 +36,7 @@ std::vector<Stance> all_stances(const geometry::Case& content) {
   std::vector<Stance> stances;
   for (const geometry::Pose& pose : content.poses)
     for (const geometry::Vent& vent : content.device.vents)
-      if (!vent.is_leak) stances.push_back(stance_of(vent.face, air::standard_gravity * pose.down()));
+      if (!vent.is_leak) stances.push_back(stance_of(vent.face, physics::standard_gravity * pose.down()));
   return stances;
 }
 
@@ -52,15 +52,15 @@ void add_bent(const geometry::Case& content, const study::ConditionResult& resul
   if (responses.of(cut, stance) == nullptr) return;
   for (const Part part : parts_of(vent, air.gravity(), role, role)) {
     const Vec3 place = place_before(vent, air.gravity(), kUsualDistance, part);
-    const instruments::Hanging hanging = hang(cut, vent.face, air, place);
-    const auto still = instruments::deflect_in_even_air(cut.body, hanging, 0.0);
+    const physics::Hanging hanging = hang(cut, vent.face, air, place);
+    const auto still = physics::deflect_in_even_air(cut.body, hanging, 0.0);
     const bool read = section != nullptr && section->cuts(view.vent) && section->holds(hanging);
-    const auto blown = instruments::deflect(cut.body, hanging, [&](const Vec3& at) {
+    const auto blown = physics::deflect(cut.body, hanging, [&](const Vec3& at) {
       return read ? section->velocity(at) : air.at(at).velocity;
     });
     if (!still.converged || !blown.converged) continue;  // it moves all the time: no shape to draw
     all.push_back({&cut, view.vent, part, still.shape, blown.shape, blown.lean,
-                   instruments::look(std::abs(blown.lean), viewing_of(cut)).seen});
+                   physics::look(std::abs(blown.lean), viewing_of(cut)).seen});
   }
 }
 
@@ -212,4 +212,4 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   return report;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -5,13 +5,13 @@
 #include <string>
 #include <vector>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/experiment/expected_reading.hpp"
 #include "solver/flow2d/section_plane.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// Air at one distance before a vent.
 struct AirPoint {
@@ -31,7 +31,7 @@ struct TellTaleView {
   double by_law = 0.0;      ///< the same by the laws of near-vent air [m/s]; other than `speed` only if
   bool by_section = false;  ///< `speed` was read off a section
   double lean = 0.0;        ///< [m], + away from the device
-  instruments::Seen seen = instruments::Seen::not_at_all;  ///< hung, at arm's length, in quiet air
+  physics::Seen seen = physics::Seen::not_at_all;  ///< hung, at arm's length, in quiet air
   double over = 0.0;       ///< its lean over what is just seen of its width, hung, at arm's length [-], >= 0
   LeanChances hung, held;  ///< what a person would say
   bool flutters = false;   ///< it moves all the time, or the air is faster than the flutter threshold
@@ -44,7 +44,7 @@ struct Bent {
   Part part = Part::middle;
   std::vector<Vec3> still, shape;  ///< from hold to tip in still air and as blown, device frame [m]
   double lean = 0.0;               ///< of the tip, + away from the device [m]
-  instruments::Seen seen = instruments::Seen::not_at_all;
+  physics::Seen seen = physics::Seen::not_at_all;
 };
 
 /// A disturber beside the vent's own air.
@@ -160,7 +160,7 @@ struct Askew {
   bool role_changes = false;
   double signal_over = 0.0;  ///< the larger gross flow over that change [-]
 };
-constexpr double kAskew = 10.0 * base::kDegree;  ///< [rad], as a stiff cord does; judgement
+constexpr double kAskew = 10.0 * numerics::kDegree;  ///< [rad], as a stiff cord does; judgement
 
 /// A claim judged in use, and what somebody would conclude from the bench.
 struct ClaimView {
@@ -178,7 +178,7 @@ struct SpotView {
 
 /// The section that near-vent air was read off.
 struct SectionUsed {
-  section::Plane plane;
+  flow2d::Plane plane;
   std::string why, how;  ///< why it lies there, how its solution went
 };
 
@@ -212,7 +212,7 @@ struct Question {
                    ///< all but leaks
   std::vector<geometry::Spot> spots;  ///< of the infrared thermometer; none: every patch of skin
   /// Of the bench condition, usable: what it cuts is read off it. nullptr: all air by the laws.
-  const section::SectionResult* section = nullptr;
+  const flow2d::SectionResult* section = nullptr;
 };
 
 /// Which of the conditions a report rests on has no solution.
@@ -225,4 +225,4 @@ struct Unsolved {
 Report judge_bench(const geometry::Case& content, const Question& question,
                    std::optional<Unsolved>& unsolved);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

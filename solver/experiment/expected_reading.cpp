@@ -10,19 +10,18 @@
 #include "solver/physics/disturbers.hpp"
 #include "solver/physics/thermometry.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
-using instruments::normal_below;
+using physics::normal_below;
 
-constexpr double kLapse = 0.02;        // notes that are wrong (judgement)
 constexpr double kSinkDoubt = 1.3;     // of an intake's speed, 95 %: the hood formulas' band (I2)
 constexpr double kBreathShare = 0.25;  // of the time and direction that breath hits it (judgement)
-constexpr double kHand = 33.0 + base::kZeroCelsius;  // [K], as in instruments::hand_plume
-constexpr double kHandThreshold = 25.0;              // [W/m2]
-constexpr double kFanShare = 0.02, kFanStep = 0.25;  // of a told fan speed: 2 %, 15 rpm (judgement)
-constexpr double kSensorSigma = 1.5;                 // [K] of a chip's own sensor (judgement)
+constexpr double kHand = 33.0 + numerics::kZeroCelsius;  // [K], as in physics::hand_plume
+constexpr double kHandThreshold = 25.0;                  // [W/m2]
+constexpr double kFanShare = 0.02, kFanStep = 0.25;      // of a told fan speed: 2 %, 15 rpm (judgement)
+constexpr double kSensorSigma = 1.5;                     // [K] of a chip's own sensor (judgement)
 
 double of_material(geometry::SkinMaterial material) {
   switch (material) {
@@ -38,7 +37,7 @@ double of_material(geometry::SkinMaterial material) {
   return 0.2;
 }
 
-instruments::Range range_of(const geometry::Value& value) { return {value.nominal, value.low, value.high}; }
+physics::Range range_of(const geometry::Value& value) { return {value.nominal, value.low, value.high}; }
 
 ExpectedReading refusal(const std::string& reason) {
   ExpectedReading none;
@@ -61,8 +60,8 @@ void require_index(int index, std::size_t size, const char* what) {
 }
 
 void require_probe(const geometry::Device& device, const Probe& probe) {
-  base::require_positive(probe.distance, "distance of the probe");
-  base::require_positive(probe.eye, "distance of the eye");
+  numerics::require_positive(probe.distance, "distance of the probe");
+  numerics::require_positive(probe.eye, "distance of the eye");
   using geometry::PlaceKind;
   const auto index = probe.place.index;
   switch (probe.instrument) {
@@ -82,7 +81,7 @@ void require_probe(const geometry::Device& device, const Probe& probe) {
       if (probe.spot) return;  // its place is looked up where it is read
       return require_index(index, device.skins.size(), "patch of skin");
     case Instrument::ruler:
-      base::require_positive(probe.length, "length to be measured");
+      numerics::require_positive(probe.length, "length to be measured");
       return;
   }
 }
@@ -114,12 +113,12 @@ ExpectedReading of_infrared(const geometry::Case& content, const study::Conditio
 
 ExpectedReading of_anemometer(const geometry::Vent& vent, const study::VentResult& flows, const Probe& probe,
                               const OutsideAir& air) {
-  const instruments::Anemometer& tool = instruments::anemometer(probe.tool.empty() ? "hot-wire" : probe.tool);
+  const physics::Anemometer& tool = physics::anemometer(probe.tool.empty() ? "hot-wire" : probe.tool);
   const Vec3 place = place_before(vent, air.gravity(), probe.distance, probe.part);
   const Vec3 normal = geometry::face_normal(vent.face);
   const auto field = [&](const Vec3& at) { return air.at(at).velocity; };
-  const double speed = instruments::aperture_average(tool, field, place, normal);
-  const instruments::Reading read = instruments::read(tool, speed);
+  const double speed = physics::aperture_average(tool, field, place, normal);
+  const physics::Reading read = physics::read(tool, speed);
   ExpectedReading reading = number(read.mean, 0.0);
   reading.sigma =
       std::hypot(read.deviation, speed_sigma(speed, jet_reynolds(vent, flows, air), probe, air.room()));
@@ -130,13 +129,13 @@ ExpectedReading of_anemometer(const geometry::Vent& vent, const study::VentResul
 
 ExpectedReading of_hand(const geometry::Vent& vent, const Probe& probe, const OutsideAir& air) {
   const Vec3 place = place_before(vent, air.gravity(), probe.distance, probe.part);
-  const instruments::AirAt there = air.at(place);
+  const physics::AirAt there = air.at(place);
   ExpectedReading reading =
       number(hand_feels(there.velocity.norm(), there.temperature, air.room()), kHandThreshold / 4.0);
   const double strength = std::abs(reading.value);
   reading.detection =
       strength > 0.0
-          ? normal_below(std::log(strength / kHandThreshold) / (std::log(2.0) / base::kDeviations95))
+          ? normal_below(std::log(strength / kHandThreshold) / (std::log(2.0) / numerics::kDeviations95))
           : 0.0;
   reading.signal = there.velocity.dot(geometry::face_normal(vent.face));
   return reading;
@@ -179,45 +178,44 @@ ExpectedReading spot_reading(const geometry::Case& content, const study::Conditi
   if (on_skin && result.skins.at(index).lies_on) return refusal("it lies on something and is not in sight");
   const auto temperature = spot_temperature(content, result, spot);
   if (!temperature) return refusal("the case gives what it is on no temperature of its own");
-  instruments::SpotTarget target;
+  physics::SpotTarget target;
   target.temperature = *temperature;
   target.emissivity = spot.surface.empty() && on_skin ? range_of(content.device.skins[index].emissivity)
-                                                      : instruments::surface(spot.surface).emissivity;
+                                                      : physics::surface(spot.surface).emissivity;
   target.reflected = target.air = result.ambient_temperature;
   target.distance = spot.distance;
   target.diameter = spot.size;
   target.glass_between = spot.through_glass;
-  instruments::InfraredSpot thermometer;
+  physics::InfraredSpot thermometer;
   thermometer.set_reflected = result.ambient_temperature;
-  const instruments::SpotReading read = instruments::read_spot(thermometer, target);
+  const physics::SpotReading read = physics::read_spot(thermometer, target);
   if (read.refused) return refusal(read.reason);
   return number(read.reading.mean, read.reading.deviation);
 }
 
 double hand_feels(double speed, double temperature, double room) {
-  base::require_not_negative(speed, "speed at the hand");
+  numerics::require_not_negative(speed, "speed at the hand");
   const double still = 3.5;
   return (still + 10.0 * std::sqrt(speed)) * (kHand - temperature) - still * (kHand - room);
 }
 
 double jet_reynolds(const geometry::Vent& vent, const study::VentResult& result, const OutsideAir& air) {
   if (result.outflow <= result.inflow) return 0.0;
-  const instruments::Face face = open_face(vent, result);
+  const physics::Face face = open_face(vent, result);
   const double free_area = face.area() * face.open_ratio;
-  const double speed = result.outflow / air::density(air.state(), result.temperature_out) / free_area;
+  const double speed = result.outflow / physics::density(air.state(), result.temperature_out) / free_area;
   return speed * std::sqrt(free_area) / air.viscosity();
 }
 
 double speed_sigma(double speed, double reynolds, const Probe& probe, double room) {
-  const double draught = instruments::room_draught(room).speed.nominal / std::sqrt(3.0);
-  const double breath =
-      probe.hand_held ? kBreathShare * instruments::breath(probe.eye, room).speed.nominal : 0.0;
-  const double doubt = reynolds > 0.0 ? instruments::jet_doubt(reynolds) : kSinkDoubt;
-  return std::hypot(std::hypot(draught, breath), std::log(doubt) / base::kDeviations95 * speed);
+  const double draught = physics::room_draught(room).speed.nominal / std::sqrt(3.0);
+  const double breath = probe.hand_held ? kBreathShare * physics::breath(probe.eye, room).speed.nominal : 0.0;
+  const double doubt = reynolds > 0.0 ? physics::jet_doubt(reynolds) : kSinkDoubt;
+  return std::hypot(std::hypot(draught, breath), std::log(doubt) / numerics::kDeviations95 * speed);
 }
 
 LeanChances lean_chances(const Response& response, double speed, double sigma,
-                         const instruments::Viewing& viewing) {
+                         const physics::Viewing& viewing) {
   // Equal shares of the normal distribution, each by its middle: the same points for every strip.
   constexpr double points[] = {-1.8339, -1.2816, -0.9674, -0.7279, -0.5244, -0.3407, -0.1679, 0.0,
                                0.1679,  0.3407,  0.5244,  0.7279,  0.9674,  1.2816,  1.8339};
@@ -226,14 +224,14 @@ LeanChances lean_chances(const Response& response, double speed, double sigma,
   double out = 0.0, in = 0.0, square = 0.0;
   for (const double point : points) {
     const double lean = response.lean(speed + point * sigma);
-    const instruments::Sight sight = instruments::look(std::abs(lean), viewing);
+    const physics::Sight sight = physics::look(std::abs(lean), viewing);
     (lean > 0.0 ? out : in) += share * (1.0 - sight.not_at_all);
     chances.lean += share * lean;
     square += share * lean * lean;
   }
   chances.sigma = std::sqrt(std::max(0.0, square - chances.lean * chances.lean));
-  chances.out = (1.0 - kLapse) * out + kLapse / 3.0;
-  chances.in = (1.0 - kLapse) * in + kLapse / 3.0;
+  chances.out = (1.0 - kWrongNotes) * out + kWrongNotes / 3.0;
+  chances.in = (1.0 - kWrongNotes) * in + kWrongNotes / 3.0;
   chances.still = 1.0 - chances.out - chances.in;
   return chances;
 }
@@ -241,20 +239,21 @@ LeanChances lean_chances(const Response& response, double speed, double sigma,
 ReadingModel::ReadingModel(const geometry::Case& content, int condition, const Probe& probe) : probe_(probe) {
   require_index(condition, content.conditions.size(), "condition");
   require_probe(content.device, probe);
-  if (probe.instrument == Instrument::anemometer && !probe.tool.empty()) instruments::anemometer(probe.tool);
+  if (probe.instrument == Instrument::anemometer && !probe.tool.empty()) physics::anemometer(probe.tool);
   if (probe.instrument != Instrument::tell_tale) return;
   const auto& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const Vec3 down = content.poses[static_cast<std::size_t>(wanted.pose)].down();
   const Stance stance = stance_of(content.device.vents[static_cast<std::size_t>(probe.vent)].face,
-                                  air::standard_gravity * down);
+                                  physics::standard_gravity * down);
   if (probe_.tool.empty()) probe_.tool = stance.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
   cut_ = find_cut(probe_.tool);
   if (cut_ == nullptr) throw std::invalid_argument("probe: no tell-tale '" + probe_.tool + "'");
-  if (stance.attitude == Attitude::level && cut_->body.hold == instruments::Hold::hinge) return;
-  const air::AirState state = air::room_air(air::standard_pressure(*content.room.altitude),
-                                            *content.room.temperature, *content.room.relative_humidity);
-  const double density = air::density(state, *content.room.temperature);
-  const RoomAir air{density, air::viscosity(*content.room.temperature) / density};
+  if (stance.attitude == Attitude::level && cut_->body.hold == physics::Hold::hinge) return;
+  const physics::AirState state =
+      physics::room_air(physics::standard_pressure(*content.room.altitude), *content.room.temperature,
+                        *content.room.relative_humidity);
+  const double density = physics::density(state, *content.room.temperature);
+  const RoomAir air{density, physics::viscosity(*content.room.temperature) / density};
   response_ = std::make_shared<Response>(*cut_, stance.attitude, stance.up, air);
 }
 
@@ -298,8 +297,8 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
     const auto index = static_cast<std::size_t>(probe_.place.index);
     if (result.skins.at(index).lies_on) return refusal("the patch lies on something");
     const auto read =
-        instruments::read_contact({}, result.skins[index].temperature,
-                                  of_material(device.skins[index].material), result.ambient_temperature);
+        physics::read_contact({}, result.skins[index].temperature, of_material(device.skins[index].material),
+                              result.ambient_temperature);
     return number(read.mean, read.deviation);
   }
   const auto index = static_cast<std::size_t>(probe_.vent);
@@ -312,14 +311,14 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   if (probe_.instrument == Instrument::hand) return of_hand(vent, probe_, air);
   const Vec3 place = place_before(vent, air.gravity(), probe_.distance, probe_.part);
   if (probe_.instrument == Instrument::thermocouple) {
-    const instruments::AirAt there = air.at(place);
+    const physics::AirAt there = air.at(place);
     const auto read =
-        instruments::read_air({}, air.state(), there.temperature, air.room(), there.velocity.norm());
+        physics::read_air({}, air.state(), there.temperature, air.room(), there.velocity.norm());
     return number(read.mean, read.deviation);
   }
   if (!response_) return refusal("on a free hinge it hangs down and can't be held level over this vent");
   const double speed = even_speed(*cut_, hang(*cut_, vent.face, air, place), air);
-  const instruments::Viewing viewing = viewing_of(*cut_, probe_.eye, probe_.hand_held);
+  const physics::Viewing viewing = viewing_of(*cut_, probe_.eye, probe_.hand_held);
   const LeanChances chances = lean_chances(
       *response_, speed, speed_sigma(speed, jet_reynolds(vent, flows, air), probe_, air.room()), viewing);
   ExpectedReading reading = number(chances.lean, chances.sigma);
@@ -331,4 +330,4 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   return reading;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

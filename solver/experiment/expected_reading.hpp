@@ -9,12 +9,12 @@
 #include "geometry/device/device.hpp"
 #include "solver/experiment/tell_tales.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 enum class Instrument {
   tell_tale,     ///< strip, thread: leans in, out, or hangs still. `tool`: a name of `kit()`
   hand,          ///< a palm before the vent: feels a draught or warmth, no sign
-  anemometer,    ///< [m/s] before a vent. `tool`: a name of instruments::anemometers()
+  anemometer,    ///< [m/s] before a vent. `tool`: a name of physics::anemometers()
   fan_speed,     ///< [rev/s] as the device tells it. `place`: fan_inlet or fan_outlet, index of the fan
   chip_sensor,   ///< [K] of a source or part, as the device tells it
   thermocouple,  ///< [K] taped to skin (`place`), or in the air before `vent`
@@ -24,6 +24,9 @@ enum class Instrument {
 
 /// A millimetre scale read by eye [m]; a free area from counted and measured holes [-] (judgements).
 constexpr double kRulerSigma = 0.3e-3, kCountSigma = 0.03;
+
+/// Share of the notes on a strip that are wrong (judgement).
+constexpr double kWrongNotes = 0.02;
 
 /// One reading to be taken: what, with which tool, where.
 struct Probe {
@@ -93,7 +96,7 @@ struct LeanChances {
   double lean = 0.0, sigma = 0.0;  ///< mean and standard deviation of the lean [m]
 };
 LeanChances lean_chances(const Response& response, double speed, double speed_sigma,
-                         const instruments::Viewing& viewing);
+                         const physics::Viewing& viewing);
 
 /// Standard deviation [m/s] of the speed at a tell-tale before a vent that is not the vent's doing or not
 /// known of it. `reynolds` of the vent's jet; 0: it draws.
@@ -107,4 +110,4 @@ double jet_reynolds(const geometry::Vent& vent, const study::VentResult& result,
 /// feels cool. From 25 W/m2 half the people feel it (judgement, a factor of 2).
 double hand_feels(double speed, double temperature, double room);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

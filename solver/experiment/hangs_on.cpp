@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <numeric>
 
-#include "solver/uncertainty/indices.hpp"
 #include "solver/study/statement.hpp"
+#include "solver/uncertainty/indices.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 namespace {
 
 constexpr double kMostUnsolvedRuns = 0.1;  // judgement
@@ -17,11 +17,11 @@ constexpr double kSigmas = 1.959964;       // of a 95 % interval
 
 // Solved rows of the sample, and every claim's margin at them.
 struct Seen {
-  doubt::Rows inputs;
+  uncertainty::Rows inputs;
   std::vector<std::vector<double>> margins;  // [claim][row]
 };
 
-Seen seen_of(const geometry::Case& content, const Questions& questions, const ensemble::Ensemble& sample) {
+Seen seen_of(const geometry::Case& content, const Questions& questions, const study::Ensemble& sample) {
   Seen out;
   std::vector<Eigen::Index> rows;
   for (std::size_t i = 0; i < sample.views.size(); ++i)
@@ -42,7 +42,7 @@ Seen seen_of(const geometry::Case& content, const Questions& questions, const en
 std::vector<double> screen(const Seen& seen, const std::vector<std::vector<int>>& groups) {
   std::vector<double> out(groups.size(), 0.0);
   for (const std::vector<double>& margins : seen.margins) {
-    const auto indices = doubt::given_data_indices(seen.inputs, margins);
+    const auto indices = uncertainty::given_data_indices(seen.inputs, margins);
     for (std::size_t g = 0; g < groups.size(); ++g)
       for (const int input : groups[g])
         out[g] = std::max(out[g], indices[static_cast<std::size_t>(input)].first);
@@ -64,7 +64,7 @@ Grouping group(const std::vector<std::vector<int>>& groups, const std::vector<do
                    [&](std::size_t a, std::size_t b) { return weight[a] > weight[b]; });
   Grouping out;
   std::vector<int> rest;
-  int room = doubt::kMostDimensions / 2;
+  int room = uncertainty::kMostDimensions / 2;
   for (std::size_t k = 0; k < order.size(); ++k) {
     const std::vector<int>& here = groups[order[k]];
     if (static_cast<int>(here.size()) > room) {
@@ -86,8 +86,8 @@ Grouping group(const std::vector<std::vector<int>>& groups, const std::vector<do
 }
 
 // The plan counts only the inputs it varies; `columns` says which those are.
-doubt::Rows rows_of(const doubt::IndexPlan& plan, const std::vector<int>& columns, int inputs) {
-  doubt::Rows rows = doubt::Rows::Constant(static_cast<Eigen::Index>(plan.runs()), inputs, 0.5);
+uncertainty::Rows rows_of(const uncertainty::IndexPlan& plan, const std::vector<int>& columns, int inputs) {
+  uncertainty::Rows rows = uncertainty::Rows::Constant(static_cast<Eigen::Index>(plan.runs()), inputs, 0.5);
   std::vector<double> point(columns.size());
   for (std::size_t run = 0; run < plan.runs(); ++run) {
     plan.point(run, point.data());
@@ -99,7 +99,7 @@ doubt::Rows rows_of(const doubt::IndexPlan& plan, const std::vector<int>& column
 
 // Margins of all runs; where a run has no solution, the mean of the others.
 std::vector<double> outputs(const geometry::Case& content, const geometry::Claim& claim,
-                            const ensemble::Batch& batch) {
+                            const study::Batch& batch) {
   std::vector<double> out(batch.views.size(), 0.0);
   double sum = 0.0, count = 0.0;
   for (std::size_t i = 0; i < out.size(); ++i) {
@@ -113,7 +113,7 @@ std::vector<double> outputs(const geometry::Case& content, const geometry::Claim
   return out;
 }
 
-HangsOn ranked(int claim, const doubt::Indices& indices, const Grouping& grouping) {
+HangsOn ranked(int claim, const uncertainty::Indices& indices, const Grouping& grouping) {
   HangsOn out;
   out.claim = claim;
   out.varies = indices.variance > 0.0;
@@ -130,12 +130,12 @@ HangsOn ranked(int claim, const doubt::Indices& indices, const Grouping& groupin
 }
 
 // Influence of one group by the sample: that of the member that tells most.
-Influence told_by(const std::vector<doubt::GivenIndex>& indices, const std::vector<int>& group) {
+Influence told_by(const std::vector<uncertainty::GivenIndex>& indices, const std::vector<int>& group) {
   Influence out;
   out.inputs = group;
   out.index.first = -1.0;
   for (const int input : group) {
-    const doubt::GivenIndex& index = indices[static_cast<std::size_t>(input)];
+    const uncertainty::GivenIndex& index = indices[static_cast<std::size_t>(input)];
     if (index.first <= out.index.first) continue;
     out.index.first = index.first;
     out.index.first_interval = {std::max(0.0, index.first - kSigmas * index.error),
@@ -150,7 +150,7 @@ HangsOn told_by_sample(int claim, const Seen& seen, const std::vector<double>& m
   out.claim = claim;
   out.varies = std::any_of(margins.begin(), margins.end(), [&](double m) { return m != margins.front(); });
   if (!out.varies) return out;
-  const auto indices = doubt::given_data_indices(seen.inputs, margins);
+  const auto indices = uncertainty::given_data_indices(seen.inputs, margins);
   for (const std::vector<int>& members : groups) {
     Influence influence = told_by(indices, members);
     if (influence.index.first >= kLeastFirstOrder && influence.index.first_interval.low > 0.0)
@@ -165,8 +165,8 @@ HangsOn told_by_sample(int claim, const Seen& seen, const std::vector<double>& m
 }  // namespace
 
 HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions,
-                       const ensemble::Sampler& sampler, const ensemble::Ensemble& sample,
-                       const HangsOnOptions& options, const ranks::Ranks& ranks) {
+                       const study::Sampler& sampler, const study::Ensemble& sample,
+                       const HangsOnOptions& options, const study::Ranks& ranks) {
   HangsOnResult out;
   const int inputs = static_cast<int>(sampler.inputs().size());
   if (inputs == 0 || questions.placed.empty()) return out;
@@ -183,18 +183,19 @@ HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions
       columns.push_back(input);
     }
   }
-  const doubt::IndexPlan plan(static_cast<int>(columns.size()), options.base_points, options.seed, places);
-  const ensemble::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks);
+  const uncertainty::IndexPlan plan(static_cast<int>(columns.size()), options.base_points, options.seed,
+                                    places);
+  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks);
   out.runs = plan.runs();
   out.held = grouping.held;
   out.unsolved = static_cast<std::size_t>(std::count(batch.weights.begin(), batch.weights.end(), 0.0));
   if (static_cast<double>(out.unsolved) > kMostUnsolvedRuns * static_cast<double>(out.runs)) return out;
-  doubt::Bootstrap bootstrap;
+  uncertainty::Bootstrap bootstrap;
   bootstrap.seed = options.seed;
   for (std::size_t c = 0; c < questions.placed.size(); ++c) {
     const auto values = outputs(content, questions.placed[c], batch);
     out.claims.push_back(
-        ranked(questions.claims[c], doubt::estimate_indices(plan, values, bootstrap), grouping));
+        ranked(questions.claims[c], uncertainty::estimate_indices(plan, values, bootstrap), grouping));
   }
   return out;
 }
@@ -204,7 +205,7 @@ double share_of(const HangsOnResult& result, const Influence& influence) {
 }
 
 HangsOnResult hangs_on_by_sample(const geometry::Case& content, const Questions& questions,
-                                 const ensemble::Sampler& sampler, const ensemble::Ensemble& sample) {
+                                 const study::Sampler& sampler, const study::Ensemble& sample) {
   HangsOnResult out;
   out.planned = false;
   if (sampler.inputs().empty() || questions.placed.empty()) return out;
@@ -216,4 +217,4 @@ HangsOnResult hangs_on_by_sample(const geometry::Case& content, const Questions&
   return out;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -6,10 +6,10 @@
 #include <vector>
 
 #include "solver/experiment/verdicts.hpp"
-#include "solver/uncertainty/indices.hpp"
 #include "solver/study/ensemble.hpp"
+#include "solver/uncertainty/indices.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 /// How much is spent on the indices. The numbers are judgements.
 struct HangsOnOptions {
@@ -22,7 +22,7 @@ struct HangsOnOptions {
 struct Influence {
   std::vector<int> inputs;  ///< numbers of the ensemble's inputs, rising
   bool rest = false;        ///< everything that was not looked at one by one
-  doubt::Index index;
+  uncertainty::Index index;
 };
 
 /// What one claim hangs on.
@@ -46,8 +46,8 @@ struct HangsOnResult {
 /// if the case has no doubtful input, the sample has fewer than 40 solved points, or more than a tenth of the
 /// plan's runs have no solution.
 HangsOnResult hangs_on(const geometry::Case& content, const Questions& questions,
-                       const ensemble::Sampler& sampler, const ensemble::Ensemble& sample,
-                       const HangsOnOptions& options = {}, const ranks::Ranks& ranks = ranks::Alone());
+                       const study::Sampler& sampler, const study::Ensemble& sample,
+                       const HangsOnOptions& options = {}, const study::Ranks& ranks = study::Alone());
 
 /// The share of a claim's doubt that an input is named and ranked by: the total index, or the first-order one
 /// where the sample alone tells.
@@ -58,6 +58,6 @@ double share_of(const HangsOnResult& result, const Influence& influence);
 /// are one group, with the largest index among them. Empty if the case has no doubtful input or the sample
 /// has fewer than 40 solved points.
 HangsOnResult hangs_on_by_sample(const geometry::Case& content, const Questions& questions,
-                                 const ensemble::Sampler& sampler, const ensemble::Ensemble& sample);
+                                 const study::Sampler& sampler, const study::Ensemble& sample);
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -9,7 +9,7 @@
 #include "solver/uncertainty/probability.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 namespace {
 
@@ -18,7 +18,7 @@ constexpr double kStandsOut =
 constexpr double kStrongestTie = 0.99;  // a file can hold no more, and a sample tells no more (judgement)
 
 // Normal scores of weighted ranks, mean 0 and mean square 1; empty for an input that does not vary.
-std::vector<double> scores_of(const doubt::Rows& values, Eigen::Index input,
+std::vector<double> scores_of(const uncertainty::Rows& values, Eigen::Index input,
                               const std::vector<double>& weights) {
   std::vector<std::size_t> order(weights.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -31,7 +31,7 @@ std::vector<double> scores_of(const doubt::Rows& values, Eigen::Index input,
     if (weights[i] <= 0.0) continue;
     const double middle = std::clamp(below + 0.5 * weights[i], 1e-12, 1.0 - 1e-12);
     below += weights[i];
-    out[i] = doubt::normal_quantile(middle);
+    out[i] = uncertainty::normal_quantile(middle);
     mean += weights[i] * out[i];
     square += weights[i] * out[i] * out[i];
   }
@@ -43,7 +43,7 @@ std::vector<double> scores_of(const doubt::Rows& values, Eigen::Index input,
 
 }  // namespace
 
-std::vector<Tie> ties(const doubt::Rows& values, const std::vector<double>& weights, double effective,
+std::vector<Tie> ties(const uncertainty::Rows& values, const std::vector<double>& weights, double effective,
                       double least) {
   const double needed = std::max(least, kStandsOut / std::sqrt(std::max(1.0, effective)));
   const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
@@ -80,18 +80,20 @@ constexpr double kNarrower = 0.9;  // ratio of deviations that is shown as well 
 
 // A sample on the way from the case to what is believed after the observations.
 struct Stage {
-  doubt::Rows points, scores, values;
-  doubt::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
+  uncertainty::Rows points, scores, values;
+  uncertainty::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
   std::vector<std::vector<study::View>> views;
   ReadSample read;               // its base is the log of prior over the density the points were drawn from
   std::vector<double> combined;  // log-likelihood of all observations
 };
 
-doubt::Rows scores_of(const doubt::Rows& points) { return points.unaryExpr(&doubt::normal_quantile); }
+uncertainty::Rows scores_of(const uncertainty::Rows& points) {
+  return points.unaryExpr(&uncertainty::normal_quantile);
+}
 
 class Learner {
  public:
-  Learner(const Questions& questions, const ensemble::Sampler& sampler,
+  Learner(const Questions& questions, const study::Sampler& sampler,
           const std::vector<Observation>& observations, const std::vector<Observable>& observables,
           const LearnOptions& options)
       : questions_(questions),
@@ -108,7 +110,7 @@ class Learner {
     // Without an input every sample is the same: one a replicate, to set the observations against.
     stage.points.resize(options_.replicates, 0);
     if (inputs() > 0)
-      stage.points = doubt::Replicates(inputs(), options_.replicates, options_.seed).points(0, count());
+      stage.points = uncertainty::Replicates(inputs(), options_.replicates, options_.seed).points(0, count());
     stage.scores = scores_of(stage.points);
     stage.read.base.assign(static_cast<std::size_t>(stage.points.rows()), 0.0);
     solve(stage);
@@ -119,10 +121,10 @@ class Learner {
   Stage refined(const Stage& from, double temper, int round) const {
     std::vector<double> log_weight = from.read.base;
     for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += temper * from.combined[i];
-    const doubt::Proposal proposal(from.scores, doubt::normalise(log_weight));
-    const doubt::Replicates sequences(inputs() + 1, options_.replicates,
-                                      options_.seed + static_cast<std::uint64_t>(round));
-    const doubt::Rows u = sequences.points(0, count());
+    const uncertainty::Proposal proposal(from.scores, uncertainty::normalise(log_weight));
+    const uncertainty::Replicates sequences(inputs() + 1, options_.replicates,
+                                            options_.seed + static_cast<std::uint64_t>(round));
+    const uncertainty::Rows u = sequences.points(0, count());
     Stage stage;
     stage.points.resize(count(), inputs());
     stage.scores.resize(count(), inputs());
@@ -132,12 +134,12 @@ class Learner {
     }
     const double edge = std::numeric_limits<double>::epsilon();  // coordinates lie inside 0 .. 1
     stage.points = stage.scores.unaryExpr(
-        [edge](double z) { return std::clamp(doubt::normal_cumulative(z), edge, 1.0 - edge); });
+        [edge](double z) { return std::clamp(uncertainty::normal_cumulative(z), edge, 1.0 - edge); });
     solve(stage);
     return stage;
   }
 
-  static double effective(const Stage& stage) { return doubt::normalise(all(stage)).effective; }
+  static double effective(const Stage& stage) { return uncertainty::normalise(all(stage)).effective; }
 
   static std::vector<double> all(const Stage& stage) {
     std::vector<double> log_weight = stage.read.base;
@@ -147,7 +149,7 @@ class Learner {
 
  private:
   void solve(Stage& stage) const {
-    ensemble::Batch batch = sampler_.run(stage.points);
+    study::Batch batch = sampler_.run(stage.points);
     stage.tied = stage.scores;
     for (Eigen::Index i = 0; i < stage.tied.rows(); ++i)
       sampler_.correlation().tie_scores(stage.tied.row(i).data());
@@ -161,26 +163,26 @@ class Learner {
       stage.read.shown.push_back(observables_[j].shown(questions_, stage.views, stage.values));
       stage.read.errors.push_back(observables_[j].error());
       stage.read.readings.push_back(observations_[j].reading);
-      const auto column =
-          doubt::log_likelihood(observables_[j].error(), observations_[j].reading, stage.read.shown.back());
+      const auto column = uncertainty::log_likelihood(observables_[j].error(), observations_[j].reading,
+                                                      stage.read.shown.back());
       for (Eigen::Index i = 0; i < n; ++i)
         stage.read.likelihood(i, static_cast<Eigen::Index>(j)) = column[static_cast<std::size_t>(i)];
     }
-    stage.combined = doubt::combined(stage.read.likelihood);
+    stage.combined = uncertainty::combined(stage.read.likelihood);
   }
 
   const Questions& questions_;
-  const ensemble::Sampler& sampler_;
+  const study::Sampler& sampler_;
   const std::vector<Observation>& observations_;
   const std::vector<Observable>& observables_;
   const LearnOptions& options_;
 };
 
 std::vector<double> weights_of(const std::vector<double>& log_weight) {
-  return doubt::normalise(log_weight).value;
+  return uncertainty::normalise(log_weight).value;
 }
 
-std::vector<double> column(const doubt::Rows& rows, Eigen::Index input) {
+std::vector<double> column(const uncertainty::Rows& rows, Eigen::Index input) {
   std::vector<double> out(static_cast<std::size_t>(rows.rows()));
   for (Eigen::Index i = 0; i < rows.rows(); ++i) out[static_cast<std::size_t>(i)] = rows(i, input);
   return out;
@@ -192,10 +194,10 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
   InputBelief out;
   out.input = input;
   const std::vector<double> old_values = column(first.values, input), values = column(last.values, input);
-  out.before = doubt::moments(old_values, before);
-  out.after = doubt::moments(values, after);
-  out.before_interval = doubt::central_interval(old_values, 0.95, before);
-  out.after_interval = doubt::central_interval(values, 0.95, after);
+  out.before = uncertainty::moments(old_values, before);
+  out.after = uncertainty::moments(values, after);
+  out.before_interval = uncertainty::central_interval(old_values, 0.95, before);
+  out.after_interval = uncertainty::central_interval(values, 0.95, after);
   if (out.before.deviation <= 0.0) return out;
   out.shift = (out.after.mean - out.before.mean) / out.before.deviation;
   out.narrowed = out.after.deviation / out.before.deviation;
@@ -217,7 +219,7 @@ std::vector<Surprise> surprises_of(const Stage& first, const Stage& last) {
 
 }  // namespace
 
-Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
+Learned learn(const geometry::Case& content, const Questions& questions, const study::Sampler& sampler,
               const std::vector<Observation>& observations, const std::vector<Observable>& observables,
               const LearnOptions& options) {
   const Learner learner(questions, sampler, observations, observables, options);
@@ -230,7 +232,7 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   double temper = 0.0;
   const bool learns = learner.inputs() > 0;
   while (learns && out.effective < options.wanted && out.rounds < options.most_rounds) {
-    const double next = doubt::tempering(stage.combined, options.wanted, stage.read.base);
+    const double next = uncertainty::tempering(stage.combined, options.wanted, stage.read.base);
     if (out.rounds > 0 && next <= temper + kStep) break;
     temper = next;
     Stage refined = learner.refined(stage, temper, ++out.rounds);
@@ -251,4 +253,4 @@ Learned learn(const geometry::Case& content, const Questions& questions, const e
   return out;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

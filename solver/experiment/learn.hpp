@@ -7,12 +7,12 @@
 
 #include "solver/experiment/measure.hpp"
 #include "solver/experiment/verdicts.hpp"
+#include "solver/study/ensemble.hpp"
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/weights.hpp"
-#include "solver/study/ensemble.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 /// Two inputs that hang together: what was measured tells their sum or ratio better than each of them.
 struct Tie {
@@ -23,7 +23,7 @@ struct Tie {
 /// The pairs of a weighted sample whose normal scores (of weighted ranks, so that each input's own
 /// distribution does not matter) are correlated by `least` or more, the strongest first; a pair has to stand
 /// out of the noise of so many effective points, too (docs/theory.md, D22). `values[sample][input]`.
-std::vector<Tie> ties(const doubt::Rows& values, const std::vector<double>& weights, double effective,
+std::vector<Tie> ties(const uncertainty::Rows& values, const std::vector<double>& weights, double effective,
                       double least = 0.5);
 
 /// An input that would have to be otherwise for an observation to make sense.
@@ -35,11 +35,11 @@ struct Suspect {
 
 /// How an observation lies among what all the others, and the case, let one expect.
 struct Surprise {
-  doubt::PredictiveTail tail;
-  double lapse = 0.0;        ///< probability that the reading is a toss-up, not what was seen; 0 for numbers
-  double expected = 0.0;     ///< median of what the instrument would be shown
-  doubt::Interval interval;  ///< central 90 % of it
-  double effective = 0.0;    ///< effective points that told so
+  uncertainty::PredictiveTail tail;
+  double lapse = 0.0;     ///< probability that the reading is a toss-up, not what was seen; 0 for numbers
+  double expected = 0.0;  ///< median of what the instrument would be shown
+  uncertainty::Interval interval;  ///< central 90 % of it
+  double effective = 0.0;          ///< effective points that told so
   bool unexplained = false;
   bool out_of_reach = false;      ///< no input could explain it by itself: something is missing in the case
   std::vector<Suspect> suspects;  ///< of an unexplained one, by falling strength; at most three
@@ -54,24 +54,24 @@ constexpr double kLikelyLapse = 0.5;
 
 /// Readings beside what the points of a sample show their instruments.
 struct ReadSample {
-  std::vector<double> base;                ///< log-weights that the points have anyway
-  doubt::Rows likelihood;                  ///< log, of reading j at point i
-  std::vector<std::vector<double>> shown;  ///< [reading][point]
-  std::vector<doubt::ErrorModel> errors;   ///< one a reading
-  std::vector<double> readings;            ///< as their error models read them
+  std::vector<double> base;                     ///< log-weights that the points have anyway
+  uncertainty::Rows likelihood;                 ///< log, of reading j at point i
+  std::vector<std::vector<double>> shown;       ///< [reading][point]
+  std::vector<uncertainty::ErrorModel> errors;  ///< one a reading
+  std::vector<double> readings;                 ///< as their error models read them
 };
 
 /// Strict posterior predictive check (docs/theory.md, D13): each reading against the sample that knows the
 /// others only. `scores` are the normal scores of the points' inputs, correlated as these are.
-std::vector<Surprise> surprises(const ReadSample& sample, const doubt::Rows& scores);
+std::vector<Surprise> surprises(const ReadSample& sample, const uncertainty::Rows& scores);
 
 /// A reading and what it is set against: the description alone, or the description and one other reading.
 struct Contradiction {
   int observation = 0;
-  int against = -1;          ///< number of the other reading; -1: the description
-  double expected = 0.0;     ///< median of what the instrument would be shown [unit of the reading]
-  doubt::Interval interval;  ///< central 90 % of it
-  double tail = 1.0;         ///< two-sided probability of a reading as far off (D13)
+  int against = -1;                ///< number of the other reading; -1: the description
+  double expected = 0.0;           ///< median of what the instrument would be shown [unit of the reading]
+  uncertainty::Interval interval;  ///< central 90 % of it
+  double tail = 1.0;               ///< two-sided probability of a reading as far off (D13)
 };
 
 /// Every reading against the description that the points were drawn from, and those that it lets one expect
@@ -98,16 +98,16 @@ struct LearnOptions {
 /// What is known of one input, before and after.
 struct InputBelief {
   int input = 0;  ///< number in `Learned::inputs`
-  doubt::Moments before, after;
-  doubt::Interval before_interval, after_interval;  ///< central 95 %
-  double shift = 0.0;                               ///< of the mean, in standard deviations of before
-  double narrowed = 1.0;                            ///< standard deviation after over before
-  bool moved = false;                               ///< stands out of the noise of the sample
+  uncertainty::Moments before, after;
+  uncertainty::Interval before_interval, after_interval;  ///< central 95 %
+  double shift = 0.0;                                     ///< of the mean, in standard deviations of before
+  double narrowed = 1.0;                                  ///< standard deviation after over before
+  bool moved = false;                                     ///< stands out of the noise of the sample
 };
 
 /// What was learned.
 struct Learned {
-  std::vector<ensemble::Input> inputs;
+  std::vector<study::Input> inputs;
   std::vector<ClaimBelief> before, after;
   std::vector<InputBelief> beliefs;  ///< one an input
   std::vector<Tie> ties;             ///< inputs that hang together after, by 0.5 or more
@@ -125,8 +125,8 @@ struct Learned {
 /// few effective points are left, refined rounds follow, the likelihood brought in by steps. `observables[j]`
 /// belongs to `observations[j]` and is possible; their conditions are among the questions'. Throws
 /// std::invalid_argument if a reading is impossible for its instrument.
-Learned learn(const geometry::Case& content, const Questions& questions, const ensemble::Sampler& sampler,
+Learned learn(const geometry::Case& content, const Questions& questions, const study::Sampler& sampler,
               const std::vector<Observation>& observations, const std::vector<Observable>& observables,
               const LearnOptions& options = {});
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 bool flutters_at(const Cut& cut, const Response& response, double speed) {
   return std::abs(speed) >
-         std::min(response.quiet_up_to(), instruments::flutter_speed(cut.body, air::standard_gravity).speed);
+         std::min(response.quiet_up_to(), physics::flutter_speed(cut.body, physics::standard_gravity).speed);
 }
 
 std::size_t Responses::slot(std::size_t cut, const Stance& stance) {
@@ -101,7 +101,7 @@ LookAt look_at(const geometry::Case& content, const study::ConditionResult& resu
   const double reynolds = jet_reynolds(vent, result.vents[index], air);
   for (const Part part : parts) {
     const Vec3 place = place_before(vent, air.gravity(), probe.distance, part);
-    const instruments::Hanging hanging = hang(cut, vent.face, air, place);
+    const physics::Hanging hanging = hang(cut, vent.face, air, place);
     const double by_law = even_speed(cut, hanging, air);
     const bool read = section != nullptr && section->cuts(probe.vent) && section->holds(hanging);
     const double speed =
@@ -128,4 +128,4 @@ bool out_of_reach(const study::VentResult& vent, double distance) {
   return vent.shut || (vent.near_surface && vent.gap < distance);
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -5,10 +5,10 @@
 #include <memory>
 #include <vector>
 
-#include "solver/experiment/outside_air.hpp"
 #include "solver/experiment/bench_report.hpp"
+#include "solver/experiment/outside_air.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// Responses of the kit in one room's air, made when first asked for. Not to be asked from two threads before
 /// `prepare`.
@@ -103,4 +103,4 @@ std::vector<AirPoint> air_in_section(const SectionAir& air, const geometry::Vent
 /// Anemometers right before a vent, with the flow solved anew behind each vane.
 std::vector<InstrumentView> instruments_at(const Scene& scene, int vent);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

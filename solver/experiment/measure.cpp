@@ -6,11 +6,11 @@
 
 #include "solver/study/statement.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 namespace {
 
-using bench::Instrument;
-using bench::Probe;
+using experiment::Instrument;
+using experiment::Probe;
 using geometry::PlaceKind;
 
 bool ends_with(const std::string& text, const std::string& end) {
@@ -60,7 +60,7 @@ void add_spots(const std::vector<geometry::Spot>& spots, int condition, std::vec
   }
 }
 
-void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurement>& out) {
+void add_rulers(const std::vector<study::Input>& inputs, std::vector<Measurement>& out) {
   for (std::size_t i = 0; i < inputs.size(); ++i) {
     const std::string& key = inputs[i].key;
     const bool opening = key.compare(0, 6, "vents.") == 0;
@@ -71,7 +71,7 @@ void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurem
     Measurement ruler;
     ruler.probe.instrument = Instrument::ruler;
     ruler.input = static_cast<int>(i);
-    ruler.error = counted ? bench::kCountSigma : bench::kRulerSigma;
+    ruler.error = counted ? experiment::kCountSigma : experiment::kRulerSigma;
     out.push_back(ruler);
   }
 }
@@ -79,7 +79,7 @@ void add_rulers(const std::vector<ensemble::Input>& inputs, std::vector<Measurem
 }  // namespace
 
 std::vector<Measurement> measurements(const geometry::Case& content, const std::vector<int>& conditions,
-                                      const std::vector<ensemble::Input>& inputs,
+                                      const std::vector<study::Input>& inputs,
                                       const std::vector<geometry::Spot>& spots) {
   std::vector<Measurement> out;
   for (const int condition : conditions) {
@@ -92,13 +92,14 @@ std::vector<Measurement> measurements(const geometry::Case& content, const std::
 }
 
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
-                                    const ensemble::Ensemble& sample,
+                                    const study::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,
-                                    const doubt::WorthRule& rule, const std::vector<geometry::Spot>& spots) {
+                                    const uncertainty::WorthRule& rule,
+                                    const std::vector<geometry::Spot>& spots) {
   std::vector<Suggestion> out;
   if (std::none_of(sample.weights.begin(), sample.weights.end(), [](double w) { return w > 0.0; }))
     return out;
-  std::vector<doubt::Candidate> candidates;
+  std::vector<uncertainty::Candidate> candidates;
   std::vector<Measurement> kept;
   for (const Measurement& measurement : measurements(content, questions.conditions, sample.inputs, spots)) {
     const std::size_t place = measurement.condition < 0 ? 0 : static_cast<std::size_t>(measurement.condition);
@@ -120,9 +121,10 @@ std::vector<Suggestion> suggestions(const geometry::Case& content, const Questio
   }
   std::vector<double> log_weight;
   for (const double weight : sample.weights) log_weight.push_back(std::log(weight));
-  for (const doubt::Worth& worth : doubt::rank_worth(candidates, events, doubt::normalise(log_weight), rule))
+  for (const uncertainty::Worth& worth :
+       uncertainty::rank_worth(candidates, events, uncertainty::normalise(log_weight), rule))
     out.push_back({kept[static_cast<std::size_t>(worth.candidate)], worth.drop, worth.error, worth.total});
   return out;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -5,33 +5,33 @@
 #include <string>
 #include <vector>
 
-#include "solver/experiment/verdicts.hpp"
 #include "solver/experiment/expected_reading.hpp"
+#include "solver/experiment/verdicts.hpp"
+#include "solver/study/ensemble.hpp"
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/worth.hpp"
-#include "solver/study/ensemble.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 /// A measurement that can be made: a probe in a condition, or a ruler (a count of holes) on something that is
 /// an input of the case.
 struct Measurement {
-  bench::Probe probe;
+  experiment::Probe probe;
   int condition = -1;  ///< index into Case::conditions; -1: a ruler needs none
   int input = -1;      ///< ruler: number of the ensemble's input
   double error = 0.0;  ///< standard deviation, in the reading's unit; 0: the instrument's own
 };
 
 /// A measurement's outcome as a function of a sample (docs/theory.md, D21). Made once with a few answers of
-/// bench::ReadingModel; what else moves the air at the probe stands at its nominal value. A tell-tale shows
-/// the even speed along the vent's outward normal that it answers to [m/s], with the threshold and width that
-/// the bench's chances of leaning have in that speed; all else shows the mean of the instrument's readings
-/// [SI].
+/// experiment::ReadingModel; what else moves the air at the probe stands at its nominal value. A tell-tale
+/// shows the even speed along the vent's outward normal that it answers to [m/s], with the threshold and
+/// width that the bench's chances of leaning have in that speed; all else shows the mean of the instrument's
+/// readings [SI].
 class Observable {
  public:
   /// `nominal` is the condition solved as written (of a ruler, any). Throws std::invalid_argument as
-  /// bench::ReadingModel does.
+  /// experiment::ReadingModel does.
   Observable(const geometry::Case& content, const study::ConditionResult& nominal,
              const Measurement& measurement);
 
@@ -39,12 +39,12 @@ class Observable {
   bool possible() const { return reason_.empty(); }
   const std::string& reason() const { return reason_; }
   const Measurement& measurement() const { return measurement_; }
-  const doubt::ErrorModel& error() const { return error_; }
+  const uncertainty::ErrorModel& error() const { return error_; }
 
   /// What each sample shows the instrument; 0 where the sample has no solution. `views[i]` holds the
   /// questions' conditions, `values` the inputs. @pre possible().
   std::vector<double> shown(const Questions& questions, const std::vector<std::vector<study::View>>& views,
-                            const doubt::Rows& values) const;
+                            const uncertainty::Rows& values) const;
 
  private:
   void tabulate(const geometry::Case& content, const study::ConditionResult& nominal);
@@ -58,7 +58,7 @@ class Observable {
   std::vector<double> x_;  ///< of the quantity looked at, rising
   std::vector<double> t_;  ///< temperatures of the vent's air [K], rising; of all but air before a vent one
   std::vector<double> y_;  ///< what is shown, x_ by x_ for every t_
-  doubt::ErrorModel error_;
+  uncertainty::ErrorModel error_;
 };
 
 /// One measurement with its expected drop of doubt.
@@ -73,15 +73,15 @@ struct Suggestion {
 /// thermocouple before every vent, fan speeds, chips, skin, the spots of an infrared thermometer, and a ruler
 /// on every opening whose size or free area is in doubt.
 std::vector<Measurement> measurements(const geometry::Case& content, const std::vector<int>& conditions,
-                                      const std::vector<ensemble::Input>& inputs,
+                                      const std::vector<study::Input>& inputs,
                                       const std::vector<geometry::Spot>& spots = {});
 
 /// The measurements that can be made, by falling total drop of doubt (docs/theory.md, D15); `weights` of the
 /// sample, 0 without a solution. `nominal[i]` is condition i as written.
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
-                                    const ensemble::Ensemble& sample,
+                                    const study::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,
-                                    const doubt::WorthRule& rule = {},
+                                    const uncertainty::WorthRule& rule = {},
                                     const std::vector<geometry::Spot>& spots = {});
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -3,10 +3,10 @@
 
 #include "solver/experiment/measure.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 namespace {
 
-using bench::Instrument;
+using experiment::Instrument;
 using geometry::PlaceKind;
 
 // Net speeds through a vent at which the bench is asked [m/s], both ways.
@@ -14,12 +14,11 @@ constexpr double kSpeeds[] = {0.0, 0.01, 0.02, 0.04, 0.08, 0.15, 0.3, 0.6, 1.2, 
 // Temperatures [K] and fan speeds [rev/s] between which its answer is a straight line.
 constexpr double kTemperatures[] = {290.0, 320.0, 370.0};
 constexpr double kRotations[] = {0.0, 40.0, 120.0};
-constexpr double kLapse = 0.02;        // notes that are wrong, as the bench has it (judgement)
 constexpr double kHalf = 0.5;          // chance at the threshold
 constexpr double kBelowHalf = 0.1587;  // chance one width below it: a standard normal's tail
 
-bool looks_at_vent(const bench::Probe& probe) { return probe.vent >= 0; }
-bool looks_at_air(const bench::Probe& probe) {
+bool looks_at_vent(const experiment::Probe& probe) { return probe.vent >= 0; }
+bool looks_at_air(const experiment::Probe& probe) {
   return probe.instrument == Instrument::thermocouple && looks_at_vent(probe);
 }
 
@@ -36,7 +35,7 @@ double net_speed(double inflow, double outflow, double face_velocity) {
   return larger > 0.0 ? face_velocity * (outflow - inflow) / larger : 0.0;
 }
 
-std::vector<double> asked_at(const bench::Probe& probe) {
+std::vector<double> asked_at(const experiment::Probe& probe) {
   std::vector<double> out;
   if (looks_at_vent(probe)) {
     for (const double speed : kSpeeds) {
@@ -61,7 +60,7 @@ void put_speed(study::VentResult& vent, double mass_per_speed, double speed) {
 
 // The nominal result with the quantity the probe looks at set to x.
 study::ConditionResult with_quantity(const geometry::Case& content, const study::ConditionResult& nominal,
-                                     const bench::Probe& probe, double x) {
+                                     const experiment::Probe& probe, double x) {
   study::ConditionResult result = nominal;
   if (looks_at_vent(probe)) {
     const auto v = static_cast<std::size_t>(probe.vent);
@@ -124,7 +123,7 @@ Observable::Observable(const geometry::Case& content, const study::ConditionResu
   }
   if (!possible()) return;
   if (measurement.input >= 0) {
-    error_ = doubt::GaussianError{measurement.error, 0.0};
+    error_ = uncertainty::GaussianError{measurement.error, 0.0};
     return;
   }
   if (!nominal.report.converged) {
@@ -132,13 +131,13 @@ Observable::Observable(const geometry::Case& content, const study::ConditionResu
     return;
   }
   tabulate(content, nominal);
-  if (measurement.error > 0.0 && possible() && std::holds_alternative<doubt::GaussianError>(error_))
-    error_ = doubt::GaussianError{measurement.error, 0.0};
+  if (measurement.error > 0.0 && possible() && std::holds_alternative<uncertainty::GaussianError>(error_))
+    error_ = uncertainty::GaussianError{measurement.error, 0.0};
 }
 
 void Observable::tabulate(const geometry::Case& content, const study::ConditionResult& nominal) {
-  const bench::Probe& probe = measurement_.probe;
-  const bench::ReadingModel model(content, measurement_.condition, probe);
+  const experiment::Probe& probe = measurement_.probe;
+  const experiment::ReadingModel model(content, measurement_.condition, probe);
   std::vector<double> sigma, outward, inward;
   x_ = asked_at(probe);
   t_ = {0.0};  // nothing hangs on it
@@ -192,7 +191,7 @@ void Observable::fit_lean(const std::vector<double>& outward, const std::vector<
     reason_ = "it would lean at no speed that a vent reaches";
     return;
   }
-  error_ = doubt::LeanError{threshold / ways, width / ways, kLapse};
+  error_ = uncertainty::LeanError{threshold / ways, width / ways, experiment::kWrongNotes};
 }
 
 // Standard deviation sqrt(absolute^2 + (relative y)^2) through the smallest and the largest reading.
@@ -207,11 +206,12 @@ void Observable::fit_number(const std::vector<double>& sigma) {
   const double rise = sigma[most] * sigma[most] - sigma[least] * sigma[least];
   const double relative = between > 0.0 && rise > 0.0 ? std::sqrt(rise / between) : 0.0;
   const double rest = sigma[least] * sigma[least] - relative * relative * at(least) * at(least);
-  error_ = doubt::GaussianError{std::sqrt(std::max(rest, 1e-6 * sigma[least] * sigma[least])), relative};
+  error_ =
+      uncertainty::GaussianError{std::sqrt(std::max(rest, 1e-6 * sigma[least] * sigma[least])), relative};
 }
 
 double Observable::quantity(const study::View& view) const {
-  const bench::Probe& probe = measurement_.probe;
+  const experiment::Probe& probe = measurement_.probe;
   if (looks_at_vent(probe)) {
     const study::VentView& vent = view.vents[static_cast<std::size_t>(probe.vent)];
     return net_speed(vent.inflow, vent.outflow, vent.face_velocity);
@@ -234,7 +234,7 @@ double Observable::shown_by(const study::View& view) const {
 
 std::vector<double> Observable::shown(const Questions& questions,
                                       const std::vector<std::vector<study::View>>& views,
-                                      const doubt::Rows& values) const {
+                                      const uncertainty::Rows& values) const {
   std::vector<double> out(views.size(), 0.0);
   const int place = place_of(questions, measurement_.condition);
   for (std::size_t i = 0; i < out.size(); ++i) {
@@ -248,4 +248,4 @@ std::vector<double> Observable::shown(const Questions& questions,
   return out;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

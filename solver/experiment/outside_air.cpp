@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -14,15 +14,15 @@ constexpr double kFacesUp = 0.7;                     // cosine from which skin c
 constexpr double kLeastExcess = 0.05;                // [K]
 constexpr double kSmallestOpen = 1e-3;               // a vent pressed shut to less than this is shut
 
-air::AirState room_state(const geometry::Room& room) {
-  const double pressure = air::standard_pressure(*room.altitude);
-  return air::room_air(pressure, *room.temperature, *room.relative_humidity);
+physics::AirState room_state(const geometry::Room& room) {
+  const double pressure = physics::standard_pressure(*room.altitude);
+  return physics::room_air(pressure, *room.temperature, *room.relative_humidity);
 }
 
 }  // namespace
 
-instruments::Face open_face(const geometry::Vent& vent, const study::VentResult& result) {
-  instruments::Face face{vent.width, vent.height, 1.0};
+physics::Face open_face(const geometry::Vent& vent, const study::VentResult& result) {
+  physics::Face face{vent.width, vent.height, 1.0};
   if (vent.is_leak) {
     face.open_ratio = std::clamp(*vent.leak_area / face.area(), 1e-4, 1.0);
     return face;
@@ -45,26 +45,26 @@ Eigen::Matrix3d vent_axes(geometry::Face face) {
 OutsideAir::OutsideAir(const geometry::Case& content, const study::ConditionResult& result) {
   const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
   const geometry::Pose& pose = content.poses[static_cast<std::size_t>(condition.pose)];
-  gravity_ = air::standard_gravity * pose.down();
+  gravity_ = physics::standard_gravity * pose.down();
   room_ = result.ambient_temperature;
   state_ = room_state(content.room);
-  density_ = air::density(state_, room_);
-  viscosity_ = air::viscosity(room_) / density_;
+  density_ = physics::density(state_, room_);
+  viscosity_ = physics::viscosity(room_) / density_;
   for (std::size_t v = 0; v < content.device.vents.size() && v < result.vents.size(); ++v) {
     const geometry::Vent& vent = content.device.vents[v];
     const study::VentResult& flows = result.vents[v];
     if (flows.shut) continue;
-    instruments::VentFlow flow;
+    physics::VentFlow flow;
     flow.face = open_face(vent, flows);
     flow.in = flows.inflow / density_;
-    flow.out = flows.outflow / air::density(state_, flows.temperature_out);
+    flow.out = flows.outflow / physics::density(state_, flows.temperature_out);
     if (flow.in + flow.out < kLeastFlow) continue;
     flow.out_temperature = flows.temperature_out;
     flow.room_temperature = room_;
     flow.air = state_;
     const Eigen::Matrix3d axes = vent_axes(vent.face);
     flow.gravity = axes.transpose() * gravity_;
-    vents_.push_back({instruments::NearVent(flow), vent.centre, axes});
+    vents_.push_back({physics::NearVent(flow), vent.centre, axes});
   }
   for (std::size_t s = 0; s < content.device.skins.size() && s < result.skins.size(); ++s)
     add_skin(content.device.skins[s], result.skins[s]);
@@ -97,8 +97,8 @@ void OutsideAir::add_skin(const geometry::Skin& skin, const study::SkinResult& r
   skins_.push_back(warm);
 }
 
-instruments::AirAt OutsideAir::of_skin(const WarmSkin& skin, const Vec3& place) const {
-  instruments::AirAt air;
+physics::AirAt OutsideAir::of_skin(const WarmSkin& skin, const Vec3& place) const {
+  physics::AirAt air;
   air.temperature = room_;
   const Vec3 up = -gravity_.normalized();
   const Vec3 offset = place - skin.centre;
@@ -106,7 +106,7 @@ instruments::AirAt OutsideAir::of_skin(const WarmSkin& skin, const Vec3& place) 
   if (!skin.stands) {
     const double height = offset.dot(up);
     if (height <= 0.0 || local.z() < 0.0) return air;
-    const instruments::PlumeAir plume = instruments::patch_plume(skin.patch, height, local.x(), local.y());
+    const physics::PlumeAir plume = physics::patch_plume(skin.patch, height, local.x(), local.y());
     air.velocity = plume.speed * up;
     air.temperature += plume.temperature_excess;
     return air;
@@ -121,20 +121,20 @@ instruments::AirAt OutsideAir::of_skin(const WarmSkin& skin, const Vec3& place) 
   if (beside) return air;
   // Above the patch the layer keeps what it has gained (judgement).
   const double length = std::min(run, 2.0 * skin.reach);
-  const instruments::WallLayer layer =
-      instruments::wall_layer({skin.temperature, room_, std::max(skin.along, 1e-3), state_}, length);
+  const physics::WallLayer layer =
+      physics::wall_layer({skin.temperature, room_, std::max(skin.along, 1e-3), state_}, length);
   if (local.z() >= layer.thickness) return air;
   air.velocity = layer.speed(local.z()) * climb;
   air.temperature += layer.warmth(local.z()) * (skin.temperature - room_);
   return air;
 }
 
-instruments::AirAt OutsideAir::at(const Vec3& place) const {
-  instruments::AirAt air = instruments::air_from(vents_, place);
+physics::AirAt OutsideAir::at(const Vec3& place) const {
+  physics::AirAt air = physics::air_from(vents_, place);
   if (vents_.empty()) air.temperature = room_;
   double excess = air.temperature - room_;
   for (const WarmSkin& skin : skins_) {
-    const instruments::AirAt own = of_skin(skin, place);
+    const physics::AirAt own = of_skin(skin, place);
     air.velocity += own.velocity;
     const double more = own.temperature - room_;
     if (std::abs(more) > std::abs(excess)) excess = more;
@@ -177,14 +177,14 @@ std::optional<Between> between(const std::vector<double>& faces, double x) {
 
 bool SectionAir::cuts(int vent) const {
   const auto index = static_cast<std::size_t>(vent);
-  return index < section_.vents.size() && section_.vents[index].cut == section::VentCut::cut;
+  return index < section_.vents.size() && section_.vents[index].cut == flow2d::VentCut::cut;
 }
 
-std::optional<instruments::AirAt> SectionAir::at(const Vec3& place) const {
-  const section::Plane& plane = section_.plane;
+std::optional<physics::AirAt> SectionAir::at(const Vec3& place) const {
+  const flow2d::Plane& plane = section_.plane;
   const auto a = between(section_.x, place[plane.first()]), b = between(section_.y, place[plane.second()]);
   const auto is_air = [&](int i, int j) {
-    return section_.part(i, j) == static_cast<int>(section::Part::air);
+    return section_.part(i, j) == static_cast<int>(flow2d::Part::air);
   };
   if (!a || !b || !is_air(a->cell, b->cell)) return std::nullopt;
   double weights = 0.0, u = 0.0, v = 0.0, temperature = 0.0;
@@ -198,7 +198,7 @@ std::optional<instruments::AirAt> SectionAir::at(const Vec3& place) const {
     }
   }
   // The cell that holds the place is air and one of the four, with a quarter at least.
-  instruments::AirAt air;
+  physics::AirAt air;
   air.velocity.setZero();
   air.velocity[plane.first()] = u / weights;
   air.velocity[plane.second()] = v / weights;
@@ -211,9 +211,9 @@ Vec3 SectionAir::velocity(const Vec3& place) const {
   return air ? air->velocity : Vec3(Vec3::Zero());
 }
 
-bool SectionAir::holds(const instruments::Hanging& hanging) const {
+bool SectionAir::holds(const physics::Hanging& hanging) const {
   return std::abs(hanging.direction.normalized()[section_.plane.normal]) < kAcross &&
          std::abs(hanging.facing.normalized()[section_.plane.normal]) < kAcross;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

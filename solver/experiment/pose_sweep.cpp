@@ -2,17 +2,17 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/experiment/set_up.hpp"
+#include "solver/numerics/constants.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
 using geometry::Role;
 
-using base::kDegree;
-constexpr double kStep = 15.0 * kDegree, kNarrow = 2.0 * kDegree;
+using numerics::kDegree;
+constexpr double kTurnStep = 15.0 * kDegree, kNarrow = 2.0 * kDegree;
 constexpr std::size_t kMostNarrowed = 12;
 
 struct Turn {
@@ -72,8 +72,8 @@ PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometr
   PoseSweep sweep;
   sweep.axis = turns ? Vec3(way.axis()) : Vec3(from.to_world * Vec3::UnitY());
   const double end = turns ? way.angle() : 90.0 * kDegree;
-  const int steps = std::max(1, static_cast<int>(std::ceil(end / kStep - 1e-6)));
-  for (int i = 0; i <= steps; ++i) sweep.angles.push_back(i < steps ? i * kStep : end);
+  const int steps = std::max(1, static_cast<int>(std::ceil(end / kTurnStep - 1e-6)));
+  for (int i = 0; i <= steps; ++i) sweep.angles.push_back(i < steps ? i * kTurnStep : end);
   const Turn turn{content, condition, from, sweep.axis};
   const auto results = solve_at(turn, sweep.angles);
   for (const study::ConditionResult& result : results) {
@@ -122,4 +122,4 @@ std::vector<Askew> pull_askew(const geometry::Case& content, const study::Condit
   return all;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

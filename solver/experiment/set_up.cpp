@@ -4,11 +4,11 @@
 #include <cmath>
 #include <numeric>
 
+#include "solver/network/warm_up.hpp"
 #include "solver/physics/disturbers.hpp"
 #include "solver/study/words.hpp"
-#include "solver/network/warm_up.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -94,7 +94,7 @@ SetUpVent described(const study::ConditionResult& result, int vent, const LookAt
 double breath_distance(double signal, double room) {
   constexpr double reach = 0.8, least = 0.1, step = 0.05;
   for (double x = least; x < reach; x += step)
-    if (instruments::breath(x, room).speed.nominal <= std::abs(signal) / 3.0) return x;
+    if (physics::breath(x, room).speed.nominal <= std::abs(signal) / 3.0) return x;
   return reach;
 }
 
@@ -201,14 +201,14 @@ void add_wait(const geometry::Case& content, int use, SetUp& set_up) {
     set_up.wait_known = true;
     return;
   }
-  transient::Plan plan;
+  network::Plan plan;
   plan.condition = set_up.condition;
   plan.from = use;
-  const transient::WarmUp run = transient::warm_up(content, plan);
-  if (run.course.ending != transient::Ending::steady || !run.settling.known || run.only_air) return;
+  const network::WarmUp run = network::warm_up(content, plan);
+  if (run.course.ending != network::Ending::steady || !run.settling.known || run.only_air) return;
   set_up.wait_known = true;
   set_up.wait = run.settling.overall;
   set_up.wait_flow = run.settling.flow;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -6,11 +6,11 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/experiment/look.hpp"
 #include "solver/experiment/bench_report.hpp"
+#include "solver/experiment/look.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// Adds a load without heat to the case, each fan held at a speed: at full speed, or as it was in a solved
 /// condition. Returns its index; an equal name is made unique.
@@ -83,4 +83,4 @@ PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometr
 /// each vent. Tilts without a solution are left out.
 std::vector<Askew> pull_askew(const geometry::Case& content, const study::ConditionResult& bench);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

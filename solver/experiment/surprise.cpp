@@ -5,7 +5,7 @@
 #include "solver/experiment/learn.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 namespace {
 
@@ -13,11 +13,11 @@ constexpr double kWeakest = 0.2;          // correlation below which an input ex
 constexpr double kFarthest = 3.0;         // standard deviations an input can reasonably be off (judgement)
 constexpr std::size_t kMostSuspects = 3;  // suspects named
 
-double correlation(const std::vector<double>& weight, const doubt::Rows& scores, Eigen::Index input,
-                   const std::vector<double>& shown, const doubt::Moments& of_shown) {
+double correlation(const std::vector<double>& weight, const uncertainty::Rows& scores, Eigen::Index input,
+                   const std::vector<double>& shown, const uncertainty::Moments& of_shown) {
   std::vector<double> z(shown.size());
   for (std::size_t i = 0; i < z.size(); ++i) z[i] = scores(static_cast<Eigen::Index>(i), input);
-  const doubt::Moments of_z = doubt::moments(z, weight);
+  const uncertainty::Moments of_z = uncertainty::moments(z, weight);
   if (of_z.deviation <= 0.0 || of_shown.deviation <= 0.0) return 0.0;
   double sum = 0.0, total = 0.0;
   for (std::size_t i = 0; i < z.size(); ++i) {
@@ -29,14 +29,14 @@ double correlation(const std::vector<double>& weight, const doubt::Rows& scores,
 
 // A value the instrument might be shown that fits the reading: of a number the reading itself, of a lean the
 // threshold on its side.
-double fitting(const doubt::ErrorModel& error, double reading) {
-  if (const auto* lean = std::get_if<doubt::LeanError>(&error)) return reading * lean->threshold;
+double fitting(const uncertainty::ErrorModel& error, double reading) {
+  if (const auto* lean = std::get_if<uncertainty::LeanError>(&error)) return reading * lean->threshold;
   return reading;
 }
 
-void name_suspects(const std::vector<double>& weight, const doubt::Rows& scores,
+void name_suspects(const std::vector<double>& weight, const uncertainty::Rows& scores,
                    const std::vector<double>& shown, double wanted, Surprise& out) {
-  const doubt::Moments of_shown = doubt::moments(shown, weight);
+  const uncertainty::Moments of_shown = uncertainty::moments(shown, weight);
   const double gap = wanted - of_shown.mean;
   double strongest = 0.0;
   for (Eigen::Index input = 0; input < scores.cols(); ++input) {
@@ -53,22 +53,22 @@ void name_suspects(const std::vector<double>& weight, const doubt::Rows& scores,
 
 }  // namespace
 
-std::vector<Surprise> surprises(const ReadSample& sample, const doubt::Rows& scores) {
+std::vector<Surprise> surprises(const ReadSample& sample, const uncertainty::Rows& scores) {
   std::vector<Surprise> out;
   const double limit = kSurprising / static_cast<double>(std::max<std::size_t>(1, sample.readings.size()));
   for (std::size_t j = 0; j < sample.readings.size(); ++j) {
     const std::vector<double>& shown = sample.shown[j];
-    const doubt::ErrorModel& error = sample.errors[j];
+    const uncertainty::ErrorModel& error = sample.errors[j];
     const double reading = sample.readings[j];
-    std::vector<double> log_weight = doubt::combined(sample.likelihood, static_cast<int>(j));
+    std::vector<double> log_weight = uncertainty::combined(sample.likelihood, static_cast<int>(j));
     for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += sample.base[i];
-    const doubt::Weights others = doubt::normalise(log_weight);
+    const uncertainty::Weights others = uncertainty::normalise(log_weight);
     Surprise surprise;
     surprise.effective = others.effective;
-    surprise.tail = doubt::predictive_tail(others, error, reading, shown);
-    surprise.expected = doubt::quantiles(shown, {0.5}, others.value)[0];
-    surprise.interval = doubt::central_interval(shown, 0.9, others.value);
-    surprise.lapse = doubt::lapse_probability(others, error, reading, shown);
+    surprise.tail = uncertainty::predictive_tail(others, error, reading, shown);
+    surprise.expected = uncertainty::quantiles(shown, {0.5}, others.value)[0];
+    surprise.interval = uncertainty::central_interval(shown, 0.9, others.value);
+    surprise.lapse = uncertainty::lapse_probability(others, error, reading, shown);
     // The toss-ups alone keep the tail of a strip above a limit shared among many: where such a reading is
     // more likely one of them than not, the case does not explain it either.
     surprise.unexplained = surprise.tail.two_sided < limit || surprise.lapse > kLikelyLapse;
@@ -91,16 +91,16 @@ bool contradicts(const ReadSample& sample, std::size_t j, int against, double co
     for (std::size_t i = 0; i < log_weight.size(); ++i)
       log_weight[i] += sample.likelihood(static_cast<Eigen::Index>(i), against);
   if (std::none_of(log_weight.begin(), log_weight.end(), [](double w) { return w > -1e300; })) return false;
-  const doubt::Weights weights = doubt::normalise(log_weight);
+  const uncertainty::Weights weights = uncertainty::normalise(log_weight);
   if (weights.effective < kFewestPoints) return false;
   const std::vector<double>& shown = sample.shown[j];
   found.observation = static_cast<int>(j);
   found.against = against;
-  found.tail = doubt::predictive_tail(weights, sample.errors[j], sample.readings[j], shown).two_sided;
-  const double lapse = doubt::lapse_probability(weights, sample.errors[j], sample.readings[j], shown);
+  found.tail = uncertainty::predictive_tail(weights, sample.errors[j], sample.readings[j], shown).two_sided;
+  const double lapse = uncertainty::lapse_probability(weights, sample.errors[j], sample.readings[j], shown);
   if (found.tail >= kSurprising / comparisons && lapse <= kLikelyLapse) return false;
-  found.expected = doubt::quantiles(shown, {0.5}, weights.value)[0];
-  found.interval = doubt::central_interval(shown, 0.9, weights.value);
+  found.expected = uncertainty::quantiles(shown, {0.5}, weights.value)[0];
+  found.interval = uncertainty::central_interval(shown, 0.9, weights.value);
   return true;
 }
 
@@ -137,4 +137,4 @@ std::vector<Contradiction> contradictions(const ReadSample& sample) {
   return alone;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

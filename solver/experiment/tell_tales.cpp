@@ -3,17 +3,17 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
-using instruments::Hold;
+using physics::Hold;
 
 Cut strip(const char* name, const char* words, const char* material, double width, double length, Hold hold) {
   Cut cut;
   cut.name = name;
   cut.words = words;
-  cut.body = instruments::strip_of(instruments::sheet(material), width, length, hold);
+  cut.body = physics::strip_of(physics::sheet(material), width, length, hold);
   return cut;
 }
 
@@ -21,7 +21,7 @@ Cut yarn(const char* name, const char* words, const char* material, double lengt
   Cut cut;
   cut.name = name;
   cut.words = words;
-  cut.body = instruments::thread_of(instruments::thread(material), length, Hold::clamped);
+  cut.body = physics::thread_of(physics::thread(material), length, Hold::clamped);
   return cut;
 }
 
@@ -56,11 +56,11 @@ std::vector<Cut> make_kit() {
   return all;
 }
 
-instruments::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air) {
-  instruments::Hanging hanging;
+physics::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air) {
+  physics::Hanging hanging;
   hanging.density = air.density;
   hanging.viscosity = air.viscosity;
-  hanging.gravity = {0.0, 0.0, -air::standard_gravity};
+  hanging.gravity = {0.0, 0.0, -physics::standard_gravity};
   if (attitude == Attitude::hanging) return hanging;
   hanging.direction = {1.0, 0.0, 0.0};
   hanging.facing = {0.0, 0.0, up >= 0.0 ? 1.0 : -1.0};
@@ -80,7 +80,7 @@ const Cut* find_cut(const std::string& name) {
   return nullptr;
 }
 
-instruments::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
+physics::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
   return {eye, hand_held, cut.body.width};
 }
 
@@ -89,7 +89,7 @@ double tip_weight(const Cut& cut, double share) {
 }
 
 Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air) {
-  const instruments::Hanging hanging = hanging_of(attitude, up, air);
+  const physics::Hanging hanging = hanging_of(attitude, up, air);
   constexpr double steps[] = {0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.14, 0.2, 0.28,
                               0.4,  0.55, 0.75,  1.0,  1.4,   2.0, 3.0,  4.5};
   struct Point {
@@ -98,7 +98,7 @@ Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& 
   std::vector<Point> points = {{0.0, 0.0}};
   for (const double sign : {-1.0, 1.0}) {
     for (const double step : steps) {
-      const auto bent = instruments::deflect_in_even_air(cut.body, hanging, sign * step);
+      const auto bent = physics::deflect_in_even_air(cut.body, hanging, sign * step);
       if (!bent.converged) break;  // no state of rest: what it did last stands for more
       points.push_back({sign * step, bent.lean});
       if (attitude == Attitude::hanging && sign > 0.0) {  // the same to the other side
@@ -131,18 +131,18 @@ double Response::lean(double speed) const {
 }
 
 std::vector<Ranked> ranking(const RoomAir& air) {
-  const instruments::Hanging hanging = hanging_of(Attitude::hanging, 1.0, air);
+  const physics::Hanging hanging = hanging_of(Attitude::hanging, 1.0, air);
   std::vector<Ranked> all;
   for (const Cut& cut : kit()) {
     Ranked entry;
     entry.cut = &cut;
-    const auto least = [&](bool hand_held, instruments::Seen seen) {
-      return instruments::smallest_speed(cut.body, hanging, viewing_of(cut, 0.6, hand_held), seen);
+    const auto least = [&](bool hand_held, physics::Seen seen) {
+      return physics::smallest_speed(cut.body, hanging, viewing_of(cut, 0.6, hand_held), seen);
     };
-    entry.hardly = least(false, instruments::Seen::hardly);
-    entry.clearly = least(false, instruments::Seen::clearly);
-    entry.by_hand = least(true, instruments::Seen::clearly);
-    entry.flutter = instruments::flutter_speed(cut.body, air::standard_gravity);
+    entry.hardly = least(false, physics::Seen::hardly);
+    entry.clearly = least(false, physics::Seen::clearly);
+    entry.by_hand = least(true, physics::Seen::clearly);
+    entry.flutter = physics::flutter_speed(cut.body, physics::standard_gravity);
     all.push_back(entry);
   }
   const auto least = [](const Ranked& entry) { return entry.clearly.value_or(1e9); };
@@ -155,7 +155,7 @@ namespace {
 
 constexpr double kLevelFrom = 0.7;    // cosine
 constexpr double kBelowPlace = 0.3;   // share of a hanging strip that hangs below the place
-constexpr double kLeastHeight = 0.1;  // of the longer side, as in instruments::split_of
+constexpr double kLeastHeight = 0.1;  // of the longer side, as in physics::split_of
 
 }  // namespace
 
@@ -179,11 +179,11 @@ Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distan
   return place + sense * 0.375 * side * axes.col(axis);
 }
 
-instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place) {
+physics::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place) {
   const Vec3 up = -air.gravity().normalized();
   const Vec3 normal = geometry::face_normal(face);
   const Stance stance = stance_of(face, air.gravity());
-  instruments::Hanging hanging;
+  physics::Hanging hanging;
   hanging.gravity = air.gravity();
   hanging.density = air.density();
   hanging.viscosity = air.viscosity();
@@ -200,18 +200,18 @@ instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir&
   hanging.facing = stance.up > 0.0 ? up : Vec3(-up);
   hanging.place = place - 0.5 * cut.body.length * hanging.direction;
   if (stance.up > 0.0) {  // it sags: held so high that its tip comes no nearer than the place
-    const auto rest = instruments::deflect_in_even_air(cut.body, hanging, 0.0);
+    const auto rest = physics::deflect_in_even_air(cut.body, hanging, 0.0);
     // Along the normal, so that its tip stays in what comes straight out.
     if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) / stance.up * normal;
   }
   return hanging;
 }
 
-double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air) {
+double even_speed(const Cut& cut, const physics::Hanging& hanging, const OutsideAir& air) {
   return even_speed(cut, hanging, [&](const Vec3& place) { return air.at(place).velocity; });
 }
 
-double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air) {
+double even_speed(const Cut& cut, const physics::Hanging& hanging, const physics::AirVelocity& air) {
   constexpr int points = 10;
   double sum = 0.0, weights = 0.0;
   for (int i = 0; i < points; ++i) {
@@ -226,4 +226,4 @@ double even_speed(const Cut& cut, const instruments::Hanging& hanging, const ins
   return std::copysign(std::sqrt(std::abs(mean)), mean);
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

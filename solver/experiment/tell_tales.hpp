@@ -9,20 +9,20 @@
 #include "solver/experiment/outside_air.hpp"
 #include "solver/physics/tell_tale.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// One tell-tale as hung.
 struct Cut {
   std::string name;   ///< for people and files: "tissue-60"
   std::string words;  ///< "tissue strip 10 x 60 mm, free hinge"
-  instruments::TellTale body;
+  physics::TellTale body;
   std::string mind;       ///< what the model does not say of it; empty: nothing
   bool advised = true;    ///< false: shown, never recommended (wrapping film charges itself and sticks)
   bool own_hinge = true;  ///< can hang; a clamped one can also be held out level
 };
 
 /// Looked at from a distance [m], as wide as it is.
-instruments::Viewing viewing_of(const Cut& cut, double eye = 0.6, bool hand_held = false);
+physics::Viewing viewing_of(const Cut& cut, double eye = 0.6, bool hand_held = false);
 
 /// How it is used: hung on a frame before an upright vent, or held out level over one that faces up or down.
 enum class Attitude { hanging, level };
@@ -63,7 +63,7 @@ struct Ranked {
   const Cut* cut = nullptr;
   std::optional<double> hardly, clearly;  ///< least even speed that is seen, hung [m/s]
   std::optional<double> by_hand;          ///< least that is clearly seen, hand-held [m/s]
-  instruments::FlutterSpeed flutter;      ///< [m/s]
+  physics::FlutterSpeed flutter;          ///< [m/s]
 };
 
 /// The kit hung upright, the one that shows the slowest air first (clearly seen; ties by name).
@@ -85,12 +85,12 @@ Stance stance_of(geometry::Face face, const Vec3& gravity);
 Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part);
 
 /// How a tell-tale is held so that its lower third (its middle, if level) is at a place.
-instruments::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place);
+physics::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place);
 
 /// Even speed [m/s] along the facing that moves the tip as the air around it does: the mean of u|u| over the
 /// undeflected tell-tale with the weights of `tip_weight` (derived for drag that goes with the square and
 /// small leans; docs/theory.md, I21).
-double even_speed(const Cut& cut, const instruments::Hanging& hanging, const instruments::AirVelocity& air);
-double even_speed(const Cut& cut, const instruments::Hanging& hanging, const OutsideAir& air);
+double even_speed(const Cut& cut, const physics::Hanging& hanging, const physics::AirVelocity& air);
+double even_speed(const Cut& cut, const physics::Hanging& hanging, const OutsideAir& air);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

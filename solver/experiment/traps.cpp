@@ -6,7 +6,7 @@
 #include "solver/experiment/look.hpp"
 #include "solver/study/words.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -116,14 +116,13 @@ void add_stiff(const VentView& view, std::vector<Trap>& traps) {
   const TellTaleView* paper = shown(view, "paper-150");
   const TellTaleView* wool = shown(view, "wool-150");
   if (paper == nullptr || wool == nullptr || view.change.to == Role::idle) return;
-  const bool still =
-      paper->seen == instruments::Seen::not_at_all && wool->seen == instruments::Seen::not_at_all;
+  const bool still = paper->seen == physics::Seen::not_at_all && wool->seen == physics::Seen::not_at_all;
   if (!still) return;
   const TellTaleView* best = nullptr;
   for (const TellTaleView& one : view.tell_tales)
     if (one.usable && one.cut->advised && (best == nullptr || one.over > best->over)) best = &one;
   if (best == nullptr) return;
-  const bool answers = best->seen != instruments::Seen::not_at_all;
+  const bool answers = best->seen != physics::Seen::not_at_all;
   traps.push_back(
       {TrapKind::stiff, "copy paper and knitting wool hang still (" + mm(std::abs(paper->lean)) + " and " +
                             mm(std::abs(wool->lean)) + "); " +
@@ -164,4 +163,4 @@ std::vector<Trap> traps_of(const Scene& scene, const VentView& view) {
   return traps;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -2,7 +2,7 @@
 
 #include "solver/experiment/set_up.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -143,4 +143,4 @@ std::vector<Candidate> add_candidates(Case& content, int bench, int use,
   return all;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

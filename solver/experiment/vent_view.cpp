@@ -2,12 +2,12 @@
 #include <cmath>
 
 #include "solver/experiment/look.hpp"
+#include "solver/network/vent_law.hpp"
 #include "solver/physics/anemometer.hpp"
 #include "solver/physics/disturbers.hpp"
-#include "solver/network/vent_law.hpp"
 #include "solver/study/words.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 namespace {
 
@@ -28,7 +28,7 @@ std::vector<AirPoint> air_before(const Scene& scene, const geometry::Vent& vent,
   const Vec3 up = -scene.air.gravity().normalized();
   for (const double distance : kShownDistances) {
     if (out_of_reach(flows, distance)) break;
-    const instruments::AirAt there =
+    const physics::AirAt there =
         scene.air.at(place_before(vent, scene.air.gravity(), distance, Part::middle));
     points.push_back({distance, there.velocity.dot(normal), there.velocity.norm(), there.velocity.dot(up),
                       there.temperature});
@@ -36,16 +36,15 @@ std::vector<AirPoint> air_before(const Scene& scene, const geometry::Vent& vent,
   return points;
 }
 
-DisturberView disturber(const instruments::Disturbance& air, double signal) {
-  return {air.name,  air.speed.low, air.speed.nominal, air.speed.high, instruments::signal_over(signal, air),
+DisturberView disturber(const physics::Disturbance& air, double signal) {
+  return {air.name,  air.speed.low, air.speed.nominal, air.speed.high, physics::signal_over(signal, air),
           air.source};
 }
 
 std::vector<DisturberView> disturbers_of(double signal, double room) {
-  return {disturber(instruments::room_draught(room), signal),
-          disturber(instruments::breath(kEye, room), signal),
-          disturber(instruments::hand_plume(kHandBelow, room), signal),
-          disturber(instruments::body_plume(kBody, room), signal)};
+  return {disturber(physics::room_draught(room), signal), disturber(physics::breath(kEye, room), signal),
+          disturber(physics::hand_plume(kHandBelow, room), signal),
+          disturber(physics::body_plume(kBody, room), signal)};
 }
 
 study::ConditionResult with_loss(const Scene& scene, int vent, double loss) {
@@ -89,8 +88,8 @@ void add_tell_tales(const Scene& scene, VentView& view) {
         one.lean = quiet.leans[p];
         one.by_law = quiet.by_law[p];
         one.by_section = quiet.by_section[p];
-        one.seen = instruments::look(std::abs(one.lean), viewing_of(cut)).seen;
-        one.over = std::abs(one.lean) / instruments::sight_thresholds(viewing_of(cut)).hardly;
+        one.seen = physics::look(std::abs(one.lean), viewing_of(cut)).seen;
+        one.over = std::abs(one.lean) / physics::sight_thresholds(viewing_of(cut)).hardly;
         one.hung = quiet.chances[p];
         one.held = by_hand.chances[p];
         one.flutters = flutters_at(cut, *response, one.speed);
@@ -200,7 +199,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
   if (out_of_reach(flows, kInstrumentDistance)) return all;
   const geometry::Vent& described = scene.content.device.vents[static_cast<std::size_t>(vent)];
   std::optional<study::ConditionResult> free_flow;
-  for (const instruments::Anemometer& tool : instruments::anemometers()) {
+  for (const physics::Anemometer& tool : physics::anemometers()) {
     InstrumentView view;
     view.name = tool.name;
     Probe probe;
@@ -216,7 +215,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
       const double speed = std::max(flows.face_velocity, kLeastSpeed);
       const double own =
           std::max(2.0 * (law.inertial + law.viscous * scene.air.viscosity() / speed), kLeastVentLoss);
-      const double added = instruments::added_loss(tool, described.width * described.height, own);
+      const double added = physics::added_loss(tool, described.width * described.height, own);
       // Both with a constant loss, so that the instrument alone makes the difference.
       if (!free_flow) free_flow = with_loss(scene, vent, own);
       const auto choked = with_loss(scene, vent, own + added);
@@ -232,4 +231,4 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
   return all;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <set>
 
-#include "solver/uncertainty/weights.hpp"
 #include "solver/study/statement.hpp"
+#include "solver/uncertainty/weights.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 int place_of(const Questions& questions, int condition) {
   const auto& all = questions.conditions;
@@ -123,12 +123,12 @@ RoleOdds role_odds(const Sample& sample, int place, int vent) {
     const study::View& view = at(views);
     return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
   });
-  out.flow = doubt::quantiles(net, {0.5}, sample.weights)[0];
+  out.flow = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
   return out;
 }
 
 std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions, const Sample& all,
-                                 const doubt::VerdictRule& rule) {
+                                 const uncertainty::VerdictRule& rule) {
   std::vector<ClaimBelief> out;
   for (std::size_t c = 0; c < questions.placed.size(); ++c) {
     const Claim& claim = questions.placed[c];
@@ -147,10 +147,11 @@ std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions&
     const auto event =
         numbers(sample, [&](const auto& views) { return study::is_true(content, claim, views) ? 1.0 : 0.0; });
     belief.probability =
-        doubt::probability(doubt::count_replicates(event, sample.replicates, sample.weights));
+        uncertainty::probability(uncertainty::count_replicates(event, sample.replicates, sample.weights));
     const bool told = unsolved <= kMostUnsolved;
-    belief.verdict = told ? doubt::verdict(belief.probability, rule) : doubt::Verdict::cannot_tell;
-    belief.settled = told && doubt::settled(belief.probability, rule);
+    belief.verdict =
+        told ? uncertainty::verdict(belief.probability, rule) : uncertainty::Verdict::cannot_tell;
+    belief.settled = told && uncertainty::settled(belief.probability, rule);
     study::Behind::Unit unit = study::Behind::Unit::share;
     const auto values = numbers(sample, [&](const auto& views) {
       const study::Behind number = study::behind(content, claim, views);
@@ -158,8 +159,8 @@ std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions&
       return number.value;
     });
     belief.unit = unit;
-    belief.median = doubt::quantiles(values, {0.5}, sample.weights)[0];
-    belief.interval = doubt::central_interval(values, kShownLevel, sample.weights);
+    belief.median = uncertainty::quantiles(values, {0.5}, sample.weights)[0];
+    belief.interval = uncertainty::central_interval(values, kShownLevel, sample.weights);
     if (study::is_about_roles(claim.kind)) {
       for (const int vent : claim.vents) belief.odds.push_back(role_odds(sample, claim.when, vent));
     }
@@ -180,8 +181,8 @@ VentRange range_of(const Sample& sample, std::size_t place, int vent) {
     const study::VentView& view = sample.views[i][place].vents[static_cast<std::size_t>(vent)];
     net[i] = view.inflow - view.outflow;
   }
-  out.net_median = doubt::quantiles(net, {0.5}, sample.weights)[0];
-  out.net = doubt::central_interval(net, kShownLevel, sample.weights);
+  out.net_median = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
+  out.net = uncertainty::central_interval(net, kShownLevel, sample.weights);
   return out;
 }
 
@@ -211,4 +212,4 @@ std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questio
   return out;
 }
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

@@ -7,11 +7,11 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/uncertainty/probability.hpp"
 #include "solver/study/statement.hpp"
 #include "solver/study/view.hpp"
+#include "solver/uncertainty/probability.hpp"
 
-namespace tuft::belief {
+namespace tuft::experiment {
 
 /// Claims of a case, and the conditions they need, ready to be asked of the views of many samples.
 struct Questions {
@@ -58,13 +58,13 @@ struct Evidence {
 /// What is believed of one claim.
 struct ClaimBelief {
   int claim = 0;  ///< index into Case::claims
-  doubt::Probability probability;
-  doubt::Verdict verdict = doubt::Verdict::cannot_tell;
+  uncertainty::Probability probability;
+  uncertainty::Verdict verdict = uncertainty::Verdict::cannot_tell;
   bool settled = false;  ///< more samples will hardly turn the verdict
   study::Behind::Unit unit = study::Behind::Unit::share;
-  double median = 0.0;         ///< of the number behind the claim
-  doubt::Interval interval;    ///< central 90 % of it
-  std::vector<RoleOdds> odds;  ///< claims about roles: one a vent
+  double median = 0.0;             ///< of the number behind the claim
+  uncertainty::Interval interval;  ///< central 90 % of it
+  std::vector<RoleOdds> odds;      ///< claims about roles: one a vent
   Evidence evidence;
   double unsolved = 0.0;  ///< share of the samples without a solution; they decide nothing
 };
@@ -80,15 +80,15 @@ constexpr double kMostUnsolved = 0.05;
 
 /// One belief a question, by the samples that have a solution of what it speaks of. Where more than
 /// kMostUnsolved of them have none nothing can be told.
-/// Throws std::invalid_argument as doubt::count_replicates does.
+/// Throws std::invalid_argument as uncertainty::count_replicates does.
 std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions,
-                                 const Sample& sample, const doubt::VerdictRule& rule = {});
+                                 const Sample& sample, const uncertainty::VerdictRule& rule = {});
 
 /// What the samples say of one vent.
 struct VentRange {
   RoleOdds odds;
-  double net_median = 0.0;  ///< of the net flow [kg/s], + in
-  doubt::Interval net;      ///< central kShownLevel of it [kg/s]
+  double net_median = 0.0;    ///< of the net flow [kg/s], + in
+  uncertainty::Interval net;  ///< central kShownLevel of it [kg/s]
 };
 
 /// The same of all vents, leaks among them, in one condition.
@@ -102,4 +102,4 @@ struct ConditionRanges {
 std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questions& questions,
                                     const Sample& sample);
 
-}  // namespace tuft::belief
+}  // namespace tuft::experiment

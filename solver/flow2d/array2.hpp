@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <vector>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// nx by ny values, stored row by row (x fastest). Index (i, j) is column i of row j; unchecked, both from 0.
 template <class T>
@@ -55,4 +55,4 @@ inline void for_rows(int begin, int end, std::size_t cells, const Body& body) {
   for (int j = begin; j < end; ++j) body(j);
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

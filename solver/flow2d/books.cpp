@@ -4,7 +4,7 @@
 
 #include "solver/flow2d/system.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 // Where nothing passes at all, these are the measure of the books of joined layers (judgement).
@@ -104,4 +104,4 @@ Audit FlowSystem::books() const {
   return out;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -3,10 +3,10 @@
 #include <cmath>
 #include <cstdio>
 
-#include "solver/sparse/gmres.hpp"
 #include "solver/flow2d/newton.hpp"
+#include "solver/sparse/gmres.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 // Of the residual asked for: the books, which are asked for too, hold as well then (by measurement).
@@ -23,7 +23,7 @@ std::string number(double x) {
   return text;
 }
 
-double size_of(const std::vector<double>& r) { return std::sqrt(ordered_dot(r, r)); }
+double size_of(const std::vector<double>& r) { return std::sqrt(sparse::ordered_dot(r, r)); }
 
 /// How far along a step to go, and the residual there.
 struct Trial {
@@ -199,4 +199,4 @@ NewtonSummary NewtonSolver::solve(const NewtonOptions& options, Fields* fields) 
   return Continuation(options, this, fields).run();
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -4,7 +4,7 @@
 #include <cstdio>
 #include <stdexcept>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr int kPolishSteps = 30;     // of Newton from where a run in time has come, at least
@@ -356,4 +356,4 @@ std::string why_no_steady_state(const NewtonSummary& summary, bool limited) {
   return std::string(text) + " (" + summary.message.substr(0, summary.message.find(". Likely causes")) + ")";
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -9,7 +9,7 @@
 
 #include "solver/flow2d/march.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// A flow that is like the one asked for and easier to find.
 struct Stage {
@@ -152,4 +152,4 @@ class Driver {
   std::map<int, std::unique_ptr<Level>> levels_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

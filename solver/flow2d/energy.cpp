@@ -5,7 +5,7 @@
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Heat through inner faces: cp (T - T_ref) carried, minus conducted. Counting from T_ref is exact once mass
 /// balances, and keeps a small mass error from posing as heat.
@@ -93,4 +93,4 @@ void Residual::balance_heat(const State& state, State* out) {
 template void Residual::set_heat_flow<0>(const State&);
 template void Residual::set_heat_flow<1>(const State&);
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

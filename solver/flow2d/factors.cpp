@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 /// The layers' patterns one after another, with the entries between paired cells.
 struct JointPattern {
-  SparsePattern pattern;
+  sparse::SparsePattern pattern;
   std::vector<std::vector<int>> layer_entries;
 };
 
@@ -32,7 +32,7 @@ JointPattern joint_pattern(const FlowSystem& system) {
   JointPattern out;
   out.pattern.row_start.push_back(0);
   for (int l = 0; l < system.n_layers(); ++l) {
-    const SparsePattern& own = system.unknowns(l).pattern();
+    const sparse::SparsePattern& own = system.unknowns(l).pattern();
     out.layer_entries.emplace_back();
     for (int r = 0; r < own.n(); ++r) {
       for (int k = own.row_start[static_cast<std::size_t>(r)];
@@ -49,8 +49,8 @@ JointPattern joint_pattern(const FlowSystem& system) {
 }
 
 /// All layers lie over one (x, y) grid, so that what a vent joins is close by for the elimination.
-std::vector<UnknownPlace> joint_places(const FlowSystem& system) {
-  std::vector<UnknownPlace> out;
+std::vector<sparse::UnknownPlace> joint_places(const FlowSystem& system) {
+  std::vector<sparse::UnknownPlace> out;
   for (int l = 0; l < system.n_layers(); ++l) {
     const auto part = system.unknowns(l).places();
     out.insert(out.end(), part.begin(), part.end());
@@ -79,7 +79,7 @@ Factors::Factors(const FlowSystem& system)
         JointPattern joint = joint_pattern(system);
         pattern_ = std::move(joint.pattern);
         layer_entries_ = std::move(joint.layer_entries);
-        return BlockLu(pattern_, joint_places(system), blocks_of(system), system.nx(), system.ny());
+        return sparse::BlockLu(pattern_, joint_places(system), blocks_of(system), system.nx(), system.ny());
       }()) {
   for (int l = 0; l < n_layers_; ++l)
     for (int k = 0; k < system.unknowns(l).n(); ++k)
@@ -249,4 +249,4 @@ void Factors::solve(const std::vector<double>& in, std::vector<double>* out) con
     }
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

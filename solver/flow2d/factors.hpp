@@ -4,12 +4,12 @@
 
 #include <vector>
 
-#include "solver/numerics/dense.hpp"
-#include "solver/sparse/block_lu.hpp"
 #include "solver/flow2d/slopes.hpp"
 #include "solver/flow2d/system.hpp"
+#include "solver/numerics/dense.hpp"
+#include "solver/sparse/block_lu.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Approximates the inverse of D/C - J of a FlowSystem, scaled by its rows and columns (F25):
 ///
@@ -34,7 +34,7 @@ class Factors {
   void solve(const std::vector<double>& in, std::vector<double>* out) const;
 
   /// A as factored last: the unknowns of the layers in the system's order, each row over its largest entry.
-  const field::SparsePattern& pattern() const { return pattern_; }
+  const sparse::SparsePattern& pattern() const { return pattern_; }
   const std::vector<double>& values() const { return values_; }
 
  private:
@@ -53,16 +53,16 @@ class Factors {
   int n_cells_ = 0, n_own_ = 0, n_layers_ = 0;
   int end_ = -1;               ///< blocks in use
   std::vector<char> is_heat_;  ///< rows
-  SparsePattern pattern_;
+  sparse::SparsePattern pattern_;
   std::vector<std::vector<int>> layer_entries_;  ///< of the layers' own patterns in the joint one
   std::vector<CellRef> loose_;
-  BlockLu lu_;
+  sparse::BlockLu lu_;
   std::vector<double> equalised_;
   std::vector<OwnEntry> by_cells_;  ///< -C
   std::vector<double> values_;      ///< of A, and
   std::vector<double> columns_;     ///< B, then A^-1 B, a column an own unknown: kept for their memory
   std::vector<float> border_;       ///< A^-1 B, no more exact than the fronts; half as much to read
-  base::DenseLu schur_;
+  numerics::DenseLu schur_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 HeatStores::HeatStores(std::vector<HeatLump> lumps, double given) {
   double swing = 0.0;
@@ -76,4 +76,4 @@ std::vector<double> HeatStores::temperatures() const {
   return out;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 
 #include "solver/flow2d/system.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Chips, boards and fins of one part (docs/field.md, F30): C dT/dt = P - G (T - T_air), T_air the mean of
 /// the part's air, and that air is given G (T - T_air) evenly in place of P.
@@ -58,4 +58,4 @@ class HeatStores {
   double given_ = 1e-3;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -5,13 +5,13 @@
 
 #include "solver/physics/air.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 using geometry::Raster;
 
-constexpr double kSutherland = 110.4;  // [K], that of air::viscosity
+constexpr double kSutherland = 110.4;  // [K], that of physics::viscosity
 
 class InsideLayer {
  public:
@@ -23,19 +23,19 @@ class InsideLayer {
 
   Layer build() {
     const int nx = raster_.nx, ny = raster_.ny;
-    field::Problem& p = layer_.problem;
-    p.grid = field::Grid{field::uniform_axis(nx, 0.0, nx * raster_.dx),
-                         field::uniform_axis(ny, 0.0, ny * raster_.dy)};
+    flow2d::Problem& p = layer_.problem;
+    p.grid = flow2d::Grid{flow2d::uniform_axis(nx, 0.0, nx * raster_.dx),
+                          flow2d::uniform_axis(ny, 0.0, ny * raster_.dy)};
     p.fluid = fluid_of(net_.graph.ambient);
     p.gravity = {net_.graph.ambient.gravity.x(), net_.graph.ambient.gravity.y()};
     p.layer_friction = true;
     p.momentum_factor = kProfileFactor;
-    p.solid = field::Mask(nx, ny);
+    p.solid = flow2d::Mask(nx, ny);
     p.depth = Array2(nx, ny, device_.size.z());
     p.heat_source = p.wall_loss = Array2(nx, ny);
     p.momentum_share = Array2(nx, ny, 1.0);
     layer_.height = Array2(nx, ny, 0.5 * device_.size.z());
-    layer_.part = field::Array2T<int>(nx, ny, geometry::kNoPart);
+    layer_.part = flow2d::Array2T<int>(nx, ny, geometry::kNoPart);
     set_cells();
     set_barriers();
     for (std::size_t f = 0; f < raster_.fins.size(); ++f)
@@ -68,8 +68,8 @@ class InsideLayer {
   /// Walls between parts, and along the channels of a fin stack. Its first and last row of cells are open
   /// across: the air spreads before the fins, and behind them to where the vents are.
   void set_barriers() {
-    layer_.problem.barrier = {field::Mask(raster_.nx + 1, raster_.ny),
-                              field::Mask(raster_.nx, raster_.ny + 1)};
+    layer_.problem.barrier = {flow2d::Mask(raster_.nx + 1, raster_.ny),
+                              flow2d::Mask(raster_.nx, raster_.ny + 1)};
     for (int j = 0; j < raster_.ny; ++j)
       for (int i = 0; i < raster_.nx; ++i) {
         if (i > 0) layer_.problem.barrier[0](i, j) = shut(0, layer_.part(i - 1, j), layer_.part(i, j), j);
@@ -91,7 +91,7 @@ class InsideLayer {
   /// Spreads a stack's law over the faces between its first and last row of cells, on the velocity that the
   /// block's own section makes of the flow (F21).
   void set_drag(std::size_t f) {
-    field::Problem& p = layer_.problem;
+    flow2d::Problem& p = layer_.problem;
     for (std::size_t d = 0; d < 2; ++d) {
       if (!p.drag_viscous[d].empty()) continue;
       p.drag_viscous[d] = p.drag_inertial[d] =
@@ -122,7 +122,7 @@ class InsideLayer {
     const double cell = raster_.dx * raster_.dy;
     for (const int part : layer_.part.values())
       if (part != geometry::kNoPart) floor[static_cast<std::size_t>(part)] += cell;
-    field::Problem& p = layer_.problem;
+    flow2d::Problem& p = layer_.problem;
     for (std::size_t k = 0; k < layer_.part.size(); ++k) {
       const int part = layer_.part[k];
       if (part == geometry::kNoPart) continue;
@@ -184,15 +184,15 @@ class InsideLayer {
 
 }  // namespace
 
-field::Fluid fluid_of(const network::Ambient& ambient) {
-  field::Fluid fluid;
-  fluid.law = field::DensityLaw::ideal_gas;
+flow2d::Fluid fluid_of(const network::Ambient& ambient) {
+  flow2d::Fluid fluid;
+  fluid.law = flow2d::DensityLaw::ideal_gas;
   fluid.temperature = ambient.temperature;
-  fluid.density = air::density(ambient.state, ambient.temperature);
+  fluid.density = physics::density(ambient.state, ambient.temperature);
   fluid.expansion = 1.0 / ambient.temperature;
-  fluid.viscosity = air::viscosity(ambient.temperature);
-  fluid.conductivity = air::conductivity(ambient.temperature);
-  fluid.specific_heat = air::specific_heat(ambient.temperature);
+  fluid.viscosity = physics::viscosity(ambient.temperature);
+  fluid.conductivity = physics::conductivity(ambient.temperature);
+  fluid.specific_heat = physics::specific_heat(ambient.temperature);
   fluid.sutherland = kSutherland;
   return fluid;
 }
@@ -202,4 +202,4 @@ Layer inside_layer(const geometry::Device& device, const geometry::Raster& raste
   return InsideLayer(device, raster, net, given, storey).build();
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 // Where the profile f' of f f' = f''^2, f(0) = 0, f'(0) = 1 has fallen to half; the jets' test integrates it.
@@ -111,4 +111,4 @@ void set_exchange(const Problem& problem, const Array2& volume, const State& sta
     }
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -7,7 +7,7 @@
 #include "solver/flow2d/problem.hpp"
 #include "solver/flow2d/state.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Friction force per volume and velocity [Pa s/m2] between two plates a depth h apart (docs/field.md, F7):
 ///
@@ -64,4 +64,4 @@ bool brings_momentum(const Problem& problem);
 /// Fills `exchange` (shaped beforehand) for a state; `volume` are the cells' volumes [m3].
 void set_exchange(const Problem& problem, const Array2& volume, const State& state, Exchange* exchange);
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

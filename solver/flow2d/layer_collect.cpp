@@ -3,19 +3,19 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 
-/// Sums of what passes a vent, until all its parts are in.
-struct Sums {
+/// VentSums of what passes a vent, until all its parts are in.
+struct VentSums {
   double warmth_in = 0.0, warmth_out = 0.0;  // flow times temperature
   double would_in = 0.0, would_out = 0.0;    // area times temperature
   double drawing = 0.0;                      // area
 };
 
-void finish(const Sums& sums, double through, const field::Fluid& fluid, VentFlows* vent) {
+void finish(const VentSums& sums, double through, const flow2d::Fluid& fluid, VentFlows* vent) {
   if (!(vent->area > 0.0)) return;
   vent->temperature_in = vent->inflow > 0.0 ? sums.warmth_in / vent->inflow : sums.would_in / vent->area;
   vent->temperature_out = vent->outflow > 0.0 ? sums.warmth_out / vent->outflow : sums.would_out / vent->area;
@@ -30,7 +30,7 @@ struct Part {
   double area, into, out_of, exchange, outside, inside;  // temperatures of the two sides
 };
 
-void add_part(const Part& part, VentFlows* vent, Sums* sums) {
+void add_part(const Part& part, VentFlows* vent, VentSums* sums) {
   vent->inflow += part.into;
   vent->outflow += part.out_of;
   vent->exchange += part.exchange;
@@ -42,18 +42,20 @@ void add_part(const Part& part, VentFlows* vent, Sums* sums) {
   if (part.into > part.out_of) sums->drawing += part.area;
 }
 
-double finish_all(const std::vector<Sums>& sums, const field::Fluid& fluid, std::vector<VentFlows>* vents) {
+double finish_all(const std::vector<VentSums>& sums, const flow2d::Fluid& fluid,
+                  std::vector<VentFlows>* vents) {
   double through = 0.0;
   for (const VentFlows& vent : *vents) through += vent.inflow;
   for (std::size_t v = 0; v < vents->size(); ++v) finish(sums[v], through, fluid, &(*vents)[v]);
   return through;
 }
 
-void collect_vents(const Model& model, const Fields& fields, const Coupling& coupling, PlanResult* result) {
+void collect_vents(const LayerModel& model, const Fields& fields, const Coupling& coupling,
+                   PlanResult* result) {
   result->vents.assign(model.raster.vents.size(), VentFlows{});
   for (VentFlows& vent : result->vents)
     vent.temperature_in = vent.temperature_out = result->ambient_temperature;
-  std::vector<Sums> sums(result->vents.size());
+  std::vector<VentSums> sums(result->vents.size());
   for (std::size_t k = 0; k < model.openings.size(); ++k) {
     const CellOpening& o = model.openings[k];
     if (o.vent < 0) continue;
@@ -80,7 +82,7 @@ void collect_vents(const Model& model, const Fields& fields, const Coupling& cou
   result->through_flow = finish_all(sums, coupling.fluid(), &result->vents);
 }
 
-void collect_links(const geometry::Device& device, const Model& model, const Fields& fields,
+void collect_links(const geometry::Device& device, const LayerModel& model, const Fields& fields,
                    const Coupling& coupling, PlanResult* result) {
   result->fans.assign(device.fans.size(), LinkFlow{});
   for (std::size_t k = 0; k < model.links.size(); ++k) {
@@ -102,9 +104,9 @@ void collect_links(const geometry::Device& device, const Model& model, const Fie
   }
 }
 
-LayerFields layer_fields(const Model& model, std::size_t l, const Fields& fields) {
+LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields) {
   const Layer& layer = model.layers[l];
-  const field::State& state = fields.layers[l];
+  const flow2d::State& state = fields.layers[l];
   const int nx = model.raster.nx, ny = model.raster.ny;
   LayerFields out;
   if (layer.kind == LayerKind::gap)
@@ -135,13 +137,13 @@ LayerFields layer_fields(const Model& model, std::size_t l, const Fields& fields
 
 }  // namespace
 
-std::vector<VentFlows> network_flows(const Model& model, const network::Solver& solver) {
+std::vector<VentFlows> network_flows(const LayerModel& model, const network::Solver& solver) {
   const network::Graph& graph = model.network.graph;
   const auto temperature = [&](int node) {
     return node == network::kOutside ? graph.ambient.temperature : solver.state().temperature[node];
   };
   std::vector<VentFlows> vents(model.network.layout.vent_openings.size());
-  std::vector<Sums> sums(vents.size());
+  std::vector<VentSums> sums(vents.size());
   for (std::size_t v = 0; v < vents.size(); ++v) {
     vents[v].temperature_in = vents[v].temperature_out = graph.ambient.temperature;
     for (const int o : model.network.layout.vent_openings[v]) {
@@ -156,13 +158,13 @@ std::vector<VentFlows> network_flows(const Model& model, const network::Solver& 
   return vents;
 }
 
-void collect_flows(const geometry::Device& device, const Model& model, const Fields& fields,
+void collect_flows(const geometry::Device& device, const LayerModel& model, const Fields& fields,
                    const Coupling& coupling, PlanResult* result) {
   collect_vents(model, fields, coupling, result);
   collect_links(device, model, fields, coupling, result);
 }
 
-void collect(const geometry::Device& device, const Model& model, const network::Solver& network,
+void collect(const geometry::Device& device, const LayerModel& model, const network::Solver& network,
              const Fields& fields, const Coupling& coupling, PlanResult* result) {
   result->power = model.power;
   result->ambient_density = coupling.fluid().density;
@@ -180,4 +182,4 @@ void put_means(const PlanResult& means, PlanResult* result) {
   result->through_flow = means.through_flow;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 double temperature_at(const Fields& fields, const CellRef& c) {
@@ -16,14 +16,14 @@ double pressure_at(const Fields& fields, const CellRef& c) {
 
 }  // namespace
 
-Coupling::Coupling(const Model& model) : model_(model) {
+Coupling::Coupling(const LayerModel& model) : model_(model) {
   const int nx = model.raster.nx, ny = model.raster.ny;
   for (std::size_t l = 0; l < model.layers.size(); ++l)
-    exchange_.push_back({field::Array2(nx, ny), field::Array2(nx, ny), field::Array2(nx, ny)});
+    exchange_.push_back({flow2d::Array2(nx, ny), flow2d::Array2(nx, ny), flow2d::Array2(nx, ny)});
   left_over_.resize(static_cast<std::size_t>(model.n_own()));
   cell_flows_.resize(model.openings.size());
   link_flows_.resize(model.links.size());
-  std::vector<field::Mask> listed(model.layers.size(), field::Mask(nx, ny));
+  std::vector<flow2d::Mask> listed(model.layers.size(), flow2d::Mask(nx, ny));
   const auto list = [&](const CellRef& c) {
     unsigned char& seen = listed[static_cast<std::size_t>(c.layer)](c.i, c.j);
     if (seen == 0) cells_.push_back(c);
@@ -49,14 +49,14 @@ Coupling::Coupling(const Model& model) : model_(model) {
 
 void Coupling::clear(const std::vector<CellRef>& cells) {
   for (const CellRef& c : cells) {
-    field::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
+    flow2d::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
     e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
   }
   std::fill(left_over_.begin(), left_over_.end(), 0.0);
 }
 
 SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
-  const field::Fluid& air = fluid();
+  const flow2d::Fluid& air = fluid();
   switch (end.kind) {
     case EndKind::outside:
       return {0.0, outside};
@@ -87,7 +87,7 @@ double Coupling::heat_of(double mass, double temperature) const {
 }
 
 void Coupling::add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat) {
-  field::Exchange& e = exchange_[static_cast<std::size_t>(cell.layer)];
+  flow2d::Exchange& e = exchange_[static_cast<std::size_t>(cell.layer)];
   e.mass(cell.i, cell.j) += in - out;
   e.out(cell.i, cell.j) -= out;
   e.heat(cell.i, cell.j) += heat - heat_of(out, temperature_at(fields, cell));
@@ -172,14 +172,14 @@ std::vector<std::pair<CellRef, std::optional<CellRef>>> Coupling::openings() con
   return out;
 }
 
-std::array<double, 2> Coupling::scale_of(int own, const field::Magnitudes& sizes, double difference) const {
+std::array<double, 2> Coupling::scale_of(int own, const flow2d::Magnitudes& sizes, double difference) const {
   if (own < model_.end_temperature_of(0, 0)) return {sizes.flow, 1.0 / sizes.pressure};
   if (own < model_.pressure_of(0)) return {difference, 1.0 / difference};
   if (own < model_.temperature_of(0)) return {sizes.pressure, 1.0 / sizes.flow};
   return {difference, 1.0 / (sizes.flow * fluid().specific_heat * difference)};
 }
 
-void Coupling::add_books(field::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
+void Coupling::add_books(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
   for (int n = 0; n < model_.n_nodes(); ++n)
     spaces->push_back({left_over_[static_cast<std::size_t>(model_.pressure_of(n))],
                        left_over_[static_cast<std::size_t>(model_.temperature_of(n))]});
@@ -209,7 +209,7 @@ std::string Coupling::name_of_layer(int layer) const {
   return model_.layers[static_cast<std::size_t>(layer)].kind == LayerKind::gap ? "the gap" : "the inside";
 }
 
-LayerFlow::LayerFlow(Model model, const field::Magnitudes& magnitudes)
+LayerFlow::LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes)
     : model_(std::move(model)), coupling_(model_) {
   for (Layer& layer : model_.layers) flow_.layers.push_back(&layer.problem);
   flow_.joint = &coupling_;
@@ -218,7 +218,7 @@ LayerFlow::LayerFlow(Model model, const field::Magnitudes& magnitudes)
 }
 
 double LayerFlow::passage() const {
-  const field::Problem& p = model_.layers.front().problem;
+  const flow2d::Problem& p = model_.layers.front().problem;
   double depth = 0.0;
   for (const double h : p.depth.values()) depth = std::max(depth, h);
   return p.fluid.density * p.grid.x.length() * p.grid.y.length() * depth / flow_.magnitudes.flow;
@@ -232,9 +232,9 @@ double LayerFlow::air() const {
   return volume * model_.raster.dx * model_.raster.dy * model_.layers.front().problem.fluid.density;
 }
 
-Fields still_fields(const Model& model) {
+Fields still_fields(const LayerModel& model) {
   Fields fields;
-  for (const Layer& layer : model.layers) fields.layers.push_back(field::still_state(layer.problem));
+  for (const Layer& layer : model.layers) fields.layers.push_back(flow2d::still_state(layer.problem));
   fields.own.assign(static_cast<std::size_t>(model.n_own()), 0.0);
   const auto warm = [&](int unknown) {
     fields.own[static_cast<std::size_t>(unknown)] = model.network.graph.ambient.temperature;
@@ -245,4 +245,4 @@ Fields still_fields(const Model& model) {
   return fields;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -6,9 +6,9 @@
 
 #include "solver/flow2d/layer_model.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
-using field::Fields;
+using flow2d::Fields;
 
 /// Evaluates everything that joins the layers. Keeps a reference to the model, which must outlive it.
 ///
@@ -16,9 +16,9 @@ using field::Fields;
 ///   links          p_a - p_b = what the passage takes, or -(what the fan gives), on the mean of the cells of
 ///                  each group; the flow spreads by their shares                                 (F23)
 ///   nodes          mass and heat of spaces that stay well mixed                                  (F24)
-class Coupling : public field::Joint {
+class Coupling : public flow2d::Joint {
  public:
-  explicit Coupling(const Model& model);
+  explicit Coupling(const LayerModel& model);
 
   int n_own() const override { return model_.n_own(); }
 
@@ -26,7 +26,7 @@ class Coupling : public field::Joint {
   /// mass [kg/s] and heat [W] for every node. The temperatures at a link's ends are unknowns of their own, so
   /// that what it carries from cells to cells passes through the border alone.
   void evaluate(const Fields& fields) override;
-  const std::vector<field::Exchange>& exchange() const override { return exchange_; }
+  const std::vector<flow2d::Exchange>& exchange() const override { return exchange_; }
   /// Links, and cell openings to nodes.
   void evaluate_beside(const Fields& fields) override;
   const std::vector<CellRef>& cells_beside() const override { return cells_beside_; }
@@ -36,18 +36,18 @@ class Coupling : public field::Joint {
   const std::vector<OpeningFlow>& cell_flows() const { return cell_flows_; }
   const std::vector<OpeningFlow>& link_flows() const { return link_flows_; }
 
-  field::JointSlopes slopes(const Fields& fields) const override;
+  flow2d::JointSlopes slopes(const Fields& fields) const override;
   std::vector<std::pair<CellRef, std::optional<CellRef>>> openings() const override;
-  std::array<double, 2> scale_of(int own, const field::Magnitudes& sizes, double difference) const override;
-  void add_books(field::Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
+  std::array<double, 2> scale_of(int own, const flow2d::Magnitudes& sizes, double difference) const override;
+  void add_books(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
   std::string name_of(int own) const override;
   std::string name_of_layer(int layer) const override;
 
   /// Pressure at a place and temperature of an end's air; means over a group.
   SideAir side(const Fields& fields, const End& end, double outside) const;
 
-  const Model& model() const { return model_; }
-  const field::Fluid& fluid() const { return model_.layers.front().problem.fluid; }
+  const LayerModel& model() const { return model_; }
+  const flow2d::Fluid& fluid() const { return model_.layers.front().problem.fluid; }
 
  private:
   void add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat);
@@ -55,12 +55,12 @@ class Coupling : public field::Joint {
   void clear(const std::vector<CellRef>& cells);
   void evaluate_opening(const Fields& fields, std::size_t k);
   void evaluate_link(const Fields& fields, int k);
-  void add_opening_slopes(const Fields& fields, const CellOpening& opening, field::JointSlopes* out) const;
-  void add_link_slopes(const Fields& fields, int k, field::JointSlopes* out) const;
+  void add_opening_slopes(const Fields& fields, const CellOpening& opening, flow2d::JointSlopes* out) const;
+  void add_link_slopes(const Fields& fields, int k, flow2d::JointSlopes* out) const;
   double heat_of(double mass, double temperature) const;
 
-  const Model& model_;
-  std::vector<field::Exchange> exchange_;
+  const LayerModel& model_;
+  std::vector<flow2d::Exchange> exchange_;
   std::vector<std::size_t> openings_beside_;  ///< to nodes
   std::vector<CellRef> cells_beside_;         ///< of the ends of those and of links, each once
   std::vector<CellRef> cells_;                ///< of all ends, each once
@@ -69,28 +69,28 @@ class Coupling : public field::Joint {
 };
 
 /// Still air at ambient temperature in all layers, nothing moving.
-Fields still_fields(const Model& model);
+Fields still_fields(const LayerModel& model);
 
 /// A model as the field's solver takes it.
 class LayerFlow {
  public:
-  LayerFlow(Model model, const field::Magnitudes& magnitudes);
+  LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes);
   LayerFlow(const LayerFlow&) = delete;
   LayerFlow& operator=(const LayerFlow&) = delete;
 
-  const Model& model() const { return model_; }
-  Model& model() { return model_; }
+  const LayerModel& model() const { return model_; }
+  LayerModel& model() { return model_; }
   Coupling& coupling() { return coupling_; }
-  const field::Flow& flow() const { return flow_; }
+  const flow2d::Flow& flow() const { return flow_; }
   /// Time the mean flow takes along the device, about [s].
   double passage() const;
   /// Mass of the air in all layers, by the density outside [kg].
   double air() const;
 
  private:
-  Model model_;
+  LayerModel model_;
   Coupling coupling_;
-  field::Flow flow_;
+  flow2d::Flow flow_;
 };
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

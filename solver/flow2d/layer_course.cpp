@@ -10,7 +10,7 @@
 #include "solver/flow2d/layer_collect.hpp"
 #include "solver/flow2d/layer_start.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 constexpr double kAtOnce = 1e-9;  // of the interval, as near as a moment is met
@@ -24,16 +24,16 @@ void require_positive(double value, const char* name) {
 
 /// The stores as lumps of a model's air. Takes what its layers are given over whole parts as their P. Throws
 /// std::invalid_argument for a part that is not there, and for numbers that cannot be.
-std::vector<field::HeatLump> lumps_of(const std::vector<HeatStore>& stores, const Given& given,
-                                      Model* model) {
+std::vector<flow2d::HeatLump> lumps_of(const std::vector<HeatStore>& stores, const Given& given,
+                                       LayerModel* model) {
   const int n_zones = static_cast<int>(model->raster.zone_storey.size());
-  std::vector<field::HeatLump> out;
+  std::vector<flow2d::HeatLump> out;
   for (const HeatStore& store : stores) {
     if (!(store.capacity > 0.0) || !(store.conductance > 0.0) || !std::isfinite(store.start) ||
         !std::isfinite(store.at_once))
       throw std::invalid_argument("a heat store of part " + std::to_string(store.part) +
                                   " needs a capacity and a conductance above 0 and a temperature");
-    field::HeatLump lump;
+    flow2d::HeatLump lump;
     lump.capacity = store.capacity;
     lump.conductance = store.conductance;
     lump.start = store.start;
@@ -68,7 +68,7 @@ class Follower {
   }
 
   Course run() {
-    Model model = make_model(case_, condition_, given_, options_.cell);
+    LayerModel model = make_model(case_, condition_, given_, options_.cell);
     const network::Graph graph = model.network.graph;  // outlives the model, which moves
     network::Solver network(graph);
     const network::Summary flows = network.solve();
@@ -78,20 +78,20 @@ class Follower {
     }
     for (Layer& layer : model.layers)
       layer.problem.momentum_scheme = layer.problem.energy_scheme = options_.scheme;
-    const field::Magnitudes magnitudes = magnitudes_of(model, network);
+    const flow2d::Magnitudes magnitudes = magnitudes_of(model, network);
     Fields start = still_fields(model);
     if (!options_.from.empty() && !start_from(options_.from.front(), model, &start)) return course_;
     flow_ = std::make_unique<LayerFlow>(std::move(model), magnitudes);
-    lumps_ = field::HeatStores(lumps_of(stores_, given_, &flow_->model()), flow_->model().power);
-    field::MarchOptions steps = options_.march;
+    lumps_ = flow2d::HeatStores(lumps_of(stores_, given_, &flow_->model()), flow_->model().power);
+    flow2d::MarchOptions steps = options_.march;
     steps.passage = flow_->passage();
-    field::March march(flow_->flow(), std::move(start), steps, &lumps_);
+    flow2d::March march(flow_->flow(), std::move(start), steps, &lumps_);
     go(&march, network);
     return course_;
   }
 
  private:
-  bool start_from(const CourseStart& from, const Model& model, Fields* start) {
+  bool start_from(const CourseStart& from, const LayerModel& model, Fields* start) {
     PlanOptions steady = options_.steady;
     steady.cell = options_.cell;
     Fields found;
@@ -105,18 +105,18 @@ class Follower {
     return true;
   }
 
-  void show(const field::March& march, const network::Solver& network) const {
+  void show(const flow2d::March& march, const network::Solver& network) const {
     if (!options_.on_moment) return;
     PlanResult state;
     state.end = PlanEnd::in_time;
-    state.first_order = options_.scheme == field::Convection::upwind;
+    state.first_order = options_.scheme == flow2d::Convection::upwind;
     state.mass = course_.mass;
     state.energy = course_.energy;
     collect(case_.device, flow_->model(), network, march.fields(), flow_->coupling(), &state);
     options_.on_moment(march.time(), state);
   }
 
-  CourseStep told(const field::March& march, const field::MarchStep& step) const {
+  CourseStep told(const flow2d::March& march, const flow2d::MarchStep& step) const {
     CourseStep out;
     out.time = march.time();
     out.step = step.step;
@@ -139,7 +139,7 @@ class Follower {
     return out;
   }
 
-  void count(const field::MarchStep& step, const CourseStep& told) {
+  void count(const flow2d::MarchStep& step, const CourseStep& told) {
     ++course_.steps;
     course_.again += step.tries - 1;
     course_.newton += step.solved.newton;
@@ -150,13 +150,13 @@ class Follower {
     course_.time = told.time;
   }
 
-  void go(field::March* march, const network::Solver& network) {
+  void go(flow2d::March* march, const network::Solver& network) {
     show(*march, network);
     const double until = options_.until, every = options_.every > 0.0 ? options_.every : until;
     for (int n = 1; march->time() < until; ++n) {
       const double moment = std::min(until, n * every) >= until * (1.0 - kAtOnce) ? until : n * every;
       while (march->time() < moment) {
-        const field::MarchStep step = march->step(moment);
+        const flow2d::MarchStep step = march->step(moment);
         if (!step.good) return fail(*march);
         const CourseStep report = told(*march, step);
         count(step, report);
@@ -174,7 +174,7 @@ class Follower {
     finish("followed to its end");
   }
 
-  void note_unrest(const field::MarchStep& step, const CourseStep& report) {
+  void note_unrest(const flow2d::MarchStep& step, const CourseStep& report) {
     const double passage = report.through_flow > 0.0 ? flow_->air() / report.through_flow : options_.until;
     course_.unrest = step.change * passage / step.step;
   }
@@ -190,7 +190,7 @@ class Follower {
     course_.message = text;
   }
 
-  void fail(const field::March& march) {
+  void fail(const flow2d::March& march) {
     char text[200];
     std::snprintf(text, sizeof text, "no step was found, however short, after %.6g s and %d steps",
                   march.time(), course_.steps);
@@ -203,7 +203,7 @@ class Follower {
   const std::vector<HeatStore>& stores_;
   const CourseOptions& options_;
   std::unique_ptr<LayerFlow> flow_;
-  field::HeatStores lumps_;
+  flow2d::HeatStores lumps_;
   Course course_;
 };
 
@@ -214,4 +214,4 @@ Course follow(const geometry::Case& content, const geometry::Condition& conditio
   return Follower(content, condition, given, stores, options).run();
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
-#include "solver/flow2d/march.hpp"
 #include "solver/flow2d/layer_solve.hpp"
+#include "solver/flow2d/march.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// Every vent and lump at the end of one step.
 struct CourseStep {
@@ -31,7 +31,7 @@ struct CourseStart {
 };
 
 /// What is solid in a zone or fin stack, as one lump that stores heat on its way into the air
-/// (field::HeatLump).
+/// (flow2d::HeatLump).
 struct HeatStore {
   int part = 0;              ///< zone, or number of zones + fin stack
   double capacity = 0.0;     ///< C [J/K], > 0
@@ -44,8 +44,8 @@ struct CourseOptions {
   double cell = 2e-3;   ///< side of a cell, about [m]
   double until = 60.0;  ///< [s], > 0
   double every = 0.0;   ///< a moment is shown that often [s]; 0: at start and end only
-  field::Convection scheme = field::Convection::upwind;
-  field::MarchOptions march = coarse_in_time(0.0);  ///< its passage is the device's
+  flow2d::Convection scheme = flow2d::Convection::upwind;
+  flow2d::MarchOptions march = coarse_in_time(0.0);  ///< its passage is the device's
   /// Empty: all air at rest, as warm as the room.
   std::vector<CourseStart> from;
   PlanOptions steady;  ///< how the state to start from is found; its cell is taken from here
@@ -81,4 +81,4 @@ struct Course {
 Course follow(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
               const std::vector<HeatStore>& stores, const CourseOptions& options);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 void check_given(const geometry::Device& device, const Given& given) {
   const auto check = [](const char* name, const std::vector<double>& list, std::size_t wanted, double least) {
@@ -67,4 +67,4 @@ double set_given(const geometry::Device& device, const Given& given, network::Ne
   return sum;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

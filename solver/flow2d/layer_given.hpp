@@ -7,7 +7,7 @@
 #include "geometry/device/device.hpp"
 #include "solver/network/assemble.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// A warm spot on a zone's floor.
 struct HeatSpot {
@@ -39,4 +39,4 @@ void check_condition(const geometry::Case& content, const geometry::Condition& c
 /// The network with what is given: the same heat, walls and speeds. Returns all heat given [W].
 double set_given(const geometry::Device& device, const Given& given, network::Network* net);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

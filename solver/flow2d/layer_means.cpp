@@ -4,17 +4,17 @@
 
 #include "solver/flow2d/layer_collect.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 /// *to += factor * x.
 void add_scaled(double factor, const Fields& x, Fields* to) {
-  const auto add = [&](const field::Array2& a, field::Array2* b) {
+  const auto add = [&](const flow2d::Array2& a, flow2d::Array2* b) {
     for (std::size_t k = 0; k < a.size(); ++k) (*b)[k] += factor * a[k];
   };
   for (std::size_t l = 0; l < x.layers.size(); ++l) {
-    const field::State& a = x.layers[l];
-    field::State& b = to->layers[l];
+    const flow2d::State& a = x.layers[l];
+    flow2d::State& b = to->layers[l];
     for (std::size_t d = 0; d < 2; ++d) add(a.velocity[d], &b.velocity[d]);
     add(a.pressure, &b.pressure);
     add(a.temperature, &b.temperature);
@@ -22,7 +22,7 @@ void add_scaled(double factor, const Fields& x, Fields* to) {
   for (std::size_t k = 0; k < x.own.size(); ++k) to->own[k] += factor * x.own[k];
 }
 
-/// Sums hold temperatures times the flow that has them.
+/// VentSums hold temperatures times the flow that has them.
 void add_vent(double factor, const VentFlows& x, VentFlows* to) {
   to->inflow += factor * x.inflow;
   to->outflow += factor * x.outflow;
@@ -126,7 +126,7 @@ std::vector<double> Means::amplitudes() const {
   return out;
 }
 
-double FlowWatch::passed(const field::March& march, const field::MarchStep& step) {
+double FlowWatch::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
   ++steps_;
   flows_ = PlanResult{};
   flows_.ambient_temperature = flow_.coupling().fluid().temperature;
@@ -136,7 +136,7 @@ double FlowWatch::passed(const field::March& march, const field::MarchStep& step
   return passages;
 }
 
-bool FlowWatch::take(const field::March& march, const field::MarchStep&) {
+bool FlowWatch::take(const flow2d::March& march, const flow2d::MarchStep&) {
   if (2 * steps_ < most_steps_ && 2.0 * passed_ < most_passages_)
     begun_ = passed_;
   else
@@ -144,4 +144,4 @@ bool FlowWatch::take(const field::March& march, const field::MarchStep&) {
   return passed_ >= most_passages_;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

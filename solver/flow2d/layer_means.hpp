@@ -5,7 +5,7 @@
 #include "solver/flow2d/layer_coupling.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// Adds moments up, each for as long as it lasted; between two of them everything is taken to run straight.
 class Means {
@@ -29,14 +29,14 @@ class Means {
 };
 
 /// Watches a run in time of layers: half of it to come to rest, half to be averaged.
-class FlowWatch : public field::Watch {
+class FlowWatch : public flow2d::Watch {
  public:
   /// `most_steps` and `most_passages`, of the air through the device: the whole run.
   FlowWatch(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages = 80.0)
       : device_(device), flow_(*flow), most_steps_(most_steps), most_passages_(most_passages) {}
 
-  double passed(const field::March& march, const field::MarchStep& step) override;
-  bool take(const field::March& march, const field::MarchStep& step) override;
+  double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;
+  bool take(const flow2d::March& march, const flow2d::MarchStep& step) override;
   /// A mean over less than one passage is none.
   bool is_mean() const override { return passages() >= 1.0 && means_.span() > 0.0; }
   Fields mean() const override { return means_.fields(); }
@@ -55,4 +55,4 @@ class FlowWatch : public field::Watch {
   Means means_;
 };
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

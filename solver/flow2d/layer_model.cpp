@@ -4,7 +4,7 @@
 
 #include "solver/flow2d/layers.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 using geometry::CellShare;
@@ -23,7 +23,7 @@ class Builder {
     model_.power = set_given(content.device, given, &model_.network);
   }
 
-  Model build() {
+  LayerModel build() {
     for (std::size_t s = 0; s < model_.raster.storeys.size(); ++s)
       model_.layers.push_back(
           inside_layer(case_.device, model_.raster, model_.network, given_, static_cast<int>(s)));
@@ -170,8 +170,7 @@ class Builder {
     const double covered = layout().front[static_cast<std::size_t>(v)].covered;
     const double under = (1.0 - covered) * vent.width * vent.height;
     const double pocket_area = under + 2.0 * (vent.width + vent.height) * surface.thickness;
-    law->law =
-        elements::in_series(law->law, elements::on_face(surface.fabric, pocket_area / law->whole.area));
+    law->law = physics::in_series(law->law, physics::on_face(surface.fabric, pocket_area / law->whole.area));
     return true;
   }
 
@@ -194,7 +193,7 @@ class Builder {
     for (std::size_t g = first; g < model_.layers.size(); ++g) {
       const network::Surface& surface = surfaces_[g - first];
       if (!surface.breathes) continue;
-      const field::Array2 area = fabric_area(case_.device, model_.raster, model_.network, surface);
+      const flow2d::Array2 area = fabric_area(case_.device, model_.raster, model_.network, surface);
       for (int j = 0; j < area.ny(); ++j)
         for (int i = 0; i < area.nx(); ++i) {
           if (!(area(i, j) > 0.0) || !open_in(static_cast<int>(g), i, j)) continue;
@@ -310,7 +309,7 @@ class Builder {
 
   void mark_coupled() {
     for (Layer& layer : model_.layers)
-      layer.problem.coupled = field::Mask(model_.raster.nx, model_.raster.ny);
+      layer.problem.coupled = flow2d::Mask(model_.raster.nx, model_.raster.ny);
     const auto mark = [this](const CellRef& c) {
       model_.layers[static_cast<std::size_t>(c.layer)].problem.coupled(c.i, c.j) = 1;
     };
@@ -325,16 +324,16 @@ class Builder {
   const geometry::Case& case_;
   const geometry::Condition& condition_;
   const Given& given_;
-  Model model_;
+  LayerModel model_;
   std::vector<Whereabouts> where_;
   std::vector<network::Surface> surfaces_;  // of the gap layers
 };
 
 }  // namespace
 
-Model make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                 double cell) {
+LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      double cell) {
   return Builder(content, condition, given, cell).build();
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -7,12 +7,12 @@
 
 #include "geometry/device/condition.hpp"
 #include "geometry/device/raster.hpp"
-#include "solver/flow2d/system.hpp"
-#include "solver/network/assemble.hpp"
 #include "solver/flow2d/layer_given.hpp"
 #include "solver/flow2d/layer_opening.hpp"
+#include "solver/flow2d/system.hpp"
+#include "solver/network/assemble.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 enum class LayerKind {
   inside,  ///< a storey of the chassis
@@ -23,12 +23,12 @@ enum class LayerKind {
 struct Layer {
   LayerKind kind = LayerKind::inside;
   geometry::Face face = geometry::Face::base;  ///< gap: the face it lies at
-  field::Problem problem;
-  field::Array2 height;      ///< z of the layer's middle, cells [m]
-  field::Array2T<int> part;  ///< zone, n_zones + fin stack, or kNoPart where solid; gap: 0 where open
+  flow2d::Problem problem;
+  flow2d::Array2 height;      ///< z of the layer's middle, cells [m]
+  flow2d::Array2T<int> part;  ///< zone, n_zones + fin stack, or kNoPart where solid; gap: 0 where open
 };
 
-using field::CellRef;
+using flow2d::CellRef;
 
 enum class EndKind { outside, cell, group, node };
 
@@ -82,7 +82,7 @@ struct Link {
 
 /// Everything there is to solve. Unknowns beside the layers' fields: flow of every link, mean temperature of
 /// the air at its two ends, then pressure and temperature of every node.
-struct Model {
+struct LayerModel {
   geometry::Raster raster;
   network::Network network;  ///< with the heat given as powers of its nodes
   std::vector<Layer> layers;
@@ -108,7 +108,7 @@ struct Model {
 /// Lays the layers out (docs/field.md). Openings, gaps, fans and ambient air are those network::assemble
 /// makes of the same case, so that there is no second description.
 /// Throws std::invalid_argument for a cell size, heat lists or a condition index that do not fit.
-Model make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                 double cell);
+LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+                      double cell);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -2,19 +2,19 @@
 
 #include <cmath>
 
-#include "solver/physics/tall_opening.hpp"
 #include "solver/network/equations.hpp"
+#include "solver/physics/tall_opening.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 /// E2 at the temperatures of the two sides.
 struct Laws {
-  elements::FluxLaw flux;
+  physics::FluxLaw flux;
   double rise = 0.0;  // density of b less that of a
 };
 
-Laws laws_of(const OpeningLaw& part, const field::Fluid& fluid, double temperature_a, double temperature_b) {
+Laws laws_of(const OpeningLaw& part, const flow2d::Fluid& fluid, double temperature_a, double temperature_b) {
   const double a = fluid.density_at(temperature_a), b = fluid.density_at(temperature_b);
   const double viscosity =
       0.5 * fluid.viscosity * (fluid.transport_ratio(temperature_a) + fluid.transport_ratio(temperature_b));
@@ -33,7 +33,7 @@ void add_exchange(const OpeningLaw& part, const Laws& laws, OpeningFlow* flow) {
   const double through = std::hypot(flow->forward, flow->backward) / share;
   const double beta = 0.5 * (laws.flux.beta_forward + laws.flux.beta_backward);
   flow->exchange =
-      share * elements::exchange_under_heavier_air(part.whole, drive, laws.flux.alpha, beta, through).flow;
+      share * physics::exchange_under_heavier_air(part.whole, drive, laws.flux.alpha, beta, through).flow;
   flow->forward += flow->exchange;
   flow->backward += flow->exchange;
 }
@@ -48,32 +48,31 @@ OpeningLaw opening_law(const network::Opening& opening, const network::Vec3& gra
   const double whole_first = opening.width.norm(), whole_second = opening.height.norm();
   const double along_first = whole_first > 0.0 ? gravity.dot(opening.width) / whole_first * first : 0.0;
   const double along_second = whole_second > 0.0 ? gravity.dot(opening.height) / whole_second * second : 0.0;
-  part.span_lever = elements::equivalent_span(along_first, along_second);
+  part.span_lever = physics::equivalent_span(along_first, along_second);
   part.exchange_lever = network::exchange_lever(gravity, opening);
-  part.whole = elements::exchange_law(opening.area, opening.depth);
+  part.whole = physics::exchange_law(opening.area, opening.depth);
   part.conductance =
       network::still_air_conductance(opening.area, opening.depth, conductivity) * (area / opening.area);
   return part;
 }
 
-OpeningFlow opening_flow(const OpeningLaw& part, const field::Fluid& fluid, const SideAir& a,
+OpeningFlow opening_flow(const OpeningLaw& part, const flow2d::Fluid& fluid, const SideAir& a,
                          const SideAir& b) {
   const Laws laws = laws_of(part, fluid, a.temperature, b.temperature);
   const double head = a.pressure - b.pressure, span = std::abs(laws.rise * part.span_lever);
   OpeningFlow flow;
-  flow.forward = part.area * elements::gross_flux(head, span, laws.flux.alpha, laws.flux.beta_forward).flux;
-  flow.backward =
-      part.area * elements::gross_flux(-head, span, laws.flux.alpha, laws.flux.beta_backward).flux;
+  flow.forward = part.area * physics::gross_flux(head, span, laws.flux.alpha, laws.flux.beta_forward).flux;
+  flow.backward = part.area * physics::gross_flux(-head, span, laws.flux.alpha, laws.flux.beta_backward).flux;
   add_exchange(part, laws, &flow);
   flow.conducted = part.conductance * (a.temperature - b.temperature);
   return flow;
 }
 
-OpeningFlow opening_flow_at(const OpeningLaw& part, const field::Fluid& fluid, double net,
+OpeningFlow opening_flow_at(const OpeningLaw& part, const flow2d::Fluid& fluid, double net,
                             double temperature_a, double temperature_b, double* head) {
   const Laws laws = laws_of(part, fluid, temperature_a, temperature_b);
-  const elements::OpeningState at =
-      elements::opening_at_flux(net / part.area, std::abs(laws.rise * part.span_lever), laws.flux);
+  const physics::OpeningState at =
+      physics::opening_at_flux(net / part.area, std::abs(laws.rise * part.span_lever), laws.flux);
   OpeningFlow flow;
   flow.forward = part.area * at.forward.flux;
   flow.backward = part.area * at.backward.flux;
@@ -83,4 +82,4 @@ OpeningFlow opening_flow_at(const OpeningLaw& part, const field::Fluid& fluid, d
   return flow;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -2,20 +2,20 @@
 // pressure.
 #pragma once
 
-#include "solver/physics/ends.hpp"
-#include "solver/physics/tall_opening.hpp"
 #include "solver/flow2d/problem.hpp"
 #include "solver/network/graph.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/tall_opening.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// A part of an opening, such as what lies in one cell. Flow is positive from side a to side b.
 struct OpeningLaw {
-  elements::FaceLaw law;
+  physics::FaceLaw law;
   double area = 0.0;            ///< of the part [m2]
   double span_lever = 0.0;      ///< |g| times the part's own height along gravity [m2/s2]
   double exchange_lever = 0.0;  ///< g against the normal from a to b [m/s2], + where b lies above a
-  elements::ExchangeLaw whole;  ///< exchange under heavier air of the whole opening
+  physics::ExchangeLaw whole;   ///< exchange under heavier air of the whole opening
   double conductance = 0.0;     ///< of the part's still air [W/K]
 };
 
@@ -41,11 +41,11 @@ struct OpeningFlow {
 /// Flow through a part under the pressures on its two sides: E2 with the head over the part's own height
 /// (E3), and exchange under heavier air (E4) at the rate at which the whole opening would have it
 /// (docs/theory.md).
-OpeningFlow opening_flow(const OpeningLaw& part, const field::Fluid& fluid, const SideAir& a,
+OpeningFlow opening_flow(const OpeningLaw& part, const flow2d::Fluid& fluid, const SideAir& a,
                          const SideAir& b);
 
 /// The head [Pa] that a net flow [kg/s] needs, and the gross flows under it; the inverse of opening_flow.
-OpeningFlow opening_flow_at(const OpeningLaw& part, const field::Fluid& fluid, double net,
+OpeningFlow opening_flow_at(const OpeningLaw& part, const flow2d::Fluid& fluid, double net,
                             double temperature_a, double temperature_b, double* head);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -7,7 +7,7 @@
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// What passes one cell's part of a vent. + into the device.
 struct CellFlux {
@@ -42,18 +42,18 @@ struct LinkFlow {
 
 /// Fields of one layer. Arrays are nx by ny, x fastest.
 struct LayerFields {
-  std::string name;              ///< "inside", "inside-2", ..., "gap-base", "gap-top"
-  std::vector<double> x, y;      ///< faces of the cells in the device frame [m]
-  field::Array2 height;          ///< z of the layer's middle [m]
-  field::Array2 depth;           ///< [m]
-  field::Array2T<int> part;      ///< zone; number of zones + fin stack; 0 in a gap; -1 where solid
-  field::Array2 u_face, v_face;  ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
-  field::Array2 u, v;            ///< means over the cells [m/s]
-  field::Array2 pressure;        ///< p', against still ambient air at the same height [Pa]
-  field::Array2 temperature;     ///< [K]
-  field::Array2 density;         ///< [kg/m3]
-  field::Array2 heat;            ///< given to the air [W/m2]
-  field::Mask solid;
+  std::string name;               ///< "inside", "inside-2", ..., "gap-base", "gap-top"
+  std::vector<double> x, y;       ///< faces of the cells in the device frame [m]
+  flow2d::Array2 height;          ///< z of the layer's middle [m]
+  flow2d::Array2 depth;           ///< [m]
+  flow2d::Array2T<int> part;      ///< zone; number of zones + fin stack; 0 in a gap; -1 where solid
+  flow2d::Array2 u_face, v_face;  ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
+  flow2d::Array2 u, v;            ///< means over the cells [m/s]
+  flow2d::Array2 pressure;        ///< p', against still ambient air at the same height [Pa]
+  flow2d::Array2 temperature;     ///< [K]
+  flow2d::Array2 density;         ///< [kg/m3]
+  flow2d::Array2 heat;            ///< given to the air [W/m2]
+  flow2d::Mask solid;
 };
 
 enum class PlanEnd {
@@ -95,4 +95,4 @@ struct PlanResult {
   bool usable() const { return converged() || end == PlanEnd::averaged; }
 };
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

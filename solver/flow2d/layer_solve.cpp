@@ -9,13 +9,13 @@
 #include "solver/flow2d/layer_means.hpp"
 #include "solver/flow2d/layer_start.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
 /// Flow at held temperatures, inertia stepped up from none where it is not found at once: without inertia and
 /// heat the balances are those of a resistance network, which has one solution and lets itself be found.
-field::Strategy inertia_last() {
-  field::Strategy out;
+flow2d::Strategy inertia_last() {
+  flow2d::Strategy out;
   for (const double share : {0.0, 0.1, 0.3, 0.6, 1.0}) {
     const double followed = share > 0.0 && share < 1.0 ? 0.1 : 1e-3;
     out.first.push_back({share, 1.0, false, followed, share == 0.0 ? 1e6 : 1e3});
@@ -26,14 +26,14 @@ field::Strategy inertia_last() {
   return out;
 }
 
-class PlanSolver : public field::Task {
+class PlanSolver : public flow2d::Task {
  public:
   PlanSolver(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
              const PlanOptions& options)
       : case_(content), condition_(condition), given_(given), options_(options) {}
 
   PlanResult solve(Fields* found) {
-    Model finest = make_model(case_, condition_, given_, options_.cell);
+    LayerModel finest = make_model(case_, condition_, given_, options_.cell);
     const network::Graph graph = finest.network.graph;  // outlives the model, which moves
     network::Solver network(graph);
     const network::Summary flows = network.solve();
@@ -44,7 +44,7 @@ class PlanSolver : public field::Task {
     }
     network_ = &network;
     make_levels(std::move(finest));
-    field::FoundFlow flow = field::Driver(this, inertia_last()).run(wanted());
+    flow2d::FoundFlow flow = flow2d::Driver(this, inertia_last()).run(wanted());
     LayerFlow& last = *levels_.back();
     last.coupling().evaluate(flow.fields);
     note(flow);
@@ -55,7 +55,7 @@ class PlanSolver : public field::Task {
   }
 
   int n_levels() const override { return static_cast<int>(levels_.size()); }
-  const field::Flow& flow(int level) override { return at(level).flow(); }
+  const flow2d::Flow& flow(int level) override { return at(level).flow(); }
   Fields start(int level) override { return start_from_network(at(level).model(), *network_); }
   Fields carried(int level, const Fields& fields) override {
     return start_from_coarse(at(level).model(), fields, at(level + 1).model());
@@ -65,27 +65,27 @@ class PlanSolver : public field::Task {
   LayerFlow& at(int level) { return *levels_[static_cast<std::size_t>(level)]; }
 
   /// Coarser grids first.
-  void make_levels(Model finest) {
-    std::vector<Model> models;
+  void make_levels(LayerModel finest) {
+    std::vector<LayerModel> models;
     const double shorter = std::min(case_.device.size.x(), case_.device.size.y());
     for (double cell = 2.0 * options_.cell; options_.coarse_start; cell *= 2.0) {
       if (shorter / cell < options_.fewest) break;
       try {
-        Model model = make_model(case_, condition_, given_, cell);
+        LayerModel model = make_model(case_, condition_, given_, cell);
         if (!alike(model, finest)) break;
         models.push_back(std::move(model));
       } catch (const std::invalid_argument&) {
         break;  // something is smaller than these cells: the finer grid starts alone
       }
     }
-    const field::Magnitudes magnitudes = magnitudes_of(finest, *network_);
+    const flow2d::Magnitudes magnitudes = magnitudes_of(finest, *network_);
     for (auto model = models.rbegin(); model != models.rend(); ++model)
       levels_.push_back(std::make_unique<LayerFlow>(std::move(*model), magnitudes));
     levels_.push_back(std::make_unique<LayerFlow>(std::move(finest), magnitudes));
   }
 
-  field::DriverOptions wanted() {
-    field::DriverOptions out;
+  flow2d::DriverOptions wanted() {
+    flow2d::DriverOptions out;
     out.scheme = options_.scheme;
     out.newton = options_.newton;
     LayerFlow& last = *levels_.back();
@@ -97,18 +97,18 @@ class PlanSolver : public field::Task {
     return out;
   }
 
-  void note(const field::FoundFlow& flow) {
+  void note(const flow2d::FoundFlow& flow) {
     switch (flow.end) {
-      case field::FlowEnd::steady:
+      case flow2d::FlowEnd::steady:
         result_.end = PlanEnd::converged;
         break;
-      case field::FlowEnd::reduced:
+      case flow2d::FlowEnd::reduced:
         result_.end = PlanEnd::reduced;
         break;
-      case field::FlowEnd::averaged:
+      case flow2d::FlowEnd::averaged:
         result_.end = PlanEnd::averaged;
         break;
-      case field::FlowEnd::not_found:
+      case flow2d::FlowEnd::not_found:
         result_.end = PlanEnd::not_converged;
         break;
     }
@@ -127,7 +127,7 @@ class PlanSolver : public field::Task {
     result_.energy_cells = averaged ? flow.energy : flow.newton.audit.energy_cells;
   }
 
-  void take_means(const field::FoundFlow& flow) {
+  void take_means(const flow2d::FoundFlow& flow) {
     const auto& watch = static_cast<const FlowWatch&>(*flow.watch);
     const PlanResult means = watch.means().flows();
     put_means(means, &result_);
@@ -167,4 +167,4 @@ PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& 
   return PlanSolver(content, condition, given, options).solve(fields);
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

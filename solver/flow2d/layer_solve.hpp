@@ -6,11 +6,11 @@
 #include "solver/flow2d/layer_given.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// Steps of a run in time: what is over in a fiftieth of a passage is damped, not followed.
-inline field::MarchOptions coarse_in_time(double passage) {
-  field::MarchOptions out;
+inline flow2d::MarchOptions coarse_in_time(double passage) {
+  flow2d::MarchOptions out;
   out.passage = passage;
   out.shortest_share = 0.02;
   return out;
@@ -22,9 +22,9 @@ struct PlanOptions {
   int fewest = 12;           ///< cells along the shorter side of the coarsest grid
   /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
   /// is kept only where it converges.
-  field::Convection scheme = field::Convection::upwind;
-  field::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 300;        ///< in time where no steady state is found (F31); 0: none
+  flow2d::Convection scheme = flow2d::Convection::upwind;
+  flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
+  int march_steps = 300;         ///< in time where no steady state is found (F31); 0: none
 };
 
 /// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
@@ -35,6 +35,6 @@ PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& 
 
 /// The same, and the fields themselves, as the solver holds them, into *fields.
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options, field::Fields* fields);
+                      const PlanOptions& options, flow2d::Fields* fields);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -4,10 +4,10 @@
 #include <array>
 #include <cmath>
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 
 constexpr double kLeastThroughFlow = 1e-9;  // [kg/s]
 constexpr double kLeastPressure = 1e-4;     // [Pa]
@@ -22,7 +22,7 @@ NodeAir at_node(const network::Solver& solver, int node) {
 }
 
 /// Graph nodes at a link's two ends.
-std::array<int, 2> ends_of(const Model& model, const network::Solver& solver, const Link& link) {
+std::array<int, 2> ends_of(const LayerModel& model, const network::Solver& solver, const Link& link) {
   const network::Graph& graph = model.network.graph;
   if (link.kind != LinkKind::fan) {
     const network::Opening& opening = graph.openings[static_cast<std::size_t>(link.graph_opening)];
@@ -41,24 +41,24 @@ double through_flow(const network::Solver& solver) {
   return sum;
 }
 
-int parts_zone(const Model& model, int part) {
+int parts_zone(const LayerModel& model, int part) {
   return part < static_cast<int>(model.raster.zone_storey.size()) ? part : -1;
 }
 
-void fill_zone_cell(const Model& model, const network::Solver& solver, std::size_t l, int i, int j, int zone,
-                    Fields* fields) {
+void fill_zone_cell(const LayerModel& model, const network::Solver& solver, std::size_t l, int i, int j,
+                    int zone, Fields* fields) {
   const network::Graph& graph = model.network.graph;
   const int node = model.network.layout.zone_node[static_cast<std::size_t>(zone)];
   const NodeAir air = at_node(solver, node);
   const geometry::Vec3 at(model.raster.x(i), model.raster.y(j), model.layers[l].height(i, j));
   const double lever = network::height_lever(graph, node, at);
-  const field::Fluid& fluid = model.layers[l].problem.fluid;
+  const flow2d::Fluid& fluid = model.layers[l].problem.fluid;
   fields->layers[l].pressure(i, j) = air.pressure + fluid.buoyancy_density(air.temperature) * lever;
   fields->layers[l].temperature(i, j) = air.temperature;
 }
 
 /// Linear from the pressure before a stack to that behind it.
-void fill_fin_cell(const Model& model, const network::Solver& solver, std::size_t l, int i, int j, int f,
+void fill_fin_cell(const LayerModel& model, const network::Solver& solver, std::size_t l, int i, int j, int f,
                    Fields* fields) {
   const auto F = static_cast<std::size_t>(f);
   const geometry::FinBlock& block = model.raster.fins[F];
@@ -72,11 +72,12 @@ void fill_fin_cell(const Model& model, const network::Solver& solver, std::size_
 }
 
 /// The network's flow through a stack, evenly over its section.
-void fill_fin_velocity(const Model& model, const network::Solver& solver, std::size_t f, Fields* fields) {
+void fill_fin_velocity(const LayerModel& model, const network::Solver& solver, std::size_t f,
+                       Fields* fields) {
   const geometry::FinBlock& block = model.raster.fins[f];
   const bool x = block.along == 0;
-  field::State& state = fields->layers[static_cast<std::size_t>(block.storey)];
-  const field::Problem& p = model.layers[static_cast<std::size_t>(block.storey)].problem;
+  flow2d::State& state = fields->layers[static_cast<std::size_t>(block.storey)];
+  const flow2d::Problem& p = model.layers[static_cast<std::size_t>(block.storey)].problem;
   const double breadth =
       x ? (block.j1 - block.j0) * model.raster.dy : (block.i1 - block.i0) * model.raster.dx;
   const double flow = solver.state().flow[model.network.layout.fin_opening[f]];
@@ -121,8 +122,8 @@ int interval_of(const std::vector<double>& faces, double x) {
 /// cell, averaged over the fine face. Flow that balances in the coarse cells balances in any part of one, and
 /// nothing leaks in from a wall that runs along; interpolation both ways starts eddies in the corners, which
 /// take many steps to die.
-Array2 carried_velocity(const field::Grid& from, const Array2& coarse, int d, const field::Grid& to) {
-  const field::Axis &along = from.axis(d), &across = from.axis(1 - d);
+Array2 carried_velocity(const flow2d::Grid& from, const Array2& coarse, int d, const flow2d::Grid& to) {
+  const flow2d::Axis &along = from.axis(d), &across = from.axis(1 - d);
   Array2 fine(to.nx() + (d == 0), to.ny() + (d == 1));
   for (int j = 0; j < fine.ny(); ++j)
     for (int i = 0; i < fine.nx(); ++i) {
@@ -148,7 +149,7 @@ Array2 carried_velocity(const field::Grid& from, const Array2& coarse, int d, co
 
 /// Velocities come across from their own part alone: where the grids place a wall differently, a jet on its
 /// far side is none here.
-void keep_velocities_to_parts(const Layer& from, const Layer& to, field::State* fine) {
+void keep_velocities_to_parts(const Layer& from, const Layer& to, flow2d::State* fine) {
   const int nx = to.part.nx(), ny = to.part.ny();
   const auto strange = [&](int i, int j) {
     if (i < 0 || j < 0 || i >= nx || j >= ny) return false;
@@ -166,7 +167,7 @@ void keep_velocities_to_parts(const Layer& from, const Layer& to, field::State* 
   }
 }
 
-void keep_to_parts(const Layer& from, const field::State& coarse, const Layer& to, field::State* fine) {
+void keep_to_parts(const Layer& from, const flow2d::State& coarse, const Layer& to, flow2d::State* fine) {
   const int nx = to.part.nx(), ny = to.part.ny();
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
@@ -186,7 +187,7 @@ void keep_to_parts(const Layer& from, const field::State& coarse, const Layer& t
 
 }  // namespace
 
-Fields start_from_network(const Model& model, const network::Solver& solver) {
+Fields start_from_network(const LayerModel& model, const network::Solver& solver) {
   Fields fields = still_fields(model);
   // A network that is at rest to round-off is at rest.
   if (!(through_flow(solver) > kLeastThroughFlow)) return fields;
@@ -228,8 +229,8 @@ Fields start_from_network(const Model& model, const network::Solver& solver) {
   return fields;
 }
 
-field::Magnitudes magnitudes_of(const Model& model, const network::Solver& solver) {
-  field::Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
+flow2d::Magnitudes magnitudes_of(const LayerModel& model, const network::Solver& solver) {
+  flow2d::Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
   const network::Equations& equations = solver.equations();
   for (int n = 0; n < equations.n_nodes(); ++n) {
     out.pressure = std::max(out.pressure, std::abs(solver.state().pressure[n]));
@@ -241,7 +242,7 @@ field::Magnitudes magnitudes_of(const Model& model, const network::Solver& solve
   return out;
 }
 
-bool alike(const Model& a, const Model& b) {
+bool alike(const LayerModel& a, const LayerModel& b) {
   if (a.layers.size() != b.layers.size() || a.links.size() != b.links.size() || a.nodes != b.nodes)
     return false;
   for (std::size_t l = 0; l < a.layers.size(); ++l)
@@ -249,11 +250,11 @@ bool alike(const Model& a, const Model& b) {
   return true;
 }
 
-Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& to) {
+Fields start_from_coarse(const LayerModel& from, const Fields& coarse, const LayerModel& to) {
   Fields fine;
   for (std::size_t l = 0; l < to.layers.size(); ++l) {
     fine.layers.push_back(
-        field::interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
+        flow2d::interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
     keep_to_parts(from.layers[l], coarse.layers[l], to.layers[l], &fine.layers[l]);
     for (int d = 0; d < 2; ++d) {
       const auto D = static_cast<std::size_t>(d);
@@ -261,13 +262,13 @@ Fields start_from_coarse(const Model& from, const Fields& coarse, const Model& t
                                                     d, to.layers[l].problem.grid);
     }
     keep_velocities_to_parts(from.layers[l], to.layers[l], &fine.layers[l]);
-    field::impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
+    flow2d::impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
   }
   fine.own = coarse.own;
   return fine;
 }
 
-Fields carried_over(const Model& from, const Fields& fields, const Model& to) {
+Fields carried_over(const LayerModel& from, const Fields& fields, const LayerModel& to) {
   Fields out = still_fields(to);
   std::vector<bool> used(from.layers.size(), false);
   for (std::size_t l = 0; l < to.layers.size(); ++l)
@@ -276,7 +277,7 @@ Fields carried_over(const Model& from, const Fields& fields, const Model& to) {
         continue;
       used[m] = true;
       out.layers[l] = fields.layers[m];
-      field::impose_given_velocities(to.layers[l].problem, &out.layers[l]);
+      flow2d::impose_given_velocities(to.layers[l].problem, &out.layers[l]);
       break;
     }
   const auto copy = [&](int there, int here) {
@@ -290,7 +291,7 @@ Fields carried_over(const Model& from, const Fields& fields, const Model& to) {
       for (const int end : {0, 1}) copy(from.end_temperature_of(m, end), to.end_temperature_of(k, end));
       break;
     }
-  const auto name = [](const Model& model, int node) {
+  const auto name = [](const LayerModel& model, int node) {
     return model.network.graph.nodes[static_cast<std::size_t>(model.nodes[static_cast<std::size_t>(node)])]
         .name;
   };
@@ -304,4 +305,4 @@ Fields carried_over(const Model& from, const Fields& fields, const Model& to) {
   return out;
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

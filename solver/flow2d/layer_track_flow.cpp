@@ -6,20 +6,20 @@
 
 #include "geometry/device/raster.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
-using field::at_face;
-using field::CellExit;
-using field::FlowGrid;
-using field::Landing;
-using field::side;
+using flow2d::Array2;
+using flow2d::at_face;
+using flow2d::CellExit;
+using flow2d::FlowGrid;
+using flow2d::Landing;
+using flow2d::side;
 using geometry::CellShares;
 using geometry::PlaceKind;
 
 FlowGrid grid_of(const LayerFields& layer) {
-  FlowGrid grid = field::empty_grid(layer.x, layer.y);
+  FlowGrid grid = flow2d::empty_grid(layer.x, layer.y);
   const int nx = grid.nx(), ny = grid.ny();
   const auto thick = [&](const Array2& of, int i, int j, int before_i, int before_j, double width,
                          double before) { return at_face(of(before_i, before_j), of(i, j), before, width); };
@@ -61,7 +61,7 @@ class TrackBuilder {
   TrackBuilder(const geometry::Device& device, const PlanResult& plan, double cell)
       : device_(device), plan_(plan), raster_(geometry::rasterise(device, cell)) {}
 
-  field::TrackFlow build() {
+  flow2d::TrackFlow build() {
     for (std::size_t l = 0; l < raster_.storeys.size(); ++l) flow_.grids.push_back(grid_of(plan_.layers[l]));
     add_vents();
     add_fans();
@@ -93,7 +93,7 @@ class TrackBuilder {
   void add_vents() {
     for (std::size_t v = 0; v < plan_.vents.size(); ++v) {
       const int vent = static_cast<int>(v), gate = add_gate({}, vent);
-      field::TrackSource source;
+      flow2d::TrackSource source;
       source.name = vent;
       for (const CellFlux& cell : plan_.vents[v].cells) {
         if (cell.layer >= static_cast<int>(flow_.grids.size())) continue;  // its fan's own
@@ -138,7 +138,7 @@ class TrackBuilder {
   static int step(bool along, bool high) { return !along ? 0 : high ? 1 : -1; }
 
   bool has_air(int layer, int i, int j) const {
-    const field::Mask& solid = plan_.layers[static_cast<std::size_t>(layer)].solid;
+    const flow2d::Mask& solid = plan_.layers[static_cast<std::size_t>(layer)].solid;
     return i >= 0 && i < solid.nx() && j >= 0 && j < solid.ny() && solid(i, j) == 0;
   }
 
@@ -185,13 +185,13 @@ class TrackBuilder {
   const geometry::Device& device_;
   const PlanResult& plan_;
   geometry::Raster raster_;
-  field::TrackFlow flow_;
+  flow2d::TrackFlow flow_;
 };
 
 }  // namespace
 
-field::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell) {
+flow2d::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell) {
   return TrackBuilder(device, plan, cell).build();
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

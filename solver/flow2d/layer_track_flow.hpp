@@ -2,16 +2,16 @@
 #pragma once
 
 #include "geometry/device/device.hpp"
-#include "solver/flow2d/tracks.hpp"
 #include "solver/flow2d/layer_result.hpp"
+#include "solver/flow2d/tracks.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// The layers inside the chassis with what joins them: vents are sources and gates to the outside, named by
 /// their index; fans and passages lead from cells to cells; what comes out of a fin stack goes to its exit
 /// zone. A vent in the edge of the chassis is a gate in its cells' faces, one in base or top lets the cells
 /// leak. Where a vent's cell breathes both ways both are there. Gaps outside of the chassis are left out.
 /// `cell`: the side the layers were solved with [m].
-field::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell);
+flow2d::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

@@ -5,17 +5,17 @@
 #include <optional>
 #include <vector>
 
-#include "solver/network/surface.hpp"
 #include "solver/flow2d/layer_model.hpp"
+#include "solver/network/surface.hpp"
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// Factor of the profile across a layer, that of a parabola between plates (exact): mean of u^2 over (mean
 /// u)^2.
 constexpr double kProfileFactor = 1.2;
 
 /// The ambient air as the field's fluid.
-field::Fluid fluid_of(const network::Ambient& ambient);
+flow2d::Fluid fluid_of(const network::Ambient& ambient);
 
 /// Storey `storey`: zones with walls between them, fin stacks as porous blocks (F21), heat, wall losses.
 Layer inside_layer(const geometry::Device& device, const geometry::Raster& raster,
@@ -36,7 +36,7 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
 
 /// Area of every gap cell that breathes through the fabric under it [m2]: as the network has it, under the
 /// part of each vent that is not pressed shut, and as far around it as the fabric is thick.
-field::Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
-                          const network::Network& net, const network::Surface& surface);
+flow2d::Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
+                           const network::Network& net, const network::Surface& surface);
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d

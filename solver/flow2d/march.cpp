@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr double kMostGrowth = 2.0;  // of a step; zero-stable below 1 + sqrt 2 (Grigorieff 1983, from memory)
@@ -227,4 +227,4 @@ double March::kinetic_energy() const {
   return sum;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

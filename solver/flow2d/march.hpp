@@ -6,7 +6,7 @@
 #include "solver/flow2d/heat_store.hpp"
 #include "solver/flow2d/newton.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 struct MarchOptions {
   /// Error of one step, root mean square over all velocities and temperatures, each against the layer's
@@ -73,4 +73,4 @@ class March {
   bool settled_at_once_ = false;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

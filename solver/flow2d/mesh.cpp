@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 /// Cell access in along/cross coordinates of component d.
@@ -110,4 +110,4 @@ Mesh::Mesh(const Problem& problem)
   }
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 #include "solver/flow2d/array2.hpp"
 #include "solver/flow2d/problem.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Geometry of one velocity component. "Along" is the component's own direction, "cross" the other.
 /// Every array but `shear` has the shape of the component (faces).
@@ -30,4 +30,4 @@ struct Mesh {
   explicit Mesh(const Problem& problem);
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -9,7 +9,7 @@
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Momentum flow through cell centres along the component's own direction: carried minus sheared.
 template <int D>
@@ -171,4 +171,4 @@ template void Residual::set_rim_across<1>(const State&);
 template void Residual::balance_momentum<0>(const State&, State*) const;
 template void Residual::balance_momentum<1>(const State&, State*) const;
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 #include "solver/flow2d/laws.hpp"
 #include "solver/flow2d/slopes.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 // Places in the stencil of a momentum balance.
@@ -236,4 +236,4 @@ Stencil17 Slopes::momentum(int i, int j) const {
 template Stencil17 Slopes::momentum<0>(int i, int j) const;
 template Stencil17 Slopes::momentum<1>(int i, int j) const;
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

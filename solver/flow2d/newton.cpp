@@ -5,7 +5,7 @@
 
 #include "solver/sparse/gmres.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr int kMostNewton = 12;
@@ -15,7 +15,7 @@ constexpr double kDrift = 2.5;    // of c0/step over that of the factors, beyond
 constexpr double kSlow = 0.2;     // a Newton step that leaves more wants factors of the new state
 constexpr double kLinear = 1e-3;  // how far each direction is solved
 
-double norm(const std::vector<double>& r) { return std::sqrt(ordered_dot(r, r)); }
+double norm(const std::vector<double>& r) { return std::sqrt(sparse::ordered_dot(r, r)); }
 
 }  // namespace
 
@@ -48,10 +48,10 @@ int NewtonSolver::direction(const Fields& fields, const std::vector<double>& bal
   const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
     factors_.solve(in, out);
   };
-  GmresOptions options;
+  sparse::GmresOptions options;
   options.tolerance = tolerance;
   options.max_iterations = 40;
-  const GmresSummary summary = gmres(apply, precondition, balances, options, d);
+  const sparse::GmresSummary summary = sparse::gmres(apply, precondition, balances, options, d);
   for (std::size_t k = 0; k < d->size(); ++k) (*d)[k] *= columns[k];
   return summary.iterations;
 }
@@ -160,4 +160,4 @@ double NewtonSolver::distance(const Fields& a, const Fields& b) const {
   return std::sqrt(sum / std::max(n, 1.0));
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -8,7 +8,7 @@
 #include "solver/flow2d/factors.hpp"
 #include "solver/flow2d/system.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// What an observer sees after every step.
 struct Progress {
@@ -106,4 +106,4 @@ class NewtonSolver {
   int last_iterations_ = 0;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 double Fluid::density_at(double t) const {
   return law == DensityLaw::boussinesq ? density : density * temperature / t;
@@ -139,4 +139,4 @@ Axis uniform_axis(int n, double from, double to) {
   return Axis(std::move(faces));
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -7,7 +7,7 @@
 
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// One axis of a grid: n cells between n+1 increasing faces [m].
 class Axis {
@@ -164,4 +164,4 @@ struct Problem {
   std::string problem() const;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 Residual::Residual(const Problem& problem)
     : problem_(problem), mesh_(problem), scales_(scales_of(problem, nullptr)), limiter_scales_(scales_) {
@@ -211,4 +211,4 @@ void Residual::balance_mass(State* out) const {
   });
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 #include "solver/flow2d/problem.hpp"
 #include "solver/flow2d/state.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Left-over of each balance, positive where the stored quantity would grow. Same shape as a State:
 ///   velocity    momentum [N] on active faces, 0 elsewhere             (docs/field.md, F2)
@@ -92,4 +92,4 @@ class Residual {
   std::array<Array2, 2> along_, across_;  ///< momentum flows at cell centres, at corners
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 // Temperatures that differ by no more than this share of themselves are the same: some 3e-8 K (judgement).
@@ -131,4 +131,4 @@ Scales scales_of(const Problem& problem, const State* state) {
   return s;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,7 +6,7 @@
 
 #include "solver/flow2d/problem.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Slope limiter of van Albada, van Leer and Roberts (1982, Astron. Astrophys. 108:76-84): a mean of the two
 /// slopes a and b that leans to the smaller one, and is 0 where they differ in sign. `small` (slope squared)
@@ -47,4 +47,4 @@ inline double face_value(Convection scheme, const Stencil& x, double far, double
   return up + limited_slope(a, b, small) * (x.face - x.up);
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -6,23 +6,23 @@
 
 #include "solver/flow2d/section_plane.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 
-double area_of(const field::Grid& grid, int i, int j) {
+double area_of(const flow2d::Grid& grid, int i, int j) {
   return grid.x.widths()[static_cast<std::size_t>(i)] * grid.y.widths()[static_cast<std::size_t>(j)];
 }
 
-void set_fields(const Model& model, const Moment& fields, SectionResult* r) {
-  const field::Problem& p = model.problem;
-  const field::State& s = fields.state;
+void set_fields(const SectionModel& model, const Moment& fields, SectionResult* r) {
+  const flow2d::Problem& p = model.problem;
+  const flow2d::State& s = fields.state;
   const int nx = p.grid.nx(), ny = p.grid.ny();
   r->x = p.grid.x.faces();
   r->y = p.grid.y.faces();
   r->part = model.part;
-  r->vent = field::Array2T<int>(nx, ny, -1);
+  r->vent = flow2d::Array2T<int>(nx, ny, -1);
   for (const Mouth& m : model.mouths) r->vent(m.i, m.j) = m.vent;
   r->u_face = s.u();
   r->v_face = s.v();
@@ -41,7 +41,8 @@ void set_fields(const Model& model, const Moment& fields, SectionResult* r) {
     }
 }
 
-void set_vents(const geometry::Case& content, const Model& model, const Moment& fields, SectionResult* r) {
+void set_vents(const geometry::Case& content, const SectionModel& model, const Moment& fields,
+               SectionResult* r) {
   r->vents.resize(content.device.vents.size());
   std::vector<double> heat(r->vents.size(), 0.0), cells(r->vents.size(), 0.0), mass(r->vents.size(), 0.0);
   for (std::size_t v = 0; v < r->vents.size(); ++v) {
@@ -106,7 +107,7 @@ void set_reentry(const geometry::Case& content, const Found& found, const Found*
 }
 
 /// Mass left over in all cells over what passes the vents: of a mean in time.
-double left_over(const Model& model, const Moment& fields) {
+double left_over(const SectionModel& model, const Moment& fields) {
   const Carriers& c = fields.carriers;
   double sum = 0.0, passing = 0.0;
   for (int j = 0; j < c.source.ny(); ++j)
@@ -121,12 +122,12 @@ double left_over(const Model& model, const Moment& fields) {
 
 }  // namespace
 
-Moment moment_of(const Model& model, const field::State& state, field::Residual* residual) {
-  const field::Problem& p = model.problem;
-  field::State left_over = state;
+Moment moment_of(const SectionModel& model, const flow2d::State& state, flow2d::Residual* residual) {
+  const flow2d::Problem& p = model.problem;
+  flow2d::State left_over = state;
   residual->evaluate(state, &left_over);
   Moment f{state, residual->density(), {residual->mass_flow(), residual->conductance(), {}, {}}};
-  const field::Exchange& exchange = residual->exchange();
+  const flow2d::Exchange& exchange = residual->exchange();
   f.carriers.source = f.carriers.sink = Array2(p.grid.nx(), p.grid.ny());
   for (const Mouth& m : model.mouths) {
     f.carriers.sink(m.i, m.j) = -exchange.out(m.i, m.j);
@@ -135,13 +136,13 @@ Moment moment_of(const Model& model, const field::State& state, field::Residual*
   return f;
 }
 
-Moment moment_of(const Model& model, const field::State& state) {
-  field::Residual residual(model.problem);
+Moment moment_of(const SectionModel& model, const flow2d::State& state) {
+  flow2d::Residual residual(model.problem);
   return moment_of(model, state, &residual);
 }
 
-void collect(const geometry::Case& content, const Model& model, const Found& found, const Found* coarse,
-             SectionResult* result) {
+void collect(const geometry::Case& content, const SectionModel& model, const Found& found,
+             const Found* coarse, SectionResult* result) {
   SectionResult& r = *result;
   r.end = found.end;
   r.message = found.message;
@@ -163,4 +164,4 @@ void collect(const geometry::Case& content, const Model& model, const Found& fou
   r.notes.insert(r.notes.end(), model.notes.begin(), model.notes.end());
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

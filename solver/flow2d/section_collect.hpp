@@ -4,18 +4,18 @@
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/section_tracer.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// Fields and what carries tracers, of one state or the mean of many.
 struct Moment {
-  field::State state;
-  field::Array2 density;
+  flow2d::State state;
+  flow2d::Array2 density;
   Carriers carriers;
 };
 
 /// The fields of one state; `residual` is of the model's problem.
-Moment moment_of(const Model& model, const field::State& state, field::Residual* residual);
-Moment moment_of(const Model& model, const field::State& state);
+Moment moment_of(const SectionModel& model, const flow2d::State& state, flow2d::Residual* residual);
+Moment moment_of(const SectionModel& model, const flow2d::State& state);
 
 /// What was found on one model's grid.
 struct Found {
@@ -35,7 +35,7 @@ struct Found {
 
 /// Fills fields, vents, tracers and re-entry fractions, with the doubt that `coarse` tells, found on cells
 /// twice as large; null, or not usable: no doubt is known.
-void collect(const geometry::Case& content, const Model& model, const Found& found, const Found* coarse,
-             SectionResult* result);
+void collect(const geometry::Case& content, const SectionModel& model, const Found& found,
+             const Found* coarse, SectionResult* result);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

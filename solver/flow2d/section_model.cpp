@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/ends.hpp"
-#include "solver/network/assemble.hpp"
 #include "solver/flow2d/layers.hpp"
+#include "solver/network/assemble.hpp"
+#include "solver/physics/ends.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 using geometry::Face;
 
 constexpr double kSkinConducts = 1e4;  // [W/(m K)]: the surface of a held cell has the cell's temperature
@@ -18,22 +18,22 @@ constexpr double kKarman = 0.41;       // of a mixing length beside a wall (from
 
 /// Still air of the room beyond: air that enters is sped up from rest, air that leaves loses its own head
 /// (F20).
-field::Edge rim(double temperature) {
-  field::Edge edge;
-  edge.kind = field::EdgeKind::outlet;
+flow2d::Edge rim(double temperature) {
+  flow2d::Edge edge;
+  edge.kind = flow2d::EdgeKind::outlet;
   edge.temperature = temperature;
-  edge.inertial_in = 0.5 * elements::exit_loss;
+  edge.inertial_in = 0.5 * physics::exit_loss;
   return edge;
 }
 
-double width(const field::Axis& axis, int k) { return axis.widths()[static_cast<std::size_t>(k)]; }
-double centre(const field::Axis& axis, int k) { return axis.centres()[static_cast<std::size_t>(k)]; }
+double width(const flow2d::Axis& axis, int k) { return axis.widths()[static_cast<std::size_t>(k)]; }
+double centre(const flow2d::Axis& axis, int k) { return axis.centres()[static_cast<std::size_t>(k)]; }
 
-void set_parts(const Scene& scene, Model* model) {
-  field::Problem& p = model->problem;
+void set_parts(const Scene& scene, SectionModel* model) {
+  flow2d::Problem& p = model->problem;
   const int nx = p.grid.nx(), ny = p.grid.ny();
-  model->part = field::Array2T<int>(nx, ny);
-  p.solid = field::Mask(nx, ny);
+  model->part = flow2d::Array2T<int>(nx, ny);
+  p.solid = flow2d::Mask(nx, ny);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
       const Part part =
@@ -46,7 +46,7 @@ void set_parts(const Scene& scene, Model* model) {
 /// Temperature of the chassis' surface at a cell of it [K], 0: adiabatic.
 class Surfaces {
  public:
-  Surfaces(const Scene& scene, const SectionGiven& given, const field::Grid& grid)
+  Surfaces(const Scene& scene, const SectionGiven& given, const flow2d::Grid& grid)
       : scene_(scene), given_(given), grid_(grid) {}
 
   double at(int i, int j) const {
@@ -72,20 +72,20 @@ class Surfaces {
   /// Whether cell k along the face's axis is the chassis' outermost there.
   bool beside(const FaceInPlane& face, int k) const {
     const Span body = scene_.chassis(face.axis);
-    const field::Axis& axis = grid_.axis(face.axis);
+    const flow2d::Axis& axis = grid_.axis(face.axis);
     if (face.high) return std::abs(axis.faces()[static_cast<std::size_t>(k) + 1] - body.high) < 1e-9;
     return std::abs(axis.faces()[static_cast<std::size_t>(k)] - body.low) < 1e-9;
   }
 
   const Scene& scene_;
   const SectionGiven& given_;
-  const field::Grid& grid_;
+  const flow2d::Grid& grid_;
 };
 
-void set_skin(const Scene& scene, const SectionGiven& given, Model* model) {
-  field::Problem& p = model->problem;
+void set_skin(const Scene& scene, const SectionGiven& given, SectionModel* model) {
+  flow2d::Problem& p = model->problem;
   const int nx = p.grid.nx(), ny = p.grid.ny();
-  p.held = field::Mask(nx, ny);
+  p.held = flow2d::Mask(nx, ny);
   p.held_temperature = Array2(nx, ny, p.fluid.temperature);
   p.solid_conductivity = Array2(nx, ny);
   const Surfaces surfaces(scene, given, p.grid);
@@ -102,7 +102,7 @@ void set_skin(const Scene& scene, const SectionGiven& given, Model* model) {
 
 /// Distance of every air cell's centre from the nearest solid, by a sweep over the neighbours' neighbours;
 /// exact enough for a length that is only an upper bound.
-Array2 wall_distance(const field::Problem& p) {
+Array2 wall_distance(const flow2d::Problem& p) {
   const int nx = p.grid.nx(), ny = p.grid.ny();
   Array2 d(nx, ny, 1e3);
   for (int j = 0; j < ny; ++j)
@@ -134,8 +134,8 @@ Array2 wall_distance(const field::Problem& p) {
 }
 
 /// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F28).
-void set_closure(Model* model) {
-  field::Problem& p = model->problem;
+void set_closure(SectionModel* model) {
+  flow2d::Problem& p = model->problem;
   struct Jet {
     double x, y, start;  ///< start: how far behind the outlet it seems to begin [m]
   };
@@ -143,11 +143,11 @@ void set_closure(Model* model) {
   for (const Mouth& m : model->mouths) {
     if (!(m.flow > 0.0)) continue;
     const double length = model->lengths[static_cast<std::size_t>(m.vent)];
-    jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / field::kJetSpread});
+    jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / flow2d::kJetSpread});
   }
   if (jets.empty()) return;
   const Array2 wall = wall_distance(p);
-  const double ratio = field::jet_mixing_ratio() * field::kJetSpread;
+  const double ratio = flow2d::jet_mixing_ratio() * flow2d::kJetSpread;
   p.closure.mixing_length = Array2(p.grid.nx(), p.grid.ny());
   for (int j = 0; j < p.grid.ny(); ++j)
     for (int i = 0; i < p.grid.nx(); ++i) {
@@ -161,7 +161,7 @@ void set_closure(Model* model) {
 }
 
 /// Whether anything has another temperature than the room.
-bool is_warm(const field::Problem& p) {
+bool is_warm(const flow2d::Problem& p) {
   const auto differs = [&](double t) { return t != p.fluid.temperature; };
   const auto any = [&](const Array2& a) {
     return std::any_of(a.values().begin(), a.values().end(), differs);
@@ -171,31 +171,31 @@ bool is_warm(const field::Problem& p) {
 
 }  // namespace
 
-Model make_model(const geometry::Case& content, const geometry::Condition& condition,
-                 const SectionGiven& given, const Plane& plane, const SectionOptions& options,
-                 double coarser) {
+SectionModel make_model(const geometry::Case& content, const geometry::Condition& condition,
+                        const SectionGiven& given, const Plane& plane, const SectionOptions& options,
+                        double coarser) {
   const Scene scene(content, condition, plane);
   const network::Network net = network::assemble(content, condition);
   const network::Ambient& ambient = net.graph.ambient;
-  Model model;
-  field::Problem& p = model.problem;
+  SectionModel model;
+  flow2d::Problem& p = model.problem;
   const double finest = coarser * options.finest, largest = 0.1 * options.margin * std::sqrt(coarser);
   const double growth = options.growth * std::sqrt(coarser);
   const int gap = std::max(2, static_cast<int>(std::lround(options.gap_cells / coarser)));
   p.grid = {axis_through(scene.lines(0, finest, options.margin, gap), growth, largest),
             axis_through(scene.lines(1, finest, options.margin, gap), growth, largest)};
-  p.fluid = plan::fluid_of(ambient);
+  p.fluid = flow2d::fluid_of(ambient);
   p.gravity = {ambient.gravity[plane.first()], ambient.gravity[plane.second()]};
-  p.momentum_scheme = p.energy_scheme = field::Convection::upwind;
-  for (const field::Side side :
-       {field::Side::left, field::Side::right, field::Side::bottom, field::Side::top})
+  p.momentum_scheme = p.energy_scheme = flow2d::Convection::upwind;
+  for (const flow2d::Side side :
+       {flow2d::Side::left, flow2d::Side::right, flow2d::Side::bottom, flow2d::Side::top})
     p.set_side(side, rim(p.fluid.temperature));
   const int nx = p.grid.nx(), ny = p.grid.ny();
   set_parts(scene, &model);
   set_skin(scene, given, &model);
   p.mass_source = p.source_velocity[0] = p.source_velocity[1] = Array2(nx, ny);
   p.source_temperature = Array2(nx, ny, p.fluid.temperature);
-  p.barrier = {field::Mask(nx + 1, ny), field::Mask(nx, ny + 1)};
+  p.barrier = {flow2d::Mask(nx + 1, ny), flow2d::Mask(nx, ny + 1)};
   model.cuts.assign(content.device.vents.size(), VentCut::missed);
   model.lengths.assign(content.device.vents.size(), 0.0);
   for (const network::Front& front : net.layout.front) model.hidden.push_back(front.hidden);
@@ -205,4 +205,4 @@ Model make_model(const geometry::Case& content, const geometry::Condition& condi
   return model;
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -9,7 +9,7 @@
 #include "solver/flow2d/section_scene.hpp"
 #include "solver/flow2d/section_solve.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// A cell just inside a vent.
 struct Mouth {
@@ -18,9 +18,9 @@ struct Mouth {
   double flow = 0.0;  ///< given, out of the device where > 0 [kg/(s m)]
 };
 
-struct Model {
-  field::Problem problem;
-  field::Array2T<int> part;
+struct SectionModel {
+  flow2d::Problem problem;
+  flow2d::Array2T<int> part;
   std::vector<Mouth> mouths;
   std::vector<VentCut> cuts;       ///< one per Device::vents
   std::vector<double> hidden;      ///< share of each that the lid hides [-]
@@ -29,17 +29,17 @@ struct Model {
 };
 
 /// Whether a temperature is so near to the room's that heat would be all round-off.
-inline bool same_as_room(const field::Fluid& fluid, double t) {
+inline bool same_as_room(const flow2d::Fluid& fluid, double t) {
   return std::abs(t - fluid.temperature) < 1e-4;
 }
 
 /// `coarser` multiplies the cells' sides.
-Model make_model(const geometry::Case& content, const geometry::Condition& condition,
-                 const SectionGiven& given, const Plane& plane, const SectionOptions& options,
-                 double coarser);
+SectionModel make_model(const geometry::Case& content, const geometry::Condition& condition,
+                        const SectionGiven& given, const Plane& plane, const SectionOptions& options,
+                        double coarser);
 
 /// Opens the cells behind every vent that is cut, and gives them their flow. The model's solids are set
 /// already.
-void add_mouths(const Scene& scene, const SectionGiven& given, Model* model);
+void add_mouths(const Scene& scene, const SectionGiven& given, SectionModel* model);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

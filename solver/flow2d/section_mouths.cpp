@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
 using geometry::Face;
@@ -21,15 +21,15 @@ struct MouthCell {
 
 class Finder {
  public:
-  Finder(const Scene& scene, const Model& model)
+  Finder(const Scene& scene, const SectionModel& model)
       : scene_(scene), model_(model), grid_(model.problem.grid), nx_(grid_.nx()), ny_(grid_.ny()) {}
 
   /// First layer of the chassis' cells behind the vent, where there is air before it.
   std::vector<MouthCell> behind_face(const Vent& vent) const {
     const FaceInPlane face = face_in_plane(vent.face, scene_.plane());
     const int across = face.axis, line = 1 - across;
-    const field::Axis& deep = grid_.axis(across);
-    const field::Axis& wide = grid_.axis(line);
+    const flow2d::Axis& deep = grid_.axis(across);
+    const flow2d::Axis& wide = grid_.axis(line);
     const Span body = scene_.chassis(across);
     const double edge = face.high ? body.high : body.low;
     int layer = 0;  // of the chassis' cells, the one beside the face
@@ -90,15 +90,15 @@ class Finder {
   bool is_body(int i, int j) const { return model_.part(i, j) == static_cast<int>(Part::chassis); }
 
   const Scene& scene_;
-  const Model& model_;
-  const field::Grid& grid_;
+  const SectionModel& model_;
+  const flow2d::Grid& grid_;
   int nx_, ny_;
 };
 
 /// The cells of a vent that the plane cuts, on a model whose solids are set: for a face the first layer of
 /// the chassis behind it where there is air before it, for the slot at the hinge the corner it cuts off at 45
 /// degrees. Empty: what it lies on or the lid shuts it.
-std::vector<MouthCell> mouth_cells(const Scene& scene, const Model& model, const Vent& vent) {
+std::vector<MouthCell> mouth_cells(const Scene& scene, const SectionModel& model, const Vent& vent) {
   const Finder finder(scene, model);
   return vent.face == Face::hinge ? finder.behind_slot(vent) : finder.behind_face(vent);
 }
@@ -125,7 +125,7 @@ std::vector<double> shares_of(const Vent& vent, const std::vector<MouthCell>& ce
 /// One vent's cells opened and given their flow.
 class Mouths {
  public:
-  Mouths(const Scene& scene, const SectionGiven& given, Model* model, int v)
+  Mouths(const Scene& scene, const SectionGiven& given, SectionModel* model, int v)
       : scene_(scene),
         model_(*model),
         p_(model->problem),
@@ -264,8 +264,8 @@ class Mouths {
   }
 
   const Scene& scene_;
-  Model& model_;
-  field::Problem& p_;
+  SectionModel& model_;
+  flow2d::Problem& p_;
   int number_;
   const Vent& vent_;
   VentGiven given_;
@@ -274,11 +274,11 @@ class Mouths {
 
 }  // namespace
 
-void add_mouths(const Scene& scene, const SectionGiven& given, Model* model) {
+void add_mouths(const Scene& scene, const SectionGiven& given, SectionModel* model) {
   // Seams take what the vents leave.
   for (const bool leak : {false, true})
     for (std::size_t v = 0; v < scene.device().vents.size(); ++v)
       if (scene.device().vents[v].is_leak == leak) Mouths(scene, given, model, static_cast<int>(v)).add();
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

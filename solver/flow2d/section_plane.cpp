@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdio>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
 using geometry::Device;
@@ -151,4 +151,4 @@ FaceInPlane face_in_plane(Face face, const Plane& plane) {
   return {};
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

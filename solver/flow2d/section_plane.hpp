@@ -7,7 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "geometry/device/device.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// What is known of one vent.
 struct VentGiven {
@@ -74,4 +74,4 @@ struct FaceInPlane {
 };
 FaceInPlane face_in_plane(geometry::Face face, const Plane& plane);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
 bool is_cut(const SectionResult& result, int outlet, int intake) {
@@ -77,4 +77,4 @@ geometry::Case at_bound(geometry::Case with_reentry, const SectionResult& result
   return with_reentry;
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -4,7 +4,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/flow2d/section_result.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// The case with the section's re-entry fractions as `takes-back` of its vents, which network::assemble turns
 /// into links. Entries the case has for pairs that the section cut are replaced, others stay; where all
@@ -19,4 +19,4 @@ geometry::Case with_reentry(const geometry::Case& content, const SectionResult& 
 /// The same case with every fraction of the section at the lowest, or at the highest, of its doubt.
 geometry::Case at_bound(geometry::Case with_reentry, const SectionResult& result, bool highest);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

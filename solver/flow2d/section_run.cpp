@@ -6,10 +6,10 @@
 #include <memory>
 #include <utility>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 
 void add(double weight, const Array2& from, Array2* to) {
   for (std::size_t k = 0; k < from.size(); ++k) (*to)[k] += weight * from[k];
@@ -35,8 +35,8 @@ Sums sum_of(const std::vector<Sums>& passages, std::size_t from, std::size_t to)
 }
 
 /// Time the outlets' air stays in the plane: what is there of it over what comes [s].
-double residence(const Model& model, const Moment& fields, const Tracers& tracers) {
-  const field::Grid& grid = model.problem.grid;
+double residence(const SectionModel& model, const Moment& fields, const Tracers& tracers) {
+  const flow2d::Grid& grid = model.problem.grid;
   double content = 0.0, comes = 0.0;
   for (int j = 0; j < grid.ny(); ++j)
     for (int i = 0; i < grid.nx(); ++i) {
@@ -117,8 +117,8 @@ void Sums::take(double weight, const Moment& f, const Tracers& t, const Drawn& d
     return;
   }
   add_fields(weight, f, &fields);
-  for (std::size_t k = 0; k < t.share.size(); ++k) section::add(weight, t.share[k], &tracers.share[k]);
-  section::add(weight, t.room, &tracers.room);
+  for (std::size_t k = 0; k < t.share.size(); ++k) flow2d::add(weight, t.share[k], &tracers.share[k]);
+  flow2d::add(weight, t.room, &tracers.room);
   tracers.error = std::max(tracers.error, t.error);
   drawn.add(weight, d);
 }
@@ -131,10 +131,10 @@ void Sums::scale(double factor) {
   drawn.add(factor - 1.0, Drawn(drawn));
 }
 
-ShareWatch::ShareWatch(const Model& model, const field::State& start, double body, double tolerance)
+ShareWatch::ShareWatch(const SectionModel& model, const flow2d::State& start, double body, double tolerance)
     : ShareWatch(model, moment_of(model, start), body, tolerance) {}
 
-ShareWatch::ShareWatch(const Model& model, Moment start, double body, double tolerance)
+ShareWatch::ShareWatch(const SectionModel& model, Moment start, double body, double tolerance)
     : model_(model),
       body_(body),
       tolerance_(tolerance),
@@ -142,7 +142,7 @@ ShareWatch::ShareWatch(const Model& model, Moment start, double body, double tol
       tracers_(model, start.carriers, outlets_of(model, start.carriers)),
       renewal_(residence(model, start, tracers_.now())) {}
 
-double ShareWatch::passed(const field::March& march, const field::MarchStep& step) {
+double ShareWatch::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
   double fastest = 0.0;
   for (const Array2& u : march.fields().layers[0].velocity)
     for (const double v : u.values()) fastest = std::max(fastest, std::abs(v));
@@ -150,7 +150,7 @@ double ShareWatch::passed(const field::March& march, const field::MarchStep& ste
   return step.step * fastest / body_;
 }
 
-bool ShareWatch::take(const field::March& march, const field::MarchStep& step) {
+bool ShareWatch::take(const flow2d::March& march, const flow2d::MarchStep& step) {
   const Moment now = moment_of(model_, march.fields().layers[0], &residual_);
   tracers_.step(now.carriers, now.density, step.step);
   passage_.add(step.step, march.kinetic_energy(), now, tracers_.now(),
@@ -183,22 +183,22 @@ void ShareWatch::set_window() {
   window.scale(1.0 / span);
 }
 
-Found find_flow(const Model& model, field::Driver* driver, int level, field::Fields start,
+Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, flow2d::Fields start,
                 const SectionOptions& options, double body) {
-  field::DriverOptions wanted;
+  flow2d::DriverOptions wanted;
   wanted.scheme = options.scheme;
   wanted.newton = options.newton;
-  wanted.in_time.march.passage = body / field::scales_of(model.problem, nullptr).velocity;
+  wanted.in_time.march.passage = body / flow2d::scales_of(model.problem, nullptr).velocity;
   wanted.in_time.march.shortest_share = kShortest;
   wanted.in_time.most_steps = options.march_steps;
-  wanted.in_time.watch = [&](const field::Fields& from) {
+  wanted.in_time.watch = [&](const flow2d::Fields& from) {
     return std::make_unique<ShareWatch>(model, from.layers[0], body);
   };
-  field::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
+  flow2d::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
   Found found;
   found.message = flow.message;
   found.marched_steps = flow.marched_steps;
-  if (flow.end == field::FlowEnd::averaged) {
+  if (flow.end == flow2d::FlowEnd::averaged) {
     take_window(static_cast<ShareWatch&>(*flow.watch), &found);
     return found;
   }
@@ -217,4 +217,4 @@ Found find_flow(const Model& model, field::Driver* driver, int level, field::Fie
   return found;
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

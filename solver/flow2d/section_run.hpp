@@ -8,7 +8,7 @@
 #include "solver/flow2d/section_collect.hpp"
 #include "solver/flow2d/section_solve.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// Sums over one passage, or over several.
 struct Sums {
@@ -31,17 +31,17 @@ struct Sums {
 /// run ends when the window is long enough; fewer than three passages are no mean. What a share may still
 /// move: half the difference d of the window's halves, and as much as goes on at this rate while the outlets'
 /// air is renewed once; at least d.
-class ShareWatch : public field::Watch {
+class ShareWatch : public flow2d::Watch {
  public:
   /// `body`: what the fastest air has to cross for one passage [m]. The window is long enough when no share
   /// drawn again may still move by more than `tolerance` [-], and its halves agree to twice of it in the mean
   /// kinetic energy over its mean. The model outlives the object.
-  ShareWatch(const Model& model, const field::State& start, double body, double tolerance = 0.005);
+  ShareWatch(const SectionModel& model, const flow2d::State& start, double body, double tolerance = 0.005);
 
-  double passed(const field::March& march, const field::MarchStep& step) override;
-  bool take(const field::March& march, const field::MarchStep& step) override;
+  double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;
+  bool take(const flow2d::March& march, const flow2d::MarchStep& step) override;
   bool is_mean() const override { return passages > 0; }
-  field::Fields mean() const override { return {{window.fields.state}, {}}; }
+  flow2d::Fields mean() const override { return {{window.fields.state}, {}}; }
 
   bool long_enough = false;  ///< by the tolerance
   int passages = 0;          ///< of the fastest air across the body within the window
@@ -53,12 +53,12 @@ class ShareWatch : public field::Watch {
   std::vector<std::vector<double>> by_start;
 
  private:
-  ShareWatch(const Model& model, Moment start, double body, double tolerance);
+  ShareWatch(const SectionModel& model, Moment start, double body, double tolerance);
   void set_window();
 
-  const Model& model_;
+  const SectionModel& model_;
   const double body_, tolerance_;
-  field::Residual residual_;
+  flow2d::Residual residual_;
   TracerMarcher tracers_;
   double renewal_ = 0.0;  ///< time the outlets' air stays in the plane [s]
   std::vector<Sums> whole_;
@@ -68,7 +68,7 @@ class ShareWatch : public field::Watch {
 
 /// The flow on a level's grid, from rough fields on; where no steady state is found a mean in time, `body`
 /// [m] long.
-Found find_flow(const Model& model, field::Driver* driver, int level, field::Fields start,
+Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, flow2d::Fields start,
                 const SectionOptions& options, double body);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

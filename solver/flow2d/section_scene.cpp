@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
 using geometry::Face;
@@ -193,7 +193,7 @@ std::vector<Line> Scene::lines(int axis, double finest, double margin, int gap_c
   return lines;
 }
 
-field::Axis axis_through(const std::vector<Line>& lines, double growth, double largest) {
+flow2d::Axis axis_through(const std::vector<Line>& lines, double growth, double largest) {
   std::vector<double> kept;
   for (const Line& l : lines) {
     const bool close =
@@ -204,7 +204,7 @@ field::Axis axis_through(const std::vector<Line>& lines, double growth, double l
   const Sizes sizes(lines, growth, largest);
   std::vector<double> faces{kept.front()};
   for (std::size_t k = 1; k < kept.size(); ++k) add_faces(sizes, kept[k - 1], kept[k], &faces);
-  return field::Axis(std::move(faces));
+  return flow2d::Axis(std::move(faces));
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -6,11 +6,11 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/flow2d/problem.hpp"
-#include "solver/network/surface.hpp"
 #include "solver/flow2d/section_plane.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "solver/network/surface.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// A place a grid line has to pass through, and how small cells are to be there. Where two lie closer than a
 /// third of the smaller size, the one given first stays.
@@ -22,7 +22,7 @@ struct Line {
 /// The axis from the lowest to the highest line. The size of a cell at x is at most  size + growth |x - at|
 /// for every line, and at most `largest`; between two neighbouring lines it varies smoothly and there is at
 /// least one cell.
-field::Axis axis_through(const std::vector<Line>& lines, double growth, double largest);
+flow2d::Axis axis_through(const std::vector<Line>& lines, double growth, double largest);
 
 /// The screen as a slab that reaches across the device. Lengths along it count from its lower edge, depths
 /// from the side that faces the keys.
@@ -73,4 +73,4 @@ class Scene {
   bool screen_shut_ = false;
 };
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

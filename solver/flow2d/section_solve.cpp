@@ -9,7 +9,7 @@
 
 #include "solver/flow2d/section_run.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
 // A grid of four and of two times the cells' sides comes first.
@@ -69,13 +69,13 @@ class SectionSolver {
     choose();
     const geometry::Vec3& size = case_.device.size;
     const double body = std::max(size[result_.plane.first()], size[result_.plane.second()]);
-    Model coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
+    SectionModel coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
     note_gravity(model);
-    field::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
-    field::Driver driver(&grids, field::thick_air_first());
-    field::Fields first = grids.start(0);
+    flow2d::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+    flow2d::Driver driver(&grids, flow2d::thick_air_first());
+    flow2d::Fields first = grids.start(0);
     driver.approach(0, false, options_.newton, &first);
-    field::Fields rough = grids.carried(0, first);
+    flow2d::Fields rough = grids.carried(0, first);
     driver.approach(1, true, options_.newton, &rough);
     const Found found = find_flow(model, &driver, 2, grids.carried(1, rough), options_, body);
     const Found coarse = options_.doubt ? find_flow(twice, &driver, 1, rough, for_coarse(), body) : Found{};
@@ -98,7 +98,7 @@ class SectionSolver {
     result_.why_plane = choice.why;
   }
 
-  Model make(double coarser) const {
+  SectionModel make(double coarser) const {
     return make_model(case_, condition_, given_, result_.plane, options_, coarser);
   }
 
@@ -115,7 +115,7 @@ class SectionSolver {
           "on cells twice as large no flow was found, so that nothing tells how far the cells' size matters");
   }
 
-  void note_gravity(const Model& model) {
+  void note_gravity(const SectionModel& model) {
     const auto& pose = case_.poses[static_cast<std::size_t>(condition_.pose)];
     result_.gravity[0] = model.problem.gravity[0];
     result_.gravity[1] = model.problem.gravity[1];
@@ -146,4 +146,4 @@ SectionResult solve_section(const geometry::Case& content, const geometry::Condi
   return SectionSolver(content, condition, given, options).solve();
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -8,7 +8,7 @@
 #include "solver/flow2d/section_plane.hpp"
 #include "solver/flow2d/section_result.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 struct SectionOptions {
   std::optional<Plane> plane;  ///< nothing: as `choose_plane` says
@@ -17,11 +17,11 @@ struct SectionOptions {
   double margin = 0.15;        ///< of open air around device and screen [m], > 0
   int gap_cells = 4;           ///< least number of cells across the gap under the device, >= 2
   /// Convection of momentum and heat. `limited` starts from upwind and is kept only where it converges.
-  field::Convection scheme = field::Convection::upwind;
-  bool doubt = true;            ///< solve on cells twice as large as well, for the fractions' doubt
-  bool closure = false;         ///< mixing length of plane jets (docs/field.md, F28)
-  field::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 600;        ///< at most, in time where no steady state is found; 0: none
+  flow2d::Convection scheme = flow2d::Convection::upwind;
+  bool doubt = true;             ///< solve on cells twice as large as well, for the fractions' doubt
+  bool closure = false;          ///< mixing length of plane jets (docs/field.md, F28)
+  flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
+  int march_steps = 600;         ///< at most, in time where no steady state is found; 0: none
 };
 
 /// Solves a slice: the device's body, what it lies on, the screen, the air around with free rims. Everything
@@ -33,4 +33,4 @@ struct SectionOptions {
 SectionResult solve_section(const geometry::Case& content, const geometry::Condition& condition,
                             const SectionGiven& given, const SectionOptions& options = {});
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

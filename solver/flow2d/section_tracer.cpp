@@ -7,15 +7,15 @@
 #include <stdexcept>
 #include <utility>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
+using flow2d::Array2;
 
 /// The steady balances of all air cells as a matrix.
 class Steady {
  public:
-  Steady(const Model& model, const Carriers& carriers)
+  Steady(const SectionModel& model, const Carriers& carriers)
       : p_(model.problem), number_(p_.grid.nx(), p_.grid.ny(), -1) {
     for (int j = 0; j < number_.ny(); ++j)
       for (int i = 0; i < number_.nx(); ++i)
@@ -58,20 +58,20 @@ class Steady {
     entries_.emplace_back(row, row, whole);
   }
 
-  const field::Problem& p_;
-  field::Array2T<int> number_;
+  const flow2d::Problem& p_;
+  flow2d::Array2T<int> number_;
   int n_ = 0;
   std::vector<Eigen::Triplet<double>> entries_;
   Eigen::VectorXd room_;
 };
 
-using field::Array2;
+using flow2d::Array2;
 
 constexpr double kRenewed = 0.9;  // largest part of a cell's air that one explicit step may replace
 
 }  // namespace
 
-double sum_error(const Model& model, const Tracers& tracers) {
+double sum_error(const SectionModel& model, const Tracers& tracers) {
   double error = 0.0;
   for (int j = 0; j < tracers.room.ny(); ++j)
     for (int i = 0; i < tracers.room.nx(); ++i) {
@@ -83,7 +83,7 @@ double sum_error(const Model& model, const Tracers& tracers) {
   return error;
 }
 
-Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets) {
+Tracers solve_tracers(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets) {
   if (outlets.empty()) {  // all of it is the room's, also where nothing moves
     Tracers out;
     out.room = Array2(carriers.source.nx(), carriers.source.ny());
@@ -108,7 +108,7 @@ Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::v
   return out;
 }
 
-std::vector<int> outlets_of(const Model& model, const Carriers& carriers) {
+std::vector<int> outlets_of(const SectionModel& model, const Carriers& carriers) {
   std::vector<double> out(model.cuts.size(), 0.0);
   for (const Mouth& m : model.mouths) out[static_cast<std::size_t>(m.vent)] += carriers.source(m.i, m.j);
   std::vector<int> outlets;
@@ -117,7 +117,7 @@ std::vector<int> outlets_of(const Model& model, const Carriers& carriers) {
   return outlets;
 }
 
-Drawn drawn_of(const Model& model, const Carriers& carriers, const std::vector<int>& outlets,
+Drawn drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
                const Tracers& tracers) {
   Drawn d;
   d.outlets = outlets;
@@ -148,7 +148,7 @@ double TracerBalance::whole() const {
   return sum;
 }
 
-TracerBalance tracer_balance(const field::Problem& p, const Carriers& c, int i, int j) {
+TracerBalance tracer_balance(const flow2d::Problem& p, const Carriers& c, int i, int j) {
   TracerBalance out;
   out.source = c.source(i, j);
   const int faces[4][5] = {
@@ -173,11 +173,11 @@ TracerBalance tracer_balance(const field::Problem& p, const Carriers& c, int i, 
   return out;
 }
 
-TracerMarcher::TracerMarcher(const Model& model, const Carriers& carriers, std::vector<int> outlets)
+TracerMarcher::TracerMarcher(const SectionModel& model, const Carriers& carriers, std::vector<int> outlets)
     : model_(model), outlets_(std::move(outlets)), now_(solve_tracers(model, carriers, outlets_)) {}
 
 void TracerMarcher::step(const Carriers& carriers, const Array2& density, double dt) {
-  const field::Problem& p = model_.problem;
+  const flow2d::Problem& p = model_.problem;
   const auto& dx = p.grid.x.widths();
   const auto& dy = p.grid.y.widths();
   struct Cell {
@@ -197,7 +197,7 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
     }
   const int parts = std::max(1, static_cast<int>(std::ceil(dt * quickest / kRenewed)));
   const double part = dt / parts;
-  field::Array2T<int> outlet_of(p.grid.nx(), p.grid.ny(), -1);
+  flow2d::Array2T<int> outlet_of(p.grid.nx(), p.grid.ny(), -1);
   for (const Mouth& m : model_.mouths) outlet_of(m.i, m.j) = m.vent;
   const auto carry = [&](int outlet, Array2* share) {
     const Array2 old = *share;
@@ -220,4 +220,4 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
   now_.error = sum_error(model_, now_);
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

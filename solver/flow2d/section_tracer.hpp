@@ -8,19 +8,19 @@
 #include "solver/flow2d/problem.hpp"
 #include "solver/flow2d/section_model.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// Mass flows and conductances that carry tracers.
 struct Carriers {
-  std::array<field::Array2, 2> flow;         ///< through faces, + along the axes [kg/(s m)]
-  std::array<field::Array2, 2> conductance;  ///< of heat through faces [W/(K m)]
-  field::Array2 source, sink;  ///< air that enters and leaves cells through vents, both >= 0 [kg/(s m)]
+  std::array<flow2d::Array2, 2> flow;         ///< through faces, + along the axes [kg/(s m)]
+  std::array<flow2d::Array2, 2> conductance;  ///< of heat through faces [W/(K m)]
+  flow2d::Array2 source, sink;  ///< air that enters and leaves cells through vents, both >= 0 [kg/(s m)]
 };
 
 struct Tracers {
-  std::vector<field::Array2> share;  ///< one per outlet asked for, 0..1
-  field::Array2 room;                ///< the room's air
-  double error = 0.0;                ///< largest distance of their sum from 1
+  std::vector<flow2d::Array2> share;  ///< one per outlet asked for, 0..1
+  flow2d::Array2 room;                ///< the room's air
+  double error = 0.0;                 ///< largest distance of their sum from 1
 };
 
 /// What the vents draw, and how much of it is each outlet's air [kg/(s m)].
@@ -34,16 +34,16 @@ struct Drawn {
 };
 
 /// Vents that let air out.
-std::vector<int> outlets_of(const Model& model, const Carriers& carriers);
+std::vector<int> outlets_of(const SectionModel& model, const Carriers& carriers);
 
-Drawn drawn_of(const Model& model, const Carriers& carriers, const std::vector<int>& outlets,
+Drawn drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
                const Tracers& tracers);
 
 /// Steady shares of what comes from the vents in `outlets` (F27): carried with the mass flows, upwind, and
 /// spread as heat is (a tracer that is air diffuses about as fast; Lewis number 1). Every balance is divided
 /// by its cell's own inflow, so that shares lie in 0..1 and add to 1 whatever little mass is left over. Flow
 /// that enters through a rim brings none.
-Tracers solve_tracers(const Model& model, const Carriers& carriers, const std::vector<int>& outlets);
+Tracers solve_tracers(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets);
 
 /// What enters a cell of air, each part with the share of where it comes from [kg/(s m)].
 struct TracerBalance {
@@ -56,26 +56,26 @@ struct TracerBalance {
   double whole() const;
 };
 
-TracerBalance tracer_balance(const field::Problem& problem, const Carriers& carriers, int i, int j);
+TracerBalance tracer_balance(const flow2d::Problem& problem, const Carriers& carriers, int i, int j);
 
 /// Largest distance of all shares' sum from 1, over the cells of air.
-double sum_error(const Model& model, const Tracers& tracers);
+double sum_error(const SectionModel& model, const Tracers& tracers);
 
 /// The same in time: what gusts carry is in it, which the steady shares in a mean flow leave out.
 class TracerMarcher {
  public:
   /// Starts from the steady shares in `carriers`. `model` must outlive the object.
-  TracerMarcher(const Model& model, const Carriers& carriers, std::vector<int> outlets);
+  TracerMarcher(const SectionModel& model, const Carriers& carriers, std::vector<int> outlets);
   /// Carries the shares on for `dt` [s] in a flow that stays the same over it, in as many explicit steps as
   /// keep them within 0..1. `density` of the cells [kg/m3].
-  void step(const Carriers& carriers, const field::Array2& density, double dt);
+  void step(const Carriers& carriers, const flow2d::Array2& density, double dt);
   const Tracers& now() const { return now_; }
   const std::vector<int>& outlets() const { return outlets_; }
 
  private:
-  const Model& model_;
+  const SectionModel& model_;
   std::vector<int> outlets_;
   Tracers now_;
 };
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

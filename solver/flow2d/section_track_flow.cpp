@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-namespace tuft::section {
+namespace tuft::flow2d {
 namespace {
 
-using field::Array2;
-using field::at_face;
-using field::CellExit;
-using field::FlowGrid;
-using field::side;
+using flow2d::Array2;
+using flow2d::at_face;
+using flow2d::CellExit;
+using flow2d::FlowGrid;
+using flow2d::side;
 
 bool is_air(const SectionResult& r, int i, int j) {
   const auto part = static_cast<Part>(r.part(i, j));
@@ -18,7 +18,7 @@ bool is_air(const SectionResult& r, int i, int j) {
 }
 
 FlowGrid grid_of(const SectionResult& r) {
-  FlowGrid grid = field::empty_grid(r.x, r.y);
+  FlowGrid grid = flow2d::empty_grid(r.x, r.y);
   const int nx = grid.nx(), ny = grid.ny();
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i)
@@ -44,10 +44,10 @@ FlowGrid grid_of(const SectionResult& r) {
   return grid;
 }
 
-void add_vents(const SectionResult& r, TrackOrigin origin, field::TrackFlow& flow) {
+void add_vents(const SectionResult& r, TrackOrigin origin, flow2d::TrackFlow& flow) {
   FlowGrid& grid = flow.grids[0];
   for (std::size_t v = 0; v < r.vents.size(); ++v) {
-    field::TrackSource source;
+    flow2d::TrackSource source;
     source.name = static_cast<int>(v);
     const int gate = static_cast<int>(flow.gates.size());
     flow.gates.push_back({{}, source.name});
@@ -68,10 +68,10 @@ void add_vents(const SectionResult& r, TrackOrigin origin, field::TrackFlow& flo
   }
 }
 
-void add_rim(field::TrackFlow& flow) {
+void add_rim(flow2d::TrackFlow& flow) {
   const FlowGrid& grid = flow.grids[0];
   const int nx = grid.nx(), ny = grid.ny();
-  field::TrackSource source;
+  flow2d::TrackSource source;
   const auto add = [&source](int i, int j, double inward, CellExit face) {
     if (!(inward > 0.0)) return;
     source.to.push_back({0, i, j, inward, face});
@@ -86,12 +86,12 @@ void add_rim(field::TrackFlow& flow) {
 
 }  // namespace
 
-field::TrackFlow track_flow(const SectionResult& section, TrackOrigin origin) {
-  field::TrackFlow flow;
+flow2d::TrackFlow track_flow(const SectionResult& section, TrackOrigin origin) {
+  flow2d::TrackFlow flow;
   flow.grids.push_back(grid_of(section));
   add_vents(section, origin, flow);
   if (origin == TrackOrigin::room) add_rim(flow);
   return flow;
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -1,10 +1,10 @@
 // The flows of a solved section, fit for particles (F40).
 #pragma once
 
-#include "solver/flow2d/tracks.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "solver/flow2d/tracks.hpp"
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// Where the particles of a section come from.
 enum class TrackOrigin {
@@ -14,6 +14,6 @@ enum class TrackOrigin {
 
 /// The section as one grid, per metre across it. Vents are sources where the device lets air out, and gates
 /// where it takes air in, named by their index; only the sources of `origin` are there.
-field::TrackFlow track_flow(const SectionResult& section, TrackOrigin origin);
+flow2d::TrackFlow track_flow(const SectionResult& section, TrackOrigin origin);
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d

@@ -5,7 +5,7 @@
 
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr double kStep = 1e-3;  // of temperature [K], for properties of the air
@@ -156,7 +156,7 @@ Stencil17 Slopes::heat(int i, int j) const {
 void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const State& state, Rows rows,
                       double* values) {
   const Slopes slopes(residual, state);
-  const SparsePattern& pattern = unknowns.pattern();
+  const sparse::SparsePattern& pattern = unknowns.pattern();
   const auto stencil = [&](const Unknown& d) {
     switch (d.kind) {
       case kind_u:
@@ -180,4 +180,4 @@ void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const 
   });
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

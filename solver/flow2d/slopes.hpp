@@ -7,7 +7,7 @@
 #include "solver/flow2d/schemes.hpp"
 #include "solver/flow2d/unknowns.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// What one balance changes by per unit of each unknown it depends on, in the order in which Unknowns lists
 /// them. "Along" is a component's own direction, "across" the other; before is the lower side along, below
@@ -90,4 +90,4 @@ enum class Rows {
 void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const State& state, Rows rows,
                       double* values);
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

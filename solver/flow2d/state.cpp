@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 /// Linear interpolation of values at increasing `nodes`; constant beyond the ends.
@@ -87,4 +87,4 @@ State interpolated(const Problem& from, const State& coarse, const Problem& to) 
   return fine;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

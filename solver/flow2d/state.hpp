@@ -6,7 +6,7 @@
 #include "solver/flow2d/array2.hpp"
 #include "solver/flow2d/problem.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Velocities on faces, pressure and temperature at cell centres.
 struct State {
@@ -47,4 +47,4 @@ struct Scales {
 /// out.
 Scales scales_of(const Problem& problem, const State* state);
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -2,7 +2,7 @@
 
 #include "solver/flow2d/unknowns.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 double momentum_at(const Residual& r, const State& state, int d, int i, int j) {
@@ -95,4 +95,4 @@ double Storage::slope(const Residual& r, const State& state, int kind, int i, in
   return rate * fluid.density_at(t) * fluid.specific_heat * r.mesh().volume(i, j) * share;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

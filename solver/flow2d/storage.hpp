@@ -5,7 +5,7 @@
 
 #include "solver/flow2d/residual.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// d/dt at the new time is (now c0 + one step back c1 + two steps back c2)/step.
 struct TimeWeights {
@@ -43,4 +43,4 @@ class Storage {
   std::vector<State> now_, before_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

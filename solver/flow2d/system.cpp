@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numeric>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr const char* kBalanceNames[4] = {"x-momentum", "y-momentum", "mass", "heat"};
@@ -273,4 +273,4 @@ std::string FlowSystem::place_of(int k) const {
          (flow_.joint != nullptr ? " of " + flow_.joint->name_of_layer(l) : std::string());
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -12,7 +12,7 @@
 #include "solver/flow2d/storage.hpp"
 #include "solver/flow2d/unknowns.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Unknowns from which on loops over them are shared among threads.
 constexpr int kManyUnknowns = 100000;
@@ -185,4 +185,4 @@ class FlowSystem {
   std::vector<CellRef> loose_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

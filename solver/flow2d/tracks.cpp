@@ -7,7 +7,7 @@
 #include <stdexcept>
 #include <utility>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 constexpr int kMostCells = 200000;  // a particle in an eddy goes round until its time is up, not for ever
@@ -218,4 +218,4 @@ CellPass pass_cell(const CellFlow& flow, double x, double y, double most) {
   return pass;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

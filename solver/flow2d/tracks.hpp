@@ -5,7 +5,7 @@
 
 #include "solver/flow2d/array2.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Masses that pass the four faces of a cell, + along the axes, and the air in it.
 struct CellFlow {
@@ -110,4 +110,4 @@ struct Track {
 /// give the same tracks. Throws std::invalid_argument for a count < 0, or a longest time that is not > 0.
 std::vector<Track> follow_tracks(const TrackFlow& flow, int count, double longest);
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
-namespace tuft::field {
+namespace tuft::flow2d {
 namespace {
 
 struct Offset {
@@ -133,8 +133,8 @@ void Unknowns::set_pattern() {
   }
 }
 
-std::vector<UnknownPlace> Unknowns::places() const {
-  std::vector<UnknownPlace> out;
+std::vector<sparse::UnknownPlace> Unknowns::places() const {
+  std::vector<sparse::UnknownPlace> out;
   for (const Unknown& d : list_)
     out.push_back({std::min(d.i, nx_ - 1), std::min(d.j, ny_ - 1), d.kind == kind_p, d.kind <= kind_v});
   return out;
@@ -146,4 +146,4 @@ std::vector<double> Unknowns::gather(const State& state) const {
   return out;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -4,11 +4,11 @@
 #include <array>
 #include <vector>
 
-#include "solver/sparse/frontal_lu.hpp"
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/state.hpp"
+#include "solver/sparse/frontal_lu.hpp"
 
-namespace tuft::field {
+namespace tuft::flow2d {
 
 /// Kinds of unknowns, in the order in which a state holds them.
 enum Kind { kind_u = 0, kind_v = 1, kind_p = 2, kind_t = 3 };
@@ -32,10 +32,10 @@ class Unknowns {
   /// Cells whose pressure sets the level of a closed body of air.
   const std::vector<std::array<int, 2>>& level_cells() const { return level_cells_; }
 
-  const SparsePattern& pattern() const { return pattern_; }
+  const sparse::SparsePattern& pattern() const { return pattern_; }
   /// Place of each entry of the pattern in its balance's stencil (see Slopes).
   const std::vector<unsigned char>& places_in_stencil() const { return slot_; }
-  std::vector<UnknownPlace> places() const;
+  std::vector<sparse::UnknownPlace> places() const;
 
   std::vector<double> gather(const State& state) const;
 
@@ -50,8 +50,8 @@ class Unknowns {
   std::vector<Unknown> list_;
   std::array<Array2T<int>, 4> number_;
   std::vector<std::array<int, 2>> level_cells_;
-  SparsePattern pattern_;
+  sparse::SparsePattern pattern_;
   std::vector<unsigned char> slot_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::flow2d

@@ -5,12 +5,12 @@
 #include <optional>
 #include <string>
 
-#include "solver/physics/ends.hpp"
-#include "solver/physics/fin_heat.hpp"
-#include "solver/physics/sharp_opening.hpp"
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
+#include "solver/physics/ends.hpp"
+#include "solver/physics/fin_heat.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 namespace tuft::network {
 namespace {
@@ -57,8 +57,8 @@ class Assembler {
  private:
   int add_node(const std::string& name, const Vec3& reference, double wall_conductance, double volume = 0.0) {
     const Ambient& ambient = network_.graph.ambient;
-    const double capacity = air::density(ambient.state, ambient.temperature) *
-                            air::specific_heat(ambient.temperature) * std::max(volume, kLeastVolume);
+    const double capacity = physics::density(ambient.state, ambient.temperature) *
+                            physics::specific_heat(ambient.temperature) * std::max(volume, kLeastVolume);
     network_.graph.nodes.push_back({name, reference, 0.0, wall_conductance, capacity});
     return static_cast<int>(network_.graph.nodes.size()) - 1;
   }
@@ -71,9 +71,9 @@ class Assembler {
   void set_ambient() {
     Ambient& ambient = network_.graph.ambient;
     ambient.temperature = *case_.room.temperature;
-    ambient.state = air::room_air(air::standard_pressure(*case_.room.altitude), ambient.temperature,
-                                  *case_.room.relative_humidity);
-    ambient.gravity = air::standard_gravity * pose_.down();
+    ambient.state = physics::room_air(physics::standard_pressure(*case_.room.altitude), ambient.temperature,
+                                      *case_.room.relative_humidity);
+    ambient.gravity = physics::standard_gravity * pose_.down();
   }
 
   void add_zones() {
@@ -115,18 +115,18 @@ class Assembler {
   void add_passages() {
     for (int p : by_name(device_.passages)) {
       const geometry::Passage& passage = at(device_.passages, p);
-      const elements::Duct duct{*passage.width, *passage.height, *passage.length, *passage.bends};
+      const physics::Duct duct{*passage.width, *passage.height, *passage.length, *passage.bends};
       if (duct.width * duct.height < kLeastArea) continue;
       Opening opening;
       opening.name = passage.name;
       opening.a = at(network_.layout.zone_node, passage.zone_a);
       opening.b = at(network_.layout.zone_node, passage.zone_b);
-      opening.law = elements::passage(duct);
+      opening.law = physics::passage(duct);
       opening.area = duct.width * duct.height;
       opening.centre = passage.centre;
       opening.depth = duct.length;
-      opening.laminar = {LaminarKind::passage, elements::hydraulic_diameter(duct.width, duct.height),
-                         elements::kDuctLaminar};
+      opening.laminar = {LaminarKind::passage, physics::hydraulic_diameter(duct.width, duct.height),
+                         physics::kDuctLaminar};
       const int first = passage.normal == 0 ? 1 : 0;
       const int second = passage.normal == 2 ? 1 : 2;
       opening.width = Vec3::Unit(first) * duct.width;
@@ -144,22 +144,22 @@ class Assembler {
     network_.layout.fin_opening.resize(device_.fin_stacks.size());
     for (int f : by_name(device_.fin_stacks)) {
       const geometry::FinStack& fins = at(device_.fin_stacks, f);
-      const elements::FinChannels channels{*fins.count, *fins.gap, *fins.height, *fins.length};
+      const physics::FinChannels channels{*fins.count, *fins.gap, *fins.height, *fins.length};
       Opening opening;
       opening.name = fins.name;
       opening.a = at(fins_in_, f);
       opening.b = at(network_.layout.fin_node, f);
       opening.area = channels.area() * kFinFaceRatio;
-      opening.law = elements::fin_stack(channels, opening.area);
+      opening.law = physics::fin_stack(channels, opening.area);
       // Into a zone the stream loses its velocity head behind the fins; into a vent it does so behind the
       // vent.
-      if (fins.exit_zone >= 0) opening.law.inertial += 0.5 * elements::exit_loss;
+      if (fins.exit_zone >= 0) opening.law.inertial += 0.5 * physics::exit_loss;
       opening.centre = fins.centre;
       opening.depth = channels.length;
       // The channels are narrower than the face their law is stated on.
       opening.laminar = {LaminarKind::fins,
-                         kFinFaceRatio * elements::hydraulic_diameter(channels.gap, channels.height),
-                         elements::kDuctLaminar};
+                         kFinFaceRatio * physics::hydraulic_diameter(channels.gap, channels.height),
+                         physics::kDuctLaminar};
       at(network_.layout.fin_opening, f) = add_opening(opening);
     }
   }
@@ -193,7 +193,7 @@ class Assembler {
       angle.push_back(row.angle);
       share.push_back(row.share);
     }
-    return 1.0 - base::Ramp(angle, share).at(lid_angle_).value;
+    return 1.0 - numerics::Ramp(angle, share).at(lid_angle_).value;
   }
 
   // The surface close to a vent, or none.
@@ -260,10 +260,10 @@ class Assembler {
   }
 
   // The part pressed against fabric: air goes through cover and fabric, one behind the other.
-  int add_covered_part(const Vent& vent, double area, const elements::FaceLaw& fabric) {
+  int add_covered_part(const Vent& vent, double area, const physics::FaceLaw& fabric) {
     Opening opening = vent_opening(vent, area);
     opening.name += " (through fabric)";
-    opening.law = elements::in_series(opening.law, fabric);
+    opening.law = physics::in_series(opening.law, fabric);
     opening.normal = Vec3::Zero();
     return add_opening(opening);
   }
@@ -300,7 +300,7 @@ class Assembler {
     opening.area = way.area;
     opening.centre = way.end;
     opening.width = way.span;
-    if (way.height > 0.0) opening.laminar = {LaminarKind::gap, way.height, elements::kGapLaminar};
+    if (way.height > 0.0) opening.laminar = {LaminarKind::gap, way.height, physics::kGapLaminar};
     add_opening(opening);
   }
 

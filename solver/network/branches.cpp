@@ -6,16 +6,16 @@
 #include <optional>
 #include <sstream>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/network/continuation.hpp"
 #include "solver/network/starts.hpp"
+#include "solver/numerics/constants.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 namespace {
 
 using network::State;
 
-using base::kPi;
+using numerics::kPi;
 constexpr double kFlowTolerance = 1e-4;         // of the largest flow
 constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
 constexpr double kTemperatureTolerance = 0.01;  // [K]
@@ -338,4 +338,4 @@ Branches find_branches(const geometry::Case& content, const geometry::Condition&
   return find_branches(models_of(content, condition, tilt_axis(net.graph)), content, options);
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -7,7 +7,7 @@
 #include "solver/network/knobs.hpp"
 #include "solver/network/stability.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// How hard to look. The starts alone cost some ten to twenty solves; each of the two ways to go on costs
 /// several times as much.
@@ -60,4 +60,4 @@ Branches find_branches(const ModelAt& model_at, const geometry::Case& content,
 Branches find_branches(const geometry::Case& content, const geometry::Condition& condition,
                        const BranchOptions& options = {});
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -5,10 +5,10 @@
 #include <memory>
 #include <optional>
 
-#include "solver/numerics/dense.hpp"
 #include "solver/network/stability.hpp"
+#include "solver/numerics/dense.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 namespace {
 
 using Eigen::MatrixXd;
@@ -135,7 +135,7 @@ class Tracer {
     if (!point || !column) return std::nullopt;
     const VectorXd u = unknowns(z);
     point->residual(u);
-    const base::DenseLu lu(bordered(point->jacobian(u), *column, before));
+    const numerics::DenseLu lu(bordered(point->jacobian(u), *column, before));
     VectorXd t = lu.solve(VectorXd::Unit(z.size(), last()));
     if (!t.allFinite() || t.norm() == 0.0) return std::nullopt;
     t.normalize();
@@ -165,7 +165,7 @@ class Tracer {
       }
       if (!column) column = by_knob(z);
       if (!column) return std::nullopt;
-      const VectorXd d = base::DenseLu(bordered(point->jacobian(u), *column, border)).solve(right);
+      const VectorXd d = numerics::DenseLu(bordered(point->jacobian(u), *column, border)).solve(right);
       if (!d.allFinite()) return std::nullopt;
       z += d;
       if (norm <= kTolerance) return z;  // the step just made is the polish
@@ -302,7 +302,7 @@ bool newton(const Model& model, const Held& held, State& guess) {
     if (!(norm < 1e6)) return false;
     if (before <= kTolerance && norm >= before) break;  // nothing left but round-off
     const MatrixXd m = j.row_scale.cwiseInverse().asDiagonal() * j.matrix * j.unit_scale.asDiagonal();
-    const VectorXd d = base::DenseLu(m).solve(-residual.cwiseQuotient(j.row_scale));
+    const VectorXd d = numerics::DenseLu(m).solve(-residual.cwiseQuotient(j.row_scale));
     if (!d.allFinite()) return false;
     u += d.cwiseProduct(j.unit_scale);
     before = norm;
@@ -317,4 +317,4 @@ Trace trace(const Family& family, const State& start, double knob, bool rising, 
   return Tracer(family, start, knob, options).run(rising);
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

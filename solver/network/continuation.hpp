@@ -6,7 +6,7 @@
 
 #include "solver/network/knobs.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// A family of networks along one knob, all alike in layout.
 struct Family {
@@ -59,4 +59,4 @@ bool newton(const Model& model, const Held& held, network::State& guess);
 Trace trace(const Family& family, const network::State& start, double knob, bool rising,
             const TraceOptions& options = {});
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

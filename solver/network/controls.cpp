@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace tuft::heat {
+namespace tuft::network {
 namespace {
 
 // Rounds of the active set; each changes at least one source for good or ends.
@@ -153,4 +153,4 @@ Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, net
   return SteadySolver(content, layout, net).solve(start);
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

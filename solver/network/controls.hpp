@@ -6,10 +6,10 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/heat_paths.hpp"
-#include "solver/network/source_outcome.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/network/source_outcome.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// A steady state with everything closed.
 struct Steady {
@@ -75,4 +75,4 @@ class SteadySolver {
   network::State free_;
 };
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

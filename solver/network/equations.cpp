@@ -3,15 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/network/fan_speed.hpp"
+#include "solver/numerics/constants.hpp"
 
 namespace tuft::network {
 namespace {
 
 // Size of a density difference the scales are made for: some 10 K.
 constexpr double kTypicalDensityDifference = 0.04;
-using base::kPi;
+using numerics::kPi;
 constexpr double kLeastPressureScale = 1e-4;  // [Pa]
 
 }  // namespace
@@ -23,9 +23,9 @@ double still_air_conductance(double area, double depth, double conductivity) {
 
 Equations::Equations(const Graph& graph) : graph_(&graph) {
   const Ambient& ambient = graph.ambient;
-  heat_capacity_ = air::specific_heat(ambient.temperature);
-  ambient_density_ = air::density(ambient.state, ambient.temperature);
-  ambient_air_ = {ambient.temperature, ambient_density_, 0.0, air::viscosity(ambient.temperature), 0.0};
+  heat_capacity_ = physics::specific_heat(ambient.temperature);
+  ambient_density_ = physics::density(ambient.state, ambient.temperature);
+  ambient_air_ = {ambient.temperature, ambient_density_, 0.0, physics::viscosity(ambient.temperature), 0.0};
 
   for (const Opening& opening : graph.openings) {
     ends_.push_back({opening.a, opening.b, height_lever(graph, opening.a, opening.centre),
@@ -33,9 +33,9 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
     OpeningGeometry geometry;
     geometry.span_lever = span_lever(ambient.gravity, opening.width, opening.height);
     geometry.exchange_lever = exchange_lever(ambient.gravity, opening);
-    geometry.exchange = elements::exchange_law(opening.area, opening.depth);
+    geometry.exchange = physics::exchange_law(opening.area, opening.depth);
     geometry.conductance =
-        still_air_conductance(opening.area, opening.depth, air::conductivity(ambient.temperature));
+        still_air_conductance(opening.area, opening.depth, physics::conductivity(ambient.temperature));
     geometry_.push_back(geometry);
   }
   for (const FanElement& fan : graph.fans)
@@ -82,9 +82,9 @@ State Equations::at_rest() const {
 Equations::Side Equations::side(const State& x, int node) const {
   if (node == kOutside) return ambient_air_;
   const double temperature = x.temperature[node];
-  const air::AirState& state = graph_->ambient.state;
-  return {temperature, air::density(state, temperature), air::density_slope(state, temperature),
-          air::viscosity(temperature), air::viscosity_slope(temperature)};
+  const physics::AirState& state = graph_->ambient.state;
+  return {temperature, physics::density(state, temperature), physics::density_slope(state, temperature),
+          physics::viscosity(temperature), physics::viscosity_slope(temperature)};
 }
 
 void Equations::evaluate(const State& x) {
@@ -96,7 +96,7 @@ void Equations::evaluate(const State& x) {
 
 // The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
 struct Equations::OpeningAir {
-  elements::FluxLaw law;
+  physics::FluxLaw law;
   double alpha_ta, alpha_tb, beta_forward_ta, beta_backward_tb;
   double span;              // signed: lighter air at a pushes out at the top
   double span_ta, span_tb;  // of |span|
@@ -140,9 +140,9 @@ void Equations::evaluate_opening(const State& x, int e) {
   const double area = opening.area;
   const OpeningAir air = opening_air(opening, geometry_[index], a, b);
   const double flux = x.flow[e] / area;
-  const elements::OpeningState at = elements::opening_at_flux(flux, std::abs(air.span), air.law);
-  const elements::GrossFlux& f = at.forward;
-  const elements::GrossFlux& g = at.backward;
+  const physics::OpeningState at = physics::opening_at_flux(flux, std::abs(air.span), air.law);
+  const physics::GrossFlux& f = at.forward;
+  const physics::GrossFlux& g = at.backward;
 
   // How the head that this flux needs moves with the temperatures: the net flux stays. Without span, E2
   // itself.
@@ -189,7 +189,7 @@ void Equations::add_exchange(const OpeningGeometry& geometry, const OpeningAir& 
   const double lever = geometry.exchange_lever;
   const double through = std::sqrt(s.forward * s.forward + s.backward * s.backward);
   const double beta = 0.5 * (air.law.beta_forward + air.law.beta_backward);
-  const elements::Exchange crossing = elements::exchange_under_heavier_air(
+  const physics::Exchange crossing = physics::exchange_under_heavier_air(
       geometry.exchange, (b.density - a.density) * lever, air.law.alpha, beta, through);
   const double by_forward = through > 0.0 ? crossing.d_through * s.forward / through : 0.0;
   const double by_backward = through > 0.0 ? crossing.d_through * s.backward / through : 0.0;
@@ -220,8 +220,8 @@ void Equations::evaluate_fan(const State& x, int e) {
   const double flow = x.flow[e];
   // The density at the fan's inlet counts in both directions of flow, so that the law stays smooth.
   const double volume = flow / a.density;
-  const base::CurveValue speed = speed_and_slope(fan, *graph_, x);
-  const elements::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
+  const numerics::CurveValue speed = speed_and_slope(fan, *graph_, x);
+  const physics::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
 
   ElementState& s = elements_[index];
   s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);

@@ -4,8 +4,8 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/physics/tall_opening.hpp"
 #include "solver/network/graph.hpp"
+#include "solver/physics/tall_opening.hpp"
 
 namespace tuft::network {
 
@@ -134,7 +134,7 @@ class Equations {
   struct OpeningGeometry {
     double span_lever;      // |g| times the opening's height along gravity [m2/s2]
     double exchange_lever;  // component of g against the normal from a to b [m/s2]; + when b lies above a
-    elements::ExchangeLaw exchange;
+    physics::ExchangeLaw exchange;
     double conductance;  // of its still air [W/K]
   };
   struct Side {  // air on one side of an element

@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
-#include "solver/numerics/checks.hpp"
 #include "solver/network/assemble.hpp"
+#include "solver/numerics/checks.hpp"
 
 namespace tuft::network {
 namespace {
@@ -26,7 +26,7 @@ FanOrder order_to(const geometry::Device& device, const geometry::Load& load, in
   return {*of_device.speed, of_device.follows.given};
 }
 
-base::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x) {
+numerics::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x) {
   if (fan.sensor == kNoSensor) return {fan.speed, 0.0};
   return fan.follows.at(fan.sensor == kOutside ? graph.ambient.temperature : x.temperature[fan.sensor]);
 }
@@ -36,17 +36,18 @@ void speed_up(FanElement& fan, double factor) {
   if (fan.sensor == kNoSensor) return;
   std::vector<double> speeds = fan.follows.y();
   for (double& speed : speeds) speed *= factor;
-  fan.follows = base::Ramp(fan.follows.x(), speeds);
+  fan.follows = numerics::Ramp(fan.follows.x(), speeds);
 }
 
-base::Ramp slowing_table(const base::Ramp& table, double hysteresis) {
+numerics::Ramp slowing_table(const numerics::Ramp& table, double hysteresis) {
   std::vector<double> x = table.x();
   for (double& value : x) value -= hysteresis;
   return {x, table.y()};
 }
 
-Play::Play(base::Ramp table, double hysteresis)
-    : table_(std::move(table)), hysteresis_(base::require_not_negative(hysteresis, "hysteresis of a fan")) {
+Play::Play(numerics::Ramp table, double hysteresis)
+    : table_(std::move(table)),
+      hysteresis_(numerics::require_not_negative(hysteresis, "hysteresis of a fan")) {
   if (table_.empty()) throw std::invalid_argument("a fan that follows a temperature needs a table");
   if (!std::is_sorted(table_.y().begin(), table_.y().end()))
     throw std::invalid_argument("the speeds of a fan's table must not fall");

@@ -14,7 +14,7 @@ struct FanOrder {
 FanOrder order_to(const geometry::Device& device, const geometry::Load& load, int fan);
 
 /// A fan's speed [rev/s] at a state, and its slope by the temperature it follows.
-base::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x);
+numerics::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x);
 inline double speed_of(const FanElement& fan, const Graph& graph, const State& x) {
   return speed_and_slope(fan, graph, x).value;
 }
@@ -23,7 +23,7 @@ inline double speed_of(const FanElement& fan, const Graph& graph, const State& x
 void speed_up(FanElement& fan, double factor);
 
 /// The table a fan slows down by: the one it speeds up by, so much [K] colder.
-base::Ramp slowing_table(const base::Ramp& table, double hysteresis);
+numerics::Ramp slowing_table(const numerics::Ramp& table, double hysteresis);
 
 /// Where a speed stands between the two branches of its play.
 enum class PlayMode {
@@ -42,7 +42,7 @@ class Play {
  public:
   Play() = default;
   /// The table's speeds must not fall, h >= 0. Throws std::invalid_argument otherwise.
-  Play(base::Ramp table, double hysteresis);
+  Play(numerics::Ramp table, double hysteresis);
 
   /// Least and most speed at T [rev/s].
   double least(double temperature) const { return table_.at(temperature).value; }
@@ -56,11 +56,11 @@ class Play {
   double goes_down_at(double speed) const;
 
   /// The two branches as tables of T.
-  const base::Ramp& rising() const { return table_; }
-  const base::Ramp& falling() const { return falling_; }
+  const numerics::Ramp& rising() const { return table_; }
+  const numerics::Ramp& falling() const { return falling_; }
 
  private:
-  base::Ramp table_, falling_;
+  numerics::Ramp table_, falling_;
   double hysteresis_ = 0.0;
 };
 

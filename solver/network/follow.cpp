@@ -4,12 +4,12 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/numerics/checks.hpp"
-#include "solver/network/transient_controls.hpp"
 #include "solver/network/integrator.hpp"
+#include "solver/network/transient_controls.hpp"
 #include "solver/network/transient_system.hpp"
+#include "solver/numerics/checks.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
 namespace {
 
@@ -28,17 +28,17 @@ void require_sizes(const Setup& setup, const Drive& drive) {
 }
 
 const Setup& checked(const Setup& setup, const FollowOptions& options) {
-  base::require_positive(options.relative, "relative error");
-  base::require_positive(options.absolute, "absolute error");
-  base::require_positive(options.until, "end time");
+  numerics::require_positive(options.relative, "relative error");
+  numerics::require_positive(options.absolute, "absolute error");
+  numerics::require_positive(options.until, "end time");
   require_sizes(setup, setup.drive);
   for (const Change& change : setup.changes) {
-    base::require_not_negative(change.time, "time of a change");
+    numerics::require_not_negative(change.time, "time of a change");
     if (change.drive) require_sizes(setup, *change.drive);
   }
   if (setup.start.size() != static_cast<Eigen::Index>(setup.graph.nodes.size() + setup.graph.bodies.size()))
     throw std::invalid_argument("a start needs a temperature for every node and body");
-  for (double temperature : setup.start) base::require_positive(temperature, "temperature of the start");
+  for (double temperature : setup.start) numerics::require_positive(temperature, "temperature of the start");
   return setup;
 }
 
@@ -270,4 +270,4 @@ Course follow(const Setup& setup, const FollowOptions& options, End& end) {
   return course;
 }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

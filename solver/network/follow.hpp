@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "solver/network/source_outcome.hpp"
 #include "solver/network/equations.hpp"
+#include "solver/network/source_outcome.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
 /// What a load asks of a network.
 struct Drive {
@@ -23,7 +23,7 @@ struct Drive {
 struct SourceRule {
   std::string name;
   int temperature = -1;  ///< its body's temperature index; -1: none of its own, so no limit either
-  heat::SourceLimits limits;
+  network::SourceLimits limits;
 };
 
 /// An opening of the device in the record: the network's openings that make it up, all from a = inside.
@@ -134,4 +134,4 @@ Course follow(const Setup& setup, const FollowOptions& options = {});
 /// The same; `end` takes where it ended.
 Course follow(const Setup& setup, const FollowOptions& options, End& end);
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

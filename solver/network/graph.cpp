@@ -58,7 +58,7 @@ double height_lever(const Graph& graph, int node, const Vec3& place) {
 }
 
 double span_lever(const Vec3& gravity, const Vec3& width, const Vec3& height) {
-  return elements::equivalent_span(gravity.dot(width), gravity.dot(height));
+  return physics::equivalent_span(gravity.dot(width), gravity.dot(height));
 }
 
 double exchange_lever(const Vec3& gravity, const Opening& opening) { return -gravity.dot(opening.normal); }

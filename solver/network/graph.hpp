@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "solver/physics/air.hpp"
 #include "solver/numerics/curves.hpp"
+#include "solver/physics/air.hpp"
 #include "solver/physics/ends.hpp"
 #include "solver/physics/fan.hpp"
 #include "solver/physics/film.hpp"
@@ -80,10 +80,10 @@ struct HeatLink {
   double share = 0.0;        ///< reentry: fraction r of the air drawn [-]
   double portion = 1.0;      ///< reentry: part of what the outlet gives that can come back this way [-]
   int outlet = -1;           ///< reentry: the opening that lets the air out
-  elements::FinStackHeat fins;  ///< stream: what the body heats the air with
-  elements::FilmLaw film;       ///< surface: natural convection for its size and attitude
-  double emissivity = 0.0;      ///< surface [-]
-  double area = 0.0;            ///< surface [m2]
+  physics::FinStackHeat fins;  ///< stream: what the body heats the air with
+  physics::FilmLaw film;       ///< surface: natural convection for its size and attitude
+  double emissivity = 0.0;     ///< surface [-]
+  double area = 0.0;           ///< surface [m2]
 };
 
 /// What a law takes for laminar: its Reynolds number is |m| length / (area viscosity).
@@ -104,7 +104,7 @@ struct LaminarRange {
 struct Opening {
   std::string name;
   int a = 0, b = kOutside;
-  elements::FaceLaw law;
+  physics::FaceLaw law;
   double area = 0.0;           ///< face area the law is stated on [m2], > 0
   Vec3 centre = Vec3::Zero();  ///< where the two nodes' pressures are compared [m]
   Vec3 normal = Vec3::Zero();  ///< unit vector from a to b; zero: no exchange under heavier air
@@ -121,17 +121,17 @@ constexpr int kNoSensor = -2;
 struct FanElement {
   std::string name;
   int a = 0, b = 0;
-  elements::FanCurve curve;
+  physics::FanCurve curve;
   double speed = 0.0;          ///< [rev/s], >= 0; 0 is a stopped rotor
   Vec3 centre = Vec3::Zero();  ///< [m]
   int sensor = kNoSensor;      ///< temperature index it follows; `speed` is then the most it can do
-  base::Ramp follows{};        ///< speed [rev/s] against the sensor's temperature [K]
+  numerics::Ramp follows{};    ///< speed [rev/s] against the sensor's temperature [K]
   double hysteresis = 0.0;     ///< of the table (Play) [K], >= 0
 };
 
 /// The air outside.
 struct Ambient {
-  air::AirState state;          ///< pressure and humidity
+  physics::AirState state;      ///< pressure and humidity
   double temperature = 0.0;     ///< [K]
   Vec3 gravity = Vec3::Zero();  ///< in the device frame [m/s2]
 };

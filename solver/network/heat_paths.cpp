@@ -5,12 +5,12 @@
 #include <optional>
 #include <string>
 
-#include "solver/physics/radiation.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
+#include "solver/physics/radiation.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 namespace {
 
 using geometry::Case;
@@ -215,7 +215,7 @@ class Paths {
     geometry::face_axes(skin.face, first, second);
     const auto rise = [&](const geometry::Vec3& axis) { return std::abs(pose_.down().dot(axis)); };
     const bool second_steeper = rise(second) >= rise(first);
-    elements::Patch patch;
+    physics::Patch patch;
     patch.width = second_steeper ? skin.width : skin.height;
     patch.height = second_steeper ? skin.height : skin.width;
     patch.tilt = std::acos(std::clamp(-pose_.down().dot(geometry::face_normal(skin.face)), -1.0, 1.0));
@@ -223,7 +223,7 @@ class Paths {
     link.name = skin.name + " outside";
     link.kind = LinkKind::surface;
     link.a = body;
-    link.film = elements::film_law(patch);
+    link.film = physics::film_law(patch);
     link.emissivity = *skin.emissivity;
     link.area = skin.width * skin.height;
     graph_.links.push_back(link);
@@ -243,7 +243,7 @@ class Paths {
     }
     double resistance = (1.0 - gap / kWashedGap) / into;
     if (gap > 0.0)
-      resistance += 1.0 / (air::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
+      resistance += 1.0 / (physics::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
     const std::string name = skin.name + (is_support ? " to what it lies on" : " to the closed lid");
     add_conductance(name, body, network::kOutside, area / resistance);
     graph_.links.back().warmer = warmer;
@@ -252,8 +252,8 @@ class Paths {
   // Between two close faces near the room's temperature [W/m2/K]; the other one's emissivity is a judgement.
   double radiation(const Skin& skin) const {
     constexpr double kOther = 0.9;
-    const double exchange = elements::exchange_emissivity(*skin.emissivity, kOther);
-    return elements::grey_flux(exchange, graph_.ambient.temperature, graph_.ambient.temperature).d_surface;
+    const double exchange = physics::exchange_emissivity(*skin.emissivity, kOther);
+    return physics::grey_flux(exchange, graph_.ambient.temperature, graph_.ambient.temperature).d_surface;
   }
 
   // Sum of the shares that all openings take back from a vent: what it gives is divided by them.
@@ -290,7 +290,7 @@ class Paths {
       const geometry::Fan::Follows& follows = device_.fans[f].follows;
       network::FanElement& fan = at(graph_.fans, net_.layout.fan_element[f]);
       fan.sensor = temperature_at(follows.sensor);
-      fan.follows = base::Ramp(follows.temperature, follows.speed);
+      fan.follows = numerics::Ramp(follows.temperature, follows.speed);
       fan.hysteresis = *follows.hysteresis;
       if (approach_ == Approach::cooling) fan.follows = network::slowing_table(fan.follows, fan.hysteresis);
     }
@@ -316,4 +316,4 @@ HeatLayout add_heat_paths(const Case& content, const geometry::Condition& condit
   return Paths(content, condition, net, approach).build();
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -6,7 +6,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/assemble.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// No temperature of its own.
 constexpr int kNone = -3;
@@ -37,4 +37,4 @@ enum class Approach {
 HeatLayout add_heat_paths(const geometry::Case& content, const geometry::Condition& condition,
                           network::Network& net, Approach approach = Approach::warming);
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

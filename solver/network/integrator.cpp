@@ -12,7 +12,7 @@
 
 #include "solver/network/transient_system.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 namespace {
 
 using ConstVector = Eigen::Map<const Eigen::VectorXd>;
@@ -164,4 +164,4 @@ Integrator::Outcome Integrator::advance(double stop, double& t, Eigen::VectorXd&
 const std::vector<int>& Integrator::fired() const { return parts_->fired; }
 const std::string& Integrator::message() const { return parts_->message; }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

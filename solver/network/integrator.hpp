@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::transient {
+namespace tuft::network {
 
 class System;
 
@@ -47,4 +47,4 @@ class Integrator {
   std::unique_ptr<Parts> parts_;
 };
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

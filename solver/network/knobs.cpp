@@ -7,7 +7,7 @@
 
 #include "solver/network/fan_speed.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 namespace {
 
 using geometry::Case;
@@ -181,4 +181,4 @@ bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sourc
   return true;
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

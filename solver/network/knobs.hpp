@@ -8,7 +8,7 @@
 
 #include "solver/network/controls.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// What can be turned to see where a state ends.
 enum class Knob { fan_speed, power, tilt };
@@ -61,4 +61,4 @@ Held apply_outcomes(const geometry::Case& content, const std::vector<SourceOutco
 bool outcomes_stand(const geometry::Case& content, const std::vector<SourceOutcome>& sources,
                     const Model& asked, const network::Equations& equations, const network::State& x);
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

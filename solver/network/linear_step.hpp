@@ -4,8 +4,8 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/numerics/dense.hpp"
 #include "solver/network/equations.hpp"
+#include "solver/numerics/dense.hpp"
 
 namespace tuft::network {
 
@@ -77,7 +77,7 @@ class LinearStep {
   Eigen::VectorXd right_, solution_;
   Eigen::VectorXd mass_, heat_;
   std::vector<FlowChange> changes_;
-  base::DenseLu flow_lu_, heat_lu_, full_lu_;
+  numerics::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;
 };
 

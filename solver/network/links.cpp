@@ -3,9 +3,9 @@
 #include <cmath>
 #include <utility>
 
+#include "solver/network/equations.hpp"
 #include "solver/physics/fin_heat.hpp"
 #include "solver/physics/radiation.hpp"
-#include "solver/network/equations.hpp"
 
 namespace tuft::network {
 namespace {
@@ -46,8 +46,7 @@ void Equations::make_links() {
       links_.push_back(state);
       state.into = state.against = side_b(link.element);
       still_conductance_.resize(links_.size() + 1, 0.0);
-      still_conductance_.back() =
-          elements::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
+      still_conductance_.back() = physics::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
     } else if (link.kind == LinkKind::reentry) {
       state.from = kOutside;
       state.against = link.a;
@@ -74,8 +73,8 @@ void Equations::evaluate_links(const State& x) {
         s.by_against = -link.conductance;
         break;
       case LinkKind::surface: {
-        const elements::HeatFlux film = elements::film_flux(link.film, graph_->ambient.state, from, against);
-        const elements::HeatFlux grey = elements::grey_flux(link.emissivity, from, against);
+        const physics::HeatFlux film = physics::film_flux(link.film, graph_->ambient.state, from, against);
+        const physics::HeatFlux grey = physics::grey_flux(link.emissivity, from, against);
         s.heat = link.area * (film.value + grey.value);
         s.by_from = link.area * (film.d_surface + grey.d_surface);
         s.by_against = link.area * (film.d_other + grey.d_other);
@@ -103,11 +102,10 @@ void Equations::evaluate_links(const State& x) {
 // coming.
 void Equations::set_stream(const HeatLink& link, double flow, double sign, double kelvins,
                            LinkState& s) const {
-  elements::CarriedHeat c{0.0, heat_capacity_};  // the limit of no flow, which the other direction mostly has
+  physics::CarriedHeat c{0.0, heat_capacity_};  // the limit of no flow, which the other direction mostly has
   if (flow > 0.0) {
-    const elements::Conductance fins =
-        elements::fin_conductance(link.fins, flow, graph_->ambient.temperature);
-    c = elements::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
+    const physics::Conductance fins = physics::fin_conductance(link.fins, flow, graph_->ambient.temperature);
+    c = physics::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
   }
   s.heat = c.value * kelvins;
   s.by_from = c.value;

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/checks.hpp"
 #include "solver/network/fan_speed.hpp"
+#include "solver/numerics/checks.hpp"
 
 namespace tuft::network {
 namespace {
@@ -50,7 +50,7 @@ State Solver::switched_on() const {
   const double density = equations_.ambient_density();
   for (int e = 0; e < equations_.n_openings(); ++e) {
     const Opening& opening = at(graph.openings, e);
-    const double alpha = opening.law.viscous * air::viscosity(graph.ambient.temperature) / density;
+    const double alpha = opening.law.viscous * physics::viscosity(graph.ambient.temperature) / density;
     const double beta = opening.law.inertial / density;
     const double head = kTypicalHead * equations_.scales().pressure;
     x.flow[e] = opening.area * 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
@@ -301,7 +301,7 @@ std::string Solver::worst_place(bool frozen) const {
       place = "the heat balance of '" + temperature_name(graph, i) + "'";
     }
   }
-  return "no steady state was found; the largest residual left, " + base::short_text(worst) +
+  return "no steady state was found; the largest residual left, " + numerics::short_text(worst) +
          " of its scale, is in " + place;
 }
 

@@ -5,7 +5,7 @@
 
 #include "geometry/device/device.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// What a source's limits did to it.
 enum class SourceState {
@@ -40,4 +40,4 @@ inline SourceLimits limits_of(const geometry::Source& source) {
   return {*source.limits.throttles_at, *source.limits.least_power, *source.limits.shuts_down_at};
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

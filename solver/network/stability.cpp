@@ -8,11 +8,10 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/numerics/dense.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 namespace {
 
-using base::kPi;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 using network::at;
@@ -21,6 +20,7 @@ using network::Equations;
 using network::kOutside;
 using network::LinkState;
 using network::State;
+using numerics::kPi;
 
 constexpr double kEndCorrection = 8.0 / (3.0 * kPi);  // radii of air that move along on either side
 
@@ -169,7 +169,7 @@ MatrixXd balanced_flows(const Equations& eq, const TransientJacobian& j) {
   const VectorXd weight = j.mass.head(flows).cwiseSqrt().cwiseInverse();
   if (eq.n_nodes() == 0) return weight.asDiagonal();
   const MatrixXd incidence = j.matrix.block(flows, 0, eq.n_nodes(), flows) * weight.asDiagonal();
-  return weight.asDiagonal() * base::kernel(incidence);
+  return weight.asDiagonal() * numerics::kernel(incidence);
 }
 
 MatrixXd free_temperatures(const Equations& eq, const TransientJacobian& j) {
@@ -180,7 +180,7 @@ MatrixXd free_temperatures(const Equations& eq, const TransientJacobian& j) {
   for (std::size_t k = 0; k < free.size(); ++k) {
     const double capacity = j.mass[eq.n_flows() + eq.n_nodes() + free[k]];
     columns(free[k], static_cast<Eigen::Index>(k)) =
-        1.0 / std::sqrt(base::require_positive(capacity, "heat capacity"));
+        1.0 / std::sqrt(numerics::require_positive(capacity, "heat capacity"));
   }
   return columns;
 }
@@ -233,12 +233,12 @@ void describe(const Equations& eq, const State& x, const Eigen::VectorXcd& flow,
 }  // namespace
 
 double opening_inertance(double area, double depth) {
-  base::require_positive(area, "area of an opening");
-  base::require_not_negative(depth, "depth of an opening");
+  numerics::require_positive(area, "area of an opening");
+  numerics::require_not_negative(depth, "depth of an opening");
   return (depth + 2.0 * kEndCorrection * std::sqrt(area / kPi)) / area;
 }
 
-double fan_inertance(const elements::FanCurve& curve) {
+double fan_inertance(const physics::FanCurve& curve) {
   const double area = curve.free_delivery() * std::sqrt(0.5 * curve.density() / curve.shut_off_pressure());
   return opening_inertance(area, 0.0);
 }
@@ -280,7 +280,7 @@ Stability stability(const Equations& equations, const State& x) {
   out.growth = -HUGE_VAL;
   const Eigen::Index n = r.flows.cols();
   if (r.matrix.rows() == 0) return out;  // nothing can move
-  const base::FastestMode mode = base::fastest_mode(r.matrix);
+  const numerics::FastestMode mode = numerics::fastest_mode(r.matrix);
   out.growth = mode.growth;
   out.stable = out.growth < 0.0;
   const Eigen::VectorXcd& way = mode.vector;
@@ -288,4 +288,4 @@ Stability stability(const Equations& equations, const State& x) {
   return out;
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -8,7 +8,7 @@
 
 #include "solver/network/equations.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// Inertance of the air in and around an opening of face area A [m2] and depth l [m]: (l + 2 * 0.85 r) / A
 /// [1/m], r = sqrt(A / pi). What its mass flow gains in a second is the pressure difference over it:
@@ -18,7 +18,7 @@ double opening_inertance(double area, double depth);
 
 /// The same for a fan, whose passage nobody measured: a short duct as wide as the air at free delivery needs
 /// to have the shut-off pressure as its velocity head, A = Q sqrt(rho / (2 p)). Judgement.
-double fan_inertance(const elements::FanCurve& curve);
+double fan_inertance(const physics::FanCurve& curve);
 
 /// M dx/dt = F(x) linearised: M dx/dt = J x. Rows: momentum of every element [Pa], mass of every node [kg/s],
 /// heat of every temperature [W]. Columns: flows [kg/s], pressures [Pa], temperatures [K]. The mass rows have
@@ -80,4 +80,4 @@ struct Stability {
 /// taken.
 Stability stability(const network::Equations& equations, const network::State& x);
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/numerics/dense.hpp"
 #include "solver/network/stability.hpp"
+#include "solver/numerics/dense.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 namespace {
 
@@ -91,7 +91,7 @@ bool heat_up(Equations& eq, State& x) {
     eq.evaluate(x);
     const VectorXd heat = transient_residual(eq, x).tail(n);
     const VectorXd change =
-        base::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
+        numerics::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
     if (!change.allFinite()) return false;
     const double largest = change.cwiseAbs().maxCoeff();
     x.temperature += std::min(1.0, 100.0 / std::max(largest, 1e-300)) * change;
@@ -123,7 +123,7 @@ bool relax(const Model& model, const Held& held, network::State& x) {
     m.diagonal() += j.mass / step;
     m = j.row_scale.cwiseInverse().asDiagonal() * m * j.unit_scale.asDiagonal();
     const Eigen::VectorXd change =
-        base::DenseLu(m).solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
+        numerics::DenseLu(m).solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
     const double moved = move(eq, change, x);
     if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {
       step *= 0.3;
@@ -182,4 +182,4 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
   return starts;
 }
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -8,7 +8,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/knobs.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 
 /// Integrates the transient (B1) from a state until it is steady, held temperatures held: implicit Euler
 /// steps of one linear solve each, none of which moves any flow or temperature by more than a few per cent of
@@ -43,4 +43,4 @@ struct Start {
 /// either way until it is warm. Flows that go the cold state's way already are left out.
 std::vector<Start> starts_around(const Model& model, const network::State& cold);
 
-}  // namespace tuft::heat
+}  // namespace tuft::network

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/sharp_opening.hpp"
 #include "solver/network/graph.hpp"
+#include "solver/physics/sharp_opening.hpp"
 
 namespace tuft::network {
 namespace {
@@ -56,7 +56,7 @@ double lubrication_height(double h0, double h1) {
 
 std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const Vec3& end, double length,
                                double inner_width, double outer_width, const Vec3& across) {
-  elements::GapPath path;
+  physics::GapPath path;
   path.height = lubrication_height(surface.gap_at(start), surface.gap_at(end));
   path.length = length;
   path.inner_width = inner_width;
@@ -65,7 +65,7 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   GapWay way;
   way.end = end;
   way.span = across * outer_width;
-  way.law = elements::support_gap(path);
+  way.law = physics::support_gap(path);
   // Entry, turn and exit happen at the mouths, and a wedge's lower mouth is what they are lost in.
   const double narrow = path.height / std::min(surface.gap_at(start), surface.gap_at(end));
   way.law.inertial *= narrow * narrow;
@@ -132,7 +132,7 @@ std::optional<Surface> resting_surface(const Device& device, const geometry::Pos
     // A gap that was given is the clear gap: the device has sunk in already.
     if (!support.gap_given) surface.gap -= *support.sink;
     surface.breathes = *support.permeability > 0.0;
-    if (surface.breathes) surface.fabric = elements::fabric(*support.permeability);
+    if (surface.breathes) surface.fabric = physics::fabric(*support.permeability);
     surface.thickness = *support.thickness;
   }
   surface.covered = std::clamp(*support.covered, 0.0, 1.0);

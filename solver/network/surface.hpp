@@ -17,7 +17,7 @@ struct Surface {
   geometry::Vec3 gradient = geometry::Vec3::Zero();  ///< of the gap over the device frame [-]
   double covered = 0.0;                              ///< share of each vent's area that is pressed shut [-]
   bool breathes = false;                             ///< air can be drawn through it, by `fabric`
-  elements::FaceLaw fabric;
+  physics::FaceLaw fabric;
   double thickness = 0.0;  ///< of the layer air is drawn through [m]
 
   /// Gap at a point of the face [m], not below 0.
@@ -52,7 +52,7 @@ Surroundings surroundings_of(const geometry::Case& content, const geometry::Cond
 struct GapWay {
   geometry::Vec3 end = geometry::Vec3::Zero();   ///< middle of the far mouth [m]
   geometry::Vec3 span = geometry::Vec3::Zero();  ///< side vector of the far mouth [m]
-  elements::FaceLaw law;
+  physics::FaceLaw law;
   double area = 0.0;    ///< the law is stated on [m2]
   double height = 0.0;  ///< of the gap, on which its Reynolds number is taken [m]; 0: no gap
 };

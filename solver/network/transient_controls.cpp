@@ -5,10 +5,10 @@
 #include <cstdio>
 #include <limits>
 
-#include "solver/numerics/constants.hpp"
 #include "solver/network/transient_system.hpp"
+#include "solver/numerics/constants.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 namespace {
 
 constexpr double kFar = 1.0;          // value of a root function that is not watched, before its crossing
@@ -25,7 +25,7 @@ std::string with_digits(double value, int digits, const char* unit) {
 }
 
 /// "90.0 °C" for kelvins, "24.0 W", "2580 rpm" for revolutions a second.
-std::string celsius(double kelvin) { return with_digits(kelvin - base::kZeroCelsius, 1, "°C"); }
+std::string celsius(double kelvin) { return with_digits(kelvin - numerics::kZeroCelsius, 1, "°C"); }
 std::string watts(double power) { return with_digits(power, 1, "W"); }
 std::string turns(double speed) { return with_digits(std::round(60.0 * speed), 0, "rpm"); }
 
@@ -314,4 +314,4 @@ Event Controls::cross_fan(std::size_t index, int which, const Eigen::VectorXd& t
   return event;
 }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

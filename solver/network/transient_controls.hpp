@@ -6,11 +6,11 @@
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/follow.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
-using heat::SourceState;
 using network::Play;
 using network::PlayMode;
+using network::SourceState;
 class QuasiSteady;
 
 /// The controls of one network. Between events every fan and every source is in one mode, in which the rates
@@ -89,4 +89,4 @@ class Controls {
   bool started_ = false;
 };
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

@@ -5,12 +5,12 @@
 #include <limits>
 #include <stdexcept>
 
-#include "solver/numerics/checks.hpp"
-#include "solver/numerics/dense.hpp"
 #include "solver/network/audit.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/numerics/checks.hpp"
+#include "solver/numerics/dense.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
 namespace {
 
@@ -36,9 +36,9 @@ QuasiSteady::QuasiSteady(const network::Graph& graph)
   if (!fault.empty()) throw std::invalid_argument(fault);
   int i = 0;
   for (const network::Node& node : graph.nodes)
-    capacity_[i++] = base::require_positive(node.capacity, ("capacity of " + node.name).c_str());
+    capacity_[i++] = numerics::require_positive(node.capacity, ("capacity of " + node.name).c_str());
   for (const network::Body& body : graph.bodies)
-    capacity_[i++] = base::require_positive(body.capacity, ("capacity of " + body.name).c_str());
+    capacity_[i++] = numerics::require_positive(body.capacity, ("capacity of " + body.name).c_str());
 }
 
 void QuasiSteady::start_from(const network::State& near) {
@@ -225,7 +225,7 @@ double fastest_growth(System& system, const Controls& controls) {
     if (!controls.holds(i)) free.push_back(i);
   if (free.empty()) return -std::numeric_limits<double>::infinity();
   const Eigen::MatrixXd part = slope(free, free);
-  return base::fastest_growth(part);
+  return numerics::fastest_growth(part);
 }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

@@ -4,12 +4,12 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/numerics/dense.hpp"
 #include "solver/network/equations.hpp"
 #include "solver/network/linear_step.hpp"
 #include "solver/network/transient_controls.hpp"
+#include "solver/numerics/dense.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
 /// The heat balances of a network at given temperatures. Air has so little mass that flow and pressure are
 /// taken as settled at every instant (theory.md, W1): for given temperatures T the flow F solves
@@ -69,7 +69,7 @@ class QuasiSteady {
   network::State accepted_, x_;
   Eigen::VectorXd capacity_, heat_, mass_;
   Eigen::MatrixXd slope_, following_;
-  base::DenseLu flow_lu_;
+  numerics::DenseLu flow_lu_;
   bool settled_ = false;
   bool slope_known_ = false;
   bool fresh_ = true;  // no flow is known yet
@@ -130,7 +130,7 @@ class Distance {
 
   System* system_;
   const Controls* controls_;
-  base::DenseLu factors_;
+  numerics::DenseLu factors_;
   int age_ = kOld;
 };
 
@@ -138,4 +138,4 @@ class Distance {
 /// stable.
 double fastest_growth(System& system, const Controls& controls);
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

@@ -23,31 +23,31 @@ using geometry::CoverKind;
 // Wall a seam passes through: where two shells overlap (judgement).
 constexpr double kSeamDepth = 1.5e-3;
 
-elements::FaceLaw seam_law(const geometry::Vent& seam) {
+physics::FaceLaw seam_law(const geometry::Vent& seam) {
   const double length = std::max(seam.width, seam.height);
-  return elements::sharp_slot(*seam.leak_area / length, kSeamDepth);
+  return physics::sharp_slot(*seam.leak_area / length, kSeamDepth);
 }
 
 // What a kind of grille takes by itself, as in a duct of the face's size, and whether the wall's edge is as
 // long as the grille is thick (else it is taken as thin: the hole behind a layer of foam is no tube).
 struct GrilleLaw {
   CoverKind kind;
-  elements::FaceLaw (*alone)(const Cover& cover);
+  physics::FaceLaw (*alone)(const Cover& cover);
   bool fills_wall;
 };
 
 // What else is known of a kind stands in geometry/device/cover.hpp.
 constexpr GrilleLaw kGrilleLaws[] = {
-    {CoverKind::open, [](const Cover&) { return elements::FaceLaw{}; }, true},
+    {CoverKind::open, [](const Cover&) { return physics::FaceLaw{}; }, true},
     {CoverKind::perforated,
-     [](const Cover& c) { return elements::perforated_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
-    {CoverKind::mesh, [](const Cover& c) { return elements::mesh_screen(*c.open_ratio, *c.hole); }, true},
+     [](const Cover& c) { return physics::perforated_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
+    {CoverKind::mesh, [](const Cover& c) { return physics::mesh_screen(*c.open_ratio, *c.hole); }, true},
     {CoverKind::louvre,
-     [](const Cover& c) { return elements::louvre_blades(*c.open_ratio, *c.hole, *c.thickness); }, true},
+     [](const Cover& c) { return physics::louvre_blades(*c.open_ratio, *c.hole, *c.thickness); }, true},
     {CoverKind::slots,
-     [](const Cover& c) { return elements::slot_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
+     [](const Cover& c) { return physics::slot_sheet(*c.open_ratio, *c.hole, *c.thickness); }, true},
     {CoverKind::foam,
-     [](const Cover& c) { return elements::foam_layer(*c.permeability, *c.inertia, *c.thickness); }, false}};
+     [](const Cover& c) { return physics::foam_layer(*c.permeability, *c.inertia, *c.thickness); }, false}};
 static_assert(std::size(kGrilleLaws) == geometry::kCoverKindCount, "every kind of grille has a law");
 
 const GrilleLaw& law_of(const Cover& cover) {
@@ -56,10 +56,10 @@ const GrilleLaw& law_of(const Cover& cover) {
 }
 
 // The cover in the chassis wall between room and zone.
-elements::FaceLaw wall_law(const Cover& cover, const elements::Opening& face) {
-  if (cover.kind == CoverKind::open) return elements::sharp_rectangle(face, *cover.thickness);
+physics::FaceLaw wall_law(const Cover& cover, const physics::Opening& face) {
+  if (cover.kind == CoverKind::open) return physics::sharp_rectangle(face, *cover.thickness);
   const GrilleLaw& law = law_of(cover);
-  return elements::cover_in_wall(law.alone(cover), face, law.fills_wall ? *cover.thickness : 0.0);
+  return physics::cover_in_wall(law.alone(cover), face, law.fills_wall ? *cover.thickness : 0.0);
 }
 
 }  // namespace
@@ -69,30 +69,30 @@ double vent_area(const geometry::Vent& vent) {
   return vent.width * vent.height * std::clamp(1.0 - *vent.blocked, 0.0, 1.0);
 }
 
-elements::FaceLaw vent_law(const geometry::Vent& vent) {
+physics::FaceLaw vent_law(const geometry::Vent& vent) {
   if (vent.is_leak) return seam_law(vent);
-  const elements::Opening face{vent.width, vent.height};
-  if (vent.cover.loss_given) return elements::given_loss(*vent.cover.loss, face);
+  const physics::Opening face{vent.width, vent.height};
+  if (vent.cover.loss_given) return physics::given_loss(*vent.cover.loss, face);
   if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent.cover, face);
   // What a bare opening resists when nearly nothing flows stays, so that no law is without any resistance.
-  const elements::FaceLaw creep{elements::sharp_rectangle(face, 0.0).viscous, 0.0};
-  elements::FaceLaw law = elements::in_series(law_of(vent.cover).alone(vent.cover), creep);
-  if (vent.behind.kind == geometry::PlaceKind::fins) law.inertial += 0.5 * elements::exit_loss;
+  const physics::FaceLaw creep{physics::sharp_rectangle(face, 0.0).viscous, 0.0};
+  physics::FaceLaw law = physics::in_series(law_of(vent.cover).alone(vent.cover), creep);
+  if (vent.behind.kind == geometry::PlaceKind::fins) law.inertial += 0.5 * physics::exit_loss;
   return law;
 }
 
-elements::FanCurve fan_curve(const geometry::Fan& fan) {
-  const auto scaled = [&](const elements::FanCurve& curve) {
+physics::FanCurve fan_curve(const geometry::Fan& fan) {
+  const auto scaled = [&](const physics::FanCurve& curve) {
     return curve.scaled(*fan.flow_factor, *fan.pressure_factor);
   };
   if (fan.curve.empty()) {
     const auto kind =
-        fan.kind == geometry::FanKind::blower ? elements::FanKind::blower : elements::FanKind::axial;
-    return scaled(elements::FanCurve::typical(kind, *fan.diameter, *fan.thickness, *fan.speed));
+        fan.kind == geometry::FanKind::blower ? physics::FanKind::blower : physics::FanKind::axial;
+    return scaled(physics::FanCurve::typical(kind, *fan.diameter, *fan.thickness, *fan.speed));
   }
-  std::vector<elements::FanPoint> points;
+  std::vector<physics::FanPoint> points;
   for (const geometry::FanPoint& point : fan.curve) points.push_back({point.flow, point.pressure});
-  return scaled(elements::FanCurve::from_points(points, fan.curve_speed, fan.curve_density));
+  return scaled(physics::FanCurve::from_points(points, fan.curve_speed, fan.curve_density));
 }
 
 }  // namespace tuft::network

@@ -16,9 +16,9 @@ double vent_area(const geometry::Vent& vent);
 /// (cover_in_wall). Behind fins it comes with the face velocity and only leaves. Right at a fan neither is
 /// paid here: the fan's static curve was taken with a free inlet, and counts its outlet's velocity head as
 /// lost. A given loss coefficient is taken as it is.
-elements::FaceLaw vent_law(const geometry::Vent& vent);
+physics::FaceLaw vent_law(const geometry::Vent& vent);
 
 /// Curve of a fan: the given one, or that of its kind and size, with its factors.
-elements::FanCurve fan_curve(const geometry::Fan& fan);
+physics::FanCurve fan_curve(const geometry::Fan& fan);
 
 }  // namespace tuft::network

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/numerics/checks.hpp"
 #include "solver/network/starts.hpp"
+#include "solver/numerics/checks.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 namespace {
 
 using geometry::Case;
@@ -16,7 +16,7 @@ using network::at;
 using network::Graph;
 using network::Network;
 
-Drive drive_of(const Case& content, const Condition& condition, const heat::Model& made) {
+Drive drive_of(const Case& content, const Condition& condition, const network::Model& made) {
   Drive drive;
   const Graph& graph = made.net.graph;
   for (const network::Node& node : graph.nodes) drive.node_power.push_back(node.power);
@@ -31,7 +31,7 @@ Drive drive_of(const Case& content, const Condition& condition, const heat::Mode
 // The condition's drive under another load.
 Drive drive_under(const Case& content, Condition condition, int load) {
   condition.load = load;
-  return drive_of(content, condition, heat::model_of(content, condition));
+  return drive_of(content, condition, network::model_of(content, condition));
 }
 
 Drive switched_off(const Case& content, const Condition& condition, bool fans_stop) {
@@ -47,12 +47,12 @@ Drive switched_off(const Case& content, const Condition& condition, bool fans_st
   return drive;
 }
 
-std::vector<SourceRule> rules_of(const Case& content, const heat::HeatLayout& layout) {
+std::vector<SourceRule> rules_of(const Case& content, const network::HeatLayout& layout) {
   std::vector<SourceRule> rules;
   for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
     const geometry::Source& source = content.device.sources[s];
-    rules.push_back(
-        {source.name, layout.source[s] == heat::kNone ? -1 : layout.source[s], heat::limits_of(source)});
+    rules.push_back({source.name, layout.source[s] == network::kNone ? -1 : layout.source[s],
+                     network::limits_of(source)});
   }
   return rules;
 }
@@ -84,21 +84,21 @@ std::vector<Change> changes_of(const Case& content, const Condition& condition, 
 
 // Starts in a steady state; what is wrong with it, or nothing.
 std::string start_steady(const Case& content, int condition, Setup& setup) {
-  heat::Model made = heat::model_of(content, at(content.conditions, condition));
-  const heat::Steady steady = heat::solve_from_cold(content, made);
+  network::Model made = network::model_of(content, at(content.conditions, condition));
+  const network::Steady steady = network::solve_from_cold(content, made);
   if (!steady.summary.converged())
     return "there is no steady state of \"" + at(content.conditions, condition).name + "\"" +
            " to start from: " + steady.summary.message;
-  const network::State near = heat::carried_over(made.net.graph, steady.state, setup.graph);
+  const network::State near = network::carried_over(made.net.graph, steady.state, setup.graph);
   setup.start = near.temperature;
-  if (heat::same_elements(made.net.graph, setup.graph)) setup.flow = steady.state;
+  if (network::same_elements(made.net.graph, setup.graph)) setup.flow = steady.state;
   return {};
 }
 
-Comparison compare(const Case& content, const heat::Model& made, const End& end, const Course& course) {
+Comparison compare(const Case& content, const network::Model& made, const End& end, const Course& course) {
   Comparison result;
   Network net{end.graph, made.net.layout};
-  const heat::Steady steady = heat::solve_steady(content, made.layout, net, &end.state);
+  const network::Steady steady = network::solve_steady(content, made.layout, net, &end.state);
   result.solved = steady.summary.converged();
   for (Eigen::Index i = 0; result.solved && i < end.state.temperature.size(); ++i) {
     const double difference = std::abs(steady.state.temperature[i] - end.state.temperature[i]);
@@ -160,8 +160,8 @@ double largest_through_flow(const History& history) {
 }  // namespace
 
 Settling settling(const Course& course, double band, double flow_share) {
-  base::require_positive(band, "band");
-  base::require_positive(flow_share, "share of the flow");
+  numerics::require_positive(band, "band");
+  numerics::require_positive(flow_share, "share of the flow");
   const History& history = course.history;
   Settling result;
   if (history.time.empty()) return result;
@@ -185,7 +185,7 @@ Settling settling(const Course& course, double band, double flow_share) {
 
 WarmUp warm_up(const Case& content, const Plan& plan) {
   const Condition& condition = at(content.conditions, plan.condition);
-  const heat::Model made = heat::model_of(content, condition);
+  const network::Model made = network::model_of(content, condition);
   Setup setup;
   setup.graph = made.net.graph;
   setup.drive = drive_of(content, condition, made);
@@ -219,4 +219,4 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   return result;
 }
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

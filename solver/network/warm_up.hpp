@@ -7,7 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/follow.hpp"
 
-namespace tuft::transient {
+namespace tuft::network {
 
 /// Something that happens to the device at a given time.
 struct Happening {
@@ -73,4 +73,4 @@ struct WarmUp {
 /// the reason. @pre indices within the case; times within FollowOptions::until.
 WarmUp warm_up(const geometry::Case& content, const Plan& plan);
 
-}  // namespace tuft::transient
+}  // namespace tuft::network

@@ -4,7 +4,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 namespace {
 
@@ -43,4 +43,4 @@ double require_within(double value, double low, double high, const char* what) {
   return value;
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

@@ -5,7 +5,7 @@
 #include <cstdio>
 #include <string>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 /// True if none of the `count` numbers is infinite or NaN. A null pointer with count 0 is fine.
 bool all_finite(const double* values, std::size_t count);
@@ -32,4 +32,4 @@ inline std::string short_text(double value) {
   return text;
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

@@ -8,7 +8,7 @@
 
 #include "solver/numerics/checks.hpp"
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 namespace {
 
@@ -98,4 +98,4 @@ CurveValue Ramp::at(double x) const {
   return {y_[i - 1] + slope * (x - x_[i - 1]), slope};
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 /// A curve's value and slope at one place.
 struct CurveValue {
@@ -59,4 +59,4 @@ class Ramp {
   std::vector<double> x_, y_;
 };
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

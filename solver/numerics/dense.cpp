@@ -6,7 +6,7 @@
 #include <Eigen/QR>
 #include <cmath>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
@@ -57,4 +57,4 @@ MatrixXd kernel(const Eigen::Ref<const MatrixXd>& matrix) {
   return q.rightCols(q.cols() - qr.rank());
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

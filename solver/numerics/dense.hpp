@@ -5,7 +5,7 @@
 #include <Eigen/Core>
 #include <memory>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 /// LU factors of a square matrix with partial pivoting.
 class DenseLu {
@@ -52,4 +52,4 @@ double fastest_growth(const Eigen::Ref<const Eigen::MatrixXd>& matrix);
 /// kernel.
 Eigen::MatrixXd kernel(const Eigen::Ref<const Eigen::MatrixXd>& matrix);
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

@@ -5,7 +5,7 @@
 #include <malloc.h>
 #endif
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 /// Keeps memory that is given back, up to 256 MB, for the next to ask, in place of returning it to the
 /// system: solvers ask for the same arrays again and again, and a fresh page costs as much as a sweep over
@@ -17,4 +17,4 @@ inline void keep_freed_memory() {
 #endif
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

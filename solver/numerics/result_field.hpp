@@ -3,7 +3,7 @@
 
 #include <string>
 
-namespace tuft::base {
+namespace tuft::numerics {
 
 /// A field of a result struct. Below the struct stands its list, a function
 ///
@@ -48,4 +48,4 @@ inline std::string heading_of(const ResultField& field) {
   return *field.unit == '\0' ? field.heading : std::string(field.heading) + " [" + field.unit + "]";
 }
 
-}  // namespace tuft::base
+}  // namespace tuft::numerics

@@ -5,7 +5,7 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::air {
+namespace tuft::physics {
 
 namespace {
 
@@ -66,7 +66,7 @@ double prandtl(double temperature) {
 }
 
 double standard_temperature(double altitude) {
-  base::require_within(altitude, -500.0 - 1e-9, 11000.0, "altitude");
+  numerics::require_within(altitude, -500.0 - 1e-9, 11000.0, "altitude");
   const double geopotential = earth_radius * altitude / (earth_radius + altitude);
   return sea_level_temperature - lapse_rate * geopotential;
 }
@@ -77,15 +77,15 @@ double standard_pressure(double altitude) {
 }
 
 double saturation_pressure(double temperature) {
-  const double celsius = temperature - base::kZeroCelsius;
+  const double celsius = temperature - numerics::kZeroCelsius;
   return 610.94 * std::exp(17.625 * celsius / (celsius + 243.04));
 }
 
 AirState room_air(double pressure, double temperature, double relative_humidity) {
-  base::require_positive(pressure, "pressure");
-  base::require_positive(temperature, "temperature");
-  base::require_within(relative_humidity, -1e-12, 1.0, "relative humidity");
+  numerics::require_positive(pressure, "pressure");
+  numerics::require_positive(temperature, "temperature");
+  numerics::require_within(relative_humidity, -1e-12, 1.0, "relative humidity");
   return {pressure, relative_humidity * saturation_pressure(temperature)};
 }
 
-}  // namespace tuft::air
+}  // namespace tuft::physics

@@ -1,7 +1,7 @@
 // Properties of air at the pressures and temperatures of a desk: ideal gas, with or without moisture.
 #pragma once
 
-namespace tuft::air {
+namespace tuft::physics {
 
 /// Specific gas constant of dry air [J/(kg K)]: R*/M of the US Standard Atmosphere 1976, 8314.32 / 28.9644.
 constexpr double gas_constant = 8314.32 / 28.9644;
@@ -67,4 +67,4 @@ double saturation_pressure(double temperature);
 /// Air of a room: its pressure [Pa], temperature [K] and relative humidity [-] (0..1).
 AirState room_air(double pressure, double temperature, double relative_humidity);
 
-}  // namespace tuft::air
+}  // namespace tuft::physics

@@ -9,25 +9,25 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/jet.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kDeviations95;
-using base::kPi;
+using numerics::kDeviations95;
+using numerics::kPi;
 
 double aperture_area(const Anemometer& anemometer) {
-  base::require_positive(anemometer.diameter, "aperture of the anemometer");
+  numerics::require_positive(anemometer.diameter, "aperture of the anemometer");
   return 0.25 * kPi * anemometer.diameter * anemometer.diameter;
 }
 
 void require_anemometer(const Anemometer& anemometer) {
   aperture_area(anemometer);
-  base::require_positive(anemometer.threshold.nominal, "threshold of the anemometer");
-  base::require_positive(anemometer.threshold.deviation(), "doubt of the anemometer's threshold");
-  base::require_not_negative(anemometer.absolute_error, "absolute error of the anemometer");
-  base::require_not_negative(anemometer.relative_error, "relative error of the anemometer");
-  base::require_not_negative(anemometer.loss.nominal, "loss coefficient of the anemometer");
+  numerics::require_positive(anemometer.threshold.nominal, "threshold of the anemometer");
+  numerics::require_positive(anemometer.threshold.deviation(), "doubt of the anemometer's threshold");
+  numerics::require_not_negative(anemometer.absolute_error, "absolute error of the anemometer");
+  numerics::require_not_negative(anemometer.relative_error, "relative error of the anemometer");
+  numerics::require_not_negative(anemometer.loss.nominal, "loss coefficient of the anemometer");
 }
 
 }  // namespace
@@ -54,7 +54,7 @@ double aperture_average(const Anemometer& anemometer, const AirVelocity& air, co
   require_anemometer(anemometer);
   require_finite_vector(centre, "place of the anemometer");
   require_finite_vector(axis, "axis of the anemometer");
-  base::require_positive(axis.norm(), "length of the anemometer's axis");
+  numerics::require_positive(axis.norm(), "length of the anemometer's axis");
   const Eigen::Vector3d along = axis.normalized();
   const Eigen::Vector3d side = along.unitOrthogonal();
   const Eigen::Vector3d other = along.cross(side);
@@ -74,12 +74,12 @@ double aperture_average(const Anemometer& anemometer, const AirVelocity& air, co
       mean += weights[ring] / around * felt;
     }
   }
-  return base::require_finite(mean, "air velocity at the anemometer");
+  return numerics::require_finite(mean, "air velocity at the anemometer");
 }
 
 Reading read(const Anemometer& anemometer, double true_speed) {
   require_anemometer(anemometer);
-  base::require_finite(true_speed, "speed at the anemometer");
+  numerics::require_finite(true_speed, "speed at the anemometer");
   const double speed = std::abs(true_speed);
   Reading reading;
   const Range& threshold = anemometer.threshold;
@@ -92,8 +92,8 @@ Reading read(const Anemometer& anemometer, double true_speed) {
 
 double added_loss(const Anemometer& anemometer, double face_area, double vent_loss) {
   require_anemometer(anemometer);
-  base::require_positive(face_area, "area of the vent");
-  base::require_positive(vent_loss, "loss coefficient of the vent");
+  numerics::require_positive(face_area, "area of the vent");
+  numerics::require_positive(vent_loss, "loss coefficient of the vent");
   const double own = anemometer.loss.nominal;
   const double covered = aperture_area(anemometer) / face_area;
   if (covered >= 1.0) return own / (covered * covered);
@@ -102,4 +102,4 @@ double added_loss(const Anemometer& anemometer, double face_area, double vent_lo
   return vent_loss / (passed * passed) - vent_loss;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -6,7 +6,7 @@
 
 #include "solver/physics/tell_tale.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 enum class AnemometerKind {
   vane,     ///< a small wheel; feels the component along its axis, with its sign
@@ -49,4 +49,4 @@ Reading read(const Anemometer& anemometer, double true_speed);
 ///     K0 + K_added = K0/(1 - phi + phi (K0/(K0 + K_i))^(1/2))^2        (docs/theory.md, I16; derived)
 double added_loss(const Anemometer& anemometer, double face_area, double vent_loss);
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

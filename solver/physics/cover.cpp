@@ -4,7 +4,7 @@
 
 #include "solver/physics/ends.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 FaceLaw cover_in_wall(const FaceLaw& cover, const Opening& face, double thickness) {
   const FaceLaw bare = sharp_rectangle(face, thickness);
@@ -15,4 +15,4 @@ FaceLaw cover_in_wall(const FaceLaw& cover, const Opening& face, double thicknes
   return {cover.viscous + bare.viscous, cover.inertial + ends + left};
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

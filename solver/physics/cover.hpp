@@ -4,7 +4,7 @@
 #include "solver/physics/ends.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// A cover's own loss as it would be in a duct of the face's size, set into an opening of the wall between a
 /// large room and a chassis; all on the face velocity, for either direction of flow.
@@ -17,4 +17,4 @@ namespace tuft::elements {
 /// steadily with K_cover from exactly the bare hole. Viscous terms add.
 FaceLaw cover_in_wall(const FaceLaw& cover, const Opening& face, double thickness);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

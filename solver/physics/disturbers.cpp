@@ -7,34 +7,34 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/jet.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 void require_plume(double flux, double height, double offset, double room) {
-  base::require_not_negative(flux, "flux of buoyancy");
-  base::require_positive(height, "height over the source");
-  base::require_finite(offset, "distance from the plume's axis");
-  base::require_positive(room, "temperature of the room");
+  numerics::require_not_negative(flux, "flux of buoyancy");
+  numerics::require_positive(height, "height over the source");
+  numerics::require_finite(offset, "distance from the plume's axis");
+  numerics::require_positive(room, "temperature of the room");
 }
 
 constexpr double mouth_area = 120e-6;            // [m2]
 constexpr double minute_volume = 8.8e-3 / 60.0;  // [m3/s]
-constexpr double breath_temperature = 34.0 + base::kZeroCelsius;
+constexpr double breath_temperature = 34.0 + numerics::kZeroCelsius;
 constexpr double fastest_breath = 1.4, breath_reach = 0.8;
 constexpr double body_speed = 0.25, body_layer = 0.05, body_draught = 0.02;
-constexpr double hand_temperature = 33.0 + base::kZeroCelsius, hand_film = 4.0, hand_area = 0.04;
+constexpr double hand_temperature = 33.0 + numerics::kZeroCelsius, hand_film = 4.0, hand_area = 0.04;
 constexpr double hand_width = 0.18, hand_breadth = 0.09;
 
 }  // namespace
 
-double buoyancy_flux(double heat_flow, const air::AirState& state, double temperature) {
-  base::require_not_negative(heat_flow, "convective heat flow");
-  base::require_positive(temperature, "temperature of the air");
-  return air::standard_gravity * heat_flow /
-         (air::density(state, temperature) * air::specific_heat(temperature) * temperature);
+double buoyancy_flux(double heat_flow, const physics::AirState& state, double temperature) {
+  numerics::require_not_negative(heat_flow, "convective heat flow");
+  numerics::require_positive(temperature, "temperature of the air");
+  return physics::standard_gravity * heat_flow /
+         (physics::density(state, temperature) * physics::specific_heat(temperature) * temperature);
 }
 
 PlumeAir round_plume(double flux, double height, double radius, double room) {
@@ -44,7 +44,7 @@ PlumeAir round_plume(double flux, double height, double radius, double room) {
   PlumeAir air;
   air.speed = 4.7 * root / std::cbrt(height) * std::exp(-96.0 * spread);
   const double lift = 11.0 * root * root * std::pow(height, -5.0 / 3.0) * std::exp(-71.0 * spread);
-  air.temperature_excess = lift * room / air::standard_gravity;
+  air.temperature_excess = lift * room / physics::standard_gravity;
   return air;
 }
 
@@ -55,15 +55,15 @@ PlumeAir line_plume(double flux, double height, double offset, double room) {
   PlumeAir air;
   air.speed = 1.8 * root * std::exp(-32.0 * spread);
   const double lift = 2.6 * root * root / height * std::exp(-41.0 * spread);
-  air.temperature_excess = lift * room / air::standard_gravity;
+  air.temperature_excess = lift * room / physics::standard_gravity;
   return air;
 }
 
 PlumeAir patch_plume(const WarmPatch& patch, double height, double along_width, double along_height) {
-  base::require_positive(patch.width, "width of the warm patch");
-  base::require_positive(patch.height, "height of the warm patch");
-  base::require_not_negative(patch.excess, "excess temperature of the warm patch");
-  base::require_positive(height, "height over the warm patch");
+  numerics::require_positive(patch.width, "width of the warm patch");
+  numerics::require_positive(patch.height, "height of the warm patch");
+  numerics::require_not_negative(patch.excess, "excess temperature of the warm patch");
+  numerics::require_positive(height, "height over the warm patch");
   const double flux = buoyancy_flux(patch.heat_flow, patch.air, patch.room);
   const bool wide = patch.width >= patch.height;
   const double length = wide ? patch.width : patch.height, breadth = wide ? patch.height : patch.width;
@@ -78,37 +78,37 @@ PlumeAir patch_plume(const WarmPatch& patch, double height, double along_width, 
   const double line_axis = 1.8 * std::cbrt(flux / length);
   const double round_axis = 4.7 * std::cbrt(flux / (height + virtual_origin_widths * length));
   PlumeAir air = line_axis <= round_axis ? line : round;
-  const double rise = 2.0 * air::standard_gravity * patch.excess / patch.room * height;
+  const double rise = 2.0 * physics::standard_gravity * patch.excess / patch.room * height;
   air.speed = std::min(air.speed, std::sqrt(rise));
   air.temperature_excess = std::min(air.temperature_excess, patch.excess);
   return air;
 }
 
 double WallLayer::speed(double distance) const {
-  base::require_not_negative(distance, "distance from the wall");
+  numerics::require_not_negative(distance, "distance from the wall");
   if (distance >= thickness) return 0.0;
   const double y = distance / thickness;
   return 6.75 * peak_speed * y * (1.0 - y) * (1.0 - y);  // u1 = 27/4 u_max
 }
 
 double WallLayer::warmth(double distance) const {
-  base::require_not_negative(distance, "distance from the wall");
+  numerics::require_not_negative(distance, "distance from the wall");
   if (distance >= thickness) return 0.0;
   const double y = distance / thickness;
   return (1.0 - y) * (1.0 - y);
 }
 
 WallLayer wall_layer(const WarmWall& wall, double length) {
-  base::require_positive(wall.wall, "temperature of the wall");
-  base::require_positive(wall.room, "temperature of the room");
-  base::require_within(wall.along, 0.0, 1.0, "component of gravity along the wall");
-  base::require_positive(length, "length along the wall");
+  numerics::require_positive(wall.wall, "temperature of the wall");
+  numerics::require_positive(wall.room, "temperature of the room");
+  numerics::require_within(wall.along, 0.0, 1.0, "component of gravity along the wall");
+  numerics::require_positive(length, "length along the wall");
   const double film = 0.5 * (wall.wall + wall.room);
-  const double density = air::density(wall.air, film);
-  const double diffusivity = air::conductivity(film) / (density * air::specific_heat(film));
-  const double lift = air::standard_gravity * wall.along * std::abs(wall.wall - wall.room) / film;
-  base::require_positive(lift, "difference between wall and room");
-  const double c1 = std::sqrt(80.0 / 3.0 * lift / (air::prandtl(film) + 20.0 / 21.0));
+  const double density = physics::density(wall.air, film);
+  const double diffusivity = physics::conductivity(film) / (density * physics::specific_heat(film));
+  const double lift = physics::standard_gravity * wall.along * std::abs(wall.wall - wall.room) / film;
+  numerics::require_positive(lift, "difference between wall and room");
+  const double c1 = std::sqrt(80.0 / 3.0 * lift / (physics::prandtl(film) + 20.0 / 21.0));
   WallLayer layer;
   const double u1 = c1 * std::sqrt(length);
   layer.thickness = std::sqrt(80.0 * diffusivity / c1) * std::pow(length, 0.25);
@@ -119,8 +119,8 @@ WallLayer wall_layer(const WarmWall& wall, double length) {
 }
 
 Disturbance breath(double distance, double room) {
-  base::require_positive(distance, "distance of the mouth");
-  base::require_positive(room, "temperature of the room");
+  numerics::require_positive(distance, "distance of the mouth");
+  numerics::require_positive(room, "temperature of the room");
   const double peak = kPi * minute_volume / mouth_area;
   const double jet = grille_jet_constant * std::sqrt(mouth_area) * peak / distance;
   const double speed = std::min(jet, fastest_breath);
@@ -134,8 +134,8 @@ Disturbance breath(double distance, double room) {
 }
 
 Disturbance body_plume(double distance, double room) {
-  base::require_not_negative(distance, "distance from the body");
-  base::require_positive(room, "temperature of the room");
+  numerics::require_not_negative(distance, "distance from the body");
+  numerics::require_positive(room, "temperature of the room");
   const double outside = std::max(0.0, distance - body_layer) / body_layer;
   const double share = std::exp(-outside * outside);
   const double speed = body_draught + (body_speed - body_draught) * share;
@@ -148,8 +148,8 @@ Disturbance body_plume(double distance, double room) {
 }
 
 Disturbance hand_plume(double height, double room) {
-  base::require_positive(height, "height over the hand");
-  base::require_positive(room, "temperature of the room");
+  numerics::require_positive(height, "height over the hand");
+  numerics::require_positive(room, "temperature of the room");
   WarmPatch hand;
   hand.width = hand_width;
   hand.height = hand_breadth;
@@ -164,7 +164,7 @@ Disturbance hand_plume(double height, double room) {
 }
 
 Disturbance room_draught(double room) {
-  base::require_positive(room, "temperature of the room");
+  numerics::require_positive(room, "temperature of the room");
   return {"room draught",
           {0.08, 0.03, 0.15},
           {room, room, room},
@@ -173,9 +173,9 @@ Disturbance room_draught(double room) {
 }
 
 double signal_over(double signal, const Disturbance& disturbance) {
-  base::require_not_negative(signal, "speed of the signal");
-  base::require_positive(disturbance.speed.high, "speed of the disturber");
+  numerics::require_not_negative(signal, "speed of the signal");
+  numerics::require_positive(disturbance.speed.high, "speed of the disturber");
   return signal / disturbance.speed.high;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

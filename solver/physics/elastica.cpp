@@ -8,11 +8,11 @@
 #include "solver/numerics/curves.hpp"
 #include "solver/numerics/dense.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 constexpr double creeping = 0.2, white_from = 0.6;
 
@@ -29,13 +29,13 @@ double joint(double reynolds) {
 
 /// High-Reynolds drag of a strip by the inverse of its aspect.
 double wide_drag(double aspect) {
-  static const base::MonotoneCubic curve({0.0, 0.05, 0.1, 0.2, 1.0}, {2.0, 1.5, 1.3, 1.2, 1.18});
+  static const numerics::MonotoneCubic curve({0.0, 0.05, 0.1, 0.2, 1.0}, {2.0, 1.5, 1.3, 1.2, 1.18});
   return curve(1.0 / aspect).value;
 }
 
 void require_air(const DragAir& air) {
-  base::require_positive(air.density, "density of the air");
-  base::require_positive(air.viscosity, "kinematic viscosity of the air");
+  numerics::require_positive(air.density, "density of the air");
+  numerics::require_positive(air.viscosity, "kinematic viscosity of the air");
 }
 
 /// 1/2 rho size [steady u|u| + viscous (nu/size)^(2/3) |u|^(1/3) u].
@@ -53,12 +53,12 @@ constexpr double largest_turn = 0.6;  ///< of a piece in one step [rad]
 Eigen::Vector2d tangent(double angle) { return {std::sin(angle), std::cos(angle)}; }
 
 void require_problem(const ElasticaProblem& problem) {
-  base::require_positive(problem.length, "length of the strip");
-  base::require_not_negative(problem.stiffness, "bending stiffness of the strip");
-  base::require_finite(problem.hold_angle, "angle of the hold");
-  base::require_positive(problem.load_scale, "load scale of the strip");
-  base::require_within(problem.pieces, 3.0, 400.0, "pieces of the strip");
-  base::require_within(problem.tolerance, 0.0, 1e-3, "tolerance of the strip's balance");
+  numerics::require_positive(problem.length, "length of the strip");
+  numerics::require_not_negative(problem.stiffness, "bending stiffness of the strip");
+  numerics::require_finite(problem.hold_angle, "angle of the hold");
+  numerics::require_positive(problem.load_scale, "load scale of the strip");
+  numerics::require_within(problem.pieces, 3.0, 400.0, "pieces of the strip");
+  numerics::require_within(problem.tolerance, 0.0, 1e-3, "tolerance of the strip's balance");
 }
 
 /// The chain of pieces: residual (moment on each piece [N m]) and its derivatives by the angles.
@@ -165,8 +165,8 @@ double next_share(double imbalance_left) {
 /// nothing if it stays. Where the symmetric part of the slopes pulls back, so does the whole.
 Eigen::VectorXd way_out(const Eigen::MatrixXd& slope) {
   const Eigen::MatrixXd symmetric = -0.5 * (slope + slope.transpose());
-  if (base::cholesky_factor(symmetric).size() > 0) return {};
-  const base::FastestMode mode = base::fastest_mode(slope);
+  if (numerics::cholesky_factor(symmetric).size() > 0) return {};
+  const numerics::FastestMode mode = numerics::fastest_mode(slope);
   if (mode.growth <= 1e-9 * slope.lpNorm<Eigen::Infinity>()) return {};
   const Eigen::VectorXd way = mode.vector.real();
   Eigen::Index largest = 0;
@@ -182,19 +182,19 @@ bool creep(Pieces& strip, double tolerance, std::vector<double>& angles, int& it
   double inverse_step = scale;
   strip.place(angles);
   Eigen::VectorXd moment = strip.residual(angles);
-  double imbalance = base::require_finite(moment.lpNorm<Eigen::Infinity>(), "load on the strip");
+  double imbalance = numerics::require_finite(moment.lpNorm<Eigen::Infinity>(), "load on the strip");
   while (imbalance > tolerance * scale && iterations < most_iterations) {
     ++iterations;
     Eigen::MatrixXd slope = strip.jacobian();
     slope.diagonal().array() -= inverse_step;
-    Eigen::VectorXd turn = base::DenseLu(slope).solve(-moment);
-    const double largest = base::require_finite(turn.lpNorm<Eigen::Infinity>(), "turn of the strip");
+    Eigen::VectorXd turn = numerics::DenseLu(slope).solve(-moment);
+    const double largest = numerics::require_finite(turn.lpNorm<Eigen::Infinity>(), "turn of the strip");
     if (largest > largest_turn) turn *= largest_turn / largest;
     for (std::size_t i = 0; i < angles.size(); ++i) angles[i] += turn[static_cast<Eigen::Index>(i)];
     strip.place(angles);
     moment = strip.residual(angles);
     const double before = imbalance;
-    imbalance = base::require_finite(moment.lpNorm<Eigen::Infinity>(), "load on the strip");
+    imbalance = numerics::require_finite(moment.lpNorm<Eigen::Infinity>(), "load on the strip");
     // A step that had to be cut short was too long.
     const double change = largest > largest_turn ? 2.0 : next_share(imbalance / before);
     inverse_step = std::min(inverse_step * change, 10.0 * scale);
@@ -205,7 +205,7 @@ bool creep(Pieces& strip, double tolerance, std::vector<double>& angles, int& it
 }  // namespace
 
 double cylinder_drag(double reynolds) {
-  base::require_positive(reynolds, "Reynolds number of a thread");
+  numerics::require_positive(reynolds, "Reynolds number of a thread");
   const double share = joint(reynolds);
   if (share <= 0.0) return lamb(reynolds);
   if (share >= 1.0) return white(reynolds);
@@ -213,8 +213,8 @@ double cylinder_drag(double reynolds) {
 }
 
 DragForce thread_across(double velocity, double diameter, const DragAir& air) {
-  base::require_finite(velocity, "air velocity at the thread");
-  base::require_positive(diameter, "diameter of the thread");
+  numerics::require_finite(velocity, "air velocity at the thread");
+  numerics::require_positive(diameter, "diameter of the thread");
   require_air(air);
   const double reynolds = std::abs(velocity) * diameter / air.viscosity;
   if (reynolds >= white_from) return two_terms(velocity, diameter, 1.0, 10.0, air);
@@ -229,25 +229,25 @@ DragForce thread_across(double velocity, double diameter, const DragAir& air) {
 }
 
 DragForce thread_along(double velocity, double diameter, const DragAir& air) {
-  base::require_finite(velocity, "air velocity along the thread");
-  base::require_positive(diameter, "diameter of the thread");
+  numerics::require_finite(velocity, "air velocity along the thread");
+  numerics::require_positive(diameter, "diameter of the thread");
   require_air(air);
   return two_terms(velocity, diameter, 0.0, 5.0, air);
 }
 
 DragForce strip_across(double velocity, double width, double length, const DragAir& air) {
-  base::require_finite(velocity, "air velocity at the strip");
-  base::require_positive(width, "width of the strip");
-  base::require_positive(length, "length of the strip");
+  numerics::require_finite(velocity, "air velocity at the strip");
+  numerics::require_positive(width, "width of the strip");
+  numerics::require_positive(length, "length of the strip");
   require_air(air);
   const double aspect = width < length ? length / width : width / length;
   return two_terms(velocity, width, wide_drag(aspect), 10.0, air);
 }
 
 DragForce strip_along(double velocity, double width, double length, const DragAir& air) {
-  base::require_finite(velocity, "air velocity along the strip");
-  base::require_positive(width, "width of the strip");
-  base::require_positive(length, "length of the strip");
+  numerics::require_finite(velocity, "air velocity along the strip");
+  numerics::require_positive(width, "width of the strip");
+  numerics::require_positive(length, "length of the strip");
   require_air(air);
   const double root = std::sqrt(std::abs(velocity) * air.viscosity / length);
   const double factor = air.density * width * 1.328 * root;
@@ -277,4 +277,4 @@ ElasticaShape solve_elastica(const ElasticaProblem& problem, const LoadOnPieces&
   return shape;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

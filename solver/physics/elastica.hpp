@@ -5,7 +5,7 @@
 #include <functional>
 #include <vector>
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// Air for a drag: density [kg/m3] and kinematic viscosity [m2/s], both > 0.
 struct DragAir {
@@ -99,4 +99,4 @@ struct ElasticaShape {
 ElasticaShape solve_elastica(const ElasticaProblem& problem, const LoadOnPieces& load,
                              const std::vector<double>& start = {});
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -1,7 +1,7 @@
 // The one form every passive element's loss takes, and the losses at the ends of ducts, holes and faces.
 #pragma once
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Pressure drop of a passive element against the mean velocity on its face:
 ///
@@ -62,4 +62,4 @@ constexpr double free_jet_share(double thickness_over_hole) {
   return 1.0 / (1.0 + x * x * x * x);
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -10,11 +10,11 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 void check_points(const std::vector<FanPoint>& points) {
   if (points.size() < 2) throw std::invalid_argument("fan curve: at least two points are needed");
@@ -28,7 +28,7 @@ void check_points(const std::vector<FanPoint>& points) {
 }
 
 /// Flow at which a curve that ends below zero pressure crosses zero, by bisection to the last digit.
-double crossing(const base::MonotoneCubic& curve) {
+double crossing(const numerics::MonotoneCubic& curve) {
   std::size_t i = curve.x().size() - 1;
   while (curve.y()[i - 1] < 0.0) --i;  // ends: the first pressure is > 0
   double low = curve.x()[i - 1], high = curve.x()[i];
@@ -40,13 +40,13 @@ double crossing(const base::MonotoneCubic& curve) {
 }
 
 /// Free delivery if the curve went straight on from its last point; its end slope is < 0.
-double straight_zero_flow(const base::MonotoneCubic& curve) {
+double straight_zero_flow(const numerics::MonotoneCubic& curve) {
   const double p = curve.y().back();
   return p < 0.0 ? crossing(curve) : curve.x().back() - p / curve.slopes().back();
 }
 
 /// Free delivery with the continuation p1 + s x - k x^2 past the last point.
-double zero_flow(const base::MonotoneCubic& curve, double k) {
+double zero_flow(const numerics::MonotoneCubic& curve, double k) {
   const double p = curve.y().back(), s = curve.slopes().back();
   return p < 0.0 ? crossing(curve) : curve.x().back() + 2.0 * p / (std::sqrt(s * s + 4.0 * k * p) - s);
 }
@@ -70,7 +70,7 @@ constexpr FanPoint axial_shape[] = {{0.0, 1.0},  {0.2, 0.80},  {0.4, 0.62},
 
 }  // namespace
 
-FanCurve::FanCurve(base::MonotoneCubic curve, double speed, double density)
+FanCurve::FanCurve(numerics::MonotoneCubic curve, double speed, double density)
     : curve_(std::move(curve)), speed_(speed), density_(density) {
   const double free = straight_zero_flow(curve_);
   resistance_ = locked_rotor_loss * shut_off_pressure() / (free * free);
@@ -84,16 +84,16 @@ FanCurve FanCurve::from_points(const std::vector<FanPoint>& points, double speed
     flow.push_back(point.flow);
     pressure.push_back(point.pressure);
   }
-  return {base::MonotoneCubic(std::move(flow), std::move(pressure)),
-          base::require_positive(speed, "fan curve speed"),
-          base::require_positive(density, "fan curve density")};
+  return {numerics::MonotoneCubic(std::move(flow), std::move(pressure)),
+          numerics::require_positive(speed, "fan curve speed"),
+          numerics::require_positive(density, "fan curve density")};
 }
 
 FanCurve FanCurve::scaled(double flow_factor, double pressure_factor) const {
   std::vector<FanPoint> scaled_points = points();
   for (FanPoint& point : scaled_points) {
-    point.flow *= base::require_positive(flow_factor, "flow factor");
-    point.pressure *= base::require_positive(pressure_factor, "pressure factor");
+    point.flow *= numerics::require_positive(flow_factor, "flow factor");
+    point.pressure *= numerics::require_positive(pressure_factor, "pressure factor");
   }
   return from_points(scaled_points, speed_, density_);
 }
@@ -114,7 +114,7 @@ FanRise FanCurve::rise(double volume_flow, double speed, double density) const {
     at_own_density.pressure = n * n * curve_.y().front() + (slope + resistance_ * volume_flow) * volume_flow;
     at_own_density.slope = slope + 2.0 * resistance_ * volume_flow;
   } else {  // 0 < Q < n q1, hence n > 0
-    const base::CurveValue f = curve_(volume_flow / n);
+    const numerics::CurveValue f = curve_(volume_flow / n);
     at_own_density.pressure = n * n * f.value;
     at_own_density.slope = n * f.slope;
   }
@@ -130,9 +130,9 @@ std::vector<FanPoint> FanCurve::points() const {
 double tip_speed(double diameter, double speed) { return kPi * diameter * speed; }
 
 FanCurve FanCurve::typical(FanKind kind, double diameter, double thickness, double speed) {
-  const double d = base::require_positive(diameter, "fan diameter");
-  const double t = base::require_positive(thickness, "fan thickness");
-  const double u = tip_speed(d, base::require_positive(speed, "fan speed"));
+  const double d = numerics::require_positive(diameter, "fan diameter");
+  const double t = numerics::require_positive(thickness, "fan thickness");
+  const double u = tip_speed(d, numerics::require_positive(speed, "fan speed"));
   const bool blower = kind == FanKind::blower;
   const double free = blower ? blower_flow * kPi * d * t * u : axial_flow * 0.25 * kPi * d * d * u;
   const double shut = (blower ? blower_pressure : axial_pressure) * 0.5 * standard_fan_density * u * u;
@@ -146,4 +146,4 @@ FanCurve FanCurve::typical(FanKind kind, double diameter, double thickness, doub
                      speed);
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

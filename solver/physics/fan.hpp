@@ -5,7 +5,7 @@
 
 #include "solver/numerics/curves.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// One point of a fan curve, static pressure rise at a volume flow.
 struct FanPoint {
@@ -72,9 +72,9 @@ class FanCurve {
   std::vector<FanPoint> points() const;
 
  private:
-  FanCurve(base::MonotoneCubic curve, double speed, double density);
+  FanCurve(numerics::MonotoneCubic curve, double speed, double density);
 
-  base::MonotoneCubic curve_;
+  numerics::MonotoneCubic curve_;
   double speed_ = 1.0;
   double density_ = standard_fan_density;
   double resistance_ = 0.0;  ///< the k above [Pa s2/m6]
@@ -84,4 +84,4 @@ class FanCurve {
 /// Tip speed pi D N [m/s].
 double tip_speed(double diameter, double speed);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

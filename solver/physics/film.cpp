@@ -7,11 +7,11 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 /// Nu = factor Ra^exponent.
 struct Power {
@@ -118,22 +118,22 @@ double forced_plate(double reynolds, double prandtl) {
   return 0.664 * std::sqrt(reynolds) * std::cbrt(prandtl);
 }
 
-FilmAir film_air(const air::AirState& state, double film_temperature) {
+FilmAir film_air(const physics::AirState& state, double film_temperature) {
   const double t = film_temperature;
-  const double density = air::density(state, t);
-  const double viscosity = air::viscosity(t);
-  const double specific_heat = air::specific_heat(t);
+  const double density = physics::density(state, t);
+  const double viscosity = physics::viscosity(t);
+  const double specific_heat = physics::specific_heat(t);
   FilmAir out;
-  out.conductivity = air::conductivity(t);
-  out.d_conductivity = air::conductivity_slope(t);
+  out.conductivity = physics::conductivity(t);
+  out.d_conductivity = physics::conductivity_slope(t);
   out.prandtl = viscosity * specific_heat / out.conductivity;
-  const double log_viscosity = air::viscosity_slope(t) / viscosity;
-  const double log_specific_heat = air::specific_heat_slope(t) / specific_heat;
+  const double log_viscosity = physics::viscosity_slope(t) / viscosity;
+  const double log_specific_heat = physics::specific_heat_slope(t) / specific_heat;
   const double log_conductivity = out.d_conductivity / out.conductivity;
   out.d_prandtl = out.prandtl * (log_viscosity + log_specific_heat - log_conductivity);
   // g beta / (nu alpha) = g rho^2 cp / (T mu k); rho falls as 1/T.
   out.rayleigh =
-      air::standard_gravity * density * density * specific_heat / (t * viscosity * out.conductivity);
+      physics::standard_gravity * density * density * specific_heat / (t * viscosity * out.conductivity);
   out.d_log_rayleigh = -3.0 / t + log_specific_heat - log_viscosity - log_conductivity;
   out.reynolds = density / viscosity;
   out.d_log_reynolds = -1.0 / t - log_viscosity;
@@ -141,8 +141,8 @@ FilmAir film_air(const air::AirState& state, double film_temperature) {
 }
 
 double still_air_conductance(double width, double height) {
-  double a = base::require_positive(width, "width");
-  double g = base::require_positive(height, "height");
+  double a = numerics::require_positive(width, "width");
+  double g = numerics::require_positive(height, "height");
   const double area = a * g;
   while (std::abs(a - g) > 1e-15 * a) {  // quadratic: six rounds even at 1000 : 1
     const double mean = 0.5 * (a + g);
@@ -155,7 +155,7 @@ double still_air_conductance(double width, double height) {
 }
 
 FilmLaw film_law(const Patch& patch) {
-  base::require_within(patch.tilt, -1e-12, kPi + 1e-12, "tilt");
+  numerics::require_within(patch.tilt, -1e-12, kPi + 1e-12, "tilt");
   FilmLaw law;
   law.still = still_air_conductance(patch.width, patch.height);
   law.height = patch.height;
@@ -170,7 +170,7 @@ FilmLaw film_law(const Patch& patch) {
   return law;
 }
 
-HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surface, double room) {
+HeatFlux film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room) {
   const double difference = surface - room;
   const FilmAir film = film_air(state, 0.5 * (surface + room));
   const Shape s = shape(law, film, difference);
@@ -180,8 +180,8 @@ HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surfac
   return {coefficient * difference, by_difference + 0.5 * by_film, -by_difference + 0.5 * by_film};
 }
 
-HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                     double room) {
+HeatFlux forced_flux(double width, double length, const physics::AirState& state, double speed,
+                     double surface, double room) {
   const double difference = surface - room;
   const FilmAir film = film_air(state, 0.5 * (surface + room));
   const double still = still_air_conductance(width, length);
@@ -196,7 +196,7 @@ HeatFlux forced_flux(double width, double length, const air::AirState& state, do
   return {coefficient * difference, coefficient + 0.5 * by_film, -coefficient + 0.5 * by_film};
 }
 
-LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room) {
+LidEdge lid_edge(const SlotJet& jet, const physics::AirState& state, double room) {
   if (!(jet.width > 0.0 && jet.height > 0.0 && jet.distance > 0.0 && jet.speed >= 0.0))
     throw std::invalid_argument("a slot jet needs a size, a distance and a speed that is not negative");
   const double kept = std::min(1.0, std::sqrt(kSlotJet * jet.height / jet.distance));
@@ -217,4 +217,4 @@ LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room) {
   return edge;
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

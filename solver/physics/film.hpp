@@ -4,7 +4,7 @@
 #include "solver/physics/air.hpp"
 #include "solver/physics/radiation.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 // Published mean Nusselt numbers of flat plates in air, as published; `film` makes one law of them.
 
@@ -55,7 +55,7 @@ struct FilmAir {
 
 /// Properties at the film temperature [K], 200 K .. 500 K; beta = 1/T of an ideal gas, standard gravity. Of
 /// moisture only the density knows.
-FilmAir film_air(const air::AirState& state, double film_temperature);
+FilmAir film_air(const physics::AirState& state, double film_temperature);
 
 // Heat from a flat patch of the device's skin to the air of the room.
 
@@ -108,13 +108,13 @@ FilmLaw film_law(const Patch& patch);
 ///
 /// The laws are means of smooth isolated plates in a quiet room: expect +-20 %, more for patches below 20 mm
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.
-HeatFlux film_flux(const FilmLaw& law, const air::AirState& state, double surface, double room);
+HeatFlux film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room);
 
 /// Heat flux into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
 /// `forced_plate` on the length, joined with conduction into still air as (h/k)^2 = forced^2 + still^2
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
-HeatFlux forced_flux(double width, double length, const air::AirState& state, double speed, double surface,
-                     double room);
+HeatFlux forced_flux(double width, double length, const physics::AirState& state, double speed,
+                     double surface, double room);
 
 // The lower edge of a screen that stands in the air of an outlet.
 
@@ -138,6 +138,6 @@ struct LidEdge {
 /// a strip of 20 mm (judgement) by `forced_flux`; the other side gives the heat off by natural convection,
 /// standing, and both sides radiate with emissivity 0.9. Heat conducted along the screen is left out, so the
 /// strip is no colder than this. Throws std::invalid_argument for sizes <= 0 or a negative speed.
-LidEdge lid_edge(const SlotJet& jet, const air::AirState& state, double room);
+LidEdge lid_edge(const SlotJet& jet, const physics::AirState& state, double room);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/air.hpp"
 #include "solver/numerics/checks.hpp"
+#include "solver/physics/air.hpp"
 #include "solver/physics/ends.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
@@ -34,11 +34,11 @@ double shear_factor(double aspect) {
 }  // namespace
 
 FaceLaw fin_stack(const FinChannels& channels, double face_area) {
-  base::require_positive(channels.count, "number of channels");
-  base::require_positive(face_area, "face area");
+  numerics::require_positive(channels.count, "number of channels");
+  numerics::require_positive(face_area, "face area");
   const double friction = duct_friction(channels.gap, channels.height, channels.length);
   const double ratio =
-      base::require_within(channels.area() / face_area, 0.0, 1.0 + 1e-12, "channel area over face area");
+      numerics::require_within(channels.area() / face_area, 0.0, 1.0 + 1e-12, "channel area over face area");
   const double aspect = std::min(channels.gap, channels.height) / std::max(channels.gap, channels.height);
   const double loss = narrowing_loss(ratio) + development_loss(aspect) + widening_loss(ratio);
   return on_face({friction, 0.5 * loss}, ratio);
@@ -73,11 +73,12 @@ Conductance fin_conductance(const FinStackHeat& fins, double mass_flow, double t
   const FinChannels& c = fins.channels;
   const double diameter = hydraulic_diameter(c.gap, c.height);
   const double aspect = std::min(c.gap, c.height) / std::max(c.gap, c.height);
-  const double k = air::conductivity(temperature);
+  const double k = physics::conductivity(temperature);
   // z = Re Pr Dh / L = m cp Dh^2 / (k A L): no viscosity in it.
-  const double z_per_flow = air::specific_heat(temperature) * diameter * diameter / (k * c.area() * c.length);
+  const double z_per_flow =
+      physics::specific_heat(temperature) * diameter * diameter / (k * c.area() * c.length);
   const ChannelNusselt nusselt =
-      channel_nusselt(aspect, z_per_flow * mass_flow, air::prandtl(temperature), fins.entry);
+      channel_nusselt(aspect, z_per_flow * mass_flow, physics::prandtl(temperature), fins.entry);
   const double h = nusselt.value * k / diameter;
   const double h_by_flow = nusselt.d_inverse_length * z_per_flow * k / diameter;
   const FinEfficiency fin = fin_efficiency(h, c.height, fins.fin_thickness, fins.fin_conductivity);
@@ -101,4 +102,4 @@ CarriedHeat carried_heat(double mass_flow, double specific_heat, double conducta
   return {capacity * share.value, specific_heat * by_capacity + by_conductance * d_conductance};
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -3,7 +3,7 @@
 
 #include "solver/physics/ends.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Channels between parallel fins; lengths in m, all > 0. `count` channels need not be a whole number.
 struct FinChannels {
@@ -113,4 +113,4 @@ struct CarriedHeat {
 /// never exceeds it or hA.
 CarriedHeat carried_heat(double mass_flow, double specific_heat, double conductance, double d_conductance);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -2,12 +2,12 @@
 
 #include "solver/numerics/checks.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 FaceLaw foam_layer(double permeability, double inertia, double thickness) {
-  const double k = base::require_positive(permeability, "permeability");
-  const double c = base::require_not_negative(inertia, "Forchheimer coefficient");
-  const double t = base::require_not_negative(thickness, "layer thickness");
+  const double k = numerics::require_positive(permeability, "permeability");
+  const double c = numerics::require_not_negative(inertia, "Forchheimer coefficient");
+  const double t = numerics::require_not_negative(thickness, "layer thickness");
   return {t / k, t * c};
 }
 
@@ -16,4 +16,4 @@ FaceLaw foam(double permeability, double inertia, double thickness, const Openin
   return cover_in_wall(foam_layer(permeability, inertia, thickness), face, 0.0);
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

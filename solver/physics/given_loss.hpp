@@ -3,10 +3,10 @@
 
 #include "solver/physics/sharp_opening.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Loss coefficient K [-] > 0 on the face velocity, entry and exit included. Near zero flow it goes over into
 /// the creeping flow through the bare opening: nothing put into an opening makes it more open than that.
 FaceLaw given_loss(double loss, const Opening& face);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

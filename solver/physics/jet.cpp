@@ -6,11 +6,11 @@
 
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 constexpr double sqrt2 = 1.41421356237309504880;
 // Abdel-Rahman et al. (1996): decay constants 6.11 at Re 19 400 and 1.35 at Re 1430.
@@ -57,23 +57,23 @@ double free_speed(const Outlet& outlet) {
 
 /// (rho_room - rho_out)/rho_room, > 0 for light air.
 double lightness(const Outlet& outlet) {
-  const double room = air::density(outlet.air, outlet.room_temperature);
-  return (room - air::density(outlet.air, outlet.temperature)) / room;
+  const double room = physics::density(outlet.air, outlet.room_temperature);
+  return (room - physics::density(outlet.air, outlet.temperature)) / room;
 }
 
 void require_outlet(const Outlet& outlet) {
   require_face(outlet.face);
-  base::require_positive(outlet.flow, "flow out of the vent");
-  base::require_positive(outlet.temperature, "temperature of the outgoing air");
-  base::require_positive(outlet.room_temperature, "temperature of the room");
-  base::require_positive(outlet.air.pressure, "pressure of the air");
+  numerics::require_positive(outlet.flow, "flow out of the vent");
+  numerics::require_positive(outlet.temperature, "temperature of the outgoing air");
+  numerics::require_positive(outlet.room_temperature, "temperature of the room");
+  numerics::require_positive(outlet.air.pressure, "pressure of the air");
   require_finite_vector(outlet.gravity, "gravity in the vent's frame");
 }
 
 }  // namespace
 
 double low_reynolds_share(double reynolds) {
-  base::require_not_negative(reynolds, "Reynolds number of a jet");
+  numerics::require_not_negative(reynolds, "Reynolds number of a jet");
   const double clamped = std::clamp(reynolds, low_reynolds, high_reynolds);
   const double power = std::log(lowest_share) / std::log(low_reynolds / high_reynolds);
   return std::pow(clamped / high_reynolds, power);
@@ -90,7 +90,7 @@ Jet::Jet(const Outlet& outlet) : outlet_(outlet) {
   // The merged jet: the holes' momentum over the whole face.
   const double merged = free_speed(outlet_) * std::sqrt(face.open_ratio);
   const double kinematic_viscosity =
-      air::viscosity(outlet_.temperature) / air::density(outlet_.air, outlet_.temperature);
+      physics::viscosity(outlet_.temperature) / physics::density(outlet_.air, outlet_.temperature);
   reynolds_ = merged * 2.0 * face.area() / (face.width + face.height) / kinematic_viscosity;
   spread_core_ = 1.0 / (std::sqrt(2.0 * kPi) * grille_jet_constant);
   core_length_ = grille_jet_constant * face.short_side();
@@ -194,7 +194,7 @@ void Jet::fill_sections() {
 }
 
 JetSection Jet::at(double distance) const {
-  base::require_not_negative(distance, "distance along a jet");
+  numerics::require_not_negative(distance, "distance along a jet");
   if (distance >= sections_.back().distance) return sections_.back();
   const auto after =
       std::upper_bound(sections_.begin(), sections_.end(), distance,
@@ -246,7 +246,7 @@ double Jet::profile(const JetSection& section, const Eigen::Vector3d& offset) co
 
 JetAir Jet::at_point(const Eigen::Vector3d& point) const {
   require_finite_vector(point, "place before the vent");
-  base::require_not_negative(point.z(), "distance before the vent");
+  numerics::require_not_negative(point.z(), "distance before the vent");
   const double distance = nearest_distance(point);
   const JetSection section = at(distance);
   const Eigen::Vector3d offset = point - section.position;
@@ -261,4 +261,4 @@ JetAir Jet::at_point(const Eigen::Vector3d& point) const {
   return air;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

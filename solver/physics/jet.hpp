@@ -5,10 +5,10 @@
 #include <Eigen/Core>
 #include <vector>
 
-#include "solver/physics/air.hpp"
 #include "solver/numerics/checks.hpp"
+#include "solver/physics/air.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// A vent's rectangle. Its frame: origin at the centre, x along the width, y along the height, z along the
 /// normal out of the device, so z > 0 is the room. Lengths in m.
@@ -24,9 +24,9 @@ struct Face {
 
 /// Throws std::invalid_argument unless the sides are > 0 and the open ratio within (0, 1].
 inline void require_face(const Face& face) {
-  base::require_positive(face.width, "width of the face");
-  base::require_positive(face.height, "height of the face");
-  base::require_within(face.open_ratio, 0.0, 1.0, "open ratio of the face");
+  numerics::require_positive(face.width, "width of the face");
+  numerics::require_positive(face.height, "height of the face");
+  numerics::require_within(face.open_ratio, 0.0, 1.0, "open ratio of the face");
 }
 
 // Air blown out of a vent: the free jet, its spread, and how warmth bends it.
@@ -55,7 +55,7 @@ struct Outlet {
   double flow = 0.0;                 ///< [m3/s] at the outlet's temperature, > 0
   double temperature = 293.15;       ///< of the outgoing air [K]
   double room_temperature = 293.15;  ///< [K]
-  air::AirState air;
+  physics::AirState air;
   Eigen::Vector3d gravity = {0.0, 0.0, 0.0};  ///< in the vent's frame [m/s2]
 };
 
@@ -137,4 +137,4 @@ class Jet {
   std::vector<JetSection> sections_;
 };
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

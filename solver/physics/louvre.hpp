@@ -3,7 +3,7 @@
 
 #include "solver/physics/cover.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Fixed slanted blades, in a duct, on the face velocity. WEAK: handbooks put 45 degree blades of 50-60 %
 /// free area at K 1.5..4 (Idelchik, sect. 8, from memory). We take 0.9 times the thick-plate formula, which
@@ -14,4 +14,4 @@ FaceLaw louvre_blades(double open_ratio, double gap, double depth);
 /// The blades as the cover of an opening in the chassis wall (see `cover_in_wall`).
 FaceLaw louvre(double open_ratio, double gap, double depth, const Opening& face);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -2,7 +2,7 @@
 
 #include <stdexcept>
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
@@ -85,4 +85,4 @@ const std::vector<Surface>& surfaces() {
 
 const Surface& surface(const std::string& name) { return named(surfaces(), name, "surface"); }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

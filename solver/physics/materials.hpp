@@ -6,7 +6,7 @@
 
 #include "solver/physics/reading.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// A sheet to cut strips from.
 struct SheetMaterial {
@@ -51,4 +51,4 @@ const Surface& surface(const std::string& name);
 /// corrected for: 0.6 (judgement). Bare metal is far below, whatever its emissivity is set to.
 constexpr double least_emissivity = 0.6;
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -3,7 +3,7 @@
 
 #include "solver/physics/cover.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Round-wire screen in a duct, on the face velocity: K = beta(Re) (1 - f^2)/f^2, Re = rho w s / mu on the
 /// approach velocity w and the clear gap s. beta is tabulated by Blevins, "Applied Fluid Dynamics Handbook",
@@ -17,4 +17,4 @@ FaceLaw mesh_screen(double open_ratio, double gap);
 /// The mesh as the cover of an opening in the chassis wall (see `cover_in_wall`). Thickness of the wall [m].
 FaceLaw mesh(double open_ratio, double gap, double thickness, const Opening& face);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -7,11 +7,11 @@
 
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 /// Integral of 1/R over one coordinate between eta0 and eta1, the other two lying at the distance c.
 double line_integral(double eta0, double eta1, double c) {
@@ -45,10 +45,10 @@ Part part_of(const Face& face, const Split& split, double share, bool positive) 
 
 void require_vent(const VentFlow& vent) {
   require_face(vent.face);
-  base::require_not_negative(vent.out, "flow out of the vent");
-  base::require_not_negative(vent.in, "flow into the vent");
-  base::require_positive(vent.out_temperature, "temperature of the outgoing air");
-  base::require_positive(vent.room_temperature, "temperature of the room");
+  numerics::require_not_negative(vent.out, "flow out of the vent");
+  numerics::require_not_negative(vent.in, "flow into the vent");
+  numerics::require_positive(vent.out_temperature, "temperature of the outgoing air");
+  numerics::require_positive(vent.room_temperature, "temperature of the room");
   require_finite_vector(vent.gravity, "gravity in the vent's frame");
 }
 
@@ -59,9 +59,9 @@ constexpr double least_flow_share = 1e-6;
 
 Eigen::Vector3d sink_velocity(const Face& face, double flow, const Eigen::Vector3d& point) {
   require_face(face);
-  base::require_not_negative(flow, "flow into the intake");
+  numerics::require_not_negative(flow, "flow into the intake");
   require_finite_vector(point, "place before the intake");
-  base::require_not_negative(point.z(), "distance before the intake");
+  numerics::require_not_negative(point.z(), "distance before the intake");
 
   const double z = point.z();
   const double x0 = point.x() - 0.5 * face.width, x1 = point.x() + 0.5 * face.width;
@@ -161,4 +161,4 @@ AirAt air_from(const std::vector<PlacedVent>& vents, const Eigen::Vector3d& poin
   return air;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

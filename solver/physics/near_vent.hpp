@@ -6,7 +6,7 @@
 
 #include "solver/physics/jet.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// Velocity [m/s] of still room air drawn by a volume flow [m3/s] >= 0 into a rectangular intake in a large
 /// flange, in the frame of `Face`; it points towards the intake. Exact potential flow of sinks spread evenly
@@ -35,7 +35,7 @@ struct VentFlow {
   double in = 0.0;                   ///< gross volume flow in [m3/s] of room air, >= 0
   double out_temperature = 293.15;   ///< [K]
   double room_temperature = 293.15;  ///< [K]
-  air::AirState air;
+  physics::AirState air;
   Eigen::Vector3d gravity = {0.0, 0.0, 0.0};  ///< in the vent's frame [m/s2]
 };
 
@@ -110,4 +110,4 @@ struct PlacedVent {
 /// behind gives nothing. Throws std::invalid_argument unless `axes` is a rotation.
 AirAt air_from(const std::vector<PlacedVent>& vents, const Eigen::Vector3d& point);
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -3,7 +3,7 @@
 
 #include "solver/physics/cover.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Loss coefficient [-] on the approach velocity of a thin perforated plate or square-edged screen in a duct
 /// at high Reynolds number. Blevins, "Applied Fluid Dynamics Handbook", 1984, table for open ratios 0.1..0.9
@@ -28,4 +28,4 @@ FaceLaw perforated_sheet(double open_ratio, double hole, double thickness);
 /// exactly the bare opening. Losses fall monotonically with the open ratio.
 FaceLaw perforated(double open_ratio, double hole, double thickness, const Opening& face);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

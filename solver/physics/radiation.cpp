@@ -6,11 +6,11 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 // h c/k: 6.62607015e-34 J s, 299792458 m/s, 1.380649e-23 J/K, all exact.
 constexpr double second_radiation_constant = 6.62607015e-34 * 299792458.0 / 1.380649e-23;
 constexpr double band_from = 8e-6, band_to = 14e-6;
@@ -28,13 +28,13 @@ HeatFlux grey_flux(double emissivity, double surface, double surroundings) {
 }
 
 double exchange_emissivity(double emissivity_a, double emissivity_b) {
-  base::require_within(emissivity_a, 0.0, 1.0, "emissivity");
-  base::require_within(emissivity_b, 0.0, 1.0, "emissivity");
+  numerics::require_within(emissivity_a, 0.0, 1.0, "emissivity");
+  numerics::require_within(emissivity_b, 0.0, 1.0, "emissivity");
   return 1.0 / (1.0 / emissivity_a + 1.0 / emissivity_b - 1.0);
 }
 
 double black_body_share(double wavelength_temperature) {
-  base::require_positive(wavelength_temperature, "wavelength times temperature");
+  numerics::require_positive(wavelength_temperature, "wavelength times temperature");
   const double z = second_radiation_constant / wavelength_temperature;
   double sum = 0.0;
   // The terms fall at least as 6/n^4, and as e^(-n z) once n z is large.
@@ -49,14 +49,14 @@ double black_body_share(double wavelength_temperature) {
 }
 
 double black_body(Band band, double temperature) {
-  base::require_positive(temperature, "temperature of a black body");
+  numerics::require_positive(temperature, "temperature of a black body");
   const double total = stefan_boltzmann * std::pow(temperature, 4);
   if (band == Band::total) return total;
   return total * (black_body_share(band_to * temperature) - black_body_share(band_from * temperature));
 }
 
 double black_body_temperature(Band band, double flux) {
-  base::require_positive(flux, "radiant flux");
+  numerics::require_positive(flux, "radiant flux");
   double low = coldest, high = hottest;
   if (flux < black_body(band, low) || flux > black_body(band, high)) {
     throw std::invalid_argument("radiant flux: belongs to no temperature from 100 to 3000 K");
@@ -76,4 +76,4 @@ double black_body_temperature(Band band, double flux) {
   return temperature;
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -1,7 +1,7 @@
 // What a surface radiates: a grey one to what it sees, a black one in all or in the band of a thermal camera.
 #pragma once
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Stefan-Boltzmann constant [W/(m2 K4)], 2 pi^5 k^4 / (15 h^3 c^2) of the exact constants of the SI of 2019.
 constexpr double stefan_boltzmann = 5.670374419e-8;
@@ -40,4 +40,4 @@ double black_body(Band band, double temperature);
 /// outside 100 .. 3000 K.
 double black_body_temperature(Band band, double flux);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

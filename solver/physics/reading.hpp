@@ -6,7 +6,7 @@
 
 #include "solver/numerics/checks.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// A value with the interval it is believed to lie in (central 95 %); low <= nominal <= high.
 struct Range {
@@ -31,7 +31,7 @@ inline double normal_below(double x) { return 0.5 * std::erfc(-x / std::sqrt(2.0
 
 /// Throws std::invalid_argument unless all three components are finite.
 inline void require_finite_vector(const Eigen::Vector3d& vector, const char* what) {
-  for (int i = 0; i < 3; ++i) base::require_finite(vector[i], what);
+  for (int i = 0; i < 3; ++i) numerics::require_finite(vector[i], what);
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -3,16 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/physics/air.hpp"
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/air.hpp"
 #include "solver/physics/ends.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 /// Creeping limits: viscous coefficient times the hole's size [-].
 constexpr double round_creep = 6.0 * kPi;  // on the diameter
@@ -41,23 +41,25 @@ double development_loss(double aspect) {
 double hydraulic_diameter(double side_a, double side_b) { return 2.0 * side_a * side_b / (side_a + side_b); }
 
 double duct_friction(double side_a, double side_b, double length) {
-  const double diameter =
-      hydraulic_diameter(base::require_positive(side_a, "side"), base::require_positive(side_b, "side"));
+  const double diameter = hydraulic_diameter(numerics::require_positive(side_a, "side"),
+                                             numerics::require_positive(side_b, "side"));
   const double aspect = std::min(side_a, side_b) / std::max(side_a, side_b);
-  return 2.0 * friction_constant(aspect) * base::require_not_negative(length, "length") /
+  return 2.0 * friction_constant(aspect) * numerics::require_not_negative(length, "length") /
          (diameter * diameter);
 }
 
 FaceLaw sharp_slot(double width, double thickness) {
-  const double s = base::require_positive(width, "slot width");
-  const double t = base::require_not_negative(thickness, "wall thickness");
+  const double s = numerics::require_positive(width, "slot width");
+  const double t = numerics::require_not_negative(thickness, "wall thickness");
   return {slot_creep / s + 12.0 * t / (s * s), hole_inertia(t / (2.0 * s))};
 }
 
 FaceLaw sharp_rectangle(const Opening& opening, double thickness) {
-  const double short_side = base::require_positive(std::min(opening.width, opening.height), "opening side");
-  const double long_side = base::require_positive(std::max(opening.width, opening.height), "opening side");
-  const double t = base::require_not_negative(thickness, "wall thickness");
+  const double short_side =
+      numerics::require_positive(std::min(opening.width, opening.height), "opening side");
+  const double long_side =
+      numerics::require_positive(std::max(opening.width, opening.height), "opening side");
+  const double t = numerics::require_not_negative(thickness, "wall thickness");
   const double aspect = short_side / long_side;
   // A square is taken as the round hole of its area, d = 2 s / sqrt(pi).
   const double square_creep = round_creep * 0.5 * std::sqrt(kPi);
@@ -67,7 +69,7 @@ FaceLaw sharp_rectangle(const Opening& opening, double thickness) {
 }
 
 FaceLaw passage(const Duct& duct) {
-  const double bends = base::require_not_negative(duct.bends, "bends");
+  const double bends = numerics::require_not_negative(duct.bends, "bends");
   // The hole in the wall, of the passage's length as thickness, brings creep, friction, entry and exit.
   const FaceLaw hole = sharp_rectangle({duct.width, duct.height}, duct.length);
   const double aspect = std::min(duct.width, duct.height) / std::max(duct.width, duct.height);
@@ -77,8 +79,8 @@ FaceLaw passage(const Duct& duct) {
 }
 
 double gap_mean_width(double inner_width, double outer_width) {
-  const double a = base::require_positive(inner_width, "width at the vent's edge");
-  const double b = base::require_positive(outer_width, "width at the device's edge");
+  const double a = numerics::require_positive(inner_width, "width at the vent's edge");
+  const double b = numerics::require_positive(outer_width, "width at the device's edge");
   // With u = (b - a)/(b + a): ln(b/a) = 2 artanh(u), and the mean is (b + a)/2 * u/artanh(u).
   const double u = (b - a) / (b + a);
   const double ratio = std::fabs(u) < 1e-4 ? 1.0 - u * u / 3.0 : u / std::atanh(u);
@@ -86,8 +88,8 @@ double gap_mean_width(double inner_width, double outer_width) {
 }
 
 FaceLaw support_gap(const GapPath& path) {
-  const double h = base::require_positive(path.height, "gap height");
-  const double l = base::require_not_negative(path.length, "gap length");
+  const double h = numerics::require_positive(path.height, "gap height");
+  const double l = numerics::require_not_negative(path.length, "gap length");
   const double mean = gap_mean_width(path.inner_width, path.outer_width);
   const double viscous = 12.0 * l / (h * h) * path.inner_width / mean;
 
@@ -99,9 +101,9 @@ FaceLaw support_gap(const GapPath& path) {
 
 FaceLaw fabric(double air_permeability, double test_pressure) {
   constexpr double test_temperature = 293.15;
-  const double w = base::require_positive(air_permeability, "air permeability");
-  const double dp = base::require_positive(test_pressure, "test pressure");
-  return {dp / (air::viscosity(test_temperature) * w), 0.0};
+  const double w = numerics::require_positive(air_permeability, "air permeability");
+  const double dp = numerics::require_positive(test_pressure, "test pressure");
+  return {dp / (physics::viscosity(test_temperature) * w), 0.0};
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

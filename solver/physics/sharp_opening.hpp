@@ -4,7 +4,7 @@
 
 #include "solver/physics/ends.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Reynolds number on the hydraulic diameter up to which flow in ducts is taken as laminar [-]; the
 /// textbooks' round figure, from memory.
@@ -122,4 +122,4 @@ constexpr double fabric_test_pressure = 100.0;
 /// the test's standard climate, 20 C: dp / dp_test = (mu / mu_20) (w / w_test).
 FaceLaw fabric(double air_permeability, double test_pressure = fabric_test_pressure);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -8,11 +8,11 @@
 #include "solver/physics/ends.hpp"
 #include "solver/physics/perforated.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 }  // namespace
 
@@ -23,8 +23,8 @@ using base::kPi;
 // cos(pi f/2)), L the pitch. That excess is the mean velocity w: dp = 4 pi mu w / (L (-ln cos(pi f/2))), L =
 // slot/f.
 double slot_grating_creep(double open_ratio, double slot) {
-  const double f = base::require_within(open_ratio, 0.0, 1.0, "open ratio");
-  const double s = base::require_positive(slot, "slot width");
+  const double f = numerics::require_within(open_ratio, 0.0, 1.0, "open ratio");
+  const double s = numerics::require_positive(slot, "slot width");
   if (f == 1.0) return 0.0;
   const double sine = std::sin(0.5 * kPi * f);
   // -ln cos x = -0.5 ln(1 - sin^2 x), which keeps its digits for small x.
@@ -32,9 +32,9 @@ double slot_grating_creep(double open_ratio, double slot) {
 }
 
 FaceLaw slot_sheet(double open_ratio, double slot, double thickness) {
-  const double f = base::require_within(open_ratio, 0.0, 1.0, "open ratio");
-  const double s = base::require_positive(slot, "slot width");
-  const double t = base::require_not_negative(thickness, "sheet thickness");
+  const double f = numerics::require_within(open_ratio, 0.0, 1.0, "open ratio");
+  const double s = numerics::require_positive(slot, "slot width");
+  const double t = numerics::require_not_negative(thickness, "sheet thickness");
   const double thin_share = free_jet_share(t / (2.0 * s));
   const double loss = thin_share * thin_plate_loss(f) + (1.0 - thin_share) * thick_plate_loss(f);
   // Webs that leave everything open are no webs: what they do to slow flow fades over the last tenth.
@@ -48,4 +48,4 @@ FaceLaw slot_comb(double open_ratio, double slot, double thickness, const Openin
   return cover_in_wall(slot_sheet(open_ratio, slot, thickness), face, thickness);
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

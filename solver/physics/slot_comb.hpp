@@ -3,7 +3,7 @@
 
 #include "solver/physics/cover.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Creeping flow through a thin plate with parallel slots of width s at pitch s/f: viscous coefficient [1/m]
 /// on the face velocity, 4 pi f / (s (-ln cos(pi f/2))). Exact; derived in
@@ -19,4 +19,4 @@ FaceLaw slot_sheet(double open_ratio, double slot, double thickness);
 /// The comb as the cover of an opening in the chassis wall (see `cover_in_wall`).
 FaceLaw slot_comb(double open_ratio, double slot, double thickness, const Opening& face);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

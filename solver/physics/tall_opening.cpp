@@ -6,11 +6,11 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 
 // Flux under one head, x >= 0: the root of alpha j + beta j^2 = x in the form that has no cancellation.
 double strip_flux(double x, double root, double alpha) { return 2.0 * x / (alpha + root); }
@@ -135,4 +135,4 @@ Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double
   return out;
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

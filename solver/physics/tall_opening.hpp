@@ -1,7 +1,7 @@
 // An opening through which air goes both ways: for its height, and under heavier air.
 #pragma once
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Loss of an opening per unit area against the mass flux j [kg/s/m2] through it:
 ///
@@ -95,4 +95,4 @@ ExchangeLaw exchange_law(double area, double depth);
 Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double alpha, double beta,
                                     double through);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

@@ -12,7 +12,7 @@
 #include "solver/physics/elastica.hpp"
 #include "solver/physics/jet.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
@@ -22,11 +22,11 @@ constexpr double balance_tolerance = 1e-7;
 constexpr int pieces = 28;
 
 void require_tell_tale(const TellTale& tell_tale) {
-  base::require_positive(tell_tale.length, "length of the tell-tale");
-  base::require_positive(tell_tale.width, "width of the tell-tale");
-  base::require_positive(tell_tale.mass_per_length, "mass per length of the tell-tale");
-  base::require_not_negative(tell_tale.stiffness, "bending stiffness of the tell-tale");
-  base::require_positive(tell_tale.drag_factor, "drag factor of the tell-tale");
+  numerics::require_positive(tell_tale.length, "length of the tell-tale");
+  numerics::require_positive(tell_tale.width, "width of the tell-tale");
+  numerics::require_positive(tell_tale.mass_per_length, "mass per length of the tell-tale");
+  numerics::require_not_negative(tell_tale.stiffness, "bending stiffness of the tell-tale");
+  numerics::require_positive(tell_tale.drag_factor, "drag factor of the tell-tale");
 }
 
 /// The plane the strip bends in: (1) `lean`, (2) `down`, and the width along `across`.
@@ -42,14 +42,14 @@ Plane plane_of(const Hanging& hanging) {
   require_finite_vector(hanging.gravity, "gravity on the tell-tale");
   require_finite_vector(hanging.direction, "direction of the tell-tale");
   require_finite_vector(hanging.facing, "facing of the tell-tale");
-  base::require_positive(hanging.density, "density of the air");
-  base::require_positive(hanging.viscosity, "kinematic viscosity of the air");
-  base::require_positive(hanging.direction.norm(), "length of the direction of the tell-tale");
+  numerics::require_positive(hanging.density, "density of the air");
+  numerics::require_positive(hanging.viscosity, "kinematic viscosity of the air");
+  numerics::require_positive(hanging.direction.norm(), "length of the direction of the tell-tale");
   Plane plane;
   plane.origin = hanging.place;
   plane.down = hanging.direction.normalized();
   const Eigen::Vector3d lean = hanging.facing - hanging.facing.dot(plane.down) * plane.down;
-  base::require_positive(lean.norm() - 1e-9 * hanging.facing.norm(), "facing across the direction");
+  numerics::require_positive(lean.norm() - 1e-9 * hanging.facing.norm(), "facing across the direction");
   plane.lean = lean.normalized();
   plane.across = plane.down.cross(plane.lean);
   return plane;
@@ -282,9 +282,9 @@ Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelo
 
 constexpr double hardly_angle = 5e-3, clearly_angle = 17e-3, hand_factor = 3.0;  // [rad], judgement
 // A factor of 2 is 1.96 standard deviations of the threshold's logarithm.
-const double log_deviation = std::log(2.0) / base::kDeviations95;
+const double log_deviation = std::log(2.0) / numerics::kDeviations95;
 constexpr double fastest_visible = 30.0;
-constexpr double resolved_angle = base::kDegree / 60.0;  // a minute of arc [rad]
+constexpr double resolved_angle = numerics::kDegree / 60.0;  // a minute of arc [rad]
 
 /// Probability that a travel is above a threshold known to within a factor of 2.
 double above(double travel, double threshold) {
@@ -322,14 +322,14 @@ Deflection deflect_step_by_step(const TellTale& tell_tale, const Hanging& hangin
 }
 
 Deflection deflect_in_even_air(const TellTale& tell_tale, const Hanging& hanging, double speed) {
-  base::require_finite(speed, "speed of the air");
+  numerics::require_finite(speed, "speed of the air");
   const Eigen::Vector3d velocity = speed * plane_of(hanging).lean;
   return deflect_step_by_step(tell_tale, hanging, [&](const Eigen::Vector3d&) { return velocity; });
 }
 
 FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
   require_tell_tale(tell_tale);
-  base::require_not_negative(gravity, "gravity along the tell-tale");
+  numerics::require_not_negative(gravity, "gravity along the tell-tale");
   const double length = tell_tale.length;
   const double bend = tell_tale.hold == Hold::clamped
                           ? 12.36 * tell_tale.stiffness / (tell_tale.mass_per_length * std::pow(length, 4))
@@ -343,21 +343,21 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
 }
 
 double contrast_kept(double width, double distance) {
-  base::require_positive(width, "width of the tell-tale");
-  base::require_positive(distance, "distance of the eye");
+  numerics::require_positive(width, "width of the tell-tale");
+  numerics::require_positive(distance, "distance of the eye");
   return std::min(1.0, width / (resolved_angle * distance));
 }
 
 SightThresholds sight_thresholds(const Viewing& viewing) {
-  base::require_positive(viewing.distance, "distance of the eye");
+  numerics::require_positive(viewing.distance, "distance of the eye");
   double scale = viewing.distance * (viewing.hand_held ? hand_factor : 1.0);
-  base::require_not_negative(viewing.width, "width of the tell-tale");
+  numerics::require_not_negative(viewing.width, "width of the tell-tale");
   if (viewing.width > 0.0) scale /= contrast_kept(viewing.width, viewing.distance);
   return {hardly_angle * scale, clearly_angle * scale};
 }
 
 Sight look(double travel, const Viewing& viewing) {
-  base::require_not_negative(travel, "travel of the tip");
+  numerics::require_not_negative(travel, "travel of the tip");
   const SightThresholds thresholds = sight_thresholds(viewing);
   Sight sight;
   sight.clearly = above(travel, thresholds.clearly);
@@ -395,4 +395,4 @@ std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& h
   return high;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -8,7 +8,7 @@
 #include "solver/physics/elastica.hpp"
 #include "solver/physics/materials.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 /// A tell-tale as cut. `width` is a strip's width or a thread's diameter.
 struct TellTale {
@@ -135,4 +135,4 @@ Sight look(double travel, const Viewing& viewing);
 std::optional<double> smallest_speed(const TellTale& tell_tale, const Hanging& hanging,
                                      const Viewing& viewing, Seen wanted);
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -9,34 +9,35 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/radiation.hpp"
 
-namespace tuft::instruments {
+namespace tuft::physics {
 
 namespace {
 
-using base::kDeviations95;
-using base::kPi;
+using numerics::kDeviations95;
+using numerics::kPi;
 constexpr double wire_emissivity = 0.5;
 
 void require_spot(const InfraredSpot& spot) {
-  base::require_within(spot.set_emissivity, 0.0, 1.0, "emissivity the instrument is set to");
-  base::require_positive(spot.set_reflected, "reflected temperature the instrument is set to");
-  base::require_positive(spot.distance_ratio, "ratio of distance to spot");
-  base::require_positive(spot.smallest_spot, "smallest spot");
-  base::require_not_negative(spot.absolute_error, "absolute error of the instrument");
-  base::require_not_negative(spot.relative_error, "relative error of the instrument");
+  numerics::require_within(spot.set_emissivity, 0.0, 1.0, "emissivity the instrument is set to");
+  numerics::require_positive(spot.set_reflected, "reflected temperature the instrument is set to");
+  numerics::require_positive(spot.distance_ratio, "ratio of distance to spot");
+  numerics::require_positive(spot.smallest_spot, "smallest spot");
+  numerics::require_not_negative(spot.absolute_error, "absolute error of the instrument");
+  numerics::require_not_negative(spot.relative_error, "relative error of the instrument");
 }
 
 void require_target(const SpotTarget& target) {
-  base::require_positive(target.temperature, "temperature of the target");
-  base::require_within(target.emissivity.low, 0.0, target.emissivity.nominal,
-                       "lower emissivity of the target");
-  base::require_within(target.emissivity.high, 0.0, 1.0, "upper emissivity of the target");
-  base::require_within(target.emissivity.nominal, 0.0, target.emissivity.high, "emissivity of the target");
-  base::require_positive(target.reflected, "reflected temperature");
-  base::require_positive(target.air, "temperature of the air between");
-  base::require_within(target.transmittance, 0.0, 1.0, "transmittance of the air between");
-  base::require_positive(target.distance, "distance of the target");
-  base::require_positive(target.diameter, "diameter of the target");
+  numerics::require_positive(target.temperature, "temperature of the target");
+  numerics::require_within(target.emissivity.low, 0.0, target.emissivity.nominal,
+                           "lower emissivity of the target");
+  numerics::require_within(target.emissivity.high, 0.0, 1.0, "upper emissivity of the target");
+  numerics::require_within(target.emissivity.nominal, 0.0, target.emissivity.high,
+                           "emissivity of the target");
+  numerics::require_positive(target.reflected, "reflected temperature");
+  numerics::require_positive(target.air, "temperature of the air between");
+  numerics::require_within(target.transmittance, 0.0, 1.0, "transmittance of the air between");
+  numerics::require_positive(target.distance, "distance of the target");
+  numerics::require_positive(target.diameter, "diameter of the target");
 }
 
 /// The reason for a refusal that needs no radiometry; empty if there is none.
@@ -69,21 +70,21 @@ std::string refusal(const InfraredSpot& spot, const SpotTarget& target) {
 }
 
 void require_couple(const Thermocouple& couple) {
-  base::require_positive(couple.wire, "diameter of the wire");
-  base::require_positive(couple.conductivity, "conductivity of the wire");
-  base::require_positive(couple.taped, "length of wire under the tape");
+  numerics::require_positive(couple.wire, "diameter of the wire");
+  numerics::require_positive(couple.conductivity, "conductivity of the wire");
+  numerics::require_positive(couple.taped, "length of wire under the tape");
   for (const Range& range : {couple.contact, couple.film}) {
-    base::require_positive(range.low, "lower contact or film of the thermocouple");
-    base::require_within(range.nominal, 0.0, range.high, "contact or film of the thermocouple");
+    numerics::require_positive(range.low, "lower contact or film of the thermocouple");
+    numerics::require_within(range.nominal, 0.0, range.high, "contact or film of the thermocouple");
   }
-  base::require_not_negative(couple.absolute_error, "error of the thermocouple");
+  numerics::require_not_negative(couple.absolute_error, "error of the thermocouple");
 }
 
 double error_share(const Thermocouple& couple, double contact, double nusselt, double surface_conductivity,
                    double air_temperature) {
   const double d = couple.wire;
   const double along = couple.conductivity * 0.25 * kPi * d * d;  // [W m/K]
-  const double in_air = kPi * nusselt * air::conductivity(air_temperature);
+  const double in_air = kPi * nusselt * physics::conductivity(air_temperature);
   const double under_tape = 1.0 / (1.0 / (contact * d) + 1.0 / surface_conductivity);
   const double reach = std::sqrt(under_tape / along) * couple.taped;
   const double lost = std::sqrt(in_air * along);
@@ -97,23 +98,23 @@ const char* const infrared_caution =
 
 double spot_diameter(const InfraredSpot& spot, double distance) {
   require_spot(spot);
-  base::require_positive(distance, "distance of the target");
+  numerics::require_positive(distance, "distance of the target");
   return std::max(spot.smallest_spot, distance / spot.distance_ratio);
 }
 
-double radiance_seen(elements::Band band, const SpotTarget& target, double emissivity) {
+double radiance_seen(physics::Band band, const SpotTarget& target, double emissivity) {
   require_target(target);
-  base::require_within(emissivity, 0.0, 1.0, "emissivity of the target");
+  numerics::require_within(emissivity, 0.0, 1.0, "emissivity of the target");
   const double tau = target.transmittance;
-  return emissivity * tau * elements::black_body(band, target.temperature) +
-         (1.0 - emissivity) * tau * elements::black_body(band, target.reflected) +
-         (1.0 - tau) * elements::black_body(band, target.air);
+  return emissivity * tau * physics::black_body(band, target.temperature) +
+         (1.0 - emissivity) * tau * physics::black_body(band, target.reflected) +
+         (1.0 - tau) * physics::black_body(band, target.air);
 }
 
 double displayed_temperature(const InfraredSpot& spot, double flux) {
   require_spot(spot);
-  const double reflected = elements::black_body(spot.band, spot.set_reflected);
-  return elements::black_body_temperature(
+  const double reflected = physics::black_body(spot.band, spot.set_reflected);
+  return physics::black_body_temperature(
       spot.band, (flux - (1.0 - spot.set_emissivity) * reflected) / spot.set_emissivity);
 }
 
@@ -131,7 +132,7 @@ SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {
   try {
     result.reading.mean = shown(target.emissivity.nominal);
     const double by_emissivity = 0.25 * (shown(target.emissivity.high) - shown(target.emissivity.low));
-    const double relative = spot.relative_error * std::abs(result.reading.mean - base::kZeroCelsius);
+    const double relative = spot.relative_error * std::abs(result.reading.mean - numerics::kZeroCelsius);
     const double own = std::max(spot.absolute_error, relative) / kDeviations95;
     result.reading.deviation = std::hypot(own, by_emissivity);
   } catch (const std::invalid_argument&) {
@@ -145,8 +146,8 @@ SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {
 
 Range contact_error(const Thermocouple& couple, double surface_conductivity, double air_temperature) {
   require_couple(couple);
-  base::require_positive(surface_conductivity, "conductivity of the surface");
-  base::require_positive(air_temperature, "temperature of the air");
+  numerics::require_positive(surface_conductivity, "conductivity of the surface");
+  numerics::require_positive(air_temperature, "temperature of the air");
   const auto share = [&](double contact, double film) {
     return error_share(couple, contact, film, surface_conductivity, air_temperature);
   };
@@ -156,7 +157,7 @@ Range contact_error(const Thermocouple& couple, double surface_conductivity, dou
 
 Reading read_contact(const Thermocouple& couple, double surface_temperature, double surface_conductivity,
                      double air_temperature) {
-  base::require_positive(surface_temperature, "temperature of the surface");
+  numerics::require_positive(surface_temperature, "temperature of the surface");
   const Range error = contact_error(couple, surface_conductivity, air_temperature);
   const double difference = surface_temperature - air_temperature;
   Reading reading;
@@ -165,19 +166,19 @@ Reading read_contact(const Thermocouple& couple, double surface_temperature, dou
   return reading;
 }
 
-Reading read_air(const Thermocouple& couple, const air::AirState& state, double air_temperature,
+Reading read_air(const Thermocouple& couple, const physics::AirState& state, double air_temperature,
                  double surroundings, double speed) {
   require_couple(couple);
-  base::require_positive(air_temperature, "temperature of the air");
-  base::require_positive(surroundings, "temperature of the surroundings");
-  base::require_not_negative(speed, "speed of the air");
-  const double density = air::density(state, air_temperature);
-  const double reynolds = density * speed * couple.wire / air::viscosity(air_temperature);
-  const double prandtl = air::prandtl(air_temperature);
+  numerics::require_positive(air_temperature, "temperature of the air");
+  numerics::require_positive(surroundings, "temperature of the surroundings");
+  numerics::require_not_negative(speed, "speed of the air");
+  const double density = physics::density(state, air_temperature);
+  const double reynolds = density * speed * couple.wire / physics::viscosity(air_temperature);
+  const double prandtl = physics::prandtl(air_temperature);
   const double nusselt = 0.42 * std::pow(prandtl, 0.2) + 0.57 * std::cbrt(prandtl) * std::sqrt(reynolds);
-  const double film = nusselt * air::conductivity(air_temperature) / couple.wire;
+  const double film = nusselt * physics::conductivity(air_temperature) / couple.wire;
   const double mean = 0.5 * (air_temperature + surroundings);
-  const double radiation = 4.0 * wire_emissivity * elements::stefan_boltzmann * mean * mean * mean;
+  const double radiation = 4.0 * wire_emissivity * physics::stefan_boltzmann * mean * mean * mean;
   const double pull = radiation / (radiation + film);
   Reading reading;
   reading.mean = air_temperature + pull * (surroundings - air_temperature);
@@ -187,4 +188,4 @@ Reading read_air(const Thermocouple& couple, const air::AirState& state, double 
   return reading;
 }
 
-}  // namespace tuft::instruments
+}  // namespace tuft::physics

@@ -6,7 +6,7 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 
-namespace tuft::elements {
+namespace tuft::physics {
 namespace {
 
 /// Limits of one range of contact durations, in the order of TouchMaterial.
@@ -16,10 +16,10 @@ struct TouchRow {
 };
 
 constexpr TouchLimit confirmed(double celsius) {
-  return {celsius + base::kZeroCelsius, Provenance::confirmed};
+  return {celsius + numerics::kZeroCelsius, Provenance::confirmed};
 }
 constexpr TouchLimit remembered(double celsius) {
-  return {celsius + base::kZeroCelsius, Provenance::from_memory};
+  return {celsius + numerics::kZeroCelsius, Provenance::from_memory};
 }
 
 constexpr double kAnyLonger = std::numeric_limits<double>::infinity();
@@ -34,10 +34,10 @@ constexpr std::array<TouchRow, 4> kTable{{
 }  // namespace
 
 TouchLimit touch_limit(TouchMaterial material, double duration) {
-  base::require_positive(duration, "contact duration");
+  numerics::require_positive(duration, "contact duration");
   std::size_t row = 0;
   while (duration >= kTable[row].shorter_than) ++row;
   return kTable[row].limits[static_cast<std::size_t>(material)];
 }
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

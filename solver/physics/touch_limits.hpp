@@ -5,7 +5,7 @@
 // it, in its valid edition and with its own conditions, and by a licensed test body.
 #pragma once
 
-namespace tuft::elements {
+namespace tuft::physics {
 
 /// Materials the table knows.
 enum class TouchMaterial { metal, glass, plastic, wood };
@@ -30,4 +30,4 @@ struct TouchLimit {
 /// top of this file.
 TouchLimit touch_limit(TouchMaterial material, double duration);
 
-}  // namespace tuft::elements
+}  // namespace tuft::physics

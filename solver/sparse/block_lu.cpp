@@ -5,7 +5,7 @@
 #include <memory>
 #include <utility>
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 BlockLu::BlockLu(const SparsePattern& pattern, const std::vector<UnknownPlace>& places,
                  const std::vector<int>& block, int nx, int ny)
@@ -92,4 +92,4 @@ void BlockLu::solve(std::vector<double>* x, int columns, int end) const {
   }
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

@@ -5,7 +5,7 @@
 
 #include "solver/sparse/frontal_lu.hpp"
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 /// Block Gauss-Seidel with exact blocks: the matrix is cut into blocks of unknowns, each block's own part is
 /// factored by FrontalLu, and a solve runs through the blocks in order, every one taking what those before it
@@ -47,4 +47,4 @@ class BlockLu {
   std::size_t n_ = 0;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

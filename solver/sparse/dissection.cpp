@@ -6,7 +6,7 @@
 
 #include "solver/sparse/front_kernels.hpp"
 
-namespace tuft::field {
+namespace tuft::sparse {
 namespace {
 
 struct Box {
@@ -349,4 +349,4 @@ void FrontalLayout::place_entries(const std::vector<Front>& fronts) {
   }
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

@@ -7,7 +7,7 @@
 
 #include "solver/sparse/frontal_lu.hpp"
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 /// One front of the elimination tree.
 struct Front {
@@ -73,4 +73,4 @@ struct FrontalLayout {
   std::vector<Run> runs;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 // Sizes, static so that every translation unit keeps its own: front_kernels_body.hpp says why.
 
@@ -68,4 +68,4 @@ const FrontKernels<Scalar>& baseline_kernels();
 template <class Scalar>
 const FrontKernels<Scalar>* wide_kernels();
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

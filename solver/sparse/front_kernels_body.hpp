@@ -7,7 +7,7 @@
 
 #include "solver/sparse/front_kernels.hpp"
 
-namespace tuft::field {
+namespace tuft::sparse {
 namespace {
 
 // --- products and small triangles
@@ -336,4 +336,4 @@ template <class T>
 constexpr FrontKernels<T> kKernels{factor<T>, pack<T>, forward<T>, backward<T>};
 
 }  // namespace
-}  // namespace tuft::field
+}  // namespace tuft::sparse

@@ -10,7 +10,7 @@
 #include "solver/sparse/dissection.hpp"
 #include "solver/sparse/front_kernels_body.hpp"
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 #if defined(TUFT_WIDE_KERNELS)
 // In front_kernels_wide.cpp.
@@ -241,4 +241,4 @@ template const FrontKernels<double>* wide_kernels();
 template class FrontalLu<float>;
 template class FrontalLu<double>;
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

@@ -4,7 +4,7 @@
 #include <memory>
 #include <vector>
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 /// A part of a store.
 template <class T>
@@ -70,4 +70,4 @@ class FrontalLu {
   std::unique_ptr<Impl> impl_;
 };
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

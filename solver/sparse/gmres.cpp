@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-namespace tuft::field {
+namespace tuft::sparse {
 namespace {
 
 void add_scaled(double factor, const std::vector<double>& a, std::vector<double>* y) {
@@ -88,4 +88,4 @@ GmresSummary gmres(const VectorMap& apply, const VectorMap& precondition, const 
   return summary;
 }
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

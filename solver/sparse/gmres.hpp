@@ -4,7 +4,7 @@
 #include <functional>
 #include <vector>
 
-namespace tuft::field {
+namespace tuft::sparse {
 
 struct GmresOptions {
   double tolerance = 1e-3;  ///< of the residual against the right-hand side
@@ -26,4 +26,4 @@ GmresSummary gmres(const VectorMap& apply, const VectorMap& precondition, const 
 /// Sum of products in a fixed order: blocks of one size, block sums added one after another.
 double ordered_dot(const std::vector<double>& a, const std::vector<double>& b);
 
-}  // namespace tuft::field
+}  // namespace tuft::sparse

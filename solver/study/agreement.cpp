@@ -7,7 +7,7 @@
 
 #include "solver/study/view.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 namespace {
 
 Side side_of(const study::VentResult& vent) {
@@ -16,7 +16,7 @@ Side side_of(const study::VentResult& vent) {
 }
 
 // The field's flows judged by the thresholds that judge the network's.
-Side side_of(const plan::VentFlows& vent, const geometry::RoleThresholds& thresholds) {
+Side side_of(const flow2d::VentFlows& vent, const geometry::RoleThresholds& thresholds) {
   study::VentResult judged;
   judged.inflow = vent.inflow;
   judged.outflow = vent.outflow;
@@ -47,7 +47,7 @@ int largest(const std::vector<VentAgreement>& vents, Value value, Counts counts)
 }
 
 void check(const geometry::Case& content, const study::ConditionResult& network,
-           const plan::PlanResult& field) {
+           const flow2d::PlanResult& field) {
   const std::size_t n = content.device.vents.size();
   if (network.vents.size() != n || field.vents.size() != n || field.network_vents.size() != n)
     throw std::invalid_argument("agreement: " + std::to_string(n) + " vents, but the network has " +
@@ -58,7 +58,7 @@ void check(const geometry::Case& content, const study::ConditionResult& network,
 }  // namespace
 
 Agreement agree(const geometry::Case& content, const study::ConditionResult& network,
-                const plan::PlanResult& field) {
+                const flow2d::PlanResult& field) {
   check(content, network, field);
   Agreement result;
   const double through = std::max(network.through_flow, field.through_flow);
@@ -98,4 +98,4 @@ Agreement agree(const geometry::Case& content, const study::ConditionResult& net
   return result;
 }
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

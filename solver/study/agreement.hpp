@@ -11,7 +11,7 @@
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 
 /// What one of the two says of a vent.
 struct Side {
@@ -53,10 +53,10 @@ struct Agreement {
 /// Compares a solved condition with its plan layers. Throws std::invalid_argument when the numbers of vents
 /// do not agree or the field has no fields at all.
 Agreement agree(const geometry::Case& content, const study::ConditionResult& network,
-                const plan::PlanResult& field);
+                const flow2d::PlanResult& field);
 
 /// Beyond this share of the through-flow `start_apart` is another state: some hundred times what solves leave
 /// over; a judgement.
 constexpr double kSameState = 0.01;
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

@@ -5,11 +5,11 @@
 #include <string>
 #include <utility>
 
-namespace tuft::ensemble {
+namespace tuft::study {
 namespace {
 
-doubt::Rows below(const doubt::Rows& above, const doubt::Rows& more) {
-  doubt::Rows all(above.rows() + more.rows(), more.cols());
+uncertainty::Rows below(const uncertainty::Rows& above, const uncertainty::Rows& more) {
+  uncertainty::Rows all(above.rows() + more.rows(), more.cols());
   all.topRows(above.rows()) = above;
   all.bottomRows(more.rows()) = more;
   return all;
@@ -17,7 +17,7 @@ doubt::Rows below(const doubt::Rows& above, const doubt::Rows& more) {
 
 class Growth {
  public:
-  Growth(const Sampler& sampler, const Options& options, const ranks::Ranks& ranks)
+  Growth(const Sampler& sampler, const Options& options, const study::Ranks& ranks)
       : sampler_(sampler), options_(options), ranks_(ranks) {
     out_.inputs = sampler.inputs();
     out_.conditions = sampler.conditions();
@@ -31,27 +31,28 @@ class Growth {
     int done = 0;
     // Without an input every sample is the same: there is nothing to sample but the device as written.
     if (out_.inputs.empty()) {
-      add(doubt::Rows(options_.budget.replicates, 0));
+      add(uncertainty::Rows(options_.budget.replicates, 0));
       judge();
-      out_.progress = doubt::Progress::settled;
+      out_.progress = uncertainty::Progress::settled;
       return std::move(out_);
     }
-    const doubt::Replicates sequences(static_cast<int>(out_.inputs.size()), out_.replicates, options_.seed);
-    while (out_.progress == doubt::Progress::go_on) {
-      const int next = doubt::next_points(done, options_.budget);
+    const uncertainty::Replicates sequences(static_cast<int>(out_.inputs.size()), out_.replicates,
+                                            options_.seed);
+    while (out_.progress == uncertainty::Progress::go_on) {
+      const int next = uncertainty::next_points(done, options_.budget);
       add(sequences.points(static_cast<std::uint64_t>(done) * sequences.count(),
                            (next - done) * sequences.count()));
       done = next;
       judge();
       out_.progress = options_.truths && out_.claims.empty()
-                          ? doubt::Progress::spent  // nothing solves: more of it tells no more
-                          : doubt::progress(out_.claims, done, options_.budget, options_.rule);
+                          ? uncertainty::Progress::spent  // nothing solves: more of it tells no more
+                          : uncertainty::progress(out_.claims, done, options_.budget, options_.rule);
     }
     return std::move(out_);
   }
 
  private:
-  void add(const doubt::Rows& points) {
+  void add(const uncertainty::Rows& points) {
     Batch batch = sampler_.run(points, ranks_);
     const auto before = static_cast<int>(out_.views.size());
     out_.points = below(out_.points, points);
@@ -87,23 +88,24 @@ class Growth {
     const bool any = std::any_of(out_.weights.begin(), out_.weights.end(), [](double w) { return w > 0.0; });
     if (!any) return;
     for (const std::vector<double>& events : truths_) {
-      const auto counts = doubt::count_replicates(events, out_.replicates, out_.weights);
-      const auto told = std::count_if(counts.begin(), counts.end(),
-                                      [](const doubt::ReplicateCount& count) { return count.total > 0.0; });
+      const auto counts = uncertainty::count_replicates(events, out_.replicates, out_.weights);
+      const auto told =
+          std::count_if(counts.begin(), counts.end(),
+                        [](const uncertainty::ReplicateCount& count) { return count.total > 0.0; });
       if (told < 2) {
-        doubt::Probability open;
+        uncertainty::Probability open;
         open.value = 0.5;
         open.interval = {0.0, 1.0};
         out_.claims.push_back(open);
       } else {
-        out_.claims.push_back(doubt::probability(counts));
+        out_.claims.push_back(uncertainty::probability(counts));
       }
     }
   }
 
   const Sampler& sampler_;
   const Options& options_;
-  const ranks::Ranks& ranks_;
+  const study::Ranks& ranks_;
   Ensemble out_;
   std::vector<std::vector<double>> truths_;  // [claim][sample]
   std::size_t unsolved_ = 0;                 // samples before the first that solved
@@ -111,14 +113,14 @@ class Growth {
 
 }  // namespace
 
-Ensemble run(const Sampler& sampler, const Options& options, const ranks::Ranks& ranks) {
-  doubt::require_valid(options.budget);
-  doubt::require_valid(options.rule);
-  if (sampler.inputs().size() > static_cast<std::size_t>(doubt::kMostDimensions))
+Ensemble run(const Sampler& sampler, const Options& options, const study::Ranks& ranks) {
+  uncertainty::require_valid(options.budget);
+  uncertainty::require_valid(options.rule);
+  if (sampler.inputs().size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
     throw std::invalid_argument("ensemble: " + std::to_string(sampler.inputs().size()) +
                                 " numbers with a spread, more than the " +
-                                std::to_string(doubt::kMostDimensions) + " that can be sampled");
+                                std::to_string(uncertainty::kMostDimensions) + " that can be sampled");
   return Growth(sampler, options, ranks).run();
 }
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

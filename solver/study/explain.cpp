@@ -12,7 +12,7 @@ namespace {
 
 using geometry::Role;
 
-std::string air_celsius(double kelvin) { return digits(kelvin - base::kZeroCelsius) + " °C"; }
+std::string air_celsius(double kelvin) { return digits(kelvin - numerics::kZeroCelsius) + " °C"; }
 
 std::string place_of(const geometry::Device& device, const geometry::Vent& vent) {
   const auto& place = vent.behind;

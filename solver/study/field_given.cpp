@@ -2,16 +2,16 @@
 
 #include <stdexcept>
 
-namespace tuft::agreement {
+namespace tuft::study {
 
 void require_solved(const study::ConditionResult& network) {
   if (!network.report.converged)
     throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
 }
 
-plan::Given given_of(const study::ConditionResult& network) {
+flow2d::Given given_of(const study::ConditionResult& network) {
   require_solved(network);
-  plan::Given given;
+  flow2d::Given given;
   given.zones = network.air_heat.zones;
   given.fin_stacks = network.air_heat.fins;
   given.zone_walls = network.air_heat.zone_walls;
@@ -21,11 +21,11 @@ plan::Given given_of(const study::ConditionResult& network) {
   return given;
 }
 
-section::SectionGiven section_given_of(const study::ConditionResult& network) {
+flow2d::SectionGiven section_given_of(const study::ConditionResult& network) {
   require_solved(network);
-  section::SectionGiven given;
+  flow2d::SectionGiven given;
   for (const study::VentResult& vent : network.vents) {
-    section::VentGiven entry;
+    flow2d::VentGiven entry;
     entry.inflow = vent.inflow;
     entry.outflow = vent.outflow;
     entry.temperature = vent.temperature_out;
@@ -35,4 +35,4 @@ section::SectionGiven section_given_of(const study::ConditionResult& network) {
   return given;
 }
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

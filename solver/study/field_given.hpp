@@ -7,7 +7,7 @@
 #include "solver/flow2d/section_plane.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 
 /// Throws std::invalid_argument when a condition has no solution to hand on.
 void require_solved(const study::ConditionResult& network);
@@ -15,10 +15,10 @@ void require_solved(const study::ConditionResult& network);
 /// Watts, conductances to the room, fan speeds and the air outside each vent as the network found them, so
 /// that both look at the same device and differ in the flow alone. The condition must be solved; throws
 /// std::invalid_argument when it is not.
-plan::Given given_of(const study::ConditionResult& network);
+flow2d::Given given_of(const study::ConditionResult& network);
 
 /// Flows and temperatures of the vents, temperatures of the skin. The same rule.
-section::SectionGiven section_given_of(const study::ConditionResult& network);
+flow2d::SectionGiven section_given_of(const study::ConditionResult& network);
 
 /// One lump a zone and fin stack whose air is warmed by sources or parts with temperatures of their own, with
 /// the capacities of the network's courses in time (theory.md, W1). Each source and part is shared out among
@@ -27,7 +27,7 @@ section::SectionGiven section_given_of(const study::ConditionResult& network);
 /// for `start`, or the room's temperature without one. What is cold in `network` and shows no way for its
 /// heat has the ways and the conductance of `start`. Heat that goes into the air in fixed shares, skin and
 /// walls store nothing here. Throws std::invalid_argument when a network is not solved.
-std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const study::ConditionResult& network,
-                                       const study::ConditionResult* start);
+std::vector<flow2d::HeatStore> stores_of(const geometry::Case& content, const study::ConditionResult& network,
+                                         const study::ConditionResult* start);
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

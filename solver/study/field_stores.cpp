@@ -4,7 +4,7 @@
 
 #include "solver/study/field_given.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 namespace {
 
 using geometry::Device;
@@ -199,20 +199,20 @@ std::vector<std::vector<double>> shares_of(const Device& device, const Condition
 
 }  // namespace
 
-std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const ConditionResult& network,
-                                       const ConditionResult* start) {
+std::vector<flow2d::HeatStore> stores_of(const geometry::Case& content, const ConditionResult& network,
+                                         const ConditionResult* start) {
   require_solved(network);
   if (start != nullptr) require_solved(*start);
   const Device& device = content.device;
   const std::vector<std::vector<double>> shares = shares_of(device, network, start);
   const Steady end = steady_of(device, network, shares);
   const Steady begin = start != nullptr ? steady_of(device, *start, shares) : end;
-  std::vector<plan::HeatStore> out;
+  std::vector<flow2d::HeatStore> out;
   for (std::size_t k = 0; k < end.capacity.size(); ++k) {
     // What is switched off shows no conductance; then it is what it was while it was warm.
     const double conductance = end.conductance[k] > 0.0 ? end.conductance[k] : begin.conductance[k];
     if (!(end.capacity[k] > 0.0) || !(conductance > 0.0)) continue;
-    plan::HeatStore store;
+    flow2d::HeatStore store;
     store.part = static_cast<int>(k);
     store.capacity = end.capacity[k];
     store.conductance = conductance;
@@ -223,4 +223,4 @@ std::vector<plan::HeatStore> stores_of(const geometry::Case& content, const Cond
   return out;
 }
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

@@ -21,9 +21,9 @@ double node_temperature(const Solution& solution, int node) {
 // Pressure of a node's still air at a point, against still ambient air.
 double pressure_at(const network::Graph& graph, const network::State& state, int node,
                    const geometry::Vec3& point) {
-  const air::AirState& air_state = graph.ambient.state;
-  const double lighter =
-      air::density(air_state, state.temperature[node]) - air::density(air_state, graph.ambient.temperature);
+  const physics::AirState& air_state = graph.ambient.state;
+  const double lighter = physics::density(air_state, state.temperature[node]) -
+                         physics::density(air_state, graph.ambient.temperature);
   return state.pressure[node] + lighter * network::height_lever(graph, node, point);
 }
 
@@ -53,7 +53,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   geometry::face_axes(vent.face, first, second);
   const double lever = network::span_lever(graph.ambient.gravity, first * vent.width, second * vent.height);
   result.span_head =
-      (solution.equations.ambient_density() - air::density(graph.ambient.state, result.temperature_out)) *
+      (solution.equations.ambient_density() - physics::density(graph.ambient.state, result.temperature_out)) *
       lever;
   double free_area = 0.0, warmth_in = 0.0;
   for (int opening : solution.net.layout.vent_openings[index]) {
@@ -70,13 +70,13 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   result.covered = front.covered;
   result.hidden = front.hidden;
   result.shut = solution.net.layout.vent_openings[index].empty();
-  result.span_head = (air::density(graph.ambient.state, result.temperature_in) -
-                      air::density(graph.ambient.state, result.temperature_out)) *
+  result.span_head = (physics::density(graph.ambient.state, result.temperature_in) -
+                      physics::density(graph.ambient.state, result.temperature_out)) *
                      lever;
   const double larger = std::max(result.inflow, result.outflow);
   const double temperature = result.outflow > result.inflow ? result.temperature_out : result.temperature_in;
   if (free_area > 0.0)
-    result.face_velocity = larger / (air::density(graph.ambient.state, temperature) * free_area);
+    result.face_velocity = larger / (physics::density(graph.ambient.state, temperature) * free_area);
   return result;
 }
 
@@ -147,7 +147,7 @@ void fill_vents(const Case& content, const Solution& solution, ConditionResult& 
 
 void fill_moving(const Case& content, const Solution& solution, ConditionResult& result) {
   const network::State& x = solution.state;
-  const air::AirState& air_state = solution.net.graph.ambient.state;
+  const physics::AirState& air_state = solution.net.graph.ambient.state;
   for (std::size_t z = 0; z < content.device.zones.size(); ++z) {
     const int node = solution.net.layout.zone_node[z];
     result.zones.push_back({content.device.zones[z].name, x.pressure[node], x.temperature[node]});
@@ -157,7 +157,7 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
     const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
     const double flow = x.flow[solution.equations.n_openings() + element];
     const double temperature = node_temperature(solution, fan.a);
-    const double density = air::density(air_state, temperature);
+    const double density = physics::density(air_state, temperature);
     FanResult entry;
     entry.name = content.device.fans[f].name;
     entry.speed = fan_speed(solution, f);
@@ -172,7 +172,7 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
     const double temperature = x.temperature[solution.net.layout.fin_node[f]];
     const double flow = x.flow[solution.net.layout.fin_opening[f]];
     result.fins.push_back(
-        {content.device.fin_stacks[f].name, flow / air::density(air_state, temperature), temperature});
+        {content.device.fin_stacks[f].name, flow / physics::density(air_state, temperature), temperature});
   }
 }
 
@@ -191,7 +191,7 @@ double source_temperature(const Solution& solution, const Opening& opening, doub
 double reynolds(const Solution& solution, std::size_t index) {
   const Opening& opening = solution.net.graph.openings[index];
   const double flow = solution.state.flow[static_cast<Eigen::Index>(index)];
-  const double viscosity = air::viscosity(source_temperature(solution, opening, flow));
+  const double viscosity = physics::viscosity(source_temperature(solution, opening, flow));
   return std::abs(flow) * opening.laminar.length / (opening.area * viscosity);
 }
 

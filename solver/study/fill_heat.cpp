@@ -1,9 +1,9 @@
 // From a solved condition to results: temperatures, and what the air is given and gives.
 #include <cmath>
 
+#include "solver/network/surface.hpp"
 #include "solver/physics/film.hpp"
 #include "solver/physics/touch_limits.hpp"
-#include "solver/network/surface.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {
@@ -12,18 +12,18 @@ namespace {
 
 using geometry::Case;
 
-elements::TouchMaterial touch_material(geometry::SkinMaterial material) {
+physics::TouchMaterial touch_material(geometry::SkinMaterial material) {
   switch (material) {
     case geometry::SkinMaterial::metal:
-      return elements::TouchMaterial::metal;
+      return physics::TouchMaterial::metal;
     case geometry::SkinMaterial::glass:
-      return elements::TouchMaterial::glass;
+      return physics::TouchMaterial::glass;
     case geometry::SkinMaterial::plastic:
-      return elements::TouchMaterial::plastic;
+      return physics::TouchMaterial::plastic;
     case geometry::SkinMaterial::wood:
       break;
   }
-  return elements::TouchMaterial::wood;
+  return physics::TouchMaterial::wood;
 }
 
 double asked_power(const Case& content, const geometry::Condition& condition, std::size_t source) {
@@ -40,7 +40,7 @@ void fill_sources(const Case& content, const Solution& solution, ConditionResult
     entry.name = source.name;
     entry.asked = entry.power = asked_power(content, condition, s);
     const int temperature = solution.layout.source[s];
-    if (temperature != heat::kNone) {
+    if (temperature != network::kNone) {
       entry.has_temperature = true;
       entry.temperature = solution.state.temperature[temperature];
       entry.power = solution.steady.sources[s].power;
@@ -58,7 +58,7 @@ void fill_parts(const Case& content, const Solution& solution, ConditionResult& 
         {content.device.parts[p].name, solution.state.temperature[solution.layout.part[p]]});
   for (std::size_t f = 0; f < content.device.fin_stacks.size(); ++f) {
     const int metal = solution.layout.fins[f];
-    if (metal == heat::kNone) continue;
+    if (metal == network::kNone) continue;
     result.parts.push_back({content.device.fin_stacks[f].name, solution.state.temperature[metal]});
   }
 }
@@ -74,13 +74,13 @@ int link_state(const network::Graph& graph, int link) {
 void fill_skins(const Case& content, const Solution& solution, ConditionResult& result) {
   for (std::size_t s = 0; s < content.device.skins.size(); ++s) {
     const geometry::Skin& skin = content.device.skins[s];
-    const elements::TouchLimit limit = elements::touch_limit(touch_material(skin.material), *skin.contact);
+    const physics::TouchLimit limit = physics::touch_limit(touch_material(skin.material), *skin.contact);
     SkinResult entry;
     entry.skin = static_cast<int>(s);
     entry.temperature = solution.state.temperature[solution.layout.skin[s]];
     entry.lies_on = solution.layout.skin_lies_on[s];
     entry.limit = limit.temperature;
-    entry.limit_seen = limit.provenance == elements::Provenance::confirmed;
+    entry.limit_seen = limit.provenance == physics::Provenance::confirmed;
     entry.heat_out =
         solution.equations.link(link_state(solution.net.graph, solution.layout.skin_link[s])).heat;
     result.skins.push_back(entry);
@@ -96,10 +96,10 @@ void fill_lid_edges(const Case& content, const Solution& solution, ConditionResu
   for (const VentResult& vent : result.vents) {
     const geometry::Vent& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
     if (opening.face != geometry::Face::hinge || opening.is_leak || vent.outflow <= vent.inflow) continue;
-    const elements::SlotJet jet{opening.width, opening.height, vent.face_velocity, vent.temperature_out,
-                                *lid.edge_distance};
-    const elements::LidEdge edge =
-        elements::lid_edge(jet, solution.net.graph.ambient.state, solution.net.graph.ambient.temperature);
+    const physics::SlotJet jet{opening.width, opening.height, vent.face_velocity, vent.temperature_out,
+                               *lid.edge_distance};
+    const physics::LidEdge edge =
+        physics::lid_edge(jet, solution.net.graph.ambient.state, solution.net.graph.ambient.temperature);
     result.lid_edges.push_back({vent.vent, edge.air_temperature, edge.temperature});
   }
 }

@@ -19,7 +19,7 @@ using geometry::Claim;
 using geometry::ClaimKind;
 using geometry::PlaceKind;
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 
 std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
   std::vector<std::string> words;

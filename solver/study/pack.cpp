@@ -3,7 +3,7 @@
 
 #include "solver/study/sample.hpp"
 
-namespace tuft::ensemble {
+namespace tuft::study {
 namespace {
 
 class Writer {
@@ -117,4 +117,4 @@ void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch
   batch.failures.insert(batch.failures.end(), failures.begin(), failures.end());
 }
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

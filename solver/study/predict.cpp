@@ -3,11 +3,11 @@
 #include <cmath>
 #include <exception>
 
-#include "solver/network/branches.hpp"
-#include "solver/network/starts.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/audit.hpp"
+#include "solver/network/branches.hpp"
 #include "solver/network/fan_speed.hpp"
+#include "solver/network/starts.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {
@@ -37,11 +37,12 @@ void fill_report(const network::Summary& summary, const network::Audit& books, C
 ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
                                 network::State& state) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  heat::Model model = model_of(content, condition);
-  const heat::Steady steady = start == nullptr ? heat::solve_from_cold(content, model)
-                                               : heat::solve_steady(content, model.layout, model.net, start);
+  network::Model model = model_of(content, condition);
+  const network::Steady steady = start == nullptr
+                                     ? network::solve_from_cold(content, model)
+                                     : network::solve_steady(content, model.layout, model.net, start);
   const Network& net = model.net;
-  const heat::HeatLayout& layout = model.layout;
+  const network::HeatLayout& layout = model.layout;
   state = steady.state;
   const network::Audit books = steady.summary.converged() ? audit(net.graph, steady.state) : network::Audit{};
 
@@ -49,7 +50,7 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   result.condition = condition;
   result.name = wanted.name;
   result.ambient_temperature = net.graph.ambient.temperature;
-  result.ambient_density = air::density(net.graph.ambient.state, net.graph.ambient.temperature);
+  result.ambient_density = physics::density(net.graph.ambient.state, net.graph.ambient.temperature);
   result.power = steady.power;
   fill_report(steady.summary, books, result);
   if (!result.report.converged) return result;
@@ -65,9 +66,9 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   return result;
 }
 
-std::string tips_words(const heat::Branch& branch) {
+std::string tips_words(const network::Branch& branch) {
   std::string text;
-  for (const heat::Tip& tip : branch.tips) text += (text.empty() ? "" : "; ") + heat::tip_words(tip);
+  for (const network::Tip& tip : branch.tips) text += (text.empty() ? "" : "; ") + network::tip_words(tip);
   return text;
 }
 
@@ -75,15 +76,15 @@ std::string tips_words(const heat::Branch& branch) {
 // replaced by the state it would slide into.
 void add_states(const Case& content, StateSearch search, network::State& state, ConditionResult& result) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
-  heat::BranchOptions options;
+  network::BranchOptions options;
   options.sweeps = options.traces = search == StateSearch::walks;
-  heat::Branches found = heat::find_branches(content, wanted, options);
+  network::Branches found = network::find_branches(content, wanted, options);
   if (!found.summary.converged() || found.branches.empty()) return;
   if (found.stable > 1 && !options.traces) {
     options.traces = true;
-    found = heat::find_branches(content, wanted, options);
+    found = network::find_branches(content, wanted, options);
   }
-  const heat::Branch& cold = found.branches.front();
+  const network::Branch& cold = found.branches.front();
   if (cold.stability.stable && differ(state, cold.steady.state))
     result = solve_condition(content, result.condition, &cold.steady.state, state);
   States& states = result.states;
@@ -94,7 +95,7 @@ void add_states(const Case& content, StateSearch search, network::State& state, 
   states.place = cold.stability.place;
   states.would_tip = tips_words(cold);
   for (std::size_t i = 1; i < found.branches.size(); ++i) {
-    const heat::Branch& branch = found.branches[i];
+    const network::Branch& branch = found.branches[i];
     if (!branch.stability.stable) continue;
     network::State there;
     const ConditionResult other = solve_condition(content, result.condition, &branch.steady.state, there);
@@ -113,8 +114,9 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
   if (!any) return;
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
   Network net = network::assemble(content, wanted);
-  const heat::HeatLayout layout = heat::add_heat_paths(content, wanted, net, heat::Approach::cooling);
-  const heat::Steady steady = heat::solve_steady(content, layout, net, &state);
+  const network::HeatLayout layout =
+      network::add_heat_paths(content, wanted, net, network::Approach::cooling);
+  const network::Steady steady = network::solve_steady(content, layout, net, &state);
   if (!steady.summary.converged()) return;
   for (std::size_t f = 0; f < result.fans.size(); ++f) {
     const network::FanElement& fan = net.graph.fans[static_cast<std::size_t>(net.layout.fan_element[f])];
@@ -124,11 +126,11 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
 
 }  // namespace
 
-heat::Model model_of(const Case& content, int condition) {
+network::Model model_of(const Case& content, int condition) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  heat::Model model;
+  network::Model model;
   model.net = network::assemble(content, wanted);
-  model.layout = heat::add_heat_paths(content, wanted, model.net);
+  model.layout = network::add_heat_paths(content, wanted, model.net);
   return model;
 }
 

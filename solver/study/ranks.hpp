@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::ranks {
+namespace tuft::study {
 
 /// A group of processes that all run the same program on the same input. Each does its own part of the work;
 /// what `exchange` returns is the same everywhere, so that all of them go on alike.
@@ -27,4 +27,4 @@ class Alone final : public Ranks {
   std::vector<std::string> exchange(const std::string& piece) const override { return {piece}; }
 };
 
-}  // namespace tuft::ranks
+}  // namespace tuft::study

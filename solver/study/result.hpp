@@ -5,9 +5,9 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/numerics/result_field.hpp"
-#include "solver/network/source_outcome.hpp"
 #include "solver/network/graph.hpp"
+#include "solver/network/source_outcome.hpp"
+#include "solver/numerics/result_field.hpp"
 
 namespace tuft::study {
 
@@ -61,7 +61,7 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"shut", "", "", "true: covered, hidden or pressed shut, no way through at all"}, vent.shut);
   visit({"neutral_level", "-", "neutral level",
          "height of the neutral level over the vent's height, from the lowest edge; `null` without one"},
-        base::MaybeNumber{vent.has_neutral_level, vent.neutral_level});
+        numerics::MaybeNumber{vent.has_neutral_level, vent.neutral_level});
 }
 
 struct ZoneResult {
@@ -95,7 +95,7 @@ void for_each_field(const FanResult& fan, Visit&& visit) {
   visit({"follows", "", "", "its speed is read off a table at a temperature"}, fan.follows);
   visit({"cooling_speed", "rev/s", "",
          "of a fan that follows, where the device comes from hotter: its hysteresis; else `null`"},
-        base::MaybeNumber{fan.follows, fan.cooling_speed});
+        numerics::MaybeNumber{fan.follows, fan.cooling_speed});
   visit({"speed", "rev/s", "", "how fast it turns"}, fan.speed);
   visit({"volume_flow", "m3/s", "", "below zero: driven backwards"}, fan.volume_flow);
   visit({"pressure_rise", "Pa", "", "across it"}, fan.pressure_rise);
@@ -118,12 +118,12 @@ void for_each_field(const FinResult& fins, Visit&& visit) {
 /// A source of heat: what it was asked for, what it takes, how hot it gets.
 struct SourceResult {
   std::string name;
-  double asked = 0.0;                                 ///< by the load [W]
-  double power = 0.0;                                 ///< that it takes [W]
-  heat::SourceState state = heat::SourceState::full;  ///< what its limits did to it
-  bool has_temperature = false;                       ///< it has joints, so it is a body
-  double temperature = 0.0;                           ///< [K]
-  double throttles_at = 0.0, shuts_down_at = 0.0;     ///< [K]; 0: no such limit
+  double asked = 0.0;                                       ///< by the load [W]
+  double power = 0.0;                                       ///< that it takes [W]
+  network::SourceState state = network::SourceState::full;  ///< what its limits did to it
+  bool has_temperature = false;                             ///< it has joints, so it is a body
+  double temperature = 0.0;                                 ///< [K]
+  double throttles_at = 0.0, shuts_down_at = 0.0;           ///< [K]; 0: no such limit
 };
 
 template <class Visit>
@@ -135,11 +135,11 @@ void for_each_field(const SourceResult& source, Visit&& visit) {
          "and still above the limit; `shut-down`"},
         source.state);
   visit({"temperature", "K", "temperature", "`null` for a source that heats air directly"},
-        base::MaybeNumber{source.has_temperature, source.temperature});
+        numerics::MaybeNumber{source.has_temperature, source.temperature});
   visit({"throttles_at", "K", "", "`null` without such a limit"},
-        base::MaybeNumber{source.throttles_at > 0.0, source.throttles_at});
+        numerics::MaybeNumber{source.throttles_at > 0.0, source.throttles_at});
   visit({"shuts_down_at", "K", "", "`null` without such a limit"},
-        base::MaybeNumber{source.shuts_down_at > 0.0, source.shuts_down_at});
+        numerics::MaybeNumber{source.shuts_down_at > 0.0, source.shuts_down_at});
 }
 
 /// A heat pipe, spreader, board, or the metal of a fin stack.
@@ -169,7 +169,7 @@ template <class Visit>
 void for_each_field(const SkinResult& skin, Visit&& visit) {
   visit({"temperature", "K", "temperature", "of the patch"}, skin.temperature);
   visit({"lies_on_something", "", "state", "nobody can touch it"},
-        base::Either{skin.lies_on, "lies on something", "within reach"});
+        numerics::Either{skin.lies_on, "lies on something", "within reach"});
   visit({"heat_out", "W", "", "to the room, or into what it lies on"}, skin.heat_out);
 }
 

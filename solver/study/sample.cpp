@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/network/branches.hpp"
-#include "solver/network/starts.hpp"
 #include "solver/network/assemble.hpp"
+#include "solver/network/branches.hpp"
 #include "solver/network/fan_speed.hpp"
+#include "solver/network/starts.hpp"
 #include "solver/study/solution.hpp"
 
-namespace tuft::ensemble {
+namespace tuft::study {
 
 namespace {
 
@@ -92,15 +92,15 @@ bool turned(const State& from, const State& to) {
   return false;
 }
 
-study::View view_at(const Case& content, int condition, const heat::Model& model, const heat::Steady& steady,
-                    const network::Equations& equations) {
+study::View view_at(const Case& content, int condition, const network::Model& model,
+                    const network::Steady& steady, const network::Equations& equations) {
   return study::view_of(content, condition, {model.net, model.layout, steady, equations, steady.state});
 }
 
 study::View solve_from(const Case& content, int condition, const State* start, network::Summary& summary) {
-  heat::Model model = study::model_of(content, condition);
-  heat::SteadySolver solver(content, model.layout, model.net);
-  const heat::Steady steady = solver.solve(start);
+  network::Model model = study::model_of(content, condition);
+  network::SteadySolver solver(content, model.layout, model.net);
+  const network::Steady steady = solver.solve(start);
   summary = steady.summary;
   if (!summary.converged()) return {};
   return view_at(content, condition, model, steady, solver.equations());
@@ -108,7 +108,7 @@ study::View solve_from(const Case& content, int condition, const State* start, n
 
 // A cold solve that stalls is followed in the device's own time.
 study::View solve_in_time(const Case& content, int condition) {
-  const auto x = heat::rest_from_cold(study::model_of(content, condition));
+  const auto x = network::rest_from_cold(study::model_of(content, condition));
   network::Summary summary;
   return x ? solve_from(content, condition, &*x, summary) : study::View{};
 }
@@ -124,7 +124,7 @@ study::View solve_cold(const Case& content, int condition, std::string& reason) 
 // What a device ends in where a cold solve ends in a state that nothing keeps: found by a search.
 study::View solve_searched(const Case& content, int condition, std::string& reason) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  const heat::Branches found = heat::find_branches(content, wanted);
+  const network::Branches found = network::find_branches(content, wanted);
   reason = found.summary.message;
   if (!found.summary.converged() || found.branches.empty()) return {};
   network::Summary summary;
@@ -161,21 +161,21 @@ State flow_of_fans(network::Graph graph, const State& x) {
 Prepared prepare(const Case& content, int condition) {
   Prepared prepared;
   prepared.condition = condition;
-  heat::Model model = study::model_of(content, condition);
+  network::Model model = study::model_of(content, condition);
   prepared.ends = ends_of(model.net.graph);
-  heat::SteadySolver solver(content, model.layout, model.net);
-  const heat::Steady steady = solver.solve();
+  network::SteadySolver solver(content, model.layout, model.net);
+  const network::Steady steady = solver.solve();
   prepared.reason = steady.summary.message;
   if (!steady.summary.converged()) return prepared;
   prepared.has_start = true;
   prepared.free_state = solver.free_state();
   prepared.nominal = view_at(content, condition, model, steady, solver.equations());
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  const heat::Branches found = heat::find_branches(content, wanted);
+  const network::Branches found = network::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
   prepared.starts_cold =
       found.stable > 1 || turned(flow_of_fans(model.net.graph, steady.state), steady.state);
-  const heat::Branch& cold = found.branches.front();
+  const network::Branch& cold = found.branches.front();
   prepared.slides = cold.stability.stable && study::differ(steady.state, cold.steady.state);
   if (prepared.slides) prepared.nominal = solve_searched(content, condition, prepared.reason);
   return prepared;
@@ -193,13 +193,13 @@ study::View solve_sample(const Case& content, const Prepared& prepared, std::str
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
   if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
-  heat::Model model = study::model_of(content, condition);
+  network::Model model = study::model_of(content, condition);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
-  heat::SteadySolver solver(content, model.layout, model.net);
-  const heat::Steady steady = solver.solve_close(prepared.free_state);
+  network::SteadySolver solver(content, model.layout, model.net);
+  const network::Steady steady = solver.solve_close(prepared.free_state);
   if (!steady.summary.converged() || turned(prepared.free_state, solver.free_state()))
     return solve_cold(content, condition, reason);
   return view_at(content, condition, model, steady, solver.equations());
 }
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

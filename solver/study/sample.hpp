@@ -7,11 +7,11 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/study/sampler.hpp"
 #include "solver/network/controls.hpp"
+#include "solver/study/sampler.hpp"
 #include "solver/study/view.hpp"
 
-namespace tuft::ensemble {
+namespace tuft::study {
 
 /// A case of one's own and the places in it that hang on its inputs. Setting them allocates nothing.
 class PlacedCase {
@@ -76,4 +76,4 @@ std::string pack(const Batch& batch, std::size_t first, std::size_t last);
 /// Throws std::runtime_error if the bytes are cut short.
 void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch);
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

@@ -5,27 +5,27 @@
 #include <exception>
 #include <stdexcept>
 
-#include "solver/uncertainty/sobol.hpp"
 #include "solver/study/sample.hpp"
+#include "solver/uncertainty/sobol.hpp"
 
-namespace tuft::ensemble {
+namespace tuft::study {
 
 namespace {
 
-doubt::Shape shape_of(geometry::SpreadKind kind) {
+uncertainty::Shape shape_of(geometry::SpreadKind kind) {
   switch (kind) {
     case geometry::SpreadKind::none:
       break;
     case geometry::SpreadKind::normal:
-      return doubt::Shape::normal;
+      return uncertainty::Shape::normal;
     case geometry::SpreadKind::uniform:
-      return doubt::Shape::uniform;
+      return uncertainty::Shape::uniform;
     case geometry::SpreadKind::log_uniform:
-      return doubt::Shape::log_uniform;
+      return uncertainty::Shape::log_uniform;
     case geometry::SpreadKind::triangular:
-      return doubt::Shape::triangular;
+      return uncertainty::Shape::triangular;
   }
-  return doubt::Shape::fixed;
+  return uncertainty::Shape::fixed;
 }
 
 Input input_of(const geometry::Input& written, int number) {
@@ -49,15 +49,15 @@ std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<Fl
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
     inputs.push_back(input_of(content.inputs[i], static_cast<int>(i)));
   for (const FlowFactor& factor : factors) inputs.push_back({factor.key, factor.prior});
-  for (const Input& input : inputs) doubt::require_valid(input.prior, input.key.c_str());
+  for (const Input& input : inputs) uncertainty::require_valid(input.prior, input.key.c_str());
   for (const FlowFactor& factor : factors)
     if (!(factor.prior.low > 0.0 && factor.prior.floor >= 0.0))
       throw std::invalid_argument(factor.key + ": a factor on flows has to stay above 0");
   return inputs;
 }
 
-doubt::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs) {
-  std::vector<doubt::CorrelatedPair> pairs;
+uncertainty::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs) {
+  std::vector<uncertainty::CorrelatedPair> pairs;
   for (const geometry::Together& pair : content.together)
     pairs.push_back({pair.first, pair.second, pair.correlation});
   std::vector<std::string> names;
@@ -100,17 +100,17 @@ class Sampler::Inside {
 
   const std::vector<int>& conditions() const { return conditions_; }
   const std::vector<Input>& inputs() const { return inputs_; }
-  const doubt::Correlation& correlation() const { return correlation_; }
+  const uncertainty::Correlation& correlation() const { return correlation_; }
   const std::vector<study::View>& nominal() const { return nominal_; }
 
   void values_at(const double* point, double* values) const {
     std::copy(point, point + inputs_.size(), values);
     correlation_.tie(values);
     for (std::size_t i = 0; i < inputs_.size(); ++i)
-      values[i] = doubt::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
+      values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
   }
 
-  Batch run(const doubt::Rows& points, const ranks::Ranks& ranks) const {
+  Batch run(const uncertainty::Rows& points, const study::Ranks& ranks) const {
     require_points(points);
     Batch batch;
     const auto n = static_cast<std::size_t>(points.rows());
@@ -159,7 +159,7 @@ class Sampler::Inside {
     constexpr std::uint64_t kSeed = 20177;
     if (inputs_.empty()) return;
     const auto n = static_cast<int>(inputs_.size());
-    const doubt::Sobol sequence(n, kSeed);
+    const uncertainty::Sobol sequence(n, kSeed);
     PlacedCase placed(content_);
     std::vector<double> point(inputs_.size()), values(inputs_.size());
     for (int i = 0; i < kPilots && !prepared.starts_cold; ++i) {
@@ -173,7 +173,7 @@ class Sampler::Inside {
     }
   }
 
-  void require_points(const doubt::Rows& points) const {
+  void require_points(const uncertainty::Rows& points) const {
     if (points.cols() != static_cast<Eigen::Index>(inputs_.size()))
       throw std::invalid_argument("Sampler: a point needs one coordinate for each input");
     for (Eigen::Index i = 0; i < points.rows(); ++i)
@@ -183,7 +183,7 @@ class Sampler::Inside {
   }
 
   // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
-  void solve_rows(const doubt::Rows& points, std::size_t first, std::size_t last, Batch& batch) const {
+  void solve_rows(const uncertainty::Rows& points, std::size_t first, std::size_t last, Batch& batch) const {
     const auto n = static_cast<long>(points.rows());
     const auto begin = static_cast<long>(first);
     const auto end = static_cast<long>(last);
@@ -237,7 +237,7 @@ class Sampler::Inside {
   std::vector<int> conditions_;
   std::vector<FlowFactor> factors_;
   std::vector<Input> inputs_;
-  doubt::Correlation correlation_;
+  uncertainty::Correlation correlation_;
   std::vector<Prepared> prepared_;
   std::vector<study::View> nominal_;
 };
@@ -252,11 +252,11 @@ Sampler::Sampler(Sampler&&) noexcept = default;
 
 const std::vector<int>& Sampler::conditions() const { return inside_->conditions(); }
 const std::vector<Input>& Sampler::inputs() const { return inside_->inputs(); }
-const doubt::Correlation& Sampler::correlation() const { return inside_->correlation(); }
+const uncertainty::Correlation& Sampler::correlation() const { return inside_->correlation(); }
 const std::vector<study::View>& Sampler::nominal() const { return inside_->nominal(); }
 void Sampler::values_at(const double* point, double* values) const { inside_->values_at(point, values); }
-Batch Sampler::run(const doubt::Rows& points, const ranks::Ranks& ranks) const {
+Batch Sampler::run(const uncertainty::Rows& points, const study::Ranks& ranks) const {
   return inside_->run(points, ranks);
 }
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

@@ -6,17 +6,17 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/uncertainty/distribution.hpp"
-#include "solver/uncertainty/rows.hpp"
 #include "solver/study/ranks.hpp"
 #include "solver/study/view.hpp"
+#include "solver/uncertainty/distribution.hpp"
+#include "solver/uncertainty/rows.hpp"
 
-namespace tuft::ensemble {
+namespace tuft::study {
 
 /// One uncertain input.
 struct Input {
   std::string key;  ///< path in the case file, or the name of a FlowFactor
-  doubt::Distribution prior;
+  uncertainty::Distribution prior;
   geometry::Origin origin = geometry::Origin::given;
   int of_case = -1;  ///< number in Case::inputs; -1: a factor of model doubt
 };
@@ -24,8 +24,8 @@ struct Input {
 /// Doubt of the model itself, one input: the flows of vents in some conditions may be larger or smaller by a
 /// factor than the network says (from its agreement with the field).
 struct FlowFactor {
-  std::string key;            ///< "model.flow.base-grille"
-  doubt::Distribution prior;  ///< of the factor [-], > 0, nominal 1
+  std::string key;                  ///< "model.flow.base-grille"
+  uncertainty::Distribution prior;  ///< of the factor [-], > 0, nominal 1
   struct Where {
     int condition = 0;  ///< index into Case::conditions
     int vent = 0;       ///< index into Device::vents
@@ -34,11 +34,11 @@ struct FlowFactor {
 };
 
 /// The inputs of a case in its own order (Case::inputs), then the factors.
-/// Throws std::invalid_argument if a prior is not valid (doubt::require_valid), naming its key.
+/// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FlowFactor>& factors = {});
 
-/// How they hang together. Throws std::invalid_argument as doubt::Correlation does.
-doubt::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs);
+/// How they hang together. Throws std::invalid_argument as uncertainty::Correlation does.
+uncertainty::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs);
 
 /// A sample that has no solution in a condition.
 struct Failure {
@@ -49,7 +49,7 @@ struct Failure {
 
 /// What follows from the rows of a matrix of points.
 struct Batch {
-  doubt::Rows values;                           ///< inputs [SI]
+  uncertainty::Rows values;                     ///< inputs [SI]
   std::vector<std::vector<study::View>> views;  ///< [row][place in Sampler::conditions]
   std::vector<double> weights;                  ///< 1, or 0 for a row with a failure
   std::vector<Failure> failures;                ///< by row, then condition
@@ -71,7 +71,7 @@ class Sampler {
 
   const std::vector<int>& conditions() const;
   const std::vector<Input>& inputs() const;
-  const doubt::Correlation& correlation() const;
+  const uncertainty::Correlation& correlation() const;
 
   /// The inputs [SI] a row of independent uniform coordinates in (0, 1) stands for: tied by the correlation,
   /// then each by its prior.
@@ -80,7 +80,7 @@ class Sampler {
   /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round.
   /// Shared among threads and processes. Throws std::invalid_argument if the columns are not the inputs or a
   /// coordinate is not within (0, 1).
-  Batch run(const doubt::Rows& points, const ranks::Ranks& ranks = ranks::Alone()) const;
+  Batch run(const uncertainty::Rows& points, const study::Ranks& ranks = study::Alone()) const;
 
   /// The nominal case in the sampler's conditions, factors at 1.
   const std::vector<study::View>& nominal() const;
@@ -90,4 +90,4 @@ class Sampler {
   std::unique_ptr<Inside> inside_;
 };
 
-}  // namespace tuft::ensemble
+}  // namespace tuft::study

@@ -4,15 +4,15 @@
 #include <cmath>
 #include <utility>
 
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/section_reentry.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 namespace {
 
-using section::Reentry;
-using section::SectionResult;
+using flow2d::Reentry;
+using flow2d::SectionResult;
 
 /// Fraction in the plane that the network was told for a pair.
 double told(const std::vector<Reentry>& list, const Reentry& pair) {
@@ -43,10 +43,10 @@ SectionResult relaxed(SectionResult result, const std::vector<Reentry>& before, 
 Rounds reentry_rounds(const geometry::Case& content, const study::ConditionResult& first,
                       const RoundsOptions& options) {
   const geometry::Condition& condition = content.conditions[static_cast<std::size_t>(first.condition)];
-  section::SectionOptions wanted = options.section;
+  flow2d::SectionOptions wanted = options.section;
   Rounds out;
   out.network = first;
-  out.section = section::solve_section(content, condition, section_given_of(first), wanted);
+  out.section = flow2d::solve_section(content, condition, section_given_of(first), wanted);
   const std::string why = out.section.why_plane;
   wanted.plane = out.section.plane;
   std::vector<Reentry> known;
@@ -62,7 +62,7 @@ Rounds reentry_rounds(const geometry::Case& content, const study::ConditionResul
     const bool solved = network.report.converged;
     out.network = std::move(network);
     if (!solved) break;
-    out.section = section::solve_section(content, condition, section_given_of(out.network), wanted);
+    out.section = flow2d::solve_section(content, condition, section_given_of(out.network), wanted);
     out.section.why_plane = why;
   }
   if (said.usable() && out.network.report.converged) {
@@ -73,4 +73,4 @@ Rounds reentry_rounds(const geometry::Case& content, const study::ConditionResul
   return out;
 }
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

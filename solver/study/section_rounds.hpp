@@ -6,18 +6,18 @@
 #include "solver/flow2d/section_solve.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 
 struct RoundsOptions {
   double tolerance = 0.005;  ///< largest change of a fraction that is none [-]
   int most = 6;              ///< rounds
   double relaxation = 0.8;   ///< how far a fraction goes from the network's to the section's, after the first
-  section::SectionOptions section;
+  flow2d::SectionOptions section;
 };
 
 /// What a round of both gave.
 struct Rounds {
-  section::SectionResult section;  ///< of the last round
+  flow2d::SectionResult section;   ///< of the last round
   study::ConditionResult network;  ///< told the fractions of the round before it
   /// The network with all fractions at the lowest and at the highest of their doubt; not converged where the
   /// last one is not.
@@ -34,4 +34,4 @@ struct Rounds {
 Rounds reentry_rounds(const geometry::Case& content, const study::ConditionResult& first,
                       const RoundsOptions& options = {});
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study

@@ -6,7 +6,7 @@
 #include "solver/network/controls.hpp"
 #include "solver/study/view.hpp"
 
-namespace tuft::heat {
+namespace tuft::network {
 struct Model;
 }
 
@@ -15,14 +15,14 @@ namespace tuft::study {
 /// Everything that was solved, the equations evaluated at the state.
 struct Solution {
   const network::Network& net;
-  const heat::HeatLayout& layout;
-  const heat::Steady& steady;
+  const network::HeatLayout& layout;
+  const network::Steady& steady;
   const network::Equations& equations;
   const network::State& state;
 };
 
 /// The network and heat paths of a condition, ready to be solved.
-heat::Model model_of(const geometry::Case& content, int condition);
+network::Model model_of(const geometry::Case& content, int condition);
 
 /// Whether two states of a network are two, by their flows.
 bool differ(const network::State& a, const network::State& b);

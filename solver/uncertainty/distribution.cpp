@@ -10,7 +10,7 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -163,7 +163,7 @@ Eigen::MatrixXd matrix_of(const std::vector<int>& inputs, const Pairs& pairs) {
 
 /// The Cholesky factor; empty if the matrix is not positive definite with a margin well above rounding.
 Eigen::MatrixXd factor_of(const std::vector<int>& inputs, const Pairs& pairs) {
-  const Eigen::MatrixXd factor = base::cholesky_factor(matrix_of(inputs, pairs));
+  const Eigen::MatrixXd factor = numerics::cholesky_factor(matrix_of(inputs, pairs));
   return factor.size() > 0 && factor.diagonal().minCoeff() > 1e-6 ? factor : Eigen::MatrixXd();
 }
 
@@ -172,7 +172,7 @@ std::string contradiction(std::vector<int> inputs, const Pairs& pairs, const Nam
   for (std::size_t i = inputs.size(); i-- > 0;) {
     std::vector<int> fewer = inputs;
     fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
-    if (!fewer.empty() && factor_of(fewer, pairs).size() == 0) inputs = fewer;
+    if (!fewer.empty() && factor_of(fewer, pairs).size() == 0) inputs.swap(fewer);
   }
   std::string text = "the correlation matrix is not positive definite; these entries can't hold together: ";
   bool first = true;
@@ -257,4 +257,4 @@ void Correlation::tie(double* u) const {
   }
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

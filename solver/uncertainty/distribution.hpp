@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 enum class Shape {
   fixed,        ///< always `nominal`
@@ -85,4 +85,4 @@ class Correlation {
   std::vector<std::vector<int>> groups_;
 };
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

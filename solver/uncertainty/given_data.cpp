@@ -8,7 +8,7 @@
 #include "solver/uncertainty/indices.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -97,8 +97,8 @@ GivenIndex index_of(const Rows& inputs, Eigen::Index column, const std::vector<d
 std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector<double>& output) {
   if (static_cast<std::size_t>(inputs.rows()) != output.size())
     refuse("sensitivity: one output for each row of inputs is needed");
-  const bool finite = base::all_finite(output.data(), output.size()) &&
-                      base::all_finite(inputs.data(), static_cast<std::size_t>(inputs.size()));
+  const bool finite = numerics::all_finite(output.data(), output.size()) &&
+                      numerics::all_finite(inputs.data(), static_cast<std::size_t>(inputs.size()));
   if (!finite) refuse("sensitivity: every input and output must be finite");
   const std::size_t points = output.size();
   if (points < 2 * kFolds) refuse("sensitivity: at least 40 points are needed");
@@ -116,4 +116,4 @@ std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector
   return out;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

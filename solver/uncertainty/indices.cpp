@@ -8,7 +8,7 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -133,7 +133,7 @@ Design centred(const IndexPlan& plan, const std::vector<double>& output, double&
 
 void check(const IndexPlan& plan, const std::vector<double>& output, const Bootstrap& bootstrap) {
   if (output.size() != plan.runs()) refuse("sensitivity: one output for each run of the plan is needed");
-  if (!base::all_finite(output.data(), output.size())) refuse("sensitivity: every output must be finite");
+  if (!numerics::all_finite(output.data(), output.size())) refuse("sensitivity: every output must be finite");
   if (bootstrap.draws < 2) refuse("sensitivity: at least two bootstrap draws are needed");
   if (!(bootstrap.level > 0.0 && bootstrap.level < 1.0))
     refuse("sensitivity: the level of intervals must be > 0 and < 1");
@@ -168,4 +168,4 @@ Indices estimate_indices(const IndexPlan& plan, const std::vector<double>& outpu
   return out;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

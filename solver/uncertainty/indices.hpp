@@ -8,7 +8,7 @@
 #include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// The design A, B, A_B^g (D9): two independent samples of `base_points` points, and for each group g of
 /// inputs the sample A with the group's columns taken from B. A group is a single input, or inputs that are
@@ -86,4 +86,4 @@ struct GivenIndex {
 /// fewer than 40 points. Columns are shared among threads.
 std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector<double>& output);
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -11,7 +11,7 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -42,12 +42,12 @@ double reading_of(std::size_t slot) { return static_cast<double>(slot) - 1.0; }
 
 struct Check {
   void operator()(const GaussianError& e) const {
-    base::require_positive(e.absolute, "absolute error");
-    base::require_not_negative(e.relative, "relative error");
+    numerics::require_positive(e.absolute, "absolute error");
+    numerics::require_not_negative(e.relative, "relative error");
   }
   void operator()(const LeanError& e) const {
-    base::require_positive(e.threshold, "threshold");
-    base::require_positive(e.width, "width of the threshold");
+    numerics::require_positive(e.threshold, "threshold");
+    numerics::require_positive(e.width, "width of the threshold");
     check_lapse(e.lapse);
   }
 };
@@ -120,7 +120,7 @@ ErrorModel without_lapse(ErrorModel model) {
 }
 
 void require_possible(const ErrorModel& model, double reading) {
-  base::require_finite(reading, "reading");
+  numerics::require_finite(reading, "reading");
   const std::vector<double> known = outcomes(model);
   if (known.empty() || std::find(known.begin(), known.end(), reading) != known.end()) return;
   std::ostringstream text;
@@ -133,7 +133,7 @@ std::vector<double> log_likelihood(const ErrorModel& model, double reading,
                                    const std::vector<double>& shown) {
   require_valid(model);
   require_possible(model, reading);
-  if (!base::all_finite(shown.data(), shown.size()))
+  if (!numerics::all_finite(shown.data(), shown.size()))
     refuse("values shown to an instrument: every one must be finite");
   std::vector<double> out(shown.size());
   // The kind of instrument is asked for once, not for every value.
@@ -154,4 +154,4 @@ ReadingPlace place_of_reading(const ErrorModel& model, double reading, double sh
   return std::visit(Place{reading, shown}, model);
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

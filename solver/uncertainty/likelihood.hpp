@@ -4,7 +4,7 @@
 #include <variant>
 #include <vector>
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// Reads the value with a normal error of standard deviation sqrt(absolute^2 + (relative * value)^2).
 struct GaussianError {
@@ -54,4 +54,4 @@ struct ReadingPlace {
 /// @pre require_valid and require_possible pass, `shown` is finite.
 ReadingPlace place_of_reading(const ErrorModel& model, double reading, double shown);
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -6,11 +6,11 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
-using base::kPi;
+using numerics::kPi;
 using Coefficients = std::array<double, 8>;
 
 double polynomial(const Coefficients& c, double x) {
@@ -120,4 +120,4 @@ double student_quantile(double p, int degrees) {
   return p < 0.5 ? -high : high;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -1,7 +1,7 @@
 // The standard normal distribution, and Student's t: how far a mean of few replicates may be off.
 #pragma once
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// z below which 97.5 % of a standard normal variable lies: half the central 95 % interval.
 constexpr double kHalfWidth95 = 1.959963984540054;
@@ -22,4 +22,4 @@ double normal_quantile(double p);
 /// (D4). Throws std::invalid_argument unless 0 < p < 1 and degrees >= 1.
 double student_quantile(double p, int degrees);
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -8,7 +8,7 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -42,7 +42,7 @@ std::vector<ReplicateCount> count_replicates(const std::vector<double>& event, i
   double sum = 0.0;
   for (std::size_t k = 0; k < event.size(); ++k) {
     ReplicateCount& count = counts[k % counts.size()];
-    const double w = weight.empty() ? 1.0 : base::require_not_negative(weight[k], "weight");
+    const double w = weight.empty() ? 1.0 : numerics::require_not_negative(weight[k], "weight");
     count.hits += w * event[k];
     count.total += w;
     count.squares += w * w;
@@ -61,8 +61,8 @@ Probability probability(const std::vector<ReplicateCount>& counts, double level)
     total += count.total;
     squares += count.squares;
   }
-  base::require_positive(total, "weight of all replicates");
-  base::require_positive(squares, "squared weights of all replicates");
+  numerics::require_positive(total, "weight of all replicates");
+  numerics::require_positive(squares, "squared weights of all replicates");
 
   Probability out;
   out.value = std::clamp(hits / total, 0.0, 1.0);
@@ -160,4 +160,4 @@ int next_points(int done, const Budget& budget) {
   return done >= budget.most / 2 ? budget.most : 2 * done;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -8,7 +8,7 @@
 #include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// What one replicate (an independently scrambled sequence) says about an event.
 struct ReplicateCount {
@@ -104,4 +104,4 @@ Progress progress(const std::vector<Probability>& probabilities, int done, const
 /// Points a replicate after the next round: `first`, then twice as many each time, up to `most`.
 int next_points(int done, const Budget& budget = {});
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

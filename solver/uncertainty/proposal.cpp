@@ -8,19 +8,19 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
 void check(const Rows& scores, const Weights& weights, const ProposalRule& rule) {
   if (static_cast<std::size_t>(scores.rows()) != weights.value.size() || scores.cols() < 1)
     refuse("proposal: one row of scores for each weight is needed");
-  if (!base::all_finite(scores.data(), static_cast<std::size_t>(scores.size())))
+  if (!numerics::all_finite(scores.data(), static_cast<std::size_t>(scores.size())))
     refuse("proposal: every score must be finite");
   if (!(weights.effective >= 2.0)) refuse("proposal: fewer than two effective points are left to fit to");
   if (!(rule.prior_share > 0.0 && rule.prior_share < 1.0))
     refuse("proposal: the share of the prior must be > 0 and < 1");
-  base::require_not_negative(rule.significance, "significance");
+  numerics::require_not_negative(rule.significance, "significance");
 }
 
 /// Columns whose weighted mean or variance stand out of the noise of as many points as are effective, rising.
@@ -107,4 +107,4 @@ double Proposal::log_weight(const double* z) const {
                             (1.0 - prior_share_) * std::exp(gauss_over_prior - large)));
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

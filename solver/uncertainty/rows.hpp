@@ -7,7 +7,7 @@
 #include <sstream>
 #include <stdexcept>
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// A sample as a matrix: row i is point i, column j is input j.
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
@@ -65,4 +65,4 @@ inline void require_inside(double value, const char* what) {
   if (!(value > 0.0 && value < 1.0)) refuse(what, " = ", value, ": must be > 0 and < 1");
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -5,7 +5,7 @@
 
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -92,4 +92,4 @@ Rows Sobol::points(std::uint64_t first, int count) const {
   return rows;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -6,7 +6,7 @@
 
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// Largest number of dimensions: as many as have been checked against a second transcription of the direction
 /// numbers.
@@ -50,4 +50,4 @@ class Sobol {
   std::vector<std::uint64_t> key_;        ///< one a dimension, of the scrambling
 };
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

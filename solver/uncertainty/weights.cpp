@@ -10,18 +10,18 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
 /// The weights as they are to be used; equal ones if none were given.
 std::vector<double> checked(const std::vector<double>& value, const std::vector<double>& weight) {
   if (value.empty()) refuse("sample: at least one value is needed");
-  if (!base::all_finite(value.data(), value.size())) refuse("sample: every value must be finite");
+  if (!numerics::all_finite(value.data(), value.size())) refuse("sample: every value must be finite");
   if (weight.empty()) return std::vector<double>(value.size(), 1.0);
   if (weight.size() != value.size()) refuse("sample: as many weights as values are needed");
   double sum = 0.0;
-  for (const double each : weight) sum += base::require_not_negative(each, "weight");
+  for (const double each : weight) sum += numerics::require_not_negative(each, "weight");
   if (sum <= 0.0) refuse("sample: at least one weight must be above 0");
   return weight;
 }
@@ -185,7 +185,7 @@ std::vector<int> resample(const Weights& weights, int count, std::uint64_t seed)
 
 double tempering(const std::vector<double>& log_likelihood, double effective,
                  const std::vector<double>& base) {
-  base::require_positive(effective, "effective number of points");
+  numerics::require_positive(effective, "effective number of points");
   if (!base.empty()) require_as_many(log_likelihood.size(), base.size(), "weights: sizes differ");
   if (effective_at(1.0, log_likelihood, base) >= effective) return 1.0;
   if (effective_at(0.0, log_likelihood, base) < effective) return 0.0;
@@ -202,7 +202,7 @@ PredictiveTail predictive_tail(const Weights& weights, const ErrorModel& model, 
   require_valid(model);
   require_possible(model, reading);
   require_as_many(weights.value.size(), shown.size(), "weights: one shown value for each point is needed");
-  if (!base::all_finite(shown.data(), shown.size()))
+  if (!numerics::all_finite(shown.data(), shown.size()))
     refuse("values shown to an instrument: every one must be finite");
   double below = 0.0, above = 0.0;
   for (std::size_t i = 0; i < shown.size(); ++i) {
@@ -225,4 +225,4 @@ double lapse_probability(const Weights& weights, const ErrorModel& model, double
   return tossed / (tossed + (1.0 - lapse) * honest);
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -9,7 +9,7 @@
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// Mean and standard deviation of a weighted sample (D7).
 struct Moments {
@@ -122,4 +122,4 @@ class Proposal {
   double log_scale_ = 0.0;  ///< log of its determinant
 };
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -10,7 +10,7 @@
 #include "solver/uncertainty/rows.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 namespace {
 
@@ -153,7 +153,7 @@ void check(const std::vector<Candidate>& candidates, const Events& claims, const
   for (const Candidate& candidate : candidates) {
     require_valid(candidate.error);
     if (candidate.shown.size() != n) refuse("worth: one shown value for each point is needed");
-    if (!base::all_finite(candidate.shown.data(), n)) refuse("worth: every shown value must be finite");
+    if (!numerics::all_finite(candidate.shown.data(), n)) refuse("worth: every shown value must be finite");
   }
   for (const auto& claim : claims) {
     if (claim.size() != n) refuse("worth: one event of each claim for each point is needed");
@@ -198,4 +198,4 @@ std::vector<Worth> rank_worth(const std::vector<Candidate>& candidates, const Ev
   return ranked;
 }
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

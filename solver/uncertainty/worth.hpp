@@ -7,7 +7,7 @@
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-namespace tuft::doubt {
+namespace tuft::uncertainty {
 
 /// The doubt of a claim of probability p: its entropy -p log2 p - (1 - p) log2(1 - p) [bit], 1 at p = 1/2.
 /// Throws std::invalid_argument unless 0 <= p <= 1.
@@ -46,4 +46,4 @@ std::vector<Worth> rank_worth(const std::vector<Candidate>& candidates,
                               const std::vector<std::vector<double>>& claims, const Weights& weights,
                               const WorthRule& rule = {});
 
-}  // namespace tuft::doubt
+}  // namespace tuft::uncertainty

@@ -10,9 +10,9 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/uncertainty/probability.hpp"
-#include "solver/study/sampler.hpp"
 #include "solver/network/controls.hpp"
+#include "solver/study/sampler.hpp"
+#include "solver/uncertainty/probability.hpp"
 
 using namespace tuft;
 
@@ -38,8 +38,8 @@ const std::vector<int>& six() {
   return conditions;
 }
 
-const ensemble::Sampler& sampler() {
-  static const ensemble::Sampler made(demo(), six());
+const study::Sampler& sampler() {
+  static const study::Sampler made(demo(), six());
   return made;
 }
 
@@ -71,8 +71,9 @@ void single(benchmark::State& state) {
     for (const int condition : six()) {
       const geometry::Condition& wanted = demo().conditions[static_cast<std::size_t>(condition)];
       network::Network net = network::assemble(demo(), wanted);
-      const heat::HeatLayout layout = heat::add_heat_paths(demo(), wanted, net);
-      if (!heat::solve_steady(demo(), layout, net).summary.converged()) state.SkipWithError("not converged");
+      const network::HeatLayout layout = network::add_heat_paths(demo(), wanted, net);
+      if (!network::solve_steady(demo(), layout, net).summary.converged())
+        state.SkipWithError("not converged");
     }
     spent.processor += processor_seconds() - before;
     spent.wall += std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
@@ -85,8 +86,8 @@ void single(benchmark::State& state) {
 void samples(benchmark::State& state) {
   const int threads = static_cast<int>(state.range(0));
   constexpr int kSamples = 1000;
-  const doubt::Rows points =
-      doubt::Replicates(static_cast<int>(sampler().inputs().size()), 8, 1).points(0, kSamples);
+  const uncertainty::Rows points =
+      uncertainty::Replicates(static_cast<int>(sampler().inputs().size()), 8, 1).points(0, kSamples);
   omp_set_num_threads(threads);
   Times spent;
   for (auto _ : state) {

@@ -27,10 +27,10 @@ int condition(const std::string& name) {
 }
 
 void even_air(benchmark::State& state, const std::string& name) {
-  const bench::Cut& cut = *bench::find_cut(name);
+  const experiment::Cut& cut = *experiment::find_cut(name);
   for (auto _ : state) {
     for (const double speed : {0.05, 0.2, 1.0}) {
-      const auto bent = instruments::deflect_in_even_air(cut.body, {}, speed);
+      const auto bent = physics::deflect_in_even_air(cut.body, {}, speed);
       if (!bent.converged) state.SkipWithError("no state of rest");
       benchmark::DoNotOptimize(bent.lean);
     }
@@ -40,36 +40,36 @@ void even_air(benchmark::State& state, const std::string& name) {
 
 void before_the_outlet(benchmark::State& state) {
   const auto result = study::predict(notebook(), condition("use"));
-  const bench::OutsideAir air(notebook(), result);
-  const bench::Cut& cut = *bench::find_cut("tissue-60");
+  const experiment::OutsideAir air(notebook(), result);
+  const experiment::Cut& cut = *experiment::find_cut("tissue-60");
   const geometry::Vent* outlet = nullptr;
   for (const auto& vent : notebook().device.vents)
     if (vent.name == "side-outlet") outlet = &vent;
-  const auto place = bench::place_before(*outlet, air.gravity(), 0.02, bench::Part::middle);
-  const auto hanging = bench::hang(cut, outlet->face, air, place);
+  const auto place = experiment::place_before(*outlet, air.gravity(), 0.02, experiment::Part::middle);
+  const auto hanging = experiment::hang(cut, outlet->face, air, place);
   for (auto _ : state) {
     const auto bent =
-        instruments::deflect(cut.body, hanging, [&](const bench::Vec3& at) { return air.at(at).velocity; });
+        physics::deflect(cut.body, hanging, [&](const experiment::Vec3& at) { return air.at(at).velocity; });
     benchmark::DoNotOptimize(bent.lean);
   }
 }
 
 void expected_reading_again(benchmark::State& state) {
   const auto result = study::predict(notebook(), condition("use"));
-  bench::Probe probe;
+  experiment::Probe probe;
   for (std::size_t v = 0; v < notebook().device.vents.size(); ++v)
     if (notebook().device.vents[v].name == "side-outlet") probe.vent = static_cast<int>(v);
-  const bench::ReadingModel model(notebook(), condition("use"), probe);
+  const experiment::ReadingModel model(notebook(), condition("use"), probe);
   for (auto _ : state) benchmark::DoNotOptimize(model.expect(notebook(), result).out);
 }
 
 void whole_report(benchmark::State& state) {
-  bench::Question question;
+  experiment::Question question;
   question.bench = condition("bench");
   question.use = condition("use-idle");
   for (auto _ : state) {
-    std::optional<bench::Unsolved> unsolved;
-    const bench::Report report = bench::judge_bench(notebook(), question, unsolved);
+    std::optional<experiment::Unsolved> unsolved;
+    const experiment::Report report = experiment::judge_bench(notebook(), question, unsolved);
     benchmark::DoNotOptimize(report.common.score);
   }
 }

@@ -12,9 +12,9 @@ namespace {
 
 using namespace tuft;
 
-output::Run demo() {
+io::Run demo() {
   const auto read = casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/cases/slim-notebook.yaml");
-  output::Run run;
+  io::Run run;
   run.content = read.file.content;
   run.assumptions = read.file.assumptions;
   run.case_file = "slim-notebook.yaml";
@@ -30,15 +30,15 @@ output::Run demo() {
 }
 
 void results_to_text(benchmark::State& state) {
-  const output::Run run = demo();
-  for (auto _ : state) benchmark::DoNotOptimize(output::results_json(run, {"results.json"}));
+  const io::Run run = demo();
+  for (auto _ : state) benchmark::DoNotOptimize(io::results_json(run, {"results.json"}));
 }
 BENCHMARK(results_to_text)->Unit(benchmark::kMillisecond);
 
 void text_to_page(benchmark::State& state) {
-  const std::string results = output::results_json(demo(), {"results.json"});
+  const std::string results = io::results_json(demo(), {"results.json"});
   std::size_t bytes = 0;
-  for (auto _ : state) bytes = report::report_page(results, "").size();
+  for (auto _ : state) bytes = page::report_page(results, "").size();
   state.counters["bytes"] = static_cast<double>(bytes);
 }
 BENCHMARK(text_to_page)->Unit(benchmark::kMillisecond);

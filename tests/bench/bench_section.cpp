@@ -7,18 +7,18 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/section_solve.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 
 using namespace tuft;
 
 namespace {
 
-const char* word(section::SectionEnd end) {
-  return end == section::SectionEnd::steady     ? "steady"
-         : end == section::SectionEnd::averaged ? "averaged"
-                                                : "none";
+const char* word(flow2d::SectionEnd end) {
+  return end == flow2d::SectionEnd::steady     ? "steady"
+         : end == flow2d::SectionEnd::averaged ? "averaged"
+                                               : "none";
 }
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
@@ -31,33 +31,33 @@ bool wanted(const std::vector<std::string>& names, const std::string& name) {
 }
 
 void show(const geometry::Case& content, std::size_t k, const std::string& device,
-          const section::SectionOptions& options) {
+          const flow2d::SectionOptions& options) {
   const study::ConditionResult network = study::predict(content, static_cast<int>(k));
   if (!network.report.converged) return;
   const double before = processor_seconds();
-  const section::SectionResult r =
-      section::solve_section(content, content.conditions[k], agreement::section_given_of(network), options);
+  const flow2d::SectionResult r =
+      flow2d::solve_section(content, content.conditions[k], study::section_given_of(network), options);
   double most = 0.0;
-  for (const section::Reentry& e : r.reentry)
+  for (const flow2d::Reentry& e : r.reentry)
     if (e.in_plane > most) most = e.in_plane;
   std::printf("%-18s %-26s %3d x %3d  %-8s %7.2f s  steps %3d  mass %.0e heat %.0e  largest fraction %.4f\n",
               device.c_str(), content.conditions[k].name.c_str(), r.u.nx(), r.u.ny(), word(r.end),
               processor_seconds() - before, r.steps, r.mass, r.energy, most);
-  if (r.end != section::SectionEnd::steady) std::printf("    %s\n", r.message.c_str());
+  if (r.end != flow2d::SectionEnd::steady) std::printf("    %s\n", r.message.c_str());
   std::fflush(stdout);
 }
 
 }  // namespace
 
 int main(int argc, char** argv) {
-  section::SectionOptions options;
+  flow2d::SectionOptions options;
   std::vector<std::string> names;
   for (int a = 1; a < argc; ++a) {
     const std::string word = argv[a];
     if (word == "closure")
       options.closure = true;
     else if (word == "limited")
-      options.scheme = field::Convection::limited;
+      options.scheme = flow2d::Convection::limited;
     else if (std::atof(argv[a]) > 0.0)
       options.finest = 1e-3 * std::atof(argv[a]);
     else

@@ -8,8 +8,8 @@
 #include <string>
 
 #include "solver/network/warm_up.hpp"
-#include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
+#include "tests/network/heat_chassis.hpp"
 
 using namespace tuft;
 
@@ -55,12 +55,12 @@ void timed(benchmark::State& state, const char* kind, const Function& function) 
 
 void thousand_seconds(benchmark::State& state) {
   const geometry::Case content = prepared(static_cast<int>(state.range(0)));
-  transient::Plan plan;
+  network::Plan plan;
   plan.options.until = 1000.0;
   plan.options.steady_within = 0.0;
-  transient::WarmUp run;
-  timed(state, "warm", [&] { run = transient::warm_up(content, plan); });
-  if (run.course.ending != transient::Ending::time_up) state.SkipWithError("did not run to its end");
+  network::WarmUp run;
+  timed(state, "warm", [&] { run = network::warm_up(content, plan); });
+  if (run.course.ending != network::Ending::time_up) state.SkipWithError("did not run to its end");
   state.counters["steps"] = static_cast<double>(run.course.history.time.size());
   state.counters["events"] = static_cast<double>(run.course.events.size());
 }
@@ -71,7 +71,7 @@ void steady_solve(benchmark::State& state) {
   bool solved = true;
   timed(state, "steady", [&] {
     network::Network net = made.net;
-    solved = heat::solve_steady(content, made.layout, net).summary.converged();
+    solved = network::solve_steady(content, made.layout, net).summary.converged();
   });
   if (!solved) state.SkipWithError("no steady state");
 }

@@ -9,7 +9,7 @@
 #include <map>
 #include <string>
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// Shortest time of every job so far [s].
 inline std::map<std::string, double>& best_times() {
@@ -35,4 +35,4 @@ double timed(const std::string& name, const Job& job) {
   return seconds;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -4,20 +4,20 @@
 #include <cmath>
 #include <cstdio>
 
-#include "solver/numerics/keep_memory.hpp"
 #include "solver/flow2d/residual.hpp"
+#include "solver/numerics/keep_memory.hpp"
 #include "tests/bench/field_clock.hpp"
 #include "tests/flow2d/field_support.hpp"
 
 namespace {
 
-using namespace tuft::field;
+using namespace tuft::flow2d;
 
 void solve(benchmark::State& state, const std::string& name, const Problem& problem) {
   for (auto _ : state) {
     bool converged = false;
     state.SetIterationTime(
-        tuft::bench::timed(name, [&] { converged = test::solved(problem).found.steady(); }));
+        tuft::experiment::timed(name, [&] { converged = test::solved(problem).found.steady(); }));
     if (!converged) state.SkipWithError("not converged");
   }
 }
@@ -36,10 +36,11 @@ void residual_evaluation(benchmark::State& state) {
   State out = at;
   constexpr int many = 20;  // one alone is short beside the clock's ticks
   for (auto _ : state)
-    state.SetIterationTime(tuft::bench::timed("residual",
-                                              [&] {
-                                                for (int k = 0; k < many; ++k) residual.evaluate(at, &out);
-                                              }) /
+    state.SetIterationTime(tuft::experiment::timed("residual",
+                                                   [&] {
+                                                     for (int k = 0; k < many; ++k)
+                                                       residual.evaluate(at, &out);
+                                                   }) /
                            many);
 }
 BENCHMARK(residual_evaluation)->Arg(128)->UseManualTime()->Unit(benchmark::kMicrosecond);
@@ -51,7 +52,7 @@ void lid_cavity(benchmark::State& state) {
 BENCHMARK(lid_cavity)->Arg(64)->Arg(128)->UseManualTime()->Unit(benchmark::kMillisecond);
 
 void print_ratios() {
-  const auto& t = tuft::bench::best_times();
+  const auto& t = tuft::experiment::best_times();
   const auto time = [&](const std::string& name) { return t.count(name) ? t.at(name) : 0.0; };
   const auto ratio = [&](const char* label, double value, const char* target) {
     if (value > 0.0) std::printf("%-58s %8.2f   (aim: %s)\n", label, value, target);
@@ -65,7 +66,7 @@ void print_ratios() {
 }  // namespace
 
 int main(int argc, char** argv) {
-  tuft::base::keep_freed_memory();  // as the program does
+  tuft::numerics::keep_freed_memory();  // as the program does
   benchmark::Initialize(&argc, argv);
   if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
   benchmark::RunSpecifiedBenchmarks();

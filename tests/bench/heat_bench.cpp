@@ -63,13 +63,13 @@ void isothermal(benchmark::State& state) {
 void coupled(benchmark::State& state) {
   const geometry::Condition& condition = condition_of(state);
   network::Network made = network::assemble(demo(), condition);
-  const heat::HeatLayout layout = heat::add_heat_paths(demo(), condition, made);
+  const network::HeatLayout layout = network::add_heat_paths(demo(), condition, made);
   double total = 0.0;
   int steps = 0;
   for (auto _ : state) {
     network::Network net = made;
     const auto start = Clock::now();
-    const heat::Steady steady = heat::solve_steady(demo(), layout, net);
+    const network::Steady steady = network::solve_steady(demo(), layout, net);
     const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
     if (!steady.summary.converged()) state.SkipWithError("not converged");
     steps = steady.summary.iterations;
@@ -84,7 +84,7 @@ void coupled(benchmark::State& state) {
 // All steady states from the starts alone, as `tuft predict` looks for them.
 void all_states(benchmark::State& state) {
   int solves = 0;
-  for (auto _ : state) solves = heat::find_branches(demo(), condition_of(state)).solves;
+  for (auto _ : state) solves = network::find_branches(demo(), condition_of(state)).solves;
   state.SetLabel(condition_of(state).name);
   state.counters["solves"] = solves;
 }

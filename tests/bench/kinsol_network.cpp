@@ -6,7 +6,7 @@
 #include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 using network::kOutside;
 
@@ -158,4 +158,4 @@ long KinsolNetwork::iterations() const {
   return count;
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -5,7 +5,7 @@
 
 #include "solver/network/equations.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 enum class Jacobian { differences, analytic };
 
@@ -26,4 +26,4 @@ class KinsolNetwork {
   std::unique_ptr<Parts> parts_;
 };
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

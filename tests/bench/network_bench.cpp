@@ -66,11 +66,11 @@ void from_cold_start(benchmark::State& state) {
   label(state, condition, summary.iterations);
 }
 
-void kinsol(benchmark::State& state, bench::Jacobian jacobian) {
+void kinsol(benchmark::State& state, experiment::Jacobian jacobian) {
   const int condition = static_cast<int>(state.range(0));
   const network::Network net = demo_network(condition);
   const network::State start = cold_start(net.graph);
-  bench::KinsolNetwork solver(net.graph, jacobian, network::Options{}.tolerance);
+  experiment::KinsolNetwork solver(net.graph, jacobian, network::Options{}.tolerance);
   for (auto _ : state)
     if (!solver.solve(start)) {
       state.SkipWithError("KINSOL did not converge");
@@ -89,10 +89,10 @@ void assemble_and_predict(benchmark::State& state) {
 
 BENCHMARK(from_rest)->DenseRange(0, 7)->Unit(benchmark::kMicrosecond);
 BENCHMARK(from_cold_start)->DenseRange(0, 7)->Unit(benchmark::kMicrosecond);
-BENCHMARK_CAPTURE(kinsol, differences, bench::Jacobian::differences)
+BENCHMARK_CAPTURE(kinsol, differences, experiment::Jacobian::differences)
     ->DenseRange(0, 7)
     ->Unit(benchmark::kMicrosecond);
-BENCHMARK_CAPTURE(kinsol, analytic, bench::Jacobian::analytic)
+BENCHMARK_CAPTURE(kinsol, analytic, experiment::Jacobian::analytic)
     ->DenseRange(0, 7)
     ->Unit(benchmark::kMicrosecond);
 BENCHMARK(assemble_and_predict)->DenseRange(0, 7)->Unit(benchmark::kMicrosecond);

@@ -4,8 +4,8 @@
 #include <string>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/numerics/keep_memory.hpp"
 #include "solver/flow2d/layer_solve.hpp"
+#include "solver/numerics/keep_memory.hpp"
 
 using namespace tuft;
 
@@ -18,11 +18,11 @@ const geometry::Case& demo() {
 }
 
 /// The load's watts: seven tenths into the fins, the rest into the zones.
-plan::Given heat(const geometry::Case& c) {
+flow2d::Given heat(const geometry::Case& c) {
   double power = 0.0;
   for (const geometry::SourcePower& p : c.loads[static_cast<std::size_t>(c.conditions[0].load)].powers)
     power += *p.power;
-  plan::Given given;
+  flow2d::Given given;
   const std::size_t fins = c.device.fin_stacks.size(), zones = c.device.zones.size();
   given.fin_stacks.assign(fins, 0.7 * power / static_cast<double>(fins));
   given.zones.assign(zones, 0.3 * power / static_cast<double>(zones));
@@ -32,19 +32,19 @@ plan::Given heat(const geometry::Case& c) {
 /// Argument: cell size in millimetres.
 void solve_demo(benchmark::State& state) {
   const geometry::Case& c = demo();
-  const plan::Given given = heat(c);
+  const flow2d::Given given = heat(c);
   int steps = 0, factorisations = 0, iterations = 0;
   bool converged = true;
   for (auto _ : state) {
-    plan::PlanOptions options;
+    flow2d::PlanOptions options;
     options.cell = 1e-3 * static_cast<double>(state.range(0));
     steps = factorisations = iterations = 0;
-    options.newton.observer = [&](const field::Progress& p) {
+    options.newton.observer = [&](const flow2d::Progress& p) {
       ++steps;
       factorisations += p.factored ? 1 : 0;
       iterations += p.linear_iterations;
     };
-    const plan::PlanResult result = plan::solve_plan(c, c.conditions[0], given, options);
+    const flow2d::PlanResult result = flow2d::solve_plan(c, c.conditions[0], given, options);
     converged = converged && result.converged();
     benchmark::DoNotOptimize(result.through_flow);
   }
@@ -66,7 +66,7 @@ BENCHMARK(solve_demo)
 }  // namespace
 
 int main(int argc, char** argv) {
-  tuft::base::keep_freed_memory();  // as the program does
+  tuft::numerics::keep_freed_memory();  // as the program does
   benchmark::Initialize(&argc, argv);
   if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 1;
   benchmark::RunSpecifiedBenchmarks();

@@ -21,7 +21,7 @@
 #include "tests/bench/sparse_solvers.hpp"
 
 using namespace tuft;
-using namespace tuft::bench;
+using namespace tuft::experiment;
 
 namespace {
 
@@ -89,7 +89,7 @@ void solve_all(const SparseTask& task, const Solvers& solvers, const std::vector
       *out = in;
       solvers[b]->solve(out);
     };
-    const field::GmresSummary summary = field::gmres(apply, precondition, right[b], {kResidual, 200}, &x);
+    const sparse::GmresSummary summary = sparse::gmres(apply, precondition, right[b], {kResidual, 200}, &x);
     row->iterations = std::max(row->iterations, summary.iterations);
     if (!(summary.reduction <= kResidual)) row->fault = "residual not reached";
     row->found.insert(row->found.end(), x.begin(), x.end());
@@ -232,7 +232,7 @@ int main(int argc, char** argv) {
   const int rounds =
       std::atoi(take("3", [](const std::string& w) { return std::atoi(w.c_str()) > 0; }).c_str());
   if (words.empty()) words = {"cavity", "section", "plan2", "plan1"};
-  if (!memory) base::keep_freed_memory();  // as the program does
+  if (!memory) numerics::keep_freed_memory();  // as the program does
   std::printf("BLAS: %s\n", blas_name().c_str());
   for (const std::string& word : words) {
     const std::optional<SparseTask> task = task_named(word);

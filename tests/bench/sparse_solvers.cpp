@@ -11,10 +11,10 @@
 #include "solver/sparse/dissection.hpp"
 #include "solver/sparse/front_kernels.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 namespace {
 
-using field::Front;
+using flow2d::Front;
 
 class OwnSolver : public SparseSolver {
  public:
@@ -23,23 +23,23 @@ class OwnSolver : public SparseSolver {
   void solve(std::vector<double>* x) const override { lu_.solve(x); }
   double factor_bytes() const override {
     std::size_t numbers = 0;
-    for (const Front& front : dissect(system_.pattern, system_.places, system_.nx, system_.ny)) {
+    for (const Front& front : sparse::dissect(system_.pattern, system_.places, system_.nx, system_.ny)) {
       const int own = static_cast<int>(front.own.size()), border = static_cast<int>(front.border.size());
-      numbers += field::lower_size(own, border) + field::upper_size(own, border);
+      numbers += flow2d::lower_size(own, border) + flow2d::upper_size(own, border);
     }
     return static_cast<double>(numbers * sizeof(float));
   }
 
  private:
   const SparseSystem& system_;
-  field::FrontalLu<float> lu_;
+  sparse::FrontalLu<float> lu_;
 };
 
 /// Place of every unknown in the program's own order of elimination.
 std::vector<int> own_order(const SparseSystem& s) {
   std::vector<int> place(s.n());
   int next = 0;
-  for (const Front& front : dissect(s.pattern, s.places, s.nx, s.ny))
+  for (const Front& front : sparse::dissect(s.pattern, s.places, s.nx, s.ny))
     for (const int d : front.own) place[static_cast<std::size_t>(d)] = next++;
   return place;
 }
@@ -210,4 +210,4 @@ std::string blas_name() {
   return config ? config() : "reference BLAS";
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

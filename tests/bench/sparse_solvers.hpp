@@ -8,7 +8,7 @@
 
 #include "tests/bench/sparse_systems.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// Factors of one system. Made by ordering and symbolic analysis, which see the pattern and, where the
 /// library wants them, the values.
@@ -38,4 +38,4 @@ void set_threads(int threads);
 /// Name of the BLAS that is loaded, with the kernels it chose.
 std::string blas_name();
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -15,10 +15,10 @@
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/field_support.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 namespace {
 
-using field::SparsePattern;
+using sparse::SparsePattern;
 
 const geometry::Case& demo() {
   static const geometry::Case content =
@@ -40,7 +40,7 @@ void sort_rows(SparseSystem* s) {
 
 /// The rows and columns of the unknowns whose block is `number`.
 SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& values,
-                      const std::vector<field::UnknownPlace>& places, const std::vector<int>& block,
+                      const std::vector<sparse::UnknownPlace>& places, const std::vector<int>& block,
                       int number) {
   SparseSystem out;
   std::vector<int> local(block.size(), -1);
@@ -66,21 +66,21 @@ SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& val
 /// The compact Jacobian at a flow's fields, scaled and without inertia, in the blocks that the program
 /// factors: the flow of each layer and the temperatures of each where they are factored apart, else all in
 /// one.
-std::vector<SparseSystem> systems_of(const field::Flow& flow, const field::Fields& fields) {
-  field::FlowSystem system(flow);
+std::vector<SparseSystem> systems_of(const flow2d::Flow& flow, const flow2d::Fields& fields) {
+  flow2d::FlowSystem system(flow);
   system.set_scales(fields, false);
   system.balances(fields);
-  field::Factors factors(system);
+  flow2d::Factors factors(system);
   factors.factor(fields, std::vector<double>(static_cast<std::size_t>(system.n()), 0.0), 1.0, &system);
   const int n_layers = system.n_layers();
-  std::vector<field::UnknownPlace> places;
+  std::vector<sparse::UnknownPlace> places;
   std::vector<int> block;
   for (int l = 0; l < n_layers; ++l) {
-    const field::Unknowns& unknowns = system.unknowns(l);
+    const flow2d::Unknowns& unknowns = system.unknowns(l);
     const auto part = unknowns.places();
     places.insert(places.end(), part.begin(), part.end());
     for (int k = 0; k < unknowns.n(); ++k)
-      block.push_back(!flow.factors_apart ? 0 : unknowns[k].kind == field::kind_t ? n_layers + l : l);
+      block.push_back(!flow.factors_apart ? 0 : unknowns[k].kind == flow2d::kind_t ? n_layers + l : l);
   }
   std::vector<SparseSystem> out;
   for (int b = 0; b < (flow.factors_apart ? 2 * n_layers : 1); ++b) {
@@ -92,8 +92,8 @@ std::vector<SparseSystem> systems_of(const field::Flow& flow, const field::Field
 }
 
 /// A solve on the finest grid and the systems at the state it ended in.
-SparseTask task_of(const std::string& name, const field::Flow& flow, const field::Fields& fields,
-                   const field::NewtonSummary& solve) {
+SparseTask task_of(const std::string& name, const flow2d::Flow& flow, const flow2d::Fields& fields,
+                   const flow2d::NewtonSummary& solve) {
   if (!solve.converged()) throw std::runtime_error(name + ": no solution was found: " + solve.message);
   return {name, systems_of(flow, fields), solve.factorisations, solve.linear_iterations};
 }
@@ -118,12 +118,12 @@ std::size_t SparseTask::n() const {
 
 SparseTask plan_task(double cell) {
   const study::ConditionResult network = study::predict(demo(), 0);
-  const plan::Given given = agreement::given_of(network);
-  plan::PlanOptions options;
+  const flow2d::Given given = study::given_of(network);
+  flow2d::PlanOptions options;
   options.cell = cell;
   SparseTask task;
   task.name = "plan layers at " + std::to_string(static_cast<int>(std::lround(1e3 * cell))) + " mm";
-  options.newton.observer = [&task, cells = 0L](const field::Progress& p) mutable {
+  options.newton.observer = [&task, cells = 0L](const flow2d::Progress& p) mutable {
     const long here = static_cast<long>(p.nx) * p.ny;
     if (here < cells) return;
     if (here > cells) task.factorisations = task.iterations = 0;  // a finer grid begins
@@ -131,15 +131,15 @@ SparseTask plan_task(double cell) {
     task.factorisations += p.factored ? 1 : 0;
     task.iterations += p.linear_iterations;
   };
-  field::Fields fields;
-  if (!plan::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
+  flow2d::Fields fields;
+  if (!flow2d::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
     throw std::runtime_error(task.name + ": no solution was found");
-  plan::Model model = plan::make_model(demo(), demo().conditions[0], given, cell);
+  flow2d::LayerModel model = flow2d::make_model(demo(), demo().conditions[0], given, cell);
   network::Solver flows(model.network.graph);
   flows.solve();
-  const field::Magnitudes magnitudes = plan::magnitudes_of(model, flows);
-  plan::LayerFlow layers(std::move(model), magnitudes);
-  for (field::Problem* problem : layers.flow().layers)
+  const flow2d::Magnitudes magnitudes = flow2d::magnitudes_of(model, flows);
+  flow2d::LayerFlow layers(std::move(model), magnitudes);
+  for (flow2d::Problem* problem : layers.flow().layers)
     problem->momentum_scheme = problem->energy_scheme = options.scheme;
   task.blocks = systems_of(layers.flow(), fields);
   return task;
@@ -147,25 +147,25 @@ SparseTask plan_task(double cell) {
 
 SparseTask section_task() {
   const study::ConditionResult network = study::predict(demo(), 0);
-  const section::SectionGiven given = agreement::section_given_of(network);
-  const section::SectionOptions options;
-  const section::Plane plane = section::choose_plane(demo(), demo().conditions[0], given).plane;
+  const flow2d::SectionGiven given = study::section_given_of(network);
+  const flow2d::SectionOptions options;
+  const flow2d::Plane plane = flow2d::choose_plane(demo(), demo().conditions[0], given).plane;
   const auto make = [&](double coarser) {
-    return section::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
+    return flow2d::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
   };
-  section::Model coarsest = make(4.0), twice = make(2.0), model = make(1.0);
-  field::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
-  const field::FoundFlow found = field::Driver(&grids, field::thick_air_first()).run({});
+  flow2d::SectionModel coarsest = make(4.0), twice = make(2.0), model = make(1.0);
+  flow2d::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+  const flow2d::FoundFlow found = flow2d::Driver(&grids, flow2d::thick_air_first()).run({});
   return task_of("section", grids.flow(2), found.fields, found.newton);
 }
 
 SparseTask cavity_task(int n) {
-  field::Problem problem = field::test::heated_cavity(n, 1e6);
-  field::Flow flow;
+  flow2d::Problem problem = flow2d::test::heated_cavity(n, 1e6);
+  flow2d::Flow flow;
   flow.layers = {&problem};
-  field::Fields fields{{field::still_state(problem)}, {}};
-  const field::NewtonSummary solve = field::NewtonSolver(flow).solve({}, &fields);
+  flow2d::Fields fields{{flow2d::still_state(problem)}, {}};
+  const flow2d::NewtonSummary solve = flow2d::NewtonSolver(flow).solve({}, &fields);
   return task_of("cavity " + std::to_string(n) + " x " + std::to_string(n), flow, fields, solve);
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

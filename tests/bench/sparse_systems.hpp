@@ -6,13 +6,13 @@
 
 #include "solver/sparse/frontal_lu.hpp"
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// A matrix by rows, each row over its largest entry, and where its unknowns lie.
 struct SparseSystem {
-  field::SparsePattern pattern;
+  sparse::SparsePattern pattern;
   std::vector<double> values;
-  std::vector<field::UnknownPlace> places;
+  std::vector<sparse::UnknownPlace> places;
   int nx = 0, ny = 0;  ///< cells of the grid
 
   std::size_t n() const { return places.size(); }
@@ -40,4 +40,4 @@ SparseTask section_task();
 /// The side-heated cavity at Ra 1e6, n x n cells.
 SparseTask cavity_task(int n);
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

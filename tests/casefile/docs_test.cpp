@@ -48,7 +48,8 @@ TEST_CASE("the starter reads without errors or warnings, whatever the device is 
     CHECK(result.warnings.empty());
     CHECK_FALSE(result.file.content.device.name.empty());
   }
-  CHECK(read(test::notebook_case("with \"quotes\" and \\")).file.content.device.name == "with \"quotes\" and \\");
+  CHECK(read(test::notebook_case("with \"quotes\" and \\")).file.content.device.name ==
+        "with \"quotes\" and \\");
 }
 
 TEST_CASE("reading a case takes well under 20 ms") {

@@ -97,37 +97,37 @@ TEST_CASE("what bench cannot take is bad input, said plainly with the nearest wo
 TEST_CASE("what was read off a section stands beside the laws in text, tables and results") {
   const auto read = tuft::casefile::read_case(notebook());
   REQUIRE(read.errors.empty());
-  tuft::bench::Question question;
+  tuft::experiment::Question question;
   question.use = 0;
   question.bench = 1;
-  std::optional<tuft::bench::Unsolved> unsolved;
-  tuft::output::BenchRun run;
-  run.report = tuft::bench::judge_bench(read.file.content, question, unsolved);
+  std::optional<tuft::experiment::Unsolved> unsolved;
+  tuft::io::BenchRun run;
+  run.report = tuft::experiment::judge_bench(read.file.content, question, unsolved);
   REQUIRE_FALSE(unsolved);
-  const tuft::output::Look plain;
-  CHECK_THAT(tuft::output::bench_text(run, plain), !Contains("section"));
-  CHECK(nlohmann::json::parse(tuft::output::bench_json(run, {}))["bench"]["section"].is_null());
+  const tuft::io::Look plain;
+  CHECK_THAT(tuft::io::bench_text(run, plain), !Contains("section"));
+  CHECK(nlohmann::json::parse(tuft::io::bench_json(run, {}))["bench"]["section"].is_null());
 
   // A section that cuts nothing is said to; one that cuts a vent has its air and its strips.
-  run.report.section = tuft::bench::SectionUsed{{1, 0.123}, "through it", "steady after 7 steps"};
-  CHECK_THAT(tuft::output::bench_text(run, plain),
+  run.report.section = tuft::experiment::SectionUsed{{1, 0.123}, "through it", "steady after 7 steps"};
+  CHECK_THAT(tuft::io::bench_text(run, plain),
              Contains("The section y = 123 mm cuts no vent that can be reached"));
   auto& views = run.report.vents;
   const auto reached = std::find_if(views.begin(), views.end(), [](const auto& view) {
     return view.air.size() > 2 && view.tell_tales.front().usable;
   });
   REQUIRE(reached != views.end());
-  for (const tuft::bench::AirPoint& law : reached->air)
+  for (const tuft::experiment::AirPoint& law : reached->air)
     reached->air_in_section.push_back({law.distance, 0.4321, 0.5, 0.1, 301.25});
   reached->tell_tales.front().by_section = true;
   reached->tell_tales.front().speed = 0.4567;
-  const std::string text = tuft::output::bench_text(run, plain);
+  const std::string text = tuft::io::bench_text(run, plain);
   CHECK_THAT(text,
              Contains("in the section y = 123 mm") && Contains("43") && Contains("steady after 7 steps"));
-  CHECK_THAT(tuft::output::bench_csv(run),
+  CHECK_THAT(tuft::io::bench_csv(run),
              Contains("speed outwards 20 mm off, section [m/s]") && Contains(",0.4321,301.25,"));
-  CHECK_THAT(tuft::output::tell_tales_csv(run), Contains("0.4567") && Contains("section"));
-  const auto section = nlohmann::json::parse(tuft::output::bench_json(run, {}))["bench"];
+  CHECK_THAT(tuft::io::tell_tales_csv(run), Contains("0.4567") && Contains("section"));
+  const auto section = nlohmann::json::parse(tuft::io::bench_json(run, {}))["bench"];
   CHECK(section["section"]["across"] == "y");
   CHECK(section["section"]["at_m"] == 0.123);
   for (const auto& vent : section["vents"]) {

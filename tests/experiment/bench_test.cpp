@@ -11,20 +11,20 @@
 
 using namespace tuft;
 using namespace tuft::test;
-using bench::Finding;
-using bench::Report;
-using bench::TrapKind;
+using experiment::Finding;
+using experiment::Report;
+using experiment::TrapKind;
 using geometry::Role;
 
 namespace {
 
 Report report_of(const casefile::CaseFile& file, const std::string& bench_name, const std::string& use_name) {
-  bench::Question question;
+  experiment::Question question;
   question.bench = condition_named(file.content, bench_name);
   question.use = condition_named(file.content, use_name);
   question.spots = file.spots;
-  std::optional<bench::Unsolved> unsolved;
-  Report report = bench::judge_bench(file.content, question, unsolved);
+  std::optional<experiment::Unsolved> unsolved;
+  Report report = experiment::judge_bench(file.content, question, unsolved);
   REQUIRE_FALSE(unsolved);
   return report;
 }
@@ -35,16 +35,16 @@ const Report& notebook() {
   return report;
 }
 
-const bench::VentView& view_of(const Report& report, const std::string& vent) {
+const experiment::VentView& view_of(const Report& report, const std::string& vent) {
   const int index = vent_named(report.content, vent);
   const auto found = std::find_if(report.vents.begin(), report.vents.end(),
-                                  [&](const bench::VentView& view) { return view.vent == index; });
+                                  [&](const experiment::VentView& view) { return view.vent == index; });
   REQUIRE(found != report.vents.end());
   return *found;
 }
 
-const bench::Trap* trap_of(const bench::VentView& view, TrapKind kind) {
-  for (const bench::Trap& trap : view.traps)
+const experiment::Trap* trap_of(const experiment::VentView& view, TrapKind kind) {
+  for (const experiment::Trap& trap : view.traps)
     if (trap.kind == kind) return &trap;
   return nullptr;
 }
@@ -53,9 +53,9 @@ double outflow(const study::ConditionResult& result, int vent) {
   return result.vents[static_cast<std::size_t>(vent)].outflow;
 }
 
-const bench::TellTaleView& shown(const bench::VentView& view, const std::string& name) {
+const experiment::TellTaleView& shown(const experiment::VentView& view, const std::string& name) {
   const auto found = std::find_if(view.tell_tales.begin(), view.tell_tales.end(),
-                                  [&](const bench::TellTaleView& one) { return one.cut->name == name; });
+                                  [&](const experiment::TellTaleView& one) { return one.cut->name == name; });
   REQUIRE(found != view.tell_tales.end());
   return *found;
 }
@@ -75,9 +75,9 @@ TEST_CASE(
   for (std::size_t f = 0; f < cold.fans.size(); ++f)
     CHECK(cold.fans[f].speed == Approx(edge.fans[f].speed).margin(1e-9));
 
-  const bench::VentView& view = view_of(report, "comb");
-  CHECK((view.cause == bench::Cause::buoyancy || view.cause == bench::Cause::buoyancy_in_height));
-  const bench::Trap* warm = trap_of(view, TrapKind::buoyancy);
+  const experiment::VentView& view = view_of(report, "comb");
+  CHECK((view.cause == experiment::Cause::buoyancy || view.cause == experiment::Cause::buoyancy_in_height));
+  const experiment::Trap* warm = trap_of(view, TrapKind::buoyancy);
   REQUIRE(warm != nullptr);
   CHECK_THAT(warm->text,
              Catch::Matchers::Contains("warm air does it") && Catch::Matchers::Contains("drift is gone"));
@@ -93,19 +93,19 @@ TEST_CASE(
   const Report report = report_of(file, "use-idle", "use");
   for (const char* name : {"comb", "base-grille"}) {
     // On the table both lie millimetres over it: no strip gets there, and that is said.
-    const bench::VentView& view = view_of(report, name);
+    const experiment::VentView& view = view_of(report, name);
     CHECK(view.at_best == Finding::no_reach);
     CHECK(trap_of(view, TrapKind::out_of_reach) != nullptr);
   }
-  const bench::VentView& spare = view_of(report, "keyboard");
+  const experiment::VentView& spare = view_of(report, "keyboard");
   for (const char* name : {"paper-150", "wool-150"}) {
     CHECK(std::abs(shown(spare, name).lean) < 3e-3);
-    CHECK(shown(spare, name).seen == instruments::Seen::not_at_all);
+    CHECK(shown(spare, name).seen == physics::Seen::not_at_all);
   }
   const Report stressed = report_of(file, "use", "use-idle");
-  const bench::VentView& outlet = view_of(stressed, "side-outlet");
+  const experiment::VentView& outlet = view_of(stressed, "side-outlet");
   for (const char* name : {"tissue-60", "paper-60"}) {
-    CHECK(shown(outlet, name).seen == instruments::Seen::clearly);
+    CHECK(shown(outlet, name).seen == physics::Seen::clearly);
     CHECK(shown(outlet, name).hung.out > 0.9);
   }
   CHECK(shown(outlet, "tissue-60").lean > shown(outlet, "wool-150").lean);
@@ -116,14 +116,15 @@ TEST_CASE("the set-up is better than the bench, right for what it promises, and 
   REQUIRE(report.common.condition >= 0);
   CHECK(report.candidates > 20);
   double as_posed = 0.0, as_set_up = 0.0;
-  for (const bench::VentView& view : report.vents) as_posed += view.right_at_best;
-  for (const bench::SetUpVent& vent : report.common.vents) as_set_up += vent.right;
+  for (const experiment::VentView& view : report.vents) as_posed += view.right_at_best;
+  for (const experiment::SetUpVent& vent : report.common.vents) as_set_up += vent.right;
   CHECK(as_set_up > as_posed);
   // Where it promises the right answer, the vent does there what it does in use.
   const auto there = study::predict(report.content, report.common.condition);
   REQUIRE(there.report.converged);
-  const auto check_promises = [&](const bench::SetUp& set_up, const study::ConditionResult& solved_there) {
-    for (const bench::SetUpVent& vent : set_up.vents) {
+  const auto check_promises = [&](const experiment::SetUp& set_up,
+                                  const study::ConditionResult& solved_there) {
+    for (const experiment::SetUpVent& vent : set_up.vents) {
       if (vent.right < 0.6) continue;
       const auto v = static_cast<std::size_t>(vent.vent);
       const Role in_use = report.use_result.vents[v].role;
@@ -137,7 +138,7 @@ TEST_CASE("the set-up is better than the bench, right for what it promises, and 
     }
   };
   check_promises(report.common, there);
-  for (const bench::SetUp& apart : report.apart)
+  for (const experiment::SetUp& apart : report.apart)
     check_promises(apart, study::predict(report.content, apart.condition));
   CHECK(report.common.wait_known);
   CHECK(report.common.wait >= report.common.wait_flow);
@@ -148,7 +149,7 @@ TEST_CASE(
   const Report& report = notebook();
   std::size_t changed = 0;
   double usual = 0.0, by_old_rule = 0.0;
-  for (const bench::VentView& view : report.vents) {
+  for (const experiment::VentView& view : report.vents) {
     if (std::find(report.asked.begin(), report.asked.end(), view.vent) == report.asked.end()) continue;
     changed += view.change.role_changes ? 1 : 0;
     by_old_rule += view.right_at_best;
@@ -161,25 +162,25 @@ TEST_CASE(
   // It may choose its distance as the set-up does, so it is no worse than at the usual one.
   CHECK(report.bench_right >= usual / asked - 0.02);
   double right = 0.0;
-  for (const bench::SetUpVent& vent : report.common.vents) right += vent.right / asked;
+  for (const experiment::SetUpVent& vent : report.common.vents) right += vent.right / asked;
   CHECK(right >= report.bench_right - 0.02);
   CHECK(report.common.why.find("against " + study::percent(report.bench_right)) != std::string::npos);
 }
 
 TEST_CASE("a set-up is sought, not taken from a form: it changes with what is asked") {
   const auto file = case_of("slim-notebook");
-  bench::Question question;
+  experiment::Question question;
   question.bench = condition_named(file.content, "bench");
   question.use = condition_named(file.content, "use");
-  std::optional<bench::Unsolved> unsolved;
+  std::optional<experiment::Unsolved> unsolved;
   question.claim = 1;  // both outlets let air out
-  const Report outlets = bench::judge_bench(file.content, question, unsolved);
+  const Report outlets = experiment::judge_bench(file.content, question, unsolved);
   question.claim = 0;  // the grille in the base draws
-  const Report grille = bench::judge_bench(file.content, question, unsolved);
+  const Report grille = experiment::judge_bench(file.content, question, unsolved);
   REQUIRE_FALSE(unsolved);
   CHECK(outlets.asked.size() == 2);
   CHECK(grille.asked.size() == 1);
-  for (const bench::SetUpVent& vent : outlets.common.vents) CHECK(vent.right > 0.9);
+  for (const experiment::SetUpVent& vent : outlets.common.vents) CHECK(vent.right > 0.9);
   CHECK(grille.common.vents.front().right > 0.5);
   // The grille can't be seen where it lies on the table; the outlets can.
   const auto& where = grille.content.conditions[static_cast<std::size_t>(grille.common.condition)];
@@ -193,12 +194,12 @@ TEST_CASE("turning it from flat to its edge: the comb's change of role is narrow
   CHECK(report.sweep.angles.front() == 0.0);
   CHECK(report.sweep.angles.back() == Approx(std::acos(-1.0) / 2.0));
   const auto found = std::find_if(report.sweep.turnings.begin(), report.sweep.turnings.end(),
-                                  [&](const bench::Turning& turning) { return turning.vent == comb; });
+                                  [&](const experiment::Turning& turning) { return turning.vent == comb; });
   REQUIRE(found != report.sweep.turnings.end());
   CHECK(found->high - found->low <= 2.0 * std::acos(-1.0) / 180.0 + 1e-12);
   CHECK(found->low < found->high);
   // Its ends are the two conditions themselves.
-  for (const bench::VentView& view : report.vents) {
+  for (const experiment::VentView& view : report.vents) {
     const auto v = static_cast<std::size_t>(view.vent);
     CHECK(report.sweep.roles.front()[v] == view.change.from);
     CHECK(report.sweep.roles.back()[v] == view.change.to);
@@ -208,19 +209,19 @@ TEST_CASE("turning it from flat to its edge: the comb's change of role is narrow
 TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo's report, each computed") {
   const Report& report = notebook();
   bool breath_is_more = false;
-  for (const bench::VentView& view : report.vents) {
-    for (const bench::DisturberView& one : view.disturbers) {
+  for (const experiment::VentView& view : report.vents) {
+    for (const experiment::DisturberView& one : view.disturbers) {
       CHECK(one.high >= one.nominal);
       if (one.name == "breath" && one.signal_over < 1.0) breath_is_more = true;
     }
   }
   CHECK(breath_is_more);
   CHECK(report.forced_result.report.converged);
-  const bench::VentView& outlet = view_of(report, "side-outlet");
+  const experiment::VentView& outlet = view_of(report, "side-outlet");
   CHECK(std::abs(outlet.net_forced) > 1.5 * std::abs(outlet.net_bench));
   // A vane held before an outlet chokes it; a hot wire hardly.
   double vane = 1.0, wire = 0.0;
-  for (const bench::InstrumentView& one : outlet.instruments) {
+  for (const experiment::InstrumentView& one : outlet.instruments) {
     CHECK(one.solved);
     if (one.name == "vane-16mm") vane = one.flow_left;
     if (one.name == "hot-wire") wire = one.flow_left;
@@ -229,7 +230,7 @@ TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo'
   CHECK(wire > 0.9);
   CHECK(wire <= 1.0 + 1e-9);
   int refused = 0;
-  for (const bench::SpotView& spot : report.spots) {
+  for (const experiment::SpotView& spot : report.spots) {
     if (!spot.reading.possible) ++refused;
     if (spot.reading.possible) CHECK(spot.reading.value == Approx(spot.truth).margin(5.0));
   }
@@ -242,7 +243,7 @@ TEST_CASE("a cord that pulls the pose askew: what the fans hold stays, what warm
   REQUIRE(report.askew.size() == report.vents.size());
   const auto change = [&](const char* name) {
     const int vent = vent_named(report.content, name);
-    for (const bench::Askew& one : report.askew)
+    for (const experiment::Askew& one : report.askew)
       if (one.vent == vent) return one.change;
     return -1.0;
   };
@@ -254,10 +255,10 @@ TEST_CASE("a cord that pulls the pose askew: what the fans hold stays, what warm
 TEST_CASE("strips of the figure hang where they hang, and lean as the quick reading says") {
   const Report& report = notebook();
   REQUIRE_FALSE(report.bent_bench.empty());
-  for (const bench::Bent& bent : report.bent_bench) {
-    const bench::VentView& view =
+  for (const experiment::Bent& bent : report.bent_bench) {
+    const experiment::VentView& view =
         view_of(report, report.content.device.vents[static_cast<std::size_t>(bent.vent)].name);
-    for (const bench::TellTaleView& quick : view.tell_tales) {
+    for (const experiment::TellTaleView& quick : view.tell_tales) {
       if (quick.cut != bent.cut || quick.part != bent.part) continue;
       INFO(report.content.device.vents[static_cast<std::size_t>(bent.vent)].name);
       CHECK(quick.lean == Approx(bent.lean).epsilon(0.35).margin(1.5e-3));
@@ -271,11 +272,11 @@ TEST_CASE("strips of the figure hang where they hang, and lean as the quick read
 TEST_CASE("a device without fans: its warm air is no trap, it is what there is") {
   const auto file = case_of("fanless-router");
   REQUIRE(file.content.conditions.size() >= 2);
-  bench::Question question;
+  experiment::Question question;
   question.use = 0;
   question.bench = 1;
-  std::optional<bench::Unsolved> unsolved;
-  const Report report = bench::judge_bench(file.content, question, unsolved);
+  std::optional<experiment::Unsolved> unsolved;
+  const Report report = experiment::judge_bench(file.content, question, unsolved);
   REQUIRE_FALSE(unsolved);
   // Cold nothing moves, so a cold set-up can't show anything of it.
   for (const study::VentResult& vent : report.forced_result.vents) CHECK(vent.role == Role::idle);
@@ -287,15 +288,15 @@ TEST_CASE("every case's bench can be judged, with chances that are chances") {
     const auto file = case_of(name);
     INFO(name);
     REQUIRE(file.content.conditions.size() >= 2);
-    bench::Question question;
+    experiment::Question question;
     question.use = 0;
     question.bench = static_cast<int>(file.content.conditions.size()) - 1;
-    std::optional<bench::Unsolved> unsolved;
-    const Report report = bench::judge_bench(file.content, question, unsolved);
+    std::optional<experiment::Unsolved> unsolved;
+    const Report report = experiment::judge_bench(file.content, question, unsolved);
     if (unsolved) continue;
-    for (const bench::VentView& view : report.vents) {
-      for (const bench::TellTaleView& one : view.tell_tales) {
-        for (const bench::LeanChances* chances : {&one.hung, &one.held}) {
+    for (const experiment::VentView& view : report.vents) {
+      for (const experiment::TellTaleView& one : view.tell_tales) {
+        for (const experiment::LeanChances* chances : {&one.hung, &one.held}) {
           CHECK(chances->in + chances->out + chances->still == Approx(1.0));
           CHECK(std::min({chances->in, chances->out, chances->still}) >= -1e-12);
         }
@@ -308,16 +309,16 @@ TEST_CASE("a condition without a solution is told by name") {
   auto content = case_of("slim-notebook").content;
   // A vent over half its face, nothing behind fits: shut every way of the board's fan.
   for (auto& vent : content.device.vents) vent.blocked = 1.0;
-  bench::Question question;
+  experiment::Question question;
   question.bench = condition_named(content, "bench");
   question.use = condition_named(content, "use");
-  std::optional<bench::Unsolved> unsolved;
-  const Report report = bench::judge_bench(content, question, unsolved);
+  std::optional<experiment::Unsolved> unsolved;
+  const Report report = experiment::judge_bench(content, question, unsolved);
   if (unsolved) {
     CHECK_FALSE(unsolved->condition.empty());
     CHECK_FALSE(unsolved->reason.empty());
   } else {
-    for (const bench::VentView& view : report.vents) CHECK(view.at_best == Finding::no_reach);
+    for (const experiment::VentView& view : report.vents) CHECK(view.at_best == Finding::no_reach);
   }
 }
 
@@ -325,6 +326,6 @@ TEST_CASE("the surfaces a case may name are those the program knows") {
   const casefile::Key* key = casefile::find_key("spots.*.surface");
   REQUIRE(key != nullptr);
   std::vector<std::string> known;
-  for (const auto& surface : instruments::surfaces()) known.push_back(surface.name);
+  for (const auto& surface : physics::surfaces()) known.push_back(surface.name);
   CHECK(key->words == known);
 }

@@ -6,7 +6,7 @@
 
 #include "geometry/casefile/case_file.hpp"
 
-namespace tuft::belief::test {
+namespace tuft::experiment::test {
 
 /// The device as text; `more` is put after the vents, so that a hidden device may have another opening.
 inline std::string device_text(const std::string& more = "") {
@@ -42,4 +42,4 @@ inline casefile::CaseFile read(const std::string& text) {
   return result.file;
 }
 
-}  // namespace tuft::belief::test
+}  // namespace tuft::experiment::test

@@ -9,15 +9,15 @@
 
 using namespace tuft;
 using namespace tuft::test;
-using bench::ExpectedReading;
-using bench::Instrument;
-using bench::Probe;
+using experiment::ExpectedReading;
+using experiment::Instrument;
+using experiment::Probe;
 
 namespace {
 
 ExpectedReading expected_reading(const geometry::Case& content, const study::ConditionResult& result,
                                  const Probe& probe) {
-  return bench::ReadingModel(content, result.condition, probe).expect(content, result);
+  return experiment::ReadingModel(content, result.condition, probe).expect(content, result);
 }
 
 }  // namespace
@@ -40,46 +40,50 @@ TEST_CASE("a strip leans out before an outlet and hangs still before a vent that
   CHECK_FALSE(under.reason.empty());
   // Asked for many conditions, one model gives what single questions give.
   probe.vent = vent_named(content, "side-outlet");
-  const bench::ReadingModel model(content, use.condition, probe);
+  const experiment::ReadingModel model(content, use.condition, probe);
   CHECK(model.expect(content, use).out == outlet.out);
 }
 
 TEST_CASE("chances of a lean: symmetric, certain in strong air, no more than a slip in still air") {
-  const bench::Response response(*bench::find_cut("tissue-60"), bench::Attitude::hanging, 0.0, {1.2, 1.5e-5});
-  const auto strong = bench::lean_chances(response, 0.6, 0.05, {});
+  const experiment::Response response(*experiment::find_cut("tissue-60"), experiment::Attitude::hanging, 0.0,
+                                      {1.2, 1.5e-5});
+  const auto strong = experiment::lean_chances(response, 0.6, 0.05, {});
   CHECK(strong.out > 0.97);
   CHECK(strong.in < 0.01);
-  const auto mirrored = bench::lean_chances(response, -0.6, 0.05, {});
+  const auto mirrored = experiment::lean_chances(response, -0.6, 0.05, {});
   CHECK(mirrored.in == Approx(strong.out));
-  const auto still = bench::lean_chances(response, 0.0, 0.0, {});
+  const auto still = experiment::lean_chances(response, 0.0, 0.0, {});
   // Two notes in a hundred are wrong, spread over three answers (I21).
   CHECK(still.still == Approx(1.0 - 2.0 * 0.02 / 3.0));
   CHECK(still.in == Approx(still.out));
   // Hand-held the same strip is seen less surely: fingers tremble (I12).
-  instruments::Viewing held;
+  physics::Viewing held;
   held.hand_held = true;
-  CHECK(bench::lean_chances(response, 0.15, 0.05, held).out <
-        bench::lean_chances(response, 0.15, 0.05, {}).out);
+  CHECK(experiment::lean_chances(response, 0.15, 0.05, held).out <
+        experiment::lean_chances(response, 0.15, 0.05, {}).out);
 }
 
 TEST_CASE("doubt of the air: draught alone where nothing moves, more where one breathes near by") {
   Probe hung, held;
   held.hand_held = true;
   // One component of 0.08 m/s in any direction (I14, I21; derived).
-  CHECK(bench::speed_sigma(0.0, 0.0, hung, 294.15) == Approx(0.08 / std::sqrt(3.0)));
-  CHECK(bench::speed_sigma(0.0, 0.0, held, 294.15) > 2.0 * bench::speed_sigma(0.0, 0.0, hung, 294.15));
+  CHECK(experiment::speed_sigma(0.0, 0.0, hung, 294.15) == Approx(0.08 / std::sqrt(3.0)));
+  CHECK(experiment::speed_sigma(0.0, 0.0, held, 294.15) >
+        2.0 * experiment::speed_sigma(0.0, 0.0, hung, 294.15));
   // An intake's speed to 1.3, a slow jet's to 2 (95 %).
-  CHECK(bench::speed_sigma(10.0, 0.0, hung, 294.15) == Approx(10.0 * std::log(1.3) / 1.96).epsilon(1e-3));
-  CHECK(bench::speed_sigma(10.0, 1000.0, hung, 294.15) == Approx(10.0 * std::log(2.0) / 1.96).epsilon(1e-3));
+  CHECK(experiment::speed_sigma(10.0, 0.0, hung, 294.15) ==
+        Approx(10.0 * std::log(1.3) / 1.96).epsilon(1e-3));
+  CHECK(experiment::speed_sigma(10.0, 1000.0, hung, 294.15) ==
+        Approx(10.0 * std::log(2.0) / 1.96).epsilon(1e-3));
 }
 
 TEST_CASE("a hand feels cool air and warm air, and nothing of still air") {
   const double room = 294.15;
-  CHECK(bench::hand_feels(0.0, room, room) == Approx(0.0).margin(1e-12));
+  CHECK(experiment::hand_feels(0.0, room, room) == Approx(0.0).margin(1e-12));
   // By hand: (3.5 + 10 sqrt 0.25) (33 - 21) - 3.5 (33 - 21) = 60 W/m2 cooler.
-  CHECK(bench::hand_feels(0.25, room, room) == Approx(60.0));
+  CHECK(experiment::hand_feels(0.25, room, room) == Approx(60.0));
   // Air of 33 C takes nothing away: 3.5 * 12 = 42 W/m2 less than still air does.
-  CHECK(bench::hand_feels(0.25, room + 12.0, room) == Approx(-42.0));
+  CHECK(experiment::hand_feels(0.25, room + 12.0, room) == Approx(-42.0));
 }
 
 TEST_CASE("numbers: fan, chip, ruler, thermocouple, anemometer") {
@@ -129,19 +133,20 @@ TEST_CASE(
   geometry::Spot spot;
   spot.on = {geometry::PlaceKind::fins, 0};
   spot.surface = "bare-copper";
-  CHECK_FALSE(bench::spot_reading(content, use, spot).possible);
-  CHECK_THAT(bench::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("mirrors the room"));
+  CHECK_FALSE(experiment::spot_reading(content, use, spot).possible);
+  CHECK_THAT(experiment::spot_reading(content, use, spot).reason,
+             Catch::Matchers::Contains("mirrors the room"));
   spot.surface = "vinyl-tape";  // what one does about it
   spot.size = 0.02;
-  const ExpectedReading taped = bench::spot_reading(content, use, spot);
+  const ExpectedReading taped = experiment::spot_reading(content, use, spot);
   REQUIRE(taped.possible);
-  CHECK(taped.value == Approx(*bench::spot_temperature(content, use, spot)).margin(3.0));
+  CHECK(taped.value == Approx(*experiment::spot_temperature(content, use, spot)).margin(3.0));
   spot.through_glass = true;
-  CHECK_THAT(bench::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("glass"));
+  CHECK_THAT(experiment::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("glass"));
   spot.through_glass = false;
   spot.distance = 2.0;
-  CHECK_THAT(bench::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("spot"));
+  CHECK_THAT(experiment::spot_reading(content, use, spot).reason, Catch::Matchers::Contains("spot"));
   geometry::Spot below;
   below.on = {geometry::PlaceKind::skin, 3};  // the underside lies on the table
-  CHECK_FALSE(bench::spot_reading(content, use, below).possible);
+  CHECK_FALSE(experiment::spot_reading(content, use, below).possible);
 }

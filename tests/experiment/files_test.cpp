@@ -7,8 +7,8 @@
 
 using namespace tuft;
 using namespace tuft::casefile;
-using belief::test::device_text;
-using belief::test::read;
+using experiment::test::device_text;
+using experiment::test::read;
 
 namespace {
 

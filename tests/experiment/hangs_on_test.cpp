@@ -7,27 +7,26 @@
 #include "tests/experiment/device.hpp"
 
 using namespace tuft;
-using namespace tuft::belief;
-using belief::test::device_text;
-using belief::test::read;
+using namespace tuft::experiment;
+using experiment::test::device_text;
+using experiment::test::read;
 
 namespace {
 
 struct Sampled {
   geometry::Case content = read(device_text()).content;
   Questions questions = questions_of(content, {0, 1});
-  ensemble::Sampler sampler{content, questions.conditions};
-  ensemble::Ensemble sample;
+  study::Sampler sampler{content, questions.conditions};
+  study::Ensemble sample;
 
   explicit Sampled(int points = 64) {
-    ensemble::Options options;
+    study::Options options;
     options.budget.first = options.budget.most = points;
-    sample = ensemble::run(sampler, options);
+    sample = study::run(sampler, options);
   }
 };
 
-const Influence* find(const HangsOn& claim, const std::vector<ensemble::Input>& inputs,
-                      const std::string& key) {
+const Influence* find(const HangsOn& claim, const std::vector<study::Input>& inputs, const std::string& key) {
   for (const Influence& influence : claim.influences)
     if (!influence.rest && inputs[static_cast<std::size_t>(influence.inputs.front())].key == key)
       return &influence;

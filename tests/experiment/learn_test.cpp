@@ -7,14 +7,14 @@
 #include "geometry/device/condition.hpp"
 #include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
-#include "solver/uncertainty/rows.hpp"
 #include "solver/study/predict.hpp"
+#include "solver/uncertainty/rows.hpp"
 #include "tests/experiment/device.hpp"
 
 using namespace tuft;
-using namespace tuft::belief;
-using belief::test::device_text;
-using belief::test::read;
+using namespace tuft::experiment;
+using experiment::test::device_text;
+using experiment::test::read;
 
 namespace {
 
@@ -27,21 +27,21 @@ std::vector<int> all_claims(const geometry::Case& content) {
 Measurement anemometer_at(int vent) {
   Measurement out;
   out.condition = 0;
-  out.probe.instrument = bench::Instrument::anemometer;
+  out.probe.instrument = experiment::Instrument::anemometer;
   out.probe.vent = vent;
   return out;
 }
 
 Measurement strip_at(int vent) {
   Measurement out = anemometer_at(vent);
-  out.probe.instrument = bench::Instrument::tell_tale;
+  out.probe.instrument = experiment::Instrument::tell_tale;
   return out;
 }
 
 Measurement speed_of_fan() {
   Measurement out;
   out.condition = 0;
-  out.probe.instrument = bench::Instrument::fan_speed;
+  out.probe.instrument = experiment::Instrument::fan_speed;
   out.probe.place = {geometry::PlaceKind::fan_inlet, 0};
   return out;
 }
@@ -50,7 +50,7 @@ struct Bench {
   geometry::Case content;
   Questions questions;
   std::vector<Observable> observables;
-  ensemble::Sampler sampler;
+  study::Sampler sampler;
 
   explicit Bench(const std::string& text, const std::vector<Measurement>& measurements)
       : content(read(text).content),
@@ -62,23 +62,23 @@ struct Bench {
   }
 };
 
-ensemble::Ensemble prior(const Bench& bench, std::uint64_t seed, int points = 64) {
-  ensemble::Options options;
+study::Ensemble prior(const Bench& bench, std::uint64_t seed, int points = 64) {
+  study::Options options;
   options.seed = seed;
   options.budget.first = options.budget.most = points;
   options.truths = [&](const auto& views) { return truths(bench.content, bench.questions, views); };
-  return ensemble::run(bench.sampler, options);
+  return study::run(bench.sampler, options);
 }
 
 // What the instruments of a bench read at the solved views of a hidden device.
 std::vector<Observation> readings(const Bench& bench, const std::vector<study::View>& views,
-                                  const doubt::Rows& values, std::uint64_t stream) {
+                                  const uncertainty::Rows& values, std::uint64_t stream) {
   std::vector<Observation> out;
   for (std::size_t j = 0; j < bench.observables.size(); ++j) {
     const Observable& observable = bench.observables[j];
     const double shown = observable.shown(bench.questions, {views}, values)[0];
-    const double u = doubt::unit_uniform(stream, j);
-    out.push_back({observable.measurement(), doubt::simulated_reading(observable.error(), shown, u)});
+    const double u = uncertainty::unit_uniform(stream, j);
+    out.push_back({observable.measurement(), uncertainty::simulated_reading(observable.error(), shown, u)});
   }
   return out;
 }
@@ -89,27 +89,27 @@ TEST_CASE(
     "over 200 hidden devices the 90 % intervals hold the truth, and verdicts are right as often as said") {
   const Bench bench(device_text(), {anemometer_at(0), strip_at(1), speed_of_fan()});
   for (const Observable& observable : bench.observables) REQUIRE(observable.possible());
-  const ensemble::Ensemble sample = prior(bench, 3, 128);
-  const ensemble::Ensemble hidden = prior(bench, 77, 16);
+  const study::Ensemble sample = prior(bench, 3, 128);
+  const study::Ensemble hidden = prior(bench, 77, 16);
   int inside = 0, asked = 0, said = 0, right = 0;
   double promised = 0.0;
   for (std::size_t k = 0; k < 200; ++k) {
-    const doubt::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
+    const uncertainty::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
     const auto seen = readings(bench, hidden.views[k], values, 1000 + k);
     std::vector<double> log_weight(sample.views.size(), 0.0);
     for (std::size_t j = 0; j < seen.size(); ++j) {
       const auto shown = bench.observables[j].shown(bench.questions, sample.views, sample.values);
-      const auto part = doubt::log_likelihood(bench.observables[j].error(), seen[j].reading, shown);
+      const auto part = uncertainty::log_likelihood(bench.observables[j].error(), seen[j].reading, shown);
       for (std::size_t i = 0; i < part.size(); ++i) log_weight[i] += part[i];
     }
-    const auto weights = doubt::normalise(log_weight);
+    const auto weights = uncertainty::normalise(log_weight);
     const auto found = beliefs(bench.content, bench.questions, {sample.views, weights.value, 16});
     for (std::size_t c = 0; c < found.size(); ++c) {
       const geometry::Claim& claim = bench.questions.placed[c];
       const double truth = study::behind(bench.content, claim, hidden.views[k]).value;
       inside += truth >= found[c].interval.low && truth <= found[c].interval.high ? 1 : 0;
       ++asked;
-      if (found[c].verdict != doubt::Verdict::holds) continue;
+      if (found[c].verdict != uncertainty::Verdict::holds) continue;
       ++said;
       promised += found[c].probability.value;
       right += study::is_true(bench.content, claim, hidden.views[k]) ? 1 : 0;
@@ -127,7 +127,7 @@ TEST_CASE(
 
 TEST_CASE("learning from a hidden device moves the claims to what is true of it") {
   Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), anemometer_at(2), speed_of_fan()});
-  const ensemble::Ensemble hidden = prior(bench, 5, 4);
+  const study::Ensemble hidden = prior(bench, 5, 4);
   // The first hidden device whose grille is clearly the smaller one; the most extreme one of many would be
   // no fair draw, and intervals rightly miss such devices more often.
   std::size_t k = 0;
@@ -136,7 +136,7 @@ TEST_CASE("learning from a hidden device moves the claims to what is true of it"
   };
   while (factor(k) > 0.75) ++k;
   const double least = factor(k);
-  const doubt::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
+  const uncertainty::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
   const auto seen = readings(bench, hidden.views[k], values, 4);
   LearnOptions options;
   options.per_replicate = 64;
@@ -166,7 +166,7 @@ TEST_CASE("a vent left out of the case is flagged") {
   std::vector<Observation> seen;
   for (const Observable& observable : bench.observables)
     seen.push_back({observable.measurement(),
-                    observable.shown(bench.questions, {{seen_by_case}}, doubt::Rows(1, 0))[0]});
+                    observable.shown(bench.questions, {{seen_by_case}}, uncertainty::Rows(1, 0))[0]});
   LearnOptions options;
   options.per_replicate = 64;
   const Learned learned =
@@ -197,7 +197,7 @@ TEST_CASE("a stopped fan among the observations is learned from like any other")
                                          in("use", speed_of_fan())};
   std::vector<int> both = {0, 1};
   const Questions questions = questions_of(solved.content, {0, 1}, both);
-  const ensemble::Sampler sampler(solved.content, questions.conditions);
+  const study::Sampler sampler(solved.content, questions.conditions);
   std::vector<Observable> observables;
   for (const Measurement& measurement : made)
     observables.emplace_back(solved.content, study::predict(solved.content, measurement.condition),
@@ -238,11 +238,12 @@ TEST_CASE("readings that contradict each other are named, and nothing is relied 
   Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), speed_of_fan()});
   const auto nominal = study::predict(bench.content, 0);
   const auto shown = [&](std::size_t j) {
-    return bench.observables[j].shown(bench.questions, {{study::view_of(nominal)}}, doubt::Rows(1, 0))[0];
+    return bench.observables[j].shown(bench.questions, {{study::view_of(nominal)}},
+                                      uncertainty::Rows(1, 0))[0];
   };
   // Two rulers on one opening, each with the same 1 % error, at both ends of what the file allows.
   Measurement ruler;
-  ruler.probe.instrument = bench::Instrument::ruler;
+  ruler.probe.instrument = experiment::Instrument::ruler;
   const auto& inputs = bench.sampler.inputs();
   while (inputs.at(static_cast<std::size_t>(++ruler.input)).key != "vents.grille.cover.open") {
   }
@@ -300,14 +301,14 @@ TEST_CASE("no claim of the example notebook flips between seeds unless it was sa
   REQUIRE(file.errors.empty());
   const geometry::Case& content = file.file.content;
   const Questions questions = questions_of(content, all_claims(content));
-  const ensemble::Sampler sampler(content, questions.conditions);
+  const study::Sampler sampler(content, questions.conditions);
   std::vector<std::vector<ClaimBelief>> of_seed;
   for (std::uint64_t seed = 1; seed <= 4; ++seed) {
-    ensemble::Options options;
+    study::Options options;
     options.seed = seed;
     options.budget.first = options.budget.most = 16;  // few: verdicts near a threshold are to stay open
     options.truths = [&](const auto& views) { return truths(content, questions, views); };
-    const ensemble::Ensemble sample = ensemble::run(sampler, options);
+    const study::Ensemble sample = study::run(sampler, options);
     of_seed.push_back(beliefs(content, questions, {sample.views, sample.weights, sample.replicates}));
   }
   int compared = 0;
@@ -338,14 +339,15 @@ TEST_CASE("air before vents and spots of the notebook are read as the bench read
     INFO(observable.reason());
     REQUIRE(observable.possible());
     const std::vector<study::View> views(questions.conditions.size(), study::view_of(nominal));
-    return observable.shown(questions, {views}, doubt::Rows(1, 0))[0];
+    return observable.shown(questions, {views}, uncertainty::Rows(1, 0))[0];
   };
   int refused = 0;
   for (const Measurement& measurement : measurements(content, {condition}, {}, file.file.spots)) {
-    const bench::Probe& probe = measurement.probe;
-    const bool air = probe.instrument == bench::Instrument::thermocouple && probe.vent >= 0;
-    if (!air && probe.instrument != bench::Instrument::infrared) continue;
-    const auto expected = bench::ReadingModel(content, nominal.condition, probe).expect(content, nominal);
+    const experiment::Probe& probe = measurement.probe;
+    const bool air = probe.instrument == experiment::Instrument::thermocouple && probe.vent >= 0;
+    if (!air && probe.instrument != experiment::Instrument::infrared) continue;
+    const auto expected =
+        experiment::ReadingModel(content, nominal.condition, probe).expect(content, nominal);
     if (!expected.possible) {
       CHECK(Observable(content, nominal, measurement).reason() == expected.reason);
       ++refused;
@@ -405,7 +407,7 @@ TEST_CASE("a case without a doubt learns nothing, and is still set against what 
   bench.content.inputs.clear();
   bench.content.together.clear();
   geometry::for_each_value(bench.content, [](geometry::Value& value) { value.input = -1; });
-  const ensemble::Sampler sampler(bench.content, bench.questions.conditions);
+  const study::Sampler sampler(bench.content, bench.questions.conditions);
   REQUIRE(sampler.inputs().empty());
   const Learned learned = learn(bench.content, bench.questions, sampler,
                                 {{bench.observables[0].measurement(), 120.0}}, bench.observables);

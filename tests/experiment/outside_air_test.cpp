@@ -10,7 +10,7 @@
 
 using namespace tuft;
 using namespace tuft::test;
-using bench::Vec3;
+using experiment::Vec3;
 
 namespace {
 
@@ -54,11 +54,11 @@ struct Box {
 TEST_CASE("outside air: an intake is the potential sink, towards the device in its own frame") {
   Box box;
   box.result.vents[0].inflow = 1e-3;
-  const bench::OutsideAir air(box.content, box.result);
+  const experiment::OutsideAir air(box.content, box.result);
   for (const double distance : {0.005, 0.02, 0.1}) {
     const Vec3 velocity = air.at(Vec3(-distance, 0.1, 0.025)).velocity;
     const double exact =
-        instruments::sink_velocity({0.06, 0.02, 1.0}, 1e-3 / air.density(), {0.0, 0.0, distance}).z();
+        physics::sink_velocity({0.06, 0.02, 1.0}, 1e-3 / air.density(), {0.0, 0.0, distance}).z();
     CHECK(velocity.x() == Approx(-exact).epsilon(1e-9));
     CHECK(std::abs(velocity.y()) < 1e-12);
   }
@@ -67,7 +67,8 @@ TEST_CASE("outside air: an intake is the potential sink, towards the device in i
 TEST_CASE("outside air: an outlet blows away from the device, and neighbours add") {
   Box box;
   box.result.vents[0].outflow = 1e-3;
-  const double alone = bench::OutsideAir(box.content, box.result).at(Vec3(-0.02, 0.1, 0.025)).velocity.x();
+  const double alone =
+      experiment::OutsideAir(box.content, box.result).at(Vec3(-0.02, 0.1, 0.025)).velocity.x();
   CHECK(alone < -0.5);
   // A second one beside it draws: what it adds is its own potential field.
   geometry::Vent other = box.content.device.vents[0];
@@ -78,9 +79,9 @@ TEST_CASE("outside air: an outlet blows away from the device, and neighbours add
   flows.temperature_in = flows.temperature_out = 294.15;
   flows.inflow = 1e-3;
   box.result.vents.push_back(flows);
-  const bench::OutsideAir air(box.content, box.result);
+  const experiment::OutsideAir air(box.content, box.result);
   const Vec3 both = air.at(Vec3(-0.02, 0.1, 0.025)).velocity;
-  const Vec3 drawn = instruments::sink_velocity({0.06, 0.02, 1.0}, 1e-3 / air.density(), {0.07, 0.0, 0.02});
+  const Vec3 drawn = physics::sink_velocity({0.06, 0.02, 1.0}, 1e-3 / air.density(), {0.07, 0.0, 0.02});
   CHECK(both.x() == Approx(alone - drawn.z()).margin(1e-9));
   CHECK(std::abs(both.y()) == Approx(drawn.head<2>().norm()).margin(1e-9));
 }
@@ -91,17 +92,17 @@ TEST_CASE(
   box.result.skins[0].temperature = 314.15;
   box.result.skins[0].heat_out = 3.0;
   const Vec3 above(0.15, 0.1, 0.15), beside(0.15, 0.1, 0.055);
-  CHECK(bench::OutsideAir(box.content, box.result).at(above).velocity.z() > 0.05);
+  CHECK(experiment::OutsideAir(box.content, box.result).at(above).velocity.z() > 0.05);
   // What is radiated does not rise: with nothing but radiation there is no plume. sigma eps A (T^4 - T0^4),
   // derived.
   box.result.skins[0].heat_out = 5.670374419e-8 * 0.9 * 0.01 * (std::pow(314.15, 4) - std::pow(294.15, 4));
-  CHECK(bench::OutsideAir(box.content, box.result).at(above).velocity.norm() < 1e-6);
+  CHECK(experiment::OutsideAir(box.content, box.result).at(above).velocity.norm() < 1e-6);
   box.result.skins[0].heat_out = 3.0;
   box.content.poses[0] = geometry::named_pose("upside-down");
-  CHECK(bench::OutsideAir(box.content, box.result).at(above).velocity.norm() < 1e-12);
+  CHECK(experiment::OutsideAir(box.content, box.result).at(above).velocity.norm() < 1e-12);
   // On its right edge +x points down, so the air along the lid climbs towards -x.
   box.content.poses[0] = geometry::named_pose("on-right-edge");
-  const Vec3 climbing = bench::OutsideAir(box.content, box.result).at(beside).velocity;
+  const Vec3 climbing = experiment::OutsideAir(box.content, box.result).at(beside).velocity;
   CHECK(climbing.x() < -0.02);
   CHECK(std::abs(climbing.y()) < 1e-12);
 }
@@ -110,12 +111,12 @@ TEST_CASE("outside air: what is pressed shut or hidden makes the face smaller, t
   Box box;
   study::VentResult flows = box.result.vents[0];
   flows.covered = 0.5;
-  const instruments::Face face = bench::open_face(box.content.device.vents[0], flows);
+  const physics::Face face = experiment::open_face(box.content.device.vents[0], flows);
   CHECK(face.area() == Approx(0.5 * 0.06 * 0.02));
   for (const auto face_of :
        {geometry::Face::base, geometry::Face::top, geometry::Face::left, geometry::Face::right,
         geometry::Face::front, geometry::Face::rear, geometry::Face::hinge}) {
-    const Eigen::Matrix3d axes = bench::vent_axes(face_of);
+    const Eigen::Matrix3d axes = experiment::vent_axes(face_of);
     CHECK((axes.transpose() * axes).isIdentity(1e-12));
     CHECK(axes.determinant() == Approx(1.0));
     CHECK((axes.col(2) - geometry::face_normal(face_of)).norm() < 1e-12);
@@ -127,16 +128,16 @@ TEST_CASE("placing: upper and lower part, hanging and level") {
   const geometry::Vent& vent = box.content.device.vents[0];
   const Vec3 flat(0.0, 0.0, -9.80665);
   // 20 mm high: a quarter in from the edge is 7.5 mm from the middle.
-  CHECK(bench::place_before(vent, flat, 0.02, bench::Part::upper).z() == Approx(0.025 + 0.0075));
-  CHECK(bench::place_before(vent, flat, 0.02, bench::Part::lower).z() == Approx(0.025 - 0.0075));
-  CHECK(bench::place_before(vent, flat, 0.02, bench::Part::middle).x() == Approx(-0.02));
-  CHECK(bench::stance_of(geometry::Face::left, flat).attitude == bench::Attitude::hanging);
-  CHECK(bench::stance_of(geometry::Face::base, flat).attitude == bench::Attitude::level);
-  CHECK(bench::stance_of(geometry::Face::base, flat).up == Approx(-1.0));
+  CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::upper).z() == Approx(0.025 + 0.0075));
+  CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::lower).z() == Approx(0.025 - 0.0075));
+  CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::middle).x() == Approx(-0.02));
+  CHECK(experiment::stance_of(geometry::Face::left, flat).attitude == experiment::Attitude::hanging);
+  CHECK(experiment::stance_of(geometry::Face::base, flat).attitude == experiment::Attitude::level);
+  CHECK(experiment::stance_of(geometry::Face::base, flat).up == Approx(-1.0));
   // Faced towards the vent's air: away from the device, level, across the strip.
-  const bench::OutsideAir air(box.content, box.result);
-  const auto hanging = bench::hang(*bench::find_cut("tissue-60"), geometry::Face::left, air,
-                                   bench::place_before(vent, flat, 0.02, bench::Part::middle));
+  const experiment::OutsideAir air(box.content, box.result);
+  const auto hanging = experiment::hang(*experiment::find_cut("tissue-60"), geometry::Face::left, air,
+                                        experiment::place_before(vent, flat, 0.02, experiment::Part::middle));
   CHECK(hanging.facing.x() == Approx(-1.0));
   CHECK(hanging.direction.z() == Approx(-1.0));
   CHECK(hanging.place.z() == Approx(0.025 + 0.7 * 0.060));

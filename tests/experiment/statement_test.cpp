@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/uncertainty/rows.hpp"
 #include "solver/study/view.hpp"
+#include "solver/uncertainty/rows.hpp"
 
 using namespace tuft;
 using namespace tuft::study;
@@ -15,7 +15,7 @@ using geometry::Role;
 
 namespace {
 
-double chance(std::uint64_t stream, std::uint64_t i) { return doubt::unit_uniform(stream, i); }
+double chance(std::uint64_t stream, std::uint64_t i) { return uncertainty::unit_uniform(stream, i); }
 
 // Flows over seven decades, some of them nothing.
 VentView vent_by_chance(std::uint64_t i) {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 using namespace tuft;
-using namespace tuft::belief;
+using namespace tuft::experiment;
 
 namespace {
 
@@ -13,11 +13,11 @@ namespace {
 /// that stands out; what is said of each.
 std::vector<Surprise> said(int strips, double speed, double odd_reading) {
   constexpr int kPoints = 64;
-  const doubt::LeanError strip{0.1, 0.02, 0.02};
+  const uncertainty::LeanError strip{0.1, 0.02, 0.02};
   std::vector<double> base(kPoints, 0.0), readings;
-  doubt::Rows likelihood(kPoints, strips), scores(kPoints, 1);
+  uncertainty::Rows likelihood(kPoints, strips), scores(kPoints, 1);
   std::vector<std::vector<double>> shown;
-  std::vector<doubt::ErrorModel> errors;
+  std::vector<uncertainty::ErrorModel> errors;
   for (int j = 0; j < strips; ++j) {
     errors.emplace_back(strip);
     readings.push_back(j == 0 ? odd_reading : speed > 0.0 ? 1.0 : -1.0);
@@ -26,7 +26,7 @@ std::vector<Surprise> said(int strips, double speed, double odd_reading) {
       scores(i, 0) = -2.0 + 4.0 * i / (kPoints - 1);
       values.push_back(speed * (1.0 + 0.1 * scores(i, 0)));
     }
-    const auto column = doubt::log_likelihood(errors.back(), readings.back(), values);
+    const auto column = uncertainty::log_likelihood(errors.back(), readings.back(), values);
     for (int i = 0; i < kPoints; ++i) likelihood(i, j) = column[static_cast<std::size_t>(i)];
     shown.push_back(std::move(values));
   }
@@ -65,10 +65,10 @@ TEST_CASE("a reading the case lets one expect is not called a lapse") {
 TEST_CASE("the probability of a lapse is Bayes' rule, by hand") {
   // Derived: one point far beyond the threshold, P(lapse | still) = (l/3) / (l/3 + (1 - l) P(still)); at a
   // signal one width above it P(still) = Phi(-1) = 0.158655.
-  const doubt::Weights one = doubt::normalise({0.0});
-  const doubt::LeanError strip{0.1, 0.02, 0.06};
-  CHECK(doubt::lapse_probability(one, strip, 0.0, {0.12}) ==
+  const uncertainty::Weights one = uncertainty::normalise({0.0});
+  const uncertainty::LeanError strip{0.1, 0.02, 0.06};
+  CHECK(uncertainty::lapse_probability(one, strip, 0.0, {0.12}) ==
         Approx(0.02 / (0.02 + 0.94 * 0.15865525393145707)));
-  CHECK(doubt::lapse_probability(one, doubt::GaussianError{0.1, 0.0}, 5.0, {0.12}) == 0.0);
-  CHECK(doubt::lapse_probability(one, doubt::LeanError{0.1, 0.02, 0.0}, 0.0, {5.0}) == 0.0);
+  CHECK(uncertainty::lapse_probability(one, uncertainty::GaussianError{0.1, 0.0}, 5.0, {0.12}) == 0.0);
+  CHECK(uncertainty::lapse_probability(one, uncertainty::LeanError{0.1, 0.02, 0.0}, 0.0, {5.0}) == 0.0);
 }

@@ -7,15 +7,15 @@
 #include "tests/experiment/support.hpp"
 
 using namespace tuft;
-using bench::Attitude;
+using experiment::Attitude;
 
 namespace {
 
-const bench::RoomAir kAir{1.204, 1.506e-5};
+const experiment::RoomAir kAir{1.204, 1.506e-5};
 
-const bench::Ranked& ranked(const std::vector<bench::Ranked>& all, const std::string& name) {
-  const auto found =
-      std::find_if(all.begin(), all.end(), [&](const bench::Ranked& one) { return one.cut->name == name; });
+const experiment::Ranked& ranked(const std::vector<experiment::Ranked>& all, const std::string& name) {
+  const auto found = std::find_if(all.begin(), all.end(),
+                                  [&](const experiment::Ranked& one) { return one.cut->name == name; });
   REQUIRE(found != all.end());
   return *found;
 }
@@ -23,8 +23,8 @@ const bench::Ranked& ranked(const std::vector<bench::Ranked>& all, const std::st
 }  // namespace
 
 TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better than a yarn") {
-  const auto all = bench::ranking(kAir);
-  REQUIRE(all.size() == bench::kit().size());
+  const auto all = experiment::ranking(kAir);
+  REQUIRE(all.size() == experiment::kit().size());
   const auto clearly = [&](const char* name) { return ranked(all, name).clearly.value(); };
   // An independent elastica computation: tissue leans some nine times as far as clamped copy paper at 0.1 to
   // 0.2 m/s, paper and a 400 tex yarn the same, a free hinge 1.6 times the clamp (drag goes with the square:
@@ -33,13 +33,12 @@ TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better tha
   CHECK(clearly("tissue-60") < 0.5 * clearly("paper-150"));
   CHECK(clearly("paper-150") == Approx(clearly("wool-150")).epsilon(0.25));
   // Of one length, the hinge shows slower air than the clamp.
-  instruments::TellTale hinged = bench::find_cut("paper-150")->body;
-  hinged.hold = instruments::Hold::hinge;
-  instruments::Hanging hanging;
+  physics::TellTale hinged = experiment::find_cut("paper-150")->body;
+  hinged.hold = physics::Hold::hinge;
+  physics::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
-  CHECK(instruments::smallest_speed(hinged, hanging, {}, instruments::Seen::clearly).value() <
-        clearly("paper-150"));
+  CHECK(physics::smallest_speed(hinged, hanging, {}, physics::Seen::clearly).value() < clearly("paper-150"));
   // The order is that of the least speed clearly seen, and the hand's tremble costs speed.
   for (std::size_t i = 1; i < all.size(); ++i) {
     CHECK(all[i - 1].clearly.value_or(1e9) <= all[i].clearly.value_or(1e9));
@@ -56,25 +55,25 @@ TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better tha
 }
 
 TEST_CASE("ranking: a thread finer than the eye resolves does not lead by its lightness alone") {
-  const auto all = bench::ranking(kAir);
+  const auto all = experiment::ranking(kAir);
   const auto place = [&](const char* name) {
     return std::find_if(all.begin(), all.end(), [&](const auto& one) { return one.cut->name == name; }) -
            all.begin();
   };
-  const bench::Cut& silk = *bench::find_cut("silk-100");
-  CHECK(instruments::contrast_kept(silk.body.width, 0.6) < 0.7);
+  const experiment::Cut& silk = *experiment::find_cut("silk-100");
+  CHECK(physics::contrast_kept(silk.body.width, 0.6) < 0.7);
   CHECK(all.front().cut->name != "silk-100");
   CHECK(place("tissue-150") < place("silk-100"));
   // Seen as well as a strip is, it would need less air: the judgement on sight is what sets it back.
-  instruments::Hanging hanging;
+  physics::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
   const double least = ranked(all, "silk-100").clearly.value();
-  const auto bent = instruments::deflect_in_even_air(silk.body, hanging, least);
-  CHECK(instruments::look(bent.travel, {}).clearly > 0.7);
-  CHECK(instruments::look(bent.travel, bench::viewing_of(silk)).clearly == Approx(0.5).margin(0.02));
+  const auto bent = physics::deflect_in_even_air(silk.body, hanging, least);
+  CHECK(physics::look(bent.travel, {}).clearly > 0.7);
+  CHECK(physics::look(bent.travel, experiment::viewing_of(silk)).clearly == Approx(0.5).margin(0.02));
   // Nearer than arm's length it is resolved.
-  CHECK(instruments::look(bent.travel, bench::viewing_of(silk, 0.3)).clearly > 0.7);
+  CHECK(physics::look(bent.travel, experiment::viewing_of(silk, 0.3)).clearly > 0.7);
 }
 
 TEST_CASE("strips answer beside a fan grille where knitting wool does not: which cut, which hanging") {
@@ -82,20 +81,20 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   // model gives it for tissue, however hung of those here, and for copy paper on a free hinge by a little; a
   // clamped strip of copy paper is no better than the yarn (independent elastica computation: the same lean,
   // about 55 mm at 1 m/s), and the saying does not hold for it.
-  instruments::Hanging hanging;
+  physics::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
-  const auto strip = [](const char* material, instruments::Hold hold) {
-    return instruments::strip_of(instruments::sheet(material), 0.015, 0.150, hold);
+  const auto strip = [](const char* material, physics::Hold hold) {
+    return physics::strip_of(physics::sheet(material), 0.015, 0.150, hold);
   };
-  const auto clearly = [&](const instruments::TellTale& one) {
-    return instruments::smallest_speed(one, hanging, {}, instruments::Seen::clearly).value();
+  const auto clearly = [&](const physics::TellTale& one) {
+    return physics::smallest_speed(one, hanging, {}, physics::Seen::clearly).value();
   };
-  const double wool = clearly(
-      instruments::thread_of(instruments::thread("knitting-wool"), 0.150, instruments::Hold::clamped));
-  const double tissue_hinged = clearly(strip("tissue", instruments::Hold::hinge));
-  const double paper_hinged = clearly(strip("copy-paper", instruments::Hold::hinge));
-  const double paper_clamped = clearly(strip("copy-paper", instruments::Hold::clamped));
+  const double wool =
+      clearly(physics::thread_of(physics::thread("knitting-wool"), 0.150, physics::Hold::clamped));
+  const double tissue_hinged = clearly(strip("tissue", physics::Hold::hinge));
+  const double paper_hinged = clearly(strip("copy-paper", physics::Hold::hinge));
+  const double paper_clamped = clearly(strip("copy-paper", physics::Hold::clamped));
   CHECK(tissue_hinged < 0.5 * wool);
   CHECK(paper_hinged < wool);
   CHECK(paper_hinged > 0.5 * wool);
@@ -103,23 +102,23 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   // At a grille that blows midway between what tissue and what wool needs, the one answers and the other
   // does not clearly; neither does clamped copy paper.
   const double there = std::sqrt(tissue_hinged * wool);
-  const auto seen = [&](const instruments::TellTale& one) {
-    return instruments::look(instruments::deflect_in_even_air(one, hanging, there).travel, {}).seen;
+  const auto seen = [&](const physics::TellTale& one) {
+    return physics::look(physics::deflect_in_even_air(one, hanging, there).travel, {}).seen;
   };
-  CHECK(seen(strip("tissue", instruments::Hold::hinge)) == instruments::Seen::clearly);
-  CHECK(seen(bench::find_cut("wool-150")->body) != instruments::Seen::clearly);
-  CHECK(seen(strip("copy-paper", instruments::Hold::clamped)) != instruments::Seen::clearly);
+  CHECK(seen(strip("tissue", physics::Hold::hinge)) == physics::Seen::clearly);
+  CHECK(seen(experiment::find_cut("wool-150")->body) != physics::Seen::clearly);
+  CHECK(seen(strip("copy-paper", physics::Hold::clamped)) != physics::Seen::clearly);
 }
 
 TEST_CASE("response: read off between the bent speeds as if bent there") {
   for (const char* name : {"tissue-60", "paper-150", "wool-150", "silk-100"}) {
-    const bench::Cut& cut = *bench::find_cut(name);
-    const bench::Response response(cut, Attitude::hanging, 0.0, kAir);
-    instruments::Hanging hanging;
+    const experiment::Cut& cut = *experiment::find_cut(name);
+    const experiment::Response response(cut, Attitude::hanging, 0.0, kAir);
+    physics::Hanging hanging;
     hanging.density = kAir.density;
     hanging.viscosity = kAir.viscosity;
     for (const double speed : {0.03, 0.12, 0.33, 0.9}) {
-      const auto bent = instruments::deflect_in_even_air(cut.body, hanging, speed);
+      const auto bent = physics::deflect_in_even_air(cut.body, hanging, speed);
       REQUIRE(bent.converged);
       CHECK(response.lean(speed) == Approx(bent.lean).epsilon(0.03));
       CHECK(response.lean(-speed) == Approx(-response.lean(speed)));
@@ -129,8 +128,8 @@ TEST_CASE("response: read off between the bent speeds as if bent there") {
 }
 
 TEST_CASE("response: held level it is lifted by air from below; above an intake it is drawn down") {
-  const bench::Cut& cut = *bench::find_cut("tissue-40-level");
-  const bench::Response over(cut, Attitude::level, 1.0, kAir), under(cut, Attitude::level, -1.0, kAir);
+  const experiment::Cut& cut = *experiment::find_cut("tissue-40-level");
+  const experiment::Response over(cut, Attitude::level, 1.0, kAir), under(cut, Attitude::level, -1.0, kAir);
   // Drag goes nearly with the square of the speed, and so does the lift of its tip.
   CHECK(over.lean(0.3) > 0.0);
   CHECK(over.lean(0.6) > 2.5 * over.lean(0.3));

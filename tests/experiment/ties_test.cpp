@@ -10,8 +10,8 @@
 #include "tests/experiment/device.hpp"
 
 using namespace tuft;
-using belief::test::device_text;
-using belief::test::read;
+using experiment::test::device_text;
+using experiment::test::read;
 
 namespace {
 
@@ -29,27 +29,27 @@ TEST_CASE("what only a sum was measured of hangs together as the closed form has
   // it.
   constexpr double s = 0.5;
   const int n = 4096;
-  const doubt::Sobol sequence(3, 11);
-  doubt::Rows values(n, 3);
+  const uncertainty::Sobol sequence(3, 11);
+  uncertainty::Rows values(n, 3);
   std::vector<double> weights;
   double sum = 0.0, square = 0.0;
   for (int i = 0; i < n; ++i) {
     double u[3];
     sequence.point(static_cast<std::uint32_t>(i), u);
-    for (int k = 0; k < 3; ++k) values(i, k) = doubt::normal_quantile(u[k]);
+    for (int k = 0; k < 3; ++k) values(i, k) = uncertainty::normal_quantile(u[k]);
     const double off = (values(i, 0) + values(i, 1) - 0.7) / s;
     weights.push_back(std::exp(-0.5 * off * off));
     sum += weights.back();
     square += weights.back() * weights.back();
     values(i, 1) = std::exp(values(i, 1));  // the distribution of each one doesn't matter
   }
-  const auto found = belief::ties(values, weights, sum * sum / square);
+  const auto found = experiment::ties(values, weights, sum * sum / square);
   REQUIRE(found.size() == 1);
   CHECK(found[0].first == 0);
   CHECK(found[0].second == 1);
   CHECK(found[0].correlation == Approx(-1.0 / (1.0 + s * s)).margin(0.02));
-  CHECK(belief::ties(values, weights, 16.0).empty());  // it could be chance
-  CHECK(belief::ties(values, std::vector<double>(weights.size(), 1.0), n).empty());
+  CHECK(experiment::ties(values, weights, 16.0).empty());  // it could be chance
+  CHECK(experiment::ties(values, std::vector<double>(weights.size(), 1.0), n).empty());
 }
 
 TEST_CASE("a pair is written where the file has its pairs, or at its end") {

@@ -5,8 +5,8 @@
 #include "solver/flow2d/residual.hpp"
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
-using namespace tuft::field::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 

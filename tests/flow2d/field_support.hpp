@@ -11,7 +11,7 @@
 #include "solver/flow2d/driver.hpp"
 #include "tests/support/tanh_axis.hpp"
 
-namespace tuft::field::test {
+namespace tuft::flow2d::test {
 
 using tuft::test::tanh_axis;
 
@@ -162,4 +162,4 @@ inline Axis growing_axis(int n, double from, double to, double ratio) {
 /// Value at h = 0 from values at h and h/2, error of second order.
 inline double richardson(double coarse, double fine) { return fine + (fine - coarse) / 3.0; }
 
-}  // namespace tuft::field::test
+}  // namespace tuft::flow2d::test

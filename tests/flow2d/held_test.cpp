@@ -3,8 +3,8 @@
 
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
-using namespace tuft::field::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 TEST_CASE("a held solid warms the air as a wall at its surface would", "[held]") {
   // Columns 0 to 3 of 16 are held at 2, the far wall at 0.5: heat k dT / L through the 12 columns of air

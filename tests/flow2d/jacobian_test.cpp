@@ -7,7 +7,7 @@
 #include "solver/flow2d/slopes.hpp"
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
+using namespace tuft::flow2d;
 
 namespace {
 

@@ -7,8 +7,8 @@
 
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
-using namespace tuft::field::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 

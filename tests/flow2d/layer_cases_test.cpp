@@ -12,8 +12,8 @@
 #include "tests/support/cases.hpp"
 
 using namespace tuft;
-using namespace tuft::plan;
-using namespace tuft::plan::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 using geometry::Face;
 using tuft::test::case_named;
 
@@ -40,7 +40,7 @@ PlanOptions coarse(const geometry::Case& c) {
   return options;
 }
 
-bool same_bytes(const field::Array2& a, const field::Array2& b) {
+bool same_bytes(const flow2d::Array2& a, const flow2d::Array2& b) {
   return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(double)) == 0;
 }
 
@@ -79,7 +79,7 @@ TEST_CASE("bounded second-order convection converges with the same books, and mo
     const geometry::Condition& condition = c.conditions[0];
     PlanOptions options = coarse(c);
     const PlanResult upwind = solve_plan(c, condition, heat_of(c, condition), options);
-    options.scheme = field::Convection::limited;
+    options.scheme = flow2d::Convection::limited;
     const PlanResult limited = solve_plan(c, condition, heat_of(c, condition), options);
     INFO(name << ", " << condition.name << ": " << limited.message);
     REQUIRE(limited.converged());
@@ -99,7 +99,7 @@ TEST_CASE("bounded convection of the notebook's jets takes few iterations", "[ba
   const geometry::Case c = case_named("slim-notebook");
   PlanOptions options;
   options.cell = 4e-3;
-  options.scheme = field::Convection::limited;
+  options.scheme = flow2d::Convection::limited;
   const PlanResult r = solve_plan(c, c.conditions[0], heat_of(c, c.conditions[0]), options);
   INFO(r.message);
   REQUIRE(r.converged());

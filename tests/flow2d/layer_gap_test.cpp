@@ -7,8 +7,8 @@
 #include "tests/flow2d/layer_support.hpp"
 
 using namespace tuft;
-using namespace tuft::plan;
-using namespace tuft::plan::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 using geometry::Face;
 
 namespace {
@@ -67,7 +67,7 @@ TEST_CASE("the gap under a plate has the pressure of the lubrication solution", 
     const LayerFields& layer = gap_of(r);
     const double x = (n / 2 + 0.5) / n;
     const double scale =
-        12.0 * air::viscosity(r.ambient_temperature) * velocity * side * side / (gap * gap * gap);
+        12.0 * physics::viscosity(r.ambient_temperature) * velocity * side * side / (gap * gap * gap);
     const double exact = scale * poisson_square(x, x);
     const double error = std::abs(layer.pressure(n / 2, n / 2) / exact - 1.0);
     std::printf("gap under a plate, %2d cells: pressure off by %.3e\n", n, error);
@@ -146,7 +146,7 @@ TEST_CASE("with inertia and limited convection the vents' flows converge faster 
     for (int k = 0; k < 4; ++k) {
       PlanOptions options;
       options.cell = 0.128 / (8 << k);
-      options.scheme = limited == 1 ? field::Convection::limited : field::Convection::upwind;
+      options.scheme = limited == 1 ? flow2d::Convection::limited : flow2d::Convection::upwind;
       const PlanResult r = solve_plan(c, c.conditions[0], {}, options);
       INFO(r.message);
       REQUIRE(r.converged());

@@ -11,36 +11,36 @@
 #include "tests/flow2d/layer_support.hpp"
 
 using namespace tuft;
-using namespace tuft::plan;
-using namespace tuft::plan::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 using geometry::Face;
 
 namespace {
 
 /// A duct along x without walls at its sides, one layer: the air's own course and nothing else.
-Model duct(int cells, double length, double depth) {
-  Model model;
+LayerModel duct(int cells, double length, double depth) {
+  LayerModel model;
   model.raster.nx = cells;
   model.raster.ny = 3;
   model.raster.dx = length / cells;
   model.raster.dy = 0.01;
   model.raster.zone_storey = {0};
   Layer layer;
-  field::Problem& p = layer.problem;
-  p.grid = field::Grid{field::uniform_axis(cells, 0.0, length), field::uniform_axis(3, 0.0, 0.03)};
-  p.momentum_scheme = p.energy_scheme = field::Convection::upwind;
-  p.solid = field::Mask(cells, 3);
-  p.depth = field::Array2(cells, 3, depth);
-  p.heat_source = field::Array2(cells, 3);
-  field::Edge open;
-  open.kind = field::EdgeKind::outlet;
+  flow2d::Problem& p = layer.problem;
+  p.grid = flow2d::Grid{flow2d::uniform_axis(cells, 0.0, length), flow2d::uniform_axis(3, 0.0, 0.03)};
+  p.momentum_scheme = p.energy_scheme = flow2d::Convection::upwind;
+  p.solid = flow2d::Mask(cells, 3);
+  p.depth = flow2d::Array2(cells, 3, depth);
+  p.heat_source = flow2d::Array2(cells, 3);
+  flow2d::Edge open;
+  open.kind = flow2d::EdgeKind::outlet;
   open.temperature = p.fluid.temperature;
-  p.set_side(field::Side::left, open);
-  p.set_side(field::Side::right, open);
-  field::test::set_slip(&p, field::Side::bottom);
-  field::test::set_slip(&p, field::Side::top);
-  layer.height = field::Array2(cells, 3, 0.5 * depth);
-  layer.part = field::Array2T<int>(cells, 3, 0);
+  p.set_side(flow2d::Side::left, open);
+  p.set_side(flow2d::Side::right, open);
+  flow2d::test::set_slip(&p, flow2d::Side::bottom);
+  flow2d::test::set_slip(&p, flow2d::Side::top);
+  layer.height = flow2d::Array2(cells, 3, 0.5 * depth);
+  layer.part = flow2d::Array2T<int>(cells, 3, 0);
   model.layers = {layer};
   return model;
 }
@@ -67,19 +67,19 @@ const CourseOptions kCoarse = [] {
 
 TEST_CASE("friction alone slows a layer's air as an exponential", "[exact]") {
   // rho du/dt = -12 mu/h^2 u (F7 in its laminar limit): derived.
-  Model model = duct(12, 0.12, 5e-3);
+  LayerModel model = duct(12, 0.12, 5e-3);
   model.layers[0].problem.layer_friction = true;
-  const field::Fluid fluid = model.layers[0].problem.fluid;
+  const flow2d::Fluid fluid = model.layers[0].problem.fluid;
   Fields start = still_fields(model);
   start.layers[0].u().fill(0.01);
   LayerFlow layers(std::move(model), {1e-6, 1e-3, 1.0});
-  field::MarchOptions options;
+  flow2d::MarchOptions options;
   options.tolerance = 2e-6;
   options.passage = layers.passage();
-  field::March march(layers.flow(), start, options);
+  flow2d::March march(layers.flow(), start, options);
   const double rate = 12.0 * fluid.viscosity / (25e-6 * fluid.density);
   while (march.time() < 2.0 / rate) {
-    const field::MarchStep step = march.step(2.0 / rate);
+    const flow2d::MarchStep step = march.step(2.0 / rate);
     REQUIRE(step.good);
     CHECK(step.solved.books.mass <= 1e-10);
   }
@@ -92,17 +92,17 @@ TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
   // Until the front arrives, warm air leaves as fast as cold enters; the rest of its heat is what is left of
   // the duct: derived.
   const double length = 0.24, speed = 0.1;
-  Model model = duct(48, length, 0.02);
-  field::Problem& p = model.layers[0].problem;
-  field::Edge in;
-  in.kind = field::EdgeKind::inflow;
+  LayerModel model = duct(48, length, 0.02);
+  flow2d::Problem& p = model.layers[0].problem;
+  flow2d::Edge in;
+  in.kind = flow2d::EdgeKind::inflow;
   in.normal = speed;
   in.temperature = p.fluid.temperature;
-  p.set_side(field::Side::left, in);
+  p.set_side(flow2d::Side::left, in);
   Fields start = still_fields(model);
   start.layers[0].u().fill(speed);
   start.layers[0].temperature.fill(p.fluid.temperature + 30.0);
-  const field::Fluid fluid = p.fluid;
+  const flow2d::Fluid fluid = p.fluid;
   const auto heat = [&](const Fields& fields) {
     double sum = 0.0;
     for (const double t : fields.layers[0].temperature.values())
@@ -111,12 +111,12 @@ TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
   };
   const double whole = heat(start);
   LayerFlow layers(std::move(model), {1e-4, 0.1, 30.0});
-  field::MarchOptions options;
+  flow2d::MarchOptions options;
   options.passage = layers.passage();
-  field::March march(layers.flow(), start, options);
+  flow2d::March march(layers.flow(), start, options);
   for (const double share : {0.25, 0.5}) {
     while (march.time() < share * length / speed) {
-      const field::MarchStep step = march.step(share * length / speed);
+      const flow2d::MarchStep step = march.step(share * length / speed);
       REQUIRE(step.good);
       CHECK(step.solved.books.mass <= 1e-10);
       CHECK(step.solved.books.energy <= 1e-7);
@@ -289,11 +289,11 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   Given given;
   given.zones = {5.0};
   LayerFlow layers(make_model(c, c.conditions[0], given, kCoarse.cell), {2e-4, 1.0, 20.0});
-  field::March march(layers.flow(), still_fields(layers.model()), coarse_in_time(layers.passage()));
+  flow2d::March march(layers.flow(), still_fields(layers.model()), coarse_in_time(layers.passage()));
   FlowWatch watch(c.device, &layers, 160);
   bool enough = false;
   for (int k = 0; k < 160 && !enough; ++k) {
-    const field::MarchStep step = march.step(1e9);
+    const flow2d::MarchStep step = march.step(1e9);
     REQUIRE(step.good);
     CHECK(step.solved.books.mass <= 1e-10);
     CHECK(watch.passed(march, step) >= 0.0);
@@ -313,7 +313,7 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
 }
 
 TEST_CASE("means weigh each moment by how long it lasts", "[settle]") {
-  const Model model = duct(4, 0.1, 0.01);
+  const LayerModel model = duct(4, 0.1, 0.01);
   Means means;
   Fields fields = still_fields(model);
   PlanResult flows;
@@ -335,15 +335,15 @@ TEST_CASE("means weigh each moment by how long it lasts", "[settle]") {
 }
 
 TEST_CASE("what steps did before they stopped is told apart", "[settle][messages]") {
-  field::NewtonSummary s;
-  s.end = field::StepsEnd::stagnated;
+  flow2d::NewtonSummary s;
+  s.end = flow2d::StepsEnd::stagnated;
   s.message = "the residual has not fallen";
   for (int k = 0; k < 40; ++k) s.history.push_back(k % 2 == 0 ? 1e-2 : 1e-4);
-  CHECK_THAT(field::why_no_steady_state(s, false), Catch::Contains("go to and fro"));
+  CHECK_THAT(flow2d::why_no_steady_state(s, false), Catch::Contains("go to and fro"));
   s.history.assign(40, 3e-3);
-  CHECK_THAT(field::why_no_steady_state(s, false),
+  CHECK_THAT(flow2d::why_no_steady_state(s, false),
              Catch::Contains("stand still") && !Catch::Contains("limiter"));
-  CHECK_THAT(field::why_no_steady_state(s, true), Catch::Contains("a limiter switches"));
-  s.end = field::StepsEnd::diverged;
-  CHECK_THAT(field::why_no_steady_state(s, false), Catch::Contains("makes it larger"));
+  CHECK_THAT(flow2d::why_no_steady_state(s, true), Catch::Contains("a limiter switches"));
+  s.end = flow2d::StepsEnd::diverged;
+  CHECK_THAT(flow2d::why_no_steady_state(s, false), Catch::Contains("makes it larger"));
 }

@@ -5,8 +5,8 @@
 #include "tests/flow2d/layer_support.hpp"
 
 using namespace tuft;
-using namespace tuft::plan;
-using namespace tuft::plan::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 using geometry::Face;
 
 namespace {

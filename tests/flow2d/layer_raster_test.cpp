@@ -7,7 +7,7 @@
 #include "tests/flow2d/layer_support.hpp"
 
 using namespace tuft;
-using namespace tuft::plan::test;
+using namespace tuft::flow2d::test;
 using geometry::Face;
 
 namespace {

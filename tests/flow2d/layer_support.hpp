@@ -7,7 +7,7 @@
 #include "solver/flow2d/layer_solve.hpp"
 #include "tests/support/chassis.hpp"
 
-namespace tuft::plan::test {
+namespace tuft::flow2d::test {
 
 using geometry::Vec3;
 
@@ -41,4 +41,4 @@ inline PlanResult solved(const geometry::Case& c, double cell, const Given& give
   return solve_plan(c, c.conditions[0], given, options);
 }
 
-}  // namespace tuft::plan::test
+}  // namespace tuft::flow2d::test

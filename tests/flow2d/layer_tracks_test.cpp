@@ -11,7 +11,7 @@
 #include "tests/support/track_balance.hpp"
 
 using namespace tuft;
-using namespace tuft::plan;
+using namespace tuft::flow2d;
 
 namespace {
 
@@ -46,28 +46,28 @@ TEST_CASE("particles leave every device as its air does, and cross no solid", "[
   for (const char* name : {"slim-notebook", "handheld-console", "fanless-router", "mini-desktop"}) {
     INFO(name);
     const Solved s = solved(name);
-    const field::TrackFlow flow = track_flow(s.content.device, s.plan, s.cell);
+    const flow2d::TrackFlow flow = track_flow(s.content.device, s.plan, s.cell);
     CHECK(tuft::test::worst_balance(flow) < 1e-8);  // the solver's own tolerance is 1e-10 of the through-flow
     double in = 0.0, mass = 0.0;
-    for (const field::TrackSource& source : flow.sources) in += source.flow;
-    for (const field::FlowGrid& grid : flow.grids)
+    for (const flow2d::TrackSource& source : flow.sources) in += source.flow;
+    for (const flow2d::FlowGrid& grid : flow.grids)
       for (const double cell : grid.mass.values()) mass += cell;
     CHECK(in == Approx(s.plan.through_flow).epsilon(1e-8));
     constexpr int kCount = 4000;
-    const std::vector<field::Track> tracks = follow_tracks(flow, kCount, 60.0 * mass / in);
+    const std::vector<flow2d::Track> tracks = follow_tracks(flow, kCount, 60.0 * mass / in);
     REQUIRE(tracks.size() == kCount);
     std::vector<int> by_vent(s.plan.vents.size(), 0), from_vent(s.plan.vents.size(), 0);
     int late = 0, in_solid = 0;
     double stay = 0.0;
-    for (const field::Track& track : tracks) {
+    for (const flow2d::Track& track : tracks) {
       REQUIRE(track.from >= 0);
       ++from_vent[static_cast<std::size_t>(track.from)];
-      if (track.end == field::TrackEnd::gate)
+      if (track.end == flow2d::TrackEnd::gate)
         ++by_vent[static_cast<std::size_t>(track.to)];
       else
         ++late;
       stay += track.points.back().age / kCount;
-      for (const field::TrackPoint& point : track.points) {
+      for (const flow2d::TrackPoint& point : track.points) {
         const LayerFields& layer = s.plan.layers[static_cast<std::size_t>(point.grid)];
         // The point may lie on the edge of its cell: a cell of air has to touch it.
         bool air = false;

@@ -8,7 +8,7 @@
 #include "solver/flow2d/laws.hpp"
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
+using namespace tuft::flow2d;
 using tuft::test::tanh_axis;
 
 namespace {

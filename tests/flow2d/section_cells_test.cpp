@@ -4,8 +4,8 @@
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 
@@ -62,7 +62,7 @@ TEST_CASE("sharper convection is found in a section on every grid, and its flow 
       options.growth = 0.02 * cells[n] / 2e-3;
       options.doubt = false;
       options.margin = 0.2;
-      if (limited) options.scheme = field::Convection::limited;
+      if (limited) options.scheme = flow2d::Convection::limited;
       const SectionResult r = solve_section(c, c.conditions[0], given, options);
       INFO(r.message << "; cells " << cells[n]);
       REQUIRE(r.end == SectionEnd::steady);

@@ -4,8 +4,8 @@
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 TEST_CASE("the devices' sections are found and balance", "[balance]") {
   // By pose and support; the others differ in load.

@@ -3,14 +3,14 @@
 
 #include <cstring>
 
+#include "solver/network/vent_law.hpp"
 #include "solver/physics/air.hpp"
 #include "solver/physics/ends.hpp"
-#include "solver/network/vent_law.hpp"
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 
@@ -20,7 +20,7 @@ SectionGiven blowing(double outflow, double inflow, double temperature) {
   return given;
 }
 
-bool same_bytes(const field::Array2& a, const field::Array2& b) {
+bool same_bytes(const flow2d::Array2& a, const flow2d::Array2& b) {
   return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(double)) == 0;
 }
 

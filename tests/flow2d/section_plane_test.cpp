@@ -3,8 +3,8 @@
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 
@@ -74,7 +74,7 @@ TEST_CASE("without flow a plane goes through the largest vent, or the middle", "
 
 TEST_CASE("grid lines pass through their places and crowd there", "[plane]") {
   const std::vector<Line> lines{{0.0, 0.02}, {1.0, 0.02}, {0.4, 1e-3}, {0.4001, 1e-3}, {0.5, 5e-3}};
-  const field::Axis axis = axis_through(lines, 0.2, 0.03);
+  const flow2d::Axis axis = axis_through(lines, 0.2, 0.03);
   for (const double at : {0.0, 0.4, 0.5, 1.0}) {
     double nearest = 1.0;
     for (double f : axis.faces()) nearest = std::min(nearest, std::abs(f - at));

@@ -2,8 +2,8 @@
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 TEST_CASE("a device without flow and heat keeps the air still in any pose", "[exact]") {
   geometry::Case c = slotted_box();

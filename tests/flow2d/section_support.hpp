@@ -11,7 +11,7 @@
 #include "tests/support/cases.hpp"
 #include "tests/support/chassis.hpp"
 
-namespace tuft::section::test {
+namespace tuft::flow2d::test {
 
 using geometry::Face;
 using geometry::Vec3;
@@ -39,10 +39,10 @@ inline SectionGiven given_by(const study::ConditionResult& r) {
   return given;
 }
 
-inline double largest(const field::Array2& a) {
+inline double largest(const flow2d::Array2& a) {
   double most = 0.0;
   for (double x : a.values()) most = std::max(most, std::abs(x));
   return most;
 }
 
-}  // namespace tuft::section::test
+}  // namespace tuft::flow2d::test

@@ -5,31 +5,31 @@
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;
-using namespace tuft::section;
-using namespace tuft::section::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 namespace {
 
 /// The flow of one model alone.
-Found found_of(Model* model, const SectionOptions& options) {
-  field::PlainTask task({&model->problem});
-  field::Driver driver(&task, field::thick_air_first());
-  field::Fields rough = task.start(0);
+Found found_of(SectionModel* model, const SectionOptions& options) {
+  flow2d::PlainTask task({&model->problem});
+  flow2d::Driver driver(&task, flow2d::thick_air_first());
+  flow2d::Fields rough = task.start(0);
   driver.approach(0, false, options.newton, &rough);
   return find_flow(*model, &driver, 0, rough, options, 0.15);
 }
 
 /// A run in time watched until it is long enough, or for so many steps.
-std::unique_ptr<ShareWatch> watched(Model* model, const field::State& start, int most_steps) {
-  field::Flow flow;
+std::unique_ptr<ShareWatch> watched(SectionModel* model, const flow2d::State& start, int most_steps) {
+  flow2d::Flow flow;
   flow.layers = {&model->problem};
-  field::MarchOptions steps;
-  steps.passage = 0.15 / field::scales_of(model->problem, nullptr).velocity;
+  flow2d::MarchOptions steps;
+  steps.passage = 0.15 / flow2d::scales_of(model->problem, nullptr).velocity;
   steps.shortest_share = 0.02;
   auto watch = std::make_unique<ShareWatch>(*model, start, 0.15);
-  field::March march(flow, {{start}, {}}, steps);
+  flow2d::March march(flow, {{start}, {}}, steps);
   for (int k = 0; k < most_steps; ++k) {
-    const field::MarchStep step = march.step(1e9);
+    const flow2d::MarchStep step = march.step(1e9);
     REQUIRE(step.good);
     watch->passed(march, step);
     if (watch->take(march, step)) break;
@@ -45,7 +45,7 @@ TEST_CASE("a mean in time of a flow that settles is its steady state, wherever i
   given.vents = {{0.0, 2e-4, 320.0}, {3e-4, 0.0, 0.0}};
   SectionOptions options;
   options.finest = 4e-3;
-  Model model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
+  SectionModel model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
   const Found steady = found_of(&model, options);
   INFO(steady.message);
   REQUIRE(steady.end == SectionEnd::steady);
@@ -63,7 +63,7 @@ TEST_CASE("a mean in time of a flow that settles is its steady state, wherever i
   SectionGiven more = given;
   more.vents[0].outflow *= 1.1;
   more.vents[1].inflow *= 1.1;
-  Model other = make_model(c, c.conditions[0], more, Plane{0, 0.1}, options, 1.0);
+  SectionModel other = make_model(c, c.conditions[0], more, Plane{0, 0.1}, options, 1.0);
   const Found there = found_of(&other, options);
   REQUIRE(there.end == SectionEnd::steady);
   const auto begun = watched(&model, there.fields.state, 600);
@@ -73,7 +73,7 @@ TEST_CASE("a mean in time of a flow that settles is its steady state, wherever i
   CHECK(begun->window.drawn.share(0, 1) == Approx(share).margin(0.005));
 
   // From still air some steps are too few, and that is said.
-  CHECK_FALSE(watched(&model, field::still_state(model.problem), 40)->long_enough);
+  CHECK_FALSE(watched(&model, flow2d::still_state(model.problem), 40)->long_enough);
   CHECK_FALSE(watched(&model, steady.fields.state, 5)->is_mean());  // no passage at all: no mean
 }
 
@@ -83,7 +83,7 @@ TEST_CASE("where no steps find a steady state a run in time does", "[time]") {
   given.vents = {{0.0, 2e-4, 320.0}, {3e-4, 0.0, 0.0}};
   SectionOptions options;
   options.finest = 4e-3;
-  Model model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
+  SectionModel model = make_model(c, c.conditions[0], given, Plane{0, 0.1}, options, 1.0);
   const Found steady = found_of(&model, options);
   options.newton.max_steps = 3;  // none of the stages gets anywhere
   const Found run = found_of(&model, options);

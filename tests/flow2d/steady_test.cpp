@@ -6,8 +6,8 @@
 
 #include "tests/flow2d/field_support.hpp"
 
-using namespace tuft::field;
-using namespace tuft::field::test;
+using namespace tuft::flow2d;
+using namespace tuft::flow2d::test;
 
 TEST_CASE("the steady solver gives the same bytes on one thread and two", "[threads]") {
   Problem p = heated_cavity(64, 1e5, 1.0);

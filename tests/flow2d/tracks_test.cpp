@@ -7,7 +7,7 @@
 #include "solver/flow2d/tracks.hpp"
 #include "tests/support/track_balance.hpp"
 
-using namespace tuft::field;
+using namespace tuft::flow2d;
 
 namespace {
 

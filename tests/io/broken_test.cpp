@@ -3,23 +3,23 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "tests/io/model_support.hpp"
-#include "tools/page/engine.hpp"
 #include "tools/io/case_json.hpp"
+#include "tools/page/engine.hpp"
 
 using namespace tuft;
 using Catch::Matchers::Equals;
-using model::Json;
+using io::Json;
 
 namespace {
 
 /// What the reader says of the model of the notebook after a change.
 std::string said(const std::function<void(Json&)>& change) {
-  static const Json good = model::case_json(test::case_named("slim-notebook"));
+  static const Json good = io::case_json(test::case_named("slim-notebook"));
   Json json = good;
   change(json);
   try {
-    model::case_of(json);
-  } catch (const model::ModelError& error) {
+    io::case_of(json);
+  } catch (const io::ModelError& error) {
     return error.what();
   }
   return "";
@@ -78,17 +78,17 @@ TEST_CASE("a broken model is refused by place and reason") {
 
 TEST_CASE("text that is no JSON is refused") {
   for (const char* text : {"", "{", "[1, 2", "nul", "{\"device\": 1e999}", "\xff\xfe"})
-    CHECK_THROWS_AS(engine::Engine(text), model::ModelError);
+    CHECK_THROWS_AS(page::Engine(text), io::ModelError);
 }
 
 TEST_CASE("a value of another kind anywhere is refused, wherever it stands") {
-  const Json good = model::case_json(test::case_named("handheld-console"));
+  const Json good = io::case_json(test::case_named("handheld-console"));
   std::size_t count = 0;
   each_value(good, Json::json_pointer(), [&](const Json::json_pointer& at) {
     Json json = good;
     json[at] = json[at].is_boolean() ? Json("odd") : Json(true);
     CAPTURE(at.to_string());
-    CHECK_THROWS_AS(model::case_of(json), model::ModelError);
+    CHECK_THROWS_AS(io::case_of(json), io::ModelError);
     ++count;
   });
   CHECK(count > 500);

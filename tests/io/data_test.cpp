@@ -9,7 +9,7 @@
 #include "tools/io/json.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using nlohmann::json;
 
 namespace {
@@ -110,15 +110,15 @@ TEST_CASE("numbers that are not finite are refused by name") {
 
 TEST_CASE("a field's key and heading carry its unit") {
   const auto named = [](const char* name, const char* unit, const char* heading) {
-    return base::ResultField{name, unit, heading, ""};
+    return numerics::ResultField{name, unit, heading, ""};
   };
-  CHECK(base::key_of(named("inflow", "kg/s", "")) == "inflow_kg_s");
-  CHECK(base::key_of(named("growth", "1/s", "")) == "growth_per_s");
-  CHECK(base::key_of(named("share", "-", "")) == "share");
-  CHECK(base::key_of(named("role", "", "")) == "role");
-  CHECK(base::heading_of(named("inflow", "kg/s", "gross in")) == "gross in [kg/s]");
-  CHECK(base::heading_of(named("share", "-", "share")) == "share [-]");
-  CHECK(base::heading_of(named("role", "", "role")) == "role");
+  CHECK(numerics::key_of(named("inflow", "kg/s", "")) == "inflow_kg_s");
+  CHECK(numerics::key_of(named("growth", "1/s", "")) == "growth_per_s");
+  CHECK(numerics::key_of(named("share", "-", "")) == "share");
+  CHECK(numerics::key_of(named("role", "", "")) == "role");
+  CHECK(numerics::heading_of(named("inflow", "kg/s", "gross in")) == "gross in [kg/s]");
+  CHECK(numerics::heading_of(named("share", "-", "share")) == "share [-]");
+  CHECK(numerics::heading_of(named("role", "", "role")) == "role");
 }
 
 TEST_CASE("every number of a vent's list is in results.json and is refused where it is not finite") {
@@ -126,9 +126,9 @@ TEST_CASE("every number of a vent's list is in results.json and is refused where
   run.conditions[0].vents[0].has_neutral_level = true;
   const json vent = json::parse(results_json(run, {}))["conditions"][0]["vents"][0];
   std::size_t numbers = 0;
-  for_each_field(run.conditions[0].vents[0], [&](const base::ResultField& field, const auto& value) {
+  for_each_field(run.conditions[0].vents[0], [&](const numerics::ResultField& field, const auto& value) {
     INFO(field.name);
-    CHECK(vent.contains(base::key_of(field)));
+    CHECK(vent.contains(numerics::key_of(field)));
     if constexpr (std::is_same_v<std::decay_t<decltype(value)>, double>) {
       ++numbers;
       auto& member = const_cast<double&>(value);  // the run itself is not const

@@ -4,17 +4,17 @@
 
 #include "solver/study/predict.hpp"
 #include "tests/io/model_support.hpp"
-#include "tools/page/engine.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/io/solution_json.hpp"
+#include "tools/page/engine.hpp"
 
 using namespace tuft;
-using model::Json;
+using io::Json;
 
 TEST_CASE("an angle solves as a point of a sweep does") {
   for (const char* name : {"slim-notebook", "fanless-router"}) {
     const geometry::Case content = test::case_named(name);
-    const engine::Engine engine(model::case_json(content).dump());
+    const page::Engine engine(io::case_json(content).dump());
     const geometry::Sweep& sweep = content.sweeps.front();
     for (const auto& point : study::predict_sweep(content, 0).points) {
       const double degrees = std::round(point.angle * 180.0 / 3.14159265358979323846);
@@ -23,7 +23,7 @@ TEST_CASE("an angle solves as a point of a sweep does") {
       CHECK(said["angle_deg"] == degrees);
       CHECK(said["solved"] == true);
       Json told;
-      model::add_solution(told, content, point.result);
+      io::add_solution(told, content, point.result);
       // A whole number of degrees and its radians differ in the last bit at most.
       for (std::size_t i = 0; i < told["vents"].size(); ++i) {
         CHECK(said["vents"][i]["role"] == told["vents"][i]["role"]);
@@ -37,19 +37,19 @@ TEST_CASE("an angle solves as a point of a sweep does") {
 
 TEST_CASE("flat is flat, and once around is where it began") {
   const geometry::Case content = test::case_named("mini-desktop");
-  const engine::Engine engine(model::case_json(content).dump());
+  const page::Engine engine(io::case_json(content).dump());
   const geometry::Vec3 y = geometry::Vec3::UnitY();
   Json flat = Json::parse(engine.turned(0, y, 0.0)), around = Json::parse(engine.turned(0, y, 360.0));
   flat.erase("angle_deg");
   around.erase("angle_deg");
   CHECK(flat == around);
   Json told;
-  model::add_solution(told, content, study::predict(content, 0, study::StateSearch::none));
+  io::add_solution(told, content, study::predict(content, 0, study::StateSearch::none));
   CHECK(flat["vents"] == told["vents"]);
 }
 
 TEST_CASE("the same angle gives the same text, whatever came before") {
-  const engine::Engine engine(model::case_json(test::case_named("handheld-console")).dump());
+  const page::Engine engine(io::case_json(test::case_named("handheld-console")).dump());
   const geometry::Vec3 x = geometry::Vec3::UnitX();
   const std::string first = engine.turned(2, x, 33.0);
   engine.turned(2, x, 150.0);
@@ -57,7 +57,7 @@ TEST_CASE("the same angle gives the same text, whatever came before") {
 }
 
 TEST_CASE("what can't be turned is refused") {
-  const engine::Engine engine(model::case_json(test::case_named("mini-desktop")).dump());
+  const page::Engine engine(io::case_json(test::case_named("mini-desktop")).dump());
   const geometry::Vec3 y = geometry::Vec3::UnitY();
   CHECK_THROWS_AS(engine.turned(-1, y, 0.0), std::invalid_argument);
   CHECK_THROWS_AS(engine.turned(99, y, 0.0), std::invalid_argument);
@@ -67,7 +67,7 @@ TEST_CASE("what can't be turned is refused") {
 
 TEST_CASE("the page's drawings show the solution that is given, and ask for the model's own vents") {
   const geometry::Case content = test::case_named("slim-notebook");
-  const engine::Engine engine(model::case_json(content).dump());
+  const page::Engine engine(io::case_json(content).dump());
   const Json solution = Json::parse(engine.turned(0, geometry::Vec3::UnitY(), 30.0));
   Json request = {{"view", "standing"},   {"condition", content.conditions[0].name},
                   {"solution", solution}, {"title", "turned"},

@@ -2,14 +2,14 @@
 
 #include <catch2/catch.hpp>
 
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_solve.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/layer_support.hpp"
 
 namespace tuft::test {
 
-using namespace output;
+using namespace io;
 namespace {
 
 using geometry::Face;
@@ -17,7 +17,7 @@ using geometry::Face;
 /// Two rooms with a passage between them. Air comes in by slots in front and left and a grille in the base of
 /// the first, and a fan in the second blows it out to the right.
 geometry::Case two_rooms() {
-  geometry::Case c = plan::test::box({0.24, 0.16, 0.04});
+  geometry::Case c = flow2d::test::box({0.24, 0.16, 0.04});
   geometry::Zone& left = c.device.zones[0];
   left.name = "left";
   left.size.x() = 0.12;
@@ -34,12 +34,12 @@ geometry::Case two_rooms() {
   passage.height = 0.02;
   passage.length = 0.004;
   c.device.passages = {passage};
-  c.device.vents = {plan::test::vent("front", Face::front, {0.05, 0.0, 0.02}, 0.06, 0.01),
-                    plan::test::vent("side", Face::left, {0.0, 0.08, 0.02}, 0.05, 0.01),
-                    plan::test::vent("grille", Face::base, {0.06, 0.11, 0.0}, 0.06, 0.05),
-                    plan::test::vent("outlet", Face::right, {0.24, 0.08, 0.02}, 0.04, 0.03)};
+  c.device.vents = {flow2d::test::vent("front", Face::front, {0.05, 0.0, 0.02}, 0.06, 0.01),
+                    flow2d::test::vent("side", Face::left, {0.0, 0.08, 0.02}, 0.05, 0.01),
+                    flow2d::test::vent("grille", Face::base, {0.06, 0.11, 0.0}, 0.06, 0.05),
+                    flow2d::test::vent("outlet", Face::right, {0.24, 0.08, 0.02}, 0.04, 0.03)};
   c.device.vents[3].behind = {geometry::PlaceKind::fan_outlet, 0};
-  geometry::Fan fan = plan::test::fan_into_zone(0, 12.0, 3e-3);
+  geometry::Fan fan = flow2d::test::fan_into_zone(0, 12.0, 3e-3);
   fan.kind = geometry::FanKind::axial;
   fan.draws_from = {geometry::PlaceKind::zone, 1};
   fan.blows_into = {geometry::PlaceKind::vent, 3};
@@ -62,13 +62,13 @@ FieldRun solved_run(geometry::Case c) {
   field.run.conditions = {study::predict(field.run.content, 0)};
   REQUIRE(network_result(field).report.converged);
   field.cell = kCell;
-  plan::PlanOptions options;
+  flow2d::PlanOptions options;
   options.cell = kCell;
-  field.plan = plan::solve_plan(field.run.content, condition_of(field),
-                                agreement::given_of(network_result(field)), options);
+  field.plan = flow2d::solve_plan(field.run.content, condition_of(field),
+                                  study::given_of(network_result(field)), options);
   INFO(field.plan.message);
   REQUIRE(field.plan.converged());
-  field.agreement = agreement::agree(field.run.content, network_result(field), field.plan);
+  field.agreement = study::agree(field.run.content, network_result(field), field.plan);
   return field;
 }
 
@@ -79,23 +79,23 @@ const FieldRun& rooms() {
   return field;
 }
 
-plan::PlanResult channel() {
+flow2d::PlanResult channel() {
   constexpr int nx = 20, ny = 8;
-  plan::PlanResult plan;
-  plan::LayerFields layer;
+  flow2d::PlanResult plan;
+  flow2d::LayerFields layer;
   layer.name = "inside";
   for (int i = 0; i <= nx; ++i) layer.x.push_back(0.01 * i);
   for (int j = 0; j <= ny; ++j) layer.y.push_back(0.01 * j);
-  layer.height = layer.pressure = layer.heat = field::Array2(nx, ny, 0.01);
-  layer.depth = field::Array2(nx, ny, 0.02);
-  layer.density = field::Array2(nx, ny, 1.2);
-  layer.temperature = field::Array2(nx, ny, 300.0);
-  layer.part = field::Array2T<int>(nx, ny, 0);
-  layer.solid = field::Mask(nx, ny, 0);
-  layer.u_face = field::Array2(nx + 1, ny, 1.0);
-  layer.v_face = field::Array2(nx, ny + 1, 0.0);
-  layer.u = field::Array2(nx, ny, 1.0);
-  layer.v = field::Array2(nx, ny, 0.0);
+  layer.height = layer.pressure = layer.heat = flow2d::Array2(nx, ny, 0.01);
+  layer.depth = flow2d::Array2(nx, ny, 0.02);
+  layer.density = flow2d::Array2(nx, ny, 1.2);
+  layer.temperature = flow2d::Array2(nx, ny, 300.0);
+  layer.part = flow2d::Array2T<int>(nx, ny, 0);
+  layer.solid = flow2d::Mask(nx, ny, 0);
+  layer.u_face = flow2d::Array2(nx + 1, ny, 1.0);
+  layer.v_face = flow2d::Array2(nx, ny + 1, 0.0);
+  layer.u = flow2d::Array2(nx, ny, 1.0);
+  layer.v = flow2d::Array2(nx, ny, 0.0);
   for (int j = 0; j < ny; ++j) layer.u_face(0, j) = layer.u_face(nx, j) = 0.0;  // vents stand in walls
   plan.layers = {layer};
   plan.vents.resize(2);
@@ -108,9 +108,9 @@ plan::PlanResult channel() {
 }
 
 geometry::Device channel_device() {
-  geometry::Device device = plan::test::box({0.2, 0.08, 0.02}).device;
-  device.vents = {plan::test::vent("in", Face::left, {0.0, 0.04, 0.01}, 0.08, 0.01),
-                  plan::test::vent("out", Face::right, {0.2, 0.04, 0.01}, 0.08, 0.01)};
+  geometry::Device device = flow2d::test::box({0.2, 0.08, 0.02}).device;
+  device.vents = {flow2d::test::vent("in", Face::left, {0.0, 0.04, 0.01}, 0.08, 0.01),
+                  flow2d::test::vent("out", Face::right, {0.2, 0.04, 0.01}, 0.08, 0.01)};
   return device;
 }
 

@@ -21,7 +21,7 @@
 #include "tools/io/finite.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using namespace tuft::test;
 using Catch::Matchers::Contains;
 using geometry::Role;
@@ -49,7 +49,7 @@ TEST_CASE("a layer reads back as an image with all its fields, turned by the pos
   reader->Update();
   REQUIRE(reader->GetErrorCode() == 0);
   vtkImageData* image = reader->GetOutput();
-  const plan::LayerFields& layer = field.plan.layers[0];
+  const flow2d::LayerFields& layer = field.plan.layers[0];
   REQUIRE(image->GetNumberOfCells() == 24 * 16);
   for (const char* name : {"pressure_Pa", "temperature_K", "density_kg_m3", "heat_W_m2", "depth_m",
                            "height_m", "layer", "part", "solid"})
@@ -82,7 +82,7 @@ TEST_CASE("the table of both says who differs, and by how much") {
   text = field_text(field, look);
   CHECK_THAT(text, Contains("differ on what grille (intake by the network, idle by the field) does."));
   CHECK_THAT(text, Contains("grille !"));
-  field.plan.end = plan::PlanEnd::reduced;
+  field.plan.end = flow2d::PlanEnd::reduced;
   field.plan.momentum_share = 0.3;
   field.agreement.start_apart = 0.4;
   text = field_text(field, look);
@@ -144,7 +144,7 @@ TEST_CASE("time left is what the residual's fall says") {
   CHECK(left.seconds() < 0.0);
   left.step(6.0, 1e-10, 1e-9);
   CHECK(left.seconds() == 0.0);
-  field::Progress progress;
+  flow2d::Progress progress;
   progress.nx = 156;
   progress.ny = 110;
   progress.step = 7;

@@ -8,7 +8,7 @@
 #include "tools/io/tracer_film.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using Catch::Matchers::Contains;
 
 namespace {
@@ -66,7 +66,7 @@ TEST_CASE("in a uniform channel points move as far as the clock of the frames sa
 }
 
 TEST_CASE("a loop closes: after its period every point is where another was") {
-  field::Track track;
+  flow2d::Track track;
   for (int k = 0; k <= 10; ++k) track.points.push_back({0, 0.1 * k, 0.0, 0.1 * k, k == 0 || k == 7});
   const auto at = [&](double time) { return seen_points({track}, 0, 0.25, time, 0.05); };
   const auto a = at(0.1), b = at(0.1 + 0.25);
@@ -111,7 +111,7 @@ TEST_CASE("frames of a device: no text on text, clock and speed told, points in 
     const auto dots = test::having(test::all(test::parsed(document), "g"), "data-part", "dots");
     REQUIRE(dots.size() == 1);
     CHECK(test::all(dots[0], "circle").size() == maps[k].dots.size());
-    const plan::LayerFields& layer = field.plan.layers[0];
+    const flow2d::LayerFields& layer = field.plan.layers[0];
     for (const figure::MapDot& dot : maps[k].dots)
       CHECK(layer.solid(std::min(23, static_cast<int>(dot.at.x / test::kCell)),
                         std::min(15, static_cast<int>(dot.at.y / test::kCell))) == 0);

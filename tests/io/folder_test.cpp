@@ -14,7 +14,7 @@
 #include "tools/io/run.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using Catch::Matchers::Contains;
 namespace fs = std::filesystem;
 

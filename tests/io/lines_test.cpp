@@ -20,7 +20,7 @@
 #include "tools/io/field_vtk.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using namespace tuft::test;
 namespace fs = std::filesystem;
 
@@ -65,7 +65,7 @@ TEST_CASE("in a uniform channel streamlines are straight, from vent to vent") {
 }
 
 TEST_CASE("air that stands still has no streamlines") {
-  plan::PlanResult plan = channel();
+  flow2d::PlanResult plan = channel();
   plan.layers[0].u_face.fill(0.0);
   plan.vents[0].cells.clear();
   plan.vents[1].cells.clear();
@@ -74,7 +74,7 @@ TEST_CASE("air that stands still has no streamlines") {
 
 TEST_CASE("streamlines stay in the air of one room and end where it leaves") {
   const FieldRun& field = rooms();
-  const plan::LayerFields& layer = field.plan.layers[0];
+  const flow2d::LayerFields& layer = field.plan.layers[0];
   const std::vector<FlowLine> lines = lines_of(field);
   REQUIRE(lines.size() > 30);
   std::set<int> from;
@@ -96,7 +96,7 @@ TEST_CASE("streamlines stay in the air of one room and end where it leaves") {
       const int i = static_cast<int>(line.points.front().x / kCell);
       const int j = static_cast<int>(line.points.front().y / kCell);
       CHECK(std::any_of(cells.begin(), cells.end(),
-                        [&](const plan::CellFlux& cell) { return cell.i == i && cell.j == j; }));
+                        [&](const flow2d::CellFlux& cell) { return cell.i == i && cell.j == j; }));
     }
   }
   CHECK(from == std::set<int>{0, 1, 2});

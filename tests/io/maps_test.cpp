@@ -8,7 +8,7 @@
 #include "tools/io/field_figures.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using namespace tuft::test;
 using geometry::Role;
 

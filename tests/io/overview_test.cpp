@@ -11,7 +11,7 @@
 #include "tools/io/words.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using Catch::Matchers::Contains;
 
 namespace {
@@ -158,7 +158,7 @@ TEST_CASE("limits of chips and skin: a sign at the number, a sentence before the
   CHECK_THAT(text, Contains("palm rest is above the published limit for plastic touched\n  8 h: 48.0 °C."));
   CHECK_THAT(text, Contains("!: beyond a limit, see above"));
   CHECK_THAT(text, Contains("chip: the hottest (chip);\nskin: the hottest within reach (palm rest)"));
-  run.conditions[0].sources[0].state = heat::SourceState::full;
+  run.conditions[0].sources[0].state = network::SourceState::full;
   run.conditions[0].skins[0].temperature = 320.0;
   const std::string cooler = overview_text(run, look_of_width(80));
   INFO(cooler);
@@ -169,7 +169,7 @@ TEST_CASE("limits of chips and skin: a sign at the number, a sentence before the
 
 TEST_CASE("a device that shuts down, several steady states, laws left: each in its sentence") {
   Run run = test::sample_run();
-  run.conditions[0].sources[0].state = heat::SourceState::shut_down;
+  run.conditions[0].sources[0].state = network::SourceState::shut_down;
   run.conditions[0].states.looked_for = true;
   run.conditions[0].states.stable = 2;
   run.conditions[0].states.others.resize(1);
@@ -213,7 +213,7 @@ TEST_CASE("many conditions of one finding are counted, not listed") {
     run.conditions.push_back(run.conditions[0]);
     run.conditions.back().name = "more-" + std::to_string(i);
   }
-  run.conditions[1].sources[0].state = heat::SourceState::full;
+  run.conditions[1].sources[0].state = network::SourceState::full;
   const std::vector<std::string> warnings = overview_warnings(run);
   INFO(warnings.front());
   CHECK(warnings.front().find("\"use\", \"more-0\", \"more-1\" and 4 more: chip throttles") == 0);

@@ -3,8 +3,8 @@
 
 #include "tools/io/numbers.hpp"
 
-using namespace tuft::output;
-using tuft::doubt::Probability;
+using namespace tuft::io;
+using tuft::uncertainty::Probability;
 
 namespace {
 

@@ -81,7 +81,7 @@ study::ConditionResult condition(int index, const std::string& name) {
   result.zones = {{"inside", -1.5, 310.0}};
   result.fans = {{"main", true, 75.0, 0.8e-3, 40.0, 300.0}};
   result.fins = {{"fins", 0.75e-3, 318.0}};
-  result.sources = {{"chip", 40.0, 33.0, heat::SourceState::throttled, true, 363.15, 363.15, 373.15},
+  result.sources = {{"chip", 40.0, 33.0, network::SourceState::throttled, true, 363.15, 363.15, 373.15},
                     {"drive", 2.0, 2.0}};
   result.parts = {{"pipe", 340.0}};
   result.skins = {{0, 322.15, false, 321.15, true, 1.2}, {1, 318.15, true, 324.15, true, 0.4}};
@@ -92,8 +92,8 @@ study::ConditionResult condition(int index, const std::string& name) {
 
 }  // namespace
 
-output::Run sample_run() {
-  output::Run run;
+io::Run sample_run() {
+  io::Run run;
   run.content.device = device();
   run.content.poses = {geometry::named_pose("flat"), geometry::named_pose("on-left-edge")};
   geometry::Support table;

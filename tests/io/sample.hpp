@@ -10,7 +10,7 @@ namespace tuft::test {
 
 /// A box with a grille (intake), a slot (exhaust), a side slot (both ways, not firm) and a seam, flat and on
 /// its left edge, one sweep of three angles and one claim.
-output::Run sample_run();
+io::Run sample_run();
 
 /// The bytes of a file; fails the test when it cannot be read.
 std::string bytes_of(const std::filesystem::path& path);

@@ -16,7 +16,7 @@
 #include "tools/io/field_run.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using namespace tuft::test;
 using Catch::Matchers::Contains;
 namespace fs = std::filesystem;
@@ -29,29 +29,29 @@ namespace {
 FieldRun sliced(double gravity_x, double gravity_y) {
   constexpr int nx = 6, ny = 4;
   FieldRun field = rooms();
-  section::SectionResult slice;
-  slice.end = section::SectionEnd::steady;
+  flow2d::SectionResult slice;
+  slice.end = flow2d::SectionEnd::steady;
   slice.plane = {0, 0.06};
   slice.why_plane = "it cuts the grille";
   slice.gravity[0] = gravity_x;
   slice.gravity[1] = gravity_y;
   for (int i = 0; i <= nx; ++i) slice.x.push_back(0.02 + 0.02 * i);
   for (int j = 0; j <= ny; ++j) slice.y.push_back(-0.01 + 0.01 * j);
-  slice.part = field::Array2T<int>(nx, ny, static_cast<int>(section::Part::air));
-  slice.vent = field::Array2T<int>(nx, ny, -1);
-  slice.u_face = field::Array2(nx + 1, ny, 0.5);
-  slice.v_face = field::Array2(nx, ny + 1, 0.0);
-  slice.u = field::Array2(nx, ny, 0.5);
-  slice.v = slice.pressure = field::Array2(nx, ny, 0.0);
-  slice.density = field::Array2(nx, ny, 1.2);
-  slice.temperature = field::Array2(nx, ny, 294.0);
+  slice.part = flow2d::Array2T<int>(nx, ny, static_cast<int>(flow2d::Part::air));
+  slice.vent = flow2d::Array2T<int>(nx, ny, -1);
+  slice.u_face = flow2d::Array2(nx + 1, ny, 0.5);
+  slice.v_face = flow2d::Array2(nx, ny + 1, 0.0);
+  slice.u = flow2d::Array2(nx, ny, 0.5);
+  slice.v = slice.pressure = flow2d::Array2(nx, ny, 0.0);
+  slice.density = flow2d::Array2(nx, ny, 1.2);
+  slice.temperature = flow2d::Array2(nx, ny, 294.0);
   for (int j = 0; j < ny; ++j) slice.temperature(nx - 1, j) = 320.0;
-  slice.part(0, 0) = static_cast<int>(section::Part::support);
-  slice.part(1, 1) = slice.part(2, 1) = static_cast<int>(section::Part::chassis);
-  slice.part(3, 3) = static_cast<int>(section::Part::screen);
-  slice.tracers = {{3, field::Array2(nx, ny, 0.25)}};
+  slice.part(0, 0) = static_cast<int>(flow2d::Part::support);
+  slice.part(1, 1) = slice.part(2, 1) = static_cast<int>(flow2d::Part::chassis);
+  slice.part(3, 3) = static_cast<int>(flow2d::Part::screen);
+  slice.tracers = {{3, flow2d::Array2(nx, ny, 0.25)}};
   slice.vents.resize(4);
-  slice.vents[2].cut = section::VentCut::cut;
+  slice.vents[2].cut = flow2d::VentCut::cut;
   slice.vents[2].drawn = 296.0;
   slice.reentry = {{3, 2, 0.2, 0.5, 0.04, 0.02, true}};
   field.section = SectionRun{slice, std::nullopt};
@@ -153,7 +153,7 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   CHECK_THAT(section_text(field, Look{}), Contains("do not agree yet"));
   field.section->result.reentry[0].doubted = false;
   CHECK_THAT(section_text(field, Look{}), Contains("not known"));
-  field.section->result.end = section::SectionEnd::not_converged;
+  field.section->result.end = flow2d::SectionEnd::not_converged;
   CHECK_THAT(section_text(field, Look{}), Contains("no fractions"));
   field.section->fed_back.reset();
   write_field(field, scratch.path() / "sketch");

@@ -10,7 +10,7 @@
 #include "tools/io/words.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using Catch::Matchers::Contains;
 
 namespace {
@@ -74,12 +74,12 @@ TEST_CASE("heat in words: what throttles, what is too hot to touch, where the he
 TEST_CASE("a source on its least power, and one that shuts down") {
   Run run = test::sample_run();
   study::SourceResult& chip = run.conditions[0].sources[0];
-  chip.state = heat::SourceState::starved;
+  chip.state = network::SourceState::starved;
   chip.temperature = 365.15;
   CHECK(
       heat_warnings(run.content, run.conditions[0])[0] ==
       "chip is at its least power, 33.0 W, and still gets 92.0 °C, above the 90.0 °C at which it throttles.");
-  chip.state = heat::SourceState::shut_down;
+  chip.state = network::SourceState::shut_down;
   CHECK_THAT(heat_warnings(run.content, run.conditions[0])[0],
              Contains("chip shuts down: on the least it can take it would pass 100.0 °C"));
 }

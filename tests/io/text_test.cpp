@@ -6,7 +6,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 
-using namespace tuft::output;
+using namespace tuft::io;
 
 TEST_CASE("widths are those of a terminal") {
   CHECK(display_width("vent") == 4);

@@ -19,7 +19,7 @@
 #include "tools/io/vtk.hpp"
 
 using namespace tuft;
-using namespace tuft::output;
+using namespace tuft::io;
 using geometry::Vec3;
 
 namespace {

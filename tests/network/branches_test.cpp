@@ -2,33 +2,35 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/network/branches.hpp"
 #include "solver/network/audit.hpp"
+#include "solver/network/branches.hpp"
+#include "tests/network/chassis.hpp"
 #include "tests/network/duct.hpp"
 #include "tests/network/heat_chassis.hpp"
-#include "tests/network/chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
-using heat::Setting;
+using network::Setting;
 
 namespace {
 
 const geometry::Case kNoSuchCase;
 
-heat::Branches of_duct(double speed, const heat::BranchOptions& options) {
-  const heat::ModelAt at = [speed](const Setting& s) { return duct({s.fan_speed * speed, s.power, s.tilt}); };
-  return heat::find_branches(at, kNoSuchCase, options);
+network::Branches of_duct(double speed, const network::BranchOptions& options) {
+  const network::ModelAt at = [speed](const Setting& s) {
+    return duct({s.fan_speed * speed, s.power, s.tilt});
+  };
+  return network::find_branches(at, kNoSuchCase, options);
 }
 
 }  // namespace
 
 TEST_CASE("the duct's stable states are found from starts alone, the unstable one by tracing", "[branches]") {
-  heat::BranchOptions options;
-  const heat::Branches by_starts = of_duct(0.75, options);
+  network::BranchOptions options;
+  const network::Branches by_starts = of_duct(0.75, options);
   CHECK(by_starts.stable == 2);
   options.traces = true;
-  const heat::Branches all = of_duct(0.75, options);
+  const network::Branches all = of_duct(0.75, options);
   CHECK(all.stable == 2);
   REQUIRE(all.branches.size() == 3);
   CHECK(all.branches[0].cold_start);
@@ -38,20 +40,20 @@ TEST_CASE("the duct's stable states are found from starts alone, the unstable on
   CHECK_FALSE(all.branches[2].stability.stable);
   // What tips the fan-driven state: a slower fan, more power.
   bool slower = false, hotter = false;
-  for (const heat::Tip& tip : all.branches[0].tips) {
-    slower = slower || (tip.knob == heat::Knob::fan_speed && tip.change < 0.0);
-    hotter = hotter || (tip.knob == heat::Knob::power && tip.change > 0.0);
+  for (const network::Tip& tip : all.branches[0].tips) {
+    slower = slower || (tip.knob == network::Knob::fan_speed && tip.change < 0.0);
+    hotter = hotter || (tip.knob == network::Knob::power && tip.change > 0.0);
   }
   CHECK(slower);
   CHECK(hotter);
-  for (const heat::Branch& branch : all.branches) CHECK_FALSE(branch.words.empty());
+  for (const network::Branch& branch : all.branches) CHECK_FALSE(branch.words.empty());
 }
 
 TEST_CASE("outside the duct's folds there is one state, whatever is tried", "[branches]") {
-  heat::BranchOptions options;
+  network::BranchOptions options;
   options.sweeps = options.traces = true;
   for (const double speed : {0.4, 1.2}) {
-    const heat::Branches found = of_duct(speed, options);
+    const network::Branches found = of_duct(speed, options);
     REQUIRE(found.branches.size() == 1);
     CHECK(found.branches[0].stability.stable);
     CHECK((found.branches[0].steady.state.flow[0] > 0.0) == (speed > 1.0));
@@ -60,8 +62,8 @@ TEST_CASE("outside the duct's folds there is one state, whatever is tried", "[br
 }
 
 TEST_CASE("two shafts joined below draw either way: both are found, mirror images", "[branches]") {
-  const heat::ModelAt at = [](const Setting& s) { return two_shafts(s); };
-  const heat::Branches found = heat::find_branches(at, kNoSuchCase);
+  const network::ModelAt at = [](const Setting& s) { return two_shafts(s); };
+  const network::Branches found = network::find_branches(at, kNoSuchCase);
   REQUIRE(found.stable == 2);
   const network::State& a = found.branches[0].steady.state;
   const network::State& b = found.branches[1].steady.state;
@@ -85,17 +87,17 @@ TEST_CASE("every state found of the heat chassis is one: balanced, a cold start'
         const int index = add_condition(content, pose, support, load);
         const geometry::Condition condition = content.conditions[static_cast<std::size_t>(index)];
         INFO(condition.name);
-        const heat::Branches found = heat::find_branches(content, condition);
+        const network::Branches found = network::find_branches(content, condition);
         REQUIRE(found.summary.converged());
         solves += found.solves;
         ++conditions;
         int cold = 0;
-        for (const heat::Branch& branch : found.branches) {
+        for (const network::Branch& branch : found.branches) {
           INFO(branch.words);
           cold += branch.cold_start ? 1 : 0;
           HeatedNetwork made = heated_network(content, index);
-          heat::Model model{made.net, made.layout};
-          heat::apply_outcomes(content, branch.steady.sources, model);
+          network::Model model{made.net, made.layout};
+          network::apply_outcomes(content, branch.steady.sources, model);
           const network::Audit books = network::audit(model.net.graph, branch.steady.state);
           CHECK(books.mass < 1e-9);
           CHECK(books.energy < 1e-8);

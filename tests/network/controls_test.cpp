@@ -2,30 +2,30 @@
 #include <catch2/catch.hpp>
 
 #include "solver/network/audit.hpp"
-#include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
+#include "tests/network/heat_chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
-using heat::SourceState;
+using network::SourceState;
 
 namespace {
 
 struct Solved {
   HeatedNetwork made;
-  heat::Steady steady;
+  network::Steady steady;
   double at(int temperature) const { return steady.state.temperature[temperature]; }
   double chip(int source) const { return at(made.layout.source[static_cast<std::size_t>(source)]); }
   double energy() const { return network::audit(made.net.graph, steady.state).energy; }
 };
 
 Solved solved(const geometry::Case& content, int condition,
-              heat::Approach approach = heat::Approach::warming) {
+              network::Approach approach = network::Approach::warming) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   Solved out;
   out.made.net = network::assemble(content, wanted);
-  out.made.layout = heat::add_heat_paths(content, wanted, out.made.net, approach);
-  out.steady = heat::solve_steady(content, out.made.layout, out.made.net);
+  out.made.layout = network::add_heat_paths(content, wanted, out.made.net, approach);
+  out.steady = network::solve_steady(content, out.made.layout, out.made.net);
   INFO(wanted.name);
   REQUIRE(out.steady.summary.converged());
   CHECK(out.energy() < 1e-8);
@@ -80,7 +80,7 @@ TEST_CASE("energy balances through the onset of throttling, which leaves no step
   for (double asked = 40.0; asked <= 100.0; asked += 2.0) {
     set_power(content, 0, asked, 20.0);
     const Solved run = solved(content, flat);
-    const heat::SourceOutcome& processor = run.steady.sources[kProcessor];
+    const network::SourceOutcome& processor = run.steady.sources[kProcessor];
     INFO("asked for " << asked);
     CHECK(processor.power >= last_power - 1e-6);
     CHECK(processor.power <= asked);
@@ -125,15 +125,15 @@ TEST_CASE("the hysteresis loop of a fan closes at both ends and is open between"
   geometry::Case content = heat_chassis();
   const int flat = add_condition(content, "flat", 1, 0);
   follow_processor(content, 6.0);
-  const auto at = [&](double power, heat::Approach approach) {
+  const auto at = [&](double power, network::Approach approach) {
     set_power(content, 0, power, 0.0);
     return speed_of(solved(content, flat, approach));
   };
-  CHECK(at(0.5, heat::Approach::warming) == at(0.5, heat::Approach::cooling));
-  CHECK(at(140.0, heat::Approach::warming) == at(140.0, heat::Approach::cooling));
+  CHECK(at(0.5, network::Approach::warming) == at(0.5, network::Approach::cooling));
+  CHECK(at(140.0, network::Approach::warming) == at(140.0, network::Approach::cooling));
   for (const double power : {15.0, 25.0, 35.0}) {
     INFO(power);
-    CHECK(at(power, heat::Approach::cooling) > at(power, heat::Approach::warming) + 1.0);
+    CHECK(at(power, network::Approach::cooling) > at(power, network::Approach::warming) + 1.0);
   }
 }
 

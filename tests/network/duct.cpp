@@ -27,31 +27,31 @@ network::Opening hole(const std::string& name, int a, int b, const network::Vec3
   return opening;
 }
 
-network::Ambient room(const heat::Setting& setting) {
+network::Ambient room(const network::Setting& setting) {
   network::Ambient ambient;
   ambient.temperature = DuctNumbers{}.ambient;
   ambient.gravity =
-      air::standard_gravity * geometry::tilted("", geometry::Vec3::UnitX(), setting.tilt).down();
+      physics::standard_gravity * geometry::tilted("", geometry::Vec3::UnitX(), setting.tilt).down();
   return ambient;
 }
 
 }  // namespace
 
-heat::Model duct(const heat::Setting& setting) {
+network::Model duct(const network::Setting& setting) {
   const DuctNumbers n;
-  heat::Model model;
+  network::Model model;
   network::Graph& graph = model.net.graph;
   graph.ambient = room(setting);
   graph.nodes.push_back(space("duct", 0.0, setting.power * n.power, n.wall));
   graph.openings.push_back(hole("mouth", 0, network::kOutside, {0.0, 0.0, 0.0}));
-  const auto curve = elements::FanCurve::from_points({{0.0, n.shut_off}, {n.free_delivery, 0.0}}, n.speed);
+  const auto curve = physics::FanCurve::from_points({{0.0, n.shut_off}, {n.free_delivery, 0.0}}, n.speed);
   graph.fans.push_back(
       {"fan", network::kOutside, 0, curve, setting.fan_speed * n.speed, {0.0, 0.0, n.height}});
   return model;
 }
 
-heat::Model two_shafts(const heat::Setting& setting) {
-  heat::Model model;
+network::Model two_shafts(const network::Setting& setting) {
+  network::Model model;
   network::Graph& graph = model.net.graph;
   graph.ambient = room(setting);
   graph.nodes.push_back(space("left", -0.05, 8.0 * setting.power, 0.05));

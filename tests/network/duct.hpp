@@ -8,7 +8,7 @@ namespace tuft::testing {
 /// One well-mixed space, 0.3 m between the fan at its top, which blows in and downwards, and one opening at
 /// its bottom, heated by 20 W, with walls that lose 0.2 W/K. At fan_speed 1 the fan gives 1 Pa shut (at its
 /// curve's density) and 3 l/s free. `fan_speed`, `power` multiply; `tilt` turns the duct about the x axis.
-heat::Model duct(const heat::Setting& setting);
+network::Model duct(const network::Setting& setting);
 
 /// The same, what a hand needs to know.
 struct DuctNumbers {
@@ -18,6 +18,6 @@ struct DuctNumbers {
 
 /// Two spaces side by side, 0.3 m high, warmed by 8 W each, joined at the bottom; each has one opening, at
 /// its top. Either may draw and the other let out: what is warmed twice rises.
-heat::Model two_shafts(const heat::Setting& setting);
+network::Model two_shafts(const network::Setting& setting);
 
 }  // namespace tuft::testing

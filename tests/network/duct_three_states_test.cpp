@@ -9,7 +9,7 @@
 
 using namespace tuft;
 using namespace tuft::testing;
-using heat::Setting;
+using network::Setting;
 
 // Derived. m [kg/s] is the flow downwards, s the fan's speed over its full one, T the duct's temperature,
 // T0, r0 the room's, H the height, Q the power, K what walls and still air conduct, and
@@ -40,13 +40,13 @@ struct Hand {
 
   explicit Hand(double power_factor = 1.0) {
     const DuctNumbers n;
-    const double density = air::density({}, n.ambient), cp = air::specific_heat(n.ambient);
-    const double still = network::still_air_conductance(n.area, n.depth, air::conductivity(n.ambient));
+    const double density = physics::density({}, n.ambient), cp = physics::specific_heat(n.ambient);
+    const double still = network::still_air_conductance(n.area, n.depth, physics::conductivity(n.ambient));
     mu = power_factor * n.power / (cp * n.ambient);
     kappa = (n.wall + still) / cp;
-    buoyancy = density * air::standard_gravity * n.height;
+    buoyancy = density * physics::standard_gravity * n.height;
     mouth = n.inertial / (n.area * n.area * density);
-    shut = n.shut_off * density / elements::standard_fan_density;
+    shut = n.shut_off * density / physics::standard_fan_density;
     const double free = density * n.free_delivery;
     slope = shut / free;
     reversed = shut / (free * free);
@@ -104,16 +104,16 @@ network::State state_at(const Hand& hand, double flow) {
   return x;
 }
 
-heat::Family speeds() {
-  heat::Family family;
+network::Family speeds() {
+  network::Family family;
   family.at = [](double s) { return duct({s, 1.0, 0.0}); };
   return family;
 }
 
-heat::Stability stability_of(const heat::Model& model, const network::State& x) {
+network::Stability stability_of(const network::Model& model, const network::State& x) {
   network::Equations equations(model.net.graph);
   equations.evaluate(x);
-  return heat::stability(equations, x);
+  return network::stability(equations, x);
 }
 
 }  // namespace
@@ -126,12 +126,12 @@ TEST_CASE("the duct's three states are those of the hand, two of them stable", "
     const ThreeFlows flows = three_flows(hand, s);
     REQUIRE(flows.up < 0.0);
     REQUIRE(flows.between < 0.7 * flows.fan);
-    const heat::Model model = duct({s, 1.0, 0.0});
+    const network::Model model = duct({s, 1.0, 0.0});
     for (const double flow : {flows.fan, flows.between, flows.up}) {
       INFO("speed " << s << " flow " << flow);
       // A guess some per cent away: Newton's method finds unstable states as well.
       network::State x = state_at(hand, 1.02 * flow);
-      REQUIRE(heat::newton(model, {}, x));
+      REQUIRE(network::newton(model, {}, x));
       CHECK(x.flow[0] == Approx(flow).epsilon(1e-10));
       CHECK(x.flow[1] == Approx(flow).epsilon(1e-10));
       CHECK(x.temperature[0] == Approx(state_at(hand, flow).temperature[0]).epsilon(1e-10));
@@ -142,7 +142,7 @@ TEST_CASE("the duct's three states are those of the hand, two of them stable", "
 
 TEST_CASE("without losses the flow against buoyancy solves the cubic", "[branches]") {
   const DuctNumbers n;
-  heat::Model model = duct({1.2, 1.0, 0.0});
+  network::Model model = duct({1.2, 1.0, 0.0});
   model.net.graph.nodes[0].wall_conductance = 0.0;
   model.net.graph.openings[0].depth = 1e9;  // so that still air conducts nothing
   const Hand hand;
@@ -158,7 +158,7 @@ TEST_CASE("without losses the flow against buoyancy solves the cubic", "[branche
     const double flow = root(cubic, low, high);
     network::State x = state_at(hand, flow);
     x.temperature[0] = n.ambient * (1.0 + mu / flow);
-    REQUIRE(heat::newton(model, {}, x));
+    REQUIRE(network::newton(model, {}, x));
     CHECK(x.flow[0] == Approx(flow).epsilon(1e-10));
     ++found;
   }
@@ -173,9 +173,9 @@ TEST_CASE("the curve of the duct's states folds where the hand says", "[branches
   REQUIRE(corner > 0.75);
   const ThreeFlows flows = three_flows(hand, 0.75);
   network::State start = state_at(hand, flows.fan);
-  REQUIRE(heat::newton(duct({0.75, 1.0, 0.0}), {}, start));
-  const heat::Trace trace = heat::trace(speeds(), start, 0.75, false);
-  CHECK(trace.end == heat::TraceEnd::range);  // down to the still fan, air rising
+  REQUIRE(network::newton(duct({0.75, 1.0, 0.0}), {}, start));
+  const network::Trace trace = network::trace(speeds(), start, 0.75, false);
+  CHECK(trace.end == network::TraceEnd::range);  // down to the still fan, air rising
   REQUIRE(trace.folds.size() == 2);
   CHECK(trace.folds[0].knob == Approx(lowest).epsilon(1e-9));
   CHECK(trace.folds[0].state.flow[0] == Approx(turn).epsilon(1e-5));
@@ -185,12 +185,12 @@ TEST_CASE("the curve of the duct's states folds where the hand says", "[branches
   CHECK(trace.returns[0].state.flow[0] == Approx(flows.between).epsilon(1e-9));
   CHECK(trace.returns[1].state.flow[0] == Approx(flows.up).epsilon(1e-9));
   // The other way no fold is met.
-  const heat::Trace rising = heat::trace(speeds(), start, 0.75, true);
+  const network::Trace rising = network::trace(speeds(), start, 0.75, true);
   CHECK(rising.folds.empty());
-  CHECK(rising.end == heat::TraceEnd::range);
+  CHECK(rising.end == network::TraceEnd::range);
   // Every point lies on the hand's curve, and its stability is as the curve's slope says.
   int unstable = 0;
-  for (const heat::CurvePoint& point : trace.points) {
+  for (const network::CurvePoint& point : trace.points) {
     const double m = point.state.flow[0];
     if (m > 0.0) CHECK(point.knob == Approx(hand.speed_at(m)).epsilon(1e-9));
     if (m < 0.0) CHECK(std::abs(hand.up(point.knob, -m)) < 1e-8);
@@ -212,22 +212,22 @@ TEST_CASE("more power turns the fan-driven state over where the hand says", "[br
     return hand.down(s, m);
   };
   const double fold = root(deepest, 1.0, 20.0);
-  heat::Family family;
+  network::Family family;
   family.at = [&](double power) { return duct({s, power, 0.0}); };
   network::State start = state_at(Hand(), three_flows(Hand(), s).fan);
-  heat::TraceOptions options;
+  network::TraceOptions options;
   options.stop_at_fold = true;
   options.high = 20.0;
-  const heat::Trace trace = heat::trace(family, start, 1.0, true, options);
-  REQUIRE(trace.end == heat::TraceEnd::fold);
+  const network::Trace trace = network::trace(family, start, 1.0, true, options);
+  REQUIRE(trace.end == network::TraceEnd::fold);
   CHECK(trace.folds[0].knob == Approx(fold).epsilon(1e-9));
 }
 
 TEST_CASE("turned up and down again the fan goes through a loop", "[branches]") {
   const Hand hand;
   const double lowest = hand.speed_at(folding_flow(hand)), corner = hand.corner();
-  heat::Model model = duct({0.0, 1.0, 0.0});
-  network::State x = heat::solve_steady(kNoCase, model.layout, model.net).state;
+  network::Model model = duct({0.0, 1.0, 0.0});
+  network::State x = network::solve_steady(kNoCase, model.layout, model.net).state;
   const int n = 220;
   const double step = 1.1 / n;
   int on_both = 0;
@@ -236,7 +236,7 @@ TEST_CASE("turned up and down again the fan goes through a loop", "[branches]") 
     model = duct({s, 1.0, 0.0});
     INFO("step " << i << " speed " << s);
     // In its own time; a solve for the steady state may end in the unstable one near the corner.
-    REQUIRE(heat::relax(model, {}, x));
+    REQUIRE(network::relax(model, {}, x));
     const bool going_up = i <= n;
     // Right before the corner the unstable state lies closer than one sudden step pushes the flow.
     if (going_up && s < corner && s > corner - 6.0 * step) continue;

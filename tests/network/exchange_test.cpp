@@ -5,10 +5,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 }
 
 TEST_CASE(

@@ -13,8 +13,8 @@ namespace {
 constexpr double kInertial = 1.4;
 
 // p = 100 (1 - Q/Q1) Pa, a straight curve.
-elements::FanCurve straight_fan(double free_delivery) {
-  return elements::FanCurve::from_points({{0.0, 100.0}, {free_delivery, 0.0}}, 80.0);
+physics::FanCurve straight_fan(double free_delivery) {
+  return physics::FanCurve::from_points({{0.0, 100.0}, {free_delivery, 0.0}}, 80.0);
 }
 
 network::Node node(const std::string& name) {
@@ -42,7 +42,7 @@ Graph isothermal() {
 }
 
 double ambient_density(const Graph& graph) {
-  return air::density(graph.ambient.state, graph.ambient.temperature);
+  return physics::density(graph.ambient.state, graph.ambient.temperature);
 }
 
 network::State solve(const Graph& graph) {

@@ -59,7 +59,7 @@ HeatedNetwork heated_network(const Case& content, int condition) {
   const Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   HeatedNetwork made;
   made.net = network::assemble(content, wanted);
-  made.layout = heat::add_heat_paths(content, wanted, made.net);
+  made.layout = network::add_heat_paths(content, wanted, made.net);
   return made;
 }
 

@@ -20,7 +20,7 @@ geometry::Case heat_chassis();
 /// A network with its heat paths, ready to solve.
 struct HeatedNetwork {
   network::Network net;
-  heat::HeatLayout layout;
+  network::HeatLayout layout;
 };
 HeatedNetwork heated_network(const geometry::Case& content, int condition);
 

@@ -3,8 +3,8 @@
 
 #include "solver/physics/film.hpp"
 #include "solver/study/predict.hpp"
-#include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
+#include "tests/network/heat_chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
@@ -46,23 +46,23 @@ TEST_CASE("a patch of skin balances what it gets and gives", "[heat]") {
 }
 
 TEST_CASE("no heat reaches a room from a screen's edge that it does not get from the jet", "[heat]") {
-  const air::AirState state = air::room_air(101325.0, 294.15, 0.45);
-  const elements::SlotJet jet{0.08, 6e-3, 2.0, 323.15, 0.02};
-  const elements::LidEdge edge = elements::lid_edge(jet, state, 294.15);
+  const physics::AirState state = physics::room_air(101325.0, 294.15, 0.45);
+  const physics::SlotJet jet{0.08, 6e-3, 2.0, 323.15, 0.02};
+  const physics::LidEdge edge = physics::lid_edge(jet, state, 294.15);
   CHECK(edge.air_temperature == Approx(323.15));  // 20 mm is within the jet's core
   CHECK(edge.temperature > 294.15);
   CHECK(edge.temperature < edge.air_temperature);
-  elements::SlotJet far = jet;
+  physics::SlotJet far = jet;
   far.distance = 0.2;
-  CHECK(elements::lid_edge(far, state, 294.15).temperature < edge.temperature);
+  CHECK(physics::lid_edge(far, state, 294.15).temperature < edge.temperature);
   // sqrt(5 x 6 mm / 200 mm) of the jet's rise is left.
-  CHECK(elements::lid_edge(far, state, 294.15).air_temperature == Approx(294.15 + std::sqrt(0.15) * 29.0));
-  elements::SlotJet cold = jet;
+  CHECK(physics::lid_edge(far, state, 294.15).air_temperature == Approx(294.15 + std::sqrt(0.15) * 29.0));
+  physics::SlotJet cold = jet;
   cold.temperature = 294.15;
-  CHECK(elements::lid_edge(cold, state, 294.15).temperature == Approx(294.15));
-  elements::SlotJet wrong = jet;
+  CHECK(physics::lid_edge(cold, state, 294.15).temperature == Approx(294.15));
+  physics::SlotJet wrong = jet;
   wrong.distance = 0.0;
-  CHECK_THROWS_AS(elements::lid_edge(wrong, state, 294.15), std::invalid_argument);
+  CHECK_THROWS_AS(physics::lid_edge(wrong, state, 294.15), std::invalid_argument);
 }
 
 TEST_CASE("the order in which sources, parts and skin are written changes no bit", "[heat]") {

@@ -19,13 +19,13 @@ double temperature_of(const Graph& graph, const State& state, int node) {
 }
 
 double density_of(const Graph& graph, const State& state, int node) {
-  return air::density(graph.ambient.state, temperature_of(graph, state, node));
+  return physics::density(graph.ambient.state, temperature_of(graph, state, node));
 }
 
 // Pressure of still air of a node at a point against still ambient air: P + (rho - rho_amb) g.(x - x_i).
 double pressure_at(const Graph& graph, const State& state, int node, const Vec3& point) {
   if (node == kOutside) return 0.0;
-  const double outside = air::density(graph.ambient.state, graph.ambient.temperature);
+  const double outside = physics::density(graph.ambient.state, graph.ambient.temperature);
   const Vec3 offset = point - graph.nodes[static_cast<std::size_t>(node)].reference;
   return state.pressure[node] +
          (density_of(graph, state, node) - outside) * graph.ambient.gravity.dot(offset);
@@ -71,8 +71,8 @@ double flow_by_strips(const Graph& graph, const State& state, const Opening& ope
   const double density_b = density_of(graph, state, opening.b);
   const double across =
       std::hypot(graph.ambient.gravity.dot(opening.width), graph.ambient.gravity.dot(opening.height));
-  const double viscosity = 0.5 * (air::viscosity(temperature_of(graph, state, opening.a)) +
-                                  air::viscosity(temperature_of(graph, state, opening.b)));
+  const double viscosity = 0.5 * (physics::viscosity(temperature_of(graph, state, opening.a)) +
+                                  physics::viscosity(temperature_of(graph, state, opening.b)));
   Strips strips{};
   strips.head = pressure_at(graph, state, opening.a, opening.centre) -
                 pressure_at(graph, state, opening.b, opening.centre);

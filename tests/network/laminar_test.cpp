@@ -21,7 +21,7 @@ double fin_reynolds(const geometry::Case& content, const ConditionResult& result
   const double flow = result.vents[testing::kOutlet].outflow;
   const double hydraulic = 2.0 * *fins.gap * *fins.height / (*fins.gap + *fins.height);
   return flow * hydraulic /
-         (*fins.count * *fins.gap * *fins.height * air::viscosity(result.ambient_temperature));
+         (*fins.count * *fins.gap * *fins.height * physics::viscosity(result.ambient_temperature));
 }
 
 const study::RangeExceeded* find(const ConditionResult& result, LaminarKind kind) {

@@ -8,25 +8,25 @@
 
 using namespace tuft;
 using namespace tuft::testing;
-using transient::Ending;
-using transient::EventKind;
+using network::Ending;
+using network::EventKind;
 
 namespace {
 
-const base::Ramp kTable({310.0, 330.0, 350.0}, {20.0, 20.0, 60.0});
+const numerics::Ramp kTable({310.0, 330.0, 350.0}, {20.0, 20.0, 60.0});
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
 // One lump of 40 J/K, 10 W, 0.2 W/K to the room at 300 K: it would reach 350 K; time constant 200 s.
-transient::Setup limited(double throttles_at, double least, double shuts_down_at) {
-  transient::Setup setup = lumps({40.0}, {10.0});
+network::Setup limited(double throttles_at, double least, double shuts_down_at) {
+  network::Setup setup = lumps({40.0}, {10.0});
   join(setup, 0, network::kOutside, 0.2);
   setup.drive.source_power = {10.0};
   setup.sources = {{"chip", 0, throttles_at, least, shuts_down_at}};
   return setup;
 }
 
-transient::Change asks(const transient::Setup& setup, double time, double power) {
-  transient::Change change;
+network::Change asks(const network::Setup& setup, double time, double power) {
+  network::Change change;
   change.time = time;
   change.text = "asked for another power";
   change.drive = setup.drive;
@@ -65,16 +65,16 @@ TEST_CASE("a speed stays between the branches of its play", "[transient]") {
 }
 
 TEST_CASE("tables that fall and negative plays are refused", "[transient]") {
-  CHECK_THROWS_WITH(network::Play(base::Ramp({300.0, 310.0}, {5.0, 4.0}), 1.0),
+  CHECK_THROWS_WITH(network::Play(numerics::Ramp({300.0, 310.0}, {5.0, 4.0}), 1.0),
                     Catch::Contains("must not fall"));
   CHECK_THROWS_WITH(network::Play(kTable, -1.0), Catch::Contains("hysteresis"));
-  CHECK_THROWS_AS(network::Play(base::Ramp{}, 1.0), std::invalid_argument);
+  CHECK_THROWS_AS(network::Play(numerics::Ramp{}, 1.0), std::invalid_argument);
 }
 
 TEST_CASE("energy balances through a throttle and its release", "[transient]") {
-  transient::Setup setup = limited(330.0, 1.0, 0.0);
+  network::Setup setup = limited(330.0, 1.0, 0.0);
   setup.changes = {asks(setup, 600.0, 5.0)};  // 5 W lead to 325 K: below the limit
-  const transient::Course course = transient::follow(setup);
+  const network::Course course = network::follow(setup);
   INFO(told(course));
   REQUIRE(course.ending == Ending::steady);
   REQUIRE(course.events.size() == 2);
@@ -104,18 +104,18 @@ TEST_CASE("energy balances through a throttle and its release", "[transient]") {
 TEST_CASE("a held source is let go when it could take more than it is asked to", "[transient]") {
   // The room's share of a second lump cools the first one: its heat goes on into the cold lump, and when that
   // is warm the power falls; when the load of the warm lump is taken away, it rises until full.
-  transient::Setup setup = lumps({10.0, 400.0}, {9.0, 20.0});
+  network::Setup setup = lumps({10.0, 400.0}, {9.0, 20.0});
   join(setup, 0, 1, 0.3);
   join(setup, 1, network::kOutside, 0.5);
   setup.drive.source_power = {9.0, 20.0};
   setup.sources = {{"chip", 0, 350.0, 0.5, 0.0}, {"heater", 1, 0.0, 0.0, 0.0}};
-  transient::Change off;
+  network::Change off;
   off.time = 4000.0;
   off.text = "heater off";
   off.drive = setup.drive;
   off.drive->body_power[1] = off.drive->source_power[1] = 0.0;
   setup.changes = {off};
-  const transient::Course course = transient::follow(setup);
+  const network::Course course = network::follow(setup);
   INFO(told(course));
   REQUIRE(course.ending == Ending::steady);
   REQUIRE(course.events.size() == 3);
@@ -132,7 +132,7 @@ TEST_CASE("a held source is let go when it could take more than it is asked to",
 
 TEST_CASE("least power that is too much lets a source get hotter until it shuts down", "[transient]") {
   // Throttles at 330 K; 8 W lead to 340 K, beyond the shutdown at 335 K.
-  const transient::Course course = transient::follow(limited(330.0, 8.0, 335.0));
+  const network::Course course = network::follow(limited(330.0, 8.0, 335.0));
   INFO(told(course));
   REQUIRE(course.ending == Ending::steady);
   REQUIRE(course.events.size() == 3);
@@ -148,9 +148,9 @@ TEST_CASE("least power that is too much lets a source get hotter until it shuts 
 }
 
 TEST_CASE("a source that starts too hot waits at its least power", "[transient]") {
-  transient::Setup setup = limited(330.0, 2.0, 0.0);
+  network::Setup setup = limited(330.0, 2.0, 0.0);
   setup.start[0] = 345.0;
-  const transient::Course course = transient::follow(setup);
+  const network::Course course = network::follow(setup);
   INFO(told(course));
   REQUIRE(course.ending == Ending::steady);
   REQUIRE(course.events.size() == 1);

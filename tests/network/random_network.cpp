@@ -46,7 +46,7 @@ class Maker {
     for (network::FanElement& fan : graph_.fans) {
       if (fan.speed <= 0.0 || chance(0.5)) continue;
       fan.sensor = n_nodes + whole(0, n_bodies - 1);
-      fan.follows = base::Ramp({310.0, 330.0, 370.0}, {0.2 * fan.speed, 0.3 * fan.speed, fan.speed});
+      fan.follows = numerics::Ramp({310.0, 330.0, 370.0}, {0.2 * fan.speed, 0.3 * fan.speed, fan.speed});
     }
     return graph_;
   }
@@ -72,9 +72,10 @@ class Maker {
 
   void set_ambient() {
     graph_.ambient.temperature = uniform(283.0, 308.0);
-    graph_.ambient.state = air::room_air(air::standard_pressure(uniform(0.0, 2500.0)),
-                                         graph_.ambient.temperature, uniform(0.1, 0.8));
-    graph_.ambient.gravity = chance(0.05) ? Vec3(Vec3::Zero()) : Vec3(air::standard_gravity * direction());
+    graph_.ambient.state = physics::room_air(physics::standard_pressure(uniform(0.0, 2500.0)),
+                                             graph_.ambient.temperature, uniform(0.1, 0.8));
+    graph_.ambient.gravity =
+        chance(0.05) ? Vec3(Vec3::Zero()) : Vec3(physics::standard_gravity * direction());
   }
 
   void add_zone(int i) {
@@ -109,7 +110,7 @@ class Maker {
   void add_fan(int a, int b) {
     const double shut = spread(2.0, 300.0);
     const double free = spread(1e-4, 1e-2);
-    std::vector<elements::FanPoint> points;
+    std::vector<physics::FanPoint> points;
     if (chance(0.5)) {
       points = {{0.0, shut}, {0.5 * free, 0.75 * shut}, {free, 0.0}};
     } else {  // a stall dip and a hump
@@ -119,7 +120,7 @@ class Maker {
     const double speed = spread(10.0, 100.0);
     const double share = chance(0.2) ? 0.0 : spread(0.02, 1.0);
     graph_.fans.push_back({"fan " + std::to_string(graph_.fans.size()), a, b,
-                           elements::FanCurve::from_points(points, speed), share * speed, point()});
+                           physics::FanCurve::from_points(points, speed), share * speed, point()});
   }
 
   // Joined to an earlier body, a zone or the room; then perhaps fins in an opening and skin.
@@ -143,7 +144,7 @@ class Maker {
       } else if (chance(0.3)) {
         link.kind = network::LinkKind::surface;
         link.b = kOutside;
-        link.film = elements::film_law({spread(0.02, 0.2), spread(0.02, 0.2), uniform(0.0, 3.14)});
+        link.film = physics::film_law({spread(0.02, 0.2), spread(0.02, 0.2), uniform(0.0, 3.14)});
         link.emissivity = uniform(0.05, 0.95);
         link.area = spread(1e-3, 5e-2);
       }

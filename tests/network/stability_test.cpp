@@ -6,9 +6,9 @@
 #include "solver/network/continuation.hpp"
 #include "solver/network/stability.hpp"
 #include "solver/network/starts.hpp"
+#include "tests/network/chassis.hpp"
 #include "tests/network/duct.hpp"
 #include "tests/network/heat_chassis.hpp"
-#include "tests/network/chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
@@ -17,16 +17,16 @@ namespace {
 
 void check_against_differences(network::Equations& equations, const network::State& x) {
   equations.evaluate(x);
-  const heat::TransientJacobian j = heat::transient_jacobian(equations, x);
-  const Eigen::VectorXd u = heat::packed(x);
+  const network::TransientJacobian j = network::transient_jacobian(equations, x);
+  const Eigen::VectorXd u = network::packed(x);
   for (Eigen::Index column = 0; column < u.size(); ++column) {
     const double h = 1e-6 * j.unit_scale[column];
     const auto at = [&](double step) {
       Eigen::VectorXd moved = u;
       moved[column] += step;
-      const network::State y = heat::unpacked(equations, moved);
+      const network::State y = network::unpacked(equations, moved);
       equations.evaluate(y);
-      return Eigen::VectorXd(heat::transient_residual(equations, y));
+      return Eigen::VectorXd(network::transient_residual(equations, y));
     };
     const Eigen::VectorXd slope = (at(h) - at(-h)) / (2.0 * h) * j.unit_scale[column];
     const Eigen::VectorXd own = j.matrix.col(column) * j.unit_scale[column];
@@ -43,7 +43,7 @@ TEST_CASE("the transient Jacobian agrees with central differences", "[branches]"
   for (const int load : {0, 1, 2}) {
     const int condition = add_condition(content, "on-left-edge", 0, load);
     HeatedNetwork made = heated_network(content, condition);
-    heat::Steady steady = heat::solve_steady(content, made.layout, made.net);
+    network::Steady steady = network::solve_steady(content, made.layout, made.net);
     REQUIRE(steady.summary.converged());
     // Off the state, so that no corner is sat upon.
     network::State x = steady.state;
@@ -80,7 +80,7 @@ TEST_CASE("a lump that cools to the room dies out at its conductance over its ca
   network::State x = equations.at_rest();
   x.temperature << 293.15 + 5.0 / outer + 5.0 / inner, 293.15 + 5.0 / outer;
   equations.evaluate(x);
-  const heat::Stability found = heat::stability(equations, x);
+  const network::Stability found = network::stability(equations, x);
   const double a = 8.0 * 60.0, b = inner * 60.0 + (inner + outer) * 8.0, c = inner * outer;
   CHECK(found.growth == Approx((-b + std::sqrt(b * b - 4.0 * a * c)) / (2.0 * a)).epsilon(1e-10));
   CHECK(found.stable);
@@ -88,31 +88,31 @@ TEST_CASE("a lump that cools to the room dies out at its conductance over its ca
 
   // Held, the chip no longer moves: the plate's own rate is left.
   equations.hold(0, x.temperature[0]);
-  CHECK(heat::stability(equations, x).growth == Approx(-(inner + outer) / 60.0).epsilon(1e-12));
+  CHECK(network::stability(equations, x).growth == Approx(-(inner + outer) / 60.0).epsilon(1e-12));
   graph.bodies[1].capacity = 0.0;
-  CHECK_THROWS_AS(heat::stability(equations, x), std::invalid_argument);
+  CHECK_THROWS_AS(network::stability(equations, x), std::invalid_argument);
 }
 
 // Derived: one loop, I dm/dt = F(m, T), C dT/dt = G(m, T); the eigenvalues of a 2 x 2 matrix, its entries by
 // differences of the residuals of the closed loop (the sum of both elements' momentum is free of pressure).
 TEST_CASE("the duct's eigenvalue is that of its two by two matrix, and time agrees", "[branches]") {
   const double s = 0.75;
-  const heat::Model model = duct({s, 1.0, 0.0});
+  const network::Model model = duct({s, 1.0, 0.0});
   int stable = 0, unstable = 0;
   for (const double guess : {8.0e-4, 2.0e-4, -1.5e-4}) {
     network::Equations equations(model.net.graph);
     network::State x = equations.at_rest();
     x.flow.setConstant(guess);
     x.temperature[0] += 20.0 / (0.2 + equations.heat_capacity() * std::abs(guess));
-    REQUIRE(heat::newton(model, {}, x));
+    REQUIRE(network::newton(model, {}, x));
     equations.evaluate(x);
-    const heat::Stability found = heat::stability(equations, x);
+    const network::Stability found = network::stability(equations, x);
     const auto loop = [&](double dm, double dt) {
       network::State y = x;
       y.flow.array() += dm;
       y.temperature[0] += dt;
       equations.evaluate(y);
-      const Eigen::VectorXd r = heat::transient_residual(equations, y);
+      const Eigen::VectorXd r = network::transient_residual(equations, y);
       return Eigen::Vector2d(r[0] + r[1], r[3]);
     };
     const double hm = 1e-9, ht = 1e-3;
@@ -120,8 +120,8 @@ TEST_CASE("the duct's eigenvalue is that of its two by two matrix, and time agre
     m.col(0) = (loop(hm, 0.0) - loop(-hm, 0.0)) / (2.0 * hm);
     m.col(1) = (loop(0.0, ht) - loop(0.0, -ht)) / (2.0 * ht);
     const double inertance =
-        heat::opening_inertance(model.net.graph.openings[0].area, model.net.graph.openings[0].depth) +
-        heat::fan_inertance(model.net.graph.fans[0].curve);
+        network::opening_inertance(model.net.graph.openings[0].area, model.net.graph.openings[0].depth) +
+        network::fan_inertance(model.net.graph.fans[0].curve);
     m.row(0) /= inertance;
     m.row(1) /= model.net.graph.nodes[0].capacity;
     const double half = 0.5 * m.trace(), root = half * half - m.determinant();
@@ -132,7 +132,7 @@ TEST_CASE("the duct's eigenvalue is that of its two by two matrix, and time agre
     network::State pushed = x;
     pushed.flow += 0.01 * std::abs(x.flow[0]) * found.mode.flow / found.mode.flow.cwiseAbs().maxCoeff();
     pushed.temperature += 0.1 * found.mode.temperature / found.mode.temperature.cwiseAbs().maxCoeff();
-    REQUIRE(heat::relax(model, {}, pushed));
+    REQUIRE(network::relax(model, {}, pushed));
     const bool returned = std::abs(pushed.flow[0] - x.flow[0]) < 1e-6 * std::abs(x.flow[0]);
     CHECK(returned == found.stable);
     ++(found.stable ? stable : unstable);

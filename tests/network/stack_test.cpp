@@ -3,8 +3,8 @@
 #include <cmath>
 
 #include "geometry/device/pose.hpp"
-#include "solver/numerics/constants.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/numerics/constants.hpp"
 
 using namespace tuft;
 using network::Graph;
@@ -12,7 +12,7 @@ using network::Vec3;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 constexpr double kDischarge = 0.61;
 const double kStackInertial = 0.5 / (kDischarge * kDischarge);
 
@@ -21,7 +21,7 @@ const double kStackInertial = 0.5 / (kDischarge * kDischarge);
 Graph warm_box(const geometry::Pose& pose) {
   Graph graph;
   graph.ambient.temperature = 293.15;
-  graph.ambient.gravity = air::standard_gravity * pose.down();
+  graph.ambient.gravity = physics::standard_gravity * pose.down();
   network::Node box;
   box.name = "box";
   box.reference = {0.1, 0.05, 0.01};
@@ -54,8 +54,8 @@ struct Densities {
   double outside, inside;
 };
 Densities densities(const Graph& graph, double temperature) {
-  return {air::density(graph.ambient.state, graph.ambient.temperature),
-          air::density(graph.ambient.state, temperature)};
+  return {physics::density(graph.ambient.state, graph.ambient.temperature),
+          physics::density(graph.ambient.state, temperature)};
 }
 
 }  // namespace
@@ -75,7 +75,7 @@ TEST_CASE("stack flow of two openings, turned in steps of 15 degrees about every
       const Densities rho = densities(graph, temperature);
       const double rise = -pose.down().dot(second - first);  // how much higher the second opening lies
       const double expected = kDischarge * area *
-                              std::sqrt(2.0 * air::standard_gravity * std::abs(rise) *
+                              std::sqrt(2.0 * physics::standard_gravity * std::abs(rise) *
                                         (rho.outside - rho.inside) / (1.0 / rho.outside + 1.0 / rho.inside));
       INFO("axis " << axis.transpose() << " step " << step);
       // The second opening lets air out when it lies higher.
@@ -110,8 +110,9 @@ TEST_CASE("neutral level of two unequal openings") {
     const auto solver = solved_at(graph, temperature);
     const Densities rho = densities(graph, temperature);
     // Level where the pressure inside equals that outside: P + (rho_i - rho_o)(-g)(z - z_ref) = 0.
-    const double level = graph.nodes[0].reference.z() -
-                         solver.state().pressure[0] / ((rho.outside - rho.inside) * air::standard_gravity);
+    const double level =
+        graph.nodes[0].reference.z() -
+        solver.state().pressure[0] / ((rho.outside - rho.inside) * physics::standard_gravity);
     const double expected = height / (1.0 + ratio * ratio * temperature / graph.ambient.temperature);
     CHECK(level == Approx(expected).epsilon(2e-3));
   }
@@ -154,7 +155,7 @@ TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright 
     const Densities rho = densities(graph, temperature);
     const double w = upright ? width : height, h = upright ? height : width;
     const double reduced =
-        air::standard_gravity * (rho.outside - rho.inside) / (0.5 * (rho.outside + rho.inside));
+        physics::standard_gravity * (rho.outside - rho.inside) / (0.5 * (rho.outside + rho.inside));
     const double each_way = kDischarge / 3.0 * w * std::pow(h, 1.5) * std::sqrt(reduced);
     const network::ElementState& at = solver.equations().element(0);
     CHECK(at.forward / rho.inside == Approx(each_way).epsilon(6e-3));
@@ -166,11 +167,11 @@ TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright 
 // Net flow that just stops the exchange: the neutral line at the edge, Q = (2/3) Cd W H^1.5 sqrt(2 g'), 2.83
 // times the exchange rate (derived).
 TEST_CASE("a net flow of 2.83 times the exchange closes one direction") {
-  const elements::FluxLaw law{1e-9, kStackInertial / 1.2, kStackInertial / 1.2};
+  const physics::FluxLaw law{1e-9, kStackInertial / 1.2, kStackInertial / 1.2};
   const double span = 0.01;
-  const double exchange = elements::gross_flux(0.0, span, law.alpha, law.beta_forward).flux;
-  CHECK(elements::opening_at_flux(2.8285 * exchange, span, law).backward.flux == 0.0);
-  CHECK(elements::opening_at_flux(2.8283 * exchange, span, law).backward.flux > 0.0);
+  const double exchange = physics::gross_flux(0.0, span, law.alpha, law.beta_forward).flux;
+  CHECK(physics::opening_at_flux(2.8285 * exchange, span, law).backward.flux == 0.0);
+  CHECK(physics::opening_at_flux(2.8283 * exchange, span, law).backward.flux > 0.0);
 }
 
 TEST_CASE("without gravity, and without warmth, nothing moves") {

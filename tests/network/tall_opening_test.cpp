@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

@@ -6,7 +6,7 @@
 
 namespace tuft::testing {
 
-using namespace transient;
+using namespace network;
 
 Setup lumps(const std::vector<double>& capacity, const std::vector<double>& power) {
   Setup setup;

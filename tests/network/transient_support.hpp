@@ -9,18 +9,18 @@
 namespace tuft::testing {
 
 /// A setup of bodies alone, without air: capacities [J/K], powers [W], in a room at 300 K, starting there.
-transient::Setup lumps(const std::vector<double>& capacity, const std::vector<double>& power);
+network::Setup lumps(const std::vector<double>& capacity, const std::vector<double>& power);
 
 /// Joins two temperatures, or one and the room (network::kOutside), by a conductance [W/K].
-void join(transient::Setup& setup, int a, int b, double conductance);
+void join(network::Setup& setup, int a, int b, double conductance);
 
 /// The history's track of that name; fails the test when there is none.
-const std::vector<double>& track(const std::vector<transient::Track>& tracks, const std::string& name);
+const std::vector<double>& track(const std::vector<network::Track>& tracks, const std::string& name);
 
 /// Value of a track at a time, straight between two times of the history.
-double value_at(const transient::History& history, const std::vector<double>& values, double time);
+double value_at(const network::History& history, const std::vector<double>& values, double time);
 
 /// "throttled@12.3 fails@100.0": the kinds and subjects of the events in order, for messages.
-std::string told(const transient::Course& course);
+std::string told(const network::Course& course);
 
 }  // namespace tuft::testing

@@ -24,13 +24,13 @@ TEST_CASE(
     "right at a fan a vent costs its cover alone, behind fins also the exit, before a zone the whole wall") {
   const geometry::Vent grille = grille_before(PlaceKind::zone);
   const double cover =
-      elements::perforated_sheet(*grille.cover.open_ratio, *grille.cover.hole, *grille.cover.thickness)
+      physics::perforated_sheet(*grille.cover.open_ratio, *grille.cover.hole, *grille.cover.thickness)
           .inertial;
   const auto inertial = [](PlaceKind behind) { return network::vent_law(grille_before(behind)).inertial; };
   CHECK(inertial(PlaceKind::fan_inlet) == Approx(cover));
   CHECK(inertial(PlaceKind::fan_outlet) == Approx(cover));
-  CHECK(inertial(PlaceKind::fins) == Approx(cover + 0.5 * elements::exit_loss));
-  CHECK(inertial(PlaceKind::zone) >= cover + 0.5 * (elements::exit_loss + elements::flush_entry_loss));
+  CHECK(inertial(PlaceKind::fins) == Approx(cover + 0.5 * physics::exit_loss));
+  CHECK(inertial(PlaceKind::zone) >= cover + 0.5 * (physics::exit_loss + physics::flush_entry_loss));
 }
 
 TEST_CASE("a vent without a cover right at a fan still resists when nearly nothing flows") {

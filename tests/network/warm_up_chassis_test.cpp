@@ -3,22 +3,22 @@
 #include <catch2/catch.hpp>
 
 #include "solver/network/transient_system.hpp"
-#include "tests/network/heat_chassis.hpp"
 #include "tests/network/chassis.hpp"
+#include "tests/network/heat_chassis.hpp"
 #include "tests/network/transient_support.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
-using transient::Ending;
-using transient::EventKind;
-using transient::Happening;
+using network::Ending;
+using network::EventKind;
+using network::Happening;
 
 namespace {
 
-transient::WarmUp warmed(const geometry::Case& content, const std::vector<Happening>& happenings = {}) {
-  transient::Plan plan;
+network::WarmUp warmed(const geometry::Case& content, const std::vector<Happening>& happenings = {}) {
+  network::Plan plan;
   plan.happenings = happenings;
-  return transient::warm_up(content, plan);
+  return network::warm_up(content, plan);
 }
 
 // The chassis flat on a table with one of its loads.
@@ -48,9 +48,9 @@ geometry::Load asking(const std::string& name, double power) {
   return load;
 }
 
-double least(const std::vector<transient::Track>& tracks) {
+double least(const std::vector<network::Track>& tracks) {
   double value = 1e9;
-  for (const transient::Track& each : tracks)
+  for (const network::Track& each : tracks)
     value = std::min(value, *std::min_element(each.values.begin(), each.values.end()));
   return value;
 }
@@ -60,7 +60,7 @@ double least(const std::vector<transient::Track>& tracks) {
 TEST_CASE("a warm-up ends in the steady state of a solve", "[transient]") {
   for (int load : {0, 1, 2}) {
     const geometry::Case content = on_table(load);
-    const transient::WarmUp run = warmed(content);
+    const network::WarmUp run = warmed(content);
     INFO(content.conditions.back().name << "\n" << told(run.course) << "\ndistance " << run.course.distance);
     REQUIRE(run.course.ending == Ending::steady);
     REQUIRE(run.steady.solved);
@@ -70,7 +70,7 @@ TEST_CASE("a warm-up ends in the steady state of a solve", "[transient]") {
 
     // The same from a solve that knows nothing of time.
     HeatedNetwork made = heated_network(content, 0);
-    const heat::Steady steady = heat::solve_steady(content, made.layout, made.net);
+    const network::Steady steady = network::solve_steady(content, made.layout, made.net);
     REQUIRE(steady.summary.converged());
     for (Eigen::Index i = 0; i < steady.state.temperature.size(); ++i)
       CHECK(run.course.history.temperature[static_cast<std::size_t>(i)].values.back() ==
@@ -88,7 +88,7 @@ TEST_CASE("a warm-up ends in the steady state of a solve", "[transient]") {
 TEST_CASE("the end of a warm-up that follows its fan's table is the steady state too", "[transient]") {
   geometry::Case content = following();
   add_condition(content, "flat", 1, 0);
-  const transient::WarmUp run = warmed(content);
+  const network::WarmUp run = warmed(content);
   INFO(told(run.course));
   REQUIRE(run.course.ending == Ending::steady);
   REQUIRE(run.steady.solved);
@@ -100,7 +100,8 @@ TEST_CASE("the end of a warm-up that follows its fan's table is the steady state
   CHECK(speed.front() == 15.0);
   CHECK(speed.back() > 16.0);
   const auto& pipe = run.course.history.temperature[static_cast<std::size_t>(run.part[kPipe])].values;
-  const base::Ramp table(content.device.fans[0].follows.temperature, content.device.fans[0].follows.speed);
+  const numerics::Ramp table(content.device.fans[0].follows.temperature,
+                             content.device.fans[0].follows.speed);
   for (std::size_t i = 0; i < pipe.size(); ++i) {
     CHECK(speed[i] >= table.at(pipe[i]).value - 1e-9);
     CHECK(speed[i] <= table.at(pipe[i] + 3.0).value + 1e-9);
@@ -109,9 +110,9 @@ TEST_CASE("the end of a warm-up that follows its fan's table is the steady state
 
 TEST_CASE("a start in the steady state stays there", "[transient]") {
   const geometry::Case content = on_table(0);
-  transient::Plan plan;
+  network::Plan plan;
   plan.from = 0;
-  const transient::WarmUp run = transient::warm_up(content, plan);
+  const network::WarmUp run = network::warm_up(content, plan);
   INFO(told(run.course));
   CHECK(run.course.ending == Ending::steady);
   CHECK(run.course.history.time.back() == 0.0);
@@ -122,10 +123,10 @@ TEST_CASE("a start in the steady state stays there", "[transient]") {
 TEST_CASE("from one condition's steady state into another's", "[transient]") {
   geometry::Case content = on_table(0);
   add_condition(content, "flat", 2, 0);  // onto the cushion
-  transient::Plan plan;
+  network::Plan plan;
   plan.condition = 1;
   plan.from = 0;
-  const transient::WarmUp run = transient::warm_up(content, plan);
+  const network::WarmUp run = network::warm_up(content, plan);
   INFO(told(run.course));
   REQUIRE(run.course.ending == Ending::steady);
   const auto& chip = run.course.history.temperature[static_cast<std::size_t>(run.source[kProcessor])].values;
@@ -137,7 +138,7 @@ TEST_CASE("from one condition's steady state into another's", "[transient]") {
 TEST_CASE("a fan that fails: everything gets hotter, and what happens is named in order", "[transient]") {
   geometry::Case content = on_table(0);
   Happening failing{Happening::Kind::fan_fails, 3000.0, 0, true};
-  const transient::WarmUp run = warmed(content, {failing});
+  const network::WarmUp run = warmed(content, {failing});
   const auto& events = run.course.events;
   INFO(told(run.course));
   REQUIRE(run.course.ending == Ending::steady);
@@ -165,11 +166,11 @@ TEST_CASE("a fan that fails: everything gets hotter, and what happens is named i
 TEST_CASE("a cool-down ends at room temperature", "[transient]") {
   for (bool fans_stop : {true, false}) {
     geometry::Case content = on_table(0);
-    transient::Plan plan;
+    network::Plan plan;
     plan.from = 0;
     plan.happenings = {{Happening::Kind::power_off, 60.0, 0, fans_stop}};
     plan.options.until = 20.0 * 3600.0;
-    const transient::WarmUp run = transient::warm_up(content, plan);
+    const network::WarmUp run = network::warm_up(content, plan);
     INFO(told(run.course) << " fans stop " << fans_stop);
     REQUIRE(run.course.ending == Ending::steady);
     for (const auto& track : run.course.history.temperature)
@@ -189,13 +190,13 @@ TEST_CASE("the loop of a fan with play closes", "[transient]") {
   content.loads.push_back(asking("high", 28.0));
   const int low = static_cast<int>(content.loads.size()) - 3;
   add_condition(content, "flat", 1, low);
-  transient::Plan plan;
+  network::Plan plan;
   const double hold = 10000.0;  // some ten time constants at each load
   double time = 0.0;
   for (int load : {low + 1, low + 2, low + 1, low, low + 1, low + 2, low + 1, low})
     plan.happenings.push_back({Happening::Kind::load, time += hold, load, false});
   plan.options.until = 12.0 * hold;
-  const transient::WarmUp run = transient::warm_up(content, plan);
+  const network::WarmUp run = network::warm_up(content, plan);
   INFO(told(run.course));
   REQUIRE(run.course.ending == Ending::steady);
   const auto& history = run.course.history;
@@ -224,8 +225,8 @@ TEST_CASE("the loop of a fan with play closes", "[transient]") {
 TEST_CASE("the same plan gives the same bytes", "[transient]") {
   const geometry::Case content = on_table(0);
   const Happening failing{Happening::Kind::fan_fails, 500.0, 0, true};
-  const transient::WarmUp first = warmed(content, {failing});
-  const transient::WarmUp second = warmed(content, {failing});
+  const network::WarmUp first = warmed(content, {failing});
+  const network::WarmUp second = warmed(content, {failing});
   REQUIRE(first.course.history.time == second.course.history.time);
   for (std::size_t i = 0; i < first.course.history.temperature.size(); ++i)
     CHECK(first.course.history.temperature[i].values == second.course.history.temperature[i].values);
@@ -236,7 +237,7 @@ TEST_CASE("the slope of the heat, the flow following, agrees with differences", 
   geometry::Case content = following();
   add_condition(content, "flat", 1, 0);
   const HeatedNetwork made = heated_network(content, 0);
-  transient::QuasiSteady heat(made.net.graph);
+  network::QuasiSteady heat(made.net.graph);
   Eigen::VectorXd temperature(heat.size());
   for (Eigen::Index i = 0; i < temperature.size(); ++i) temperature[i] = 305.0 + 1.7 * static_cast<double>(i);
   REQUIRE(heat.settle(temperature));
@@ -260,7 +261,7 @@ TEST_CASE("the slope of the heat, the flow following, agrees with differences", 
 TEST_CASE("what leaves and what is stored is what is given, at any temperatures", "[transient]") {
   geometry::Case content = on_table(0);
   const HeatedNetwork made = heated_network(content, 0);
-  transient::QuasiSteady heat(made.net.graph);
+  network::QuasiSteady heat(made.net.graph);
   Eigen::VectorXd temperature(heat.size());
   for (Eigen::Index i = 0; i < temperature.size(); ++i)
     temperature[i] = 300.0 + 3.0 * static_cast<double>(i % 7);

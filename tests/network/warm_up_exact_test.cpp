@@ -10,11 +10,11 @@ using namespace tuft::testing;
 
 // One lump C with power P and a conductance G to the room: T - T0 = P/G (1 - exp(-t G/C)). Derived.
 TEST_CASE("a lump warms up along the exponential", "[transient]") {
-  transient::Setup setup = lumps({120.0}, {15.0});
+  network::Setup setup = lumps({120.0}, {15.0});
   join(setup, 0, network::kOutside, 0.4);
-  const transient::Course course = transient::follow(setup);
+  const network::Course course = network::follow(setup);
   INFO(told(course));
-  REQUIRE(course.ending == transient::Ending::steady);
+  REQUIRE(course.ending == network::Ending::steady);
   const std::vector<double>& time = course.history.time;
   const std::vector<double>& values = course.history.temperature[0].values;
   double worst = 0.0;
@@ -29,8 +29,8 @@ TEST_CASE("a lump warms up along the exponential", "[transient]") {
   CHECK(course.books.error < 1e-11);
 
   // It is within 1 K of the end after tau ln(37.5), and within 2 K tau ln 2 earlier.
-  const transient::Settling one = transient::settling(course, 1.0, 0.02);
-  const transient::Settling two = transient::settling(course, 2.0, 0.02);
+  const network::Settling one = network::settling(course, 1.0, 0.02);
+  const network::Settling two = network::settling(course, 2.0, 0.02);
   REQUIRE(one.known);
   CHECK(one.overall == Approx(300.0 * std::log(37.5)).margin(0.5));
   CHECK(one.overall - two.overall == Approx(300.0 * std::log(2.0)).margin(0.5));
@@ -39,11 +39,11 @@ TEST_CASE("a lump warms up along the exponential", "[transient]") {
 // Two lumps in a row: C T' = -K (T - T0) + P, solved by the eigenvectors of the symmetric matrix
 // C^-1/2 K C^-1/2. Derived; Eigen computes the eigenvectors.
 TEST_CASE("two lumps follow their eigen-solution", "[transient]") {
-  transient::Setup setup = lumps({8.0, 250.0}, {20.0, 3.0});
+  network::Setup setup = lumps({8.0, 250.0}, {20.0, 3.0});
   join(setup, 0, 1, 1.25);
   join(setup, 1, network::kOutside, 0.5);
-  const transient::Course course = transient::follow(setup);
-  REQUIRE(course.ending == transient::Ending::steady);
+  const network::Course course = network::follow(setup);
+  REQUIRE(course.ending == network::Ending::steady);
 
   Eigen::Matrix2d conductance;
   conductance << 1.25, -1.25, -1.25, 1.75;
@@ -69,15 +69,15 @@ TEST_CASE("two lumps follow their eigen-solution", "[transient]") {
 }
 
 TEST_CASE("a finer step comes nearer", "[transient]") {
-  transient::Setup setup = lumps({120.0}, {15.0});
+  network::Setup setup = lumps({120.0}, {15.0});
   join(setup, 0, network::kOutside, 0.4);
   const auto error_at = [&](double tolerance) {
-    transient::FollowOptions options;
+    network::FollowOptions options;
     options.relative = options.absolute = tolerance;
     options.until = 300.0;
     options.steady_within = 0.0;
-    const transient::Course course = transient::follow(setup, options);
-    REQUIRE(course.ending == transient::Ending::time_up);
+    const network::Course course = network::follow(setup, options);
+    REQUIRE(course.ending == network::Ending::time_up);
     CHECK(course.history.time.back() == Approx(300.0).epsilon(1e-12));
     return std::abs(course.history.temperature[0].values.back() - 300.0 - 37.5 * (1.0 - std::exp(-1.0)));
   };
@@ -85,28 +85,28 @@ TEST_CASE("a finer step comes nearer", "[transient]") {
 }
 
 TEST_CASE("nothing happens without power", "[transient]") {
-  transient::Setup setup = lumps({8.0, 250.0}, {0.0, 0.0});
+  network::Setup setup = lumps({8.0, 250.0}, {0.0, 0.0});
   join(setup, 0, 1, 1.25);
   join(setup, 1, network::kOutside, 0.5);
-  const transient::Course course = transient::follow(setup);
-  CHECK(course.ending == transient::Ending::steady);
+  const network::Course course = network::follow(setup);
+  CHECK(course.ending == network::Ending::steady);
   CHECK(course.history.time.back() == 0.0);
   CHECK(course.history.temperature[0].values == std::vector<double>{300.0});
 }
 
 TEST_CASE("setups that do not hold together are refused", "[transient]") {
-  transient::Setup setup = lumps({8.0, 0.0}, {1.0, 0.0});
+  network::Setup setup = lumps({8.0, 0.0}, {1.0, 0.0});
   join(setup, 0, 1, 1.0);
   join(setup, 1, network::kOutside, 1.0);
-  CHECK_THROWS_WITH(transient::follow(setup), Catch::Contains("capacity of lump-1"));
+  CHECK_THROWS_WITH(network::follow(setup), Catch::Contains("capacity of lump-1"));
   setup.graph.bodies[1].capacity = 1.0;
   setup.start.resize(1);
-  CHECK_THROWS_AS(transient::follow(setup), std::invalid_argument);
+  CHECK_THROWS_AS(network::follow(setup), std::invalid_argument);
   setup.start = Eigen::VectorXd::Constant(2, -3.0);
-  CHECK_THROWS_AS(transient::follow(setup), std::invalid_argument);
+  CHECK_THROWS_AS(network::follow(setup), std::invalid_argument);
   setup = lumps({8.0}, {1.0});
-  CHECK_THROWS_WITH(transient::follow(setup), Catch::Contains("no heat can leave"));
-  transient::FollowOptions options;
+  CHECK_THROWS_WITH(network::follow(setup), Catch::Contains("no heat can leave"));
+  network::FollowOptions options;
   options.until = 0.0;
-  CHECK_THROWS_AS(transient::follow(lumps({1.0}, {0.0}), options), std::invalid_argument);
+  CHECK_THROWS_AS(network::follow(lumps({1.0}, {0.0}), options), std::invalid_argument);
 }

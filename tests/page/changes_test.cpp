@@ -6,7 +6,7 @@
 #include "tests/io/sample.hpp"
 
 using Catch::Matchers::Contains;
-using tuft::start::changes;
+using tuft::page::changes;
 using tuft::test::sample_run;
 
 namespace {

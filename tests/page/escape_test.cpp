@@ -4,7 +4,7 @@
 
 #include "tools/page/page.hpp"
 
-using namespace tuft::report;
+using namespace tuft::page;
 
 TEST_CASE("text for HTML holds nothing that HTML understands") {
   CHECK(html_text("a <b> & \"c\" 'd'") == "a &lt;b&gt; &amp; &quot;c&quot; &#39;d&#39;");

@@ -6,7 +6,7 @@
 
 #include "tests/io/sample.hpp"
 
-using tuft::start::FileWatch;
+using tuft::page::FileWatch;
 using tuft::test::Scratch;
 namespace fs = std::filesystem;
 

@@ -11,7 +11,7 @@
 
 #include "tests/page/http.hpp"
 
-using tuft::start::PageServer;
+using tuft::page::PageServer;
 using namespace tuft::test;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;

@@ -5,20 +5,20 @@
 #include <sstream>
 
 #include "tests/io/sample.hpp"
-#include "tools/page/engine.hpp"
 #include "tools/figure/colour.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/io/json.hpp"
+#include "tools/page/engine.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
 
 using namespace tuft;
-using namespace tuft::report;
+using namespace tuft::page;
 using nlohmann::ordered_json;
 
 namespace {
 
-std::string sample_results() { return output::results_json(test::sample_run(), {"results.json"}); }
+std::string sample_results() { return io::results_json(test::sample_run(), {"results.json"}); }
 
 std::string between(const std::string& text, const std::string& from, const std::string& to) {
   const std::size_t start = text.find(from) + from.size();
@@ -85,14 +85,14 @@ TEST_CASE("drawings are made with the page, each line once; without a model ther
         text += lines.at(stretches[k].get<std::size_t>() + i) + "\n";
     return text;
   };
-  const geometry::Case content = model::case_of(data["results"]["model"]);
+  const geometry::Case content = io::case_of(data["results"]["model"]);
   const ordered_json& condition = data["results"]["conditions"][0];
   const ordered_json request = {{"view", "sides"},
                                 {"condition", condition["name"]},
                                 {"title", condition["name"]},
                                 {"solution", condition},
                                 {"width", 1000}};
-  CHECK(drawn(data["drawings"]["condition 0 sides"]) == engine::drawing(content, request));
+  CHECK(drawn(data["drawings"]["condition 0 sides"]) == page::drawing(content, request));
   CHECK(data["not_drawn"] == "");
   ordered_json results = ordered_json::parse(sample_results());
   results["model"]["device"]["vents"][0]["behind"]["index"] = 99;

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <deque>
 
-using namespace tuft::start;
+using namespace tuft::cli;
 using Catch::Matchers::Contains;
 using tuft::casefile::Starter;
 using tuft::casefile::StarterClass;

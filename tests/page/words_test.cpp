@@ -8,14 +8,12 @@
 #include "tools/page/page_words.hpp"
 
 using namespace tuft;
-using namespace tuft::report;
+using namespace tuft::page;
 using nlohmann::ordered_json;
 
 namespace {
 
-ordered_json sample() {
-  return ordered_json::parse(output::results_json(test::sample_run(), {"results.json"}));
-}
+ordered_json sample() { return ordered_json::parse(io::results_json(test::sample_run(), {"results.json"})); }
 
 // The verdict with what stands in brackets right after it.
 bool is_covered(const std::string& paragraph) {

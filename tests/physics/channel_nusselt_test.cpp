@@ -9,7 +9,7 @@
 #include "solver/physics/sharp_opening.hpp"
 #include "tests/physics/difference.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 using tuft::test::central_difference;
 
 namespace {

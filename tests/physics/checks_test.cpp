@@ -4,7 +4,7 @@
 #include <limits>
 #include <stdexcept>
 
-using namespace tuft::base;
+using namespace tuft::numerics;
 
 TEST_CASE("numbers that cannot be are refused by name") {
   const double nan = std::numeric_limits<double>::quiet_NaN();

@@ -17,8 +17,8 @@
 #include "solver/physics/sharp_opening.hpp"
 #include "solver/physics/slot_comb.hpp"
 
-using namespace tuft::elements;
-using tuft::base::kPi;
+using namespace tuft::physics;
+using tuft::numerics::kPi;
 
 namespace {
 

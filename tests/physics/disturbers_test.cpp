@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 namespace {
 

@@ -6,7 +6,7 @@
 #include <functional>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 namespace {
 

@@ -7,7 +7,7 @@
 #include <limits>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 using Eigen::Vector2d;
 
 namespace {
@@ -15,7 +15,7 @@ namespace {
 using Places = std::vector<Vector2d>;
 using Angles = std::vector<double>;
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 
 /// A load that is the same everywhere.
 LoadOnPieces even(const Vector2d& force) {

@@ -2,7 +2,7 @@
 
 #include <catch2/catch.hpp>
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("a law restated on a larger face gives the same pressure drop at the same flow") {
   const FaceLaw small{1000.0, 1.3};

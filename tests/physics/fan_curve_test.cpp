@@ -7,7 +7,7 @@
 #include "solver/physics/fan.hpp"
 #include "tests/physics/difference.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

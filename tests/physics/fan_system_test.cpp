@@ -4,7 +4,7 @@
 
 #include "solver/physics/fan.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

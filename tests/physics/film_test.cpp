@@ -10,21 +10,21 @@
 #include "tests/physics/difference.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
+using namespace tuft::physics;
 using tuft::test::central_difference;
 
 namespace {
 
-using tuft::base::kPi;
-const air::AirState state{101325.0, 0.0};
+using tuft::numerics::kPi;
+const physics::AirState state{101325.0, 0.0};
 const double room = 294.15;
 const double sizes[][2] = {{0.3, 0.2}, {0.06, 0.09}, {0.3, 0.012}, {0.02, 0.02}};
 
 /// Prandtl number's slope, of the slopes of what it is made of.
 double prandtl_slope(double t) {
-  return air::prandtl(t) *
-         (air::viscosity_slope(t) / air::viscosity(t) + air::specific_heat_slope(t) / air::specific_heat(t) -
-          air::conductivity_slope(t) / air::conductivity(t));
+  return physics::prandtl(t) * (physics::viscosity_slope(t) / physics::viscosity(t) +
+                                physics::specific_heat_slope(t) / physics::specific_heat(t) -
+                                physics::conductivity_slope(t) / physics::conductivity(t));
 }
 
 double degrees(double angle) { return angle * kPi / 180.0; }
@@ -50,12 +50,13 @@ double rayleigh(double difference, double length) {
 TEST_CASE("slopes of the air properties a film needs") {
   for (const double t : {260.0, 293.15, 330.0, 390.0}) {
     INFO("T " << t);
-    CHECK(air::conductivity_slope(t) == Approx(central_difference(air::conductivity, t, 0.01)).epsilon(1e-7));
-    CHECK(air::specific_heat_slope(t) ==
-          Approx(central_difference(air::specific_heat, t, 0.01)).epsilon(1e-6));
+    CHECK(physics::conductivity_slope(t) ==
+          Approx(central_difference(physics::conductivity, t, 0.01)).epsilon(1e-7));
+    CHECK(physics::specific_heat_slope(t) ==
+          Approx(central_difference(physics::specific_heat, t, 0.01)).epsilon(1e-6));
     const FilmAir film = film_air(state, t);
-    CHECK(film.prandtl == Approx(air::prandtl(t)).epsilon(1e-14));
-    CHECK(film.d_prandtl == Approx(central_difference(air::prandtl, t, 0.01)).epsilon(1e-6));
+    CHECK(film.prandtl == Approx(physics::prandtl(t)).epsilon(1e-14));
+    CHECK(film.d_prandtl == Approx(central_difference(physics::prandtl, t, 0.01)).epsilon(1e-6));
     CHECK(film.d_prandtl == Approx(prandtl_slope(t)).epsilon(1e-12));
     const auto log_rayleigh = [](double x) { return std::log(film_air(state, x).rayleigh); };
     const auto log_reynolds = [](double x) { return std::log(film_air(state, x).reynolds); };
@@ -88,7 +89,7 @@ TEST_CASE("film flux passes smoothly through zero difference, at every angle") {
       const FilmLaw law = patch(size[0], size[1], angle);
       const HeatFlux none = film_flux(law, state, room, room);
       CHECK(none.value == 0.0);
-      const double still = air::conductivity(room) * law.still;
+      const double still = physics::conductivity(room) * law.still;
       CHECK(none.d_surface == Approx(still).epsilon(1e-12));
       CHECK(none.d_other == Approx(-still).epsilon(1e-12));
       // The slope arrives there from both sides, and at least in proportion to the difference.

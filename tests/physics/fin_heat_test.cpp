@@ -8,7 +8,7 @@
 #include "tests/physics/difference.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
+using namespace tuft::physics;
 using tuft::test::central_difference;
 
 namespace {
@@ -49,7 +49,7 @@ TEST_CASE("fin stack conductance: derivative by the mass flow") {
 
 TEST_CASE("fin stack conductance: by hand at no flow") {
   const double t = 310.0, dh = 2.0 * 1.2e-3 * 8e-3 / 9.2e-3;
-  const double h = developed_nusselt(1.2 / 8.0) * air::conductivity(t) / dh;
+  const double h = developed_nusselt(1.2 / 8.0) * physics::conductivity(t) / dh;
   const double m = 8e-3 * std::sqrt(2.0 * h / (200.0 * 0.2e-3));
   const double by_hand = h * 40.0 * 12e-3 * (2.0 * 8e-3 * std::tanh(m) / m + 1.2e-3);
   CHECK(fin_conductance(stack, 0.0, t).value == Approx(by_hand).epsilon(1e-10));
@@ -71,7 +71,7 @@ TEST_CASE(
 }
 
 TEST_CASE("heat of a fin stack is smooth from no flow on") {
-  const double cp = air::specific_heat(310.0);
+  const double cp = physics::specific_heat(310.0);
   const auto heat = [&](double m) {
     const Conductance c = fin_conductance(stack, m, 310.0);
     return carried_heat(m, cp, c.value, c.d_flow);

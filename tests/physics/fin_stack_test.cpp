@@ -5,7 +5,7 @@
 
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

@@ -8,8 +8,8 @@
 #include "solver/physics/thermometry.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
-using namespace tuft::instruments;
+using namespace tuft::physics;
+using namespace tuft::physics;
 
 namespace {
 
@@ -64,7 +64,7 @@ TEST_CASE("infrared: bare metal reads the room, by hand") {
   spot.set_emissivity = 1.0;
   const SpotTarget target = painted(60.0);
   const double flux = radiance_seen(Band::total, target, 0.05);
-  CHECK(flux == Approx(elements::stefan_boltzmann * (0.05 * std::pow(333.15, 4) + 0.95 * std::pow(295.15, 4)))
+  CHECK(flux == Approx(physics::stefan_boltzmann * (0.05 * std::pow(333.15, 4) + 0.95 * std::pow(295.15, 4)))
                     .epsilon(1e-12));
   CHECK(displayed_temperature(spot, flux) - celsius == Approx(24.3).margin(0.05));
 }

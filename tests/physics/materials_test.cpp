@@ -6,7 +6,7 @@
 #include <set>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 namespace {
 

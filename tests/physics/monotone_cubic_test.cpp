@@ -8,7 +8,7 @@
 
 #include "tests/physics/difference.hpp"
 
-using tuft::base::MonotoneCubic;
+using tuft::numerics::MonotoneCubic;
 
 namespace {
 

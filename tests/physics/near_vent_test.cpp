@@ -6,7 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 using Eigen::Vector3d;
 
 namespace {

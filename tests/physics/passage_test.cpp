@@ -5,7 +5,7 @@
 
 #include "solver/physics/ends.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("a passage without length is a hole in a wall") {
   const FaceLaw hole = sharp_rectangle({0.03, 0.01}, 0.0);

@@ -7,7 +7,7 @@
 #include "tests/physics/difference.hpp"
 #include "tests/support/laminar_plate.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 using tuft::test::central_difference;
 using tuft::test::laminar_plate;
 

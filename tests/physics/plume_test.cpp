@@ -10,12 +10,12 @@
 #include "tests/support/laminar_plate.hpp"
 
 using namespace tuft;
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 namespace {
 
-using tuft::base::kPi;
-const air::AirState dry{101325.0, 0.0};
+using tuft::numerics::kPi;
+const physics::AirState dry{101325.0, 0.0};
 
 }  // namespace
 
@@ -76,7 +76,7 @@ TEST_CASE("wall layer: its heat is that of the published law") {
       wall.wall = wall.room + excess;
       wall.air = dry;
       const WallLayer layer = wall_layer(wall, height);
-      const elements::FilmAir film = elements::film_air(dry, wall.room + 0.5 * excess);
+      const physics::FilmAir film = physics::film_air(dry, wall.room + 0.5 * excess);
       const double rayleigh = film.rayleigh * excess * height * height * height;
       const double published = test::laminar_plate(rayleigh, film.prandtl);
       INFO("Ra " << rayleigh);
@@ -91,9 +91,9 @@ TEST_CASE("wall layer: satisfies its balances of momentum and heat") {
   wall.wall = wall.room + 20.0;
   wall.air = dry;
   const double film = wall.room + 10.0, x = 0.2, h = 1e-4;
-  const double rho = air::density(dry, film);
-  const double nu = air::viscosity(film) / rho;
-  const double alpha = air::conductivity(film) / (rho * air::specific_heat(film));
+  const double rho = physics::density(dry, film);
+  const double nu = physics::viscosity(film) / rho;
+  const double alpha = physics::conductivity(film) / (rho * physics::specific_heat(film));
   const auto u1 = [&](double at) { return 6.75 * wall_layer(wall, at).peak_speed; };
   const auto d = [&](double at) { return wall_layer(wall, at).thickness; };
   const auto momentum = [&](double at) { return u1(at) * u1(at) * d(at) / 105.0; };

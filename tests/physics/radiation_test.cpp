@@ -6,7 +6,7 @@
 
 #include "tests/physics/difference.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 using tuft::test::central_difference;
 
 TEST_CASE("grey flux: derivatives are those of the value") {

@@ -5,11 +5,11 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 
 struct Profile {
   double friction = 0.0;     ///< f Re

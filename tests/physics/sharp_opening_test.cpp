@@ -7,8 +7,8 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/ends.hpp"
 
-using namespace tuft::elements;
-using tuft::base::kPi;
+using namespace tuft::physics;
+using tuft::numerics::kPi;
 
 TEST_CASE("a thin hole contracts, a thick hole is filled again") {
   const double thin = 2.0 * sharp_rectangle({0.01, 0.01}, 0.0).inertial;

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 TEST_CASE("sight: thresholds are a judgement, 3 and 10 mm at arm's length") {
   const SightThresholds hung = sight_thresholds({0.6, false});

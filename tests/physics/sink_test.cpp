@@ -7,12 +7,12 @@
 #include <limits>
 #include <stdexcept>
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 using Eigen::Vector3d;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 const Face slot{0.060, 0.004, 1.0};
 const Face square{0.040, 0.040, 1.0};
 const double flow = 1.0e-3;

@@ -7,11 +7,11 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/slot_comb.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 
 /// Uniform field of gradient 1 above a plane with strips of potential 0 (webs) and free slots of open ratio
 /// f, pitch 1, on a half-pitch grid of n cells a side: how far the potential exceeds z far away. Successive

@@ -3,8 +3,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("the mean width is the one of the same lubrication resistance") {
   const double a = 0.05, b = 0.18, l = 0.07;

@@ -8,7 +8,7 @@
 
 #include "solver/physics/elastica.hpp"
 
-using namespace tuft::instruments;
+using namespace tuft::physics;
 using Eigen::Vector3d;
 
 namespace {

@@ -6,7 +6,7 @@
 #include "solver/physics/thermometry.hpp"
 
 using namespace tuft;
-using namespace tuft::instruments;
+using namespace tuft::physics;
 
 TEST_CASE("thermocouple: true on metal, cold on plastic") {
   const Thermocouple couple;
@@ -55,7 +55,7 @@ TEST_CASE("thermocouple: the conduction error by hand") {
 
 TEST_CASE("thermocouple in the air: drawn towards warm surfaces, less so in a wind") {
   const Thermocouple couple;
-  const air::AirState state;
+  const physics::AirState state;
   const Reading still = read_air(couple, state, 300.0, 340.0, 0.0);
   const Reading windy = read_air(couple, state, 300.0, 340.0, 2.0);
   CHECK(still.mean > windy.mean);
@@ -66,7 +66,7 @@ TEST_CASE("thermocouple in the air: drawn towards warm surfaces, less so in a wi
 
 TEST_CASE("thermocouple: wrong input is refused") {
   const Thermocouple couple;
-  const air::AirState state;
+  const physics::AirState state;
   CHECK_THROWS_AS(contact_error(couple, 0.0, 295.0), std::invalid_argument);
   CHECK_THROWS_AS(read_contact(couple, -1.0, 1.0, 295.0), std::invalid_argument);
   CHECK_THROWS_AS(read_air(couple, state, 300.0, 300.0, -1.0), std::invalid_argument);

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("touch limits: never rise with the duration, never fall from metal to wood") {
   constexpr TouchMaterial kMaterials[] = {TouchMaterial::metal, TouchMaterial::glass, TouchMaterial::plastic,

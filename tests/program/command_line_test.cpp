@@ -89,7 +89,7 @@ TEST_CASE("what is printed into a pipe fits 80 columns") {
         INFO(command[0] << ": " << line);
         // A word that is longer, such as a path, stands alone on its line.
         const bool one_word = line.find(' ', line.find_first_not_of(' ')) == std::string::npos;
-        CHECK((tuft::output::display_width(line) <= 80 || one_word));
+        CHECK((tuft::io::display_width(line) <= 80 || one_word));
       }
     }
   }
@@ -135,7 +135,7 @@ TEST_CASE("tuft alone says what it is for, in 80 columns") {
     CHECK_THAT(run.out, Contains(job));
   std::istringstream lines(run.out);
   int count = 0;
-  for (std::string line; std::getline(lines, line); ++count) CHECK(tuft::output::display_width(line) <= 80);
+  for (std::string line; std::getline(lines, line); ++count) CHECK(tuft::io::display_width(line) <= 80);
   CHECK(count <= 24);
 }
 

@@ -24,8 +24,8 @@ const std::vector<Heavy>& heavy() {
       {"command line", {"CLI/"}, {"tools/cli/"}},
       {"JSON",
        {"nlohmann/json.hpp"},
-       {"geometry/casefile/reference_schema.cpp", "tools/io/case_json.cpp", "tools/io/solution_json.cpp", "tools/page/",
-        "tools/io/bench_json.cpp", "tools/io/course_folder.cpp", "tools/io/doubt_json.cpp",
+       {"geometry/casefile/reference_schema.cpp", "tools/io/case_json.cpp", "tools/io/solution_json.cpp",
+        "tools/page/", "tools/io/bench_json.cpp", "tools/io/course_folder.cpp", "tools/io/doubt_json.cpp",
         "tools/io/field_json.cpp", "tools/io/folder_owner.cpp", "tools/io/json.cpp",
         "tools/io/json_claims.cpp", "tools/io/json_device.cpp", "tools/io/warmup_folder.cpp",
         "tools/cli/field_doubt.cpp", "tools/cli/report.cpp"}},
@@ -40,10 +40,10 @@ const std::vector<Heavy>& heavy() {
        {"Eigen/Dense", "Eigen/LU", "Eigen/QR", "Eigen/SVD", "Eigen/Cholesky", "Eigen/Eigenvalues",
         "Eigen/Sparse", "Eigen/IterativeLinearSolvers", "Eigen/Geometry"},
        {"geometry/casefile/read_together.cpp", "geometry/device/pose.cpp", "solver/numerics/dense.cpp",
-        "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp", "solver/uncertainty/proposal.cpp",
-        "solver/network/knobs.cpp", "solver/physics/anemometer.cpp", "solver/physics/jet.cpp",
-        "solver/physics/near_vent.cpp", "solver/physics/tell_tale.cpp", "solver/flow2d/section_tracer.cpp",
-        "tools/io/case_json.cpp", "tools/io/vtk_device.cpp"}}};
+        "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp",
+        "solver/uncertainty/proposal.cpp", "solver/network/knobs.cpp", "solver/physics/anemometer.cpp",
+        "solver/physics/jet.cpp", "solver/physics/near_vent.cpp", "solver/physics/tell_tale.cpp",
+        "solver/flow2d/section_tracer.cpp", "tools/io/case_json.cpp", "tools/io/vtk_device.cpp"}}};
   return table;
 }
 

@@ -59,7 +59,7 @@ TEST_CASE("a section shows its keys and no others, without marks of Markdown, in
     CHECK_THAT(text, !Contains("|") && !Contains("`") && !Contains("**"));
     for (const std::string& line : lines_of(text)) {
       INFO(line);
-      CHECK(tuft::output::display_width(line) <= 80);
+      CHECK(tuft::io::display_width(line) <= 80);
     }
   }
 }

@@ -17,15 +17,15 @@ std::string under(const std::string& heading) {
   return text.substr(from, text.find("\n#", from + start.size()) - from);
 }
 
-std::string row_of(const base::ResultField& field) {
-  const std::string heading = *field.heading == '\0' ? "" : base::heading_of(field);
-  return "| `" + base::key_of(field) + "` | " + heading + " | " + field.meaning + " |";
+std::string row_of(const numerics::ResultField& field) {
+  const std::string heading = *field.heading == '\0' ? "" : numerics::heading_of(field);
+  return "| `" + numerics::key_of(field) + "` | " + heading + " | " + field.meaning + " |";
 }
 
 template <class Result>
 void check_documented(const std::string& heading) {
   const std::string text = under(heading);
-  for_each_field(Result{}, [&](const base::ResultField& field, const auto&) {
+  for_each_field(Result{}, [&](const numerics::ResultField& field, const auto&) {
     INFO("docs/results.md lacks under " << heading << ": " << row_of(field));
     CHECK(text.find("\n" + row_of(field) + "\n") != std::string::npos);
   });
@@ -43,7 +43,7 @@ TEST_CASE("docs/results.md has every field of the results, its column and its me
   check_documented<study::SkinResult>("skin[]");
   check_documented<study::LidEdgeResult>("screen_edges[]");
   check_documented<study::RangeExceeded>("beyond_laminar[]");
-  for_each_limit(study::SkinResult{}, [](const base::ResultField& field, const auto&) {
+  for_each_limit(study::SkinResult{}, [](const numerics::ResultField& field, const auto&) {
     INFO(row_of(field));
     CHECK(under("skin[]").find("\n" + row_of(field) + "\n") != std::string::npos);
   });

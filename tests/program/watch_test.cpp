@@ -3,9 +3,9 @@
 #include <fstream>
 
 #include "tests/io/sample.hpp"
+#include "tests/page/http.hpp"
 #include "tests/program/program.hpp"
 #include "tests/program/terminal.hpp"
-#include "tests/page/http.hpp"
 
 using namespace tuft::test;
 using Catch::Matchers::Contains;

@@ -4,7 +4,7 @@
 
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("ACGIH fig. 3-16: sharp-edged orifice 1.78, and the jet's own head (confirmed)") {
   // Ours puts the whole loss into the hole: entry 1.78 VP + 1 VP thrown away behind it = 2.78. Discharge

@@ -7,7 +7,7 @@
 #include "solver/physics/fin_heat.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("ASHRAE T9.5 - T9.8: hot face up, each published piece in its range (confirmed)") {
   const double table[][3] = {{1.0, 0.96, 1.0 / 6.0}, {50.0, 0.96, 1.0 / 6.0},  {500.0, 0.59, 0.25},
@@ -37,7 +37,7 @@ TEST_CASE("ASHRAE T9.9: hot face down, 0.27 Ra^(1/4) (confirmed; McAdams)") {
 }
 
 TEST_CASE("ASHRAE T9.14, T9.15: plates in air of 21 C, 1.33 (dT/L)^(1/4) and 1.26 dT^(1/3) (confirmed)") {
-  const air::AirState state{101325.0, 0.0};
+  const physics::AirState state{101325.0, 0.0};
   for (const double length : {0.1, 0.2, 0.4}) {
     for (const double difference : {2.0, 5.0, 20.0}) {
       const FilmAir film = film_air(state, 294.15);

@@ -8,7 +8,7 @@
 #include "solver/physics/mesh.hpp"
 #include "solver/physics/perforated.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Blevins: thin perforated plate, every entry of the table (confirmed)") {
   const double table[][2] = {{0.10, 250}, {0.15, 85},  {0.20, 52},  {0.25, 30},  {0.30, 17},  {0.35, 11},

@@ -7,7 +7,7 @@
 #include "solver/physics/perforated.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Borda-Carnot: diameters 1 : 2 lose 0.5625 of the velocity head (derived, confirmed)") {
   CHECK(widening_loss(0.25) == 0.5625);

@@ -5,7 +5,7 @@
 #include "solver/physics/film.hpp"
 #include "solver/physics/radiation.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

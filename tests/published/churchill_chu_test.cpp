@@ -7,7 +7,7 @@
 #include "solver/physics/film.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Churchill & Chu: table for Pr 0.71, Ra 1e4 .. 1e9 (derived)") {
   const double table[][2] = {{1e4, 5.43}, {1e5, 9.21}, {1e6, 16.56}, {1e7, 31.2}, {1e8, 61.1}, {1e9, 122.9}};

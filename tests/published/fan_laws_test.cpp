@@ -4,7 +4,7 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/fan.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 // Worked number of a public fan-design document and its unit tests (confirmed): D 0.119 m, 2000 rpm.
 TEST_CASE("tip speed of the worked design (confirmed)") {
@@ -32,7 +32,7 @@ TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)")
     if (power > best) best = power, best_flow = q;
   }
   const double u = tip_speed(d, n);
-  const double phi = best_flow / (0.25 * tuft::base::kPi * d * d * u);
+  const double phi = best_flow / (0.25 * tuft::numerics::kPi * d * d * u);
   const double psi = 2.0 * best / best_flow / (fan.density() * u * u);
   CHECK(phi > 0.1);
   CHECK(phi < 0.3);

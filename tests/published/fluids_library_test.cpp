@@ -10,15 +10,15 @@
 #include <sstream>
 #include <string>
 
-#include "solver/physics/air.hpp"
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/air.hpp"
 #include "solver/physics/ends.hpp"
 #include "solver/physics/mesh.hpp"
 #include "solver/physics/perforated.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
 using namespace tuft;
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
@@ -93,13 +93,13 @@ TEST_CASE("python3-fluids: standard atmosphere up to 10 km") {
   if (skipped()) return;
   for (int altitude = 0; altitude <= 10000; altitude += 1000) {
     INFO("altitude " << altitude);
-    const double t = air::standard_temperature(altitude);
-    const air::AirState state{air::standard_pressure(altitude), 0.0};
+    const double t = physics::standard_temperature(altitude);
+    const physics::AirState state{physics::standard_pressure(altitude), 0.0};
     CHECK(t == Approx(value(numbered("temperature", altitude))).epsilon(1e-5));
     CHECK(state.pressure == Approx(value(numbered("pressure", altitude))).epsilon(1e-5));
-    CHECK(air::density(state, t) == Approx(value(numbered("density", altitude))).epsilon(1e-5));
-    CHECK(air::viscosity(t) == Approx(value(numbered("viscosity", altitude))).epsilon(1e-5));
-    CHECK(air::conductivity(t) == Approx(value(numbered("conductivity", altitude))).epsilon(1e-4));
+    CHECK(physics::density(state, t) == Approx(value(numbered("density", altitude))).epsilon(1e-5));
+    CHECK(physics::viscosity(t) == Approx(value(numbered("viscosity", altitude))).epsilon(1e-5));
+    CHECK(physics::conductivity(t) == Approx(value(numbered("conductivity", altitude))).epsilon(1e-4));
   }
 }
 
@@ -121,7 +121,7 @@ TEST_CASE("python3-fluids: entries, exit, sudden widening and right-angle turns"
 TEST_CASE("python3-fluids: ISO 5167 orifice plates bracket our sharp hole") {
   if (skipped()) return;
   const double d = 0.05;
-  const double side = 0.5 * std::sqrt(tuft::base::kPi) * d;  // the square of the round hole's area
+  const double side = 0.5 * std::sqrt(tuft::numerics::kPi) * d;  // the square of the round hole's area
   const FaceLaw hole = sharp_rectangle({side, side}, 0.0);
   for (const int pipe : {14000, 34000, 69000}) {
     const double cd = std::sqrt(0.5 / (hole.inertial + hole.viscous * d / (2.0 * pipe)));

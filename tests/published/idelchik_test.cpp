@@ -6,7 +6,7 @@
 #include "solver/physics/louvre.hpp"
 #include "solver/physics/perforated.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 // Diagram 8-1, thin plate, Re > 1e5: K = (0.707 (1 - f)^0.375 + 1 - f)^2 / f^2 (from memory).
 TEST_CASE("Idelchik diagram 8-1 lies within 15 % of the table we use (from memory)") {

@@ -5,7 +5,7 @@
 
 #include "solver/physics/touch_limits.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

@@ -9,11 +9,11 @@
 #include "solver/physics/radiation.hpp"
 #include "tests/support/laminar_plate.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 
 /// Rayleigh number of the book's property values, g 9.8 m/s2.
 double rayleigh(double beta, double difference, double length, double nu, double alpha) {

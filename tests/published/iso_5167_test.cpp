@@ -9,14 +9,14 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
 /// Discharge coefficient of our law at a Reynolds number on the diameter of the round hole.
 double discharge(double reynolds) {
   const double d = 0.05;
-  const double side = 0.5 * std::sqrt(tuft::base::kPi) * d;  // the square of its area
+  const double side = 0.5 * std::sqrt(tuft::numerics::kPi) * d;  // the square of its area
   const FaceLaw hole = sharp_rectangle({side, side}, 0.0);
   return std::sqrt(0.5 / (hole.inertial + hole.viscous * d / reynolds));
 }

@@ -9,14 +9,14 @@
 using namespace tuft;
 
 TEST_CASE("ISO 9237: the stated velocity comes back at the stated pressure (confirmed definition)") {
-  const double mu = air::viscosity(293.15);
+  const double mu = physics::viscosity(293.15);
   for (const double w : {0.05, 0.3, 1.2}) {
-    const elements::FaceLaw cloth = elements::fabric(w);
+    const physics::FaceLaw cloth = physics::fabric(w);
     CHECK(cloth.viscous * mu * w == Approx(100.0).epsilon(1e-12));
     CHECK(cloth.inertial == 0.0);
   }
 }
 
 TEST_CASE("ASTM D737: the same cloth tested at 125 Pa is the same law (derived, from memory for 125 Pa)") {
-  CHECK(elements::fabric(0.375, 125.0).viscous == Approx(elements::fabric(0.3).viscous));
+  CHECK(physics::fabric(0.375, 125.0).viscous == Approx(physics::fabric(0.3).viscous));
 }

@@ -7,11 +7,11 @@
 #include "solver/physics/perforated.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 
-using tuft::base::kPi;
+using tuft::numerics::kPi;
 
 /// Side of the square of a round hole's area; our square resists slow flow as that hole does.
 double side_of(double diameter) { return 0.5 * std::sqrt(kPi) * diameter; }

@@ -9,7 +9,7 @@
 #include "solver/physics/fin_heat.hpp"
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 namespace {
 

@@ -6,7 +6,7 @@
 
 #include "solver/physics/fin_heat.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Shah & London: developed Nu by aspect, walls of one temperature (from memory, checked)") {
   const double table[][2] = {{1.0, 2.976},  {0.5, 3.391},   {1.0 / 3.0, 3.956},

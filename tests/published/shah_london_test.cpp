@@ -6,7 +6,7 @@
 
 #include "solver/physics/sharp_opening.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Shah & London: f Re by aspect (from memory, checked)") {
   const double table[][2] = {{1.0, 14.227},  {0.5, 15.548},   {1.0 / 3.0, 17.090},

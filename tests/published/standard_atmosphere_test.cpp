@@ -21,19 +21,19 @@ const Level levels[] = {{0.0, 288.15, 101325.0, 1.2250},   {500.0, 284.90, 95461
 TEST_CASE("US Standard Atmosphere 1976: temperature, pressure and density by altitude (confirmed)") {
   for (const Level& level : levels) {
     INFO("altitude " << level.altitude);
-    CHECK(air::standard_temperature(level.altitude) == Approx(level.temperature).margin(0.006));
-    CHECK(air::standard_pressure(level.altitude) == Approx(level.pressure).margin(0.6));
-    const air::AirState state{air::standard_pressure(level.altitude), 0.0};
-    CHECK(air::density(state, level.temperature) == Approx(level.density).margin(6e-5));
+    CHECK(physics::standard_temperature(level.altitude) == Approx(level.temperature).margin(0.006));
+    CHECK(physics::standard_pressure(level.altitude) == Approx(level.pressure).margin(0.6));
+    const physics::AirState state{physics::standard_pressure(level.altitude), 0.0};
+    CHECK(physics::density(state, level.temperature) == Approx(level.density).margin(6e-5));
   }
 }
 
 // Sutherland's constants of the same document, 1.458e-6 and 110.4 K (confirmed): 1.7894e-5 Pa s at 288.15 K
 // (from memory).
 TEST_CASE("US Standard Atmosphere 1976: viscosity at sea level (constants confirmed, value from memory)") {
-  CHECK(air::viscosity(288.15) == Approx(1.7894e-5).epsilon(1e-4));
+  CHECK(physics::viscosity(288.15) == Approx(1.7894e-5).epsilon(1e-4));
 }
 
 TEST_CASE("US Standard Atmosphere 1976: gas constant 287.053 J/(kg K) (derived from R* and M)") {
-  CHECK(air::gas_constant == Approx(287.053).margin(5e-4));
+  CHECK(physics::gas_constant == Approx(287.053).margin(5e-4));
 }

@@ -6,7 +6,7 @@
 
 #include "solver/physics/radiation.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Stefan-Boltzmann constant: 2 pi^5 k^4 / (15 h^3 c^2) (derived)") {
   const double pi = 3.14159265358979323846, h = 6.62607015e-34, k = 1.380649e-23, c = 299792458.0;

@@ -6,7 +6,7 @@
 
 #include "solver/physics/fin_heat.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Stephan: plates with both profiles developing, within 11 % (confirmed)") {
   for (double x = 5e-4; x < 0.5; x *= 1.2) {

@@ -6,7 +6,7 @@
 
 #include "solver/physics/fin_heat.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("Teertstra et al.: channel, effectiveness and all, within 5 % (from memory)") {
   const double table[][2] = {{0.1, 0.0355}, {1.0, 0.3525}, {10.0, 2.421}, {100.0, 6.904}};

@@ -5,7 +5,7 @@
 
 #include "solver/physics/fin_heat.hpp"
 
-using namespace tuft::elements;
+using namespace tuft::physics;
 
 TEST_CASE("VDI Gb: even gap, developed and undeveloped flow (confirmed, values derived)") {
   // z = 100, Pr = 0.7: cubes 428.83, 623.96 and sqrt(2/16.4) 1000 = 349.22.

@@ -6,21 +6,21 @@
 #include <cmath>
 #include <string>
 
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_solve.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/layer_support.hpp"
 #include "tests/support/cases.hpp"
 
 using namespace tuft;
-using namespace tuft::agreement;
+using namespace tuft::study;
 using geometry::Role;
 using tuft::test::case_named;
 
 namespace {
 
-plan::PlanOptions coarse(const geometry::Case& c) {
-  plan::PlanOptions options;
+flow2d::PlanOptions coarse(const geometry::Case& c) {
+  flow2d::PlanOptions options;
   options.cell = std::min(c.device.size.x(), c.device.size.y()) / 14.0;
   return options;
 }
@@ -29,14 +29,15 @@ plan::PlanOptions coarse(const geometry::Case& c) {
 struct Pair {
   geometry::Case content;
   study::ConditionResult network;
-  plan::PlanResult field;
+  flow2d::PlanResult field;
 };
 
 Pair by_hand() {
   Pair pair;
-  pair.content = plan::test::box({0.2, 0.1, 0.02});
-  pair.content.device.vents = {plan::test::vent("in", geometry::Face::left, {0.0, 0.05, 0.01}, 0.05, 0.01),
-                               plan::test::vent("out", geometry::Face::right, {0.2, 0.05, 0.01}, 0.05, 0.01)};
+  pair.content = flow2d::test::box({0.2, 0.1, 0.02});
+  pair.content.device.vents = {
+      flow2d::test::vent("in", geometry::Face::left, {0.0, 0.05, 0.01}, 0.05, 0.01),
+      flow2d::test::vent("out", geometry::Face::right, {0.2, 0.05, 0.01}, 0.05, 0.01)};
   pair.network.report.converged = true;
   pair.network.through_flow = pair.field.through_flow = 2e-3;
   for (int v = 0; v < 2; ++v) {
@@ -49,7 +50,7 @@ Pair by_hand() {
     vent.temperature_in = 294.0;
     vent.temperature_out = 320.0;
     pair.network.vents.push_back(vent);
-    plan::VentFlows flows;
+    flow2d::VentFlows flows;
     flows.inflow = vent.inflow;
     flows.outflow = vent.outflow;
     flows.share = 1.0;
@@ -129,7 +130,7 @@ TEST_CASE("what the network hands on gives the network itself again", "[balance]
     const geometry::Case c = case_named(name);
     const study::ConditionResult network = study::predict(c, 0);
     REQUIRE(network.report.converged);
-    const plan::PlanResult field = plan::solve_plan(c, c.conditions[0], given_of(network), coarse(c));
+    const flow2d::PlanResult field = flow2d::solve_plan(c, c.conditions[0], given_of(network), coarse(c));
     INFO(name << ": " << field.message);
     REQUIRE(field.converged());
     const Agreement result = agree(c, network, field);

@@ -11,8 +11,8 @@
 #include "tests/study/support.hpp"
 
 using namespace tuft;
-using namespace tuft::ensemble;
-using namespace tuft::ensemble::test;
+using namespace tuft::study;
+using namespace tuft::study::test;
 
 namespace {
 
@@ -103,7 +103,7 @@ TEST_CASE("nothing of a solved case is left without a prior that can be sampled"
       CHECK(input.prior.floor <= input.prior.low);
       CHECK(input.prior.ceiling >= input.prior.high);
       for (const double u : {1e-9, 0.5, 1.0 - 1e-9}) {
-        const double x = doubt::quantile(input.prior, u);
+        const double x = uncertainty::quantile(input.prior, u);
         CHECK(x >= input.prior.floor);
         CHECK(x <= input.prior.ceiling);
       }
@@ -169,8 +169,8 @@ TEST_CASE("inputs that are written together vary together, the others do not") {
   REQUIRE(content.together.size() == 3);
   const Sampler sampler(content, {});
   const auto n = static_cast<int>(sampler.inputs().size());
-  const doubt::Rows points = doubt::Replicates(n, 4, 7).points(0, 4096);
-  const doubt::Rows values = sampler.run(points).values;
+  const uncertainty::Rows points = uncertainty::Replicates(n, 4, 7).points(0, 4096);
+  const uncertainty::Rows values = sampler.run(points).values;
   const auto correlation = [&](const char* a, const char* b) {
     const Eigen::VectorXd x = values.col(input_of(content, a)), y = values.col(input_of(content, b));
     const Eigen::VectorXd dx = x.array() - x.mean(), dy = y.array() - y.mean();

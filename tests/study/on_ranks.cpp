@@ -7,11 +7,11 @@
 #include "tools/cli/world.hpp"
 
 using namespace tuft;
-using namespace tuft::ensemble;
-using namespace tuft::ensemble::test;
+using namespace tuft::study;
+using namespace tuft::study::test;
 
 int main(int argc, char** argv) {
-  const ranks::World world;
+  const study::World world;
   if (argc != 2) return 2;
   try {
     const geometry::Case content = case_of("cases/slim-notebook.yaml");

@@ -4,13 +4,13 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/section_reentry.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/support/cases.hpp"
 
 using namespace tuft;
-using namespace tuft::agreement;
+using namespace tuft::study;
 using tuft::test::case_named;
 using tuft::test::condition_named;
 
@@ -32,9 +32,9 @@ TEST_CASE("network and section are told of each other until the fractions settle
 
   // Whoever solves the section with the last network's flows finds the fractions again.
   options.section.plane = r.section.plane;
-  const section::SectionResult again =
-      section::solve_section(c, c.conditions[static_cast<std::size_t>(first.condition)],
-                             section_given_of(r.network), options.section);
+  const flow2d::SectionResult again =
+      flow2d::solve_section(c, c.conditions[static_cast<std::size_t>(first.condition)],
+                            section_given_of(r.network), options.section);
   REQUIRE(again.reentry.size() == r.section.reentry.size());
   for (std::size_t k = 0; k < again.reentry.size(); ++k)
     CHECK(again.reentry[k].fraction() == Approx(r.section.reentry[k].fraction()).margin(1e-9));

@@ -6,18 +6,18 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/uncertainty/indices.hpp"
-#include "solver/study/sample.hpp"
+#include "solver/network/assemble.hpp"
 #include "solver/network/branches.hpp"
 #include "solver/network/heat_paths.hpp"
-#include "solver/network/assemble.hpp"
-#include "solver/study/predict.hpp"
 #include "solver/network/warm_up.hpp"
+#include "solver/study/predict.hpp"
+#include "solver/study/sample.hpp"
+#include "solver/uncertainty/indices.hpp"
 #include "tests/study/support.hpp"
 
 using namespace tuft;
-using namespace tuft::ensemble;
-using namespace tuft::ensemble::test;
+using namespace tuft::study;
+using namespace tuft::study::test;
 
 namespace {
 
@@ -95,8 +95,8 @@ TEST_CASE("a sample is what a cold start of its device reaches") {
   const std::vector<int> conditions =
       demo_conditions({"use", "use-idle", "on-bed", "on-cushion", "lid-closed", "bench", "bench-cold"});
   const Sampler sampler(demo(), conditions);
-  const doubt::Rows points =
-      doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 11).points(0, 16);
+  const uncertainty::Rows points =
+      uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 11).points(0, 16);
   const Batch batch = sampler.run(points);
   PlacedCase placed(demo());
   for (Eigen::Index i = 0; i < points.rows(); ++i) {
@@ -147,7 +147,7 @@ TEST_CASE("the nominal views are those of the predicted conditions") {
 TEST_CASE("two seeds agree within their stated errors") {
   const Sampler sampler(demo(), demo_conditions({"use"}));
   const double nominal = sampler.nominal()[0].vents[0].inflow;
-  std::vector<doubt::Probability> found;
+  std::vector<uncertainty::Probability> found;
   for (const std::uint64_t seed : {1u, 2u}) {
     Options options = small(seed, 128, 128);
     options.budget.replicates = 8;
@@ -170,7 +170,7 @@ TEST_CASE("rounds grow until the claims are settled or the budget is used") {
   Options open = small(1, 4, 16);
   open.truths = draws_more_than(flows[flows.size() / 20]);
   const Ensemble grown = run(sampler, open);
-  CHECK(grown.progress == doubt::Progress::spent);
+  CHECK(grown.progress == uncertainty::Progress::spent);
   CHECK(grown.views.size() == 64);
   // Larger rounds keep the samples of the smaller ones.
   const Ensemble first = run(sampler, small(1, 4, 4));
@@ -180,7 +180,7 @@ TEST_CASE("rounds grow until the claims are settled or the budget is used") {
   Options clear = small(1, 128, 256);
   clear.truths = draws_more_than(0.0);
   const Ensemble settled = run(sampler, clear);
-  CHECK(settled.progress == doubt::Progress::settled);
+  CHECK(settled.progress == uncertainty::Progress::settled);
   CHECK(settled.views.size() == 512);
   CHECK(settled.claims.at(0).value == 1.0);
 }
@@ -214,14 +214,14 @@ TEST_CASE("where nothing solves the budget is given back") {
   const Ensemble found = run(Sampler(content, {0}), options);
   CHECK(found.failures.size() == 16);
   CHECK(found.claims.empty());
-  CHECK(found.progress == doubt::Progress::spent);
+  CHECK(found.progress == uncertainty::Progress::spent);
 }
 
 TEST_CASE("points of a plan are solved as they are") {
   const Sampler sampler(demo(), demo_conditions({"use"}));
   const int n = static_cast<int>(sampler.inputs().size());
-  const doubt::IndexPlan plan(n, 2, 5);
-  doubt::Rows points(3, n);
+  const uncertainty::IndexPlan plan(n, 2, 5);
+  uncertainty::Rows points(3, n);
   plan.point(0, points.row(0).data());
   plan.point(2, points.row(1).data());
   plan.point(4, points.row(2).data());  // the first point, its first input from the second sample
@@ -231,21 +231,21 @@ TEST_CASE("points of a plan are solved as they are") {
   CHECK(batch.weights == std::vector<double>(3, 1.0));
   points(1, 0) = 1.0;
   CHECK_THROWS_AS(sampler.run(points), std::invalid_argument);
-  CHECK_THROWS_AS(sampler.run(doubt::Rows::Constant(1, n + 1, 0.5)), std::invalid_argument);
+  CHECK_THROWS_AS(sampler.run(uncertainty::Rows::Constant(1, n + 1, 0.5)), std::invalid_argument);
 }
 
 TEST_CASE("doubt of the model is an input that scales flows") {
   const std::vector<int> conditions = demo_conditions({"use", "bench"});
   FlowFactor factor;
   factor.key = "model.flow";
-  factor.prior = {doubt::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
+  factor.prior = {uncertainty::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
   factor.where = {{conditions[1], 1}};
   const Sampler plain(demo(), conditions);
   const Sampler doubted(demo(), conditions, {factor});
   REQUIRE(doubted.inputs().size() == plain.inputs().size() + 1);
   CHECK(doubted.inputs().back().of_case == -1);
   const auto n = static_cast<Eigen::Index>(plain.inputs().size());
-  doubt::Rows points = doubt::Rows::Constant(1, n + 1, 0.5);
+  uncertainty::Rows points = uncertainty::Rows::Constant(1, n + 1, 0.5);
   points(0, n) = 0.75;
   const Batch with = doubted.run(points);
   const Batch without = plain.run(points.leftCols(n));
@@ -271,18 +271,18 @@ TEST_CASE("a case without doubt is one device however often it is sampled") {
   const Ensemble found = run(Sampler(content, {0}), options);
   CHECK(found.views.size() == 4);
   CHECK(found.claims.at(0).value == 1.0);
-  CHECK(found.progress == doubt::Progress::settled);
+  CHECK(found.progress == uncertainty::Progress::settled);
 }
 
 TEST_CASE("what is not there is refused") {
   CHECK_THROWS_AS(Sampler(demo(), {99}), std::invalid_argument);
   FlowFactor factor;
   factor.key = "model.flow";
-  factor.prior = {doubt::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
+  factor.prior = {uncertainty::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
   factor.where = {{0, 99}};
   CHECK_THROWS_AS(Sampler(demo(), {0}, {factor}), std::invalid_argument);
   factor.where = {{0, 0}};
-  factor.prior = {doubt::Shape::normal, 1.0, -0.5, 2.5};
+  factor.prior = {uncertainty::Shape::normal, 1.0, -0.5, 2.5};
   CHECK_THROWS_AS(Sampler(demo(), {0}, {factor}), std::invalid_argument);
   geometry::Case torn = demo();
   torn.together = {{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}};
@@ -305,8 +305,8 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
                             0.0, 100.0});
     shaft.loads[0].fans.clear();
     const Sampler sampler(shaft, {0});
-    const doubt::Rows points =
-        doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 1).points(0, 64);
+    const uncertainty::Rows points =
+        uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 1).points(0, 64);
     const Batch batch = sampler.run(points);
     PlacedCase placed(shaft);
     int down = 0;
@@ -356,28 +356,28 @@ TEST_CASE("the search for states and a warm-up that begins at rest pass a fold a
     CAPTURE(speed);
     shaft.device.fans[0].speed = geometry::Value(speed);
     const geometry::Condition& condition = shaft.conditions[0];
-    heat::Model plain;
+    network::Model plain;
     plain.net = network::assemble(shaft, condition);
-    plain.layout = heat::add_heat_paths(shaft, condition, plain.net);
-    const auto cold = heat::solve_steady(shaft, plain.layout, plain.net);
+    plain.layout = network::add_heat_paths(shaft, condition, plain.net);
+    const auto cold = network::solve_steady(shaft, plain.layout, plain.net);
     const study::ConditionResult found = study::predict(shaft, 0, study::StateSearch::none);
     REQUIRE(found.report.converged);
     if (cold.summary.stop == network::StopReason::stalled) {
       ++stalled;
-      const heat::Branches branches = heat::find_branches(shaft, condition);
+      const network::Branches branches = network::find_branches(shaft, condition);
       INFO(branches.words);
       REQUIRE(branches.summary.converged());
       REQUIRE(branches.branches.front().cold_start);
       const std::size_t opening = static_cast<std::size_t>(plain.net.layout.vent_openings[0].front());
       const double flow = branches.branches.front().steady.state.flow[static_cast<Eigen::Index>(opening)];
       CHECK(std::abs(flow) == Approx(std::abs(found.vents[0].inflow - found.vents[0].outflow)).epsilon(1e-6));
-      transient::Plan plan;
+      network::Plan plan;
       plan.from = 0;
       plan.options.until = 10.0;
-      const transient::WarmUp run = transient::warm_up(shaft, plan);
+      const network::WarmUp run = network::warm_up(shaft, plan);
       INFO(run.course.message);
       // It begins where it ends: at rest.
-      CHECK(run.course.ending == transient::Ending::steady);
+      CHECK(run.course.ending == network::Ending::steady);
     }
     (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
   }
@@ -386,7 +386,8 @@ TEST_CASE("the search for states and a warm-up that begins at rest pass a fold a
 
 TEST_CASE("samples on their way between processes come out as they went in, or not at all") {
   const Sampler sampler(runaway(), {0});
-  const doubt::Rows points = doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 32);
+  const uncertainty::Rows points =
+      uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 32);
   const Batch batch = sampler.run(points);
   REQUIRE_FALSE(batch.failures.empty());
   const std::string bytes = pack(batch, 8, 24);
@@ -404,7 +405,7 @@ TEST_CASE("samples on their way between processes come out as they went in, or n
 
 // Three processes played by one: each in turn does its part, then all of them get the pieces.
 namespace {
-class Played final : public ranks::Ranks {
+class Played final : public study::Ranks {
  public:
   Played(int mine, std::vector<std::string>* pieces) : mine_(mine), pieces_(pieces) {}
   int count() const override { return 3; }
@@ -422,7 +423,8 @@ class Played final : public ranks::Ranks {
 
 TEST_CASE("parts solved by several processes make the whole") {
   const Sampler sampler(runaway(), {0});
-  const doubt::Rows points = doubt::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 10);
+  const uncertainty::Rows points =
+      uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 10);
   const Batch whole = sampler.run(points);
   std::vector<std::string> pieces(3);
   for (int mine = 0; mine < 2; ++mine) CHECK_THROWS(sampler.run(points, Played(mine, &pieces)));

@@ -5,12 +5,12 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_course.hpp"
+#include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 
 using namespace tuft;
-using namespace tuft::agreement;
+using namespace tuft::study;
 
 namespace {
 
@@ -32,9 +32,9 @@ study::ConditionResult solved(const geometry::Case& c, const std::string& name) 
   return {};
 }
 
-double capacity(const std::vector<plan::HeatStore>& stores) {
+double capacity(const std::vector<flow2d::HeatStore>& stores) {
   double sum = 0.0;
-  for (const plan::HeatStore& store : stores) sum += store.capacity;
+  for (const flow2d::HeatStore& store : stores) sum += store.capacity;
   return sum;
 }
 
@@ -43,11 +43,11 @@ double capacity(const std::vector<plan::HeatStore>& stores) {
 TEST_CASE("heat in fixed shares passes no lump, and in a steady state every lump gives what it gets") {
   const geometry::Case c = notebook();
   const study::ConditionResult use = solved(c, "use");
-  const std::vector<plan::HeatStore> stores = stores_of(c, use, &use);
+  const std::vector<flow2d::HeatStore> stores = stores_of(c, use, &use);
   REQUIRE(stores.size() == 3);
   const std::size_t zones = c.device.zones.size();
   double fixed = 0.0;
-  for (const plan::HeatStore& store : stores) {
+  for (const flow2d::HeatStore& store : stores) {
     const auto k = static_cast<std::size_t>(store.part);
     const double given = k < zones ? use.air_heat.zones[k] : use.air_heat.fins[k - zones];
     if (k < zones)
@@ -66,19 +66,19 @@ TEST_CASE("heat in fixed shares passes no lump, and in a steady state every lump
 TEST_CASE("in the steady state of a course lumps hold what the network's bodies do") {
   const geometry::Case c = notebook();
   const study::ConditionResult use = solved(c, "use");
-  const std::vector<plan::HeatStore> cold = stores_of(c, use, nullptr), warm = stores_of(c, use, &use);
-  plan::CourseOptions options;
+  const std::vector<flow2d::HeatStore> cold = stores_of(c, use, nullptr), warm = stores_of(c, use, &use);
+  flow2d::CourseOptions options;
   options.cell = 0.015;
   options.until = 3000.0;
   std::vector<double> end;
-  options.on_step = [&](const plan::CourseStep& step) {
+  options.on_step = [&](const flow2d::CourseStep& step) {
     end = step.stores;
     return true;
   };
-  const plan::Course course =
-      plan::follow(c, c.conditions[static_cast<std::size_t>(use.condition)], given_of(use), cold, options);
+  const flow2d::Course course =
+      flow2d::follow(c, c.conditions[static_cast<std::size_t>(use.condition)], given_of(use), cold, options);
   INFO(course.message);
-  REQUIRE(course.end == plan::CourseEnd::followed);
+  REQUIRE(course.end == flow2d::CourseEnd::followed);
   CHECK(std::abs(course.stored) < 1e-3);
   // Upwind cells are as warm as the air that leaves them: the mean of n of them in a row is 1/(2 n) of the
   // gain above halfway (derived), here of two. Beside that layers and network have not quite the same air.
@@ -98,7 +98,7 @@ TEST_CASE("in the steady state of a course lumps hold what the network's bodies 
 TEST_CASE("a device that is switched off gives its heat away, and does not lose it at once") {
   const geometry::Case c = notebook();
   const study::ConditionResult hot = solved(c, "bench-stress"), off = solved(c, "bench-cold");
-  const std::vector<plan::HeatStore> before = stores_of(c, hot, nullptr), stores = stores_of(c, off, &hot);
+  const std::vector<flow2d::HeatStore> before = stores_of(c, hot, nullptr), stores = stores_of(c, off, &hot);
   REQUIRE(before.size() == 3);
   REQUIRE(stores.size() == 3);
   CHECK(capacity(stores) == Approx(capacity(before)).epsilon(1e-9));
@@ -111,15 +111,15 @@ TEST_CASE("a device that is switched off gives its heat away, and does not lose 
   CHECK(stores_of(c, off, nullptr).empty());
 
   // In the course the lumps' heat is what the air carries away or the walls take, and no more than that.
-  plan::CourseOptions options;
+  flow2d::CourseOptions options;
   options.cell = 0.015;
   options.until = 40.0;
   options.from = {{c.conditions[static_cast<std::size_t>(hot.condition)], given_of(hot)}};
   double carried = 0.0, last = 0.0, rate = 0.0;
   std::vector<double> first, end;
-  options.on_step = [&](const plan::CourseStep& step) {
+  options.on_step = [&](const flow2d::CourseStep& step) {
     double now = 0.0;
-    for (const plan::VentFlows& v : step.vents)
+    for (const flow2d::VentFlows& v : step.vents)
       now += 1006.0 * v.outflow * (v.temperature_out - off.ambient_temperature) -
              1006.0 * v.inflow * (v.temperature_in - off.ambient_temperature);
     carried += 0.5 * (step.time - last) * (now + rate);
@@ -129,10 +129,10 @@ TEST_CASE("a device that is switched off gives its heat away, and does not lose 
     end = step.stores;
     return true;
   };
-  const plan::Course course =
-      plan::follow(c, c.conditions[static_cast<std::size_t>(off.condition)], given_of(off), stores, options);
+  const flow2d::Course course = flow2d::follow(c, c.conditions[static_cast<std::size_t>(off.condition)],
+                                               given_of(off), stores, options);
   INFO(course.message);
-  REQUIRE(course.end == plan::CourseEnd::followed);
+  REQUIRE(course.end == flow2d::CourseEnd::followed);
   CHECK(course.stored < -0.9);
   double given = 0.0;
   for (std::size_t k = 0; k < stores.size(); ++k) {

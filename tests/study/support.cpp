@@ -2,10 +2,10 @@
 
 #include "solver/study/sample.hpp"
 
-namespace tuft::ensemble::test {
+namespace tuft::study::test {
 namespace {
 
-void add(const doubt::Rows& rows, std::string& bytes) {
+void add(const uncertainty::Rows& rows, std::string& bytes) {
   bytes.append(reinterpret_cast<const char*>(rows.data()),
                static_cast<std::size_t>(rows.size()) * sizeof(double));
 }
@@ -26,12 +26,12 @@ std::string bytes_of(const Ensemble& ensemble) {
   add(ensemble.points, bytes);
   add(ensemble.values, bytes);
   for (const double weight : ensemble.weights) bytes += weight > 0.0 ? '1' : '0';
-  for (const doubt::Probability& claim : ensemble.claims) {
-    doubt::Rows numbers(1, 4);
+  for (const uncertainty::Probability& claim : ensemble.claims) {
+    uncertainty::Rows numbers(1, 4);
     numbers << claim.value, claim.standard_error, claim.interval.low, claim.interval.high;
     add(numbers, bytes);
   }
   return bytes + std::to_string(static_cast<int>(ensemble.progress));
 }
 
-}  // namespace tuft::ensemble::test
+}  // namespace tuft::study::test

@@ -7,7 +7,7 @@
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/ensemble.hpp"
 
-namespace tuft::ensemble::test {
+namespace tuft::study::test {
 
 inline geometry::Case good(const casefile::ReadResult& read) {
   std::string said;
@@ -38,4 +38,4 @@ int condition_of(const geometry::Case& content, const std::string& name);
 /// Everything of a sample as bytes, to be compared.
 std::string bytes_of(const Ensemble& ensemble);
 
-}  // namespace tuft::ensemble::test
+}  // namespace tuft::study::test

@@ -13,7 +13,7 @@ namespace tuft::test {
 /// n cells refined towards both ends by a hyperbolic tangent:
 ///     x(s) = from + L (1 + tanh(b (2 s - 1)) / tanh b) / 2,  s = 0 .. 1
 /// `strength` b > 0; 2 makes the end cells about a seventh of the mean, small values tend to uniform.
-inline field::Axis tanh_axis(int n, double from, double to, double strength) {
+inline flow2d::Axis tanh_axis(int n, double from, double to, double strength) {
   std::vector<double> faces(static_cast<std::size_t>(n) + 1);
   // Built from both ends with the same arithmetic, so that the two halves mirror each other to the last bit.
   const double half = 0.5 * (to - from);
@@ -23,7 +23,7 @@ inline field::Axis tanh_axis(int n, double from, double to, double strength) {
     faces[static_cast<std::size_t>(i)] = from + inset;
     faces[static_cast<std::size_t>(n - i)] = to - inset;
   }
-  return field::Axis(std::move(faces));
+  return flow2d::Axis(std::move(faces));
 }
 
 }  // namespace tuft::test

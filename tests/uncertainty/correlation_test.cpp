@@ -8,7 +8,7 @@
 #include "solver/uncertainty/sobol.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

@@ -10,7 +10,7 @@
 #include "solver/uncertainty/sobol.hpp"
 #include "solver/uncertainty/weights.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

@@ -8,7 +8,7 @@
 
 #include "solver/uncertainty/normal.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

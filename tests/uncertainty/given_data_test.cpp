@@ -9,7 +9,7 @@
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 using namespace tuft::test;
 
 namespace {

@@ -6,7 +6,7 @@
 
 #include "tests/uncertainty/functions.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 using namespace tuft::test;
 
 namespace {

@@ -14,8 +14,8 @@
 namespace tuft::test {
 
 /// Coordinates in (0, 1) to standard normal scores.
-inline doubt::Rows scores(doubt::Rows u) {
-  for (Eigen::Index i = 0; i < u.size(); ++i) u.data()[i] = doubt::normal_quantile(u.data()[i]);
+inline uncertainty::Rows scores(uncertainty::Rows u) {
+  for (Eigen::Index i = 0; i < u.size(); ++i) u.data()[i] = uncertainty::normal_quantile(u.data()[i]);
   return u;
 }
 
@@ -47,15 +47,16 @@ struct LinearGaussian {
 
   double probability_sum_above(double bound) const {
     const Posterior known = posterior();
-    return doubt::normal_cumulative((known.mean.sum() - bound) / std::sqrt(known.covariance.sum()));
+    return uncertainty::normal_cumulative((known.mean.sum() - bound) / std::sqrt(known.covariance.sum()));
   }
 
-  doubt::Rows log_likelihoods(const doubt::Rows& z) const {
-    doubt::Rows out(z.rows(), reading.size());
+  uncertainty::Rows log_likelihoods(const uncertainty::Rows& z) const {
+    uncertainty::Rows out(z.rows(), reading.size());
     for (Eigen::Index k = 0; k < reading.size(); ++k) {
       const Eigen::VectorXd shown = z.leftCols(kInputs) * observed.row(k).transpose();
-      const std::vector<double> l = doubt::log_likelihood(doubt::GaussianError{error, 0.0}, reading[k],
-                                                          std::vector<double>(shown.begin(), shown.end()));
+      const std::vector<double> l =
+          uncertainty::log_likelihood(uncertainty::GaussianError{error, 0.0}, reading[k],
+                                      std::vector<double>(shown.begin(), shown.end()));
       for (Eigen::Index i = 0; i < z.rows(); ++i) out(i, k) = l[static_cast<std::size_t>(i)];
     }
     return out;
@@ -63,6 +64,8 @@ struct LinearGaussian {
 };
 
 /// One column of points.
-inline std::vector<double> column(const doubt::Rows& z, int j) { return {z.col(j).begin(), z.col(j).end()}; }
+inline std::vector<double> column(const uncertainty::Rows& z, int j) {
+  return {z.col(j).begin(), z.col(j).end()};
+}
 
 }  // namespace tuft::test

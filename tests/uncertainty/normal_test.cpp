@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

@@ -7,7 +7,7 @@
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/rows.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

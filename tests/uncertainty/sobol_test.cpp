@@ -6,9 +6,9 @@
 #include <set>
 #include <vector>
 
-using tuft::doubt::kMostDimensions;
+using tuft::uncertainty::kMostDimensions;
 using Table = boost::random::default_sobol_table;
-using tuft::doubt::Sobol;
+using tuft::uncertainty::Sobol;
 
 namespace {
 

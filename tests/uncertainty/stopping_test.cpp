@@ -5,7 +5,7 @@
 
 #include "solver/uncertainty/rows.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 namespace {
 

@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 
 TEST_CASE("moments of a small sample by hand") {
   // Values 1 2 4: mean 7/3, squares off it 16/9 + 1/9 + 25/9 = 14/3, over 2.

@@ -12,7 +12,7 @@
 #include "tests/uncertainty/functions.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 using namespace tuft::test;
 
 namespace {

@@ -8,7 +8,7 @@
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
 
-using namespace tuft::doubt;
+using namespace tuft::uncertainty;
 using namespace tuft::test;
 
 namespace {

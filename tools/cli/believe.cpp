@@ -4,19 +4,18 @@
 #include <algorithm>
 #include <set>
 
+#include "tools/cli/load.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/warnings.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
-#include "tools/cli/load.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 constexpr int kReplicates = 16;
 constexpr int kFirst = 64;  // points a replicate in the first round
 
-std::vector<int> doubted_conditions(const std::vector<ensemble::FlowFactor>& factors) {
+std::vector<int> doubted_conditions(const std::vector<study::FlowFactor>& factors) {
   std::set<int> found;
   for (const auto& factor : factors)
     for (const auto& where : factor.where) found.insert(where.condition);
@@ -33,25 +32,25 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
   for (const int condition : asked)
     if (!std::binary_search(doubted.begin(), doubted.end(), condition))
       without.push_back(study::quoted(content.conditions[static_cast<std::size_t>(condition)].name));
-  std::string text = output::counted(flows, "flow") + " in " + output::listed(with) +
+  std::string text = io::counted(flows, "flow") + " in " + io::listed(with) +
                      " may be off by as much as the network and the field differ there.";
   if (without.empty()) return text;
-  return text + " No field speaks of " + output::listed(without) + ": what is said of " +
+  return text + " No field speaks of " + io::listed(without) + ": what is said of " +
          (without.size() == 1 ? "it" : "them") + " carries no doubt of the model.";
 }
 
 void require_samplable(const geometry::Case& content, const BelieveOptions& options) {
   const std::size_t values = content.inputs.size() + options.factors.size();
-  if (values <= static_cast<std::size_t>(doubt::kMostDimensions)) return;
+  if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return;
   throw Failure(ExitStatus::bad_input,
                 std::to_string(values) + " values are in doubt, and no more than " +
-                    std::to_string(doubt::kMostDimensions) +
+                    std::to_string(uncertainty::kMostDimensions) +
                     " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
 }
 
 // With nothing in doubt there is one device, and no sample to be doubted.
-void make_certain(std::vector<belief::ClaimBelief>& claims) {
-  for (belief::ClaimBelief& claim : claims) {
+void make_certain(std::vector<experiment::ClaimBelief>& claims) {
+  for (experiment::ClaimBelief& claim : claims) {
     if (claim.unsolved > 0.0) continue;
     claim.probability.standard_error = 0.0;
     claim.probability.interval = {claim.probability.value, claim.probability.value};
@@ -60,21 +59,21 @@ void make_certain(std::vector<belief::ClaimBelief>& claims) {
 }
 
 // Which verdicts more samples might turn; empty: none.
-std::string turned_by_more(const geometry::Case& content, const output::Doubt& doubt) {
+std::string turned_by_more(const geometry::Case& content, const io::Doubt& doubt) {
   std::vector<std::string> open;
   for (const auto& claim : doubt.claims)
-    if (!claim.settled && claim.unsolved <= belief::kMostUnsolved)
+    if (!claim.settled && claim.unsolved <= experiment::kMostUnsolved)
       open.push_back(content.claims[static_cast<std::size_t>(claim.claim)].id);
   if (open.empty()) return "";
-  return "More samples might still turn the verdict on " + output::listed(open) + ": --samples takes more.";
+  return "More samples might still turn the verdict on " + io::listed(open) + ": --samples takes more.";
 }
 
 // What more samples would change, and what they would not.
-std::string more_samples(const geometry::Case& content, const output::Doubt& doubt) {
+std::string more_samples(const geometry::Case& content, const io::Doubt& doubt) {
   const std::string open = turned_by_more(content, doubt);
   if (!open.empty()) return open;
   const bool untold = std::any_of(doubt.claims.begin(), doubt.claims.end(), [](const auto& claim) {
-    return claim.verdict == doubt::Verdict::cannot_tell;
+    return claim.verdict == uncertainty::Verdict::cannot_tell;
   });
   return untold
              ? "More samples would turn no verdict: what can't be told stays so until more is known of the "
@@ -90,80 +89,80 @@ int points_for(int samples) {
   return points;
 }
 
-output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
-                      const ranks::Ranks& ranks) {
+io::Doubt believe(const io::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
+                  const study::Ranks& ranks) {
   const geometry::Case& content = run.content;
   require_samplable(content, options);
   std::vector<int> all;
   if (options.reasons || options.everywhere)
     for (const auto& result : run.conditions)
       if (result.report.converged) all.push_back(result.condition);
-  output::Doubt out;
-  out.questions = belief::questions_of(content, claims, all);
-  const ensemble::Sampler sampler(content, out.questions.conditions, options.factors);
-  ensemble::Options how;
+  io::Doubt out;
+  out.questions = experiment::questions_of(content, claims, all);
+  const study::Sampler sampler(content, out.questions.conditions, options.factors);
+  study::Options how;
   how.seed = options.seed;
   how.budget.replicates = kReplicates;
   how.budget.most = points_for(options.samples);
   how.budget.first = std::min(kFirst, how.budget.most);
   how.truths = [&](const std::vector<study::View>& views) {
-    return belief::truths(content, out.questions, views);
+    return experiment::truths(content, out.questions, views);
   };
-  const ensemble::Ensemble sample = ensemble::run(sampler, how, ranks);
+  const study::Ensemble sample = study::run(sampler, how, ranks);
   out.inputs = sample.inputs;
   out.samples = sample.views.size();
   out.replicates = sample.replicates;
   out.seed = options.seed;
   // Every sample counts for the claims whose conditions it solves.
   const std::vector<double> equal(sample.views.size(), 1.0);
-  const belief::Sample solved{sample.views, equal, sample.replicates};
-  out.claims = belief::beliefs(content, out.questions, solved);
+  const experiment::Sample solved{sample.views, equal, sample.replicates};
+  out.claims = experiment::beliefs(content, out.questions, solved);
   if (out.inputs.empty()) make_certain(out.claims);
-  if (options.reasons || options.everywhere) out.conditions = belief::ranges(content, out.questions, solved);
+  if (options.reasons || options.everywhere)
+    out.conditions = experiment::ranges(content, out.questions, solved);
   out.model_conditions = doubted_conditions(options.factors);
   out.model = model_words(content, out.questions.conditions, out.model_conditions, options.factors.size());
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
-                            [](const belief::ClaimBelief& claim) { return claim.settled; });
+                            [](const experiment::ClaimBelief& claim) { return claim.settled; });
   if (!options.reasons) {
-    out.hangs_on = belief::hangs_on_by_sample(content, out.questions, sampler, sample);
+    out.hangs_on = experiment::hangs_on_by_sample(content, out.questions, sampler, sample);
     return out;
   }
-  belief::HangsOnOptions plan;
+  experiment::HangsOnOptions plan;
   plan.seed = options.seed;
-  out.hangs_on = belief::hangs_on(content, out.questions, sampler, sample, plan, ranks);
-  doubt::WorthRule rule;
+  out.hangs_on = experiment::hangs_on(content, out.questions, sampler, sample, plan, ranks);
+  uncertainty::WorthRule rule;
   rule.seed = options.seed;
   rule.readings = 64;
   rule.most_points = 1024;
-  out.suggestions = belief::suggestions(content, out.questions, sample, by_index(content, run.conditions),
-                                        rule, options.spots);
+  out.suggestions = experiment::suggestions(content, out.questions, sample, by_index(content, run.conditions),
+                                            rule, options.spots);
   return out;
 }
 
-std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const output::Doubt& doubt) {
+std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const io::Doubt& doubt) {
   std::vector<study::ClaimResult> out;
   for (const auto& claim : doubt.claims)
-    out.push_back({claim.claim, output::verdict_of(claim), output::belief_sentence(content, doubt, claim)});
+    out.push_back({claim.claim, io::verdict_of(claim), io::belief_sentence(content, doubt, claim)});
   return out;
 }
 
-std::string sampling_note(const geometry::Case& content, const output::Doubt& doubt) {
+std::string sampling_note(const geometry::Case& content, const io::Doubt& doubt) {
   if (doubt.inputs.empty())
     return "No value of the case is in doubt: verdicts are of the device as described.";
-  std::string text = output::counted(doubt.samples, "sample") + " of " +
-                     output::counted(doubt.inputs.size(), "value") + " in doubt";
-  const std::size_t assumed = output::count_assumed(doubt.inputs);
+  std::string text =
+      io::counted(doubt.samples, "sample") + " of " + io::counted(doubt.inputs.size(), "value") + " in doubt";
+  const std::size_t assumed = io::count_assumed(doubt.inputs);
   if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
   text += ", seed " + std::to_string(doubt.seed) + ".";
   if (doubt.claims.empty()) return text;
   return text + " A claim holds from 95 % on and fails up to 5 %. " + more_samples(content, doubt);
 }
 
-std::string short_sampling_note(const geometry::Case& content, const output::Doubt& doubt) {
+std::string short_sampling_note(const geometry::Case& content, const io::Doubt& doubt) {
   if (doubt.inputs.empty()) return sampling_note(content, doubt);
   const std::string open = turned_by_more(content, doubt);
-  return "From " + output::counted(doubt.samples, "sample") + " of " +
-         output::counted(doubt.inputs.size(), "value") +
+  return "From " + io::counted(doubt.samples, "sample") + " of " + io::counted(doubt.inputs.size(), "value") +
          " in doubt. A claim holds from 95 % on and fails up to 5 %. " + (open.empty() ? "" : open + " ") +
          "tuft check says why.";
 }
@@ -199,15 +198,16 @@ void add_field_option(CLI::App& command, std::string& folder) {
       ->type_name("DIR");
 }
 
-void say_state_warnings(const output::Run& run) {
+void say_state_warnings(const io::Run& run) {
   const int width = look().width;
   for (const auto& result : run.conditions)
-    for (const std::string& warning : output::state_warnings(run.content, result))
-      say(output::fill("  ! ", output::printable(result.name) + ": " + warning, width));
+    for (const std::string& warning : io::state_warnings(run.content, result))
+      say(io::fill("  ! ", io::printable(result.name) + ": " + warning, width));
 }
 
-void sample(output::Run& run, int samples) {
-  if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(doubt::kMostDimensions)) return;
+void sample(io::Run& run, int samples) {
+  if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
+    return;
   const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
                                       [](const auto& result) { return result.report.converged; });
   if (!any_solved) return;
@@ -220,7 +220,7 @@ void sample(output::Run& run, int samples) {
 }
 
 // A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.
-ExitStatus status_of(const output::Run& run) {
+ExitStatus status_of(const io::Run& run) {
   const auto any = [&](study::Verdict verdict) {
     return std::any_of(run.claims.begin(), run.claims.end(),
                        [verdict](const study::ClaimResult& claim) { return claim.verdict == verdict; });
@@ -230,4 +230,4 @@ ExitStatus status_of(const output::Run& run) {
   return any(study::Verdict::cannot_tell) ? ExitStatus::cannot_tell : ExitStatus::good;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -8,40 +8,40 @@
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/device/condition.hpp"
 #include "solver/study/sampler.hpp"
-#include "tools/io/doubt.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/doubt.hpp"
 
 namespace CLI {
 class App;
 class Option;
 }  // namespace CLI
 
-namespace tuft::program {
+namespace tuft::cli {
 
 struct BelieveOptions {
   int samples = 4096;  ///< at most; brought up to 16 times a power of two
   std::uint64_t seed = 1;
   bool everywhere = false;  ///< every condition that is solved, not those of the claims alone; also its vents
   bool reasons = false;     ///< also what the claims hang on in all and what to measure next; is everywhere
-  std::vector<geometry::Spot> spots;          ///< of an infrared thermometer, among what could be measured
-  std::vector<ensemble::FlowFactor> factors;  ///< doubt of the model
+  std::vector<geometry::Spot> spots;       ///< of an infrared thermometer, among what could be measured
+  std::vector<study::FlowFactor> factors;  ///< doubt of the model
 };
 
 /// Samples the case and says what is believed of some claims. `run` holds the conditions as written.
 /// Samples are shared among the processes; every one of them gets the whole answer. Throws Failure
 /// (bad_input) when more values are in doubt than can be sampled.
-output::Doubt believe(const output::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
-                      const ranks::Ranks& ranks = ranks::Alone());
+io::Doubt believe(const io::Run& run, const std::vector<int>& claims, const BelieveOptions& options,
+                  const study::Ranks& ranks = study::Alone());
 
 /// The verdicts as results have them, each with its sentence.
-std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const output::Doubt& doubt);
+std::vector<study::ClaimResult> claim_results(const geometry::Case& content, const io::Doubt& doubt);
 
 /// "4096 samples of 61 values in doubt, 40 of them assumed, seed 1; ...", and whether more samples could turn
 /// a verdict.
-std::string sampling_note(const geometry::Case& content, const output::Doubt& doubt);
+std::string sampling_note(const geometry::Case& content, const io::Doubt& doubt);
 
 /// The same in short, where the answers are to fit one screen.
-std::string short_sampling_note(const geometry::Case& content, const output::Doubt& doubt);
+std::string short_sampling_note(const geometry::Case& content, const io::Doubt& doubt);
 
 /// Samples of the commands that say how sure without being asked: enough to tell 95 % from 92 %.
 constexpr int kPassingSamples = 1024;
@@ -59,13 +59,13 @@ void add_field_option(CLI::App& command, std::string& folder);
 
 /// Fills Run::doubt of a run of the whole case or of some conditions: its claims, and in every condition what
 /// the vents do. Without samples, or where there is nothing to sample, it stays empty.
-void sample(output::Run& run, int samples);
+void sample(io::Run& run, int samples);
 
 /// Says what is to be known of the steady states of a run's conditions.
-void say_state_warnings(const output::Run& run);
+void say_state_warnings(const io::Run& run);
 
 /// Exit status of a run with verdicts.
-ExitStatus status_of(const output::Run& run);
+ExitStatus status_of(const io::Run& run);
 
 /// Samples each of 16 replicates gets at most; a power of two.
 int points_for(int samples);
@@ -75,6 +75,6 @@ int points_for(int samples);
 /// |ln(field/network)| as standard deviation of the logarithm, at most ln 10; judgement). Other conditions
 /// get none. Vents that agree within 1 % get none. Throws Failure (bad_input) if the folder has no such file,
 /// or it speaks of another device.
-std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder);
+std::vector<study::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -4,22 +4,22 @@
 #include <memory>
 
 #include "geometry/casefile/nearest.hpp"
-#include "solver/study/field_given.hpp"
 #include "solver/experiment/bench_report.hpp"
 #include "solver/experiment/set_up.hpp"
 #include "solver/flow2d/section_solve.hpp"
+#include "solver/study/field_given.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/bench.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/field.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct BenchOptions {
@@ -42,21 +42,21 @@ int find_pose(geometry::Case& content, const std::string& name) {
   for (const std::string& word : geometry::pose_words())
     if (!casefile::contains(known, word)) known.push_back(word);
   find_in(known, "pose", name);
-  return bench::find_or_add_pose(content, name);
+  return experiment::find_or_add_pose(content, name);
 }
 
 int find_support(geometry::Case& content, const std::string& name) {
   std::vector<std::string> known = names_of(content.supports);
   if (!casefile::contains(known, "air")) known.push_back("air");
   const int found = find_in(known, "support", name);
-  return found < static_cast<int>(content.supports.size()) ? found : bench::add_air(content);
+  return found < static_cast<int>(content.supports.size()) ? found : experiment::add_air(content);
 }
 
 int find_load(geometry::Case& content, const std::string& name) {
   std::vector<std::string> known = names_of(content.loads);
   if (!casefile::contains(known, "cold")) known.push_back("cold");
   const int found = find_in(known, "load", name);
-  return found < static_cast<int>(content.loads.size()) ? found : bench::add_cold_full(content);
+  return found < static_cast<int>(content.loads.size()) ? found : experiment::add_cold_full(content);
 }
 
 int find_claim(const geometry::Case& content, const std::string& id) {
@@ -78,7 +78,7 @@ int other_pose(const geometry::Case& content, int use) {
 
 // Where the claim's evidence was gathered, if it says so; else the first condition held otherwise than in
 // use.
-int default_bench(const geometry::Case& content, const bench::Question& question) {
+int default_bench(const geometry::Case& content, const experiment::Question& question) {
   if (question.claim >= 0) {
     const int seen_in = content.claims[static_cast<std::size_t>(question.claim)].seen_in;
     if (seen_in >= 0 && seen_in != question.use) return seen_in;
@@ -86,9 +86,9 @@ int default_bench(const geometry::Case& content, const bench::Question& question
   return other_pose(content, question.use);
 }
 
-bench::Question question_of(geometry::Case& content, const BenchOptions& options) {
+experiment::Question question_of(geometry::Case& content, const BenchOptions& options) {
   if (content.conditions.empty()) refuse("the case has no condition to look at");
-  bench::Question question;
+  experiment::Question question;
   if (!options.claim.empty()) {
     question.claim = find_claim(content, options.claim);
     const geometry::Claim& claim = content.claims[static_cast<std::size_t>(question.claim)];
@@ -103,7 +103,7 @@ bench::Question question_of(geometry::Case& content, const BenchOptions& options
     if (!options.pose.empty()) wanted.pose = find_pose(content, options.pose);
     if (!options.support.empty()) wanted.support = find_support(content, options.support);
     if (!options.load.empty()) wanted.load = find_load(content, options.load);
-    question.bench = bench::add_condition(content, wanted);
+    question.bench = experiment::add_condition(content, wanted);
   } else {
     question.bench = options.condition.empty() ? default_bench(content, question)
                                                : find_condition(content, options.condition);
@@ -115,46 +115,46 @@ bench::Question question_of(geometry::Case& content, const BenchOptions& options
 }
 
 // The slice through the bench condition that near-vent air is read off.
-section::SectionResult solve_slice(const geometry::Case& content, int bench,
-                                   const std::optional<section::Plane>& plane) {
+flow2d::SectionResult solve_slice(const geometry::Case& content, int bench,
+                                  const std::optional<flow2d::Plane>& plane) {
   const auto& condition = content.conditions[static_cast<std::size_t>(bench)];
   const study::ConditionResult network = study::predict(content, bench);
-  require_solved(network);
-  section::SectionOptions wanted;
+  fail_unless_solved(network);
+  flow2d::SectionOptions wanted;
   wanted.plane = plane;
   wanted.doubt = false;  // the air before vents is read off it, no fractions
-  section::SectionResult slice =
-      section::solve_section(content, condition, agreement::section_given_of(network), wanted);
+  flow2d::SectionResult slice =
+      flow2d::solve_section(content, condition, study::section_given_of(network), wanted);
   if (!slice.usable())
     throw Failure(ExitStatus::no_solution,
-                  output::printable("no section of condition '" + condition.name + "': " + slice.message +
-                                    "; without --section the bench goes by its laws"));
+                  io::printable("no section of condition '" + condition.name + "': " + slice.message +
+                                "; without --section the bench goes by its laws"));
   return slice;
 }
 
 ExitStatus bench_command(const BenchOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   geometry::Case content = file.content;
-  bench::Question question = question_of(content, options);
+  experiment::Question question = question_of(content, options);
   question.spots = file.spots;
-  std::optional<section::SectionResult> slice;
+  std::optional<flow2d::SectionResult> slice;
   if (options.section.given) {
-    const std::optional<section::Plane> plane = read_plane(content.device, options.section.at);
+    const std::optional<flow2d::Plane> plane = read_plane(content.device, options.section.at);
     slice = solve_slice(content, question.bench, plane);
     question.section = &*slice;
   }
-  std::optional<bench::Unsolved> unsolved;
-  output::BenchRun run;
-  run.report = bench::judge_bench(content, question, unsolved);
+  std::optional<experiment::Unsolved> unsolved;
+  io::BenchRun run;
+  run.report = experiment::judge_bench(content, question, unsolved);
   if (unsolved) refuse_unsolved(unsolved->condition, unsolved->reason);
   run.case_file = std::filesystem::path(file.path).filename().string();
-  run.case_sha256 = output::sha256(file.text);
+  run.case_sha256 = io::sha256(file.text);
   run.version = TUFT_VERSION;
-  if (!options.quiet) say(output::bench_text(run, look()) + "\n");
-  const auto write = [&](const auto& place) { return output::write_bench(run, place.string()); };
+  if (!options.quiet) say(io::bench_text(run, look()) + "\n");
+  const auto write = [&](const auto& place) { return io::write_bench(run, place.string()); };
   const std::string written =
       options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-bench"), write);
-  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
   return ExitStatus::good;
 }
 
@@ -199,4 +199,4 @@ void add_bench(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = bench_command(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -4,17 +4,17 @@
 #include <memory>
 #include <set>
 
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/believe.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct CheckOptions {
@@ -33,18 +33,18 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
 }
 
 // What is seen of the claim in the case as written, above what is believed of it.
-void say_beliefs(output::Run& run, const CheckOptions& options) {
+void say_beliefs(io::Run& run, const CheckOptions& options) {
   BelieveOptions how = options.how;
   if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
-  const output::Doubt doubt = believe(run, find_claims(run.content, {}), how);
+  const io::Doubt doubt = believe(run, find_claims(run.content, {}), how);
   std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
   for (std::size_t c = 0; c < results.size(); ++c)
     results[c].because = run.claims[c].because + ". " + results[c].because;
   run.claims = std::move(results);
-  const output::Look style = look();
-  for (const auto& claim : run.claims) say(output::claim_text(run.content, claim, style));
-  say("\n" + output::fill("", sampling_note(run.content, doubt), style.width));
-  if (!doubt.model.empty()) say(output::fill("", output::printable(doubt.model), style.width));
+  const io::Look style = look();
+  for (const auto& claim : run.claims) say(io::claim_text(run.content, claim, style));
+  say("\n" + io::fill("", sampling_note(run.content, doubt), style.width));
+  if (!doubt.model.empty()) say(io::fill("", io::printable(doubt.model), style.width));
 }
 
 ExitStatus check(const CheckOptions& options) {
@@ -54,20 +54,20 @@ ExitStatus check(const CheckOptions& options) {
     return ExitStatus::good;
   }
   file.content.sweeps.clear();  // claims speak of conditions alone
-  output::Run run = solve(file, needed_conditions(file.content));
-  const output::Look style = look();
+  io::Run run = solve(file, needed_conditions(file.content));
+  const io::Look style = look();
   if (options.nominal) {
-    for (const auto& claim : run.claims) say(output::claim_as_written_text(run.content, claim, style));
+    for (const auto& claim : run.claims) say(io::claim_as_written_text(run.content, claim, style));
   } else {
     say_beliefs(run, options);
   }
   say_state_warnings(run);
   const std::string summary = options.nominal
-                                  ? output::summary_as_written(run.claims) +
+                                  ? io::summary_as_written(run.claims) +
                                         " No probabilities were asked for; without --nominal there are some."
-                                  : output::claims_summary(run.claims);
-  say("\n" + output::fill("", summary, style.width));
-  say(output::fill("", output::kCaution, style.width));
+                                  : io::claims_summary(run.claims);
+  say("\n" + io::fill("", summary, style.width));
+  say(io::fill("", io::kCaution, style.width));
   return status_of(run);
 }
 
@@ -89,4 +89,4 @@ void add_check(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = check(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::start {
+namespace tuft::cli {
 
 /// What stands after an option, or in a place.
 enum class ValueKind {
@@ -48,4 +48,4 @@ std::string fish_completion(const Program& program);
 /// The manual page, section 1, in the macros of man(7).
 std::string manual_page(const Program& program);
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

@@ -3,15 +3,15 @@
 #include <memory>
 
 #include "solver/study/predict.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct CompareOptions {
@@ -20,7 +20,7 @@ struct CompareOptions {
 
 study::ConditionResult solved(const geometry::Case& content, int condition) {
   study::ConditionResult result = study::predict(content, condition);
-  require_solved(result);
+  fail_unless_solved(result);
   return result;
 }
 
@@ -31,15 +31,14 @@ std::string summary(const geometry::Case& content, const std::vector<study::Vent
   for (const auto& change : changes) {
     const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
     if (change.role_changes) {
-      roles.push_back(output::printable(name));
+      roles.push_back(io::printable(name));
     } else if (change.size_changes) {
-      sizes.push_back(output::printable(name));
+      sizes.push_back(io::printable(name));
     }
   }
   if (roles.empty() && sizes.empty()) return "No vent changes its role or, by a fifth or more, its flow.";
-  std::string text =
-      roles.empty() ? "No vent changes its role" : "The role changes at " + output::listed(roles);
-  if (!sizes.empty()) text += "; the flow changes by a fifth or more at " + output::listed(sizes);
+  std::string text = roles.empty() ? "No vent changes its role" : "The role changes at " + io::listed(roles);
+  if (!sizes.empty()) text += "; the flow changes by a fifth or more at " + io::listed(sizes);
   return text + ".";
 }
 
@@ -50,15 +49,14 @@ ExitStatus compare(const CompareOptions& options) {
   const int second = find_condition(content, options.to);
   const auto from = solved(content, first), to = solved(content, second);
   const auto changes = study::compare(content, from, to);
-  const output::Look style = look();
+  const io::Look style = look();
   for (const auto& [label, result] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
     const auto& condition = content.conditions[static_cast<std::size_t>(result->condition)];
-    say(output::fill(label,
-                     output::printable(result->name) + ": " + output::circumstances(content, condition),
-                     style.width));
+    say(io::fill(label, io::printable(result->name) + ": " + io::circumstances(content, condition),
+                 style.width));
   }
-  say(output::fill("", summary(content, changes), style.width) + "\n");
-  say(output::changes_text(content, from, to, changes, style));
+  say(io::fill("", summary(content, changes), style.width) + "\n");
+  say(io::changes_text(content, from, to, changes, style));
   return ExitStatus::good;
 }
 
@@ -77,4 +75,4 @@ void add_compare(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = compare(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -3,11 +3,11 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
-#include "tools/io/utf8.hpp"
 #include "tools/cli/command_tree.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/utf8.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 // "{bash,fish,zsh}" in a type name: the words that are allowed.
@@ -23,16 +23,16 @@ std::vector<std::string> words_in(const std::string& type) {
   return words;
 }
 
-start::ValueKind kind_of(const start::Option& option, bool takes_value) {
-  if (!takes_value) return start::ValueKind::none;
-  if (!option.words.empty()) return start::ValueKind::words;
-  if (option.value == "DIR" || option.value == "FOLDER") return start::ValueKind::folder;
-  if (option.is_place && option.names.front() == "CASE") return start::ValueKind::file;
-  return start::ValueKind::other;
+cli::ValueKind kind_of(const cli::Option& option, bool takes_value) {
+  if (!takes_value) return cli::ValueKind::none;
+  if (!option.words.empty()) return cli::ValueKind::words;
+  if (option.value == "DIR" || option.value == "FOLDER") return cli::ValueKind::folder;
+  if (option.is_place && option.names.front() == "CASE") return cli::ValueKind::file;
+  return cli::ValueKind::other;
 }
 
-start::Option describe_option(const CLI::Option& option) {
-  start::Option result;
+cli::Option describe_option(const CLI::Option& option) {
+  cli::Option result;
   result.is_place = option.get_positional();
   for (const std::string& name : option.get_snames()) result.names.push_back("-" + name);
   for (const std::string& name : option.get_lnames()) result.names.push_back("--" + name);
@@ -47,16 +47,16 @@ start::Option describe_option(const CLI::Option& option) {
   return result;
 }
 
-std::vector<start::Option> options_of(const CLI::App& app) {
-  std::vector<start::Option> options;
+std::vector<cli::Option> options_of(const CLI::App& app) {
+  std::vector<cli::Option> options;
   for (const CLI::Option* option : app.get_options()) options.push_back(describe_option(*option));
   return options;
 }
 
 // Everything the parser was told: commands, options, descriptions, footers.
-start::Program describe(const CLI::App& app) {
-  start::Program program{app.get_name(),   TUFT_VERSION,    app.get_description(),
-                         app.get_footer(), options_of(app), {}};
+cli::Program describe(const CLI::App& app) {
+  cli::Program program{app.get_name(),   TUFT_VERSION,    app.get_description(),
+                       app.get_footer(), options_of(app), {}};
   for (const CLI::App* command : app.get_subcommands({})) {
     program.commands.push_back(
         {command->get_name(), command->get_description(), command->get_footer(), options_of(*command)});
@@ -65,16 +65,16 @@ start::Program describe(const CLI::App& app) {
 }
 
 ExitStatus completion(const CLI::App& app, const std::string& shell) {
-  const start::Program program = describe(app);
+  const cli::Program program = describe(app);
   if (shell == "bash") {
-    say(start::bash_completion(program));
+    say(cli::bash_completion(program));
   } else if (shell == "fish") {
-    say(start::fish_completion(program));
+    say(cli::fish_completion(program));
   } else if (shell == "zsh") {
-    say(start::zsh_completion(program));
+    say(cli::zsh_completion(program));
   } else {
-    throw Failure(ExitStatus::bad_input, "there is no completion for '" + output::printable(shell) +
-                                             "'; there are: bash, fish, zsh");
+    throw Failure(ExitStatus::bad_input,
+                  "there is no completion for '" + io::printable(shell) + "'; there are: bash, fish, zsh");
   }
   return ExitStatus::good;
 }
@@ -97,9 +97,9 @@ void add_man(CLI::App& app, ExitStatus& status) {
   CLI::App* command = app.add_subcommand("man", "The manual page, for man to show");
   command->footer("Example:\n  tuft man | man -l -");
   command->callback([&app, &status] {
-    say(start::manual_page(describe(app)));
+    say(cli::manual_page(describe(app)));
     status = ExitStatus::good;
   });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -1,7 +1,7 @@
 // Scripts that complete commands, options and file names in a shell.
 #include "tools/cli/command_tree.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 
 namespace {
 
@@ -216,4 +216,4 @@ std::string zsh_completion(const Program& program) {
          program.name + "\nfi\n";
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

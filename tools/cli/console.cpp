@@ -10,7 +10,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/page/page_engine.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace fs = std::filesystem;
 
 void say(const std::string& text) {
@@ -28,9 +28,9 @@ void complain(const std::string& text) {
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 
-void refuse(const std::string& message) { throw Failure(ExitStatus::bad_input, output::printable(message)); }
+void refuse(const std::string& message) { throw Failure(ExitStatus::bad_input, io::printable(message)); }
 
-output::Look look() { return output::look_of(STDOUT_FILENO); }
+io::Look look() { return io::look_of(STDOUT_FILENO); }
 
 fs::path own_file() {
   std::error_code error;
@@ -51,11 +51,11 @@ fs::path schema_file() {
 }
 
 std::string engine_for_page() {
-  report::PageEngine engine = report::find_page_engine(own_file());
+  page::PageEngine engine = page::find_page_engine(own_file());
   if (!engine.fault.empty()) {
-    complain(output::printable("The page only steps through angles solved beforehand: its live solver " +
-                               engine.file.string() + " " + engine.fault +
-                               ". To get it: " + report::page_engine_advice() + ".") +
+    complain(io::printable("The page only steps through angles solved beforehand: its live solver " +
+                           engine.file.string() + " " + engine.fault +
+                           ". To get it: " + page::page_engine_advice() + ".") +
              "\n");
   }
   return std::move(engine.bytes);
@@ -73,4 +73,4 @@ std::string file_uri(const fs::path& path) {
   return uri;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

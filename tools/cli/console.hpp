@@ -8,7 +8,7 @@
 
 #include "tools/io/grid.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 /// Exit status. Scripts rely on the numbers.
 enum class ExitStatus {
@@ -40,7 +40,7 @@ void complain(const std::string& text);
 [[noreturn]] void refuse(const std::string& message);
 
 /// The look of standard output.
-output::Look look();
+io::Look look();
 
 /// The program's own file; empty when the system does not tell.
 std::filesystem::path own_file();
@@ -56,4 +56,4 @@ std::string engine_for_page();
 /// A path as a file: URI, with everything but plain signs encoded.
 std::string file_uri(const std::filesystem::path& path);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

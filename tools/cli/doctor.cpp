@@ -10,16 +10,16 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page_engine.hpp"
 #include "tools/page/page_server.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 namespace fs = std::filesystem;
@@ -73,7 +73,7 @@ class Examination {
 
  private:
   static void line(const char* sign, const std::string& what, const std::string& words) {
-    say(output::fill(sign + output::pad_right(what, 16), output::printable(words), look().width));
+    say(io::fill(sign + io::pad_right(what, 16), io::printable(words), look().width));
   }
   std::size_t faults_ = 0;
 };
@@ -109,13 +109,13 @@ void examine_build(Examination& found) {
 
 // A stale engine is no fault of the place: pages are made, and say what they do without.
 void examine_page(Examination& found) {
-  const report::PageEngine engine = report::find_page_engine(own_file());
+  const page::PageEngine engine = page::find_page_engine(own_file());
   if (engine.fault.empty()) {
     found.good("page's solver", engine.file.string() + ": a page turns the device live");
   } else {
     found.missing("page's solver", engine.file.string() + " " + engine.fault +
                                        ": a page steps through angles solved beforehand. To get it: " +
-                                       report::page_engine_advice());
+                                       page::page_engine_advice());
   }
 }
 
@@ -142,15 +142,15 @@ void examine_parts(Examination& found) {
 void examine_folder(const fs::path& place, Examination& found) {
   const fs::path folder = place / ("tuft-doctor-" + std::to_string(getpid()));
   try {
-    output::ResultsFolder draft(folder);
+    io::ResultsFolder draft(folder);
     draft.write("draft.txt", "A draft.\n");
     std::error_code error;
     const auto room = fs::space(place, error);
-    found.good("results folder",
-               "can be written in " + fs::absolute(place).lexically_normal().string() +
-                   (error ? ""
-                          : "; " + output::significant(static_cast<double>(room.available) * 1e-9, 3, 1) +
-                                " GB free"));
+    found.good(
+        "results folder",
+        "can be written in " + fs::absolute(place).lexically_normal().string() +
+            (error ? ""
+                   : "; " + io::significant(static_cast<double>(room.available) * 1e-9, 3, 1) + " GB free"));
   } catch (const std::exception& fault) {
     found.wrong("results folder", fault.what());
   }
@@ -165,7 +165,7 @@ void examine_watching(Examination& found) {
     found.good("saves", "are told by this system (inotify)");
   }
   try {
-    const start::PageServer server(0, "tuft doctor");
+    const page::PageServer server(0, "tuft doctor");
     found.good("page", "can be shown on 127.0.0.1");
   } catch (const std::runtime_error& fault) {
     found.wrong("page", fault.what());
@@ -178,7 +178,7 @@ void examine_solve(Examination& found) {
   starter.name = "Box of tuft doctor";
   const casefile::ReadResult read = casefile::read_case_text(casefile::starter_case(starter), "doctor.yaml");
   if (!read.errors.empty()) return found.wrong("solve", "the built-in case can't be read");
-  const output::Run run = solve(read.file, {0});
+  const io::Run run = solve(read.file, {0});
   const study::ConditionResult& result = run.conditions.front();
   if (!result.report.converged) return found.wrong("solve", "no solution: " + result.report.reason);
   bool sane = result.balance.mass < 1e-9 && result.balance.energy < 1e-8;
@@ -190,7 +190,7 @@ void examine_solve(Examination& found) {
   }
   if (!sane) return found.wrong("solve", "the built-in case came out wrong: trust nothing of this build");
   found.good("solve", "a box of warm air draws below and gives above, " +
-                          output::flow_text(result.through_flow / result.ambient_density) +
+                          io::flow_text(result.through_flow / result.ambient_density) +
                           ", and its books close");
 }
 
@@ -218,4 +218,4 @@ void add_doctor(CLI::App& app, ExitStatus& status) {
   command->callback([place, &status] { status = doctor(*place); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

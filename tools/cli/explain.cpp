@@ -3,14 +3,14 @@
 #include <memory>
 
 #include "solver/study/predict.hpp"
-#include "tools/io/grid.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct ExplainOptions {
@@ -20,17 +20,16 @@ struct ExplainOptions {
 
 // Says one condition; false when it has no solution.
 bool explain_condition(const geometry::Case& content, int vent, int index) {
-  const output::Look style = look();
+  const io::Look style = look();
   const study::ConditionResult result = study::predict(content, index);
   const auto& condition = content.conditions[static_cast<std::size_t>(index)];
-  const std::string name = output::printable(result.name);
-  say(output::inked(name, output::Ink::strong, style) + ": " + output::circumstances(content, condition) +
-      "\n");
+  const std::string name = io::printable(result.name);
+  say(io::inked(name, io::Ink::strong, style) + ": " + io::circumstances(content, condition) + "\n");
   if (!result.report.converged) {
-    say(output::fill("  ", "No solution: " + output::printable(result.report.reason), style.width) + "\n");
+    say(io::fill("  ", "No solution: " + io::printable(result.report.reason), style.width) + "\n");
     return false;
   }
-  say(output::fill("  ", study::explain(content, vent, result), style.width) + "\n");
+  say(io::fill("  ", study::explain(content, vent, result), style.width) + "\n");
   return true;
 }
 
@@ -58,4 +57,4 @@ void add_explain(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = explain(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -7,10 +7,12 @@
 #include <memory>
 #include <utility>
 
-#include "solver/study/field_given.hpp"
-#include "solver/study/section_rounds.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
+#include "solver/study/field_given.hpp"
+#include "solver/study/section_rounds.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/field_run.hpp"
 #include "tools/io/finite.hpp"
@@ -18,10 +20,8 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 std::filesystem::path place_of(const FieldOptions& options) {
@@ -36,14 +36,14 @@ void check_place(const FieldOptions& options) {
   if (!place.has_filename()) place = place.parent_path();
   std::string reason;
   try {
-    reason = output::reason_to_keep(place);
+    reason = io::reason_to_keep(place);
   } catch (const std::filesystem::filesystem_error& error) {
-    reason = "cannot use " + output::printable(place.string()) + ": " + error.code().message();
+    reason = "cannot use " + io::printable(place.string()) + ": " + error.code().message();
   }
   const std::filesystem::path above = place.parent_path();
   if (reason.empty() && !std::filesystem::is_directory(above, ignored))
     throw Failure(ExitStatus::output_not_written,
-                  "there is no folder " + output::printable(above.string()) + " to put the results in");
+                  "there is no folder " + io::printable(above.string()) + " to put the results in");
   if (!reason.empty()) throw Failure(ExitStatus::output_not_written, reason);
 }
 
@@ -58,60 +58,59 @@ Showing showing(const FieldOptions& options) {
 }
 
 // The slice, and what the network makes of the air that its intakes draw again.
-output::SectionRun solve_slice(const output::FieldRun& field, const std::optional<section::Plane>& plane,
-                               const FieldOptions& options) {
-  section::SectionOptions wanted;
+io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d::Plane>& plane,
+                           const FieldOptions& options) {
+  flow2d::SectionOptions wanted;
   wanted.plane = plane;
   ProgressLine line(showing(options), 0, wanted.newton.residual_tolerance);
-  wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
+  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
   const geometry::Case& content = field.run.content;
-  output::SectionRun run;
+  io::SectionRun run;
   if (!options.reentry) {
-    run.result = section::solve_section(content, output::condition_of(field),
-                                        agreement::section_given_of(output::network_result(field)), wanted);
+    run.result = flow2d::solve_section(content, io::condition_of(field),
+                                       study::section_given_of(io::network_result(field)), wanted);
     return run;
   }
-  agreement::RoundsOptions turns;
+  study::RoundsOptions turns;
   turns.section = wanted;
-  agreement::Rounds rounds = agreement::reentry_rounds(content, output::network_result(field), turns);
+  study::Rounds rounds = study::reentry_rounds(content, io::network_result(field), turns);
   if (rounds.section.usable())
-    run.fed_back = output::FedBack{std::move(rounds.network),
-                                   std::move(rounds.lowest),
-                                   std::move(rounds.highest),
-                                   rounds.apart,
-                                   rounds.settled,
-                                   turns.tolerance};
+    run.fed_back = io::FedBack{std::move(rounds.network),
+                               std::move(rounds.lowest),
+                               std::move(rounds.highest),
+                               rounds.apart,
+                               rounds.settled,
+                               turns.tolerance};
   run.result = std::move(rounds.section);
   return run;
 }
 
-plan::PlanResult solve_layers(const output::FieldRun& field, const FieldOptions& options) {
+flow2d::PlanResult solve_layers(const io::FieldRun& field, const FieldOptions& options) {
   const geometry::Device& device = field.run.content.device;
-  plan::PlanOptions wanted;
+  flow2d::PlanOptions wanted;
   wanted.cell = field.cell;
   ProgressLine line(showing(options), static_cast<int>(std::lround(device.size.x() / field.cell)),
                     wanted.newton.residual_tolerance);
-  wanted.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
-  return plan::solve_plan(field.run.content, output::condition_of(field),
-                          agreement::given_of(output::network_result(field)), wanted);
+  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
+  return flow2d::solve_plan(field.run.content, io::condition_of(field),
+                            study::given_of(io::network_result(field)), wanted);
 }
 
-output::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
-  output::FieldRun field;
+io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
+  io::FieldRun field;
   const int condition = chosen_condition(file.content, options);
   field.cell = read_cell(file.content.device, options.cells);
-  const std::optional<section::Plane> plane = read_plane(file.content.device, options.section.at);
+  const std::optional<flow2d::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
-  const study::ConditionResult& network = output::network_result(field);
-  require_solved(network);
+  const study::ConditionResult& network = io::network_result(field);
+  fail_unless_solved(network);
   field.plan = solve_layers(field, options);
-  if (field.plan.end == plan::PlanEnd::no_network || field.plan.end == plan::PlanEnd::not_converged)
-    throw Failure(ExitStatus::no_solution,
-                  output::printable("no field of condition '" + network.name + "': " + field.plan.message +
-                                    "; nothing was written"));
-  field.agreement = agreement::agree(field.run.content, network, field.plan);
+  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
+    throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name + "': " +
+                                                         field.plan.message + "; nothing was written"));
+  field.agreement = study::agree(field.run.content, network, field.plan);
   if (options.section.given || options.reentry) field.section = solve_slice(field, plane, options);
   return field;
 }
@@ -122,15 +121,15 @@ ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const Fie
   CourseRun run;
   run.wish = wish;
   run.showing = showing(options);
-  output::CourseRecord& record = run.record;
+  io::CourseRecord& record = run.record;
   record.field.cell = read_cell(file.content.device, options.cells);
   check_place(options);
   file.content.sweeps.clear();
   record.field.run = solve(file, {condition});
-  require_solved(output::network_result(record.field));
+  fail_unless_solved(io::network_result(record.field));
   if (wish.from >= 0) {
     run.start = solve(file, {wish.from}).conditions.front();
-    require_solved(*run.start);
+    fail_unless_solved(*run.start);
   }
   if (!options.no_files) run.place = place_of(options);
   return follow_course(&run, options.quiet);
@@ -140,19 +139,19 @@ ExitStatus run_field(const FieldOptions& options) {
   casefile::CaseFile file = load_case(options.path);
   if (const std::optional<CourseWish> wish = read_course(file.content, options))
     return run_course(std::move(file), *wish, options);
-  const output::FieldRun field = solve_field(std::move(file), options);
+  const io::FieldRun field = solve_field(std::move(file), options);
   if (!options.quiet) {
-    say(output::field_text(field, look()) + "\n");
-    if (field.section) say(output::section_text(field, look()) + "\n");
+    say(io::field_text(field, look()) + "\n");
+    if (field.section) say(io::section_text(field, look()) + "\n");
   }
-  const auto write = [&](const auto& place) { return output::write_field(field, place); };
+  const auto write = [&](const auto& place) { return io::write_field(field, place); };
   const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
-  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
   if (field.section && !field.section->result.usable()) {
     complain("tuft: no solution for the section; results.json says why\n");
     return ExitStatus::no_solution;
   }
-  if (output::is_whole(field)) return ExitStatus::good;
+  if (io::is_whole(field)) return ExitStatus::good;
   complain("tuft: the fields hold only part of the air's inertia; results.json says how much\n");
   return ExitStatus::no_solution;
 }
@@ -202,4 +201,4 @@ void add_field(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = run_field(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

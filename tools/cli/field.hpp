@@ -9,11 +9,11 @@
 #include "geometry/device/condition.hpp"
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/section_plane.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/course_record.hpp"
 #include "tools/io/field_progress.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 struct FieldOptions {
   std::string path, condition, cells, out;
@@ -41,7 +41,7 @@ double read_cell(const geometry::Device& device, const std::string& text);
 
 /// The plane that the text of --section names: "x=206mm", "y=40mm"; empty: nothing, so that it is chosen.
 /// Throws Failure (bad_input) with what is allowed.
-std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text);
+std::optional<flow2d::Plane> read_plane(const geometry::Device& device, const std::string& text);
 
 /// When a line is shown.
 enum class Showing { never, on_terminal, always };
@@ -56,7 +56,7 @@ class ProgressLine {
   ProgressLine(const ProgressLine&) = delete;
   ProgressLine& operator=(const ProgressLine&) = delete;
 
-  void show(const field::Progress& progress);
+  void show(const flow2d::Progress& progress);
 
  private:
   double elapsed() const;
@@ -65,12 +65,12 @@ class ProgressLine {
   int finest_;
   double target_, last_ = -1.0;
   std::chrono::steady_clock::time_point start_;
-  output::TimeLeft left_;
+  io::TimeLeft left_;
 };
 
 struct CourseRun {
   CourseWish wish;
-  output::CourseRecord record;                  ///< with the network's answer and the cell
+  io::CourseRecord record;                      ///< with the network's answer and the cell
   std::optional<study::ConditionResult> start;  ///< the network's, of the condition to start from
   std::optional<std::filesystem::path> place;   ///< results folder; nothing: no files
   Showing showing = Showing::never;
@@ -80,4 +80,4 @@ struct CourseRun {
 /// Throws Failure.
 ExitStatus follow_course(CourseRun* run, bool quiet);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -6,15 +6,15 @@
 #include <string>
 
 #include "solver/study/field_given.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field.hpp"
 #include "tools/io/course_record.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/field.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 namespace {
 
@@ -38,7 +38,7 @@ double ProgressLine::elapsed() const {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
 }
 
-void ProgressLine::show(const field::Progress& progress) {
+void ProgressLine::show(const flow2d::Progress& progress) {
   if (!active_) return;
   const double now = elapsed();
   const bool in_time = progress.time >= 0.0;
@@ -48,7 +48,7 @@ void ProgressLine::show(const field::Progress& progress) {
   if (terminal_ && (now < kQuiet || now - last_ < kBetween)) return;
   last_ = now;
   shown_ = true;
-  const std::string text = output::progress_text(progress, now, counts ? left_.seconds() : -1.0);
+  const std::string text = io::progress_text(progress, now, counts ? left_.seconds() : -1.0);
   complain(terminal_ ? "\r\x1b[K" + text : text + "\n");
 }
 
@@ -60,8 +60,8 @@ std::string name_of_part(const geometry::Device& device, int part) {
                       : device.fin_stacks[static_cast<std::size_t>(part - zones)].name;
 }
 
-field::Progress progress_of(const plan::CourseStep& step, const output::CourseRecord& record) {
-  field::Progress progress;
+flow2d::Progress progress_of(const flow2d::CourseStep& step, const io::CourseRecord& record) {
+  flow2d::Progress progress;
   if (!record.field.plan.layers.empty()) {
     progress.nx = record.field.plan.layers.front().solid.nx();
     progress.ny = record.field.plan.layers.front().solid.ny();
@@ -77,57 +77,57 @@ field::Progress progress_of(const plan::CourseStep& step, const output::CourseRe
 class CourseFollower {
  public:
   explicit CourseFollower(CourseRun* run) : run_(*run), record_(run->record) {
-    if (run_.place) series_ = std::make_unique<output::TimeSeries>(*run_.place, &record_);
+    if (run_.place) series_ = std::make_unique<io::TimeSeries>(*run_.place, &record_);
   }
 
   void follow() {
     const geometry::Case& content = record_.field.run.content;
-    const study::ConditionResult& network = output::network_result(record_.field);
-    const std::vector<plan::HeatStore> stores =
-        agreement::stores_of(content, network, run_.start ? &*run_.start : nullptr);
-    for (const plan::HeatStore& store : stores)
+    const study::ConditionResult& network = io::network_result(record_.field);
+    const std::vector<flow2d::HeatStore> stores =
+        study::stores_of(content, network, run_.start ? &*run_.start : nullptr);
+    for (const flow2d::HeatStore& store : stores)
       record_.stores.push_back(name_of_part(content.device, store.part));
     record_.until = run_.wish.until;
     record_.every = run_.wish.every;
     record_.start = run_.start ? "steady:" + run_.start->name : "cold";
-    plan::CourseOptions options;
+    flow2d::CourseOptions options;
     options.cell = record_.field.cell;
     options.until = run_.wish.until;
     options.every = run_.wish.every;
     if (run_.start)
       options.from = {{content.conditions[static_cast<std::size_t>(run_.start->condition)],
-                       agreement::given_of(*run_.start)}};
+                       study::given_of(*run_.start)}};
     ProgressLine line(run_.showing,
                       static_cast<int>(std::lround(content.device.size.x() / record_.field.cell)),
                       options.steady.newton.residual_tolerance);
-    options.steady.newton.observer = [&line](const field::Progress& progress) { line.show(progress); };
-    options.on_moment = [this](double time, const plan::PlanResult& state) {
+    options.steady.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
+    options.on_moment = [this](double time, const flow2d::PlanResult& state) {
       record_.field.plan = state;
       if (series_) series_->add_moment(time);
     };
-    options.on_step = [this, &line](const plan::CourseStep& step) {
+    options.on_step = [this, &line](const flow2d::CourseStep& step) {
       record_.rows.push_back(step);
       line.show(progress_of(step, record_));
       if (!series_ || !series_->interrupted()) return true;
       series_->break_off();
       return false;
     };
-    record_.end = plan::follow(content, output::condition_of(record_.field), agreement::given_of(network),
-                               stores, options);
+    record_.end =
+        flow2d::follow(content, io::condition_of(record_.field), study::given_of(network), stores, options);
   }
 
   std::string publish() {
     if (!series_) return "";
     const std::string place = series_->publish().string();
     return (record_.partial ? "partial results: " : "Results: ") +
-           output::printable(record_.partial ? place : run_.place->string()) + " (" +
-           output::counted(series_->n_files(), "file") + ")\n";
+           io::printable(record_.partial ? place : run_.place->string()) + " (" +
+           io::counted(series_->n_files(), "file") + ")\n";
   }
 
  private:
   CourseRun& run_;
-  output::CourseRecord& record_;
-  std::unique_ptr<output::TimeSeries> series_;
+  io::CourseRecord& record_;
+  std::unique_ptr<io::TimeSeries> series_;
 };
 
 }  // namespace
@@ -136,17 +136,17 @@ ExitStatus follow_course(CourseRun* run, bool quiet) {
   write_or_fail([&] {
     CourseFollower follower(run);
     follower.follow();
-    const output::CourseRecord& record = run->record;
-    if (record.end.end == plan::CourseEnd::failed)
+    const io::CourseRecord& record = run->record;
+    if (record.end.end == flow2d::CourseEnd::failed)
       throw Failure(ExitStatus::no_solution,
-                    output::printable("no course of condition '" + output::network_result(record.field).name +
-                                      "': " + record.end.message + "; nothing was written"));
-    if (!quiet) say(output::course_text(record, look()) + "\n");
+                    io::printable("no course of condition '" + io::network_result(record.field).name +
+                                  "': " + record.end.message + "; nothing was written"));
+    if (!quiet) say(io::course_text(record, look()) + "\n");
     const std::string written = follower.publish();
     if (record.partial) complain("tuft: interrupted; " + written);
-    if (!quiet && !record.partial) say(written + output::fill("", output::kCaution, look().width));
+    if (!quiet && !record.partial) say(written + io::fill("", io::kCaution, look().width));
   });
   return ExitStatus::good;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

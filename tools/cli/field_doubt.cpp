@@ -4,12 +4,12 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "tools/io/utf8.hpp"
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/io/utf8.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 using Json = nlohmann::json;
@@ -18,7 +18,7 @@ constexpr double kAgreed = 0.01;    // apart by less counts as agreement (judgem
 constexpr double kFarthest = 10.0;  // no flow is taken to be off by more than this factor (judgement)
 
 [[noreturn]] void refuse_file(const std::string& file, const std::string& why) {
-  throw Failure(ExitStatus::bad_input, output::printable(file + ": " + why));
+  throw Failure(ExitStatus::bad_input, io::printable(file + ": " + why));
 }
 
 Json read_json(const std::string& file) {
@@ -46,17 +46,17 @@ double log_deviation(double larger) {
   return larger <= 1.0 / kFarthest - 1.0 ? most : std::min(std::abs(std::log1p(larger)), most);
 }
 
-ensemble::FlowFactor factor_of(const std::string& file, const geometry::Case& content, const Json& field,
-                               const Json& entry) {
+study::FlowFactor factor_of(const std::string& file, const geometry::Case& content, const Json& field,
+                            const Json& entry) {
   const std::string condition = entry.at("condition").get<std::string>();
   const std::string vent = entry.at("vent").get<std::string>();
-  ensemble::FlowFactor out;
+  study::FlowFactor out;
   out.key = "model.flow." + vent + "." + condition;
   // The difference is signed as the flow is: into the device +.
   const double larger =
       entry.at("flow_relative").get<double>() * direction_of(file, field.at("agreement"), vent);
   const double half = std::sqrt(3.0) * log_deviation(larger);
-  out.prior.shape = doubt::Shape::log_uniform;
+  out.prior.shape = uncertainty::Shape::log_uniform;
   out.prior.nominal = 1.0;
   out.prior.low = std::exp(-half);
   out.prior.high = std::exp(half);
@@ -82,10 +82,10 @@ void require_comparable(const std::string& file, const Json& field) {
 
 }  // namespace
 
-std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder) {
+std::vector<study::FlowFactor> read_field_doubt(const geometry::Case& content, const std::string& folder) {
   const std::string file = (std::filesystem::path(folder) / "results.json").string();
   const Json json = read_json(file);
-  std::vector<ensemble::FlowFactor> out;
+  std::vector<study::FlowFactor> out;
   try {
     require_comparable(file, json.at("field"));
     for (const Json& entry : json.at("field").at("model_doubt")) {
@@ -102,4 +102,4 @@ std::vector<ensemble::FlowFactor> read_field_doubt(const geometry::Case& content
   return out;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

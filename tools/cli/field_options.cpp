@@ -7,7 +7,7 @@
 #include "geometry/device/raster.hpp"
 #include "tools/cli/field.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
@@ -19,7 +19,7 @@ constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
 double plan_area(const geometry::Device& device) { return device.size.x() * device.size.y(); }
 
-std::string millimetres(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
+std::string cell_size_text(double metres) { return fmt::format("{:.4g} mm", 1000.0 * metres); }
 
 // Sides of a cell that a device allows [m].
 struct CellRange {
@@ -47,7 +47,7 @@ double read_cell(const geometry::Device& device, const std::string& text) {
   const CellRange range = cell_range(device);
   if (!(cell >= range.least && cell <= range.most))
     refuse("--cells: '" + text + "' is too " + (cell > range.most ? "coarse" : "fine") +
-           " for this device: " + millimetres(range.least) + " to " + millimetres(range.most) +
+           " for this device: " + cell_size_text(range.least) + " to " + cell_size_text(range.most) +
            " are allowed");
   try {
     geometry::rasterise(device, cell);
@@ -57,16 +57,16 @@ double read_cell(const geometry::Device& device, const std::string& text) {
   return cell;
 }
 
-std::optional<section::Plane> read_plane(const geometry::Device& device, const std::string& text) {
+std::optional<flow2d::Plane> read_plane(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return std::nullopt;
   const std::size_t axis = std::string("xyz").find(text[0]);
   if (axis == std::string::npos || text.size() < 3 || text[1] != '=')
     refuse("--section: '" + text + "' must be an axis and a place on it, such as x=120mm");
   const double most = device.size[static_cast<Eigen::Index>(axis)];
-  const section::Plane plane{static_cast<int>(axis),
-                             read_option("--section", text.substr(2), casefile::Dimension::length)};
+  const flow2d::Plane plane{static_cast<int>(axis),
+                            read_option("--section", text.substr(2), casefile::Dimension::length)};
   if (!(plane.at > 0.0 && plane.at < most))
-    refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + millimetres(most) +
+    refuse("--section: '" + text + "' misses the device: " + text[0] + " from 0 to " + cell_size_text(most) +
            " is allowed");
   return plane;
 }
@@ -97,4 +97,4 @@ std::optional<CourseWish> read_course(const geometry::Case& content, const Field
   return wish;
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

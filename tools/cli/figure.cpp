@@ -6,24 +6,24 @@
 #include <filesystem>
 #include <memory>
 
-#include "solver/study/field_given.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "tools/figure/svg.hpp"
+#include "solver/study/field_given.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/field.hpp"
+#include "tools/cli/figure_pictures.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/figure/png.hpp"
+#include "tools/figure/svg.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/tracer_film.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/field.hpp"
-#include "tools/cli/figure_pictures.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
@@ -43,32 +43,31 @@ PictureSize size_of(const std::string& text) {
   const bool whole = read == 2 && static_cast<std::size_t>(used) == text.size();
   if (!whole || size.width < 320 || size.height < 240 || size.width > 8000 || size.height > 8000)
     throw Failure(ExitStatus::bad_input,
-                  output::printable("--size: '" + text +
-                                    "' must be 4k, or WIDTHxHEIGHT in pixels, such as 1920x1080, "
-                                    "from 320x240 to 8000x8000"));
+                  io::printable("--size: '" + text +
+                                "' must be 4k, or WIDTHxHEIGHT in pixels, such as 1920x1080, "
+                                "from 320x240 to 8000x8000"));
   return size;
 }
 
-[[noreturn]] void no_field(const output::FieldRun& field, const std::string& reason) {
-  throw Failure(
-      ExitStatus::no_solution,
-      output::printable("no field of condition '" + output::network_result(field).name + "': " + reason));
+[[noreturn]] void no_field(const io::FieldRun& field, const std::string& reason) {
+  throw Failure(ExitStatus::no_solution,
+                io::printable("no field of condition '" + io::network_result(field).name + "': " + reason));
 }
 
-void solve_layers(output::FieldRun& field) {
-  plan::PlanOptions wanted;
+void solve_layers(io::FieldRun& field) {
+  flow2d::PlanOptions wanted;
   wanted.cell = field.cell;
-  field.plan = plan::solve_plan(field.run.content, output::condition_of(field),
-                                agreement::given_of(output::network_result(field)), wanted);
-  if (field.plan.end == plan::PlanEnd::no_network || field.plan.end == plan::PlanEnd::not_converged)
+  field.plan = flow2d::solve_plan(field.run.content, io::condition_of(field),
+                                  study::given_of(io::network_result(field)), wanted);
+  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
     no_field(field, field.plan.message);
-  field.agreement = agreement::agree(field.run.content, output::network_result(field), field.plan);
+  field.agreement = study::agree(field.run.content, io::network_result(field), field.plan);
 }
 
-void solve_slice(output::FieldRun& field) {
-  output::SectionRun slice;
-  slice.result = section::solve_section(field.run.content, output::condition_of(field),
-                                        agreement::section_given_of(output::network_result(field)), {});
+void solve_slice(io::FieldRun& field) {
+  io::SectionRun slice;
+  slice.result = flow2d::solve_section(field.run.content, io::condition_of(field),
+                                       study::section_given_of(io::network_result(field)), {});
   if (!slice.result.usable()) no_field(field, slice.result.message);
   field.section = std::move(slice);
 }
@@ -78,31 +77,30 @@ enum class TracerView { plan, section };
 // Solves the field of the run's one condition (plan layers with the cells tuft field takes, or the section
 // where it shows most) and gives a loop of frames of points of air that follow the flow, one SVG document
 // each.
-std::vector<std::string> tracer_frames(const output::Run& run, TracerView view, const PictureSize& size) {
-  output::FieldRun field;
+std::vector<std::string> tracer_frames(const io::Run& run, TracerView view, const PictureSize& size) {
+  io::FieldRun field;
   field.run = run;
   field.cell = default_cell(run.content.device);
   std::vector<std::string> documents;
   try {
     view == TracerView::plan ? solve_layers(field) : solve_slice(field);
     for (const figure::FieldMap& map :
-         view == TracerView::plan ? output::tracer_maps(field) : output::section_tracer_maps(field))
+         view == TracerView::plan ? io::tracer_maps(field) : io::section_tracer_maps(field))
       documents.push_back(figure::framed(figure::field_map(map), size.width, size.height));
-  } catch (const output::NothingFlows& error) {
+  } catch (const io::NothingFlows& error) {
     no_field(field, error.what());
   }
   return documents;
 }
 
-std::vector<std::string> frames(const output::Run& run, const std::string& what, const PictureSize& size) {
+std::vector<std::string> frames(const io::Run& run, const std::string& what, const PictureSize& size) {
   if (what == "sweep") return sweep_frames(run, run.conditions[0], size);
   if (what == "tracers") return tracer_frames(run, TracerView::plan, size);
   if (what == "section-tracers") return tracer_frames(run, TracerView::section, size);
   refuse_word("--frames", what, {"sweep", "tracers", "section-tracers"});
 }
 
-std::vector<File> single_figures(const output::Run& run, const FigureOptions& options,
-                                 const std::string& stem) {
+std::vector<File> single_figures(const io::Run& run, const FigureOptions& options, const std::string& stem) {
   const PictureSize size = size_of(options.size);
   std::vector<File> files;
   for (const std::string& what : options.what) {
@@ -113,7 +111,7 @@ std::vector<File> single_figures(const output::Run& run, const FigureOptions& op
   return files;
 }
 
-std::vector<File> sequence(const output::Run& run, const FigureOptions& options, const std::string& stem) {
+std::vector<File> sequence(const io::Run& run, const FigureOptions& options, const std::string& stem) {
   if (options.frames.empty()) return {};
   const PictureSize size = size_of(options.size);
   const std::vector<std::string> documents = frames(run, options.frames, size);
@@ -124,39 +122,38 @@ std::vector<File> sequence(const output::Run& run, const FigureOptions& options,
   return files;
 }
 
-std::filesystem::path write(const output::Run& run, const std::vector<File>& files,
+std::filesystem::path write(const io::Run& run, const std::vector<File>& files,
                             const FigureOptions& options) {
   std::vector<std::string> names = {"results.json"};
   for (const File& file : files) names.push_back(file.name);
   const std::filesystem::path place = results_place(options.out, options.path, "-figures");
-  output::ResultsFolder folder(place);
-  folder.write("results.json", output::results_json(run, names));
+  io::ResultsFolder folder(place);
+  folder.write("results.json", io::results_json(run, names));
   for (const File& file : files) folder.write(file.name, file.bytes);
   folder.publish();
   return place;
 }
 
-output::Run solved(const FigureOptions& options) {
+io::Run solved(const FigureOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   if (file.content.conditions.empty())
     throw Failure(ExitStatus::bad_input, "the case has no condition to draw");
   const int condition = options.condition.empty() ? 0 : find_condition(file.content, options.condition);
-  output::Run run = solve(file, {condition});
-  require_solved(run.conditions[0]);
+  io::Run run = solve(file, {condition});
+  fail_unless_solved(run.conditions[0]);
   return run;
 }
 
 ExitStatus draw(FigureOptions options) {
   if (options.what.empty() && options.frames.empty()) options.what = {"views"};
   size_of(options.size);
-  const output::Run run = solved(options);
-  const std::string stem = output::file_name_of(run.conditions[0].name);
+  const io::Run run = solved(options);
+  const std::string stem = io::file_name_of(run.conditions[0].name);
   write_or_fail([&] {
     std::vector<File> files = single_figures(run, options, stem);
     for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
     const std::filesystem::path place = write(run, files, options);
-    say("Figures: " + output::printable(place.string()) + " (" + output::counted(files.size(), "file") +
-        ")\n");
+    say("Figures: " + io::printable(place.string()) + " (" + io::counted(files.size(), "file") + ")\n");
   });
   return ExitStatus::good;
 }
@@ -191,4 +188,4 @@ void add_figure(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = draw(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

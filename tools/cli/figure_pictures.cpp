@@ -7,6 +7,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/numerics/constants.hpp"
+#include "tools/cli/console.hpp"
 #include "tools/figure/bar_chart.hpp"
 #include "tools/figure/device_drawing.hpp"
 #include "tools/figure/line_chart.hpp"
@@ -14,22 +15,20 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/console.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 using figure::DeviceDrawing;
 using figure::ViewKind;
-using output::Run;
+using io::Run;
 using study::ConditionResult;
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 
 std::string subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
-         output::circumstances(run.content,
-                               run.content.conditions[static_cast<std::size_t>(result.condition)]) +
+         io::circumstances(run.content, run.content.conditions[static_cast<std::size_t>(result.condition)]) +
          "; nominal values";
 }
 
@@ -41,8 +40,8 @@ std::string note(const Run& run) {
 std::vector<figure::VentFlow> flows_of(const ConditionResult& result) {
   std::vector<figure::VentFlow> flows;
   for (const study::VentResult& vent : result.vents)
-    flows.push_back({vent.role, vent.shut, vent.firm, output::room_volume_flow(vent.inflow, result),
-                     output::room_volume_flow(vent.outflow, result), vent.share, vent.temperature_out});
+    flows.push_back({vent.role, vent.shut, vent.firm, io::room_volume_flow(vent.inflow, result),
+                     io::room_volume_flow(vent.outflow, result), vent.share, vent.temperature_out});
   return flows;
 }
 
@@ -91,8 +90,8 @@ std::string roles_chart(const Run& run, const ConditionResult& result) {
     if (opening.is_leak) continue;
     figure::Bar bar;
     bar.name = opening.name;
-    bar.value = 1000.0 * output::room_volume_flow(vent.inflow - vent.outflow, result);
-    bar.remark = vent.shut ? "shut" : output::role_text(vent.role) + (vent.firm ? "" : ", close call");
+    bar.value = 1000.0 * io::room_volume_flow(vent.inflow - vent.outflow, result);
+    bar.remark = vent.shut ? "shut" : io::role_text(vent.role) + (vent.firm ? "" : ", close call");
     chart.bars.push_back(bar);
   }
   return figure::bar_chart(chart);
@@ -119,7 +118,7 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;
     const std::string limit =
-        source.throttles_at > 0.0 ? "throttles at " + output::temperature_text(source.throttles_at) : "";
+        source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at) : "";
     chart.bars.push_back(temperature_bar(source.name, source.temperature, limit));
   }
   for (const auto& part : result.parts)
@@ -127,7 +126,7 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   for (const auto& skin : result.skins)
     chart.bars.push_back(temperature_bar(
         run.content.device.skins[static_cast<std::size_t>(skin.skin)].name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + output::temperature_text(skin.limit))));
+        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit))));
   for (const auto& zone : result.zones)
     chart.bars.push_back(temperature_bar("air of " + zone.name, zone.temperature, ""));
   return figure::bar_chart(chart);
@@ -141,8 +140,8 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
   for (const geometry::Sweep& sweep : run.content.sweeps)
     swept.push_back(run.content.conditions[static_cast<std::size_t>(sweep.condition)].name);
   throw Failure(ExitStatus::bad_input,
-                output::printable("the case has no sweep of condition '" + result.name + "'" +
-                                  (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept))));
+                io::printable("the case has no sweep of condition '" + result.name + "'" +
+                              (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept))));
 }
 
 std::string sweep_chart(const Run& run, const ConditionResult& result) {
@@ -162,10 +161,10 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
     if (run.content.device.vents[v].is_leak) continue;
     figure::Series series{run.content.device.vents[v].name, {}, {}};
     for (const study::SweepPoint& point : sweep.points) {
-      series.x.push_back(output::clean_degrees(point.angle));
+      series.x.push_back(io::clean_degrees(point.angle));
       const bool solved = point.result.report.converged;
       const auto net = [&] { return point.result.vents[v].inflow - point.result.vents[v].outflow; };
-      series.y.push_back(solved ? 1000.0 * output::room_volume_flow(net(), point.result) : std::nan(""));
+      series.y.push_back(solved ? 1000.0 * io::room_volume_flow(net(), point.result) : std::nan(""));
     }
     panel.series.push_back(series);
   }
@@ -178,8 +177,8 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
 void refuse_word(const std::string& option, const std::string& word, const std::vector<std::string>& known) {
   const std::string hint = casefile::did_you_mean(word, known);
   throw Failure(ExitStatus::bad_input,
-                output::printable(option + ": there is no '" + word + "'; " +
-                                  (hint.empty() ? "there are: " + casefile::listed(known) : hint)));
+                io::printable(option + ": there is no '" + word + "'; " +
+                              (hint.empty() ? "there are: " + casefile::listed(known) : hint)));
 }
 
 std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& result,
@@ -192,8 +191,8 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
       if (!point.result.report.converged) continue;
       DeviceDrawing drawing = drawing_of(run, result, {});
       drawing.flows = flows_of(point.result);
-      drawing.pose = geometry::tilted(output::degrees_text(point.angle), wanted.axis, point.angle);
-      drawing.subtitle = sweep.name + ": turned " + output::degrees_text(point.angle) + "; nominal values";
+      drawing.pose = geometry::tilted(io::degrees_text(point.angle), wanted.axis, point.angle);
+      drawing.subtitle = sweep.name + ": turned " + io::degrees_text(point.angle) + "; nominal values";
       documents.push_back(drawn_for(drawing, size));
     }
   }
@@ -214,4 +213,4 @@ std::string picture(const Run& run, const ConditionResult& result, const std::st
   refuse_word("--what", what, {"views", "plan", "base", "sides", "roles", "temperatures", "sweep"});
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

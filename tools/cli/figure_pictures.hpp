@@ -6,7 +6,7 @@
 
 #include "tools/io/run.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 /// A size in pixels.
 struct PictureSize {
@@ -15,15 +15,15 @@ struct PictureSize {
 
 /// One picture of a solved condition of a run as an SVG document of a size. Throws Failure (bad_input) for a
 /// word that is not known, or a sweep that the condition does not have.
-std::string picture(const output::Run& run, const study::ConditionResult& result, const std::string& what,
+std::string picture(const io::Run& run, const study::ConditionResult& result, const std::string& what,
                     const PictureSize& size);
 
 /// The device turned through the first sweep of the condition, one SVG document a frame. Throws as picture().
-std::vector<std::string> sweep_frames(const output::Run& run, const study::ConditionResult& result,
+std::vector<std::string> sweep_frames(const io::Run& run, const study::ConditionResult& result,
                                       const PictureSize& size);
 
 /// Throws Failure (bad_input): an option's word is none of those known.
 [[noreturn]] void refuse_word(const std::string& option, const std::string& word,
                               const std::vector<std::string>& known);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -9,21 +9,21 @@
 #include "geometry/casefile/observations.hpp"
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/casefile/rewrite.hpp"
-#include "solver/numerics/constants.hpp"
 #include "solver/experiment/learn.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/physics/anemometer.hpp"
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/believe.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct LearnCommand {
@@ -33,8 +33,8 @@ struct LearnCommand {
   std::uint64_t seed = 1;
 };
 
-using bench::Instrument;
 using casefile::Observed;
+using experiment::Instrument;
 
 Instrument instrument_of(Observed what) {
   switch (what) {
@@ -59,14 +59,14 @@ Instrument instrument_of(Observed what) {
 
 // A line of a file of observations as the measurement it was; `spots` are those of the case. A ruler without
 // an error of its own has that of a millimetre scale, or of counted holes.
-belief::Observation observation_of(const casefile::ObservationLine& line,
-                                   const std::vector<geometry::Spot>& spots) {
-  belief::Observation out;
+experiment::Observation observation_of(const casefile::ObservationLine& line,
+                                       const std::vector<geometry::Spot>& spots) {
+  experiment::Observation out;
   out.reading = line.reading;
   // A lean "out" is along the vent's outward normal, as the observables have it.
   out.what.condition = line.condition;
   out.what.error = line.error;
-  bench::Probe& probe = out.what.probe;
+  experiment::Probe& probe = out.what.probe;
   probe.instrument = instrument_of(line.what);
   probe.tool = line.tool;
   probe.distance = line.distance;
@@ -95,8 +95,8 @@ belief::Observation observation_of(const casefile::ObservationLine& line,
       if (out.what.error <= 0.0)
         out.what.error =
             line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos
-                ? bench::kCountSigma
-                : bench::kRulerSigma;
+                ? experiment::kCountSigma
+                : experiment::kRulerSigma;
       break;
   }
   return out;
@@ -109,11 +109,11 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
   switch (line.what) {
     case Observed::strip:
       return "air " + std::string(shown < 0.0 ? "in" : "out") + " at " +
-             output::significant(100.0 * std::abs(shown), 3, 2) + " cm/s";
+             io::significant(100.0 * std::abs(shown), 3, 2) + " cm/s";
     case Observed::anemometer:
-      return output::significant(shown, 3, 3) + " m/s";
+      return io::significant(shown, 3, 3) + " m/s";
     case Observed::fan:
-      return output::significant(60.0 * shown, 4, 0) + " rpm";
+      return io::significant(60.0 * shown, 4, 0) + " rpm";
     case Observed::ruler: {
       const geometry::Value value{shown, geometry::SpreadKind::none, shown, shown};
       return casefile::write_quantity(value, units[static_cast<std::size_t>(line.index)]);
@@ -124,13 +124,13 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
     case Observed::spot:
       break;
   }
-  return output::temperature_text(shown);
+  return io::temperature_text(shown);
 }
 
 casefile::KnownTools known_tools() {
   casefile::KnownTools tools;
-  for (const auto& cut : bench::kit()) tools.strips.push_back(cut.name);
-  for (const auto& tool : instruments::anemometers()) tools.anemometers.push_back(tool.name);
+  for (const auto& cut : experiment::kit()) tools.strips.push_back(cut.name);
+  for (const auto& tool : physics::anemometers()) tools.anemometers.push_back(tool.name);
   return tools;
 }
 
@@ -146,12 +146,12 @@ casefile::ObservationsResult load_observations(const LearnCommand& options, cons
 }
 
 // What the observations are of, ready to be asked; a reading that can't be had is the person's mistake.
-std::vector<belief::Observable> observables_of(const geometry::Case& content,
-                                               const std::vector<study::ConditionResult>& nominal,
-                                               const casefile::ObservationsResult& read,
-                                               const std::vector<belief::Observation>& observations,
-                                               const std::string& path) {
-  std::vector<belief::Observable> out;
+std::vector<experiment::Observable> observables_of(const geometry::Case& content,
+                                                   const std::vector<study::ConditionResult>& nominal,
+                                                   const casefile::ObservationsResult& read,
+                                                   const std::vector<experiment::Observation>& observations,
+                                                   const std::string& path) {
+  std::vector<experiment::Observable> out;
   std::string faults;
   for (std::size_t j = 0; j < observations.size(); ++j) {
     const int condition = std::max(0, observations[j].what.condition);
@@ -166,8 +166,8 @@ std::vector<belief::Observable> observables_of(const geometry::Case& content,
 
 // An input after learning, as a value a case file can hold: normal where that stays within what is physical,
 // else the range that holds 95 %.
-geometry::Value learned_value(const ensemble::Input& input, const belief::InputBelief& belief) {
-  const double half = base::kDeviations95 * belief.after.deviation;
+geometry::Value learned_value(const study::Input& input, const experiment::InputBelief& belief) {
+  const double half = numerics::kDeviations95 * belief.after.deviation;
   const double low = belief.after.mean - half, high = belief.after.mean + half;
   using geometry::SpreadKind;
   const bool inside = low > input.prior.floor && high < input.prior.ceiling && low > 0.0;
@@ -178,12 +178,12 @@ geometry::Value learned_value(const ensemble::Input& input, const belief::InputB
 }
 
 // Pairs of the case's own inputs, the strongest first.
-std::vector<casefile::NewTie> new_ties(const belief::Learned& learned) {
+std::vector<casefile::NewTie> new_ties(const experiment::Learned& learned) {
   constexpr std::size_t kMost = 40;  // of a file that people read (judgement)
   std::vector<casefile::NewTie> out;
-  for (const belief::Tie& tie : learned.ties) {
-    const ensemble::Input& first = learned.inputs[static_cast<std::size_t>(tie.first)];
-    const ensemble::Input& second = learned.inputs[static_cast<std::size_t>(tie.second)];
+  for (const experiment::Tie& tie : learned.ties) {
+    const study::Input& first = learned.inputs[static_cast<std::size_t>(tie.first)];
+    const study::Input& second = learned.inputs[static_cast<std::size_t>(tie.second)];
     if (first.of_case >= 0 && second.of_case >= 0 && out.size() < kMost)
       out.push_back({first.key, second.key, tie.correlation});
   }
@@ -194,15 +194,15 @@ std::string tie_words(const std::vector<casefile::NewTie>& ties) {
   std::vector<std::string> words;
   for (const auto& tie : ties)
     words.push_back(tie.first + " with " + tie.second + " (" + (tie.correlation > 0.0 ? "+" : "") +
-                    output::significant(tie.correlation, 2, 2) + ")");
-  return output::printable(output::listed(words));
+                    io::significant(tie.correlation, 2, 2) + ")");
+  return io::printable(io::listed(words));
 }
 
-casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::Learned& learned,
+casefile::Rewritten learned_case(const casefile::CaseFile& file, const experiment::Learned& learned,
                                  const std::string& observations) {
   std::vector<casefile::NewValue> values;
   for (const auto& belief : learned.beliefs) {
-    const ensemble::Input& input = learned.inputs[static_cast<std::size_t>(belief.input)];
+    const study::Input& input = learned.inputs[static_cast<std::size_t>(belief.input)];
     if (belief.moved && input.of_case >= 0) values.push_back({input.key, learned_value(input, belief)});
   }
   return casefile::rewrite(
@@ -214,31 +214,31 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const belief::L
       new_ties(learned));
 }
 
-void say_learned(const output::Run& run, const belief::Learned& learned, const output::LearnWords& words,
+void say_learned(const io::Run& run, const experiment::Learned& learned, const io::LearnWords& words,
                  const casefile::Rewritten& written) {
-  const output::Look style = look();
-  say(output::learned_text(run.content, learned, words, style));
+  const io::Look style = look();
+  say(io::learned_text(run.content, learned, words, style));
   if (written.text.empty()) {
-    say(output::fill("", "No learned case is written; --anyway writes one all the same.", style.width));
+    say(io::fill("", "No learned case is written; --anyway writes one all the same.", style.width));
     return;
   }
   if (!written.left_out.empty())
-    say(output::fill("",
-                     "Moved, but not written to the learned case, for want of a place: " +
-                         output::printable(output::listed(written.left_out)) + ".",
-                     style.width));
+    say(io::fill("",
+                 "Moved, but not written to the learned case, for want of a place: " +
+                     io::printable(io::listed(written.left_out)) + ".",
+                 style.width));
   if (!written.tied.empty())
-    say(output::fill("", "Hang together now: " + tie_words(written.tied) + ".", style.width));
+    say(io::fill("", "Hang together now: " + tie_words(written.tied) + ".", style.width));
   if (!written.untied.empty())
-    say(output::fill("",
-                     "Hang together, but the learned case can't hold it, or has them tied in its own way: " +
-                         tie_words(written.untied) + ".",
-                     style.width));
+    say(io::fill("",
+                 "Hang together, but the learned case can't hold it, or has them tied in its own way: " +
+                     tie_words(written.untied) + ".",
+                 style.width));
 }
 
-output::LearnWords words_of(const casefile::CaseFile& file, const casefile::ObservationsResult& read,
-                            const belief::Learned& learned) {
-  output::LearnWords words;
+io::LearnWords words_of(const casefile::CaseFile& file, const casefile::ObservationsResult& read,
+                        const experiment::Learned& learned) {
+  io::LearnWords words;
   std::vector<std::string> keys;
   for (const auto& input : learned.inputs) keys.push_back(input.key);
   words.units = casefile::units_of(file, keys);
@@ -252,7 +252,7 @@ output::LearnWords words_of(const casefile::CaseFile& file, const casefile::Obse
 
 // Claims of whose conditions, and of that where their evidence was seen, every one has a solution; the others
 // are told of.
-std::vector<int> solved_claims(const output::Run& run) {
+std::vector<int> solved_claims(const io::Run& run) {
   const auto is_solved = [&](int condition) {
     return condition < 0 ||
            std::any_of(run.conditions.begin(), run.conditions.end(), [&](const auto& result) {
@@ -265,9 +265,9 @@ std::vector<int> solved_claims(const output::Run& run) {
     if (is_solved(claim.when) && is_solved(claim.against) && is_solved(claim.seen_in))
       kept.push_back(index);
     else
-      say(output::fill(
-          "", "Left out, as a condition it speaks of has no solution: " + output::printable(claim.id) + ".",
-          look().width));
+      say(io::fill("",
+                   "Left out, as a condition it speaks of has no solution: " + io::printable(claim.id) + ".",
+                   look().width));
   }
   return kept;
 }
@@ -276,41 +276,41 @@ ExitStatus learn_case(const LearnCommand& options) {
   casefile::CaseFile file = load_case(options.path);
   const casefile::ObservationsResult read = load_observations(options, file);
   file.content.sweeps.clear();
-  std::vector<belief::Observation> observations;
+  std::vector<experiment::Observation> observations;
   std::set<int> also;
   for (const auto& line : read.lines) {
     observations.push_back(observation_of(line, file.spots));
     if (line.condition >= 0) also.insert(line.condition);
   }
   const auto questions_about = [&](const geometry::Case& content, const std::vector<int>& claims) {
-    return belief::questions_of(content, claims, {also.begin(), also.end()});
+    return experiment::questions_of(content, claims, {also.begin(), also.end()});
   };
-  output::Run run = solve(file, questions_about(file.content, find_claims(file.content, {})).conditions);
+  io::Run run = solve(file, questions_about(file.content, find_claims(file.content, {})).conditions);
   const auto observables = observables_of(run.content, by_index(run.content, run.conditions), read,
                                           observations, options.observations);
   const auto questions = questions_about(run.content, solved_claims(run));
-  belief::LearnOptions how;
+  experiment::LearnOptions how;
   how.per_replicate = points_for(options.samples);
   how.seed = options.seed;
-  const ensemble::Sampler sampler(run.content, questions.conditions);
-  const belief::Learned learned =
-      belief::learn(run.content, questions, sampler, observations, observables, how);
+  const study::Sampler sampler(run.content, questions.conditions);
+  const experiment::Learned learned =
+      experiment::learn(run.content, questions, sampler, observations, observables, how);
   casefile::Rewritten written;
   if (learned.reliable || options.anyway)
     written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
-  const output::LearnWords words = words_of(file, read, learned);
+  const io::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, written);
   say(write_results_folder(results_place(options.out, options.path, "-learned"), [&](const auto& place) {
-    return output::write_learned(run, learned, words, written.text, place);
+    return io::write_learned(run, learned, words, written.text, place);
   }));
-  say(output::fill("", output::kCaution, look().width));
+  say(io::fill("", io::kCaution, look().width));
   if (!learned.reliable) return ExitStatus::cannot_tell;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
 }
 
 // Names in lines a terminal holds.
 std::string tool_list(const std::vector<std::string>& names) {
-  return output::fill("  ", output::listed(names) + ".", 80);
+  return io::fill("  ", io::listed(names) + ".", 80);
 }
 
 std::string keys_help() {
@@ -344,4 +344,4 @@ void add_learn(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = learn_case(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -4,14 +4,14 @@
 #include <memory>
 #include <utility>
 
-#include "tools/io/grid.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 using casefile::Assumption;
@@ -19,13 +19,12 @@ using casefile::Assumption;
 constexpr std::size_t kShortList = 12;
 
 std::string verdict(const casefile::ReadResult& read) {
-  const std::string name = output::printable(read.file.path);
-  const std::string warnings = output::counted(read.warnings.size(), "warning");
+  const std::string name = io::printable(read.file.path);
+  const std::string warnings = io::counted(read.warnings.size(), "warning");
   if (!read.errors.empty()) {
-    return name + ": can't be used: " + output::counted(read.errors.size(), "error") + ", " + warnings +
-           ".\n";
+    return name + ": can't be used: " + io::counted(read.errors.size(), "error") + ", " + warnings + ".\n";
   }
-  const std::string assumed = output::counted(read.file.assumptions.size(), "value") + " assumed.\n";
+  const std::string assumed = io::counted(read.file.assumptions.size(), "value") + " assumed.\n";
   return name + (read.warnings.empty() ? ": good: 0 errors, " : ": can be used: 0 errors, ") + warnings +
          ", " + assumed;
 }
@@ -43,26 +42,25 @@ void say_spreads(const std::vector<Assumption>& assumptions) {
     });
     if (used) text += (text.empty() ? "" : "; ") + meaning;
   }
-  if (!text.empty()) say("\n" + output::fill("", text + ".", look().width));
+  if (!text.empty()) say("\n" + io::fill("", text + ".", look().width));
 }
 
 void say_in_full(const std::vector<Assumption>& assumptions) {
-  const output::Look style = look();
+  const io::Look style = look();
   say("\nNot in the file, and therefore assumed:\n");
   for (const auto& assumption : assumptions) {
-    say("  " + output::inked(output::printable(assumption.key), output::Ink::strong, style) + ": " +
-        output::printable(assumption.value) + "\n" +
-        output::fill("      ", output::printable(assumption.sentence), style.width));
+    say("  " + io::inked(io::printable(assumption.key), io::Ink::strong, style) + ": " +
+        io::printable(assumption.value) + "\n" +
+        io::fill("      ", io::printable(assumption.sentence), style.width));
   }
 }
 
 void say_in_short(const std::vector<Assumption>& assumptions) {
-  const output::Look style = look();
+  const io::Look style = look();
   say("\nNot in the file, and therefore assumed:\n");
   for (std::size_t i = 0; i < assumptions.size() && i < kShortList; ++i) {
-    const std::string line =
-        output::printable(assumptions[i].key) + ": " + output::printable(assumptions[i].value);
-    say("  " + output::shortened(line, style.width - 2) + "\n");
+    const std::string line = io::printable(assumptions[i].key) + ": " + io::printable(assumptions[i].value);
+    say("  " + io::shortened(line, style.width - 2) + "\n");
   }
   const std::size_t more = assumptions.size() > kShortList ? assumptions.size() - kShortList : 0;
   say((more > 0 ? "  and " + std::to_string(more) + " more; " : std::string("  ")) +
@@ -96,4 +94,4 @@ void add_lint(CLI::App& app, ExitStatus& status) {
   command->callback([path, all, &status] { status = lint(*path, *all); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -6,11 +6,10 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/utf8.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 namespace {
 
@@ -109,13 +108,12 @@ std::vector<study::ConditionResult> by_index(const geometry::Case& content,
   return indexed;
 }
 
-output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
-                  study::StateSearch search) {
-  output::Run run;
+io::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions, study::StateSearch search) {
+  io::Run run;
   run.content = file.content;
   run.assumptions = file.assumptions;
   run.case_file = std::filesystem::path(file.path).filename().string();
-  run.case_sha256 = output::sha256(file.text);
+  run.case_sha256 = io::sha256(file.text);
   run.case_text = file.text;
   run.version = TUFT_VERSION;
   run.conditions = study::predict_these(run.content, conditions, search);
@@ -129,14 +127,14 @@ output::Run solve(const casefile::CaseFile& file, const std::vector<int>& condit
 
 void refuse_unsolved(const std::string& condition, const std::string& reason) {
   throw Failure(ExitStatus::no_solution,
-                output::printable("condition '" + condition + "' has no solution: " + reason));
+                io::printable("condition '" + condition + "' has no solution: " + reason));
 }
 
-void require_solved(const study::ConditionResult& result) {
+void fail_unless_solved(const study::ConditionResult& result) {
   if (!result.report.converged) refuse_unsolved(result.name, result.report.reason);
 }
 
-bool all_solved(const output::Run& run) {
+bool all_solved(const io::Run& run) {
   const auto solved = [](const study::ConditionResult& result) { return result.report.converged; };
   return std::all_of(run.conditions.begin(), run.conditions.end(), solved) &&
          std::all_of(run.sweeps.begin(), run.sweeps.end(), [&](const study::SweepResult& sweep) {
@@ -145,4 +143,4 @@ bool all_solved(const output::Run& run) {
          });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -8,7 +8,7 @@
 #include "solver/study/predict.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 /// Reads a case file; shows its warnings. Throws Failure (bad_input) with every error in it.
 casefile::CaseFile load_case(const std::string& path);
@@ -43,19 +43,19 @@ std::vector<int> find_claims(const geometry::Case& content, const std::vector<st
 std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names);
 
 /// Solves these conditions of the case, the sweeps that belong to them, and judges the claims about them.
-output::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
-                  study::StateSearch search = study::StateSearch::starts);
+io::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions,
+              study::StateSearch search = study::StateSearch::starts);
 
 /// Throws Failure (no_solution): a condition that is needed has no solution; the second, where it has none.
 [[noreturn]] void refuse_unsolved(const std::string& condition, const std::string& reason);
-void require_solved(const study::ConditionResult& result);
+void fail_unless_solved(const study::ConditionResult& result);
 
 /// True when every condition and every sweep point of the run has a solution.
-bool all_solved(const output::Run& run);
+bool all_solved(const io::Run& run);
 
 /// Results of these conditions placed at their index in the case, as study::judge() wants them; the others
 /// are unsolved.
 std::vector<study::ConditionResult> by_index(const geometry::Case& content,
                                              const std::vector<study::ConditionResult>& results);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -3,7 +3,7 @@
 
 #include "tools/cli/command_tree.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 namespace {
 
 // Other characters than ASCII by their code point: a page is read in any locale.
@@ -140,4 +140,4 @@ std::string manual_page(const Program& program) {
   return text + ".SH ENVIRONMENT\n" + kEnvironment + ".SH FILES\n" + kFiles + ".SH CAUTIONS\n" + kCautions;
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

@@ -11,14 +11,14 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/questions.hpp"
 #include "tools/figure/device_drawing.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/cli/questions.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 /// What the command line says; empty texts were not given.
@@ -27,9 +27,9 @@ struct NewOptions {
 };
 
 // "My notebook" -> "my-notebook".
-std::string slug(const std::string& name) { return output::lower_case(output::file_name_of(name)); }
+std::string slug(const std::string& name) { return io::lower_case(io::file_name_of(name)); }
 
-start::Given given_in(const NewOptions& options) {
+cli::Given given_in(const NewOptions& options) {
   const auto given = [](const std::string& text) {
     return text.empty() ? std::nullopt : std::optional<std::string>(text);
   };
@@ -45,16 +45,16 @@ std::optional<std::string> line_of_input() {
 
 // Asks where somebody can answer and has not said it all by naming a class.
 casefile::Starter get_starter(const NewOptions& options) {
-  start::Given given = given_in(options);
+  cli::Given given = given_in(options);
   try {
     if (!given.kind && isatty(STDIN_FILENO) != 0) {
       say("A return takes what stands in brackets; Ctrl-D ends without writing anything.\n\n");
-      const auto starter = start::ask_for_starter(given, {say, line_of_input});
+      const auto starter = cli::ask_for_starter(given, {say, line_of_input});
       if (starter) return *starter;
       throw Failure(ExitStatus::bad_input, "\nnothing was written\n");
     }
     if (!given.name) throw std::invalid_argument("new needs NAME: what the device is called");
-    return start::starter_from(given);
+    return cli::starter_from(given);
   } catch (const std::invalid_argument& wrong) {
     throw Failure(ExitStatus::bad_input, wrong.what());
   }
@@ -70,7 +70,7 @@ casefile::CaseFile read_back(const std::string& text, const std::string& path) {
 
 Failure not_written(const std::string& path, int error) {
   const std::string why = error == EEXIST ? "it exists already and was left alone" : std::strerror(error);
-  return {ExitStatus::output_not_written, "cannot write " + output::printable(path) + ": " + why};
+  return {ExitStatus::output_not_written, "cannot write " + io::printable(path) + ": " + why};
 }
 
 bool write_all(int file, const std::string& text) {
@@ -101,7 +101,7 @@ void write_new_file(const std::string& path, const std::string& text) {
 // Writes all of these new files (path, bytes), or none: an existing file is never touched, and what was begun
 // is taken away when one cannot be written. Throws Failure (output_not_written).
 void write_new_files(const std::vector<std::pair<std::string, std::string>>& files) {
-  const output::NotedInterrupts interrupts;
+  const io::NotedInterrupts interrupts;
   std::vector<std::string> written;
   try {
     for (const auto& [path, text] : files) {
@@ -168,4 +168,4 @@ void add_new(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = new_case(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -2,15 +2,15 @@
 
 #include <CLI/CLI.hpp>
 
+#include "tools/cli/load.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/load.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace fs = std::filesystem;
 
 void add_case_argument(CLI::App& command, std::string& path) {
@@ -78,13 +78,13 @@ fs::path results_place(const std::string& out, const std::string& path, const st
 void write_or_fail(const std::function<void()>& write) {
   try {
     write();
-  } catch (const output::FolderError& error) {
+  } catch (const io::FolderError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::VtkError& error) {
+  } catch (const io::VtkError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
   } catch (const figure::PngError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const output::NotFinite& error) {
+  } catch (const io::NotFinite& error) {
     throw Failure(ExitStatus::no_solution, std::string(error.what()) + "; nothing was written");
   }
 }
@@ -93,7 +93,7 @@ std::string write_results_folder(
     const fs::path& place, const std::function<std::vector<std::string>(const fs::path& place)>& write) {
   std::size_t count = 0;
   write_or_fail([&] { count = write(place).size(); });
-  return "Results: " + output::printable(place.string()) + " (" + output::counted(count, "file") + ")\n";
+  return "Results: " + io::printable(place.string()) + " (" + io::counted(count, "file") + ")\n";
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

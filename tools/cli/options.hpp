@@ -16,7 +16,7 @@ namespace CLI {
 class App;
 }
 
-namespace tuft::program {
+namespace tuft::cli {
 
 /// CASE, with which most commands begin.
 void add_case_argument(CLI::App& command, std::string& path);
@@ -64,4 +64,4 @@ std::string write_results_folder(
     const std::filesystem::path& place,
     const std::function<std::vector<std::string>(const std::filesystem::path& place)>& write);
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -3,6 +3,10 @@
 #include <algorithm>
 #include <memory>
 
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/overview.hpp"
@@ -10,12 +14,8 @@
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/believe.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 bool has(const std::vector<int>& list, int value) {
@@ -48,62 +48,62 @@ std::vector<int> detailed(const geometry::Case& content, const std::vector<int>&
   return wanted;
 }
 
-void say_tables(const output::Run& run, const std::vector<int>& wanted) {
-  const output::Look style = look();
+void say_tables(const io::Run& run, const std::vector<int>& wanted) {
+  const io::Look style = look();
   if (!run.assumptions.empty()) {
-    say(output::fill("! ",
-                     output::counted(run.assumptions.size(), "value") +
-                         " not in the file had to be assumed; tuft lint lists them.",
-                     style.width) +
+    say(io::fill("! ",
+                 io::counted(run.assumptions.size(), "value") +
+                     " not in the file had to be assumed; tuft lint lists them.",
+                 style.width) +
         "\n");
   }
   for (const auto& result : run.conditions)
-    if (has(wanted, result.condition)) say(output::condition_text(run.content, result, style) + "\n");
+    if (has(wanted, result.condition)) say(io::condition_text(run.content, result, style) + "\n");
   for (const auto& sweep : run.content.sweeps) {
     if (!has(wanted, sweep.condition)) continue;
     for (const auto& result : run.sweeps) {
-      if (result.name == sweep.name) say(output::sweep_text(run.content, sweep, result, style) + "\n");
+      if (result.name == sweep.name) say(io::sweep_text(run.content, sweep, result, style) + "\n");
     }
   }
 }
 
 // The answers on one screen.
-void say_overview(const output::Run& run) {
-  const output::Look style = look();
-  say(output::overview_text(run, style));
-  if (!run.claims.empty()) say("\n" + output::verdicts_text(run, style));
+void say_overview(const io::Run& run) {
+  const io::Look style = look();
+  say(io::overview_text(run, style));
+  if (!run.claims.empty()) say("\n" + io::verdicts_text(run, style));
   if (run.doubt && !run.claims.empty())
-    say(output::fill("", short_sampling_note(run.content, *run.doubt), style.width));
+    say(io::fill("", short_sampling_note(run.content, *run.doubt), style.width));
   say("\n");
 }
 
 // What stands below the tables.
-void say_endnotes(const output::Run& run) {
-  const output::Look style = look();
+void say_endnotes(const io::Run& run) {
+  const io::Look style = look();
   const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
                                       [](const auto& result) { return result.report.converged; });
-  if (any_solved) say(output::reading_help(style));
+  if (any_solved) say(io::reading_help(style));
   if (!run.claims.empty()) {
-    say("\n" + output::verdicts_text(run, style));
+    say("\n" + io::verdicts_text(run, style));
   }
   if (run.doubt) {
     const std::string why = run.claims.empty() ? "" : " tuft check says why.";
-    say(output::fill("", sampling_note(run.content, *run.doubt) + why, style.width));
+    say(io::fill("", sampling_note(run.content, *run.doubt) + why, style.width));
   }
 }
 
 // Names what has no solution on standard error, where it is seen also when the tables go elsewhere.
-void complain_unsolved(const output::Run& run) {
+void complain_unsolved(const io::Run& run) {
   std::vector<std::string> names;
   for (const auto& result : run.conditions) {
-    if (!result.report.converged) names.push_back(study::quoted(output::printable(result.name)));
+    if (!result.report.converged) names.push_back(study::quoted(io::printable(result.name)));
   }
   for (const auto& sweep : run.sweeps) {
     const bool whole = std::all_of(sweep.points.begin(), sweep.points.end(),
                                    [](const auto& point) { return point.result.report.converged; });
-    if (!whole) names.push_back("all of sweep " + study::quoted(output::printable(sweep.name)));
+    if (!whole) names.push_back("all of sweep " + study::quoted(io::printable(sweep.name)));
   }
-  complain("tuft: no solution for " + output::listed(names) + "\n");
+  complain("tuft: no solution for " + io::listed(names) + "\n");
 }
 
 ExitStatus predict(const PredictOptions& options) {
@@ -111,7 +111,7 @@ ExitStatus predict(const PredictOptions& options) {
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
   const std::vector<int> conditions = find_conditions(file.content, options.conditions);
   const std::vector<int> tables = detailed(file.content, conditions, options.details);
-  output::Run run = solve(file, conditions, search);
+  io::Run run = solve(file, conditions, search);
   sample(run, options.samples);
   if (!options.quiet) {
     if (tables.empty()) {
@@ -121,12 +121,12 @@ ExitStatus predict(const PredictOptions& options) {
       say_endnotes(run);
     }
   }
-  const auto write = [&](const auto& place) { return output::write_results(run, place); };
+  const auto write = [&](const auto& place) { return io::write_results(run, place); };
   const std::string written =
       options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-tuft"), write);
   if (!options.quiet) {
-    const char* caution = tables.empty() ? output::kCautionLine : output::kCaution;
-    say(written + output::fill("", caution, look().width));
+    const char* caution = tables.empty() ? io::kCautionLine : io::kCaution;
+    say(written + io::fill("", caution, look().width));
   }
   if (all_solved(run)) return ExitStatus::good;
   complain_unsolved(run);
@@ -158,4 +158,4 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = predict(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

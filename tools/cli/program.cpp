@@ -7,10 +7,10 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/numerics/keep_memory.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/utf8.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 
 // Adds a command to the command line. When it was asked for, it runs and leaves its exit status, or throws
 // Failure.
@@ -223,7 +223,7 @@ ExitStatus parse_and_run(int argc, char** argv) {
     app.exit(wanted, text, text);
     say(text.str());
   } catch (const CLI::ParseError& error) {
-    throw Failure(ExitStatus::bad_input, output::printable(command_fault(app, error, argc, argv)));
+    throw Failure(ExitStatus::bad_input, io::printable(command_fault(app, error, argc, argv)));
   }
   return status;
 }
@@ -243,9 +243,9 @@ ExitStatus run(int argc, char** argv) {
 }
 
 }  // namespace
-}  // namespace tuft::program
+}  // namespace tuft::cli
 
 int main(int argc, char** argv) {
-  tuft::base::keep_freed_memory();
-  return static_cast<int>(tuft::program::run(argc, argv));
+  tuft::numerics::keep_freed_memory();
+  return static_cast<int>(tuft::cli::run(argc, argv));
 }

@@ -10,7 +10,7 @@
 #include "geometry/casefile/quantity.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 
 namespace {
 
@@ -33,7 +33,7 @@ Answer<double> quantity_of(const std::string& typed, const char* unit, Dimension
   const auto read = casefile::read_quantity(is_bare_number(text) ? text + " " + unit : text, dimension);
   if (read.ok() && read.value.spread == geometry::SpreadKind::none) return {*read.value, ""};
   if (read.ok()) return {0.0, "a single value is asked for here; write its doubt into the file"};
-  return {0.0, output::printable(read.fault) + (read.hint.empty() ? "" : "; " + read.hint)};
+  return {0.0, io::printable(read.fault) + (read.hint.empty() ? "" : "; " + read.hint)};
 }
 
 std::vector<std::string> split(const std::string& text, const std::string& separators) {
@@ -89,7 +89,7 @@ Answer<casefile::StarterClass> class_of(const std::string& typed) {
     if (text == known.back() || text == std::to_string(known.size())) return {kind, ""};
   }
   return {casefile::StarterClass::slim_notebook,
-          with_hint("there is no class '" + output::printable(text) + "'", text, known)};
+          with_hint("there is no class '" + io::printable(text) + "'", text, known)};
 }
 
 Answer<geometry::Vec3> size_of(const std::string& text) {
@@ -127,7 +127,7 @@ Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Fa
   for (const std::string& word : split(text, ", \t")) {
     const auto found = std::find(known.begin(), known.end(), word);
     if (found == known.end()) {
-      return {{}, with_hint("there can be none at '" + output::printable(word) + "'", word, known)};
+      return {{}, with_hint("there can be none at '" + io::printable(word) + "'", word, known)};
     }
     const Face face = allowed[static_cast<std::size_t>(found - known.begin())];
     if (std::find(faces.begin(), faces.end(), face) == faces.end()) faces.push_back(face);
@@ -286,4 +286,4 @@ std::optional<Starter> ask_for_starter(const Given& given, const Talk& talk) {
 
 Starter starter_from(const Given& given) { return get_starter(given, Inquiry(nullptr)); }
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

@@ -9,7 +9,7 @@
 
 #include "geometry/casefile/starter.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 
 /// A value that was understood, or what is wrong with the answer and what is allowed, for a person.
 template <typename Type>
@@ -62,4 +62,4 @@ std::optional<casefile::Starter> ask_for_starter(const Given& given, const Talk&
 /// The same without asking: what was not given is the class's own.
 casefile::Starter starter_from(const Given& given);
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

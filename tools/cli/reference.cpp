@@ -9,10 +9,10 @@
 #include <memory>
 
 #include "geometry/casefile/reference.hpp"
-#include "tools/cli/reference_text.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/reference_text.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 constexpr const char* kUsual =
@@ -57,8 +57,8 @@ bool shown_through(const std::string& pager, const std::string& text) {
 
 // The look of a text that `page` will show: as on standard output, but without colour where the person's own
 // pager may not show it.
-output::Look paged_look() {
-  output::Look result = look();
+io::Look paged_look() {
+  io::Look result = look();
   if (!own_pager().empty() && own_pager().rfind("less", 0) != 0) result.colour = false;
   return result;
 }
@@ -84,7 +84,7 @@ void show_part(const std::string& asked) {
   const std::vector<std::string> paths = casefile::keys_asked_for(asked);
   if (paths.empty())
     refuse("the reference has no section or key '" + asked + "'; " + casefile::nearest_reference(asked));
-  say(start::keys_text(paths, look()));
+  say(cli::keys_text(paths, look()));
 }
 
 void show(const Options& options) {
@@ -97,7 +97,7 @@ void show(const Options& options) {
   } else if (!options.asked.empty()) {
     show_part(options.asked);
   } else {
-    page(start::reference_text(paged_look()));
+    page(cli::reference_text(paged_look()));
   }
 }
 
@@ -129,4 +129,4 @@ void add_reference(CLI::App& app, ExitStatus& status) {
   });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

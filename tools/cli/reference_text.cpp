@@ -4,15 +4,14 @@
 #include <sstream>
 
 #include "geometry/casefile/reference.hpp"
-#include "geometry/casefile/reference.hpp"
 #include "tools/io/grid.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 
 namespace {
 
-using output::Ink;
-using output::Look;
+using io::Ink;
+using io::Look;
 
 // The text without the marks of Markdown (`code`, **strong**).
 std::string without_marks(const std::string& text) {
@@ -40,7 +39,7 @@ std::string row(const std::string& line, const Look& look) {
   const std::size_t bar = line.find(" | "), end = line.rfind(" |");
   if (bar == std::string::npos || end <= bar) return without_marks(line) + "\n";
   return "  " + without_marks(line.substr(2, bar - 2)) + "\n" +
-         output::fill("      ", without_marks(line.substr(bar + 3, end - bar - 3)), look.width);
+         io::fill("      ", without_marks(line.substr(bar + 3, end - bar - 3)), look.width);
 }
 
 // The little Markdown that our own texts use: paragraphs filled to the look's width, headings set apart, each
@@ -48,7 +47,7 @@ std::string row(const std::string& line, const Look& look) {
 std::string markdown_text(const std::string& markdown, const Look& look) {
   std::string text, paragraph;
   const auto end_paragraph = [&] {
-    if (!paragraph.empty()) text += output::fill("", without_marks(paragraph), look.width);
+    if (!paragraph.empty()) text += io::fill("", without_marks(paragraph), look.width);
     paragraph.clear();
   };
   std::istringstream lines(markdown);
@@ -77,7 +76,7 @@ bool is_section(const Key& key) { return key.path.find_first_of(".[") == std::st
 
 // Words filled behind a margin.
 std::string filled(const std::string& margin, const std::string& words, const Look& look) {
-  return words.empty() ? "" : output::fill(margin, without_marks(words), look.width);
+  return words.empty() ? "" : io::fill(margin, without_marks(words), look.width);
 }
 
 std::string capital(std::string words) {
@@ -154,4 +153,4 @@ std::string reference_text(const Look& look) {
   return text;
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

@@ -6,12 +6,12 @@
 
 #include "tools/io/grid.hpp"
 
-namespace tuft::start {
+namespace tuft::cli {
 
 /// The keys at these paths of the key table, in order, wrapped to the look's width. Sections get a heading.
-std::string keys_text(const std::vector<std::string>& paths, const output::Look& look);
+std::string keys_text(const std::vector<std::string>& paths, const io::Look& look);
 
 /// The whole reference: how a file is written, then every section.
-std::string reference_text(const output::Look& look);
+std::string reference_text(const io::Look& look);
 
-}  // namespace tuft::start
+}  // namespace tuft::cli

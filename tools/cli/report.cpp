@@ -7,16 +7,16 @@
 #include <iterator>
 #include <memory>
 
-#include "tools/io/json.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/page/page.hpp"
-#include "tools/page/results_file.hpp"
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/io/json.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/page/page.hpp"
+#include "tools/page/results_file.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 namespace fs = std::filesystem;
@@ -40,18 +40,17 @@ std::string bytes_of(const std::string& path) {
   std::ifstream stream(path, std::ios::binary);
   const std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
   if (!stream.is_open() || stream.bad())
-    throw Failure(ExitStatus::bad_input,
-                  output::printable("cannot read " + path + ": " + std::strerror(errno)));
+    throw Failure(ExitStatus::bad_input, io::printable("cannot read " + path + ": " + std::strerror(errno)));
   return bytes;
 }
 
 Results solved_results(const ReportOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
-  output::Run run = solve(file, find_conditions(file.content, {}), search);
+  io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples);
   Results results{"", all_solved(run)};
-  write_or_fail([&] { results.text = output::results_json(run, {"results.json"}); });
+  write_or_fail([&] { results.text = io::results_json(run, {"results.json"}); });
   return results;
 }
 
@@ -63,9 +62,9 @@ Results with_others(Results results, const ReportOptions& options) {
       return bytes_of((path.parent_path() / name).string());
     };
     try {
-      results.text = report::with_sections(results.text, bytes_of(path.string()), listed);
-    } catch (const report::ResultsError& error) {
-      throw Failure(ExitStatus::bad_input, output::printable(path.string() + ": " + error.what()));
+      results.text = page::with_sections(results.text, bytes_of(path.string()), listed);
+    } catch (const page::ResultsError& error) {
+      throw Failure(ExitStatus::bad_input, io::printable(path.string() + ": " + error.what()));
     }
   }
   return results;
@@ -73,9 +72,9 @@ Results with_others(Results results, const ReportOptions& options) {
 
 std::string page_of(const std::string& results, const std::string& path) {
   try {
-    return report::report_page(results, engine_for_page());
-  } catch (const report::ResultsError& error) {
-    throw Failure(ExitStatus::bad_input, output::printable(path + ": " + error.what()));
+    return page::report_page(results, engine_for_page());
+  } catch (const page::ResultsError& error) {
+    throw Failure(ExitStatus::bad_input, io::printable(path + ": " + error.what()));
   }
 }
 
@@ -93,8 +92,8 @@ ExitStatus report(const ReportOptions& options) {
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
   const fs::path place = place_of(options);
-  write_or_fail([&] { output::write_whole_file(place, page, report::kPageMark); });
-  say("Page: " + output::printable(place.string()) + "\n");
+  write_or_fail([&] { io::write_whole_file(place, page, page::kPageMark); });
+  say("Page: " + io::printable(place.string()) + "\n");
   return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
 }
 
@@ -130,4 +129,4 @@ void add_report(CLI::App& app, ExitStatus& status) {
   });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

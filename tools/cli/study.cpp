@@ -3,18 +3,18 @@
 #include <algorithm>
 #include <memory>
 
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
+#include "tools/cli/world.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/world.hpp"
-#include "tools/cli/believe.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
 struct StudyOptions {
@@ -25,7 +25,7 @@ struct StudyOptions {
 };
 
 ExitStatus study_case(const StudyOptions& options) {
-  const ranks::World world;
+  const study::World world;
   world.quiet_others();
   casefile::CaseFile file = load_case(options.path);
   if (file.content.claims.empty()) {
@@ -34,22 +34,22 @@ ExitStatus study_case(const StudyOptions& options) {
   }
   const std::vector<int> claims = find_claims(file.content, options.claims);
   file.content.sweeps.clear();  // claims speak of conditions alone
-  output::Run run = solve(file, find_conditions(file.content, {}));
+  io::Run run = solve(file, find_conditions(file.content, {}));
   BelieveOptions how = options.how;
   if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
   how.reasons = true;
   how.spots = file.spots;
-  const output::Doubt doubt = believe(run, claims, how, world);
+  const io::Doubt doubt = believe(run, claims, how, world);
   run.claims = claim_results(run.content, doubt);
-  const output::Look style = look();
-  say(output::doubt_text(run.content, doubt, style));
+  const io::Look style = look();
+  say(io::doubt_text(run.content, doubt, style));
   say_state_warnings(run);
-  say("\n" + output::claims_summary(run.claims) + "\n");
-  say(output::fill("", sampling_note(run.content, doubt), style.width));
+  say("\n" + io::claims_summary(run.claims) + "\n");
+  say(io::fill("", sampling_note(run.content, doubt), style.width));
   if (!world.speaks()) return status_of(run);
   say(write_results_folder(results_place(options.out, options.path, "-study"),
-                           [&](const auto& place) { return output::write_study(run, doubt, place); }));
-  say(output::fill("", output::kCaution, style.width));
+                           [&](const auto& place) { return io::write_study(run, doubt, place); }));
+  say(io::fill("", io::kCaution, style.width));
   return status_of(run);
 }
 
@@ -72,4 +72,4 @@ void add_study(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = study_case(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -5,6 +5,8 @@
 #include <memory>
 
 #include "solver/network/warm_up.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
@@ -12,14 +14,12 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/warmup.hpp"
 #include "tools/io/words.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
-using transient::Happening;
-using transient::WarmUp;
+using network::Happening;
+using network::WarmUp;
 
 struct WarmupOptions {
   std::string path, condition, from = "cold", power_off, until, band, out;
@@ -41,11 +41,11 @@ std::pair<std::string, double> read_name_at(const char* option, const std::strin
   return {text.substr(0, sign), read_time(option, text.substr(sign + 1))};
 }
 
-transient::Plan plan_of(const geometry::Case& content, const WarmupOptions& options) {
-  transient::Plan plan;
+network::Plan plan_of(const geometry::Case& content, const WarmupOptions& options) {
+  network::Plan plan;
   if (content.conditions.empty()) refuse("the case has no condition to warm up");
   if (!options.condition.empty()) plan.condition = find_condition(content, options.condition);
-  plan.from = read_start(content, options.from).value_or(transient::kCold);
+  plan.from = read_start(content, options.from).value_or(network::kCold);
   if (!options.band.empty()) {
     plan.band = read_option("--band", options.band, casefile::Dimension::difference, "K");
     if (!(plan.band > 0.0)) refuse("--band: must be above 0 K");
@@ -67,15 +67,15 @@ transient::Plan plan_of(const geometry::Case& content, const WarmupOptions& opti
         {Happening::Kind::power_off, read_time("--power-off", options.power_off), 0, !options.fans_run_on});
   for (const Happening& happening : plan.happenings)
     if (happening.time > plan.options.until)
-      refuse("something is to happen after " + output::elapsed_text(happening.time) +
-             ", but the end is after " + output::elapsed_text(plan.options.until) + "; set a later --until");
+      refuse("something is to happen after " + io::elapsed_text(happening.time) + ", but the end is after " +
+             io::elapsed_text(plan.options.until) + "; set a later --until");
   return plan;
 }
 
-using output::WarmupColumn;
+using io::WarmupColumn;
 
 // Adds the tracks as columns; those at `drawn` go into the chart.
-void add_columns(output::Warmup& out, WarmupColumn::Kind kind, const std::vector<transient::Track>& tracks,
+void add_columns(io::Warmup& out, WarmupColumn::Kind kind, const std::vector<network::Track>& tracks,
                  const std::vector<int>& drawn) {
   for (std::size_t i = 0; i < tracks.size(); ++i) {
     const bool is_drawn = std::find(drawn.begin(), drawn.end(), static_cast<int>(i)) != drawn.end();
@@ -83,12 +83,12 @@ void add_columns(output::Warmup& out, WarmupColumn::Kind kind, const std::vector
   }
 }
 
-void add_rows(output::Warmup& out, const WarmUp& run, const std::vector<int>& tracks, const char* what) {
+void add_rows(io::Warmup& out, const WarmUp& run, const std::vector<int>& tracks, const char* what) {
   for (const int index : tracks) {
-    if (index == transient::kNoTrack) continue;
-    const transient::Track& track = run.course.history.temperature[static_cast<std::size_t>(index)];
+    if (index == network::kNoTrack) continue;
+    const network::Track& track = run.course.history.temperature[static_cast<std::size_t>(index)];
     const auto hottest = std::max_element(track.values.begin(), track.values.end());
-    output::WarmupRow row;
+    io::WarmupRow row;
     row.name = track.name;
     row.what = what;
     row.start = track.values.front();
@@ -100,7 +100,7 @@ void add_rows(output::Warmup& out, const WarmUp& run, const std::vector<int>& tr
   }
 }
 
-void add_limits(output::Warmup& out, const geometry::Device& device) {
+void add_limits(io::Warmup& out, const geometry::Device& device) {
   for (const geometry::Source& source : device.sources) {
     if (source.joints.empty()) continue;
     if (*source.limits.throttles_at > 0.0)
@@ -121,13 +121,11 @@ void add_limits(output::Warmup& out, const geometry::Device& device) {
 }
 
 // A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
-void add_moments(output::Warmup& out, const transient::Course& course) {
+void add_moments(io::Warmup& out, const network::Course& course) {
   constexpr std::ptrdiff_t kFewTurns = 6;
-  const auto is_turn = [](const transient::Event& event) {
-    return event.kind > transient::EventKind::shut_down;
-  };
+  const auto is_turn = [](const network::Event& event) { return event.kind > network::EventKind::shut_down; };
   const bool few = std::count_if(course.events.begin(), course.events.end(), is_turn) <= kFewTurns;
-  for (const transient::Event& event : course.events)
+  for (const network::Event& event : course.events)
     out.moments.push_back({event.time, event.text, few || !is_turn(event)});
 }
 
@@ -137,8 +135,8 @@ std::vector<int> all_of(std::size_t count) {
   return out;
 }
 
-void add_series(output::Warmup& out, const WarmUp& run) {
-  const transient::History& history = run.course.history;
+void add_series(io::Warmup& out, const WarmUp& run) {
+  const network::History& history = run.course.history;
   out.time = history.time;
   std::vector<int> drawn;
   for (const auto* list : {&run.source, &run.skin, &run.zone})
@@ -156,24 +154,24 @@ void add_series(output::Warmup& out, const WarmUp& run) {
 }
 
 // The warm-up of a case by a plan, as plain data for table, chart and files. @pre it did not fail
-output::Warmup warmup_result(const casefile::CaseFile& file, const transient::Plan& plan, const WarmUp& run) {
+io::Warmup warmup_result(const casefile::CaseFile& file, const network::Plan& plan, const WarmUp& run) {
   const geometry::Case& content = file.content;
   const auto& condition = content.conditions[static_cast<std::size_t>(plan.condition)];
-  output::Warmup out;
+  io::Warmup out;
   out.condition = condition.name;
-  out.circumstances = output::circumstances(content, condition);
-  out.start = plan.from == transient::kCold
-                  ? "from room temperature, " + output::temperature_text(run.ambient)
+  out.circumstances = io::circumstances(content, condition);
+  out.start = plan.from == network::kCold
+                  ? "from room temperature, " + io::temperature_text(run.ambient)
                   : "from the steady state of " +
                         study::quoted(content.conditions[static_cast<std::size_t>(plan.from)].name);
   out.device = content.device.name;
   out.case_file = std::filesystem::path(file.path).filename().string();
-  out.case_sha256 = output::sha256(file.text);
+  out.case_sha256 = io::sha256(file.text);
   out.version = TUFT_VERSION;
   add_series(out, run);
   add_limits(out, content.device);
   add_moments(out, run.course);
-  out.steady = run.course.ending == transient::Ending::steady;
+  out.steady = run.course.ending == network::Ending::steady;
   out.stable = run.course.growth <= 0.0;
   out.distance = run.course.distance;
   out.soak = run.settling.overall;
@@ -193,19 +191,19 @@ output::Warmup warmup_result(const casefile::CaseFile& file, const transient::Pl
 
 ExitStatus warmup(const WarmupOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
-  const transient::Plan plan = plan_of(file.content, options);
-  const WarmUp run = transient::warm_up(file.content, plan);
+  const network::Plan plan = plan_of(file.content, options);
+  const WarmUp run = network::warm_up(file.content, plan);
   const std::string& name = file.content.conditions[static_cast<std::size_t>(plan.condition)].name;
-  if (run.course.ending == transient::Ending::failed)
+  if (run.course.ending == network::Ending::failed)
     throw Failure(ExitStatus::no_solution,
-                  output::printable("no warm-up of " + name + ": " + run.course.message));
-  const output::Warmup result = warmup_result(file, plan, run);
-  if (!options.quiet) say(output::warmup_text(result, look()) + "\n");
-  const auto write = [&](const auto& place) { return output::write_warmup(result, place); };
+                  io::printable("no warm-up of " + name + ": " + run.course.message));
+  const io::Warmup result = warmup_result(file, plan, run);
+  if (!options.quiet) say(io::warmup_text(result, look()) + "\n");
+  const auto write = [&](const auto& place) { return io::write_warmup(result, place); };
   const std::string written =
       options.no_files ? ""
                        : write_results_folder(results_place(options.out, options.path, "-warmup"), write);
-  if (!options.quiet) say(written + output::fill("", output::kCaution, look().width));
+  if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
   return ExitStatus::good;
 }
 
@@ -250,4 +248,4 @@ void add_warmup(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = warmup(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

@@ -8,25 +8,25 @@
 #include <memory>
 #include <optional>
 
+#include "tools/cli/believe.hpp"
+#include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
-#include "tools/page/page.hpp"
 #include "tools/page/changes.hpp"
 #include "tools/page/file_watch.hpp"
+#include "tools/page/page.hpp"
 #include "tools/page/page_server.hpp"
-#include "tools/cli/believe.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/cli/load.hpp"
-#include "tools/cli/options.hpp"
 
-namespace tuft::program {
+namespace tuft::cli {
 namespace {
 
-using start::FileWatch;
+using page::FileWatch;
 
 struct WatchOptions {
   std::string path;
@@ -69,10 +69,10 @@ class Signals {
 };
 
 // The page is that of `tuft report`, made of the results as they would be written.
-std::string page_of(const output::Run& run, const std::string& engine) {
+std::string page_of(const io::Run& run, const std::string& engine) {
   try {
-    return report::report_page(output::results_json(run, {"results.json"}), engine);
-  } catch (const output::NotFinite& fault) {
+    return page::report_page(io::results_json(run, {"results.json"}), engine);
+  } catch (const io::NotFinite& fault) {
     throw Failure(ExitStatus::no_solution, fault.what());
   }
 }
@@ -80,7 +80,7 @@ std::string page_of(const output::Run& run, const std::string& engine) {
 /// A case under change.
 class Watched {
  public:
-  Watched(const std::string& path, int samples, start::PageServer* page)
+  Watched(const std::string& path, int samples, page::PageServer* page)
       : path_(path), samples_(samples), page_(page), engine_(page != nullptr ? engine_for_page() : "") {}
 
   /// Reads and solves what is there now, and tells what that changed.
@@ -91,7 +91,7 @@ class Watched {
     text_ = read.file.text;
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
-    output::Run run = solve(read.file, find_conditions(read.file.content, {}));
+    io::Run run = solve(read.file, find_conditions(read.file.content, {}));
     sample(run, samples_);
     if (page_ != nullptr) {
       page_->show(page_of(run, engine_));
@@ -105,7 +105,7 @@ class Watched {
   void tell_gone() {
     text_.clear();
     const std::string line = path_ + " is gone; waiting for it to come back.";
-    say(output::printable(line) + "\n");
+    say(io::printable(line) + "\n");
     if (page_ != nullptr) page_->say(line);
   }
 
@@ -118,28 +118,28 @@ class Watched {
     say(what);
   }
 
-  void tell_first(const output::Run& run) const {
+  void tell_first(const io::Run& run) const {
     for (const auto& result : run.conditions) {
       const std::string words = result.report.converged
-                                    ? output::summary_sentence(run.content, result)
-                                    : "No solution: " + output::printable(result.report.reason);
-      say(output::fill("  ", output::printable(result.name) + ": " + words, look().width));
+                                    ? io::summary_sentence(run.content, result)
+                                    : "No solution: " + io::printable(result.report.reason);
+      say(io::fill("  ", io::printable(result.name) + ": " + words, look().width));
     }
-    if (!run.claims.empty()) say("\n" + output::verdicts_text(run, look()));
+    if (!run.claims.empty()) say("\n" + io::verdicts_text(run, look()));
   }
 
-  void tell_changes(const output::Run& run) const {
-    const std::vector<std::string> lines = start::changes(*last_, run);
+  void tell_changes(const io::Run& run) const {
+    const std::vector<std::string> lines = page::changes(*last_, run);
     say(broken_ ? "Good again. " : "");
     say(lines.empty() ? "Nothing that shows has changed.\n" : "Changed:\n");
-    for (const std::string& line : lines) say(output::fill("  ", line, look().width));
+    for (const std::string& line : lines) say(io::fill("  ", line, look().width));
   }
 
   std::string path_;
   int samples_ = 0;
-  start::PageServer* page_;
+  page::PageServer* page_;
   std::string engine_;
-  std::optional<output::Run> last_;
+  std::optional<io::Run> last_;
   std::string text_;
   bool looked_ = false, broken_ = false;
 };
@@ -195,13 +195,13 @@ ExitStatus watch(const WatchOptions& options) {
   const Signals signals;  // before any thread is made, so that all leave them to this one
   try {
     FileWatch file(options.path);
-    std::optional<start::PageServer> page;
+    std::optional<page::PageServer> page;
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
     Watched watched(options.path, options.samples, page ? &*page : nullptr);
-    say("Watching " + output::printable(options.path) + "; Ctrl-C ends.\n");
+    say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
     if (page) say("Page, on this machine alone: " + page->address() + "\n");
     watched.look_again();
-    say(output::fill("", output::kCaution, look().width));
+    say(io::fill("", io::kCaution, look().width));
     return follow(watched, file, signals);
   } catch (const Failure&) {
     throw;
@@ -230,4 +230,4 @@ void add_watch(CLI::App& app, ExitStatus& status) {
   command->callback([options, &status] { status = watch(*options); });
 }
 
-}  // namespace tuft::program
+}  // namespace tuft::cli

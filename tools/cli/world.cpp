@@ -11,7 +11,7 @@
 #include <mpi.h>
 #endif
 
-namespace tuft::ranks {
+namespace tuft::study {
 
 #ifdef TUFT_MPI
 namespace {
@@ -71,4 +71,4 @@ void World::quiet_others() const {}
 
 #endif
 
-}  // namespace tuft::ranks
+}  // namespace tuft::study

@@ -3,7 +3,7 @@
 
 #include "solver/study/ranks.hpp"
 
-namespace tuft::ranks {
+namespace tuft::study {
 
 /// Built with MPI and started by its launcher: the group of all. Else this process alone. At most one at a
 /// time, made at the beginning of main and destroyed at its end.
@@ -30,4 +30,4 @@ class World final : public Ranks {
   bool started_ = false;  ///< MPI is running and has to be ended
 };
 
-}  // namespace tuft::ranks
+}  // namespace tuft::study

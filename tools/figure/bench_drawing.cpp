@@ -220,7 +220,7 @@ std::string line_of(const VentFlow& flow) {
     return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
   text += ", " + flow_label(larger(flow));
   if (flow.role == Role::exhaust && flow.temperature)
-    text += fmt::format(", {:.0f} °C", *flow.temperature - base::kZeroCelsius);
+    text += fmt::format(", {:.0f} °C", *flow.temperature - numerics::kZeroCelsius);
   return text;
 }
 

@@ -59,14 +59,14 @@ constexpr double kMiddleLight = 0.965, kEndLight = 0.42, kEndChroma = 0.108;
 constexpr double kLowHue = 251.0, kHighHue = 45.0;  // [degrees]
 
 Oklab on_arc(const Arc& arc, double place) {
-  const double angle = base::kDegree * (arc.angle_start + place * (arc.angle_end - arc.angle_start));
+  const double angle = numerics::kDegree * (arc.angle_start + place * (arc.angle_end - arc.angle_start));
   return {arc.light_start + place * (arc.light_end - arc.light_start), arc.a + arc.radius * std::cos(angle),
           arc.b + arc.radius * std::sin(angle)};
 }
 
 Oklab on_arms(double place) {
   const double out = std::abs(2.0 * place - 1.0);
-  const double hue = base::kDegree * (place < 0.5 ? kLowHue : kHighHue);
+  const double hue = numerics::kDegree * (place < 0.5 ? kLowHue : kHighHue);
   return {kMiddleLight + out * (kEndLight - kMiddleLight), out * kEndChroma * std::cos(hue),
           out * kEndChroma * std::sin(hue)};
 }

@@ -36,7 +36,7 @@ std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views)
 std::string temperature_text(const VentFlow& flow) {
   const bool leaves = flow.role == Role::exhaust || flow.role == Role::both_ways;
   if (!flow.temperature || !leaves || flow.shut) return "";
-  return "at " + tick_label(*flow.temperature - base::kZeroCelsius, 0) + " °C";
+  return "at " + tick_label(*flow.temperature - numerics::kZeroCelsius, 0) + " °C";
 }
 
 // Lines below the name: what it does, and how much.

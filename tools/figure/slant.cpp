@@ -8,9 +8,9 @@
 namespace tuft::figure {
 namespace {
 
-using base::kDegree;
 using geometry::Face;
 using geometry::Vec3;
+using numerics::kDegree;
 
 constexpr double kElevation = 24.0 * kDegree;
 constexpr double kInSight = 0.1;  // cosine

@@ -14,7 +14,7 @@ namespace {
 using geometry::SupportKind;
 using geometry::Vec3;
 
-constexpr double kAzimuth = -118.0 * base::kDegree;          // from the front, a little from the left
+constexpr double kAzimuth = -118.0 * numerics::kDegree;      // from the front, a little from the left
 constexpr double kLeastHeight = 270.0, kMostHeight = 440.0;  // heights of the drawing [px]
 constexpr double kAbove = 66.0;                              // room above and below for arrows and names [px]
 constexpr double kBesideWide = 130.0, kBesideNarrow = 84.0,

@@ -7,11 +7,11 @@
 #include "solver/experiment/bench_report.hpp"
 #include "tools/io/grid.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A finished report and where it comes from.
 struct BenchRun {
-  bench::Report report;
+  experiment::Report report;
   std::string case_file;  ///< without folders
   std::string case_sha256;
   std::string version;
@@ -19,24 +19,24 @@ struct BenchRun {
 
 // Words of the bench, the same in text, files and figure.
 /// "shows it", "misleads", "shows nothing", "out of reach".
-std::string finding_text(bench::Finding finding);
+std::string finding_text(experiment::Finding finding);
 /// shows-it, misleads, shows-nothing, out-of-reach: for files.
-std::string finding_word(bench::Finding finding);
+std::string finding_word(experiment::Finding finding);
 /// none, front, fans, buoyancy, buoyancy-in-height.
-const char* cause_word(bench::Cause cause);
+const char* cause_word(experiment::Cause cause);
 /// wrong-sign, buoyancy, two-ways, weak, stiff, touch, out-of-reach, infrared.
-const char* trap_word(bench::TrapKind kind);
+const char* trap_word(experiment::TrapKind kind);
 /// moves-clearly, moves-hardly, does-not-move.
-const char* seen_word(instruments::Seen seen);
+const char* seen_word(physics::Seen seen);
 /// middle, upper, lower.
-const char* part_word(bench::Part part);
+const char* part_word(experiment::Part part);
 /// What to do, in one sentence: pose, support, load of a set-up.
-std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up);
+std::string set_up_text(const experiment::Report& report, const experiment::SetUp& set_up);
 /// The infrared thermometer's words: what it sees and what it never does.
-std::string infrared_text(const bench::Report& report);
+std::string infrared_text(const experiment::Report& report);
 
 /// The air at one of the distances it was computed for [m]; null where that is none.
-const bench::AirPoint* air_at(const std::vector<bench::AirPoint>& air, double distance);
+const experiment::AirPoint* air_at(const std::vector<experiment::AirPoint>& air, double distance);
 
 /// The whole report as text for a terminal; the answer stands first.
 std::string bench_text(const BenchRun& run, const Look& look);
@@ -56,14 +56,14 @@ std::string bench_figure(const BenchRun& run);
 std::vector<std::string> write_bench(const BenchRun& run, const std::string& place);
 
 /// A row a vent: roles, flows and heads in use and at the bench, the air before it, what would be found.
-std::string vents_table(const bench::Report& report, const Look& look);
+std::string vents_table(const experiment::Report& report, const Look& look);
 /// Air before the vents that the section cuts, by the laws and read off it; empty without a section.
-std::string section_table(const bench::Report& report, const Look& look);
+std::string section_table(const experiment::Report& report, const Look& look);
 /// What copy paper, wool, thread and the best of the kit would show at each vent.
-std::string strips_table(const bench::Report& report, const Look& look);
+std::string strips_table(const experiment::Report& report, const Look& look);
 /// The kit, the one that shows the slowest air first.
-std::string ranking_table(const bench::Report& report, const Look& look);
+std::string ranking_table(const experiment::Report& report, const Look& look);
 /// What anemometers would show, and how they choke what they measure.
-std::string instruments_text(const bench::Report& report, const Look& look);
+std::string instruments_text(const experiment::Report& report, const Look& look);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,11 +9,11 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using bench::Bent;
-using bench::Report;
+using experiment::Bent;
+using experiment::Report;
 
 figure::VentFlow flow_of(const study::VentResult& vent, const study::ConditionResult& result) {
   figure::VentFlow flow;
@@ -33,11 +33,10 @@ std::string lean_words(const Bent& bent) {
   return fmt::format("{} mm {}", significant(lean, 2, 1), bent.lean > 0.0 ? "away" : "towards it");
 }
 
-const char* sight_words(instruments::Seen seen) {
-  static constexpr std::pair<instruments::Seen, const char*> words[] = {
-      {instruments::Seen::clearly, "clearly seen"},
-      {instruments::Seen::hardly, "hardly seen"},
-      {instruments::Seen::not_at_all, "not seen"}};
+const char* sight_words(physics::Seen seen) {
+  static constexpr std::pair<physics::Seen, const char*> words[] = {{physics::Seen::clearly, "clearly seen"},
+                                                                    {physics::Seen::hardly, "hardly seen"},
+                                                                    {physics::Seen::not_at_all, "not seen"}};
   return word_in(words, seen);
 }
 
@@ -45,12 +44,12 @@ const char* sight_words(instruments::Seen seen) {
 // for which no rest was found in this air; that is another thing than a place where none can be held.
 std::string strip_words(const std::vector<Bent>& strips, int vent, bool in_reach) {
   std::string text;
-  instruments::Seen seen = instruments::Seen::not_at_all;
+  physics::Seen seen = physics::Seen::not_at_all;
   for (const Bent& bent : strips) {
     if (bent.vent != vent) continue;
-    if (bent.seen == instruments::Seen::clearly || seen == instruments::Seen::not_at_all) seen = bent.seen;
+    if (bent.seen == physics::Seen::clearly || seen == physics::Seen::not_at_all) seen = bent.seen;
     text += text.empty() ? "" : ", ";
-    if (bent.part != bench::Part::middle) text += std::string(part_word(bent.part)) + " ";
+    if (bent.part != experiment::Part::middle) text += std::string(part_word(bent.part)) + " ";
     text += lean_words(bent);
   }
   if (text.empty()) return in_reach ? "no rest found for this strip here" : "no strip can be held before it";
@@ -75,14 +74,14 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   }
   for (std::size_t v = 0; v < panel.words.size(); ++v)
     panel.words[v] = strip_words(strips, static_cast<int>(v),
-                                 !bench::out_of_reach(result.vents[v], bench::kUsualDistance));
+                                 !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance));
   return panel;
 }
 
 std::string subtitle_of(const Report& report) {
   std::vector<std::string> wrong;
-  for (const bench::VentView& view : report.vents)
-    if (view.at_best == bench::Finding::wrong) wrong.push_back(vent_name(report.content, view.vent));
+  for (const experiment::VentView& view : report.vents)
+    if (view.at_best == experiment::Finding::wrong) wrong.push_back(vent_name(report.content, view.vent));
   if (wrong.empty()) return "A strip before each vent, 20 mm off, as it would hang";
   return "Measured as posed on the right, " + listed(wrong) + " would mislead";
 }
@@ -104,4 +103,4 @@ std::string bench_figure(const BenchRun& run) {
   return figure::bench_drawing(drawing);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,11 +7,11 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {}  // namespace
 
 std::string bench_csv(const BenchRun& run) {
-  const bench::Report& report = run.report;
+  const experiment::Report& report = run.report;
   std::string text = csv_line({"vent",
                                "role in use",
                                "role at the bench",
@@ -36,7 +36,7 @@ std::string bench_csv(const BenchRun& run) {
                                "best strip hung",
                                "right at best [-]",
                                "traps"});
-  for (const bench::VentView& view : report.vents) {
+  for (const experiment::VentView& view : report.vents) {
     const study::VentResult& flows = at(report.bench_result.vents, view.vent);
     std::vector<std::string> row = {vent_name(report.content, view.vent),
                                     geometry::role_word(view.change.from),
@@ -46,7 +46,7 @@ std::string bench_csv(const BenchRun& run) {
                                flows.buoyancy_head, flows.span_head})
       row.push_back(csv_number(value));
     row.push_back(cause_word(view.cause));
-    using bench::AirPoint;
+    using experiment::AirPoint;
     const auto add = [&](const AirPoint* air, std::initializer_list<double AirPoint::*> values) {
       for (const auto value : values) row.push_back(air == nullptr ? "" : csv_number(air->*value));
     };
@@ -58,7 +58,7 @@ std::string bench_csv(const BenchRun& run) {
     row.push_back(finding_word(view.at_best));
     row.push_back(csv_number(view.right_at_best));
     std::vector<std::string> traps;
-    for (const bench::Trap& trap : view.traps) traps.emplace_back(trap_word(trap.kind));
+    for (const experiment::Trap& trap : view.traps) traps.emplace_back(trap_word(trap.kind));
     row.push_back(joined(traps, " "));
     text += csv_line(row);
   }
@@ -66,15 +66,15 @@ std::string bench_csv(const BenchRun& run) {
 }
 
 std::string tell_tales_csv(const BenchRun& run) {
-  const bench::Report& report = run.report;
+  const experiment::Report& report = run.report;
   std::vector<std::string> headings = {"vent", "part", "tell-tale", "as cut", "usable"};
-  add_headings<bench::TellTaleView>(headings);
-  add_headings<bench::LeanChances>(headings, "hung: ");
-  add_headings<bench::LeanChances>(headings, "hand-held: ");
+  add_headings<experiment::TellTaleView>(headings);
+  add_headings<experiment::LeanChances>(headings, "hung: ");
+  add_headings<experiment::LeanChances>(headings, "hand-held: ");
   headings.emplace_back("flutters");
   std::string text = csv_line(headings);
-  for (const bench::VentView& view : report.vents) {
-    for (const bench::TellTaleView& one : view.tell_tales) {
+  for (const experiment::VentView& view : report.vents) {
+    for (const experiment::TellTaleView& one : view.tell_tales) {
       std::vector<std::string> row = {vent_name(report.content, view.vent), part_word(one.part),
                                       one.cut->name, one.cut->words, csv_yes_no(one.usable)};
       if (one.usable) {
@@ -106,4 +106,4 @@ std::vector<std::string> write_bench(const BenchRun& run, const std::string& pla
   return files;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

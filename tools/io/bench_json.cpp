@@ -4,43 +4,43 @@
 #include <cmath>
 
 #include "solver/physics/thermometry.hpp"
-#include "tools/io/result_fields.hpp"
 #include "tools/io/field_lists.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/result_fields.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using bench::Report;
+using experiment::Report;
 
 Json circumstances_json(const Report& report, int index) {
   const auto& condition = at(report.content.conditions, index);
   return {{"condition", condition.name}, {"circumstances", circumstances(report.content, condition)}};
 }
 
-Json reading_json(const bench::ExpectedReading& reading, const char* unit) {
+Json reading_json(const experiment::ExpectedReading& reading, const char* unit) {
   if (!reading.possible) return {{"refused", reading.reason}};
   return {{std::string("value_") + unit, plain(reading.value)},
           {std::string("sigma_") + unit, plain(reading.sigma)},
           {"detection", plain(reading.detection)}};
 }
 
-Json air_json(const std::vector<bench::AirPoint>& air) {
+Json air_json(const std::vector<experiment::AirPoint>& air) {
   Json list = Json::array();
-  for (const bench::AirPoint& point : air) list.push_back(model::fields_json({}, point));
+  for (const experiment::AirPoint& point : air) list.push_back(io::fields_json({}, point));
   return list;
 }
 
-Json tell_tales_json(const bench::VentView& view) {
+Json tell_tales_json(const experiment::VentView& view) {
   Json list = Json::array();
-  for (const bench::TellTaleView& one : view.tell_tales) {
+  for (const experiment::TellTaleView& one : view.tell_tales) {
     Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
     if (one.usable) {
-      for_each_field(one, model::AddFields(entry));
-      entry["hung"] = model::fields_json({}, one.hung);
-      entry["hand_held"] = model::fields_json({}, one.held);
+      for_each_field(one, io::AddFields(entry));
+      entry["hung"] = io::fields_json({}, one.hung);
+      entry["hand_held"] = io::fields_json({}, one.held);
       entry["flutters"] = one.flutters;
     }
     list.push_back(entry);
@@ -49,20 +49,20 @@ Json tell_tales_json(const bench::VentView& view) {
 }
 
 // The tell-tales that can be held there, the one with the largest measure first.
-Json ranked_json(const bench::VentView& view, double (*measure)(const bench::TellTaleView&)) {
-  std::vector<const bench::TellTaleView*> usable;
-  for (const bench::TellTaleView& one : view.tell_tales)
+Json ranked_json(const experiment::VentView& view, double (*measure)(const experiment::TellTaleView&)) {
+  std::vector<const experiment::TellTaleView*> usable;
+  for (const experiment::TellTaleView& one : view.tell_tales)
     if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
   std::stable_sort(usable.begin(), usable.end(),
                    [&](const auto* a, const auto* b) { return measure(*a) > measure(*b); });
   Json list = Json::array();
-  for (const bench::TellTaleView* one : usable) list.push_back(one->cut->name);
+  for (const experiment::TellTaleView* one : usable) list.push_back(one->cut->name);
   return list;
 }
 
-Json disturbers_json(const bench::VentView& view) {
+Json disturbers_json(const experiment::VentView& view) {
   Json list = Json::array();
-  for (const bench::DisturberView& one : view.disturbers)
+  for (const experiment::DisturberView& one : view.disturbers)
     list.push_back({{"disturber", one.name},
                     {"low_m_s", one.low},
                     {"nominal_m_s", one.nominal},
@@ -72,9 +72,9 @@ Json disturbers_json(const bench::VentView& view) {
   return list;
 }
 
-Json instruments_json(const bench::VentView& view) {
+Json instruments_json(const experiment::VentView& view) {
   Json list = Json::array();
-  for (const bench::InstrumentView& one : view.instruments) {
+  for (const experiment::InstrumentView& one : view.instruments) {
     Json entry = {{"instrument", one.name}, {"reading", reading_json(one.reading, "m_s")}};
     entry["flow_left"] = one.solved ? Json(plain(one.flow_left)) : Json(nullptr);
     entry["role_changes"] = one.role_changes;
@@ -83,14 +83,14 @@ Json instruments_json(const bench::VentView& view) {
   return list;
 }
 
-Json traps_json(const bench::VentView& view) {
+Json traps_json(const experiment::VentView& view) {
   Json list = Json::array();
-  for (const bench::Trap& trap : view.traps)
+  for (const experiment::Trap& trap : view.traps)
     list.push_back({{"trap", trap_word(trap.kind)}, {"sentence", trap.text}});
   return list;
 }
 
-Json vent_json(const Report& report, const bench::VentView& view) {
+Json vent_json(const Report& report, const experiment::VentView& view) {
   const auto heads = [&](const study::ConditionResult& result) -> Json {
     const study::VentResult& vent = at(result.vents, view.vent);
     return {{"fan_head_Pa", plain(vent.fan_head)},
@@ -118,14 +118,15 @@ Json vent_json(const Report& report, const bench::VentView& view) {
   json["air"] = air_json(view.air);
   json["air_in_section"] = air_json(view.air_in_section);
   json["tell_tales"] = tell_tales_json(view);
-  json["seen_best"] = ranked_json(view, [](const bench::TellTaleView& one) { return one.over; });
-  json["leans_most"] = ranked_json(view, [](const bench::TellTaleView& one) { return std::abs(one.lean); });
+  json["seen_best"] = ranked_json(view, [](const experiment::TellTaleView& one) { return one.over; });
+  json["leans_most"] =
+      ranked_json(view, [](const experiment::TellTaleView& one) { return std::abs(one.lean); });
   json["disturbers"] = disturbers_json(view);
   json["instruments"] = instruments_json(view);
   return json;
 }
 
-Json set_up_json(const Report& report, const bench::SetUp& set_up) {
+Json set_up_json(const Report& report, const experiment::SetUp& set_up) {
   if (set_up.condition < 0) return nullptr;
   const geometry::Case& content = report.content;
   const auto& condition = at(content.conditions, set_up.condition);
@@ -139,7 +140,7 @@ Json set_up_json(const Report& report, const bench::SetUp& set_up) {
   json["wait_flow_s"] = set_up.wait_known ? Json(plain(set_up.wait_flow)) : Json(nullptr);
   json["breath_from_m"] = set_up.breath_from;
   Json list = Json::array();
-  for (const bench::SetUpVent& vent : set_up.vents)
+  for (const experiment::SetUpVent& vent : set_up.vents)
     list.push_back({{"vent", vent_name(report.content, vent.vent)},
                     {"tell_tale", vent.cut == nullptr ? Json(nullptr) : Json(vent.cut->name)},
                     {"distance_m", vent.distance},
@@ -156,7 +157,7 @@ Json set_up_json(const Report& report, const bench::SetUp& set_up) {
 Json ranking_json(const Report& report) {
   const auto speed = [](const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); };
   Json list = Json::array();
-  for (const bench::Ranked& entry : report.ranking)
+  for (const experiment::Ranked& entry : report.ranking)
     list.push_back({{"tell_tale", entry.cut->name},
                     {"as_cut", entry.cut->words},
                     {"hardly_m_s", speed(entry.hardly)},
@@ -171,7 +172,7 @@ Json sweep_json(const Report& report) {
   Json points = Json::array();
   for (std::size_t i = 0; i < report.sweep.angles.size(); ++i) {
     Json roles = Json::object();
-    for (const bench::VentView& view : report.vents)
+    for (const experiment::VentView& view : report.vents)
       roles[vent_name(report.content, view.vent)] =
           geometry::role_word(report.sweep.roles[i][static_cast<std::size_t>(view.vent)]);
     points.push_back({{"angle_deg", clean_degrees(report.sweep.angles[i])},
@@ -179,7 +180,7 @@ Json sweep_json(const Report& report) {
                       {"roles", roles}});
   }
   Json turnings = Json::array();
-  for (const bench::Turning& turning : report.sweep.turnings)
+  for (const experiment::Turning& turning : report.sweep.turnings)
     turnings.push_back({{"vent", vent_name(report.content, turning.vent)},
                         {"from", geometry::role_word(turning.from)},
                         {"to", geometry::role_word(turning.to)},
@@ -189,7 +190,7 @@ Json sweep_json(const Report& report) {
 
 Json claims_json(const Report& report) {
   Json list = Json::array();
-  for (const bench::ClaimView& view : report.claims)
+  for (const experiment::ClaimView& view : report.claims)
     list.push_back({{"id", at(report.content.claims, view.claim).id},
                     {"in_use", verdict_word(view.in_use.verdict)},
                     {"going_by_the_bench", verdict_word(view.at_bench.verdict)},
@@ -199,7 +200,7 @@ Json claims_json(const Report& report) {
 
 Json section_json(const Report& report) {
   if (!report.section) return nullptr;
-  const bench::SectionUsed& used = *report.section;
+  const experiment::SectionUsed& used = *report.section;
   return {{"across", std::string(1, "xyz"[used.plane.normal])},
           {"at_m", plain(used.plane.at)},
           {"why", used.why},
@@ -208,7 +209,7 @@ Json section_json(const Report& report) {
 
 Json spots_json(const Report& report) {
   Json list = Json::array();
-  for (const bench::SpotView& spot : report.spots)
+  for (const experiment::SpotView& spot : report.spots)
     list.push_back({{"spot", spot.name},
                     {"on", spot.on},
                     {"true_K", spot.truth > 0.0 ? Json(plain(spot.truth)) : Json(nullptr)},
@@ -228,22 +229,22 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
   section["claims"] = claims_json(report);
   section["set_up"] = set_up_json(report, report.common);
   section["set_ups_apart"] = Json::array();
-  for (const bench::SetUp& apart : report.apart)
+  for (const experiment::SetUp& apart : report.apart)
     section["set_ups_apart"].push_back(set_up_json(report, apart));
   section["candidates"] = report.candidates;
   section["vents"] = Json::array();
-  for (const bench::VentView& view : report.vents) section["vents"].push_back(vent_json(report, view));
+  for (const experiment::VentView& view : report.vents) section["vents"].push_back(vent_json(report, view));
   section["ranking"] = ranking_json(report);
   section["pose_sweep"] = sweep_json(report);
   section["askew"] = Json::array();
-  for (const bench::Askew& one : report.askew)
+  for (const experiment::Askew& one : report.askew)
     section["askew"].push_back({{"vent", vent_name(report.content, one.vent)},
-                                {"tilt_deg", clean_degrees(bench::kAskew)},
+                                {"tilt_deg", clean_degrees(experiment::kAskew)},
                                 {"net_change", plain(one.change)},
                                 {"role_changes", one.role_changes}});
-  section["infrared"] = {{"caution", instruments::infrared_caution}, {"spots", spots_json(report)}};
+  section["infrared"] = {{"caution", physics::infrared_caution}, {"spots", spots_json(report)}};
   json["bench"] = section;
   return json_text(json);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

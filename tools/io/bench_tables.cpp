@@ -11,22 +11,22 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using bench::Report;
-using bench::TellTaleView;
-using bench::VentView;
+using experiment::Report;
+using experiment::TellTaleView;
+using experiment::VentView;
 
 std::string short_vent(const Report& report, int vent) {
   return shortened(shown_vent(report.content, vent), 20);
 }
 
-Ink finding_ink(bench::Finding finding) {
+Ink finding_ink(experiment::Finding finding) {
   switch (finding) {
-    case bench::Finding::right:
+    case experiment::Finding::right:
       return Ink::green;
-    case bench::Finding::wrong:
+    case experiment::Finding::wrong:
       return Ink::red;
     default:
       return Ink::yellow;
@@ -49,7 +49,7 @@ std::string lean_cell(const TellTaleView& view) {
   return significant(lean, 2, 1) + (lean < 0.05 ? "" : view.lean > 0.0 ? " out" : " in");
 }
 
-std::string percent_pair(const bench::LeanChances& chances) {
+std::string percent_pair(const experiment::LeanChances& chances) {
   return fmt::format("{:.0f}/{:.0f}/{:.0f}", 100.0 * chances.in, 100.0 * chances.out, 100.0 * chances.still);
 }
 
@@ -58,15 +58,15 @@ std::string seconds_cell(const std::optional<double>& speed) {
 }
 
 // Which way the air goes there: by its largest part.
-std::string way_word(const bench::AirPoint& point) {
+std::string way_word(const experiment::AirPoint& point) {
   if (point.speed < 1e-4) return "still";
   if (std::abs(point.outwards) >= 0.7 * point.speed) return point.outwards > 0.0 ? "out" : "in";
   if (std::abs(point.upwards) >= 0.7 * point.speed) return point.upwards > 0.0 ? "up" : "down";
   return "aside";
 }
 
-std::string outwards_cell(const std::vector<bench::AirPoint>& air, double distance) {
-  const bench::AirPoint* point = air_at(air, distance);
+std::string outwards_cell(const std::vector<experiment::AirPoint>& air, double distance) {
+  const experiment::AirPoint* point = air_at(air, distance);
   return point == nullptr ? "-" : signed_significant(100.0 * point->outwards, 2, 1);
 }
 
@@ -83,7 +83,7 @@ std::vector<Column> air_columns(const Report& report) {
   }
   Column way{"way at", "20 mm", {}};
   for (const VentView& view : report.vents) {
-    const bench::AirPoint* point = air_at(view.air, 0.02);
+    const experiment::AirPoint* point = air_at(view.air, 0.02);
     way.cells.push_back(point == nullptr ? "-" : way_word(*point));
   }
   columns.push_back(way);
@@ -122,7 +122,7 @@ std::string vents_table(const Report& report, const Look& look) {
 
 std::string section_table(const Report& report, const Look& look) {
   if (!report.section) return "";
-  const bench::SectionUsed& used = *report.section;
+  const experiment::SectionUsed& used = *report.section;
   const std::string where = fmt::format("{} = {:.4g} mm", "xyz"[used.plane.normal], 1000.0 * used.plane.at);
   Column vent{"in the section " + where, "", {}};
   std::vector<Column> columns;
@@ -158,15 +158,15 @@ std::string strips_table(const Report& report, const Look& look) {
   std::vector<Column> columns;
   std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
                                     "tissue-150", "tissue-40-level", "paper-60"};
-  for (const bench::Cut& cut : bench::kit())
+  for (const experiment::Cut& cut : experiment::kit())
     if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
   for (const std::string& name : order) columns.push_back({name, "", {}});
   Column chances{"best: in/out/still", "%", {}};
   for (const VentView& view : report.vents) {
-    std::vector<bench::Part> parts;
+    std::vector<experiment::Part> parts;
     for (const TellTaleView& one : view.tell_tales)
       if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
-    for (const bench::Part which : parts) {
+    for (const experiment::Part which : parts) {
       vent.cells.push_back(short_vent(report, view.vent));
       part.cells.push_back(part_word(which));
       const TellTaleView* best = nullptr;
@@ -200,7 +200,7 @@ std::string ranking_table(const Report& report, const Look& look) {
                {"in the hand", "cm/s", {}, true},
                {"flutters from", "m/s", {}, true},
                {""}}};
-  for (const bench::Ranked& entry : report.ranking)
+  for (const experiment::Ranked& entry : report.ranking)
     table.add({entry.cut->words, seconds_cell(entry.hardly), seconds_cell(entry.clearly),
                seconds_cell(entry.by_hand), significant(entry.flutter.speed, 2),
                shortened(entry.cut->mind, 40)});
@@ -212,7 +212,7 @@ std::string instruments_text(const Report& report, const Look& look) {
   std::string text;
   for (const VentView& view : report.vents) {
     std::vector<std::string> words;
-    for (const bench::InstrumentView& one : view.instruments) {
+    for (const experiment::InstrumentView& one : view.instruments) {
       if (!one.reading.possible) continue;
       std::string word = one.reading.detection < 0.5 ? one.name + " does not answer"
                                                      : fmt::format("{} {} ± {} cm/s", one.name,
@@ -229,4 +229,4 @@ std::string instruments_text(const Report& report, const Look& look) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

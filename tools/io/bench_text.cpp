@@ -11,14 +11,14 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using bench::Finding;
-using bench::Report;
-using bench::SetUp;
-using bench::SetUpVent;
-using bench::VentView;
+using experiment::Finding;
+using experiment::Report;
+using experiment::SetUp;
+using experiment::SetUpVent;
+using experiment::VentView;
 
 const geometry::Condition& condition_of(const Report& report, int index) {
   return at(report.content.conditions, index);
@@ -49,7 +49,7 @@ std::string answer(const Report& report) {
     if (!names.empty()) text += (text.empty() ? "" : "; ") + words + " " + listed(names);
   };
   const std::string misleads = "would MISLEAD (lean the wrong way with " +
-                               significant(100.0 * bench::kMisleadsFrom, 2) + " % or more) at";
+                               significant(100.0 * experiment::kMisleadsFrom, 2) + " % or more) at";
   add(Finding::wrong, misleads);
   add(Finding::nothing, "would show nothing at");
   add(Finding::right, "would show what is so in use at");
@@ -59,7 +59,7 @@ std::string answer(const Report& report) {
 
 std::string claims_text(const Report& report, const Look& look) {
   std::string text;
-  for (const bench::ClaimView& view : report.claims) {
+  for (const experiment::ClaimView& view : report.claims) {
     if (view.in_use.verdict == view.at_bench.verdict) continue;
     const geometry::Claim& claim = at(report.content.claims, view.claim);
     // Both are of the values as written: no word of a verdict, which needs to say how sure.
@@ -88,7 +88,7 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
   if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
-  const bool right = bench::finding_of(vent.right, vent.wrong) == Finding::right;
+  const bool right = experiment::finding_of(vent.right, vent.wrong) == Finding::right;
   const auto& in_use = at(report.use_result.vents, vent.vent);
   if (vent.role != in_use.role)
     return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
@@ -125,7 +125,7 @@ std::string set_up_block(const Report& report, const SetUp& set_up, const std::s
 std::string set_up_title(const Report& report) {
   const auto& vents = report.common.vents;
   const auto shown = std::count_if(vents.begin(), vents.end(), [](const SetUpVent& vent) {
-    return bench::finding_of(vent.right, vent.wrong) == Finding::right;
+    return experiment::finding_of(vent.right, vent.wrong) == Finding::right;
   });
   const auto asked = static_cast<std::ptrdiff_t>(vents.size());
   if (shown == asked) return "A set-up that shows it: ";
@@ -149,21 +149,21 @@ std::string set_ups(const Report& report, const Look& look) {
 std::string traps(const Report& report, const Look& look) {
   std::string text;
   for (const VentView& view : report.vents) {
-    for (const bench::Trap& trap : view.traps)
+    for (const experiment::Trap& trap : view.traps)
       text += fill("  " + shown_vent(report.content, view.vent) + ": ", printable(trap.text) + ".", look);
   }
   return text.empty() ? "" : "\n" + text;
 }
 
 std::string turnings(const Report& report, const Look& look) {
-  const bench::PoseSweep& sweep = report.sweep;
+  const experiment::PoseSweep& sweep = report.sweep;
   std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
                                  printable(study::quoted(condition_of(report, report.use).name)),
                                  printable(study::quoted(condition_of(report, report.bench).name)),
                                  degrees_text(sweep.angles.back()));
   if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look);
   std::vector<std::string> words;
-  for (const bench::Turning& turning : sweep.turnings) {
+  for (const experiment::Turning& turning : sweep.turnings) {
     words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°",
                                 shown_vent(report.content, turning.vent), role_text(turning.from),
                                 role_text(turning.to), clean_degrees(turning.low),
@@ -196,7 +196,7 @@ std::string disturbers(const Report& report, const Look& look) {
   for (const VentView& view : report.vents) {
     if (view.disturbers.empty()) continue;
     std::vector<std::string> words;
-    for (const bench::DisturberView& one : view.disturbers)
+    for (const experiment::DisturberView& one : view.disturbers)
       words.push_back(fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
                                   significant(100.0 * one.high, 2)));
     return fill("  ",
@@ -210,7 +210,7 @@ std::string disturbers(const Report& report, const Look& look) {
 std::string askew_words(const Report& report, const Look& look) {
   std::vector<std::string> words;
   constexpr double kTold = 2.0;  // from here on a factor says more than a percentage
-  for (const bench::Askew& one : report.askew) {
+  for (const experiment::Askew& one : report.askew) {
     const std::string much =
         one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
     words.push_back(fmt::format("{} {} its flow{}", shown_vent(report.content, one.vent), much,
@@ -219,7 +219,7 @@ std::string askew_words(const Report& report, const Look& look) {
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
-                          degrees_text(bench::kAskew), study::listed(words)),
+                          degrees_text(experiment::kAskew), study::listed(words)),
               look);
 }
 
@@ -239,4 +239,4 @@ std::string bench_text(const BenchRun& run, const Look& look) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,10 +7,10 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
-using bench::Finding;
-using bench::TrapKind;
+using experiment::Finding;
+using experiment::TrapKind;
 
 std::string finding_text(Finding finding) {
   static constexpr std::pair<Finding, const char*> words[] = {{Finding::right, "shows it"},
@@ -26,13 +26,13 @@ std::string finding_word(Finding finding) {
   return word;
 }
 
-const char* cause_word(bench::Cause cause) {
-  static constexpr std::pair<bench::Cause, const char*> words[] = {
-      {bench::Cause::none, "none"},
-      {bench::Cause::front, "front"},
-      {bench::Cause::fans, "fans"},
-      {bench::Cause::buoyancy, "buoyancy"},
-      {bench::Cause::buoyancy_in_height, "buoyancy-in-height"}};
+const char* cause_word(experiment::Cause cause) {
+  static constexpr std::pair<experiment::Cause, const char*> words[] = {
+      {experiment::Cause::none, "none"},
+      {experiment::Cause::front, "front"},
+      {experiment::Cause::fans, "fans"},
+      {experiment::Cause::buoyancy, "buoyancy"},
+      {experiment::Cause::buoyancy_in_height, "buoyancy-in-height"}};
   return word_in(words, cause);
 }
 
@@ -48,27 +48,28 @@ const char* trap_word(TrapKind kind) {
   return word_in(words, kind);
 }
 
-const char* seen_word(instruments::Seen seen) {
-  static constexpr std::pair<instruments::Seen, const char*> words[] = {
-      {instruments::Seen::clearly, "moves-clearly"},
-      {instruments::Seen::hardly, "moves-hardly"},
-      {instruments::Seen::not_at_all, "does-not-move"}};
+const char* seen_word(physics::Seen seen) {
+  static constexpr std::pair<physics::Seen, const char*> words[] = {
+      {physics::Seen::clearly, "moves-clearly"},
+      {physics::Seen::hardly, "moves-hardly"},
+      {physics::Seen::not_at_all, "does-not-move"}};
   return word_in(words, seen);
 }
 
-const char* part_word(bench::Part part) {
-  static constexpr std::pair<bench::Part, const char*> words[] = {
-      {bench::Part::middle, "middle"}, {bench::Part::upper, "upper"}, {bench::Part::lower, "lower"}};
+const char* part_word(experiment::Part part) {
+  static constexpr std::pair<experiment::Part, const char*> words[] = {{experiment::Part::middle, "middle"},
+                                                                       {experiment::Part::upper, "upper"},
+                                                                       {experiment::Part::lower, "lower"}};
   return word_in(words, part);
 }
 
-const bench::AirPoint* air_at(const std::vector<bench::AirPoint>& air, double distance) {
+const experiment::AirPoint* air_at(const std::vector<experiment::AirPoint>& air, double distance) {
   const auto found =
       std::find_if(air.begin(), air.end(), [&](const auto& point) { return point.distance == distance; });
   return found == air.end() ? nullptr : &*found;
 }
 
-std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up) {
+std::string set_up_text(const experiment::Report& report, const experiment::SetUp& set_up) {
   const geometry::Case& content = report.content;
   const auto& condition = at(content.conditions, set_up.condition);
   const auto& support = at(content.supports, condition.support);
@@ -88,17 +89,17 @@ std::string set_up_text(const bench::Report& report, const bench::SetUp& set_up)
   return text;
 }
 
-std::string infrared_text(const bench::Report& report) {
+std::string infrared_text(const experiment::Report& report) {
   std::string text = "Infrared sees surfaces, never the air or which way it goes.";
-  for (const bench::SpotView& spot : report.spots) {
+  for (const experiment::SpotView& spot : report.spots) {
     text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible
                 ? fmt::format("{} ± {} K (computed: {}).", temperature_text(spot.reading.value),
-                              significant(base::kDeviations95 * spot.reading.sigma, 2),
+                              significant(numerics::kDeviations95 * spot.reading.sigma, 2),
                               temperature_text(spot.truth))
                 : "refused, " + spot.reading.reason + ".";
   }
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

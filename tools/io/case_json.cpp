@@ -7,7 +7,7 @@
 #include <limits>
 #include <map>
 
-namespace tuft::model {
+namespace tuft::io {
 namespace {
 
 using geometry::HasFields;
@@ -295,4 +295,4 @@ geometry::Case case_of_text(const std::string& text) {
   }
 }
 
-}  // namespace tuft::model
+}  // namespace tuft::io

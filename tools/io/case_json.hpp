@@ -8,7 +8,7 @@
 
 #include "geometry/device/condition.hpp"
 
-namespace tuft::model {
+namespace tuft::io {
 
 using Json = nlohmann::ordered_json;
 
@@ -35,8 +35,8 @@ class ModelError : public std::runtime_error {
 };
 
 /// Device, room, poses, supports, loads, conditions and thresholds: the fields they list
-/// (geometry/device/fields.hpp), in SI units and radians, with all their digits. Of a value the nominal one; no
-/// spreads, sweeps, claims.
+/// (geometry/device/fields.hpp), in SI units and radians, with all their digits. Of a value the nominal one;
+/// no spreads, sweeps, claims.
 Json case_json(const geometry::Case& content);
 
 /// The case of such a JSON value: what it solves to is what the case it was made from solves to, bit by bit.
@@ -47,4 +47,4 @@ geometry::Case case_of(const Json& json);
 /// The same from text.
 geometry::Case case_of_text(const std::string& text);
 
-}  // namespace tuft::model
+}  // namespace tuft::io

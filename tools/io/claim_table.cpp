@@ -7,7 +7,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using study::VentChange;
@@ -116,4 +116,4 @@ std::string changes_text(const geometry::Case& content, const study::ConditionRe
   return lay_out(columns, 2, look) + because_lines(content, changes, look);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

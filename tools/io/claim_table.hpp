@@ -9,7 +9,7 @@
 #include "solver/study/result.hpp"
 #include "tools/io/grid.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A claim's verdict, its sentence and why. Ends with a newline.
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look);
@@ -33,4 +33,4 @@ std::string changes_text(const geometry::Case& content, const study::ConditionRe
                          const study::ConditionResult& to, const std::vector<study::VentChange>& changes,
                          const Look& look);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,20 +6,20 @@
 #include "tools/io/course_record.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kLeast = 0.01;           // of the through-flow; a vent that never passes more is not drawn
 constexpr std::size_t kMostLines = 8;     // lines that can be told apart
 constexpr double kShortestCourse = 1e-3;  // a course without length gets an axis all the same [s]
 
 figure::Series series(const CourseRecord& record, const std::string& name,
-                      double (*value)(const plan::CourseStep&, std::size_t), std::size_t index, double factor,
-                      double offset) {
+                      double (*value)(const flow2d::CourseStep&, std::size_t), std::size_t index,
+                      double factor, double offset) {
   figure::Series out;
   out.name = name;
-  for (const plan::CourseStep& row : record.rows) {
+  for (const flow2d::CourseStep& row : record.rows) {
     out.x.push_back(row.time);
     out.y.push_back(factor * value(row, index) - offset);
   }
@@ -42,7 +42,9 @@ figure::Panel flows(const CourseRecord& record) {
     if (most < kLeast * record.rows.back().through_flow) continue;
     panel.series.push_back(series(
         record, device.vents[v].name,
-        [](const plan::CourseStep& row, std::size_t k) { return row.vents[k].inflow - row.vents[k].outflow; },
+        [](const flow2d::CourseStep& row, std::size_t k) {
+          return row.vents[k].inflow - row.vents[k].outflow;
+        },
         v, 1000.0 * room_volume_flow(1.0, network), 0.0));
   }
   return panel;
@@ -53,12 +55,12 @@ figure::Panel temperatures(const CourseRecord& record) {
   panel.quantity = "Temperature";
   panel.unit = "°C";
   panel.series.push_back(series(
-      record, "warmest air", [](const plan::CourseStep& row, std::size_t) { return row.warmest; }, 0, 1.0,
+      record, "warmest air", [](const flow2d::CourseStep& row, std::size_t) { return row.warmest; }, 0, 1.0,
       kZeroCelsius));
   for (std::size_t s = 0; s < record.stores.size() && panel.series.size() < kMostLines; ++s)
     panel.series.push_back(series(
         record, "solid in " + record.stores[s],
-        [](const plan::CourseStep& row, std::size_t k) { return row.stores[k]; }, s, 1.0, kZeroCelsius));
+        [](const flow2d::CourseStep& row, std::size_t k) { return row.stores[k]; }, s, 1.0, kZeroCelsius));
   return panel;
 }
 
@@ -81,4 +83,4 @@ std::string course_chart(const CourseRecord& record) {
   return figure::line_chart(chart);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

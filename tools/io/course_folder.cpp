@@ -7,14 +7,14 @@
 #include "tools/io/json_parts.hpp"
 #include "tools/io/vtk.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 Json vents_json(const CourseRecord& record) {
   Json list = Json::array();
   if (record.rows.empty()) return list;
   const study::ConditionResult& network = network_result(record.field);
-  const plan::CourseStep& last = record.rows.back();
+  const flow2d::CourseStep& last = record.rows.back();
   for (std::size_t v = 0; v < last.vents.size(); ++v) {
     const VentCourse course = vent_course(record, v);
     list.push_back({{"vent", record.field.run.content.device.vents[v].name},
@@ -57,7 +57,7 @@ std::string course_json(const CourseRecord& record, const std::vector<std::strin
   course["message"] = record.end.message;
   course["cell_m"] = plain(record.field.cell);
   course["layers"] = Json::array();
-  for (const plan::LayerFields& layer : record.field.plan.layers)
+  for (const flow2d::LayerFields& layer : record.field.plan.layers)
     course["layers"].push_back({{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}});
   course["steps"] = record.end.steps;
   course["steps_taken_again"] = record.end.again;
@@ -110,4 +110,4 @@ std::filesystem::path TimeSeries::publish() {
   return folder_->place();
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -11,12 +11,12 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr double kSettled = 0.02;  // of the through-flow, as in warm-ups (theory.md, W6)
 
-double net(const plan::CourseStep& row, std::size_t vent) {
+double net(const flow2d::CourseStep& row, std::size_t vent) {
   return row.vents[vent].inflow - row.vents[vent].outflow;
 }
 
@@ -39,7 +39,7 @@ std::string table(const CourseRecord& record, const Look& look) {
     const geometry::Vent& each = record.field.run.content.device.vents[v];
     if (each.is_leak) continue;
     const VentCourse course = vent_course(record, v);
-    const plan::VentFlows& at_end = record.rows.back().vents[v];
+    const flow2d::VentFlows& at_end = record.rows.back().vents[v];
     table.add({printable(each.name), litres(by_network.vents[v].inflow - by_network.vents[v].outflow),
                litres(course.last), litres(course.least), litres(course.greatest),
                at_end.outflow > 0.0 ? celsius(at_end.temperature_out) : "-",
@@ -56,7 +56,7 @@ VentCourse vent_course(const CourseRecord& record, std::size_t vent) {
   out.last = out.least = out.greatest = net(record.rows.back(), vent);
   const double band = kSettled * record.rows.back().through_flow;
   bool within = true;
-  for (const plan::CourseStep& row : record.rows) {
+  for (const flow2d::CourseStep& row : record.rows) {
     const double now = net(row, vent);
     const bool was_within = within;
     within = std::abs(now - out.last) <= band;
@@ -82,7 +82,7 @@ std::string course_csv(const CourseRecord& record) {
   for (const geometry::Fan& fan : device.fans) header.push_back("flow " + fan.name + " [kg/s]");
   for (const std::string& store : record.stores) header.push_back("temperature solid in " + store + " [K]");
   std::string text = csv_line(header);
-  for (const plan::CourseStep& row : record.rows) {
+  for (const flow2d::CourseStep& row : record.rows) {
     std::vector<std::string> cells;
     const auto add = [&](double value) {
       cells.push_back(csv_number(value, "course." + header[cells.size()]));
@@ -90,12 +90,12 @@ std::string course_csv(const CourseRecord& record) {
     add(row.time);
     add(row.through_flow);
     add(row.warmest);
-    for (const plan::VentFlows& vent : row.vents) {
+    for (const flow2d::VentFlows& vent : row.vents) {
       add(vent.inflow);
       add(vent.outflow);
     }
-    for (const plan::VentFlows& vent : row.vents) add(vent.temperature_out);
-    for (const plan::LinkFlow& fan : row.fans) add(fan.flow);
+    for (const flow2d::VentFlows& vent : row.vents) add(vent.temperature_out);
+    for (const flow2d::LinkFlow& fan : row.fans) add(fan.flow);
     for (const double store : row.stores) add(store);
     text += csv_line(cells);
   }
@@ -129,4 +129,4 @@ std::string course_text(const CourseRecord& record, const Look& look) {
   return text + fill("  ", quasi_steady_words(), look);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

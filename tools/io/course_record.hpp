@@ -12,7 +12,7 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// One moment that was written as fields.
 struct CourseMoment {
@@ -25,9 +25,9 @@ struct CourseRecord {
   std::string start;                ///< "cold", "steady:NAME"
   double until = 0.0, every = 0.0;  ///< asked for [s]
   std::vector<std::string> stores;  ///< what each heat store belongs to
-  std::vector<plan::CourseStep> rows;
+  std::vector<flow2d::CourseStep> rows;
   std::vector<CourseMoment> moments;
-  plan::Course end;
+  flow2d::Course end;
   bool partial = false;  ///< broken off before its end
 };
 
@@ -76,4 +76,4 @@ class TimeSeries {
   std::vector<std::string> files_ = {"results.json", "course.csv", "figures/course.svg", "vtk/course.pvd"};
 };
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -5,12 +5,12 @@
 #include <algorithm>
 #include <vector>
 
-#include "tools/io/solution_json.hpp"
 #include "tools/io/finite.hpp"
+#include "tools/io/solution_json.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 std::string vent_row(const Run& run, const study::ConditionResult& result, const study::VentResult& vent) {
@@ -38,8 +38,8 @@ const std::vector<std::string>& temperature_columns() {
     add_headings<study::SkinResult>(all);
     add_headings<study::LidEdgeResult>(all);
     add_headings<study::ZoneResult>(all);
-    for_each_limit(study::SkinResult{}, [&](const base::ResultField& field, const auto&) {
-      all.push_back(base::heading_of(field));
+    for_each_limit(study::SkinResult{}, [&](const numerics::ResultField& field, const auto&) {
+      all.push_back(numerics::heading_of(field));
     });
     for (const std::string& heading : all)
       if (std::find(once.begin(), once.end(), heading) == once.end()) once.push_back(heading);
@@ -57,10 +57,11 @@ class TemperatureRow {
   }
 
   template <class Value>
-  void operator()(const base::ResultField& field, const Value& value) {
+  void operator()(const numerics::ResultField& field, const Value& value) {
     if (*field.heading == '\0') return;
     const auto& columns = temperature_columns();
-    const auto column = std::find(columns.begin(), columns.end(), base::heading_of(field)) - columns.begin();
+    const auto column =
+        std::find(columns.begin(), columns.end(), numerics::heading_of(field)) - columns.begin();
     cells_[3 + static_cast<std::size_t>(column)] = AddCells::cell_of(field, value);
   }
 
@@ -103,8 +104,8 @@ std::string csv_number(double value, const std::string& name) {
   return fmt::format("{}", finite(value, name));
 }
 
-std::string AddCells::cell_of(const base::ResultField&, heat::SourceState value) {
-  return model::source_state_word(value);
+std::string AddCells::cell_of(const numerics::ResultField&, network::SourceState value) {
+  return io::source_state_word(value);
 }
 
 std::string csv_yes_no(bool value) { return value ? "yes" : "no"; }
@@ -144,4 +145,4 @@ std::string temperatures_csv(const Run& run) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

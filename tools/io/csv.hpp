@@ -7,7 +7,7 @@
 #include "solver/numerics/result_field.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// One field of a comma-separated file, quoted as RFC 4180 says where it has to be.
 std::string csv_field(const std::string& text);
@@ -24,8 +24,8 @@ std::string csv_line(const std::vector<std::string>& fields);
 /// Headings of the columns that results of a kind have, with `before` in front of each.
 template <class Result>
 void add_headings(std::vector<std::string>& headings, const std::string& before = "") {
-  for_each_field(Result{}, [&](const base::ResultField& field, const auto&) {
-    if (*field.heading != '\0') headings.push_back(before + base::heading_of(field));
+  for_each_field(Result{}, [&](const numerics::ResultField& field, const auto&) {
+    if (*field.heading != '\0') headings.push_back(before + numerics::heading_of(field));
   });
 }
 
@@ -34,23 +34,23 @@ class AddCells {
  public:
   explicit AddCells(std::vector<std::string>& cells) : cells_(cells) {}
   template <class Value>
-  void operator()(const base::ResultField& field, const Value& value) const {
+  void operator()(const numerics::ResultField& field, const Value& value) const {
     if (*field.heading != '\0') cells_.push_back(cell_of(field, value));
   }
 
-  static std::string cell_of(const base::ResultField& field, double value) {
+  static std::string cell_of(const numerics::ResultField& field, double value) {
     return csv_number(value, field.name);
   }
-  static std::string cell_of(const base::ResultField&, bool value) { return csv_yes_no(value); }
-  static std::string cell_of(const base::ResultField&, const char* value) { return value; }
-  static std::string cell_of(const base::ResultField&, geometry::Role value) {
+  static std::string cell_of(const numerics::ResultField&, bool value) { return csv_yes_no(value); }
+  static std::string cell_of(const numerics::ResultField&, const char* value) { return value; }
+  static std::string cell_of(const numerics::ResultField&, geometry::Role value) {
     return geometry::role_word(value);
   }
-  static std::string cell_of(const base::ResultField&, heat::SourceState value);
-  static std::string cell_of(const base::ResultField&, const base::Either& either) {
+  static std::string cell_of(const numerics::ResultField&, network::SourceState value);
+  static std::string cell_of(const numerics::ResultField&, const numerics::Either& either) {
     return either.value ? either.yes : either.no;
   }
-  static std::string cell_of(const base::ResultField& field, const base::MaybeNumber& number) {
+  static std::string cell_of(const numerics::ResultField& field, const numerics::MaybeNumber& number) {
     return number.applies ? csv_number(number.value, field.name) : std::string();
   }
 
@@ -67,4 +67,4 @@ std::string vents_csv(const Run& run);
 /// NotFinite.
 std::string temperatures_csv(const Run& run);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -14,10 +14,10 @@
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using heat::SourceState;
+using network::SourceState;
 using study::SkinResult;
 using study::SourceResult;
 
@@ -160,4 +160,4 @@ std::string detail_lines(const geometry::Case& content, const study::ConditionRe
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -11,19 +11,19 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A measurement in words: "strip tissue-60 at comb, in bench".
-std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
-                              const belief::Measurement& measurement);
+std::string measurement_words(const geometry::Case& content, const std::vector<study::Input>& inputs,
+                              const experiment::Measurement& measurement);
 /// How a person makes it, and what to mind.
-std::string how_to(const belief::Measurement& measurement);
+std::string how_to(const experiment::Measurement& measurement);
 
 /// How many of the inputs the case file does not give.
-std::size_t count_assumed(const std::vector<ensemble::Input>& inputs);
+std::size_t count_assumed(const std::vector<study::Input>& inputs);
 
 /// What is believed of a claim of a run; null where nothing was sampled, or not this claim.
-const belief::ClaimBelief* belief_of(const Run& run, int claim);
+const experiment::ClaimBelief* belief_of(const Run& run, int claim);
 
 /// The verdict on a claim with its probability: "holds (98 %)"; of a run that was not sampled what
 /// `as_written` says, which is no verdict.
@@ -34,21 +34,21 @@ std::string told(const Run& run, const study::ClaimResult& result);
 std::string verdicts_text(const Run& run, const Look& look);
 
 /// A probability as a cell of a table; a dash where no sample has a solution: then there is none to give.
-std::string chance_cell(const belief::ClaimBelief& belief);
+std::string chance_cell(const experiment::ClaimBelief& belief);
 
 /// What is believed of a claim and why, in sentences: probability, numbers, what was assumed, evidence.
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
-                            const belief::ClaimBelief& claim);
+                            const experiment::ClaimBelief& claim);
 
 /// Name of what an influence is of: a key path, several, or the rest.
-std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence);
+std::string influence_name(const std::vector<study::Input>& inputs, const experiment::Influence& influence);
 
 /// Names of assumed values that make a tenth or more of a claim's doubt, those that make most first; three at
 /// most.
 std::vector<std::string> assumed_that_matter(const Doubt& doubt);
 
 /// A verdict as the results have it.
-study::Verdict verdict_of(const belief::ClaimBelief& claim);
+study::Verdict verdict_of(const experiment::ClaimBelief& claim);
 
 /// The verdicts as text, then (where they are there) what they hang on and what to measure next.
 std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const Look& look);
@@ -62,27 +62,27 @@ struct LearnWords {
 };
 
 /// What was learned, as text. Where it is not reliable: only what contradicts what, and by how much.
-std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
+std::string learned_text(const geometry::Case& content, const experiment::Learned& learned,
                          const LearnWords& words, const Look& look);
 
 /// "\"chip processor in use: 95 °C\" contradicts the description, which lets one expect ...".
-std::string contradiction_sentence(const belief::Contradiction& found, const LearnWords& words);
+std::string contradiction_sentence(const experiment::Contradiction& found, const LearnWords& words);
 
 /// Why an observation can't be explained, and what is the likely culprit.
-std::string surprise_sentence(const belief::Learned& learned, std::size_t observation,
+std::string surprise_sentence(const experiment::Learned& learned, std::size_t observation,
                               const std::string& words);
 
 /// results.json of a study, as text; its section `doubt` is that of every run that was sampled.
 std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files);
 /// results.json of what was learned.
-std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
+std::string learned_json(const Run& run, const experiment::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files);
 
 /// Writes the folder of a study; returns its files. Throws FolderError.
 std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place);
 /// The same of what was learned; `learned_case` is the new case file, which is left out where it is empty.
-std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
+std::vector<std::string> write_learned(const Run& run, const experiment::Learned& learned,
                                        const LearnWords& words, const std::string& learned_case,
                                        const std::filesystem::path& place);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

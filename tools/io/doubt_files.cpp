@@ -9,7 +9,7 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr int kFigureWidth = 1600;     // of the PNG [px]
@@ -45,7 +45,7 @@ std::string hangs_on_csv(const Run& run, const Doubt& doubt) {
                                "total low [-]", "total high [-]"});
   for (const auto& claim : doubt.hangs_on.claims) {
     for (const auto& influence : claim.influences) {
-      const doubt::Index& index = influence.index;
+      const uncertainty::Index& index = influence.index;
       text += csv_line({id_of(run, claim.claim), influence_name(doubt.inputs, influence),
                         csv_number(index.first), csv_number(index.first_interval.low),
                         csv_number(index.first_interval.high), csv_number(index.total),
@@ -71,7 +71,7 @@ std::string measure_csv(const Run& run, const Doubt& doubt) {
 }
 
 // Bars of what one claim hangs on, as SVG.
-std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::HangsOn& claim) {
+std::string hangs_on_chart(const Run& run, const Doubt& doubt, const experiment::HangsOn& claim) {
   const geometry::Claim& stated = at(run.content.claims, claim.claim);
   figure::BarChart chart;
   chart.title = "What \"" + stated.say + "\" depends on";
@@ -82,7 +82,7 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const belief::Han
   chart.signs = false;  // shares of a doubt: all the same way
   chart.note = "tuft " + run.version + ", " + run.case_file + ". A prediction, no safety assessment.";
   for (std::size_t i = 0; i < std::min(kMostBars, claim.influences.size()); ++i) {
-    const belief::Influence& influence = claim.influences[i];
+    const experiment::Influence& influence = claim.influences[i];
     figure::Bar bar;
     bar.name = influence_name(doubt.inputs, influence);
     // An index is a share: what an estimate says beyond 0 to 100 % is the noise of the sample.
@@ -118,7 +118,7 @@ std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const s
   return files;
 }
 
-std::vector<std::string> write_learned(const Run& run, const belief::Learned& learned,
+std::vector<std::string> write_learned(const Run& run, const experiment::Learned& learned,
                                        const LearnWords& words, const std::string& learned_case,
                                        const std::filesystem::path& place) {
   ResultsFolder folder(place);
@@ -129,4 +129,4 @@ std::vector<std::string> write_learned(const Run& run, const belief::Learned& le
   return files;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

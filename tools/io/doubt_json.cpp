@@ -3,10 +3,10 @@
 #include "tools/io/json_parts.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-Json interval_json(const doubt::Interval& interval) {
+Json interval_json(const uncertainty::Interval& interval) {
   return Json::array({plain(interval.low), plain(interval.high)});
 }
 
@@ -19,7 +19,7 @@ const char* unit_word(study::Behind::Unit unit) {
   return word_in(words, unit);
 }
 
-Json odds_json(const geometry::Case& content, const belief::RoleOdds& odds) {
+Json odds_json(const geometry::Case& content, const experiment::RoleOdds& odds) {
   Json json;
   json["vent"] = vent_name(content, odds.vent);
   for (const auto role :
@@ -29,7 +29,7 @@ Json odds_json(const geometry::Case& content, const belief::RoleOdds& odds) {
   return json;
 }
 
-Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belief) {
+Json belief_json(const geometry::Case& content, const experiment::ClaimBelief& belief) {
   Json json;
   json["id"] = at(content.claims, belief.claim).id;
   json["verdict"] = verdict_word(verdict_of(belief));
@@ -55,7 +55,7 @@ Json belief_json(const geometry::Case& content, const belief::ClaimBelief& belie
   return json;
 }
 
-Json influence_json(const Doubt& doubt, const belief::Influence& influence) {
+Json influence_json(const Doubt& doubt, const experiment::Influence& influence) {
   const bool planned = doubt.hangs_on.planned;
   Json keys = Json::array();
   for (const int input : influence.inputs) keys.push_back(at(doubt.inputs, input).key);
@@ -67,7 +67,7 @@ Json influence_json(const Doubt& doubt, const belief::Influence& influence) {
           {"total_interval", planned ? interval_json(influence.index.total_interval) : Json()}};
 }
 
-Json input_json(const ensemble::Input& input) {
+Json input_json(const study::Input& input) {
   return {{"key", input.key},
           {"assumed", input.origin == geometry::Origin::assumed},
           {"nominal", input.prior.nominal + 0.0},
@@ -75,7 +75,7 @@ Json input_json(const ensemble::Input& input) {
           {"high", input.prior.high + 0.0}};
 }
 
-Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& ranges) {
+Json ranges_json(const geometry::Case& content, const experiment::ConditionRanges& ranges) {
   Json json;
   json["condition"] = at(content.conditions, ranges.condition).name;
   json["unsolved"] = ranges.unsolved;
@@ -89,7 +89,7 @@ Json ranges_json(const geometry::Case& content, const belief::ConditionRanges& r
   return json;
 }
 
-Json contradiction_json(const belief::Contradiction& found, const LearnWords& words) {
+Json contradiction_json(const experiment::Contradiction& found, const LearnWords& words) {
   const auto name = [&](int index) { return at(words.observations, index); };
   return {{"what", name(found.observation)},
           {"against", found.against < 0 ? Json() : Json(name(found.against))},
@@ -99,7 +99,7 @@ Json contradiction_json(const belief::Contradiction& found, const LearnWords& wo
           {"sentence", contradiction_sentence(found, words)}};
 }
 
-Json suggestion_json(const Run& run, const Doubt& doubt, const belief::Suggestion& suggestion) {
+Json suggestion_json(const Run& run, const Doubt& doubt, const experiment::Suggestion& suggestion) {
   Json drops = Json::object();
   for (std::size_t c = 0; c < suggestion.drop.size(); ++c)
     drops[at(run.content.claims, doubt.questions.claims[c]).id] = suggestion.drop[c];
@@ -155,7 +155,7 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
   return json_text(json);
 }
 
-std::string learned_json(const Run& run, const belief::Learned& learned, const LearnWords& words,
+std::string learned_json(const Run& run, const experiment::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files) {
   const std::vector<std::string>& observations = words.observations;
   Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
@@ -184,7 +184,7 @@ std::string learned_json(const Run& run, const belief::Learned& learned, const L
   }
   part["observations"] = Json::array();
   for (std::size_t j = 0; j < observations.size(); ++j) {
-    const belief::Surprise& surprise = learned.surprises[j];
+    const experiment::Surprise& surprise = learned.surprises[j];
     Json entry = {{"what", observations[j]},
                   {"expected", surprise.expected + 0.0},
                   {"expected_interval", interval_json(surprise.interval)},
@@ -203,4 +203,4 @@ std::string learned_json(const Run& run, const belief::Learned& learned, const L
   return json_text(json);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -11,7 +11,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr std::size_t kMostRows = 8;  // of a table; the files hold all
@@ -23,12 +23,12 @@ const geometry::Claim& claim_of(const geometry::Case& content, int index) {
 std::string percent_cell(double share) { return significant(100.0 * share, 3, 0); }
 
 // An index that can't be told from nothing is shown as what it may be at most, not as a number below zero.
-std::string share_cell(double share, const doubt::Interval& interval) {
+std::string share_cell(double share, const uncertainty::Interval& interval) {
   if (interval.low > 0.0 && share >= 0.005) return percent_cell(std::min(share, 1.0));
   return "<" + significant(std::max(1.0, std::ceil(100.0 * std::min(interval.high, 1.0))), 3, 0);
 }
 
-std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, const belief::HangsOn& claim,
+std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, const experiment::HangsOn& claim,
                           const Look& look) {
   const std::string id = printable(claim_of(content, claim.claim).id);
   if (!claim.varies) return "\n" + id + " depends on nothing that is in doubt.\n";
@@ -39,7 +39,7 @@ std::string hangs_on_text(const geometry::Case& content, const Doubt& doubt, con
   for (std::size_t i = 0; i < claim.influences.size(); ++i) {
     const auto& influence = claim.influences[i];
     if (i >= kMostRows && !influence.rest) continue;
-    const doubt::Interval& band = influence.index.total_interval;
+    const uncertainty::Interval& band = influence.index.total_interval;
     table.add({shortened(printable(influence_name(doubt.inputs, influence)), 60),
                share_cell(influence.index.first, influence.index.first_interval),
                share_cell(influence.index.total, band),
@@ -54,7 +54,7 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
   Table table{{{"what to measure next"}, {"doubt less by", "bit", {}, true}, {"most for"}}};
   std::string how;
   for (std::size_t i = 0; i < std::min<std::size_t>(5, doubt.suggestions.size()); ++i) {
-    const belief::Suggestion& suggestion = doubt.suggestions[i];
+    const experiment::Suggestion& suggestion = doubt.suggestions[i];
     if (suggestion.total <= 0.0) break;
     std::size_t best = 0;
     for (std::size_t c = 1; c < suggestion.drop.size(); ++c)
@@ -68,7 +68,7 @@ std::string suggestions_text(const geometry::Case& content, const Doubt& doubt, 
 }
 
 // An interval [SI] in the unit that the case file has.
-std::string value_interval(const doubt::Interval& interval, const std::string& unit_text) {
+std::string value_interval(const uncertainty::Interval& interval, const std::string& unit_text) {
   const casefile::Unit unit = unit_text.empty()
                                   ? casefile::Unit{casefile::Dimension::number, "", 1.0, 0.0, true}
                                   : casefile::find_unit(unit_text);
@@ -76,7 +76,8 @@ std::string value_interval(const doubt::Interval& interval, const std::string& u
   return number(interval.low) + " to " + number(interval.high) + (unit_text.empty() ? "" : " " + unit_text);
 }
 
-std::string claims_table(const geometry::Case& content, const belief::Learned& learned, const Look& look) {
+std::string claims_table(const geometry::Case& content, const experiment::Learned& learned,
+                         const Look& look) {
   Table table{{{"claim"}, {"before"}, {"after"}, {"verdict"}}};
   for (std::size_t c = 0; c < learned.after.size(); ++c)
     table.add({printable(claim_of(content, learned.after[c].claim).id), chance_cell(learned.before[c]),
@@ -84,7 +85,7 @@ std::string claims_table(const geometry::Case& content, const belief::Learned& l
   return learned.after.empty() ? "" : lay_out(table.columns, 2, look);
 }
 
-std::string inputs_table(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+std::string inputs_table(const experiment::Learned& learned, const LearnWords& words, const Look& look) {
   Table table{{{"input"}, {"was, 95 %"}, {"is, 95 %"}}};
   for (const auto& belief : learned.beliefs) {
     if (!belief.moved) continue;
@@ -97,7 +98,8 @@ std::string inputs_table(const belief::Learned& learned, const LearnWords& words
                        : "\n" + lay_out(table.columns, 2, look);
 }
 
-std::string contradictions_text(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+std::string contradictions_text(const experiment::Learned& learned, const LearnWords& words,
+                                const Look& look) {
   std::string text;
   for (const auto& found : learned.contradictions)
     text += fill("  ! ", printable(contradiction_sentence(found, words)), look);
@@ -105,7 +107,7 @@ std::string contradictions_text(const belief::Learned& learned, const LearnWords
 }
 
 // Nothing of what follows from so few points is shown: somebody would believe it.
-std::string unreliable_text(const belief::Learned& learned, const LearnWords& words, const Look& look) {
+std::string unreliable_text(const experiment::Learned& learned, const LearnWords& words, const Look& look) {
   const bool found = !learned.contradictions.empty();
   std::string text =
       fill("",
@@ -125,7 +127,7 @@ std::string unreliable_text(const belief::Learned& learned, const LearnWords& wo
 
 }  // namespace
 
-std::string chance_cell(const belief::ClaimBelief& belief) {
+std::string chance_cell(const experiment::ClaimBelief& belief) {
   return belief.unsolved < 1.0 ? probability_text(belief.probability) : "-";
 }
 
@@ -142,7 +144,7 @@ std::string doubt_text(const geometry::Case& content, const Doubt& doubt, const 
   return text;
 }
 
-const belief::ClaimBelief* belief_of(const Run& run, int claim) {
+const experiment::ClaimBelief* belief_of(const Run& run, int claim) {
   if (!run.doubt) return nullptr;
   for (const auto& belief : run.doubt->claims)
     if (belief.claim == claim) return &belief;
@@ -150,7 +152,7 @@ const belief::ClaimBelief* belief_of(const Run& run, int claim) {
 }
 
 std::string told(const Run& run, const study::ClaimResult& result) {
-  const belief::ClaimBelief* belief = belief_of(run, result.claim);
+  const experiment::ClaimBelief* belief = belief_of(run, result.claim);
   if (belief == nullptr) return as_written(result.verdict);
   const std::string verdict = shown_verdict(verdict_of(*belief));
   return belief->unsolved < 1.0 ? verdict + " (" + probability_text(belief->probability) + ")"
@@ -165,7 +167,7 @@ std::string verdicts_text(const Run& run, const Look& look) {
                 look);
   Table table{{{"claim"}, {"verdict"}, {"true with (99 % interval)"}}};
   for (const auto& result : run.claims) {
-    const belief::ClaimBelief* belief = belief_of(run, result.claim);
+    const experiment::ClaimBelief* belief = belief_of(run, result.claim);
     if (belief == nullptr) continue;
     const study::Verdict found = verdict_of(*belief);
     table.add({shortened(printable(claim_of(run.content, result.claim).id), 40),
@@ -175,7 +177,7 @@ std::string verdicts_text(const Run& run, const Look& look) {
   return lay_out(table.columns, 0, look);
 }
 
-std::string learned_text(const geometry::Case& content, const belief::Learned& learned,
+std::string learned_text(const geometry::Case& content, const experiment::Learned& learned,
                          const LearnWords& words, const Look& look) {
   if (!learned.reliable) return unreliable_text(learned, words, look);
   std::string text = claims_table(content, learned, look) + inputs_table(learned, words, look) + "\n";
@@ -191,7 +193,7 @@ std::string learned_text(const geometry::Case& content, const belief::Learned& l
   return text;
 }
 
-std::string contradiction_sentence(const belief::Contradiction& found, const LearnWords& words) {
+std::string contradiction_sentence(const experiment::Contradiction& found, const LearnWords& words) {
   const auto name = [&](int index) { return "\"" + at(words.observations, index) + "\""; };
   const auto j = static_cast<std::size_t>(found.observation);
   const std::string expected = words.shown(j, found.expected), low = words.shown(j, found.interval.low),
@@ -205,11 +207,12 @@ std::string contradiction_sentence(const belief::Contradiction& found, const Lea
          significant(1.0 / std::max(found.tail, 1e-6), 2, 0) + (found.tail < 1e-6 ? " or less." : ".");
 }
 
-std::string surprise_sentence(const belief::Learned& learned, std::size_t j, const std::string& observation) {
-  const belief::Surprise& surprise = learned.surprises[j];
+std::string surprise_sentence(const experiment::Learned& learned, std::size_t j,
+                              const std::string& observation) {
+  const experiment::Surprise& surprise = learned.surprises[j];
   std::string text = "the case can't explain \"" + observation + "\" (one in " +
                      significant(1.0 / std::max(surprise.tail.two_sided, 1e-6), 2, 0) +
-                     (surprise.lapse > belief::kLikelyLapse
+                     (surprise.lapse > experiment::kLikelyLapse
                           ? ", if the case is right a slip with " + probability_text(surprise.lapse)
                           : std::string()) +
                      ")";
@@ -230,4 +233,4 @@ std::string surprise_sentence(const belief::Learned& learned, std::size_t j, con
   return text + ". Look at the reading once more, too.";
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

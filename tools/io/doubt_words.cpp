@@ -8,10 +8,10 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using bench::Instrument;
+using experiment::Instrument;
 using study::Behind;
 
 std::string name_at(const geometry::Case& content, int condition) {
@@ -50,7 +50,7 @@ int role_of_claim(const geometry::Claim& claim) {
 
 // Whole percents of the roles, which add up to 100 where all are told: rounded down, then up where most was
 // cut off. Of the role that is the claim's, the number that the sentence has.
-std::array<int, 4> percents_of(const belief::RoleOdds& odds, int fixed) {
+std::array<int, 4> percents_of(const experiment::RoleOdds& odds, int fixed) {
   std::array<int, 4> percents{};
   std::vector<std::pair<double, std::size_t>> cut;
   int left = 100;
@@ -68,7 +68,7 @@ std::array<int, 4> percents_of(const belief::RoleOdds& odds, int fixed) {
 }
 
 // Samples that all say the same make a role no surer than how many they are: the words say no number then.
-std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odds, int claimed,
+std::string odds_text(const geometry::Case& content, const experiment::RoleOdds& odds, int claimed,
                       bool sampled) {
   std::vector<std::string> words;
   const std::array<int, 4> percents = percents_of(odds, claimed);
@@ -85,10 +85,10 @@ std::string odds_text(const geometry::Case& content, const belief::RoleOdds& odd
   return vent_name(content, odds.vent) + ": " + listed(words);
 }
 
-const char* origin_word(const Doubt& doubt, const belief::Influence& influence) {
+const char* origin_word(const Doubt& doubt, const experiment::Influence& influence) {
   std::size_t assumed = 0;
   for (const int index : influence.inputs) {
-    const ensemble::Input& input = at(doubt.inputs, index);
+    const study::Input& input = at(doubt.inputs, index);
     if (input.of_case < 0) return "doubt of the model";
     if (input.origin == geometry::Origin::assumed) ++assumed;
   }
@@ -107,12 +107,12 @@ std::string share_words(double share, bool planned) {
 
 // What the claim depends on, given or assumed alike; without that, how much was assumed.
 std::string hangs_text(const Doubt& doubt, int claim) {
-  for (const belief::HangsOn& entry : doubt.hangs_on.claims) {
+  for (const experiment::HangsOn& entry : doubt.hangs_on.claims) {
     if (entry.claim != claim) continue;
     if (!entry.varies) return "It depends on nothing that is in doubt.";
     std::vector<std::string> names;
     for (const auto& influence : entry.influences) {
-      const double share = belief::share_of(doubt.hangs_on, influence);
+      const double share = experiment::share_of(doubt.hangs_on, influence);
       if (share < kMatters) continue;
       const std::string percent =
           share_words(share, doubt.hangs_on.planned) + (names.empty() ? " of the doubt" : "");
@@ -129,7 +129,7 @@ std::string hangs_text(const Doubt& doubt, int claim) {
 }
 
 // All or none of the samples is no certainty: what the interval still leaves room for is said instead.
-std::string how_likely(const Doubt& doubt, const doubt::Probability& probability) {
+std::string how_likely(const Doubt& doubt, const uncertainty::Probability& probability) {
   if (doubt.inputs.empty())
     return std::string(probability.value > 0.5 ? "True" : "Not true") +
            " of the device as described, in which no value is in doubt";
@@ -152,19 +152,19 @@ std::string nothing_told(const geometry::Case& content, const Doubt& doubt, cons
 
 }  // namespace
 
-std::size_t count_assumed(const std::vector<ensemble::Input>& inputs) {
+std::size_t count_assumed(const std::vector<study::Input>& inputs) {
   return static_cast<std::size_t>(std::count_if(inputs.begin(), inputs.end(), [](const auto& input) {
     return input.origin == geometry::Origin::assumed;
   }));
 }
 
-study::Verdict verdict_of(const belief::ClaimBelief& claim) {
+study::Verdict verdict_of(const experiment::ClaimBelief& claim) {
   switch (claim.verdict) {
-    case doubt::Verdict::holds:
+    case uncertainty::Verdict::holds:
       return study::Verdict::holds;
-    case doubt::Verdict::fails:
+    case uncertainty::Verdict::fails:
       return study::Verdict::fails;
-    case doubt::Verdict::cannot_tell:
+    case uncertainty::Verdict::cannot_tell:
       break;
   }
   return study::Verdict::cannot_tell;
@@ -173,9 +173,9 @@ study::Verdict verdict_of(const belief::ClaimBelief& claim) {
 std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
   constexpr std::size_t kMost = 3;
   std::vector<std::pair<double, std::string>> found;
-  for (const belief::HangsOn& claim : doubt.hangs_on.claims) {
-    for (const belief::Influence& influence : claim.influences) {
-      const double share = belief::share_of(doubt.hangs_on, influence);
+  for (const experiment::HangsOn& claim : doubt.hangs_on.claims) {
+    for (const experiment::Influence& influence : claim.influences) {
+      const double share = experiment::share_of(doubt.hangs_on, influence);
       if (influence.rest || share < kMatters || std::string(origin_word(doubt, influence)) != "assumed")
         continue;
       found.emplace_back(share, influence_name(doubt.inputs, influence));
@@ -190,17 +190,17 @@ std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
   return names;
 }
 
-std::string influence_name(const std::vector<ensemble::Input>& inputs, const belief::Influence& influence) {
+std::string influence_name(const std::vector<study::Input>& inputs, const experiment::Influence& influence) {
   if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
   std::vector<std::string> keys;
   for (const int input : influence.inputs) keys.push_back(at(inputs, input).key);
   return listed(keys);
 }
 
-std::string measurement_words(const geometry::Case& content, const std::vector<ensemble::Input>& inputs,
-                              const belief::Measurement& measurement) {
+std::string measurement_words(const geometry::Case& content, const std::vector<study::Input>& inputs,
+                              const experiment::Measurement& measurement) {
   const geometry::Device& device = content.device;
-  const bench::Probe& probe = measurement.probe;
+  const experiment::Probe& probe = measurement.probe;
   const auto name = [](const auto& list, int index) { return at(list, index).name; };
   std::string where = measurement.condition < 0 ? "" : ", in " + name_at(content, measurement.condition);
   switch (probe.instrument) {
@@ -229,7 +229,7 @@ std::string measurement_words(const geometry::Case& content, const std::vector<e
   return "hand at " + name(device.vents, probe.vent) + where;
 }
 
-std::string how_to(const belief::Measurement& measurement) {
+std::string how_to(const experiment::Measurement& measurement) {
   switch (measurement.probe.instrument) {
     case Instrument::tell_tale:
       return "Hang a strip of tissue on a holder 20 mm before the vent, lower end in the air stream, wait "
@@ -261,7 +261,7 @@ std::string how_to(const belief::Measurement& measurement) {
 }
 
 std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
-                            const belief::ClaimBelief& belief) {
+                            const experiment::ClaimBelief& belief) {
   const geometry::Claim& claim = at(content.claims, belief.claim);
   if (belief.unsolved >= 1.0) return nothing_told(content, doubt, claim);
   std::string text = how_likely(doubt, belief.probability);
@@ -294,4 +294,4 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
   return hangs.empty() ? text : text + " " + hangs;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,7 +7,7 @@
 #include "tools/io/field_lines.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::CellShares;
@@ -15,8 +15,8 @@ using geometry::CellShares;
 /// Collects the ends of one layer.
 class Ends {
  public:
-  Ends(const plan::PlanResult& plan, int layer) : plan_(plan), layer_(layer) {
-    const plan::LayerFields& fields = at(plan.layers, layer);
+  Ends(const flow2d::PlanResult& plan, int layer) : plan_(plan), layer_(layer) {
+    const flow2d::LayerFields& fields = at(plan.layers, layer);
     nx_ = fields.solid.nx();
     cells_.resize(fields.solid.size());
   }
@@ -35,23 +35,23 @@ class Ends {
   std::vector<std::vector<CellEnd>> take() { return std::move(cells_); }
 
  private:
-  const plan::PlanResult& plan_;
+  const flow2d::PlanResult& plan_;
   int layer_, nx_ = 0;
   std::vector<std::vector<CellEnd>> cells_;
 };
 
 // The gap layer at a face, if there is one.
-int gap_layer_at(const plan::PlanResult& plan, geometry::Face face) {
+int gap_layer_at(const flow2d::PlanResult& plan, geometry::Face face) {
   const std::string name = std::string("gap-") + geometry::face_word(face);
   for (std::size_t l = 0; l < plan.layers.size(); ++l)
     if (plan.layers[l].name == name) return static_cast<int>(l);
   return -1;
 }
 
-void add_vents(const geometry::Device& device, const plan::PlanResult& plan, Ends& ends) {
+void add_vents(const geometry::Device& device, const flow2d::PlanResult& plan, Ends& ends) {
   for (std::size_t v = 0; v < plan.vents.size(); ++v) {
     const int gap = gap_layer_at(plan, device.vents[v].face);
-    for (const plan::CellFlux& cell : plan.vents[v].cells) {
+    for (const flow2d::CellFlux& cell : plan.vents[v].cells) {
       const double net = cell.inflow - cell.outflow;
       const int vent = static_cast<int>(v);
       // A vent with a fan right behind it is known by its cells in the gap before it.
@@ -66,8 +66,8 @@ void add_vents(const geometry::Device& device, const plan::PlanResult& plan, End
   }
 }
 
-using field::Array2;
-using field::Mask;
+using flow2d::Array2;
+using flow2d::Mask;
 
 Mask open_faces(const Array2& velocity) {
   Mask open(velocity.nx(), velocity.ny(), 0);
@@ -83,8 +83,8 @@ struct Faces {
 
 // Air that a cell gives out through its vent goes on to the side the vent is at: outward velocity of it
 // there.
-void open_edge_vent(const geometry::Device& device, const plan::LayerFields& layer, const CellEnd& end, int i,
-                    int j, Faces& faces) {
+void open_edge_vent(const geometry::Device& device, const flow2d::LayerFields& layer, const CellEnd& end,
+                    int i, int j, Faces& faces) {
   if (end.vent < 0) return;
   const geometry::Vec3 out = geometry::face_normal(at(device.vents, end.vent).face);
   const double dx = layer.x[static_cast<std::size_t>(i) + 1] - layer.x[static_cast<std::size_t>(i)];
@@ -131,8 +131,8 @@ const char* line_end_word(LineEnd end) {
   return word_in(words, end);
 }
 
-std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, const plan::PlanResult& plan,
-                                                int layer, double cell) {
+std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device,
+                                                const flow2d::PlanResult& plan, int layer, double cell) {
   Ends ends(plan, layer);
   add_vents(device, plan, ends);
   const geometry::Raster raster = geometry::rasterise(device, cell);
@@ -140,7 +140,7 @@ std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, 
     ends.add_spread(raster.fan_inlets[f], LineEnd::fan, -plan.fans[f].flow);
     ends.add_spread(raster.fan_outlets[f], LineEnd::fan, plan.fans[f].flow);
   }
-  for (const plan::LinkFlow& flow : plan.passages)
+  for (const flow2d::LinkFlow& flow : plan.passages)
     for (std::size_t p = 0; p < device.passages.size(); ++p) {
       if (device.passages[p].name != flow.name) continue;
       ends.add_spread(raster.passages[p].a, LineEnd::passage, -flow.flow);
@@ -149,7 +149,7 @@ std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, 
   return ends.take();
 }
 
-CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
+CornerVelocity corner_velocity(const geometry::Device* device, const flow2d::LayerFields& layer,
                                const std::vector<std::vector<CellEnd>>& ends) {
   const int nx = layer.solid.nx(), ny = layer.solid.ny();
   Faces faces{layer.u_face, layer.v_face, open_faces(layer.u_face), open_faces(layer.v_face)};
@@ -177,4 +177,4 @@ CornerVelocity corner_velocity(const geometry::Device* device, const plan::Layer
   return corners;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

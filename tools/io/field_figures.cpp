@@ -13,20 +13,20 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Face;
 using geometry::Vec3;
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kLinesAcross = 34.0;  // places for streamlines along the longer side of a map
 
-bool is_gap(const plan::LayerFields& layer) { return layer.name.rfind("gap-", 0) == 0; }
+bool is_gap(const flow2d::LayerFields& layer) { return layer.name.rfind("gap-", 0) == 0; }
 
 // Whether a vent opens into a layer.
 bool opens_into(const FieldRun& field, int vent, int layer) {
-  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  const flow2d::LayerFields& fields = at(field.plan.layers, layer);
   const geometry::Vent& opening = at(field.run.content.device.vents, vent);
   if (is_gap(fields)) return fields.name == std::string("gap-") + geometry::face_word(opening.face);
   const auto& cells = at(field.plan.vents, vent).cells;
@@ -37,7 +37,7 @@ bool opens_into(const FieldRun& field, int vent, int layer) {
 figure::MapVent map_vent(const FieldRun& field, int vent) {
   const geometry::Device& device = field.run.content.device;
   const geometry::Vent& opening = at(device.vents, vent);
-  const agreement::VentAgreement& row = at(field.agreement.vents, vent);
+  const study::VentAgreement& row = at(field.agreement.vents, vent);
   figure::MapVent result{opening.name, {row.field.role, row.shut}, {}, {}, false};
   const double x = opening.centre.x(), y = opening.centre.y();
   const double half = 0.5 * opening.width;
@@ -84,7 +84,7 @@ figure::MapPart fan_part(const geometry::Fan& fan, const geometry::Device& devic
 // Fans and fins of the inside: a mouth as a disc of the fan's own size, a stack as its cells.
 std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
   const geometry::Device& device = field.run.content.device;
-  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  const flow2d::LayerFields& fields = at(field.plan.layers, layer);
   std::vector<figure::MapPart> parts;
   if (is_gap(fields)) return parts;
   const geometry::Raster raster = geometry::rasterise(device, field.cell);
@@ -114,14 +114,14 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
 
 std::string cell_words(double cell) { return fmt::format("{:.3g} mm", 1000.0 * cell); }
 
-std::string layer_words(const plan::LayerFields& layer) {
+std::string layer_words(const flow2d::LayerFields& layer) {
   if (layer.name == "gap-base") return "the gap under the base";
   if (layer.name == "gap-top") return "the gap over the top";
   if (layer.name == "inside") return "the air inside";
   return "the air inside, storey " + layer.name.substr(layer.name.find('-') + 1);
 }
 
-std::vector<double> values_of(const plan::LayerFields& layer, MapQuantity quantity) {
+std::vector<double> values_of(const flow2d::LayerFields& layer, MapQuantity quantity) {
   std::vector<double> values;
   for (std::size_t k = 0; k < layer.u.size(); ++k)
     values.push_back(quantity == MapQuantity::temperature ? layer.temperature[k] - kZeroCelsius
@@ -131,7 +131,7 @@ std::vector<double> values_of(const plan::LayerFields& layer, MapQuantity quanti
 
 // Fins are narrow and their air is fast; they would leave no colours for the rooms. Where they are faster by
 // half, colours end at the fastest air outside of them, and a remark says how fast theirs is.
-std::string end_at_the_rooms(const FieldRun& field, const plan::LayerFields& layer, figure::FieldMap& map) {
+std::string end_at_the_rooms(const FieldRun& field, const flow2d::LayerFields& layer, figure::FieldMap& map) {
   const auto zones = static_cast<int>(field.run.content.device.zones.size());
   double rooms = 0.0, fins = 0.0;
   for (std::size_t k = 0; k < map.values.size(); ++k) {
@@ -189,7 +189,7 @@ void spread_colours(figure::FieldMap& map) {
 figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantity,
                            const std::vector<FlowLine>& lines) {
   const geometry::Device& device = field.run.content.device;
-  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  const flow2d::LayerFields& fields = at(field.plan.layers, layer);
   figure::FieldMap map =
       blank_map(field, quantity, layer_words(fields), "Seen from above, rear edge at the top");
   map.x = fields.x;
@@ -219,4 +219,4 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   return map;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

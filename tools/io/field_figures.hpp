@@ -9,7 +9,7 @@
 #include "tools/io/field_lines.hpp"
 #include "tools/io/field_run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What a map shows.
 enum class MapQuantity { temperature, speed };
@@ -37,7 +37,7 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
 /// Quarter turns of the picture, counter-clockwise: as many as let gravity point down most.
 class Turn {
  public:
-  explicit Turn(const section::SectionResult& result);
+  explicit Turn(const flow2d::SectionResult& result);
 
   /// A place of the section's own axes in the picture [m].
   figure::Place place(const figure::Place& at) const;
@@ -49,7 +49,7 @@ class Turn {
   std::size_t cell(int i, int j) const;
 
   /// Grid lines of the picture along x (0) or y (1) [m].
-  std::vector<double> lines(const section::SectionResult& result, int axis) const;
+  std::vector<double> lines(const flow2d::SectionResult& result, int axis) const;
 
  private:
   int nx_, ny_, quarters_ = 0;
@@ -62,4 +62,4 @@ std::vector<FlowLine> section_lines(const FieldRun& field);
 /// rises. Device, support and screen are named; vents are drawn where they are cut.
 figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity, const std::vector<FlowLine>& lines);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

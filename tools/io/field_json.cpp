@@ -4,38 +4,38 @@
 #include <cmath>
 #include <limits>
 
-#include "tools/io/result_fields.hpp"
 #include "tools/io/field_lists.hpp"
 #include "tools/io/json_parts.hpp"
+#include "tools/io/result_fields.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-const char* end_word(plan::PlanEnd end) {
-  static constexpr std::pair<plan::PlanEnd, const char*> words[] = {
-      {plan::PlanEnd::converged, "converged"},         {plan::PlanEnd::reduced, "reduced"},
-      {plan::PlanEnd::averaged, "averaged"},           {plan::PlanEnd::in_time, "in-time"},
-      {plan::PlanEnd::not_converged, "not-converged"}, {plan::PlanEnd::no_network, "no-network"}};
+const char* end_word(flow2d::PlanEnd end) {
+  static constexpr std::pair<flow2d::PlanEnd, const char*> words[] = {
+      {flow2d::PlanEnd::converged, "converged"},         {flow2d::PlanEnd::reduced, "reduced"},
+      {flow2d::PlanEnd::averaged, "averaged"},           {flow2d::PlanEnd::in_time, "in-time"},
+      {flow2d::PlanEnd::not_converged, "not-converged"}, {flow2d::PlanEnd::no_network, "no-network"}};
   return word_in(words, end);
 }
 
 Json agreement_json(const FieldRun& field) {
-  const agreement::Agreement& agreement = field.agreement;
+  const study::Agreement& agreement = field.agreement;
   Json json;
   json["roles_differ"] = agreement.roles_differ;
   json["through_flow_apart"] = plain(agreement.through_flow);
   json["start_apart"] = plain(agreement.start_apart);
-  json["same_state"] = agreement.start_apart <= agreement::kSameState;
+  json["same_state"] = agreement.start_apart <= study::kSameState;
   json["vents"] = Json::array();
-  for (const agreement::VentAgreement& row : field.agreement.vents) {
+  for (const study::VentAgreement& row : field.agreement.vents) {
     Json entry;
     entry["vent"] = vent_name(field.run.content, row.vent);
     entry["leak"] = at(field.run.content.device.vents, row.vent).is_leak;
-    for_each_field(row, model::AddFields(entry));
-    for_each_difference(row, model::AddFields(entry));
-    entry["network"] = model::fields_json({}, row.network);
-    entry["field"] = model::fields_json({}, row.field);
+    for_each_field(row, io::AddFields(entry));
+    for_each_difference(row, io::AddFields(entry));
+    entry["network"] = io::fields_json({}, row.network);
+    entry["field"] = io::fields_json({}, row.field);
     json["vents"].push_back(std::move(entry));
   }
   return json;
@@ -44,7 +44,7 @@ Json agreement_json(const FieldRun& field) {
 // What the network's assumption of well-mixed air is worth here, for whoever spreads doubts.
 Json model_doubt_json(const FieldRun& field) {
   Json list = Json::array();
-  for (const agreement::VentAgreement& row : field.agreement.vents) {
+  for (const study::VentAgreement& row : field.agreement.vents) {
     if (row.shut) continue;
     list.push_back({{"condition", network_result(field).name},
                     {"vent", vent_name(field.run.content, row.vent)},
@@ -56,7 +56,7 @@ Json model_doubt_json(const FieldRun& field) {
 
 /// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
 template <typename IsAir>
-void put_extremes(const field::Array2& temperature, const field::Array2& u, const field::Array2& v,
+void put_extremes(const flow2d::Array2& temperature, const flow2d::Array2& u, const flow2d::Array2& v,
                   IsAir is_air, Json& json) {
   double coolest = std::numeric_limits<double>::infinity(), hottest = -coolest, fastest = 0.0;
   for (std::size_t k = 0; k < temperature.size(); ++k) {
@@ -73,7 +73,7 @@ void put_extremes(const field::Array2& temperature, const field::Array2& u, cons
 
 Json layers_json(const FieldRun& field) {
   Json list = Json::array();
-  for (const plan::LayerFields& layer : field.plan.layers) {
+  for (const flow2d::LayerFields& layer : field.plan.layers) {
     Json json = {{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}};
     put_extremes(
         layer.temperature, layer.u, layer.v, [&](std::size_t k) { return layer.solid[k] == 0; }, json);
@@ -82,9 +82,9 @@ Json layers_json(const FieldRun& field) {
   return list;
 }
 
-Json links_json(const std::vector<plan::LinkFlow>& links, const char* kind) {
+Json links_json(const std::vector<flow2d::LinkFlow>& links, const char* kind) {
   Json list = Json::array();
-  for (const plan::LinkFlow& link : links)
+  for (const flow2d::LinkFlow& link : links)
     list.push_back(
         {{kind, link.name},
          {"flow_kg_s", plain(link.flow)},
@@ -94,19 +94,19 @@ Json links_json(const std::vector<plan::LinkFlow>& links, const char* kind) {
   return list;
 }
 
-const char* end_word(section::SectionEnd end) {
-  static constexpr std::pair<section::SectionEnd, const char*> words[] = {
-      {section::SectionEnd::steady, "steady"},
-      {section::SectionEnd::averaged, "averaged"},
-      {section::SectionEnd::not_converged, "not-converged"}};
+const char* end_word(flow2d::SectionEnd end) {
+  static constexpr std::pair<flow2d::SectionEnd, const char*> words[] = {
+      {flow2d::SectionEnd::steady, "steady"},
+      {flow2d::SectionEnd::averaged, "averaged"},
+      {flow2d::SectionEnd::not_converged, "not-converged"}};
   return word_in(words, end);
 }
 
-const char* cut_word(section::VentCut cut) {
-  static constexpr std::pair<section::VentCut, const char*> words[] = {{section::VentCut::missed, "missed"},
-                                                                       {section::VentCut::cut, "cut"},
-                                                                       {section::VentCut::shut, "shut"},
-                                                                       {section::VentCut::narrow, "narrow"}};
+const char* cut_word(flow2d::VentCut cut) {
+  static constexpr std::pair<flow2d::VentCut, const char*> words[] = {{flow2d::VentCut::missed, "missed"},
+                                                                      {flow2d::VentCut::cut, "cut"},
+                                                                      {flow2d::VentCut::shut, "shut"},
+                                                                      {flow2d::VentCut::narrow, "narrow"}};
   return word_in(words, cut);
 }
 
@@ -152,7 +152,7 @@ Json fed_back_json(const FieldRun& field) {
 }
 
 Json slice_json(const FieldRun& field) {
-  const section::SectionResult& result = field.section->result;
+  const flow2d::SectionResult& result = field.section->result;
   const char* axes[] = {"x", "y", "z"};
   Json json;
   json["end"] = end_word(result.end);
@@ -166,8 +166,8 @@ Json slice_json(const FieldRun& field) {
   put_extremes(
       result.temperature, result.u, result.v,
       [&](std::size_t k) {
-        const auto part = static_cast<section::Part>(result.part[k]);
-        return part == section::Part::air || part == section::Part::mouth;
+        const auto part = static_cast<flow2d::Part>(result.part[k]);
+        return part == flow2d::Part::air || part == flow2d::Part::mouth;
       },
       json);
   json["steps"] = result.steps;
@@ -182,7 +182,7 @@ Json slice_json(const FieldRun& field) {
   json["gravity_across"] = plain(result.gravity_across);
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < result.vents.size(); ++v) {
-    const section::SectionVent& vent = result.vents[v];
+    const flow2d::SectionVent& vent = result.vents[v];
     json["vents"].push_back({{"vent", vent_name(field.run.content, v)},
                              {"cut", cut_word(vent.cut)},
                              {"length_m", plain(vent.length)},
@@ -192,7 +192,7 @@ Json slice_json(const FieldRun& field) {
                              {"drawn_K", plain(vent.drawn)}});
   }
   json["reentry"] = Json::array();
-  for (const section::Reentry& pair : result.reentry) {
+  for (const flow2d::Reentry& pair : result.reentry) {
     if (!result.usable()) break;  // a sketch has no fractions
     json["reentry"].push_back({{"intake", vent_name(field.run.content, pair.intake)},
                                {"outlet", vent_name(field.run.content, pair.outlet)},
@@ -210,7 +210,7 @@ Json slice_json(const FieldRun& field) {
 
 // The run in time where no steady state was found at first.
 Json in_time_json(const FieldRun& field) {
-  const plan::PlanResult& plan = field.plan;
+  const flow2d::PlanResult& plan = field.plan;
   Json json = {{"steps", plan.marched_steps},
                {"time_s", plain(plan.marched)},
                {"averaged_over_s", plain(plan.span)},
@@ -223,7 +223,7 @@ Json in_time_json(const FieldRun& field) {
 }
 
 Json layers_part(const FieldRun& field) {
-  const plan::PlanResult& plan = field.plan;
+  const flow2d::PlanResult& plan = field.plan;
   Json json;
   json["condition"] = network_result(field).name;
   json["end"] = end_word(plan.end);
@@ -262,4 +262,4 @@ std::string field_json(const FieldRun& field, const std::vector<std::string>& fi
   return json_text(json);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -21,7 +21,7 @@
 
 #include "tools/io/line_layer.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr std::size_t kMostSeedsAVent = 14;
@@ -68,7 +68,7 @@ std::vector<LineSeed> regular_seeds(const LineLayer& layer) {
 /// Follows the air of one layer.
 class Tracer {
  public:
-  Tracer(const geometry::Device* device, const plan::LayerFields& layer,
+  Tracer(const geometry::Device* device, const flow2d::LayerFields& layer,
          const std::vector<std::vector<CellEnd>>& ends, int number)
       : view_{layer, ends, corner_velocity(device, layer, ends)}, number_(number) {
     for (std::size_t k = 0; k < view_.corners.u.size(); ++k)
@@ -219,12 +219,13 @@ class Tracer {
 
 }  // namespace
 
-std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const plan::LayerFields& layer,
+std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const flow2d::LayerFields& layer,
                                      const std::vector<std::vector<CellEnd>>& ends, int number) {
   return Tracer(device, layer, ends, number).lines();
 }
 
-std::vector<FlowLine> flow_lines(const geometry::Device& device, const plan::PlanResult& plan, double cell) {
+std::vector<FlowLine> flow_lines(const geometry::Device& device, const flow2d::PlanResult& plan,
+                                 double cell) {
   std::vector<FlowLine> lines;
   for (std::size_t l = 0; l < plan.layers.size(); ++l) {
     const int number = static_cast<int>(l);
@@ -235,4 +236,4 @@ std::vector<FlowLine> flow_lines(const geometry::Device& device, const plan::Pla
   return lines;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Where a streamline begins or ends.
 enum class LineEnd {
@@ -42,18 +42,18 @@ struct CellEnd {
 };
 
 /// Ends of one layer's streamlines: vents, fans and passages on its cells, x fastest.
-std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device, const plan::PlanResult& plan,
-                                                int layer, double cell);
+std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device,
+                                                const flow2d::PlanResult& plan, int layer, double cell);
 
 /// Streamlines of one layer or slice, on any rectangular grid; `number` is put into FlowLine::layer.
 /// `device`: whose vents stand in the edge of the layer; null where none do.
-std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const plan::LayerFields& layer,
+std::vector<FlowLine> lines_of_layer(const geometry::Device* device, const flow2d::LayerFields& layer,
                                      const std::vector<std::vector<CellEnd>>& ends, int number);
 
 /// Streamlines of all layers: from the cells of every vent, forward where it gives and backward where it
 /// takes, and through a regular grid of places. Velocities come from the cells' faces; walls hold the air
 /// still, so that no line crosses one. The same fields give the same lines.
-std::vector<FlowLine> flow_lines(const geometry::Device& device, const plan::PlanResult& plan, double cell);
+std::vector<FlowLine> flow_lines(const geometry::Device& device, const flow2d::PlanResult& plan, double cell);
 
 /// Streamlines thinned for the eye: each kept when enough of it keeps `apart` [m] from those before it, the
 /// longest first. A line that goes round in an eddy ends where it begins to follow itself.
@@ -62,4 +62,4 @@ std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart);
 /// The line up to where it comes back to within about half of `apart` [m] of its own way and stays there.
 FlowLine without_repeats(const FlowLine& line, double apart);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

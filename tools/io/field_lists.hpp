@@ -3,14 +3,14 @@
 // solver/study/result.hpp.
 #pragma once
 
-#include "solver/study/agreement.hpp"
-#include "solver/numerics/result_field.hpp"
 #include "solver/experiment/bench_report.hpp"
 #include "solver/flow2d/layer_course.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "solver/numerics/result_field.hpp"
+#include "solver/study/agreement.hpp"
 #include "tools/io/bench.hpp"
 
-namespace tuft::agreement {
+namespace tuft::study {
 
 template <class Visit>
 void for_each_field(const Side& side, Visit&& visit) {
@@ -47,9 +47,9 @@ void for_each_difference(const VentAgreement& row, Visit&& visit) {
         row.drawing_share);
 }
 
-}  // namespace tuft::agreement
+}  // namespace tuft::study
 
-namespace tuft::plan {
+namespace tuft::flow2d {
 
 /// Cells of a layer, one value each.
 template <class Visit>
@@ -62,9 +62,9 @@ void for_each_array(const LayerFields& layer, Visit&& visit) {
   visit({"height", "m", "", "of the layer's middle over the base"}, layer.height);
 }
 
-}  // namespace tuft::plan
+}  // namespace tuft::flow2d
 
-namespace tuft::section {
+namespace tuft::flow2d {
 
 /// Cells of a slice, one value each.
 template <class Visit>
@@ -74,9 +74,9 @@ void for_each_array(const SectionResult& slice, Visit&& visit) {
   visit({"density", "kg/m3", "", "of the air"}, slice.density);
 }
 
-}  // namespace tuft::section
+}  // namespace tuft::flow2d
 
-namespace tuft::bench {
+namespace tuft::experiment {
 
 /// What a tell-tale that can be held there would show; what a person would say of it, by its chances,
 /// follows.
@@ -86,9 +86,9 @@ void for_each_field(const TellTaleView& view, Visit&& visit) {
         view.speed);
   visit({"by_law", "m/s", "air by law", "the same by the laws of near-vent air"}, view.by_law);
   visit({"by_section", "", "read off", "whether the speed was read off a section"},
-        base::Either{view.by_section, "section", "law"});
+        numerics::Either{view.by_section, "section", "law"});
   visit({"lean", "m", "lean away", "of its tip, + away from the device"}, view.lean);
-  visit({"seen", "", "seen hung", "at arm's length, in quiet air"}, output::seen_word(view.seen));
+  visit({"seen", "", "seen hung", "at arm's length, in quiet air"}, io::seen_word(view.seen));
   visit({"lean_over_just_seen", "-", "", "its lean over what is just seen of one so wide"}, view.over);
 }
 
@@ -108,4 +108,4 @@ void for_each_field(const AirPoint& point, Visit&& visit) {
   visit({"temperature", "K", "", "of the air there"}, point.temperature);
 }
 
-}  // namespace tuft::bench
+}  // namespace tuft::experiment

@@ -7,7 +7,7 @@
 
 #include "tools/io/numbers.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr std::size_t kLookBack = 4;  // steps that tell how fast it goes
@@ -38,7 +38,7 @@ void TimeLeft::step_in_time(double seconds, double time, double until) {
   if (gained > 0.0 && took > 0.0) left_ = (until - time) * took / gained;
 }
 
-std::string progress_text(const field::Progress& progress, double elapsed, double left) {
+std::string progress_text(const flow2d::Progress& progress, double elapsed, double left) {
   std::string text = fmt::format("cells {} x {}, step {}, ", progress.nx, progress.ny, progress.step);
   if (progress.time >= 0.0 && progress.until > 0.0)
     text += fmt::format("at {:.3g} of {:.4g} s, ", progress.time, progress.until);
@@ -49,4 +49,4 @@ std::string progress_text(const field::Progress& progress, double elapsed, doubl
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 
 #include "solver/flow2d/newton.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Estimates how long a solve still takes from how fast its residual falls.
 class TimeLeft {
@@ -29,6 +29,6 @@ class TimeLeft {
 /// "cells 156 x 110, step 7, residual 3.1e-04, 6 s, about 9 s left"; negative `left`: nothing said of it.
 /// Steps in time: "cells 156 x 110, step 7, at 0.35 of 60 s, residual 3.1e-10, 6 s, about 9 s left", or
 /// without an end to go to: "at 0.35 s, unrest 0.2".
-std::string progress_text(const field::Progress& progress, double elapsed, double left);
+std::string progress_text(const flow2d::Progress& progress, double elapsed, double left);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

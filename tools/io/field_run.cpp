@@ -14,25 +14,25 @@
 #include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 // Throws NotFinite for the first value of the cells that is not finite.
 void require_finite(const FieldRun& field) {
-  const auto all_of = [](const std::string& place, const field::Array2& values) {
+  const auto all_of = [](const std::string& place, const flow2d::Array2& values) {
     for (const double value : values.values()) finite(value, place);
   };
   const auto cells_of = [&](const std::string& place, const auto& fields) {
     all_of(place + ".velocity", fields.u);
     all_of(place + ".velocity", fields.v);
-    for_each_array(fields, [&](const base::ResultField& array, const field::Array2& values) {
-      all_of(place + "." + base::key_of(array), values);
+    for_each_array(fields, [&](const numerics::ResultField& array, const flow2d::Array2& values) {
+      all_of(place + "." + numerics::key_of(array), values);
     });
   };
-  for (const plan::LayerFields& layer : field.plan.layers) cells_of("field." + layer.name, layer);
+  for (const flow2d::LayerFields& layer : field.plan.layers) cells_of("field." + layer.name, layer);
   if (!field.section) return;
   cells_of("section", field.section->result);
-  for (const section::Tracer& tracer : field.section->result.tracers) all_of("section.tracer", tracer.share);
+  for (const flow2d::Tracer& tracer : field.section->result.tracers) all_of("section.tracer", tracer.share);
 }
 
 constexpr int kPngWidth = 1650;  // [px]: half as wide again as the SVG's own size, sharp on a page
@@ -108,14 +108,14 @@ class FolderWriter {
 std::string agreement_csv(const FieldRun& field) {
   const auto& device = field.run.content.device;
   std::vector<std::string> header = {"condition", "vent", "face", "leak"};
-  add_headings<agreement::VentAgreement>(header);
-  add_headings<agreement::Side>(header, "network ");
-  add_headings<agreement::Side>(header, "field ");
-  for_each_difference(agreement::VentAgreement{}, [&](const base::ResultField& difference, double) {
-    header.push_back(base::heading_of(difference));
+  add_headings<study::VentAgreement>(header);
+  add_headings<study::Side>(header, "network ");
+  add_headings<study::Side>(header, "field ");
+  for_each_difference(study::VentAgreement{}, [&](const numerics::ResultField& difference, double) {
+    header.push_back(numerics::heading_of(difference));
   });
   std::string text = csv_line(header);
-  for (const agreement::VentAgreement& row : field.agreement.vents) {
+  for (const study::VentAgreement& row : field.agreement.vents) {
     const geometry::Vent& vent = at(device.vents, row.vent);
     std::vector<std::string> cells = {network_result(field).name, vent.name, geometry::face_word(vent.face),
                                       csv_yes_no(vent.is_leak)};
@@ -137,4 +137,4 @@ std::vector<std::string> write_field(const FieldRun& field, const std::filesyste
   return files;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,14 +6,14 @@
 #include <string>
 #include <vector>
 
-#include "solver/study/agreement.hpp"
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/flow2d/section_result.hpp"
+#include "solver/study/agreement.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What the network says when it is told what the slice found, and how the two came to agree.
 struct FedBack {
@@ -27,7 +27,7 @@ struct FedBack {
 
 /// A slice with the outside.
 struct SectionRun {
-  section::SectionResult result;
+  flow2d::SectionResult result;
   std::optional<FedBack> fed_back;
 };
 
@@ -35,8 +35,8 @@ struct SectionRun {
 struct FieldRun {
   Run run;            ///< of the one condition: run.conditions[0] is the network's result
   double cell = 0.0;  ///< side of a cell asked for [m]
-  plan::PlanResult plan;
-  agreement::Agreement agreement;
+  flow2d::PlanResult plan;
+  study::Agreement agreement;
   std::optional<SectionRun> section;
 };
 
@@ -64,7 +64,7 @@ std::string field_text(const FieldRun& field, const Look& look);
 std::string section_text(const FieldRun& field, const Look& look);
 
 /// "across x at 206 mm": where a plane lies.
-std::string plane_words(const section::Plane& plane);
+std::string plane_words(const flow2d::Plane& plane);
 
 /// The table with a header row that states the units; RFC 4180, numbers that read back exactly. Differences
 /// are field less network.
@@ -80,4 +80,4 @@ std::string field_json(const FieldRun& field, const std::vector<std::string>& fi
 /// or figure::PngError. Returns the names of the files written, in a fixed order.
 std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,18 +9,16 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using agreement::VentAgreement;
+using study::VentAgreement;
 
 const geometry::Vent& field_vent(const FieldRun& field, int vent) {
   return at(field.run.content.device.vents, vent);
 }
 
-std::string role_and_doubt(const agreement::Side& side) {
-  return role_text(side.role) + (side.firm ? "" : "?");
-}
+std::string role_and_doubt(const study::Side& side) { return role_text(side.role) + (side.firm ? "" : "?"); }
 
 // What the reader has to know about how the fields were found.
 std::vector<std::string> remarks(const FieldRun& field) {
@@ -28,12 +26,12 @@ std::vector<std::string> remarks(const FieldRun& field) {
   if (!is_whole(field))
     list.push_back(fmt::format("The fields hold only {} of the air's inertia ({}): take them as a sketch.",
                                percent_text(field.plan.momentum_share), printable(field.plan.message)));
-  if (field.plan.end == plan::PlanEnd::averaged)
+  if (field.plan.end == flow2d::PlanEnd::averaged)
     list.push_back(fmt::format(
         "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
         "{} times ({}).",
         significant(field.plan.span, 2), significant(field.plan.renewals, 2), printable(field.plan.message)));
-  if (field.agreement.start_apart > agreement::kSameState)
+  if (field.agreement.start_apart > study::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
                     "through-flow apart at a vent), so this is no comparison of models.",
@@ -43,7 +41,7 @@ std::vector<std::string> remarks(const FieldRun& field) {
 
 std::string layers_words(const FieldRun& field) {
   std::vector<std::string> names;
-  for (const plan::LayerFields& layer : field.plan.layers) names.push_back(layer.name);
+  for (const flow2d::LayerFields& layer : field.plan.layers) names.push_back(layer.name);
   const auto& first = field.plan.layers.front().solid;
   return fmt::format("{} by {} cells of {:.3g} mm, {} {}", first.nx(), first.ny(), 1000.0 * field.cell,
                      names.size() == 1 ? "layer" : "layers", listed(names));
@@ -72,7 +70,7 @@ std::string table(const FieldRun& field, const Look& look) {
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
   for (const VentAgreement& row : field.agreement.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
-    const agreement::Side &by_network = row.network, &by_field = row.field;
+    const study::Side &by_network = row.network, &by_field = row.field;
     const bool leaves = by_network.outflow > by_network.inflow;
     const double apart = leaves ? row.temperature : by_field.temperature_in - by_network.temperature_in;
     table.add({{shown_vent(field.run.content, row.vent) + (row.roles_differ ? " !" : ""),
@@ -94,7 +92,7 @@ std::string table(const FieldRun& field, const Look& look) {
 
 // "Roles agree at all 5 vents. Flows differ by ..., temperatures by ...": the difference in words.
 std::string agreement_sentence(const FieldRun& field) {
-  const agreement::Agreement& agreement = field.agreement;
+  const study::Agreement& agreement = field.agreement;
   std::size_t vents = 0;
   std::vector<std::string> differ;
   for (const VentAgreement& row : agreement.vents) {
@@ -138,4 +136,4 @@ std::string field_text(const FieldRun& field, const Look& look) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -20,7 +20,7 @@
 #include "tools/io/vtk_write.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 std::string line_vent_name(const geometry::Device& device, int vent) {
@@ -30,7 +30,7 @@ std::string line_vent_name(const geometry::Device& device, int vent) {
 using geometry::Vec3;
 
 // Height of a layer's picture: the mean of its open cells; its own height is in height_m.
-double mean_height(const plan::LayerFields& layer) {
+double mean_height(const flow2d::LayerFields& layer) {
   double sum = 0.0;
   int n = 0;
   for (std::size_t k = 0; k < layer.solid.size(); ++k) {
@@ -41,7 +41,7 @@ double mean_height(const plan::LayerFields& layer) {
   return n > 0 ? sum / n : 0.0;
 }
 
-std::vector<int> codes(const field::Mask& mask) { return {mask.values().begin(), mask.values().end()}; }
+std::vector<int> codes(const flow2d::Mask& mask) { return {mask.values().begin(), mask.values().end()}; }
 
 std::string part_names(const geometry::Device& device) {
   std::string text;
@@ -55,7 +55,7 @@ std::string part_names(const geometry::Device& device) {
   return text;
 }
 
-void add_velocity(const plan::LayerFields& layer, const Eigen::Matrix3d& to_world, vtkImageData* image) {
+void add_velocity(const flow2d::LayerFields& layer, const Eigen::Matrix3d& to_world, vtkImageData* image) {
   vtkNew<vtkDoubleArray> velocity;
   velocity->SetName("velocity_m_s");
   velocity->SetNumberOfComponents(3);
@@ -68,7 +68,7 @@ void add_velocity(const plan::LayerFields& layer, const Eigen::Matrix3d& to_worl
 
 // A point of the plane in the world.
 Vec3 in_world(const FieldRun& field, double x, double y) {
-  const section::Plane& plane = field.section->result.plane;
+  const flow2d::Plane& plane = field.section->result.plane;
   Vec3 point = Vec3::Zero();
   point[plane.normal] = plane.at;
   point[plane.first()] = x;
@@ -77,7 +77,7 @@ Vec3 in_world(const FieldRun& field, double x, double y) {
 }
 
 Vec3 vector_in_world(const FieldRun& field, double u, double v) {
-  const section::Plane& plane = field.section->result.plane;
+  const flow2d::Plane& plane = field.section->result.plane;
   Vec3 vector = Vec3::Zero();
   vector[plane.first()] = u;
   vector[plane.second()] = v;
@@ -133,15 +133,15 @@ void write_lines(const std::string& path, const geometry::Device& device, const 
 // What the cells of a layer or slice have, as its list says.
 template <class Fields>
 void add_arrays(vtkFieldData* cells, const Fields& fields) {
-  for_each_array(fields, [&](const base::ResultField& array, const field::Array2& values) {
-    add_numbers(cells, base::key_of(array), values.values());
+  for_each_array(fields, [&](const numerics::ResultField& array, const flow2d::Array2& values) {
+    add_numbers(cells, numerics::key_of(array), values.values());
   });
 }
 
 }  // namespace
 
 void write_layer_vti(const std::string& path, const FieldRun& field, int layer) {
-  const plan::LayerFields& fields = at(field.plan.layers, layer);
+  const flow2d::LayerFields& fields = at(field.plan.layers, layer);
   const geometry::Pose& pose = pose_of(field);
   const int nx = fields.solid.nx(), ny = fields.solid.ny();
   vtkNew<vtkImageData> image;
@@ -174,7 +174,7 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
 void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {
   const geometry::Pose& pose = pose_of(field);
   std::vector<double> heights;
-  for (const plan::LayerFields& layer : field.plan.layers) heights.push_back(mean_height(layer));
+  for (const flow2d::LayerFields& layer : field.plan.layers) heights.push_back(mean_height(layer));
   const auto place = [&](const FlowLine& line, const FlowLine::Point& point) -> Vec3 {
     return pose.to_world * Vec3(point.x, point.y, heights[static_cast<std::size_t>(line.layer)]);
   };
@@ -186,7 +186,7 @@ study::ConditionResult as_condition(const FieldRun& field) {
   result.through_flow = field.plan.through_flow;
   for (std::size_t v = 0; v < result.vents.size(); ++v) {
     study::VentResult& vent = result.vents[v];
-    const agreement::Side& side = field.agreement.vents[v].field;
+    const study::Side& side = field.agreement.vents[v].field;
     vent.role = side.role;
     vent.firm = side.firm;
     vent.inflow = side.inflow;
@@ -201,7 +201,7 @@ study::ConditionResult as_condition(const FieldRun& field) {
 }
 
 void write_section_vts(const std::string& path, const FieldRun& field) {
-  const section::SectionResult& result = field.section->result;
+  const flow2d::SectionResult& result = field.section->result;
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   for (const double y : result.y)
@@ -218,15 +218,14 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
     velocity->InsertNextTuple3(world.x() + 0.0, world.y() + 0.0, world.z() + 0.0);
     const int part = result.part[k];
     solid.push_back(
-        part != static_cast<int>(section::Part::air) && part != static_cast<int>(section::Part::mouth) ? 1
-                                                                                                       : 0);
+        part != static_cast<int>(flow2d::Part::air) && part != static_cast<int>(flow2d::Part::mouth) ? 1 : 0);
   }
   vtkFieldData* cells = grid->GetCellData();
   grid->GetCellData()->SetVectors(velocity);
   add_arrays(cells, result);
   add_codes(cells, "part", result.part.values());
   add_codes(cells, "solid", solid);
-  for (const section::Tracer& tracer : result.tracers)
+  for (const flow2d::Tracer& tracer : result.tracers)
     add_numbers(cells, "from_" + vent_name(field.run.content, tracer.outlet), tracer.share.values());
   add_texts(grid->GetFieldData(), "units",
             {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air of the "
@@ -245,4 +244,4 @@ void write_section_lines_vtp(const std::string& path, const FieldRun& field,
   write_lines(path, field.run.content.device, lines, place, false);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,7 +9,7 @@
 #include "tools/io/field_lines.hpp"
 #include "tools/io/field_run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Writes one layer as an image of one layer of cells (.vti), turned by its direction matrix. Cell data:
 /// velocity_m_s (vector, world frame), pressure_Pa (p', against still air outside at the same height),
@@ -35,4 +35,4 @@ void write_section_vts(const std::string& path, const FieldRun& field);
 void write_section_lines_vtp(const std::string& path, const FieldRun& field,
                              const std::vector<FlowLine>& lines);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

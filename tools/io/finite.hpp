@@ -7,7 +7,7 @@
 
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A result is infinite or not a number. The message names it ("conditions.use.vents.grille.pressure_Pa").
 class NotFinite : public std::runtime_error {
@@ -22,4 +22,4 @@ inline double finite(double value, const std::string& name) {
   return value + 0.0;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -12,7 +12,7 @@
 
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 // A signal handler can reach nothing else. Blocking the signals would do without, but only in one thread, and
@@ -150,4 +150,4 @@ void ResultsFolder::publish() {
   draft_ = taken ? fs::path(aside) : fs::path();
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// While one of these lives, SIGINT, SIGTERM and SIGHUP are only noted. When it goes, the handling from
 /// before is back in place and a signal that came meanwhile is raised again. Signals that were ignored stay
@@ -97,4 +97,4 @@ std::string file_name_of(const std::string& name);
 /// apart: the second and later ones get "-2", "-3" and so on.
 std::vector<std::string> file_names_of(const std::vector<std::string>& names);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

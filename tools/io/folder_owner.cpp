@@ -7,7 +7,7 @@
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 namespace fs = std::filesystem;
@@ -51,4 +51,4 @@ std::string reason_to_keep(const fs::path& place) {
   return shown + " also holds " + printable(stranger) + ", which tuft did not write; it was left alone";
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

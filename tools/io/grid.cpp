@@ -11,7 +11,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr int kPipeWidth = 80;   // what a pipe, a file or a mail is read in
@@ -151,4 +151,4 @@ void Table::add(const std::vector<Cell>& row) {
   }
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

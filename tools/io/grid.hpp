@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What the place that the text goes to can show.
 struct Look {
@@ -68,4 +68,4 @@ std::string fill(const std::string& first, const std::string& words, const Look&
 /// as many spaces.
 std::string fill(const std::string& first, const std::string& words, int width);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

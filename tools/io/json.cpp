@@ -4,15 +4,15 @@
 
 #include "geometry/device/condition.hpp"
 #include "tools/io/case_json.hpp"
-#include "tools/io/solution_json.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/solution_json.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 template <typename Items, typename PartOf>
@@ -29,7 +29,7 @@ Json assumption_json(const casefile::Assumption& assumption) {
 // Where it was asked how sure, the verdict is the one by probability.
 Json judged_json(const Run& run, const study::ClaimResult& result) {
   Json json = claim_json(run, result);
-  const belief::ClaimBelief* belief = belief_of(run, result.claim);
+  const experiment::ClaimBelief* belief = belief_of(run, result.claim);
   if (belief == nullptr) return json;
   json["as_written"] = json["verdict"];
   json["verdict"] = verdict_word(verdict_of(*belief));
@@ -100,7 +100,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   Json json = results_head(
       run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}}, files);
   json["device"] = device_json(run);
-  json["model"] = model::case_json(run.content);
+  json["model"] = io::case_json(run.content);
   json["thresholds"] = thresholds_json(run.content.thresholds);
   json["conditions"] =
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
@@ -137,7 +137,7 @@ Json condition_json(const Run& run, const study::ConditionResult& result) {
   json["pose"] = pose.name;
   json["pose_to_world"] = matrix_json(pose.to_world);
   add_setting(json, content, condition);
-  model::add_solution(json, run.content, result);
+  io::add_solution(json, run.content, result);
   add_words(json, content, result);
   return json;
 }
@@ -157,10 +157,10 @@ Json sweep_json(const Run& run, const study::SweepResult& result) {
     entry["angle_deg"] = clean_degrees(point.angle);
     if (wanted != run.content.sweeps.end())
       entry["pose_to_world"] = matrix_json(geometry::tilted("", wanted->axis, point.angle).to_world);
-    model::add_solution(entry, run.content, point.result);
+    io::add_solution(entry, run.content, point.result);
     json["points"].push_back(std::move(entry));
   }
   return json;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

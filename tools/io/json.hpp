@@ -6,7 +6,7 @@
 
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What `format` and `version` say in every results file; the version rises when a key changes its meaning.
 constexpr const char* kResultsFormat = "tuft-results";
@@ -17,4 +17,4 @@ constexpr int kResultsVersion = 1;
 /// Throws NotFinite when a number is not finite.
 std::string results_json(const Run& run, const std::vector<std::string>& files);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 #include "solver/study/predict.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 const char* kind_word(geometry::ClaimKind kind) {
@@ -176,4 +176,4 @@ Json comparisons_json(const Run& run) {
   return list;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -3,7 +3,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Device;
@@ -125,4 +125,4 @@ Json device_json(const Run& run) {
   return json;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

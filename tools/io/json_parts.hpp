@@ -4,12 +4,12 @@
 #include "tools/io/case_json.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
-using model::Json;
-using model::matrix_json;
-using model::plain;
-using model::vector_json;
+using io::Json;
+using io::matrix_json;
+using io::plain;
+using io::vector_json;
 
 /// What every results.json begins with: format, version, program, caution, the case that it is from, files.
 Json results_head(const std::string& version, Json source, const std::vector<std::string>& files);
@@ -39,4 +39,4 @@ Json comparisons_json(const Run& run);
 /// Name of a condition by its index.
 const std::string& condition_name(const Run& run, int condition);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 #include <set>
 #include <utility>
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using Place = std::pair<long, long>;
@@ -70,4 +70,4 @@ std::vector<FlowLine> thinned(const std::vector<FlowLine>& lines, double apart) 
   return kept;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,25 +7,25 @@
 #include "geometry/device/device.hpp"
 #include "tools/io/field_lines.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Velocities at the corners of the cells, (nx+1) by (ny+1), x fastest [m/s], and which faces let air pass.
 struct CornerVelocity {
-  field::Array2 u, v;
-  field::Mask open_x;  ///< (nx+1) by ny: air passes the face across x
-  field::Mask open_y;  ///< nx by (ny+1)
+  flow2d::Array2 u, v;
+  flow2d::Mask open_x;  ///< (nx+1) by ny: air passes the face across x
+  flow2d::Mask open_y;  ///< nx by (ny+1)
 };
 
 /// From the faces of the cells: the mean of the two faces at a corner. At walls air slides along: across them
 /// the corners of a face without flow have no velocity, so a bilinear field on these corners crosses no wall.
 /// Vents in the edge of the chassis let air through the faces before them: `ends` says how much. Without a
 /// device there are none such.
-CornerVelocity corner_velocity(const geometry::Device* device, const plan::LayerFields& layer,
+CornerVelocity corner_velocity(const geometry::Device* device, const flow2d::LayerFields& layer,
                                const std::vector<std::vector<CellEnd>>& ends);
 
 /// A layer, what its cells give and take, and its velocities; places in it by cell.
 struct LineLayer {
-  const plan::LayerFields& layer;
+  const flow2d::LayerFields& layer;
   const std::vector<std::vector<CellEnd>>& all_ends;  ///< one list a cell, x fastest
   CornerVelocity corners;
   int nx = layer.solid.nx(), ny = layer.solid.ny();
@@ -64,4 +64,4 @@ LineWalk walked(const LineLayer& layer, const std::vector<FlowLine::Point>& poin
 /// layer, else in still air.
 void end_in_cell(const LineLayer& layer, int i, int j, bool forward, LineWalk& walk);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

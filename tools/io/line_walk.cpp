@@ -1,6 +1,6 @@
 #include "tools/io/line_layer.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 class Walker {
@@ -121,4 +121,4 @@ void end_in_cell(const LineLayer& layer, int i, int j, bool forward, LineWalk& w
   Walker(layer).at_edge(i, j, forward, walk);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -8,13 +8,13 @@
 #include "solver/numerics/constants.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kSmallLitres = 0.1;    // [L/s], below it millilitres are easier to read
 constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
-constexpr double kDegreesPerRadian = 180.0 / base::kPi;
+constexpr double kDegreesPerRadian = 180.0 / numerics::kPi;
 
 // Power of ten of the first digit after rounding to `digits`: 9.996 with three digits is 10.0, not 9.996.
 int leading_power(double value, int digits) {
@@ -33,7 +33,7 @@ std::string percent_of(int number) { return std::to_string(number) + " %"; }
 std::string at_least(double share) { return "at least " + percent_of(std::min(percent_down(share), 99)); }
 std::string at_most(double share) { return "at most " + percent_of(std::max(percent_up(share), 1)); }
 
-bool is_certain(const doubt::Probability& probability) {
+bool is_certain(const uncertainty::Probability& probability) {
   return probability.interval.low == probability.interval.high &&
          (probability.value >= 1.0 || probability.value <= 0.0);
 }
@@ -128,21 +128,21 @@ std::string probability_text(double probability) {
   return percent_of(whole_percent(probability));
 }
 
-std::string probability_text(const doubt::Probability& probability) {
+std::string probability_text(const uncertainty::Probability& probability) {
   if (is_certain(probability)) return probability.value >= 1.0 ? "sure as described" : "never as described";
   if (probability.value >= 1.0) return at_least(probability.interval.low);
   if (probability.value <= 0.0) return at_most(probability.interval.high);
   return probability_text(probability.value);
 }
 
-std::string interval_text(const doubt::Interval& interval) {
+std::string interval_text(const uncertainty::Interval& interval) {
   const int low = percent_down(interval.low), high = percent_up(interval.high);
   if (high >= 100) return low <= 0 ? "anything" : at_least(interval.low);
   if (low <= 0) return at_most(interval.high);
   return std::to_string(low) + " to " + percent_of(high);
 }
 
-std::string probability_with_interval(const doubt::Probability& probability) {
+std::string probability_with_interval(const uncertainty::Probability& probability) {
   const std::string value = probability_text(probability);
   if (probability.value >= 1.0 || probability.value <= 0.0) return value;
   // "99 % (at least 99 %)" says one thing twice.
@@ -166,4 +166,4 @@ std::string elapsed_text(double seconds) {
   return fmt::format("{} h {} min", minutes / 60, minutes % 60);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 
 #include "solver/uncertainty/probability.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// The value with so many significant digits, in plain decimal writing, at most `most_decimals` after the
 /// point. What rounds to nothing is "0", never "-0".
@@ -79,12 +79,12 @@ std::string probability_text(double probability);
 /// The same of what samples told. Where all or none of them say so, it is the inner end of the interval that
 /// is known: "at least 99 %". Where nothing was in doubt, so that there was one device alone: "sure as
 /// described", "never as described".
-std::string probability_text(const doubt::Probability& probability);
+std::string probability_text(const uncertainty::Probability& probability);
 
 /// The 99 % interval: "41 to 46 %", "at least 97 %", "at most 3 %".
-std::string interval_text(const doubt::Interval& interval);
+std::string interval_text(const uncertainty::Interval& interval);
 
 /// Both, for a cell of a table: "43 % (41 to 46 %)"; where they are the same they stand once.
-std::string probability_with_interval(const doubt::Probability& probability);
+std::string probability_with_interval(const uncertainty::Probability& probability);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -12,7 +12,7 @@
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Role;
@@ -66,7 +66,7 @@ std::optional<Hottest> hottest_chip(const ConditionResult& result) {
   bool marked = false;
   for (const study::SourceResult& source : result.sources) {
     if (!source.has_temperature) continue;
-    marked = marked || source.state != heat::SourceState::full;
+    marked = marked || source.state != network::SourceState::full;
     if (found)
       found->meet(printable(source.name), source.temperature);
     else
@@ -300,4 +300,4 @@ std::string overview_text(const Run& run, const Look& look) {
   return sweeps.empty() ? text : text + "\n" + sweeps;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -6,7 +6,7 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A title, what must not be overlooked, then a row a condition: the role of every vent, the air that passes,
 /// the hottest chip, the hottest skin within reach; a key to the signs; a line a sweep. Signs and words say
@@ -14,4 +14,4 @@ namespace tuft::output {
 /// names. Ends with a newline.
 std::string overview_text(const Run& run, const Look& look);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,7 +9,7 @@
 #include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 // Writes one run; remembers the names of its files.
@@ -91,4 +91,4 @@ std::vector<std::string> write_results(const Run& run, const std::filesystem::pa
   return files;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

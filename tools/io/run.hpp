@@ -14,20 +14,20 @@
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What a sample of the case says.
 struct Doubt {
-  std::vector<ensemble::Input> inputs;  ///< sampled
-  std::size_t samples = 0;              ///< solved, or not
+  std::vector<study::Input> inputs;  ///< sampled
+  std::size_t samples = 0;           ///< solved, or not
   int replicates = 0;
   std::uint64_t seed = 1;
   bool settled = false;  ///< more samples would hardly turn a verdict; else the budget was used
-  std::vector<belief::ClaimBelief> claims;
-  belief::Questions questions;
-  std::vector<belief::ConditionRanges> conditions;  ///< vents' roles and flows; empty if not asked for
-  belief::HangsOnResult hangs_on;                   ///< by the sample itself where not asked for
-  std::vector<belief::Suggestion> suggestions;      ///< by falling worth; empty if not asked for
+  std::vector<experiment::ClaimBelief> claims;
+  experiment::Questions questions;
+  std::vector<experiment::ConditionRanges> conditions;  ///< vents' roles and flows; empty if not asked for
+  experiment::HangsOnResult hangs_on;                   ///< by the sample itself where not asked for
+  std::vector<experiment::Suggestion> suggestions;      ///< by falling worth; empty if not asked for
   std::vector<int> model_conditions;  ///< that carry doubt of the model; rising indices into Case::conditions
   std::string model;                  ///< a sentence on the doubt of the model itself; empty: none was added
 };
@@ -55,4 +55,4 @@ struct Run {
 /// fixed order.
 std::vector<std::string> write_results(const Run& run, const std::filesystem::path& place);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -12,14 +12,14 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using section::SectionResult;
+using flow2d::SectionResult;
 
-using section::Part;
+using flow2d::Part;
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
 
 bool is_solid(const SectionResult& result, std::size_t cell) {
@@ -65,7 +65,7 @@ void add_vents(const FieldRun& field, const Turn& turn, figure::FieldMap& map) {
   const int first = result.plane.first(), second = result.plane.second();
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
     const geometry::Vent& vent = device.vents[v];
-    if (vent.is_leak || result.vents[v].cut == section::VentCut::missed) continue;
+    if (vent.is_leak || result.vents[v].cut == flow2d::VentCut::missed) continue;
     geometry::Vec3 along_width, along_height;
     geometry::face_axes(vent.face, along_width, along_height);
     const auto extent = [&](int axis) {
@@ -75,7 +75,7 @@ void add_vents(const FieldRun& field, const Turn& turn, figure::FieldMap& map) {
     const double a = extent(first), b = extent(second);
     const study::VentResult& network = network_result(field).vents[v];
     map.vents.push_back({vent.name,
-                         {network.role, network.shut || result.vents[v].cut == section::VentCut::shut},
+                         {network.role, network.shut || result.vents[v].cut == flow2d::VentCut::shut},
                          turn.place({centre.x - a, centre.y - b}),
                          turn.place({centre.x + a, centre.y + b}),
                          false});
@@ -135,7 +135,7 @@ std::vector<double> Turn::lines(const SectionResult& result, int axis) const {
 
 std::vector<FlowLine> section_lines(const FieldRun& field) {
   const SectionResult& result = field.section->result;
-  plan::LayerFields layer;
+  flow2d::LayerFields layer;
   layer.x = result.x;
   layer.y = result.y;
   layer.u_face = result.u_face;
@@ -145,8 +145,8 @@ std::vector<FlowLine> section_lines(const FieldRun& field) {
   layer.temperature = result.temperature;
   layer.density = result.density;
   const int nx = result.u.nx(), ny = result.u.ny();
-  layer.depth = field::Array2(nx, ny, 1.0);
-  layer.solid = field::Mask(nx, ny, 0);
+  layer.depth = flow2d::Array2(nx, ny, 1.0);
+  layer.solid = flow2d::Mask(nx, ny, 0);
   std::vector<std::vector<CellEnd>> ends(layer.solid.size());
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
@@ -195,10 +195,10 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
   map.note =
       fmt::format("tuft {}, {}: a slice, as if all went on across it{}. A prediction, no safety assessment.",
                   field.run.version, field.run.case_file,
-                  result.end == section::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
-                  : result.usable()                           ? ""
-                                                              : "; not converged");
+                  result.end == flow2d::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
+                  : result.usable()                          ? ""
+                                                             : "; not converged");
   return map;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,31 +9,31 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr double kShareWorthTelling = 0.001;  // share of what is drawn
 
-std::string how_found(const section::SectionResult& result) {
+std::string how_found(const flow2d::SectionResult& result) {
   const std::string grid = fmt::format("{} by {} cells", result.u.nx(), result.u.ny());
   switch (result.end) {
-    case section::SectionEnd::steady:
+    case flow2d::SectionEnd::steady:
       return fmt::format("{}; steady, residual {:.0e}; mass {}, heat {}.", grid, result.residual,
                          closure_text(result.mass), closure_text(result.energy));
-    case section::SectionEnd::averaged:
+    case flow2d::SectionEnd::averaged:
       return fmt::format(
           "{}; no steady state was found: means of a run in time from {} s on over {} s, {} passages of the "
           "device, whose energy of motion varies by {}.",
           grid, significant(result.begins, 2, 3), significant(result.span, 2, 3), result.passages,
           percent_text(result.fluctuation));
-    case section::SectionEnd::not_converged:
+    case flow2d::SectionEnd::not_converged:
       break;
   }
   return grid + "; no solution was found (" + printable(result.message) + "): a sketch, and no fractions.";
 }
 
 std::string reentry_table(const FieldRun& field, const Look& look) {
-  const section::SectionResult& result = field.section->result;
+  const flow2d::SectionResult& result = field.section->result;
   Table table{{{"intake"},
                {"draws again from"},
                {"share", "%", {}, true},
@@ -42,7 +42,7 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
                {"facing", "%", {}, true},
                {"drawn", "°C", {}, true}}};
   const auto percent = [](double share, int decimals = 2) { return significant(100.0 * share, 2, decimals); };
-  for (const section::Reentry& pair : result.reentry)
+  for (const flow2d::Reentry& pair : result.reentry)
     table.add({shown_vent(field.run.content, pair.intake), shown_vent(field.run.content, pair.outlet),
                percent(pair.fraction()), percent(pair.lowest()) + " to " + percent(pair.highest()),
                percent(pair.in_plane), percent(pair.facing, 0),
@@ -58,7 +58,7 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
 }
 
 // How far the fraction can be trusted, for the end of a sentence.
-std::string doubt_words(const section::Reentry& pair) {
+std::string doubt_words(const flow2d::Reentry& pair) {
   if (!pair.doubted) return "; how far the size of the cells matters is not known";
   const double half = std::max(pair.highest() - pair.fraction(), pair.fraction() - pair.lowest());
   if (half < kShareWorthTelling) return "";
@@ -136,13 +136,13 @@ std::string change_table(const FieldRun& field, const Look& look) {
 
 }  // namespace
 
-std::string plane_words(const section::Plane& plane) {
+std::string plane_words(const flow2d::Plane& plane) {
   const char* axes[] = {"x", "y", "z"};
   return fmt::format("across {} at {:.4g} mm", axes[plane.normal], 1000.0 * plane.at);
 }
 
 std::string section_text(const FieldRun& field, const Look& look) {
-  const section::SectionResult& result = field.section->result;
+  const flow2d::SectionResult& result = field.section->result;
   std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
   if (result.usable()) text += fill("  ", reentry_sentence(field), look);
   if (!result.why_plane.empty()) text += fill("  ", "Why there: " + printable(result.why_plane), look);
@@ -156,4 +156,4 @@ std::string section_text(const FieldRun& field, const Look& look) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -1,7 +1,7 @@
 #include "tools/io/solution_json.hpp"
 
 #include "tools/io/result_fields.hpp"
-namespace tuft::model {
+namespace tuft::io {
 namespace {
 
 const std::string& vent_name(const geometry::Case& content, int vent) {
@@ -81,15 +81,15 @@ void add_solution(Json& json, const geometry::Case& content, const study::Condit
   if (result.states.looked_for) json["states"] = states_json(content, result.states);
 }
 
-const char* source_state_word(heat::SourceState state) {
+const char* source_state_word(network::SourceState state) {
   switch (state) {
-    case heat::SourceState::full:
+    case network::SourceState::full:
       return "full";
-    case heat::SourceState::throttled:
+    case network::SourceState::throttled:
       return "throttled";
-    case heat::SourceState::starved:
+    case network::SourceState::starved:
       return "least-power";
-    case heat::SourceState::shut_down:
+    case network::SourceState::shut_down:
       return "shut-down";
   }
   return "";
@@ -109,4 +109,4 @@ const char* laminar_word(network::LaminarKind kind) {
   return "";
 }
 
-}  // namespace tuft::model
+}  // namespace tuft::io

@@ -10,7 +10,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr int kLongestVentName = 24;
@@ -98,4 +98,4 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -12,7 +12,7 @@
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Role;
@@ -20,7 +20,7 @@ using study::VentResult;
 
 constexpr int kIndent = 2;
 constexpr int kLongestName = 24;
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kSmallFlow = 1e-4;  // [m3/s], below it millilitres are easier to read
 
 std::string header_line(const geometry::Case& content, const study::ConditionResult& result,
@@ -193,4 +193,4 @@ std::string reading_help(const Look& look) {
               look);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,7 +7,7 @@
 #include "solver/study/result.hpp"
 #include "tools/io/grid.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A header line, the summary sentence, a row a vent with its role, flows and the pressures behind them, and
 /// short lines on leaks, fans, fins, zones and balances. A condition without a solution: the header and the
@@ -31,4 +31,4 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
 std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
                            const study::SweepResult& result);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

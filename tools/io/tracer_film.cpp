@@ -11,11 +11,11 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using field::Track;
-using field::TrackPoint;
+using flow2d::Track;
+using flow2d::TrackPoint;
 
 constexpr double kGolden = 0.61803398874989485;  // its multiples fill a period evenly, however many there are
 
@@ -49,7 +49,7 @@ SeenPoint seen_at(const Track& track, std::size_t k, double age, double tail) {
   return seen;
 }
 
-using field::TrackFlow;
+using flow2d::TrackFlow;
 
 constexpr double kSeen = 4.0;  // how long most air is to be seen [s]
 constexpr int kPilots = 400;   // particles that find out how long the air stays
@@ -68,9 +68,9 @@ double age_at_end(const Track& track) { return track.points.back().age; }
 
 Stay stay_of(const TrackFlow& flow) {
   double mass = 0.0, in = 0.0;
-  for (const field::FlowGrid& grid : flow.grids)
+  for (const flow2d::FlowGrid& grid : flow.grids)
     for (const double cell : grid.mass.values()) mass += cell;
-  for (const field::TrackSource& source : flow.sources) in += source.flow;
+  for (const flow2d::TrackSource& source : flow.sources) in += source.flow;
   if (!(in > 0.0)) throw NothingFlows("no air comes in by its vents");
   Stay stay;
   stay.longest = kLongestLoop * mass / in;
@@ -203,7 +203,7 @@ std::string slowing_words(double slowed) {
 }
 
 std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptions& options) {
-  const TrackFlow flow = plan::track_flow(field.run.content.device, field.plan, field.cell);
+  const TrackFlow flow = flow2d::track_flow(field.run.content.device, field.plan, field.cell);
   const Stay stay = stay_of(flow);
   Film film = film_of(stay, options);
   add_tracks(flow, stay, options.points, film);
@@ -218,9 +218,9 @@ std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptio
 }
 
 std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const FilmOptions& options) {
-  const section::SectionResult& result = field.section->result;
-  const TrackFlow warm = section::track_flow(result, section::TrackOrigin::vents);
-  const TrackFlow room = section::track_flow(result, section::TrackOrigin::room);
+  const flow2d::SectionResult& result = field.section->result;
+  const TrackFlow warm = flow2d::track_flow(result, flow2d::TrackOrigin::vents);
+  const TrackFlow room = flow2d::track_flow(result, flow2d::TrackOrigin::room);
   const Stay warm_stay = stay_of(warm), room_stay = stay_of(room);
   Film film = film_of(warm_stay, options);
   add_tracks(warm, warm_stay, options.points / 2, film);
@@ -239,4 +239,4 @@ std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const F
                  [&turn](const figure::Place& place) { return turn.place(place); });
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

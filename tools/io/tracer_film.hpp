@@ -9,7 +9,7 @@
 #include "tools/figure/field_map.hpp"
 #include "tools/io/field_run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A field in which no air comes in.
 class NothingFlows : public std::runtime_error {
@@ -48,7 +48,7 @@ struct SeenPoint {
 
 /// Where a particle is at an age, if it is in that grid then; its tail is `tail` seconds long at most and
 /// ends where it came through a gate.
-std::vector<SeenPoint> seen_points(const std::vector<field::Track>& tracks, int grid, double period,
+std::vector<SeenPoint> seen_points(const std::vector<flow2d::Track>& tracks, int grid, double period,
                                    double time, double tail);
 
 /// Leaves out the points whose air is slower than `slowest` [m/s], told from a tail of `tail` seconds. A
@@ -56,4 +56,4 @@ std::vector<SeenPoint> seen_points(const std::vector<field::Track>& tracks, int 
 /// moves.
 void leave_out_slow(std::vector<SeenPoint>& points, double slowest, double tail);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -7,7 +7,7 @@
 
 #include "tools/figure/text.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using figure::append;
@@ -109,4 +109,4 @@ std::string sha256(const std::string& bytes) {
   return digits.get();
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

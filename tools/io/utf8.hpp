@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// The text with every byte that is no valid UTF-8 replaced by U+FFFD.
 std::string valid_utf8(const std::string& text);
@@ -40,4 +40,4 @@ std::string pad_left(const std::string& text, int columns);
 /// of them, and says which case file a result belongs to.
 std::string sha256(const std::string& bytes);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

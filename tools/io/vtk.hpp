@@ -12,7 +12,7 @@
 #include "geometry/device/pose.hpp"
 #include "solver/study/result.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// A VTK file could not be written whole.
 class VtkError : public std::runtime_error {
@@ -43,4 +43,4 @@ struct CollectionEntry {
 /// The text of a .pvd file.
 std::string collection_pvd(const std::vector<CollectionEntry>& entries);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

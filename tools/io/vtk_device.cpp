@@ -17,7 +17,7 @@
 #include "tools/io/vtk_write.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Vec3;
@@ -89,21 +89,21 @@ class AddCell {
  public:
   explicit AddCell(std::vector<ShapeArray>& arrays) : arrays_(arrays) {}
 
-  void operator()(const base::ResultField& field, geometry::Role role) {
+  void operator()(const numerics::ResultField& field, geometry::Role role) {
     add(field, ShapeArray::Kind::code, static_cast<int>(role));
   }
-  void operator()(const base::ResultField& field, bool value) {
+  void operator()(const numerics::ResultField& field, bool value) {
     add(field, ShapeArray::Kind::code, value ? 1 : 0);
   }
-  void operator()(const base::ResultField& field, double value) {
+  void operator()(const numerics::ResultField& field, double value) {
     add(field, field.unit == std::string("kg/s") ? ShapeArray::Kind::flow : ShapeArray::Kind::other, value);
   }
-  void operator()(const base::ResultField&, const base::MaybeNumber&) {}
+  void operator()(const numerics::ResultField&, const numerics::MaybeNumber&) {}
 
  private:
-  void add(const base::ResultField& field, ShapeArray::Kind kind, double value) {
+  void add(const numerics::ResultField& field, ShapeArray::Kind kind, double value) {
     if (!field.on_shape) return;
-    if (next_ == arrays_.size()) arrays_.push_back({base::key_of(field), kind, {}});
+    if (next_ == arrays_.size()) arrays_.push_back({numerics::key_of(field), kind, {}});
     arrays_[next_++].values.push_back(value);
   }
 
@@ -238,4 +238,4 @@ void write_flow_vtp(const std::string& path, const geometry::Device& device, con
   write_polydata(data, path);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -15,7 +15,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 void add_numbers(vtkFieldData* data, const std::string& name, const std::vector<double>& values) {
   vtkNew<vtkDoubleArray> array;
@@ -70,4 +70,4 @@ std::string collection_pvd(const std::vector<CollectionEntry>& entries) {
   return text + " </Collection>\n</VTKFile>\n";
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -9,7 +9,7 @@
 class vtkFieldData;
 class vtkXMLWriter;
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Adds an array of one number a cell or point.
 void add_numbers(vtkFieldData* data, const std::string& name, const std::vector<double>& values);
@@ -23,4 +23,4 @@ void write_as_text(vtkXMLWriter* writer, const std::string& path);
 /// Writes a .vtp file in text form, the same bytes for the same data. Throws VtkError.
 void write_polydata(vtkPolyData* data, const std::string& path);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -8,7 +8,7 @@
 #include "tools/figure/line_chart.hpp"
 #include "tools/io/csv.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 std::string heading(const WarmupColumn& column) {
@@ -27,7 +27,7 @@ std::string heading(const WarmupColumn& column) {
   return column.name;
 }
 
-using base::kZeroCelsius;
+using numerics::kZeroCelsius;
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
 constexpr double kShortestWarmup = 1.0;  // a course without length gets an axis all the same [s]
 
@@ -101,4 +101,4 @@ std::string warmup_chart(const Warmup& warmup) {
   return figure::line_chart(chart);
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

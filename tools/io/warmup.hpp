@@ -7,7 +7,7 @@
 
 #include "tools/io/grid.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// One quantity in time, a value for each of the warm-up's times.
 struct WarmupColumn {
@@ -88,4 +88,4 @@ std::string warmup_json(const Warmup& warmup, const std::vector<std::string>& fi
 /// or FolderError. Returns the names of the files written, in a fixed order.
 std::vector<std::string> write_warmup(const Warmup& warmup, const std::filesystem::path& place);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -3,7 +3,7 @@
 #include "tools/io/folder.hpp"
 #include "tools/io/json_parts.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 Json rows_json(const Warmup& warmup) {
@@ -68,4 +68,4 @@ std::vector<std::string> write_warmup(const Warmup& warmup, const std::filesyste
   return files;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -8,7 +8,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr std::size_t kMostMoments = 24;  // more are counted only: a fan may turn many times
@@ -100,4 +100,4 @@ std::string warmup_text(const Warmup& warmup, const Look& look) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

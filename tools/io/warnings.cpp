@@ -10,10 +10,10 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
-using heat::SourceState;
+using network::SourceState;
 using study::SkinResult;
 using study::SourceResult;
 
@@ -263,4 +263,4 @@ std::vector<std::string> overview_warnings(const Run& run) {
   return warnings;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

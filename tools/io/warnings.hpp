@@ -8,7 +8,7 @@
 #include "solver/study/result.hpp"
 #include "tools/io/run.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// Conditions without a solution, with several steady states or none, limits of chips and skin, laws left,
 /// seams that carry much, roles close to a threshold, assumed values. What is so in several conditions is
@@ -32,4 +32,4 @@ std::vector<std::string> state_warnings(const geometry::Case& content, const stu
 /// is larger than computed.
 std::vector<std::string> range_notes(const study::ConditionResult& result);
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -14,7 +14,7 @@
 
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 constexpr std::size_t kLongestFileName = 60;
@@ -114,4 +114,4 @@ void write_whole_file(const fs::path& place, const std::string& bytes, const std
   refuse(place, std::strerror(error));
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

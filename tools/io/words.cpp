@@ -5,7 +5,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 namespace {
 
 using geometry::Role;
@@ -180,4 +180,4 @@ std::string joined(const std::vector<std::string>& parts, const char* between) {
   return text;
 }
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -11,7 +11,7 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 
-namespace tuft::output {
+namespace tuft::io {
 
 /// What the program is not, and what to mind around an opened device.
 constexpr const char* kCaution =
@@ -90,4 +90,4 @@ double room_volume_flow(double mass_flow, const study::ConditionResult& result);
 /// Parts of a sentence with semicolons, or something else, between them.
 std::string joined(const std::vector<std::string>& parts, const char* between = "; ");
 
-}  // namespace tuft::output
+}  // namespace tuft::io

@@ -10,7 +10,7 @@
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::start {
+namespace tuft::page {
 namespace {
 
 using study::ConditionResult;
@@ -19,18 +19,18 @@ using study::VentResult;
 constexpr double kFlowStep = 0.01;        // of the through-flow
 constexpr double kTemperatureStep = 0.1;  // [K]
 
-const ConditionResult* find(const output::Run& run, const std::string& name) {
+const ConditionResult* find(const io::Run& run, const std::string& name) {
   for (const ConditionResult& result : run.conditions) {
     if (result.name == name) return &result;
   }
   return nullptr;
 }
 
-const std::string& vent_name(const output::Run& run, const VentResult& vent) {
+const std::string& vent_name(const io::Run& run, const VentResult& vent) {
   return run.content.device.vents[static_cast<std::size_t>(vent.vent)].name;
 }
 
-const VentResult* find_vent(const output::Run& run, const ConditionResult& result, const std::string& name) {
+const VentResult* find_vent(const io::Run& run, const ConditionResult& result, const std::string& name) {
   for (const VentResult& vent : result.vents) {
     if (vent_name(run, vent) == name) return &vent;
   }
@@ -39,21 +39,20 @@ const VentResult* find_vent(const output::Run& run, const ConditionResult& resul
 
 std::string flow_words(const VentResult& vent, const ConditionResult& result) {
   const double larger = std::max(vent.inflow, vent.outflow);
-  return output::flow_text(output::room_volume_flow(larger, result)) +
-         (vent.inflow >= vent.outflow ? " in" : " out");
+  return io::flow_text(io::room_volume_flow(larger, result)) + (vent.inflow >= vent.outflow ? " in" : " out");
 }
 
 /// Compares one condition of two runs.
 class Pair {
  public:
-  Pair(const output::Run& before, const ConditionResult& old, const output::Run& after,
-       const ConditionResult& fresh, std::vector<std::string>& lines)
+  Pair(const io::Run& before, const ConditionResult& old, const io::Run& after, const ConditionResult& fresh,
+       std::vector<std::string>& lines)
       : before_(before), old_(old), after_(after), fresh_(fresh), lines_(lines) {}
 
   void compare() {
     if (old_.report.converged != fresh_.report.converged) {
       add(fresh_.report.converged ? "has a solution now"
-                                  : "has no solution any more: " + output::printable(fresh_.report.reason));
+                                  : "has no solution any more: " + io::printable(fresh_.report.reason));
       return;
     }
     if (!fresh_.report.converged) return;
@@ -61,7 +60,7 @@ class Pair {
     for (const VentResult& vent : old_.vents) {
       const bool leak = before_.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
       const std::string& name = vent_name(before_, vent);
-      if (!leak && find_vent(after_, fresh_, name) == nullptr) add(output::printable(name) + " is gone");
+      if (!leak && find_vent(after_, fresh_, name) == nullptr) add(io::printable(name) + " is gone");
     }
     compare_flow("through-flow", old_.through_flow, fresh_.through_flow);
     compare_named(old_.sources, fresh_.sources, "", [](const auto& source) { return source.temperature; });
@@ -71,20 +70,20 @@ class Pair {
   }
 
  private:
-  void add(const std::string& what) { lines_.push_back(output::printable(fresh_.name) + ": " + what); }
+  void add(const std::string& what) { lines_.push_back(io::printable(fresh_.name) + ": " + what); }
 
   void compare_vent(const VentResult& vent) {
     const std::string& name = vent_name(after_, vent);
     if (after_.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) return;
     const VentResult* was = find_vent(before_, old_, name);
-    const std::string shown = output::printable(name);
+    const std::string shown = io::printable(name);
     if (was == nullptr) {
-      add(fmt::format("{} is new: {}, {}", shown, output::role_text(vent.role), flow_words(vent, fresh_)));
+      add(fmt::format("{} is new: {}, {}", shown, io::role_text(vent.role), flow_words(vent, fresh_)));
       return;
     }
     if (was->role != vent.role) {
-      add(fmt::format("{} is {} now, was {} ({}, was {})", shown, output::role_text(vent.role),
-                      output::role_text(was->role), flow_words(vent, fresh_), flow_words(*was, old_)));
+      add(fmt::format("{} is {} now, was {} ({}, was {})", shown, io::role_text(vent.role),
+                      io::role_text(was->role), flow_words(vent, fresh_), flow_words(*was, old_)));
       return;
     }
     const double now = std::max(vent.inflow, vent.outflow), then = std::max(was->inflow, was->outflow);
@@ -96,14 +95,14 @@ class Pair {
 
   void compare_flow(const std::string& what, double then, double now) {
     if (std::abs(now - then) <= kFlowStep * std::max(then, now)) return;
-    add(fmt::format("{} {}, was {}", what, output::flow_text(output::room_volume_flow(now, fresh_)),
-                    output::flow_text(output::room_volume_flow(then, old_))));
+    add(fmt::format("{} {}, was {}", what, io::flow_text(io::room_volume_flow(now, fresh_)),
+                    io::flow_text(io::room_volume_flow(then, old_))));
   }
 
   void compare_temperature(const std::string& what, double then, double now) {
     if (std::abs(now - then) < kTemperatureStep || then <= 0.0 || now <= 0.0) return;
-    add(fmt::format("{} {}, was {}", output::printable(what), output::temperature_text(now),
-                    output::temperature_text(then)));
+    add(fmt::format("{} {}, was {}", io::printable(what), io::temperature_text(now),
+                    io::temperature_text(then)));
   }
 
   template <typename Named, typename Temperature>
@@ -118,7 +117,7 @@ class Pair {
   }
 
   void compare_skin() {
-    const auto name = [](const output::Run& run, const study::SkinResult& skin) {
+    const auto name = [](const io::Run& run, const study::SkinResult& skin) {
       return run.content.device.skins[static_cast<std::size_t>(skin.skin)].name;
     };
     for (const study::SkinResult& now : fresh_.skins) {
@@ -129,55 +128,55 @@ class Pair {
     }
   }
 
-  const output::Run& before_;
+  const io::Run& before_;
   const ConditionResult& old_;
-  const output::Run& after_;
+  const io::Run& after_;
   const ConditionResult& fresh_;
   std::vector<std::string>& lines_;
 };
 
-const geometry::Claim& claim_of(const output::Run& run, const study::ClaimResult& result) {
+const geometry::Claim& claim_of(const io::Run& run, const study::ClaimResult& result) {
   return run.content.claims[static_cast<std::size_t>(result.claim)];
 }
 
-study::Verdict verdict_of(const output::Run& run, const study::ClaimResult& result) {
-  const belief::ClaimBelief* belief = output::belief_of(run, result.claim);
-  return belief == nullptr ? result.verdict : output::verdict_of(*belief);
+study::Verdict verdict_of(const io::Run& run, const study::ClaimResult& result) {
+  const experiment::ClaimBelief* belief = io::belief_of(run, result.claim);
+  return belief == nullptr ? result.verdict : io::verdict_of(*belief);
 }
 
-void compare_claims(const output::Run& before, const output::Run& after, std::vector<std::string>& lines) {
+void compare_claims(const io::Run& before, const io::Run& after, std::vector<std::string>& lines) {
   for (const study::ClaimResult& now : after.claims) {
     const std::string& id = claim_of(after, now).id;
     const auto same = [&](const study::ClaimResult& claim) { return claim_of(before, claim).id == id; };
     const auto then = std::find_if(before.claims.begin(), before.claims.end(), same);
-    const std::string shown = "claim " + output::printable(id);
+    const std::string shown = "claim " + io::printable(id);
     if (then == before.claims.end()) {
-      lines.push_back(fmt::format("{} is new: {}", shown, output::told(after, now)));
+      lines.push_back(fmt::format("{} is new: {}", shown, io::told(after, now)));
     } else if (verdict_of(before, *then) != verdict_of(after, now)) {
-      lines.push_back(fmt::format("{} {} now, before: {}. {}", shown, output::told(after, now),
-                                  output::told(before, *then), output::printable(now.because)));
+      lines.push_back(fmt::format("{} {} now, before: {}. {}", shown, io::told(after, now),
+                                  io::told(before, *then), io::printable(now.because)));
     }
   }
 }
 
 }  // namespace
 
-std::vector<std::string> changes(const output::Run& before, const output::Run& after) {
+std::vector<std::string> changes(const io::Run& before, const io::Run& after) {
   std::vector<std::string> lines;
   for (const ConditionResult& result : after.conditions) {
     const ConditionResult* old = find(before, result.name);
     if (old != nullptr) {
       Pair(before, *old, after, result, lines).compare();
     } else {
-      lines.push_back(output::printable(result.name) + ": a new condition" +
+      lines.push_back(io::printable(result.name) + ": a new condition" +
                       (result.report.converged ? "" : ", without a solution"));
     }
   }
   for (const ConditionResult& result : before.conditions) {
-    if (find(after, result.name) == nullptr) lines.push_back(output::printable(result.name) + ": gone");
+    if (find(after, result.name) == nullptr) lines.push_back(io::printable(result.name) + ": gone");
   }
   compare_claims(before, after, lines);
   return lines;
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::page

@@ -10,11 +10,11 @@
 #include "tools/io/case_json.hpp"
 #include "tools/io/solution_json.hpp"
 
-namespace tuft::engine {
+namespace tuft::page {
 namespace {
 
 using geometry::Role;
-using model::Json;
+using io::Json;
 
 constexpr double kFitStep = 15.0;  // between the angles that have to fit [degree]
 
@@ -69,7 +69,7 @@ std::string standing(const geometry::Case& content, const Json& request) {
     const Json& axis = request["axis"];
     const geometry::Vec3 about(axis.at(0), axis.at(1), axis.at(2));
     for (double angle = 0.0; angle < 360.0; angle += kFitStep)
-      drawing.fits.push_back(geometry::tilted("", about, angle * base::kDegree));
+      drawing.fits.push_back(geometry::tilted("", about, angle * numerics::kDegree));
   }
   drawing.largest_flow = request.value("largest_flow_m3_s", 0.0);
   drawing.width = request.at("width");
@@ -92,39 +92,38 @@ std::string sides(const geometry::Case& content, const Json& request) {
 
 }  // namespace
 
-std::string drawing(const geometry::Case& content, const model::Json& request) {
+std::string drawing(const geometry::Case& content, const io::Json& request) {
   if (request.at("view") == "standing") return standing(content, request);
   if (request["view"] == "sides") return sides(content, request);
   throw std::invalid_argument("no such view of a device");
 }
 
-double largest_flow(const geometry::Case& content, const model::Json& solutions) {
+double largest_flow(const geometry::Case& content, const io::Json& solutions) {
   double largest = 0.0;
   for (const Json& solution : solutions)
     largest = std::max(largest, figure::largest_flow(content.device, flows_of(solution)));
   return largest;
 }
 
-Engine::Engine(const std::string& model_text) : content_(model::case_of_text(model_text)) {}
+Engine::Engine(const std::string& model_text) : content_(io::case_of_text(model_text)) {}
 
 std::string Engine::turned(int condition, const geometry::Vec3& axis, double angle_deg) const {
   if (condition < 0 || static_cast<std::size_t>(condition) >= content_.conditions.size())
     throw std::invalid_argument("condition " + std::to_string(condition) + " is not in the model");
   if (!std::isfinite(angle_deg) || !axis.allFinite() || !(axis.norm() > 0.0))
     throw std::invalid_argument("an axis with a length and a finite angle are needed to turn a device");
-  const geometry::Pose pose = geometry::tilted("", axis, angle_deg * base::kDegree);
-  model::Json json = {{"angle_deg", model::plain(angle_deg)},
-                      {"pose_to_world", model::matrix_json(pose.to_world)}};
-  model::add_solution(json, content_, study::predict_in_pose(content_, condition, pose));
-  return json.dump(-1, ' ', false, model::Json::error_handler_t::replace);
+  const geometry::Pose pose = geometry::tilted("", axis, angle_deg * numerics::kDegree);
+  io::Json json = {{"angle_deg", io::plain(angle_deg)}, {"pose_to_world", io::matrix_json(pose.to_world)}};
+  io::add_solution(json, content_, study::predict_in_pose(content_, condition, pose));
+  return json.dump(-1, ' ', false, io::Json::error_handler_t::replace);
 }
 
 std::string Engine::drawn(const std::string& request) const {
-  return drawing(content_, model::Json::parse(request));
+  return drawing(content_, io::Json::parse(request));
 }
 
 double Engine::largest(const std::string& solutions) const {
-  return largest_flow(content_, model::Json::parse(solutions));
+  return largest_flow(content_, io::Json::parse(solutions));
 }
 
-}  // namespace tuft::engine
+}  // namespace tuft::page

@@ -7,7 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "tools/io/case_json.hpp"
 
-namespace tuft::engine {
+namespace tuft::page {
 
 /// A drawing for a page as SVG (Surroundings::page). The request holds
 /// - view: "standing", the device as it stands in the room, or "sides", to scale, from six sides
@@ -20,16 +20,16 @@ namespace tuft::engine {
 /// - largest_flow_m3_s, standing alone: what the longest arrow stands for; else the largest in this drawing
 ///
 /// Throws std::exception where the request or its numbers don't fit the model.
-std::string drawing(const geometry::Case& content, const model::Json& request);
+std::string drawing(const geometry::Case& content, const io::Json& request);
 
 /// The largest flow that an arrow is drawn for in any of these solutions [m3/s]: drawings that are compared
 /// have one scale.
-double largest_flow(const geometry::Case& content, const model::Json& solutions);
+double largest_flow(const geometry::Case& content, const io::Json& solutions);
 
 /// A model that is solved and drawn again and again.
 class Engine {
  public:
-  /// The model as JSON text (tools/io/case_json.hpp); throws model::ModelError.
+  /// The model as JSON text (tools/io/case_json.hpp); throws io::ModelError.
   explicit Engine(const std::string& model_text);
 
   /// Solves the condition with the device turned about an axis of its own by an angle [deg] from lying flat,
@@ -52,4 +52,4 @@ class Engine {
 /// engine. Both were made from the same sources when these are the same.
 const char* mark();
 
-}  // namespace tuft::engine
+}  // namespace tuft::page

@@ -17,11 +17,11 @@ string(SHA256 sum "${listing}")
 file(WRITE ${OUT} "// Made by engine_mark.cmake; do not edit.
 #include \"tools/page/engine.hpp\"
 
-namespace tuft::engine {
+namespace tuft::page {
 
 const char* mark() { return \"tuft page engine ${sum}\"; }
 
-}  // namespace tuft::engine
+}  // namespace tuft::page
 ")
 string(REPLACE " " "\\ " escaped "${OUT}")
 file(WRITE ${OUT}.d "${escaped}:${read}\n")

@@ -15,7 +15,7 @@ namespace {
 
 /// An engine and its last answer.
 struct Session {
-  tuft::engine::Engine engine;
+  tuft::page::Engine engine;
   std::string answer;
 };
 
@@ -30,7 +30,7 @@ TUFT_EXPORT("room") char* room(std::size_t bytes) { return static_cast<char*>(st
 TUFT_EXPORT("free_room") void free_room(char* text) { std::free(text); }
 
 TUFT_EXPORT("open") Session* open_session(const char* model, std::size_t bytes) {
-  return new Session{tuft::engine::Engine(std::string(model, bytes)), ""};
+  return new Session{tuft::page::Engine(std::string(model, bytes)), ""};
 }
 
 /// Returns the number of bytes of the answer.
@@ -51,7 +51,7 @@ TUFT_EXPORT("largest") double largest(const Session* session, const char* soluti
 TUFT_EXPORT("answer") const char* answer(const Session* session) { return session->answer.data(); }
 
 /// What it was made from; exported so that the mark stands in the file, where the program looks for it.
-TUFT_EXPORT("made_from") const char* made_from() { return tuft::engine::mark(); }
+TUFT_EXPORT("made_from") const char* made_from() { return tuft::page::mark(); }
 
 // The two halves of a throw. Everything thrown here derives from std::exception as its first base.
 void* __cxa_allocate_exception(std::size_t bytes) noexcept { return std::malloc(bytes); }

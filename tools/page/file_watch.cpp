@@ -9,7 +9,7 @@
 
 #include "tools/io/utf8.hpp"
 
-namespace tuft::start {
+namespace tuft::page {
 namespace fs = std::filesystem;
 
 namespace {
@@ -34,7 +34,7 @@ FileWatch::FileWatch(const fs::path& file) {
   if (notify_ >= 0 && inotify_add_watch(notify_, whole.parent_path().c_str(), wanted) >= 0) return;
   const std::string why = std::strerror(errno);
   if (notify_ >= 0) close(notify_);
-  throw std::runtime_error("cannot watch " + output::printable(whole.parent_path().string()) + ": " + why);
+  throw std::runtime_error("cannot watch " + io::printable(whole.parent_path().string()) + ": " + why);
 }
 
 FileWatch::~FileWatch() { close(notify_); }
@@ -59,4 +59,4 @@ FileWatch::News FileWatch::news() {
   }
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::page

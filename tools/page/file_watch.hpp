@@ -3,7 +3,7 @@
 
 #include <filesystem>
 
-namespace tuft::start {
+namespace tuft::page {
 
 /// Watches one file by the folder it lies in (inotify), so that editors which write a new file and move it
 /// into place are noticed too. Throws std::runtime_error with a message for the person where that can't be
@@ -33,4 +33,4 @@ class FileWatch {
   int notify_ = -1;
 };
 
-}  // namespace tuft::start
+}  // namespace tuft::page

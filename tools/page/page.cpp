@@ -2,18 +2,18 @@
 
 #include <zlib.h>
 
+#include <algorithm>
+#include <sstream>
+#include <stdexcept>
+#include <vector>
 #include "tools/figure/marks.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/page/engine.hpp"
 #include "tools/page/page_words.hpp"
-#include <algorithm>
-#include <sstream>
-#include <stdexcept>
-#include <vector>
 #include "tools/page/results_file.hpp"
 
-namespace tuft::report {
+namespace tuft::page {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -72,10 +72,10 @@ void draw_conditions(const geometry::Case& content, const Json& conditions, Draw
                     {"title", condition["name"]},
                     {"solution", condition},
                     {"width", kStandingWidth}};
-    drawings.add(key_of("condition", i, "standing"), engine::drawing(content, request));
+    drawings.add(key_of("condition", i, "standing"), page::drawing(content, request));
     request["view"] = "sides";
     request["width"] = kSidesWidth;
-    drawings.add(key_of("condition", i, "sides"), engine::drawing(content, request));
+    drawings.add(key_of("condition", i, "sides"), page::drawing(content, request));
   }
 }
 
@@ -85,13 +85,13 @@ void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& dr
     Json solved = Json::array();
     for (const Json& point : sweep.at("points"))
       if (point.at("solved").get<bool>()) solved.push_back(point);
-    const double largest = engine::largest_flow(content, solved);
+    const double largest = page::largest_flow(content, solved);
     for (std::size_t i = 0; i < solved.size(); ++i) {
       const Json request = {{"view", "standing"},        {"condition", sweep.at("condition")},
                             {"title", sweep.at("name")}, {"solution", solved[i]},
                             {"axis", sweep.at("axis")},  {"largest_flow_m3_s", largest},
                             {"width", kStandingWidth}};
-      drawings.add(key_of("sweep", k, std::to_string(i)), engine::drawing(content, request));
+      drawings.add(key_of("sweep", k, std::to_string(i)), page::drawing(content, request));
     }
   }
 }
@@ -110,7 +110,7 @@ std::string draw(const Json& results, Drawings& drawings) {
   if (!results.contains("model")) return "these results have no model";
   Drawings all = drawings;
   try {
-    const geometry::Case content = model::case_of(results["model"]);
+    const geometry::Case content = io::case_of(results["model"]);
     draw_conditions(content, results["conditions"], all);
     draw_sweeps(content, results["sweeps"], all);
   } catch (const std::exception& error) {
@@ -227,4 +227,4 @@ std::string report_page(const std::string& results_text, const std::string& engi
   return page;
 }
 
-}  // namespace tuft::report
+}  // namespace tuft::page

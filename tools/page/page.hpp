@@ -4,7 +4,7 @@
 #include <map>
 #include <string>
 
-namespace tuft::report {
+namespace tuft::page {
 
 /// What stands near the top of every page, and in no other file.
 constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
@@ -28,4 +28,4 @@ std::string script_data(const std::string& json);
 /// Bytes of each file in tools/page/page by its name: page.html, style.css, and the scripts.
 const std::map<std::string, std::string>& page_files();
 
-}  // namespace tuft::report
+}  // namespace tuft::page

@@ -4,7 +4,7 @@
 #include <filesystem>
 #include <string>
 
-namespace tuft::report {
+namespace tuft::page {
 
 /// The engine, or why there is none.
 struct PageEngine {
@@ -21,4 +21,4 @@ PageEngine find_page_engine(const std::filesystem::path& program);
 /// How to get an engine, in words that stand after a colon.
 std::string page_engine_advice();
 
-}  // namespace tuft::report
+}  // namespace tuft::page

@@ -12,7 +12,7 @@
 
 #include "tools/io/utf8.hpp"
 
-namespace tuft::start {
+namespace tuft::page {
 
 namespace {
 
@@ -58,7 +58,7 @@ constexpr const char* kAfterTitle = R"(</title>
 // The text fit to stand in HTML, also within quotes.
 std::string html_text(const std::string& text) {
   std::string out;
-  for (const char c : output::valid_utf8(text)) {
+  for (const char c : io::valid_utf8(text)) {
     switch (c) {
       case '&':
         out += "&amp;";
@@ -193,7 +193,7 @@ void PageServer::show(const std::string& page) {
 
 void PageServer::say(const std::string& line) {
   const std::lock_guard<std::mutex> lock(state_->mutex);
-  state_->line = output::valid_utf8(line);
+  state_->line = io::valid_utf8(line);
 }
 
-}  // namespace tuft::start
+}  // namespace tuft::page

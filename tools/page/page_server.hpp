@@ -5,7 +5,7 @@
 #include <memory>
 #include <string>
 
-namespace tuft::start {
+namespace tuft::page {
 
 /// A small web server on 127.0.0.1 and nowhere else. It answers GET and HEAD for three places: the frame, the
 /// page within it, and the number of the page, which the frame asks for to know when to load it again. A
@@ -33,4 +33,4 @@ class PageServer {
   std::unique_ptr<State> state_;
 };
 
-}  // namespace tuft::start
+}  // namespace tuft::page

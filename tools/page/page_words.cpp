@@ -8,7 +8,7 @@
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
-namespace tuft::report {
+namespace tuft::page {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -44,32 +44,32 @@ const Json* doubt_of(const Json& results, const std::string& id) {
 }
 
 // Two numbers that bound what samples tell; none where there are no such two.
-std::optional<doubt::Interval> interval_of(const Json& entry) {
+std::optional<uncertainty::Interval> interval_of(const Json& entry) {
   const Json interval = entry.value("probability_interval", Json());
   if (!interval.is_array() || interval.size() != 2 || !interval[0].is_number() || !interval[1].is_number())
     return std::nullopt;
-  return doubt::Interval{interval[0].get<double>(), interval[1].get<double>()};
+  return uncertainty::Interval{interval[0].get<double>(), interval[1].get<double>()};
 }
 
-std::string probability_of(double value, const std::optional<doubt::Interval>& interval) {
-  if (!interval) return output::probability_text(value);
-  doubt::Probability probability;
+std::string probability_of(double value, const std::optional<uncertainty::Interval>& interval) {
+  if (!interval) return io::probability_text(value);
+  uncertainty::Probability probability;
   probability.value = value;
   probability.interval = *interval;
-  return output::probability_text(probability);
+  return io::probability_text(probability);
 }
 
 // Where every sample says the same, the interval's inner end: samples never make certain.
 std::string sure_text(const Json* doubt) {
   if (doubt == nullptr) return "nominal values only";
   const double value = (*doubt)["probability"];
-  const std::optional<doubt::Interval> interval = interval_of(*doubt);
+  const std::optional<uncertainty::Interval> interval = interval_of(*doubt);
   if (interval && interval->low == interval->high) return "with no value in doubt";
   const std::string text = "with a probability of " + probability_of(value, interval);
   if (!interval) return text;
   if (value >= 1.0) return text + ", true in all samples";
   if (value <= 0.0) return text + ", true in no sample";
-  return text + ", 99 % interval " + output::interval_text(*interval);
+  return text + ", 99 % interval " + io::interval_text(*interval);
 }
 
 std::string sentence(std::string text) {
@@ -91,8 +91,8 @@ std::string reasons(const Json& claim, const Json* doubt) {
 std::string setting(const Json& results, const std::string& name) {
   const Json* condition = find_named(results["conditions"], "name", name);
   return condition == nullptr
-             ? output::quoted(name)
-             : fmt::format("{} ({})", output::quoted(name), condition->value("circumstances", std::string()));
+             ? io::quoted(name)
+             : fmt::format("{} ({})", io::quoted(name), condition->value("circumstances", std::string()));
 }
 
 std::string for_what(const Json& results, const Json& claim) {
@@ -140,9 +140,9 @@ Json doubt_words(const Json& results) {
   Json claims = Json::array(), conditions = Json::array();
   for (const Json& claim : list_in(doubt, "claims")) {
     const Json value = claim.value("probability", Json());
-    const std::optional<doubt::Interval> interval = interval_of(claim);
+    const std::optional<uncertainty::Interval> interval = interval_of(claim);
     claims.push_back({{"probability", value.is_number() ? probability_of(value, interval) : ""},
-                      {"interval", interval ? output::interval_text(*interval) : "–"}});
+                      {"interval", interval ? io::interval_text(*interval) : "–"}});
   }
   for (const Json& condition : list_in(doubt, "conditions")) {
     Json vents = Json::array();
@@ -150,7 +150,7 @@ Json doubt_words(const Json& results) {
       Json roles;
       for (const char* role : {"intake", "exhaust", "both-ways", "idle"})
         roles[role] = vent.contains(role) && vent[role].is_number()
-                          ? output::probability_text(vent[role].get<double>())
+                          ? io::probability_text(vent[role].get<double>())
                           : "–";
       vents.push_back(roles);
     }
@@ -164,7 +164,7 @@ Json bench_words(const Json& results) {
   for (const Json& vent : list_in(results.value("bench", Json()), "vents")) {
     const Json held = vent.value("by_hand", Json());
     const bool known = held.is_object() && held.contains("right") && held["right"].is_number();
-    words.push_back(known ? output::probability_text(held["right"].get<double>()) : "");
+    words.push_back(known ? io::probability_text(held["right"].get<double>()) : "");
   }
   return words;
 }
@@ -201,4 +201,4 @@ Json page_words(const Json& results) {
   return words;
 }
 
-}  // namespace tuft::report
+}  // namespace tuft::page

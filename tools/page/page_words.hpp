@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-namespace tuft::report {
+namespace tuft::page {
 
 /// One claim in words.
 struct ClaimWords {
@@ -33,4 +33,4 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results);
 /// - bench, where the results have it: of each vent how likely a strip held by hand is right, or ""
 nlohmann::ordered_json page_words(const nlohmann::ordered_json& results);
 
-}  // namespace tuft::report
+}  // namespace tuft::page

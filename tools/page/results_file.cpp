@@ -4,7 +4,7 @@
 
 #include "tools/io/json.hpp"
 
-namespace tuft::report {
+namespace tuft::page {
 namespace {
 
 using Json = nlohmann::ordered_json;
@@ -62,12 +62,11 @@ void add_figures(Json& results, const Json& other, const std::string& section, c
 
 nlohmann::ordered_json read_any_results(const std::string& text) {
   Json results = parsed(text);
-  if (!results.is_object() || results.value("format", Json()) != output::kResultsFormat)
+  if (!results.is_object() || results.value("format", Json()) != io::kResultsFormat)
+    throw ResultsError(fmt::format("this is no results file: \"format\" must be \"{}\"", io::kResultsFormat));
+  if (!results.contains("version") || results["version"] != io::kResultsVersion)
     throw ResultsError(
-        fmt::format("this is no results file: \"format\" must be \"{}\"", output::kResultsFormat));
-  if (!results.contains("version") || results["version"] != output::kResultsVersion)
-    throw ResultsError(fmt::format("this results file is of another version; \"version\" must be {}",
-                                   output::kResultsVersion));
+        fmt::format("this results file is of another version; \"version\" must be {}", io::kResultsVersion));
   return results;
 }
 
@@ -103,4 +102,4 @@ std::string with_sections(const std::string& results_text, const std::string& ot
   return results.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-}  // namespace tuft::report
+}  // namespace tuft::page

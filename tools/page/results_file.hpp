@@ -6,7 +6,7 @@
 #include <stdexcept>
 #include <string>
 
-namespace tuft::report {
+namespace tuft::page {
 
 /// The text is no results file this version can show. The message is for a person.
 class ResultsError : public std::runtime_error {
@@ -32,4 +32,4 @@ using ReadListed = std::function<std::string(const std::string&)>;
 std::string with_sections(const std::string& results_text, const std::string& other_text,
                           const ReadListed& read);
 
-}  // namespace tuft::report
+}  // namespace tuft::page

@@ -6,7 +6,7 @@
 #include "solver/sparse/dissection.hpp"
 #include "solver/sparse/frontal_lu.hpp"
 
-using namespace tuft::field;
+using namespace tuft::sparse;
 
 namespace {
 

@@ -6,7 +6,7 @@
 
 #include "solver/sparse/front_kernels.hpp"
 
-using namespace tuft::field;
+using namespace tuft::sparse;
 
 namespace {
 
