@@ -14,7 +14,7 @@
 namespace tuft::experiment {
 namespace {
 
-using flow2d::Front;
+using sparse::Front;
 
 class OwnSolver : public SparseSolver {
  public:
@@ -25,7 +25,7 @@ class OwnSolver : public SparseSolver {
     std::size_t numbers = 0;
     for (const Front& front : sparse::dissect(system_.pattern, system_.places, system_.nx, system_.ny)) {
       const int own = static_cast<int>(front.own.size()), border = static_cast<int>(front.border.size());
-      numbers += flow2d::lower_size(own, border) + flow2d::upper_size(own, border);
+      numbers += sparse::lower_size(own, border) + sparse::upper_size(own, border);
     }
     return static_cast<double>(numbers * sizeof(float));
   }

@@ -7,11 +7,10 @@
 #include <utility>
 
 #include "geometry/casefile/case_file.hpp"
-#include "solver/flow2d/bordered_factors.hpp"
-#include "solver/flow2d/jacobian.hpp"
+#include "solver/flow2d/factors.hpp"
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/layer_start.hpp"
-#include "solver/flow2d/section_find.hpp"
+#include "solver/flow2d/section_model.hpp"
 #include "solver/study/field_given.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/field_support.hpp"
@@ -27,20 +26,6 @@ const geometry::Case& demo() {
   return content;
 }
 
-/// Counts what is done on the finest grid seen.
-struct Count {
-  long cells = 0;
-  SparseTask* task;
-  void operator()(const flow2d::Progress& p) {
-    const long here = static_cast<long>(p.nx) * p.ny;
-    if (here < cells) return;
-    if (here > cells) task->factorisations = task->iterations = 0;
-    cells = here;
-    task->factorisations += p.factored ? 1 : 0;
-    task->iterations += p.linear_iterations;
-  }
-};
-
 /// Rows in the order of their columns, as UMFPACK wants them.
 void sort_rows(SparseSystem* s) {
   for (std::size_t r = 0; r < s->n(); ++r) {
@@ -54,7 +39,7 @@ void sort_rows(SparseSystem* s) {
 }
 
 /// The rows and columns of the unknowns whose block is `number`.
-SparseSystem block_of(const sparse::SparsePattern& whole, const std::vector<double>& values,
+SparseSystem block_of(const SparsePattern& whole, const std::vector<double>& values,
                       const std::vector<sparse::UnknownPlace>& places, const std::vector<int>& block,
                       int number) {
   SparseSystem out;
@@ -78,47 +63,39 @@ SparseSystem block_of(const sparse::SparsePattern& whole, const std::vector<doub
   return out;
 }
 
-/// The program's own scales (NewtonSolver): columns by what drives the problem, rows over their largest
-/// entries.
-void equalise(const flow2d::Unknowns& unknowns, const flow2d::Scales& scales, SparseSystem* s) {
-  const double columns[4] = {scales.velocity, scales.velocity,
-                             scales.momentum / (scales.length * scales.depth), scales.temperature};
-  for (std::size_t r = 0; r < s->n(); ++r) {
-    double largest = 0.0;
-    const auto begin = static_cast<std::size_t>(s->pattern.row_start[r]),
-               end = static_cast<std::size_t>(s->pattern.row_start[r + 1]);
-    for (std::size_t k = begin; k < end; ++k) {
-      s->values[k] *= columns[unknowns[s->pattern.column[k]].kind];
-      largest = std::max(largest, std::abs(s->values[k]));
-    }
-    for (std::size_t k = begin; k < end; ++k) s->values[k] /= largest;
+/// The compact Jacobian at a flow's fields, scaled and without inertia, in the blocks that the program
+/// factors: the flow of each layer and the temperatures of each where they are factored apart, else all in
+/// one.
+std::vector<SparseSystem> systems_of(const flow2d::Flow& flow, const flow2d::Fields& fields) {
+  flow2d::FlowSystem system(flow);
+  system.set_scales(fields, false);
+  system.balances(fields);
+  flow2d::Factors factors(system);
+  factors.factor(fields, std::vector<double>(static_cast<std::size_t>(system.n()), 0.0), 1.0, &system);
+  const int n_layers = system.n_layers();
+  std::vector<sparse::UnknownPlace> places;
+  std::vector<int> block;
+  for (int l = 0; l < n_layers; ++l) {
+    const flow2d::Unknowns& unknowns = system.unknowns(l);
+    const auto part = unknowns.places();
+    places.insert(places.end(), part.begin(), part.end());
+    for (int k = 0; k < unknowns.n(); ++k)
+      block.push_back(!flow.factors_apart ? 0 : unknowns[k].kind == flow2d::kind_t ? n_layers + l : l);
   }
+  std::vector<SparseSystem> out;
+  for (int b = 0; b < (flow.factors_apart ? 2 * n_layers : 1); ++b) {
+    out.push_back(block_of(factors.pattern(), factors.values(), places, block, b));
+    out.back().nx = system.nx();
+    out.back().ny = system.ny();
+  }
+  return out;
 }
 
-/// All unknowns of one problem in one block, as the solver of a single grid has them.
-SparseTask task_of(const flow2d::Problem& problem, const flow2d::NewtonOptions& given, flow2d::State* state) {
-  SparseTask task;
-  flow2d::NewtonOptions options = given;
-  options.observer = Count{0, &task};
-  if (flow2d::NewtonSolver(problem).solve(options, state).end != flow2d::StepsEnd::converged)
-    throw std::runtime_error("a field of the comparison was not found");
-  flow2d::Residual residual(problem);
-  const flow2d::Scales scales = scales_of(problem, state);
-  residual.set_scales(scales);
-  flow2d::State balances = *state;
-  residual.evaluate(*state, &balances);
-  const flow2d::Unknowns unknowns(problem, residual.mesh());
-  SparseSystem s;
-  s.pattern = unknowns.pattern();
-  s.values.resize(s.pattern.column.size());
-  s.places = unknowns.places();
-  s.nx = problem.grid.nx();
-  s.ny = problem.grid.ny();
-  flow2d::compact_jacobian(unknowns, residual, *state, flow2d::Rows::all, s.values.data());
-  equalise(unknowns, scales, &s);
-  sort_rows(&s);
-  task.blocks.push_back(std::move(s));
-  return task;
+/// A solve on the finest grid and the systems at the state it ended in.
+SparseTask task_of(const std::string& name, const flow2d::Flow& flow, const flow2d::Fields& fields,
+                   const flow2d::NewtonSummary& solve) {
+  if (!solve.converged()) throw std::runtime_error(name + ": no solution was found: " + solve.message);
+  return {name, systems_of(flow, fields), solve.factorisations, solve.linear_iterations};
 }
 
 }  // namespace
@@ -140,38 +117,31 @@ std::size_t SparseTask::n() const {
 }
 
 SparseTask plan_task(double cell) {
-  SparseTask task;
   const study::ConditionResult network = study::predict(demo(), 0);
   const flow2d::Given given = study::given_of(network);
   flow2d::PlanOptions options;
   options.cell = cell;
-  options.newton.observer = Count{0, &task};
+  SparseTask task;
+  task.name = "plan layers at " + std::to_string(static_cast<int>(std::lround(1e3 * cell))) + " mm";
+  options.newton.observer = [&task, cells = 0L](const flow2d::Progress& p) mutable {
+    const long here = static_cast<long>(p.nx) * p.ny;
+    if (here < cells) return;
+    if (here > cells) task.factorisations = task.iterations = 0;  // a finer grid begins
+    cells = here;
+    task.factorisations += p.factored ? 1 : 0;
+    task.iterations += p.linear_iterations;
+  };
   flow2d::Fields fields;
   if (!flow2d::solve_plan(demo(), demo().conditions[0], given, options, &fields).converged())
-    throw std::runtime_error("the plan layers of the comparison were not found");
-  const flow2d::LayerModel model = flow2d::make_model(demo(), demo().conditions[0], given, cell);
+    throw std::runtime_error(task.name + ": no solution was found");
+  flow2d::LayerModel model = flow2d::make_model(demo(), demo().conditions[0], given, cell);
   network::Solver flows(model.network.graph);
   flows.solve();
-  flow2d::LayerSystem system(model, flow2d::magnitudes_of(model, flows));
-  system.set_scales(fields);
-  system.balances(fields);
-  flow2d::BorderedFactors factors(system, model);
-  const std::vector<double> no_inertia(static_cast<std::size_t>(system.n()), 0.0);
-  factors.factor(fields, no_inertia, 1.0, &system);
-  std::vector<sparse::UnknownPlace> places;
-  std::vector<int> block;
-  for (int l = 0; l < system.n_layers(); ++l) {
-    const auto part = system.unknowns(l).places();
-    places.insert(places.end(), part.begin(), part.end());
-    for (int k = 0; k < system.unknowns(l).n(); ++k)
-      block.push_back(system.unknowns(l)[k].kind == flow2d::kind_t ? system.n_layers() + l : l);
-  }
-  for (int b = 0; b < 2 * system.n_layers(); ++b) {
-    task.blocks.push_back(block_of(factors.pattern(), factors.values(), places, block, b));
-    task.blocks.back().nx = model.raster.nx;
-    task.blocks.back().ny = model.raster.ny;
-  }
-  task.name = "plan layers at " + std::to_string(static_cast<int>(std::lround(1e3 * cell))) + " mm";
+  const flow2d::Magnitudes magnitudes = flow2d::magnitudes_of(model, flows);
+  flow2d::LayerFlow layers(std::move(model), magnitudes);
+  for (flow2d::Problem* problem : layers.flow().layers)
+    problem->momentum_scheme = problem->energy_scheme = options.scheme;
+  task.blocks = systems_of(layers.flow(), fields);
   return task;
 }
 
@@ -183,23 +153,19 @@ SparseTask section_task() {
   const auto make = [&](double coarser) {
     return flow2d::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
   };
-  const flow2d::SectionModel coarsest = make(4.0), twice = make(2.0), model = make(1.0);
-  flow2d::State state = flow2d::rough_start(coarsest, options);
-  state = flow2d::rough_flow(twice, flow2d::carried(coarsest.problem, state, twice.problem), options);
-  state = flow2d::carried(twice.problem, state, model.problem);
-  flow2d::NewtonOptions steps;
-  steps.first_courant = 5.0;
-  SparseTask task = task_of(model.problem, steps, &state);
-  task.name = "section";
-  return task;
+  flow2d::SectionModel coarsest = make(4.0), twice = make(2.0), model = make(1.0);
+  flow2d::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+  const flow2d::FoundFlow found = flow2d::Driver(&grids, flow2d::thick_air_first()).run({});
+  return task_of("section", grids.flow(2), found.fields, found.newton);
 }
 
 SparseTask cavity_task(int n) {
-  const flow2d::Problem problem = flow2d::test::heated_cavity(n, 1e6);
-  flow2d::State state = flow2d::still_state(problem);
-  SparseTask task = task_of(problem, {}, &state);
-  task.name = "cavity " + std::to_string(n) + " x " + std::to_string(n);
-  return task;
+  flow2d::Problem problem = flow2d::test::heated_cavity(n, 1e6);
+  flow2d::Flow flow;
+  flow.layers = {&problem};
+  flow2d::Fields fields{{flow2d::still_state(problem)}, {}};
+  const flow2d::NewtonSummary solve = flow2d::NewtonSolver(flow).solve({}, &fields);
+  return task_of("cavity " + std::to_string(n) + " x " + std::to_string(n), flow, fields, solve);
 }
 
 }  // namespace tuft::experiment
