@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <memory>
 
+#include "solver/network/warm_up.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/folder.hpp"
