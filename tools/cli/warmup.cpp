@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "solver/network/warm_up.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/folder.hpp"
