@@ -97,7 +97,7 @@ bool prints(const std::string& text) {
   for (std::string line : lines_of(text)) {
     line = line.substr(0, line.find("//"));
     const auto calls =
-        matches(line, "(?:^|[^a-zA-Z0-9_])(printf|fprintf|puts|fputs|putchar|fopen|fwrite|system)[ ]*\\(");
+        matches(line, "(?:^|[^a-zA-Z0-9_])(printf|fprintf|puts|fputs|putchar|fopen|fwrite|system)[ ]*\\([^)]");
     if (!calls.empty() || line.find("std::cout") != std::string::npos) return true;
   }
   return false;
