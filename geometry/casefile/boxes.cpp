@@ -64,20 +64,10 @@ int nearest_zone(const Device& device, const Vec3& point) {
 }
 
 Eigen::Vector2d face_size(const Vec3& size, Face face) {
-  switch (face) {
-    case Face::base:
-    case Face::top:
-      return {size.x(), size.y()};
-    case Face::left:
-    case Face::right:
-      return {size.y(), size.z()};
-    case Face::front:
-    case Face::rear:
-      return {size.x(), size.z()};
-    case Face::hinge:
-      return {size.x(), 0.0};
-  }
-  return Eigen::Vector2d::Zero();
+  if (face == Face::hinge) return {size.x(), 0.0};
+  Vec3 first, second;
+  geometry::face_axes(face, first, second);
+  return {size.dot(first), size.dot(second)};
 }
 
 Eigen::Vector2d on_face_coordinates(const Rectangle& rectangle) {

@@ -3,72 +3,61 @@
 #include <fmt/core.h>
 
 #include <filesystem>
-#include <fstream>
 #include <map>
 #include <stdexcept>
 
+#include "geometry/casefile/field_reader.hpp"
 #include "geometry/casefile/nearest.hpp"
-#include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
 namespace {
 
+// A section that only says values.
+template <class Thing>
+void read_values(Reader& reader, const Item& item, Thing& thing) {
+  if (item && reader.check_map(item)) FieldReader(reader, item).rest(thing);
+}
+
 void read_sections(Reader& reader, const Item& root) {
+  geometry::Case& content = reader.content();
+  geometry::Device& device = reader.device();
   collect_names(reader, root);
-  read_device(reader, root);
-  read_room(reader, root);
+  read_values(reader, reader.child(root, "device"), device);
+  read_values(reader, reader.child_or_empty(root, "room"), content.room);
   read_zones(reader, root);
-  read_passages(reader, root);
-  read_vents(reader, root);
+  reader.read_named("passages", device.passages, read_passage);
+  reader.read_named("vents", device.vents, read_vent);
   read_leaks(reader, root);
-  read_fins(reader, root);
-  read_fans(reader, root);
-  read_places(reader, root);  // what stands behind each vent and where things are, now that all is known
-  read_sources(reader, root);
-  read_parts(reader, root);
-  read_fin_metal(reader, root);  // needs to know which fins are joined
-  read_skin(reader, root);
-  read_spots(reader, root);
+  reader.read_named("fins", device.fin_stacks, read_stack);
+  reader.read_named("fans", device.fans, read_fan);
+  read_places(reader);  // what stands behind each vent and where things are, now that all is known
+  reader.read_named("sources", device.sources, read_source);
+  reader.read_named("parts", device.parts, read_part);
+  read_fin_metal(reader);  // needs to know which fins are joined
+  reader.read_named("skin", device.skins, read_patch);
+  reader.read_named("spots", reader.file.spots, read_spot);
   read_lid(reader, root);
-  read_poses(reader, root);
-  read_supports(reader, root);
+  reader.read_named("poses", content.poses, read_pose);
+  reader.read_named("supports", content.supports, read_support);
   read_loads(reader, root);
   read_conditions(reader, root);
-  read_sweeps(reader, root);
-  read_roles(reader, root);
+  reader.read_named("sweeps", content.sweeps, read_sweep);
+  read_values(reader, reader.child_or_empty(root, "roles"), content.thresholds);
   read_claims(reader, root);
   read_together(reader, root);
-  check_whole(reader, root);
+  check_whole(reader);
 }
 
 // Reads normalised text into `file`.
 void read_text(const std::string& text, CaseFile& file, Report& report) {
-  const TextFault fault = find_text_fault(text);
-  if (!fault.message.empty()) {
-    report.error(fault.spot, "", fault.message);
-    return;
-  }
-  const ParsedDocument document = parse_document(text, report);
-  if (!document.complete) return;
-  const Node& top = document.root;
-  if (top.kind != Node::Kind::map) {
-    report.error(top.spot, "", "expected a map of keys, found " + describe(top),
-                 "a case begins with 'tuft: 1'");
-    return;
-  }
-  const Item root{&top, "", "", {1, 1}};
+  const auto top = parse_map(text, report, "a case begins with 'tuft: 1'");
+  if (!top) return;
+  const Item root{&*top, "", "", {1, 1}};
   Reader reader(file, report);
   reader.check_map(root);
   const Item version = reader.child(root, "tuft");
   if (version && reader.word(root, "tuft").empty()) return;  // another version may mean anything else
   read_sections(reader, root);
-}
-
-Diagnostic at_file(const std::string& path, const std::string& message) {
-  Diagnostic found;
-  found.file = path;
-  found.message = message;
-  return found;
 }
 
 // The case file in the same folder whose name is nearest; its ending may be missing.
@@ -88,15 +77,13 @@ std::string file_meant(const std::string& path) {
   return meant.empty() ? "" : "did you mean '" + (folder / known[meant]).string() + "'?";
 }
 
-std::string too_large() { return fmt::format("the file is larger than {} bytes", kMaxFileSize); }
-
 }  // namespace
 
 ReadResult read_case_text(const std::string& text, const std::string& path) {
   ReadResult result;
   result.file.path = path;
   if (text.size() > kMaxFileSize) {
-    result.errors.push_back(at_file(path, too_large()));
+    result.errors.push_back(at_file(path, fmt::format("the file is larger than {} bytes", kMaxFileSize)));
     return result;
   }
   result.file.text = text;
@@ -114,28 +101,13 @@ ReadResult read_case_text(const std::string& text, const std::string& path) {
 }
 
 ReadResult read_case(const std::string& path) {
+  const FileText read = read_file(path, "a case file");
+  if (read.fault.empty()) return read_case_text(read.text, path);
   ReadResult result;
   result.file.path = path;
-  std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored)) {
-    result.errors.push_back(at_file(path, "is a directory, not a case file"));
-    return result;
-  }
-  std::ifstream stream(path, std::ios::binary);
-  if (!stream) {
-    Diagnostic fault = at_file(path, "can't be opened");
-    fault.hint = file_meant(path);
-    result.errors.push_back(std::move(fault));
-    return result;
-  }
-  std::string text(kMaxFileSize + 1, '\0');
-  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
-  text.resize(static_cast<std::size_t>(stream.gcount()));
-  if (stream.bad()) {
-    result.errors.push_back(at_file(path, "can't be read"));
-    return result;
-  }
-  return read_case_text(text, path);
+  result.errors.push_back(at_file(path, read.fault));
+  if (read.missing) result.errors.back().hint = file_meant(path);
+  return result;
 }
 
 }  // namespace tuft::casefile

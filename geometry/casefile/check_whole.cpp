@@ -177,73 +177,44 @@ void warn_all_unused(Reader& reader) {
 
 // --- ways for heat -------------------------------------------------------------------------------
 
-// Sources (first) and parts (after them), gathered into groups between which no joint leads.
-class HeatGroups {
- public:
-  explicit HeatGroups(const Device& device)
-      : n_sources_(device.sources.size()),
-        groups_(n_sources_ + device.parts.size()),
-        ends_(n_sources_ + device.parts.size(), false) {
-    for (std::size_t s = 0; s < n_sources_; ++s) add(s, device.sources[s].joints);
-    for (std::size_t p = 0; p < device.parts.size(); ++p) add(n_sources_ + p, device.parts[p].joints);
-  }
-
-  std::size_t of_source(std::size_t source) { return groups_.of(source); }
-  std::size_t of_part(std::size_t part) { return groups_.of(n_sources_ + part); }
-  /// True if a joint of the group leads to a zone, fins or skin.
-  bool has_end(std::size_t group) {
-    for (std::size_t i = 0; i < ends_.size(); ++i) {
-      if (ends_[i] && groups_.of(i) == group) return true;
-    }
-    return false;
-  }
-
- private:
-  void add(std::size_t from, const std::vector<Joint>& joints) {
+// Sources (first), parts (after them) and what lies beyond (last): zones, fins and skin; joined where joints
+// lead.
+Groups ways_for_heat(const Device& device) {
+  const std::size_t n_sources = device.sources.size(), beyond = n_sources + device.parts.size();
+  Groups groups(beyond + 1);
+  const auto add = [&](std::size_t from, const std::vector<Joint>& joints) {
     for (const Joint& joint : joints) {
-      if (joint.to.kind == PlaceKind::part) {
-        groups_.join(from, n_sources_ + static_cast<std::size_t>(joint.to.index));
-      } else {
-        ends_[from] = true;
-      }
+      const bool part = joint.to.kind == PlaceKind::part;
+      groups.join(from, part ? n_sources + static_cast<std::size_t>(joint.to.index) : beyond);
     }
-  }
-
-  std::size_t n_sources_;
-  Groups groups_;
-  std::vector<bool> ends_;
-};
-
-bool anything_leads_to_part(const Device& device, int part) {
-  const auto leads = [&](const auto& thing) {
-    return std::any_of(thing.joints.begin(), thing.joints.end(), [&](const Joint& joint) {
-      return joint.to.kind == PlaceKind::part && joint.to.index == part;
-    });
   };
-  return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
-         std::any_of(device.parts.begin(), device.parts.end(), leads);
+  for (std::size_t s = 0; s < n_sources; ++s) add(s, device.sources[s].joints);
+  for (std::size_t p = 0; p < device.parts.size(); ++p) add(n_sources + p, device.parts[p].joints);
+  return groups;
 }
 
 void check_ways_out(Reader& reader) {
   const Device& device = reader.device();
-  HeatGroups groups(device);
-  std::vector<std::size_t> told;
+  Groups groups = ways_for_heat(device);
+  const std::size_t n_sources = device.sources.size();
+  std::vector<std::size_t> told = {groups.of(n_sources + device.parts.size())};  // groups that need no word
   for (std::size_t s = 0; s < device.sources.size(); ++s) {
-    if (device.sources[s].joints.empty() || groups.has_end(groups.of_source(s))) continue;
-    told.push_back(groups.of_source(s));
+    if (device.sources[s].joints.empty() || groups.of(s) == told[0]) continue;
+    told.push_back(groups.of(s));
     const Item joins = reader.child(reader.names["sources"].items[s], "joins");
     reader.key_error(joins, "the heat goes nowhere: no chain of joints leads on to a zone, fins or skin",
                      "join one of its parts to where the heat leaves");
   }
   for (std::size_t p = 0; p < device.parts.size(); ++p) {
     const Item& item = reader.names["parts"].items[p];
-    if (device.parts[p].joints.empty() && !anything_leads_to_part(device, static_cast<int>(p))) {
+    if (device.parts[p].joints.empty() &&
+        !geometry::is_joined(device, {PlaceKind::part, static_cast<int>(p)})) {
       reader.key_error(item, "nothing is joined to this part, and it joins nothing",
                        "write `joins:`, or take it out");
       continue;
     }
-    const std::size_t group = groups.of_part(p);
-    if (groups.has_end(group) || std::find(told.begin(), told.end(), group) != told.end()) continue;
+    const std::size_t group = groups.of(n_sources + p);
+    if (std::find(told.begin(), told.end(), group) != told.end()) continue;
     told.push_back(group);
     reader.key_error(item, "no chain of joints leads from this part to a zone, fins or skin",
                      "join it to where the heat leaves");
@@ -314,7 +285,7 @@ void check_heat(Reader& reader) {
 
 }  // namespace
 
-void check_whole(Reader& reader, const Item&) {
+void check_whole(Reader& reader) {
   const bool sound =
       !reader.report.has_errors_in({"tuft", "device", "zones", "passages", "vents", "leaks", "fans", "fins"});
   if (sound && !reader.device().vents.empty()) {

@@ -33,28 +33,19 @@ class Builder : public YAML::EventHandler {
   void OnDocumentEnd() override {}
 
   void OnNull(const YAML::Mark& mark, YAML::anchor_t) override {
-    Node node;
-    node.spot = after_key() ? open_.back().key_spot : spot(mark);
-    add(std::move(node));
+    add(after_key() ? open_.back().key_spot : spot(mark), Node::Kind::nothing);
   }
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
     const bool of_merge_key = after_key() && open_.back().skip_value;
     if (!of_merge_key) {
       report_.error(spot(mark), path(), "aliases (*name) are not used in case files", "write the value out");
     }
-    Node node;
-    node.spot = spot(mark);
-    node.faulty = true;
-    add(std::move(node));
+    add(spot(mark), Node::Kind::nothing, "", true);
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t,
                 const std::string& value) override {
     check_tag(mark, tag);
-    Node node;
-    node.kind = Node::Kind::text;
-    node.spot = spot(mark);
-    node.text = value;
-    add(std::move(node));
+    add(spot(mark), Node::Kind::text, value);
   }
   void OnSequenceStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t,
                        YAML::EmitterStyle::value) override {
@@ -112,10 +103,9 @@ class Builder : public YAML::EventHandler {
                     "lists and maps are nested more than " + std::to_string(kMaxDepth) + " deep");
       throw Stop{};
     }
-    Open level;
-    level.node.kind = kind;
-    level.node.spot = spot(mark);
-    open_.push_back(std::move(level));
+    open_.emplace_back();
+    open_.back().node.kind = kind;
+    open_.back().node.spot = spot(mark);
   }
 
   void close() {
@@ -128,6 +118,10 @@ class Builder : public YAML::EventHandler {
     if (++n_nodes_ <= kMaxNodes) return;
     report_.error(where, "", "the file holds more than " + std::to_string(kMaxNodes) + " entries");
     throw Stop{};
+  }
+
+  void add(Spot where, Node::Kind kind, const std::string& text = "", bool faulty = false) {
+    add(Node{kind, where, faulty, text, {}, {}});
   }
 
   void add(Node node) {
@@ -206,16 +200,16 @@ const Entry* Node::find(std::string_view key) const {
   return it == entries.end() ? nullptr : &*it;
 }
 
-ParsedDocument parse_document(const std::string& text, Report& report) {
+std::optional<Node> parse_document(const std::string& text, Report& report) {
   const std::vector<std::string_view> lines = split_lines(text);
-  ParsedDocument out;
   Builder builder(lines, report);
   std::istringstream stream(text);
   try {
     YAML::Parser parser(stream);
     while (parser.HandleNextDocument(builder)) {
     }
-    out.complete = true;
+    if (builder.has_document()) return builder.take_root();
+    report.error({1, 1}, "", "the file is empty", "a case begins with 'tuft: 1'");
   } catch (const Stop&) {
   } catch (const YAML::Exception& fault) {
     const auto line = static_cast<std::size_t>(std::max(0, fault.mark.line));
@@ -223,20 +217,28 @@ ParsedDocument parse_document(const std::string& text, Report& report) {
     const int character = line < lines.size() ? character_column(lines[line], column) : 1;
     report.error({static_cast<int>(line) + 1, character}, "", plain_reason(fault.msg));
   }
-  if (out.complete && !builder.has_document()) {
-    report.error({1, 1}, "", "the file is empty", "a case begins with 'tuft: 1'");
-    out.complete = false;
+  return std::nullopt;
+}
+
+std::optional<Node> parse_document(const std::string& text) {
+  Report unused("", text);
+  return parse_document(text, unused);
+}
+
+std::optional<Node> parse_map(const std::string& text, Report& report, const std::string& hint) {
+  const TextFault fault = find_text_fault(text);
+  if (!fault.message.empty()) {
+    report.error(fault.spot, "", fault.message);
+    return std::nullopt;
   }
-  if (out.complete) out.root = builder.take_root();
-  return out;
+  std::optional<Node> root = parse_document(text, report);
+  if (!root || root->kind == Node::Kind::map) return root;
+  report.error(root->spot, "", "expected a map of keys, found " + describe(*root), hint);
+  return std::nullopt;
 }
 
 const Node& empty_map() {
-  static const Node node = [] {
-    Node out;
-    out.kind = Node::Kind::map;
-    return out;
-  }();
+  static const Node node{Node::Kind::map, {}, false, "", {}, {}};
   return node;
 }
 
@@ -258,15 +260,9 @@ std::string in_quotes(std::string_view text) {
   constexpr int kLongest = 60;
   std::string out = "'";
   int count = 0;
-  for (std::size_t i = 0; i < text.size(); ++count) {
-    if (count == kLongest) {
-      out += "...";
-      break;
-    }
-    const int length = std::max(1, utf8_length(text.substr(i)));
-    const bool control = length == 1 && static_cast<unsigned char>(text[i]) < 0x20;
-    out += control ? std::string(" ") : std::string(text.substr(i, static_cast<std::size_t>(length)));
-    i += static_cast<std::size_t>(length);
+  for (const std::string_view character : characters(text)) {
+    if (count++ == kLongest) return out + "...'";
+    out += static_cast<unsigned char>(character[0]) < 0x20 ? " " : character;
   }
   return out + "'";
 }

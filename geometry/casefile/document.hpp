@@ -4,6 +4,7 @@
 // 1e3 mean what the key that holds them says. Aliases, merge keys, tags and several documents are refused.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -41,14 +42,14 @@ constexpr int kMaxDepth = 24;
 /// Most nodes of a document.
 constexpr int kMaxNodes = 50000;
 
-/// A parsed text; without a root when a fault hid the rest of the file.
-struct ParsedDocument {
-  Node root;
-  bool complete = false;
-};
+/// Parses normalised text. Faults go to `report`; there is no root when one hid the rest of the file.
+std::optional<Node> parse_document(const std::string& text, Report& report);
 
-/// Parses normalised text. Faults go to `report`.
-ParsedDocument parse_document(const std::string& text, Report& report);
+/// The same, with the faults left unsaid.
+std::optional<Node> parse_document(const std::string& text);
+
+/// The same for a text that may be anything, and should be a map; `hint` says how that begins.
+std::optional<Node> parse_map(const std::string& text, Report& report, const std::string& hint);
 
 /// A map without entries, for what is not written.
 const Node& empty_map();

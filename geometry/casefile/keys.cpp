@@ -6,10 +6,11 @@
 namespace tuft::casefile {
 namespace {
 
-Key row(std::string path, Type type) {
+Key row(const std::string& path, Type type, const std::string& says) {
   Key key;
-  key.path = std::move(path);
+  key.path = path;
   key.type = type;
+  key.says = says;
   return key;
 }
 
@@ -17,15 +18,6 @@ std::string parent_of(const std::string& path) {
   if (path.size() > 2 && path.compare(path.size() - 2, 2, "[]") == 0) return path.substr(0, path.size() - 2);
   const std::size_t dot = path.rfind('.');
   return dot == std::string::npos ? "" : path.substr(0, dot);
-}
-
-std::vector<Key> joined() {
-  std::vector<Key> table;
-  for (auto part : {device_keys, opening_keys, fan_keys, heat_keys, spot_keys, lid_keys, use_keys,
-                    question_keys, together_keys}) {
-    for (Key& key : part()) table.push_back(std::move(key));
-  }
-  return table;
 }
 
 struct Index {
@@ -61,57 +53,79 @@ std::string Key::name() const {
   return path.substr(path.rfind('.') + 1);  // npos + 1 is 0: the whole path
 }
 
-Key map_key(std::string path) { return row(std::move(path), Type::map); }
-Key named_key(std::string path) { return row(std::move(path), Type::named); }
-Key list_key(std::string path) { return row(std::move(path), Type::list); }
-Key text_key(std::string path) { return row(std::move(path), Type::text); }
-Key truth_key(std::string path) { return row(std::move(path), Type::truth); }
+Key map_key(const std::string& path, const std::string& says) { return row(path, Type::map, says); }
 
-Key quantity_key(std::string path, Dimension dimension) {
-  Key key = row(std::move(path), Type::quantity);
-  key.dimension = dimension;
-  if (dimension == Dimension::share) key.in("0 %", "100 %");
+Key named_key(const std::string& path, int most, const std::string& says) {
+  return row(path, Type::named, says).at_most(most);
+}
+
+Key list_key(const std::string& path, int most, const std::string& says) {
+  return row(path, Type::list, says).at_most(most);
+}
+
+Key quantity_key(const std::string& path, Dimension dimension, const std::string& low,
+                 const std::string& high, const std::string& says) {
+  return row(path, Type::quantity, says).in(dimension, low, high);
+}
+
+Key share_key(const std::string& path, const std::string& says) {
+  return row(path, Type::quantity, says).in(Dimension::share, "0 %", "100 %");
+}
+
+Key exact_key(const std::string& path, Dimension dimension, const std::string& low, const std::string& high,
+              const std::string& says) {
+  return row(path, Type::quantity, says).in(dimension, low, high).with_spread(false);
+}
+
+Key quantities_key(const std::string& path, Dimension dimension, int count, const std::string& low,
+                   const std::string& high, const std::string& says) {
+  return row(path, Type::quantities, says).in(dimension, low, high).with_spread(false).number_of(count);
+}
+
+Key point_key(const std::string& path, int count, const std::string& says) {
+  return quantities_key(path, Dimension::length, count, "0 mm", "2 m", says);
+}
+
+Key word_key(const std::string& path, const std::vector<std::string>& words, const std::string& says) {
+  return row(path, Type::word, says).of(words);
+}
+
+Key text_key(const std::string& path, const std::string& says) { return row(path, Type::text, says); }
+
+Key truth_key(const std::string& path, const std::string& says) { return row(path, Type::truth, says); }
+
+Key reference_key(const std::string& path, const std::vector<std::string>& sections,
+                  const std::string& says) {
+  return row(path, Type::reference, says).of(sections);
+}
+
+Key references_key(const std::string& path, const std::vector<std::string>& sections,
+                   const std::string& says) {
+  return row(path, Type::references, says).of(sections);
+}
+
+Key inputs_key(const std::string& path, int least, const std::string& says) {
+  return row(path, Type::inputs, says).at_least(least);
+}
+
+Key must(Key key) {
+  key.required = true;
   return key;
 }
 
-Key quantities_key(std::string path, Dimension dimension, int count) {
-  Key key = row(std::move(path), Type::quantities);
-  key.dimension = dimension;
-  key.count = count;
-  key.exact = true;
+Key statement(Key key) {
+  key.statement = true;
   return key;
 }
 
-Key point_key(std::string path, int count) {
-  return quantities_key(std::move(path), Dimension::length, count).in("0 mm", "2 m");
-}
-
-Key word_key(std::string path, std::vector<std::string> words) {
-  Key key = row(std::move(path), Type::word);
-  key.words = std::move(words);
-  return key;
-}
-
-Key reference_key(std::string path, std::vector<std::string> sections) {
-  Key key = row(std::move(path), Type::reference);
-  key.words = std::move(sections);
-  return key;
-}
-
-Key references_key(std::string path, std::vector<std::string> sections) {
-  Key key = row(std::move(path), Type::references);
-  key.words = std::move(sections);
-  return key;
-}
-
-Key inputs_key(std::string path, int least) {
-  Key key = row(std::move(path), Type::inputs);
-  key.least = least;
-  return key;
+std::vector<Key> joined(std::initializer_list<Rows> parts) {
+  std::vector<Key> rows;
+  for (const Rows& part : parts) rows.insert(rows.end(), part.keys.begin(), part.keys.end());
+  return rows;
 }
 
 const std::vector<Key>& key_table() {
-  static const std::vector<Key> table = joined();
+  static const std::vector<Key> table = joined({device_keys(), inside_keys(), use_keys(), question_keys()});
   return table;
 }
 

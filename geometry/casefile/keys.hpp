@@ -2,6 +2,7 @@
 // defaults from it; the reference and the JSON Schema are written from it.
 #pragma once
 
+#include <initializer_list>
 #include <string>
 #include <utility>
 #include <vector>
@@ -58,30 +59,28 @@ struct Key {
   std::string says;  ///< documentation, one or two sentences
 
   // Used only to write the table down.
-  Key& must() { return required = true, *this; }
-  Key& in(std::string from, std::string to) { return low = std::move(from), high = std::move(to), *this; }
-  Key& one_statement() { return statement = true, *this; }
-  Key& no_spread() { return exact = true, *this; }
   Key& asked() { return question = true, *this; }
-  Key& with_spread() { return exact = false, *this; }
+  Key& with_spread(bool may_have = true) { return exact = !may_have, *this; }
   Key& empty_ok() { return may_be_empty = true, *this; }
   Key& then(Dimension other) { return second = other, *this; }
+  Key& in(Dimension of, std::string from, std::string to) {
+    return dimension = of, low = std::move(from), high = std::move(to), *this;
+  }
+  Key& of(std::vector<std::string> list) { return words = std::move(list), *this; }
+  Key& at_most(int n) { return most = n, *this; }
   Key& number_of(int n) { return count = n, *this; }
   Key& at_least(int n) { return least = n, *this; }
-  Key& at_most(int n) { return most = n, *this; }
   Key& only(std::vector<std::string> of) { return kinds = std::move(of), *this; }
   Key& or_one_of(std::vector<std::string> list) { return or_words = std::move(list), *this; }
   Key& or_name_of(std::vector<std::string> list) { return or_sections = std::move(list), *this; }
-  Key& or_a(Dimension of) { return or_quantity = true, dimension = of, *this; }
+  Key& or_a(Dimension of, std::string from, std::string to) {
+    return or_quantity = true, in(of, std::move(from), std::move(to));
+  }
   Key& or_vector(int n) { return or_numbers = n, *this; }
-  Key& fallback(std::string value, std::string why) {
-    return fallback_of("", std::move(value), std::move(why));
-  }
+  Key& fallback(std::string value, std::string why) { return fallback_of("", value, why); }
   Key& fallback_of(std::string when, std::string value, std::string why) {
-    defaults.push_back({std::move(when), std::move(value), std::move(why)});
-    return *this;
+    return defaults.push_back({std::move(when), std::move(value), std::move(why)}), *this;
   }
-  Key& doc(std::string sentence) { return says = std::move(sentence), *this; }
 
   /// The default for one of the classes a thing is of, or the one for all; nullptr if there is none.
   const Default* default_of(const std::vector<std::string>& is = {}) const;
@@ -89,20 +88,42 @@ struct Key {
   std::string name() const;
 };
 
-Key map_key(std::string path);
-Key named_key(std::string path);
-Key list_key(std::string path);
-/// Of a share, all from 0 to 100 % unless another range is said.
-Key quantity_key(std::string path, Dimension dimension);
-Key quantities_key(std::string path, Dimension dimension, int count);
+// Rows of each type; `says` is what the reference says of the key.
+Key map_key(const std::string& path, const std::string& says);
+Key named_key(const std::string& path, int most, const std::string& says);
+Key list_key(const std::string& path, int most, const std::string& says);
+Key quantity_key(const std::string& path, Dimension dimension, const std::string& low,
+                 const std::string& high, const std::string& says);
+/// A share from 0 to 100 %.
+Key share_key(const std::string& path, const std::string& says);
+/// A quantity that can have no spread.
+Key exact_key(const std::string& path, Dimension dimension, const std::string& low, const std::string& high,
+              const std::string& says);
+Key quantities_key(const std::string& path, Dimension dimension, int count, const std::string& low,
+                   const std::string& high, const std::string& says);
 /// Coordinates within a device.
-Key point_key(std::string path, int count);
-Key word_key(std::string path, std::vector<std::string> words);
-Key text_key(std::string path);
-Key truth_key(std::string path);
-Key reference_key(std::string path, std::vector<std::string> sections);
-Key references_key(std::string path, std::vector<std::string> sections);
-Key inputs_key(std::string path, int least);
+Key point_key(const std::string& path, int count, const std::string& says);
+Key word_key(const std::string& path, const std::vector<std::string>& words, const std::string& says);
+Key text_key(const std::string& path, const std::string& says);
+Key truth_key(const std::string& path, const std::string& says);
+Key reference_key(const std::string& path, const std::vector<std::string>& sections, const std::string& says);
+Key references_key(const std::string& path, const std::vector<std::string>& sections,
+                   const std::string& says);
+Key inputs_key(const std::string& path, int least, const std::string& says);
+
+/// The key, required.
+Key must(Key key);
+/// The key, as one of those of which a map holds exactly one.
+Key statement(Key key);
+
+/// A row, or several.
+struct Rows {
+  std::vector<Key> keys;
+  Rows(Key key) : keys{std::move(key)} {}                       // NOLINT: so that tables hold both
+  Rows(std::vector<Key> several) : keys(std::move(several)) {}  // NOLINT
+};
+/// All of them in one list.
+std::vector<Key> joined(std::initializer_list<Rows> parts);
 
 /// The whole table, in the order of the reference; parents stand before their children.
 const std::vector<Key>& key_table();
@@ -115,13 +136,8 @@ std::vector<const Key*> keys_below(const std::string& pattern);
 
 // The parts of the table, one file each.
 std::vector<Key> device_keys();
-std::vector<Key> opening_keys();
-std::vector<Key> fan_keys();
-std::vector<Key> heat_keys();
-std::vector<Key> spot_keys();
-std::vector<Key> lid_keys();
+std::vector<Key> inside_keys();
 std::vector<Key> use_keys();
 std::vector<Key> question_keys();
-std::vector<Key> together_keys();
 
 }  // namespace tuft::casefile

@@ -114,24 +114,15 @@ Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension
       letter_only ? fmt::format("write °{}", unit_text) : "");
 }
 
-bool bare_share_too_large(Dimension wanted, std::string_view unit, double number) {
-  return wanted == Dimension::share && unit.empty() && std::abs(number) > 1.0;
-}
-
-Quantity missing_percent(std::string_view text) {
-  return fault(fmt::format("{} is a share above 1", in_quotes(text)), fmt::format("write {} %", text));
-}
-
-double to_si(const Unit& unit, double number) { return unit.factor * number + unit.offset; }
-
 Quantity read_plain(std::string_view text, Dimension wanted) {
   const std::optional<Term> term = split_term(text);
   if (!term) return no_number(text, wanted);
   Unit unit;
-  Quantity out = check_unit(trimmed(text), term->unit, wanted, unit);
-  if (out.ok() && bare_share_too_large(wanted, term->unit, term->number))
-    return missing_percent(trimmed(text));
-  if (out.ok()) out.value = Value(to_si(unit, term->number));
+  text = trimmed(text);
+  Quantity out = check_unit(text, term->unit, wanted, unit);
+  if (out.ok() && wanted == Dimension::share && term->unit.empty() && std::abs(term->number) > 1.0)
+    return fault(fmt::format("{} is a share above 1", in_quotes(text)), fmt::format("write {} %", text));
+  if (out.ok()) out.value = Value(unit.factor * term->number + unit.offset);
   return out;
 }
 

@@ -50,11 +50,6 @@ const Statement* statement_named(const std::string& key) {
   return found == kStatements.end() ? nullptr : &*found;
 }
 
-bool states_change(ClaimKind kind) {
-  return kind == ClaimKind::changes_role || kind == ClaimKind::reverses || kind == ClaimKind::flow_falls ||
-         kind == ClaimKind::flow_rises || kind == ClaimKind::warms || kind == ClaimKind::cools;
-}
-
 // The one statement of a claim; empty (and reported) when there is none or more than one.
 std::string statement_of(Reader& reader, const Item& item) {
   std::vector<Item> found;
@@ -106,7 +101,7 @@ void read_body(Reader& reader, const Item& item, Claim& claim) {
                              in_quotes(of.node->text)),
                  "write what it `joins`, or ask for `air-of` a zone");
   }
-  if (place->kind == PlaceKind::fins && !geometry::has_metal(reader.device(), place->index)) {
+  if (place->kind == PlaceKind::fins && !geometry::is_joined(reader.device(), *place)) {
     reader.error(of, fmt::format("the metal of {} has no temperature: no joint leads to it",
                                  in_quotes(of.node->text)));
   }
@@ -215,7 +210,7 @@ void read_what(Reader& reader, const Item& item, const Statement& statement, Cla
     read_range(reader, item, "share", claim);
   } else if (claim.kind == ClaimKind::temperature) {
     read_temperature(reader, item, key, claim);
-  } else if (states_change(claim.kind)) {
+  } else if (key.find("-against") != std::string::npos) {
     read_change(reader, item, statement, claim);
   } else {
     read_comparison(reader, item, key, claim);

@@ -1,10 +1,11 @@
-// Sections conditions, sweeps, roles.
+// Sections conditions and sweeps.
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
 
-#include "geometry/casefile/field_reader.hpp"
 #include "geometry/casefile/nearest.hpp"
+#include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
 
@@ -85,10 +86,8 @@ std::string condition_name(const Reader& reader, const Condition& condition) {
   if (condition.lid_given)
     name += fmt::format("-lid{:.6g}", *condition.lid_angle * 180.0 / 3.14159265358979323846);
   const auto taken = [&] {
-    for (const Condition& other : content.conditions) {
-      if (other.name == name) return true;
-    }
-    return false;
+    return std::any_of(content.conditions.begin(), content.conditions.end(),
+                       [&](const Condition& other) { return other.name == name; });
   };
   while (taken()) name += "-b";
   return name;
@@ -165,6 +164,8 @@ void check_steps(Reader& reader, const Item& item, const Sweep& sweep) {
   }
 }
 
+}  // namespace
+
 void read_sweep(Reader& reader, const Item& item, Sweep& sweep) {
   if (!reader.check_map(item)) return;
   const std::size_t errors_before = reader.report.error_count();
@@ -176,17 +177,6 @@ void read_sweep(Reader& reader, const Item& item, Sweep& sweep) {
   sweep.to = *reader.value(item, "to");
   sweep.step = *reader.value(item, "step");
   if (reader.report.error_count() == errors_before) check_steps(reader, item, sweep);
-}
-
-}  // namespace
-
-void read_sweeps(Reader& reader, const Item&) {
-  reader.read_named("sweeps", reader.content().sweeps, read_sweep);
-}
-
-void read_roles(Reader& reader, const Item& root) {
-  const Item item = reader.child_or_empty(root, "roles");
-  if (reader.check_map(item)) FieldReader(reader, item).rest(reader.content().thresholds);
 }
 
 }  // namespace tuft::casefile

@@ -1,4 +1,4 @@
-// Sections device, room, zones, passages, lid.
+// Sections zones, passages, lid.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -141,33 +141,7 @@ void warn_if_too_large(Reader& reader, const Item& item, const Passage& passage)
                                    write_quantity(room_second, "mm"), kAxes[second]));
 }
 
-void read_passage(Reader& reader, const Item& item, Passage& passage) {
-  if (!reader.check_map(item)) return;
-  const auto between = reader.references(item, "between");
-  const auto size = reader.values(item, "size");
-  if (size) {
-    passage.width = (*size)[0];
-    passage.height = (*size)[1];
-  }
-  FieldReader(reader, item).rest(passage);
-  if (between.size() != 2) return;
-  passage.zone_a = between[0].index;
-  passage.zone_b = between[1].index;
-  place_passage(reader, item, passage);
-  if (size) warn_if_too_large(reader, item, passage);
-}
-
 // --- lid -----------------------------------------------------------------------------------------
-
-void sort_and_check(Reader& reader, std::vector<std::pair<Lid::Hides, Item>>& rows) {
-  std::stable_sort(rows.begin(), rows.end(),
-                   [](const auto& a, const auto& b) { return a.first.angle < b.first.angle; });
-  for (std::size_t i = 1; i < rows.size(); ++i) {
-    if (rows[i].first.angle > rows[i - 1].first.angle) continue;
-    reader.report.conflict(rows[i].second.key_spot, rows[i].second.path, "this angle is written twice",
-                           rows[i - 1].second.key_spot, "first written here");
-  }
-}
 
 std::vector<Lid::Hides> read_hides(Reader& reader, const Item& item) {
   std::vector<std::pair<Lid::Hides, Item>> rows;
@@ -184,40 +158,47 @@ std::vector<Lid::Hides> read_hides(Reader& reader, const Item& item) {
       rows.push_back({{*read.value, **share}, entry});
     }
   }
-  sort_and_check(reader, rows);
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const auto& a, const auto& b) { return a.first.angle < b.first.angle; });
   std::vector<Lid::Hides> out;
-  for (const auto& row : rows) out.push_back(row.first);
+  for (const auto& [hides, entry] : rows) {
+    if (!out.empty() && hides.angle <= out.back().angle)
+      reader.key_conflict(entry, "this angle is written twice", rows[out.size() - 1].second,
+                          "first written here");
+    out.push_back(hides);
+  }
   return out;
 }
 
 // The default's text is a piece of a case file and is read as one.
 std::vector<Lid::Hides> assumed_hides(Reader& reader, const Item& lid) {
   const std::string& text = find_key("lid.hides-hinge")->default_of()->value;
-  Report unused("", text);
-  const ParsedDocument document = parse_document(text, unused);
+  const auto document = parse_document(text);
   reader.assume_default(lid, "hides-hinge");
-  return read_hides(reader, {&document.root, lid.path + ".hides-hinge", "lid.hides-hinge", lid.key_spot});
+  return read_hides(reader, {&*document, lid.path + ".hides-hinge", "lid.hides-hinge", lid.key_spot});
 }
 
 }  // namespace
-
-void read_device(Reader& reader, const Item& root) {
-  const Item item = reader.child(root, "device");
-  if (item && reader.check_map(item)) FieldReader(reader, item).rest(reader.device());
-}
-
-void read_room(Reader& reader, const Item& root) {
-  const Item item = reader.child_or_empty(root, "room");
-  if (reader.check_map(item)) FieldReader(reader, item).rest(reader.content().room);
-}
 
 void read_zones(Reader& reader, const Item& root) {
   if (!reader.child(root, "zones")) return assume_one_zone(reader);
   reader.read_named("zones", reader.device().zones, read_zone);
 }
 
-void read_passages(Reader& reader, const Item&) {
-  reader.read_named("passages", reader.device().passages, read_passage);
+void read_passage(Reader& reader, const Item& item, Passage& passage) {
+  if (!reader.check_map(item)) return;
+  const auto between = reader.references(item, "between");
+  const auto size = reader.values(item, "size");
+  if (size) {
+    passage.width = (*size)[0];
+    passage.height = (*size)[1];
+  }
+  FieldReader(reader, item).rest(passage);
+  if (between.size() != 2) return;
+  passage.zone_a = between[0].index;
+  passage.zone_b = between[1].index;
+  place_passage(reader, item, passage);
+  if (size) warn_if_too_large(reader, item, passage);
 }
 
 void read_lid(Reader& reader, const Item& root) {

@@ -204,6 +204,8 @@ void check_ends(Reader& reader, const Item& item, const Fan& fan) {
                   from, "drawn from here");
 }
 
+}  // namespace
+
 void read_fan(Reader& reader, const Item& item, Fan& fan) {
   if (!reader.check_map(item)) return;
   const std::string kind = reader.word(item, "kind");
@@ -228,25 +230,17 @@ void read_stack(Reader& reader, const Item& item, FinStack& stack) {
   fields.rest(stack);
 }
 
-}  // namespace
-
-void read_fins(Reader& reader, const Item&) {
-  reader.read_named("fins", reader.device().fin_stacks, read_stack);
-}
-
 // The metal counts only where a joint leads to the fins, and only then is it worth an assumption.
-void read_fin_metal(Reader& reader, const Item&) {
+void read_fin_metal(Reader& reader) {
   const Names& names = reader.names["fins"];
   for (std::size_t i = 0; i < names.all.size(); ++i) {
     const Item& item = names.items[i];
     if (item.node->kind != Node::Kind::map) continue;
-    const bool joined = geometry::has_metal(reader.device(), static_cast<int>(i));
+    const bool joined = geometry::is_joined(reader.device(), {PlaceKind::fins, static_cast<int>(i)});
     FieldReader fields(reader, item);
     for (const char* key : kFinMetalKeys)
       if (joined || reader.child(item, key)) fields.first(reader.device().fin_stacks[i], {key});
   }
 }
-
-void read_fans(Reader& reader, const Item&) { reader.read_named("fans", reader.device().fans, read_fan); }
 
 }  // namespace tuft::casefile

@@ -45,7 +45,7 @@ std::vector<Joint> read_joints(Reader& reader, const Item& map, const std::strin
   if (!joins) return out;
   for (const auto& [name, entry] : reader.entries(joins)) {
     if (is_refused_end(reader, own_name, name, entry)) continue;
-    const auto place = reader.place_called(name, entry, {"parts", "fins", "zones", "skin"});
+    const auto place = Reader::place_of(reader.called(name, entry, {"parts", "fins", "zones", "skin"}));
     const auto resistance = reader.quantity(entry);
     if (place && resistance) out.push_back({*place, *resistance});
   }
@@ -74,7 +74,7 @@ void read_shares(Reader& reader, const Item& heats, Source& source) {
   bool complete = true;
   const auto entries = reader.entries(heats);
   for (const auto& [name, entry] : entries) {
-    const auto place = reader.place_called(name, entry, {"zones", "fins"});
+    const auto place = Reader::place_of(reader.called(name, entry, {"zones", "fins"}));
     const auto share = reader.quantity(entry);
     complete = complete && place && share;
     if (!place || !share) continue;
@@ -130,6 +130,24 @@ void refuse_both(Reader& reader, const Item& heats, const Item& joins) {
                       first, "the other one stands here");
 }
 
+// --- skin and spots ------------------------------------------------------------------------------
+
+double size_of(Reader& reader, const Item& item, const geometry::Spot& spot) {
+  if (const auto given = reader.given(item, "size")) return **given;
+  reader.assume_default(item, "size");
+  const auto index = static_cast<std::size_t>(spot.on.index);
+  const auto& skins = reader.device().skins;
+  if (spot.on.kind != PlaceKind::skin || index >= skins.size()) return geometry::Spot{}.size;
+  return std::min(skins[index].width, skins[index].height);
+}
+
+}  // namespace
+
+bool has_temperature(const Reader& reader, int source) {
+  const Item& item = at(reader.names.at("sources").items, source);
+  return static_cast<bool>(reader.child(item, "joins"));
+}
+
 void read_source(Reader& reader, const Item& item, Source& source) {
   if (!reader.check_map(item)) return;
   const Item heats = reader.child(item, "heats");
@@ -154,16 +172,6 @@ void read_part(Reader& reader, const Item& item, Part& part) {
   FieldReader(reader, item).rest(part);
 }
 
-// --- skin and spots ------------------------------------------------------------------------------
-
-void read_behind(Reader& reader, const Item& item, bool placed, Skin& skin) {
-  if (const Item behind = reader.child(item, "behind")) {
-    skin.zone = reader.reference(behind).index;
-  } else if (placed) {
-    skin.zone = zone_just_inside(reader, item, rectangle_of(skin), "patch", "a zone").value_or(0);
-  }
-}
-
 void read_patch(Reader& reader, const Item& item, Skin& skin) {
   if (!reader.check_map(item)) return;
   const auto face = read_face(reader, item);
@@ -171,20 +179,15 @@ void read_patch(Reader& reader, const Item& item, Skin& skin) {
     skin.face = *face;
     place_on_face(reader, item, skin);
   }
-  read_behind(reader, item, face && skin.width > 0.0, skin);
+  if (const Item behind = reader.child(item, "behind")) {
+    skin.zone = reader.reference(behind).index;
+  } else if (face && skin.width > 0.0) {
+    skin.zone = zone_just_inside(reader, item, rectangle_of(skin), "patch", "a zone").value_or(0);
+  }
   // Without a known material the defaults of a class would be those of the wrong one, and are not taken.
   const std::string material = reader.word(item, "material");
   skin.material = geometry::kind_called<geometry::SkinMaterial>(material).value_or(skin.material);
   FieldReader(reader, item, {material}).rest(skin);
-}
-
-double size_of(Reader& reader, const Item& item, const geometry::Spot& spot) {
-  if (const auto given = reader.given(item, "size")) return **given;
-  reader.assume_default(item, "size");
-  const auto index = static_cast<std::size_t>(spot.on.index);
-  const auto& skins = reader.device().skins;
-  if (spot.on.kind != PlaceKind::skin || index >= skins.size()) return geometry::Spot{}.size;
-  return std::min(skins[index].width, skins[index].height);
 }
 
 void read_spot(Reader& reader, const Item& item, geometry::Spot& spot) {
@@ -199,22 +202,5 @@ void read_spot(Reader& reader, const Item& item, geometry::Spot& spot) {
   spot.distance = *reader.value(item, "distance");
   spot.through_glass = reader.truth(item, "through-glass");
 }
-
-}  // namespace
-
-bool has_temperature(const Reader& reader, int source) {
-  const Item& item = at(reader.names.at("sources").items, source);
-  return static_cast<bool>(reader.child(item, "joins"));
-}
-
-void read_sources(Reader& reader, const Item&) {
-  reader.read_named("sources", reader.device().sources, read_source);
-}
-
-void read_parts(Reader& reader, const Item&) { reader.read_named("parts", reader.device().parts, read_part); }
-
-void read_skin(Reader& reader, const Item&) { reader.read_named("skin", reader.device().skins, read_patch); }
-
-void read_spots(Reader& reader, const Item&) { reader.read_named("spots", reader.file.spots, read_spot); }
 
 }  // namespace tuft::casefile

@@ -193,7 +193,7 @@ Vec3 read_centre(Reader& reader, const Item& item, const Vec3& otherwise) {
   return otherwise;
 }
 
-void read_places(Reader& reader, const Item&) {
+void read_places(Reader& reader) {
   Device& device = reader.device();
   const TakenVents taken = vents_of_fans(reader);
   const std::size_t n_vents = reader.names["vents"].all.size();

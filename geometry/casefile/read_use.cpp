@@ -30,23 +30,6 @@ std::string bare_word(Reader& reader, const Item& item) {
 
 // --- poses ---------------------------------------------------------------------------------------
 
-void read_pose(Reader& reader, const Item& item, Pose& pose) {
-  const std::string name = pose.name;
-  if (contains(geometry::pose_words(), name)) {
-    reader.key_error(item, fmt::format("the pose '{}' is known already", name), "choose another name");
-  }
-  if (item.node->kind == Node::Kind::text) {
-    const std::string word = bare_word(reader, item);
-    if (!word.empty()) pose = geometry::named_pose(word);
-  } else {
-    reader.check_map(item);
-    const auto tilt = reader.given(item, "tilt");
-    const geometry::Vec3 axis = reader.axis(item, "about");
-    if (tilt && axis.norm() > 0.5) pose = geometry::tilted(name, axis, **tilt);
-  }
-  pose.name = name;
-}
-
 // --- supports ------------------------------------------------------------------------------------
 
 void read_gap(Reader& reader, const Item& item, const std::string& kind, Support& support) {
@@ -72,24 +55,6 @@ Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
 // A support without keys of its own: `sofa: soft`, or the table nobody wrote down.
 Support bare_support(Reader& reader, const std::string& path, const std::string& kind) {
   return read_kind(reader, {&empty_map(), path, "supports.*", {1, 1}}, kind);
-}
-
-void read_support(Reader& reader, const Item& item, Support& support) {
-  const std::string name = support.name;
-  const bool bare = item.node->kind == Node::Kind::text;
-  std::string kind;
-  if (bare) {
-    kind = bare_word(reader, item);
-  } else if (item.node->kind == Node::Kind::map) {
-    kind = reader.word(item, "kind");
-  }
-  if (!bare) reader.check_map(item, kind);
-  const std::string fixed = name == "air" ? "air" : name == "table" ? "hard" : "";
-  if (!kind.empty() && !fixed.empty() && kind != fixed) {
-    reader.key_error(item, fmt::format("'{}' is always of kind '{}'", name, fixed), "choose another name");
-  }
-  if (!kind.empty()) support = bare ? bare_support(reader, item.path, kind) : read_kind(reader, item, kind);
-  support.name = name;
 }
 
 // --- loads ---------------------------------------------------------------------------------------
@@ -125,9 +90,7 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
     return std::nullopt;
   }
   Value part = share.value;
-  Key bounds = *find_key(item.pattern);
-  bounds.dimension = Dimension::share;
-  reader.add_input(item.path, bounds.in("0 %", "100 %"), part);
+  reader.add_input(item.path, share_key(item.pattern, ""), part);
   return share_of_speed(part, full);
 }
 
@@ -140,13 +103,6 @@ std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fa
   return std::nullopt;
 }
 
-// "full" says nothing a load does not say by leaving the fan out, unless the fan would follow its sensor.
-std::optional<FanSetting> run_at_full(Reader& reader, int fan) {
-  const geometry::Fan& full = at(reader.device().fans, fan);
-  if (!full.follows.given) return std::nullopt;
-  return FanSetting{fan, FanState::running, full.speed};
-}
-
 std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
   if (item.node->kind != Node::Kind::text) {
     reader.error(item, "expected full, stopped, follows, a speed (2100 rpm) or a share (60 %), found " +
@@ -154,7 +110,12 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
     return std::nullopt;
   }
   const std::string& text = item.node->text;
-  if (text == "full") return run_at_full(reader, fan);
+  const Value& full = at(reader.device().fans, fan).speed;
+  if (text == "full") {
+    // It says nothing a load does not say by leaving the fan out, unless the fan would follow its sensor.
+    if (!at(reader.device().fans, fan).follows.given) return std::nullopt;
+    return FanSetting{fan, FanState::running, full};
+  }
   if (text == "follows") return follow_sensor(reader, item, fan);
   if (text == "stopped") return FanSetting{fan, FanState::stopped, Value(0.0)};
   if (!begins_like_number(text)) {
@@ -164,7 +125,6 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
                  text == "off" ? "write 'stopped'" : did_you_mean(text, words));
     return std::nullopt;
   }
-  const Value& full = at(reader.device().fans, fan).speed;
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;
   if (**speed > 1.05 * *full && *full > 0.0) {
@@ -175,21 +135,15 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
 
 void read_load(Reader& reader, const Item& item, Load& load) {
   if (!reader.check_map(item)) return;
-  if (const Item power = reader.child(item, "power")) {
-    for (const auto& [name, entry] : reader.entries(power)) {
-      const int source = reader.names["sources"].find(name);
-      if (source < 0) reader.unknown_name(entry, name, {"sources"});
-      const auto watts = reader.quantity(entry);
-      if (source >= 0 && watts) load.powers.push_back({source, *watts});
-    }
+  for (const auto& [name, entry] : reader.entries(reader.child(item, "power"))) {
+    const int source = reader.called(name, entry, {"sources"}).index;
+    const auto watts = reader.quantity(entry);
+    if (source >= 0 && watts) load.powers.push_back({source, *watts});
   }
-  if (const Item fans = reader.child(item, "fans")) {
-    for (const auto& [name, entry] : reader.entries(fans)) {
-      const int fan = reader.names["fans"].find(name);
-      if (fan < 0) reader.unknown_name(entry, name, {"fans"});
-      if (fan < 0) continue;
-      if (const auto setting = read_setting(reader, entry, fan)) load.fans.push_back(*setting);
-    }
+  for (const auto& [name, entry] : reader.entries(reader.child(item, "fans"))) {
+    const int fan = reader.called(name, entry, {"fans"}).index;
+    const auto setting = fan < 0 ? std::nullopt : read_setting(reader, entry, fan);
+    if (setting) load.fans.push_back(*setting);
   }
 }
 
@@ -205,16 +159,43 @@ int index_of(std::vector<Thing>& list, const std::string& name, const Make& make
 
 }  // namespace
 
-void read_poses(Reader& reader, const Item&) {
-  reader.read_named("poses", reader.content().poses, read_pose);
+void read_pose(Reader& reader, const Item& item, Pose& pose) {
+  const std::string name = pose.name;
+  if (contains(geometry::pose_words(), name)) {
+    reader.key_error(item, fmt::format("the pose '{}' is known already", name), "choose another name");
+  }
+  if (item.node->kind == Node::Kind::text) {
+    const std::string word = bare_word(reader, item);
+    if (!word.empty()) pose = geometry::named_pose(word);
+  } else {
+    reader.check_map(item);
+    const auto tilt = reader.given(item, "tilt");
+    const geometry::Vec3 axis = reader.axis(item, "about");
+    if (tilt && axis.norm() > 0.5) pose = geometry::tilted(name, axis, **tilt);
+  }
+  pose.name = name;
 }
 
 int pose_index(Reader& reader, const std::string& name) {
   return index_of(reader.content().poses, name, [&] { return geometry::named_pose(name); });
 }
 
-void read_supports(Reader& reader, const Item&) {
-  reader.read_named("supports", reader.content().supports, read_support);
+void read_support(Reader& reader, const Item& item, Support& support) {
+  const std::string name = support.name;
+  const bool bare = item.node->kind == Node::Kind::text;
+  std::string kind;
+  if (bare) {
+    kind = bare_word(reader, item);
+  } else if (item.node->kind == Node::Kind::map) {
+    kind = reader.word(item, "kind");
+  }
+  if (!bare) reader.check_map(item, kind);
+  const std::string fixed = name == "air" ? "air" : name == "table" ? "hard" : "";
+  if (!kind.empty() && !fixed.empty() && kind != fixed) {
+    reader.key_error(item, fmt::format("'{}' is always of kind '{}'", name, fixed), "choose another name");
+  }
+  if (!kind.empty()) support = bare ? bare_support(reader, item.path, kind) : read_kind(reader, item, kind);
+  support.name = name;
 }
 
 int support_index(Reader& reader, const std::string& name) {

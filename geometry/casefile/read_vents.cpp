@@ -57,12 +57,10 @@ Cover read_cover(Reader& reader, const Item& vent) {
 
 // Whose outgoing air the vent draws in again.
 void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
-  const Names& vents = reader.names["vents"];
   double sum = 0.0, most = 0.0;
   for (const auto& [name, entry] : reader.entries(item)) {
-    const int other = vents.find(name);
     const auto share = reader.quantity(entry);
-    if (other < 0) reader.unknown_name(entry, name, {"vents"});
+    const int other = reader.called(name, entry, {"vents"}).index;
     if (other < 0 || !share) continue;
     if (name == vent.name)
       reader.key_error(entry, "a vent can't take back its own air",
@@ -80,33 +78,16 @@ void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
   }
 }
 
-void read_vent(Reader& reader, const Item& item, Vent& vent) {
-  if (!reader.check_map(item)) return;
-  if (const auto face = read_face(reader, item)) {
-    vent.face = *face;
-    place_on_face(reader, item, vent);
-  }
-  vent.cover = read_cover(reader, item);
-  FieldReader(reader, item).rest(vent);
-  if (const Item back = reader.child(item, "takes-back")) read_takes_back(reader, back, vent);
-}
-
-// Length of the seam along a face: the edge between the shells runs along the longer side of a narrow face
-// and around the base and the top.
-double seam_length(const geometry::Device& device, Face face) {
-  const Eigen::Vector2d size = face_size(device.size, face);
-  return face == Face::base || face == Face::top ? 2.0 * (size.x() + size.y()) : size.x();
-}
-
-Value assumed_leak_area(const geometry::Device& device, Face face) {
-  constexpr double gap = 0.05e-3;  // [m], clipped plastic or sheet shells; judgement, hence the factor of 3
-  const double nominal = gap * seam_length(device, face);
-  if (nominal <= 0.0) return Value(0.0);
-  return Value(nominal, SpreadKind::log_uniform, nominal / 3.0, nominal * 3.0, geometry::Origin::assumed);
-}
-
+// The edge between the shells runs along the longer side of a narrow face and around the base and the top.
 void assume_leak_area(Reader& reader, const Item& item, Vent& leak) {
-  leak.leak_area = assumed_leak_area(reader.device(), leak.face);
+  constexpr double gap = 0.05e-3;  // [m], clipped plastic or sheet shells; judgement, hence the factor of 3
+  const Eigen::Vector2d size = face_size(reader.device().size, leak.face);
+  const bool around = leak.face == Face::base || leak.face == Face::top;
+  const double nominal = gap * (around ? 2.0 * (size.x() + size.y()) : size.x());
+  leak.leak_area = Value(0.0);
+  if (nominal > 0.0)
+    leak.leak_area = {nominal, SpreadKind::log_uniform, nominal / 3.0, nominal * 3.0,
+                      geometry::Origin::assumed};
   reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
   reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));
 }
@@ -161,7 +142,16 @@ void assume_seams(Reader& reader) {
 
 }  // namespace
 
-void read_vents(Reader& reader, const Item&) { reader.read_named("vents", reader.device().vents, read_vent); }
+void read_vent(Reader& reader, const Item& item, Vent& vent) {
+  if (!reader.check_map(item)) return;
+  if (const auto face = read_face(reader, item)) {
+    vent.face = *face;
+    place_on_face(reader, item, vent);
+  }
+  vent.cover = read_cover(reader, item);
+  FieldReader(reader, item).rest(vent);
+  if (const Item back = reader.child(item, "takes-back")) read_takes_back(reader, back, vent);
+}
 
 void read_leaks(Reader& reader, const Item& root) {
   if (!reader.child(root, "leaks")) return assume_seams(reader);

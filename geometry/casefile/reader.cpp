@@ -82,7 +82,7 @@ void Reader::report_missing(const Item& item, const std::vector<std::string>& mi
   }
 }
 
-Item Reader::child(const Item& map, const std::string& key) const {
+Item Reader::child(const Item& map, const std::string& key) {
   if (!map || map.node->kind != Node::Kind::map) return {};
   const Entry* entry = map.node->find(key);
   if (entry == nullptr) return {};

@@ -64,7 +64,7 @@ class Reader {
   /// kind.
   bool check_map(const Item& item, const std::string& kind = "");
   /// The child with this key, or an item without a node.
-  Item child(const Item& map, const std::string& key) const;
+  static Item child(const Item& map, const std::string& key);
   /// The child of the root with this key, or an empty map in its place.
   Item child_or_empty(const Item& root, const std::string& key) const;
   /// Children of a `named` map, or items of a list; an error if it is something else or has too many.
@@ -115,13 +115,13 @@ class Reader {
     int index = -1;
   };
   Found reference(const Item& item);
+  /// The same for a name that stands in an item or is its key, and is one of these sections'; not reported
+  /// where one of them can't be read.
+  Found called(const std::string& name, const Item& item, const Words& sections);
+  /// The place of what was found; no value where nothing was.
+  static std::optional<geometry::Place> place_of(const Found& found);
   /// The place an item names; no value when there is no item, or no such name (reported).
   std::optional<geometry::Place> place(const Item& item);
-  /// The place a key stands for, one of these sections; no value when it is no such name (reported).
-  std::optional<geometry::Place> place_called(const std::string& name, const Item& entry,
-                                              const Words& sections);
-  /// Reports that a name is none of the sections', unless one of these can't be read.
-  void unknown_name(const Item& item, const std::string& name, const Words& sections);
   /// The names of a list, or of a single name; faulty ones are left out.
   std::vector<Found> references(const Item& map, const std::string& key);
   /// The same for names of vents and leaks: indices into Device::vents.
@@ -176,29 +176,26 @@ class Reader {
 /// "[10 mm, 20.5 mm, 3 mm]"
 std::string write_point(const geometry::Vec3& point);
 
-// The sections, in the order they are read.
+// The sections: what stands under a name, or a whole section where more than its names count.
 void collect_names(Reader& reader, const Item& root);
-void read_device(Reader& reader, const Item& root);
-void read_room(Reader& reader, const Item& root);
 void read_zones(Reader& reader, const Item& root);
-void read_passages(Reader& reader, const Item& root);
-void read_vents(Reader& reader, const Item& root);
+void read_passage(Reader& reader, const Item& item, geometry::Passage& passage);
+void read_vent(Reader& reader, const Item& item, geometry::Vent& vent);
 void read_leaks(Reader& reader, const Item& root);
-void read_fins(Reader& reader, const Item& root);
-void read_fans(Reader& reader, const Item& root);
-void read_places(Reader& reader, const Item& root);
-void read_sources(Reader& reader, const Item& root);
-void read_parts(Reader& reader, const Item& root);
-void read_fin_metal(Reader& reader, const Item& root);
-void read_skin(Reader& reader, const Item& root);
-void read_spots(Reader& reader, const Item& root);
+void read_stack(Reader& reader, const Item& item, geometry::FinStack& stack);
+void read_fan(Reader& reader, const Item& item, geometry::Fan& fan);
+void read_places(Reader& reader);
+void read_source(Reader& reader, const Item& item, geometry::Source& source);
+void read_part(Reader& reader, const Item& item, geometry::Part& part);
+void read_fin_metal(Reader& reader);
+void read_patch(Reader& reader, const Item& item, geometry::Skin& skin);
+void read_spot(Reader& reader, const Item& item, geometry::Spot& spot);
 void read_lid(Reader& reader, const Item& root);
-void read_poses(Reader& reader, const Item& root);
-void read_supports(Reader& reader, const Item& root);
+void read_pose(Reader& reader, const Item& item, geometry::Pose& pose);
+void read_support(Reader& reader, const Item& item, geometry::Support& support);
 void read_loads(Reader& reader, const Item& root);
 void read_conditions(Reader& reader, const Item& root);
-void read_sweeps(Reader& reader, const Item& root);
-void read_roles(Reader& reader, const Item& root);
+void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep);
 void read_claims(Reader& reader, const Item& root);
 void read_together(Reader& reader, const Item& root);
 
@@ -236,7 +233,7 @@ int find_condition(const Reader& reader, const geometry::Condition& condition);
 
 /// What only the whole can tell: connections, unused things, overlaps. Leaves out what earlier errors would
 /// blur.
-void check_whole(Reader& reader, const Item& root);
+void check_whole(Reader& reader);
 /// Its parts: sizes that don't fit, what the feet do in each condition.
 void check_sizes(Reader& reader);
 void tell_of_feet(Reader& reader);

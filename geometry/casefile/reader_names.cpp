@@ -16,17 +16,16 @@ constexpr std::size_t kLongestName = 100;
 // Letters of any alphabet, digits, - _ . and spaces; symbols, invisible characters and other punctuation are
 // not.
 bool all_name_characters(std::string_view name) {
-  for (std::size_t i = 0; i < name.size();) {
-    const auto c = static_cast<unsigned char>(name[i]);
-    const int length = utf8_length(name.substr(i));
+  for (const std::string_view character : characters(name)) {
+    const auto c = static_cast<unsigned char>(character[0]);
+    const int length = utf8_length(character);
     if (length == 0) return false;
     const bool plain = std::isalnum(c) != 0 || c == '-' || c == '_' || c == '.' || c == ' ';
     // Two bytes from 0xC3 on are U+00C0 and above; three-byte ones up to 0xE2 0xBA.. are punctuation and
     // symbols.
-    const bool symbol = c == 0xC2 || c == 0xE2 || length == 4 || name.substr(i, 2) == "\xC3\x97" ||
-                        name.substr(i, 2) == "\xC3\xB7";
+    const bool symbol =
+        c == 0xC2 || c == 0xE2 || length == 4 || character == "\xC3\x97" || character == "\xC3\xB7";
     if (length == 1 ? !plain : symbol) return false;
-    i += static_cast<std::size_t>(length);
   }
   return true;
 }
@@ -53,51 +52,39 @@ void Names::know(const std::string& name) {
   items.push_back({});
 }
 
-void Reader::unknown_name(const Item& item, const std::string& name, const Words& sections) {
+Reader::Found Reader::called(const std::string& name, const Item& item, const Words& sections) {
   std::string wanted;
   std::vector<std::string> known;
   bool broken = false;
   for (const std::string& section : sections) {
     const Names& of = names[section];
+    if (const int index = of.find(name); index >= 0) return {section, index};
     broken = broken || of.broken;
     wanted += (wanted.empty() ? "" : " or ") + std::string(of.one);
     known.insert(known.end(), of.all.begin(), of.all.end());
   }
-  if (broken) return;  // whether it is a name can't be told; the section's own fault has been reported
+  if (broken) return {};  // whether it is a name can't be told; the section's own fault has been reported
   const std::string have = known.empty() ? "there is none" : "known: " + listed(known);
   const bool is_key = item.node->kind != Node::Kind::text || item.node->text != name;
   report.error(is_key ? item.key_spot : item.node->spot, item.path,
                fmt::format("{} is not {} ({})", in_quotes(name), wanted, have), did_you_mean(name, known));
+  return {};
 }
 
 Reader::Found Reader::reference(const Item& item) {
   const Key& row = *find_key(item.pattern);
-  const std::vector<std::string>& sections = row.or_sections.empty() ? row.words : row.or_sections;
   const Node* node = expect_text(item, "a name");
-  if (node == nullptr) return {};
-  for (const std::string& section : sections) {
-    const int index = names[section].find(node->text);
-    if (index >= 0) return {section, index};
-  }
-  unknown_name(item, node->text, sections);
-  return {};
+  return node == nullptr ? Found{}
+                         : called(node->text, item, row.or_sections.empty() ? row.words : row.or_sections);
 }
 
-std::optional<geometry::Place> Reader::place(const Item& item) {
-  if (!item) return std::nullopt;
-  const Found found = reference(item);
+std::optional<geometry::Place> Reader::place_of(const Found& found) {
   if (found.index < 0) return std::nullopt;
   return geometry::Place{kind_of(found.section), found.index};
 }
 
-std::optional<geometry::Place> Reader::place_called(const std::string& name, const Item& entry,
-                                                    const Words& sections) {
-  for (const std::string& section : sections) {
-    const int index = names[section].find(name);
-    if (index >= 0) return geometry::Place{kind_of(section), index};
-  }
-  unknown_name(entry, name, sections);
-  return std::nullopt;
+std::optional<geometry::Place> Reader::place(const Item& item) {
+  return item ? place_of(reference(item)) : std::nullopt;
 }
 
 std::vector<Reader::Found> Reader::references(const Item& map, const std::string& key) {

@@ -149,14 +149,10 @@ std::string default_text(const Key& key) {
   return out;
 }
 
-void write_row(const Key& key, std::string& out) {
-  out += fmt::format("| `{}` | {} | {} | {} |\n", key.path, escaped(holds(key)), escaped(default_text(key)),
-                     escaped(meaning(key)));
-}
-
 void write_below(const std::string& pattern, std::string& out) {
   for (const Key* key : keys_below(pattern)) {
-    write_row(*key, out);
+    out += fmt::format("| `{}` | {} | {} | {} |\n", key->path, escaped(holds(*key)),
+                       escaped(default_text(*key)), escaped(meaning(*key)));
     write_below(key->path, out);
   }
 }
@@ -214,13 +210,15 @@ const Key* step(const std::string& pattern, const std::string& part) {
   return part.front() == '[' ? nullptr : child_called(pattern, "*");
 }
 
-const Key* key_at(const std::vector<std::string>& parts) {
+// The row that a path leads to as far as it can be followed, and how many of its parts that takes.
+std::pair<const Key*, std::size_t> follow(const std::vector<std::string>& parts) {
   const Key* key = nullptr;
-  for (const std::string& part : parts) {
-    key = step(key == nullptr ? "" : key->path, part);
-    if (key == nullptr) return nullptr;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const Key* next = step(key == nullptr ? "" : key->path, parts[i]);
+    if (next == nullptr) return {key, i};
+    key = next;
   }
-  return key;
+  return {key, parts.size()};
 }
 
 void add_with_all_below(const Key& key, std::vector<std::string>& paths) {
@@ -230,15 +228,10 @@ void add_with_all_below(const Key& key, std::vector<std::string>& paths) {
 
 // A path with '*' for the names chosen as far as it can be followed, and from there on as it was written.
 std::string as_in_table(const std::vector<std::string>& parts) {
-  std::string path;
-  const Key* key = nullptr;
-  bool known = true;
-  for (const std::string& part : parts) {
-    const Key* next = known ? step(key == nullptr ? "" : key->path, part) : nullptr;
-    known = next != nullptr;
-    path = known ? next->path : path + (path.empty() || part.front() == '[' ? "" : ".") + part;
-    if (known) key = next;
-  }
+  const auto [key, known] = follow(parts);
+  std::string path = key == nullptr ? "" : key->path;
+  for (std::size_t i = known; i < parts.size(); ++i)
+    path += (path.empty() || parts[i].front() == '[' ? "" : ".") + parts[i];
   return path;
 }
 
@@ -253,7 +246,8 @@ std::vector<std::string> section_names() {
 std::vector<std::string> keys_asked_for(const std::string& asked) {
   std::vector<std::string> paths;
   const std::vector<std::string> parts = parts_of(asked);
-  if (const Key* found = key_at(parts)) {
+  const auto [found, known] = follow(parts);
+  if (found != nullptr && known == parts.size()) {
     add_with_all_below(*found, paths);
   } else if (parts.size() == 1) {
     for (const Key& key : key_table()) {

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "geometry/casefile/keys.hpp"
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/casefile/reference.hpp"
 
@@ -51,11 +52,6 @@ Json words_schema(const std::vector<std::string>& words) {
 
 // --- maps ----------------------------------------------------------------------------------------
 
-bool has_key(const Key& key, const std::string& kind) {
-  if (key.kinds.empty()) return true;
-  return std::find(key.kinds.begin(), key.kinds.end(), kind) != key.kinds.end();
-}
-
 // Keys that only some kinds have: one if/then a kind.
 void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
   const Key* kind_row = nullptr;
@@ -69,7 +65,7 @@ void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
   for (const std::string& kind : kind_row->words) {
     Json names = Json::array();
     for (const Key* row : rows) {
-      if (has_key(*row, kind)) names.push_back(row->name());
+      if (row->kinds.empty() || contains(row->kinds, kind)) names.push_back(row->name());
     }
     rules.push_back({{"if", {{"properties", {{"kind", {{"const", kind}}}}}}},
                      {"then", {{"propertyNames", {{"enum", names}}}}}});
@@ -117,12 +113,13 @@ Json list_schema(const Key& key) {
   return schema;
 }
 
+Json array_of(Json items, int least, int most) {
+  return {{"type", "array"}, {"items", std::move(items)}, {"minItems", least}, {"maxItems", most}};
+}
+
 Json quantities_schema(const Key& key) {
   // The point of a fan curve is a flow and a pressure; each needs its unit all the same.
-  return {{"type", "array"},
-          {"items", quantity_schema(key)},
-          {"minItems", key.least > 0 ? key.least : key.count},
-          {"maxItems", key.count}};
+  return array_of(quantity_schema(key), key.least > 0 ? key.least : key.count, key.count);
 }
 
 Json references_schema(const Key& key) {
@@ -133,10 +130,6 @@ Json references_schema(const Key& key) {
   if (key.count == 0) return {{"anyOf", Json::array({any_text(), list})}};
   list["maxItems"] = key.count;
   return list;
-}
-
-Json inputs_schema(const Key& key) {
-  return {{"type", "array"}, {"items", any_text()}, {"minItems", key.least}, {"uniqueItems", true}};
 }
 
 Json own_schema(const Key& key) {
@@ -161,7 +154,7 @@ Json own_schema(const Key& key) {
     case Type::references:
       return references_schema(key);
     case Type::inputs:
-      return inputs_schema(key);
+      return {{"type", "array"}, {"items", any_text()}, {"minItems", key.least}, {"uniqueItems", true}};
   }
   return {};
 }
@@ -171,12 +164,9 @@ Json schema_of(const Key& key) {
   if (!key.or_words.empty()) choices.push_back(words_schema(key.or_words));
   if (!key.or_sections.empty()) choices.push_back(any_text());
   if (key.or_quantity) choices.push_back({{"type", "string"}, {"pattern", kWithUnit}});
-  if (key.or_numbers > 0) {
-    choices.push_back({{"type", "array"},
-                       {"items", {{"type", {"string", "number"}}, {"pattern", kNumber}}},
-                       {"minItems", key.or_numbers},
-                       {"maxItems", key.or_numbers}});
-  }
+  if (key.or_numbers > 0)
+    choices.push_back(
+        array_of({{"type", {"string", "number"}}, {"pattern", kNumber}}, key.or_numbers, key.or_numbers));
   Json schema = choices.size() == 1 ? choices[0] : Json{{"anyOf", choices}};
   schema["description"] = key.says;
   return schema;

@@ -31,30 +31,25 @@ constexpr int kLongestExcerpt = 100;  // characters of a line shown; a longer on
 // A line made fit to print: tabs as one space, other control characters and bad bytes as '?'.
 std::string printable(std::string_view line) {
   std::string out;
-  for (std::size_t i = 0; i < line.size();) {
-    const int length = utf8_length(line.substr(i));
-    const auto byte = static_cast<unsigned char>(line[i]);
-    if (length == 0 || byte == 0x7F || (byte < 0x20 && byte != '\t')) {
-      out += '?';
-    } else {
-      out += byte == '\t' ? std::string(" ") : std::string(line.substr(i, static_cast<std::size_t>(length)));
-    }
-    i += static_cast<std::size_t>(std::max(1, length));
+  for (const std::string_view character : characters(line)) {
+    const auto byte = static_cast<unsigned char>(character[0]);
+    const bool bad = utf8_length(character) == 0 || byte == 0x7F || (byte < 0x20 && byte != '\t');
+    out += bad ? "?" : byte == '\t' ? " " : character;
   }
   return out;
 }
 
-std::string characters(std::string_view line, int from, int count) {
-  std::size_t i = 0;
-  const auto step = [&] { i += static_cast<std::size_t>(std::max(1, utf8_length(line.substr(i)))); };
-  for (; from > 0 && i < line.size(); --from) step();
-  const std::size_t start = i;
-  for (; count > 0 && i < line.size(); --count) step();
-  return std::string(line.substr(start, i - start));
+std::string part_of(std::string_view line, int from, int count) {
+  std::string out;
+  for (const std::string_view character : characters(line)) {
+    if (from <= 0 && count-- > 0) out += character;
+    --from;
+  }
+  return out;
 }
 
 std::string cut(const std::string& line) {
-  const std::string start = characters(line, 0, kLongestExcerpt);
+  const std::string start = part_of(line, 0, kLongestExcerpt);
   return start.size() < line.size() ? start + "..." : start;
 }
 
@@ -70,8 +65,8 @@ std::string excerpt(const std::vector<std::string_view>& lines, int line, int co
   const int length = character_column(shown, shown.size()) - 1;
   const int skipped = length <= kLongestExcerpt ? 0 : std::max(0, column - kLongestExcerpt / 2);
   const std::string before = skipped > 0 ? "..." : "";
-  const std::string part = before + characters(shown, skipped, kLongestExcerpt) +
-                           (skipped + kLongestExcerpt < length ? "..." : "");
+  const std::string part =
+      before + part_of(shown, skipped, kLongestExcerpt) + (skipped + kLongestExcerpt < length ? "..." : "");
   const int caret = display_width(part, column - 1 - skipped + static_cast<int>(before.size()));
   std::string out;
   if (line > 1 && skipped == 0) {
@@ -83,6 +78,13 @@ std::string excerpt(const std::vector<std::string_view>& lines, int line, int co
 }
 
 }  // namespace
+
+Diagnostic at_file(const std::string& path, const std::string& message) {
+  Diagnostic found;
+  found.file = path;
+  found.message = message;
+  return found;
+}
 
 Report::Report(std::string path, const std::string& text) : path_(std::move(path)) {
   for (const std::string_view line : split_lines(text)) {
@@ -100,29 +102,28 @@ Spot Report::clamped(Spot spot) const {
   return spot;
 }
 
-Diagnostic Report::make(Spot spot, std::string key, std::string message, std::string hint) const {
+Diagnostic Report::make(Spot spot, std::string key, const std::string& message, std::string hint) const {
   const Spot inside = clamped(spot);
-  Diagnostic found;
-  found.file = path_;
+  Diagnostic found = at_file(path_, message);
   found.line = inside.line;
   found.column = inside.column;
   found.key = std::move(key);
-  found.message = std::move(message);
   found.hint = std::move(hint);
   return found;
 }
 
-void Report::error(Spot spot, std::string key, std::string message, std::string hint) {
-  errors_.push_back(make(spot, std::move(key), std::move(message), std::move(hint)));
+void Report::error(Spot spot, std::string key, const std::string& message, std::string hint) {
+  errors_.push_back(make(spot, std::move(key), message, std::move(hint)));
 }
 
-void Report::warning(Spot spot, std::string key, std::string message, std::string hint) {
-  warnings_.push_back(make(spot, std::move(key), std::move(message), std::move(hint)));
+void Report::warning(Spot spot, std::string key, const std::string& message, std::string hint) {
+  warnings_.push_back(make(spot, std::move(key), message, std::move(hint)));
   warnings_.back().is_warning = true;
 }
 
-void Report::conflict(Spot spot, std::string key, std::string message, Spot other, std::string other_note) {
-  error(spot, std::move(key), std::move(message));
+void Report::conflict(Spot spot, std::string key, const std::string& message, Spot other,
+                      std::string other_note) {
+  error(spot, std::move(key), message);
   const Spot inside = clamped(other);
   errors_.back().other_line = inside.line;
   errors_.back().other_column = inside.column;

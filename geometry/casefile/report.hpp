@@ -9,15 +9,18 @@
 
 namespace tuft::casefile {
 
+/// What is wrong with a file as a whole.
+Diagnostic at_file(const std::string& path, const std::string& message);
+
 /// Collects errors and warnings of one file, each at its place.
 class Report {
  public:
   Report(std::string path, const std::string& text);
 
-  void error(Spot spot, std::string key, std::string message, std::string hint = "");
-  void warning(Spot spot, std::string key, std::string message, std::string hint = "");
+  void error(Spot spot, std::string key, const std::string& message, std::string hint = "");
+  void warning(Spot spot, std::string key, const std::string& message, std::string hint = "");
   /// An error with two places: `spot` is where the message points, `other` what it is in conflict with.
-  void conflict(Spot spot, std::string key, std::string message, Spot other, std::string other_note);
+  void conflict(Spot spot, std::string key, const std::string& message, Spot other, std::string other_note);
 
   bool has_errors() const { return !errors_.empty(); }
   std::size_t error_count() const { return errors_.size(); }
@@ -30,7 +33,7 @@ class Report {
   static constexpr std::size_t kMaxReported = 100;
 
  private:
-  Diagnostic make(Spot spot, std::string key, std::string message, std::string hint) const;
+  Diagnostic make(Spot spot, std::string key, const std::string& message, std::string hint) const;
   Spot clamped(Spot spot) const;
 
   std::string path_;

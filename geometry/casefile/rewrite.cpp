@@ -88,6 +88,13 @@ std::size_t written_length(const std::string& text, std::size_t at, const std::s
   return same ? value.size() + 2 : 0;
 }
 
+// The text with another scalar in place of one; the same text if that does not stand there as one piece.
+std::string with_scalar(std::string text, const Node& scalar, const std::string& written) {
+  const std::size_t at = offset_of(text, scalar.spot);
+  const std::size_t length = written_length(text, at, scalar.text);
+  return length == 0 ? text : text.replace(at, length, written);
+}
+
 bool is_flow(const std::string& text, std::size_t first_key) {
   while (first_key > 0 && std::isspace(static_cast<unsigned char>(text[first_key - 1])) != 0) --first_key;
   return first_key > 0 && text[first_key - 1] == '{';
@@ -99,32 +106,23 @@ bool is_plain_key(const std::string& rest) {
 
 // The text with one value written at its path; the same text if there is no place for it.
 std::string with_value(const std::string& text, const NewValue& value, const std::string& assumed) {
-  Report report("", text);
-  const ParsedDocument document = parse_document(text, report);
-  if (!document.complete) return text;
-  const Found found = walk(document.root, value.key);
-  std::string out = text;
+  const auto document = parse_document(text);
+  if (!document) return text;
+  const Found found = walk(*document, value.key);
   if (found.node != nullptr) {
     if (found.node->kind != Node::Kind::text) return text;
-    const std::size_t at = offset_of(text, found.node->spot);
-    const std::size_t length = written_length(text, at, found.node->text);
-    if (length == 0) return text;
-    return out.replace(at, length, write_quantity(value.value, unit_of(found.node->text)));
+    return with_scalar(text, *found.node, write_quantity(value.value, unit_of(found.node->text)));
   }
   if (!is_plain_key(found.rest) || assumed.empty()) return text;
   const std::string pair = found.rest + ": " + write_quantity(value.value, unit_of(assumed));
-  if (found.last->kind == Node::Kind::text) {  // a bare word names a kind and takes its defaults
-    const std::size_t at = offset_of(text, found.last->spot);
-    const std::size_t length = written_length(text, at, found.last->text);
-    if (length == 0) return text;
-    return out.replace(at, length, "{kind: " + found.last->text + ", " + pair + "}");
-  }
+  if (found.last->kind == Node::Kind::text)  // a bare word names a kind and takes its defaults
+    return with_scalar(text, *found.last, "{kind: " + found.last->text + ", " + pair + "}");
   if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;
   const Spot first = found.last->entries.front().key_spot;
   const std::size_t at = offset_of(text, first);
   const std::string gap =
       is_flow(text, at) ? ", " : "\n" + std::string(static_cast<std::size_t>(first.column - 1), ' ');
-  return out.insert(at, pair + gap);
+  return std::string(text).insert(at, pair + gap);
 }
 
 // --- the section together ------------------------------------------------------------------------
@@ -148,10 +146,9 @@ std::string entry_of(const NewTie& tie) {
 
 // The text with one more entry in its section `together`; the same text if there is no place for it.
 std::string with_tie(const std::string& text, const NewTie& tie) {
-  Report report("", text);
-  const ParsedDocument document = parse_document(text, report);
-  if (!document.complete) return text;
-  const Entry* section = document.root.find("together");
+  const auto document = parse_document(text);
+  if (!document) return text;
+  const Entry* section = document->find("together");
   std::string out = text;
   if (section == nullptr) {
     if (!out.empty() && out.back() != '\n') out += '\n';
@@ -210,11 +207,10 @@ void tie_together(const CaseFile& file, const std::vector<NewTie>& ties, Rewritt
 }  // namespace
 
 std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::string>& keys) {
-  Report report("", normalised(file.text));
-  const ParsedDocument document = parse_document(normalised(file.text), report);
+  const auto document = parse_document(normalised(file.text));
   std::vector<std::string> out;
   for (const std::string& key : keys) {
-    const Found found = document.complete ? walk(document.root, key) : Found{};
+    const Found found = document ? walk(*document, key) : Found{};
     std::string written;
     if (found.node != nullptr && found.node->kind == Node::Kind::text) written = found.node->text;
     for (const Assumption& assumption : file.assumptions)

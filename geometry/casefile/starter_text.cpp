@@ -24,23 +24,16 @@ struct StarterBox {
   geometry::Vec3 centre() const { return 0.5 * (from + to); }
 };
 
-/// A vent of the case to be written; lengths in m along the face's own axes.
-struct StarterVent {
-  std::string name;
-  geometry::Face face = geometry::Face::base;
-  double first = 0.0, second = 0.0;  ///< centre
-  double width = 0.0, height = 0.0;
-  std::string cover;   ///< as written
-  std::string behind;  ///< name of what lies behind; empty: left to the reader
+/// The spaces inside: of a slim notebook the fan's bay, and the board beside it; of others one.
+struct StarterSpaces {
+  bool two = false;
+  StarterBox fan_bay, board;
 };
 
-/// Places for everything a starting case names.
-struct StarterLayout {
-  bool two_zones = false;     ///< a slim notebook: the fan's bay, and the board beside it
-  StarterBox fan_bay, board;  ///< with two zones
-  std::vector<StarterVent> vents;
-  int channels = 0;         ///< of the fins behind a blower's outlet; 0: no fins
-  double fin_height = 0.0;  ///< [m]
+/// A vent's place along the face's own axes [m].
+struct StarterPlace {
+  double first = 0.0, second = 0.0;  ///< centre
+  double width = 0.0, height = 0.0;
 };
 
 constexpr double kWall = 1e-3;        // between the outside and the spaces inside [m]
@@ -62,47 +55,53 @@ std::string starter_vent_name(const Starter& starter, Face face) {
 double rounded(double length) { return std::round(length * 1e4) * 1e-4; }
 
 // The bay of the fan lies in the corner next to its outlet, on the left unless it blows to the right.
-void add_zones(const Starter& starter, StarterLayout& layout) {
+StarterSpaces spaces_of(const Starter& starter) {
+  StarterSpaces spaces;
+  if (starter.kind != StarterClass::slim_notebook) return spaces;
   const Vec3& size = starter.size;
   const double border = rounded(0.385 * size.x());
   const double half = rounded(0.5 * size.y());
   const bool in_front = is_outlet(starter, Face::front);
-  layout.two_zones = true;
-  layout.fan_bay = {{kWall, in_front ? kWall : half, kWall},
+  spaces.two = true;
+  spaces.fan_bay = {{kWall, in_front ? kWall : half, kWall},
                     {border, in_front ? half : size.y() - kWall, size.z() - kWall}};
-  layout.board = {{border, kWall, kWall}, {size.x() - kWall, size.y() - kWall, size.z() - kWall}};
-  if (!is_outlet(starter, Face::right)) return;
-  for (StarterBox* box : {&layout.fan_bay, &layout.board}) {
+  spaces.board = {{border, kWall, kWall}, {size.x() - kWall, size.y() - kWall, size.z() - kWall}};
+  if (!is_outlet(starter, Face::right)) return spaces;
+  for (StarterBox* box : {&spaces.fan_bay, &spaces.board}) {
     const double from = box->from.x();
     box->from.x() = size.x() - box->to.x();
     box->to.x() = size.x() - from;
   }
+  return spaces;
 }
 
 // Openings beside the fan's bay lie over the board; those of the bay over its middle.
-Vec3 middle_for(const Starter& starter, const StarterLayout& layout, Face face) {
-  if (!layout.two_zones) return 0.5 * starter.size;
+Vec3 middle_for(const Starter& starter, const StarterSpaces& spaces, Face face) {
+  if (!spaces.two) return 0.5 * starter.size;
   const bool in_bay = face == Face::base || is_outlet(starter, face);
-  Vec3 middle = (in_bay ? layout.fan_bay : layout.board).centre();
-  if (face == Face::left || face == Face::right) middle.y() = layout.fan_bay.centre().y();
+  Vec3 middle = (in_bay ? spaces.fan_bay : spaces.board).centre();
+  if (face == Face::left || face == Face::right) middle.y() = spaces.fan_bay.centre().y();
   return middle;
 }
 
-void place(const Starter& starter, const StarterLayout& layout, StarterVent& vent) {
-  const Eigen::Vector2d sides = face_size(starter.size, vent.face);
-  const Vec3 middle = middle_for(starter, layout, vent.face);
-  const bool flat = vent.face == Face::base || vent.face == Face::top;
-  const bool upright = vent.face == Face::left || vent.face == Face::right;
-  const bool axial = starter.kind == StarterClass::mini_desktop && is_outlet(starter, vent.face);
-  vent.first = rounded(upright ? middle.y() : middle.x());
-  vent.second = rounded(flat ? middle.y() : 0.5 * starter.size.z());
-  const double part = layout.two_zones ? 0.225 : 0.4;
-  vent.width = rounded(part * sides.x());
-  vent.height = rounded((flat ? part : 0.3) * sides.y());
-  if (is_outlet(starter, vent.face)) vent.height = rounded(0.45 * sides.y());
-  if (axial) vent.height = rounded(0.8 * sides.y());
-  if (axial) vent.width = rounded(std::min(0.9 * sides.x(), std::max(vent.height, starter.fan_diameter)));
-  if (vent.face == Face::hinge) vent.height = kHingeSlot;
+// Vents take round parts of their faces; nothing overlaps.
+StarterPlace place_on(const Starter& starter, const StarterSpaces& spaces, Face face) {
+  StarterPlace place;
+  const Eigen::Vector2d sides = face_size(starter.size, face);
+  const Vec3 middle = middle_for(starter, spaces, face);
+  const bool flat = face == Face::base || face == Face::top;
+  const bool upright = face == Face::left || face == Face::right;
+  const bool axial = starter.kind == StarterClass::mini_desktop && is_outlet(starter, face);
+  place.first = rounded(upright ? middle.y() : middle.x());
+  place.second = rounded(flat ? middle.y() : 0.5 * starter.size.z());
+  const double part = spaces.two ? 0.225 : 0.4;
+  place.width = rounded(part * sides.x());
+  place.height = rounded((flat ? part : 0.3) * sides.y());
+  if (is_outlet(starter, face)) place.height = rounded(0.45 * sides.y());
+  if (axial) place.height = rounded(0.8 * sides.y());
+  if (axial) place.width = rounded(std::min(0.9 * sides.x(), std::max(place.height, starter.fan_diameter)));
+  if (face == Face::hinge) place.height = kHingeSlot;
+  return place;
 }
 
 std::string cover_of(const Starter& starter, Face face) {
@@ -119,39 +118,14 @@ std::string cover_of(const Starter& starter, Face face) {
   return "slots";
 }
 
-std::string behind_of(const Starter& starter, const StarterLayout& layout, Face face) {
+std::string behind_of(const Starter& starter, const StarterSpaces& spaces, Face face) {
   const bool blower = starter.kind != StarterClass::mini_desktop;
   if (is_outlet(starter, face)) return blower ? "outlet-fins" : "";
-  if (!layout.two_zones) return "";
+  if (!spaces.two) return "";
   // The slots beside the outlet belong to the space that they open into.
   const bool on_bay_side = (face == Face::left && !is_outlet(starter, Face::right)) ||
                            (face == Face::right && is_outlet(starter, Face::right));
   return face == Face::base || on_bay_side ? "fan-bay" : "board";
-}
-
-StarterVent vent_on(const Starter& starter, const StarterLayout& layout, Face face) {
-  StarterVent vent;
-  vent.name = starter_vent_name(starter, face);
-  vent.face = face;
-  vent.cover = cover_of(starter, face);
-  vent.behind = behind_of(starter, layout, face);
-  place(starter, layout, vent);
-  return vent;
-}
-
-// Lays a device out. Vents take round parts of their faces; nothing overlaps.
-StarterLayout lay_out_starter(const Starter& starter) {
-  StarterLayout layout;
-  if (starter.kind == StarterClass::slim_notebook) add_zones(starter, layout);
-  for (const Face face : starter.vents) layout.vents.push_back(vent_on(starter, layout, face));
-  if (!starter.outlet) return layout;
-  const StarterVent outlet = vent_on(starter, layout, *starter.outlet);
-  if (starter.kind != StarterClass::mini_desktop) {
-    layout.channels = std::max(1, static_cast<int>(outlet.width / kFinPitch));
-    layout.fin_height = std::max(0.5e-3, rounded(0.85 * outlet.height));
-  }
-  layout.vents.push_back(outlet);
-  return layout;
 }
 
 // --- the device in words --------------------------------------------------------------------------
@@ -169,16 +143,11 @@ constexpr const char* kHead =
 std::string quoted_name(const std::string& name) {
   constexpr std::size_t longest = 200;
   std::string out;
-  for (std::size_t i = 0; i < name.size() && out.size() < longest;) {
-    const int length = utf8_length(std::string_view(name).substr(i));
-    const auto c = static_cast<unsigned char>(name[i]);
-    if (length == 0 || c < 0x20 || c == 0x7F) {
-      out += ' ';
-    } else {
-      if (c == '"' || c == '\\') out += '\\';
-      out += name.substr(i, static_cast<std::size_t>(length));
-    }
-    i += static_cast<std::size_t>(std::max(1, length));
+  for (const std::string_view character : characters(name)) {
+    if (out.size() >= longest) break;
+    const auto c = static_cast<unsigned char>(character[0]);
+    if (c == '"' || c == '\\') out += '\\';
+    out += utf8_length(character) == 0 || c < 0x20 || c == 0x7F ? " " : character;
   }
   const bool blank = out.find_first_not_of(' ') == std::string::npos;
   return "\"" + (blank ? "unnamed device" : out) + "\"";
@@ -197,8 +166,8 @@ std::string device_text(const Starter& starter) {
       quoted_name(starter.name), point(starter.size), mm(starter.feet));
 }
 
-std::string zones_text(const Starter& starter, const StarterLayout& layout) {
-  if (!layout.two_zones) {
+std::string zones_text(const Starter& starter, const StarterSpaces& spaces) {
+  if (!spaces.two) {
     return "\n# The air inside is one space, called `inside`. Where walls part it, write `zones` and "
            "`passages`.\n";
   }
@@ -212,56 +181,57 @@ std::string zones_text(const Starter& starter, const StarterLayout& layout) {
       "zones:\n  fan-bay: {}\n  board: {}\n\n"
       "# Where air can pass between them. The size is along the two axes across the flow.\n"
       "passages:\n  bay-to-board: {{between: [fan-bay, board], size: [{}, {}], length: 10 mm}}\n",
-      box(layout.fan_bay), box(layout.board), mm(0.27 * starter.size.y()), mm(0.3 * starter.size.z()));
+      box(spaces.fan_bay), box(spaces.board), mm(0.27 * starter.size.y()), mm(0.3 * starter.size.z()));
 }
 
-std::string vent_text(const StarterVent& vent) {
-  const bool hinge = vent.face == Face::hinge;
-  const std::string centre = hinge ? mm(vent.first) : mm(vent.first) + ", " + mm(vent.second);
-  std::string text =
-      fmt::format("  {}:\n    face: {}\n    centre: [{}]\n    size: [{}, {}]\n    cover: {}\n", vent.name,
-                  geometry::face_word(vent.face), centre, mm(vent.width), mm(vent.height), vent.cover);
-  if (!vent.behind.empty()) text += "    behind: " + vent.behind + "\n";
-  return text;
+std::string vent_text(const Starter& starter, const StarterSpaces& spaces, Face face) {
+  const StarterPlace place = place_on(starter, spaces, face);
+  const std::string centre = mm(place.first) + (face == Face::hinge ? "" : ", " + mm(place.second));
+  const std::string behind = behind_of(starter, spaces, face);
+  return fmt::format("  {}:\n    face: {}\n    centre: [{}]\n    size: [{}, {}]\n    cover: {}\n",
+                     starter_vent_name(starter, face), geometry::face_word(face), centre, mm(place.width),
+                     mm(place.height), cover_of(starter, face)) +
+         (behind.empty() ? "" : "    behind: " + behind + "\n");
 }
 
-std::string vents_text(const StarterLayout& layout) {
+std::string vents_text(const Starter& starter, const StarterSpaces& spaces) {
   std::string text =
       "\n# Every opening you can see. Centres count along the face: base and top x, y; left and right y, z; "
       "front\n"
       "# and rear x, z; the hinge x alone.\nvents:\n";
-  for (const StarterVent& vent : layout.vents) text += vent_text(vent);
+  for (const Face face : starter.vents) text += vent_text(starter, spaces, face);
+  if (starter.outlet) text += vent_text(starter, spaces, *starter.outlet);
   return text + "\n# Seams between the shells are assumed; `leaks: {}` says there are none.\n";
 }
 
-std::string fan_text(const Starter& starter, const StarterLayout& layout) {
+std::string fan_text(const Starter& starter, const StarterSpaces& spaces) {
   if (!starter.outlet) return "\n# No fan. With one, write `fans`.\n";
-  const double thickness = std::min(0.1 * starter.fan_diameter, 0.33 * starter.size.z());
-  const std::string from = layout.two_zones ? "fan-bay" : "inside";
-  if (starter.kind == StarterClass::mini_desktop) {
-    return fmt::format(
-        "\n# With a data sheet, give its curve: `tuft reference` says how.\nfans:\n  main:\n    kind: axial\n"
-        "    diameter: {}\n    thickness: 15 mm\n    speed: 2200 rpm ± 5 %\n    draws-from: inside\n"
-        "    blows-into: {}\n",
-        mm(starter.fan_diameter), starter_vent_name(starter, *starter.outlet));
-  }
-  const int speed = starter.kind == StarterClass::handheld ? 5800 : 4600;
-  return fmt::format(
-      "\n# With a data sheet, give its curve: `tuft reference` says how.\nfans:\n  main:\n    kind: blower\n"
-      "    diameter: {}\n    thickness: {}\n    speed: {} rpm ± 200 rpm\n    draws-from: {}\n"
-      "    blows-into: outlet-fins\n\n"
-      "# Count the fins behind the outlet; their gap decides much.\nfins:\n"
-      "  outlet-fins: {{channels: {}, gap: 1.1 mm, height: {}, length: {}}}\n",
-      mm(starter.fan_diameter), mm(thickness), speed, from, layout.channels, mm(layout.fin_height),
-      starter.kind == StarterClass::handheld ? "14 mm" : "22 mm");
+  const bool axial = starter.kind == StarterClass::mini_desktop;
+  const bool handheld = starter.kind == StarterClass::handheld;
+  const double thickness = axial ? 15e-3 : std::min(0.1 * starter.fan_diameter, 0.33 * starter.size.z());
+  const std::string text = fmt::format(
+      "\n# With a data sheet, give its curve: `tuft reference` says how.\nfans:\n  main:\n    kind: {}\n"
+      "    diameter: {}\n    thickness: {}\n    speed: {}\n    draws-from: {}\n    blows-into: {}\n",
+      axial ? "axial" : "blower", mm(starter.fan_diameter), mm(thickness),
+      axial      ? "2200 rpm ± 5 %"
+      : handheld ? "5800 rpm ± 200 rpm"
+                 : "4600 rpm ± 200 rpm",
+      spaces.two ? "fan-bay" : "inside", axial ? starter_vent_name(starter, *starter.outlet) : "outlet-fins");
+  if (axial) return text;
+  const StarterPlace outlet = place_on(starter, spaces, *starter.outlet);
+  return text + fmt::format(
+                    "\n# Count the fins behind the outlet; their gap decides much.\nfins:\n"
+                    "  outlet-fins: {{channels: {}, gap: 1.1 mm, height: {}, length: {}}}\n",
+                    std::max(1, static_cast<int>(outlet.width / kFinPitch)),
+                    mm(std::max(0.5e-3, rounded(0.85 * outlet.height))), handheld ? "14 mm" : "22 mm");
 }
 
-std::string sources_text(const Starter& starter, const StarterLayout& layout) {
-  const std::string space = layout.two_zones ? "board" : "inside";
+std::string sources_text(const Starter& starter, const StarterSpaces& spaces) {
+  const std::string space = spaces.two ? "board" : "inside";
   std::string text =
       "\n# What makes heat, and which air takes it. With `joins` in its place a part has a "
       "temperature.\nsources:\n";
-  if (layout.channels > 0) {
+  if (starter.outlet && starter.kind != StarterClass::mini_desktop) {
     text += "  processor: {heats: {outlet-fins: 85 %, " + space + ": 15 %}}\n";
   } else {
     text += "  processor: {joins: {inside: " +
@@ -344,10 +314,6 @@ std::string loads_text(const Starter& starter) {
   return text;
 }
 
-std::string claim(const std::string& id, const std::string& say, const std::string& rest) {
-  return "  - {id: " + id + ", say: " + say + ",\n     " + rest + "}\n";
-}
-
 bool has(const Starter& starter, Face face) {
   return std::find(starter.vents.begin(), starter.vents.end(), face) != starter.vents.end();
 }
@@ -355,18 +321,16 @@ bool has(const Starter& starter, Face face) {
 // Sentences that a device of the class usually makes true; each names a vent that the case has.
 std::string claims_of(const Starter& starter, const std::string& when) {
   std::string text;
-  if (starter.outlet) {
-    text += claim("outlet-blows", "The outlet lets air out",
-                  "vents: " + starter_vent_name(starter, *starter.outlet) + ", role: exhaust, when: " + when);
-  }
-  if (has(starter, Face::base) && (starter.outlet || has(starter, Face::top))) {
-    text += claim("base-draws", "The openings in the base take air in",
-                  "vents: " + starter_vent_name(starter, Face::base) + ", role: intake, when: " + when);
-  }
-  if (!starter.outlet && has(starter, Face::base) && has(starter, Face::top)) {
-    text += claim("top-gives", "Warm air leaves through the top",
-                  "vents: " + starter_vent_name(starter, Face::top) + ", role: exhaust, when: " + when);
-  }
+  const auto claim = [&](const char* id, const char* say, Face face, const char* role) {
+    text += fmt::format("  - {{id: {}, say: {},\n     vents: {}, role: {}, when: {}}}\n", id, say,
+                        starter_vent_name(starter, face), role, when);
+  };
+  const bool base = has(starter, Face::base), top = has(starter, Face::top);
+  if (starter.outlet) claim("outlet-blows", "The outlet lets air out", *starter.outlet, "exhaust");
+  if (base && (starter.outlet || top))
+    claim("base-draws", "The openings in the base take air in", Face::base, "intake");
+  if (!starter.outlet && base && top)
+    claim("top-gives", "Warm air leaves through the top", Face::top, "exhaust");
   return text;
 }
 
@@ -384,12 +348,12 @@ std::string use_text(const Starter& starter) {
 }  // namespace
 
 std::string starter_case(const Starter& starter) {
-  const StarterLayout layout = lay_out_starter(starter);
+  const StarterSpaces spaces = spaces_of(starter);
   std::string text;
   if (!starter.schema.empty()) text += "# yaml-language-server: $schema=" + starter.schema + "\n";
   text += kHead;
-  text += "\n" + device_text(starter) + zones_text(starter, layout) + vents_text(layout);
-  return text + fan_text(starter, layout) + sources_text(starter, layout) + use_text(starter);
+  text += "\n" + device_text(starter) + zones_text(starter, spaces) + vents_text(starter, spaces);
+  return text + fan_text(starter, spaces) + sources_text(starter, spaces) + use_text(starter);
 }
 
 }  // namespace tuft::casefile

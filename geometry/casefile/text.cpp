@@ -1,7 +1,11 @@
 #include "geometry/casefile/text.hpp"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cstdint>
+#include <filesystem>
+#include <fstream>
 
 namespace tuft::casefile {
 namespace {
@@ -29,29 +33,36 @@ int width_of(std::uint32_t point) {
   return wide ? 2 : 1;
 }
 
-std::string hex_byte(unsigned value) {
-  constexpr std::string_view digits = "0123456789ABCDEF";
-  return {'0', 'x', digits[value >> 4], digits[value & 15u]};
-}
-
 // First character of a line that may not stand in a case file.
 TextFault find_character_fault(std::string_view line, int number) {
-  int column = 1;
-  for (std::size_t i = 0; i < line.size(); ++column) {
-    const int length = utf8_length(line.substr(i));
-    const unsigned byte = byte_at(line, i);
-    if (length == 0) {
-      return {{number, column}, "byte " + hex_byte(byte) + " is not UTF-8; save the file as UTF-8"};
+  int column = 0;
+  for (const std::string_view character : characters(line)) {
+    const unsigned byte = byte_at(character, 0);
+    ++column;
+    if (utf8_length(character) == 0) {
+      return {{number, column}, fmt::format("byte 0x{:02X} is not UTF-8; save the file as UTF-8", byte)};
     }
     if ((byte < 0x20 && byte != '\t') || byte == 0x7F) {
-      return {{number, column}, "control character " + hex_byte(byte) + " in the file"};
+      return {{number, column}, fmt::format("control character 0x{:02X} in the file", byte)};
     }
-    i += static_cast<std::size_t>(length);
   }
   return {};
 }
 
 }  // namespace
+
+FileText read_file(const std::string& path, const std::string& what) {
+  std::error_code ignored;
+  if (std::filesystem::is_directory(path, ignored)) return {"", "is a directory, not " + what};
+  std::ifstream stream(path, std::ios::binary);
+  if (!stream) return {"", "can't be opened", true};
+  std::string text(kMaxFileSize + 1, '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
+  text.resize(static_cast<std::size_t>(stream.gcount()));
+  if (stream.bad()) return {"", "can't be read"};
+  if (text.size() <= kMaxFileSize) return {text, ""};
+  return {"", "the file is larger than " + std::to_string(kMaxFileSize) + " bytes"};
+}
 
 std::string normalised(std::string_view text) {
   if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
@@ -96,6 +107,13 @@ int utf8_length(std::string_view text) {
   return overlong || surrogate || too_large ? 0 : length;
 }
 
+std::vector<std::string_view> characters(std::string_view text) {
+  std::vector<std::string_view> out;
+  for (; !text.empty(); text.remove_prefix(out.back().size()))
+    out.push_back(text.substr(0, static_cast<std::size_t>(std::max(1, utf8_length(text)))));
+  return out;
+}
+
 int character_column(std::string_view line, std::size_t byte_column) {
   int column = 1;
   for (std::size_t i = 0; i < std::min(byte_column, line.size()); ++column) {
@@ -104,14 +122,15 @@ int character_column(std::string_view line, std::size_t byte_column) {
   return column;
 }
 
-int display_width(std::string_view line, int characters) {
+int display_width(std::string_view line, int count) {
   int width = 0;
-  for (std::size_t i = 0; i < line.size() && characters > 0; --characters) {
-    const int length = utf8_length(line.substr(i));
-    width += length == 0 ? 1 : width_of(code_point(line.substr(i), length));
-    i += static_cast<std::size_t>(std::max(1, length));
+  for (const std::string_view character : characters(line)) {
+    if (count <= 0) break;
+    const int length = utf8_length(character);
+    width += length == 0 ? 1 : width_of(code_point(character, length));
+    --count;
   }
-  return width + characters;
+  return width + count;
 }
 
 TextFault find_text_fault(std::string_view text) {

@@ -3,7 +3,6 @@
 #include <udunits2.h>
 
 #include <algorithm>
-#include <array>
 #include <cctype>
 #include <cmath>
 #include <map>
@@ -20,6 +19,7 @@ namespace {
 constexpr double kPi = 3.14159265358979323846;
 constexpr std::size_t kLongestUnit = 32;
 
+// In the order of Dimension.
 constexpr DimensionInfo kDimensions[] = {
     {Dimension::number, "a number", "no unit", "1"},
     {Dimension::share, "a share", "%, or a bare number from 0 to 1", "1"},
@@ -45,66 +45,40 @@ constexpr DimensionInfo kDimensions[] = {
     {Dimension::time, "a time", "s, min, h", "s"},
     {Dimension::other, "something else", "", ""}};
 
-// Units understood without the database. The dimensionless ones because UDUNITS would let them stand for one
-// another, and here 5 % is no angle and 1 rad no share; the others because nearly every case file makes do
-// with them, and need not wait for the database to load (a test holds them against it).
+// Units understood without the database, besides those of SI. The dimensionless ones because UDUNITS would
+// let them stand for one another, and here 5 % is no angle and 1 rad no share; the others because nearly
+// every case file makes do with them, and need not wait for the database to load (a test holds them against
+// it).
 struct PlainUnit {
   Dimension dimension;
   double factor;
+  std::vector<std::string_view> texts;
   double offset = 0.0;
 };
-const std::map<std::string_view, PlainUnit>& plain_units() {
+const std::vector<PlainUnit>& plain_units() {
   using D = Dimension;
-  static const std::map<std::string_view, PlainUnit> units = {{"%", {D::share, 0.01}},
-                                                              {"percent", {D::share, 0.01}},
-                                                              {"deg", {D::angle, kPi / 180}},
-                                                              {"°", {D::angle, kPi / 180}},
-                                                              {"degree", {D::angle, kPi / 180}},
-                                                              {"degrees", {D::angle, kPi / 180}},
-                                                              {"rad", {D::angle, 1.0}},
-                                                              {"mrad", {D::angle, 1e-3}},
-                                                              {"rpm", {D::rotation, 1.0 / 60}},
-                                                              {"RPM", {D::rotation, 1.0 / 60}},
-                                                              {"rev/min", {D::rotation, 1.0 / 60}},
-                                                              {"r/min", {D::rotation, 1.0 / 60}},
-                                                              {"1/min", {D::rotation, 1.0 / 60}},
-                                                              {"rev/s", {D::rotation, 1.0}},
-                                                              {"rps", {D::rotation, 1.0}},
-                                                              {"1/s", {D::rotation, 1.0}},
-                                                              {"Hz", {D::rotation, 1.0}},
-                                                              {"rad/s", {D::rotation, 0.5 / kPi}},
-                                                              {"m", {D::length, 1.0}},
-                                                              {"cm", {D::length, 0.01}},
-                                                              {"mm", {D::length, 0.001}},
-                                                              {"m2", {D::area, 1.0}},
-                                                              {"cm2", {D::area, 1e-4}},
-                                                              {"mm2", {D::area, 1e-6}},
-                                                              {"m/s", {D::velocity, 1.0}},
-                                                              {"cm/s", {D::velocity, 0.01}},
-                                                              {"mm/s", {D::velocity, 0.001}},
-                                                              {"m3/s", {D::volume_flow, 1.0}},
-                                                              {"L/s", {D::volume_flow, 0.001}},
-                                                              {"l/s", {D::volume_flow, 0.001}},
-                                                              {"m3/h", {D::volume_flow, 1.0 / 3600}},
-                                                              {"Pa", {D::pressure, 1.0}},
-                                                              {"K", {D::temperature, 1.0}},
-                                                              {"°C", {D::temperature, 1.0, 273.15}},
-                                                              {"W", {D::power, 1.0}},
-                                                              {"kW", {D::power, 1000.0}},
-                                                              {"kg/m3", {D::density, 1.0}},
-                                                              {"W/K", {D::conductance, 1.0}},
-                                                              {"1/m", {D::inverse_length, 1.0}},
-                                                              {"K/W", {D::resistance, 1.0}},
-                                                              {"J/K", {D::capacity, 1.0}},
-                                                              {"J/(m2 K)", {D::areal_capacity, 1.0}},
-                                                              {"J/m2/K", {D::areal_capacity, 1.0}},
-                                                              {"W/(m2 K)", {D::film, 1.0}},
-                                                              {"W/m2/K", {D::film, 1.0}},
-                                                              {"W/(m K)", {D::conductivity, 1.0}},
-                                                              {"W/m/K", {D::conductivity, 1.0}},
-                                                              {"s", {D::time, 1.0}},
-                                                              {"min", {D::time, 60.0}},
-                                                              {"h", {D::time, 3600.0}}};
+  static const std::vector<PlainUnit> units = {
+      {D::share, 0.01, {"%", "percent"}},
+      {D::angle, kPi / 180, {"deg", "°", "degree", "degrees"}},
+      {D::angle, 1e-3, {"mrad"}},
+      {D::rotation, 1.0 / 60, {"rpm", "RPM", "rev/min", "r/min", "1/min"}},
+      {D::rotation, 1.0, {"rps", "1/s", "Hz"}},
+      {D::rotation, 0.5 / kPi, {"rad/s"}},
+      {D::length, 0.01, {"cm"}},
+      {D::length, 0.001, {"mm"}},
+      {D::area, 1e-4, {"cm2"}},
+      {D::area, 1e-6, {"mm2"}},
+      {D::velocity, 0.01, {"cm/s"}},
+      {D::velocity, 0.001, {"mm/s"}},
+      {D::volume_flow, 0.001, {"L/s", "l/s"}},
+      {D::volume_flow, 1.0 / 3600, {"m3/h"}},
+      {D::temperature, 1.0, {"°C"}, 273.15},
+      {D::power, 1000.0, {"kW"}},
+      {D::areal_capacity, 1.0, {"J/m2/K"}},
+      {D::film, 1.0, {"W/m2/K"}},
+      {D::conductivity, 1.0, {"W/m/K"}},
+      {D::time, 60.0, {"min"}},
+      {D::time, 3600.0, {"h"}}};
   return units;
 }
 
@@ -126,53 +100,44 @@ std::string_view translated(std::string_view text) {
   return it == words.end() ? text : it->second;
 }
 
-// UDUNITS measures a few things no key asks for; naming them makes the message.
+// What UDUNITS measures: the dimensions that have units of their own, and a few things no key asks for;
+// naming them makes the message.
 struct Measured {
   const char* si;
   Dimension dimension;
   const char* what;
 };
-constexpr Measured kMeasured[] = {{"m", Dimension::length, nullptr},
-                                  {"m2", Dimension::area, nullptr},
-                                  {"m/s", Dimension::velocity, nullptr},
-                                  {"m3/s", Dimension::volume_flow, nullptr},
-                                  {"Pa", Dimension::pressure, nullptr},
-                                  {"K", Dimension::temperature, nullptr},
-                                  {"W", Dimension::power, nullptr},
-                                  {"kg/m3", Dimension::density, nullptr},
-                                  {"W/K", Dimension::conductance, nullptr},
-                                  {"1/m", Dimension::inverse_length, nullptr},
-                                  {"K/W", Dimension::resistance, nullptr},
-                                  {"J/K", Dimension::capacity, nullptr},
-                                  {"J/(m2 K)", Dimension::areal_capacity, nullptr},
-                                  {"W/(m2 K)", Dimension::film, nullptr},
-                                  {"W/(m K)", Dimension::conductivity, nullptr},
-                                  {"s", Dimension::time, nullptr},
-                                  {"m3", Dimension::other, "a volume"},
-                                  {"kg", Dimension::other, "a mass"},
-                                  {"kg/s", Dimension::other, "a mass flow"},
-                                  {"J", Dimension::other, "an energy"},
-                                  {"N", Dimension::other, "a force"},
-                                  {"A", Dimension::other, "a current"},
-                                  {"V", Dimension::other, "a voltage"},
-                                  {"C", Dimension::other, "an electric charge"},
-                                  {"F", Dimension::other, "an electric capacitance"},
-                                  {"m/s2", Dimension::other, "an acceleration"},
-                                  {"W/m2", Dimension::other, "a power per area"},
-                                  {"Pa s", Dimension::other, "a viscosity"},
-                                  {"1/s", Dimension::other, "a frequency"},
-                                  {"rad", Dimension::other, "a number with a dimensionless unit"}};
+std::vector<Measured> all_measured() {
+  std::vector<Measured> out;
+  for (const DimensionInfo& info : kDimensions)
+    if (info.dimension >= Dimension::length && info.dimension < Dimension::other)
+      out.push_back({info.si, info.dimension, info.article});
+  for (const auto& [si, what] : {std::pair{"m3", "a volume"},
+                                 {"kg", "a mass"},
+                                 {"kg/s", "a mass flow"},
+                                 {"J", "an energy"},
+                                 {"N", "a force"},
+                                 {"A", "a current"},
+                                 {"V", "a voltage"},
+                                 {"C", "an electric charge"},
+                                 {"F", "an electric capacitance"},
+                                 {"m/s2", "an acceleration"},
+                                 {"W/m2", "a power per area"},
+                                 {"Pa s", "a viscosity"},
+                                 {"1/s", "a frequency"},
+                                 {"rad", "a number with a dimensionless unit"}})
+    out.push_back({si, Dimension::other, what});
+  return out;
+}
 
-struct FreeSystem {
-  void operator()(ut_system* system) const { ut_free_system(system); }
+template <auto release>
+struct FreeBy {
+  template <class T>
+  void operator()(T* thing) const {
+    release(thing);
+  }
 };
-struct FreeUnit {
-  void operator()(ut_unit* unit) const { ut_free(unit); }
-};
-struct FreeConverter {
-  void operator()(cv_converter* converter) const { cv_free(converter); }
-};
-using UnitPointer = std::unique_ptr<ut_unit, FreeUnit>;
+using UnitPointer = std::unique_ptr<ut_unit, FreeBy<ut_free>>;
 
 // The unit database with the texts already understood. Loading takes about 10 ms, so it is done once.
 class Database {
@@ -181,9 +146,7 @@ class Database {
     ut_set_error_message_handler(ut_ignore);  // it would print to stderr
     system_.reset(ut_read_xml(nullptr));
     if (!system_) throw std::runtime_error("the unit database of UDUNITS-2 (udunits2.xml) can't be read");
-    for (std::size_t i = 0; i < std::size(kMeasured); ++i) {
-      si_[i].reset(ut_parse(system_.get(), kMeasured[i].si, UT_UTF8));
-    }
+    for (const Measured& one : measured_) si_.emplace_back(ut_parse(system_.get(), one.si, UT_UTF8));
   }
 
   Unit find(const std::string& text) {
@@ -200,7 +163,7 @@ class Database {
   Unit parse(const std::string& text) const {
     const UnitPointer unit(ut_parse(system_.get(), text.c_str(), UT_UTF8));
     if (!unit) return {};
-    for (std::size_t i = 0; i < std::size(kMeasured); ++i) {
+    for (std::size_t i = 0; i < si_.size(); ++i) {
       if (ut_are_convertible(unit.get(), si_[i].get()) == 0) continue;
       const Unit found = converted(*unit, i);
       if (found.known) return found;  // to UDUNITS a reciprocal is convertible too: s/m to m/s
@@ -222,11 +185,11 @@ class Database {
   }
 
   Unit converted(ut_unit& unit, std::size_t kind) const {
-    const std::unique_ptr<cv_converter, FreeConverter> to_si(ut_get_converter(&unit, si_[kind].get()));
+    const std::unique_ptr<cv_converter, FreeBy<cv_free>> to_si(ut_get_converter(&unit, si_[kind].get()));
     if (!to_si) return {};
     Unit out;
-    out.dimension = kMeasured[kind].dimension;
-    out.what = kMeasured[kind].what ? kMeasured[kind].what : dimension_info(out.dimension).article;
+    out.dimension = measured_[kind].dimension;
+    out.what = measured_[kind].what;
     out.offset = cv_convert_double(to_si.get(), 0.0);
     out.factor = cv_convert_double(to_si.get(), 1.0) - out.offset;
     // Converting 1 and subtracting loses digits when there is no offset to remove.
@@ -238,8 +201,9 @@ class Database {
     return out;
   }
 
-  std::unique_ptr<ut_system, FreeSystem> system_;
-  std::array<UnitPointer, std::size(kMeasured)> si_;
+  std::unique_ptr<ut_system, FreeBy<ut_free_system>> system_;
+  const std::vector<Measured> measured_ = all_measured();
+  std::vector<UnitPointer> si_;  // parallel to `measured_`
   std::map<std::string, Unit> cache_;
 };
 
@@ -271,17 +235,17 @@ bool looks_like_unit(std::string_view text) {
 }  // namespace
 
 const DimensionInfo& dimension_info(Dimension dimension) {
-  for (const DimensionInfo& info : kDimensions) {
-    if (info.dimension == dimension) return info;
-  }
-  return kDimensions[std::size(kDimensions) - 1];
+  return kDimensions[static_cast<std::size_t>(dimension)];
 }
 
 Unit find_unit(std::string_view text) {
-  const auto plain = plain_units().find(text);
-  if (plain == plain_units().end()) return find_unit_in_database(text);
-  const PlainUnit& found = plain->second;
-  return {found.dimension, dimension_info(found.dimension).article, found.factor, found.offset, true};
+  for (const DimensionInfo& info : kDimensions)
+    if (info.dimension >= Dimension::angle && text == info.si && !text.empty())
+      return {info.dimension, info.article, 1.0, 0.0, true};
+  for (const PlainUnit& unit : plain_units())
+    if (std::find(unit.texts.begin(), unit.texts.end(), text) != unit.texts.end())
+      return {unit.dimension, dimension_info(unit.dimension).article, unit.factor, unit.offset, true};
+  return find_unit_in_database(text);
 }
 
 Unit find_unit_in_database(std::string_view text) {

@@ -236,6 +236,17 @@ struct Case {
   }
 };
 
+/// A numbered place that an infrared thermometer is pointed at. It changes nothing of the device: it says
+/// what is looked at, and what that is made of.
+struct Spot {
+  std::string name;        ///< as written, mostly a number
+  Place on;                ///< skin, part, fins or source
+  std::string surface;     ///< a word of the program's list of surfaces; empty: skin, with its own emissivity
+  double size = 0.01;      ///< smaller side of what is in sight of it [m]
+  double distance = 0.15;  ///< of the thermometer [m]
+  bool through_glass = false;
+};
+
 /// The word for a role as written in a case file and in results.
 constexpr const char* role_word(Role role) { return word_of(role); }
 

@@ -5,13 +5,27 @@
 
 namespace tuft::geometry {
 namespace {
-const double kHalfRoot = std::sqrt(0.5);
-}
 
-bool has_metal(const Device& device, int fin_stack) {
+const double kHalfRoot = std::sqrt(0.5);
+
+// The axis a face lies across, and whether it is the one at the axis' high end. The hinge counts as the rear.
+struct FacePlace {
+  int axis;
+  bool high;
+};
+constexpr FacePlace kFacePlaces[] = {{2, false}, {2, true}, {0, false}, {0, true},
+                                     {1, false}, {1, true}, {1, true}};
+
+constexpr const FacePlace& place_of(Face face) { return kFacePlaces[static_cast<std::size_t>(face)]; }
+constexpr int first_axis(Face face) { return place_of(face).axis == 0 ? 1 : 0; }
+constexpr int second_axis(Face face) { return place_of(face).axis == 2 ? 1 : 2; }
+
+}  // namespace
+
+bool is_joined(const Device& device, const Place& place) {
   const auto leads = [&](const auto& thing) {
     return std::any_of(thing.joints.begin(), thing.joints.end(), [&](const Joint& joint) {
-      return joint.to.kind == PlaceKind::fins && joint.to.index == fin_stack;
+      return joint.to.kind == place.kind && joint.to.index == place.index;
     });
   };
   return std::any_of(device.sources.begin(), device.sources.end(), leads) ||
@@ -19,44 +33,14 @@ bool has_metal(const Device& device, int fin_stack) {
 }
 
 Vec3 face_normal(Face face) {
-  switch (face) {
-    case Face::base:
-      return -Vec3::UnitZ();
-    case Face::top:
-      return Vec3::UnitZ();
-    case Face::left:
-      return -Vec3::UnitX();
-    case Face::right:
-      return Vec3::UnitX();
-    case Face::front:
-      return -Vec3::UnitY();
-    case Face::rear:
-      return Vec3::UnitY();
-    case Face::hinge:
-      return {0.0, kHalfRoot, kHalfRoot};
-  }
-  return Vec3::Zero();
+  if (face == Face::hinge) return {0.0, kHalfRoot, kHalfRoot};
+  const Vec3 axis = Vec3::Unit(place_of(face).axis);
+  return place_of(face).high ? axis : Vec3(-axis);
 }
 
 void face_axes(Face face, Vec3& first, Vec3& second) {
-  first = Vec3::UnitX();
-  second = Vec3::UnitZ();
-  switch (face) {
-    case Face::base:
-    case Face::top:
-      second = Vec3::UnitY();
-      break;
-    case Face::left:
-    case Face::right:
-      first = Vec3::UnitY();
-      break;
-    case Face::front:
-    case Face::rear:
-      break;
-    case Face::hinge:
-      second = {0.0, -kHalfRoot, kHalfRoot};
-      break;
-  }
+  first = Vec3::Unit(first_axis(face));
+  second = face == Face::hinge ? Vec3(0.0, -kHalfRoot, kHalfRoot) : Vec3(Vec3::Unit(second_axis(face)));
 }
 
 Vec3 fan_axis(const Fan& fan, const Device& device) {
@@ -68,23 +52,12 @@ Vec3 fan_axis(const Fan& fan, const Device& device) {
 }
 
 Vec3 on_face(const Device& device, Face face, double first, double second) {
-  switch (face) {
-    case Face::base:
-      return {first, second, 0.0};
-    case Face::top:
-      return {first, second, device.size.z()};
-    case Face::left:
-      return {0.0, first, second};
-    case Face::right:
-      return {device.size.x(), first, second};
-    case Face::front:
-      return {first, 0.0, second};
-    case Face::rear:
-      return {first, device.size.y(), second};
-    case Face::hinge:
-      return {first, device.size.y(), device.size.z()};
-  }
-  return Vec3::Zero();
+  const FacePlace& place = place_of(face);
+  Vec3 point;
+  point[place.axis] = place.high ? device.size[place.axis] : 0.0;
+  point[first_axis(face)] = first;
+  point[second_axis(face)] = face == Face::hinge ? device.size.z() : second;
+  return point;
 }
 
 }  // namespace tuft::geometry

@@ -369,19 +369,8 @@ struct Device {
   }
 };
 
-/// A numbered place that an infrared thermometer is pointed at. It changes nothing of the device: it says
-/// what is looked at, and what that is made of.
-struct Spot {
-  std::string name;        ///< as written, mostly a number
-  Place on;                ///< skin, part, fins or source
-  std::string surface;     ///< a word of the program's list of surfaces; empty: skin, with its own emissivity
-  double size = 0.01;      ///< smaller side of what is in sight of it [m]
-  double distance = 0.15;  ///< of the thermometer [m]
-  bool through_glass = false;
-};
-
-/// True if a joint leads to this stack of fins, so that their metal has a temperature of its own.
-bool has_metal(const Device& device, int fin_stack);
+/// True if a joint leads to this place: fins so joined have metal with a temperature of its own.
+bool is_joined(const Device& device, const Place& place);
 
 /// Outward unit normal of a face. The hinge slot faces up and to the rear.
 Vec3 face_normal(Face face);

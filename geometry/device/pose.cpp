@@ -21,6 +21,16 @@ Eigen::Matrix3d clean(Eigen::Matrix3d rotation) {
 
 constexpr double kQuarter = 1.57079632679489661923;
 
+// The poses people have words for, as turns about an axis (0 x, 1 y) by quarters.
+struct KnownPose {
+  const char* word;
+  int axis;
+  double quarters;
+};
+constexpr KnownPose kKnownPoses[] = {{"flat", 0, 0.0},          {"upside-down", 1, 2.0},
+                                     {"on-left-edge", 1, -1.0}, {"on-right-edge", 1, 1.0},
+                                     {"on-front-edge", 0, 1.0}, {"on-rear-edge", 0, -1.0}};
+
 }  // namespace
 
 Pose tilted(const std::string& name, const Eigen::Vector3d& axis, double angle) {
@@ -31,22 +41,19 @@ Pose tilted(const std::string& name, const Eigen::Vector3d& axis, double angle) 
 }
 
 Pose named_pose(const std::string& word) {
-  const Eigen::Vector3d x = Eigen::Vector3d::UnitX();
-  const Eigen::Vector3d y = Eigen::Vector3d::UnitY();
-  if (word == "flat") return Pose{};
-  if (word == "upside-down") return tilted(word, y, 2 * kQuarter);
-  if (word == "on-left-edge") return tilted(word, y, -kQuarter);
-  if (word == "on-right-edge") return tilted(word, y, kQuarter);
-  if (word == "on-front-edge") return tilted(word, x, kQuarter);
-  if (word == "on-rear-edge") return tilted(word, x, -kQuarter);
+  for (const KnownPose& known : kKnownPoses)
+    if (word == known.word) return tilted(word, Eigen::Vector3d::Unit(known.axis), known.quarters * kQuarter);
   Pose unknown;
   unknown.name.clear();
   return unknown;
 }
 
 const std::vector<std::string>& pose_words() {
-  static const std::vector<std::string> words = {"flat",          "upside-down",   "on-left-edge",
-                                                 "on-right-edge", "on-front-edge", "on-rear-edge"};
+  static const std::vector<std::string> words = [] {
+    std::vector<std::string> out;
+    for (const KnownPose& known : kKnownPoses) out.push_back(known.word);
+    return out;
+  }();
   return words;
 }
 

@@ -1,232 +1,42 @@
+// What opens into the parts of a device, as cells.
 #include "geometry/device/raster.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
+#include <limits>
 #include <utility>
-
-#include "geometry/device/raster_cells.hpp"
 
 namespace tuft::geometry {
 namespace {
 
-// --- what the cells belong to: grid, zones, fin stacks -----------------------------------------------
+constexpr double kThin = 1e-6;  // a rectangle's side is taken as at least this [m]
 
-/// The device's grid with zones and fin stacks in their cells, and nothing that opens into them.
-class PartRaster {
- public:
-  PartRaster(const Device& device, double cell) : device_(device) { set_grid(cell); }
-
-  Raster build() {
-    set_zones();
-    set_fins();
-    drop_cut_off_cells();
-    check_parts();
-    return std::move(raster_);
-  }
-
- private:
-  void set_grid(double cell) {
-    const double lx = device_.size.x(), ly = device_.size.y();
-    if (!(cell > 0.0) || !std::isfinite(cell))
-      throw std::invalid_argument("cell size is " + std::to_string(cell) + " m, must be > 0");
-    if (!(cell <= 0.5 * std::min(lx, ly)))
-      throw std::invalid_argument("cell size is " + std::to_string(cell) +
-                                  " m, must be at most half of the " + std::to_string(std::min(lx, ly)) +
-                                  " m of the chassis' shorter side");
-    if (lx * ly / (cell * cell) > kMostCells)
-      throw std::invalid_argument("cell size " + std::to_string(cell) + " m makes more than 4 million cells");
-    raster_.nx = static_cast<int>(std::lround(lx / cell));
-    raster_.ny = static_cast<int>(std::lround(ly / cell));
-    raster_.dx = lx / raster_.nx;
-    raster_.dy = ly / raster_.ny;
-  }
-
-  std::size_t at(int i, int j) const { return static_cast<std::size_t>(raster_.index(i, j)); }
-
-  int add_storey() {
-    const auto cells = static_cast<std::size_t>(raster_.nx) * static_cast<std::size_t>(raster_.ny);
-    raster_.storeys.push_back({std::vector<int>(cells, kNoPart)});
-    return static_cast<int>(raster_.storeys.size()) - 1;
-  }
-
-  void set_zones() {
-    add_storey();
-    raster_.zone_storey.resize(device_.zones.size());
-    for (std::size_t z = 0; z < device_.zones.size(); ++z) {
-      std::vector<std::size_t> cells;
-      const Zone& zone = device_.zones[z];
-      for (int j = 0; j < raster_.ny; ++j)
-        for (int i = 0; i < raster_.nx; ++i)
-          if (holds(zone.centre.x(), zone.size.x(), raster_.x(i)) &&
-              holds(zone.centre.y(), zone.size.y(), raster_.y(j)))
-            cells.push_back(at(i, j));
-      const int storey = free_storey(cells);
-      raster_.zone_storey[z] = storey;
-      for (const std::size_t k : cells)
-        raster_.storeys[static_cast<std::size_t>(storey)].part[k] = static_cast<int>(z);
-    }
-  }
-
-  // Half open, so that zones that touch share no cell; a hair of tolerance for sizes read from text.
-  static bool holds(double centre, double size, double value) {
-    const double low = centre - 0.5 * size - 1e-9, high = centre + 0.5 * size - 1e-9;
-    return value >= low && value < high;
-  }
-
-  int free_storey(const std::vector<std::size_t>& cells) {
-    for (std::size_t s = 0; s < raster_.storeys.size(); ++s) {
-      const auto& part = raster_.storeys[s].part;
-      if (std::all_of(cells.begin(), cells.end(), [&](std::size_t k) { return part[k] == kNoPart; }))
-        return static_cast<int>(s);
-    }
-    return add_storey();
-  }
-
-  // Where a stack's air comes out: the vents that name it, or its exit zone.
-  Vec3 way_out(int f) const {
-    const FinStack& fins = device_.fin_stacks[static_cast<std::size_t>(f)];
-    if (fins.exit_zone >= 0)
-      return device_.zones[static_cast<std::size_t>(fins.exit_zone)].centre - fins.centre;
-    Vec3 sum = Vec3::Zero();
-    for (const Vent& vent : device_.vents) {
-      if (vent.behind.kind != PlaceKind::fins || vent.behind.index != f) continue;
-      Vec3 normal = face_normal(vent.face);
-      normal.z() = 0.0;
-      sum += vent.width * vent.height * normal;
-    }
-    if (sum.norm() > 1e-12) return sum;
-    return from_fan(f);  // into base or top: straight on
-  }
-
-  Vec3 from_fan(int f) const {
-    const Vec3& centre = device_.fin_stacks[static_cast<std::size_t>(f)].centre;
-    for (const Fan& fan : device_.fans)
-      if (fan.blows_into.kind == PlaceKind::fins && fan.blows_into.index == f) return centre - fan.centre;
-    return Vec3::UnitX();
-  }
-
-  void set_fins() {
-    for (std::size_t f = 0; f < device_.fin_stacks.size(); ++f) {
-      const FinStack& fins = device_.fin_stacks[f];
-      const Vec3 way = way_out(static_cast<int>(f));
-      FinBlock block;
-      block.along = std::abs(way.x()) >= std::abs(way.y()) ? 0 : 1;
-      block.sign = way[block.along] >= 0.0 ? 1 : -1;
-      const double breadth = *fins.count * *fins.gap * kFinBreadth;
-      // Two cells at least, or the air would meet no fins between entry and exit.
-      if (block.along == 0) {
-        place(fins.centre.x(), *fins.length, raster_.dx, raster_.nx, 2, &block.i0, &block.i1);
-        place(fins.centre.y(), breadth, raster_.dy, raster_.ny, 1, &block.j0, &block.j1);
-      } else {
-        place(fins.centre.x(), breadth, raster_.dx, raster_.nx, 1, &block.i0, &block.i1);
-        place(fins.centre.y(), *fins.length, raster_.dy, raster_.ny, 2, &block.j0, &block.j1);
-      }
-      put_block(static_cast<int>(f), &block);
-      raster_.fins.push_back(std::move(block));
-    }
-  }
-
-  // Whole cells nearest to a span; what sticks out of the chassis is moved inside.
-  static void place(double centre, double length, double width, int n, int least, int* from, int* to) {
-    const int count = std::clamp(static_cast<int>(std::lround(length / width)), least, n);
-    const int first = static_cast<int>(std::lround(centre / width - 0.5 * count));
-    *from = std::clamp(first, 0, n - count);
-    *to = *from + count;
-  }
-
-  void put_block(int f, FinBlock* block) {
-    const int n_zones = static_cast<int>(device_.zones.size());
-    std::vector<int>& part = raster_.storeys[0].part;
-    for (int j = block->j0; j < block->j1; ++j)
-      for (int i = block->i0; i < block->i1; ++i) {
-        if (part[at(i, j)] >= n_zones)
-          throw std::invalid_argument(
-              "fin stacks '" + device_.fin_stacks[static_cast<std::size_t>(part[at(i, j)] - n_zones)].name +
-              "' and '" + device_.fin_stacks[static_cast<std::size_t>(f)].name + "' take the same cells");
-        part[at(i, j)] = n_zones + f;
-      }
-    const bool x = block->along == 0, high = block->sign > 0;
-    const int first = x ? block->i0 : block->j0, last = x ? block->i1 - 1 : block->j1 - 1;
-    block->entry = row_across(f, *block, high ? first : last);
-    block->exit = row_across(f, *block, high ? last : first);
-  }
-
-  CellShares row_across(int f, const FinBlock& block, int row) const {
-    CellShares shares;
-    const double z = device_.fin_stacks[static_cast<std::size_t>(f)].centre.z();
-    if (block.along == 0)
-      for (int j = block.j0; j < block.j1; ++j)
-        shares.push_back(CellFinder(raster_).whole_cell(0, row, j, z));
-    else
-      for (int i = block.i0; i < block.i1; ++i)
-        shares.push_back(CellFinder(raster_).whole_cell(0, i, row, z));
-    normalise(&shares);
-    return shares;
-  }
-
-  // Fins may cut a zone in two; the larger piece is the zone, the rest is dead air that nothing moves.
-  void drop_cut_off_cells() {
-    for (std::size_t z = 0; z < device_.zones.size(); ++z) {
-      std::vector<int>& part = raster_.storeys[static_cast<std::size_t>(raster_.zone_storey[z])].part;
-      std::vector<int> piece(part.size(), -1);
-      std::vector<std::size_t> sizes;
-      for (std::size_t k = 0; k < part.size(); ++k)
-        if (part[k] == static_cast<int>(z) && piece[k] < 0)
-          sizes.push_back(fill(part, static_cast<int>(z), k, static_cast<int>(sizes.size()), &piece));
-      const auto largest = std::max_element(sizes.begin(), sizes.end()) - sizes.begin();
-      for (std::size_t k = 0; k < part.size(); ++k)
-        if (piece[k] >= 0 && piece[k] != largest) part[k] = kNoPart;
-    }
-  }
-
-  // Marks the cells of a part connected with one of them; returns how many there are.
-  std::size_t fill(const std::vector<int>& part, int wanted, std::size_t start, int mark,
-                   std::vector<int>* piece) const {
-    const auto nx = static_cast<std::size_t>(raster_.nx);
-    std::vector<std::size_t> stack{start};
-    (*piece)[start] = mark;
-    std::size_t count = 0;
-    const auto visit = [&](std::size_t k) {
-      if (part[k] != wanted || (*piece)[k] >= 0) return;
-      (*piece)[k] = mark;
-      stack.push_back(k);
-    };
-    while (!stack.empty()) {
-      const std::size_t k = stack.back();
-      stack.pop_back();
-      ++count;
-      if (k % nx > 0) visit(k - 1);
-      if (k % nx + 1 < nx) visit(k + 1);
-      if (k >= nx) visit(k - nx);
-      if (k + nx < part.size()) visit(k + nx);
-    }
-    return count;
-  }
-
-  void check_parts() const {
-    std::vector<bool> seen(device_.zones.size() + device_.fin_stacks.size(), false);
-    for (const Storey& storey : raster_.storeys)
-      for (const int part : storey.part)
-        if (part != kNoPart) seen[static_cast<std::size_t>(part)] = true;
-    for (std::size_t z = 0; z < device_.zones.size(); ++z)
-      if (!seen[z])
-        throw std::invalid_argument("no cell is left for zone '" + device_.zones[z].name +
-                                    "'; it is smaller than a cell, or fins take all of it");
-  }
-
-  const Device& device_;
-  Raster raster_;
+// A rectangle in plan [m].
+struct PlanBox {
+  double x0, x1, y0, y1;
 };
 
-// --- what opens into them ------------------------------------------------------------------------
+// The rectangle of a vent in plan; of one in a side, a thin one.
+PlanBox plan_box(const Vent& vent) {
+  Vec3 first, second;
+  face_axes(vent.face, first, second);
+  const Vec3 half = 0.5 * (vent.width * first.cwiseAbs() + vent.height * second.cwiseAbs());
+  const double hx = std::max(half.x(), 0.5 * kThin), hy = std::max(half.y(), 0.5 * kThin);
+  return {vent.centre.x() - hx, vent.centre.x() + hx, vent.centre.y() - hy, vent.centre.y() + hy};
+}
+
+double overlap(double a0, double a1, double b0, double b1) {
+  return std::max(0.0, std::min(a1, b1) - std::max(a0, b0));
+}
+
+double outside(double a0, double a1, double b0, double b1) { return std::max({0.0, b0 - a1, a0 - b1}); }
 
 constexpr double kPi = 3.14159265358979323846;
 
 /// Finds the cells of everything that opens into the parts.
 class Openings {
  public:
-  Openings(const Device& device, Raster& raster) : device_(device), raster_(raster), find_(raster) {}
+  Openings(const Device& device, Raster& raster) : device_(device), raster_(raster) {}
 
   void set() {
     set_vents();
@@ -252,20 +62,20 @@ class Openings {
     const PlanBox box = plan_box(vent);
     CellShares shares;
     if (is_flat(vent.face)) {
-      shares = find_.under(box, storey, part, vent.centre.z());
+      shares = under(box, storey, part, vent.centre.z());
     } else {
       const bool x = vent.face == Face::left || vent.face == Face::right;
-      shares = find_.beside(x ? 0 : 1, x ? vent.centre.x() : vent.centre.y(), x ? box.y0 : box.x0,
-                            x ? box.y1 : box.x1, 0, storey, part, vent.centre.z());
+      shares = beside(x ? 0 : 1, x ? vent.centre.x() : vent.centre.y(), x ? box.y0 : box.x0,
+                      x ? box.y1 : box.x1, 0, storey, part, vent.centre.z());
       for (CellShare& s : shares) s.second = vent.height;
     }
-    return shares.empty() ? find_.nearest(box, storey, part, vent.centre) : shares;
+    return shares.empty() ? nearest(box, storey, part, vent.centre) : shares;
   }
 
   void set_vents() {
     for (const Vent& vent : device_.vents) {
       raster_.vents.push_back(behind(vent));
-      raster_.faces.push_back(is_flat(vent.face) ? find_.under(plan_box(vent), 0, kNoPart, vent.centre.z())
+      raster_.faces.push_back(is_flat(vent.face) ? under(plan_box(vent), 0, kNoPart, vent.centre.z())
                                                  : CellShares{});
     }
   }
@@ -274,7 +84,7 @@ class Openings {
     if (place.kind != PlaceKind::zone) return {};
     int storey = 0, part = 0;
     locate(place, &storey, &part);
-    return find_.disc(fan.centre, 0.25 * kPi * *fan.diameter * *fan.diameter, storey, part);
+    return disc(fan.centre, 0.25 * kPi * *fan.diameter * *fan.diameter, storey, part);
   }
 
   void set_fans() {
@@ -296,13 +106,13 @@ class Openings {
     if (passage.normal == 2) {
       const double other = 0.5 * std::max(*passage.height, kThin);
       box = {c.x() - half, c.x() + half, c.y() - other, c.y() + other};
-      shares = find_.under(box, storey, zone, c.z());
+      shares = under(box, storey, zone, c.z());
     } else {
-      shares = find_.beside(passage.normal, c[passage.normal], c[first] - half, c[first] + half, 0, storey,
-                            zone, c.z());
+      shares =
+          beside(passage.normal, c[passage.normal], c[first] - half, c[first] + half, 0, storey, zone, c.z());
       for (CellShare& s : shares) s.second = *passage.height;
     }
-    return shares.empty() ? find_.nearest(box, storey, zone, c) : shares;
+    return shares.empty() ? nearest(box, storey, zone, c) : shares;
   }
 
   void set_passages() {
@@ -323,26 +133,120 @@ class Openings {
         const double z = device_.fin_stacks[f].centre.z();
         const double from = x ? block.j0 * raster_.dy : block.i0 * raster_.dx;
         const double to = x ? block.j1 * raster_.dy : block.i1 * raster_.dx;
-        shares = find_.beside(block.along, plane, from, to, block.sign, storey, zone, z);
+        shares = beside(block.along, plane, from, to, block.sign, storey, zone, z);
         if (shares.empty()) {
           const PlanBox box = x ? PlanBox{plane, plane, from, to} : PlanBox{from, to, plane, plane};
-          shares =
-              find_.nearest(box, storey, zone, Vec3(0.5 * (box.x0 + box.x1), 0.5 * (box.y0 + box.y1), z));
+          shares = nearest(box, storey, zone, Vec3(0.5 * (box.x0 + box.x1), 0.5 * (box.y0 + box.y1), z));
         }
       }
       raster_.fin_outlets.push_back(std::move(shares));
     }
   }
 
+  // --- cells under, beside or nearest to something ---
+
+  // Cells of a part under a rectangle, by overlap; kNoPart: of any.
+  CellShares under(const PlanBox& box, int storey, int part, double z) const {
+    CellShares shares;
+    const int i0 = std::clamp(static_cast<int>(box.x0 / raster_.dx), 0, raster_.nx - 1);
+    const int i1 = std::clamp(static_cast<int>(box.x1 / raster_.dx), 0, raster_.nx - 1);
+    const int j0 = std::clamp(static_cast<int>(box.y0 / raster_.dy), 0, raster_.ny - 1);
+    const int j1 = std::clamp(static_cast<int>(box.y1 / raster_.dy), 0, raster_.ny - 1);
+    for (int j = j0; j <= j1; ++j)
+      for (int i = i0; i <= i1; ++i) {
+        const double lx = overlap(box.x0, box.x1, i * raster_.dx, (i + 1) * raster_.dx);
+        const double ly = overlap(box.y0, box.y1, j * raster_.dy, (j + 1) * raster_.dy);
+        if (!(lx * ly > 0.0) || (part != kNoPart && raster_.part(storey, i, j) != part)) continue;
+        const double mx = 0.5 * (std::max(box.x0, i * raster_.dx) + std::min(box.x1, (i + 1) * raster_.dx));
+        const double my = 0.5 * (std::max(box.y0, j * raster_.dy) + std::min(box.y1, (j + 1) * raster_.dy));
+        shares.push_back({storey, i, j, lx * ly, Vec3(mx, my, z), lx, ly});
+      }
+    if (!shares.empty()) normalise(&shares);
+    return shares;
+  }
+
+  // Cells of a part nearest to an upright opening, one in every row (or column) along it. The opening lies
+  // at `plane` of axis `across`, from `from` to `to` of the other axis; `side` is -1 (or +1) where only
+  // cells below (above) the plane are wanted, 0 for either.
+  CellShares beside(int across, double plane, double from, double to, int side, int storey, int part,
+                    double z) const {
+    const int n_along = across == 0 ? raster_.ny : raster_.nx;
+    const int n_across = across == 0 ? raster_.nx : raster_.ny;
+    const double d_along = across == 0 ? raster_.dy : raster_.dx;
+    const double d_across = across == 0 ? raster_.dx : raster_.dy;
+    CellShares shares;
+    for (int a = 0; a < n_along; ++a) {
+      const double length = overlap(from, to, a * d_along, (a + 1) * d_along);
+      if (!(length > 0.0)) continue;
+      int best = -1;
+      double nearest = std::numeric_limits<double>::infinity();
+      for (int c = 0; c < n_across; ++c) {
+        const double offset = (c + 0.5) * d_across - plane;
+        if (offset * side < 0.0 || std::abs(offset) >= nearest) continue;
+        if (raster_.part(storey, across == 0 ? c : a, across == 0 ? a : c) != part) continue;
+        nearest = std::abs(offset);
+        best = c;
+      }
+      if (best < 0) continue;
+      const double middle = 0.5 * (std::max(from, a * d_along) + std::min(to, (a + 1) * d_along));
+      const Vec3 point = across == 0 ? Vec3(plane, middle, z) : Vec3(middle, plane, z);
+      shares.push_back({storey, across == 0 ? best : a, across == 0 ? a : best, length, point, length, 0.0});
+    }
+    if (!shares.empty()) normalise(&shares);
+    return shares;
+  }
+
+  // The cells of a part that lie nearest to a rectangle, all at the same distance.
+  CellShares nearest(const PlanBox& box, int storey, int part, const Vec3& point) const {
+    CellShares shares;
+    double least = std::numeric_limits<double>::infinity();
+    for (int j = 0; j < raster_.ny; ++j)
+      for (int i = 0; i < raster_.nx; ++i) {
+        if (raster_.part(storey, i, j) != part) continue;
+        const double apart = std::hypot(outside(i * raster_.dx, (i + 1) * raster_.dx, box.x0, box.x1),
+                                        outside(j * raster_.dy, (j + 1) * raster_.dy, box.y0, box.y1));
+        if (apart > least + 1e-9) continue;
+        if (apart < least - 1e-9) shares.clear();
+        least = std::min(least, apart);
+        shares.push_back(raster_.whole_cell(storey, i, j, point.z()));
+        shares.back().at = point;
+      }
+    normalise(&shares);
+    return shares;
+  }
+
+  // The cells of a part nearest to a point that together have an area, or all there are.
+  CellShares disc(const Vec3& centre, double area, int storey, int part) const {
+    struct Near {
+      long apart;  // [nm]
+      int i, j;
+    };
+    std::vector<Near> list;
+    for (int j = 0; j < raster_.ny; ++j)
+      for (int i = 0; i < raster_.nx; ++i)
+        if (raster_.part(storey, i, j) == part)
+          list.push_back(
+              {std::lround(1e9 * std::hypot(raster_.x(i) - centre.x(), raster_.y(j) - centre.y())), i, j});
+    // Cells at one distance (to a nanometre) keep the order of the grid.
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Near& a, const Near& b) { return a.apart < b.apart; });
+    const double cell = raster_.dx * raster_.dy;
+    const auto wanted = static_cast<std::size_t>(std::max(1L, std::lround(area / cell)));
+    CellShares shares;
+    for (std::size_t k = 0; k < std::min(wanted, list.size()); ++k)
+      shares.push_back(raster_.whole_cell(storey, list[k].i, list[k].j, centre.z()));
+    normalise(&shares);
+    return shares;
+  }
+
   const Device& device_;
   Raster& raster_;
-  CellFinder find_;
 };
 
 }  // namespace
 
 Raster rasterise(const Device& device, double cell) {
-  Raster raster = PartRaster(device, cell).build();
+  Raster raster = rasterise_parts(device, cell);
   Openings(device, raster).set();
   return raster;
 }

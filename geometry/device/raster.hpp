@@ -67,6 +67,10 @@ struct Raster {
   }
   double x(int i) const { return (i + 0.5) * dx; }  ///< of a cell's centre [m]
   double y(int j) const { return (j + 0.5) * dy; }
+  /// All of a cell, with its middle at height z [m].
+  CellShare whole_cell(int storey, int i, int j, double z) const {
+    return {storey, i, j, 1.0, Vec3(x(i), y(j), z), dx, dy};
+  }
 };
 
 /// Breadth of a fin stack over that of its clear channels: the fins themselves take a fifth of it
@@ -82,6 +86,12 @@ constexpr double kFinBreadth = 1.25;
 /// Throws std::invalid_argument when the cell is not > 0, is larger than half the shorter side of the
 /// chassis, makes more than `kMostCells` cells, or leaves a zone or fin stack without cells.
 Raster rasterise(const Device& device, double cell);
+
+/// The same without what opens into the parts: grid, storeys, and fin stacks with their ends.
+Raster rasterise_parts(const Device& device, double cell);
+
+/// Makes the shares add to 1.
+void normalise(CellShares* shares);
 
 constexpr double kMostCells = 4e6;
 

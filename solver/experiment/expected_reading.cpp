@@ -7,7 +7,7 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/anemometer.hpp"
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 #include "solver/physics/thermometry.hpp"
 
 namespace tuft::experiment {

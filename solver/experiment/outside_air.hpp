@@ -8,7 +8,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/flow2d/section_result.hpp"
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 #include "solver/physics/near_vent.hpp"
 #include "solver/physics/tell_tale.hpp"
 #include "solver/study/result.hpp"

@@ -5,7 +5,7 @@
 #include <numeric>
 
 #include "solver/network/warm_up.hpp"
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::experiment {

@@ -4,7 +4,7 @@
 #include "solver/experiment/look.hpp"
 #include "solver/network/vent_law.hpp"
 #include "solver/physics/anemometer.hpp"
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::experiment {

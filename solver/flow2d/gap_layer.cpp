@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "solver/flow2d/layers.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::flow2d {
 namespace {

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "solver/network/equations.hpp"
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 namespace tuft::flow2d {
 namespace {

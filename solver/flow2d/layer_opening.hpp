@@ -4,8 +4,8 @@
 
 #include "solver/flow2d/problem.hpp"
 #include "solver/network/graph.hpp"
-#include "solver/physics/ends.hpp"
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/face_law.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 namespace tuft::flow2d {
 

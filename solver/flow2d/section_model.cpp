@@ -5,7 +5,7 @@
 
 #include "solver/flow2d/layers.hpp"
 #include "solver/network/assemble.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::flow2d {
 namespace {

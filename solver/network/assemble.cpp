@@ -8,9 +8,9 @@
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 #include "solver/physics/fin_heat.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 namespace tuft::network {
 namespace {

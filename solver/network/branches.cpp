@@ -7,7 +7,7 @@
 #include <sstream>
 
 #include "solver/network/continuation.hpp"
-#include "solver/network/starts.hpp"
+#include "solver/network/initial_states.hpp"
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::network {
@@ -25,14 +25,12 @@ constexpr int kSpeedSteps = 8;                  // from still to the condition's
 constexpr int kTracePoints = 150;               // at most, in each direction of each knob
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
 
+double largest(const Eigen::VectorXd& x) { return x.lpNorm<Eigen::Infinity>(); }
+
 bool same_state(const State& a, const State& b, double least_flow) {
-  const double flow = std::max({a.flow.size() > 0 ? a.flow.cwiseAbs().maxCoeff() : 0.0,
-                                b.flow.size() > 0 ? b.flow.cwiseAbs().maxCoeff() : 0.0, least_flow});
-  const auto near = [](const Eigen::VectorXd& u, const Eigen::VectorXd& v, double tolerance) {
-    return u.size() == 0 || (u - v).cwiseAbs().maxCoeff() <= tolerance;
-  };
-  return near(a.flow, b.flow, kFlowTolerance * flow) &&
-         near(a.temperature, b.temperature, kTemperatureTolerance);
+  const double flow = std::max({largest(a.flow), largest(b.flow), least_flow});
+  return largest(a.flow - b.flow) <= kFlowTolerance * flow &&
+         largest(a.temperature - b.temperature) <= kTemperatureTolerance;
 }
 
 class Search {
@@ -135,12 +133,12 @@ class Search {
 
   void nudge(const Branch& unstable, double factor, State& x) const {
     const State& at = unstable.steady.state;
-    const double flow = std::max(at.flow.size() > 0 ? at.flow.cwiseAbs().maxCoeff() : 0.0, least_flow_);
-    const double largest = std::max(unstable.stability.mode.flow.cwiseAbs().maxCoeff() / flow,
-                                    unstable.stability.mode.temperature.cwiseAbs().maxCoeff() / 10.0);
-    if (!(largest > 0.0)) return;
-    x.flow += factor / largest * unstable.stability.mode.flow;
-    x.temperature += factor / largest * unstable.stability.mode.temperature;
+    const double flow = std::max(largest(at.flow), least_flow_);
+    const State& mode = unstable.stability.mode;
+    const double size = std::max(largest(mode.flow) / flow, largest(mode.temperature) / 10.0);
+    if (!(size > 0.0)) return;
+    x.flow += factor / size * mode.flow;
+    x.temperature += factor / size * mode.temperature;
   }
 
   void push_out(std::size_t index) {
@@ -266,7 +264,7 @@ class Search {
     const State& cold = list.front().steady.state;
     for (Branch& branch : list) {
       const State& x = branch.steady.state;
-      const double trace_flow = 1e-3 * (x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0);
+      const double trace_flow = 1e-3 * largest(x.flow);
       for (Eigen::Index e = 0; e < x.flow.size(); ++e)
         if (x.flow[e] * cold.flow[e] < 0.0 && std::abs(x.flow[e]) > trace_flow)
           branch.turned.push_back(network::flow_name(base_.net.graph, e));

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "solver/network/knobs.hpp"
+#include "solver/network/continuation_parameters.hpp"
 #include "solver/network/stability.hpp"
 
 namespace tuft::network {

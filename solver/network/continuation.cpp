@@ -36,7 +36,7 @@ class Point {
   VectorXd residual(const VectorXd& u) {
     const State x = unpacked(equations_, u);
     equations_.evaluate(x);
-    return transient_residual(equations_, x);
+    return equations_.residual(x);
   }
   TransientJacobian jacobian(const VectorXd& u) {
     return transient_jacobian(equations_, unpacked(equations_, u));
@@ -54,8 +54,7 @@ class Tracer {
   Tracer(const Family& family, const State& start, double knob, const TraceOptions& options)
       : family_(family), options_(options), origin_(family.at(knob), family.held), knob0_(knob) {
     const VectorXd u = packed(start);
-    origin_.residual(u);
-    row_scale_ = origin_.jacobian(u).row_scale;
+    row_scale_ = origin_.equations().residual_scale();
     set_units(start);
     z_.resize(u.size() + 1);
     z_ << u.cwiseQuotient(unit_), knob;
@@ -293,18 +292,19 @@ class Tracer {
 
 bool newton(const Model& model, const Held& held, State& guess) {
   Point point(model, held);
+  const VectorXd& row_scale = point.equations().residual_scale();
+  const VectorXd& unit = point.equations().unit_scale();
   VectorXd u = packed(guess);
   double before = HUGE_VAL;
   for (int i = 0; i < 3 * kMostCorrections; ++i) {
     const VectorXd residual = point.residual(u);
-    const TransientJacobian j = point.jacobian(u);
-    const double norm = residual.cwiseQuotient(j.row_scale).cwiseAbs().maxCoeff();
+    const double norm = residual.cwiseQuotient(row_scale).cwiseAbs().maxCoeff();
     if (!(norm < 1e6)) return false;
     if (before <= kTolerance && norm >= before) break;  // nothing left but round-off
-    const MatrixXd m = j.row_scale.cwiseInverse().asDiagonal() * j.matrix * j.unit_scale.asDiagonal();
-    const VectorXd d = numerics::DenseLu(m).solve(-residual.cwiseQuotient(j.row_scale));
+    const MatrixXd m = row_scale.cwiseInverse().asDiagonal() * point.jacobian(u).matrix * unit.asDiagonal();
+    const VectorXd d = numerics::DenseLu(m).solve(-residual.cwiseQuotient(row_scale));
     if (!d.allFinite()) return false;
-    u += d.cwiseProduct(j.unit_scale);
+    u += d.cwiseProduct(unit);
     before = norm;
     if (norm <= 1e-13) break;
   }

@@ -4,7 +4,7 @@
 #include <functional>
 #include <vector>
 
-#include "solver/network/knobs.hpp"
+#include "solver/network/continuation_parameters.hpp"
 
 namespace tuft::network {
 

@@ -7,7 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/heat_paths.hpp"
 #include "solver/network/solve.hpp"
-#include "solver/network/source_outcome.hpp"
+#include "solver/network/source_limits.hpp"
 
 namespace tuft::network {
 

@@ -69,6 +69,14 @@ void Equations::set_scales() {
   scales_.flow = std::max(flow, 1e-9);
   scales_.temperature = 10.0;
   scales_.heat = std::max(power, heat_capacity_ * scales_.flow);
+  const auto all = [&](double flows, double nodes, double temperatures) {
+    Eigen::VectorXd each(n_flows() + n_nodes() + n_temperatures());
+    each << Eigen::VectorXd::Constant(n_flows(), flows), Eigen::VectorXd::Constant(n_nodes(), nodes),
+        Eigen::VectorXd::Constant(n_temperatures(), temperatures);
+    return each;
+  };
+  residual_scale_ = all(scales_.pressure, scales_.flow, scales_.heat);
+  unit_scale_ = all(scales_.flow, scales_.pressure, scales_.temperature);
 }
 
 State Equations::at_rest() const {
@@ -81,10 +89,10 @@ State Equations::at_rest() const {
 
 Equations::Side Equations::side(const State& x, int node) const {
   if (node == kOutside) return ambient_air_;
-  const double temperature = x.temperature[node];
-  const physics::AirState& state = graph_->ambient.state;
-  return {temperature, physics::density(state, temperature), physics::density_slope(state, temperature),
-          physics::viscosity(temperature), physics::viscosity_slope(temperature)};
+  const numerics::Sloped temperature(x.temperature[node], 1.0, 0.0);
+  const numerics::Sloped density = physics::density(graph_->ambient.state, temperature);
+  const numerics::Sloped viscosity = physics::viscosity(temperature);
+  return {temperature.value, density.value, density.slope[0], viscosity.value, viscosity.slope[0]};
 }
 
 void Equations::evaluate(const State& x) {
@@ -223,10 +231,8 @@ void Equations::evaluate_fan(const State& x, int e) {
   const numerics::CurveValue speed = speed_and_slope(fan, *graph_, x);
   const physics::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
 
-  ElementState& s = elements_[index];
+  ElementState& s = elements_[index] = ElementState{};
   s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
-  s.span = 0.0;
-  s.exchange = 0.0;
   s.imbalance = s.head + rise.pressure;
   s.slope = -rise.slope / a.density;
   // rise = (rho/rho0) n^2 f(Q/n) with Q = m/rho:  d/drho = rise/rho - slope Q/rho.
@@ -238,14 +244,12 @@ void Equations::evaluate_fan(const State& x, int e) {
       speed.value > 0.0 ? speed.slope * (2.0 * rise.pressure - rise.slope * volume) / speed.value : 0.0;
   s.forward = std::max(flow, 0.0);
   s.forward_m = flow > 0.0 ? 1.0 : 0.0;
-  s.forward_ta = s.forward_tb = 0.0;
   s.backward = std::max(-flow, 0.0);
   s.backward_m = flow > 0.0 ? 0.0 : -1.0;
-  s.backward_ta = s.backward_tb = 0.0;
 }
 
 // Heat into every temperature's lump [W], held or not.
-void Equations::heat_balances(const State& x, Eigen::VectorXd& heat) const {
+void Equations::heat_balances(const State& x, Eigen::Ref<Eigen::VectorXd> heat) const {
   const double ambient = graph_->ambient.temperature;
   for (int i = 0; i < n_nodes(); ++i) {
     const Node& node = at(graph_->nodes, i);
@@ -266,12 +270,15 @@ void Equations::heat_balances(const State& x, Eigen::VectorXd& heat) const {
   }
 }
 
-void Equations::node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const {
+void Equations::residual(const State& x, Eigen::VectorXd& all) const {
+  for (int e = 0; e < n_flows(); ++e) all[e] = at(elements_, e).imbalance;
+  auto mass = all.segment(n_flows(), n_nodes());
   mass.setZero();
   for (int e = 0; e < n_flows(); ++e) {
     if (side_a(e) != kOutside) mass[side_a(e)] -= x.flow[e];
     if (side_b(e) != kOutside) mass[side_b(e)] += x.flow[e];
   }
+  auto heat = all.tail(n_temperatures());
   heat_balances(x, heat);
   for (int i = 0; i < n_temperatures(); ++i)
     if (is_held(i)) heat[i] = held_residual(x, i) * scales_.heat / scales_.temperature;

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/network/graph.hpp"
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 namespace tuft::network {
 
@@ -121,10 +121,19 @@ class Equations {
   /// Heat conducted by the still air in element `e` per kelvin between its sides [W/K].
   double conductance(int e) const { return e < n_openings() ? geometry_[e].conductance : 0.0; }
 
-  /// Net mass flow into each node [kg/s] and net heat into each temperature [W] of the state last evaluated;
-  /// a held temperature's own distance from its value in their place, scaled. Sized by the caller (n_nodes,
-  /// n_temperatures).
-  void node_residuals(const State& x, Eigen::VectorXd& mass, Eigen::VectorXd& heat) const;
+  /// Of the state last evaluated, which is `x`: momentum of every element [Pa], net mass flow into each node
+  /// [kg/s], net heat into each temperature [W]; a held temperature's own distance from its value in place of
+  /// that, scaled. The first form needs a vector of the right size and allocates nothing.
+  void residual(const State& x, Eigen::VectorXd& all) const;
+  Eigen::VectorXd residual(const State& x) const {
+    Eigen::VectorXd all(residual_scale_.size());
+    residual(x, all);
+    return all;
+  }
+  /// Size of each of those (Scales of pressure, flow, heat), and of a change of each unknown in the order
+  /// flows, pressures, temperatures (Scales of flow, pressure, temperature).
+  const Eigen::VectorXd& residual_scale() const { return residual_scale_; }
+  const Eigen::VectorXd& unit_scale() const { return unit_scale_; }
 
  private:
   struct Ends {
@@ -154,10 +163,11 @@ class Equations {
   void evaluate_fan(const State& x, int e);
   void make_links();
   void evaluate_links(const State& x);
-  void set_stream(const HeatLink& link, double flow, double sign, double kelvins, LinkState& s) const;
+  void set_stream(const HeatLink& link, const numerics::Sloped& flow, double kelvins, LinkState& s) const;
+  static void set_heat(const numerics::Sloped& conductance, double kelvins, LinkState& s);
   void set_still_air(double conductance, double flow, double kelvins, LinkState& s) const;
   void set_reentry(const HeatLink& link, double kelvins, LinkState& s) const;
-  void heat_balances(const State& x, Eigen::VectorXd& heat) const;
+  void heat_balances(const State& x, Eigen::Ref<Eigen::VectorXd> heat) const;
   void set_scales();
 
   const Graph* graph_;
@@ -172,6 +182,7 @@ class Equations {
   double heat_capacity_ = 0.0;
   double ambient_density_ = 0.0;
   Scales scales_;
+  Eigen::VectorXd residual_scale_, unit_scale_;
 };
 
 }  // namespace tuft::network

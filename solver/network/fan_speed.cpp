@@ -14,6 +14,15 @@ namespace {
 
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
+// Where a table takes a speed on its way to its point `above`; infinite before its first and beyond its last.
+double place_of(double speed, const numerics::Ramp& table, std::vector<double>::const_iterator above) {
+  const std::vector<double>&x = table.x(), &y = table.y();
+  if (above == y.begin()) return -kNever;
+  if (above == y.end()) return kNever;
+  const std::size_t i = above - y.begin();
+  return x[i - 1] + (speed - y[i - 1]) / (y[i] - y[i - 1]) * (x[i] - x[i - 1]);
+}
+
 }  // namespace
 
 FanOrder order_to(const geometry::Device& device, const geometry::Load& load, int fan) {
@@ -60,20 +69,12 @@ double Play::clamped(double speed, double temperature) const {
 
 double Play::goes_up_at(double speed) const {
   const std::vector<double>& y = table_.y();
-  const std::size_t above = std::upper_bound(y.begin(), y.end(), speed) - y.begin();
-  if (above == y.size()) return kNever;
-  if (above == 0) return -kNever;
-  const std::vector<double>& x = table_.x();
-  return x[above - 1] + (speed - y[above - 1]) / (y[above] - y[above - 1]) * (x[above] - x[above - 1]);
+  return place_of(speed, table_, std::upper_bound(y.begin(), y.end(), speed));
 }
 
 double Play::goes_down_at(double speed) const {
   const std::vector<double>& y = falling_.y();
-  const std::size_t first = std::lower_bound(y.begin(), y.end(), speed) - y.begin();
-  if (first == 0) return -kNever;
-  if (first == y.size()) return kNever;
-  const std::vector<double>& x = falling_.x();
-  return x[first - 1] + (speed - y[first - 1]) / (y[first] - y[first - 1]) * (x[first] - x[first - 1]);
+  return place_of(speed, falling_, std::lower_bound(y.begin(), y.end(), speed));
 }
 
 }  // namespace tuft::network

@@ -261,12 +261,10 @@ class Run {
 
 }  // namespace
 
-Course follow(const Setup& setup, const FollowOptions& options) { return Run(setup, options).go(); }
-
-Course follow(const Setup& setup, const FollowOptions& options, End& end) {
+Course follow(const Setup& setup, const FollowOptions& options, End* end) {
   Run run(setup, options);
   Course course = run.go();
-  end = run.end();
+  if (end != nullptr) *end = run.end();
   return course;
 }
 

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "solver/network/equations.hpp"
-#include "solver/network/source_outcome.hpp"
+#include "solver/network/source_limits.hpp"
 
 namespace tuft::network {
 
@@ -130,8 +130,7 @@ struct End {
 /// order with the flow settled in every rate. Events are found as roots, and integration begins anew there.
 /// Never throws for what nature does: a course that cannot go on ends `failed` with the time and reason.
 /// Throws std::invalid_argument for a setup that does not hold together (capacities, sizes, tables, times).
-Course follow(const Setup& setup, const FollowOptions& options = {});
-/// The same; `end` takes where it ended.
-Course follow(const Setup& setup, const FollowOptions& options, End& end);
+/// `end`, if given, takes where it ended.
+Course follow(const Setup& setup, const FollowOptions& options = {}, End* end = nullptr);
 
 }  // namespace tuft::network

@@ -2,7 +2,7 @@
 
 #include <utility>
 
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 namespace tuft::network {
 namespace {

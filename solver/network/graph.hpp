@@ -9,11 +9,11 @@
 
 #include "solver/numerics/curves.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 #include "solver/physics/fan.hpp"
 #include "solver/physics/film.hpp"
 #include "solver/physics/fin_heat.hpp"
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 namespace tuft::network {
 

@@ -253,7 +253,7 @@ class Paths {
   double radiation(const Skin& skin) const {
     constexpr double kOther = 0.9;
     const double exchange = physics::exchange_emissivity(*skin.emissivity, kOther);
-    return physics::grey_flux(exchange, graph_.ambient.temperature, graph_.ambient.temperature).d_surface;
+    return physics::grey_flux(exchange, graph_.ambient.temperature, graph_.ambient.temperature).slope[0];
   }
 
   // Sum of the shares that all openings take back from a vent: what it gives is divided by them.

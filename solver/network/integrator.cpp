@@ -34,32 +34,24 @@ void require(int flag, const char* what) {
 
 struct Integrator::Parts {
   // How each thing of the library is given back.
-  struct ContextFree {
+  struct Free {
     void operator()(SUNContext context) const { SUNContext_Free(&context); }
-  };
-  struct VectorFree {
     void operator()(N_Vector vector) const { N_VDestroy(vector); }
-  };
-  struct MatrixFree {
     void operator()(SUNMatrix matrix) const { SUNMatDestroy(matrix); }
-  };
-  struct SolverFree {
     void operator()(SUNLinearSolver solver) const { SUNLinSolFree(solver); }
-  };
-  struct MemoryFree {
     void operator()(void* memory) const { CVodeFree(&memory); }
   };
 
-  template <typename T, typename Free>
+  template <typename T>
   using Owner = std::unique_ptr<std::remove_pointer_t<T>, Free>;
 
   System* system;
   int n_roots;
-  Owner<SUNContext, ContextFree> context{new_context()};
-  Owner<N_Vector, VectorFree> y, absolute;
-  Owner<SUNMatrix, MatrixFree> matrix;
-  Owner<SUNLinearSolver, SolverFree> solver;
-  std::unique_ptr<void, MemoryFree> memory;
+  Owner<SUNContext> context{new_context()};
+  Owner<N_Vector> y, absolute;
+  Owner<SUNMatrix> matrix;
+  Owner<SUNLinearSolver> solver;
+  std::unique_ptr<void, Free> memory;
   std::vector<int> info, fired;
   std::string message;
   std::exception_ptr thrown;  // nothing may be thrown through the library: kept and thrown after it

@@ -3,20 +3,23 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/network/jacobian.hpp"
+
 namespace tuft::network {
 
 LinearStep::LinearStep(const Equations& equations)
-    : n_fans_(equations.n_fans()),
+    : n_openings_(equations.n_openings()),
+      n_flows_(equations.n_flows()),
       n_nodes_(equations.n_nodes()),
       n_temperatures_(equations.n_temperatures()),
-      first_temperature_(n_fans_ + n_nodes_),
+      first_temperature_(n_flows_ - n_openings_ + n_nodes_),
       size_(first_temperature_ + n_temperatures_),
       matrix_(size_, size_),
       right_(size_),
       solution_(size_),
-      mass_(n_nodes_),
-      heat_(n_temperatures_),
-      changes_(static_cast<std::size_t>(equations.n_openings())),
+      residual_(n_openings_ + size_),
+      inertia_(n_openings_ + size_),
+      changes_(static_cast<std::size_t>(n_openings_)),
       flow_lu_(first_temperature_),
       heat_lu_(n_temperatures_),
       full_lu_(size_),
@@ -28,42 +31,42 @@ double LinearStep::norm(const Equations& equations, const State& x, bool frozen_
 
 LinearStep::StepNorms LinearStep::step_norms(const Equations& equations, const State& x,
                                              const Inertia& inertia, bool frozen_temperature) {
-  equations.node_residuals(x, mass_, heat_);
-  const Scales& scales = equations.scales();
+  equations.residual(x, residual_);
+  set_inertia(equations, inertia);
+  const Eigen::VectorXd& scale = equations.residual_scale();
+  const int n = n_flows_ + n_nodes_;
   StepNorms worst;
   bool finite = true;
-  const auto take = [&](double residual, double by_step, double scale) {
-    finite = finite && std::isfinite(residual) && std::isfinite(by_step);
-    worst.steady = std::max(worst.steady, std::abs(residual) / scale);
-    worst.left = std::max(worst.left, std::abs(residual - by_step) / scale);
+  const auto take = [&](int row, double change) {
+    const double by_step = inertia_[row] * change;
+    finite = finite && std::isfinite(residual_[row]) && std::isfinite(by_step);
+    worst.steady = std::max(worst.steady, std::abs(residual_[row]) / scale[row]);
+    worst.left = std::max(worst.left, std::abs(residual_[row] - by_step) / scale[row]);
   };
-  for (int e = 0; e < equations.n_flows(); ++e)
-    take(equations.element(e).imbalance, inertia.flow * correction_.flow[e], scales.pressure);
-  for (int i = 0; i < n_nodes_; ++i) take(mass_[i], 0.0, scales.flow);
-  if (!frozen_temperature)
-    for (int i = 0; i < n_temperatures_; ++i)
-      take(heat_[i], temperature_inertia(equations, i, inertia) * correction_.temperature[i], scales.heat);
+  for (int e = 0; e < n_flows_; ++e) take(e, correction_.flow[e]);
+  for (int i = 0; i < n_nodes_; ++i) take(n_flows_ + i, 0.0);
+  for (int i = 0; i < n_temperatures_ && !frozen_temperature; ++i) take(n + i, correction_.temperature[i]);
   if (!finite) worst = {HUGE_VAL, HUGE_VAL};
   return worst;
 }
 
-// A temperature's pseudo-capacity over the step: its wall and a share of the whole flow, so that none is
-// without.
-double LinearStep::temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const {
-  const double wall = index < n_nodes_ ? at(equations.graph().nodes, index).wall_conductance : 0.0;
-  return inertia.heat * (wall + equations.heat_capacity() * equations.scales().flow);
+// What pseudo-time takes from the diagonal of each row. A temperature's pseudo-capacity over the step: its
+// wall and a share of the whole flow, so that none is without.
+void LinearStep::set_inertia(const Equations& equations, const Inertia& inertia) {
+  inertia_.head(n_flows_).setConstant(inertia.flow);
+  inertia_.segment(n_flows_, n_nodes_).setZero();
+  inertia_.tail(n_temperatures_)
+      .setConstant(inertia.heat * equations.heat_capacity() * equations.scales().flow);
+  for (int i = 0; i < n_nodes_; ++i)
+    inertia_[n_flows_ + n_nodes_ + i] += inertia.heat * at(equations.graph().nodes, i).wall_conductance;
 }
 
-// Adds to a row what it owes to the change of element e's flow: `factor` times the scaled change. An
-// opening's change is expanded by its momentum equation, a fan's is an unknown of its own.
-void LinearStep::add_flow_change(const Equations& equations, int row, int e, double factor) {
-  if (e >= equations.n_openings()) {
-    matrix_(row, e - equations.n_openings()) += factor;
-    return;
-  }
-  const FlowChange& change = at(changes_, e);
-  const int a = equations.side_a(e);
-  const int b = equations.side_b(e);
+// Adds to a row what it owes to the change of an opening's flow, expanded by its momentum equation: `factor`
+// times the scaled change.
+void LinearStep::add_flow_change(const Equations& equations, int row, int opening, double factor) {
+  const FlowChange& change = at(changes_, opening);
+  const int a = equations.side_a(opening);
+  const int b = equations.side_b(opening);
   right_[row] -= factor * change.constant;
   if (a != kOutside) {
     matrix_(row, pressure_row(a)) += factor * change.by_pressure;
@@ -75,115 +78,37 @@ void LinearStep::add_flow_change(const Equations& equations, int row, int e, dou
   }
 }
 
-void LinearStep::add_mass(const Equations& equations, int e) {
-  const int a = equations.side_a(e);
-  const int b = equations.side_b(e);
-  if (a != kOutside) add_flow_change(equations, pressure_row(a), e, -1.0);
-  if (b != kOutside) add_flow_change(equations, pressure_row(b), e, 1.0);
-}
-
-void LinearStep::add_heat(const Equations& equations, const State& x, int e) {
-  const Scales& scales = equations.scales();
-  const ElementState& s = equations.element(e);
-  const int a = equations.side_a(e);
-  const int b = equations.side_b(e);
-  const double kelvins = equations.temperature_of(x, a) - equations.temperature_of(x, b);
-  // Through the net flow ...
-  const double by_flow = equations.heat_capacity() * kelvins * scales.flow / scales.heat;
-  if (a != kOutside) add_flow_change(equations, temperature_row(a), e, -by_flow * s.backward_m);
-  if (b != kOutside) add_flow_change(equations, temperature_row(b), e, by_flow * s.forward_m);
-  // ... and at a given net flow.
-  const double unit = equations.heat_capacity() * scales.temperature / scales.heat;
-  const double difference = unit * kelvins;
-  const double still = equations.conductance(e) * scales.temperature / scales.heat;
-  const double to_a = unit * s.backward + still;
-  const double to_b = unit * s.forward + still;
-  if (a != kOutside) {
-    matrix_(temperature_row(a), temperature_row(a)) -= to_a + difference * s.backward_ta;
-    if (b != kOutside) matrix_(temperature_row(a), temperature_row(b)) += to_a - difference * s.backward_tb;
-  }
-  if (b != kOutside) {
-    matrix_(temperature_row(b), temperature_row(b)) += -to_b + difference * s.forward_tb;
-    if (a != kOutside) matrix_(temperature_row(b), temperature_row(a)) += to_b + difference * s.forward_ta;
-  }
-}
-
-// A fan's own momentum equation.
-void LinearStep::add_fan(const Equations& equations, int f, double inertia) {
-  const Scales& scales = equations.scales();
-  const int e = equations.n_openings() + f;
-  const ElementState& s = equations.element(e);
-  const int a = equations.side_a(e);
-  const int b = equations.side_b(e);
-  const double per_kelvin = scales.temperature / scales.pressure;
-  right_[f] -= s.imbalance / scales.pressure;
-  matrix_(f, f) -= (s.slope + inertia) * scales.flow / scales.pressure;
-  if (a != kOutside) {
-    matrix_(f, pressure_row(a)) += 1.0;
-    matrix_(f, temperature_row(a)) += s.imbalance_ta * per_kelvin;
-  }
-  if (b != kOutside) {
-    matrix_(f, pressure_row(b)) -= 1.0;
-    matrix_(f, temperature_row(b)) += s.imbalance_tb * per_kelvin;
-  }
-  const int sensor = at(equations.graph().fans, f).sensor;
-  if (sensor != kNoSensor) matrix_(f, temperature_row(sensor)) += s.imbalance_sensor * per_kelvin;
-}
-
-// What a heat balance owes to an element's flow and to the temperatures of its sides.
-void LinearStep::add_by_element(const Equations& equations, int row, double sign, const ByElement& by) {
-  if (by.element < 0) return;
-  const Scales& scales = equations.scales();
-  const double unit = sign * scales.temperature / scales.heat;
-  add_flow_change(equations, temperature_row(row), by.element, sign * by.flow * scales.flow / scales.heat);
-  const int a = equations.side_a(by.element);
-  const int b = equations.side_b(by.element);
-  if (a != kOutside) matrix_(temperature_row(row), temperature_row(a)) += unit * by.ta;
-  if (b != kOutside) matrix_(temperature_row(row), temperature_row(b)) += unit * by.tb;
-}
-
-// Heat from one temperature to another; the four entries and, for streams, the flow's.
-void LinearStep::add_link(const Equations& equations, int index) {
-  const Scales& scales = equations.scales();
-  const LinkState& s = equations.link(index);
-  const double unit = scales.temperature / scales.heat;
-  const auto add = [&](int row, double sign) {
-    if (row == kOutside) return;
-    if (s.from != kOutside) matrix_(temperature_row(row), temperature_row(s.from)) += sign * unit * s.by_from;
-    if (s.against != kOutside)
-      matrix_(temperature_row(row), temperature_row(s.against)) += sign * unit * s.by_against;
-    add_by_element(equations, row, sign, s.stream);
-    add_by_element(equations, row, sign, s.outlet);
-  };
-  add(s.from, -1.0);
-  add(s.into, 1.0);
-}
-
 void LinearStep::assemble(const Equations& equations, const State& x, const Inertia& inertia,
                           bool frozen_temperature, bool frozen_flow) {
   const Scales& scales = equations.scales();
+  const Eigen::VectorXd& row_scale = equations.residual_scale();
+  const Eigen::VectorXd& unit = equations.unit_scale();
+  equations.residual(x, residual_);
+  set_inertia(equations, inertia);
   matrix_.setZero();
-  right_.head(n_fans_).setZero();
-  equations.node_residuals(x, mass_, heat_);
-  for (int i = 0; i < n_nodes_; ++i) right_[pressure_row(i)] = -mass_[i] / scales.flow;
-  for (int i = 0; i < n_temperatures_; ++i) {
-    const double wall = i < n_nodes_ ? at(equations.graph().nodes, i).wall_conductance : 0.0;
-    right_[temperature_row(i)] = -heat_[i] / scales.heat;
-    matrix_(temperature_row(i), temperature_row(i)) -=
-        (wall + temperature_inertia(equations, i, inertia)) * scales.temperature / scales.heat;
+  for (int row = 0; row < size_; ++row) {
+    const int full = n_openings_ + row;
+    right_[row] = -residual_[full] / row_scale[full];
+    matrix_(row, row) = -inertia_[full] * unit[full] / row_scale[full];
   }
-  for (int e = 0; e < equations.n_openings(); ++e) {
+  for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
     const double conductance = frozen_flow ? 0.0 : 1.0 / ((s.slope + inertia.flow) * scales.flow);
     at(changes_, e) = {conductance * s.imbalance, conductance * scales.pressure,
                        conductance * s.imbalance_ta * scales.temperature,
                        conductance * s.imbalance_tb * scales.temperature};
   }
-  for (int e = 0; e < equations.n_flows(); ++e) add_mass(equations, e);
-  for (int f = 0; f < n_fans_; ++f) add_fan(equations, f, inertia.flow);
+  const auto add = [&](int row, int column, double value) {
+    if (row < n_openings_) return;  // stands in `changes_`
+    const double scaled = value * unit[column] / row_scale[row];
+    if (column < n_openings_)
+      add_flow_change(equations, row - n_openings_, column, scaled);
+    else
+      matrix_(row - n_openings_, column - n_openings_) += scaled;
+  };
+  each_flow_slope(equations, add);
   if (frozen_temperature) return;  // the caller solves the leading block only
-  for (int e = 0; e < equations.n_flows(); ++e) add_heat(equations, x, e);
-  for (int link = 0; link < equations.n_links(); ++link) add_link(equations, link);
+  each_heat_slope(equations, x, add);
   for (int i = 0; i < n_temperatures_; ++i) {
     if (!equations.is_held(i)) continue;
     matrix_.row(temperature_row(i)).setZero();
@@ -193,8 +118,7 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
 }
 
 void LinearStep::recover_flows(const Equations& equations, double inertia) {
-  const Scales& scales = equations.scales();
-  for (int e = 0; e < equations.n_openings(); ++e) {
+  for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
     const int a = equations.side_a(e);
     const int b = equations.side_b(e);
@@ -203,7 +127,8 @@ void LinearStep::recover_flows(const Equations& equations, double inertia) {
     if (b != kOutside) push += -correction_.pressure[b] + s.imbalance_tb * correction_.temperature[b];
     correction_.flow[e] = push / (s.slope + inertia);
   }
-  for (int f = 0; f < n_fans_; ++f) correction_.flow[equations.n_openings() + f] = solution_[f] * scales.flow;
+  const int fans = n_flows_ - n_openings_;
+  correction_.flow.tail(fans) = solution_.head(fans) * equations.scales().flow;
 }
 
 bool LinearStep::compute(const Equations& equations, const State& x, const Inertia& inertia,
@@ -213,16 +138,14 @@ bool LinearStep::compute(const Equations& equations, const State& x, const Inert
     const int n = first_temperature_;
     flow_lu_.compute(matrix_.topLeftCorner(n, n));
     flow_lu_.solve_into(right_.head(n), solution_.head(n));
+    solution_.tail(n_temperatures_).setZero();
   } else {
     full_lu_.compute(matrix_);
     full_lu_.solve_into(right_, solution_);
   }
   const Scales& scales = equations.scales();
-  correction_.pressure = solution_.segment(n_fans_, n_nodes_) * scales.pressure;
-  if (frozen_temperature)
-    correction_.temperature.setZero();
-  else
-    correction_.temperature = solution_.tail(n_temperatures_) * scales.temperature;
+  correction_.pressure = solution_.segment(n_flows_ - n_openings_, n_nodes_) * scales.pressure;
+  correction_.temperature = solution_.tail(n_temperatures_) * scales.temperature;
   recover_flows(equations, inertia.flow);
   return correction_.pressure.allFinite() && correction_.temperature.allFinite() &&
          correction_.flow.allFinite();

@@ -59,23 +59,18 @@ class LinearStep {
     double constant, by_pressure, by_ta, by_tb;
   };
 
-  double temperature_inertia(const Equations& equations, int index, const Inertia& inertia) const;
+  void set_inertia(const Equations& equations, const Inertia& inertia);
   void assemble(const Equations& equations, const State& x, const Inertia& inertia, bool frozen_temperature,
                 bool frozen_flow = false);
-  void add_flow_change(const Equations& equations, int row, int e, double factor);
-  void add_mass(const Equations& equations, int e);
-  void add_heat(const Equations& equations, const State& x, int e);
-  void add_fan(const Equations& equations, int f, double inertia);
-  void add_by_element(const Equations& equations, int row, double sign, const ByElement& by);
-  void add_link(const Equations& equations, int link);
+  void add_flow_change(const Equations& equations, int row, int opening, double factor);
   void recover_flows(const Equations& equations, double inertia);
-  int pressure_row(int node) const { return n_fans_ + node; }
+  int pressure_row(int node) const { return n_flows_ - n_openings_ + node; }
   int temperature_row(int index) const { return first_temperature_ + index; }
 
-  int n_fans_, n_nodes_, n_temperatures_, first_temperature_, size_;
+  int n_openings_, n_flows_, n_nodes_, n_temperatures_, first_temperature_, size_;
   Eigen::MatrixXd matrix_;
   Eigen::VectorXd right_, solution_;
-  Eigen::VectorXd mass_, heat_;
+  Eigen::VectorXd residual_, inertia_;  // of all rows, the openings' too; unscaled
   std::vector<FlowChange> changes_;
   numerics::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;

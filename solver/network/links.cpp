@@ -10,24 +10,21 @@
 namespace tuft::network {
 namespace {
 
+using numerics::Sloped;
+
 // Smaller of two flows, both >= 0, rounded off where they are near each other: a b (a^8 + b^8)^(-1/8), 8 %
-// less at a = b; with its slopes.
-struct Smaller {
-  double value = 0.0, by_a = 0.0, by_b = 0.0;
-};
-Smaller smaller_of(double a, double b) {
-  const double large = std::max(a, b);
+// less at a = b.
+Sloped smaller_of(const Sloped& a, const Sloped& b) {
+  const double large = std::max(a.value, b.value);
   if (!(large > 0.0)) return {};
-  const auto power8 = [](double x) {
-    const double x2 = x * x;
-    const double x4 = x2 * x2;
+  const auto power8 = [](const Sloped& x) {
+    const Sloped x2 = x * x;
+    const Sloped x4 = x2 * x2;
     return x4 * x4;
   };
-  const double x = a / large;
-  const double y = b / large;
-  const double sum = power8(x) + power8(y);
-  const double root = std::pow(sum, -1.0 / 8.0);
-  return {large * x * y * root, y * power8(y) * root / sum, x * power8(x) * root / sum};
+  const Sloped x = a / large;
+  const Sloped y = b / large;
+  return large * x * y * pow(power8(x) + power8(y), -1.0 / 8.0);
 }
 
 }  // namespace
@@ -73,19 +70,18 @@ void Equations::evaluate_links(const State& x) {
         s.by_against = -link.conductance;
         break;
       case LinkKind::surface: {
-        const physics::HeatFlux film = physics::film_flux(link.film, graph_->ambient.state, from, against);
-        const physics::HeatFlux grey = physics::grey_flux(link.emissivity, from, against);
-        s.heat = link.area * (film.value + grey.value);
-        s.by_from = link.area * (film.d_surface + grey.d_surface);
-        s.by_against = link.area * (film.d_other + grey.d_other);
+        const Sloped heat = link.area * (physics::film_flux(link.film, graph_->ambient.state, from, against) +
+                                         physics::grey_flux(link.emissivity, from, against));
+        s.heat = heat.value;
+        s.by_from = heat.slope[0];
+        s.by_against = heat.slope[1];
         break;
       }
       case LinkKind::stream: {
         const double m = x.flow[link.element];
-        set_stream(link, std::max(m, 0.0), m > 0.0 ? 1.0 : 0.0, from - against, s);
+        set_stream(link, m > 0.0 ? Sloped(m, 1.0, 0.0) : 0.0, from - against, s);
         LinkState& back = links_[next++];
-        set_stream(link, std::max(-m, 0.0), m > 0.0 ? 0.0 : -1.0, from - temperature_of(x, back.against),
-                   back);
+        set_stream(link, m > 0.0 ? 0.0 : Sloped(-m, -1.0, 0.0), from - temperature_of(x, back.against), back);
         LinkState& still = links_[next++];
         set_still_air(still_conductance_[next - 1], m, from - temperature_of(x, still.against), still);
         break;
@@ -100,17 +96,21 @@ void Equations::evaluate_links(const State& x) {
 
 // Heat of a stream of `flow` >= 0 past fins: m cp (1 - exp(-NTU)) times what the fins are hotter than the air
 // coming.
-void Equations::set_stream(const HeatLink& link, double flow, double sign, double kelvins,
+void Equations::set_stream(const HeatLink& link, const numerics::Sloped& flow, double kelvins,
                            LinkState& s) const {
-  physics::CarriedHeat c{0.0, heat_capacity_};  // the limit of no flow, which the other direction mostly has
-  if (flow > 0.0) {
-    const physics::Conductance fins = physics::fin_conductance(link.fins, flow, graph_->ambient.temperature);
-    c = physics::carried_heat(flow, heat_capacity_, fins.value, fins.d_flow);
-  }
-  s.heat = c.value * kelvins;
-  s.by_from = c.value;
-  s.by_against = -c.value;
-  s.stream.flow = sign * c.d_flow * kelvins;
+  Sloped conductance = heat_capacity_ * flow;  // the limit of no flow, which the other direction mostly has
+  if (flow.value > 0.0)
+    conductance = physics::carried_heat(
+        flow, heat_capacity_, physics::fin_conductance(link.fins, flow, graph_->ambient.temperature));
+  set_heat(conductance, kelvins, s);
+}
+
+// Heat by a conductance with its slope by the flow.
+void Equations::set_heat(const numerics::Sloped& conductance, double kelvins, LinkState& s) {
+  s.heat = conductance.value * kelvins;
+  s.by_from = conductance.value;
+  s.by_against = -conductance.value;
+  s.stream.flow = conductance.slope[0] * kelvins;
 }
 
 // Air that stands between the fins takes the metal's temperature; without this a still fan would leave it
@@ -119,13 +119,8 @@ void Equations::set_stream(const HeatLink& link, double flow, double sign, doubl
 // (judgement).
 void Equations::set_still_air(double conductance, double flow, double kelvins, LinkState& s) const {
   constexpr double kFade = 20.0;
-  const double per_flow = kFade * heat_capacity_ / conductance;
-  const double ratio = per_flow * flow;
-  const double value = conductance * std::exp(-ratio * ratio);
-  s.heat = value * kelvins;
-  s.by_from = value;
-  s.by_against = -value;
-  s.stream.flow = -2.0 * ratio * per_flow * value * kelvins;
+  const Sloped ratio = kFade * heat_capacity_ / conductance * Sloped(flow, 1.0, 0.0);
+  set_heat(conductance * exp(-(ratio * ratio)), kelvins, s);
 }
 
 // What is drawn has a share of the warmth of what the outlet gives, but no more comes back than is given: an
@@ -133,14 +128,15 @@ void Equations::set_still_air(double conductance, double flow, double kelvins, L
 void Equations::set_reentry(const HeatLink& link, double kelvins, LinkState& s) const {
   const ElementState& drawn = at(elements_, link.element);
   const ElementState& given = at(elements_, link.outlet);
-  const Smaller back = smaller_of(link.share * drawn.backward, link.portion * given.forward);
+  const Sloped back =
+      smaller_of({link.share * drawn.backward, 1.0, 0.0}, {link.portion * given.forward, 0.0, 1.0});
   s.heat = heat_capacity_ * back.value * kelvins;
   s.by_against = heat_capacity_ * back.value;
-  const double by_drawn = heat_capacity_ * back.by_a * link.share * kelvins;
+  const double by_drawn = heat_capacity_ * back.slope[0] * link.share * kelvins;
   s.stream.flow = by_drawn * drawn.backward_m;
   s.stream.ta = by_drawn * drawn.backward_ta;
   s.stream.tb = by_drawn * drawn.backward_tb;
-  const double by_given = heat_capacity_ * back.by_b * link.portion * kelvins;
+  const double by_given = heat_capacity_ * back.slope[1] * link.portion * kelvins;
   s.outlet.flow = by_given * given.forward_m;
   s.outlet.ta = by_given * given.forward_ta;
   s.outlet.tb = by_given * given.forward_tb;

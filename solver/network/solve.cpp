@@ -84,12 +84,8 @@ Summary Solver::solve_from(const State& start, const Options& options) {
 }
 
 Summary Solver::solve_near(const State& start, const Options& options) {
-  Summary summary;
-  x_ = start;
-  equations_.evaluate(x_);
-  if (!newton(options, summary)) return solve_from(start, options);
-  polish(false, summary);
-  return summary;
+  const Summary summary = solve_close(start, options);
+  return summary.converged() ? summary : solve_from(start, options);
 }
 
 Summary Solver::solve_close(const State& start, const Options& options) {
@@ -282,25 +278,18 @@ int Solver::hottest() const {
 
 std::string Solver::worst_place(bool frozen) const {
   const Graph& graph = equations_.graph();
-  const Scales& scales = equations_.scales();
+  const Eigen::VectorXd share = equations_.residual(x_).cwiseAbs().cwiseQuotient(equations_.residual_scale());
+  const int flows = equations_.n_flows();
   double worst = -1.0;
   std::string place;
-  for (int e = 0; e < equations_.n_flows(); ++e) {
-    const double value = std::abs(equations_.element(e).imbalance) / scales.pressure;
-    if (value <= worst) continue;
+  const auto take = [&](double value, const char* balance, const std::string& name) {
+    if (value <= worst) return;
     worst = value;
-    place = "the pressure balance of '" + flow_name(graph, e) + "'";
-  }
-  if (!frozen) {
-    Eigen::VectorXd mass(equations_.n_nodes()), heat(equations_.n_temperatures());
-    equations_.node_residuals(x_, mass, heat);
-    for (int i = 0; i < equations_.n_temperatures(); ++i) {
-      const double value = std::abs(heat[i]) / scales.heat;
-      if (value <= worst) continue;
-      worst = value;
-      place = "the heat balance of '" + temperature_name(graph, i) + "'";
-    }
-  }
+    place = balance + name + "'";
+  };
+  for (int e = 0; e < flows; ++e) take(share[e], "the pressure balance of '", flow_name(graph, e));
+  for (int i = 0; i < equations_.n_temperatures() && !frozen; ++i)
+    take(share[flows + equations_.n_nodes() + i], "the heat balance of '", temperature_name(graph, i));
   return "no steady state was found; the largest residual left, " + numerics::short_text(worst) +
          " of its scale, is in " + place;
 }

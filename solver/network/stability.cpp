@@ -4,6 +4,7 @@
 #include <cmath>
 #include <vector>
 
+#include "solver/network/jacobian.hpp"
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/numerics/dense.hpp"
@@ -14,143 +15,11 @@ namespace {
 
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-using network::at;
-using network::ElementState;
 using network::Equations;
-using network::kOutside;
-using network::LinkState;
 using network::State;
 using numerics::kPi;
 
 constexpr double kEndCorrection = 8.0 / (3.0 * kPi);  // radii of air that move along on either side
-
-class Filler {
- public:
-  Filler(const Equations& equations, const State& x)
-      : eq_(equations),
-        x_(x),
-        first_pressure_(eq_.n_flows()),
-        first_temperature_(first_pressure_ + eq_.n_nodes()) {
-    const int n = first_temperature_ + eq_.n_temperatures();
-    out_.matrix = Eigen::MatrixXd::Zero(n, n);
-    out_.mass = Eigen::VectorXd::Zero(n);
-  }
-
-  TransientJacobian fill() {
-    for (int e = 0; e < eq_.n_flows(); ++e) {
-      add_momentum(e);
-      add_mass(e);
-      add_carried_heat(e);
-    }
-    for (int link = 0; link < eq_.n_links(); ++link) add_link(eq_.link(link));
-    for (int i = 0; i < eq_.n_nodes(); ++i)
-      out_.matrix(heat(i), heat(i)) -= at(eq_.graph().nodes, i).wall_conductance;
-    set_masses();
-    for (int i = 0; i < eq_.n_temperatures(); ++i)
-      if (eq_.is_held(i)) set_held(i);
-    set_scales();
-    return out_;
-  }
-
- private:
-  int pressure(int node) const { return first_pressure_ + node; }
-  int heat(int temperature) const { return first_temperature_ + temperature; }
-  // Adds an entry unless one of its places is the room.
-  void add_heat(int into, int by, double value) {
-    if (into != kOutside && by != kOutside) out_.matrix(heat(into), heat(by)) += value;
-  }
-
-  void add_momentum(int e) {
-    const ElementState& s = eq_.element(e);
-    const int a = eq_.side_a(e);
-    const int b = eq_.side_b(e);
-    out_.matrix(e, e) -= s.slope;
-    if (a != kOutside) {
-      out_.matrix(e, pressure(a)) += 1.0;
-      out_.matrix(e, heat(a)) += s.imbalance_ta;
-    }
-    if (b != kOutside) {
-      out_.matrix(e, pressure(b)) -= 1.0;
-      out_.matrix(e, heat(b)) += s.imbalance_tb;
-    }
-    if (e < eq_.n_openings()) return;
-    const int sensor = at(eq_.graph().fans, e - eq_.n_openings()).sensor;
-    if (sensor >= 0) out_.matrix(e, heat(sensor)) += s.imbalance_sensor;
-  }
-
-  void add_mass(int e) {
-    if (eq_.side_a(e) != kOutside) out_.matrix(pressure(eq_.side_a(e)), e) -= 1.0;
-    if (eq_.side_b(e) != kOutside) out_.matrix(pressure(eq_.side_b(e)), e) += 1.0;
-  }
-
-  void add_carried_heat(int e) {
-    const ElementState& s = eq_.element(e);
-    const double cp = eq_.heat_capacity();
-    const double still = eq_.conductance(e);
-    const int a = eq_.side_a(e);
-    const int b = eq_.side_b(e);
-    const double kelvins = eq_.temperature_of(x_, a) - eq_.temperature_of(x_, b);
-    if (a != kOutside) out_.matrix(heat(a), e) -= cp * s.backward_m * kelvins;
-    if (b != kOutside) out_.matrix(heat(b), e) += cp * s.forward_m * kelvins;
-    add_heat(a, a, -(cp * s.backward + still) - cp * s.backward_ta * kelvins);
-    add_heat(a, b, cp * s.backward + still - cp * s.backward_tb * kelvins);
-    add_heat(b, a, cp * s.forward + still + cp * s.forward_ta * kelvins);
-    add_heat(b, b, -(cp * s.forward + still) + cp * s.forward_tb * kelvins);
-  }
-
-  void add_link(const LinkState& s) {
-    for (const auto& [into, sign] : {std::pair{s.from, -1.0}, std::pair{s.into, 1.0}}) {
-      if (into == kOutside) continue;
-      add_heat(into, s.from, sign * s.by_from);
-      add_heat(into, s.against, sign * s.by_against);
-      for (const auto* by : {&s.stream, &s.outlet}) {
-        if (by->element < 0) continue;
-        out_.matrix(heat(into), by->element) += sign * by->flow;
-        add_heat(into, eq_.side_a(by->element), sign * by->ta);
-        add_heat(into, eq_.side_b(by->element), sign * by->tb);
-      }
-    }
-  }
-
-  void set_masses() {
-    const network::Graph& graph = eq_.graph();
-    for (int e = 0; e < eq_.n_openings(); ++e) {
-      const network::Opening& opening = at(graph.openings, e);
-      out_.mass[e] = opening_inertance(opening.area, opening.depth);
-    }
-    for (int f = 0; f < eq_.n_fans(); ++f)
-      out_.mass[eq_.n_openings() + f] = fan_inertance(at(graph.fans, f).curve);
-    for (int i = 0; i < eq_.n_nodes(); ++i) out_.mass[heat(i)] = at(graph.nodes, i).capacity;
-    for (int i = 0; i < eq_.n_bodies(); ++i)
-      out_.mass[heat(eq_.n_nodes() + i)] = at(graph.bodies, i).capacity;
-  }
-
-  // Its balance is "the temperature is the given one", in the residual's own unit.
-  void set_held(int i) {
-    out_.matrix.row(heat(i)).setZero();
-    out_.matrix(heat(i), heat(i)) = -eq_.scales().heat / eq_.scales().temperature;
-    out_.mass[heat(i)] = 0.0;
-  }
-
-  void set_scales() {
-    const network::Scales& scales = eq_.scales();
-    const int flows = eq_.n_flows();
-    const int nodes = eq_.n_nodes();
-    const int temperatures = eq_.n_temperatures();
-    out_.row_scale.resize(out_.mass.size());
-    out_.row_scale << Eigen::VectorXd::Constant(flows, scales.pressure),
-        Eigen::VectorXd::Constant(nodes, scales.flow), Eigen::VectorXd::Constant(temperatures, scales.heat);
-    out_.unit_scale.resize(out_.mass.size());
-    out_.unit_scale << Eigen::VectorXd::Constant(flows, scales.flow),
-        Eigen::VectorXd::Constant(nodes, scales.pressure),
-        Eigen::VectorXd::Constant(temperatures, scales.temperature);
-  }
-
-  const Equations& eq_;
-  const State& x_;
-  int first_pressure_, first_temperature_;
-  TransientJacobian out_;
-};
 
 // Least sizes that a mode's parts are compared with, as shares of the network's scales.
 constexpr double kLeastFlow = 1e-3;
@@ -212,8 +81,7 @@ Reduced reduced(const Equations& eq, const TransientJacobian& j) {
 // Names the largest part of a mode and scales the mode by it.
 void describe(const Equations& eq, const State& x, const Eigen::VectorXcd& flow,
               const Eigen::VectorXcd& temperature, Stability& out) {
-  const double flow_size =
-      std::max(x.flow.size() > 0 ? x.flow.cwiseAbs().maxCoeff() : 0.0, kLeastFlow * eq.scales().flow);
+  const double flow_size = std::max(x.flow.lpNorm<Eigen::Infinity>(), kLeastFlow * eq.scales().flow);
   double rise = kLeastRise * eq.scales().temperature;
   for (double t : x.temperature) rise = std::max(rise, std::abs(t - eq.graph().ambient.temperature));
   Eigen::Index at_flow = 0, at_temperature = 0;
@@ -243,18 +111,29 @@ double fan_inertance(const physics::FanCurve& curve) {
   return opening_inertance(area, 0.0);
 }
 
-Eigen::VectorXd transient_residual(const Equations& equations, const State& x) {
-  Eigen::VectorXd mass(equations.n_nodes()), heat(equations.n_temperatures());
-  equations.node_residuals(x, mass, heat);
-  Eigen::VectorXd residual(equations.n_flows() + mass.size() + heat.size());
-  for (int e = 0; e < equations.n_flows(); ++e) residual[e] = equations.element(e).imbalance;
-  residual.segment(equations.n_flows(), mass.size()) = mass;
-  residual.tail(heat.size()) = heat;
-  return residual;
-}
-
 TransientJacobian transient_jacobian(const Equations& equations, const State& x) {
-  return Filler(equations, x).fill();
+  const network::Graph& graph = equations.graph();
+  const int first = equations.n_flows() + equations.n_nodes();  // temperature
+  const int n = first + equations.n_temperatures();
+  TransientJacobian out{MatrixXd::Zero(n, n), VectorXd::Zero(n)};
+  const auto add = [&](int row, int column, double value) { out.matrix(row, column) += value; };
+  network::each_flow_slope(equations, add);
+  network::each_heat_slope(equations, x, add);
+  int row = 0;
+  for (const network::Opening& opening : graph.openings)
+    out.mass[row++] = opening_inertance(opening.area, opening.depth);
+  for (const network::FanElement& fan : graph.fans) out.mass[row++] = fan_inertance(fan.curve);
+  row = first;
+  for (const network::Node& node : graph.nodes) out.mass[row++] = node.capacity;
+  for (const network::Body& body : graph.bodies) out.mass[row++] = body.capacity;
+  for (int i = 0; i < equations.n_temperatures(); ++i) {
+    if (!equations.is_held(i)) continue;
+    // Its balance is "the temperature is the given one", in the residual's own unit.
+    out.matrix.row(first + i).setZero();
+    out.matrix(first + i, first + i) = -equations.scales().heat / equations.scales().temperature;
+    out.mass[first + i] = 0.0;
+  }
+  return out;
 }
 
 Eigen::VectorXd packed(const State& x) {

@@ -20,18 +20,14 @@ double opening_inertance(double area, double depth);
 /// to have the shut-off pressure as its velocity head, A = Q sqrt(rho / (2 p)). Judgement.
 double fan_inertance(const physics::FanCurve& curve);
 
-/// M dx/dt = F(x) linearised: M dx/dt = J x. Rows: momentum of every element [Pa], mass of every node [kg/s],
-/// heat of every temperature [W]. Columns: flows [kg/s], pressures [Pa], temperatures [K]. The mass rows have
-/// no time in them (air holds no mass worth counting), nor has a temperature that is held.   (theory.md, B1)
+/// M dx/dt = F(x) linearised: M dx/dt = J x; F is Equations::residual. Rows: momentum of every element [Pa],
+/// mass of every node [kg/s], heat of every temperature [W]. Columns: flows [kg/s], pressures [Pa],
+/// temperatures [K]. The mass rows have no time in them (air holds no mass worth counting), nor has a
+/// temperature that is held.   (theory.md, B1)
 struct TransientJacobian {
-  Eigen::MatrixXd matrix;      ///< J
-  Eigen::VectorXd mass;        ///< diagonal of M: inertances [1/m], zeros, capacities [J/K]
-  Eigen::VectorXd row_scale;   ///< size of a residual in each row: Scales of pressure, flow, heat
-  Eigen::VectorXd unit_scale;  ///< size of a change in each column: Scales of flow, pressure, temperature
+  Eigen::MatrixXd matrix;  ///< J
+  Eigen::VectorXd mass;    ///< diagonal of M: inertances [1/m], zeros, capacities [J/K]
 };
-
-/// Residual F of the state last evaluated by `equations`, which is `x`; rows as above.
-Eigen::VectorXd transient_residual(const network::Equations& equations, const network::State& x);
 
 /// J and M at the state last evaluated by `equations`, which is `x`. Capacities may be 0 here: such a
 /// temperature follows at once.

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "solver/network/graph.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 namespace tuft::network {
 namespace {
@@ -74,32 +74,34 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   return way;
 }
 
-// In-face coordinates of a face: origin corner, axes, lengths.
+// In-face coordinates of a face: axes from its origin corner, and their lengths.
 struct FaceFrame {
-  Vec3 first, second;
-  double length_first, length_second;
+  Vec3 axis[2];
+  double length[2];
 };
 
 FaceFrame frame_of(const Device& device, Face face) {
   FaceFrame frame;
-  geometry::face_axes(face, frame.first, frame.second);
-  frame.length_first = std::abs(frame.first.dot(device.size));
-  frame.length_second = std::abs(frame.second.dot(device.size));
+  geometry::face_axes(face, frame.axis[0], frame.axis[1]);
+  for (int i : {0, 1}) frame.length[i] = std::abs(frame.axis[i].dot(device.size));
   return frame;
 }
 
-// Way out of a vent along one axis towards its low or its high end.
-std::optional<GapWay> way_out(const Surface& surface, const Vent& vent, const Vec3& along,
-                              double length_along, double vent_along, const Vec3& across,
-                              double length_across, double vent_across, bool towards_high) {
+// Way out of a vent along one axis (0 or 1) of its face towards its low or its high end.
+std::optional<GapWay> way_out(const Surface& surface, const FaceFrame& frame, const Vent& vent, int axis,
+                              bool towards_high) {
+  const Vec3& along = frame.axis[axis];
+  const Vec3& across = frame.axis[1 - axis];
+  const double vent_along = axis == 0 ? vent.width : vent.height;
+  const double vent_across = axis == 0 ? vent.height : vent.width;
   const double centre_along = along.dot(vent.centre);
   const double centre_across = across.dot(vent.centre);
-  const double edge = towards_high ? length_along : 0.0;
+  const double edge = towards_high ? frame.length[axis] : 0.0;
   const double mouth = centre_along + (towards_high ? 0.5 : -0.5) * vent_along;
   const double length = std::max(std::abs(edge - mouth), 0.0);
   // The stream spreads by 45 degrees to either side as far as the face goes (judgement).
   const double low = std::max(centre_across - 0.5 * vent_across - length, 0.0);
-  const double high = std::min(centre_across + 0.5 * vent_across + length, length_across);
+  const double high = std::min(centre_across + 0.5 * vent_across + length, frame.length[1 - axis]);
   const Vec3 end =
       vent.centre + along * (edge - centre_along) + across * (0.5 * (low + high) - centre_across);
   const Vec3 start = vent.centre + along * (mouth - centre_along);
@@ -162,14 +164,9 @@ Surroundings surroundings_of(const geometry::Case& content, const geometry::Cond
 std::vector<GapWay> ways_to_edges(const Device& device, const Surface& surface, const Vent& vent) {
   const FaceFrame frame = frame_of(device, surface.face);
   std::vector<GapWay> ways;
-  for (bool towards_high : {false, true}) {
-    const auto first = way_out(surface, vent, frame.first, frame.length_first, vent.width, frame.second,
-                               frame.length_second, vent.height, towards_high);
-    if (first) ways.push_back(*first);
-    const auto second = way_out(surface, vent, frame.second, frame.length_second, vent.height, frame.first,
-                                frame.length_first, vent.width, towards_high);
-    if (second) ways.push_back(*second);
-  }
+  for (bool towards_high : {false, true})
+    for (int axis : {0, 1})
+      if (const auto way = way_out(surface, frame, vent, axis, towards_high)) ways.push_back(*way);
   return ways;
 }
 

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::network {
 

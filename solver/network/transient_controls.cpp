@@ -234,20 +234,19 @@ bool Controls::roots_need_heat() const {
   });
 }
 
+// What lies beyond zero by less than this has not been crossed.
+double Controls::slack(int root) const {
+  const auto index = static_cast<std::size_t>(root / 2);
+  if (index < sources_.size())
+    return sources_[index].mode == SourceState::throttled ? kSamePower : kSameKelvin;
+  return fans_[index - sources_.size()].mode == PlayMode::held ? kSameKelvin : kTurning;
+}
+
 int Controls::overdue(const Eigen::VectorXd& temperature) const {
-  double values[2];
-  for (std::size_t s = 0; s < sources_.size(); ++s) {
-    source_roots(sources_[s], temperature, values);
-    const double slack = sources_[s].mode == SourceState::throttled ? kSamePower : kSameKelvin;
-    for (int which = 0; which < 2; ++which)
-      if (values[which] > slack) return static_cast<int>(2 * s) + which;
-  }
-  for (std::size_t f = 0; f < fans_.size(); ++f) {
-    fan_roots(fans_[f], temperature, values);
-    const double slack = fans_[f].mode == PlayMode::held ? kSameKelvin : kTurning;
-    for (int which = 0; which < 2; ++which)
-      if (values[which] > slack) return static_cast<int>(2 * (sources_.size() + f)) + which;
-  }
+  std::vector<double> values(static_cast<std::size_t>(n_roots()));
+  roots(temperature, values.data());
+  for (int root = 0; root < n_roots(); ++root)
+    if (network::at(values, root) > slack(root)) return root;
   return -1;
 }
 

@@ -77,6 +77,7 @@ class Controls {
   void find_fan_mode(Fan& fan, double temperature);
   void source_roots(const Source& source, const Eigen::VectorXd& temperature, double* values) const;
   void fan_roots(const Fan& fan, const Eigen::VectorXd& temperature, double* values) const;
+  double slack(int root) const;
   Event cross_source(Source& source, int which, Eigen::VectorXd& temperature);
   Event cross_fan(std::size_t index, int which, const Eigen::VectorXd& temperature);
 

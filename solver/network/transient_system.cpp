@@ -30,7 +30,7 @@ QuasiSteady::QuasiSteady(const network::Graph& graph)
       x_(accepted_),
       capacity_(equations_.n_temperatures()),
       heat_(equations_.n_temperatures()),
-      mass_(equations_.n_nodes()),
+      residual_(equations_.residual_scale().size()),
       flow_lu_(step_.first_temperature()) {
   const std::string fault = network::connection_fault(graph);
   if (!fault.empty()) throw std::invalid_argument(fault);
@@ -65,7 +65,8 @@ void QuasiSteady::accept() {
 
 void QuasiSteady::evaluate() {
   equations_.evaluate(x_);
-  equations_.node_residuals(x_, mass_, heat_);
+  equations_.residual(x_, residual_);
+  heat_ = residual_.tail(size());
 }
 
 // Plain Newton steps: the flow is near, as temperatures moved little since it was accepted.

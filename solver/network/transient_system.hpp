@@ -67,7 +67,7 @@ class QuasiSteady {
   network::Equations equations_;
   network::LinearStep step_;
   network::State accepted_, x_;
-  Eigen::VectorXd capacity_, heat_, mass_;
+  Eigen::VectorXd capacity_, heat_, residual_;
   Eigen::MatrixXd slope_, following_;
   numerics::DenseLu flow_lu_;
   bool settled_ = false;

@@ -5,14 +5,8 @@
 #include <vector>
 
 #include "solver/physics/cover.hpp"
-#include "solver/physics/ends.hpp"
-#include "solver/physics/foam.hpp"
-#include "solver/physics/given_loss.hpp"
-#include "solver/physics/louvre.hpp"
-#include "solver/physics/mesh.hpp"
-#include "solver/physics/perforated.hpp"
-#include "solver/physics/sharp_opening.hpp"
-#include "solver/physics/slot_comb.hpp"
+#include "solver/physics/face_law.hpp"
+#include "solver/physics/openings.hpp"
 
 namespace tuft::network {
 namespace {

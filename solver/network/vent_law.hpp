@@ -2,7 +2,7 @@
 #pragma once
 
 #include "geometry/device/device.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 #include "solver/physics/fan.hpp"
 
 namespace tuft::network {

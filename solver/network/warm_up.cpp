@@ -4,7 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "solver/network/starts.hpp"
+#include "solver/network/initial_states.hpp"
 #include "solver/numerics/checks.hpp"
 
 namespace tuft::network {
@@ -212,7 +212,7 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   if (!result.course.message.empty()) return result;
 
   End end;
-  result.course = follow(setup, plan.options, end);
+  result.course = follow(setup, plan.options, &end);
   tell_apart(setup.graph, result.course.history);
   result.settling = settling(result.course, plan.band, plan.flow_share);
   if (result.course.ending == Ending::steady) result.steady = compare(content, made, end, result.course);

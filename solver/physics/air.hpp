@@ -1,7 +1,11 @@
 // Properties of air at the pressures and temperatures of a desk: ideal gas, with or without moisture.
 #pragma once
 
+#include <cmath>
+
 namespace tuft::physics {
+
+// What goes with temperature takes a number, or one with its slopes (numerics::Sloped).
 
 /// Specific gas constant of dry air [J/(kg K)]: R*/M of the US Standard Atmosphere 1976, 8314.32 / 28.9644.
 constexpr double gas_constant = 8314.32 / 28.9644;
@@ -21,35 +25,44 @@ struct AirState {
 
 /// Density [kg/m3] of moist air at temperature T [K], as a mixture of ideal gases:
 /// rho = (p - e)/(R T) + e/(R_v T). Moist air is the lighter one.
-double density(const AirState& state, double temperature);
-
-/// d density / d T [kg/(m3 K)] at constant pressure and mass fraction: -rho / T.
-double density_slope(const AirState& state, double temperature);
+template <typename T>
+T density(const AirState& state, const T& temperature) {
+  const double dry = state.pressure - state.vapour_pressure;
+  return (dry / gas_constant + state.vapour_pressure / vapour_gas_constant) / temperature;
+}
 
 /// Dynamic viscosity [Pa s] by Sutherland's formula, mu = 1.458e-6 T^1.5 / (T + 110.4), constants of the US
 /// Standard Atmosphere 1976. Moisture (< 1 % at room conditions) is left out. 200 K .. 500 K.
-double viscosity(double temperature);
-
-/// d viscosity / d T [Pa s/K].
-double viscosity_slope(double temperature);
+template <typename T>
+T viscosity(const T& temperature) {
+  using std::sqrt;
+  return 1.458e-6 * temperature * sqrt(temperature) / (temperature + 110.4);
+}
 
 /// Thermal conductivity [W/(m K)], US Standard Atmosphere 1976:
 /// k = 2.64638e-3 T^1.5 / (T + 245.4 * 10^(-12/T)). 200 K .. 500 K.
-double conductivity(double temperature);
-
-/// d conductivity / d T [W/(m K2)].
-double conductivity_slope(double temperature);
+template <typename T>
+T conductivity(const T& temperature) {
+  using std::pow;
+  using std::sqrt;
+  return 2.64638e-3 * temperature * sqrt(temperature) /
+         (temperature + 245.4 * pow(10.0, -12.0 / temperature));
+}
 
 /// Specific heat at constant pressure [J/(kg K)] of dry air: the cubic through the values 1006, 1007, 1009,
 /// 1014 at 250, 300, 350, 400 K of Incropera et al., "Fundamentals of Heat and Mass Transfer", Table A.4.
 /// 250 K .. 400 K.
-double specific_heat(double temperature);
-
-/// d specific heat / d T [J/(kg K2)].
-double specific_heat_slope(double temperature);
+template <typename T>
+T specific_heat(const T& temperature) {
+  const T s = (temperature - 300.0) / 50.0;
+  return 1007.0 + s * (7.0 / 6.0 + s * (0.5 + s / 3.0));
+}
 
 /// Prandtl number mu cp / k [-].
-double prandtl(double temperature);
+template <typename T>
+T prandtl(const T& temperature) {
+  return viscosity(temperature) * specific_heat(temperature) / conductivity(temperature);
+}
 
 /// Pressure [Pa] of the US Standard Atmosphere 1976 (same as ISA there) at a geometric altitude [m],
 /// -500 m .. 11 000 m; throws std::invalid_argument outside. Weather moves it by some +-3 %.

@@ -3,7 +3,6 @@
 #include <Eigen/Geometry>
 #include <array>
 #include <cmath>
-#include <stdexcept>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
@@ -42,12 +41,7 @@ const std::vector<Anemometer>& anemometers() {
   return all;
 }
 
-const Anemometer& anemometer(const std::string& name) {
-  for (const Anemometer& one : anemometers()) {
-    if (one.name == name) return one;
-  }
-  throw std::invalid_argument("anemometer = " + name + ": not known");
-}
+const Anemometer& anemometer(const std::string& name) { return named(anemometers(), name, "anemometer"); }
 
 double aperture_average(const Anemometer& anemometer, const AirVelocity& air, const Eigen::Vector3d& centre,
                         const Eigen::Vector3d& axis) {

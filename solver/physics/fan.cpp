@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <cstddef>
-#include <iterator>
 #include <stdexcept>
 #include <utility>
 #include <vector>
@@ -64,9 +63,9 @@ constexpr double axial_pressure = 0.42;
 
 // Shapes [-]: flow over free delivery, pressure over shut-off. A blower's falls smoothly; an axial fan's has
 // the flat stretch of the stalled blades (judgement).
-constexpr FanPoint blower_shape[] = {{0.0, 1.0}, {0.25, 0.92}, {0.5, 0.74}, {0.75, 0.44}, {1.0, 0.0}};
-constexpr FanPoint axial_shape[] = {{0.0, 1.0},  {0.2, 0.80},  {0.4, 0.62},
-                                    {0.5, 0.58}, {0.75, 0.36}, {1.0, 0.0}};
+const std::vector<FanPoint> blower_shape = {{0.0, 1.0}, {0.25, 0.92}, {0.5, 0.74}, {0.75, 0.44}, {1.0, 0.0}};
+const std::vector<FanPoint> axial_shape = {{0.0, 1.0},  {0.2, 0.80},  {0.4, 0.62},
+                                           {0.5, 0.58}, {0.75, 0.36}, {1.0, 0.0}};
 
 }  // namespace
 
@@ -136,14 +135,9 @@ FanCurve FanCurve::typical(FanKind kind, double diameter, double thickness, doub
   const bool blower = kind == FanKind::blower;
   const double free = blower ? blower_flow * kPi * d * t * u : axial_flow * 0.25 * kPi * d * d * u;
   const double shut = (blower ? blower_pressure : axial_pressure) * 0.5 * standard_fan_density * u * u;
-  const auto sized = [free, shut](const FanPoint* begin, const FanPoint* end) {
-    std::vector<FanPoint> points;
-    for (const FanPoint* p = begin; p != end; ++p) points.push_back({p->flow * free, p->pressure * shut});
-    return points;
-  };
-  return from_points(blower ? sized(std::begin(blower_shape), std::end(blower_shape))
-                            : sized(std::begin(axial_shape), std::end(axial_shape)),
-                     speed);
+  std::vector<FanPoint> points = blower ? blower_shape : axial_shape;
+  for (FanPoint& point : points) point = {point.flow * free, point.pressure * shut};
+  return from_points(points, speed);
 }
 
 }  // namespace tuft::physics

@@ -6,21 +6,13 @@
 
 namespace tuft::physics {
 
-// Published mean Nusselt numbers of flat plates in air, as published; `film` makes one law of them.
-
-/// A mean Nusselt number [-] with its derivatives by the logarithm of the Rayleigh number (that is, Ra
-/// dNu/dRa, which stays finite at Ra = 0) and by the Prandtl number.
-struct Nusselt {
-  double value = 0.0;
-  double d_log_rayleigh = 0.0;
-  double d_prandtl = 0.0;
-};
+// Published mean Nusselt numbers [-] of flat plates in air, as published; `film_flux` makes one law of them.
 
 /// Isothermal vertical plate, Ra >= 0 and Nu on its height, laminar and turbulent in one:
 /// Nu = {0.825 + 0.387 Ra^(1/6) / [1 + (0.492/Pr)^(9/16)]^(8/27)}^2. Churchill S.W., Chu H.H.S. (1975) Int.
 /// J. Heat Mass Transfer 18:1323-1329, as transcribed in the ASHRAE Handbook - Fundamentals, ch. 4 (T9.3). Ra
 /// up to 1e12; the plate is wide, so that the value at Ra = 0 is not that of a finite patch.
-Nusselt vertical_plate(double rayleigh, double prandtl);
+numerics::Sloped vertical_plate(const numerics::Sloped& rayleigh, const numerics::Sloped& prandtl);
 
 /// Horizontal plate with the light air free to rise: hot and facing up, or cold and facing down. Ra, Nu on
 /// area over perimeter. 0.96 Ra^(1/6) for 1 < Ra < 200, 0.59 Ra^(1/4) to 1e4, 0.54 Ra^(1/4) for 2.2e4 .. 8e6,
@@ -28,34 +20,28 @@ Nusselt vertical_plate(double rayleigh, double prandtl);
 /// al. (1973), as transcribed in the ASHRAE Handbook - Fundamentals, ch. 4 (T9.5-T9.8). The published pieces
 /// do not meet; here they go over into each other smoothly (in ln Nu against ln Ra) over 100 .. 400, 1e4
 /// .. 2.2e4 and 4e6 .. 1.6e7, which leaves no piece by more than 2.5 % in its own range at and beyond 150.
-Nusselt face_up_plate(double rayleigh);
+numerics::Sloped face_up_plate(const numerics::Sloped& rayleigh);
 
 /// Horizontal plate that holds the light air captive: hot and facing down, or cold and facing up. Ra, Nu on
 /// area over perimeter: 0.27 Ra^(1/4), 1e5 < Ra < 1e10, McAdams, as transcribed in the ASHRAE Handbook
 /// (T9.9).
-Nusselt face_down_plate(double rayleigh);
+numerics::Sloped face_down_plate(const numerics::Sloped& rayleigh);
 
 /// Laminar flow along an isothermal plate, mean over its length, Re and Nu on the length:
 /// Nu = 0.664 Re^(1/2) Pr^(1/3), Re < 5e5, Pr > 0.6. ASHRAE Handbook - Fundamentals, ch. 4, Table 8.
-double forced_plate(double reynolds, double prandtl);
+numerics::Sloped forced_plate(const numerics::Sloped& reynolds, const numerics::Sloped& prandtl);
 
-// Air between a surface and a room: properties at the mean of the two temperatures, with their slopes.
-
-/// Properties at a film temperature; every `d_` is by that temperature.
+/// Properties of air at a film temperature, which is the mean of a surface's and a room's.
 struct FilmAir {
-  double conductivity = 0.0;  ///< k [W/(m K)]
-  double d_conductivity = 0.0;
-  double prandtl = 0.0;  ///< [-]
-  double d_prandtl = 0.0;
-  double rayleigh = 0.0;  ///< g beta / (nu alpha) [1/(K m3)]: Rayleigh number per kelvin and cubic metre
-  double d_log_rayleigh = 0.0;  ///< [1/K]
-  double reynolds = 0.0;        ///< 1 / nu [s/m2]: Reynolds number per speed and length
-  double d_log_reynolds = 0.0;  ///< [1/K]
+  numerics::Sloped conductivity;  ///< k [W/(m K)]
+  numerics::Sloped prandtl;       ///< [-]
+  numerics::Sloped rayleigh;  ///< g beta / (nu alpha) [1/(K m3)]: Rayleigh number per kelvin and cubic metre
+  numerics::Sloped reynolds;  ///< 1 / nu [s/m2]: Reynolds number per speed and length
 };
 
 /// Properties at the film temperature [K], 200 K .. 500 K; beta = 1/T of an ideal gas, standard gravity. Of
 /// moisture only the density knows.
-FilmAir film_air(const physics::AirState& state, double film_temperature);
+FilmAir film_air(const physics::AirState& state, const numerics::Sloped& film_temperature);
 
 // Heat from a flat patch of the device's skin to the air of the room.
 
@@ -89,7 +75,8 @@ double still_air_conductance(double width, double height);
 /// Makes the law of a patch. Throws std::invalid_argument for sides <= 0 or a tilt outside 0 .. pi.
 FilmLaw film_law(const Patch& patch);
 
-/// Heat flux by natural convection into still air, with exact derivatives. Temperatures in K, 200 .. 500.
+/// Heat flux [W/m2] by natural convection into still air, positive away from the surface, with its exact
+/// slopes by the temperatures of surface and room. Temperatures in K, 200 .. 500.
 ///
 /// With Rayleigh numbers of the properties at (T_s + T_a)/2 (docs/theory.md, H1):
 ///   standing, v:     `vertical_plate` on the height, gravity g sin(tilt);
@@ -108,13 +95,13 @@ FilmLaw film_law(const Patch& patch);
 ///
 /// The laws are means of smooth isolated plates in a quiet room: expect +-20 %, more for patches below 20 mm
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.
-HeatFlux film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room);
+numerics::Sloped film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room);
 
-/// Heat flux into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
+/// The same into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
 /// `forced_plate` on the length, joined with conduction into still air as (h/k)^2 = forced^2 + still^2
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
-HeatFlux forced_flux(double width, double length, const physics::AirState& state, double speed,
-                     double surface, double room);
+numerics::Sloped forced_flux(double width, double length, const physics::AirState& state, double speed,
+                             double surface, double room);
 
 // The lower edge of a screen that stands in the air of an outlet.
 

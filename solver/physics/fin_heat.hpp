@@ -1,7 +1,8 @@
 // Parallel fins a fan blows through: what they cost the flow, and the heat they give it.
 #pragma once
 
-#include "solver/physics/ends.hpp"
+#include "solver/numerics/sloped.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::physics {
 
@@ -24,12 +25,6 @@ FaceLaw fin_stack(const FinChannels& channels, double face_area);
 
 // Heat transfer of laminar flow in a rectangular channel, from its entry on.
 
-/// A mean Nusselt number [-] on the hydraulic diameter, and its derivative by the inverse reduced length z.
-struct ChannelNusselt {
-  double value = 0.0;
-  double d_inverse_length = 0.0;
-};
-
 /// What the velocity looks like where the heated walls begin.
 enum class Entry {
   developed,  ///< fully developed profile
@@ -42,8 +37,8 @@ enum class Entry {
 /// Academic Press 1978, as transcribed in public code. Plates 7.541, square 2.976.
 double developed_nusselt(double aspect);
 
-/// Mean from the entry to a length L, walls of one temperature, on the logarithmic mean temperature
-/// difference; z = 1/x* = Re Pr Dh / L >= 0:
+/// Mean Nusselt number [-] on the hydraulic diameter, from the entry to a length L, walls of one temperature,
+/// on the logarithmic mean temperature difference; z = 1/x* = Re Pr Dh / L >= 0:
 ///
 ///     Nu^n = Nu_T^n + (c z^(1/3))^n + ([2/(1 + 22 Pr)]^(1/6) z^(1/2))^n        (docs/theory.md, H2)
 ///
@@ -55,20 +50,17 @@ double developed_nusselt(double aspect);
 /// (tests/physics/channel_nusselt_test.cpp). With Entry::flat it is within 11 % of the law of Stephan (1959),
 /// mostly above, and within 5 % of that of Teertstra et al. (2000) (tests/published). Smooth at z = 0. Re <
 /// 2300.
-ChannelNusselt channel_nusselt(double aspect, double inverse_length, double prandtl, Entry entry);
+numerics::Sloped channel_nusselt(double aspect, const numerics::Sloped& inverse_length, double prandtl,
+                                 Entry entry);
 
 // Parallel fins a fan blows through: the heat side.
 
-/// Fin efficiency [-] and its derivative by the heat transfer coefficient [m2 K/W].
-struct FinEfficiency {
-  double value = 0.0;
-  double d_coefficient = 0.0;
-};
-
-/// Straight fin with an insulated tip, cooled on both sides: tanh(M)/M, M = H sqrt(2 h / (k t)); h [W/(m2 K)]
+/// Efficiency [-] of a straight fin with an insulated tip, cooled on both sides: tanh(M)/M, M = H sqrt(2 h /
+/// (k t)); h [W/(m2 K)]
 /// >= 0, height H, thickness t [m], conductivity k [W/(m K)] > 0. Textbook algebra. For a free tip add t/2 to
 /// H.
-FinEfficiency fin_efficiency(double coefficient, double height, double thickness, double conductivity);
+numerics::Sloped fin_efficiency(const numerics::Sloped& coefficient, double height, double thickness,
+                                double conductivity);
 
 /// Fins that stand on a heated base and end at an insulated cover.
 struct FinStackHeat {
@@ -78,39 +70,24 @@ struct FinStackHeat {
   Entry entry = Entry::flat;
 };
 
-/// A conductance hA [W/K] and its derivative by the mass flow [W s/(K kg)].
-struct Conductance {
-  double value = 0.0;
-  double d_flow = 0.0;
-};
-
-/// Conductance between the base and the air in the channels, n L h (2 eta H + gap): both fin sides of each
-/// channel with the fin efficiency, and the base between them; h from `channel_nusselt`. Mass flow [kg/s] >=
-/// 0 through all channels, properties at `temperature` [K], which the caller chooses and holds. Laminar,
-/// channel Re < 2300. At no flow the fully developed value stays, so that `carried_heat` is smooth there.
-Conductance fin_conductance(const FinStackHeat& fins, double mass_flow, double temperature);
+/// Conductance hA [W/K] between the base and the air in the channels, n L h (2 eta H + gap): both fin sides
+/// of each channel with the fin efficiency, and the base between them; h from `channel_nusselt`. Mass flow
+/// [kg/s] >= 0 through all channels, properties at `temperature` [K], which the caller chooses and holds.
+/// Laminar, channel Re < 2300. At no flow the fully developed value stays, so that `carried_heat` is smooth
+/// there.
+numerics::Sloped fin_conductance(const FinStackHeat& fins, const numerics::Sloped& mass_flow,
+                                 double temperature);
 
 // How much of what it could take up a stream takes up from a wall of one temperature.
 
-/// Effectiveness 0 .. 1 [-] and its derivative by the number of transfer units.
-struct Effectiveness {
-  double value = 0.0;
-  double d_transfer_units = 0.0;
-};
+/// Effectiveness 0 .. 1 [-]: 1 - exp(-NTU), NTU = h A / (m cp) >= 0; a wall of one temperature (exact).
+/// ASHRAE Handbook - Fundamentals, ch. 4, eqs. 39, 48.
+numerics::Sloped effectiveness(const numerics::Sloped& transfer_units);
 
-/// 1 - exp(-NTU), NTU = h A / (m cp) >= 0; a wall of one temperature (exact). ASHRAE Handbook - Fundamentals,
-/// ch. 4, eqs. 39, 48.
-Effectiveness effectiveness(double transfer_units);
-
-/// Heat carried off per kelvin between wall and entering air.
-struct CarriedHeat {
-  double value = 0.0;   ///< m cp eps [W/K]; heat [W] = value (T_wall - T_in)
-  double d_flow = 0.0;  ///< by the mass flow [J/(kg K)]
-};
-
-/// m cp eps of a mass flow [kg/s] >= 0 with specific heat cp [J/(kg K)] past a wall of conductance hA [W/K] >
-/// 0, `d_conductance` its derivative by the mass flow. Tends to m cp as the flow goes to 0, smoothly, and
-/// never exceeds it or hA.
-CarriedHeat carried_heat(double mass_flow, double specific_heat, double conductance, double d_conductance);
+/// Heat carried off per kelvin between wall and entering air, m cp eps [W/K], by a mass flow [kg/s] >= 0 with
+/// specific heat cp [J/(kg K)] past a wall of conductance hA [W/K] > 0. Tends to m cp as the flow goes to 0,
+/// smoothly, and never exceeds it or hA.
+numerics::Sloped carried_heat(const numerics::Sloped& mass_flow, double specific_heat,
+                              const numerics::Sloped& conductance);
 
 }  // namespace tuft::physics

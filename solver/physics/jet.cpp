@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/reading.hpp"
 
 namespace tuft::physics {
 
@@ -177,13 +178,18 @@ double Jet::axis_excess(double speed, double momentum) const {
   return (outlet_.temperature - outlet_.room_temperature) * std::min(1.0, share);
 }
 
+// What belongs to a section's width and momentum.
+void Jet::fill_axis(JetSection& section) const {
+  section.share = share_on_axis(section.width);
+  const double speed = axis_speed(section.momentum, section.share);
+  section.speed = shown_speed(speed, section.momentum);
+  section.temperature_excess = axis_excess(speed, section.momentum);
+}
+
 void Jet::fill_sections() {
   for (JetSection& section : sections_) {
-    section.share = share_on_axis(section.width);
-    const double speed = axis_speed(section.momentum, section.share);
-    section.flow = section_flow(speed, section.width);
-    section.speed = shown_speed(speed, section.momentum);
-    section.temperature_excess = axis_excess(speed, section.momentum);
+    fill_axis(section);
+    section.flow = section_flow(axis_speed(section.momentum, section.share), section.width);
   }
   for (std::size_t i = 0; i + 1 < sections_.size(); ++i) {
     JetSection& a = sections_[i];
@@ -210,10 +216,7 @@ JetSection Jet::at(double distance) const {
   section.flow = a.flow + t * (b.flow - a.flow);
   section.entrained = a.entrained + t * (b.entrained - a.entrained);
   section.width = a.width + spread(a.distance, distance, a.momentum);
-  section.share = share_on_axis(section.width);
-  const double speed = axis_speed(section.momentum, section.share);
-  section.speed = shown_speed(speed, section.momentum);
-  section.temperature_excess = axis_excess(speed, section.momentum);
+  fill_axis(section);
   return section;
 }
 

@@ -126,6 +126,7 @@ class Jet {
   double axis_excess(double speed, double momentum) const;
   double section_flow(double speed, double sigma) const;
   void follow();
+  void fill_axis(JetSection& section) const;
   void fill_sections();
 
   Outlet outlet_;

@@ -1,18 +1,8 @@
 #include "solver/physics/materials.hpp"
 
-#include <stdexcept>
-
 namespace tuft::physics {
 
 namespace {
-
-template <class Thing>
-const Thing& named(const std::vector<Thing>& all, const std::string& name, const char* what) {
-  for (const Thing& thing : all) {
-    if (thing.name == name) return thing;
-  }
-  throw std::invalid_argument(what + (" = " + name) + ": not known");
-}
 
 /// Range in grammes, millimetres or tex turned into SI.
 Range scaled(double factor, double nominal, double low, double high) {

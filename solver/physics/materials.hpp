@@ -1,12 +1,21 @@
 // What tell-tales and surfaces are made of: weight, stiffness and emissivity, with doubt and source.
 #pragma once
 
+#include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "solver/physics/reading.hpp"
 
 namespace tuft::physics {
+
+/// The one of a name; throws std::invalid_argument "<what> = <name>: not known" where there is none.
+template <class Thing>
+const Thing& named(const std::vector<Thing>& all, const std::string& name, const char* what) {
+  for (const Thing& thing : all)
+    if (thing.name == name) return thing;
+  throw std::invalid_argument(what + (" = " + name) + ": not known");
+}
 
 /// A sheet to cut strips from.
 struct SheetMaterial {

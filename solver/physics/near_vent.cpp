@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "solver/numerics/constants.hpp"
+#include "solver/physics/reading.hpp"
 
 namespace tuft::physics {
 

@@ -18,13 +18,10 @@ constexpr double coldest = 100.0, hottest = 3000.0;
 
 }  // namespace
 
-HeatFlux grey_flux(double emissivity, double surface, double surroundings) {
-  const double factor = emissivity * stefan_boltzmann;
-  const double s2 = surface * surface;
-  const double r2 = surroundings * surroundings;
+numerics::Sloped grey_flux(double emissivity, double surface, double surroundings) {
+  const numerics::Sloped s(surface, 1.0, 0.0), r(surroundings, 0.0, 1.0);
   // As a product, so that a small difference keeps its digits.
-  const double value = factor * (s2 + r2) * (surface + surroundings) * (surface - surroundings);
-  return {value, 4.0 * factor * s2 * surface, -4.0 * factor * r2 * surroundings};
+  return emissivity * stefan_boltzmann * (s * s + r * r) * (s + r) * (s - r);
 }
 
 double exchange_emissivity(double emissivity_a, double emissivity_b) {

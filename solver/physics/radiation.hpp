@@ -1,21 +1,17 @@
 // What a surface radiates: a grey one to what it sees, a black one in all or in the band of a thermal camera.
 #pragma once
 
+#include "solver/numerics/sloped.hpp"
+
 namespace tuft::physics {
 
 /// Stefan-Boltzmann constant [W/(m2 K4)], 2 pi^5 k^4 / (15 h^3 c^2) of the exact constants of the SI of 2019.
 constexpr double stefan_boltzmann = 5.670374419e-8;
 
-/// Heat leaving a surface per area, with its partial derivatives. Positive away from the surface.
-struct HeatFlux {
-  double value = 0.0;      ///< [W/m2]
-  double d_surface = 0.0;  ///< by the surface's temperature [W/(m2 K)]
-  double d_other = 0.0;    ///< by the temperature of the air or surface it goes to [W/(m2 K)]
-};
-
 /// Net flux of a grey surface of an emissivity 0 .. 1 at `surface` [K] that sees nothing but surroundings at
-/// `surroundings` [K], much larger than itself (or black): eps sigma (T_s^4 - T_r^4).
-HeatFlux grey_flux(double emissivity, double surface, double surroundings);
+/// `surroundings` [K], much larger than itself (or black): eps sigma (T_s^4 - T_r^4) [W/m2], positive away
+/// from the surface, with its slopes by the two temperatures.
+numerics::Sloped grey_flux(double emissivity, double surface, double surroundings);
 
 /// Emissivity to be used in `grey_flux` between two grey patches that see only each other, close and
 /// parallel: 1 / (1/eps_1 + 1/eps_2 - 1). Both 0 < eps <= 1, throws std::invalid_argument otherwise.

@@ -25,7 +25,8 @@ double temperature_of(const Device& device, const geometry::Place& of, const Vie
       return vent_at(view, of.index).temperature_out;
     case PlaceKind::fins: {  // after the parts stand the fins that have metal
       std::size_t place = device.parts.size();
-      for (int f = 0; f < of.index; ++f) place += geometry::has_metal(device, f) ? 1 : 0;
+      for (int f = 0; f < of.index; ++f)
+        place += geometry::is_joined(device, {geometry::PlaceKind::fins, f}) ? 1 : 0;
       return view.part_temperature[place];
     }
     case PlaceKind::zone:

@@ -7,7 +7,7 @@
 #include "solver/network/audit.hpp"
 #include "solver/network/branches.hpp"
 #include "solver/network/fan_speed.hpp"
-#include "solver/network/starts.hpp"
+#include "solver/network/initial_states.hpp"
 #include "solver/study/solution.hpp"
 
 namespace tuft::study {

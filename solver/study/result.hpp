@@ -6,7 +6,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
-#include "solver/network/source_outcome.hpp"
+#include "solver/network/source_limits.hpp"
 #include "solver/numerics/result_field.hpp"
 
 namespace tuft::study {

@@ -6,16 +6,16 @@
 #include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
-namespace tuft::experiment {
+#include "solver/network/jacobian.hpp"
 
-using network::kOutside;
+namespace tuft::experiment {
 
 struct KinsolNetwork::Parts {
   explicit Parts(const network::Graph& graph) : equations(graph), x(equations.at_rest()) {}
 
   network::Equations equations;
   network::State x;
-  Eigen::VectorXd mass, heat;
+  Eigen::VectorXd all;
   SUNContext context = nullptr;
   N_Vector unknowns = nullptr, unknown_scale = nullptr, residual_scale = nullptr;
   SUNMatrix matrix = nullptr;
@@ -39,15 +39,8 @@ template <typename Parts>
 int residual(N_Vector u, N_Vector f, void* user) {
   Parts& parts = *static_cast<Parts*>(user);
   unpack(parts, u);
-  const network::Equations& equations = parts.equations;
-  const int m = equations.n_flows(), n = equations.n_nodes();
-  equations.node_residuals(parts.x, parts.mass, parts.heat);
-  double* out = N_VGetArrayPointer(f);
-  for (int e = 0; e < m; ++e) out[e] = equations.element(e).imbalance;
-  for (int i = 0; i < n; ++i) {
-    out[m + i] = parts.mass[i];
-    out[m + n + i] = parts.heat[i];
-  }
+  parts.equations.residual(parts.x, parts.all);
+  Eigen::Map<Eigen::VectorXd>(N_VGetArrayPointer(f), parts.all.size()) = parts.all;
   return 0;
 }
 
@@ -56,38 +49,10 @@ template <typename Parts>
 int jacobian(N_Vector u, N_Vector, SUNMatrix matrix, void* user, N_Vector, N_Vector) {
   Parts& parts = *static_cast<Parts*>(user);
   unpack(parts, u);
-  const network::Equations& equations = parts.equations;
-  const int m = equations.n_flows(), n = equations.n_nodes();
-  const double ambient = equations.graph().ambient.temperature;
   SUNMatZero(matrix);
-  const auto at = [&](int row, int column) -> double& { return SM_COLUMN_D(matrix, column)[row]; };
-  for (int i = 0; i < n; ++i)
-    at(m + n + i, m + n + i) -= equations.graph().nodes[static_cast<std::size_t>(i)].wall_conductance;
-  for (int e = 0; e < m; ++e) {
-    const network::ElementState& s = equations.element(e);
-    const int a = equations.side_a(e), b = equations.side_b(e);
-    const double cp = equations.heat_capacity(), still = equations.conductance(e);
-    const double difference = cp * ((a == kOutside ? ambient : parts.x.temperature[a]) -
-                                    (b == kOutside ? ambient : parts.x.temperature[b]));
-    at(e, e) = -s.slope;
-    const auto heat_row = [&](int row, double sign, double gross, double by_m, double by_ta, double by_tb) {
-      at(row, e) += sign * difference * by_m;
-      if (a != kOutside) at(row, m + n + a) += sign * (cp * gross + still + difference * by_ta);
-      if (b != kOutside) at(row, m + n + b) += sign * (-cp * gross - still + difference * by_tb);
-    };
-    if (a != kOutside) {
-      at(e, m + a) += 1.0;
-      at(e, m + n + a) += s.imbalance_ta;
-      at(m + a, e) -= 1.0;
-      heat_row(m + n + a, -1.0, s.backward, s.backward_m, s.backward_ta, s.backward_tb);
-    }
-    if (b != kOutside) {
-      at(e, m + b) -= 1.0;
-      at(e, m + n + b) += s.imbalance_tb;
-      at(m + b, e) += 1.0;
-      heat_row(m + n + b, 1.0, s.forward, s.forward_m, s.forward_ta, s.forward_tb);
-    }
-  }
+  const auto add = [&](int row, int column, double value) { SM_COLUMN_D(matrix, column)[row] += value; };
+  network::each_flow_slope(parts.equations, add);
+  network::each_heat_slope(parts.equations, parts.x, add);
   return 0;
 }
 
@@ -97,8 +62,7 @@ KinsolNetwork::KinsolNetwork(const network::Graph& graph, Jacobian kind, double 
     : parts_(std::make_unique<Parts>(graph)) {
   Parts& p = *parts_;
   const int m = p.equations.n_flows(), n = p.equations.n_nodes(), size = m + 2 * n;
-  p.mass.resize(n);
-  p.heat.resize(n);
+  p.all.resize(size);
   SUNContext_Create(nullptr, &p.context);
   p.unknowns = N_VNew_Serial(size, p.context);
   p.unknown_scale = N_VNew_Serial(size, p.context);

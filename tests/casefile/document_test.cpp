@@ -24,8 +24,8 @@ struct Parsed {
 
 Parsed parse(const std::string& text) {
   Report report("case.yaml", text);
-  ParsedDocument document = parse_document(text, report);
-  return {std::move(document.root), report.errors(), document.complete};
+  const auto root = parse_document(text, report);
+  return {root.value_or(Node{}), report.errors(), root.has_value()};
 }
 
 }  // namespace

@@ -76,32 +76,6 @@ TEST_CASE("sequential maps: lightness falls evenly, steps look alike, all colour
   }
 }
 
-TEST_CASE("the diverging map: both arms fall alike from a middle without hue") {
-  const Oklab middle = map_colour(MapKind::diverging, 0.5);
-  CHECK(std::hypot(middle.a, middle.b) < 1e-12);
-  const double step = distance(middle, map_colour(MapKind::diverging, 0.5 + 0.5 / kSteps));
-  for (int i = 1; i <= kSteps; ++i) {
-    const double share = 0.5 * i / kSteps, before = 0.5 * (i - 1) / kSteps;
-    for (const double side : {-1.0, 1.0}) {
-      const Oklab colour = map_colour(MapKind::diverging, 0.5 + side * share);
-      const Oklab inner = map_colour(MapKind::diverging, 0.5 + side * before);
-      CHECK(colour.light < inner.light);
-      CHECK(distance(colour, inner) == Approx(step).epsilon(1e-6));
-      const Linear linear = linear_of_oklab(colour);
-      for (const double part : {linear.red, linear.green, linear.blue}) CHECK((part >= -1e-9 && part <= 1.0));
-    }
-    CHECK(map_colour(MapKind::diverging, 0.5 - share).light ==
-          Approx(map_colour(MapKind::diverging, 0.5 + share).light));
-  }
-  // Anybody tells the two ends apart.
-  for (const Vision vision : kVisions) {
-    const auto end = [&](double place) {
-      return oklab_of(seen(linear_of_oklab(map_colour(MapKind::diverging, place)), vision));
-    };
-    CHECK(distance(end(0.0), end(1.0)) > 0.1);
-  }
-}
-
 TEST_CASE("in bytes the maps stay monotone and even") {
   for (const MapKind kind : {MapKind::cool, MapKind::warm}) {
     Oklab before = oklab_of(linear_of_rgb(map_rgb(kind, 0.0)));

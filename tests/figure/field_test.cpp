@@ -252,17 +252,6 @@ TEST_CASE("a field map: well-formed, to scale, with bar, key and vents, no text 
   CHECK(field_map(map) == document);
 }
 
-TEST_CASE("a diverging map has its middle at zero") {
-  FieldMap map = small();
-  map.kind = MapKind::diverging;
-  map.values = {-0.5, 0.0, 1.0, 2.0};
-  const auto root = parsed(field_map(map));
-  std::vector<std::string> labels;
-  for (const auto& text : all(root, "text")) labels.push_back(text.text);
-  CHECK(std::find(labels.begin(), labels.end(), "−2") != labels.end());
-  CHECK(std::find(labels.begin(), labels.end(), "2") != labels.end());
-}
-
 TEST_CASE("odd and senseless fields") {
   FieldMap map = small();
   map.values.assign(4, std::numeric_limits<double>::quiet_NaN());

@@ -5,7 +5,7 @@
 
 #include "solver/network/vent_law.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;

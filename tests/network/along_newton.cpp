@@ -13,14 +13,7 @@ using network::State;
 
 Eigen::VectorXd residual(Equations& equations, const State& x) {
   equations.evaluate(x);
-  Eigen::VectorXd mass(equations.n_nodes()), heat(equations.n_temperatures());
-  equations.node_residuals(x, mass, heat);
-  const network::Scales& scales = equations.scales();
-  Eigen::VectorXd all(equations.n_flows() + mass.size() + heat.size());
-  for (int e = 0; e < equations.n_flows(); ++e) all[e] = equations.element(e).imbalance / scales.pressure;
-  all.segment(equations.n_flows(), mass.size()) = mass / scales.flow;
-  all.tail(heat.size()) = heat / scales.heat;
-  return all;
+  return equations.residual(x).cwiseQuotient(equations.residual_scale());
 }
 
 State moved(const State& x, const State& by, double factor) {

@@ -1,7 +1,7 @@
 // A warm duct with a fan that blows against its buoyancy: invented, small enough for a hand.
 #pragma once
 
-#include "solver/network/knobs.hpp"
+#include "solver/network/continuation_parameters.hpp"
 
 namespace tuft::testing {
 

@@ -3,8 +3,8 @@
 #include <cmath>
 
 #include "solver/network/continuation.hpp"
+#include "solver/network/initial_states.hpp"
 #include "solver/network/stability.hpp"
-#include "solver/network/starts.hpp"
 #include "tests/network/duct.hpp"
 
 using namespace tuft;

@@ -1,6 +1,6 @@
 // Exchange under heavier air (theory.md, E4).
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

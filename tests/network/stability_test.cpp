@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "solver/network/continuation.hpp"
+#include "solver/network/initial_states.hpp"
 #include "solver/network/stability.hpp"
-#include "solver/network/starts.hpp"
 #include "tests/network/chassis.hpp"
 #include "tests/network/duct.hpp"
 #include "tests/network/heat_chassis.hpp"
@@ -20,19 +20,19 @@ void check_against_differences(network::Equations& equations, const network::Sta
   const network::TransientJacobian j = network::transient_jacobian(equations, x);
   const Eigen::VectorXd u = network::packed(x);
   for (Eigen::Index column = 0; column < u.size(); ++column) {
-    const double h = 1e-6 * j.unit_scale[column];
+    const double h = 1e-6 * equations.unit_scale()[column];
     const auto at = [&](double step) {
       Eigen::VectorXd moved = u;
       moved[column] += step;
       const network::State y = network::unpacked(equations, moved);
       equations.evaluate(y);
-      return Eigen::VectorXd(network::transient_residual(equations, y));
+      return equations.residual(y);
     };
-    const Eigen::VectorXd slope = (at(h) - at(-h)) / (2.0 * h) * j.unit_scale[column];
-    const Eigen::VectorXd own = j.matrix.col(column) * j.unit_scale[column];
+    const Eigen::VectorXd slope = (at(h) - at(-h)) / (2.0 * h) * equations.unit_scale()[column];
+    const Eigen::VectorXd own = j.matrix.col(column) * equations.unit_scale()[column];
     INFO("column " << column);
-    CHECK((slope - own).cwiseQuotient(j.row_scale).cwiseAbs().maxCoeff() <
-          2e-5 * (1.0 + own.cwiseQuotient(j.row_scale).cwiseAbs().maxCoeff()));
+    CHECK((slope - own).cwiseQuotient(equations.residual_scale()).cwiseAbs().maxCoeff() <
+          2e-5 * (1.0 + own.cwiseQuotient(equations.residual_scale()).cwiseAbs().maxCoeff()));
   }
 }
 
@@ -112,7 +112,7 @@ TEST_CASE("the duct's eigenvalue is that of its two by two matrix, and time agre
       y.flow.array() += dm;
       y.temperature[0] += dt;
       equations.evaluate(y);
-      const Eigen::VectorXd r = network::transient_residual(equations, y);
+      const Eigen::VectorXd r = equations.residual(y);
       return Eigen::Vector2d(r[0] + r[1], r[3]);
     };
     const double hm = 1e-9, ht = 1e-3;

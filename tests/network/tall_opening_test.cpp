@@ -1,5 +1,5 @@
 // The integral law of an opening with height (theory.md, E3).
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -3,8 +3,8 @@
 
 #include <catch2/catch.hpp>
 
-#include "solver/physics/ends.hpp"
-#include "solver/physics/perforated.hpp"
+#include "solver/physics/cover.hpp"
+#include "solver/physics/face_law.hpp"
 #include "tests/network/chassis.hpp"
 
 using namespace tuft;

@@ -120,7 +120,7 @@ TEST_CASE("without a person the class answers, and a wrong option is told") {
   given.kind = "fanless-box";
   given.fan = "50 mm";
   CHECK_THROWS_WITH(starter_from(given), Contains("has no fan"));
-  given.fan.reset();
+  given.fan.clear();
   given.size = "1 x 2";
   CHECK_THROWS_WITH(starter_from(given), Contains("--size"));
 }

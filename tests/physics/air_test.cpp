@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
+#include "solver/numerics/sloped.hpp"
 #include "tests/physics/difference.hpp"
 
 using namespace tuft;
@@ -12,9 +13,10 @@ TEST_CASE("slopes of density and viscosity are their derivatives") {
   const physics::AirState moist = physics::room_air(95000.0, 298.15, 0.6);
   for (double t = 250.0; t <= 400.0; t += 10.0) {
     const auto rho = [&moist](double x) { return physics::density(moist, x); };
-    CHECK(physics::density_slope(moist, t) == Approx(central_difference(rho, t, 1e-2)).epsilon(1e-7));
-    CHECK(physics::viscosity_slope(t) ==
-          Approx(central_difference(physics::viscosity, t, 1e-2)).epsilon(1e-7));
+    const auto viscosity = [](double x) { return physics::viscosity(x); };
+    const numerics::Sloped here(t, 1.0, 0.0);
+    CHECK(physics::density(moist, here).slope[0] == Approx(central_difference(rho, t, 1e-2)).epsilon(1e-7));
+    CHECK(physics::viscosity(here).slope[0] == Approx(central_difference(viscosity, t, 1e-2)).epsilon(1e-7));
   }
 }
 

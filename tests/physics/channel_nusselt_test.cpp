@@ -6,7 +6,7 @@
 #include <cmath>
 #include <vector>
 
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 #include "tests/physics/difference.hpp"
 
 using namespace tuft::physics;
@@ -102,7 +102,7 @@ TEST_CASE("channel Nusselt number: derivative by the inverse length") {
     for (const double z : {0.1, 10.0, 300.0}) {
       for (const Entry entry : {Entry::developed, Entry::flat}) {
         const auto value = [&](double x) { return channel_nusselt(aspect, x, 0.7, entry).value; };
-        CHECK(channel_nusselt(aspect, z, 0.7, entry).d_inverse_length ==
+        CHECK(channel_nusselt(aspect, {z, 1.0, 0.0}, 0.7, entry).slope[0] ==
               Approx(central_difference(value, z, 1e-4 * z)).epsilon(1e-6));
       }
     }
@@ -112,7 +112,7 @@ TEST_CASE("channel Nusselt number: derivative by the inverse length") {
 TEST_CASE("channel Nusselt number: long channels are developed, a flat entry never transfers less") {
   for (const double aspect : {0.0, 0.3, 1.0}) {
     CHECK(channel_nusselt(aspect, 0.0, 0.7, Entry::flat).value == Approx(developed_nusselt(aspect)));
-    CHECK(std::isfinite(channel_nusselt(aspect, 0.0, 0.7, Entry::flat).d_inverse_length));
+    CHECK(std::isfinite(channel_nusselt(aspect, {0.0, 1.0, 0.0}, 0.7, Entry::flat).slope[0]));
     double last = 0.0;
     for (double z = 0.01; z < 1e4; z *= 1.5) {
       const double flat = channel_nusselt(aspect, z, 0.7, Entry::flat).value;

@@ -9,13 +9,7 @@
 #include <string>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/foam.hpp"
-#include "solver/physics/given_loss.hpp"
-#include "solver/physics/louvre.hpp"
-#include "solver/physics/mesh.hpp"
-#include "solver/physics/perforated.hpp"
-#include "solver/physics/sharp_opening.hpp"
-#include "solver/physics/slot_comb.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 using tuft::numerics::kPi;
@@ -30,14 +24,18 @@ struct Kind {
   std::function<FaceLaw(double)> law;  ///< by open ratio
 };
 
+Kind kind(const char* name, double thickness, const std::function<FaceLaw(double)>& alone) {
+  return {name, thickness, [=](double f) { return cover_in_wall(alone(f), face, thickness); }};
+}
+
 std::vector<Kind> kinds() {
-  return {{"perforated, thin", 0.3e-3, [](double f) { return perforated(f, 1.6e-3, 0.3e-3, face); }},
-          {"perforated, as thick as its holes", 1.2e-3,
-           [](double f) { return perforated(f, 1.2e-3, 1.2e-3, face); }},
-          {"perforated, thick", 4e-3, [](double f) { return perforated(f, 1.0e-3, 4e-3, face); }},
-          {"mesh", 1e-3, [](double f) { return mesh(f, 0.8e-3, 1e-3, face); }},
-          {"louvre", 3e-3, [](double f) { return louvre(f, 3e-3, 3e-3, face); }},
-          {"slots", 1.5e-3, [](double f) { return slot_comb(f, 1.5e-3, 1.5e-3, face); }}};
+  return {kind("perforated, thin", 0.3e-3, [](double f) { return perforated_sheet(f, 1.6e-3, 0.3e-3); }),
+          kind("perforated, as thick as its holes", 1.2e-3,
+               [](double f) { return perforated_sheet(f, 1.2e-3, 1.2e-3); }),
+          kind("perforated, thick", 4e-3, [](double f) { return perforated_sheet(f, 1.0e-3, 4e-3); }),
+          kind("mesh", 1e-3, [](double f) { return mesh_screen(f, 0.8e-3); }),
+          kind("louvre", 3e-3, [](double f) { return louvre_blades(f, 3e-3, 3e-3); }),
+          kind("slots", 1.5e-3, [](double f) { return slot_sheet(f, 1.5e-3, 1.5e-3); })};
 }
 
 }  // namespace
@@ -93,7 +91,7 @@ TEST_CASE("a cover that covers nothing is the bare opening") {
 }
 
 TEST_CASE("a dense cover adds entry and exit of the face, and no contraction") {
-  const FaceLaw dense = perforated(0.2, 1.6e-3, 0.0, face);
+  const FaceLaw dense = cover_in_wall(perforated_sheet(0.2, 1.6e-3, 0.0), face, 0.0);
   CHECK(2.0 * dense.inertial == Approx(52.0 + 0.49 + 1.0).epsilon(1e-4));
 }
 
@@ -117,10 +115,10 @@ TEST_CASE("slow flow through holes, slots and foam has its viscous limit") {
 
 TEST_CASE("foam of no thickness is the bare opening; more foam loses more") {
   const FaceLaw bare = sharp_rectangle(face, 0.0);
-  CHECK(foam(1e-9, 500.0, 0.0, face).inertial == Approx(bare.inertial));
+  CHECK(cover_in_wall(foam_layer(1e-9, 500.0, 0.0), face, 0.0).inertial == Approx(bare.inertial));
   FaceLaw before = bare;
   for (double t = 1e-4; t < 0.01; t += 1e-4) {
-    const FaceLaw now = foam(1e-9, 500.0, t, face);
+    const FaceLaw now = cover_in_wall(foam_layer(1e-9, 500.0, t), face, 0.0);
     REQUIRE(now.viscous > before.viscous);
     REQUIRE(now.inertial > before.inertial);
     before = now;
@@ -133,12 +131,12 @@ TEST_CASE("a given loss is taken as given") {
 }
 
 TEST_CASE("covers and cloth that cannot be are refused") {
-  CHECK_THROWS_AS(perforated(0.0, 1e-3, 1e-3, face), std::invalid_argument);
-  CHECK_THROWS_AS(perforated(1.1, 1e-3, 1e-3, face), std::invalid_argument);
-  CHECK_THROWS_AS(mesh(0.5, 0.0, 1e-3, face), std::invalid_argument);
-  CHECK_THROWS_AS(slot_comb(0.5, -1e-3, 1e-3, face), std::invalid_argument);
-  CHECK_THROWS_AS(louvre(0.5, 0.0, 1e-3, face), std::invalid_argument);
-  CHECK_THROWS_AS(foam(0.0, 0.0, 1e-3, face), std::invalid_argument);
+  CHECK_THROWS_AS(perforated_sheet(0.0, 1e-3, 1e-3), std::invalid_argument);
+  CHECK_THROWS_AS(perforated_sheet(1.1, 1e-3, 1e-3), std::invalid_argument);
+  CHECK_THROWS_AS(mesh_screen(0.5, 0.0), std::invalid_argument);
+  CHECK_THROWS_AS(slot_sheet(0.5, -1e-3, 1e-3), std::invalid_argument);
+  CHECK_THROWS_AS(louvre_blades(0.5, 0.0, 1e-3), std::invalid_argument);
+  CHECK_THROWS_AS(foam_layer(0.0, 0.0, 1e-3), std::invalid_argument);
   CHECK_THROWS_AS(given_loss(0.0, face), std::invalid_argument);
   CHECK_THROWS_AS(fabric(0.0), std::invalid_argument);
 }

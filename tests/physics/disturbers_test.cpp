@@ -1,5 +1,5 @@
 // Breath, body, hand and room against what they are known to be, and against a signal.
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>

@@ -1,4 +1,4 @@
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 #include <catch2/catch.hpp>
 

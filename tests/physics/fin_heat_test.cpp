@@ -9,6 +9,7 @@
 
 using namespace tuft;
 using namespace tuft::physics;
+using tuft::numerics::Sloped;
 using tuft::test::central_difference;
 
 namespace {
@@ -21,17 +22,17 @@ TEST_CASE("fin efficiency: tanh(M)/M, its derivative, and the join of series and
   const double height = 8e-3, thickness = 2e-4, k = 200.0;
   const auto value = [&](double h) { return fin_efficiency(h, height, thickness, k).value; };
   for (const double h : {1.0, 30.0, 500.0, 5e4}) {
-    const FinEfficiency fin = fin_efficiency(h, height, thickness, k);
+    const Sloped fin = fin_efficiency(Sloped(h, 1.0, 0.0), height, thickness, k);
     const double m = height * std::sqrt(2.0 * h / (k * thickness));
     CHECK(fin.value == Approx(std::tanh(m) / m).epsilon(1e-12));
-    CHECK(fin.d_coefficient == Approx(central_difference(value, h, 1e-3 * h)).epsilon(2e-6));
+    CHECK(fin.slope[0] == Approx(central_difference(value, h, 1e-3 * h)).epsilon(2e-6));
   }
   CHECK(fin_efficiency(0.0, height, thickness, k).value == 1.0);
   const double join = 1e-4 * k * thickness / (2.0 * height * height);
-  const FinEfficiency below = fin_efficiency(join * (1.0 - 1e-9), height, thickness, k);
-  const FinEfficiency above = fin_efficiency(join * (1.0 + 1e-9), height, thickness, k);
+  const Sloped below = fin_efficiency(Sloped(join * (1.0 - 1e-9), 1.0, 0.0), height, thickness, k);
+  const Sloped above = fin_efficiency(Sloped(join * (1.0 + 1e-9), 1.0, 0.0), height, thickness, k);
   CHECK(below.value == Approx(above.value).epsilon(1e-12));
-  CHECK(below.d_coefficient == Approx(above.d_coefficient).epsilon(1e-7));
+  CHECK(below.slope[0] == Approx(above.slope[0]).epsilon(1e-7));
 }
 
 TEST_CASE("fin stack conductance: derivative by the mass flow") {
@@ -41,7 +42,7 @@ TEST_CASE("fin stack conductance: derivative by the mass flow") {
     const auto value = [&](double m) { return fin_conductance(fins, m, 310.0).value; };
     for (const double m : {1e-6, 1e-4, 1.5e-3}) {
       INFO("m " << m);
-      CHECK(fin_conductance(fins, m, 310.0).d_flow ==
+      CHECK(fin_conductance(fins, Sloped(m, 1.0, 0.0), 310.0).slope[0] ==
             Approx(central_difference(value, m, 1e-3 * m)).epsilon(1e-5));
     }
   }
@@ -53,7 +54,7 @@ TEST_CASE("fin stack conductance: by hand at no flow") {
   const double m = 8e-3 * std::sqrt(2.0 * h / (200.0 * 0.2e-3));
   const double by_hand = h * 40.0 * 12e-3 * (2.0 * 8e-3 * std::tanh(m) / m + 1.2e-3);
   CHECK(fin_conductance(stack, 0.0, t).value == Approx(by_hand).epsilon(1e-10));
-  CHECK(std::isfinite(fin_conductance(stack, 0.0, t).d_flow));
+  CHECK(std::isfinite(fin_conductance(stack, Sloped(0.0, 1.0, 0.0), t).slope[0]));
 }
 
 TEST_CASE(
@@ -73,19 +74,19 @@ TEST_CASE(
 TEST_CASE("heat of a fin stack is smooth from no flow on") {
   const double cp = physics::specific_heat(310.0);
   const auto heat = [&](double m) {
-    const Conductance c = fin_conductance(stack, m, 310.0);
-    return carried_heat(m, cp, c.value, c.d_flow);
+    const Sloped flow(m, 1.0, 0.0);
+    return carried_heat(flow, cp, fin_conductance(stack, flow, 310.0));
   };
   CHECK(heat(0.0).value == 0.0);
-  CHECK(heat(0.0).d_flow == cp);
+  CHECK(heat(0.0).slope[0] == cp);
   double last_value = 0.0, last_slope = cp;
   for (double m = 1e-8; m < 4e-3; m *= 1.05) {
     INFO("m " << m);
-    const CarriedHeat here = heat(m);
+    const Sloped here = heat(m);
     CHECK(here.value > last_value);
-    CHECK(here.d_flow <= last_slope * (1.0 + 1e-12));
-    CHECK(std::abs(here.d_flow - last_slope) < 0.06 * cp);
+    CHECK(here.slope[0] <= last_slope * (1.0 + 1e-12));
+    CHECK(std::abs(here.slope[0] - last_slope) < 0.06 * cp);
     last_value = here.value;
-    last_slope = here.d_flow;
+    last_slope = here.slope[0];
   }
 }

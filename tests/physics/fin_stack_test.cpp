@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

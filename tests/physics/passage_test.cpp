@@ -1,9 +1,9 @@
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>
 
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 using namespace tuft::physics;
 

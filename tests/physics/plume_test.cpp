@@ -1,6 +1,6 @@
 // Plumes and the layer along a warm wall: balances, published constants, limits.
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
@@ -77,8 +77,8 @@ TEST_CASE("wall layer: its heat is that of the published law") {
       wall.air = dry;
       const WallLayer layer = wall_layer(wall, height);
       const physics::FilmAir film = physics::film_air(dry, wall.room + 0.5 * excess);
-      const double rayleigh = film.rayleigh * excess * height * height * height;
-      const double published = test::laminar_plate(rayleigh, film.prandtl);
+      const double rayleigh = film.rayleigh.value * excess * height * height * height;
+      const double published = test::laminar_plate(rayleigh, film.prandtl.value);
       INFO("Ra " << rayleigh);
       CHECK(4.0 / 3.0 * layer.nusselt == Approx(published).epsilon(0.06));
     }

@@ -11,11 +11,11 @@ using tuft::test::central_difference;
 
 TEST_CASE("grey flux: derivatives are those of the value") {
   for (const double surface : {280.0, 300.0, 340.0}) {
-    const HeatFlux q = grey_flux(0.9, surface, 295.0);
+    const tuft::numerics::Sloped q = grey_flux(0.9, surface, 295.0);
     const auto by_surface = [](double t) { return grey_flux(0.9, t, 295.0).value; };
     const auto by_other = [&](double t) { return grey_flux(0.9, surface, t).value; };
-    CHECK(q.d_surface == Approx(central_difference(by_surface, surface, 1e-2)).epsilon(1e-8));
-    CHECK(q.d_other == Approx(central_difference(by_other, 295.0, 1e-2)).epsilon(1e-8));
+    CHECK(q.slope[0] == Approx(central_difference(by_surface, surface, 1e-2)).epsilon(1e-8));
+    CHECK(q.slope[1] == Approx(central_difference(by_other, 295.0, 1e-2)).epsilon(1e-8));
   }
 }
 

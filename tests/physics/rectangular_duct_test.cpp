@@ -1,6 +1,6 @@
 // Friction and developing loss of a rectangular duct against the exact velocity profile, summed here.
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>

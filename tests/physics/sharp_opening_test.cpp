@@ -1,11 +1,11 @@
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <stdexcept>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 using namespace tuft::physics;
 using tuft::numerics::kPi;

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/slot_comb.hpp"
+#include "solver/physics/cover.hpp"
 
 using namespace tuft::physics;
 

@@ -1,4 +1,4 @@
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 #include <catch2/catch.hpp>
 #include <stdexcept>

@@ -2,7 +2,7 @@
 // losses in velocity pressures. Confirmed in a transcription of the figure.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft;
 

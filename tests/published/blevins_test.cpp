@@ -5,8 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/mesh.hpp"
-#include "solver/physics/perforated.hpp"
+#include "solver/physics/cover.hpp"
 
 using namespace tuft::physics;
 

@@ -2,10 +2,10 @@
 // 0.5 gives 0.5625, confirmed by python3-fluids diffuser_sharp).
 #include <catch2/catch.hpp>
 
-#include "solver/physics/ends.hpp"
+#include "solver/physics/cover.hpp"
+#include "solver/physics/face_law.hpp"
 #include "solver/physics/fin_heat.hpp"
-#include "solver/physics/perforated.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

@@ -22,8 +22,8 @@ TEST_CASE("Churchill & Chu: a patch that stands follows the table (derived)") {
   const FilmLaw law = film_law({0.3, h, 1.5707963267948966});
   for (const double difference : {0.05, 0.5, 5.0, 50.0}) {
     const FilmAir film = film_air({101325.0, 0.0}, room + 0.5 * difference);
-    const double rayleigh = film.rayleigh * difference * h * h * h;
-    const double expected = vertical_plate(rayleigh, film.prandtl).value * film.conductivity / h;
+    const double rayleigh = film.rayleigh.value * difference * h * h * h;
+    const double expected = vertical_plate(rayleigh, film.prandtl).value * film.conductivity.value / h;
     INFO("Ra " << rayleigh);
     CHECK(film_flux(law, {101325.0, 0.0}, room + difference, room).value ==
           Approx(expected * difference).epsilon(1e-3));

@@ -12,10 +12,9 @@
 
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/ends.hpp"
-#include "solver/physics/mesh.hpp"
-#include "solver/physics/perforated.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/cover.hpp"
+#include "solver/physics/face_law.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft;
 using namespace tuft::physics;

@@ -3,8 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/physics/louvre.hpp"
-#include "solver/physics/perforated.hpp"
+#include "solver/physics/cover.hpp"
 
 using namespace tuft::physics;
 

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "solver/physics/air.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft;
 

@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/perforated.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/cover.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "solver/physics/fin_heat.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

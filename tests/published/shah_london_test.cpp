@@ -4,7 +4,7 @@
 // tests/physics/rectangular_duct_test.cpp.
 #include <catch2/catch.hpp>
 
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 using namespace tuft::physics;
 

@@ -5,9 +5,11 @@
 #include <set>
 
 #include "tools/cli/load.hpp"
+#include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 namespace {
@@ -28,10 +30,10 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
   if (doubted.empty()) return "";
   std::vector<std::string> with, without;
   for (const int condition : doubted)
-    with.push_back(study::quoted(content.conditions[static_cast<std::size_t>(condition)].name));
+    with.push_back(study::quoted(io::at(content.conditions, condition).name));
   for (const int condition : asked)
     if (!std::binary_search(doubted.begin(), doubted.end(), condition))
-      without.push_back(study::quoted(content.conditions[static_cast<std::size_t>(condition)].name));
+      without.push_back(study::quoted(io::at(content.conditions, condition).name));
   std::string text = io::counted(flows, "flow") + " in " + io::listed(with) +
                      " may be off by as much as the network and the field differ there.";
   if (without.empty()) return text;
@@ -42,10 +44,9 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
 void require_samplable(const geometry::Case& content, const BelieveOptions& options) {
   const std::size_t values = content.inputs.size() + options.factors.size();
   if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return;
-  throw Failure(ExitStatus::bad_input,
-                std::to_string(values) + " values are in doubt, and no more than " +
-                    std::to_string(uncertainty::kMostDimensions) +
-                    " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
+  refuse(std::to_string(values) + " values are in doubt, and no more than " +
+         std::to_string(uncertainty::kMostDimensions) +
+         " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
 }
 
 // With nothing in doubt there is one device, and no sample to be doubted.
@@ -63,7 +64,7 @@ std::string turned_by_more(const geometry::Case& content, const io::Doubt& doubt
   std::vector<std::string> open;
   for (const auto& claim : doubt.claims)
     if (!claim.settled && claim.unsolved <= experiment::kMostUnsolved)
-      open.push_back(content.claims[static_cast<std::size_t>(claim.claim)].id);
+      open.push_back(io::at(content.claims, claim.claim).id);
   if (open.empty()) return "";
   return "More samples might still turn the verdict on " + io::listed(open) + ": --samples takes more.";
 }
@@ -199,10 +200,9 @@ void add_field_option(CLI::App& command, std::string& folder) {
 }
 
 void say_state_warnings(const io::Run& run) {
-  const int width = look().width;
   for (const auto& result : run.conditions)
     for (const std::string& warning : io::state_warnings(run.content, result))
-      say(io::fill("  ! ", io::printable(result.name) + ": " + warning, width));
+      say_filled(io::printable(result.name) + ": " + warning, "  ! ");
 }
 
 void sample(io::Run& run, int samples) {

@@ -5,11 +5,10 @@
 #include <string>
 #include <vector>
 
-#include "geometry/casefile/case_file.hpp"
 #include "geometry/device/condition.hpp"
 #include "solver/study/sampler.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/io/doubt.hpp"
+#include "tools/io/run.hpp"
 
 namespace CLI {
 class App;

@@ -1,7 +1,7 @@
 // tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that is true.
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <filesystem>
-#include <memory>
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/experiment/bench_report.hpp"
@@ -13,8 +13,6 @@
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/bench.hpp"
-#include "tools/io/finite.hpp"
-#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
@@ -30,11 +28,10 @@ struct BenchOptions {
 
 // Index in a list of names; refuses with the nearest known one.
 int find_in(const std::vector<std::string>& known, const char* kind, const std::string& name) {
-  for (std::size_t i = 0; i < known.size(); ++i)
-    if (known[i] == name) return static_cast<int>(i);
-  const std::string hint = casefile::hint_for(name, known);
-  refuse(std::string("there is no ") + kind + " '" + name + "'; " +
-         (hint.empty() ? "there are: " + casefile::listed(known) : hint));
+  const auto found = std::find(known.begin(), known.end(), name);
+  if (found != known.end()) return static_cast<int>(found - known.begin());
+  refuse_unknown(std::string("there is no ") + kind + " '" + name + "'", casefile::hint_for(name, known),
+                 known);
 }
 
 int find_pose(geometry::Case& content, const std::string& name) {
@@ -45,23 +42,17 @@ int find_pose(geometry::Case& content, const std::string& name) {
   return experiment::find_or_add_pose(content, name);
 }
 
-int find_support(geometry::Case& content, const std::string& name) {
-  std::vector<std::string> known = names_of(content.supports);
-  if (!casefile::contains(known, "air")) known.push_back("air");
-  const int found = find_in(known, "support", name);
-  return found < static_cast<int>(content.supports.size()) ? found : experiment::add_air(content);
-}
-
-int find_load(geometry::Case& content, const std::string& name) {
-  std::vector<std::string> known = names_of(content.loads);
-  if (!casefile::contains(known, "cold")) known.push_back("cold");
-  const int found = find_in(known, "load", name);
-  return found < static_cast<int>(content.loads.size()) ? found : experiment::add_cold_full(content);
+// A support or load of the case, or the word that everybody knows, which `add` brings into the case.
+int find_or_add(geometry::Case& content, std::vector<std::string> known, const char* kind, const char* word,
+                int (*add)(geometry::Case&), const std::string& name) {
+  const auto of_case = static_cast<int>(known.size());
+  if (!casefile::contains(known, word)) known.push_back(word);
+  const int found = find_in(known, kind, name);
+  return found < of_case ? found : add(content);
 }
 
 int find_claim(const geometry::Case& content, const std::string& id) {
-  std::vector<std::string> known;
-  for (const auto& claim : content.claims) known.push_back(claim.id);
+  const std::vector<std::string> known = claim_ids(content);
   if (known.empty()) refuse("the case has no claim at all, so no '" + id + "'");
   return find_in(known, "claim", id);
 }
@@ -70,17 +61,16 @@ int find_claim(const geometry::Case& content, const std::string& id) {
 int other_pose(const geometry::Case& content, int use) {
   const auto& all = content.conditions;
   for (std::size_t c = 0; c < all.size(); ++c)
-    if (all[c].pose != all[static_cast<std::size_t>(use)].pose) return static_cast<int>(c);
-  refuse("no condition of the case holds the device otherwise than '" +
-         all[static_cast<std::size_t>(use)].name + "'; say how it is to be held with --pose (" +
-         casefile::listed(geometry::pose_words()) + ")");
+    if (all[c].pose != io::at(all, use).pose) return static_cast<int>(c);
+  refuse("no condition of the case holds the device otherwise than '" + io::at(all, use).name +
+         "'; say how it is to be held with --pose (" + casefile::listed(geometry::pose_words()) + ")");
 }
 
 // Where the claim's evidence was gathered, if it says so; else the first condition held otherwise than in
 // use.
 int default_bench(const geometry::Case& content, const experiment::Question& question) {
   if (question.claim >= 0) {
-    const int seen_in = content.claims[static_cast<std::size_t>(question.claim)].seen_in;
+    const int seen_in = io::at(content.claims, question.claim).seen_in;
     if (seen_in >= 0 && seen_in != question.use) return seen_in;
   }
   return other_pose(content, question.use);
@@ -91,7 +81,7 @@ experiment::Question question_of(geometry::Case& content, const BenchOptions& op
   experiment::Question question;
   if (!options.claim.empty()) {
     question.claim = find_claim(content, options.claim);
-    const geometry::Claim& claim = content.claims[static_cast<std::size_t>(question.claim)];
+    const geometry::Claim& claim = io::at(content.claims, question.claim);
     question.use = claim.kind == geometry::ClaimKind::changes_role ? claim.against : claim.when;
   }
   if (!options.against.empty()) question.use = find_condition(content, options.against);
@@ -99,10 +89,14 @@ experiment::Question question_of(geometry::Case& content, const BenchOptions& op
   if (!options.condition.empty() && built)
     refuse("--condition names a whole condition; leave out --pose, --load and --support, or it");
   if (built) {
-    geometry::Condition wanted = content.conditions[static_cast<std::size_t>(question.use)];
+    geometry::Condition wanted = io::at(content.conditions, question.use);
     if (!options.pose.empty()) wanted.pose = find_pose(content, options.pose);
-    if (!options.support.empty()) wanted.support = find_support(content, options.support);
-    if (!options.load.empty()) wanted.load = find_load(content, options.load);
+    if (!options.support.empty())
+      wanted.support = find_or_add(content, names_of(content.supports), "support", "air", experiment::add_air,
+                                   options.support);
+    if (!options.load.empty())
+      wanted.load = find_or_add(content, names_of(content.loads), "load", "cold", experiment::add_cold_full,
+                                options.load);
     question.bench = experiment::add_condition(content, wanted);
   } else {
     question.bench = options.condition.empty() ? default_bench(content, question)
@@ -110,14 +104,14 @@ experiment::Question question_of(geometry::Case& content, const BenchOptions& op
   }
   if (question.bench == question.use)
     refuse("the bench condition and the condition it is held against are the same, '" +
-           content.conditions[static_cast<std::size_t>(question.use)].name + "'");
+           io::at(content.conditions, question.use).name + "'");
   return question;
 }
 
 // The slice through the bench condition that near-vent air is read off.
 flow2d::SectionResult solve_slice(const geometry::Case& content, int bench,
                                   const std::optional<flow2d::Plane>& plane) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(bench)];
+  const auto& condition = io::at(content.conditions, bench);
   const study::ConditionResult network = study::predict(content, bench);
   fail_unless_solved(network);
   flow2d::SectionOptions wanted;
@@ -161,42 +155,38 @@ ExitStatus bench_command(const BenchOptions& options) {
 }  // namespace
 
 void add_bench(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<BenchOptions>();
-  CLI::App* command = app.add_subcommand(
-      "bench", "What a strip, a hand, an anemometer would show, and a set-up that is true");
-  add_case_argument(*command, options->path);
-  command
-      ->add_option("--condition", options->condition,
-                   "Where one would measure; default: where the claim says its evidence was gathered, else "
-                   "the first that "
-                   "holds the device otherwise than in use")
-      ->type_name("NAME");
-  command->add_option("--pose", options->pose, "Instead of --condition: a pose of the file or a known word")
-      ->type_name("POSE");
-  command
-      ->add_option("--load", options->load,
-                   "With or without --pose: a load; cold: no load, fans at full speed")
-      ->type_name("LOAD");
-  command->add_option("--support", options->support, "What it rests on; air: hung free")
-      ->type_name("SUPPORT");
-  command
-      ->add_option("--against", options->against,
-                   "The condition that is spoken of; default: the claim's, else the first")
-      ->type_name("NAME");
-  command->add_option("--claim", options->claim, "The claim that is to be shown; default: all vents")
-      ->type_name("ID");
-  add_section_option(
-      *command,
-      "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm",
-      options->section);
-  add_out_option(*command, options->out, "-bench", "-o,--out", "FOLDER");
-  command->add_flag("--no-files", options->no_files, "Show the text only");
-  add_quiet_option(*command, options->quiet);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, bench_command, "bench",
+      "What a strip, a hand, an anemometer would show, and a set-up that is true",
       "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
       "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
-  command->callback([options, &status] { status = bench_command(*options); });
+  add_case_argument(command, options.path);
+  command
+      .add_option("--condition", options.condition,
+                  "Where one would measure; default: where the claim says its evidence was gathered, else "
+                  "the first that "
+                  "holds the device otherwise than in use")
+      ->type_name("NAME");
+  command.add_option("--pose", options.pose, "Instead of --condition: a pose of the file or a known word")
+      ->type_name("POSE");
+  command
+      .add_option("--load", options.load, "With or without --pose: a load; cold: no load, fans at full speed")
+      ->type_name("LOAD");
+  command.add_option("--support", options.support, "What it rests on; air: hung free")->type_name("SUPPORT");
+  command
+      .add_option("--against", options.against,
+                  "The condition that is spoken of; default: the claim's, else the first")
+      ->type_name("NAME");
+  command.add_option("--claim", options.claim, "The claim that is to be shown; default: all vents")
+      ->type_name("ID");
+  add_section_option(
+      command,
+      "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm",
+      options.section);
+  add_out_option(command, options.out, "-bench", "-o,--out", "FOLDER");
+  command.add_flag("--no-files", options.no_files, "Show the text only");
+  add_quiet_option(command, options.quiet);
 }
 
 }  // namespace tuft::cli

@@ -1,7 +1,6 @@
 // tuft check: a verdict on every claim of a case.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <memory>
 #include <set>
 
 #include "tools/cli/believe.hpp"
@@ -11,7 +10,6 @@
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
@@ -44,7 +42,7 @@ void say_beliefs(io::Run& run, const CheckOptions& options) {
   const io::Look style = look();
   for (const auto& claim : run.claims) say(io::claim_text(run.content, claim, style));
   say("\n" + io::fill("", sampling_note(run.content, doubt), style.width));
-  if (!doubt.model.empty()) say(io::fill("", io::printable(doubt.model), style.width));
+  if (!doubt.model.empty()) say_filled(io::printable(doubt.model));
 }
 
 ExitStatus check(const CheckOptions& options) {
@@ -67,26 +65,24 @@ ExitStatus check(const CheckOptions& options) {
                                         " No probabilities were asked for; without --nominal there are some."
                                   : io::claims_summary(run.claims);
   say("\n" + io::fill("", summary, style.width));
-  say(io::fill("", io::kCaution, style.width));
+  say_filled(io::kCaution);
   return status_of(run);
 }
 
 }  // namespace
 
 void add_check(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<CheckOptions>();
-  CLI::App* command = app.add_subcommand("check", "Whether the claims of a case hold, how sure, and why");
-  add_case_argument(*command, options->path);
-  command->add_flag("--nominal", options->nominal,
-                    "What the values as written make of the claims, without saying how sure");
-  add_sampling_options(*command, "Most samples of the values in doubt", 1 << 20, options->how.samples,
-                       options->how.seed);
-  add_field_option(*command, options->field);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, check, "check", "Whether the claims of a case hold, how sure, and why",
       "Example:\n  tuft check notebook.yaml\n\n"
       "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"
       "4 none fails but a condition has no solution.");
-  command->callback([options, &status] { status = check(*options); });
+  add_case_argument(command, options.path);
+  command.add_flag("--nominal", options.nominal,
+                   "What the values as written make of the claims, without saying how sure");
+  add_sampling_options(command, "Most samples of the values in doubt", 1 << 20, options.how.samples,
+                       options.how.seed);
+  add_field_option(command, options.field);
 }
 
 }  // namespace tuft::cli

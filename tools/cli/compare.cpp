@@ -1,6 +1,5 @@
 // tuft compare: what changes from one condition to another.
 #include <CLI/CLI.hpp>
-#include <memory>
 
 #include "solver/study/predict.hpp"
 #include "tools/cli/console.hpp"
@@ -29,7 +28,7 @@ std::string summary(const geometry::Case& content, const std::vector<study::Vent
   std::vector<std::string> roles;
   std::vector<std::string> sizes;
   for (const auto& change : changes) {
-    const auto& name = content.device.vents[static_cast<std::size_t>(change.vent)].name;
+    const auto& name = io::at(content.device.vents, change.vent).name;
     if (change.role_changes) {
       roles.push_back(io::printable(name));
     } else if (change.size_changes) {
@@ -51,9 +50,8 @@ ExitStatus compare(const CompareOptions& options) {
   const auto changes = study::compare(content, from, to);
   const io::Look style = look();
   for (const auto& [label, result] : {std::pair{"from ", &from}, std::pair{"to   ", &to}}) {
-    const auto& condition = content.conditions[static_cast<std::size_t>(result->condition)];
-    say(io::fill(label, io::printable(result->name) + ": " + io::circumstances(content, condition),
-                 style.width));
+    const auto& condition = io::at(content.conditions, result->condition);
+    say_filled(io::printable(result->name) + ": " + io::circumstances(content, condition), label);
   }
   say(io::fill("", summary(content, changes), style.width) + "\n");
   say(io::changes_text(content, from, to, changes, style));
@@ -63,16 +61,13 @@ ExitStatus compare(const CompareOptions& options) {
 }  // namespace
 
 void add_compare(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<CompareOptions>();
-  CLI::App* command =
-      app.add_subcommand("compare", "Which vents change from one condition to another, and why");
-  add_case_argument(*command, options->path);
-  command->add_option("--from", options->from, "Condition to start from")->required()->type_name("NAME");
-  command->add_option("--to", options->to, "Condition to look at")->required()->type_name("NAME");
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, compare, "compare", "Which vents change from one condition to another, and why",
       "Example:\n  tuft compare notebook.yaml --from use --to bench\n\n"
       "Exit status: 0 compared, 3 bad input, 4 a condition without a solution.");
-  command->callback([options, &status] { status = compare(*options); });
+  add_case_argument(command, options.path);
+  command.add_option("--from", options.from, "Condition to start from")->required()->type_name("NAME");
+  command.add_option("--to", options.to, "Condition to look at")->required()->type_name("NAME");
 }
 
 }  // namespace tuft::cli

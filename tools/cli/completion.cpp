@@ -4,8 +4,7 @@
 #include <memory>
 
 #include "tools/cli/command_tree.hpp"
-#include "tools/cli/console.hpp"
-#include "tools/io/utf8.hpp"
+#include "tools/cli/options.hpp"
 
 namespace tuft::cli {
 namespace {
@@ -64,42 +63,29 @@ cli::Program describe(const CLI::App& app) {
   return program;
 }
 
-ExitStatus completion(const CLI::App& app, const std::string& shell) {
-  const cli::Program program = describe(app);
-  if (shell == "bash") {
-    say(cli::bash_completion(program));
-  } else if (shell == "fish") {
-    say(cli::fish_completion(program));
-  } else if (shell == "zsh") {
-    say(cli::zsh_completion(program));
-  } else {
-    throw Failure(ExitStatus::bad_input,
-                  "there is no completion for '" + io::printable(shell) + "'; there are: bash, fish, zsh");
-  }
-  return ExitStatus::good;
+std::string completion(const cli::Program& program, const std::string& shell) {
+  if (shell == "bash") return cli::bash_completion(program);
+  if (shell == "fish") return cli::fish_completion(program);
+  if (shell == "zsh") return cli::zsh_completion(program);
+  refuse("there is no completion for '" + shell + "'; there are: bash, fish, zsh");
 }
 
 }  // namespace
 
-void add_completion(CLI::App& app, ExitStatus& status) {
+void add_completion(CLI::App& app, ExitStatus& /*good*/) {
   auto shell = std::make_shared<std::string>();
-  CLI::App* command =
-      app.add_subcommand("completion", "A script that completes commands and options in a shell");
-  command->add_option("SHELL", *shell, "Which shell")->required()->type_name("{bash,fish,zsh}");
-  command->footer(
-      "Examples:\n  source <(tuft completion bash)\n"
-      "  tuft completion zsh > ~/.zfunc/_tuft\n"
-      "  tuft completion fish > ~/.config/fish/completions/tuft.fish");
-  command->callback([&app, shell, &status] { status = completion(app, *shell); });
+  CLI::App& command =
+      add_command(app, "completion", "A script that completes commands and options in a shell",
+                  "Examples:\n  source <(tuft completion bash)\n"
+                  "  tuft completion zsh > ~/.zfunc/_tuft\n"
+                  "  tuft completion fish > ~/.config/fish/completions/tuft.fish",
+                  [&app, shell] { say(completion(describe(app), *shell)); });
+  command.add_option("SHELL", *shell, "Which shell")->required()->type_name("{bash,fish,zsh}");
 }
 
-void add_man(CLI::App& app, ExitStatus& status) {
-  CLI::App* command = app.add_subcommand("man", "The manual page, for man to show");
-  command->footer("Example:\n  tuft man | man -l -");
-  command->callback([&app, &status] {
-    say(cli::manual_page(describe(app)));
-    status = ExitStatus::good;
-  });
+void add_man(CLI::App& app, ExitStatus& /*good*/) {
+  add_command(app, "man", "The manual page, for man to show", "Example:\n  tuft man | man -l -",
+              [&app] { say(cli::manual_page(describe(app))); });
 }
 
 }  // namespace tuft::cli

@@ -1,15 +1,12 @@
 // Scripts that complete commands, options and file names in a shell.
 #include "tools/cli/command_tree.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 
 namespace {
 
-std::string joined(const std::vector<std::string>& words, const char* between) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : between) + word;
-  return text;
-}
+using io::joined;
 
 std::string names_of(const std::vector<Option>& options) {
   std::string text;

@@ -7,6 +7,7 @@
 #include <cstring>
 #include <utility>
 
+#include "geometry/casefile/nearest.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page_engine.hpp"
 
@@ -23,12 +24,21 @@ void say(const std::string& text) {
   }
 }
 
+void say_filled(const std::string& words, const std::string& margin) {
+  say(io::fill(margin, words, look().width));
+}
+
 void complain(const std::string& text) {
   std::fflush(stdout);
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 
 void refuse(const std::string& message) { throw Failure(ExitStatus::bad_input, io::printable(message)); }
+
+void refuse_unknown(const std::string& fault, const std::string& hint, const std::vector<std::string>& known,
+                    const std::string& lead) {
+  refuse(fault + "; " + (hint.empty() ? lead + casefile::listed(known) : hint));
+}
 
 io::Look look() { return io::look_of(STDOUT_FILENO); }
 

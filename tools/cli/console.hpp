@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <stdexcept>
 #include <string>
+#include <vector>
 
 #include "tools/io/grid.hpp"
 
@@ -33,11 +34,20 @@ class Failure : public std::runtime_error {
 /// Writes to standard output. Throws Failure (output_not_written) when it does not take every byte.
 void say(const std::string& text);
 
+/// Writes words filled to the width of standard output, the first line behind a margin.
+void say_filled(const std::string& words, const std::string& margin = "");
+
 /// Writes to standard error; what fails there cannot be told anybody.
 void complain(const std::string& text);
 
 /// Throws Failure (bad_input) with a message for the person.
 [[noreturn]] void refuse(const std::string& message);
+
+/// The same for a word that is none of those known: the fault, and what may have been meant (a hint) or what
+/// there is.
+[[noreturn]] void refuse_unknown(const std::string& fault, const std::string& hint,
+                                 const std::vector<std::string>& known,
+                                 const std::string& lead = "there are: ");
 
 /// The look of standard output.
 io::Look look();

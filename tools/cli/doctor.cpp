@@ -6,12 +6,12 @@
 #include <CLI/CLI.hpp>
 #include <cstdlib>
 #include <filesystem>
-#include <memory>
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
@@ -44,9 +44,6 @@ std::vector<Ingredient> ingredients() {
           {"CLI11", TUFT_CLI11, "the command line"}};
 }
 
-// Version of the MPI standard that the build found; empty: built without.
-std::string mpi_standard() { return TUFT_MPI_STANDARD; }
-
 // "Release, GNU 12.2.0, C++17"
 std::string build_words() {
   std::string words =
@@ -65,6 +62,9 @@ class Examination {
  public:
   void good(const std::string& what, const std::string& words) { line("  ok  ", what, words); }
   void missing(const std::string& what, const std::string& words) { line("  --  ", what, words); }
+  void say_of(const std::string& what, bool there, const std::string& words, const std::string& without) {
+    there ? good(what, words) : missing(what, without);
+  }
   void wrong(const std::string& what, const std::string& words) {
     line("  !!  ", what, words);
     ++faults_;
@@ -73,7 +73,7 @@ class Examination {
 
  private:
   static void line(const char* sign, const std::string& what, const std::string& words) {
-    say(io::fill(sign + io::pad_right(what, 16), io::printable(words), look().width));
+    say_filled(io::printable(words), sign + io::pad_right(what, 16));
   }
   std::size_t faults_ = 0;
 };
@@ -100,42 +100,30 @@ void examine_build(Examination& found) {
   for (const Ingredient& part : ingredients()) found.good(part.name, part.version + ": " + part.use);
   found.good("threads", std::to_string(omp_get_max_threads()) + " of " + std::to_string(omp_get_num_procs()) +
                             " processors; OMP_NUM_THREADS sets another number, results stay the same bytes");
-  if (mpi_standard().empty()) {
-    found.missing("MPI", "not in this build: a study runs on one machine, on its own processors");
-  } else {
-    found.good("MPI", "standard " + mpi_standard() + ": processes that share a study");
-  }
+  const std::string standard = TUFT_MPI_STANDARD;  // of MPI; empty: built without
+  found.say_of("MPI", !standard.empty(), "standard " + standard + ": processes that share a study",
+               "not in this build: a study runs on one machine, on its own processors");
 }
 
 // A stale engine is no fault of the place: pages are made, and say what they do without.
 void examine_page(Examination& found) {
   const page::PageEngine engine = page::find_page_engine(own_file());
-  if (engine.fault.empty()) {
-    found.good("page's solver", engine.file.string() + ": a page turns the device live");
-  } else {
-    found.missing("page's solver", engine.file.string() + " " + engine.fault +
-                                       ": a page steps through angles solved beforehand. To get it: " +
-                                       page::page_engine_advice());
-  }
+  const std::string file = engine.file.string();
+  found.say_of("page's solver", engine.fault.empty(), file + ": a page turns the device live",
+               file + " " + engine.fault + ": a page steps through angles solved beforehand. To get it: " +
+                   page::page_engine_advice());
 }
 
 void examine_parts(Examination& found) {
   say("\nBeside the program\n");
   const fs::path schema = schema_file();
-  if (schema.empty()) {
-    found.missing("schema",
-                  "not found beside the program: tuft new names none, and editors complete nothing; "
-                  "tuft reference --schema writes it");
-  } else {
-    found.good("schema", schema.string());
-  }
+  found.say_of("schema", !schema.empty(), schema.string(),
+               "not found beside the program: tuft new names none, and editors complete nothing; "
+               "tuft reference --schema writes it");
   examine_page(found);
   const fs::path browser = program_in_path({"chromium", "chromium-browser", "google-chrome", "firefox"});
-  if (browser.empty()) {
-    found.missing("browser", "none on the PATH: the page of watch needs one on this machine");
-  } else {
-    found.good("browser", browser.string());
-  }
+  found.say_of("browser", !browser.empty(), browser.string(),
+               "none on the PATH: the page of watch needs one on this machine");
 }
 
 // A draft of a results folder, taken away again.
@@ -210,12 +198,12 @@ ExitStatus doctor(const std::string& place) {
 }  // namespace
 
 void add_doctor(CLI::App& app, ExitStatus& status) {
-  auto place = std::make_shared<std::string>(".");
-  CLI::App* command = app.add_subcommand("doctor", "What this build has, and whether it works here");
-  command->add_option("--out", *place, "Folder in which results would be written; default: the current one")
+  auto [command, place] =
+      add_command(app, status, doctor, "doctor", "What this build has, and whether it works here",
+                  "Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
+  place = ".";
+  command.add_option("--out", place, "Folder in which results would be written; default: the current one")
       ->type_name("DIR");
-  command->footer("Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
-  command->callback([place, &status] { status = doctor(*place); });
 }
 
 }  // namespace tuft::cli

@@ -1,6 +1,5 @@
 // tuft explain: one vent's pressure balance in words.
 #include <CLI/CLI.hpp>
-#include <memory>
 
 #include "solver/study/predict.hpp"
 #include "tools/cli/console.hpp"
@@ -22,7 +21,7 @@ struct ExplainOptions {
 bool explain_condition(const geometry::Case& content, int vent, int index) {
   const io::Look style = look();
   const study::ConditionResult result = study::predict(content, index);
-  const auto& condition = content.conditions[static_cast<std::size_t>(index)];
+  const auto& condition = io::at(content.conditions, index);
   const std::string name = io::printable(result.name);
   say(io::inked(name, io::Ink::strong, style) + ": " + io::circumstances(content, condition) + "\n");
   if (!result.report.converged) {
@@ -46,15 +45,13 @@ ExitStatus explain(const ExplainOptions& options) {
 }  // namespace
 
 void add_explain(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<ExplainOptions>();
-  CLI::App* command = app.add_subcommand("explain", "Why a vent does what it does, in words");
-  add_case_argument(*command, options->path);
-  command->add_option("VENT", options->vent, "Name of the vent")->required();
-  add_conditions_option(*command, options->conditions);
-  command->footer(
-      "Example:\n  tuft explain notebook.yaml base-grille --condition use\n\n"
-      "Exit status: 0 explained, 3 bad input, 4 a condition without a solution.");
-  command->callback([options, &status] { status = explain(*options); });
+  auto [command, options] =
+      add_command(app, status, explain, "explain", "Why a vent does what it does, in words",
+                  "Example:\n  tuft explain notebook.yaml base-grille --condition use\n\n"
+                  "Exit status: 0 explained, 3 bad input, 4 a condition without a solution.");
+  add_case_argument(command, options.path);
+  command.add_option("VENT", options.vent, "Name of the vent")->required();
+  add_conditions_option(command, options.conditions);
 }
 
 }  // namespace tuft::cli

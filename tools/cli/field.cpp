@@ -4,7 +4,6 @@
 #include <CLI/CLI.hpp>
 #include <cmath>
 #include <filesystem>
-#include <memory>
 #include <utility>
 
 #include "solver/flow2d/layer_solve.hpp"
@@ -13,9 +12,7 @@
 #include "solver/study/section_rounds.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/figure/png.hpp"
 #include "tools/io/field_run.hpp"
-#include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
@@ -45,11 +42,6 @@ void check_place(const FieldOptions& options) {
     throw Failure(ExitStatus::output_not_written,
                   "there is no folder " + io::printable(above.string()) + " to put the results in");
   if (!reason.empty()) throw Failure(ExitStatus::output_not_written, reason);
-}
-
-int chosen_condition(const geometry::Case& content, const FieldOptions& options) {
-  if (content.conditions.empty()) throw Failure(ExitStatus::bad_input, "the case has no condition");
-  return options.condition.empty() ? 0 : find_condition(content, options.condition);
 }
 
 Showing showing(const FieldOptions& options) {
@@ -85,39 +77,43 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
   return run;
 }
 
-flow2d::PlanResult solve_layers(const io::FieldRun& field, const FieldOptions& options) {
+}  // namespace
+
+void solve_layers(io::FieldRun& field, Showing showing, const std::string& more) {
   const geometry::Device& device = field.run.content.device;
   flow2d::PlanOptions wanted;
   wanted.cell = field.cell;
-  ProgressLine line(showing(options), static_cast<int>(std::lround(device.size.x() / field.cell)),
+  ProgressLine line(showing, static_cast<int>(std::lround(device.size.x() / field.cell)),
                     wanted.newton.residual_tolerance);
   wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
-  return flow2d::solve_plan(field.run.content, io::condition_of(field),
-                            study::given_of(io::network_result(field)), wanted);
+  const study::ConditionResult& network = io::network_result(field);
+  field.plan =
+      flow2d::solve_plan(field.run.content, io::condition_of(field), study::given_of(network), wanted);
+  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
+    throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name +
+                                                         "': " + field.plan.message + more));
+  field.agreement = study::agree(field.run.content, network, field.plan);
 }
+
+namespace {
 
 io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   io::FieldRun field;
-  const int condition = chosen_condition(file.content, options);
+  const int condition = chosen_condition(file.content, options.condition, "");
   field.cell = read_cell(file.content.device, options.cells);
   const std::optional<flow2d::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
-  const study::ConditionResult& network = io::network_result(field);
-  fail_unless_solved(network);
-  field.plan = solve_layers(field, options);
-  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
-    throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name + "': " +
-                                                         field.plan.message + "; nothing was written"));
-  field.agreement = study::agree(field.run.content, network, field.plan);
+  fail_unless_solved(io::network_result(field));
+  solve_layers(field, showing(options), "; nothing was written");
   if (options.section.given || options.reentry) field.section = solve_slice(field, plane, options);
   return field;
 }
 
 // The network's answer, and with --from that of the condition to start from.
 ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const FieldOptions& options) {
-  const int condition = chosen_condition(file.content, options);
+  const int condition = chosen_condition(file.content, options.condition, "");
   CourseRun run;
   run.wish = wish;
   run.showing = showing(options);
@@ -184,11 +180,9 @@ void add_options(CLI::App& command, FieldOptions& options) {
 }  // namespace
 
 void add_field(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<FieldOptions>();
-  CLI::App* command = app.add_subcommand(
-      "field", "The air inside and under the device cell by cell, and whether that changes the answer");
-  add_options(*command, *options);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, run_field, "field",
+      "The air inside and under the device cell by cell, and whether that changes the answer",
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
       "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n"
@@ -198,7 +192,7 @@ void add_field(CLI::App& app, ExitStatus& status) {
       "time it leaves nothing.\n\n"
       "Exit status: 0 solved, 3 bad input, 4 the condition or its field has no solution, 5 results not "
       "written.");
-  command->callback([options, &status] { status = run_field(*options); });
+  add_options(command, options);
 }
 
 }  // namespace tuft::cli

@@ -68,6 +68,10 @@ class ProgressLine {
   io::TimeLeft left_;
 };
 
+/// Solves the plan layers of the run's one condition, and how they agree with the network. Throws Failure
+/// (no_solution); `more` ends its message.
+void solve_layers(io::FieldRun& field, Showing showing, const std::string& more);
+
 struct CourseRun {
   CourseWish wish;
   io::CourseRecord record;                      ///< with the network's answer and the cell

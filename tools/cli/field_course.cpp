@@ -9,7 +9,6 @@
 #include "tools/cli/console.hpp"
 #include "tools/cli/field.hpp"
 #include "tools/io/course_record.hpp"
-#include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
@@ -56,8 +55,7 @@ namespace {
 
 std::string name_of_part(const geometry::Device& device, int part) {
   const auto zones = static_cast<int>(device.zones.size());
-  return part < zones ? device.zones[static_cast<std::size_t>(part)].name
-                      : device.fin_stacks[static_cast<std::size_t>(part - zones)].name;
+  return part < zones ? io::at(device.zones, part).name : io::at(device.fin_stacks, part - zones).name;
 }
 
 flow2d::Progress progress_of(const flow2d::CourseStep& step, const io::CourseRecord& record) {
@@ -95,8 +93,7 @@ class CourseFollower {
     options.until = run_.wish.until;
     options.every = run_.wish.every;
     if (run_.start)
-      options.from = {{content.conditions[static_cast<std::size_t>(run_.start->condition)],
-                       study::given_of(*run_.start)}};
+      options.from = {{io::at(content.conditions, run_.start->condition), study::given_of(*run_.start)}};
     ProgressLine line(run_.showing,
                       static_cast<int>(std::lround(content.device.size.x() / record_.field.cell)),
                       options.steady.newton.residual_tolerance);

@@ -7,7 +7,6 @@
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/io/utf8.hpp"
 
 namespace tuft::cli {
 namespace {
@@ -17,9 +16,7 @@ using Json = nlohmann::json;
 constexpr double kAgreed = 0.01;    // apart by less counts as agreement (judgement)
 constexpr double kFarthest = 10.0;  // no flow is taken to be off by more than this factor (judgement)
 
-[[noreturn]] void refuse_file(const std::string& file, const std::string& why) {
-  throw Failure(ExitStatus::bad_input, io::printable(file + ": " + why));
-}
+[[noreturn]] void refuse_file(const std::string& file, const std::string& why) { refuse(file + ": " + why); }
 
 Json read_json(const std::string& file) {
   std::ifstream stream(file, std::ios::binary);

@@ -4,7 +4,6 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <filesystem>
-#include <memory>
 
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
@@ -16,7 +15,6 @@
 #include "tools/cli/options.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/figure/svg.hpp"
-#include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/tracer_film.hpp"
@@ -42,26 +40,14 @@ PictureSize size_of(const std::string& text) {
   const int read = std::sscanf(text.c_str(), "%5dx%5d%n", &size.width, &size.height, &used);
   const bool whole = read == 2 && static_cast<std::size_t>(used) == text.size();
   if (!whole || size.width < 320 || size.height < 240 || size.width > 8000 || size.height > 8000)
-    throw Failure(ExitStatus::bad_input,
-                  io::printable("--size: '" + text +
-                                "' must be 4k, or WIDTHxHEIGHT in pixels, such as 1920x1080, "
-                                "from 320x240 to 8000x8000"));
+    refuse("--size: '" + text +
+           "' must be 4k, or WIDTHxHEIGHT in pixels, such as 1920x1080, from 320x240 to 8000x8000");
   return size;
 }
 
 [[noreturn]] void no_field(const io::FieldRun& field, const std::string& reason) {
   throw Failure(ExitStatus::no_solution,
                 io::printable("no field of condition '" + io::network_result(field).name + "': " + reason));
-}
-
-void solve_layers(io::FieldRun& field) {
-  flow2d::PlanOptions wanted;
-  wanted.cell = field.cell;
-  field.plan = flow2d::solve_plan(field.run.content, io::condition_of(field),
-                                  study::given_of(io::network_result(field)), wanted);
-  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
-    no_field(field, field.plan.message);
-  field.agreement = study::agree(field.run.content, io::network_result(field), field.plan);
 }
 
 void solve_slice(io::FieldRun& field) {
@@ -83,7 +69,7 @@ std::vector<std::string> tracer_frames(const io::Run& run, TracerView view, cons
   field.cell = default_cell(run.content.device);
   std::vector<std::string> documents;
   try {
-    view == TracerView::plan ? solve_layers(field) : solve_slice(field);
+    view == TracerView::plan ? solve_layers(field, Showing::never, "") : solve_slice(field);
     for (const figure::FieldMap& map :
          view == TracerView::plan ? io::tracer_maps(field) : io::section_tracer_maps(field))
       documents.push_back(figure::framed(figure::field_map(map), size.width, size.height));
@@ -103,7 +89,8 @@ std::vector<std::string> frames(const io::Run& run, const std::string& what, con
 std::vector<File> single_figures(const io::Run& run, const FigureOptions& options, const std::string& stem) {
   const PictureSize size = size_of(options.size);
   std::vector<File> files;
-  for (const std::string& what : options.what) {
+  const std::vector<std::string> usual = {"views"};
+  for (const std::string& what : options.what.empty() && options.frames.empty() ? usual : options.what) {
     const std::string document = picture(run, run.conditions[0], what, size);
     files.push_back({stem + "-" + what + ".svg", document});
     files.push_back({stem + "-" + what + ".png", figure::png_of_svg(document, size.width)});
@@ -136,16 +123,12 @@ std::filesystem::path write(const io::Run& run, const std::vector<File>& files,
 
 io::Run solved(const FigureOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
-  if (file.content.conditions.empty())
-    throw Failure(ExitStatus::bad_input, "the case has no condition to draw");
-  const int condition = options.condition.empty() ? 0 : find_condition(file.content, options.condition);
-  io::Run run = solve(file, {condition});
+  io::Run run = solve(file, {chosen_condition(file.content, options.condition, " to draw")});
   fail_unless_solved(run.conditions[0]);
   return run;
 }
 
-ExitStatus draw(FigureOptions options) {
-  if (options.what.empty() && options.frames.empty()) options.what = {"views"};
+ExitStatus draw(const FigureOptions& options) {
   size_of(options.size);
   const io::Run run = solved(options);
   const std::string stem = io::file_name_of(run.conditions[0].name);
@@ -161,31 +144,29 @@ ExitStatus draw(FigureOptions options) {
 }  // namespace
 
 void add_figure(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<FigureOptions>();
-  CLI::App* command = app.add_subcommand("figure", "Single figures as SVG and PNG, and sequences of frames");
-  add_case_argument(*command, options->path);
+  auto [command, options] =
+      add_command(app, status, draw, "figure", "Single figures as SVG and PNG, and sequences of frames",
+                  "Examples:\n  tuft figure notebook.yaml --what plan --what temperatures --condition bench\n"
+                  "  tuft figure router.yaml --condition hung --frames sweep --size 4k\n\n"
+                  "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
+  add_case_argument(command, options.path);
   command
-      ->add_option("--what", options->what,
-                   "views (all six, default), plan, base, sides, roles, temperatures, sweep; may be given "
-                   "several times")
+      .add_option("--what", options.what,
+                  "views (all six, default), plan, base, sides, roles, temperatures, sweep; may be given "
+                  "several times")
       ->allow_extra_args(false)
       ->type_name("WHAT");
-  add_condition_option(*command, options->condition);
-  command->add_option("--size", options->size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
+  add_condition_option(command, options.condition);
+  command.add_option("--size", options.size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
       ->type_name("SIZE");
   command
-      ->add_option("--frames", options->frames,
-                   "A sequence of PNG files: sweep (the device turned), tracers (points of air that follow "
-                   "the flow inside, by a "
-                   "field run), section-tracers (the same in a slice with the air around)")
+      .add_option("--frames", options.frames,
+                  "A sequence of PNG files: sweep (the device turned), tracers (points of air that follow "
+                  "the flow inside, by a "
+                  "field run), section-tracers (the same in a slice with the air around)")
       ->type_name("WHICH");
-  command->add_option("--out", options->out, "The folder; default: named after the case, with -figures")
+  command.add_option("--out", options.out, "The folder; default: named after the case, with -figures")
       ->type_name("DIR");
-  command->footer(
-      "Examples:\n  tuft figure notebook.yaml --what plan --what temperatures --condition bench\n"
-      "  tuft figure router.yaml --condition hung --frames sweep --size 4k\n\n"
-      "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
-  command->callback([options, &status] { status = draw(*options); });
 }
 
 }  // namespace tuft::cli

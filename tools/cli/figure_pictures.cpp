@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/numerics/constants.hpp"
@@ -12,6 +13,7 @@
 #include "tools/figure/device_drawing.hpp"
 #include "tools/figure/line_chart.hpp"
 #include "tools/figure/svg.hpp"
+#include "tools/io/field_figures.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
@@ -28,7 +30,7 @@ using numerics::kZeroCelsius;
 
 std::string subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
-         io::circumstances(run.content, run.content.conditions[static_cast<std::size_t>(result.condition)]) +
+         io::circumstances(run.content, io::at(run.content.conditions, result.condition)) +
          "; nominal values";
 }
 
@@ -37,25 +39,24 @@ std::string note(const Run& run) {
                      run.version, run.case_file, run.case_sha256.substr(0, 12));
 }
 
-std::vector<figure::VentFlow> flows_of(const ConditionResult& result) {
-  std::vector<figure::VentFlow> flows;
-  for (const study::VentResult& vent : result.vents)
-    flows.push_back({vent.role, vent.shut, vent.firm, io::room_volume_flow(vent.inflow, result),
-                     io::room_volume_flow(vent.outflow, result), vent.share, vent.temperature_out});
-  return flows;
+// A figure with what stands around it.
+template <typename Figure>
+Figure figure_of(const Run& run, const ConditionResult& result) {
+  Figure figure;
+  figure.title = run.content.device.name;
+  figure.subtitle = subtitle(run, result);
+  figure.note = note(run);
+  figure.surroundings = figure::Surroundings::light;
+  return figure;
 }
 
 DeviceDrawing drawing_of(const Run& run, const ConditionResult& result, std::vector<ViewKind> views) {
-  const auto& condition = run.content.conditions[static_cast<std::size_t>(result.condition)];
-  DeviceDrawing drawing;
-  drawing.title = run.content.device.name;
-  drawing.subtitle = subtitle(run, result);
+  const auto& condition = io::at(run.content.conditions, result.condition);
+  DeviceDrawing drawing = figure_of<DeviceDrawing>(run, result);
   drawing.device = run.content.device;
-  drawing.pose = run.content.poses[static_cast<std::size_t>(condition.pose)];
-  drawing.flows = flows_of(result);
+  drawing.pose = io::at(run.content.poses, condition.pose);
+  drawing.flows = io::vent_flows(result);
   drawing.views = std::move(views);
-  drawing.note = note(run);
-  drawing.surroundings = figure::Surroundings::light;
   return drawing;
 }
 
@@ -76,59 +77,44 @@ std::string drawn_for(DeviceDrawing drawing, const PictureSize& size) {
   return figure::framed(best, size.width, size.height);
 }
 
-std::string roles_chart(const Run& run, const ConditionResult& result) {
-  figure::BarChart chart;
-  chart.title = run.content.device.name;
-  chart.subtitle = subtitle(run, result);
-  chart.quantity = "net flow, to the right is in";
-  chart.unit = "L/s";
+figure::BarChart bar_chart_of(const Run& run, const ConditionResult& result, const std::string& quantity,
+                              const std::string& unit) {
+  figure::BarChart chart = figure_of<figure::BarChart>(run, result);
+  chart.quantity = quantity;
+  chart.unit = unit;
   chart.digits = 3;
-  chart.note = note(run);
-  chart.surroundings = figure::Surroundings::light;
+  return chart;
+}
+
+std::string roles_chart(const Run& run, const ConditionResult& result) {
+  figure::BarChart chart = bar_chart_of(run, result, "net flow, to the right is in", "L/s");
   for (const study::VentResult& vent : result.vents) {
-    const geometry::Vent& opening = run.content.device.vents[static_cast<std::size_t>(vent.vent)];
+    const geometry::Vent& opening = io::at(run.content.device.vents, vent.vent);
     if (opening.is_leak) continue;
-    figure::Bar bar;
-    bar.name = opening.name;
-    bar.value = 1000.0 * io::room_volume_flow(vent.inflow - vent.outflow, result);
-    bar.remark = vent.shut ? "shut" : io::role_text(vent.role) + (vent.firm ? "" : ", close call");
-    chart.bars.push_back(bar);
+    const std::string role = io::role_text(vent.role) + (vent.firm ? "" : ", close call");
+    chart.bars.push_back({opening.name, 1000.0 * io::room_volume_flow(vent.inflow - vent.outflow, result),
+                          0.0, 0.0, false, vent.shut ? "shut" : role});
   }
   return figure::bar_chart(chart);
 }
 
-figure::Bar temperature_bar(const std::string& name, double kelvin, const std::string& remark) {
-  figure::Bar bar;
-  bar.name = name;
-  bar.value = kelvin - kZeroCelsius;
-  bar.remark = remark;
-  return bar;
-}
-
 std::string temperatures_chart(const Run& run, const ConditionResult& result) {
-  figure::BarChart chart;
-  chart.title = run.content.device.name;
-  chart.subtitle = subtitle(run, result);
-  chart.quantity = "temperature";
-  chart.unit = "°C";
-  chart.digits = 3;
+  figure::BarChart chart = bar_chart_of(run, result, "temperature", "°C");
   chart.signs = false;
-  chart.note = note(run);
-  chart.surroundings = figure::Surroundings::light;
+  const auto add = [&chart](const std::string& name, double kelvin, const std::string& remark) {
+    chart.bars.push_back({name, kelvin - kZeroCelsius, 0.0, 0.0, false, remark});
+  };
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;
     const std::string limit =
         source.throttles_at > 0.0 ? "throttles at " + io::temperature_text(source.throttles_at) : "";
-    chart.bars.push_back(temperature_bar(source.name, source.temperature, limit));
+    add(source.name, source.temperature, limit);
   }
-  for (const auto& part : result.parts)
-    chart.bars.push_back(temperature_bar(part.name, part.temperature, ""));
+  for (const auto& part : result.parts) add(part.name, part.temperature, "");
   for (const auto& skin : result.skins)
-    chart.bars.push_back(temperature_bar(
-        run.content.device.skins[static_cast<std::size_t>(skin.skin)].name, skin.temperature,
-        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit))));
-  for (const auto& zone : result.zones)
-    chart.bars.push_back(temperature_bar("air of " + zone.name, zone.temperature, ""));
+    add(io::at(run.content.device.skins, skin.skin).name, skin.temperature,
+        (skin.lies_on ? "out of reach; " : "") + ("touch limit " + io::temperature_text(skin.limit)));
+  for (const auto& zone : result.zones) add("air of " + zone.name, zone.temperature, "");
   return figure::bar_chart(chart);
 }
 
@@ -138,21 +124,17 @@ const study::SweepResult& sweep_of(const Run& run, const ConditionResult& result
       if (wanted.name == sweep.name && wanted.condition == result.condition) return sweep;
   std::vector<std::string> swept;
   for (const geometry::Sweep& sweep : run.content.sweeps)
-    swept.push_back(run.content.conditions[static_cast<std::size_t>(sweep.condition)].name);
-  throw Failure(ExitStatus::bad_input,
-                io::printable("the case has no sweep of condition '" + result.name + "'" +
-                              (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept))));
+    swept.push_back(io::at(run.content.conditions, sweep.condition).name);
+  refuse("the case has no sweep of condition '" + result.name + "'" +
+         (swept.empty() ? "" : "; --condition may be: " + casefile::listed(swept)));
 }
 
 std::string sweep_chart(const Run& run, const ConditionResult& result) {
   const study::SweepResult& sweep = sweep_of(run, result);
-  figure::LineChart chart;
-  chart.title = run.content.device.name;
+  figure::LineChart chart = figure_of<figure::LineChart>(run, result);
   chart.subtitle = sweep.name + ", from " + subtitle(run, result);
   chart.x_kind = figure::AxisKind::angle;
   chart.x_name = "Angle";
-  chart.note = note(run);
-  chart.surroundings = figure::Surroundings::light;
   figure::Panel panel;
   panel.quantity = "Net flow, up is in";
   panel.unit = "L/s";
@@ -175,10 +157,7 @@ std::string sweep_chart(const Run& run, const ConditionResult& result) {
 }  // namespace
 
 void refuse_word(const std::string& option, const std::string& word, const std::vector<std::string>& known) {
-  const std::string hint = casefile::did_you_mean(word, known);
-  throw Failure(ExitStatus::bad_input,
-                io::printable(option + ": there is no '" + word + "'; " +
-                              (hint.empty() ? "there are: " + casefile::listed(known) : hint)));
+  refuse_unknown(option + ": there is no '" + word + "'", casefile::did_you_mean(word, known), known);
 }
 
 std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& result,
@@ -190,7 +169,7 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
     for (const study::SweepPoint& point : sweep.points) {
       if (!point.result.report.converged) continue;
       DeviceDrawing drawing = drawing_of(run, result, {});
-      drawing.flows = flows_of(point.result);
+      drawing.flows = io::vent_flows(point.result);
       drawing.pose = geometry::tilted(io::degrees_text(point.angle), wanted.axis, point.angle);
       drawing.subtitle = sweep.name + ": turned " + io::degrees_text(point.angle) + "; nominal values";
       documents.push_back(drawn_for(drawing, size));
@@ -201,15 +180,17 @@ std::vector<std::string> sweep_frames(const Run& run, const ConditionResult& res
 
 std::string picture(const Run& run, const ConditionResult& result, const std::string& what,
                     const PictureSize& size) {
-  if (what == "views") return drawn_for(drawing_of(run, result, {}), size);
-  if (what == "plan") return drawn_for(drawing_of(run, result, {ViewKind::top}), size);
-  if (what == "base") return drawn_for(drawing_of(run, result, {ViewKind::base}), size);
-  if (what == "sides")
-    return drawn_for(
-        drawing_of(run, result, {ViewKind::front, ViewKind::rear, ViewKind::left, ViewKind::right}), size);
-  if (what == "roles") return figure::framed(roles_chart(run, result), size.width, size.height);
-  if (what == "temperatures") return figure::framed(temperatures_chart(run, result), size.width, size.height);
-  if (what == "sweep") return figure::framed(sweep_chart(run, result), size.width, size.height);
+  static const std::map<std::string, std::vector<ViewKind>> kViewsOf = {
+      {"views", {}},
+      {"plan", {ViewKind::top}},
+      {"base", {ViewKind::base}},
+      {"sides", {ViewKind::front, ViewKind::rear, ViewKind::left, ViewKind::right}}};
+  static const std::map<std::string, std::string (*)(const Run&, const ConditionResult&)> kCharts = {
+      {"roles", roles_chart}, {"temperatures", temperatures_chart}, {"sweep", sweep_chart}};
+  if (const auto found = kViewsOf.find(what); found != kViewsOf.end())
+    return drawn_for(drawing_of(run, result, found->second), size);
+  if (const auto found = kCharts.find(what); found != kCharts.end())
+    return figure::framed(found->second(run, result), size.width, size.height);
   refuse_word("--what", what, {"views", "plan", "base", "sides", "roles", "temperatures", "sweep"});
 }
 

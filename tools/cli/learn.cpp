@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <memory>
 #include <set>
 
 #include "geometry/casefile/observations.hpp"
@@ -16,7 +15,6 @@
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/claim_table.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
@@ -36,27 +34,6 @@ struct LearnCommand {
 using casefile::Observed;
 using experiment::Instrument;
 
-Instrument instrument_of(Observed what) {
-  switch (what) {
-    case Observed::strip:
-      return Instrument::tell_tale;
-    case Observed::anemometer:
-      return Instrument::anemometer;
-    case Observed::fan:
-      return Instrument::fan_speed;
-    case Observed::chip:
-      return Instrument::chip_sensor;
-    case Observed::skin:
-    case Observed::air:
-      return Instrument::thermocouple;
-    case Observed::spot:
-      return Instrument::infrared;
-    case Observed::ruler:
-      break;
-  }
-  return Instrument::ruler;
-}
-
 // A line of a file of observations as the measurement it was; `spots` are those of the case. A ruler without
 // an error of its own has that of a millimetre scale, or of counted holes.
 experiment::Observation observation_of(const casefile::ObservationLine& line,
@@ -67,36 +44,43 @@ experiment::Observation observation_of(const casefile::ObservationLine& line,
   out.what.condition = line.condition;
   out.what.error = line.error;
   experiment::Probe& probe = out.what.probe;
-  probe.instrument = instrument_of(line.what);
   probe.tool = line.tool;
   probe.distance = line.distance;
   probe.hand_held = line.hand_held;
+  const auto read_at = [&probe](Instrument instrument, geometry::Place place) {
+    probe.instrument = instrument;
+    probe.place = place;
+  };
   switch (line.what) {
     case Observed::strip:
     case Observed::anemometer:
     case Observed::air:
+      probe.instrument = line.what == Observed::strip        ? Instrument::tell_tale
+                         : line.what == Observed::anemometer ? Instrument::anemometer
+                                                             : Instrument::thermocouple;
       probe.vent = line.index;
       break;
     case Observed::spot:
-      probe.spot = spots[static_cast<std::size_t>(line.index)];
-      probe.place = probe.spot->on;
+      probe.spot = io::at(spots, line.index);
+      read_at(Instrument::infrared, probe.spot->on);
       break;
     case Observed::fan:
-      probe.place = {geometry::PlaceKind::fan_inlet, line.index};
+      read_at(Instrument::fan_speed, {geometry::PlaceKind::fan_inlet, line.index});
       break;
     case Observed::chip:
-      probe.place = line.place;
+      read_at(Instrument::chip_sensor, line.place);
       break;
     case Observed::skin:
-      probe.place = {geometry::PlaceKind::skin, line.index};
+      read_at(Instrument::thermocouple, {geometry::PlaceKind::skin, line.index});
       break;
     case Observed::ruler:
+      probe.instrument = Instrument::ruler;
       out.what.input = line.index;
-      if (out.what.error <= 0.0)
-        out.what.error =
-            line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos
-                ? experiment::kCountSigma
-                : experiment::kRulerSigma;
+      if (out.what.error <= 0.0) {
+        const bool holes =
+            line.words.find(".open") != std::string::npos || line.words.find(".blocked") != std::string::npos;
+        out.what.error = holes ? experiment::kCountSigma : experiment::kRulerSigma;
+      }
       break;
   }
   return out;
@@ -116,7 +100,7 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
       return io::significant(60.0 * shown, 4, 0) + " rpm";
     case Observed::ruler: {
       const geometry::Value value{shown, geometry::SpreadKind::none, shown, shown};
-      return casefile::write_quantity(value, units[static_cast<std::size_t>(line.index)]);
+      return casefile::write_quantity(value, io::at(units, line.index));
     }
     case Observed::chip:
     case Observed::skin:
@@ -155,7 +139,7 @@ std::vector<experiment::Observable> observables_of(const geometry::Case& content
   std::string faults;
   for (std::size_t j = 0; j < observations.size(); ++j) {
     const int condition = std::max(0, observations[j].what.condition);
-    out.emplace_back(content, nominal[static_cast<std::size_t>(condition)], observations[j].what);
+    out.emplace_back(content, io::at(nominal, condition), observations[j].what);
     if (out.back().possible()) continue;
     faults += path + ":" + std::to_string(read.lines[j].line) + ": error: '" + read.lines[j].words +
               "' can't have been read: " + out.back().reason() + "\n";
@@ -182,8 +166,8 @@ std::vector<casefile::NewTie> new_ties(const experiment::Learned& learned) {
   constexpr std::size_t kMost = 40;  // of a file that people read (judgement)
   std::vector<casefile::NewTie> out;
   for (const experiment::Tie& tie : learned.ties) {
-    const study::Input& first = learned.inputs[static_cast<std::size_t>(tie.first)];
-    const study::Input& second = learned.inputs[static_cast<std::size_t>(tie.second)];
+    const study::Input& first = io::at(learned.inputs, tie.first);
+    const study::Input& second = io::at(learned.inputs, tie.second);
     if (first.of_case >= 0 && second.of_case >= 0 && out.size() < kMost)
       out.push_back({first.key, second.key, tie.correlation});
   }
@@ -202,7 +186,7 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const experimen
                                  const std::string& observations) {
   std::vector<casefile::NewValue> values;
   for (const auto& belief : learned.beliefs) {
-    const study::Input& input = learned.inputs[static_cast<std::size_t>(belief.input)];
+    const study::Input& input = io::at(learned.inputs, belief.input);
     if (belief.moved && input.of_case >= 0) values.push_back({input.key, learned_value(input, belief)});
   }
   return casefile::rewrite(
@@ -219,21 +203,16 @@ void say_learned(const io::Run& run, const experiment::Learned& learned, const i
   const io::Look style = look();
   say(io::learned_text(run.content, learned, words, style));
   if (written.text.empty()) {
-    say(io::fill("", "No learned case is written; --anyway writes one all the same.", style.width));
+    say_filled("No learned case is written; --anyway writes one all the same.");
     return;
   }
   if (!written.left_out.empty())
-    say(io::fill("",
-                 "Moved, but not written to the learned case, for want of a place: " +
-                     io::printable(io::listed(written.left_out)) + ".",
-                 style.width));
-  if (!written.tied.empty())
-    say(io::fill("", "Hang together now: " + tie_words(written.tied) + ".", style.width));
+    say_filled("Moved, but not written to the learned case, for want of a place: " +
+               io::printable(io::listed(written.left_out)) + ".");
+  if (!written.tied.empty()) say_filled("Hang together now: " + tie_words(written.tied) + ".");
   if (!written.untied.empty())
-    say(io::fill("",
-                 "Hang together, but the learned case can't hold it, or has them tied in its own way: " +
-                     tie_words(written.untied) + ".",
-                 style.width));
+    say_filled("Hang together, but the learned case can't hold it, or has them tied in its own way: " +
+               tie_words(written.untied) + ".");
 }
 
 io::LearnWords words_of(const casefile::CaseFile& file, const casefile::ObservationsResult& read,
@@ -261,13 +240,11 @@ std::vector<int> solved_claims(const io::Run& run) {
   };
   std::vector<int> kept;
   for (const int index : find_claims(run.content, {})) {
-    const geometry::Claim& claim = run.content.claims[static_cast<std::size_t>(index)];
+    const geometry::Claim& claim = io::at(run.content.claims, index);
     if (is_solved(claim.when) && is_solved(claim.against) && is_solved(claim.seen_in))
       kept.push_back(index);
     else
-      say(io::fill("",
-                   "Left out, as a condition it speaks of has no solution: " + io::printable(claim.id) + ".",
-                   look().width));
+      say_filled("Left out, as a condition it speaks of has no solution: " + io::printable(claim.id) + ".");
   }
   return kept;
 }
@@ -303,7 +280,7 @@ ExitStatus learn_case(const LearnCommand& options) {
   say(write_results_folder(results_place(options.out, options.path, "-learned"), [&](const auto& place) {
     return io::write_learned(run, learned, words, written.text, place);
   }));
-  say(io::fill("", io::kCaution, look().width));
+  say_filled(io::kCaution);
   if (!learned.reliable) return ExitStatus::cannot_tell;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
 }
@@ -325,23 +302,22 @@ std::string keys_help() {
 }  // namespace
 
 void add_learn(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<LearnCommand>();
-  CLI::App* command = app.add_subcommand("learn", "What is believed after something was measured");
-  add_case_argument(*command, options->path);
-  command->add_option("OBSERVATIONS", options->observations, "File of observations")->required();
-  add_sampling_options(*command, "Samples in every round", 1 << 18, options->samples, options->seed);
-  command->add_flag("--anyway", options->anyway,
-                    "Write a learned case even where the readings contradict the description");
-  add_out_option(*command, options->out, "-learned");
-  command->footer(
-      "Example of a file:\n  tuft-observations: 1\n  observations:\n"
-      "    - {in: bench, strip: comb, leans: in}\n"
-      "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
-      keys_help() +
-      "\nExit status: 0 learned, 2 the readings contradict the description or each other, 3 bad input, 4 a "
-      "condition without a solution, 5 results not "
-      "written.");
-  command->callback([options, &status] { status = learn_case(*options); });
+  auto [command, options] =
+      add_command(app, status, learn_case, "learn", "What is believed after something was measured",
+                  "Example of a file:\n  tuft-observations: 1\n  observations:\n"
+                  "    - {in: bench, strip: comb, leans: in}\n"
+                  "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
+                      keys_help() +
+                      "\nExit status: 0 learned, 2 the readings contradict the description or each other, 3 "
+                      "bad input, 4 a "
+                      "condition without a solution, 5 results not "
+                      "written.");
+  add_case_argument(command, options.path);
+  command.add_option("OBSERVATIONS", options.observations, "File of observations")->required();
+  add_sampling_options(command, "Samples in every round", 1 << 18, options.samples, options.seed);
+  command.add_flag("--anyway", options.anyway,
+                   "Write a learned case even where the readings contradict the description");
+  add_out_option(command, options.out, "-learned");
 }
 
 }  // namespace tuft::cli

@@ -1,7 +1,6 @@
 // tuft lint: what is wrong with a case file, what looks wrong, and what had to be assumed.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <memory>
 #include <utility>
 
 #include "tools/cli/console.hpp"
@@ -67,14 +66,19 @@ void say_in_short(const std::vector<Assumption>& assumptions) {
       "--all lists them with their reasons.\n");
 }
 
-ExitStatus lint(const std::string& path, bool all) {
-  const casefile::ReadResult read = casefile::read_case(path);
+struct LintOptions {
+  std::string path;
+  bool all = false;
+};
+
+ExitStatus lint(const LintOptions& options) {
+  const casefile::ReadResult read = casefile::read_case(options.path);
   say(verdict(read));
   complain(error_text(read));
   show_warnings(read);
   if (!read.errors.empty()) return ExitStatus::bad_input;
   if (read.file.assumptions.empty()) return ExitStatus::good;
-  all ? say_in_full(read.file.assumptions) : say_in_short(read.file.assumptions);
+  options.all ? say_in_full(read.file.assumptions) : say_in_short(read.file.assumptions);
   say_spreads(read.file.assumptions);
   return ExitStatus::good;
 }
@@ -82,16 +86,12 @@ ExitStatus lint(const std::string& path, bool all) {
 }  // namespace
 
 void add_lint(CLI::App& app, ExitStatus& status) {
-  auto path = std::make_shared<std::string>();
-  auto all = std::make_shared<bool>(false);
-  CLI::App* command =
-      app.add_subcommand("lint", "Errors and warnings of a case file, and what it leaves to assume");
-  add_case_argument(*command, *path);
-  command->add_flag("--all", *all, "Every assumed value, with the reason for it");
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, lint, "lint", "Errors and warnings of a case file, and what it leaves to assume",
       "Examples:\n  tuft lint notebook.yaml\n  tuft lint notebook.yaml --all\n\n"
       "Exit status: 0 no errors, 3 errors.");
-  command->callback([path, all, &status] { status = lint(*path, *all); });
+  add_case_argument(command, options.path);
+  command.add_flag("--all", options.all, "Every assumed value, with the reason for it");
 }
 
 }  // namespace tuft::cli

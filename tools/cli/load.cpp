@@ -41,43 +41,37 @@ int find_name(const std::string& kind, const std::string& name, const std::vecto
   const auto found = std::find(known.begin(), known.end(), name);
   if (found != known.end()) return static_cast<int>(found - known.begin());
   if (known.empty()) refuse("the case has no " + kind + " at all, so no '" + name + "'");
-  const std::string hint = casefile::did_you_mean(name, known);
-  refuse("the case has no " + kind + " '" + name + "'; " +
-         (hint.empty() ? "the file has: " + casefile::listed(known) : hint));
+  refuse_unknown("the case has no " + kind + " '" + name + "'", casefile::did_you_mean(name, known), known,
+                 "the file has: ");
 }
 
 int find_condition(const geometry::Case& content, const std::string& name) {
   return find_name("condition", name, names_of(content.conditions));
 }
 
+int chosen_condition(const geometry::Case& content, const std::string& name, const std::string& what) {
+  if (content.conditions.empty()) refuse("the case has no condition" + what);
+  return name.empty() ? 0 : find_condition(content, name);
+}
+
 int find_vent(const geometry::Case& content, const std::string& name) {
   return find_name("vent", name, names_of(content.device.vents));
 }
 
-std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids) {
-  std::vector<std::string> known;
-  for (const auto& claim : content.claims) known.push_back(claim.id);
-  std::set<int> wanted;
-  for (const std::string& id : ids) wanted.insert(find_name("claim", id, known));
-  if (ids.empty()) {
-    for (std::size_t i = 0; i < known.size(); ++i) wanted.insert(static_cast<int>(i));
-  }
-  return {wanted.begin(), wanted.end()};
-}
-
-std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names) {
-  std::set<int> wanted;
-  for (const std::string& name : names) wanted.insert(find_condition(content, name));
-  if (names.empty()) {
-    for (std::size_t i = 0; i < content.conditions.size(); ++i) wanted.insert(static_cast<int>(i));
-  }
-  return {wanted.begin(), wanted.end()};
+std::vector<std::string> claim_ids(const geometry::Case& content) {
+  std::vector<std::string> ids;
+  for (const auto& claim : content.claims) ids.push_back(claim.id);
+  return ids;
 }
 
 namespace {
 
-bool contains(const std::vector<int>& list, int value) {
-  return std::find(list.begin(), list.end(), value) != list.end();
+// Indices of those named, or all when none is; rising, each once.
+std::vector<int> find_names(const char* kind, const std::vector<std::string>& names,
+                            const std::vector<std::string>& known) {
+  std::set<int> wanted;
+  for (const std::string& name : names.empty() ? known : names) wanted.insert(find_name(kind, name, known));
+  return {wanted.begin(), wanted.end()};
 }
 
 std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
@@ -95,6 +89,14 @@ std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
 }
 
 }  // namespace
+
+std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids) {
+  return find_names("claim", ids, claim_ids(content));
+}
+
+std::vector<int> find_conditions(const geometry::Case& content, const std::vector<std::string>& names) {
+  return find_names("condition", names, names_of(content.conditions));
+}
 
 std::vector<study::ConditionResult> by_index(const geometry::Case& content,
                                              const std::vector<study::ConditionResult>& results) {

@@ -1,6 +1,7 @@
 // A case file read and solved, and the names in it found, as commands need it.
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -27,6 +28,11 @@ std::vector<std::string> names_of(const std::vector<Named>& list) {
   return names;
 }
 
+/// Whether an index is one of the list.
+inline bool contains(const std::vector<int>& list, int value) {
+  return std::find(list.begin(), list.end(), value) != list.end();
+}
+
 /// Index of a name among those known; `kind` is what it names. Throws Failure (bad_input) with the nearest
 /// known name, or all.
 int find_name(const std::string& kind, const std::string& name, const std::vector<std::string>& known);
@@ -35,6 +41,13 @@ int find_name(const std::string& kind, const std::string& name, const std::vecto
 /// all.
 int find_condition(const geometry::Case& content, const std::string& name);
 int find_vent(const geometry::Case& content, const std::string& name);
+
+/// The condition of that name, or the first when the name is empty; `what` is to be done with it: " to draw".
+/// Throws Failure (bad_input) also where the case has none.
+int chosen_condition(const geometry::Case& content, const std::string& name, const std::string& what);
+
+/// The ids of all claims.
+std::vector<std::string> claim_ids(const geometry::Case& content);
 
 /// The claims of those ids, or all when none is named; in the order of the case, each once.
 std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids);

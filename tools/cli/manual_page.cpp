@@ -1,42 +1,28 @@
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <cstdio>
+#include <map>
 
 #include "tools/cli/command_tree.hpp"
+#include "tools/figure/text.hpp"
 
 namespace tuft::cli {
 namespace {
 
 // Other characters than ASCII by their code point: a page is read in any locale.
-std::string code_point(const std::string& text, std::size_t& at) {
-  const auto lead = static_cast<unsigned char>(text[at]);
-  const int more = lead >= 0xF0 ? 3 : lead >= 0xE0 ? 2 : 1;
-  unsigned code = lead & (0x3FU >> more);
-  for (int i = 0; i < more && at + 1 < text.size(); ++i) {
-    code = (code << 6U) | (static_cast<unsigned char>(text[++at]) & 0x3FU);
-  }
-  char name[16];
-  std::snprintf(name, sizeof name, "\\[u%04X]", code);
-  return name;
-}
-
 std::string roff(const std::string& text) {
+  static const std::map<char32_t, const char*> kEscapes = {
+      {U'\\', "\\e"}, {U'-', "\\-"}, {U'\'', "\\(aq"}, {U'"', "\\(dq"}};
   std::string out;
-  for (std::size_t at = 0; at < text.size(); ++at) {
-    const char c = text[at];
+  for (const char32_t code : figure::characters(text)) {
     const bool line_starts = out.empty() || out.back() == '\n';
-    if (line_starts && (c == '.' || c == '\'')) out += "\\&";
-    if (c == '\\') {
-      out += "\\e";
-    } else if (c == '-') {
-      out += "\\-";
-    } else if (c == '\'') {
-      out += "\\(aq";
-    } else if (c == '"') {
-      out += "\\(dq";
-    } else if (static_cast<unsigned char>(c) >= 0x80) {
-      out += code_point(text, at);
+    if (line_starts && (code == U'.' || code == U'\'')) out += "\\&";
+    if (const auto found = kEscapes.find(code); found != kEscapes.end()) {
+      out += found->second;
+    } else if (code >= 0x80) {
+      out += fmt::format("\\[u{:04X}]", static_cast<unsigned>(code));
     } else {
-      out += c;
+      out += static_cast<char>(code);
     }
   }
   return out;

@@ -6,13 +6,13 @@
 #include <cerrno>
 #include <cstring>
 #include <iostream>
-#include <memory>
 #include <stdexcept>
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/casefile/starter.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/cli/questions.hpp"
 #include "tools/figure/device_drawing.hpp"
 #include "tools/io/folder.hpp"
@@ -21,21 +21,8 @@
 namespace tuft::cli {
 namespace {
 
-/// What the command line says; empty texts were not given.
-struct NewOptions {
-  std::string name, kind, size, feet, vents, outlet, fan, power;
-};
-
 // "My notebook" -> "my-notebook".
 std::string slug(const std::string& name) { return io::lower_case(io::file_name_of(name)); }
-
-cli::Given given_in(const NewOptions& options) {
-  const auto given = [](const std::string& text) {
-    return text.empty() ? std::nullopt : std::optional<std::string>(text);
-  };
-  return {given(options.kind),  given(options.name),   given(options.size), given(options.feet),
-          given(options.vents), given(options.outlet), given(options.fan),  given(options.power)};
-}
 
 std::optional<std::string> line_of_input() {
   std::string line;
@@ -44,16 +31,15 @@ std::optional<std::string> line_of_input() {
 }
 
 // Asks where somebody can answer and has not said it all by naming a class.
-casefile::Starter get_starter(const NewOptions& options) {
-  cli::Given given = given_in(options);
+casefile::Starter get_starter(const cli::Given& given) {
   try {
-    if (!given.kind && isatty(STDIN_FILENO) != 0) {
+    if (given.kind.empty() && isatty(STDIN_FILENO) != 0) {
       say("A return takes what stands in brackets; Ctrl-D ends without writing anything.\n\n");
       const auto starter = cli::ask_for_starter(given, {say, line_of_input});
       if (starter) return *starter;
       throw Failure(ExitStatus::bad_input, "\nnothing was written\n");
     }
-    if (!given.name) throw std::invalid_argument("new needs NAME: what the device is called");
+    if (given.name.empty()) throw std::invalid_argument("new needs NAME: what the device is called");
     return cli::starter_from(given);
   } catch (const std::invalid_argument& wrong) {
     throw Failure(ExitStatus::bad_input, wrong.what());
@@ -122,8 +108,8 @@ std::string drawing_of(const geometry::Case& content) {
   return figure::device_drawing(drawing);
 }
 
-ExitStatus new_case(const NewOptions& options) {
-  casefile::Starter starter = get_starter(options);
+ExitStatus new_case(const cli::Given& given) {
+  casefile::Starter starter = get_starter(given);
   const std::filesystem::path schema = schema_file();
   if (!schema.empty()) starter.schema = file_uri(schema);
   const std::string stem = slug(starter.name), path = stem + ".yaml", drawing = stem + ".svg";
@@ -140,32 +126,30 @@ ExitStatus new_case(const NewOptions& options) {
 }  // namespace
 
 void add_new(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<NewOptions>();
   // The words stand in the type, where help and completion find them; what is wrong with one is told by us.
   std::string classes;
   for (const casefile::StarterClass kind : casefile::starter_classes()) {
     classes += (classes.empty() ? "{" : ",") + std::string(casefile::class_word(kind));
   }
-  CLI::App* command = app.add_subcommand("new", "A commented case file to start from, and a drawing of it");
-  command->add_option("NAME", options->name, "Name of the device");
-  command->add_option("--class", options->kind, "What it is most like; with it nothing is asked")
-      ->type_name(classes + "}");
-  command->add_option("--size", options->size, "Width x depth x height, such as '312 x 221 x 16 mm'")
-      ->type_name("SIZE");
-  command->add_option("--feet", options->feet, "Height of its feet, such as '2 mm'")->type_name("LENGTH");
-  command->add_option("--vents", options->vents, "Faces with openings, such as base,right; the outlet apart")
-      ->type_name("FACES");
-  command->add_option("--outlet", options->outlet, "Face the fan blows out of")->type_name("FACE");
-  command->add_option("--fan", options->fan, "Diameter of the fan's impeller, such as '52 mm'")
-      ->type_name("LENGTH");
-  command->add_option("--power", options->power, "Power at full load, such as '35 W'")->type_name("POWER");
-  command->footer(
+  auto [command, given] = add_command(
+      app, status, new_case, "new", "A commented case file to start from, and a drawing of it",
       "Examples:\n  tuft new                          asks, on a terminal\n"
       "  tuft new \"My notebook\"            asks for the rest; writes my-notebook.yaml and my-notebook.svg\n"
       "  tuft new \"My box\" --class fanless-box --size '180 x 120 x 40 mm' --vents base,top\n\n"
       "Where nobody can be asked, what is not given is the class's own, and the class a slim-notebook.\n"
       "Exit status: 0 written, 3 bad input, 5 not written. An existing file is left alone.");
-  command->callback([options, &status] { status = new_case(*options); });
+  command.add_option("NAME", given.name, "Name of the device");
+  command.add_option("--class", given.kind, "What it is most like; with it nothing is asked")
+      ->type_name(classes + "}");
+  command.add_option("--size", given.size, "Width x depth x height, such as '312 x 221 x 16 mm'")
+      ->type_name("SIZE");
+  command.add_option("--feet", given.feet, "Height of its feet, such as '2 mm'")->type_name("LENGTH");
+  command.add_option("--vents", given.vents, "Faces with openings, such as base,right; the outlet apart")
+      ->type_name("FACES");
+  command.add_option("--outlet", given.outlet, "Face the fan blows out of")->type_name("FACE");
+  command.add_option("--fan", given.fan, "Diameter of the fan's impeller, such as '52 mm'")
+      ->type_name("LENGTH");
+  command.add_option("--power", given.power, "Power at full load, such as '35 W'")->type_name("POWER");
 }
 
 }  // namespace tuft::cli

@@ -13,6 +13,14 @@
 namespace tuft::cli {
 namespace fs = std::filesystem;
 
+CLI::App& add_command(CLI::App& app, const std::string& name, const std::string& about,
+                      const std::string& footer, std::function<void()> run) {
+  CLI::App* command = app.add_subcommand(name, about);
+  command->footer(footer);
+  command->callback(std::move(run));
+  return *command;
+}
+
 void add_case_argument(CLI::App& command, std::string& path) {
   command.add_option("CASE", path, "Case file")->required();
 }

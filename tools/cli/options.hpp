@@ -4,8 +4,10 @@
 
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "geometry/casefile/quantity.hpp"
@@ -17,6 +19,20 @@ class App;
 }
 
 namespace tuft::cli {
+
+/// Adds a command that runs a function; `footer` stands below its options.
+CLI::App& add_command(CLI::App& app, const std::string& name, const std::string& about,
+                      const std::string& footer, std::function<void()> run);
+
+/// The same with options of its own, which the parser fills; `run` leaves the exit status.
+template <typename Options>
+std::pair<CLI::App&, Options&> add_command(CLI::App& app, ExitStatus& status,
+                                           ExitStatus (*run)(const Options&), const std::string& name,
+                                           const std::string& about, const std::string& footer) {
+  const auto options = std::make_shared<Options>();
+  CLI::App& command = add_command(app, name, about, footer, [=, &status] { status = run(*options); });
+  return {command, *options};
+}
 
 /// CASE, with which most commands begin.
 void add_case_argument(CLI::App& command, std::string& path);

@@ -1,7 +1,6 @@
 // tuft predict: solves the conditions of a case, shows them, and writes the results folder.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <memory>
 
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
@@ -17,10 +16,6 @@
 
 namespace tuft::cli {
 namespace {
-
-bool has(const std::vector<int>& list, int value) {
-  return std::find(list.begin(), list.end(), value) != list.end();
-}
 
 struct PredictOptions {
   std::string path;
@@ -42,8 +37,8 @@ std::vector<int> detailed(const geometry::Case& content, const std::vector<int>&
   if (names.empty()) return {};
   const std::vector<int> wanted = find_conditions(content, names);
   for (const int condition : wanted)
-    if (!has(solved, condition))
-      refuse("--details: condition '" + content.conditions[static_cast<std::size_t>(condition)].name +
+    if (!contains(solved, condition))
+      refuse("--details: condition '" + io::at(content.conditions, condition).name +
              "' is not among those that --condition names");
   return wanted;
 }
@@ -58,9 +53,9 @@ void say_tables(const io::Run& run, const std::vector<int>& wanted) {
         "\n");
   }
   for (const auto& result : run.conditions)
-    if (has(wanted, result.condition)) say(io::condition_text(run.content, result, style) + "\n");
+    if (contains(wanted, result.condition)) say(io::condition_text(run.content, result, style) + "\n");
   for (const auto& sweep : run.content.sweeps) {
-    if (!has(wanted, sweep.condition)) continue;
+    if (!contains(wanted, sweep.condition)) continue;
     for (const auto& result : run.sweeps) {
       if (result.name == sweep.name) say(io::sweep_text(run.content, sweep, result, style) + "\n");
     }
@@ -72,8 +67,7 @@ void say_overview(const io::Run& run) {
   const io::Look style = look();
   say(io::overview_text(run, style));
   if (!run.claims.empty()) say("\n" + io::verdicts_text(run, style));
-  if (run.doubt && !run.claims.empty())
-    say(io::fill("", short_sampling_note(run.content, *run.doubt), style.width));
+  if (run.doubt && !run.claims.empty()) say_filled(short_sampling_note(run.content, *run.doubt));
   say("\n");
 }
 
@@ -88,7 +82,7 @@ void say_endnotes(const io::Run& run) {
   }
   if (run.doubt) {
     const std::string why = run.claims.empty() ? "" : " tuft check says why.";
-    say(io::fill("", sampling_note(run.content, *run.doubt) + why, style.width));
+    say_filled(sampling_note(run.content, *run.doubt) + why);
   }
 }
 
@@ -136,26 +130,23 @@ ExitStatus predict(const PredictOptions& options) {
 }  // namespace
 
 void add_predict(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<PredictOptions>();
-  CLI::App* command =
-      app.add_subcommand("predict", "Which vents take air in, let it out, or do next to nothing");
-  add_case_argument(*command, options->path);
-  add_conditions_option(*command, options->conditions);
-  command->add_flag(
-      "--details{" + std::string(kAll) + "}", options->details,
-      "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
-      "alone, may be given several times");
-  add_out_option(*command, options->out, "-tuft");
-  command->add_flag("--no-files", options->no_files, "Show the answers only");
-  add_thorough_option(*command, options->thorough);
-  add_samples_option(*command, options->samples);
-  add_quiet_option(*command, options->quiet);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, predict, "predict", "Which vents take air in, let it out, or do next to nothing",
       "Examples:\n  tuft predict notebook.yaml\n  tuft predict notebook.yaml --details=use\n"
       "  tuft predict notebook.yaml --condition use --condition bench --out figures\n\n"
       "Exit status: 0 every condition solved, 3 bad input, 4 a condition without a solution, 5 results not "
       "written.");
-  command->callback([options, &status] { status = predict(*options); });
+  add_case_argument(command, options.path);
+  add_conditions_option(command, options.conditions);
+  command.add_flag(
+      "--details{" + std::string(kAll) + "}", options.details,
+      "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
+      "alone, may be given several times");
+  add_out_option(command, options.out, "-tuft");
+  command.add_flag("--no-files", options.no_files, "Show the answers only");
+  add_thorough_option(command, options.thorough);
+  add_samples_option(command, options.samples);
+  add_quiet_option(command, options.quiet);
 }
 
 }  // namespace tuft::cli

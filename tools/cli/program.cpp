@@ -71,13 +71,6 @@ std::vector<std::string> option_names(const CLI::App& command) {
   return names;
 }
 
-const CLI::App* command_of(const CLI::App& app, const std::string& name) {
-  for (const CLI::App* command : app.get_subcommands({})) {
-    if (command->get_name() == name) return command;
-  }
-  return nullptr;
-}
-
 std::string with_help(const std::string& fault, const CLI::App* command) {
   const char* joint = fault.back() == '?' ? " " : "; ";
   return fault + joint + "tuft " + (command == nullptr ? std::string() : command->get_name() + " ") +
@@ -170,7 +163,9 @@ std::string without_value(const CLI::App& command, const std::string& message) {
 // option that may have been meant. At least one word must follow the program's name.
 std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int argc, char** argv) {
   const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
-  const CLI::App* command = command_of(app, words.front());
+  const auto commands =
+      app.get_subcommands([&](const CLI::App* each) { return each->check_name(words.front()); });
+  const CLI::App* command = commands.empty() ? nullptr : commands.front();
   if (command == nullptr) {
     return words.front()[0] == '-' ? no_such_option(app, nullptr, words.front())
                                    : no_such_command(app, words.front());

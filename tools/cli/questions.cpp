@@ -9,6 +9,7 @@
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/quantity.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::cli {
 
@@ -73,6 +74,8 @@ std::vector<std::string> words_of(const std::vector<Face>& faces) {
   return words;
 }
 
+std::string face_words(const std::vector<Face>& faces) { return io::joined(words_of(faces), ", "); }
+
 std::string with_hint(const std::string& message, const std::string& word,
                       const std::vector<std::string>& known) {
   const std::string hint = casefile::hint_for(word, known);
@@ -136,12 +139,6 @@ Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Fa
   return {faces, ""};
 }
 
-std::string face_words(const std::vector<Face>& faces) {
-  std::string text;
-  for (const std::string& word : words_of(faces)) text += (text.empty() ? "" : ", ") + word;
-  return text;
-}
-
 std::string millimetres(double length) { return fmt::format("{:.5g} mm", length * 1e3); }
 
 std::string watts(double power) { return fmt::format("{:.4g} W", power); }
@@ -161,9 +158,9 @@ class Inquiry {
 
   /// `understand` makes a value of a text; `usual` is what an empty answer stands for.
   template <typename Type, typename Understand>
-  Type get(const std::optional<std::string>& given, const char* option, const std::string& question,
+  Type get(const std::string& given, const char* option, const std::string& question,
            const std::string& usual, Understand understand) const {
-    if (given) return sound(understand(*given), option);
+    if (!given.empty()) return sound(understand(given), option);
     if (talk_ == nullptr) return sound(understand(usual), option);
     for (;;) {
       talk_->say(question + (usual.empty() ? ": " : " [" + usual + "]: "));
@@ -223,7 +220,7 @@ double room_for_impeller(const geometry::Vec3& size) {
 void get_fan(const Given& given, const Inquiry& inquiry, Starter& starter) {
   const std::vector<Face> allowed = casefile::outlet_faces(starter.kind);
   if (allowed.empty()) {
-    if (given.outlet || given.fan) {
+    if (!given.outlet.empty() || !given.fan.empty()) {
       throw std::invalid_argument(std::string("--outlet, --fan: a ") + casefile::class_word(starter.kind) +
                                   " has no fan");
     }

@@ -35,9 +35,6 @@ Answer<double> power_of(const std::string& text);
 Answer<std::vector<geometry::Face>> faces_of(const std::string& text,
                                              const std::vector<geometry::Face>& allowed);
 
-/// The words of faces: "base, left".
-std::string face_words(const std::vector<geometry::Face>& faces);
-
 /// A length or a power as people write it: "312 mm", "8.5 W".
 std::string millimetres(double length);
 std::string watts(double power);
@@ -48,10 +45,10 @@ struct Talk {
   std::function<std::optional<std::string>()> line;
 };
 
-/// What was given beforehand, such as by options; what is there is not asked. Texts as the functions above
-/// read them.
+/// What was given beforehand, such as by options; what is not empty is not asked. Texts as the functions
+/// above read them.
 struct Given {
-  std::optional<std::string> kind, name, size, feet, vents, outlet, fan, power;
+  std::string kind, name, size, feet, vents, outlet, fan, power;
 };
 
 /// Asks for everything that was not given; an empty answer takes what stands in brackets, a bad one is asked

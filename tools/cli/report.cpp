@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
-#include <memory>
 
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
@@ -26,6 +25,7 @@ struct ReportOptions {
   std::vector<std::string> with;
   bool thorough = false;
   int samples = kPassingSamples;
+  const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
 };
 
 // A results file, and whether all its conditions have a solution.
@@ -39,8 +39,7 @@ bool is_results_file(const fs::path& path) { return path.extension() == ".json";
 std::string bytes_of(const std::string& path) {
   std::ifstream stream(path, std::ios::binary);
   const std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  if (!stream.is_open() || stream.bad())
-    throw Failure(ExitStatus::bad_input, io::printable("cannot read " + path + ": " + std::strerror(errno)));
+  if (!stream.is_open() || stream.bad()) refuse("cannot read " + path + ": " + std::strerror(errno));
   return bytes;
 }
 
@@ -64,7 +63,7 @@ Results with_others(Results results, const ReportOptions& options) {
     try {
       results.text = page::with_sections(results.text, bytes_of(path.string()), listed);
     } catch (const page::ResultsError& error) {
-      throw Failure(ExitStatus::bad_input, io::printable(path.string() + ": " + error.what()));
+      refuse(path.string() + ": " + error.what());
     }
   }
   return results;
@@ -74,7 +73,7 @@ std::string page_of(const std::string& results, const std::string& path) {
   try {
     return page::report_page(results, engine_for_page());
   } catch (const page::ResultsError& error) {
-    throw Failure(ExitStatus::bad_input, io::printable(path + ": " + error.what()));
+    refuse(path + ": " + error.what());
   }
 }
 
@@ -88,6 +87,8 @@ fs::path place_of(const ReportOptions& options) {
 
 ExitStatus report(const ReportOptions& options) {
   const bool is_results = is_results_file(options.path);
+  if (is_results && options.given_samples->count() > 0)
+    refuse("--samples: a results file holds what was sampled; give the case to sample it anew");
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
@@ -100,33 +101,25 @@ ExitStatus report(const ReportOptions& options) {
 }  // namespace
 
 void add_report(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<ReportOptions>();
-  CLI::App* command =
-      app.add_subcommand("report", "One page to publish: answers, drawings to scale, tables, assumptions");
-  command->add_option("CASE", options->path, "Case file, or a results.json, which is not solved anew")
-      ->required();
-  command->add_option("--out", options->out, "The page; default: named after the case, in this folder")
-      ->type_name("FILE");
-  command
-      ->add_option(
-          "--with", options->with,
-          "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("DIR");
-  const CLI::Option* samples = add_samples_option(*command, options->samples);
-  add_thorough_option(*command, options->thorough);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, report, "report", "One page to publish: answers, drawings to scale, tables, assumptions",
       "Examples:\n  tuft report notebook.yaml\n  tuft report notebook-tuft/results.json --out page.html\n"
       "  tuft report notebook.yaml --with notebook-field --with notebook-bench\n\n"
       "The page needs no network and no other file. An earlier page is replaced; any other file is left "
       "alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
-  command->callback([options, samples, &status] {
-    if (samples->count() > 0 && is_results_file(options->path))
-      throw Failure(ExitStatus::bad_input,
-                    "--samples: a results file holds what was sampled; give the case to sample it anew");
-    status = report(*options);
-  });
+  command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved anew")
+      ->required();
+  command.add_option("--out", options.out, "The page; default: named after the case, in this folder")
+      ->type_name("FILE");
+  command
+      .add_option(
+          "--with", options.with,
+          "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
+      ->allow_extra_args(false)
+      ->type_name("DIR");
+  options.given_samples = add_samples_option(command, options.samples);
+  add_thorough_option(command, options.thorough);
 }
 
 }  // namespace tuft::cli

@@ -1,7 +1,6 @@
 // tuft study: how sure each claim is, what it depends on, and what to measure next.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <memory>
 
 #include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
@@ -10,8 +9,6 @@
 #include "tools/cli/world.hpp"
 #include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
@@ -45,31 +42,29 @@ ExitStatus study_case(const StudyOptions& options) {
   say(io::doubt_text(run.content, doubt, style));
   say_state_warnings(run);
   say("\n" + io::claims_summary(run.claims) + "\n");
-  say(io::fill("", sampling_note(run.content, doubt), style.width));
+  say_filled(sampling_note(run.content, doubt));
   if (!world.speaks()) return status_of(run);
   say(write_results_folder(results_place(options.out, options.path, "-study"),
                            [&](const auto& place) { return io::write_study(run, doubt, place); }));
-  say(io::fill("", io::kCaution, style.width));
+  say_filled(io::kCaution);
   return status_of(run);
 }
 
 }  // namespace
 
 void add_study(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<StudyOptions>();
-  CLI::App* command =
-      app.add_subcommand("study", "How sure each claim is, what it depends on, and what to measure next");
-  add_case_argument(*command, options->path);
-  command->add_option("--claims", options->claims, "Only these claims, by their ids")->type_name("ID");
-  add_sampling_options(*command, "Most samples of the values in doubt", 1 << 20, options->how.samples,
-                       options->how.seed);
-  add_field_option(*command, options->field);
-  add_out_option(*command, options->out, "-study");
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, study_case, "study",
+      "How sure each claim is, what it depends on, and what to measure next",
       "Examples:\n  tuft study notebook.yaml --samples 8192\n  mpirun -n 4 tuft study notebook.yaml (where "
       "built with MPI)\n\n"
       "Exit status: as tuft check; 5 results not written.");
-  command->callback([options, &status] { status = study_case(*options); });
+  add_case_argument(command, options.path);
+  command.add_option("--claims", options.claims, "Only these claims, by their ids")->type_name("ID");
+  add_sampling_options(command, "Most samples of the values in doubt", 1 << 20, options.how.samples,
+                       options.how.seed);
+  add_field_option(command, options.field);
+  add_out_option(command, options.out, "-study");
 }
 
 }  // namespace tuft::cli

@@ -2,13 +2,10 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
-#include <memory>
 
 #include "solver/network/warm_up.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/finite.hpp"
-#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
@@ -43,8 +40,7 @@ std::pair<std::string, double> read_name_at(const char* option, const std::strin
 
 network::Plan plan_of(const geometry::Case& content, const WarmupOptions& options) {
   network::Plan plan;
-  if (content.conditions.empty()) refuse("the case has no condition to warm up");
-  if (!options.condition.empty()) plan.condition = find_condition(content, options.condition);
+  plan.condition = chosen_condition(content, options.condition, " to warm up");
   plan.from = read_start(content, options.from).value_or(network::kCold);
   if (!options.band.empty()) {
     plan.band = read_option("--band", options.band, casefile::Dimension::difference, "K");
@@ -86,16 +82,16 @@ void add_columns(io::Warmup& out, WarmupColumn::Kind kind, const std::vector<net
 void add_rows(io::Warmup& out, const WarmUp& run, const std::vector<int>& tracks, const char* what) {
   for (const int index : tracks) {
     if (index == network::kNoTrack) continue;
-    const network::Track& track = run.course.history.temperature[static_cast<std::size_t>(index)];
+    const network::Track& track = io::at(run.course.history.temperature, index);
     const auto hottest = std::max_element(track.values.begin(), track.values.end());
     io::WarmupRow row;
     row.name = track.name;
     row.what = what;
     row.start = track.values.front();
     row.hottest = *hottest;
-    row.hottest_at = out.time[static_cast<std::size_t>(hottest - track.values.begin())];
+    row.hottest_at = io::at(out.time, hottest - track.values.begin());
     row.end = track.values.back();
-    row.settles = run.settling.of_temperature[static_cast<std::size_t>(index)];
+    row.settles = io::at(run.settling.of_temperature, index);
     out.rows.push_back(row);
   }
 }
@@ -156,14 +152,13 @@ void add_series(io::Warmup& out, const WarmUp& run) {
 // The warm-up of a case by a plan, as plain data for table, chart and files. @pre it did not fail
 io::Warmup warmup_result(const casefile::CaseFile& file, const network::Plan& plan, const WarmUp& run) {
   const geometry::Case& content = file.content;
-  const auto& condition = content.conditions[static_cast<std::size_t>(plan.condition)];
+  const auto& condition = io::at(content.conditions, plan.condition);
   io::Warmup out;
   out.condition = condition.name;
   out.circumstances = io::circumstances(content, condition);
   out.start = plan.from == network::kCold
                   ? "from room temperature, " + io::temperature_text(run.ambient)
-                  : "from the steady state of " +
-                        study::quoted(content.conditions[static_cast<std::size_t>(plan.from)].name);
+                  : "from the steady state of " + study::quoted(io::at(content.conditions, plan.from).name);
   out.device = content.device.name;
   out.case_file = std::filesystem::path(file.path).filename().string();
   out.case_sha256 = io::sha256(file.text);
@@ -193,7 +188,7 @@ ExitStatus warmup(const WarmupOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const network::Plan plan = plan_of(file.content, options);
   const WarmUp run = network::warm_up(file.content, plan);
-  const std::string& name = file.content.conditions[static_cast<std::size_t>(plan.condition)].name;
+  const std::string& name = io::at(file.content.conditions, plan.condition).name;
   if (run.course.ending == network::Ending::failed)
     throw Failure(ExitStatus::no_solution,
                   io::printable("no warm-up of " + name + ": " + run.course.message));
@@ -234,18 +229,15 @@ void add_options(CLI::App& command, WarmupOptions& options) {
 }  // namespace
 
 void add_warmup(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<WarmupOptions>();
-  CLI::App* command =
-      app.add_subcommand("warmup", "How it warms up, how long it must soak, what happens when a fan fails");
-  add_options(*command, *options);
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, warmup, "warmup", "How it warms up, how long it must soak, what happens when a fan fails",
       "Times are in seconds or with a unit: 90, 90s, 10min, 1.5h.\n\n"
       "Examples:\n  tuft warmup notebook.yaml --condition use\n"
       "  tuft warmup notebook.yaml --from steady:idle --condition use --fan-fails left@20min\n"
       "  tuft warmup notebook.yaml --from steady:use --power-off 0 --until 2h -o cool-down\n\n"
       "Exit status: 0 followed to its end, 3 bad input, 4 no flow or no start was found, 5 results not "
       "written.");
-  command->callback([options, &status] { status = warmup(*options); });
+  add_options(command, options);
 }
 
 }  // namespace tuft::cli

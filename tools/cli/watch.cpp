@@ -5,7 +5,6 @@
 
 #include <CLI/CLI.hpp>
 #include <csignal>
-#include <memory>
 #include <optional>
 
 #include "tools/cli/believe.hpp"
@@ -123,7 +122,7 @@ class Watched {
       const std::string words = result.report.converged
                                     ? io::summary_sentence(run.content, result)
                                     : "No solution: " + io::printable(result.report.reason);
-      say(io::fill("  ", io::printable(result.name) + ": " + words, look().width));
+      say_filled(io::printable(result.name) + ": " + words, "  ");
     }
     if (!run.claims.empty()) say("\n" + io::verdicts_text(run, look()));
   }
@@ -132,7 +131,7 @@ class Watched {
     const std::vector<std::string> lines = page::changes(*last_, run);
     say(broken_ ? "Good again. " : "");
     say(lines.empty() ? "Nothing that shows has changed.\n" : "Changed:\n");
-    for (const std::string& line : lines) say(io::fill("  ", line, look().width));
+    for (const std::string& line : lines) say_filled(line, "  ");
   }
 
   std::string path_;
@@ -188,10 +187,8 @@ ExitStatus watch(const WatchOptions& options) {
   const casefile::ReadResult read = casefile::read_case(options.path);
   // A broken case is worth watching; one that isn't there is a slip of the pen.
   if (!std::filesystem::is_regular_file(options.path)) throw Failure(ExitStatus::bad_input, error_text(read));
-  if (options.port < 0 || options.port > 65535) {
-    throw Failure(ExitStatus::bad_input,
-                  "--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
-  }
+  if (options.port < 0 || options.port > 65535)
+    refuse("--port: " + std::to_string(options.port) + " is out of range: 0 to 65535");
   const Signals signals;  // before any thread is made, so that all leave them to this one
   try {
     FileWatch file(options.path);
@@ -201,7 +198,7 @@ ExitStatus watch(const WatchOptions& options) {
     say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
     if (page) say("Page, on this machine alone: " + page->address() + "\n");
     watched.look_again();
-    say(io::fill("", io::kCaution, look().width));
+    say_filled(io::kCaution);
     return follow(watched, file, signals);
   } catch (const Failure&) {
     throw;
@@ -213,21 +210,18 @@ ExitStatus watch(const WatchOptions& options) {
 }  // namespace
 
 void add_watch(CLI::App& app, ExitStatus& status) {
-  auto options = std::make_shared<WatchOptions>();
-  CLI::App* command =
-      app.add_subcommand("watch", "Solves a case whenever it is saved, and says what changed");
-  add_case_argument(*command, options->path);
-  command->add_option("--port", options->port, "Port of the page on 127.0.0.1; default: any that is free")
-      ->type_name("NUMBER");
-  add_samples_option(*command, options->samples);
-  command->add_flag("--no-page", options->no_page, "Say what changed only, show no page");
-  command->footer(
+  auto [command, options] = add_command(
+      app, status, watch, "watch", "Solves a case whenever it is saved, and says what changed",
       "Example:\n  tuft watch notebook.yaml\n\n"
       "Open the address it names in a browser; the page follows. A save with a mistake in it is told, and "
       "the\n"
       "last good results stay. Nothing is written. Ctrl-C ends.\n"
       "Exit status: 0 ended, 3 no such file, 5 the page can't be shown.");
-  command->callback([options, &status] { status = watch(*options); });
+  add_case_argument(command, options.path);
+  command.add_option("--port", options.port, "Port of the page on 127.0.0.1; default: any that is free")
+      ->type_name("NUMBER");
+  add_samples_option(command, options.samples);
+  command.add_flag("--no-page", options.no_page, "Say what changed only, show no page");
 }
 
 }  // namespace tuft::cli

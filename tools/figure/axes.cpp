@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <stdexcept>
+
+#include "tools/figure/text.hpp"
 
 namespace tuft::figure {
 namespace {
@@ -98,8 +101,7 @@ std::string tick_label(double value, int decimals) {
   const bool plain = std::abs(value) < kLargestPlain && decimals <= kMostDecimals;
   std::string text = plain || value == 0.0 ? fmt::format("{:.{}f}", value, plain ? decimals : 0)
                                            : fmt::format("{:.6g}", value);
-  if (!plain) return text[0] == '-' ? "\u2212" + text.substr(1) : text;
-  const bool zero = text.find_first_not_of("-0.") == std::string::npos;
+  const bool zero = plain && text.find_first_not_of("-0.") == std::string::npos;
   if (zero) text = fmt::format("{:.{}f}", 0.0, decimals);
   return text[0] == '-' ? "\u2212" + text.substr(1) : text;
 }
@@ -125,6 +127,17 @@ Ticks nice_ticks(AxisKind kind, double low, double high, int most, Ends ends) {
     ticks.labels.push_back(tick_label(value / step.unit, decimals));
   }
   return ticks;
+}
+
+Ticks fitting_ticks(AxisKind kind, double low, double high, int most, Ends ends, double width, double size) {
+  Ticks ticks = nice_ticks(kind, low, high, most, ends);
+  while (most > 2 && widest(ticks.labels, size) + 10.0 > width / static_cast<double>(ticks.at.size()))
+    ticks = nice_ticks(kind, low, high, --most, ends);
+  return ticks;
+}
+
+bool finite(const std::vector<double>& values) {
+  return std::all_of(values.begin(), values.end(), [](double value) { return std::isfinite(value); });
 }
 
 }  // namespace tuft::figure

@@ -28,8 +28,14 @@ enum class Ends { kept, widened };
 /// moved apart first. Throws std::invalid_argument unless both ends are finite, low <= high and most >= 2.
 Ticks nice_ticks(AxisKind kind, double low, double high, int most, Ends ends);
 
+/// The same, with fewer of them where their labels of that size do not fit side by side into a width [px].
+Ticks fitting_ticks(AxisKind kind, double low, double high, int most, Ends ends, double width, double size);
+
 /// A number with so many decimals and a true minus sign; "0" has none.
 std::string tick_label(double value, int decimals);
+
+/// Whether none of them is infinite or no number.
+bool finite(const std::vector<double>& values);
 
 /// A straight scale.
 struct Scale {

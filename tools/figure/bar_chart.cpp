@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "tools/figure/axes.hpp"
 #include "tools/figure/heading.hpp"
@@ -93,16 +92,9 @@ Layout lay_out(const BarChart& chart, double top) {
   layout.texts_left = chart.width - kPageEdge - widest_text(chart);
   const double bottom = top + 22.0 + kBarRow * static_cast<double>(chart.bars.size());
   layout.plot = {layout.names_right + 14.0, top + 22.0, layout.texts_left - 16.0, bottom};
-  int most = std::clamp(static_cast<int>(layout.plot.width() / 80.0), 2, 9);
-  const auto widest = [&] {
-    double width = 0.0;
-    for (const std::string& label : layout.ticks.labels) width = std::max(width, text_width(label, kBarText));
-    return width;
-  };
-  do {
-    layout.ticks = nice_ticks(AxisKind::plain, low, high, most, Ends::widened);
-  } while (--most >= 2 &&
-           (widest() + 10.0) * static_cast<double>(layout.ticks.at.size()) > layout.plot.width());
+  const int most = std::clamp(static_cast<int>(layout.plot.width() / 80.0), 2, 9);
+  layout.ticks =
+      fitting_ticks(AxisKind::plain, low, high, most, Ends::widened, layout.plot.width(), kBarText);
   layout.x = {layout.ticks.low, layout.ticks.high, layout.plot.left, layout.plot.right};
   layout.height = bottom + 52.0;
   return layout;
@@ -122,9 +114,7 @@ void draw_grid(const Layout& layout, Svg& svg) {
 }
 
 void draw_whisker(const Bar& bar, const Scale& x, double middle, Svg& svg) {
-  const double low = x.at(bar.low), high = x.at(bar.high), cap = 4.0;
-  const std::vector<Point> strokes = {{low, middle},       {high, middle},       {low, middle - cap},
-                                      {low, middle + cap}, {high, middle - cap}, {high, middle + cap}};
+  const std::vector<Point> strokes = capped_line({x.at(bar.low), middle}, x.at(bar.high));
   svg.segments(strokes, {Paint::none, Paint::paper, 4.0});
   svg.segments(strokes, {Paint::none, Paint::text, 1.6}, {{"data-whisker", clean(bar.name)}});
 }
@@ -158,7 +148,6 @@ void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, doubl
 }
 
 std::string described(const BarChart& chart) {
-  if (!chart.description.empty()) return clean(chart.description);
   std::string text = "Bar chart of " + clean(chart.quantity) + ".";
   for (const Bar& bar : chart.bars) {
     text += fmt::format(" {}: {} {}.", isolated(bar.name), value_text(bar, chart), clean(chart.unit));
@@ -167,10 +156,8 @@ std::string described(const BarChart& chart) {
 }
 
 std::string axis_title(const BarChart& chart) {
-  std::string text = isolated(chart.quantity);
-  if (!chart.unit.empty()) text += " [" + clean(chart.unit) + "]";
-  if (!chart.interval.empty()) text += "; whiskers: " + isolated(chart.interval);
-  return text;
+  const std::string text = with_unit(chart.quantity, chart.unit);
+  return chart.interval.empty() ? text : text + "; whiskers: " + isolated(chart.interval);
 }
 
 }  // namespace

@@ -20,7 +20,6 @@ struct Bar {
 /// A chart of bars, drawn from top to bottom in the order given.
 struct BarChart {
   std::string title, subtitle;
-  std::string description;  ///< alt text; empty: made from the bars
   std::string quantity, unit;
   std::vector<Bar> bars;
   int digits = 2;        ///< significant digits of the numbers at the bars, 1..6

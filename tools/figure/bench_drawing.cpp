@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/heading.hpp"
@@ -39,7 +38,6 @@ void check_panel(const geometry::Device& device, const BenchPanel& panel) {
   }
 }
 
-Doing doing_of(const VentFlow& flow) { return {flow.role, flow.shut}; }
 double larger(const VentFlow& flow) { return std::max(flow.inflow, flow.outflow); }
 
 // One half under way.
@@ -70,7 +68,7 @@ class Half {
   void vents(bool in_front) {
     for (std::size_t v = 0; v < device_.vents.size(); ++v) {
       if (leak(v) || in_sight(v) != in_front) continue;
-      Look look{Paint::none, doing_paint(doing_of(panel_.flows[v])), 1.6};
+      Look look{Paint::none, doing_paint(panel_.flows[v].doing()), 1.6};
       if (in_front) look.fill = Paint::paper;
       if (!in_front) look.dash = {4.0, 3.0};
       svg_.polygon(slant_.at(outline_of(device_.vents[v])), look, tags(v));
@@ -92,12 +90,11 @@ class Half {
       pairs.push_back(between(corners[0], corners[1], t));
       pairs.push_back(between(corners[3], corners[2], t));
     }
-    svg_.segments(pairs, {Paint::none, doing_paint(doing_of(panel_.flows[v])), 0.7, {}, 0.55});
+    svg_.segments(pairs, {Paint::none, doing_paint(panel_.flows[v].doing()), 0.7, {}, 0.55});
   }
 
   Tags tags(std::size_t v) const {
-    return {{"data-vent", clean(device_.vents[v].name)},
-            {"data-role", doing_word(doing_of(panel_.flows[v]))}};
+    return {{"data-vent", clean(device_.vents[v].name)}, {"data-role", doing_word(panel_.flows[v].doing())}};
   }
 
   // As long as the root of the flow: small ones stay in sight.
@@ -136,21 +133,12 @@ class Half {
   void arrow(std::size_t v, const Vec3& aside, const Point& unit, double flow, bool inwards) {
     const double length = std::max(kShortest, kLongest * std::sqrt(flow / largest_));
     const Point foot = slant_.at(device_.vents[v].centre + aside);
-    const double start = kStripMark + 3.0;
-    const Point near{foot.x + start * unit.x, foot.y + start * unit.y};
-    const Point far{near.x + length * unit.x, near.y + length * unit.y};
+    const Point near = along(foot, unit, kStripMark + 3.0), far = along(near, unit, length);
     Tags said = tags(v);
     said.push_back({"data-direction", inwards ? "in" : "out"});
-    Arrow drawn{inwards ? far : near,
-                inwards ? near : far,
-                12.0,
-                doing_paint(doing_of(panel_.flows[v])),
-                !inwards,
-                said};
-    draw_arrow(drawn, svg_);
-    placer_.busy({std::min(near.x, far.x) - 4.0, std::min(near.y, far.y) - 4.0, std::max(near.x, far.x) + 4.0,
-                  std::max(near.y, far.y) + 4.0},
-                 kBusyLines);
+    const Paint paint = doing_paint(panel_.flows[v].doing());
+    draw_arrow({inwards ? far : near, inwards ? near : far, 12.0, paint, !inwards, said}, svg_);
+    placer_.busy(box_around(near, far, 4.0), kBusyLines);
   }
 
   void strips() {
@@ -167,22 +155,21 @@ class Half {
   }
 
   void marks() {
-    int number_of = 0;
-    std::vector<std::pair<std::size_t, int>> numbers;
+    const auto box_of_mark = [this](std::size_t v) {
+      const Point at = slant_.at(device_.vents[v].centre);
+      return box_around(at, at, kStripMark);
+    };
+    for (std::size_t v = 0; v < device_.vents.size(); ++v)
+      if (!leak(v)) placer_.block(box_of_mark(v));
+    int count = 0;
     for (std::size_t v = 0; v < device_.vents.size(); ++v) {
       if (leak(v)) continue;
-      numbers.push_back({v, ++number_of});
-      const Point at = slant_.at(device_.vents[v].centre);
-      placer_.block({at.x - kStripMark, at.y - kStripMark, at.x + kStripMark, at.y + kStripMark});
-    }
-    for (const auto& [v, count] : numbers) {
       const Point at = slant_.at(device_.vents[v].centre);
       svg_.circle(at, kStripMark + 1.5, {Paint::paper});
-      draw_mark(doing_of(panel_.flows[v]), at, kStripMark, svg_);
-      const std::string words = std::to_string(count);
-      const Box anchor{at.x - kStripMark, at.y - kStripMark, at.x + kStripMark, at.y + kStripMark};
+      draw_mark(panel_.flows[v].doing(), at, kStripMark, svg_);
+      const std::string words = std::to_string(++count);
       const double wide = text_width(words, 14.0, true) + 4.0;
-      const auto placed = placer_.place(anchor, wide, 16.0, cell_);
+      const auto placed = placer_.place(box_of_mark(v), wide, 16.0, cell_);
       if (!placed) continue;
       if (placed->needs_leader) svg_.line(placed->from, placed->to, {Paint::none, Paint::muted, 0.8});
       svg_.text({placed->box.left + 2.0, placed->box.bottom - 3.0}, words,
@@ -214,7 +201,7 @@ Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Sla
 }
 
 std::string line_of(const VentFlow& flow) {
-  std::string text = doing_words(doing_of(flow));
+  std::string text = doing_words(flow.doing());
   if (flow.shut || flow.role == Role::idle) return text;
   if (flow.role == Role::both_ways)
     return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
@@ -232,7 +219,7 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     if (drawing.device.vents[v].is_leak) continue;
     ++number;
     const double y = top + 13.0;
-    draw_mark(doing_of(panel.flows[v]), {cell.left + 28.0, y - 4.5}, 7.0, svg);
+    draw_mark(panel.flows[v].doing(), {cell.left + 28.0, y - 4.5}, 7.0, svg);
     svg.text({cell.left, y}, std::to_string(number), {13.0, true});
     const std::string name = isolated(fitted(drawing.device.vents[v].name, 130.0, 13.0, true));
     svg.text({cell.left + 42.0, y}, name, {13.0, true});
@@ -264,20 +251,13 @@ std::string described(const BenchDrawing& drawing) {
 }
 
 std::vector<KeyEntry> key_of() {
-  std::vector<KeyEntry> key;
-  for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle})
-    key.push_back({KeyEntry::Sign::mark, doing_words({role, false}), 18.0, {role, false}});
+  std::vector<KeyEntry> key = mark_entries({kDoings.begin(), kDoings.end() - 1});  // none is shut
   key.push_back({KeyEntry::Sign::arrow_in, "in", 26.0});
   key.push_back({KeyEntry::Sign::arrow_out, "out (as long as the root of the flow)", 26.0});
-  key.push_back({KeyEntry::Sign::line, "strip as it would hang", 26.0, {}, {}, Paint::text, {}});
-  key.push_back({KeyEntry::Sign::line,
-                 "in still air; or a vent that faces away",
-                 26.0,
-                 {},
-                 {},
-                 Paint::axis,
-                 {3.0, 3.0}});
-  key.push_back({KeyEntry::Sign::gravity, "gravity", 18.0, {}, {0.0, -1.0, 0.0}});
+  key.push_back({KeyEntry::Sign::line, "strip as it would hang", 26.0, Paint::text});
+  key.push_back(
+      {KeyEntry::Sign::line, "in still air; or a vent that faces away", 26.0, Paint::axis, {3.0, 3.0}});
+  key.push_back(gravity_entry("gravity", {0.0, -1.0, 0.0}));
   return key;
 }
 
@@ -316,8 +296,7 @@ std::string bench_drawing(const BenchDrawing& drawing) {
   const double list_top = drawn_bottom + kStripRoom;
 
   std::size_t lines = 0;
-  for (std::size_t v = 0; v < drawing.device.vents.size(); ++v)
-    if (!drawing.device.vents[v].is_leak) ++lines;
+  for (const geometry::Vent& vent : drawing.device.vents) lines += vent.is_leak ? 0 : 1;
   const bool worded = !drawing.use.words.empty() || !drawing.bench.words.empty();
   const double list_height =
       static_cast<double>(lines) * (kCaptionLine + 4.0 + (worded ? kCaptionLine - 3.0 : 0.0));

@@ -33,9 +33,8 @@ Rgb rgb_of(const Linear& colour);
 Linear linear_of_oklab(const Oklab& colour);
 
 enum class MapKind {
-  cool,      ///< sequential: sand, sea green, indigo. Speeds, flows
-  warm,      ///< sequential: sand, coral, aubergine. Temperatures
-  diverging  ///< blue, near white, brown: below and above a middle. Pressures
+  cool,  ///< sand, sea green, indigo. Speeds, flows
+  warm   ///< sand, coral, aubergine. Temperatures
 };
 
 /// The colour at a place, 0..1; held to the ends outside, and for NaN the start.

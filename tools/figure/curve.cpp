@@ -38,18 +38,6 @@ bool part_within(const Point& a, const Point& b, const Box& box, double& from, d
          cut(a.y, b.y - a.y, box.bottom, from, to) && cut(-a.y, a.y - b.y, -box.top, from, to);
 }
 
-template <typename Inside, typename Crossing>
-std::vector<Point> cut_ring(const std::vector<Point>& ring, Inside inside, Crossing crossing) {
-  std::vector<Point> result;
-  for (std::size_t i = 0; i < ring.size(); ++i) {
-    const Point& a = ring[i];
-    const Point& b = ring[(i + 1) % ring.size()];
-    if (inside(a)) result.push_back(a);
-    if (inside(a) != inside(b)) result.push_back(crossing(a, b));
-  }
-  return result;
-}
-
 void add_column(const std::vector<Point>& line, std::size_t first, std::size_t last,
                 std::vector<Point>& result) {
   std::size_t low = first, high = first;
@@ -85,23 +73,6 @@ std::vector<std::vector<Point>> clipped_line(const std::vector<Point>& line, con
     joined = to == 1.0;
   }
   return pieces;
-}
-
-std::vector<Point> clipped_ring(const std::vector<Point>& ring, const Box& box) {
-  const auto at_x = [](double x) {
-    return [x](const Point& a, const Point& b) { return between(a, b, (x - a.x) / (b.x - a.x)); };
-  };
-  const auto at_y = [](double y) {
-    return [y](const Point& a, const Point& b) { return between(a, b, (y - a.y) / (b.y - a.y)); };
-  };
-  std::vector<Point> part = cut_ring(
-      ring, [&](const Point& p) { return p.x >= box.left; }, at_x(box.left));
-  part = cut_ring(
-      part, [&](const Point& p) { return p.x <= box.right; }, at_x(box.right));
-  part = cut_ring(
-      part, [&](const Point& p) { return p.y >= box.top; }, at_y(box.top));
-  return cut_ring(
-      part, [&](const Point& p) { return p.y <= box.bottom; }, at_y(box.bottom));
 }
 
 std::vector<Point> thinned(const std::vector<Point>& line) {

@@ -13,10 +13,6 @@ namespace tuft::figure {
 /// line of one point within the box gives that point.
 std::vector<std::vector<Point>> clipped_line(const std::vector<Point>& line, const Box& box);
 
-/// The part of a polygon within a box (cut at one edge after the other, after Sutherland and Hodgman, from
-/// memory). May be empty.
-std::vector<Point> clipped_ring(const std::vector<Point>& ring, const Box& box);
-
 /// A line whose x never falls with at most four points in each half pixel of x (the first, lowest, highest
 /// and last): looks the same, however many points there were.
 std::vector<Point> thinned(const std::vector<Point>& line);

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/heading.hpp"
@@ -14,19 +13,9 @@ namespace tuft::figure {
 namespace {
 
 std::string described(const DeviceDrawing& drawing) {
-  if (!drawing.description.empty()) return clean(drawing.description);
   return fmt::format("{}, drawn to scale, pose {}.", isolated(drawing.device.name),
                      isolated(drawing.pose.name)) +
          vent_sentences(drawing.device, drawing.flows);
-}
-
-bool some(const DeviceDrawing& drawing, const Doing& doing) {
-  for (std::size_t i = 0; i < drawing.flows.size(); ++i) {
-    const VentFlow& flow = drawing.flows[i];
-    const bool same = flow.shut == doing.shut && (doing.shut || flow.role == doing.role);
-    if (same && !drawing.device.vents[i].is_leak) return true;
-  }
-  return false;
 }
 
 // A round flow whose arrow is easy to measure with the eye.
@@ -35,10 +24,10 @@ double sample_flow(double pixels_per_flow) {
 }
 
 std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double pixels_per_flow) {
-  std::vector<KeyEntry> key;
-  for (const Doing& doing : all_doings()) {
-    if (some(drawing, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
-  }
+  std::vector<Doing> there;
+  for (std::size_t i = 0; i < drawing.flows.size(); ++i)
+    if (!drawing.device.vents[i].is_leak) there.push_back(drawing.flows[i].doing());
+  std::vector<KeyEntry> key = mark_entries(there);
   if (pixels_per_flow > 0.0) {
     const double flow = sample_flow(pixels_per_flow), length = flow * pixels_per_flow;
     key.push_back({KeyEntry::Sign::arrow_in, "in", length});
@@ -48,14 +37,29 @@ std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double 
   }
   const double bar = round_length(130.0 / scale);
   key.push_back({KeyEntry::Sign::scale, length_text(bar), bar * scale});
-  key.push_back({KeyEntry::Sign::gravity, "gravity, in each view", 18.0, {}, {0.0, -1.0, 0.0}});
-  key.push_back({KeyEntry::Sign::gravity, "away from you", 18.0, {}, {0.0, 0.0, -1.0}});
-  key.push_back({KeyEntry::Sign::gravity, "towards you", 18.0, {}, {0.0, 0.0, 1.0}});
-  if (!drawing.device.fin_stacks.empty())
-    key.push_back({KeyEntry::Sign::hatch, "fins", 22.0, {}, {}, Paint::part});
+  key.push_back(gravity_entry("gravity, in each view", {0.0, -1.0, 0.0}));
+  key.push_back(gravity_entry("away from you", {0.0, 0.0, -1.0}));
+  key.push_back(gravity_entry("towards you", {0.0, 0.0, 1.0}));
+  if (!drawing.device.fin_stacks.empty()) key.push_back({KeyEntry::Sign::hatch, "fins", 22.0, Paint::part});
   if (!drawing.device.skins.empty())
-    key.push_back({KeyEntry::Sign::block, "skin that is watched", 22.0, {}, {}, Paint::skin});
+    key.push_back({KeyEntry::Sign::block, "skin that is watched", 22.0, Paint::skin});
   return key;
+}
+
+// Heading of a view with its gravity sign.
+void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& canvas) {
+  constexpr double kHead = 14.0, kRemark = 12.0;  // [px]
+  const Point at{view.cell.left + 24.0, view.cell.top + 18.0};
+  draw_gravity(gravity_in(view.kind, drawing.pose), {view.cell.left + 9.0, at.y - 5.0}, 8.5, canvas.svg);
+  const std::string title = view_title(view.kind);
+  const double wide = text_width(title, kHead, true);
+  canvas.svg.text(at, title, {kHead, true});
+  const double left = at.x + wide + 9.0;
+  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty() && drawing.views.empty();
+  const std::string words = arrows ? "arrows: what base and top do" : view_remark(view.kind);
+  const std::string remark = fitted(words, view.cell.right - left, kRemark);
+  canvas.svg.text({left, at.y}, remark, {kRemark, false, Anchor::start, Paint::muted});
+  canvas.placer.block({view.cell.left, view.cell.top, left + text_width(remark, kRemark), at.y + 5.0});
 }
 
 void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double pixels_per_flow,
@@ -76,21 +80,6 @@ void draw_all(const DeviceDrawing& drawing, const DeviceLayout& layout, double p
 }
 
 }  // namespace
-
-void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& canvas) {
-  constexpr double kHead = 14.0, kRemark = 12.0;  // [px]
-  const Point at{view.cell.left + 24.0, view.cell.top + 18.0};
-  draw_gravity(gravity_in(view.kind, drawing.pose), {view.cell.left + 9.0, at.y - 5.0}, 8.5, canvas.svg);
-  const std::string title = view_title(view.kind);
-  const double wide = text_width(title, kHead, true);
-  canvas.svg.text(at, title, {kHead, true});
-  const double left = at.x + wide + 9.0;
-  const bool arrows = view.kind == ViewKind::front && !drawing.flows.empty() && drawing.views.empty();
-  const std::string words = arrows ? "arrows: what base and top do" : view_remark(view.kind);
-  const std::string remark = fitted(words, view.cell.right - left, kRemark);
-  canvas.svg.text({left, at.y}, remark, {kRemark, false, Anchor::start, Paint::muted});
-  canvas.placer.block({view.cell.left, view.cell.top, left + text_width(remark, kRemark), at.y + 5.0});
-}
 
 void check_drawn(const geometry::Device& device, const std::vector<VentFlow>& flows, double width) {
   const geometry::Vec3& size = device.size;

@@ -22,12 +22,13 @@ struct VentFlow {
   double outflow = 0.0;               ///< gross, >= 0 [m3/s]
   double share = 0.0;                 ///< larger gross flow over the through-flow [-]
   std::optional<double> temperature;  ///< of the air that passes [K]; shown where air leaves
+
+  Doing doing() const { return {role, shut}; }
 };
 
 /// A drawing of a device.
 struct DeviceDrawing {
   std::string title, subtitle;
-  std::string description;  ///< alt text; empty: one sentence a vent
   geometry::Device device;
   geometry::Pose pose;
   std::vector<VentFlow> flows;  ///< one per Device::vents; empty: the device alone, with sizes instead

@@ -28,6 +28,11 @@ bool fills_device(const geometry::Zone& zone, const Device& device) {
   return (zone.size - device.size).cwiseAbs().maxCoeff() < 1e-3 * device.size.maxCoeff();
 }
 
+Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
+  const Vec3 axis = geometry::fan_axis(fan, device);
+  return block_box(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
+}
+
 void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, Svg& svg) {
   const Vec3 axis = geometry::fan_axis(fan, device);
   const Look look{Paint::none, Paint::part, 1.3, kHidden};
@@ -38,8 +43,7 @@ void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, 
     svg.circle(centre, radius, look, tags);
     svg.circle(centre, 0.28 * radius, {Paint::none, Paint::part, 1.0});
   } else {
-    const Vec3 size = Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter);
-    svg.rect(block_box(view, fan.centre, size), look, 2.0, tags);
+    svg.rect(fan_box(view, fan, device), look, 2.0, tags);
   }
 }
 
@@ -71,13 +75,11 @@ void draw_fins(const View& view, std::size_t index, const Device& device, Svg& s
   constexpr double kPitch = 3.5;  // [px]
   std::vector<Point> lines;
   if (std::abs(along.x) > 0.5) {
-    for (double y = box.top + kPitch; y < box.bottom - 0.5; y += kPitch) {
+    for (double y = box.top + kPitch; y < box.bottom - 0.5; y += kPitch)
       lines.insert(lines.end(), {{box.left, y}, {box.right, y}});
-    }
   } else {
-    for (double x = box.left + kPitch; x < box.right - 0.5; x += kPitch) {
+    for (double x = box.left + kPitch; x < box.right - 0.5; x += kPitch)
       lines.insert(lines.end(), {{x, box.top}, {x, box.bottom}});
-    }
   }
   svg.segments(lines, {Paint::none, Paint::part, 0.7});
 }
@@ -86,11 +88,6 @@ Box skin_box(const View& view, const geometry::Skin& skin) {
   Vec3 first, second;
   geometry::face_axes(skin.face, first, second);
   return view.box(skin.centre, 0.5 * skin.width * first, 0.5 * skin.height * second);
-}
-
-Box fan_box(const View& view, const geometry::Fan& fan, const Device& device) {
-  const Vec3 axis = geometry::fan_axis(fan, device);
-  return block_box(view, fan.centre, Vec3::Constant(*fan.diameter) + axis * (*fan.thickness - *fan.diameter));
 }
 
 Label quiet(const std::string& name) {

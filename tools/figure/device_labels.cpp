@@ -42,8 +42,7 @@ std::string temperature_text(const VentFlow& flow) {
 // Lines below the name: what it does, and how much.
 std::vector<std::string> doing_lines(const VentFlow& flow) {
   const std::string doubt = flow.firm || flow.shut ? "" : ", close call";
-  const Doing doing{flow.role, flow.shut};
-  if (flow.shut) return {doing_words(doing)};
+  if (flow.shut) return {doing_words(flow.doing())};
   const std::string temperature = temperature_text(flow);
   if (flow.role == Role::both_ways) {
     return {fmt::format("both ways: in {}", flow_label(flow.inflow)),
@@ -52,9 +51,16 @@ std::vector<std::string> doing_lines(const VentFlow& flow) {
   }
   const double amount = std::max(flow.inflow, flow.outflow);
   const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
-  std::vector<std::string> lines = {doing_words(doing) + doubt, flow_label(amount) + share};
+  std::vector<std::string> lines = {doing_words(flow.doing()) + doubt, flow_label(amount) + share};
   if (!temperature.empty()) lines.push_back(temperature);
   return lines;
+}
+
+// One sentence on a vent: "takes air in, 1.2 L/s, 54 %".
+std::string vent_sentence(const VentFlow& flow) {
+  std::string text;
+  for (const std::string& line : doing_lines(flow)) text += (text.empty() ? "" : ", ") + line;
+  return text;
 }
 
 Label full_label(const DeviceDrawing& drawing, std::size_t index) {
@@ -64,7 +70,7 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   if (drawing.flows.empty()) {
     label.lines.push_back(size_text(vent));
   } else {
-    label.first = doing_paint(doing_of(drawing, index));
+    label.first = doing_paint(drawing.flows[index].doing());
     for (const std::string& line : doing_lines(drawing.flows[index])) label.lines.push_back(line);
   }
   return label;
@@ -74,7 +80,7 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
 Label short_label(const DeviceDrawing& drawing, std::size_t index) {
   const VentFlow& flow = drawing.flows[index];
   Label label{{label_name(drawing.device.vents[index].name, 120.0, kSize, true)}, kSize};
-  label.first = doing_paint(doing_of(drawing, index));
+  label.first = doing_paint(flow.doing());
   if (flow.shut) {
     label.lines.push_back("shut");
   } else if (flow.role == Role::both_ways) {
@@ -128,13 +134,12 @@ std::string label_name(const std::string& name, double width, double size, bool 
 }
 
 Label flow_label_of(const Vent& vent, const VentFlow& flow) {
-  const Doing doing{flow.role, flow.shut};
   Label label{{label_name(vent.name, kNarrowName, kSize, true)}, kSize};
-  label.first = label.rest = doing_paint(doing);
+  label.first = label.rest = doing_paint(flow.doing());
   const bool moves = !flow.shut && flow.role != Role::idle;
   if (moves && flow.role != Role::exhaust) label.lines.push_back("in " + flow_label(flow.inflow));
   if (moves && flow.role != Role::intake) label.lines.push_back("out " + flow_label(flow.outflow));
-  if (!moves) label.lines.emplace_back(doing_words(doing));
+  if (!moves) label.lines.emplace_back(doing_words(flow.doing()));
   return label;
 }
 
@@ -146,12 +151,6 @@ std::string vent_sentences(const geometry::Device& device, const std::vector<Ven
     text += fmt::format(" {} ({}): {}.", isolated(vent.name), geometry::face_word(vent.face),
                         vent_sentence(flows[i]));
   }
-  return text;
-}
-
-std::string vent_sentence(const VentFlow& flow) {
-  std::string text;
-  for (const std::string& line : doing_lines(flow)) text += (text.empty() ? "" : ", ") + line;
   return text;
 }
 

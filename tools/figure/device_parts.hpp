@@ -58,8 +58,6 @@ void busy_edges(const Box& box, Canvas& canvas);
 /// Names fit for a label: isolated and shortened to `width` [px].
 std::string label_name(const std::string& name, double width, double size, bool bold);
 
-/// Heading of a view with its gravity sign.
-void draw_view_heading(const View& view, const DeviceDrawing& drawing, Canvas& canvas);
 /// Outline of the device with its feet.
 void draw_body(const View& view, const geometry::Device& device, Canvas& canvas);
 /// Zones, fins, fans and skin, without their names.
@@ -93,19 +91,12 @@ double arrow_length(const Stream& stream, double pixels_per_flow);
 /// Draws an arrow whose foot stands off `foot` on the page along the unit vector `out`; the box it takes.
 Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
                 const Tags& tags, Svg& svg);
-/// A point moved along a direction [px], and the box around two points with a margin [px].
-Point along(const Point& from, const Point& direction, double distance);
-Box box_around(const Point& a, const Point& b, double margin);
 
 /// Labels of all vents: in full where the vent's face is drawn largest, the flow alone at other arrows.
 /// `arrows`: one list a view of the layout.
 void name_vents(const DeviceLayout& layout, const DeviceDrawing& drawing,
                 const std::vector<std::vector<Box>>& arrows, Canvas& canvas);
 
-/// What a vent does.
-Doing doing_of(const DeviceDrawing& drawing, std::size_t vent);
-/// One sentence on a vent: "takes air in, 1.2 L/s, 54 %".
-std::string vent_sentence(const VentFlow& flow);
 /// Name, and each stream in a line of its own: "in 44 mL/s", "out 32 mL/s"; or that there is none.
 Label flow_label_of(const geometry::Vent& vent, const VentFlow& flow);
 /// One sentence a vent, with its face.

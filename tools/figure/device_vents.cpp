@@ -26,7 +26,7 @@ void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index
   const Vent& vent = drawing.device.vents[index];
   const Box box = vent_box(view, vent);
   const bool known = !drawing.flows.empty();
-  const Doing doing = doing_of(drawing, index);
+  const Doing doing = known ? drawing.flows[index].doing() : Doing{};
   const Paint paint = known ? doing_paint(doing) : Paint::part;
   Tags tags = vent_tags(view, vent);
   if (known) tags.push_back({"data-role", doing_word(doing)});
@@ -34,15 +34,14 @@ void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index
   canvas.svg.rect(box, {Paint::none, paint, 1.6}, 1.0);
   if (!known) return;
   draw_mark(doing, box.centre(), kMark, canvas.svg);
-  const Point middle = box.centre();
-  canvas.placer.block({middle.x - kMark, middle.y - kMark, middle.x + kMark, middle.y + kMark});
+  canvas.placer.block(box_around(box.centre(), box.centre(), kMark));
 }
 
 // A vent as it is seen from the side: a bar on the edge.
 void draw_edge(const View& view, const DeviceDrawing& drawing, std::size_t index, Canvas& canvas) {
   const Vent& vent = drawing.device.vents[index];
   const Box line = vent_box(view, vent);
-  const Paint paint = drawing.flows.empty() ? Paint::part : doing_paint(doing_of(drawing, index));
+  const Paint paint = drawing.flows.empty() ? Paint::part : doing_paint(drawing.flows[index].doing());
   const Box bar = line.width() < line.height()
                       ? Box{line.left - 0.5 * kBar, line.top, line.left + 0.5 * kBar, line.bottom}
                       : Box{line.left, line.top - 0.5 * kBar, line.right, line.top + 0.5 * kBar};
@@ -91,11 +90,6 @@ Outlet clear_of(const std::vector<Box>& others, Outlet outlet, double half_width
 
 }  // namespace
 
-Doing doing_of(const DeviceDrawing& drawing, std::size_t vent) {
-  if (drawing.flows.empty()) return {};
-  return {drawing.flows[vent].role, drawing.flows[vent].shut};
-}
-
 double largest_flow(const geometry::Device& device, const std::vector<VentFlow>& flows) {
   double most = 0.0;
   for (std::size_t i = 0; i < flows.size(); ++i) {
@@ -115,14 +109,6 @@ std::vector<Stream> streams_of(const VentFlow& flow, const Point& out, const Poi
 
 double arrow_length(const Stream& stream, double pixels_per_flow) {
   return std::max(kShortestArrow, pixels_per_flow * stream.flow);
-}
-
-Point along(const Point& from, const Point& direction, double distance) {
-  return {from.x + distance * direction.x, from.y + distance * direction.y};
-}
-
-Box box_around(const Point& a, const Point& b, double margin) {
-  return grown({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)}, margin);
 }
 
 Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
@@ -164,14 +150,13 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
     double longest = 2.0 * kSmallMark;
     for (const Stream& stream : streams) longest = std::max(longest, arrow_length(stream, pixels_per_flow));
     const Outlet outlet = clear_of(drawn, outlet_of(view, vent), half, longest);
-    const Doing doing = doing_of(drawing, i);
+    const Doing doing = drawing.flows[i].doing();
     Box box = box_around(outlet.middle, outlet.middle, 0.0);
     for (const Stream& stream : streams) {
       const Box part = draw_stream(stream, outlet.middle, outlet.out, arrow_length(stream, pixels_per_flow),
                                    doing, vent_tags(view, vent), canvas.svg);
       canvas.placer.block(part);
-      box = {std::min(box.left, part.left), std::min(box.top, part.top), std::max(box.right, part.right),
-             std::max(box.bottom, part.bottom)};
+      box = united(box, part);
     }
     if (streams.empty() && !faces(view.kind, vent.face)) {
       const Point centre = along(outlet.middle, outlet.out, kOffFace + kSmallMark);

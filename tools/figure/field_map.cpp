@@ -1,11 +1,7 @@
 #include "tools/figure/field_map.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <optional>
 #include <utility>
 
 #include "tools/figure/axes.hpp"
@@ -20,12 +16,6 @@ namespace {
 
 constexpr double kBarWidth = 18.0, kBarGap = 22.0, kMapText = 13.0;  // [px]
 constexpr double kMostHeight = 660.0;                                // of the map [px]
-
-double widest_tick(const Ticks& ticks) {
-  double width = 0.0;
-  for (const std::string& label : ticks.labels) width = std::max(width, text_width(label, kMapText));
-  return width;
-}
 
 // Room beside the map for the names of vents in its left or right edge.
 double room_beside(const FieldMap& map, double edge) {
@@ -43,7 +33,7 @@ MapFrame lay_out(const FieldMap& map, double top) {
   frame.ticks = nice_ticks(AxisKind::plain, frame.range.low, frame.range.high, 9, ends);
   frame.range = {frame.ticks.low, frame.ticks.high};
   const double wide = map.x.back() - map.x.front(), tall = map.y.back() - map.y.front();
-  const double bar_room = kBarGap + kBarWidth + 10.0 + widest_tick(frame.ticks);
+  const double bar_room = kBarGap + kBarWidth + 10.0 + widest(frame.ticks.labels, kMapText);
   const double left_room = room_beside(map, map.x.front()), right_room = room_beside(map, map.x.back());
   const double free = std::max(100.0, map.width - 2.0 * kPageEdge - left_room - right_room - bar_room);
   frame.scale = std::min(free / wide, kMostHeight / tall);
@@ -74,12 +64,7 @@ void draw_blank(const FieldMap& map, const MapFrame& frame, Svg& svg) {
 }
 
 void draw_field(const FieldMap& map, const MapFrame& frame, Svg& svg) {
-  if (map.values.empty()) {
-    svg.rect(frame.map, {Paint::body});
-    draw_blank(map, frame, svg);
-    svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
-    return;
-  }
+  if (map.values.empty()) return svg.rect(frame.map, {Paint::body});
   // Fields are smooth, and viewers blend what they stretch: fewer pixels than the page has are enough. Cells
   // with edges of their own need as many as the page has.
   const double share = map.smooth ? 0.5 : 1.0;
@@ -88,8 +73,6 @@ void draw_field(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   const std::vector<std::uint8_t> pixels = field_pixels(map, frame.range, width, height);
   svg.image(frame.map, base64(png_of_indices(pixels, width, height, map_palette(map.kind))),
             {{"data-part", "field"}});
-  draw_blank(map, frame, svg);
-  svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
 }
 
 void draw_bar(const FieldMap& map, const MapFrame& frame, Svg& svg) {
@@ -105,7 +88,7 @@ void draw_bar(const FieldMap& map, const MapFrame& frame, Svg& svg) {
     svg.line({frame.bar.right, y}, {frame.bar.right + 5.0, y}, {Paint::none, Paint::axis});
     svg.text({frame.bar.right + 9.0, y + 0.36 * kMapText}, frame.ticks.labels[i], {kMapText});
   }
-  const std::string title = quantity_text(map);
+  const std::string title = with_unit(map.quantity, map.unit);
   const double right = svg.width() - kPageEdge;
   svg.text({right, frame.bar.top - 14.0}, fitted(title, 0.6 * svg.width(), kMapText, true),
            {kMapText, true, Anchor::end});
@@ -124,6 +107,8 @@ std::string field_map(const FieldMap& map) {
           map_description(map), map.surroundings);
   draw_heading(heading, svg);
   draw_field(map, frame, svg);
+  draw_blank(map, frame, svg);
+  svg.rect(frame.map, {Paint::none, Paint::chassis, 1.2});
   draw_streamlines(map, frame, svg);
   draw_parts(map, frame, svg);
   draw_dots(map, frame, svg);

@@ -48,7 +48,6 @@ struct MapDot {
 /// A scalar field on cells between grid lines.
 struct FieldMap {
   std::string title, subtitle;
-  std::string description;  ///< alt text; empty: made from quantity, range and vents
   std::string quantity, unit;
   std::vector<double> x, y;    ///< grid lines [m], rising, at least 2 each
   std::vector<double> values;  ///< one a cell, x fastest, from the lowest row up; in `unit`; not finite: no
@@ -70,9 +69,8 @@ struct FieldMap {
 };
 
 /// The map as an SVG document, to scale. The colours are an embedded PNG of a pixel for every two of the
-/// page, covered where there is no air; a colour bar with round ticks and the unit stands beside it. A
-/// diverging map is centred on zero when its ends are not given. Throws std::invalid_argument when something
-/// above is not kept.
+/// page, covered where there is no air; a colour bar with round ticks and the unit stands beside it. Throws
+/// std::invalid_argument when something above is not kept.
 std::string field_map(const FieldMap& map);
 
 }  // namespace tuft::figure

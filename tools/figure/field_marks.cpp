@@ -14,8 +14,7 @@ namespace tuft::figure {
 namespace {
 
 Box page_box(const MapFrame& frame, const Place& from, const Place& to) {
-  const Point a = frame.at(from), b = frame.at(to);
-  return {std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)};
+  return box_around(frame.at(from), frame.at(to), 0.0);
 }
 
 // The outline of a box, and of the disc in its middle, as closed lines.
@@ -53,11 +52,7 @@ void draw_words(const FieldMap& map, const MapFrame& frame, Placer& placer, Svg&
     std::optional<Placed> placed;
     if (box.width() > width + 6.0 && box.height() > height + 5.0)
       placed = placer.place_within(box, width, height);
-    if (!placed) {
-      const Point middle = box.centre();
-      placed = placer.place({middle.x - 3.0, middle.y - 3.0, middle.x + 3.0, middle.y + 3.0}, width, height,
-                            frame.map);
-    }
+    if (!placed) placed = placer.place(box_around(box.centre(), box.centre(), 3.0), width, height, frame.map);
     if (!placed) continue;
     svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, text,
              {kVentName, false, Anchor::start, Paint::text, true});
@@ -81,7 +76,7 @@ Box free_mark(const Box& box, double radius, const std::vector<Box>& taken) {
     if (step > 0 && std::abs(aside) > room) continue;
     const Point at =
         wide ? Point{box.centre().x + aside, box.centre().y} : Point{box.centre().x, box.centre().y + aside};
-    const Box here{at.x - radius, at.y - radius, at.x + radius, at.y + radius};
+    const Box here = box_around(at, at, radius);
     if (step == 0) mark = here;
     if (std::none_of(taken.begin(), taken.end(), [&](const Box& other) { return overlap(here, other); }))
       return here;

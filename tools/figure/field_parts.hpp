@@ -19,11 +19,8 @@ struct ColourRange {
 /// Throws std::invalid_argument, naming what is wrong.
 void check_map(const FieldMap& map);
 
-/// Ends of the colours: as given, else those of the values, about zero for a diverging map.
+/// Ends of the colours: as given, else those of the values.
 ColourRange colour_range(const FieldMap& map);
-
-/// "Speed [m/s]".
-std::string quantity_text(const FieldMap& map);
 
 /// Alt text.
 std::string map_description(const FieldMap& map);

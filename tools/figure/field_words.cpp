@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <stdexcept>
 #include <utility>
 
 #include "tools/figure/axes.hpp"
@@ -14,16 +13,16 @@
 namespace tuft::figure {
 namespace {
 
-using geometry::Role;
-
 bool rising(const std::vector<double>& lines) {
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    if (!std::isfinite(lines[i]) || (i > 0 && !(lines[i] > lines[i - 1]))) return false;
-  }
-  return lines.size() >= 2;
+  const auto falls = [](double a, double b) { return !(a < b); };
+  return lines.size() >= 2 && finite(lines) &&
+         std::adjacent_find(lines.begin(), lines.end(), falls) == lines.end();
 }
 
-bool finite(const Place& place) { return std::isfinite(place.x) && std::isfinite(place.y); }
+bool are_finite(const std::vector<Place>& places) {
+  return std::all_of(places.begin(), places.end(),
+                     [](const Place& place) { return std::isfinite(place.x) && std::isfinite(place.y); });
+}
 
 bool has_value(const FieldMap& map, std::size_t cell) {
   return (map.solid.empty() || !map.solid[cell]) && std::isfinite(map.values[cell]);
@@ -37,12 +36,6 @@ ColourRange range_of_values(const FieldMap& map) {
     high = std::max(high, map.values[i]);
   }
   return low <= high ? ColourRange{low, high} : ColourRange{0.0, 1.0};
-}
-
-bool some(const FieldMap& map, const Doing& doing) {
-  return std::any_of(map.vents.begin(), map.vents.end(), [&](const MapVent& vent) {
-    return vent.doing.shut == doing.shut && (doing.shut || vent.doing.role == doing.role);
-  });
 }
 
 // " from 21.0 to 60.5": as many decimals as the range is worth.
@@ -82,44 +75,29 @@ void check_map(const FieldMap& map) {
   require("field map", !map.low || std::isfinite(*map.low), "low must be finite");
   require("field map", !map.high || std::isfinite(*map.high), "high must be finite");
   require("field map", !map.low || !map.high || *map.low < *map.high, "low must lie below high");
-  for (const auto& line : map.streamlines) {
-    require("field map", std::all_of(line.begin(), line.end(), finite), "streamlines must be finite");
-  }
+  for (const auto& line : map.streamlines)
+    require("field map", are_finite(line), "streamlines must be finite");
   for (const MapDot& dot : map.dots)
-    require(
-        "field map",
-        finite(dot.at) && std::isfinite(dot.value) && std::all_of(dot.tail.begin(), dot.tail.end(), finite),
-        "dots must be finite");
-  for (const MapPart& part : map.parts)
-    require("field map", finite(part.from) && finite(part.to),
-            fmt::format("part '{}' must be finite", clean(part.name)));
-  for (const MapWord& word : map.words)
-    require("field map", finite(word.from) && finite(word.to),
-            fmt::format("word '{}' must be finite", clean(word.text)));
-  for (const MapVent& vent : map.vents) {
-    require("field map", finite(vent.from) && finite(vent.to),
-            fmt::format("vent '{}' must be finite", clean(vent.name)));
-  }
+    require("field map", are_finite({dot.at}) && std::isfinite(dot.value) && are_finite(dot.tail),
+            "dots must be finite");
+  const auto check_box = [](const char* what, const std::string& name, const auto& item) {
+    require("field map", are_finite({item.from, item.to}),
+            fmt::format("{} '{}' must be finite", what, clean(name)));
+  };
+  for (const MapPart& part : map.parts) check_box("part", part.name, part);
+  for (const MapWord& word : map.words) check_box("word", word.text, word);
+  for (const MapVent& vent : map.vents) check_box("vent", vent.name, vent);
 }
 
 ColourRange colour_range(const FieldMap& map) {
   ColourRange range = range_of_values(map);
-  if (map.kind == MapKind::diverging && !map.low && !map.high) {
-    const double size = std::max(std::abs(range.low), std::abs(range.high));
-    range = {-size, size};
-  }
   if (map.low) range = {*map.low, std::max(*map.low, range.high)};
   if (map.high) range = {std::min(*map.high, range.low), *map.high};
   if (map.low) range.low = *map.low;
   return range;
 }
 
-std::string quantity_text(const FieldMap& map) {
-  return isolated(map.quantity) + (map.unit.empty() ? "" : " [" + clean(map.unit) + "]");
-}
-
 std::string map_description(const FieldMap& map) {
-  if (!map.description.empty()) return clean(map.description);
   const ColourRange range = map.values.empty() ? colour_range(map) : range_of_values(map);
   const std::string unit = map.unit.empty() ? "" : " " + clean(map.unit);
   std::string text = (map.values.empty() ? fmt::format("{} points of air by colour: ", map.dots.size())
@@ -132,22 +110,18 @@ std::string map_description(const FieldMap& map) {
 }
 
 std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {
-  std::vector<KeyEntry> key;
   const double bar = round_length(140.0 / scale);
-  key.push_back({KeyEntry::Sign::scale, length_text(bar), bar * scale});
-  for (const Doing& doing :
-       {Doing{Role::intake, false}, Doing{Role::exhaust, false}, Doing{Role::both_ways, false},
-        Doing{Role::idle, false}, Doing{Role::idle, true}}) {
-    if (some(map, doing)) key.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, doing});
-  }
+  std::vector<KeyEntry> key{{KeyEntry::Sign::scale, length_text(bar), bar * scale}};
+  std::vector<Doing> there;
+  for (const MapVent& vent : map.vents) there.push_back(vent.doing);
+  for (KeyEntry& entry : mark_entries(there)) key.push_back(std::move(entry));
   if (!map.streamlines.empty()) key.push_back({KeyEntry::Sign::arrow_in, "way of the air", 26.0});
-  if (!map.dots.empty()) key.push_back({KeyEntry::Sign::line, map.dot_words, 18.0, {}, {}, Paint::text});
+  if (!map.dots.empty()) key.push_back({KeyEntry::Sign::line, map.dot_words, 18.0, Paint::text});
   const std::string parts = parts_text(map);
-  if (!parts.empty()) key.push_back({KeyEntry::Sign::line, parts, 26.0, {}, {}, Paint::text, {5.0, 3.0}});
+  if (!parts.empty()) key.push_back({KeyEntry::Sign::line, parts, 26.0, Paint::text, {5.0, 3.0}});
   const bool any_solid = std::find(map.solid.begin(), map.solid.end(), true) != map.solid.end();
-  if (any_solid) key.push_back({KeyEntry::Sign::block, "solid", 22.0, {}, {}, Paint::solid});
-  if (map.gravity)
-    key.push_back({KeyEntry::Sign::gravity, gravity_words(*map.gravity), 18.0, {}, *map.gravity});
+  if (any_solid) key.push_back({KeyEntry::Sign::block, "solid", 22.0, Paint::solid});
+  if (map.gravity) key.push_back(gravity_entry(gravity_words(*map.gravity), *map.gravity));
   return key;
 }
 

@@ -1,5 +1,7 @@
 #include "tools/figure/heading.hpp"
 
+#include <algorithm>
+
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
@@ -63,14 +65,8 @@ std::vector<Point> places(const std::vector<KeyEntry>& entries, double width) {
 }
 
 void draw_scale(const Point& left, double length, Svg& svg) {
-  const double right = left.x + length, cap = 4.0;
-  svg.segments({{left.x, left.y},
-                {right, left.y},
-                {left.x, left.y - cap},
-                {left.x, left.y + cap},
-                {right, left.y - cap},
-                {right, left.y + cap}},
-               {Paint::none, Paint::text, 1.6}, {{"data-scale", number(length)}});
+  svg.segments(capped_line(left, left.x + length), {Paint::none, Paint::text, 1.6},
+               {{"data-scale", number(length)}});
 }
 
 void draw_hatch(const Box& box, Paint paint, Svg& svg) {
@@ -105,6 +101,21 @@ void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
 }
 
 }  // namespace
+
+std::vector<KeyEntry> mark_entries(const std::vector<Doing>& there) {
+  std::vector<KeyEntry> entries;
+  for (const Doing& doing : kDoings) {
+    const bool some = std::any_of(there.begin(), there.end(), [&](const Doing& other) {
+      return other.shut == doing.shut && (doing.shut || other.role == doing.role);
+    });
+    if (some) entries.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, Paint::muted, {}, doing});
+  }
+  return entries;
+}
+
+KeyEntry gravity_entry(const std::string& text, const Gravity& gravity) {
+  return {KeyEntry::Sign::gravity, text, 18.0, Paint::muted, {}, {}, gravity};
+}
 
 double key_height(const std::vector<KeyEntry>& entries, double width) {
   return entries.empty() ? 0.0 : places(entries, width).back().y + kRow;

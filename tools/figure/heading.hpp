@@ -28,17 +28,22 @@ void draw_heading(const Heading& heading, Svg& svg);
 /// Writes the small print below `top` [px].
 void draw_note(const Heading& heading, double top, Svg& svg);
 
-/// One entry: a sign and its meaning. Build with the functions below.
+/// One entry: a sign and its meaning.
 struct KeyEntry {
   enum class Sign { mark, arrow_in, arrow_out, scale, gravity, line, hatch, block };
   Sign sign = Sign::mark;
   std::string text;
   double length = 22.0;           ///< of the sign [px]
-  Doing doing = {};               ///< mark
-  Gravity gravity = {};           ///< gravity
   Paint paint = Paint::muted;     ///< line, hatch, block
   std::vector<double> dash = {};  ///< line
+  Doing doing = {};               ///< mark
+  Gravity gravity = {};           ///< gravity
 };
+
+/// The signs of what vents do, each that is there once, in the order of keys.
+std::vector<KeyEntry> mark_entries(const std::vector<Doing>& there);
+/// The sign of gravity.
+KeyEntry gravity_entry(const std::string& text, const Gravity& gravity);
 
 /// Height of the key when it is `width` wide [px].
 double key_height(const std::vector<KeyEntry>& entries, double width);

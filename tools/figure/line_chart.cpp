@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "tools/figure/curve.hpp"
 #include "tools/figure/heading.hpp"
@@ -14,19 +13,7 @@
 namespace tuft::figure {
 namespace {
 
-bool finite(const std::vector<double>& values) {
-  for (const double value : values) {
-    if (!std::isfinite(value)) return false;
-  }
-  return true;
-}
-
-bool never_falls(const std::vector<double>& values) {
-  for (std::size_t i = 1; i < values.size(); ++i) {
-    if (values[i] < values[i - 1]) return false;
-  }
-  return true;
-}
+bool never_falls(const std::vector<double>& values) { return std::is_sorted(values.begin(), values.end()); }
 
 void check_series(const Series& series) {
   const std::string name = fmt::format("series '{}': ", clean(series.name));
@@ -35,31 +22,10 @@ void check_series(const Series& series) {
   require("line chart", finite(series.x) && never_falls(series.x), name + "x must be finite and never fall");
 }
 
-void check_band(const Band& band, std::size_t series) {
-  const bool one_length = band.x.size() == band.low.size() && band.x.size() == band.high.size();
-  require("line chart", one_length, "band: x, low and high must be as many");
-  require("line chart", finite(band.x) && finite(band.low) && finite(band.high),
-          "band: values must be finite");
-  require("line chart", never_falls(band.x), "band: x must never fall");
-  require("line chart", band.series < series, fmt::format("band: series {} of {}", band.series, series));
-  for (std::size_t i = 0; i < band.x.size(); ++i) {
-    require("line chart", band.low[i] <= band.high[i],
-            fmt::format("band: low {} above high {}", band.low[i], band.high[i]));
-  }
-}
-
-void check_ends(const char* axis, const std::optional<double>& low, const std::optional<double>& high) {
-  require("line chart", !low || std::isfinite(*low), fmt::format("{} axis: low must be finite", axis));
-  require("line chart", !high || std::isfinite(*high), fmt::format("{} axis: high must be finite", axis));
-  require("line chart", !low || !high || *low < *high, fmt::format("{} axis: low must lie below high", axis));
-}
-
 void check_panel(const Panel& panel) {
   require("line chart", std::isfinite(panel.weight) && panel.weight > 0.0,
           fmt::format("weight {} of a panel must be > 0", panel.weight));
-  check_ends("vertical", panel.low, panel.high);
   for (const Series& series : panel.series) check_series(series);
-  for (const Band& band : panel.bands) check_band(band, panel.series.size());
   for (const Threshold& threshold : panel.thresholds) {
     require("line chart", std::isfinite(threshold.y),
             fmt::format("threshold {} must be finite", threshold.y));
@@ -71,23 +37,28 @@ void check_chart(const LineChart& chart) {
   for (const double size : {chart.width, chart.height}) {
     require("line chart", size >= 240.0 && size <= 8000.0, fmt::format("size {} must be 240 .. 8000", size));
   }
-  check_ends("horizontal", chart.x_low, chart.x_high);
   for (const Panel& panel : chart.panels) check_panel(panel);
   for (const Event& event : chart.events) {
     require("line chart", std::isfinite(event.x), fmt::format("event {} must be finite", event.x));
   }
 }
 
+// The dash of the n-th series of a chart; the first is solid.
+std::vector<double> series_dash(std::size_t number) {
+  static const std::vector<std::vector<double>> dashes = {{},
+                                                          {8.0, 4.0},
+                                                          {2.0, 3.0},
+                                                          {10.0, 3.0, 2.0, 3.0},
+                                                          {4.0, 3.0},
+                                                          {14.0, 4.0},
+                                                          {8.0, 3.0, 2.0, 3.0, 2.0, 3.0}};
+  return dashes[number % dashes.size()];
+}
+
 const std::vector<double> kThresholdDash = {9.0, 4.0};
 const std::vector<double> kEventDash = {2.0, 3.0};
 
-std::string with_unit(const std::string& quantity, const std::string& unit) {
-  if (unit.empty()) return isolated(quantity);
-  return isolated(quantity) + " [" + clean(unit) + "]";
-}
-
 std::string described(const LineChart& chart) {
-  if (!chart.description.empty()) return clean(chart.description);
   std::string text = "Line chart. Horizontal: " + clean(chart.x_name) + ".";
   for (const Panel& panel : chart.panels) {
     text += " " + with_unit(panel.quantity, panel.unit) + ":";
@@ -129,9 +100,8 @@ void draw_x_axis(const LineChart& chart, const ChartLayout& layout, Svg& svg) {
   for (std::size_t i = 0; i < layout.x_ticks.at.size(); ++i) {
     svg.text({layout.x.at(layout.x_ticks.at[i]), plot.bottom + 21.0}, layout.x_ticks.labels[i], type);
   }
-  const std::string& unit = chart.x_kind == AxisKind::plain ? chart.x_unit : layout.x_ticks.unit;
   const std::string title =
-      fitted(with_unit(chart.x_name, unit), layout.width - 2.0 * kPageEdge, kTextSize, true);
+      fitted(with_unit(chart.x_name, layout.x_ticks.unit), layout.width - 2.0 * kPageEdge, kTextSize, true);
   const double half = 0.5 * text_width(title, kTextSize, true);
   const double middle = std::clamp(plot.centre().x, kPageEdge + half,
                                    std::max(kPageEdge + half, layout.width - kPageEdge - half));
@@ -141,23 +111,9 @@ void draw_x_axis(const LineChart& chart, const ChartLayout& layout, Svg& svg) {
 void draw_thresholds(const Panel& panel, const PanelLayout& place, Svg& svg) {
   for (const Threshold& threshold : panel.thresholds) {
     const double y = place.scale.at(threshold.y);
-    if (y < place.plot.top - 0.5 || y > place.plot.bottom + 0.5) continue;
     svg.line({place.plot.left, y}, {place.plot.right, y}, {Paint::none, Paint::mark, 1.2, kThresholdDash},
              {{"data-threshold", number(threshold.y)}});
   }
-}
-
-void draw_band(const Band& band, const ChartLayout& layout, const PanelLayout& place, Svg& svg) {
-  std::vector<Point> low, high;
-  for (std::size_t i = 0; i < band.x.size(); ++i) {
-    low.push_back({layout.x.at(band.x[i]), place.scale.at(band.low[i])});
-    high.push_back({layout.x.at(band.x[i]), place.scale.at(band.high[i])});
-  }
-  std::reverse(high.begin(), high.end());
-  low.insert(low.end(), high.begin(), high.end());
-  const std::vector<Point> ring = clipped_ring(low, place.plot);
-  if (ring.size() < 3) return;
-  svg.polygon(ring, {series_paint(place.first_series + band.series), Paint::none, 0.0, {}, 0.16});
 }
 
 void draw_series(const Series& series, std::size_t index, const ChartLayout& layout, const PanelLayout& place,
@@ -176,12 +132,10 @@ void draw_series(const Series& series, std::size_t index, const ChartLayout& lay
   }
   if (!run.empty()) runs.push_back(run);
   for (const std::vector<Point>& whole : runs) {
-    for (const std::vector<Point>& piece : clipped_line(thinned(whole), place.plot)) {
-      if (piece.size() == 1) {
-        svg.circle(piece[0], 2.2, {look.stroke});
-      } else {
-        svg.polyline(piece, look, {{"data-series", clean(series.name)}});
-      }
+    if (whole.size() == 1) {
+      svg.circle(whole[0], 2.2, {look.stroke});
+    } else {
+      svg.polyline(thinned(whole), look, {{"data-series", clean(series.name)}});
     }
   }
 }
@@ -236,7 +190,6 @@ void draw_panel(const Panel& panel, const ChartLayout& layout, const PanelLayout
   const double room = place.plot.right - kPageEdge;
   svg.text({kPageEdge, head}, fitted(with_unit(panel.quantity, panel.unit), room, kTextSize, true),
            {kTextSize, true});
-  for (const Band& band : panel.bands) draw_band(band, layout, place, svg);
   draw_thresholds(panel, place, svg);
   for (std::size_t i = 0; i < panel.series.size(); ++i) draw_series(panel.series[i], i, layout, place, svg);
   draw_edge_labels(place, svg);
@@ -244,17 +197,6 @@ void draw_panel(const Panel& panel, const ChartLayout& layout, const PanelLayout
 }
 
 }  // namespace
-
-std::vector<double> series_dash(std::size_t number) {
-  static const std::vector<std::vector<double>> dashes = {{},
-                                                          {8.0, 4.0},
-                                                          {2.0, 3.0},
-                                                          {10.0, 3.0, 2.0, 3.0},
-                                                          {4.0, 3.0},
-                                                          {14.0, 4.0},
-                                                          {8.0, 3.0, 2.0, 3.0, 2.0, 3.0}};
-  return dashes[number % dashes.size()];
-}
 
 std::string line_chart(const LineChart& chart) {
   check_chart(chart);

@@ -1,7 +1,6 @@
 // Line charts: one or more panels above each other that share the horizontal axis.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,12 +14,6 @@ namespace tuft::figure {
 struct Series {
   std::string name;  ///< written at the line's end, beside a piece of the line
   std::vector<double> x, y;
-};
-
-/// A filled band between two curves, in the colour of one series of its panel.
-struct Band {
-  std::vector<double> x, low, high;  ///< all finite, one length, low <= high
-  std::size_t series = 0;            ///< index into Panel::series
 };
 
 /// A horizontal line with its meaning, such as "throttles at 90 °C".
@@ -40,23 +33,18 @@ struct Panel {
   std::string quantity;  ///< "Temperature"
   std::string unit;      ///< "°C"; empty: none
   std::vector<Series> series;
-  std::vector<Band> bands;
   std::vector<Threshold> thresholds;
-  std::optional<double> low, high;  ///< ends of the vertical axis; what is not given follows the data
-  bool from_zero = false;           ///< the vertical axis holds zero
-  double weight = 1.0;              ///< share of the height among the panels, > 0
+  bool from_zero = false;  ///< the vertical axis holds zero
+  double weight = 1.0;     ///< share of the height among the panels, > 0
 };
 
 /// A line chart. All texts may come from a case file: they are made fit here.
 struct LineChart {
   std::string title;
-  std::string subtitle;                 ///< pose, support, load; may be empty
-  std::string description;              ///< alt text; empty: made from title, quantities and names
-  AxisKind x_kind = AxisKind::plain;    ///< time: x is in seconds; angle: x is in degrees
-  std::string x_name;                   ///< "Time since switching on"
-  std::string x_unit;                   ///< plain axes only
-  std::optional<double> x_low, x_high;  ///< what is not given follows the data
-  std::vector<Panel> panels;            ///< from top to bottom, at least one
+  std::string subtitle;               ///< pose, support, load; may be empty
+  AxisKind x_kind = AxisKind::plain;  ///< time: x is in seconds; angle: x is in degrees
+  std::string x_name;                 ///< "Time since switching on"
+  std::vector<Panel> panels;          ///< from top to bottom, at least one
   std::vector<Event> events;
   std::string note;                      ///< small print below, such as version and case; may be empty
   double width = 960.0, height = 540.0;  ///< [px]; grows when the labels need more height

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "tools/figure/heading.hpp"
 #include "tools/figure/line_chart_parts.hpp"
@@ -36,41 +37,23 @@ struct Range {
   bool empty() const { return low > high; }
 };
 
-// Ends given by hand win; data that ends beyond a given end is cut off there.
-Range with_ends(Range range, const std::optional<double>& low, const std::optional<double>& high) {
-  if (range.empty()) range = {low.value_or(high.value_or(1.0) - 1.0), high.value_or(low.value_or(0.0) + 1.0)};
-  if (low) range.low = *low;
-  if (high) range.high = *high;
-  if (range.low > range.high) (low ? range.high : range.low) = low ? range.low : range.high;
-  return range;
-}
+Range unless_empty(const Range& range) { return range.empty() ? Range{0.0, 1.0} : range; }
 
 Range x_range(const LineChart& chart) {
   Range range;
   for (const Panel& panel : chart.panels) {
     for (const Series& series : panel.series) range.take(series.x);
-    for (const Band& band : panel.bands) range.take(band.x);
   }
   for (const Event& event : chart.events) range.take(event.x);
-  return with_ends(range, chart.x_low, chart.x_high);
+  return unless_empty(range);
 }
 
 Range y_range(const Panel& panel) {
   Range range;
   for (const Series& series : panel.series) range.take(series.y);
-  for (const Band& band : panel.bands) {
-    range.take(band.low);
-    range.take(band.high);
-  }
   for (const Threshold& threshold : panel.thresholds) range.take(threshold.y);
   if (panel.from_zero) range.take(0.0);
-  return with_ends(range, panel.low, panel.high);
-}
-
-double widest(const std::vector<std::string>& texts, double size) {
-  double width = 0.0;
-  for (const std::string& text : texts) width = std::max(width, text_width(text, size));
-  return width;
+  return unless_empty(range);
 }
 
 // Width for the labels at the right edge: the longest name, within reason.
@@ -91,34 +74,27 @@ int label_count(const Panel& panel) {
   return static_cast<int>(panel.series.size() + panel.thresholds.size());
 }
 
-// Last point of a series that can be seen, or false.
-bool last_point(const Series& series, const Range& x, double& at_x, double& at_y) {
-  for (std::size_t i = series.x.size(); i-- > 0;) {
-    if (series.x[i] > x.high || series.x[i] < x.low || !std::isfinite(series.y[i])) continue;
-    at_x = series.x[i];
-    at_y = series.y[i];
-    return true;
-  }
-  return false;
+// Last point of a series that has a value.
+std::optional<Point> last_point(const Series& series) {
+  for (std::size_t i = series.x.size(); i-- > 0;)
+    if (std::isfinite(series.y[i])) return Point{series.x[i], series.y[i]};
+  return std::nullopt;
 }
 
-void place_edge_labels(const Panel& panel, const ChartLayout& layout, const Range& x, PanelLayout& place) {
+void place_edge_labels(const Panel& panel, const ChartLayout& layout, PanelLayout& place) {
   const Box& plot = place.plot;
   const double room = layout.width - kPageEdge - plot.right - kLeader;
-  const auto inside = [&](double y) { return std::clamp(y, plot.top, plot.bottom); };
   for (std::size_t i = 0; i < panel.series.size(); ++i) {
-    double at_x = 0.0, at_y = 0.0;
     EdgeLabel label;
     label.text = fitted(isolated(panel.series[i].name), room - kSample - 5.0, kTextSize, true);
     label.series = static_cast<int>(i);
-    const bool seen = last_point(panel.series[i], x, at_x, at_y);
-    label.x = seen ? layout.x.at(at_x) : plot.right;
-    label.y = seen ? inside(place.scale.at(at_y)) : plot.bottom;
+    const std::optional<Point> last = last_point(panel.series[i]);
+    label.x = last ? layout.x.at(last->x) : plot.right;
+    label.y = last ? place.scale.at(last->y) : plot.bottom;
     place.labels.push_back(label);
   }
   for (const Threshold& threshold : panel.thresholds) {
     const double y = place.scale.at(threshold.y);
-    if (y < plot.top - 0.5 || y > plot.bottom + 0.5) continue;
     place.labels.push_back({fitted(isolated(threshold.text), room, kTextSize), y, plot.right, 0.0, -1});
   }
   std::vector<Wish> wishes;
@@ -130,13 +106,11 @@ void place_edge_labels(const Panel& panel, const ChartLayout& layout, const Rang
 
 // Labels of events start at their line, or end at the page's edge; those in a row past `most_rows` lose
 // their text. Returns the rows that are in use.
-int place_events(const LineChart& chart, const Range& x, int most_rows, ChartLayout& layout) {
+int place_events(const LineChart& chart, int most_rows, ChartLayout& layout) {
   std::vector<Span> spans;
   const double right = layout.width - kPageEdge;
   layout.events.clear();
-  layout.events_without_text = 0;
   for (const Event& event : chart.events) {
-    if (event.x < x.low || event.x > x.high) continue;
     EventLabel label;
     label.x = layout.x.at(event.x);
     label.text = fitted(isolated(event.text), 0.4 * layout.width, kSmallSize);
@@ -149,12 +123,10 @@ int place_events(const LineChart& chart, const Range& x, int most_rows, ChartLay
   int used = 0;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     layout.events[i].row = rows[i];
-    if (rows[i] < most_rows) {
+    if (rows[i] < most_rows)
       used = std::max(used, rows[i] + 1);
-    } else {
+    else
       layout.events[i].text.clear();
-      ++layout.events_without_text;
-    }
   }
   return used;
 }
@@ -174,17 +146,12 @@ std::vector<double> plot_heights(const LineChart& chart, double available) {
 Ticks y_ticks(const Panel& panel, double height) {
   const Range range = y_range(panel);
   const int most = std::clamp(static_cast<int>(height / 30.0), 3, 9);
-  const bool fixed = panel.low && panel.high;
-  return nice_ticks(AxisKind::plain, range.low, range.high, most, fixed ? Ends::kept : Ends::widened);
+  return nice_ticks(AxisKind::plain, range.low, range.high, most, Ends::widened);
 }
 
 void place_x(const LineChart& chart, const Range& x, double left, double right, ChartLayout& layout) {
-  int most = std::clamp(static_cast<int>((right - left) / 70.0), 3, 12);
-  layout.x_ticks = nice_ticks(chart.x_kind, x.low, x.high, most, Ends::kept);
-  const auto room = [&] { return (right - left) / static_cast<double>(layout.x_ticks.at.size()); };
-  while (most > 2 && widest(layout.x_ticks.labels, kTextSize) + 10.0 > room()) {
-    layout.x_ticks = nice_ticks(chart.x_kind, x.low, x.high, --most, Ends::kept);
-  }
+  const int most = std::clamp(static_cast<int>((right - left) / 70.0), 3, 12);
+  layout.x_ticks = fitting_ticks(chart.x_kind, x.low, x.high, most, Ends::kept, right - left, kTextSize);
   layout.x = {layout.x_ticks.low, layout.x_ticks.high, left, right};
 }
 
@@ -242,14 +209,14 @@ ChartLayout lay_out_chart(const LineChart& chart) {
   // The rows of events hang on the horizontal scale, which hangs on the widths of the tick labels, which hang
   // on the height that the rows leave: two rounds, the second within the rows of the first.
   place_panels(chart, x, 0, layout);
-  const int rows = place_events(chart, x, kMostEventRows, layout);
+  const int rows = place_events(chart, kMostEventRows, layout);
   if (rows > 0) {
     place_panels(chart, x, rows, layout);
-    place_events(chart, x, rows, layout);
+    place_events(chart, rows, layout);
   }
   layout.event_rows = rows;
   for (std::size_t i = 0; i < chart.panels.size(); ++i) {
-    place_edge_labels(chart.panels[i], layout, x, layout.panels[i]);
+    place_edge_labels(chart.panels[i], layout, layout.panels[i]);
   }
   return layout;
 }

@@ -8,9 +8,6 @@
 
 namespace tuft::figure {
 
-/// The dash of the n-th series of a chart; the first is solid.
-std::vector<double> series_dash(std::size_t number);
-
 /// A label at the right edge of a panel.
 struct EdgeLabel {
   std::string text;
@@ -43,7 +40,6 @@ struct ChartLayout {
   Scale x;
   std::vector<PanelLayout> panels;
   std::vector<EventLabel> events;
-  int events_without_text = 0;
   int event_rows = 0;
   double drawing_bottom = 0.0;  ///< where the small print may begin [px]
 };

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -22,6 +21,11 @@ std::vector<Point> wedge(const Point& centre, double angle, double tip, double b
   const Point foot = around(centre, base, angle);
   const double x = -std::sin(angle) * half, y = std::cos(angle) * half;
   return {around(centre, tip, angle), {foot.x + x, foot.y + y}, {foot.x - x, foot.y - y}};
+}
+
+std::vector<Point> cross(const Point& centre, double r) {
+  const Box box = box_around(centre, centre, r);
+  return {{box.left, box.top}, {box.right, box.bottom}, {box.left, box.bottom}, {box.right, box.top}};
 }
 
 void draw_intake(const Point& centre, double r, Paint paint, Svg& svg) {
@@ -53,71 +57,47 @@ void draw_idle(const Point& centre, double r, Paint paint, Svg& svg) {
 }
 
 void draw_shut(const Point& centre, double r, Paint paint, Svg& svg) {
-  const double side = 0.86 * r, cross = 0.5 * r;
-  svg.rect({centre.x - side, centre.y - side, centre.x + side, centre.y + side}, {Paint::paper, paint, 1.6});
-  svg.segments({{centre.x - cross, centre.y - cross},
-                {centre.x + cross, centre.y + cross},
-                {centre.x - cross, centre.y + cross},
-                {centre.x + cross, centre.y - cross}},
-               {Paint::none, paint, 2.0});
+  svg.rect(box_around(centre, centre, 0.86 * r), {Paint::paper, paint, 1.6});
+  svg.segments(cross(centre, 0.5 * r), {Paint::none, paint, 2.0});
+}
+
+// What shows each doing, in the order of the roles; at last what is shut.
+struct DoingLook {
+  Paint paint;
+  const char* words;
+  void (*draw)(const Point& centre, double radius, Paint paint, Svg& svg);
+};
+
+const DoingLook& look_of(const Doing& doing) {
+  static constexpr DoingLook kLooks[] = {{Paint::intake, "takes air in", draw_intake},
+                                         {Paint::exhaust, "lets air out", draw_exhaust},
+                                         {Paint::both_ways, "both ways", draw_both},
+                                         {Paint::idle, "next to nothing", draw_idle},
+                                         {Paint::shut, "shut", draw_shut}};
+  return kLooks[doing.shut ? 4 : static_cast<std::size_t>(doing.role)];
+}
+
+// Whether gravity points straight at the reader or away.
+bool is_across(const Gravity& gravity) {
+  constexpr double kFlat = 0.2;  // less in the plane than this counts as straight
+  return std::hypot(gravity.right, gravity.up) < kFlat;
+}
+
+std::string significant(double value) {
+  if (value == 0.0) return "0";
+  const int power = static_cast<int>(std::floor(std::log10(std::abs(value)) + 1e-9));
+  return tick_label(value, std::max(0, std::min(2 - power, 3)));
 }
 
 }  // namespace
 
-const std::array<Doing, 5>& all_doings() {
-  using geometry::Role;
-  static const std::array<Doing, 5> all = {Doing{Role::intake, false}, Doing{Role::exhaust, false},
-                                           Doing{Role::both_ways, false}, Doing{Role::idle, false},
-                                           Doing{Role::idle, true}};
-  return all;
-}
-
-Paint doing_paint(const Doing& doing) {
-  if (doing.shut) return Paint::shut;
-  switch (doing.role) {
-    case geometry::Role::intake:
-      return Paint::intake;
-    case geometry::Role::exhaust:
-      return Paint::exhaust;
-    case geometry::Role::both_ways:
-      return Paint::both_ways;
-    case geometry::Role::idle:
-      break;
-  }
-  return Paint::idle;
-}
-
-const char* doing_words(const Doing& doing) {
-  if (doing.shut) return "shut";
-  switch (doing.role) {
-    case geometry::Role::intake:
-      return "takes air in";
-    case geometry::Role::exhaust:
-      return "lets air out";
-    case geometry::Role::both_ways:
-      return "both ways";
-    case geometry::Role::idle:
-      break;
-  }
-  return "next to nothing";
-}
-
+Paint doing_paint(const Doing& doing) { return look_of(doing).paint; }
+const char* doing_words(const Doing& doing) { return look_of(doing).words; }
 const char* doing_word(const Doing& doing) { return doing.shut ? "shut" : geometry::role_word(doing.role); }
 
 void draw_mark(const Doing& doing, const Point& centre, double radius, Svg& svg) {
-  const Paint paint = doing_paint(doing);
   svg.open({{"data-mark", doing_word(doing)}});
-  if (doing.shut) {
-    draw_shut(centre, radius, paint, svg);
-  } else if (doing.role == geometry::Role::intake) {
-    draw_intake(centre, radius, paint, svg);
-  } else if (doing.role == geometry::Role::exhaust) {
-    draw_exhaust(centre, radius, paint, svg);
-  } else if (doing.role == geometry::Role::both_ways) {
-    draw_both(centre, radius, paint, svg);
-  } else {
-    draw_idle(centre, radius, paint, svg);
-  }
+  look_of(doing).draw(centre, radius, doing_paint(doing), svg);
   svg.close();
 }
 
@@ -142,16 +122,6 @@ void draw_arrow(const Arrow& arrow, Svg& svg) {
   svg.polygon(outline, {fill, arrow.paint, arrow.hollow ? 1.5 : 0.8}, arrow.tags);
 }
 
-namespace {
-
-// Whether gravity points straight at the reader or away.
-bool is_across(const Gravity& gravity) {
-  constexpr double kFlat = 0.2;  // less in the plane than this counts as straight
-  return std::hypot(gravity.right, gravity.up) < kFlat;
-}
-
-}  // namespace
-
 std::string gravity_words(const Gravity& gravity) {
   if (!is_across(gravity)) return "gravity";
   return gravity.towards > 0.0 ? "gravity, towards you" : "gravity, away from you";
@@ -165,12 +135,7 @@ void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Sv
   if (is_across(gravity) && gravity.towards > 0.0) {
     svg.circle(centre, 0.3 * radius, {Paint::muted});
   } else if (is_across(gravity)) {
-    const double r = 0.707 * radius;
-    svg.segments({{centre.x - r, centre.y - r},
-                  {centre.x + r, centre.y + r},
-                  {centre.x - r, centre.y + r},
-                  {centre.x + r, centre.y - r}},
-                 {Paint::none, Paint::muted, 1.1});
+    svg.segments(cross(centre, 0.707 * radius), {Paint::none, Paint::muted, 1.1});
   } else {
     const double right = radius * gravity.right / plane, up = radius * gravity.up / plane;
     const Point tail{centre.x - right, centre.y + up}, tip{centre.x + right, centre.y - up};
@@ -193,16 +158,6 @@ double round_length(double most) {
 std::string length_text(double metres) {
   return metres < 0.9995 ? fmt::format("{:.6g} mm", 1000.0 * metres) : fmt::format("{:.6g} m", metres);
 }
-
-namespace {
-
-std::string significant(double value) {
-  if (value == 0.0) return "0";
-  const int power = static_cast<int>(std::floor(std::log10(std::abs(value)) + 1e-9));
-  return tick_label(value, std::max(0, std::min(2 - power, 3)));
-}
-
-}  // namespace
 
 std::string flow_label(double cubic_metres_per_second) {
   const double litres = 1000.0 * cubic_metres_per_second;

@@ -16,7 +16,11 @@ struct Doing {
 };
 
 /// Each of them, in the order of keys.
-const std::array<Doing, 5>& all_doings();
+inline constexpr std::array<Doing, 5> kDoings = {{{geometry::Role::intake},
+                                                  {geometry::Role::exhaust},
+                                                  {geometry::Role::both_ways},
+                                                  {geometry::Role::idle},
+                                                  {geometry::Role::idle, true}}};
 
 /// The paint of a role.
 Paint doing_paint(const Doing& doing);

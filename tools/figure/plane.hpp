@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <vector>
 
 namespace tuft::figure {
 
@@ -40,6 +41,26 @@ inline bool contains(const Box& outer, const Box& inner) {
 /// The box with a margin [px] added on all sides.
 inline Box grown(const Box& box, double margin) {
   return {box.left - margin, box.top - margin, box.right + margin, box.bottom + margin};
+}
+
+/// The box around two points with a margin [px], and the box around two boxes.
+inline Box box_around(const Point& a, const Point& b, double margin) {
+  return grown({std::min(a.x, b.x), std::min(a.y, b.y), std::max(a.x, b.x), std::max(a.y, b.y)}, margin);
+}
+inline Box united(const Box& a, const Box& b) {
+  return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right),
+          std::max(a.bottom, b.bottom)};
+}
+
+/// A level line to `right` with a cap at both ends, as pairs of points.
+inline std::vector<Point> capped_line(const Point& left, double right) {
+  const double y = left.y, above = y - 4.0, below = y + 4.0;
+  return {left, {right, y}, {left.x, above}, {left.x, below}, {right, above}, {right, below}};
+}
+
+/// A point moved along a direction [px].
+inline Point along(const Point& from, const Point& direction, double distance) {
+  return {from.x + distance * direction.x, from.y + distance * direction.y};
 }
 
 }  // namespace tuft::figure

@@ -21,23 +21,16 @@ namespace {
 
 constexpr int kLargest = 20000;  // [px] of one side; well within what the surface can hold
 
-struct FreeSurface {
-  void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
+/// Something of a C library that is freed by a function.
+template <typename Thing, auto free>
+struct Freed {
+  void operator()(Thing* thing) const { free(thing); }
+  using Pointer = std::unique_ptr<Thing, Freed>;
 };
-struct FreeContext {
-  void operator()(cairo_t* context) const { cairo_destroy(context); }
-};
-struct FreeHandle {
-  void operator()(RsvgHandle* handle) const { g_object_unref(handle); }
-};
-struct FreeError {
-  void operator()(GError* error) const { g_error_free(error); }
-};
-
-using Surface = std::unique_ptr<cairo_surface_t, FreeSurface>;
+using Surface = Freed<cairo_surface_t, cairo_surface_destroy>::Pointer;
 
 std::string message(GError* raw) {
-  const std::unique_ptr<GError, FreeError> error(raw);
+  const Freed<GError, g_error_free>::Pointer error(raw);
   return error ? error->message : "unknown error";
 }
 
@@ -96,7 +89,7 @@ std::string png_of_svg(const std::string& document, int width) {
     throw std::invalid_argument(fmt::format("width of a picture {}: must be 1 .. {}", width, kLargest));
   }
   GError* error = nullptr;
-  const std::unique_ptr<RsvgHandle, FreeHandle> handle(
+  const Freed<RsvgHandle, g_object_unref>::Pointer handle(
       rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(document.data()), document.size(), &error));
   if (!handle) throw PngError("document: " + message(error));
   const double exact = width * proportion(handle.get());
@@ -105,7 +98,7 @@ std::string png_of_svg(const std::string& document, int width) {
   const int height = std::max(1, static_cast<int>(std::lround(exact)));
 
   const Surface surface = make_surface(width, height);
-  const std::unique_ptr<cairo_t, FreeContext> context(cairo_create(surface.get()));
+  const Freed<cairo_t, cairo_destroy>::Pointer context(cairo_create(surface.get()));
   cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
   cairo_paint(context.get());
   const RsvgRectangle viewport{0.0, 0.0, static_cast<double>(width), static_cast<double>(height)};
@@ -146,8 +139,8 @@ std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, i
 }
 
 std::string base64(const std::string& bytes) {
-  const std::unique_ptr<char, void (*)(void*)> text(
-      g_base64_encode(reinterpret_cast<const guchar*>(bytes.data()), bytes.size()), g_free);
+  const Freed<char, g_free>::Pointer text(
+      g_base64_encode(reinterpret_cast<const guchar*>(bytes.data()), bytes.size()));
   return text.get();
 }
 

@@ -88,7 +88,7 @@ class Standing {
 
  private:
   const geometry::Vent& vent(std::size_t v) const { return drawing_.device.vents[v]; }
-  Doing doing(std::size_t v) const { return {drawing_.flows[v].role, drawing_.flows[v].shut}; }
+  Doing doing(std::size_t v) const { return drawing_.flows[v].doing(); }
   bool in_sight(std::size_t v) const { return slant_.facing(geometry::face_normal(vent(v).face)) > 1e-6; }
   Tags tags(std::size_t v) const {
     return {{"data-vent", clean(vent(v).name)}, {"data-role", doing_word(doing(v))}};
@@ -168,8 +168,7 @@ class Standing {
     for (const Stream& stream : streams) {
       const Box part = draw_stream(stream, start, unit, arrow_length(stream, pixels_per_flow_), doing(v),
                                    tags(v), canvas_.svg);
-      box = box_of(
-          {{box.left, box.top}, {box.right, box.bottom}, {part.left, part.top}, {part.right, part.bottom}});
+      box = united(box, part);
     }
     if (streams.empty()) {
       const Point at = along(start, unit, clear > kOffFace ? kOffFace + kSmallMark : 0.0);

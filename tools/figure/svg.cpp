@@ -30,23 +30,6 @@ bool isolates_are_closed(const std::u32string& codes) {
   return open == 0;
 }
 
-const char* entity(char32_t code) {
-  switch (code) {
-    case U'&':
-      return "&amp;";
-    case U'<':
-      return "&lt;";
-    case U'>':
-      return "&gt;";
-    case U'"':
-      return "&quot;";
-    case U'\'':
-      return "&#39;";
-    default:
-      return nullptr;
-  }
-}
-
 std::string tag_text(const Tags& tags) {
   std::string text;
   for (const auto& [key, value] : tags) text += fmt::format(" {}=\"{}\"", key, escaped(value));
@@ -72,6 +55,14 @@ std::string number(double value) {
   text.erase(text.find_last_not_of('0') + 1);
   if (text.back() == '.') text.pop_back();
   return text == "-0" ? "0" : text;
+}
+
+const char* entity(char32_t code) {
+  static constexpr std::pair<char32_t, const char*> kEntities[] = {
+      {U'&', "&amp;"}, {U'<', "&lt;"}, {U'>', "&gt;"}, {U'"', "&quot;"}, {U'\'', "&#39;"}};
+  for (const auto& [meant, name] : kEntities)
+    if (meant == code) return name;
+  return nullptr;
 }
 
 std::string escaped(const std::string& text) {

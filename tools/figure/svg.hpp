@@ -40,6 +40,9 @@ void require(const char* figure, bool kept, const std::string& rule);
 /// A number as short as it can be written to a hundredth. Throws std::invalid_argument when it is not finite.
 std::string number(double value);
 
+/// The entity of a character that means something in XML or HTML (& < > " '); null for any other.
+const char* entity(char32_t code);
+
 /// The text with the characters that mean something in XML written as entities, and what XML forbids as
 /// escapes; isolates (U+2066..U+2069) stay when every one is closed.
 std::string escaped(const std::string& text);

@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <initializer_list>
+#include <utility>
 
 namespace tuft::figure {
 namespace {
@@ -53,38 +56,46 @@ char32_t character(const std::string& text, std::size_t at, std::size_t count) {
 
 char byte_of(char32_t bits) { return static_cast<char>(static_cast<unsigned char>(bits)); }
 
+// Characters from the first to the last of each pair.
+using Ranges = std::initializer_list<std::pair<char32_t, char32_t>>;
+
+bool is_in(const Ranges& ranges, char32_t code) {
+  return std::any_of(ranges.begin(), ranges.end(),
+                     [code](const auto& range) { return code >= range.first && code <= range.second; });
+}
+
 bool is_mark(char32_t code) {
-  return (code >= 0x0300 && code <= 0x036F) || (code >= 0x0483 && code <= 0x0489) ||
-         (code >= 0x0591 && code <= 0x05BD) || (code >= 0x0610 && code <= 0x061A) ||
-         (code >= 0x064B && code <= 0x065F) || (code >= 0x1AB0 && code <= 0x1AFF) ||
-         (code >= 0x1DC0 && code <= 0x1DFF) || (code >= 0x20D0 && code <= 0x20FF) ||
-         (code >= 0xFE00 && code <= 0xFE0F) || (code >= 0xFE20 && code <= 0xFE2F);
+  return is_in({{0x0300, 0x036F},
+                {0x0483, 0x0489},
+                {0x0591, 0x05BD},
+                {0x0610, 0x061A},
+                {0x064B, 0x065F},
+                {0x1AB0, 0x1AFF},
+                {0x1DC0, 0x1DFF},
+                {0x20D0, 0x20FF},
+                {0xFE00, 0xFE0F},
+                {0xFE20, 0xFE2F}},
+               code);
 }
 
 bool is_invisible(char32_t code) {
-  return (code >= 0x200B && code <= 0x200F) || (code >= 0x202A && code <= 0x202E) ||
-         (code >= 0x2060 && code <= 0x2069) || code == 0xFEFF;
+  return is_in({{0x200B, 0x200F}, {0x202A, 0x202E}, {0x2060, 0x2069}, {0xFEFF, 0xFEFF}}, code);
 }
 
 bool turns_direction(char32_t code) {
-  return code == 0x061C || code == 0x200E || code == 0x200F || (code >= 0x202A && code <= 0x202E) ||
-         (code >= 0x2066 && code <= 0x2069);
+  return is_in({{0x061C, 0x061C}, {0x200E, 0x200F}, {0x202A, 0x202E}, {0x2066, 0x2069}}, code);
 }
 
 bool is_control(char32_t code) {
-  return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029 ||
-         (code >= 0xFFF9 && code <= 0xFFFB);
+  return is_in({{0x00, 0x1F}, {0x7F, 0x9F}, {0x2028, 0x2029}, {0xFFF9, 0xFFFB}}, code);
 }
 
 // U+FFFE, U+FFFF and their kin are no characters, and XML forbids the first two.
-bool is_noncharacter(char32_t code) {
-  return (code & 0xFFFEU) == 0xFFFEU || (code >= 0xFDD0 && code <= 0xFDEF);
-}
+bool is_noncharacter(char32_t code) { return (code & 0xFFFEU) == 0xFFFEU || is_in({{0xFDD0, 0xFDEF}}, code); }
 
 bool is_right_to_left(char32_t code) {
-  return (code >= 0x0590 && code <= 0x08FF) || (code >= 0xFB1D && code <= 0xFDFF) ||
-         (code >= 0xFE70 && code <= 0xFEFC) || (code >= 0x10800 && code <= 0x10FFF) ||
-         (code >= 0x1E800 && code <= 0x1EFFF);
+  return is_in({{0x0590, 0x08FF}, {0xFB1D, 0xFDFF}, {0xFE70, 0xFEFC}, {0x10800, 0x10FFF}, {0x1E800, 0x1EFFF}},
+               code);
 }
 
 std::string escape(char32_t code) {
@@ -136,21 +147,10 @@ std::u32string characters(const std::string& text) {
 }
 
 void append(std::string& text, char32_t code) {
-  if (code < 0x80) {
-    text += byte_of(code);
-  } else if (code < 0x800) {
-    text += byte_of(0xC0U | (code >> 6U));
-    text += byte_of(0x80U | (code & 0x3FU));
-  } else if (code < 0x10000) {
-    text += byte_of(0xE0U | (code >> 12U));
-    text += byte_of(0x80U | ((code >> 6U) & 0x3FU));
-    text += byte_of(0x80U | (code & 0x3FU));
-  } else {
-    text += byte_of(0xF0U | (code >> 18U));
-    text += byte_of(0x80U | ((code >> 12U) & 0x3FU));
-    text += byte_of(0x80U | ((code >> 6U) & 0x3FU));
-    text += byte_of(0x80U | (code & 0x3FU));
-  }
+  constexpr char32_t kLead[] = {0x00, 0xC0, 0xE0, 0xF0};
+  const unsigned more = code < 0x80 ? 0 : code < 0x800 ? 1 : code < 0x10000 ? 2 : 3;
+  text += byte_of(kLead[more] | (code >> (6U * more)));
+  for (unsigned k = more; k-- > 0;) text += byte_of(0x80U | ((code >> (6U * k)) & 0x3FU));
 }
 
 std::string clean(const std::string& text) {
@@ -171,13 +171,7 @@ std::string clean(const std::string& text) {
 std::string isolated(const std::string& name) {
   const std::string text = clean(name);
   for (const char32_t code : characters(text)) {
-    if (is_right_to_left(code)) {
-      std::string result;
-      append(result, kFirstStrongIsolate);
-      result += text;
-      append(result, kPopIsolate);
-      return result;
-    }
+    if (is_right_to_left(code)) return encoded({kFirstStrongIsolate}) + text + encoded({kPopIsolate});
   }
   return text;
 }
@@ -186,6 +180,16 @@ double text_width(const std::string& text, double size, bool bold) {
   double sum = 0.0;
   for (const char32_t code : characters(text)) sum += thousandths(code, bold);
   return sum * size / 1000.0;
+}
+
+double widest(const std::vector<std::string>& texts, double size) {
+  double width = 0.0;
+  for (const std::string& text : texts) width = std::max(width, text_width(text, size));
+  return width;
+}
+
+std::string with_unit(const std::string& quantity, const std::string& unit) {
+  return isolated(quantity) + (unit.empty() ? "" : " [" + clean(unit) + "]");
 }
 
 std::string fitted(const std::string& text, double width, double size, bool bold) {

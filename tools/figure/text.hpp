@@ -26,6 +26,12 @@ std::string isolated(const std::string& name);
 /// scripts it lacks.
 double text_width(const std::string& text, double size, bool bold = false);
 
+/// Width of the widest of the texts [px], 0 without any.
+double widest(const std::vector<std::string>& texts, double size);
+
+/// "Speed [m/s]", made fit; the name alone where there is no unit.
+std::string with_unit(const std::string& quantity, const std::string& unit);
+
 /// The text, or as much of its beginning as fits into the width [px] with an ellipsis after it.
 std::string fitted(const std::string& text, double width, double size, bool bold = false);
 

@@ -1,6 +1,5 @@
 #include "tools/figure/view.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 namespace tuft::figure {

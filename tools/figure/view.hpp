@@ -2,7 +2,6 @@
 #pragma once
 
 #include <array>
-#include <vector>
 
 #include "geometry/device/device.hpp"
 #include "geometry/device/pose.hpp"

@@ -6,6 +6,7 @@
 
 #include "solver/experiment/look.hpp"
 #include "tools/io/bench.hpp"
+#include "tools/io/field_figures.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
@@ -14,18 +15,6 @@ namespace {
 
 using experiment::Bent;
 using experiment::Report;
-
-figure::VentFlow flow_of(const study::VentResult& vent, const study::ConditionResult& result) {
-  figure::VentFlow flow;
-  flow.role = vent.role;
-  flow.shut = vent.shut;
-  flow.firm = vent.firm;
-  flow.inflow = room_volume_flow(vent.inflow, result);
-  flow.outflow = room_volume_flow(vent.outflow, result);
-  flow.share = vent.share;
-  flow.temperature = vent.temperature_out;
-  return flow;
-}
 
 std::string lean_words(const Bent& bent) {
   const double lean = 1000.0 * std::abs(bent.lean);
@@ -68,7 +57,7 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   panel.lid = content.device.lid.present;
   panel.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   panel.words.resize(content.device.vents.size());
-  for (const study::VentResult& vent : result.vents) panel.flows.push_back(flow_of(vent, result));
+  panel.flows = vent_flows(result);
   for (const Bent& bent : strips) {
     panel.strips.push_back({bent.vent, bent.still, bent.shape});
   }

@@ -147,6 +147,14 @@ std::string end_at_the_rooms(const FieldRun& field, const flow2d::LayerFields& l
 
 }  // namespace
 
+std::vector<figure::VentFlow> vent_flows(const study::ConditionResult& result) {
+  std::vector<figure::VentFlow> flows;
+  for (const study::VentResult& vent : result.vents)
+    flows.push_back({vent.role, vent.shut, vent.firm, room_volume_flow(vent.inflow, result),
+                     room_volume_flow(vent.outflow, result), vent.share, vent.temperature_out});
+  return flows;
+}
+
 const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }

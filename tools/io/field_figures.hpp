@@ -1,15 +1,19 @@
-// Figures of solved plan layers and of a section.
+// Figures of solved plan layers and of a section; what drawings need of vents.
 #pragma once
 
 #include <cstddef>
 #include <vector>
 
 #include "solver/flow2d/section_result.hpp"
+#include "tools/figure/device_drawing.hpp"
 #include "tools/figure/field_map.hpp"
 #include "tools/io/field_lines.hpp"
 #include "tools/io/field_run.hpp"
 
 namespace tuft::io {
+
+/// What a drawing of the device shows of its vents, one per Device::vents.
+std::vector<figure::VentFlow> vent_flows(const study::ConditionResult& result);
 
 /// What a map shows.
 enum class MapQuantity { temperature, speed };

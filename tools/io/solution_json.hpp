@@ -3,7 +3,7 @@
 #pragma once
 
 #include "solver/network/graph.hpp"
-#include "solver/network/source_outcome.hpp"
+#include "solver/network/source_limits.hpp"
 #include "solver/study/result.hpp"
 #include "tools/io/case_json.hpp"
 

@@ -27,7 +27,7 @@ const ConditionResult* find(const io::Run& run, const std::string& name) {
 }
 
 const std::string& vent_name(const io::Run& run, const VentResult& vent) {
-  return run.content.device.vents[static_cast<std::size_t>(vent.vent)].name;
+  return io::at(run.content.device.vents, vent.vent).name;
 }
 
 const VentResult* find_vent(const io::Run& run, const ConditionResult& result, const std::string& name) {
@@ -58,7 +58,7 @@ class Pair {
     if (!fresh_.report.converged) return;
     for (const VentResult& vent : fresh_.vents) compare_vent(vent);
     for (const VentResult& vent : old_.vents) {
-      const bool leak = before_.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak;
+      const bool leak = io::at(before_.content.device.vents, vent.vent).is_leak;
       const std::string& name = vent_name(before_, vent);
       if (!leak && find_vent(after_, fresh_, name) == nullptr) add(io::printable(name) + " is gone");
     }
@@ -74,7 +74,7 @@ class Pair {
 
   void compare_vent(const VentResult& vent) {
     const std::string& name = vent_name(after_, vent);
-    if (after_.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) return;
+    if (io::at(after_.content.device.vents, vent.vent).is_leak) return;
     const VentResult* was = find_vent(before_, old_, name);
     const std::string shown = io::printable(name);
     if (was == nullptr) {
@@ -118,7 +118,7 @@ class Pair {
 
   void compare_skin() {
     const auto name = [](const io::Run& run, const study::SkinResult& skin) {
-      return run.content.device.skins[static_cast<std::size_t>(skin.skin)].name;
+      return io::at(run.content.device.skins, skin.skin).name;
     };
     for (const study::SkinResult& now : fresh_.skins) {
       for (const study::SkinResult& then : old_.skins) {
@@ -136,7 +136,7 @@ class Pair {
 };
 
 const geometry::Claim& claim_of(const io::Run& run, const study::ClaimResult& result) {
-  return run.content.claims[static_cast<std::size_t>(result.claim)];
+  return io::at(run.content.claims, result.claim);
 }
 
 study::Verdict verdict_of(const io::Run& run, const study::ClaimResult& result) {

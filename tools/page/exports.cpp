@@ -2,7 +2,6 @@
 //
 // Texts are bytes of UTF-8. The page asks for room, writes a text there, and reads an answer from where it is
 // told. Nothing is caught in here: what is thrown ends the call through stopped(), and the page asks no more.
-#include <cstdint>
 #include <cstdlib>
 #include <exception>
 #include <typeinfo>

@@ -1,5 +1,6 @@
 #include "tools/page/page.hpp"
 
+#include <fmt/format.h>
 #include <zlib.h>
 
 #include <algorithm>
@@ -9,6 +10,7 @@
 #include "tools/figure/marks.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/case_json.hpp"
+#include "tools/io/utf8.hpp"
 #include "tools/page/engine.hpp"
 #include "tools/page/page_words.hpp"
 #include "tools/page/results_file.hpp"
@@ -97,7 +99,7 @@ void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& dr
 }
 
 void draw_signs(Drawings& drawings) {
-  for (const figure::Doing& doing : figure::all_doings()) {
+  for (const figure::Doing& doing : figure::kDoings) {
     figure::Svg svg(20.0, 20.0, figure::doing_words(doing), "", figure::Surroundings::page);
     figure::draw_mark(doing, {10.0, 10.0}, 9.5, svg);
     drawings.add(std::string("sign ") + figure::doing_word(doing), svg.document());
@@ -149,13 +151,6 @@ std::string plain_answers(const Json& results, const std::vector<ClaimWords>& cl
   return text + "<p>" + html_text(results.value("caution", "")) + "</p>\n";
 }
 
-// Valid UTF-8, wrong bytes replaced. The JSON library does it already for everything we write.
-std::string valid(const std::string& text) {
-  const nlohmann::json value = text;
-  const std::string dumped = value.dump(-1, ' ', false, nlohmann::json::error_handler_t::replace);
-  return nlohmann::json::parse(dumped).get<std::string>();
-}
-
 bool starts_with_at(const std::string& text, std::size_t at, const char* part) {
   return text.compare(at, 3, part) == 0;
 }
@@ -164,18 +159,10 @@ bool starts_with_at(const std::string& text, std::size_t at, const char* part) {
 
 std::string html_text(const std::string& text) {
   std::string result;
-  for (const char letter : valid(text)) {
+  for (const char letter : io::valid_utf8(text)) {
     const auto code = static_cast<unsigned char>(letter);
-    if (letter == '&') {
-      result += "&amp;";
-    } else if (letter == '<') {
-      result += "&lt;";
-    } else if (letter == '>') {
-      result += "&gt;";
-    } else if (letter == '"') {
-      result += "&quot;";
-    } else if (letter == '\'') {
-      result += "&#39;";
+    if (const char* name = figure::entity(code)) {
+      result += name;
     } else if ((code < 0x20 && letter != '\n' && letter != '\t') || code == 0x7f) {
       result += "\xef\xbf\xbd";
     } else {
@@ -189,12 +176,8 @@ std::string script_data(const std::string& json) {
   std::string result;
   result.reserve(json.size());
   for (std::size_t i = 0; i < json.size(); ++i) {
-    if (json[i] == '<') {
-      result += "\\u003c";
-    } else if (json[i] == '>') {
-      result += "\\u003e";
-    } else if (json[i] == '&') {
-      result += "\\u0026";
+    if (json[i] == '<' || json[i] == '>' || json[i] == '&') {
+      result += fmt::format("\\u{:04x}", json[i]);
     } else if (starts_with_at(json, i, "\xe2\x80\xa8") || starts_with_at(json, i, "\xe2\x80\xa9")) {
       result += json[i + 2] == '\xa8' ? "\\u2028" : "\\u2029";
       i += 2;

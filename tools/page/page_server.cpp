@@ -11,6 +11,7 @@
 #include <stdexcept>
 
 #include "tools/io/utf8.hpp"
+#include "tools/page/page.hpp"
 
 namespace tuft::page {
 
@@ -55,38 +56,11 @@ constexpr const char* kAfterTitle = R"(</title>
 </html>
 )";
 
-// The text fit to stand in HTML, also within quotes.
-std::string html_text(const std::string& text) {
-  std::string out;
-  for (const char c : io::valid_utf8(text)) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\'':
-        out += "&#39;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
-
 std::string page_frame(const std::string& title) {
   return "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
          "<link rel=\"icon\" href=\"data:,\">\n<title>" +
-         html_text(title) + kAfterTitle;
+         page::html_text(title) + kAfterTitle;
 }
 
 }  // namespace

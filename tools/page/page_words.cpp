@@ -130,7 +130,7 @@ Json list_in(const Json& object, const char* key) {
 
 Json role_words() {
   Json words;
-  for (const figure::Doing& doing : figure::all_doings())
+  for (const figure::Doing& doing : figure::kDoings)
     words[figure::doing_word(doing)] = figure::doing_words(doing);
   return words;
 }

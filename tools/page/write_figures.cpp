@@ -11,6 +11,7 @@
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/figure/device_drawing.hpp"
+#include "tools/io/field_figures.hpp"
 #include "tools/io/words.hpp"
 
 using namespace tuft;
@@ -37,27 +38,15 @@ std::set<std::pair<std::string, std::string>> figures_shown(const fs::path& docs
   return shown;
 }
 
-figure::VentFlow flow_of(const study::VentResult& vent, const study::ConditionResult& result) {
-  figure::VentFlow flow;
-  flow.role = vent.role;
-  flow.shut = vent.shut;
-  flow.firm = vent.firm;
-  flow.inflow = io::room_volume_flow(vent.inflow, result);
-  flow.outflow = io::room_volume_flow(vent.outflow, result);
-  flow.share = vent.share;
-  if (vent.outflow > 0.0) flow.temperature = vent.temperature_out;
-  return flow;
-}
-
 /// The drawing to scale as an SVG document. @pre the condition has a solution
 std::string condition_drawing(const geometry::Case& content, const study::ConditionResult& result) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& condition = io::at(content.conditions, result.condition);
   figure::DeviceDrawing drawing;
   drawing.title = content.device.name + ": " + result.name;
   drawing.subtitle = io::circumstances(content, condition);
   drawing.device = content.device;
-  drawing.pose = content.poses[static_cast<std::size_t>(condition.pose)];
-  for (const study::VentResult& vent : result.vents) drawing.flows.push_back(flow_of(vent, result));
+  drawing.pose = io::at(content.poses, condition.pose);
+  drawing.flows = io::vent_flows(result);
   return figure::device_drawing(drawing);
 }
 

@@ -58,22 +58,28 @@ function nameOf(text, most = 60) {
       short);
 }
 
+/** Heads of columns that hold numbers, or sentences. */
+const numbers = (head) => ({head, kind: 'number'});
+const prose = (head) => ({head, kind: 'words'});
+
 /**
- * A table that can be scrolled with the keyboard where it is too wide. `rows` hold cells or values;
- * `columns`: [{head, kind: 'number' | 'words' | undefined}], the first column names the row.
+ * A table that can be scrolled with the keyboard where it is too wide. `rows` hold cells or values; `heads`
+ * are text or elements, or made by the functions above. The first column names the row.
  */
-function table(caption, columns, rows, rowAttributes = () => ({})) {
-  const kind = (column) => column.kind || null;
-  const head = el('tr', {}, columns.map((c) => el('th', {scope: 'col', class: kind(c)}, c.head)));
-  const body = rows.map(
-      (row, i) =>
-          el('tr', rowAttributes(i),
-             row.map(
-                 (cell, k) =>
-                     k === 0 ? el('th', {scope: 'row'}, cell) : el('td', {class: kind(columns[k])}, cell))));
+function table(caption, heads, rows, rowAttributes = () => ({})) {
+  const columns = heads.map((head) => (head.kind ? head : {head, kind: null}));
+  const head = el('tr', {}, columns.map((c) => el('th', {scope: 'col', class: c.kind}, c.head)));
+  const cellOf = (cell, k) =>
+      k === 0 ? el('th', {scope: 'row'}, cell) : el('td', {class: columns[k].kind}, cell);
+  const body = rows.map((row, i) => el('tr', rowAttributes(i), row.map(cellOf)));
   return el(
       'div', {class: 'sheet', tabindex: 0, role: 'region', 'aria-label': shown(caption, 200)},
       el('table', {}, el('caption', {}, shown(caption, 200)), el('thead', {}, head), el('tbody', {}, body)));
+}
+
+/** The same, or nothing where there are no rows. */
+function tableOfAny(caption, heads, rows) {
+  return rows.length ? table(caption, heads, rows) : null;
 }
 
 /** Something folded away under a heading of its own. */

@@ -1,4 +1,5 @@
-// Values as a person wants to read them: numbers by the rules of the program's own tables, and what a vent does.
+// Values as a person wants to read them: numbers by the rules of the program's own tables, and what a vent
+// does.
 
 /** So many significant digits, at most `most` after the point. */
 function significant(value, digits = 3, most = 6) {
@@ -19,8 +20,12 @@ function flowText(flow) {
 
 const celsius = (kelvin) => (kelvin - 273.15).toFixed(1);
 const temperatureText = (kelvin) => celsius(kelvin) + ' °C';
-/** What is left of a balance that should close: "closed" below what the solver leaves, else by how much it is open. */
-const closureText = (rest) => (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + Math.abs(rest).toExponential(0));
+/**
+ * What is left of a balance that should close: "closed" below what the solver leaves, else by how much it is
+ * open.
+ */
+const closureText = (rest) =>
+    (Math.abs(rest) < 1e-9 ? 'closed' : 'open by ' + Math.abs(rest).toExponential(0));
 
 const percentText = (share) => significant(100 * share, 100 * share < 10 ? 2 : 3, 1) + ' %';
 const speedText = (speed) => significant(100 * speed, 3, 2) + ' cm/s';
@@ -48,18 +53,11 @@ const roleClass = (vent) => 'role-' + doing(vent);
 
 /** Streams of a vent that count: volume of room air [m3/s] and whether it leaves. */
 function streamsOf(vent, density) {
-  const inward = {flow: vent.inflow_kg_s / density, out: false};
-  const outward = {flow: vent.outflow_kg_s / density, out: true};
-  switch (doing(vent)) {
-    case 'intake':
-      return [inward];
-    case 'exhaust':
-      return [outward];
-    case 'both-ways':
-      return [inward, outward];
-    default:
-      return [];
-  }
+  const role = doing(vent), of = (flow, out) => ({flow: flow / density, out});
+  return [
+    ...(['intake', 'both-ways'].includes(role) ? [of(vent.inflow_kg_s, false)] : []),
+    ...(['exhaust', 'both-ways'].includes(role) ? [of(vent.outflow_kg_s, true)] : [])
+  ];
 }
 
 /** "in 44 mL/s, out 32 mL/s"; or "next to nothing". */
@@ -71,7 +69,8 @@ function flowWords(page, vent, density) {
 
 /** The sign of what a vent does, and its flows. */
 function flowCell(page, vent, density) {
-  return el('span', {class: roleClass(vent)}, page.drawings.sign(doing(vent)), flowWords(page, vent, density));
+  return el(
+      'span', {class: roleClass(vent)}, page.drawings.sign(doing(vent)), flowWords(page, vent, density));
 }
 
 /** The sign of a role, and its words. */

@@ -75,8 +75,8 @@ class Solver {
   }
 }
 
-// Drawings of the device. All are the program's own: made by the solver within the page, as wide as there is room,
-// or else those that were made with the page.
+// Drawings of the device. All are the program's own: made by the solver within the page, as wide as there is
+// room, or else those that were made with the page.
 
 /** An SVG text as an element. */
 function parsedSvg(text) {
@@ -112,7 +112,8 @@ class Drawings {
     }
     const svg = this.madeBefore(key);
     // What was not made for this width keeps a size that can be read, and is moved sideways.
-    return svg && el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': 'drawing'}, svg);
+    return svg &&
+        el('div', {class: 'picture-frame', tabindex: 0, role: 'region', 'aria-label': 'drawing'}, svg);
   }
 
   /** The sign of a role, for a line of text. The words stand beside it, so it says nothing of its own. */

@@ -62,7 +62,7 @@ function changeTable(page, pair, density) {
   };
   return table(
       `${shown(pair.from)} and ${shown(pair.to)}: what changes`,
-      [{head: 'vent'}, {head: nameOf(pair.from)}, {head: nameOf(pair.to)}, {head: 'why', kind: 'words'}],
+      ['vent', nameOf(pair.from), nameOf(pair.to), prose('why')],
       pair.changes.map((c) => [nameOf(c.vent), flow(c, 'from'), flow(c, 'to'), shown(c.because, 2000)]),
       (i) => ({class: pair.changes[i].role_changes ? 'changed' : null}));
 }
@@ -87,8 +87,8 @@ function pairBlock(page, pair) {
     const alike = solver ? {largest_flow_m3_s: solver.largest([from, to])} : {};
     return [from, to].map(
         (c) => standingFigure(
-            page, c.name, c, each, `condition ${conditions.indexOf(c)} standing`, `${c.name}: ${c.circumstances}`,
-            alike));
+            page, c.name, c, each, `condition ${conditions.indexOf(c)} standing`,
+            `${c.name}: ${c.circumstances}`, alike));
   });
   block.append(
       el('h3', {}, nameOf(pair.to), ' against ', nameOf(pair.from)),
@@ -97,27 +97,20 @@ function pairBlock(page, pair) {
 }
 
 function comparisonSections(page) {
-  const {results} = page, sections = [];
-  const soft = results.comparisons.filter((p) => p.kind === 'soft-surface');
-  const claimed = results.comparisons.filter((p) => p.kind === 'claim');
-  if (soft.length) {
-    sections.push(section('soft', 'What a soft surface changes', ...soft.map((p) => pairBlock(page, p))));
-  }
-  const seen = new Set(soft.map((p) => p.from + '\n' + p.to)), rest = [];
-  for (const p of claimed)
-    if (!seen.has(p.from + '\n' + p.to)) {
-      seen.add(p.from + '\n' + p.to);
-      rest.push(p);
-    }
-  if (rest.length) {
-    sections.push(section(
-        'against', 'One condition against another',
-        el('p', {class: 'quiet'},
-           'Pairs that a claim sets against ' +
-               'each other, such as the bench against use: what is seen in one need not hold in the other.'),
-        ...rest.map((p) => pairBlock(page, p))));
-  }
-  return sections;
+  const {comparisons} = page.results, key = (p) => p.from + '\n' + p.to;
+  const soft = comparisons.filter((p) => p.kind === 'soft-surface'), seen = new Set(soft.map(key));
+  const rest = comparisons.filter((p) => p.kind === 'claim' && !seen.has(key(p)) && seen.add(key(p)));
+  const blocks = (pairs) => pairs.map((p) => pairBlock(page, p));
+  return [
+    soft.length && section('soft', 'What a soft surface changes', ...blocks(soft)),
+    rest.length &&
+        section(
+            'against', 'One condition against another',
+            el('p', {class: 'quiet'},
+               'Pairs that a claim sets against each other, such as the bench against use: what is seen in one ' +
+                   'need not hold in the other.'),
+            ...blocks(rest))
+  ];
 }
 
 function assumedSection(results) {
@@ -136,8 +129,7 @@ function assumedSection(results) {
           `All ${rows.length} of them`,
           table(
               'Values that the case file does not state',
-              [{head: 'key'}, {head: 'value'}, {head: 'what it is, and why this value', kind: 'words'}],
-              rows)));
+              ['key', 'value', prose('what it is, and why this value')], rows)));
 }
 
 const place = (p) => (p ? `${p.kind} ${shown(p.name, 40)}` : '');
@@ -146,28 +138,18 @@ function makerSection(results) {
   const {device} = results, mm = (list) => list.map(millimetres).join(' × ');
   const vents = table(
       'Vents as they went in: positions from the front-left-base corner, x to the right, y to the rear, z up',
-      [
-        {head: 'vent'}, {head: 'face'}, {head: 'centre, mm', kind: 'number'},
-        {head: 'size, mm', kind: 'number'}, {head: 'cover'}, {head: 'open', kind: 'number'},
-        {head: 'behind it'}
-      ],
+      ['vent', 'face', numbers('centre, mm'), numbers('size, mm'), 'cover', numbers('open'), 'behind it'],
       device.vents.map(
           (v) =>
               [nameOf(v.name), v.face, mm(v.centre_m).replaceAll(' × ', ', '), mm(v.size_m), v.cover,
                v.leak ? '' : percentText(v.open_ratio), place(v.behind)]));
-  const fans = device.fans.length ?
-      table(
-          'Fans',
-          [
-            {head: 'fan'}, {head: 'kind'}, {head: 'diameter, mm', kind: 'number'},
-            {head: 'full speed, rpm', kind: 'number'}, {head: 'from'}, {head: 'into'}, {head: 'curve'}
-          ],
-          device.fans.map(
-              (f) =>
-                  [nameOf(f.name), f.kind, millimetres(f.diameter_m), Math.round(60 * f.full_speed_rev_s),
-                   place(f.draws_from), place(f.blows_into),
-                   f.curve_given ? 'given' : 'guessed from kind, size and speed'])) :
-      null;
+  const fans = tableOfAny(
+      'Fans', ['fan', 'kind', numbers('diameter, mm'), numbers('full speed, rpm'), 'from', 'into', 'curve'],
+      device.fans.map(
+          (f) =>
+              [nameOf(f.name), f.kind, millimetres(f.diameter_m), Math.round(60 * f.full_speed_rev_s),
+               place(f.draws_from), place(f.blows_into),
+               f.curve_given ? 'given' : 'guessed from kind, size and speed']));
   const text = results.case.text ?
       folded(
           'The case file, word for word',
@@ -214,8 +196,7 @@ function provenanceSection(results) {
   const rows = results.conditions.map(
       (c) =>
           [nameOf(c.name), c.solved ? 'yes' : 'no', c.iterations, c.solved ? c.residual.toExponential(1) : '',
-           c.solved ? closureText(c.balance.mass) : '',
-           c.solved ? closureText(c.balance.energy) : '']);
+           c.solved ? closureText(c.balance.mass) : '', c.solved ? closureText(c.balance.energy) : '']);
   const facts = [
     ['program', `${results.program.name} ${results.program.version}`],
     ['case file', shown(results.case.file, 120)],
@@ -232,8 +213,8 @@ function provenanceSection(results) {
       table(
           'How each condition was solved: residual (scaled), and how well mass and heat balance (shares of the flow and the power)',
           [
-            {head: 'condition'}, {head: 'solved'}, {head: 'iterations', kind: 'number'},
-            {head: 'residual', kind: 'number'}, {head: 'mass', kind: 'number'}, {head: 'heat', kind: 'number'}
+            'condition', 'solved', numbers('iterations'), numbers('residual'), numbers('mass'),
+            numbers('heat')
           ],
           rows));
 }

@@ -17,9 +17,8 @@ function ventTable(page, result, caption) {
   return table(
       caption,
       [
-        {head: 'vent'}, {head: 'face'}, {head: 'does'}, {head: 'in', kind: 'number'},
-        {head: 'out', kind: 'number'}, {head: 'share', kind: 'number'}, {head: 'speed', kind: 'number'},
-        {head: 'air, °C', kind: 'number'}, {head: 'pressure', kind: 'number'}
+        'vent', 'face', 'does', numbers('in'), numbers('out'), numbers('share'), numbers('speed'),
+        numbers('air, °C'), numbers('pressure')
       ],
       rows, (i) => ({'data-row': shown(result.vents[i].vent, 200), 'data-role': doing(result.vents[i])}));
 }
@@ -27,42 +26,25 @@ function ventTable(page, result, caption) {
 /** Everything with a temperature in a condition, beside its limit. */
 function temperatureItems(c) {
   const items = [];
+  const add = (what, name, kelvin, limit = null, note = '', hidden = false) =>
+      items.push({what, name, note, hidden, value: kelvin - 273.15, limit: limit ? limit - 273.15 : null});
   for (const s of c.sources) {
-    if (s.temperature_K !== null)
-      items.push({
-        name: s.source,
-        value: s.temperature_K - 273.15,
-        limit: s.throttles_at_K ? s.throttles_at_K - 273.15 : null,
-        what: 'source',
-        note: `${significant(s.power_W)} W of ${significant(s.asked_W)} W asked for` +
-            (s.throttles_at_K ? '; the limit is where it throttles' : '') +
-            (s.state === 'full' ? '' : `; ${s.state}`)
-      });
+    if (s.temperature_K === null) continue;
+    const note = `${significant(s.power_W)} W of ${significant(s.asked_W)} W asked for` +
+        (s.throttles_at_K ? '; the limit is where it throttles' : '') +
+        (s.state === 'full' ? '' : `; ${s.state}`);
+    add('source', s.source, s.temperature_K, s.throttles_at_K, note);
   }
-  for (const p of c.parts)
-    items.push({name: p.part, value: p.temperature_K - 273.15, limit: null, what: 'part', note: ''});
+  for (const p of c.parts) add('part', p.part, p.temperature_K);
   for (const s of c.skin) {
-    items.push({
-      name: s.skin,
-      value: s.temperature_K - 273.15,
-      limit: s.touch_limit_K - 273.15,
-      what: 'skin',
-      hidden: s.lies_on_something,
-      note: (s.lies_on_something ? 'out of reach; ' : '') + `touch limit for ${s.material}` +
-          (s.touch_limit_source === 'seen' ? '' : ', from memory')
-    });
+    const note = (s.lies_on_something ? 'out of reach; ' : '') + `touch limit for ${s.material}` +
+        (s.touch_limit_source === 'seen' ? '' : ', from memory');
+    add('skin', s.skin, s.temperature_K, s.touch_limit_K, note, s.lies_on_something);
   }
   for (const e of c.screen_edges)
-    items.push({
-      name: 'screen edge at ' + e.vent,
-      value: e.temperature_K - 273.15,
-      limit: null,
-      what: 'screen',
-      note: `in air of ${temperatureText(e.air_temperature_K)}`
-    });
-  for (const z of c.zones)
-    items.push(
-        {name: 'air of ' + z.zone, value: z.temperature_K - 273.15, limit: null, what: 'air', note: ''});
+    add('screen', 'screen edge at ' + e.vent, e.temperature_K, null,
+        `in air of ${temperatureText(e.air_temperature_K)}`);
+  for (const z of c.zones) add('air', 'air of ' + z.zone, z.temperature_K);
   return items;
 }
 
@@ -88,11 +70,7 @@ function temperatureBlock(page, c) {
   return [
     holder,
     table(
-        `Temperatures in ${c.name}`,
-        [
-          {head: 'what'}, {head: 'kind'}, {head: '°C', kind: 'number'}, {head: 'limit, °C', kind: 'number'},
-          {head: 'note', kind: 'words'}
-        ],
+        `Temperatures in ${c.name}`, ['what', 'kind', numbers('°C'), numbers('limit, °C'), prose('note')],
         rows)
   ];
 }

@@ -97,13 +97,12 @@ function sweepTable(page, sweep) {
       (p) =>
           [degrees(p.angle_deg),
            ...vents.map(
-               ({i}) =>
-                   (p.solved ? flowCell(page, p.vents[i], p.room_density_kg_m3) : 'no solution'))]);
+               ({i}) => (p.solved ? flowCell(page, p.vents[i], p.room_density_kg_m3) : 'no solution'))]);
   return folded(
       'All angles as a table',
       table(
-          `Each vent at each angle of ${sweep.name}`,
-          [{head: 'angle'}, ...vents.map(({v}) => ({head: nameOf(v.name)}))], rows));
+          `Each vent at each angle of ${sweep.name}`, ['angle', ...vents.map(({v}) => (nameOf(v.name)))],
+          rows));
 }
 
 /** A list to choose from, with its label. */

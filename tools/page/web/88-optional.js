@@ -3,7 +3,9 @@
 const DARK_RULE = '@media screen and (prefers-color-scheme:dark)';
 const shownPictures = [];
 
-/** A picture in an img element runs nothing and loads nothing; nor does it see what the page's button chose. */
+/**
+ * A picture in an img element runs nothing and loads nothing; nor does it see what the page's button chose.
+ */
 function pictureAddress(text) {
   const theme = document.documentElement.dataset.theme;
   const rule = {dark: '@media screen', light: '@media not all'}[theme] || DARK_RULE;
@@ -55,14 +57,9 @@ function mapTable(results) {
       (l) =>
           [layerName(l.name), l.cells.join(' × '), celsius(l.coolest_K), celsius(l.hottest_K),
            speedText(l.fastest_m_s)]);
-  if (!rows.length) return null;
-  return table(
+  return tableOfAny(
       'What the maps show: the coolest, the hottest and the fastest air in each',
-      [
-        {head: 'map of'}, {head: 'cells', kind: 'number'}, {head: 'coolest, °C', kind: 'number'},
-        {head: 'hottest, °C', kind: 'number'}, {head: 'fastest', kind: 'number'}
-      ],
-      rows);
+      ['map of', numbers('cells'), numbers('coolest, °C'), numbers('hottest, °C'), numbers('fastest')], rows);
 }
 
 /** The slice in numbers: the vents it cuts, and what intakes draw again. */
@@ -76,24 +73,20 @@ function sliceTables(results) {
   return [
     el('p', {class: 'quiet'},
        `The slice: ${shown(s.why || '', 300)}. ${(s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
-    cut.length ?
-        table(
-            'Vents that the slice cuts; flows are per metre across it',
-            [
-              {head: 'vent'}, {head: 'in, g/(s m)', kind: 'number'}, {head: 'out, g/(s m)', kind: 'number'},
-              {head: 'speed', kind: 'number'}, {head: 'draws air of, °C', kind: 'number'}
-            ],
-            cut.map(
-                (v) =>
-                    [nameOf(v.vent), per(v.inflow_kg_s_m), per(v.outflow_kg_s_m), speedText(v.speed_m_s),
-                     v.inflow_kg_s_m > v.outflow_kg_s_m ? celsius(v.drawn_K) : '–'])) :
-        null,
-    again.length ?
-        table(
-            'How much of what an intake draws has just come out of an outlet',
-            [{head: 'intake'}, {head: 'outlet'}, {head: 'share', kind: 'number'}],
-            again.map((r) => [nameOf(r.intake), nameOf(r.outlet), percentText(r.fraction)])) :
-        null
+    tableOfAny(
+        'Vents that the slice cuts; flows are per metre across it',
+        [
+          'vent', numbers('in, g/(s m)'), numbers('out, g/(s m)'), numbers('speed'),
+          numbers('draws air of, °C')
+        ],
+        cut.map(
+            (v) =>
+                [nameOf(v.vent), per(v.inflow_kg_s_m), per(v.outflow_kg_s_m), speedText(v.speed_m_s),
+                 v.inflow_kg_s_m > v.outflow_kg_s_m ? celsius(v.drawn_K) : '–'])),
+    tableOfAny(
+        'How much of what an intake draws has just come out of an outlet',
+        ['intake', 'outlet', numbers('share')],
+        again.map((r) => [nameOf(r.intake), nameOf(r.outlet), percentText(r.fraction)]))
   ];
 }
 
@@ -108,14 +101,13 @@ function benchSection(page) {
           .map(
               (v, i) =>
                   [nameOf(v.vent), roleOnly(page, v.role_use), roleOnly(page, v.role_bench),
-                   v.by_hand ? `${byHand(v)}; right with ${words.bench[i]}` : '–',
-                   shown(v.because, 1000), (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
-  const claims =
-      (b.claims || [])
-          .map(
-              (c) =>
-                  [nameOf(c.id), words.as_written[c.in_use], words.as_written[c.going_by_the_bench],
-                   shown(c.because, 1000)]);
+                   v.by_hand ? `${byHand(v)}; right with ${words.bench[i]}` : '–', shown(v.because, 1000),
+                   (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
+  const claims = (b.claims || [])
+                     .map(
+                         (c) =>
+                             [nameOf(c.id), words.as_written[c.in_use],
+                              words.as_written[c.going_by_the_bench], shown(c.because, 1000)]);
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
@@ -124,17 +116,11 @@ function benchSection(page) {
       ...pictures(results, 'bench'),
       table(
           'Each vent in use and on the bench, and what a strip held by hand would tell',
-          [
-            {head: 'vent'}, {head: 'in use'}, {head: 'on the bench'}, {head: 'a strip held by hand'},
-            {head: 'why', kind: 'words'}, {head: 'mind', kind: 'words'}
-          ],
-          vents, (i) => ({class: b.vents[i].role_changes ? 'changed' : null})),
-      claims.length ?
-          table(
-              'Claims in use, and going by the bench (with the values as written)',
-              [{head: 'claim'}, {head: 'in use'}, {head: 'going by the bench'}, {head: 'why', kind: 'words'}],
-              claims) :
-          null);
+          ['vent', 'in use', 'on the bench', 'a strip held by hand', prose('why'), prose('mind')], vents,
+          (i) => ({class: b.vents[i].role_changes ? 'changed' : null})),
+      tableOfAny(
+          'Claims in use, and going by the bench (with the values as written)',
+          ['claim', 'in use', 'going by the bench', prose('why')], claims));
 }
 
 function fieldSection(page) {
@@ -142,14 +128,14 @@ function fieldSection(page) {
   if (!f) return null;
   const density =
       (results.conditions.find((c) => c.name === f.condition) || results.conditions[0]).room_density_kg_m3;
-  const rows = ((f.agreement || {}).vents || [])
-                   .filter((v) => !v.leak)
-                   .map(
-                       (v) =>
-                           [nameOf(v.vent),
-                            ...['network', 'field'].map((side) => flowCell(page, v[side], density)),
-                            percentText(Math.abs(v.flow_apart_of_through_flow)),
-                            significant(v.temperature_apart_K, 2, 1)]);
+  const rows =
+      ((f.agreement || {}).vents || [])
+          .filter((v) => !v.leak)
+          .map(
+              (v) =>
+                  [nameOf(v.vent), ...['network', 'field'].map((side) => flowCell(page, v[side], density)),
+                   percentText(Math.abs(v.flow_apart_of_through_flow)),
+                   significant(v.temperature_apart_K, 2, 1)]);
   const ended = f.end === 'converged' ? 'It converged.' :
                                         `It ended as "${shown(f.end)}": ${shown(f.message || '', 600)}`;
   return section(
@@ -161,11 +147,7 @@ function fieldSection(page) {
       mapTable(results),
       table(
           'Vents by the network and by the field; apart: net flow over the through-flow, and K',
-          [
-            {head: 'vent'}, {head: 'network'}, {head: 'field'}, {head: 'flow apart', kind: 'number'},
-            {head: 'apart, K', kind: 'number'}
-          ],
-          rows),
+          ['vent', 'network', 'field', numbers('flow apart'), numbers('apart, K')], rows),
       ...sliceTables(results));
 }
 
@@ -174,18 +156,18 @@ function rangesOf(results, ranges, probabilities) {
   const solved = results.conditions.find((c) => c.name === ranges.condition);
   const density = solved && solved.solved ? solved.room_density_kg_m3 : 1.2;
   const flow = (net) => (net < 0 ? 'out ' : 'in ') + flowText(Math.abs(net) / density);
-  const rows = ranges.vents.map((v, i) => [
-    nameOf(v.vent), ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilities[i][role]),
-    flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')
-  ]);
+  const rows = ranges.vents.map(
+      (v, i) =>
+          [nameOf(v.vent),
+           ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilities[i][role]),
+           flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')]);
   return folded(
       `How sure each vent's role is in "${shown(ranges.condition)}"`,
       table(
           `Probability of each role in "${shown(ranges.condition)}", and the net flow (volume of room air)`,
           [
-            {head: 'vent'}, {head: 'takes in', kind: 'number'}, {head: 'lets out', kind: 'number'},
-            {head: 'both ways', kind: 'number'}, {head: 'next to nothing', kind: 'number'},
-            {head: 'net flow', kind: 'number'}, {head: 'nine in ten', kind: 'number'}
+            'vent', numbers('takes in'), numbers('lets out'), numbers('both ways'),
+            numbers('next to nothing'), numbers('net flow'), numbers('nine in ten')
           ],
           rows));
 }
@@ -193,8 +175,8 @@ function rangesOf(results, ranges, probabilities) {
 function doubtSection(page) {
   const {results} = page, words = page.words.doubt, d = results.doubt;
   if (!d || !Array.isArray(d.claims)) return null;
-  const known =
-      d.claims.map((c, i) => ({...c, words: words.claims[i]})).filter((c) => typeof c.probability === 'number');
+  const known = d.claims.map((c, i) => ({...c, words: words.claims[i]}))
+                    .filter((c) => typeof c.probability === 'number');
   const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
   // A total index where a plan was computed for it, else the first-order one that the sample itself tells.
   const share = (h) => (typeof h.total === 'number' ? h.total : h.first);
@@ -209,32 +191,25 @@ function doubtSection(page) {
   const next = (d.measure_next || [])
                    .slice(0, 5)
                    .map((m) => [shown(m.what, 200), significant(m.drop_bit, 2, 3), shown(m.how, 600)]);
-  const answers = known.length ?
-      table(
-          'Probability of each claim, and the share of its doubt that ' +
-              (planned ? 'depends on an input, alone and together with others (total index)' :
-                         'would go if an input were known (first-order index)'),
-          [
-            {head: 'claim'}, {head: 'probability', kind: 'number'}, {head: '99 % interval', kind: 'number'},
-            {head: 'depends most on', kind: 'words'}
-          ],
-          known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)])) :
-      null;
+  const answers = tableOfAny(
+      'Probability of each claim, and the share of its doubt that ' +
+          (planned ? 'depends on an input, alone and together with others (total index)' :
+                     'would go if an input were known (first-order index)'),
+      ['claim', numbers('probability'), numbers('99 % interval'), prose('depends most on')],
+      known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)]));
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
       'doubt', 'How sure, and what it depends on',
       el('p', {},
          inputs ? `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}); ` +
-                 `${inputs} values are in doubt, ${assumed} of them assumed. A claim holds when it is true in at ` +
+                 `${inputs} values are in doubt, ${
+                      assumed} of them assumed. A claim holds when it is true in at ` +
                  'least 95 % of these devices, and does not when it is true in 5 % or less.' :
                   'No value of the case is in doubt.'),
       d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
-      next.length ?
-          table(
-              'What to measure next, by how much it would settle',
-              [{head: 'measure'}, {head: 'bit settled', kind: 'number'}, {head: 'how', kind: 'words'}],
-              next) :
-          null,
+      tableOfAny(
+          'What to measure next, by how much it would settle',
+          ['measure', numbers('bit settled'), prose('how')], next),
       ...(d.conditions || [])
           .map((c, i) => (c.vents.length && inputs ? rangesOf(results, c, words.conditions[i]) : null))
           .filter(Boolean));
@@ -252,10 +227,7 @@ function warmupSection({results}) {
       ...pictures(results, 'warmup'),
       table(
           'Temperatures on the way',
-          [
-            {head: 'part'}, {head: 'start, °C', kind: 'number'}, {head: 'hottest, °C', kind: 'number'},
-            {head: 'end, °C', kind: 'number'}
-          ],
+          ['part', numbers('start, °C'), numbers('hottest, °C'), numbers('end, °C')],
           (w.parts ||
            []).map((p) => [nameOf(p.name), celsius(p.start_K), celsius(p.hottest_K), celsius(p.end_K)])));
 }

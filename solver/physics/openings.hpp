@@ -2,7 +2,7 @@
 // chassis, the gap under the device and bedding that breathes.
 #pragma once
 
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::physics {
 
@@ -52,7 +52,7 @@ struct Opening {
 // two terms is off by up to some 20 % (judgement from the hump in measured discharge coefficients).
 
 /// Long slot of clear width s in a wall of thickness t [m]. Creeping limit: dp = 32 mu w / (pi s), the
-/// two-dimensional Sampson flow with w(x) = dp/(4 mu) sqrt(s^2/4 - x^2) (slot_comb.cpp, f -> 0); friction 12
+/// two-dimensional Sampson flow with w(x) = dp/(4 mu) sqrt(s^2/4 - x^2) (cover.cpp, f -> 0); friction 12
 /// mu t w / s^2.
 FaceLaw sharp_slot(double width, double thickness);
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/network/knobs.hpp"
+#include "solver/network/continuation_parameters.hpp"
 
 namespace tuft::network {
 

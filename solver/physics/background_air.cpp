@@ -1,4 +1,4 @@
-#include "solver/physics/disturbers.hpp"
+#include "solver/physics/background_air.hpp"
 
 #include <algorithm>
 #include <cmath>

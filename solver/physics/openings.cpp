@@ -1,4 +1,4 @@
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,7 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/ends.hpp"
+#include "solver/physics/face_law.hpp"
 
 namespace tuft::physics {
 

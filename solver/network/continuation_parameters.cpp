@@ -1,4 +1,4 @@
-#include "solver/network/knobs.hpp"
+#include "solver/network/continuation_parameters.hpp"
 
 #include <Eigen/Geometry>
 #include <algorithm>
@@ -54,43 +54,33 @@ bool same_names(const std::vector<T>& a, const std::vector<T>& b, const Name& na
                     [&](const T& x, const T& y) { return name(x) == name(y); });
 }
 
-// Copies values by the names that go with them; equal names in their order.
-template <typename Names>
-void copy_by_name(const Names& from, const Eigen::VectorXd& values, const Names& to, Eigen::VectorXd& out) {
+// Copies values of one graph's things to the same named ones of another; equal names in their order. A
+// thing's name is name(graph, index).
+template <typename Name>
+void copy_by_name(const Graph& from, const Eigen::VectorXd& values, const Graph& to, Eigen::VectorXd& out,
+                  const Name& name) {
   std::multimap<std::string, double> known;
-  for (std::size_t i = 0; i < from.size(); ++i) known.emplace(from[i], values[static_cast<Eigen::Index>(i)]);
-  for (std::size_t i = 0; i < to.size(); ++i) {
-    const auto found = known.find(to[i]);
+  for (Eigen::Index i = 0; i < values.size(); ++i) known.emplace(name(from, i), values[i]);
+  for (Eigen::Index i = 0; i < out.size(); ++i) {
+    const auto found = known.find(name(to, i));
     if (found == known.end()) continue;
-    out[static_cast<Eigen::Index>(i)] = found->second;
+    out[i] = found->second;
     known.erase(found);
   }
 }
 
-std::vector<std::string> flow_names(const Graph& graph) {
-  std::vector<std::string> names;
-  for (const auto& opening : graph.openings) names.push_back(opening.name);
-  for (const auto& fan : graph.fans) names.push_back(fan.name);
-  return names;
-}
-
-std::vector<std::string> temperature_names(const Graph& graph, bool bodies) {
-  std::vector<std::string> names;
-  for (const auto& node : graph.nodes) names.push_back(node.name);
-  if (bodies)
-    for (const auto& body : graph.bodies) names.push_back(body.name);
-  return names;
+// The knob's place in a setting.
+double Setting::*member_of(Knob knob) {
+  if (knob == Knob::tilt) return &Setting::tilt;
+  return knob == Knob::power ? &Setting::power : &Setting::fan_speed;
 }
 
 }  // namespace
 
-double value(const Setting& setting, Knob knob) {
-  if (knob == Knob::tilt) return setting.tilt;
-  return knob == Knob::power ? setting.power : setting.fan_speed;
-}
+double value(const Setting& setting, Knob knob) { return setting.*member_of(knob); }
 
 Setting with(Setting setting, Knob knob, double value) {
-  (knob == Knob::tilt ? setting.tilt : knob == Knob::power ? setting.power : setting.fan_speed) = value;
+  setting.*member_of(knob) = value;
   return setting;
 }
 
@@ -142,9 +132,9 @@ bool same_layout(const Graph& a, const Graph& b) {
 State carried_over(const Graph& from, const State& x, const Graph& to) {
   if (same_layout(from, to)) return x;
   State y = network::Equations(to).at_rest();
-  copy_by_name(flow_names(from), x.flow, flow_names(to), y.flow);
-  copy_by_name(temperature_names(from, false), x.pressure, temperature_names(to, false), y.pressure);
-  copy_by_name(temperature_names(from, true), x.temperature, temperature_names(to, true), y.temperature);
+  copy_by_name(from, x.flow, to, y.flow, network::flow_name);
+  copy_by_name(from, x.pressure, to, y.pressure, network::temperature_name);  // nodes come first
+  copy_by_name(from, x.temperature, to, y.temperature, network::temperature_name);
   return y;
 }
 

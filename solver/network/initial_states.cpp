@@ -1,4 +1,4 @@
-#include "solver/network/starts.hpp"
+#include "solver/network/initial_states.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -89,7 +89,7 @@ bool heat_up(Equations& eq, State& x) {
   const int n = eq.n_temperatures();
   for (int i = 0; i < kHeatRounds; ++i) {
     eq.evaluate(x);
-    const VectorXd heat = transient_residual(eq, x).tail(n);
+    const VectorXd heat = eq.residual(x).tail(n);
     const VectorXd change =
         numerics::DenseLu(transient_jacobian(eq, x).matrix.bottomRightCorner(n, n)).solve(-heat);
     if (!change.allFinite()) return false;
@@ -112,18 +112,20 @@ double whole_power(const network::Graph& graph) {
 bool relax(const Model& model, const Held& held, network::State& x) {
   network::Equations eq(model.net.graph);
   for (const auto& [temperature, value] : held) eq.hold(temperature, value);
+  const VectorXd& row_scale = eq.residual_scale();
+  const VectorXd& unit = eq.unit_scale();
   double step = kFirstRelaxStep;
   for (int i = 0; i < kMostSteps; ++i) {
     eq.evaluate(x);
-    const Eigen::VectorXd rate = transient_residual(eq, x);
+    const Eigen::VectorXd rate = eq.residual(x);
     const TransientJacobian j = transient_jacobian(eq, x);
     if (!rate.allFinite()) return false;
-    if (rate.cwiseQuotient(j.row_scale).cwiseAbs().maxCoeff() <= kAtRest) return true;
+    if (rate.cwiseQuotient(row_scale).cwiseAbs().maxCoeff() <= kAtRest) return true;
     Eigen::MatrixXd m = -j.matrix;
     m.diagonal() += j.mass / step;
-    m = j.row_scale.cwiseInverse().asDiagonal() * m * j.unit_scale.asDiagonal();
+    m = row_scale.cwiseInverse().asDiagonal() * m * unit.asDiagonal();
     const Eigen::VectorXd change =
-        numerics::DenseLu(m).solve(rate.cwiseQuotient(j.row_scale)).cwiseProduct(j.unit_scale);
+        numerics::DenseLu(m).solve(rate.cwiseQuotient(row_scale)).cwiseProduct(unit);
     const double moved = move(eq, change, x);
     if (!(moved <= 2.0 * kLargestMove) && step > 1e-9) {
       step *= 0.3;
@@ -163,7 +165,7 @@ std::vector<Start> starts_around(const Model& model, const State& cold) {
                cold.temperature.size() > 0 ? cold.temperature.maxCoeff() : graph.ambient.temperature);
   hot.temperature.setConstant(warmest + kHotter);
   starts.push_back({"started hot", hot});
-  const double forced = std::max(cold.flow.size() > 0 ? cold.flow.cwiseAbs().maxCoeff() : 0.0,
+  const double forced = std::max(cold.flow.lpNorm<Eigen::Infinity>(),
                                  whole_power(graph) / (eq.heat_capacity() * kForcedWarming));
   if (forced == 0.0) return starts;
   const Loops loops(eq);

@@ -1,10 +1,10 @@
-#include "solver/physics/tall_opening.hpp"
+#include "solver/physics/two_way_flow.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/sharp_opening.hpp"
+#include "solver/physics/openings.hpp"
 
 namespace tuft::physics {
 
