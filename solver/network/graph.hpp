@@ -3,6 +3,7 @@
 
 #include <Eigen/Core>
 #include <algorithm>
+#include <array>
 #include <numeric>
 #include <string>
 #include <vector>
@@ -93,6 +94,7 @@ enum class LaminarKind {
   fins,     ///< channels between fins
   gap       ///< between a face and what it lies on
 };
+constexpr std::array<const char*, 4> words(LaminarKind) { return {"", "passage", "fins", "gap"}; }
 struct LaminarRange {
   LaminarKind kind = LaminarKind::none;
   double length = 0.0;  ///< [m]; where the law's area is not the one it flows through, scaled by their ratio

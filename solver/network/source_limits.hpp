@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 
 #include "geometry/device/device.hpp"
 
@@ -14,6 +15,9 @@ enum class SourceState {
   starved,    ///< at its least power and still above its throttling temperature
   shut_down   ///< above its shutdown temperature: its power is off
 };
+constexpr std::array<const char*, 4> words(SourceState) {
+  return {"full", "throttled", "least-power", "shut-down"};
+}
 
 struct SourceOutcome {
   SourceState state = SourceState::full;

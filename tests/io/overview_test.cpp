@@ -5,7 +5,7 @@
 #include "solver/study/predict.hpp"
 #include "tests/io/sample.hpp"
 #include "tests/support/cases.hpp"
-#include "tools/io/overview.hpp"
+#include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"

@@ -66,6 +66,6 @@ TEST_CASE("a balance that closes says so, another by how much it does not") {
 
 TEST_CASE("pressures of a table share a unit") {
   CHECK(std::string(pressure_unit(-0.02).name) == "mPa");
-  CHECK(pressure_unit(0.02).per_pascal == 1e3);
+  CHECK(pressure_unit(0.02).per_si == 1e3);
   CHECK(std::string(pressure_unit(-3.5).name) == "Pa");
 }

@@ -3,7 +3,6 @@
 #include <sstream>
 
 #include "tests/io/sample.hpp"
-#include "tools/io/claim_table.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"

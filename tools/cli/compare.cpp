@@ -5,8 +5,8 @@
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
+#include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 

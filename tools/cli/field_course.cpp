@@ -86,7 +86,6 @@ class CourseFollower {
     for (const flow2d::HeatStore& store : stores)
       record_.stores.push_back(name_of_part(content.device, store.part));
     record_.until = run_.wish.until;
-    record_.every = run_.wish.every;
     record_.start = run_.start ? "steady:" + run_.start->name : "cold";
     flow2d::CourseOptions options;
     options.cell = record_.field.cell;

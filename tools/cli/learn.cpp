@@ -18,6 +18,7 @@
 #include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 

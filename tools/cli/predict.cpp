@@ -8,7 +8,6 @@
 #include "tools/cli/options.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/overview.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"

@@ -7,8 +7,10 @@
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/world.hpp"
-#include "tools/io/claim_table.hpp"
 #include "tools/io/grid.hpp"
+#include "tools/io/table.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <filesystem>
 
-#include "solver/network/warm_up.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
@@ -16,7 +16,6 @@ namespace tuft::cli {
 namespace {
 
 using network::Happening;
-using network::WarmUp;
 
 struct WarmupOptions {
   std::string path, condition, from = "cold", power_off, until, band, out;
@@ -68,133 +67,21 @@ network::Plan plan_of(const geometry::Case& content, const WarmupOptions& option
   return plan;
 }
 
-using io::WarmupColumn;
-
-// Adds the tracks as columns; those at `drawn` go into the chart.
-void add_columns(io::Warmup& out, WarmupColumn::Kind kind, const std::vector<network::Track>& tracks,
-                 const std::vector<int>& drawn) {
-  for (std::size_t i = 0; i < tracks.size(); ++i) {
-    const bool is_drawn = std::find(drawn.begin(), drawn.end(), static_cast<int>(i)) != drawn.end();
-    out.columns.push_back({kind, tracks[i].name, tracks[i].values, is_drawn});
-  }
-}
-
-void add_rows(io::Warmup& out, const WarmUp& run, const std::vector<int>& tracks, const char* what) {
-  for (const int index : tracks) {
-    if (index == network::kNoTrack) continue;
-    const network::Track& track = io::at(run.course.history.temperature, index);
-    const auto hottest = std::max_element(track.values.begin(), track.values.end());
-    io::WarmupRow row;
-    row.name = track.name;
-    row.what = what;
-    row.start = track.values.front();
-    row.hottest = *hottest;
-    row.hottest_at = io::at(out.time, hottest - track.values.begin());
-    row.end = track.values.back();
-    row.settles = io::at(run.settling.of_temperature, index);
-    out.rows.push_back(row);
-  }
-}
-
-void add_limits(io::Warmup& out, const geometry::Device& device) {
-  for (const geometry::Source& source : device.sources) {
-    if (source.joints.empty()) continue;
-    if (*source.limits.throttles_at > 0.0)
-      out.limits.push_back({*source.limits.throttles_at, source.name + " throttles"});
-    if (*source.limits.shuts_down_at > 0.0)
-      out.limits.push_back({*source.limits.shuts_down_at, source.name + " shuts down"});
-  }
-  // One line a temperature, however many sources share it.
-  for (std::size_t i = 0; i < out.limits.size(); ++i)
-    for (std::size_t j = i + 1; j < out.limits.size();)
-      if (out.limits[j].temperature == out.limits[i].temperature) {
-        const bool throttles = out.limits[i].text.find("throttle") != std::string::npos;
-        out.limits[i].text = throttles ? "throttling" : "shutdown";
-        out.limits.erase(out.limits.begin() + static_cast<std::ptrdiff_t>(j));
-      } else {
-        ++j;
-      }
-}
-
-// A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
-void add_moments(io::Warmup& out, const network::Course& course) {
-  constexpr std::ptrdiff_t kFewTurns = 6;
-  const auto is_turn = [](const network::Event& event) { return event.kind > network::EventKind::shut_down; };
-  const bool few = std::count_if(course.events.begin(), course.events.end(), is_turn) <= kFewTurns;
-  for (const network::Event& event : course.events)
-    out.moments.push_back({event.time, event.text, few || !is_turn(event)});
-}
-
-std::vector<int> all_of(std::size_t count) {
-  std::vector<int> out(count);
-  for (std::size_t i = 0; i < count; ++i) out[i] = static_cast<int>(i);
-  return out;
-}
-
-void add_series(io::Warmup& out, const WarmUp& run) {
-  const network::History& history = run.course.history;
-  out.time = history.time;
-  std::vector<int> drawn;
-  for (const auto* list : {&run.source, &run.skin, &run.zone})
-    drawn.insert(drawn.end(), list->begin(), list->end());
-  add_columns(out, WarmupColumn::Kind::temperature, history.temperature, drawn);
-  add_columns(out, WarmupColumn::Kind::inflow, history.inflow, {});
-  add_columns(out, WarmupColumn::Kind::outflow, history.outflow, {});
-  add_columns(out, WarmupColumn::Kind::fan_speed, history.fan_speed, all_of(history.fan_speed.size()));
-  add_columns(out, WarmupColumn::Kind::power, history.power, all_of(history.power.size()));
-  add_rows(out, run, run.source, "source");
-  add_rows(out, run, run.part, "part");
-  add_rows(out, run, run.fins, "fins");
-  add_rows(out, run, run.skin, "skin");
-  add_rows(out, run, run.zone, "air");
-}
-
-// The warm-up of a case by a plan, as plain data for table, chart and files. @pre it did not fail
-io::Warmup warmup_result(const casefile::CaseFile& file, const network::Plan& plan, const WarmUp& run) {
-  const geometry::Case& content = file.content;
-  const auto& condition = io::at(content.conditions, plan.condition);
-  io::Warmup out;
-  out.condition = condition.name;
-  out.circumstances = io::circumstances(content, condition);
-  out.start = plan.from == network::kCold
-                  ? "from room temperature, " + io::temperature_text(run.ambient)
-                  : "from the steady state of " + study::quoted(io::at(content.conditions, plan.from).name);
-  out.device = content.device.name;
-  out.case_file = std::filesystem::path(file.path).filename().string();
-  out.case_sha256 = io::sha256(file.text);
-  out.version = TUFT_VERSION;
-  add_series(out, run);
-  add_limits(out, content.device);
-  add_moments(out, run.course);
-  out.steady = run.course.ending == network::Ending::steady;
-  out.stable = run.course.growth <= 0.0;
-  out.distance = run.course.distance;
-  out.soak = run.settling.overall;
-  out.since = run.settling.since;
-  out.band = plan.band;
-  out.flow_share = plan.flow_share;
-  out.compared = run.steady.solved;
-  out.difference = run.steady.difference;
-  out.differs_at = run.steady.place;
-  out.only_air = run.only_air;
-  out.given = run.course.books.given;
-  out.left = run.course.books.left;
-  out.stored = run.course.books.stored;
-  out.energy_error = run.course.books.error;
-  return out;
-}
-
 ExitStatus warmup(const WarmupOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const network::Plan plan = plan_of(file.content, options);
-  const WarmUp run = network::warm_up(file.content, plan);
-  const std::string& name = io::at(file.content.conditions, plan.condition).name;
-  if (run.course.ending == network::Ending::failed)
+  const io::WarmupRun run{file.content,
+                          plan,
+                          network::warm_up(file.content, plan),
+                          std::filesystem::path(file.path).filename().string(),
+                          io::sha256(file.text),
+                          TUFT_VERSION};
+  const network::Course& course = run.warmup.course;
+  if (course.ending == network::Ending::failed)
     throw Failure(ExitStatus::no_solution,
-                  io::printable("no warm-up of " + name + ": " + run.course.message));
-  const io::Warmup result = warmup_result(file, plan, run);
-  if (!options.quiet) say(io::warmup_text(result, look()) + "\n");
-  const auto write = [&](const auto& place) { return io::write_warmup(result, place); };
+                  io::printable("no warm-up of " + io::condition_of(run).name + ": " + course.message));
+  if (!options.quiet) say(io::warmup_text(run, look()) + "\n");
+  const auto write = [&](const auto& place) { return io::write_warmup(run, place); };
   const std::string written =
       options.no_files ? ""
                        : write_results_folder(results_place(options.out, options.path, "-warmup"), write);

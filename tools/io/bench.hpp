@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/experiment/bench_report.hpp"
-#include "tools/io/grid.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::io {
 
@@ -22,14 +22,17 @@ struct BenchRun {
 std::string finding_text(experiment::Finding finding);
 /// shows-it, misleads, shows-nothing, out-of-reach: for files.
 std::string finding_word(experiment::Finding finding);
-/// none, front, fans, buoyancy, buoyancy-in-height.
-const char* cause_word(experiment::Cause cause);
-/// wrong-sign, buoyancy, two-ways, weak, stiff, touch, out-of-reach, infrared.
-const char* trap_word(experiment::TrapKind kind);
-/// moves-clearly, moves-hardly, does-not-move.
-const char* seen_word(physics::Seen seen);
-/// middle, upper, lower.
-const char* part_word(experiment::Part part);
+inline const char* cause_word(experiment::Cause cause) {
+  return word_among(cause, {"none", "front", "fans", "buoyancy", "buoyancy-in-height"});
+}
+inline const char* trap_word(experiment::TrapKind kind) {
+  return word_among(
+      kind, {"wrong-sign", "buoyancy", "two-ways", "weak", "stiff", "touch", "out-of-reach", "infrared"});
+}
+inline const char* seen_word(physics::Seen seen) {
+  return word_among(seen, {"moves-clearly", "moves-hardly", "does-not-move"});
+}
+inline const char* part_word(experiment::Part part) { return word_among(part, {"middle", "upper", "lower"}); }
 /// What to do, in one sentence: pose, support, load of a set-up.
 std::string set_up_text(const experiment::Report& report, const experiment::SetUp& set_up);
 /// The infrared thermometer's words: what it sees and what it never does.

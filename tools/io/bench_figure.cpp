@@ -8,7 +8,6 @@
 #include "tools/io/bench.hpp"
 #include "tools/io/field_figures.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -23,10 +22,7 @@ std::string lean_words(const Bent& bent) {
 }
 
 const char* sight_words(physics::Seen seen) {
-  static constexpr std::pair<physics::Seen, const char*> words[] = {{physics::Seen::clearly, "clearly seen"},
-                                                                    {physics::Seen::hardly, "hardly seen"},
-                                                                    {physics::Seen::not_at_all, "not seen"}};
-  return word_in(words, seen);
+  return word_among(seen, {"clearly seen", "hardly seen", "not seen"});
 }
 
 // "strip leans 20 mm away, clearly seen"; a tall one's two strips in one line. A strip without a shape is one
@@ -68,9 +64,9 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
 }
 
 std::string subtitle_of(const Report& report) {
-  std::vector<std::string> wrong;
-  for (const experiment::VentView& view : report.vents)
-    if (view.at_best == experiment::Finding::wrong) wrong.push_back(vent_name(report.content, view.vent));
+  const auto wrong = each(report.vents, [&](const experiment::VentView& view) {
+    return view.at_best == experiment::Finding::wrong ? vent_name(report.content, view.vent) : "";
+  });
   if (wrong.empty()) return "A strip before each vent, 20 mm off, as it would hang";
   return "Measured as posed on the right, " + listed(wrong) + " would mislead";
 }

@@ -1,14 +1,11 @@
 // Tables and the folder of a bench report.
 #include "tools/io/bench.hpp"
 
-#include "tools/figure/png.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/field_lists.hpp"
 #include "tools/io/folder.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
-namespace {}  // namespace
 
 std::string bench_csv(const BenchRun& run) {
   const experiment::Report& report = run.report;
@@ -57,9 +54,7 @@ std::string bench_csv(const BenchRun& run) {
     row.push_back(csv_number(view.right_by_hand));
     row.push_back(finding_word(view.at_best));
     row.push_back(csv_number(view.right_at_best));
-    std::vector<std::string> traps;
-    for (const experiment::Trap& trap : view.traps) traps.emplace_back(trap_word(trap.kind));
-    row.push_back(joined(traps, " "));
+    row.push_back(joined(each(view.traps, [](const auto& trap) { return trap_word(trap.kind); }), " "));
     text += csv_line(row);
   }
   return text;
@@ -92,18 +87,14 @@ std::string tell_tales_csv(const BenchRun& run) {
 
 std::vector<std::string> write_bench(const BenchRun& run, const std::string& place) {
   constexpr int kPixels = 1920;
-  const std::vector<std::string> files = {"results.json", "bench.csv", "tell-tales.csv", "bench.svg",
-                                          "bench.png"};
-  const std::string json = bench_json(run, files);
-  const std::string figure = bench_figure(run);
+  bench_json(run, {});  // throws before anything begins
   ResultsFolder folder(place);
   folder.write("bench.csv", bench_csv(run));
   folder.write("tell-tales.csv", tell_tales_csv(run));
-  folder.write("bench.svg", figure);
-  folder.write("bench.png", figure::png_of_svg(figure, kPixels));
-  folder.write("results.json", json);
+  folder.draw("bench", bench_figure(run), kPixels);
+  folder.write("results.json", bench_json(run, folder.files()));
   folder.publish();
-  return files;
+  return folder.files();
 }
 
 }  // namespace tuft::io

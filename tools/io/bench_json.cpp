@@ -7,8 +7,7 @@
 #include "tools/io/field_lists.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/result_fields.hpp"
-#include "tools/io/words.hpp"
+#include "tools/io/solution_json.hpp"
 
 namespace tuft::io {
 namespace {
@@ -28,69 +27,50 @@ Json reading_json(const experiment::ExpectedReading& reading, const char* unit) 
 }
 
 Json air_json(const std::vector<experiment::AirPoint>& air) {
-  Json list = Json::array();
-  for (const experiment::AirPoint& point : air) list.push_back(io::fields_json({}, point));
-  return list;
+  return list_json(air, [](const experiment::AirPoint& point) { return io::fields_json({}, point); });
 }
 
-Json tell_tales_json(const experiment::VentView& view) {
-  Json list = Json::array();
-  for (const experiment::TellTaleView& one : view.tell_tales) {
-    Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
-    if (one.usable) {
-      for_each_field(one, io::AddFields(entry));
-      entry["hung"] = io::fields_json({}, one.hung);
-      entry["hand_held"] = io::fields_json({}, one.held);
-      entry["flutters"] = one.flutters;
-    }
-    list.push_back(entry);
-  }
-  return list;
+Json tell_tale_json(const experiment::TellTaleView& one) {
+  Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
+  if (!one.usable) return entry;
+  for_each_field(one, io::AddFields(entry));
+  entry["hung"] = io::fields_json({}, one.hung);
+  entry["hand_held"] = io::fields_json({}, one.held);
+  entry["flutters"] = one.flutters;
+  return entry;
 }
 
 // The tell-tales that can be held there, the one with the largest measure first.
-Json ranked_json(const experiment::VentView& view, double (*measure)(const experiment::TellTaleView&)) {
+Json order_json(const experiment::VentView& view, double (*measure)(const experiment::TellTaleView&)) {
   std::vector<const experiment::TellTaleView*> usable;
   for (const experiment::TellTaleView& one : view.tell_tales)
     if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
   std::stable_sort(usable.begin(), usable.end(),
                    [&](const auto* a, const auto* b) { return measure(*a) > measure(*b); });
-  Json list = Json::array();
-  for (const experiment::TellTaleView* one : usable) list.push_back(one->cut->name);
-  return list;
+  return list_json(usable, [](const experiment::TellTaleView* one) { return one->cut->name; });
 }
 
-Json disturbers_json(const experiment::VentView& view) {
-  Json list = Json::array();
-  for (const experiment::DisturberView& one : view.disturbers)
-    list.push_back({{"disturber", one.name},
-                    {"low_m_s", one.low},
-                    {"nominal_m_s", one.nominal},
-                    {"high_m_s", one.high},
-                    {"signal_over", plain(one.signal_over)},
-                    {"source", one.source}});
-  return list;
+Json disturber_json(const experiment::DisturberView& one) {
+  return {{"disturber", one.name},
+          {"low_m_s", one.low},
+          {"nominal_m_s", one.nominal},
+          {"high_m_s", one.high},
+          {"signal_over", plain(one.signal_over)},
+          {"source", one.source}};
 }
 
-Json instruments_json(const experiment::VentView& view) {
-  Json list = Json::array();
-  for (const experiment::InstrumentView& one : view.instruments) {
-    Json entry = {{"instrument", one.name}, {"reading", reading_json(one.reading, "m_s")}};
-    entry["flow_left"] = one.solved ? Json(plain(one.flow_left)) : Json(nullptr);
-    entry["role_changes"] = one.role_changes;
-    list.push_back(entry);
-  }
-  return list;
+Json instrument_json(const experiment::InstrumentView& one) {
+  return {{"instrument", one.name},
+          {"reading", reading_json(one.reading, "m_s")},
+          {"flow_left", one.solved ? Json(plain(one.flow_left)) : Json(nullptr)},
+          {"role_changes", one.role_changes}};
 }
 
-Json traps_json(const experiment::VentView& view) {
-  Json list = Json::array();
-  for (const experiment::Trap& trap : view.traps)
-    list.push_back({{"trap", trap_word(trap.kind)}, {"sentence", trap.text}});
-  return list;
+Json trap_json(const experiment::Trap& trap) {
+  return {{"trap", trap_word(trap.kind)}, {"sentence", trap.text}};
 }
 
-Json vent_json(const Report& report, const experiment::VentView& view) {
+Json bench_vent_json(const Report& report, const experiment::VentView& view) {
   const auto heads = [&](const study::ConditionResult& result) -> Json {
     const study::VentResult& vent = at(result.vents, view.vent);
     return {{"fan_head_Pa", plain(vent.fan_head)},
@@ -114,15 +94,15 @@ Json vent_json(const Report& report, const experiment::VentView& view) {
   json["by_hand"] = {{"finding", finding_word(view.by_hand)}, {"right", plain(view.right_by_hand)}};
   json["best_strip"] = {{"finding", finding_word(view.at_best)}, {"right", plain(view.right_at_best)}};
   json["hand"] = view.air.empty() ? Json(nullptr) : reading_json(view.hand, "W_m2");
-  json["traps"] = traps_json(view);
+  json["traps"] = list_json(view.traps, trap_json);
   json["air"] = air_json(view.air);
   json["air_in_section"] = air_json(view.air_in_section);
-  json["tell_tales"] = tell_tales_json(view);
-  json["seen_best"] = ranked_json(view, [](const experiment::TellTaleView& one) { return one.over; });
+  json["tell_tales"] = list_json(view.tell_tales, tell_tale_json);
+  json["seen_best"] = order_json(view, [](const experiment::TellTaleView& one) { return one.over; });
   json["leans_most"] =
-      ranked_json(view, [](const experiment::TellTaleView& one) { return std::abs(one.lean); });
-  json["disturbers"] = disturbers_json(view);
-  json["instruments"] = instruments_json(view);
+      order_json(view, [](const experiment::TellTaleView& one) { return std::abs(one.lean); });
+  json["disturbers"] = list_json(view.disturbers, disturber_json);
+  json["instruments"] = list_json(view.instruments, instrument_json);
   return json;
 }
 
@@ -154,18 +134,15 @@ Json set_up_json(const Report& report, const experiment::SetUp& set_up) {
   return json;
 }
 
-Json ranking_json(const Report& report) {
+Json ranked_json(const experiment::Ranked& entry) {
   const auto speed = [](const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); };
-  Json list = Json::array();
-  for (const experiment::Ranked& entry : report.ranking)
-    list.push_back({{"tell_tale", entry.cut->name},
-                    {"as_cut", entry.cut->words},
-                    {"hardly_m_s", speed(entry.hardly)},
-                    {"clearly_m_s", speed(entry.clearly)},
-                    {"clearly_hand_held_m_s", speed(entry.by_hand)},
-                    {"flutters_from_m_s", plain(entry.flutter.speed)},
-                    {"mind", entry.cut->mind}});
-  return list;
+  return {{"tell_tale", entry.cut->name},
+          {"as_cut", entry.cut->words},
+          {"hardly_m_s", speed(entry.hardly)},
+          {"clearly_m_s", speed(entry.clearly)},
+          {"clearly_hand_held_m_s", speed(entry.by_hand)},
+          {"flutters_from_m_s", plain(entry.flutter.speed)},
+          {"mind", entry.cut->mind}};
 }
 
 Json sweep_json(const Report& report) {
@@ -179,23 +156,20 @@ Json sweep_json(const Report& report) {
                       {"solved", static_cast<bool>(report.sweep.solved[i])},
                       {"roles", roles}});
   }
-  Json turnings = Json::array();
-  for (const experiment::Turning& turning : report.sweep.turnings)
-    turnings.push_back({{"vent", vent_name(report.content, turning.vent)},
-                        {"from", geometry::role_word(turning.from)},
-                        {"to", geometry::role_word(turning.to)},
-                        {"between_deg", {clean_degrees(turning.low), clean_degrees(turning.high)}}});
-  return {{"points", points}, {"turnings", turnings}};
+  const auto turning_json = [&](const experiment::Turning& turning) -> Json {
+    return {{"vent", vent_name(report.content, turning.vent)},
+            {"from", geometry::role_word(turning.from)},
+            {"to", geometry::role_word(turning.to)},
+            {"between_deg", {clean_degrees(turning.low), clean_degrees(turning.high)}}};
+  };
+  return {{"points", points}, {"turnings", list_json(report.sweep.turnings, turning_json)}};
 }
 
-Json claims_json(const Report& report) {
-  Json list = Json::array();
-  for (const experiment::ClaimView& view : report.claims)
-    list.push_back({{"id", at(report.content.claims, view.claim).id},
-                    {"in_use", verdict_word(view.in_use.verdict)},
-                    {"going_by_the_bench", verdict_word(view.at_bench.verdict)},
-                    {"because", view.at_bench.because}});
-  return list;
+Json bench_claim_json(const Report& report, const experiment::ClaimView& view) {
+  return {{"id", at(report.content.claims, view.claim).id},
+          {"in_use", verdict_word(view.in_use.verdict)},
+          {"going_by_the_bench", verdict_word(view.at_bench.verdict)},
+          {"because", view.at_bench.because}};
 }
 
 Json section_json(const Report& report) {
@@ -207,42 +181,42 @@ Json section_json(const Report& report) {
           {"message", used.how}};
 }
 
-Json spots_json(const Report& report) {
-  Json list = Json::array();
-  for (const experiment::SpotView& spot : report.spots)
-    list.push_back({{"spot", spot.name},
-                    {"on", spot.on},
-                    {"true_K", spot.truth > 0.0 ? Json(plain(spot.truth)) : Json(nullptr)},
-                    {"reading", reading_json(spot.reading, "K")}});
-  return list;
+Json spot_json(const experiment::SpotView& spot) {
+  return {{"spot", spot.name},
+          {"on", spot.on},
+          {"true_K", spot.truth > 0.0 ? Json(plain(spot.truth)) : Json(nullptr)},
+          {"reading", reading_json(spot.reading, "K")}};
+}
+
+Json askew_json(const Report& report, const experiment::Askew& one) {
+  return {{"vent", vent_name(report.content, one.vent)},
+          {"tilt_deg", clean_degrees(experiment::kAskew)},
+          {"net_change", plain(one.change)},
+          {"role_changes", one.role_changes}};
 }
 
 }  // namespace
 
 std::string bench_json(const BenchRun& run, const std::vector<std::string>& files) {
   const Report& report = run.report;
-  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
+  Json json = results_head(run, files);
   Json section;
   section["bench"] = circumstances_json(report, report.bench);
   section["use"] = circumstances_json(report, report.use);
   section["section"] = section_json(report);
-  section["claims"] = claims_json(report);
+  const auto each = [&](const auto& items, auto part_of) {
+    return list_json(items, [&](const auto& item) { return part_of(report, item); });
+  };
+  section["claims"] = each(report.claims, bench_claim_json);
   section["set_up"] = set_up_json(report, report.common);
-  section["set_ups_apart"] = Json::array();
-  for (const experiment::SetUp& apart : report.apart)
-    section["set_ups_apart"].push_back(set_up_json(report, apart));
+  section["set_ups_apart"] = each(report.apart, set_up_json);
   section["candidates"] = report.candidates;
-  section["vents"] = Json::array();
-  for (const experiment::VentView& view : report.vents) section["vents"].push_back(vent_json(report, view));
-  section["ranking"] = ranking_json(report);
+  section["vents"] = each(report.vents, bench_vent_json);
+  section["ranking"] = list_json(report.ranking, ranked_json);
   section["pose_sweep"] = sweep_json(report);
-  section["askew"] = Json::array();
-  for (const experiment::Askew& one : report.askew)
-    section["askew"].push_back({{"vent", vent_name(report.content, one.vent)},
-                                {"tilt_deg", clean_degrees(experiment::kAskew)},
-                                {"net_change", plain(one.change)},
-                                {"role_changes", one.role_changes}});
-  section["infrared"] = {{"caution", physics::infrared_caution}, {"spots", spots_json(report)}};
+  section["askew"] = each(report.askew, askew_json);
+  section["infrared"] = {{"caution", physics::infrared_caution},
+                         {"spots", list_json(report.spots, spot_json)}};
   json["bench"] = section;
   return json_text(json);
 }

@@ -5,11 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tools/io/claim_table.hpp"
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
+#include "tools/io/table.hpp"
 
 namespace tuft::io {
 namespace {
@@ -23,14 +20,7 @@ std::string short_vent(const Report& report, int vent) {
 }
 
 Ink finding_ink(experiment::Finding finding) {
-  switch (finding) {
-    case experiment::Finding::right:
-      return Ink::green;
-    case experiment::Finding::wrong:
-      return Ink::red;
-    default:
-      return Ink::yellow;
-  }
+  return word_among(finding, {Ink::green, Ink::yellow, Ink::red, Ink::yellow});
 }
 
 const study::VentResult& bench_vent(const Report& report, const VentView& view) {
@@ -211,9 +201,8 @@ std::string ranking_table(const Report& report, const Look& look) {
 std::string instruments_text(const Report& report, const Look& look) {
   std::string text;
   for (const VentView& view : report.vents) {
-    std::vector<std::string> words;
-    for (const experiment::InstrumentView& one : view.instruments) {
-      if (!one.reading.possible) continue;
+    const auto words = each(view.instruments, [](const experiment::InstrumentView& one) -> std::string {
+      if (!one.reading.possible) return "";
       std::string word = one.reading.detection < 0.5 ? one.name + " does not answer"
                                                      : fmt::format("{} {} ± {} cm/s", one.name,
                                                                    significant(100.0 * one.reading.value, 2),
@@ -221,8 +210,8 @@ std::string instruments_text(const Report& report, const Look& look) {
       if (one.solved && one.flow_left < 0.97)
         word += fmt::format(" (leaves {} of the flow{})", percent_text(one.flow_left),
                             one.role_changes ? ", and turns its role" : "");
-      words.push_back(word);
-    }
+      return word;
+    });
     if (!words.empty())
       text += fill("  " + short_vent(report, view.vent) + ", 10 mm off: ", study::listed(words) + ".", look);
   }

@@ -4,12 +4,8 @@
 #include <cmath>
 
 #include "solver/experiment/look.hpp"
-#include "solver/study/words.hpp"
 #include "tools/io/bench.hpp"
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -35,10 +31,9 @@ std::string header(const Report& report, const Look& look) {
 }
 
 std::vector<std::string> names_with(const Report& report, Finding finding) {
-  std::vector<std::string> names;
-  for (const VentView& view : report.vents)
-    if (view.at_best == finding) names.push_back(shown_vent(report.content, view.vent));
-  return names;
+  return each(report.vents, [&](const VentView& view) {
+    return view.at_best == finding ? shown_vent(report.content, view.vent) : "";
+  });
 }
 
 // "Measured at the bench as it is, comb would mislead; keyboard would show nothing; ..."
@@ -139,8 +134,8 @@ std::string set_ups(const Report& report, const Look& look) {
   if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look);
   std::string text = set_up_block(report, report.common, set_up_title(report), look);
   for (const SetUp& apart : report.apart) {
-    std::vector<std::string> names;
-    for (const SetUpVent& vent : apart.vents) names.push_back(shown_vent(report.content, vent.vent));
+    const auto names =
+        each(apart.vents, [&](const SetUpVent& vent) { return shown_vent(report.content, vent.vent); });
     text += set_up_block(report, apart, "For " + listed(names) + " instead: ", look);
   }
   return text + fill("    ", report.common.why + ".", look);
@@ -162,13 +157,11 @@ std::string turnings(const Report& report, const Look& look) {
                                  printable(study::quoted(condition_of(report, report.bench).name)),
                                  degrees_text(sweep.angles.back()));
   if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look);
-  std::vector<std::string> words;
-  for (const experiment::Turning& turning : sweep.turnings) {
-    words.push_back(fmt::format("{} from {} to {} at {:.0f} to {:.0f}°",
-                                shown_vent(report.content, turning.vent), role_text(turning.from),
-                                role_text(turning.to), clean_degrees(turning.low),
-                                clean_degrees(turning.high)));
-  }
+  const auto words = each(sweep.turnings, [&](const experiment::Turning& turning) {
+    return fmt::format("{} from {} to {} at {:.0f} to {:.0f}°", shown_vent(report.content, turning.vent),
+                       role_text(turning.from), role_text(turning.to), clean_degrees(turning.low),
+                       clean_degrees(turning.high));
+  });
   return fill("  ", text + listed(words) + ".", look);
 }
 
@@ -176,16 +169,14 @@ std::string turnings(const Report& report, const Look& look) {
 std::string cold_words(const Report& report, const Look& look) {
   if (!report.forced_result.report.converged)
     return fill("  ", "Cold with the fans forced to full speed it has no solution.", look);
-  std::vector<std::string> words;
-  for (const VentView& view : report.vents) {
+  const auto words = each(report.vents, [&](const VentView& view) {
     const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
     const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
     const bool role = view.forced_role != view.change.to;
-    words.push_back(
-        fmt::format("{} {}{} mL/s net instead of {}", shown_vent(report.content, view.vent),
-                    role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
-                    significant(then, 3), significant(now, 3)));
-  }
+    return fmt::format("{} {}{} mL/s net instead of {}", shown_vent(report.content, view.vent),
+                       role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
+                       significant(then, 3), significant(now, 3));
+  });
   return fill(
       "  ",
       "The same pose cold, fans forced to full speed, is another condition: " + study::listed(words) + ".",
@@ -195,10 +186,10 @@ std::string cold_words(const Report& report, const Look& look) {
 std::string disturbers(const Report& report, const Look& look) {
   for (const VentView& view : report.vents) {
     if (view.disturbers.empty()) continue;
-    std::vector<std::string> words;
-    for (const experiment::DisturberView& one : view.disturbers)
-      words.push_back(fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
-                                  significant(100.0 * one.high, 2)));
+    const auto words = each(view.disturbers, [](const experiment::DisturberView& one) {
+      return fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
+                         significant(100.0 * one.high, 2));
+    });
     return fill("  ",
                 "What else moves air there: " + study::listed(words) +
                     " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
@@ -208,14 +199,13 @@ std::string disturbers(const Report& report, const Look& look) {
 }
 
 std::string askew_words(const Report& report, const Look& look) {
-  std::vector<std::string> words;
   constexpr double kTold = 2.0;  // from here on a factor says more than a percentage
-  for (const experiment::Askew& one : report.askew) {
+  const auto words = each(report.askew, [&](const experiment::Askew& one) {
     const std::string much =
         one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
-    words.push_back(fmt::format("{} {} its flow{}", shown_vent(report.content, one.vent), much,
-                                one.role_changes ? " and its role" : ""));
-  }
+    return fmt::format("{} {} its flow{}", shown_vent(report.content, one.vent), much,
+                       one.role_changes ? " and its role" : "");
+  });
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",

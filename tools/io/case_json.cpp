@@ -28,13 +28,6 @@ Json json_of(const Eigen::Matrix3d& value) { return matrix_json(value); }
 template <class T>
 Json json_of_any(const T& value);
 
-template <class T>
-Json json_of_list(const std::vector<T>& list) {
-  Json json = Json::array();
-  for (const T& item : list) json.push_back(json_of_any(item));
-  return json;
-}
-
 /// Writes the fields of one struct.
 class Writer {
  public:
@@ -60,7 +53,7 @@ Json json_of_any(const T& value) {
   if constexpr (std::is_enum_v<T>) {
     return geometry::word_of(value);
   } else if constexpr (IsList<T>::value) {
-    return json_of_list(value);
+    return list_json(value, [](const auto& item) { return json_of_any(item); });
   } else if constexpr (HasFields<T>::value) {
     Writer writer;
     T::fields(writer, value);

@@ -27,6 +27,14 @@ inline Json matrix_json(const Eigen::Matrix3d& matrix) {
   return rows;
 }
 
+/// A list of what `part_of` makes of each item.
+template <class Items, class PartOf>
+Json list_json(const Items& items, PartOf part_of) {
+  Json list = Json::array();
+  for (const auto& item : items) list.push_back(part_of(item));
+  return list;
+}
+
 /// A text or a JSON value that is no model. The message names the place and what is wrong with it:
 /// "model.device.vents[3].cover.kind: 'perf' is none of open, perforated, mesh, ...".
 class ModelError : public std::runtime_error {

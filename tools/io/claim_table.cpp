@@ -1,10 +1,8 @@
-#include "tools/io/claim_table.hpp"
+#include "tools/io/table.hpp"
 
 #include <algorithm>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -24,6 +22,11 @@ std::string claim_behind(const std::string& label, const geometry::Case& content
          fill(std::string(label.size(), ' '), printable(result.because), look);
 }
 
+std::ptrdiff_t count_of(const std::vector<study::ClaimResult>& results, Verdict verdict) {
+  return std::count_if(results.begin(), results.end(),
+                       [verdict](const auto& result) { return result.verdict == verdict; });
+}
+
 std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
   return significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
 }
@@ -31,15 +34,6 @@ std::string flow_cell(double mass_flow, const study::ConditionResult& result) {
 std::string change_word(const VentChange& change) {
   if (change.role_changes) return "role";
   return change.size_changes ? "size" : "-";
-}
-
-// The column of one flow of all vents in one condition.
-template <typename FlowOf>
-Column flow_column(const std::vector<VentChange>& changes, const study::ConditionResult& result,
-                   const std::string& heading, FlowOf flow_of) {
-  Column column{heading, "L/s", {}, true};
-  for (const VentChange& change : changes) column.cells.push_back(flow_cell(flow_of(change), result));
-  return column;
 }
 
 std::string because_lines(const geometry::Case& content, const std::vector<VentChange>& changes,
@@ -73,22 +67,15 @@ std::string claim_as_written_text(const geometry::Case& content, const study::Cl
 std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
   if (results.empty()) return "No claims.";
   std::vector<std::string> parts;
-  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::cannot_tell}) {
-    const auto count = std::count_if(results.begin(), results.end(),
-                                     [verdict](const auto& result) { return result.verdict == verdict; });
-    if (count > 0) parts.push_back(std::to_string(count) + " " + as_written(verdict));
-  }
+  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::cannot_tell})
+    if (const auto count = count_of(results, verdict); count > 0)
+      parts.push_back(std::to_string(count) + " " + as_written(verdict));
   return counted(results.size(), "claim") + ": " + listed(parts) + ".";
 }
 
 std::string claims_summary(const std::vector<study::ClaimResult>& results) {
-  const auto count = [&](Verdict verdict) {
-    return std::count_if(results.begin(), results.end(),
-                         [verdict](const study::ClaimResult& result) { return result.verdict == verdict; });
-  };
-  const auto holds = count(Verdict::holds);
-  const auto fails = count(Verdict::fails);
-  const auto open = count(Verdict::cannot_tell);
+  const auto holds = count_of(results, Verdict::holds), fails = count_of(results, Verdict::fails),
+             open = count_of(results, Verdict::cannot_tell);
   std::vector<std::string> parts;
   if (holds > 0) parts.push_back(std::to_string(holds) + (holds == 1 ? " holds" : " hold"));
   if (fails > 0) parts.push_back(std::to_string(fails) + (fails == 1 ? " fails" : " fail"));
@@ -100,20 +87,25 @@ std::string claims_summary(const std::vector<study::ClaimResult>& results) {
 std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
                          const study::ConditionResult& to, const std::vector<VentChange>& changes,
                          const Look& look) {
-  Table table{{{"vent"}, {"what"}, {"role"}}};
+  Table table{{{"vent"},
+               {"what"},
+               {"role"},
+               {"in from", "L/s", {}, true},
+               {"in to", "L/s", {}, true},
+               {"out from", "L/s", {}, true},
+               {"out to", "L/s", {}, true}}};
   for (const VentChange& change : changes)
     table.add({shortened(shown_vent(content, change.vent), 24),
                {change_word(change), change.role_changes   ? Ink::red
                                      : change.size_changes ? Ink::yellow
                                                            : Ink::faint},
-               role_step(change)});
-  std::vector<Column> columns = table.columns;
-  columns.push_back(flow_column(changes, from, "in from", [](const auto& c) { return c.inflow_from; }));
-  columns.push_back(flow_column(changes, to, "in to", [](const auto& c) { return c.inflow_to; }));
-  columns.push_back(flow_column(changes, from, "out from", [](const auto& c) { return c.outflow_from; }));
-  columns.push_back(flow_column(changes, to, "out to", [](const auto& c) { return c.outflow_to; }));
-  narrow_names(columns, 2, look);
-  return lay_out(columns, 2, look) + because_lines(content, changes, look);
+               role_step(change),
+               flow_cell(change.inflow_from, from),
+               flow_cell(change.inflow_to, to),
+               flow_cell(change.outflow_from, from),
+               flow_cell(change.outflow_to, to)});
+  narrow_names(table.columns, 2, look);
+  return lay_out(table.columns, 2, look) + because_lines(content, changes, look);
 }
 
 }  // namespace tuft::io

@@ -29,11 +29,12 @@ Json vents_json(const CourseRecord& record) {
   return list;
 }
 
-Json moments_json(const CourseRecord& record) {
-  Json list = Json::array();
-  for (const CourseMoment& moment : record.moments)
-    list.push_back({{"time_s", plain(moment.time)}, {"files", moment.files}});
-  return list;
+Json moment_json(const CourseMoment& moment) {
+  return {{"time_s", plain(moment.time)}, {"files", moment.files}};
+}
+
+Json layer_json(const flow2d::LayerFields& layer) {
+  return {{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}};
 }
 
 Json stores_json(const CourseRecord& record) {
@@ -56,9 +57,7 @@ std::string course_json(const CourseRecord& record, const std::vector<std::strin
   course["until_s"] = plain(record.until);
   course["message"] = record.end.message;
   course["cell_m"] = plain(record.field.cell);
-  course["layers"] = Json::array();
-  for (const flow2d::LayerFields& layer : record.field.plan.layers)
-    course["layers"].push_back({{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}});
+  course["layers"] = list_json(record.field.plan.layers, layer_json);
   course["steps"] = record.end.steps;
   course["steps_taken_again"] = record.end.again;
   course["newton_steps"] = record.end.newton;
@@ -68,7 +67,7 @@ std::string course_json(const CourseRecord& record, const std::vector<std::strin
   course["unrest"] = plain(record.end.unrest);
   course["still_stored"] = plain(record.end.stored);
   course["taken_as_steady"] = quasi_steady_words();
-  course["moments"] = moments_json(record);
+  course["moments"] = list_json(record.moments, moment_json);
   course["vents"] = vents_json(record);
   course["solids"] = stores_json(record);
   json["course"] = std::move(course);
@@ -76,16 +75,16 @@ std::string course_json(const CourseRecord& record, const std::vector<std::strin
 }
 
 void TimeSeries::add_moment(double time) {
-  if (folder_ == nullptr) folder_ = std::make_unique<ResultsFolder>(place_);
+  if (folder_ == nullptr)
+    folder_.reset(
+        new ResultsFolder(place_, {"results.json", "course.csv", "figures/course.svg", "vtk/course.pvd"}));
   if (folder_->interrupted()) return;  // the step after it breaks off and comes back here
   CourseMoment moment;
   moment.time = time;
   for (std::size_t l = 0; l < record_->field.plan.layers.size(); ++l) {
-    const std::string name =
-        fmt::format("{}.{:04}.vti", record_->field.plan.layers[l].name, record_->moments.size());
-    write_layer_vti(folder_->path_for("vtk/" + name).string(), record_->field, static_cast<int>(l));
-    files_.push_back("vtk/" + name);
-    moment.files.push_back("vtk/" + name);
+    moment.files.push_back(
+        fmt::format("vtk/{}.{:04}.vti", record_->field.plan.layers[l].name, record_->moments.size()));
+    write_layer_vti(folder_->path_for(moment.files.back()).string(), record_->field, static_cast<int>(l));
   }
   record_->moments.push_back(std::move(moment));
 }
@@ -105,7 +104,7 @@ std::filesystem::path TimeSeries::publish() {
   folder_->write("vtk/course.pvd", collection_pvd(entries));
   folder_->write("course.csv", course_csv(*record_));
   folder_->write("figures/course.svg", course_chart(*record_));
-  folder_->write("results.json", course_json(*record_, files_));
+  folder_->write("results.json", course_json(*record_, folder_->files()));
   folder_->publish();
   return folder_->place();
 }

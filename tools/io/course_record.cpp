@@ -1,3 +1,4 @@
+// Table, chart and text of a course in time.
 #include "tools/io/course_record.hpp"
 
 #include <fmt/format.h>
@@ -5,11 +6,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/numerics/constants.hpp"
+#include "tools/figure/line_chart.hpp"
 #include "tools/io/csv.hpp"
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -46,6 +46,57 @@ std::string table(const CourseRecord& record, const Look& look) {
                significant(course.settles, 2, 2)});
   }
   return lay_out(table.columns, 2, look);
+}
+
+using numerics::kZeroCelsius;
+constexpr double kLeast = 0.01;           // of the through-flow; a vent that never passes more is not drawn
+constexpr std::size_t kMostLines = 8;     // lines that can be told apart
+constexpr double kShortestCourse = 1e-3;  // a course without length gets an axis all the same [s]
+
+template <class ValueOf>
+figure::Series series(const CourseRecord& record, const std::string& name, ValueOf value_of) {
+  figure::Series out;
+  out.name = name;
+  for (const flow2d::CourseStep& row : record.rows) {
+    out.x.push_back(row.time);
+    out.y.push_back(value_of(row));
+  }
+  if (out.x.size() == 1) {
+    out.x.push_back(out.x[0] + kShortestCourse);
+    out.y.push_back(out.y[0]);
+  }
+  return out;
+}
+
+figure::Panel flows(const CourseRecord& record) {
+  figure::Panel panel;
+  panel.quantity = "Net flow in";
+  panel.unit = "L/s";
+  const study::ConditionResult& network = network_result(record.field);
+  const double litres = 1000.0 * room_volume_flow(1.0, network);
+  const geometry::Device& device = record.field.run.content.device;
+  for (std::size_t v = 0; v < device.vents.size() && panel.series.size() < kMostLines; ++v) {
+    const VentCourse course = vent_course(record, v);
+    const double most = std::max(std::abs(course.least), std::abs(course.greatest));
+    if (most < kLeast * record.rows.back().through_flow) continue;
+    panel.series.push_back(series(record, device.vents[v].name, [&](const flow2d::CourseStep& row) {
+      return litres * (row.vents[v].inflow - row.vents[v].outflow);
+    }));
+  }
+  return panel;
+}
+
+figure::Panel temperatures(const CourseRecord& record) {
+  figure::Panel panel;
+  panel.quantity = "Temperature";
+  panel.unit = "°C";
+  panel.series.push_back(series(record, "warmest air",
+                                [](const flow2d::CourseStep& row) { return row.warmest - kZeroCelsius; }));
+  for (std::size_t s = 0; s < record.stores.size() && panel.series.size() < kMostLines; ++s)
+    panel.series.push_back(series(record, "solid in " + record.stores[s], [s](const flow2d::CourseStep& row) {
+      return row.stores[s] - kZeroCelsius;
+    }));
+  return panel;
 }
 
 }  // namespace
@@ -100,6 +151,23 @@ std::string course_csv(const CourseRecord& record) {
     text += csv_line(cells);
   }
   return text;
+}
+
+std::string course_chart(const CourseRecord& record) {
+  figure::LineChart chart;
+  const Run& run = record.field.run;
+  chart.title = run.content.device.name + ": " + network_result(record.field).name;
+  chart.subtitle = circumstances(run.content, condition_of(record.field)) + "; start " + record.start +
+                   (record.partial ? "; broken off" : "");
+  chart.x_kind = figure::AxisKind::time;
+  chart.x_name = "Time";
+  figure::Panel vents = flows(record);
+  if (!vents.series.empty()) chart.panels.push_back(std::move(vents));
+  chart.panels.push_back(temperatures(record));
+  chart.note =
+      "tuft " + run.version + ", " + run.case_file + ", plan layers. A prediction, no safety assessment.";
+  chart.height = 260.0 + 160.0 * static_cast<double>(chart.panels.size());
+  return figure::line_chart(chart);
 }
 
 std::string course_text(const CourseRecord& record, const Look& look) {

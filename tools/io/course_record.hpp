@@ -23,7 +23,7 @@ struct CourseMoment {
 struct CourseRecord {
   FieldRun field;                   ///< the case, the network's answer, cell; `plan` is the moment shown last
   std::string start;                ///< "cold", "steady:NAME"
-  double until = 0.0, every = 0.0;  ///< asked for [s]
+  double until = 0.0;               ///< asked for [s]
   std::vector<std::string> stores;  ///< what each heat store belongs to
   std::vector<flow2d::CourseStep> rows;
   std::vector<CourseMoment> moments;
@@ -67,13 +67,12 @@ class TimeSeries {
   void break_off();
   /// Writes the rest and moves the folder into its place. Returns where it is.
   std::filesystem::path publish();
-  std::size_t n_files() const { return files_.size(); }
+  std::size_t n_files() const { return folder_->files().size(); }
 
  private:
   std::filesystem::path place_;
   CourseRecord* record_;
   std::unique_ptr<ResultsFolder> folder_;
-  std::vector<std::string> files_ = {"results.json", "course.csv", "figures/course.svg", "vtk/course.pvd"};
 };
 
 }  // namespace tuft::io

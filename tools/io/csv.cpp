@@ -3,11 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <vector>
 
 #include "tools/io/finite.hpp"
-#include "tools/io/solution_json.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -49,49 +46,29 @@ const std::vector<std::string>& temperature_columns() {
 }
 
 // A row of temperatures.csv: what is known of a thing stands in the column of its heading.
-class TemperatureRow {
- public:
-  TemperatureRow(const std::string& condition, const char* kind, const std::string& name)
-      : cells_({condition, kind, name}) {
-    cells_.resize(cells_.size() + temperature_columns().size());
-  }
-
-  template <class Value>
-  void operator()(const numerics::ResultField& field, const Value& value) {
-    if (*field.heading == '\0') return;
-    const auto& columns = temperature_columns();
-    const auto column =
-        std::find(columns.begin(), columns.end(), numerics::heading_of(field)) - columns.begin();
-    cells_[3 + static_cast<std::size_t>(column)] = AddCells::cell_of(field, value);
-  }
-
-  std::string line() const { return csv_line(cells_); }
-
- private:
-  std::vector<std::string> cells_;
-};
-
 template <class Result>
 std::string temperature_row(const study::ConditionResult& condition, const char* kind,
                             const std::string& name, const Result& result) {
-  TemperatureRow row(condition.name, kind, name);
-  for_each_field(result, row);
-  return row.line();
-}
-
-std::string skin_row(const study::ConditionResult& condition, const std::string& name,
-                     const study::SkinResult& skin) {
-  TemperatureRow row(condition.name, "skin", name);
-  for_each_field(skin, row);
-  for_each_limit(skin, row);
-  return row.line();
+  const std::vector<std::string>& columns = temperature_columns();
+  std::vector<std::string> cells = {condition.name, kind, name};
+  cells.resize(cells.size() + columns.size());
+  const auto put = [&](const numerics::ResultField& field, const auto& value) {
+    if (*field.heading == '\0') return;
+    const auto column =
+        std::find(columns.begin(), columns.end(), numerics::heading_of(field)) - columns.begin();
+    cells[3 + static_cast<std::size_t>(column)] = AddCells::cell_of(field, value);
+  };
+  for_each_field(result, put);
+  if constexpr (std::is_same_v<Result, study::SkinResult>) for_each_limit(result, put);
+  return csv_line(cells);
 }
 
 std::string temperature_rows(const geometry::Device& device, const study::ConditionResult& result) {
   std::string text;
   for (const auto& source : result.sources) text += temperature_row(result, "source", source.name, source);
   for (const auto& part : result.parts) text += temperature_row(result, "part", part.name, part);
-  for (const auto& skin : result.skins) text += skin_row(result, at(device.skins, skin.skin).name, skin);
+  for (const auto& skin : result.skins)
+    text += temperature_row(result, "skin", at(device.skins, skin.skin).name, skin);
   for (const auto& edge : result.lid_edges)
     text += temperature_row(result, "screen edge", at(device.vents, edge.vent).name, edge);
   for (const auto& zone : result.zones) text += temperature_row(result, "zone air", zone.name, zone);
@@ -102,10 +79,6 @@ std::string temperature_rows(const geometry::Device& device, const study::Condit
 
 std::string csv_number(double value, const std::string& name) {
   return fmt::format("{}", finite(value, name));
-}
-
-std::string AddCells::cell_of(const numerics::ResultField&, network::SourceState value) {
-  return io::source_state_word(value);
 }
 
 std::string csv_yes_no(bool value) { return value ? "yes" : "no"; }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <type_traits>
 #include <vector>
 
 #include "solver/numerics/result_field.hpp"
@@ -38,20 +39,21 @@ class AddCells {
     if (*field.heading != '\0') cells_.push_back(cell_of(field, value));
   }
 
-  static std::string cell_of(const numerics::ResultField& field, double value) {
-    return csv_number(value, field.name);
-  }
-  static std::string cell_of(const numerics::ResultField&, bool value) { return csv_yes_no(value); }
-  static std::string cell_of(const numerics::ResultField&, const char* value) { return value; }
-  static std::string cell_of(const numerics::ResultField&, geometry::Role value) {
-    return geometry::role_word(value);
-  }
-  static std::string cell_of(const numerics::ResultField&, network::SourceState value);
-  static std::string cell_of(const numerics::ResultField&, const numerics::Either& either) {
-    return either.value ? either.yes : either.no;
-  }
-  static std::string cell_of(const numerics::ResultField& field, const numerics::MaybeNumber& number) {
-    return number.applies ? csv_number(number.value, field.name) : std::string();
+  template <class Value>
+  static std::string cell_of(const numerics::ResultField& field, const Value& value) {
+    if constexpr (std::is_enum_v<Value>) {
+      return geometry::word_of(value);
+    } else if constexpr (std::is_same_v<Value, double>) {
+      return csv_number(value, field.name);
+    } else if constexpr (std::is_same_v<Value, bool>) {
+      return csv_yes_no(value);
+    } else if constexpr (std::is_same_v<Value, numerics::Either>) {
+      return value.value ? value.yes : value.no;
+    } else if constexpr (std::is_same_v<Value, numerics::MaybeNumber>) {
+      return value.applies ? csv_number(value.value, field.name) : std::string();
+    } else {
+      return value;
+    }
   }
 
  private:

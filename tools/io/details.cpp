@@ -5,19 +5,14 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
-#include <vector>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
 
-using network::SourceState;
 using study::SkinResult;
 using study::SourceResult;
 
@@ -49,33 +44,20 @@ std::string fan_words(const study::FanResult& fan) {
   return fmt::format("{} {:.0f} rpm{}, {}{}", name, 60.0 * fan.speed, follows, carries, backwards);
 }
 
-std::string fans_words(const study::ConditionResult& result) {
-  std::vector<std::string> parts;
-  for (const study::FanResult& fan : result.fans) parts.push_back(fan_words(fan));
-  return joined(parts);
-}
-
-std::string fins_words(const study::ConditionResult& result) {
-  std::vector<std::string> parts;
-  for (const study::FinResult& fin : result.fins) {
-    const bool still = std::abs(fin.volume_flow) < 1e-9;  // a thousandth of a millilitre a second
-    parts.push_back(fmt::format("{} {}, {} at {}", printable(fin.name),
-                                flow_text(still ? 0.0 : fin.volume_flow), still ? "standing" : "leaving",
-                                temperature_text(fin.temperature)));
-  }
-  return joined(parts);
+std::string fin_words(const study::FinResult& fin) {
+  const bool still = std::abs(fin.volume_flow) < 1e-9;  // a thousandth of a millilitre a second
+  return fmt::format("{} {}, {} at {}", printable(fin.name), flow_text(still ? 0.0 : fin.volume_flow),
+                     still ? "standing" : "leaving", temperature_text(fin.temperature));
 }
 
 std::string zones_words(const study::ConditionResult& result) {
   double largest = 0.0;
   for (const study::ZoneResult& zone : result.zones) largest = std::max(largest, std::abs(zone.pressure));
-  const PressureUnit unit = pressure_unit(largest);
-  std::vector<std::string> parts;
-  for (const study::ZoneResult& zone : result.zones) {
-    parts.push_back(fmt::format("{} {}, {} {}", printable(zone.name), temperature_text(zone.temperature),
-                                signed_significant(unit.per_pascal * zone.pressure, 3, 2), unit.name));
-  }
-  return joined(parts);
+  const ShownUnit unit = pressure_unit(largest);
+  return joined(each(result.zones, [&](const study::ZoneResult& zone) {
+    return fmt::format("{} {}, {} {}", printable(zone.name), temperature_text(zone.temperature),
+                       signed_significant(unit.per_si * zone.pressure, 3, 2), unit.name);
+  }));
 }
 
 std::string balance_words(const study::ConditionResult& result) {
@@ -86,11 +68,9 @@ std::string balance_words(const study::ConditionResult& result) {
 
 std::string source_words(const SourceResult& source) {
   const std::string name = printable(source.name);
+  if (!source.has_temperature && source.asked == 0.0) return "";
   if (!source.has_temperature) return fmt::format("{} {}", name, watts(source.power));
-  const char* state = source.state == SourceState::throttled   ? " (throttled)"
-                      : source.state == SourceState::starved   ? " (at its least power)"
-                      : source.state == SourceState::shut_down ? " (shut down)"
-                                                               : "";
+  const char* state = word_among(source.state, {"", " (throttled)", " (at its least power)", " (shut down)"});
   return fmt::format("{} {} at {}{}", name, temperature_text(source.temperature), watts(source.power), state);
 }
 
@@ -110,11 +90,10 @@ std::string skins_words(const geometry::Case& content, const study::ConditionRes
 }
 
 std::string edges_words(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<std::string> parts;
-  for (const study::LidEdgeResult& edge : result.lid_edges)
-    parts.push_back(fmt::format("lower edge at {} {} in air of {}", shown_vent(content, edge.vent),
-                                temperature_text(edge.temperature), temperature_text(edge.air_temperature)));
-  return joined(parts);
+  return joined(each(result.lid_edges, [&](const study::LidEdgeResult& edge) {
+    return fmt::format("lower edge at {} {} in air of {}", shown_vent(content, edge.vent),
+                       temperature_text(edge.temperature), temperature_text(edge.air_temperature));
+  }));
 }
 
 std::string ways_words(const study::ConditionResult& result) {
@@ -123,33 +102,26 @@ std::string ways_words(const study::ConditionResult& result) {
                      watts(result.heat.with_air), watts(result.heat.through_skin));
 }
 
-// Subject and words of the lines on heat; words are empty where a device has no such thing.
-std::vector<std::pair<std::string, std::string>> heat_subjects(const geometry::Case& content,
-                                                               const study::ConditionResult& result) {
-  std::vector<std::string> sources;
-  for (const SourceResult& source : result.sources) {
-    if (source.has_temperature || source.asked != 0.0) sources.push_back(source_words(source));
-  }
-  std::vector<std::string> parts;
-  for (const study::PartResult& part : result.parts)
-    parts.push_back(printable(part.name) + " " + temperature_text(part.temperature));
-  return {{"sources", joined(sources)},
-          {"parts", joined(parts)},
-          {"skin", skins_words(content, result)},
-          {"screen", edges_words(content, result)},
-          {"heat", ways_words(result)}};
+std::string part_words(const study::PartResult& part) {
+  return printable(part.name) + " " + temperature_text(part.temperature);
 }
 
 }  // namespace
 
 std::string detail_lines(const geometry::Case& content, const study::ConditionResult& result,
                          const Look& look) {
-  std::vector<std::pair<std::string, std::string>> subjects = {{"leaks", leak_words(content, result)},
-                                                               {"fans", fans_words(result)},
-                                                               {"fins", fins_words(result)},
-                                                               {"zones", zones_words(result)}};
-  for (auto& subject : heat_subjects(content, result)) subjects.push_back(std::move(subject));
-  subjects.emplace_back("balance", balance_words(result));
+  // Words are empty where a device has no such thing.
+  const std::pair<const char*, std::string> subjects[] = {
+      {"leaks", leak_words(content, result)},
+      {"fans", joined(each(result.fans, fan_words))},
+      {"fins", joined(each(result.fins, fin_words))},
+      {"zones", zones_words(result)},
+      {"sources", joined(each(result.sources, source_words))},
+      {"parts", joined(each(result.parts, part_words))},
+      {"skin", skins_words(content, result)},
+      {"screen", edges_words(content, result)},
+      {"heat", ways_words(result)},
+      {"balance", balance_words(result)}};
   std::string text;
   for (const auto& [subject, words] : subjects) {
     if (words.empty()) continue;

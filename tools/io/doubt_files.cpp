@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "tools/figure/bar_chart.hpp"
-#include "tools/figure/png.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/folder.hpp"
@@ -16,12 +15,6 @@ constexpr int kFigureWidth = 1600;     // of the PNG [px]
 constexpr std::size_t kMostBars = 12;  // of a figure; the table holds all
 
 const std::string& id_of(const Run& run, int claim) { return at(run.content.claims, claim).id; }
-
-void add(ResultsFolder& folder, std::vector<std::string>& files, const std::string& name,
-         const std::string& bytes) {
-  folder.write(name, bytes);
-  files.push_back(name);
-}
 
 std::string claims_csv(const Run& run, const Doubt& doubt) {
   std::string text = csv_line({"claim", "verdict", "probability [-]", "standard error [-]", "low [-]",
@@ -100,33 +93,30 @@ std::string hangs_on_chart(const Run& run, const Doubt& doubt, const experiment:
 
 std::vector<std::string> write_study(const Run& run, const Doubt& doubt, const std::filesystem::path& place) {
   ResultsFolder folder(place);
-  std::vector<std::string> files = {"results.json"};
-  add(folder, files, "claims-doubt.csv", claims_csv(run, doubt));
-  add(folder, files, "hangs-on.csv", hangs_on_csv(run, doubt));
-  add(folder, files, "measure-next.csv", measure_csv(run, doubt));
+  folder.write("claims-doubt.csv", claims_csv(run, doubt));
+  folder.write("hangs-on.csv", hangs_on_csv(run, doubt));
+  folder.write("measure-next.csv", measure_csv(run, doubt));
   std::vector<std::string> ids;
   for (const auto& claim : doubt.hangs_on.claims) ids.push_back(id_of(run, claim.claim));
   const std::vector<std::string> names = file_names_of(ids);
   for (std::size_t i = 0; i < doubt.hangs_on.claims.size(); ++i) {
-    if (!doubt.hangs_on.claims[i].varies) continue;
-    const std::string svg = hangs_on_chart(run, doubt, doubt.hangs_on.claims[i]);
-    add(folder, files, "figures/hangs-on-" + names[i] + ".svg", svg);
-    add(folder, files, "figures/hangs-on-" + names[i] + ".png", figure::png_of_svg(svg, kFigureWidth));
+    const experiment::HangsOn& claim = doubt.hangs_on.claims[i];
+    if (claim.varies)
+      folder.draw("figures/hangs-on-" + names[i], hangs_on_chart(run, doubt, claim), kFigureWidth);
   }
-  folder.write("results.json", study_json(run, doubt, files));
+  folder.write("results.json", study_json(run, doubt, folder.files()));
   folder.publish();
-  return files;
+  return folder.files();
 }
 
 std::vector<std::string> write_learned(const Run& run, const experiment::Learned& learned,
                                        const LearnWords& words, const std::string& learned_case,
                                        const std::filesystem::path& place) {
   ResultsFolder folder(place);
-  std::vector<std::string> files = {"results.json"};
-  if (!learned_case.empty()) add(folder, files, "learned.yaml", learned_case);
-  folder.write("results.json", learned_json(run, learned, words, files));
+  if (!learned_case.empty()) folder.write("learned.yaml", learned_case);
+  folder.write("results.json", learned_json(run, learned, words, folder.files()));
   folder.publish();
-  return files;
+  return folder.files();
 }
 
 }  // namespace tuft::io

@@ -11,12 +11,7 @@ Json interval_json(const uncertainty::Interval& interval) {
 }
 
 const char* unit_word(study::Behind::Unit unit) {
-  static constexpr std::pair<study::Behind::Unit, const char*> words[] = {
-      {study::Behind::Unit::share, "share of the through-flow"},
-      {study::Behind::Unit::factor, "factor"},
-      {study::Behind::Unit::temperature, "K"},
-      {study::Behind::Unit::difference, "K, difference"}};
-  return word_in(words, unit);
+  return word_among(unit, {"share of the through-flow", "factor", "K", "K, difference"});
 }
 
 Json odds_json(const geometry::Case& content, const experiment::RoleOdds& odds) {
@@ -43,8 +38,7 @@ Json belief_json(const geometry::Case& content, const experiment::ClaimBelief& b
   json["unit"] = unit_word(belief.unit);
   json["median"] = number(belief.median + 0.0);
   json["interval"] = number(interval_json(belief.interval));
-  json["roles"] = Json::array();
-  for (const auto& odds : belief.odds) json["roles"].push_back(odds_json(content, odds));
+  json["roles"] = list_json(belief.odds, [&](const auto& odds) { return odds_json(content, odds); });
   json["evidence"] = nullptr;
   if (belief.evidence.condition >= 0) {
     json["evidence"] = {{"condition", at(content.conditions, belief.evidence.condition).name},
@@ -57,9 +51,7 @@ Json belief_json(const geometry::Case& content, const experiment::ClaimBelief& b
 
 Json influence_json(const Doubt& doubt, const experiment::Influence& influence) {
   const bool planned = doubt.hangs_on.planned;
-  Json keys = Json::array();
-  for (const int input : influence.inputs) keys.push_back(at(doubt.inputs, input).key);
-  return {{"inputs", keys},
+  return {{"inputs", list_json(influence.inputs, [&](int input) { return at(doubt.inputs, input).key; })},
           {"rest", influence.rest},
           {"first", influence.index.first},
           {"first_interval", interval_json(influence.index.first_interval)},
@@ -79,13 +71,12 @@ Json ranges_json(const geometry::Case& content, const experiment::ConditionRange
   Json json;
   json["condition"] = at(content.conditions, ranges.condition).name;
   json["unsolved"] = ranges.unsolved;
-  json["vents"] = Json::array();
-  for (const auto& vent : ranges.vents) {
+  json["vents"] = list_json(ranges.vents, [&](const auto& vent) {
     Json entry = odds_json(content, vent.odds);
     entry["net_in_median_kg_s"] = plain(vent.net_median);
     entry["net_in_interval_kg_s"] = interval_json(vent.net);
-    json["vents"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   return json;
 }
 
@@ -118,16 +109,13 @@ Json doubt_json(const Run& run, const Doubt& doubt) {
   part["seed"] = doubt.seed;
   part["settled"] = doubt.settled;
   part["model"] = doubt.model;
-  part["model_conditions"] = Json::array();
-  for (const int condition : doubt.model_conditions)
-    part["model_conditions"].push_back(at(run.content.conditions, condition).name);
-  part["inputs"] = Json::array();
-  for (const auto& input : doubt.inputs) part["inputs"].push_back(input_json(input));
-  part["conditions"] = Json::array();
-  for (const auto& ranges : doubt.conditions) part["conditions"].push_back(ranges_json(run.content, ranges));
+  part["model_conditions"] =
+      list_json(doubt.model_conditions, [&](int condition) { return condition_name(run, condition); });
+  part["inputs"] = list_json(doubt.inputs, input_json);
+  part["conditions"] =
+      list_json(doubt.conditions, [&](const auto& ranges) { return ranges_json(run.content, ranges); });
   part["hangs_on_from"] = doubt.hangs_on.planned ? "plan" : "sample";
-  part["claims"] = Json::array();
-  for (const auto& belief : doubt.claims) {
+  part["claims"] = list_json(doubt.claims, [&](const auto& belief) {
     Json entry = belief_json(run.content, belief);
     entry["sentence"] = belief_sentence(run.content, doubt, belief);
     entry["hangs_on"] = Json::array();
@@ -136,21 +124,19 @@ Json doubt_json(const Run& run, const Doubt& doubt) {
       for (const auto& influence : claim.influences)
         entry["hangs_on"].push_back(influence_json(doubt, influence));
     }
-    part["claims"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   part["index_runs"] = doubt.hangs_on.runs;
   part["index_runs_unsolved"] = doubt.hangs_on.unsolved;
   part["inputs_held"] = doubt.hangs_on.held;
-  part["measure_next"] = Json::array();
-  for (const auto& suggestion : doubt.suggestions)
-    part["measure_next"].push_back(suggestion_json(run, doubt, suggestion));
+  part["measure_next"] = list_json(
+      doubt.suggestions, [&](const auto& suggestion) { return suggestion_json(run, doubt, suggestion); });
   return part;
 }
 
 std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std::string>& files) {
-  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
-  json["claims"] = Json::array();
-  for (const auto& claim : run.claims) json["claims"].push_back(claim_json(run, claim));
+  Json json = results_head(run, files);
+  json["claims"] = list_json(run.claims, [&](const auto& claim) { return claim_json(run, claim); });
   json["doubt"] = doubt_json(run, doubt);
   return json_text(json);
 }
@@ -158,7 +144,7 @@ std::string study_json(const Run& run, const Doubt& doubt, const std::vector<std
 std::string learned_json(const Run& run, const experiment::Learned& learned, const LearnWords& words,
                          const std::vector<std::string>& files) {
   const std::vector<std::string>& observations = words.observations;
-  Json json = results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
+  Json json = results_head(run, files);
   Json part;
   part["samples"] = learned.samples;
   part["effective_at_once"] = learned.effective_at_once;
@@ -166,22 +152,21 @@ std::string learned_json(const Run& run, const experiment::Learned& learned, con
   part["refined_rounds"] = learned.rounds;
   part["thin"] = learned.thin;
   part["reliable"] = learned.reliable;
-  part["contradictions"] = Json::array();
-  for (const auto& found : learned.contradictions)
-    part["contradictions"].push_back(contradiction_json(found, words));
-  part["before"] = Json::array();
-  part["after"] = Json::array();
-  for (const auto& belief : learned.before) part["before"].push_back(belief_json(run.content, belief));
-  for (const auto& belief : learned.after) part["after"].push_back(belief_json(run.content, belief));
-  part["inputs"] = Json::array();
-  for (const auto& belief : learned.beliefs) {
+  part["contradictions"] =
+      list_json(learned.contradictions, [&](const auto& found) { return contradiction_json(found, words); });
+  const auto beliefs = [&](const std::vector<experiment::ClaimBelief>& list) {
+    return list_json(list, [&](const auto& belief) { return belief_json(run.content, belief); });
+  };
+  part["before"] = beliefs(learned.before);
+  part["after"] = beliefs(learned.after);
+  part["inputs"] = list_json(learned.beliefs, [&](const auto& belief) {
     Json entry = input_json(at(learned.inputs, belief.input));
     entry["before_interval"] = interval_json(belief.before_interval);
     entry["after_interval"] = interval_json(belief.after_interval);
     entry["after_mean"] = belief.after.mean + 0.0;
     entry["moved"] = belief.moved;
-    part["inputs"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   part["observations"] = Json::array();
   for (std::size_t j = 0; j < observations.size(); ++j) {
     const experiment::Surprise& surprise = learned.surprises[j];
@@ -194,11 +179,10 @@ std::string learned_json(const Run& run, const experiment::Learned& learned, con
     if (surprise.unexplained) entry["why"] = surprise_sentence(learned, j, observations[j]);
     part["observations"].push_back(std::move(entry));
   }
-  part["together"] = Json::array();
-  for (const auto& tie : learned.ties)
-    part["together"].push_back(
-        {{"inputs", Json::array({at(learned.inputs, tie.first).key, at(learned.inputs, tie.second).key})},
-         {"correlation", tie.correlation}});
+  part["together"] = list_json(learned.ties, [&](const auto& tie) -> Json {
+    return {{"inputs", Json::array({at(learned.inputs, tie.first).key, at(learned.inputs, tie.second).key})},
+            {"correlation", tie.correlation}};
+  });
   json["learned"] = std::move(part);
   return json_text(json);
 }

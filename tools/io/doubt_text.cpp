@@ -5,10 +5,7 @@
 #include <cmath>
 
 #include "geometry/casefile/units.hpp"
-#include "tools/io/claim_table.hpp"
-#include "tools/io/grid.hpp"
-#include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
+#include "tools/io/table.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -221,12 +218,11 @@ std::string surprise_sentence(const experiment::Learned& learned, std::size_t j,
         "; no value in doubt reaches so far: something is missing or described wrongly, such as an opening, "
         "a blocked vent or another load";
   if (!surprise.suspects.empty()) {
-    std::vector<std::string> words;
-    for (const auto& suspect : surprise.suspects) {
+    const auto words = each(surprise.suspects, [&](const auto& suspect) {
       const auto& input = at(learned.inputs, suspect.input);
-      words.push_back(input.key + " (" + (suspect.larger ? "larger" : "smaller") +
-                      (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")");
-    }
+      return input.key + " (" + (suspect.larger ? "larger" : "smaller") +
+             (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")";
+    });
     text += std::string("; ") + (surprise.out_of_reach ? "nearest to it comes " : "likely culprit: ") +
             listed(words);
   }

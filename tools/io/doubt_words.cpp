@@ -3,9 +3,7 @@
 #include <array>
 #include <cmath>
 
-#include "solver/study/words.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/numbers.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -33,11 +31,7 @@ std::string number_text(Behind::Unit unit, double value) {
 }
 
 const char* number_name(Behind::Unit unit) {
-  static constexpr std::pair<Behind::Unit, const char*> words[] = {{Behind::Unit::share, "share of the air"},
-                                                                   {Behind::Unit::factor, "factor"},
-                                                                   {Behind::Unit::temperature, "temperature"},
-                                                                   {Behind::Unit::difference, "difference"}};
-  return word_in(words, unit);
+  return word_among(unit, {"share of the air", "factor", "temperature", "difference"});
 }
 
 constexpr double kShownOdds = 0.005;  // less than half a percent is not told
@@ -159,15 +153,8 @@ std::size_t count_assumed(const std::vector<study::Input>& inputs) {
 }
 
 study::Verdict verdict_of(const experiment::ClaimBelief& claim) {
-  switch (claim.verdict) {
-    case uncertainty::Verdict::holds:
-      return study::Verdict::holds;
-    case uncertainty::Verdict::fails:
-      return study::Verdict::fails;
-    case uncertainty::Verdict::cannot_tell:
-      break;
-  }
-  return study::Verdict::cannot_tell;
+  using study::Verdict;
+  return word_among(claim.verdict, {Verdict::holds, Verdict::fails, Verdict::cannot_tell});
 }
 
 std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
@@ -192,9 +179,7 @@ std::vector<std::string> assumed_that_matter(const Doubt& doubt) {
 
 std::string influence_name(const std::vector<study::Input>& inputs, const experiment::Influence& influence) {
   if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
-  std::vector<std::string> keys;
-  for (const int input : influence.inputs) keys.push_back(at(inputs, input).key);
-  return listed(keys);
+  return listed(each(influence.inputs, [&](int input) { return at(inputs, input).key; }));
 }
 
 std::string measurement_words(const geometry::Case& content, const std::vector<study::Input>& inputs,
@@ -272,11 +257,9 @@ std::string belief_sentence(const geometry::Case& content, const Doubt& doubt,
     const std::string asked = study::asked_by(claim);
     if (!asked.empty()) text += "; claimed: " + asked;
   } else {
-    std::vector<std::string> words;
-    for (const auto& odds : belief.odds)
-      words.push_back(odds_text(content, odds, role_of_claim(claim), !doubt.inputs.empty()));
-    text += "; in " + name_at(content, claim.when);
-    for (std::size_t i = 0; i < words.size(); ++i) text += (i == 0 ? " " : "; ") + words[i];
+    text += "; in " + name_at(content, claim.when) + " " + joined(each(belief.odds, [&](const auto& odds) {
+              return odds_text(content, odds, role_of_claim(claim), !doubt.inputs.empty());
+            }));
   }
   text += ".";
   if (!belief.settled) text += " More samples might turn this verdict.";

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "geometry/device/raster.hpp"
-#include "tools/io/field_lines.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -12,32 +11,21 @@ namespace {
 
 using geometry::CellShares;
 
-/// Collects the ends of one layer.
-class Ends {
- public:
-  Ends(const flow2d::PlanResult& plan, int layer) : plan_(plan), layer_(layer) {
-    const flow2d::LayerFields& fields = at(plan.layers, layer);
-    nx_ = fields.solid.nx();
-    cells_.resize(fields.solid.size());
-  }
+/// The ends of one layer, a list a cell.
+struct Ends {
+  int layer = 0, nx = 0;
+  std::vector<std::vector<CellEnd>> cells;
 
-  void add(int layer, int i, int j, LineEnd kind, int vent, double gives) {
-    if (layer != layer_ || gives == 0.0) return;
-    cells_[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(i)]
-        .push_back({kind, vent, gives});
+  void add(int in_layer, int i, int j, LineEnd kind, int vent, double gives) {
+    if (in_layer != layer || gives == 0.0) return;
+    cells[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)].push_back(
+        {kind, vent, gives});
   }
 
   void add_spread(const CellShares& shares, LineEnd kind, double gives) {
     for (const geometry::CellShare& share : shares)
       add(share.storey, share.i, share.j, kind, -1, gives * share.share);
   }
-
-  std::vector<std::vector<CellEnd>> take() { return std::move(cells_); }
-
- private:
-  const flow2d::PlanResult& plan_;
-  int layer_, nx_ = 0;
-  std::vector<std::vector<CellEnd>> cells_;
 };
 
 // The gap layer at a face, if there is one.
@@ -124,16 +112,13 @@ class Corner {
 }  // namespace
 
 const char* line_end_word(LineEnd end) {
-  static constexpr std::pair<LineEnd, const char*> words[] = {
-      {LineEnd::vent, "vent"},           {LineEnd::fan, "fan"},
-      {LineEnd::passage, "passage"},     {LineEnd::rim, "rim"},
-      {LineEnd::still_air, "still-air"}, {LineEnd::wall, "wall"}};
-  return word_in(words, end);
+  return word_among(end, {"vent", "fan", "passage", "rim", "still-air", "wall"});
 }
 
 std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device,
                                                 const flow2d::PlanResult& plan, int layer, double cell) {
-  Ends ends(plan, layer);
+  const flow2d::Mask& solid = at(plan.layers, layer).solid;
+  Ends ends{layer, solid.nx(), std::vector<std::vector<CellEnd>>(solid.size())};
   add_vents(device, plan, ends);
   const geometry::Raster raster = geometry::rasterise(device, cell);
   for (std::size_t f = 0; f < plan.fans.size(); ++f) {
@@ -146,7 +131,7 @@ std::vector<std::vector<CellEnd>> ends_of_layer(const geometry::Device& device,
       ends.add_spread(raster.passages[p].a, LineEnd::passage, -flow.flow);
       ends.add_spread(raster.passages[p].b, LineEnd::passage, flow.flow);
     }
-  return ends.take();
+  return std::move(ends.cells);
 }
 
 CornerVelocity corner_velocity(const geometry::Device* device, const flow2d::LayerFields& layer,

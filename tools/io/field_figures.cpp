@@ -9,9 +9,7 @@
 #include "geometry/device/raster.hpp"
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/view.hpp"
-#include "tools/io/field_lines.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -38,33 +36,14 @@ figure::MapVent map_vent(const FieldRun& field, int vent) {
   const geometry::Device& device = field.run.content.device;
   const geometry::Vent& opening = at(device.vents, vent);
   const study::VentAgreement& row = at(field.agreement.vents, vent);
-  figure::MapVent result{opening.name, {row.field.role, row.shut}, {}, {}, false};
-  const double x = opening.centre.x(), y = opening.centre.y();
-  const double half = 0.5 * opening.width;
-  switch (opening.face) {
-    case Face::base:
-    case Face::top:
-      result.is_area = true;
-      result.from = {x - half, y - 0.5 * opening.height};
-      result.to = {x + half, y + 0.5 * opening.height};
-      break;
-    case Face::left:
-    case Face::right: {
-      const double edge = opening.face == Face::left ? 0.0 : device.size.x();
-      result.from = {edge, y - half};
-      result.to = {edge, y + half};
-      break;
-    }
-    case Face::front:
-    case Face::rear:
-    case Face::hinge: {
-      const double edge = opening.face == Face::front ? 0.0 : device.size.y();
-      result.from = {x - half, edge};
-      result.to = {x + half, edge};
-      break;
-    }
-  }
-  return result;
+  const bool is_area = opening.face == Face::base || opening.face == Face::top;
+  Vec3 half, up, centre = opening.centre;
+  geometry::face_axes(opening.face, half, up);
+  half *= 0.5 * opening.width;
+  if (is_area) half += 0.5 * opening.height * up;
+  if (opening.face == Face::hinge) centre.y() = device.size.y();
+  const Vec3 from = centre - half, to = centre + half;
+  return {opening.name, {row.field.role, row.shut}, {from.x(), from.y()}, {to.x(), to.y()}, is_area};
 }
 
 // A fan whose axis is upright by its mouth, around the middle of its cells; another as it stands there.

@@ -6,18 +6,13 @@
 
 #include "tools/io/field_lists.hpp"
 #include "tools/io/json_parts.hpp"
-#include "tools/io/result_fields.hpp"
-#include "tools/io/words.hpp"
+#include "tools/io/solution_json.hpp"
 
 namespace tuft::io {
 namespace {
 
 const char* end_word(flow2d::PlanEnd end) {
-  static constexpr std::pair<flow2d::PlanEnd, const char*> words[] = {
-      {flow2d::PlanEnd::converged, "converged"},         {flow2d::PlanEnd::reduced, "reduced"},
-      {flow2d::PlanEnd::averaged, "averaged"},           {flow2d::PlanEnd::in_time, "in-time"},
-      {flow2d::PlanEnd::not_converged, "not-converged"}, {flow2d::PlanEnd::no_network, "no-network"}};
-  return word_in(words, end);
+  return word_among(end, {"converged", "reduced", "averaged", "in-time", "not-converged", "no-network"});
 }
 
 Json agreement_json(const FieldRun& field) {
@@ -27,8 +22,7 @@ Json agreement_json(const FieldRun& field) {
   json["through_flow_apart"] = plain(agreement.through_flow);
   json["start_apart"] = plain(agreement.start_apart);
   json["same_state"] = agreement.start_apart <= study::kSameState;
-  json["vents"] = Json::array();
-  for (const study::VentAgreement& row : field.agreement.vents) {
+  json["vents"] = list_json(agreement.vents, [&](const study::VentAgreement& row) {
     Json entry;
     entry["vent"] = vent_name(field.run.content, row.vent);
     entry["leak"] = at(field.run.content.device.vents, row.vent).is_leak;
@@ -36,8 +30,8 @@ Json agreement_json(const FieldRun& field) {
     for_each_difference(row, io::AddFields(entry));
     entry["network"] = io::fields_json({}, row.network);
     entry["field"] = io::fields_json({}, row.field);
-    json["vents"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   return json;
 }
 
@@ -72,43 +66,29 @@ void put_extremes(const flow2d::Array2& temperature, const flow2d::Array2& u, co
 }
 
 Json layers_json(const FieldRun& field) {
-  Json list = Json::array();
-  for (const flow2d::LayerFields& layer : field.plan.layers) {
+  return list_json(field.plan.layers, [](const flow2d::LayerFields& layer) {
     Json json = {{"name", layer.name}, {"cells", {layer.solid.nx(), layer.solid.ny()}}};
     put_extremes(
         layer.temperature, layer.u, layer.v, [&](std::size_t k) { return layer.solid[k] == 0; }, json);
-    list.push_back(std::move(json));
-  }
-  return list;
+    return json;
+  });
 }
 
-Json links_json(const std::vector<flow2d::LinkFlow>& links, const char* kind) {
-  Json list = Json::array();
-  for (const flow2d::LinkFlow& link : links)
-    list.push_back(
-        {{kind, link.name},
-         {"flow_kg_s", plain(link.flow)},
-         {"volume_flow_m3_s", plain(link.volume_flow)},
-         {kind == std::string("fan") ? "pressure_rise_Pa" : "pressure_lost_Pa", plain(link.pressure_rise)},
-         {"temperature_K", plain(link.temperature)}});
-  return list;
+Json links_json(const std::vector<flow2d::LinkFlow>& links, const char* kind, const char* pressure) {
+  return list_json(links, [&](const flow2d::LinkFlow& link) -> Json {
+    return {{kind, link.name},
+            {"flow_kg_s", plain(link.flow)},
+            {"volume_flow_m3_s", plain(link.volume_flow)},
+            {pressure, plain(link.pressure_rise)},
+            {"temperature_K", plain(link.temperature)}};
+  });
 }
 
 const char* end_word(flow2d::SectionEnd end) {
-  static constexpr std::pair<flow2d::SectionEnd, const char*> words[] = {
-      {flow2d::SectionEnd::steady, "steady"},
-      {flow2d::SectionEnd::averaged, "averaged"},
-      {flow2d::SectionEnd::not_converged, "not-converged"}};
-  return word_in(words, end);
+  return word_among(end, {"steady", "averaged", "not-converged"});
 }
 
-const char* cut_word(flow2d::VentCut cut) {
-  static constexpr std::pair<flow2d::VentCut, const char*> words[] = {{flow2d::VentCut::missed, "missed"},
-                                                                      {flow2d::VentCut::cut, "cut"},
-                                                                      {flow2d::VentCut::shut, "shut"},
-                                                                      {flow2d::VentCut::narrow, "narrow"}};
-  return word_in(words, cut);
-}
+const char* cut_word(flow2d::VentCut cut) { return word_among(cut, {"missed", "cut", "shut", "narrow"}); }
 
 // What the network says once it was told what intakes draw again.
 Json fed_back_json(const FieldRun& field) {
@@ -119,25 +99,23 @@ Json fed_back_json(const FieldRun& field) {
                {"reason", after.report.converged ? std::string() : after.report.reason},
                {"settled", back.settled},
                {"tolerance", plain(back.tolerance)},
-               {"apart", Json::array()}};
-  for (const double apart : back.apart) json["apart"].push_back(plain(apart));
+               {"apart", list_json(back.apart, plain)}};
   if (!after.report.converged) return json;
-  const bool ends = back.lowest.report.converged && back.highest.report.converged;
-  const auto between = [&](double low, double high) {
-    return ends ? Json{plain(std::min(low, high)), plain(std::max(low, high))} : Json();
+  const auto between = [&](auto temperature_of) {
+    const auto ends = back.between(temperature_of);
+    return ends ? Json{plain(ends->first), plain(ends->second)} : Json();
   };
   json["vents"] = Json::array();
   for (std::size_t v = 0; v < after.vents.size(); ++v)
-    json["vents"].push_back(
-        {{"vent", vent_name(field.run.content, v)},
-         {"role_before", geometry::role_word(before.vents[v].role)},
-         {"role", geometry::role_word(after.vents[v].role)},
-         {"inflow_kg_s", plain(after.vents[v].inflow)},
-         {"outflow_kg_s", plain(after.vents[v].outflow)},
-         {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
-         {"temperature_in_K", plain(after.vents[v].temperature_in)},
-         {"temperature_in_between_K", between(ends ? back.lowest.vents[v].temperature_in : 0.0,
-                                              ends ? back.highest.vents[v].temperature_in : 0.0)}});
+    json["vents"].push_back({{"vent", vent_name(field.run.content, v)},
+                             {"role_before", geometry::role_word(before.vents[v].role)},
+                             {"role", geometry::role_word(after.vents[v].role)},
+                             {"inflow_kg_s", plain(after.vents[v].inflow)},
+                             {"outflow_kg_s", plain(after.vents[v].outflow)},
+                             {"temperature_in_before_K", plain(before.vents[v].temperature_in)},
+                             {"temperature_in_K", plain(after.vents[v].temperature_in)},
+                             {"temperature_in_between_K",
+                              between([v](const auto& end) { return end.vents[v].temperature_in; })}});
   json["sources"] = Json::array();
   for (std::size_t s = 0; s < after.sources.size(); ++s) {
     if (!after.sources[s].has_temperature) continue;
@@ -145,8 +123,7 @@ Json fed_back_json(const FieldRun& field) {
         {{"source", after.sources[s].name},
          {"temperature_before_K", plain(before.sources[s].temperature)},
          {"temperature_K", plain(after.sources[s].temperature)},
-         {"temperature_between_K", between(ends ? back.lowest.sources[s].temperature : 0.0,
-                                           ends ? back.highest.sources[s].temperature : 0.0)}});
+         {"temperature_between_K", between([s](const auto& end) { return end.sources[s].temperature; })}});
   }
   return json;
 }
@@ -191,19 +168,19 @@ Json slice_json(const FieldRun& field) {
                              {"speed_m_s", plain(vent.speed)},
                              {"drawn_K", plain(vent.drawn)}});
   }
-  json["reentry"] = Json::array();
-  for (const flow2d::Reentry& pair : result.reentry) {
-    if (!result.usable()) break;  // a sketch has no fractions
-    json["reentry"].push_back({{"intake", vent_name(field.run.content, pair.intake)},
-                               {"outlet", vent_name(field.run.content, pair.outlet)},
-                               {"fraction", plain(pair.fraction())},
-                               {"lowest", plain(pair.lowest())},
-                               {"highest", plain(pair.highest())},
-                               {"by_cells", pair.doubted ? Json(plain(pair.by_cells)) : Json()},
-                               {"by_start", plain(pair.by_start)},
-                               {"in_plane", plain(pair.in_plane)},
-                               {"facing", plain(pair.facing)}});
-  }
+  const auto reentry_json = [&](const flow2d::Reentry& pair) -> Json {
+    return {{"intake", vent_name(field.run.content, pair.intake)},
+            {"outlet", vent_name(field.run.content, pair.outlet)},
+            {"fraction", plain(pair.fraction())},
+            {"lowest", plain(pair.lowest())},
+            {"highest", plain(pair.highest())},
+            {"by_cells", pair.doubted ? Json(plain(pair.by_cells)) : Json()},
+            {"by_start", plain(pair.by_start)},
+            {"in_plane", plain(pair.in_plane)},
+            {"facing", plain(pair.facing)}};
+  };
+  // A sketch has no fractions.
+  json["reentry"] = result.usable() ? list_json(result.reentry, reentry_json) : Json::array();
   if (field.section->fed_back) json["fed_back"] = fed_back_json(field);
   return json;
 }
@@ -241,8 +218,8 @@ Json layers_part(const FieldRun& field) {
       {"mass", plain(plan.mass)}, {"energy", plain(plan.energy)}, {"energy_cells", plain(plan.energy_cells)}};
   json["through_flow_kg_s"] = plain(plan.through_flow);
   json["power_W"] = plain(plan.power);
-  json["fans"] = links_json(plan.fans, "fan");
-  json["passages"] = links_json(plan.passages, "passage");
+  json["fans"] = links_json(plan.fans, "fan", "pressure_rise_Pa");
+  json["passages"] = links_json(plan.passages, "passage", "pressure_lost_Pa");
   json["agreement"] = agreement_json(field);
   json["model_doubt"] = model_doubt_json(field);
   return json;

@@ -21,21 +21,21 @@ void TimeLeft::step(double seconds, double residual, double target) {
   const double decades = std::max(0.0, std::log10(residual / target));
   // A rise begins a new stage: what was learnt of the old one does not count.
   if (!steps_.empty() && decades > steps_.back().decades + 1.0) steps_.clear();
-  steps_.push_back({seconds, decades});
-  if (steps_.size() < 2) return;
-  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBack)];
-  const double gained = before.decades - decades, took = seconds - before.seconds;
-  if (gained > 0.1 && took > 0.0) left_ = decades * took / gained;
+  learn(seconds, decades, kLookBack, 0.1);
 }
 
 void TimeLeft::step_in_time(double seconds, double time, double until) {
   left_ = -1.0;
   // Time to go takes the place of decades: steps that grow make the estimate a safe one.
-  steps_.push_back({seconds, until - time});
+  learn(seconds, until - time, kLookBackInTime, 0.0);
+}
+
+void TimeLeft::learn(double seconds, double to_go, std::size_t look_back, double least) {
+  steps_.push_back({seconds, to_go});
   if (steps_.size() < 2) return;
-  const Step& before = steps_[steps_.size() - std::min(steps_.size(), kLookBackInTime)];
-  const double gained = before.decades - steps_.back().decades, took = seconds - before.seconds;
-  if (gained > 0.0 && took > 0.0) left_ = (until - time) * took / gained;
+  const Step& before = steps_[steps_.size() - std::min(steps_.size(), look_back)];
+  const double gained = before.decades - to_go, took = seconds - before.seconds;
+  if (gained > least && took > 0.0) left_ = to_go * took / gained;
 }
 
 std::string progress_text(const flow2d::Progress& progress, double elapsed, double left) {

@@ -22,6 +22,10 @@ class TimeLeft {
   struct Step {
     double seconds, decades;  // when, and how far from the target
   };
+  /// Another step so far from the target; the last `look_back` of them tell how long it takes where they
+  /// gained more than `least`.
+  void learn(double seconds, double to_go, std::size_t look_back, double least);
+
   std::vector<Step> steps_;
   double left_ = -1.0;
 };

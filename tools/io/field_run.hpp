@@ -1,9 +1,11 @@
 // A field run as the writers take it: finished, plain data; and what they make of it.
 #pragma once
 
+#include <algorithm>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "solver/flow2d/layer_result.hpp"
@@ -23,6 +25,14 @@ struct FedBack {
       apart;               ///< per round: how far the slice's fractions lay from those told, the largest [-]
   bool settled = false;    ///< the last of them is small enough
   double tolerance = 0.0;  ///< what small enough is [-]
+
+  /// A number of the network at both ends of that doubt, the smaller first; none where an end has no
+  /// solution.
+  template <class NumberOf>
+  std::optional<std::pair<double, double>> between(NumberOf number_of) const {
+    if (!lowest.report.converged || !highest.report.converged) return std::nullopt;
+    return std::minmax({number_of(lowest), number_of(highest)});
+  }
 };
 
 /// A slice with the outside.

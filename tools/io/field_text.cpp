@@ -4,10 +4,7 @@
 
 #include <cmath>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -40,8 +37,7 @@ std::vector<std::string> remarks(const FieldRun& field) {
 }
 
 std::string layers_words(const FieldRun& field) {
-  std::vector<std::string> names;
-  for (const flow2d::LayerFields& layer : field.plan.layers) names.push_back(layer.name);
+  const auto names = each(field.plan.layers, [](const auto& layer) { return layer.name; });
   const auto& first = field.plan.layers.front().solid;
   return fmt::format("{} by {} cells of {:.3g} mm, {} {}", first.nx(), first.ny(), 1000.0 * field.cell,
                      names.size() == 1 ? "layer" : "layers", listed(names));

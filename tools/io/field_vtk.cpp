@@ -2,7 +2,6 @@
 
 #include <vtkCellArray.h>
 #include <vtkCellData.h>
-#include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
 #include <vtkImageData.h>
 #include <vtkNew.h>
@@ -11,6 +10,7 @@
 #include <vtkPolyData.h>
 #include <vtkStructuredGrid.h>
 #include <vtkXMLImageDataWriter.h>
+#include <vtkXMLPolyDataWriter.h>
 #include <vtkXMLStructuredGridWriter.h>
 
 #include <functional>
@@ -18,14 +18,9 @@
 #include "tools/io/field_figures.hpp"
 #include "tools/io/field_lists.hpp"
 #include "tools/io/vtk_write.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
-
-std::string line_vent_name(const geometry::Device& device, int vent) {
-  return vent < 0 ? std::string() : at(device.vents, vent).name;
-}
 
 using geometry::Vec3;
 
@@ -55,37 +50,14 @@ std::string part_names(const geometry::Device& device) {
   return text;
 }
 
-void add_velocity(const flow2d::LayerFields& layer, const Eigen::Matrix3d& to_world, vtkImageData* image) {
-  vtkNew<vtkDoubleArray> velocity;
-  velocity->SetName("velocity_m_s");
-  velocity->SetNumberOfComponents(3);
-  for (std::size_t k = 0; k < layer.u.size(); ++k) {
-    const Vec3 world = to_world * Vec3(layer.u[k], layer.v[k], 0.0);
-    velocity->InsertNextTuple3(world.x() + 0.0, world.y() + 0.0, world.z() + 0.0);
-  }
-  image->GetCellData()->SetVectors(velocity);
-}
-
-// A point of the plane in the world.
-Vec3 in_world(const FieldRun& field, double x, double y) {
+// A vector of the section in the world, or a point of it, where `along_normal` is where the plane lies.
+Vec3 in_world(const FieldRun& field, double x, double y, double along_normal) {
   const flow2d::Plane& plane = field.section->result.plane;
-  Vec3 point = Vec3::Zero();
-  point[plane.normal] = plane.at;
-  point[plane.first()] = x;
-  point[plane.second()] = y;
-  return pose_of(field).to_world * point;
-}
-
-Vec3 vector_in_world(const FieldRun& field, double u, double v) {
-  const flow2d::Plane& plane = field.section->result.plane;
-  Vec3 vector = Vec3::Zero();
-  vector[plane.first()] = u;
-  vector[plane.second()] = v;
+  Vec3 vector;
+  vector[plane.normal] = along_normal;
+  vector[plane.first()] = x;
+  vector[plane.second()] = y;
   return pose_of(field).to_world * vector;
-}
-
-void insert(vtkPoints* points, const Vec3& at) {
-  points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0);
 }
 
 // Where a point of a line lies in the world [m], +Z up.
@@ -104,16 +76,15 @@ void write_lines(const std::string& path, const geometry::Device& device, const 
   for (const FlowLine& line : lines) {
     cells->InsertNextCell(static_cast<int>(line.points.size()));
     for (const FlowLine::Point& point : line.points) {
-      const geometry::Vec3 at = place(line, point);
-      cells->InsertCellPoint(points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0));
+      cells->InsertCellPoint(add_point(points, place(line, point)));
       speeds.push_back(point.speed);
       temperatures.push_back(point.temperature);
     }
     layer.push_back(line.layer);
     begins.emplace_back(line_end_word(line.begins));
     ends.emplace_back(line_end_word(line.ends));
-    from.push_back(line_vent_name(device, line.from_vent));
-    to.push_back(line_vent_name(device, line.to_vent));
+    for (auto [names, vent] : {std::pair{&from, line.from_vent}, std::pair{&to, line.to_vent}})
+      names->push_back(vent < 0 ? "" : at(device.vents, vent).name);
   }
   vtkNew<vtkPolyData> data;
   data->SetPoints(points);
@@ -127,7 +98,7 @@ void write_lines(const std::string& path, const geometry::Device& device, const 
   add_texts(data->GetCellData(), "to_vent", to);
   add_texts(data->GetFieldData(), "units",
             {"coordinates in m, world frame, +Z up; speed in m/s; temperature in K"});
-  write_polydata(data, path);
+  write_as_text<vtkXMLPolyDataWriter>(data, path);
 }
 
 // What the cells of a layer or slice have, as its list says.
@@ -154,8 +125,11 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
   for (int r = 0; r < 3; ++r)
     for (int c = 0; c < 3; ++c) direction[3 * r + c] = pose.to_world(r, c) + 0.0;
   image->SetDirectionMatrix(direction);
-  add_velocity(fields, pose.to_world, image);
-  vtkFieldData* cells = image->GetCellData();
+  std::vector<Vec3> velocities;
+  for (std::size_t k = 0; k < fields.u.size(); ++k)
+    velocities.push_back(pose.to_world * Vec3(fields.u[k], fields.v[k], 0.0));
+  vtkDataSetAttributes* cells = image->GetCellData();
+  add_velocities(cells, velocities);
   add_arrays(cells, fields);
   add_codes(cells, "layer", std::vector<int>(fields.solid.size(), layer));
   add_codes(cells, "part", fields.part.values());
@@ -166,9 +140,7 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
       image->GetFieldData(), "units",
       {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air outside at "
        "the same height; temperature in K; density in kg/m3; heat in W/m2; depth and height in m"});
-  vtkNew<vtkXMLImageDataWriter> writer;
-  writer->SetInputData(image);
-  write_as_text(writer, path);
+  write_as_text<vtkXMLImageDataWriter>(image, path);
 }
 
 void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {
@@ -205,23 +177,20 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   for (const double y : result.y)
-    for (const double x : result.x) insert(points, in_world(field, x, y));
+    for (const double x : result.x) add_point(points, in_world(field, x, y, result.plane.at));
   vtkNew<vtkStructuredGrid> grid;
   grid->SetDimensions(static_cast<int>(result.x.size()), static_cast<int>(result.y.size()), 1);
   grid->SetPoints(points);
-  vtkNew<vtkDoubleArray> velocity;
-  velocity->SetName("velocity_m_s");
-  velocity->SetNumberOfComponents(3);
+  std::vector<Vec3> velocities;
   std::vector<int> solid;
   for (std::size_t k = 0; k < result.u.size(); ++k) {
-    const Vec3 world = vector_in_world(field, result.u[k], result.v[k]);
-    velocity->InsertNextTuple3(world.x() + 0.0, world.y() + 0.0, world.z() + 0.0);
+    velocities.push_back(in_world(field, result.u[k], result.v[k], 0.0));
     const int part = result.part[k];
     solid.push_back(
         part != static_cast<int>(flow2d::Part::air) && part != static_cast<int>(flow2d::Part::mouth) ? 1 : 0);
   }
-  vtkFieldData* cells = grid->GetCellData();
-  grid->GetCellData()->SetVectors(velocity);
+  vtkDataSetAttributes* cells = grid->GetCellData();
+  add_velocities(cells, velocities);
   add_arrays(cells, result);
   add_codes(cells, "part", result.part.values());
   add_codes(cells, "solid", solid);
@@ -231,15 +200,13 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
             {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air of the "
              "room at the same height; temperature in K; density in kg/m3; from_...: share of the air that "
              "came out of that vent"});
-  vtkNew<vtkXMLStructuredGridWriter> writer;
-  writer->SetInputData(grid);
-  write_as_text(writer, path);
+  write_as_text<vtkXMLStructuredGridWriter>(grid, path);
 }
 
 void write_section_lines_vtp(const std::string& path, const FieldRun& field,
                              const std::vector<FlowLine>& lines) {
   const auto place = [&](const FlowLine&, const FlowLine::Point& point) {
-    return in_world(field, point.x, point.y);
+    return in_world(field, point.x, point.y, field.section->result.plane.at);
   };
   write_lines(path, field.run.content.device, lines, place, false);
 }

@@ -5,11 +5,16 @@
 #include <stdlib.h>
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <atomic>
 #include <cerrno>
 #include <cstring>
 #include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
 
+#include "tools/figure/png.hpp"
+#include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 
 namespace tuft::io {
@@ -47,7 +52,44 @@ fs::path make_draft(const fs::path& place) {
   return pattern;
 }
 
+// The files that a results.json says belong to it; empty when it is no results file of this program.
+std::set<std::string> listed_files(const fs::path& results) {
+  std::ifstream stream(results, std::ios::binary);
+  const auto json = nlohmann::json::parse(stream, nullptr, false);
+  std::set<std::string> files;
+  if (!json.is_object() || json.value("format", nlohmann::json()) != kResultsFormat) return files;
+  const auto list = json.value("files", nlohmann::json());
+  for (const auto& entry : list) {
+    if (entry.is_string()) files.insert(entry.get<std::string>());
+  }
+  return files;
+}
+
+// The first entry of the folder that is not listed; empty if there is none.
+std::string stranger_in(const fs::path& place, const std::set<std::string>& files) {
+  for (const auto& entry : fs::recursive_directory_iterator(place)) {
+    if (entry.is_directory() && !entry.is_symlink()) continue;
+    const std::string name = entry.path().lexically_relative(place).generic_string();
+    if (files.count(name) == 0) return name;
+  }
+  return "";
+}
+
 }  // namespace
+
+std::string reason_to_keep(const fs::path& place) {
+  const std::string name = shown(place);
+  const fs::file_status status = fs::symlink_status(place);
+  if (!fs::exists(status)) return "";
+  if (fs::is_symlink(status)) return name + " is a link; name the folder itself";
+  if (!fs::is_directory(status)) return name + " exists and is no folder";
+  if (fs::is_empty(place)) return "";
+  const std::set<std::string> files = listed_files(place / "results.json");
+  if (files.empty()) return name + " exists and is no results folder of tuft; it was left alone";
+  const std::string stranger = stranger_in(place, files);
+  if (stranger.empty()) return "";
+  return name + " also holds " + printable(stranger) + ", which tuft did not write; it was left alone";
+}
 
 NotedInterrupts::NotedInterrupts() {
   noted_signal = 0;
@@ -71,7 +113,8 @@ void NotedInterrupts::set_aside() { aside_ = noted_signal.exchange(0); }
 
 bool NotedInterrupts::pending() const { return noted_signal != 0; }
 
-ResultsFolder::ResultsFolder(const fs::path& place) {
+ResultsFolder::ResultsFolder(const fs::path& place, std::vector<std::string> first)
+    : files_(std::move(first)) {
   try {
     place_ = clean(place);
     if (!fs::is_directory(place_.parent_path())) {
@@ -113,16 +156,18 @@ fs::path ResultsFolder::path_for(const std::string& file) {
   std::error_code error;
   fs::create_directories(path.parent_path(), error);
   if (error) throw FolderError("cannot make " + shown(path.parent_path()) + ": " + error.message());
+  if (std::find(files_.begin(), files_.end(), file) == files_.end()) files_.push_back(file);
   return path;
+}
+
+void ResultsFolder::draw(const std::string& name, const std::string& svg, int pixels) {
+  write(name + ".svg", svg);
+  write(name + ".png", figure::png_of_svg(svg, pixels));
 }
 
 void ResultsFolder::write(const std::string& file, const std::string& bytes) {
   const fs::path path = path_for(file);
-  errno = 0;
-  std::ofstream stream(path, std::ios::binary | std::ios::trunc);
-  stream.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  stream.close();  // a full disk may show only here
-  if (!stream) throw failed("write", path, errno != 0 ? errno : EIO);
+  if (const int error = write_bytes(path, bytes)) throw failed("write", path, error);
 }
 
 void ResultsFolder::publish() {

@@ -49,7 +49,9 @@ class FolderError : public std::runtime_error {
 class ResultsFolder {
  public:
   /// Prepares the hidden folder. Throws FolderError, before anything is written, when `place` is refused.
-  explicit ResultsFolder(const std::filesystem::path& place);
+  /// `first` are files to be listed before all others, in whatever order they are written.
+  explicit ResultsFolder(const std::filesystem::path& place,
+                         std::vector<std::string> first = {"results.json"});
   ~ResultsFolder();
   ResultsFolder(const ResultsFolder&) = delete;
   ResultsFolder& operator=(const ResultsFolder&) = delete;
@@ -58,8 +60,13 @@ class ResultsFolder {
   std::filesystem::path path_for(const std::string& file);
   /// Writes one file. Throws FolderError when not every byte could be written.
   void write(const std::string& file, const std::string& bytes);
+  /// The same for a drawing: NAME.svg, and NAME.png so many pixels wide.
+  void draw(const std::string& name, const std::string& svg, int pixels);
   /// Moves the finished folder into its place.
   void publish();
+
+  /// The names of its files, those still to be written first.
+  const std::vector<std::string>& files() const { return files_; }
 
   /// True once a signal was noted: the next step throws, unless make_partial() comes first.
   bool interrupted() const { return interrupts_.pending(); }
@@ -77,11 +84,15 @@ class ResultsFolder {
   NotedInterrupts interrupts_;  // first, so that it goes last: clean up, then let the signal through
   std::filesystem::path place_;
   std::filesystem::path draft_;
+  std::vector<std::string> files_;
 };
 
 /// Empty when `place` is free, an empty folder, or a results folder that holds only the files which its own
 /// results.json lists. Otherwise the reason, for a person, why it must not be replaced.
 std::string reason_to_keep(const std::filesystem::path& place);
+
+/// Writes a file where it is to be. Returns 0, or the errno for which not every byte could be written.
+int write_bytes(const std::filesystem::path& path, const std::string& bytes);
 
 /// Writes a file beside its place under a hidden name and moves it there in one step. A file already there is
 /// replaced only when its first bytes contain `ours`, a mark that we put into such files; an empty `ours`

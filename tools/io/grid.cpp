@@ -8,7 +8,6 @@
 #include <sstream>
 
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -24,12 +23,7 @@ std::string environment(const char* name) {
 }
 
 // Select Graphic Rendition codes of ISO/IEC 6429 (ECMA-48).
-const char* code(Ink ink) {
-  static constexpr std::pair<Ink, const char*> words[] = {
-      {Ink::plain, ""},   {Ink::strong, "1"},  {Ink::faint, "2"}, {Ink::red, "31"},
-      {Ink::green, "32"}, {Ink::yellow, "33"}, {Ink::blue, "34"}, {Ink::magenta, "35"}};
-  return word_in(words, ink);
-}
+const char* code(Ink ink) { return word_among(ink, {"", "1", "2", "34", "31", "35", "32", "33"}); }
 
 constexpr int kBetween = 2;
 
@@ -46,17 +40,17 @@ int width_of(const Column& column) {
 
 void trim_end(std::string& line) { line.erase(line.find_last_not_of(' ') + 1); }
 
-// One line: the cell `text_of(column)` of every column.
-template <typename TextOf, typename InkOf>
-std::string line_of(const std::vector<Column>& columns, int indent, const Look& look, TextOf text_of,
-                    InkOf ink_of) {
+// One line: what `cell_of(column)` is of every column.
+template <typename CellOf>
+std::string line_of(const std::vector<Column>& columns, int indent, const Look& look, CellOf cell_of) {
   std::string line(static_cast<std::size_t>(indent), ' ');
   for (std::size_t i = 0; i < columns.size(); ++i) {
     const Column& column = columns[i];
     const int width = width_of(column);
-    std::string cell = column.number ? pad_left(text_of(column), width) : pad_right(text_of(column), width);
-    if (i + 1 == columns.size()) trim_end(cell);
-    line += inked(cell, ink_of(column), look);
+    const Cell cell = cell_of(column);
+    std::string text = column.number ? pad_left(cell.text, width) : pad_right(cell.text, width);
+    if (i + 1 == columns.size()) trim_end(text);
+    line += inked(text, cell.ink, look);
     if (i + 1 < columns.size()) line += std::string(kBetween, ' ');
   }
   trim_end(line);
@@ -92,19 +86,14 @@ std::string lay_out(const std::vector<Column>& raw, int indent, const Look& look
   if (raw.empty()) return "";
   std::vector<Column> columns;
   std::transform(raw.begin(), raw.end(), std::back_inserter(columns), aligned);
-  const auto faint = [](const Column&) { return Ink::faint; };
-  std::string text = line_of(
-      columns, indent, look, [](const Column& c) { return c.heading; }, faint);
-  const bool units =
-      std::any_of(columns.begin(), columns.end(), [](const Column& c) { return !c.unit.empty(); });
-  if (units)
-    text += line_of(
-        columns, indent, look, [](const Column& c) { return c.unit; }, faint);
-  for (std::size_t row = 0; row < columns.front().cells.size(); ++row) {
-    text += line_of(
-        columns, indent, look, [row](const Column& c) { return c.cells[row]; },
-        [row](const Column& c) { return c.inks.empty() ? Ink::plain : c.inks[row]; });
-  }
+  std::string text =
+      line_of(columns, indent, look, [](const Column& c) { return Cell(c.heading, Ink::faint); });
+  if (std::any_of(columns.begin(), columns.end(), [](const Column& c) { return !c.unit.empty(); }))
+    text += line_of(columns, indent, look, [](const Column& c) { return Cell(c.unit, Ink::faint); });
+  for (std::size_t row = 0; row < columns.front().cells.size(); ++row)
+    text += line_of(columns, indent, look, [row](const Column& c) {
+      return Cell(c.cells[row], c.inks.empty() ? Ink::plain : c.inks[row]);
+    });
   return text;
 }
 
@@ -142,6 +131,12 @@ std::string fill(const std::string& first, const std::string& words, int width) 
 
 std::string fill(const std::string& first, const std::string& words, const Look& look) {
   return fill(first, words, look.width);
+}
+
+std::string headed(const std::string& name, const std::string& rest, const Look& look) {
+  std::string text = fill("", name + rest, look);
+  if (text.compare(0, name.size(), name) == 0) text.replace(0, name.size(), inked(name, Ink::strong, look));
+  return text;
 }
 
 void Table::add(const std::vector<Cell>& row) {

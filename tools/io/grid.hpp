@@ -64,6 +64,9 @@ struct Table {
 /// The words as a paragraph of a look, each line with `first` or as many spaces in front.
 std::string fill(const std::string& first, const std::string& words, const Look& look);
 
+/// The same with no indent, `name` in front set apart in strong ink.
+std::string headed(const std::string& name, const std::string& rest, const Look& look);
+
 /// Words filled into lines of at most `width` columns; the first line starts with `first`, the others with
 /// as many spaces.
 std::string fill(const std::string& first, const std::string& words, int width);

@@ -2,25 +2,15 @@
 
 #include <algorithm>
 
-#include "geometry/device/condition.hpp"
-#include "tools/io/case_json.hpp"
 #include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/json_parts.hpp"
-#include "tools/io/numbers.hpp"
 #include "tools/io/solution_json.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
-
-template <typename Items, typename PartOf>
-Json list_json(const Items& items, PartOf part_of) {
-  Json list = Json::array();
-  for (const auto& item : items) list.push_back(part_of(item));
-  return list;
-}
 
 Json assumption_json(const casefile::Assumption& assumption) {
   return {{"key", assumption.key}, {"value", assumption.value}, {"sentence", assumption.sentence}};
@@ -53,8 +43,7 @@ void add_setting(Json& json, const geometry::Case& content, const geometry::Cond
 void add_words(Json& json, const geometry::Case& content, const study::ConditionResult& result) {
   if (!result.report.converged) return;
   json["summary"] = summary_sentence(content, result);
-  json["warnings"] = Json::array();
-  for (const std::string& warning : heat_warnings(content, result)) json["warnings"].push_back(warning);
+  json["warnings"] = heat_warnings(content, result);
   for (const std::string& warning : state_warnings(content, result)) json["warnings"].push_back(warning);
 }
 
@@ -151,15 +140,14 @@ Json sweep_json(const Run& run, const study::SweepResult& result) {
     json["condition"] = condition_name(run, wanted->condition);
     json["axis"] = vector_json(wanted->axis);
   }
-  json["points"] = Json::array();
-  for (const auto& point : result.points) {
+  json["points"] = list_json(result.points, [&](const study::SweepPoint& point) {
     Json entry;
     entry["angle_deg"] = clean_degrees(point.angle);
     if (wanted != run.content.sweeps.end())
       entry["pose_to_world"] = matrix_json(geometry::tilted("", wanted->axis, point.angle).to_world);
     io::add_solution(entry, run.content, point.result);
-    json["points"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   return json;
 }
 

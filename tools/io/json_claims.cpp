@@ -10,27 +10,13 @@ namespace tuft::io {
 namespace {
 
 const char* kind_word(geometry::ClaimKind kind) {
-  static constexpr std::pair<geometry::ClaimKind, const char*> words[] = {
-      {geometry::ClaimKind::role, "role"},
-      {geometry::ClaimKind::draws_more, "draws-more-than"},
-      {geometry::ClaimKind::gives_more, "gives-more-than"},
-      {geometry::ClaimKind::share, "share"},
-      {geometry::ClaimKind::changes_role, "changes-role-against"},
-      {geometry::ClaimKind::none_has_role, "none"},
-      {geometry::ClaimKind::none_breathes, "none-breathes"},
-      {geometry::ClaimKind::reverses, "reverses-against"},
-      {geometry::ClaimKind::flow_falls, "flow-falls-against"},
-      {geometry::ClaimKind::flow_rises, "flow-rises-against"},
-      {geometry::ClaimKind::temperature, "temperature"},
-      {geometry::ClaimKind::warms, "warms-against"},
-      {geometry::ClaimKind::cools, "cools-against"}};
-  return word_in(words, kind);
+  return word_among(kind, {"role", "draws-more-than", "gives-more-than", "share", "changes-role-against",
+                           "none", "none-breathes", "reverses-against", "flow-falls-against",
+                           "flow-rises-against", "temperature", "warms-against", "cools-against"});
 }
 
 Json names_json(const Run& run, const std::vector<int>& vents) {
-  Json names = Json::array();
-  for (const int vent : vents) names.push_back(vent_name(run.content, vent));
-  return names;
+  return list_json(vents, [&](int vent) { return vent_name(run.content, vent); });
 }
 
 // An open end of a range is null.
@@ -164,16 +150,14 @@ Json comparisons_json(const Run& run) {
   std::vector<Pair> pairs;
   add_soft(run, pairs);
   add_claimed(run, pairs);
-  Json list = Json::array();
-  for (const Pair& pair : pairs) {
-    Json entry = {
-        {"kind", pair.kind}, {"claim", pair.claim}, {"from", pair.from->name}, {"to", pair.to->name}};
-    entry["changes"] = Json::array();
-    for (const auto& change : study::compare(run.content, *pair.from, *pair.to))
-      entry["changes"].push_back(change_json(run, change));
-    list.push_back(std::move(entry));
-  }
-  return list;
+  return list_json(pairs, [&](const Pair& pair) -> Json {
+    return {{"kind", pair.kind},
+            {"claim", pair.claim},
+            {"from", pair.from->name},
+            {"to", pair.to->name},
+            {"changes", list_json(study::compare(run.content, *pair.from, *pair.to),
+                                  [&](const auto& change) { return change_json(run, change); })}};
+  });
 }
 
 }  // namespace tuft::io

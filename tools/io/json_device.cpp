@@ -10,9 +10,23 @@ using geometry::Device;
 using geometry::PlaceKind;
 using geometry::Vec3;
 
-template <typename List>
-Json name_in(const List& list, const geometry::Place& place) {
-  return {{"kind", geometry::word_of(place.kind)}, {"name", at(list, place.index).name}};
+const std::string& name_of(const Device& device, const geometry::Place& place) {
+  switch (geometry::list_of(place.kind)) {
+    case geometry::List::zones:
+      return at(device.zones, place.index).name;
+    case geometry::List::fin_stacks:
+      return at(device.fin_stacks, place.index).name;
+    case geometry::List::fans:
+      return at(device.fans, place.index).name;
+    case geometry::List::parts:
+      return at(device.parts, place.index).name;
+    case geometry::List::skins:
+      return at(device.skins, place.index).name;
+    case geometry::List::sources:
+      return at(device.sources, place.index).name;
+    default:
+      return at(device.vents, place.index).name;
+  }
 }
 
 // Where a rectangle on a face lies, and how it is turned.
@@ -35,20 +49,11 @@ Json vent_json(const Device& device, const geometry::Vent& vent) {
   return json;
 }
 
-// The axis a fan turns about: for an axial fan across the vent it serves, else upright.
-Vec3 fan_axis(const Device& device, const geometry::Fan& fan) {
-  for (const geometry::Place& place : {fan.draws_from, fan.blows_into}) {
-    if (fan.kind == geometry::FanKind::axial && place.kind == PlaceKind::vent)
-      return geometry::face_normal(at(device.vents, place.index).face).cwiseAbs();
-  }
-  return Vec3::UnitZ();
-}
-
 Json fan_json(const Device& device, const geometry::Fan& fan) {
   return {{"name", fan.name},
           {"kind", geometry::word_of(fan.kind)},
           {"centre_m", vector_json(fan.centre)},
-          {"axis", vector_json(fan_axis(device, fan))},
+          {"axis", vector_json(geometry::fan_axis(fan, device))},
           {"diameter_m", plain(*fan.diameter)},
           {"thickness_m", plain(*fan.thickness)},
           {"full_speed_rev_s", plain(*fan.speed)},
@@ -82,25 +87,7 @@ Json fins_json(const Device& device, std::size_t index) {
 }  // namespace
 
 Json place_json(const Device& device, const geometry::Place& place) {
-  switch (place.kind) {
-    case PlaceKind::zone:
-      return name_in(device.zones, place);
-    case PlaceKind::fins:
-      return name_in(device.fin_stacks, place);
-    case PlaceKind::fan_inlet:
-      return name_in(device.fans, place);
-    case PlaceKind::fan_outlet:
-      return name_in(device.fans, place);
-    case PlaceKind::vent:
-      return name_in(device.vents, place);
-    case PlaceKind::part:
-      return name_in(device.parts, place);
-    case PlaceKind::skin:
-      return name_in(device.skins, place);
-    case PlaceKind::source:
-      return name_in(device.sources, place);
-  }
-  return nullptr;
+  return {{"kind", geometry::word_of(place.kind)}, {"name", name_of(device, place)}};
 }
 
 Json device_json(const Run& run) {
@@ -110,18 +97,18 @@ Json device_json(const Run& run) {
   if (device.lid.present)
     json["lid"] = {{"angle_deg", clean_degrees(*device.lid.angle)},
                    {"clearance_m", plain(*device.lid.clearance)}};
-  for (const char* list : {"vents", "zones", "fans", "fins", "skin"}) json[list] = Json::array();
-  for (const geometry::Vent& vent : device.vents) json["vents"].push_back(vent_json(device, vent));
-  for (const geometry::Zone& zone : device.zones)
-    json["zones"].push_back(
-        {{"name", zone.name}, {"centre_m", vector_json(zone.centre)}, {"size_m", vector_json(zone.size)}});
-  for (const geometry::Fan& fan : device.fans) json["fans"].push_back(fan_json(device, fan));
+  json["vents"] = list_json(device.vents, [&](const auto& vent) { return vent_json(device, vent); });
+  json["zones"] = list_json(device.zones, [](const geometry::Zone& zone) -> Json {
+    return {{"name", zone.name}, {"centre_m", vector_json(zone.centre)}, {"size_m", vector_json(zone.size)}};
+  });
+  json["fans"] = list_json(device.fans, [&](const auto& fan) { return fan_json(device, fan); });
+  json["fins"] = Json::array();
   for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) json["fins"].push_back(fins_json(device, i));
-  for (const geometry::Skin& skin : device.skins) {
+  json["skin"] = list_json(device.skins, [](const geometry::Skin& skin) {
     Json entry = {{"name", skin.name}, {"material", geometry::word_of(skin.material)}};
     add_rectangle(entry, skin.face, skin.centre, skin.width, skin.height);
-    json["skin"].push_back(std::move(entry));
-  }
+    return entry;
+  });
   return json;
 }
 

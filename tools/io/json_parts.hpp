@@ -7,12 +7,17 @@
 namespace tuft::io {
 
 using io::Json;
+using io::list_json;
 using io::matrix_json;
 using io::plain;
 using io::vector_json;
 
 /// What every results.json begins with: format, version, program, caution, the case that it is from, files.
 Json results_head(const std::string& version, Json source, const std::vector<std::string>& files);
+template <class Run>
+Json results_head(const Run& run, const std::vector<std::string>& files) {
+  return results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
+}
 /// A finished document as text. The same document gives the same bytes. Throws NotFinite with the path of a
 /// number that is not finite.
 std::string json_text(const Json& json);

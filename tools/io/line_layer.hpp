@@ -58,10 +58,10 @@ struct LineWalk {
 
 /// Follows points until they meet a wall, or a cell where more of the air leaves the layer (backward: comes
 /// into it) than goes on.
-LineWalk walked(const LineLayer& layer, const std::vector<FlowLine::Point>& points, bool forward);
+LineWalk walked(const LineLayer& view, const std::vector<FlowLine::Point>& points, bool forward);
 
 /// The end of a path that has run out in a cell: at a vent if the cell has one, else at the open edge of the
 /// layer, else in still air.
-void end_in_cell(const LineLayer& layer, int i, int j, bool forward, LineWalk& walk);
+void end_in_cell(const LineLayer& view, int i, int j, bool forward, LineWalk& walk);
 
 }  // namespace tuft::io

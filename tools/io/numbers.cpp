@@ -12,7 +12,7 @@ namespace tuft::io {
 namespace {
 
 using numerics::kZeroCelsius;
-constexpr double kSmallLitres = 0.1;    // [L/s], below it millilitres are easier to read
+constexpr double kSmallFlow = 1e-4;     // [m3/s], below it millilitres are easier to read
 constexpr double kSmallPressure = 0.1;  // [Pa], below it millipascals are easier to read
 constexpr double kDegreesPerRadian = 180.0 / numerics::kPi;
 
@@ -70,8 +70,12 @@ std::vector<std::string> align_points(const std::vector<std::string>& numbers) {
   return result;
 }
 
-PressureUnit pressure_unit(double largest) {
-  return std::abs(largest) < kSmallPressure ? PressureUnit{"mPa", 1e3} : PressureUnit{"Pa", 1.0};
+ShownUnit pressure_unit(double largest) {
+  return std::abs(largest) < kSmallPressure ? ShownUnit{"mPa", 1e3} : ShownUnit{"Pa", 1.0};
+}
+
+ShownUnit flow_unit(double largest) {
+  return largest < kSmallFlow ? ShownUnit{"mL/s", 1e6} : ShownUnit{"L/s", 1e3};
 }
 
 std::string watts(double power) { return significant(power, 3, 2) + " W"; }
@@ -96,10 +100,9 @@ std::string temperature_text(double kelvin) { return celsius(kelvin) + " °C"; }
 std::string whole_celsius(double kelvin) { return fmt::format("{:.0f}", kelvin - kZeroCelsius + 0.0); }
 
 std::string flow_text(double cubic_metres_per_second) {
-  const double litres = 1000.0 * cubic_metres_per_second;
-  if (std::abs(litres) >= kSmallLitres) return significant(litres, 3, 3) + " L/s";
-  const std::string small = significant(1000.0 * litres, 3, 3);
-  return small == "0" ? "0 L/s" : small + " mL/s";
+  const ShownUnit unit = flow_unit(std::abs(cubic_metres_per_second));
+  const std::string number = significant(unit.per_si * cubic_metres_per_second, 3, 3);
+  return number == "0" ? "0 L/s" : number + " " + unit.name;
 }
 
 std::string percent_text(double share) {

@@ -19,14 +19,16 @@ std::string signed_significant(double value, int digits, int most_decimals = 6);
 /// cell, "-") end where the whole numbers end.
 std::vector<std::string> align_points(const std::vector<std::string>& numbers);
 
-/// A unit that several pressures are to be shown in.
-struct PressureUnit {
+/// One unit for several numbers, so that they can be compared down a column.
+struct ShownUnit {
   const char* name;
-  double per_pascal;
+  double per_si;
 };
 
-/// mPa where the largest of them [Pa] is below 0.1 Pa, else Pa.
-PressureUnit pressure_unit(double largest);
+/// mPa where the largest pressure [Pa] is below 0.1 Pa, else Pa.
+ShownUnit pressure_unit(double largest);
+/// mL/s where the largest volume flow [m3/s] is below 0.1 L/s, else L/s.
+ShownUnit flow_unit(double largest);
 
 /// What is left of a balance that should close, as a share [-]: "closed" below what the solver leaves (1e-9),
 /// else "open by 3e-05".

@@ -1,14 +1,10 @@
-#include "tools/io/overview.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 #include <set>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/table.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
@@ -20,7 +16,6 @@ using study::ConditionResult;
 using study::VentResult;
 
 constexpr int kLongestHead = 24;
-constexpr double kMostMillilitres = 1e-4;  // [m3/s], below it the column is in mL/s
 
 /// What stands for one state of a vent in the matrix, and in the key below it.
 struct Sign {
@@ -31,17 +26,9 @@ struct Sign {
 constexpr Sign kShut = {"x shut", "no way through"};
 
 Sign sign_of(Role role) {
-  switch (role) {
-    case Role::intake:
-      return {"> in", "intake"};
-    case Role::exhaust:
-      return {"< out", "exhaust"};
-    case Role::both_ways:
-      return {"<> both", "in and out"};
-    case Role::idle:
-      return {". idle", "next to nothing"};
-  }
-  return {"", ""};
+  return word_among<Role, Sign>(
+      role,
+      {{"> in", "intake"}, {"< out", "exhaust"}, {"<> both", "in and out"}, {". idle", "next to nothing"}});
 }
 
 Sign sign_of(const VentResult& vent) { return vent.shut ? kShut : sign_of(vent.role); }
@@ -61,34 +48,27 @@ struct Hottest {
   }
 };
 
+void meet(std::optional<Hottest>& found, const std::string& name, double kelvin, bool marked) {
+  if (found)
+    found->meet(printable(name), kelvin);
+  else
+    found = Hottest{printable(name), kelvin};
+  found->marked = found->marked || marked;
+}
+
 std::optional<Hottest> hottest_chip(const ConditionResult& result) {
   std::optional<Hottest> found;
-  bool marked = false;
-  for (const study::SourceResult& source : result.sources) {
-    if (!source.has_temperature) continue;
-    marked = marked || source.state != network::SourceState::full;
-    if (found)
-      found->meet(printable(source.name), source.temperature);
-    else
-      found = Hottest{printable(source.name), source.temperature};
-  }
-  if (found) found->marked = marked;
+  for (const study::SourceResult& source : result.sources)
+    if (source.has_temperature)
+      meet(found, source.name, source.temperature, source.state != network::SourceState::full);
   return found;
 }
 
 std::optional<Hottest> hottest_skin(const geometry::Case& content, const ConditionResult& result) {
   std::optional<Hottest> found;
-  bool marked = false;
-  for (const study::SkinResult& skin : result.skins) {
-    if (skin.lies_on) continue;
-    marked = marked || is_above_limit(skin);
-    const std::string name = printable(at(content.device.skins, skin.skin).name);
-    if (found)
-      found->meet(name, skin.temperature);
-    else
-      found = Hottest{name, skin.temperature};
-  }
-  if (found) found->marked = marked;
+  for (const study::SkinResult& skin : result.skins)
+    if (!skin.lies_on)
+      meet(found, at(content.device.skins, skin.skin).name, skin.temperature, is_above_limit(skin));
   return found;
 }
 
@@ -117,19 +97,23 @@ Column names_column(const Run& run) {
   return column;
 }
 
-Column vent_column(const Run& run, std::size_t vent) {
-  Column column{shortened(shown_vent(run.content, vent), kLongestHead), "", {}};
+// Adds a cell for each condition, empty where that has no solution.
+template <typename CellOf>
+Column over_conditions(const Run& run, Column column, CellOf cell_of) {
   for (const ConditionResult& result : run.conditions) {
-    if (!result.report.converged) {
-      column.cells.emplace_back();
-      column.inks.push_back(Ink::plain);
-      continue;
-    }
-    const VentResult& found = result.vents[vent];
-    column.cells.push_back(std::string(sign_of(found).cell) + (found.firm ? "" : "?"));
-    column.inks.push_back(role_ink(found.role));
+    const Cell cell = result.report.converged ? cell_of(result) : Cell("");
+    column.cells.push_back(cell.text);
+    column.inks.push_back(cell.ink);
   }
   return column;
+}
+
+Column vent_column(const Run& run, std::size_t vent) {
+  const std::string heading = shortened(shown_vent(run.content, vent), kLongestHead);
+  return over_conditions(run, {heading}, [&](const ConditionResult& result) -> Cell {
+    const VentResult& found = result.vents[vent];
+    return {std::string(sign_of(found).cell) + (found.firm ? "" : "?"), role_ink(found.role)};
+  });
 }
 
 std::vector<Column> vent_columns(const Run& run) {
@@ -144,37 +128,31 @@ Column air_column(const Run& run) {
   double largest = 0.0;
   for (const ConditionResult& result : run.conditions)
     if (result.report.converged) largest = std::max(largest, room_volume_flow(result.through_flow, result));
-  const bool small = largest < kMostMillilitres;
-  Column column{"air", small ? "mL/s" : "L/s", {}, true};
-  for (const ConditionResult& result : run.conditions) {
-    const double flow = (small ? 1e6 : 1e3) * room_volume_flow(result.through_flow, result);
+  const ShownUnit unit = flow_unit(largest);
+  return over_conditions(run, {"air", unit.name, {}, true}, [&](const ConditionResult& result) {
+    const double flow = unit.per_si * room_volume_flow(result.through_flow, result);
     const std::string text = significant(flow, 2, 2);
-    column.cells.push_back(!result.report.converged ? "" : text == "0" && flow > 0.0 ? "<0.01" : text);
-  }
-  return column;
+    return Cell(text == "0" && flow > 0.0 ? "<0.01" : text);
+  });
 }
 
 // Temperatures in whole degrees; a sign behind those beyond a limit, a blank behind the others.
 template <typename HottestOf>
 std::optional<Column> heat_column(const Run& run, const std::string& heading, HottestOf hottest_of) {
-  Column column{heading, "°C", {}, true};
-  std::vector<std::optional<Hottest>> all;
-  for (const ConditionResult& result : run.conditions)
-    all.push_back(result.report.converged ? hottest_of(result) : std::nullopt);
-  if (std::none_of(all.begin(), all.end(), [](const auto& one) { return one.has_value(); }))
-    return std::nullopt;
-  const bool marked = std::any_of(all.begin(), all.end(), [](const auto& one) { return one && one->marked; });
-  const std::string blank = marked ? " " : "";
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    if (const std::optional<Hottest>& one = all[i]) {
-      column.cells.push_back(whole_celsius(one->temperature) + (one->marked ? "!" : blank));
-      column.inks.push_back(one->marked ? Ink::red : Ink::plain);
-    } else {
-      column.cells.push_back(run.conditions[i].report.converged ? "-" + blank : "");
-      column.inks.push_back(Ink::plain);
-    }
+  bool any = false, marked = false;
+  for (const ConditionResult& result : run.conditions) {
+    const std::optional<Hottest> one = result.report.converged ? hottest_of(result) : std::nullopt;
+    any = any || one;
+    marked = marked || (one && one->marked);
   }
-  return column;
+  if (!any) return std::nullopt;
+  const std::string blank = marked ? " " : "";
+  return over_conditions(run, {heading, "°C", {}, true}, [&](const ConditionResult& result) -> Cell {
+    const std::optional<Hottest> one = hottest_of(result);
+    if (!one) return "-" + blank;
+    return {whole_celsius(one->temperature) + (one->marked ? "!" : blank),
+            one->marked ? Ink::red : Ink::plain};
+  });
 }
 
 std::vector<Column> number_columns(const Run& run) {

@@ -7,10 +7,7 @@
 #include <limits>
 
 #include "solver/numerics/constants.hpp"
-#include "tools/io/field_lines.hpp"
-#include "tools/io/field_run.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {

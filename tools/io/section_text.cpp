@@ -4,10 +4,7 @@
 
 #include <algorithm>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -115,21 +112,20 @@ std::string change_table(const FieldRun& field, const Look& look) {
   if (!after.report.converged) return "";
   Table table{{{"what"}, {"before"}, {"with it"}, {"change"}, {"between", "K"}}};
   const FedBack& back = *field.section->fed_back;
-  const bool ends = back.lowest.report.converged && back.highest.report.converged;
-  const auto add = [&](const std::string& name, double old_value, double new_value, double low, double high) {
+  const auto add = [&](const std::string& name, double old_value, double new_value, auto temperature_of) {
+    const auto ends = back.between(temperature_of);
     const auto off = [&](double value) { return signed_significant(value - old_value, 2, 1); };
     table.add({name, temperature_text(old_value), temperature_text(new_value), off(new_value) + " K",
-               ends ? off(std::min(low, high)) + " to " + off(std::max(low, high)) : ""});
+               ends ? off(ends->first) + " to " + off(ends->second) : ""});
   };
   for (std::size_t v = 0; v < before.vents.size(); ++v)
     if (before.vents[v].inflow > before.vents[v].outflow && !field.run.content.device.vents[v].is_leak)
       add("air drawn by " + shown_vent(field.run.content, v), before.vents[v].temperature_in,
-          after.vents[v].temperature_in, ends ? back.lowest.vents[v].temperature_in : 0.0,
-          ends ? back.highest.vents[v].temperature_in : 0.0);
+          after.vents[v].temperature_in, [v](const auto& end) { return end.vents[v].temperature_in; });
   for (std::size_t s = 0; s < before.sources.size(); ++s)
     if (before.sources[s].has_temperature)
       add(printable(before.sources[s].name), before.sources[s].temperature, after.sources[s].temperature,
-          ends ? back.lowest.sources[s].temperature : 0.0, ends ? back.highest.sources[s].temperature : 0.0);
+          [s](const auto& end) { return end.sources[s].temperature; });
   if (table.empty()) return "";
   return "\n" + lay_out(table.columns, 2, look);
 }

@@ -1,6 +1,5 @@
 #include "tools/io/solution_json.hpp"
 
-#include "tools/io/result_fields.hpp"
 namespace tuft::io {
 namespace {
 
@@ -26,9 +25,7 @@ Json skin_json(const geometry::Case& content, const study::SkinResult& skin) {
 // The named results of a list, each with its fields.
 template <class Results>
 Json named_json(const char* kind, const Results& results) {
-  Json list = Json::array();
-  for (const auto& result : results) list.push_back(fields_json({{kind, result.name}}, result));
-  return list;
+  return list_json(results, [&](const auto& result) { return fields_json({{kind, result.name}}, result); });
 }
 
 void add_heat(Json& json, const geometry::Case& content, const study::ConditionResult& result) {
@@ -36,23 +33,28 @@ void add_heat(Json& json, const geometry::Case& content, const study::ConditionR
                   {"through_skin_W", plain(result.heat.through_skin)}};
   json["sources"] = named_json("source", result.sources);
   json["parts"] = named_json("part", result.parts);
-  json["skin"] = Json::array();
-  for (const auto& skin : result.skins) json["skin"].push_back(skin_json(content, skin));
-  json["screen_edges"] = Json::array();
-  for (const auto& edge : result.lid_edges)
-    json["screen_edges"].push_back(fields_json({{"vent", vent_name(content, edge.vent)}}, edge));
+  json["skin"] = list_json(result.skins, [&](const auto& skin) { return skin_json(content, skin); });
+  json["screen_edges"] = list_json(result.lid_edges, [&](const auto& edge) {
+    return fields_json({{"vent", vent_name(content, edge.vent)}}, edge);
+  });
+}
+
+Json vents_json(const geometry::Case& content, const std::vector<study::VentResult>& vents) {
+  return list_json(vents, [&](const auto& vent) { return vent_json(content, vent); });
 }
 
 Json states_json(const geometry::Case& content, const study::States& states) {
-  Json json = {
-      {"stable", states.stable}, {"unstable", states.unstable},   {"growth_per_s", plain(states.growth)},
-      {"place", states.place},   {"would_tip", states.would_tip}, {"others", Json::array()}};
-  for (const study::OtherState& other : states.others) {
-    Json entry = {{"reached_by", other.reached_by}, {"would_tip", other.would_tip}, {"vents", Json::array()}};
-    for (const auto& vent : other.vents) entry["vents"].push_back(vent_json(content, vent));
-    json["others"].push_back(std::move(entry));
-  }
-  return json;
+  const auto other_json = [&](const study::OtherState& other) -> Json {
+    return {{"reached_by", other.reached_by},
+            {"would_tip", other.would_tip},
+            {"vents", vents_json(content, other.vents)}};
+  };
+  return {{"stable", states.stable},
+          {"unstable", states.unstable},
+          {"growth_per_s", plain(states.growth)},
+          {"place", states.place},
+          {"would_tip", states.would_tip},
+          {"others", list_json(states.others, other_json)}};
 }
 
 }  // namespace
@@ -68,45 +70,15 @@ void add_solution(Json& json, const geometry::Case& content, const study::Condit
   json["power_W"] = plain(result.power);
   json["room_density_kg_m3"] = plain(result.ambient_density);
   json["room_temperature_K"] = plain(result.ambient_temperature);
-  json["vents"] = Json::array();
-  for (const auto& vent : result.vents) json["vents"].push_back(vent_json(content, vent));
+  json["vents"] = vents_json(content, result.vents);
   json["zones"] = named_json("zone", result.zones);
   json["fans"] = named_json("fan", result.fans);
   json["fins"] = named_json("fins", result.fins);
-  json["beyond_laminar"] = Json::array();
-  for (const auto& range : result.beyond_laminar)
-    json["beyond_laminar"].push_back(
-        fields_json({{"kind", laminar_word(range.kind)}, {"name", range.name}}, range));
+  json["beyond_laminar"] = list_json(result.beyond_laminar, [](const auto& range) {
+    return fields_json({{"kind", geometry::word_of(range.kind)}, {"name", range.name}}, range);
+  });
   add_heat(json, content, result);
   if (result.states.looked_for) json["states"] = states_json(content, result.states);
-}
-
-const char* source_state_word(network::SourceState state) {
-  switch (state) {
-    case network::SourceState::full:
-      return "full";
-    case network::SourceState::throttled:
-      return "throttled";
-    case network::SourceState::starved:
-      return "least-power";
-    case network::SourceState::shut_down:
-      return "shut-down";
-  }
-  return "";
-}
-
-const char* laminar_word(network::LaminarKind kind) {
-  switch (kind) {
-    case network::LaminarKind::passage:
-      return "passage";
-    case network::LaminarKind::fins:
-      return "fins";
-    case network::LaminarKind::gap:
-      return "gap";
-    case network::LaminarKind::none:
-      break;
-  }
-  return "";
 }
 
 }  // namespace tuft::io

@@ -1,9 +1,10 @@
 // One solved condition as JSON: what a condition and a point of a sweep have from `solved` on
-// (docs/results.md).
+// (docs/results.md); and the fields of any result as JSON, driven by the list below its struct.
 #pragma once
 
 #include "solver/network/graph.hpp"
 #include "solver/network/source_limits.hpp"
+#include <type_traits>
 #include "solver/study/result.hpp"
 #include "tools/io/case_json.hpp"
 
@@ -12,10 +13,40 @@ namespace tuft::io {
 /// Adds the solution to `json`: whether there is one, else why not; flows, roles, temperatures, balances.
 void add_solution(Json& json, const geometry::Case& content, const study::ConditionResult& result);
 
-/// Words of results files: full, throttled, least-power, shut-down.
-const char* source_state_word(network::SourceState state);
+/// A visitor that adds fields to an object, in the order of their list.
+class AddFields {
+ public:
+  explicit AddFields(Json& json) : json_(json) {}
 
-/// passage, fins, gap.
-const char* laminar_word(network::LaminarKind kind);
+  template <class Value>
+  void operator()(const numerics::ResultField& field, const Value& value) const {
+    if (*field.name != '\0') json_[numerics::key_of(field)] = json_of(value);
+  }
+
+ private:
+  template <class Value>
+  static Json json_of(const Value& value) {
+    if constexpr (std::is_enum_v<Value>) {
+      return geometry::word_of(value);
+    } else if constexpr (std::is_same_v<Value, double>) {
+      return plain(value);
+    } else {
+      return value;
+    }
+  }
+  static Json json_of(const numerics::Either& value) { return value.value; }
+  static Json json_of(const numerics::MaybeNumber& value) {
+    return value.applies ? Json(plain(value.value)) : Json(nullptr);
+  }
+
+  Json& json_;
+};
+
+/// The fields of one result behind what it is called by.
+template <class Result>
+Json fields_json(Json head, const Result& result) {
+  for_each_field(result, AddFields(head));
+  return head;
+}
 
 }  // namespace tuft::io

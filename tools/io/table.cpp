@@ -5,10 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/numerics/constants.hpp"
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
@@ -20,8 +17,6 @@ using study::VentResult;
 
 constexpr int kIndent = 2;
 constexpr int kLongestName = 24;
-using numerics::kZeroCelsius;
-constexpr double kSmallFlow = 1e-4;  // [m3/s], below it millilitres are easier to read
 
 std::string header_line(const geometry::Case& content, const study::ConditionResult& result,
                         const Look& look) {
@@ -32,10 +27,7 @@ std::string header_line(const geometry::Case& content, const study::ConditionRes
             temperature_text(result.ambient_temperature) + ", " +
             flow_text(room_volume_flow(result.through_flow, result)) + " through";
   }
-  const std::string name = printable(result.name);
-  std::string line = fill("", name + rest, look);
-  if (line.compare(0, name.size(), name) == 0) line.replace(0, name.size(), inked(name, Ink::strong, look));
-  return line;
+  return headed(printable(result.name), rest, look);
 }
 
 // Temperature of the air that passes: of the room air coming in, of the inside air going out, or of both.
@@ -46,124 +38,82 @@ std::string air_text(const VentResult& vent) {
     case Role::exhaust:
       return celsius(vent.temperature_out);
     case Role::both_ways:
-      return fmt::format("{:.0f}/{:.0f}", vent.temperature_in - kZeroCelsius,
-                         vent.temperature_out - kZeroCelsius);
+      return whole_celsius(vent.temperature_in) + "/" + whole_celsius(vent.temperature_out);
     case Role::idle:
       return "-";
   }
   return "";
 }
 
-struct Rows {
-  std::vector<const VentResult*> vents;
-  std::vector<Ink> inks;
-};
-
-Rows rows_of(const geometry::Case& content, const study::ConditionResult& result) {
-  Rows rows;
-  for (const VentResult& vent : result.vents) {
-    if (at(content.device.vents, vent.vent).is_leak) continue;
-    rows.vents.push_back(&vent);
-    rows.inks.push_back(role_ink(vent.role));
-  }
-  return rows;
-}
-
-template <typename TextOf>
-Column column(const Rows& rows, const std::string& heading, const std::string& unit, bool number,
-              TextOf text_of) {
-  Column result{heading, unit, {}, number};
-  for (const VentResult* vent : rows.vents) result.cells.push_back(text_of(*vent));
-  return result;
-}
-
-Column name_column(const geometry::Case& content, const Rows& rows) {
-  return column(rows, "vent", "", false, [&](const VentResult& vent) {
-    return shortened(shown_vent(content, vent.vent), kLongestName);
-  });
-}
-
-struct FlowUnit {
-  const char* name;
-  double per_cubic_metre;
-};
-
-// One unit for all vents of a condition, so that they can be compared down the column.
-FlowUnit flow_unit(const study::ConditionResult& result, const Rows& rows) {
+// Who takes in and lets out.
+Table who_table(const geometry::Case& content, const study::ConditionResult& result,
+                const std::vector<const VentResult*>& vents) {
   double largest = 0.0;
-  for (const VentResult* vent : rows.vents) largest = std::max({largest, vent->inflow, vent->outflow});
-  return room_volume_flow(largest, result) < kSmallFlow ? FlowUnit{"mL/s", 1e6} : FlowUnit{"L/s", 1e3};
-}
-
-std::vector<Column> who_columns(const geometry::Case& content, const study::ConditionResult& result,
-                                const Rows& rows) {
-  const FlowUnit unit = flow_unit(result, rows);
+  for (const VentResult* vent : vents) largest = std::max({largest, vent->inflow, vent->outflow});
+  const ShownUnit unit = flow_unit(room_volume_flow(largest, result));
   const auto flow = [&](double mass_flow) {
-    return significant(unit.per_cubic_metre * room_volume_flow(mass_flow, result), 3, 3);
+    return significant(unit.per_si * room_volume_flow(mass_flow, result), 3, 3);
   };
-  std::vector<Column> columns;
-  columns.push_back(name_column(content, rows));
-  columns.push_back(column(rows, "face", "", false, [&](const VentResult& vent) {
-    return std::string(geometry::face_word(at(content.device.vents, vent.vent).face));
-  }));
-  columns.push_back(column(rows, "role", "", false, [](const VentResult& vent) {
-    return role_text(vent.role) + (vent.firm ? "" : " ?");
-  }));
-  columns.back().inks = rows.inks;
-  columns.push_back(column(rows, "share", "%", true,
-                           [](const VentResult& vent) { return significant(100.0 * vent.share, 3, 1); }));
-  columns.push_back(column(rows, "speed", "cm/s", true, [](const VentResult& vent) {
-    return significant(100.0 * vent.face_velocity, 3, 2);
-  }));
-  columns.push_back(column(rows, "in", unit.name, true, [&](const VentResult& v) { return flow(v.inflow); }));
-  columns.push_back(
-      column(rows, "out", unit.name, true, [&](const VentResult& v) { return flow(v.outflow); }));
-  columns.push_back(column(rows, "air", "°C", true, air_text));
-  return columns;
+  Table table{{{"vent"},
+               {"face"},
+               {"role"},
+               {"share", "%", {}, true},
+               {"speed", "cm/s", {}, true},
+               {"in", unit.name, {}, true},
+               {"out", unit.name, {}, true},
+               {"air", "°C", {}, true}}};
+  for (const VentResult* vent : vents)
+    table.add({shortened(shown_vent(content, vent->vent), kLongestName),
+               geometry::face_word(at(content.device.vents, vent->vent).face),
+               {role_text(vent->role) + (vent->firm ? "" : " ?"), role_ink(vent->role)},
+               significant(100.0 * vent->share, 3, 1),
+               significant(100.0 * vent->face_velocity, 3, 2),
+               flow(vent->inflow),
+               flow(vent->outflow),
+               air_text(*vent)});
+  return table;
 }
 
 // The pressures that make the air move, inside against the still air outside: minus draws in, plus blows out.
 // One unit for all, so that fans and warm air can be compared.
-std::vector<Column> why_columns(const Rows& rows) {
+Table why_table(const std::vector<const VentResult*>& vents) {
   double largest = 0.0;
-  for (const VentResult* vent : rows.vents)
+  for (const VentResult* vent : vents)
     largest = std::max(
         {largest, std::abs(vent->fan_head), std::abs(vent->buoyancy_head), std::abs(vent->span_head)});
-  const PressureUnit unit = pressure_unit(largest);
-  const auto head = [&](const std::string& heading, double VentResult::*which) {
-    return column(rows, heading, unit.name, true, [&](const VentResult& vent) {
-      return signed_significant(unit.per_pascal * (vent.*which), 3, 4);
-    });
-  };
-  return {head("by fans", &VentResult::fan_head), head("by warm air", &VentResult::buoyancy_head),
-          head("over its height", &VentResult::span_head)};
+  const ShownUnit unit = pressure_unit(largest);
+  const auto head = [&](double pascal) { return signed_significant(unit.per_si * pascal, 3, 4); };
+  Table table{{{"by fans", unit.name, {}, true},
+               {"by warm air", unit.name, {}, true},
+               {"over its height", unit.name, {}, true}}};
+  for (const VentResult* vent : vents)
+    table.add({head(vent->fan_head), head(vent->buoyancy_head), head(vent->span_head)});
+  return table;
 }
 
 std::string vent_tables(const geometry::Case& content, const study::ConditionResult& result,
                         const Look& look) {
-  const Rows rows = rows_of(content, result);
-  if (rows.vents.empty()) return "";
-  std::vector<Column> who = who_columns(content, result, rows);
-  std::vector<Column> why = why_columns(rows);
+  std::vector<const VentResult*> vents;
+  for (const VentResult& vent : result.vents)
+    if (!at(content.device.vents, vent.vent).is_leak) vents.push_back(&vent);
+  if (vents.empty()) return "";
+  std::vector<Column> who = who_table(content, result, vents).columns, why = why_table(vents).columns;
   std::vector<Column> all = who;
   all.insert(all.end(), why.begin(), why.end());
   std::string text;
   if (layout_width(all) + kIndent <= look.width) {
     text = lay_out(all, kIndent, look);
   } else {
-    why.insert(why.begin(), name_column(content, rows));
+    why.insert(why.begin(), who.front());
     narrow_names(who, kIndent, look);
     narrow_names(why, kIndent, look);
     text = lay_out(who, kIndent, look) + "\n" + lay_out(why, kIndent, look);
   }
-  const bool doubtful =
-      std::any_of(rows.vents.begin(), rows.vents.end(), [](const VentResult* vent) { return !vent->firm; });
-  if (doubtful) {
+  if (std::any_of(vents.begin(), vents.end(), [](const VentResult* vent) { return !vent->firm; }))
     text += fill("  ? ",
                  fmt::format("not firm: with thresholds {} times larger or smaller the role is another",
                              significant(content.thresholds.margin, 2)),
                  look);
-  }
   return text;
 }
 
@@ -176,9 +126,9 @@ std::string condition_text(const geometry::Case& content, const study::Condition
     return text + fill("  ", "No solution: " + printable(result.report.reason), look);
   }
   text += fill("  ", summary_sentence(content, result), look);
-  for (const std::string& warning : state_warnings(content, result)) text += fill("  ! ", warning, look);
-  for (const std::string& warning : heat_warnings(content, result)) text += fill("  ! ", warning, look);
-  for (const std::string& note : range_notes(result)) text += fill("  ! ", note, look);
+  for (const auto& warnings :
+       {state_warnings(content, result), heat_warnings(content, result), range_notes(result)})
+    for (const std::string& warning : warnings) text += fill("  ! ", warning, look);
   text += "\n";
   text += vent_tables(content, result, look) + "\n";
   return text + detail_lines(content, result, look);

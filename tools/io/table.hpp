@@ -1,11 +1,12 @@
-// Solved conditions and sweeps as text for a terminal.
+// Solved conditions, sweeps, claims and changes as text for a terminal; a run on one screen.
 #pragma once
 
 #include <string>
+#include <vector>
 
-#include "geometry/device/condition.hpp"
-#include "solver/study/result.hpp"
+#include "solver/study/predict.hpp"
 #include "tools/io/grid.hpp"
+#include "tools/io/run.hpp"
 
 namespace tuft::io {
 
@@ -30,5 +31,33 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
 /// The same in one sentence: what a vent does at first, and from which angle on it does something else.
 std::string sweep_sentence(const geometry::Case& content, const geometry::Sweep& sweep,
                            const study::SweepResult& result);
+
+/// A title, what must not be overlooked, then a row a condition: the role of every vent, the air that passes,
+/// the hottest chip, the hottest skin within reach; a key to the signs; a line a sweep. Signs and words say
+/// what the colours say. What is too wide for the look is split into blocks, each with the conditions'
+/// names. Ends with a newline.
+std::string overview_text(const Run& run, const Look& look);
+
+/// A claim's verdict, its sentence and why. Ends with a newline.
+std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look);
+
+/// The same of a claim judged with the values as written: "not true as written" in place of a verdict.
+std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,
+                                  const Look& look);
+
+/// "3 claims: 2 true as written, 1 not true as written."
+std::string summary_as_written(const std::vector<study::ClaimResult>& results);
+
+/// "3 claims: 2 hold, 1 can't be told."
+std::string claims_summary(const std::vector<study::ClaimResult>& results);
+
+/// "intake", or "intake -> exhaust" where the role changes.
+std::string role_step(const study::VentChange& change);
+
+/// What changes from one condition to another: a row a vent, then why for those that change. `from` and `to`
+/// are the conditions that `changes` was made from. Ends with a newline.
+std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
+                         const study::ConditionResult& to, const std::vector<study::VentChange>& changes,
+                         const Look& look);
 
 }  // namespace tuft::io

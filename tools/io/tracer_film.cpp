@@ -9,7 +9,6 @@
 #include "solver/flow2d/section_track_flow.hpp"
 #include "tools/io/field_figures.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {

@@ -3,12 +3,12 @@
 
 #include <vtkCellArray.h>
 #include <vtkCellData.h>
-#include <vtkDoubleArray.h>
 #include <vtkFieldData.h>
 #include <vtkNew.h>
 #include <vtkPointData.h>
 #include <vtkPoints.h>
 #include <vtkPolyData.h>
+#include <vtkXMLPolyDataWriter.h>
 
 #include <Eigen/Geometry>
 #include <algorithm>
@@ -35,10 +35,7 @@ struct Scene {
   vtkNew<vtkCellArray> verts, lines, polys;
   std::vector<const VentResult*> leaks, vents;
 
-  vtkIdType add(const Vec3& in_device) {
-    const Vec3 x = to_world * in_device;
-    return points->InsertNextPoint(x.x() + 0.0, x.y() + 0.0, x.z() + 0.0);
-  }
+  vtkIdType add(const Vec3& in_device) { return add_point(points, to_world * in_device); }
 };
 
 void add_box(Scene& scene, const Vec3& size) {
@@ -205,7 +202,7 @@ void write_device_vtp(const std::string& path, const geometry::Device& device, c
   add_results(data, scene, device);
   add_texts(data->GetFieldData(), "title", {device.name + ", " + result.name});
   add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; SI units in array names"});
-  write_polydata(data, path);
+  write_as_text<vtkXMLPolyDataWriter>(data, path);
 }
 
 void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
@@ -213,16 +210,14 @@ void write_flow_vtp(const std::string& path, const geometry::Device& device, con
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   vtkNew<vtkCellArray> verts;
-  vtkNew<vtkDoubleArray> velocity;
-  velocity->SetName("velocity_m_s");
-  velocity->SetNumberOfComponents(3);
+  std::vector<Vec3> velocities;
   std::vector<int> roles;
   std::vector<double> speeds;
   std::vector<std::string> names;
   for (const Arrow& arrow : arrows_of(device, pose, result)) {
     const vtkIdType point = points->InsertNextPoint(arrow.at.x(), arrow.at.y(), arrow.at.z());
     verts->InsertNextCell(1, &point);
-    velocity->InsertNextTuple3(arrow.velocity.x() + 0.0, arrow.velocity.y() + 0.0, arrow.velocity.z() + 0.0);
+    velocities.push_back(arrow.velocity);
     roles.push_back(static_cast<int>(arrow.vent->role));
     speeds.push_back(arrow.velocity.norm());
     names.push_back(at(device.vents, arrow.vent->vent).name);
@@ -230,12 +225,12 @@ void write_flow_vtp(const std::string& path, const geometry::Device& device, con
   vtkNew<vtkPolyData> data;
   data->SetPoints(points);
   data->SetVerts(verts);
-  data->GetPointData()->SetVectors(velocity);
+  add_velocities(data->GetPointData(), velocities);
   add_codes(data->GetPointData(), "role", roles);
   add_numbers(data->GetPointData(), "speed_m_s", speeds);
   add_texts(data->GetPointData(), "name", names);
   add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; velocity in m/s"});
-  write_polydata(data, path);
+  write_as_text<vtkXMLPolyDataWriter>(data, path);
 }
 
 }  // namespace tuft::io

@@ -1,6 +1,7 @@
 #include "tools/io/vtk_write.hpp"
 
 #include <fmt/format.h>
+#include <vtkDataSetAttributes.h>
 #include <vtkDoubleArray.h>
 #include <vtkErrorCode.h>
 #include <vtkFieldData.h>
@@ -8,11 +9,9 @@
 #include <vtkNew.h>
 #include <vtkObject.h>
 #include <vtkStringArray.h>
-#include <vtkXMLPolyDataWriter.h>
 #include <vtkXMLWriter.h>
 
 #include "tools/io/finite.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/vtk.hpp"
 
 namespace tuft::io {
@@ -39,6 +38,18 @@ void add_texts(vtkFieldData* data, const std::string& name, const std::vector<st
   data->AddArray(array);
 }
 
+void add_velocities(vtkDataSetAttributes* data, const std::vector<geometry::Vec3>& velocities) {
+  vtkNew<vtkDoubleArray> array;
+  array->SetName("velocity_m_s");
+  array->SetNumberOfComponents(3);
+  for (const geometry::Vec3& v : velocities) array->InsertNextTuple3(v.x() + 0.0, v.y() + 0.0, v.z() + 0.0);
+  data->SetVectors(array);
+}
+
+vtkIdType add_point(vtkPoints* points, const geometry::Vec3& at) {
+  return points->InsertNextPoint(at.x() + 0.0, at.y() + 0.0, at.z() + 0.0);
+}
+
 void write_as_text(vtkXMLWriter* writer, const std::string& path) {
   // The library would print its own warnings to the terminal; ours come from the error code.
   const int warned = vtkObject::GetGlobalWarningDisplay();
@@ -50,12 +61,6 @@ void write_as_text(vtkXMLWriter* writer, const std::string& path) {
   const unsigned long code = writer->GetErrorCode();
   vtkObject::SetGlobalWarningDisplay(warned);
   if (!good) throw VtkError("cannot write " + path + ": " + vtkErrorCode::GetStringFromErrorCode(code));
-}
-
-void write_polydata(vtkPolyData* data, const std::string& path) {
-  vtkNew<vtkXMLPolyDataWriter> writer;
-  writer->SetInputData(data);
-  write_as_text(writer, path);
 }
 
 // File names come from file_names_of() and need no XML escapes.

@@ -1,12 +1,16 @@
 // Small helpers over VTK's classes. For vtk_*.cpp only: this header pulls in VTK.
 #pragma once
 
+#include <vtkNew.h>
+#include <vtkPoints.h>
 #include <vtkPolyData.h>
 
 #include <string>
 #include <vector>
 
-class vtkFieldData;
+#include "geometry/device/device.hpp"
+
+class vtkDataSetAttributes;
 class vtkXMLWriter;
 
 namespace tuft::io {
@@ -18,9 +22,20 @@ void add_codes(vtkFieldData* data, const std::string& name, const std::vector<in
 /// Adds an array of one text a cell or point. Text is made valid UTF-8.
 void add_texts(vtkFieldData* data, const std::string& name, const std::vector<std::string>& values);
 
+/// Adds velocities [m/s] in the world frame, one a cell or point, as the vectors "velocity_m_s".
+void add_velocities(vtkDataSetAttributes* data, const std::vector<geometry::Vec3>& velocities);
+
+/// Adds a point of the world; no coordinate is "-0". Returns its number.
+vtkIdType add_point(vtkPoints* points, const geometry::Vec3& at);
+
 /// Writes what the writer was given as text, the same bytes for the same data. Throws VtkError.
 void write_as_text(vtkXMLWriter* writer, const std::string& path);
-/// Writes a .vtp file in text form, the same bytes for the same data. Throws VtkError.
-void write_polydata(vtkPolyData* data, const std::string& path);
+/// The same for data and the writer of its kind of file.
+template <class Writer, class Data>
+void write_as_text(const Data& data, const std::string& path) {
+  vtkNew<Writer> writer;
+  writer->SetInputData(data);
+  write_as_text(writer, path);
+}
 
 }  // namespace tuft::io

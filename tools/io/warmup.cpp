@@ -1,102 +1,165 @@
-// Finiteness, table and chart of a warm-up.
+// Rows, table and chart of a warm-up.
 #include "tools/io/warmup.hpp"
 
 #include <algorithm>
-#include <tuple>
 
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/line_chart.hpp"
 #include "tools/io/csv.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
 
-std::string heading(const WarmupColumn& column) {
-  switch (column.kind) {
-    case WarmupColumn::Kind::temperature:
-      return "temperature " + column.name + " [K]";
-    case WarmupColumn::Kind::inflow:
-      return "gross in " + column.name + " [kg/s]";
-    case WarmupColumn::Kind::outflow:
-      return "gross out " + column.name + " [kg/s]";
-    case WarmupColumn::Kind::fan_speed:
-      return "speed " + column.name + " [rev/s]";
-    case WarmupColumn::Kind::power:
-      return "power " + column.name + " [W]";
-  }
-  return column.name;
-}
-
+using network::History;
 using numerics::kZeroCelsius;
+
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
 constexpr double kShortestWarmup = 1.0;  // a course without length gets an axis all the same [s]
 
-using Kind = WarmupColumn::Kind;
-
-double shown(Kind kind, double value) {
-  if (kind == Kind::temperature) return value - kZeroCelsius;
-  return kind == Kind::fan_speed ? 60.0 * value : value;
-}
-
-figure::Panel panel(const Warmup& warmup, Kind kind, const char* quantity, const char* unit) {
-  figure::Panel result;
-  result.quantity = quantity;
-  result.unit = unit;
-  for (const WarmupColumn& column : warmup.columns) {
-    if (column.kind != kind || !column.drawn) continue;
-    figure::Series series{column.name, warmup.time, column.values};
-    for (double& value : series.y) value = shown(kind, value);
-    if (series.x.size() == 1) {
-      series.x.push_back(series.x[0] + kShortestWarmup);
-      series.y.push_back(series.y[0]);
-    }
-    result.series.push_back(std::move(series));
+void add_series(const std::vector<double>& time, const network::Track& track, double factor, double offset,
+                figure::Panel& panel) {
+  figure::Series series{track.name, time, track.values};
+  for (double& value : series.y) value = factor * value - offset;
+  if (series.x.size() == 1) {
+    series.x.push_back(series.x[0] + kShortestWarmup);
+    series.y.push_back(series.y[0]);
   }
-  return result;
+  panel.series.push_back(std::move(series));
 }
 
-double hottest(const Warmup& warmup) {
-  double value = 0.0;
-  for (const WarmupRow& row : warmup.rows) value = std::max(value, row.hottest);
-  return value;
+/// A temperature at which sources give way.
+struct Limit {
+  double temperature = 0.0;  // [K]
+  std::string of_one, of_several;
+  bool shared = false;
+};
+
+// One line a temperature, however many sources share it.
+std::vector<Limit> limits_of(const geometry::Device& device) {
+  std::vector<Limit> limits;
+  const auto add = [&](double temperature, const std::string& of_one, const char* of_several) {
+    if (!(temperature > 0.0)) return;
+    for (Limit& limit : limits)
+      if (limit.temperature == temperature) {
+        limit.shared = true;
+        return;
+      }
+    limits.push_back({temperature, of_one, of_several});
+  };
+  for (const geometry::Source& source : device.sources) {
+    if (source.joints.empty()) continue;
+    add(*source.limits.throttles_at, source.name + " throttles", "throttling");
+    add(*source.limits.shuts_down_at, source.name + " shuts down", "shutdown");
+  }
+  return limits;
+}
+
+figure::Panel temperatures(const WarmupRun& run) {
+  const History& history = run.warmup.course.history;
+  figure::Panel panel;
+  panel.quantity = "Temperature";
+  panel.unit = "°C";
+  panel.weight = 3.0;
+  std::vector<int> drawn;
+  for (const auto* list : {&run.warmup.source, &run.warmup.skin, &run.warmup.zone})
+    drawn.insert(drawn.end(), list->begin(), list->end());
+  for (std::size_t i = 0; i < history.temperature.size(); ++i)
+    if (std::count(drawn.begin(), drawn.end(), static_cast<int>(i)) > 0)
+      add_series(history.time, history.temperature[i], 1.0, kZeroCelsius, panel);
+  double hottest = 0.0;
+  for (const WarmupRow& row : warmup_rows(run)) hottest = std::max(hottest, row.hottest);
+  for (const Limit& limit : limits_of(run.content.device))
+    if (limit.temperature < hottest + kNearLimit)
+      panel.thresholds.push_back(
+          {limit.temperature - kZeroCelsius, limit.shared ? limit.of_several : limit.of_one});
+  return panel;
 }
 
 }  // namespace
 
-std::string warmup_csv(const Warmup& warmup) {
+std::vector<WarmupRow> warmup_rows(const WarmupRun& run) {
+  const network::WarmUp& warmup = run.warmup;
+  const History& history = warmup.course.history;
+  std::vector<WarmupRow> rows;
+  const auto add = [&](const std::vector<int>& tracks, const char* what) {
+    for (const int index : tracks) {
+      if (index == network::kNoTrack) continue;
+      const network::Track& track = at(history.temperature, index);
+      const auto hottest = std::max_element(track.values.begin(), track.values.end());
+      rows.push_back({track.name, what, track.values.front(), *hottest,
+                      at(history.time, hottest - track.values.begin()), track.values.back(),
+                      at(warmup.settling.of_temperature, index)});
+    }
+  };
+  add(warmup.source, "source");
+  add(warmup.part, "part");
+  add(warmup.fins, "fins");
+  add(warmup.skin, "skin");
+  add(warmup.zone, "air");
+  return rows;
+}
+
+std::string start_words(const WarmupRun& run) {
+  return run.plan.from == network::kCold
+             ? "from room temperature, " + temperature_text(run.warmup.ambient)
+             : "from the steady state of " + quoted(at(run.content.conditions, run.plan.from).name);
+}
+
+std::string warmup_csv(const WarmupRun& run) {
+  const History& history = run.warmup.course.history;
   std::vector<std::string> headings = {"time [s]"};
-  for (const WarmupColumn& column : warmup.columns) headings.push_back(heading(column));
+  std::vector<const network::Track*> columns;
+  const auto add = [&](const std::string& what, const std::vector<network::Track>& tracks,
+                       const std::string& unit) {
+    for (const network::Track& track : tracks) {
+      headings.push_back(what + track.name + unit);
+      columns.push_back(&track);
+    }
+  };
+  add("temperature ", history.temperature, " [K]");
+  add("gross in ", history.inflow, " [kg/s]");
+  add("gross out ", history.outflow, " [kg/s]");
+  add("speed ", history.fan_speed, " [rev/s]");
+  add("power ", history.power, " [W]");
   std::string text = csv_line(headings);
-  for (std::size_t i = 0; i < warmup.time.size(); ++i) {
-    std::vector<std::string> cells = {csv_number(warmup.time[i], "warmup.time")};
-    for (const WarmupColumn& column : warmup.columns)
-      cells.push_back(csv_number(column.values[i], "warmup." + column.name));
+  for (std::size_t i = 0; i < history.time.size(); ++i) {
+    std::vector<std::string> cells = {csv_number(history.time[i], "warmup.time")};
+    for (const network::Track* column : columns)
+      cells.push_back(csv_number(column->values[i], "warmup." + column->name));
     text += csv_line(cells);
   }
   return text;
 }
 
-std::string warmup_chart(const Warmup& warmup) {
+std::string warmup_chart(const WarmupRun& run) {
+  const network::Course& course = run.warmup.course;
+  const History& history = course.history;
   figure::LineChart chart;
-  chart.title = warmup.device + ": " + warmup.condition;
-  chart.subtitle = warmup.circumstances + "; " + warmup.start;
+  chart.title = run.content.device.name + ": " + condition_of(run).name;
+  chart.subtitle = circumstances(run.content, condition_of(run)) + "; " + start_words(run);
   chart.x_kind = figure::AxisKind::time;
   chart.x_name = "Time";
-  figure::Panel temperatures = panel(warmup, Kind::temperature, "Temperature", "°C");
-  temperatures.weight = 3.0;
-  for (const WarmupLimit& limit : warmup.limits)
-    if (limit.temperature < hottest(warmup) + kNearLimit)
-      temperatures.thresholds.push_back({limit.temperature - kZeroCelsius, limit.text});
-  chart.panels.push_back(std::move(temperatures));
-  for (auto [kind, quantity, unit] :
-       {std::tuple{Kind::fan_speed, "Fan speed", "rpm"}, std::tuple{Kind::power, "Power", "W"}}) {
-    figure::Panel more = panel(warmup, kind, quantity, unit);
-    more.from_zero = true;
-    if (!more.series.empty()) chart.panels.push_back(std::move(more));
-  }
-  for (const WarmupMoment& moment : warmup.moments)
-    if (moment.drawn) chart.events.push_back({moment.time, moment.text});
-  chart.note = "tuft " + warmup.version + ", " + warmup.case_file + ". A prediction, no safety assessment.";
+  chart.panels.push_back(temperatures(run));
+  const auto add_panel = [&](const char* quantity, const char* unit, double factor,
+                             const std::vector<network::Track>& tracks) {
+    figure::Panel panel;
+    panel.quantity = quantity;
+    panel.unit = unit;
+    panel.from_zero = true;
+    for (const network::Track& track : tracks) add_series(history.time, track, factor, 0.0, panel);
+    if (!panel.series.empty()) chart.panels.push_back(std::move(panel));
+  };
+  add_panel("Fan speed", "rpm", 60.0, history.fan_speed);
+  add_panel("Power", "W", 1.0, history.power);
+  // A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
+  constexpr std::ptrdiff_t kFewTurns = 6;
+  const auto is_turn = [](const network::Event& event) { return event.kind > network::EventKind::shut_down; };
+  const bool few = std::count_if(course.events.begin(), course.events.end(), is_turn) <= kFewTurns;
+  for (const network::Event& event : course.events)
+    if (few || !is_turn(event)) chart.events.push_back({event.time, event.text});
+  chart.note = "tuft " + run.version + ", " + run.case_file + ". A prediction, no safety assessment.";
   chart.height = 260.0 + 160.0 * static_cast<double>(chart.panels.size());
   return figure::line_chart(chart);
 }

@@ -4,9 +4,8 @@
 
 #include <algorithm>
 
-#include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -15,51 +14,54 @@ constexpr std::size_t kMostMoments = 24;  // more are counted only: a fan may tu
 constexpr double kWorthTelling = 1e-3;    // difference from the solved steady state [K]
 
 // True if a change was made and nothing ends warmer than it began: it cooled.
-bool cools_down(const Warmup& warmup) {
-  return warmup.since > 0.0 &&
-         std::none_of(warmup.rows.begin(), warmup.rows.end(),
-                      [&](const WarmupRow& row) { return row.end > row.start + warmup.band; });
+bool cools_down(const WarmupRun& run) {
+  const std::vector<WarmupRow> rows = warmup_rows(run);
+  return run.warmup.settling.since > 0.0 && std::none_of(rows.begin(), rows.end(), [&](const WarmupRow& row) {
+           return row.end > row.start + run.plan.band;
+         });
 }
 
-std::string soak_sentence(const Warmup& warmup) {
-  if (warmup.only_air)
+std::string soak_sentence(const WarmupRun& run) {
+  const network::Settling& settling = run.warmup.settling;
+  if (run.warmup.only_air)
     return "How long to soak is not known: nothing in this case but air stores heat, so it warms up far "
            "faster than a device does. Write parts and skin, and what sources join.";
   const std::string band = fmt::format(
       "every temperature stays within {} K of its end and every vent's flow within {} of the through-flow",
-      significant(warmup.band, 2), percent_text(warmup.flow_share));
-  if (!warmup.steady)
+      significant(run.plan.band, 2), percent_text(run.plan.flow_share));
+  if (!is_steady(run))
     return fmt::format(
         "Not steady at the end, after {}: temperatures still have up to {} K to go (estimated), so how long "
         "it must soak is not known. Give it longer with --until.",
-        elapsed_text(warmup.time.back()), significant(warmup.distance, 2, 3));
-  const std::string from =
-      warmup.since > 0.0 ? fmt::format(" after the change at {}", elapsed_text(warmup.since)) : std::string();
-  if (cools_down(warmup))
-    return fmt::format("Cooled down {}{}: from then on {}.", elapsed_text(warmup.soak), from, band);
-  return fmt::format("Soak {}{} before you measure: from then on {}.", elapsed_text(warmup.soak), from, band);
+        elapsed_text(run.warmup.course.history.time.back()), significant(run.warmup.course.distance, 2, 3));
+  const std::string from = settling.since > 0.0
+                               ? fmt::format(" after the change at {}", elapsed_text(settling.since))
+                               : std::string();
+  return fmt::format(cools_down(run) ? "Cooled down {}{}: from then on {}."
+                                     : "Soak {}{} before you measure: from then on {}.",
+                     elapsed_text(settling.overall), from, band);
 }
 
-std::string end_sentences(const Warmup& warmup) {
+std::string end_sentences(const WarmupRun& run) {
+  const network::Comparison& solved = run.warmup.steady;
   std::string text;
-  if (warmup.steady && !warmup.stable)
+  if (is_steady(run) && run.warmup.course.growth > 0.0)
     text += "The state it ended in is unstable: a small push would lead it elsewhere. ";
-  if (warmup.steady && warmup.compared && warmup.difference > kWorthTelling)
+  if (is_steady(run) && solved.solved && solved.difference > kWorthTelling)
     text += fmt::format(
         "A solve of the steady state ends elsewhere: {} differs by {} K, so more than one steady state "
         "exists or the fans' hysteresis decides. ",
-        printable(warmup.differs_at), significant(warmup.difference, 2));
+        printable(solved.place), significant(solved.difference, 2));
   return text;
 }
 
-std::string energy_sentence(const Warmup& warmup) {
+std::string energy_sentence(const network::Books& books) {
   const auto kilojoules = [](double joules) { return significant(joules / 1000.0, 3, 3) + " kJ"; };
   return fmt::format("Energy: {} given, {} left with air and surfaces, {} stored; the books close to {:.0e}.",
-                     kilojoules(warmup.given), kilojoules(warmup.left), kilojoules(warmup.stored),
-                     warmup.energy_error);
+                     kilojoules(books.given), kilojoules(books.left), kilojoules(books.stored), books.error);
 }
 
-std::string table(const Warmup& warmup, const Look& look) {
+std::string table(const WarmupRun& run, const Look& look) {
   Table table{{{"part"},
                {""},
                {"start", "°C", {}, true},
@@ -67,37 +69,33 @@ std::string table(const Warmup& warmup, const Look& look) {
                {"after"},
                {"end", "°C", {}, true},
                {"settled after"}}};
-  for (const WarmupRow& row : warmup.rows)
+  for (const WarmupRow& row : warmup_rows(run))
     table.add({printable(row.name), row.what, celsius(row.start), celsius(row.hottest),
                row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end", celsius(row.end),
-               warmup.steady ? elapsed_text(row.settles) : "not yet"});
-  return lay_out(table.columns, 2, look);
+               is_steady(run) ? elapsed_text(row.settles) : "not yet"});
+  return table.empty() ? "" : "\n" + lay_out(table.columns, 2, look);
 }
 
-std::string moments(const Warmup& warmup, const Look& look) {
+std::string moments(const std::vector<network::Event>& events, const Look& look) {
   std::string text;
-  for (std::size_t i = 0; i < std::min(warmup.moments.size(), kMostMoments); ++i) {
-    const WarmupMoment& moment = warmup.moments[i];
-    text += fill("  " + pad_right(elapsed_text(moment.time), 12) + " ", printable(moment.text), look);
-  }
-  if (warmup.moments.size() > kMostMoments)
-    text += fmt::format("  ... and {} more\n", warmup.moments.size() - kMostMoments);
-  return text;
+  for (std::size_t i = 0; i < std::min(events.size(), kMostMoments); ++i)
+    text += fill("  " + pad_right(elapsed_text(events[i].time), 12) + " ", printable(events[i].text), look);
+  if (events.size() > kMostMoments) text += fmt::format("  ... and {} more\n", events.size() - kMostMoments);
+  return text.empty() ? "" : "\n" + text;
 }
 
 }  // namespace
 
-std::string warmup_text(const Warmup& warmup, const Look& look) {
-  const std::string name = printable(warmup.condition);
-  std::string text = fill("", name + ": " + printable(warmup.circumstances) + "; " + warmup.start, look);
-  if (text.compare(0, name.size(), name) == 0) text.replace(0, name.size(), inked(name, Ink::strong, look));
-  text += fill("  ", soak_sentence(warmup), look);
-  const std::string more = end_sentences(warmup);
+std::string warmup_text(const WarmupRun& run, const Look& look) {
+  const network::Course& course = run.warmup.course;
+  const std::string name = printable(condition_of(run).name);
+  std::string text = headed(
+      name, ": " + printable(circumstances(run.content, condition_of(run))) + "; " + start_words(run), look);
+  text += fill("  ", soak_sentence(run), look);
+  const std::string more = end_sentences(run);
   if (!more.empty()) text += fill("  ", more, look);
-  if (!warmup.rows.empty()) text += "\n" + table(warmup, look);
-  if (!warmup.moments.empty()) text += "\n" + moments(warmup, look);
-  text += "\n" + fill("  ", energy_sentence(warmup), look);
-  return text;
+  return text + table(run, look) + moments(course.events, look) + "\n" +
+         fill("  ", energy_sentence(course.books), look);
 }
 
 }  // namespace tuft::io

@@ -4,10 +4,7 @@
 
 #include <algorithm>
 
-#include "geometry/device/condition.hpp"
 #include "tools/io/doubt.hpp"
-#include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -19,18 +16,7 @@ using study::SourceResult;
 
 // "passage gap", "fins side", "the gap before grille": where it is.
 std::string range_place(const study::RangeExceeded& range) {
-  const std::string name = printable(range.name);
-  switch (range.kind) {
-    case network::LaminarKind::passage:
-      return "passage " + name;
-    case network::LaminarKind::fins:
-      return "fins " + name;
-    case network::LaminarKind::gap:
-      return "the gap before " + name;
-    case network::LaminarKind::none:
-      break;
-  }
-  return name;
+  return word_among(range.kind, {"", "passage ", "fins ", "the gap before "}) + printable(range.name);
 }
 
 std::string source_warning(const SourceResult& source) {
@@ -198,11 +184,7 @@ std::string assumed_sentence(const Run& run) {
 }  // namespace
 
 std::vector<std::string> heat_warnings(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<std::string> warnings;
-  for (const SourceResult& source : result.sources) {
-    const std::string warning = source_warning(source);
-    if (!warning.empty()) warnings.push_back(warning);
-  }
+  std::vector<std::string> warnings = each(result.sources, source_warning);
   for (const SkinResult& skin : result.skins) {
     if (!is_above_limit(skin)) continue;
     warnings.push_back(fmt::format("{} gets {}, above the {}. This is no safety assessment.",
@@ -237,14 +219,12 @@ std::vector<std::string> state_warnings(const geometry::Case& content, const stu
 }
 
 std::vector<std::string> range_notes(const study::ConditionResult& result) {
-  std::vector<std::string> notes;
-  for (const study::RangeExceeded& range : result.beyond_laminar) {
-    notes.push_back(
-        fmt::format("{} leaves the laminar range (Reynolds number {:.0f}, its law ends at {:.0f}): it "
-                    "resists more than computed, and less air passes.",
-                    range_place(range), range.reynolds, range.limit));
-  }
-  return notes;
+  return each(result.beyond_laminar, [](const study::RangeExceeded& range) {
+    return fmt::format(
+        "{} leaves the laminar range (Reynolds number {:.0f}, its law ends at {:.0f}): it resists more than "
+        "computed, and less air passes.",
+        range_place(range), range.reynolds, range.limit);
+  });
 }
 
 std::vector<std::string> overview_warnings(const Run& run) {

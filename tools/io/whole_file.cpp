@@ -57,17 +57,6 @@ void check_place(const fs::path& place, const std::string& ours) {
   if (!holds_mark(place, ours)) refuse(place, "a file that is not ours stands there; it was left alone");
 }
 
-// Every byte, or an errno.
-int write_all(int file, const std::string& bytes) {
-  for (std::size_t done = 0; done < bytes.size();) {
-    const ssize_t count = ::write(file, bytes.data() + done, bytes.size() - done);
-    if (count < 0 && errno == EINTR) continue;
-    if (count <= 0) return errno == 0 ? EIO : errno;
-    done += static_cast<std::size_t>(count);
-  }
-  return 0;
-}
-
 }  // namespace
 
 std::string file_name_of(const std::string& name) {
@@ -99,6 +88,14 @@ std::vector<std::string> file_names_of(const std::vector<std::string>& names) {
   return result;
 }
 
+int write_bytes(const fs::path& path, const std::string& bytes) {
+  errno = 0;
+  std::ofstream stream(path, std::ios::binary | std::ios::trunc);
+  stream.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  stream.close();  // a full disk may show only here
+  return stream ? 0 : errno != 0 ? errno : EIO;
+}
+
 void write_whole_file(const fs::path& place, const std::string& bytes, const std::string& ours) {
   check_place(place, ours);
   const fs::path folder = place.has_parent_path() ? place.parent_path() : fs::path(".");
@@ -106,8 +103,8 @@ void write_whole_file(const fs::path& place, const std::string& bytes, const std
   const NotedInterrupts interrupts;
   const int file = mkstemp(draft.data());
   if (file < 0) refuse(place, std::strerror(errno));
-  int error = fchmod(file, 0644) != 0 ? errno : write_all(file, bytes);
-  if (close(file) != 0 && error == 0) error = errno;
+  int error = fchmod(file, 0644) != 0 ? errno : write_bytes(draft, bytes);
+  close(file);
   if (error == 0 && std::rename(draft.c_str(), place.c_str()) != 0) error = errno;
   if (error == 0) return;
   unlink(draft.c_str());

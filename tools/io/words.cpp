@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "tools/io/numbers.hpp"
-#include "tools/io/utf8.hpp"
 
 namespace tuft::io {
 namespace {
@@ -15,33 +14,29 @@ using study::VentResult;
 // A judgement; it decides wording only.
 constexpr double kStillAir = 1e-7;
 
+// Vents, seams left out, of which something is so.
+template <class IsSo>
+std::vector<VentResult> vents_that(const geometry::Case& content, const study::ConditionResult& result,
+                                   IsSo is_so) {
+  std::vector<VentResult> found;
+  for (const VentResult& vent : result.vents)
+    if (!at(content.device.vents, vent.vent).is_leak && is_so(vent)) found.push_back(vent);
+  return found;
+}
+
 std::vector<VentResult> vents_with_role(const geometry::Case& content, const study::ConditionResult& result,
                                         Role role) {
-  std::vector<VentResult> found;
-  for (const VentResult& vent : result.vents) {
-    const bool is_leak = at(content.device.vents, vent.vent).is_leak;
-    if (!is_leak && !vent.shut && vent.role == role) found.push_back(vent);
-  }
+  auto found =
+      vents_that(content, result, [role](const VentResult& vent) { return !vent.shut && vent.role == role; });
   std::stable_sort(found.begin(), found.end(),
                    [](const VentResult& a, const VentResult& b) { return a.share > b.share; });
   return found;
 }
 
-std::vector<VentResult> shut_vents(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<VentResult> found;
-  for (const VentResult& vent : result.vents)
-    if (vent.shut && !at(content.device.vents, vent.vent).is_leak) found.push_back(vent);
-  return found;
-}
-
 std::string vent_list(const geometry::Case& content, const std::vector<VentResult>& vents, bool with_share) {
-  std::vector<std::string> words;
-  for (const VentResult& vent : vents) {
-    std::string word = shown_vent(content, vent.vent);
-    if (with_share) word += " (" + percent_text(vent.share) + ")";
-    words.push_back(word);
-  }
-  return listed(words);
+  return listed(each(vents, [&](const VentResult& vent) {
+    return shown_vent(content, vent.vent) + (with_share ? " (" + percent_text(vent.share) + ")" : "");
+  }));
 }
 
 std::string leaks_phrase(const geometry::Case& content, const study::ConditionResult& result) {
@@ -50,63 +45,29 @@ std::string leaks_phrase(const geometry::Case& content, const study::ConditionRe
 }
 
 std::string doubtful_phrase(const geometry::Case& content, const study::ConditionResult& result) {
-  std::vector<VentResult> doubtful;
-  for (const VentResult& vent : result.vents) {
-    const bool is_leak = at(content.device.vents, vent.vent).is_leak;
-    if (!is_leak && !vent.firm) doubtful.push_back(vent);
-  }
+  const auto doubtful = vents_that(content, result, [](const VentResult& vent) { return !vent.firm; });
   if (doubtful.empty()) return "";
   return "close to a threshold: " + vent_list(content, doubtful, false);
 }
 
 }  // namespace
 
-std::string role_text(Role role) {
-  static constexpr std::pair<Role, const char*> words[] = {{Role::intake, "intake"},
-                                                           {Role::exhaust, "exhaust"},
-                                                           {Role::both_ways, "both ways"},
-                                                           {Role::idle, "idle"}};
-  return word_in(words, role);
-}
+std::string role_text(Role role) { return word_among(role, {"intake", "exhaust", "both ways", "idle"}); }
 
-Ink role_ink(Role role) {
-  switch (role) {
-    case Role::intake:
-      return Ink::blue;
-    case Role::exhaust:
-      return Ink::red;
-    case Role::both_ways:
-      return Ink::magenta;
-    case Role::idle:
-      return Ink::faint;
-  }
-  return Ink::plain;
-}
+Ink role_ink(Role role) { return word_among(role, {Ink::blue, Ink::red, Ink::magenta, Ink::faint}); }
 
 const char* verdict_word(study::Verdict verdict) {
-  static constexpr std::pair<study::Verdict, const char*> words[] = {
-      {study::Verdict::holds, "holds"},
-      {study::Verdict::fails, "fails"},
-      {study::Verdict::cannot_tell, "cannot-tell"}};
-  return word_in(words, verdict);
+  return word_among(verdict, {"holds", "fails", "cannot-tell"});
 }
 
 std::string shown_verdict(study::Verdict verdict) {
   return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
 }
 
-Ink verdict_ink(study::Verdict verdict) {
-  return verdict == study::Verdict::holds   ? Ink::green
-         : verdict == study::Verdict::fails ? Ink::red
-                                            : Ink::yellow;
-}
+Ink verdict_ink(study::Verdict verdict) { return word_among(verdict, {Ink::green, Ink::red, Ink::yellow}); }
 
 const char* as_written(study::Verdict verdict) {
-  static constexpr std::pair<study::Verdict, const char*> words[] = {
-      {study::Verdict::holds, "true as written"},
-      {study::Verdict::fails, "not true as written"},
-      {study::Verdict::cannot_tell, "left open as written"}};
-  return word_in(words, verdict);
+  return word_among(verdict, {"true as written", "not true as written", "left open as written"});
 }
 
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition) {
@@ -163,7 +124,7 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
     parts.push_back(vent_list(content, idle, false) + (idle.size() == 1 ? " does" : " do") +
                     " next to nothing");
   }
-  const auto shut = shut_vents(content, result);
+  const auto shut = vents_that(content, result, [](const VentResult& vent) { return vent.shut; });
   if (!shut.empty())
     parts.push_back(vent_list(content, shut, false) + (shut.size() == 1 ? " is" : " are") + " shut");
   for (const std::string& more : {leaks_phrase(content, result), doubtful_phrase(content, result)}) {

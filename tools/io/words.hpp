@@ -1,8 +1,8 @@
 // The words used for roles, places and conditions in everything a person reads.
 #pragma once
 
+#include <initializer_list>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
@@ -40,12 +40,10 @@ std::string shown_vent(const geometry::Case& content, Index vent) {
   return printable(vent_name(content, vent));
 }
 
-/// The word that a table has beside a value of an enumeration; empty where it has none.
-template <class Kind, std::size_t n>
-const char* word_in(const std::pair<Kind, const char*> (&words)[n], Kind kind) {
-  for (const auto& [value, word] : words)
-    if (value == kind) return word;
-  return "";
+/// The entry for a value of an enumeration, given those of all its values in their order.
+template <class Kind, class Entry>
+Entry word_among(Kind kind, std::initializer_list<Entry> entries) {
+  return entries.begin()[static_cast<std::size_t>(kind)];
 }
 
 /// intake, exhaust, both ways, idle.
@@ -86,6 +84,15 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
 /// Mass flow [kg/s] as a volume of room air [m3/s]. All volume flows that people see are of room air, so that
 /// what goes in and what comes out can be compared and added.
 double room_volume_flow(double mass_flow, const study::ConditionResult& result);
+
+/// What `words_of` makes of each item; what is empty is left out.
+template <class Items, class WordsOf>
+std::vector<std::string> each(const Items& items, WordsOf words_of) {
+  std::vector<std::string> words;
+  for (const auto& item : items)
+    if (std::string one = words_of(item); !one.empty()) words.push_back(std::move(one));
+  return words;
+}
 
 /// Parts of a sentence with semicolons, or something else, between them.
 std::string joined(const std::vector<std::string>& parts, const char* between = "; ");
