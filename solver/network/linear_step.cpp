@@ -17,6 +17,7 @@ LinearStep::LinearStep(const Equations& equations)
       matrix_(size_, size_),
       right_(size_),
       solution_(size_),
+      row_factor_(equations.residual_scale().cwiseInverse()),
       residual_(n_openings_ + size_),
       inertia_(n_openings_ + size_),
       changes_(static_cast<std::size_t>(n_openings_)),
@@ -33,15 +34,14 @@ LinearStep::StepNorms LinearStep::step_norms(const Equations& equations, const S
                                              const Inertia& inertia, bool frozen_temperature) {
   equations.residual(x, residual_);
   set_inertia(equations, inertia);
-  const Eigen::VectorXd& scale = equations.residual_scale();
   const int n = n_flows_ + n_nodes_;
   StepNorms worst;
   bool finite = true;
   const auto take = [&](int row, double change) {
     const double by_step = inertia_[row] * change;
     finite = finite && std::isfinite(residual_[row]) && std::isfinite(by_step);
-    worst.steady = std::max(worst.steady, std::abs(residual_[row]) / scale[row]);
-    worst.left = std::max(worst.left, std::abs(residual_[row] - by_step) / scale[row]);
+    worst.steady = std::max(worst.steady, std::abs(residual_[row]) * row_factor_[row]);
+    worst.left = std::max(worst.left, std::abs(residual_[row] - by_step) * row_factor_[row]);
   };
   for (int e = 0; e < n_flows_; ++e) take(e, correction_.flow[e]);
   for (int i = 0; i < n_nodes_; ++i) take(n_flows_ + i, 0.0);
@@ -81,15 +81,14 @@ void LinearStep::add_flow_change(const Equations& equations, int row, int openin
 void LinearStep::assemble(const Equations& equations, const State& x, const Inertia& inertia,
                           bool frozen_temperature, bool frozen_flow) {
   const Scales& scales = equations.scales();
-  const Eigen::VectorXd& row_scale = equations.residual_scale();
   const Eigen::VectorXd& unit = equations.unit_scale();
   equations.residual(x, residual_);
   set_inertia(equations, inertia);
   matrix_.setZero();
   for (int row = 0; row < size_; ++row) {
     const int full = n_openings_ + row;
-    right_[row] = -residual_[full] / row_scale[full];
-    matrix_(row, row) = -inertia_[full] * unit[full] / row_scale[full];
+    right_[row] = -residual_[full] * row_factor_[full];
+    matrix_(row, row) = -inertia_[full] * unit[full] * row_factor_[full];
   }
   for (int e = 0; e < n_openings_; ++e) {
     const ElementState& s = equations.element(e);
@@ -100,7 +99,7 @@ void LinearStep::assemble(const Equations& equations, const State& x, const Iner
   }
   const auto add = [&](int row, int column, double value) {
     if (row < n_openings_) return;  // stands in `changes_`
-    const double scaled = value * unit[column] / row_scale[row];
+    const double scaled = value * (unit[column] * row_factor_[row]);
     if (column < n_openings_)
       add_flow_change(equations, row - n_openings_, column, scaled);
     else

@@ -70,7 +70,7 @@ class LinearStep {
   int n_openings_, n_flows_, n_nodes_, n_temperatures_, first_temperature_, size_;
   Eigen::MatrixXd matrix_;
   Eigen::VectorXd right_, solution_;
-  Eigen::VectorXd residual_, inertia_;  // of all rows, the openings' too; unscaled
+  Eigen::VectorXd row_factor_, residual_, inertia_;  // of all rows, the openings' too; unscaled
   std::vector<FlowChange> changes_;
   numerics::DenseLu flow_lu_, heat_lu_, full_lu_;
   State correction_;

@@ -27,18 +27,27 @@ inline Sloped operator*(const Sloped& a, const Sloped& b) {
   return {a.value * b.value, a.slope[0] * b.value + a.value * b.slope[0],
           a.slope[1] * b.value + a.value * b.slope[1]};
 }
+inline Sloped operator*(const Sloped& a, double b) { return {a.value * b, a.slope[0] * b, a.slope[1] * b}; }
+inline Sloped operator*(double a, const Sloped& b) { return b * a; }
 inline Sloped operator/(const Sloped& a, const Sloped& b) {
   const double quotient = a.value / b.value;
-  return {quotient, (a.slope[0] - quotient * b.slope[0]) / b.value,
-          (a.slope[1] - quotient * b.slope[1]) / b.value};
+  const double inverse = 1.0 / b.value;
+  return {quotient, (a.slope[0] - quotient * b.slope[0]) * inverse,
+          (a.slope[1] - quotient * b.slope[1]) * inverse};
 }
 
-inline Sloped sqrt(const Sloped& x) { return x.through(std::sqrt(x.value), 0.5 / std::sqrt(x.value)); }
+inline Sloped sqrt(const Sloped& x) {
+  const double root = std::sqrt(x.value);
+  return x.through(root, 0.5 / root);
+}
 inline Sloped cbrt(const Sloped& x) {
   const double root = std::cbrt(x.value);
   return x.through(root, root / (3.0 * x.value));
 }
-inline Sloped exp(const Sloped& x) { return x.through(std::exp(x.value), std::exp(x.value)); }
+inline Sloped exp(const Sloped& x) {
+  const double power = std::exp(x.value);
+  return x.through(power, power);
+}
 inline Sloped expm1(const Sloped& x) { return x.through(std::expm1(x.value), std::exp(x.value)); }
 inline Sloped log(const Sloped& x) { return x.through(std::log(x.value), 1.0 / x.value); }
 inline Sloped abs(const Sloped& x) { return x.value < 0.0 ? -x : x; }
