@@ -15,7 +15,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-std::string box() { return std::string(TUFT_SOURCE_DIR) + "/tests/belief/box.yaml"; }
+std::string box() { return std::string(TUFT_SOURCE_DIR) + "/tests/experiment/box.yaml"; }
 
 fs::path observations(const Scratch& scratch, const std::string& lines) {
   const fs::path path = scratch.path() / "seen.yaml";

@@ -13,7 +13,7 @@ step("dpkg-deb -I" COMMAND ${DPKG_DEB} -I ${package})
 holds("the package" "${out}" "Package: tuft" "Version: ${VERSION}" "Maintainer: The Tuft project" "Depends:"
   "libc6" "libyaml-cpp" "libvtk9" "libmicrohttpd" "libpng16" "libglib2.0" "zlib1g" "Section: science")
 step("dpkg-deb -c" COMMAND ${DPKG_DEB} -c ${package})
-holds("the package" "${out}" "./usr/bin/tuft" "./usr/share/man/man1/tuft.1" "./usr/include/tuft/geometry/device.hpp"
+holds("the package" "${out}" "./usr/bin/tuft" "./usr/share/man/man1/tuft.1" "./usr/include/tuft/geometry/device/device.hpp"
   "./usr/share/tuft/case-file.schema.json" "tuft-config.cmake" "root/root")
 if(EXISTS ${BUILD}/share/tuft/page-engine.wasm)
   holds("the package" "${out}" "./usr/share/tuft/page-engine.wasm")
