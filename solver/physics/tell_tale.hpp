@@ -28,9 +28,9 @@ TellTale thread_of(const ThreadMaterial& material, double length, Hold hold);
 
 /// Where a tell-tale hangs, in the frame in which the air's velocity is given.
 struct Hanging {
-  Eigen::Vector3d place = {0.0, 0.0, 0.0};         ///< of the hold [m]
-  Eigen::Vector3d gravity = {0.0, 0.0, -9.80665};  ///< [m/s2]; zero for no weight
-  Eigen::Vector3d direction = {0.0, 0.0, -1.0};    ///< from the hold along the strip, as clamped
+  Eigen::Vector3d place = {0.0, 0.0, 0.0};                  ///< of the hold [m]
+  Eigen::Vector3d gravity = {0.0, 0.0, -standard_gravity};  ///< [m/s2]; zero for no weight
+  Eigen::Vector3d direction = {0.0, 0.0, -1.0};             ///< from the hold along the strip, as clamped
   /// The strip's normal, or for a thread the direction in which it may lean; its part across `direction` is
   /// used, and must not vanish.
   Eigen::Vector3d facing = {1.0, 0.0, 0.0};
