@@ -1,4 +1,4 @@
-// Where things lie against one another: boxes of zones, points, rectangles on faces; and what hangs together.
+// Where things lie against one another: boxes of zones, points, rectangles on faces; and what is correlated.
 #pragma once
 
 #include <numeric>

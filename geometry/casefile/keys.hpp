@@ -53,8 +53,8 @@ struct Key {
   std::vector<std::string> or_sections;  ///< names of these sections allowed instead
   bool or_quantity = false;              ///< a quantity of `dimension` allowed instead of a word
   bool statement = false;                ///< of the keys so marked, a map holds exactly one
-  bool question = false;                 ///< quantity: a range that is asked for, no doubt about a thing
-  int or_numbers = 0;                    ///< a list of so many pure numbers allowed instead
+  bool question = false;  ///< quantity: a range that is asked for, no uncertainty about a thing
+  int or_numbers = 0;     ///< a list of so many pure numbers allowed instead
   std::vector<Default> defaults;
   std::string says;  ///< documentation, one or two sentences
 

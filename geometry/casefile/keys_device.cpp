@@ -136,10 +136,10 @@ std::vector<Key> opening_keys() {
                     "a vent opens into the space behind it"),
       share_key("vents.*.blocked", "Share of the area that is taped over or hidden behind a part.")
           .fallback("0..0..10 %", "free as far as can be seen, a rib perhaps behind it; judgement"),
-      named_key("vents.*.takes-back", 100,
+      named_key("vents.*.recirculates", 100,
                 "Air that comes back: which other vents' outgoing air this vent draws in again, by their "
                 "names. Left out, it draws the room's air alone."),
-      share_key("vents.*.takes-back.*",
+      share_key("vents.*.recirculates.*",
                 "Share of what this vent draws that the other has just let out; together at most 100 %."),
 
       named_key("leaks", 200, "Seams and gaps nobody meant as vents. An empty map, {}, says there are none.")

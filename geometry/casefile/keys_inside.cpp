@@ -156,7 +156,7 @@ std::vector<Key> fan_keys() {
               "Static pressure against flow, measured or from a data sheet. Without it the curve is made "
               "from kind, diameter, thickness and speed."),
       quantity_key("fans.*.flow-factor", D::number, "0.1", "10",
-                   "Multiplies the curve's flow: the doubt of the curve, or what was learned of it.")
+                   "Multiplies the curve's flow: the uncertainty of the curve, or what was learned of it.")
           .fallback_of("without a curve", "1 ± 35 %",
                        "flow of the class and size against a real fan; judgement")
           .fallback_of("with a curve", "1 ± 5 %", "a curve against the fan at hand; judgement"),
@@ -179,19 +179,19 @@ std::vector<Key> fan_keys() {
       quantities_key("fans.*.curve.points[]", D::volume_flow, 2, "", "",
                      "One point: flow, then static pressure rise.")
           .then(D::pressure),
-      map_key("fans.*.follows",
+      map_key("fans.*.speed-control",
               "Speed against a temperature, if something in the device controls it. A fan without it runs at "
               "full speed unless a load says otherwise."),
-      must(reference_key("fans.*.follows.sensor", {"sources", "parts"},
+      must(reference_key("fans.*.speed-control.sensor", {"sources", "parts"},
                          "Source or part whose temperature the fan follows: a source with `joins`, since one "
                          "that only `heats` air has no temperature.")),
-      must(list_key("fans.*.follows.speeds", 100,
+      must(list_key("fans.*.speed-control.speeds", 100,
                     "Points [temperature, speed]; temperatures rise, speeds never fall. In between it is "
                     "interpolated, outside the table its end holds.")),
-      quantities_key("fans.*.follows.speeds[]", D::temperature, 2, "", "",
+      quantities_key("fans.*.speed-control.speeds[]", D::temperature, 2, "", "",
                      "One point: temperature, then speed.")
           .then(D::rotation),
-      quantity_key("fans.*.follows.hysteresis", D::difference, "0 K", "50 K",
+      quantity_key("fans.*.speed-control.hysteresis", D::difference, "0 K", "50 K",
                    "How far the temperature must fall before the fan slows down again.")
           .fallback("1..3..6 K", "tables of small devices; judgement"),
   };

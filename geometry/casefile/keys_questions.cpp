@@ -108,7 +108,7 @@ std::vector<Key> claim_keys() {
       exact_key("claims[].by-degrees", D::difference, "0 K", "500 K",
                 "With a temperature that rises or falls: by at least so much.")
           .fallback("0 K", "warmer means warmer, by any margin"),
-      reference_key("claims[].seen-in", {"conditions"},
+      reference_key("claims[].evidence-from", {"conditions"},
                     "Condition in which the evidence for the sentence was gathered. Where the sentence "
                     "speaks of another, the program says what the evidence is worth there."),
       map_key("claims[].when",
@@ -145,17 +145,17 @@ std::vector<Key> condition_and_sweep_keys() {
   });
 }
 
-std::vector<Key> together_keys() {
+std::vector<Key> correlation_keys() {
   return {
-      list_key("together", 200,
+      list_key("correlations", 200,
                "Uncertain quantities that vary together, such as two fans of one batch. What is not named "
                "here varies by itself."),
-      map_key("together[]", "One set of quantities; every two of them have this correlation."),
-      must(inputs_key("together[].inputs", 2,
+      map_key("correlations[]", "One set of quantities; every two of them have this correlation."),
+      must(inputs_key("correlations[].inputs", 2,
                       "Their paths, as the list of assumptions writes them: `fans.left.flow-factor`, "
                       "`vents.grille.cover.open`. Each has a spread, written or assumed.")),
       must(exact_key(
-          "together[].correlation", Dimension::number, "-0.999", "0.999",
+          "correlations[].correlation", Dimension::number, "-0.999", "0.999",
           "Above 0: large together; below 0: one large where the other is small; of their normal scores.")),
   };
 }
@@ -163,7 +163,7 @@ std::vector<Key> together_keys() {
 }  // namespace
 
 std::vector<Key> question_keys() {
-  return joined({condition_and_sweep_keys(), role_keys(), claim_keys(), together_keys()});
+  return joined({condition_and_sweep_keys(), role_keys(), claim_keys(), correlation_keys()});
 }
 
 }  // namespace tuft::casefile

@@ -91,11 +91,12 @@ std::vector<Key> use_keys() {
       named_key("loads.*.power", 100, "Power of each source; a source left out gives no heat.").empty_ok(),
       quantity_key("loads.*.power.*", D::power, "0 W", "10 kW", "Power of the source."),
       named_key("loads.*.fans", 100,
-                "Setting of each fan; a fan left out follows its sensor if it has one (`follows`), else it "
+                "Setting of each fan; a fan left out follows its sensor if it has a `speed-control`, else it "
                 "runs at full speed.")
           .empty_ok(),
-      word_key("loads.*.fans.*", {"full", "stopped", "follows"},
-               "full, stopped, follows (its sensor, for a fan with `follows`), a speed (2100 rpm), or a "
+      word_key("loads.*.fans.*", {"full", "stopped", "controlled"},
+               "full, stopped, controlled (by its sensor, for a fan with `speed-control`), a speed (2100 "
+               "rpm), or a "
                "share of full speed (60 %).")
           .or_a(D::rotation, "0 rpm", "60000 rpm"),
   };

@@ -18,17 +18,39 @@ std::string folded(std::string_view word) {
   return out;
 }
 
-// Words people use for ours. The nearest word can't find them.
+// Words people use for ours, and earlier names of keys. The nearest word can't find them.
 std::string other_word(const std::string& word, const std::vector<std::string>& known) {
-  static const std::map<std::string, std::string> words = {
-      {"bottom", "base"},     {"underside", "base"},     {"back", "rear"},         {"lid", "hinge"},
-      {"in", "intake"},       {"inlet", "intake"},       {"out", "exhaust"},       {"outlet", "exhaust"},
-      {"both", "both-ways"},  {"none", "open"},          {"bed", "soft"},          {"table", "hard"},
-      {"radial", "blower"},   {"centrifugal", "blower"}, {"grille", "perforated"}, {"off", "stopped"},
-      {"max", "full"},        {"yes", "true"},           {"no", "false"},          {"on", "true"},
-      {"position", "centre"}, {"from", "draws-from"},    {"to", "blows-into"}};
-  const auto it = words.find(word);
-  return it != words.end() && contains(known, it->second) ? "write '" + it->second + "'" : "";
+  static const std::multimap<std::string, std::string> words = {{"takes-back", "recirculates"},
+                                                                {"together", "correlations"},
+                                                                {"seen-in", "evidence-from"},
+                                                                {"follows", "speed-control"},
+                                                                {"follows", "controlled"},
+                                                                {"bottom", "base"},
+                                                                {"underside", "base"},
+                                                                {"back", "rear"},
+                                                                {"lid", "hinge"},
+                                                                {"in", "intake"},
+                                                                {"inlet", "intake"},
+                                                                {"out", "exhaust"},
+                                                                {"outlet", "exhaust"},
+                                                                {"both", "both-ways"},
+                                                                {"none", "open"},
+                                                                {"bed", "soft"},
+                                                                {"table", "hard"},
+                                                                {"radial", "blower"},
+                                                                {"centrifugal", "blower"},
+                                                                {"grille", "perforated"},
+                                                                {"off", "stopped"},
+                                                                {"max", "full"},
+                                                                {"yes", "true"},
+                                                                {"no", "false"},
+                                                                {"on", "true"},
+                                                                {"position", "centre"},
+                                                                {"from", "draws-from"},
+                                                                {"to", "blows-into"}};
+  const auto [first, last] = words.equal_range(word);
+  const auto it = std::find_if(first, last, [&](const auto& pair) { return contains(known, pair.second); });
+  return it == last ? "" : "write '" + it->second + "'";
 }
 
 }  // namespace

@@ -32,7 +32,7 @@ constexpr ObservedKind kObservedKinds[] = {
     {"skin", Observed::skin, Dimension::temperature, "a patch of skin"},
     {"air", Observed::air, Dimension::temperature, "a vent"},
     {"spot", Observed::spot, Dimension::temperature, "a spot"},
-    {"ruler", Observed::ruler, Dimension::length, "a size or free area that is in doubt"}};
+    {"ruler", Observed::ruler, Dimension::length, "an uncertain size or free area"}};
 const std::vector<std::string> kOtherKeys = {"leans", "reads", "error", "at", "with", "hand-held"};
 
 template <typename List>
@@ -196,17 +196,17 @@ class ObservationReader {
     if (!Reader::child(map, key))
       return error(map, fmt::format("the key '{}' is missing ({})", key,
                                     strip ? "in, out or still" : "what the instrument showed"));
-    const Item doubt = Reader::child(map, "error");
+    const Item uncertainty = Reader::child(map, "error");
     if (strip) {
       out.reading = name(map, key, "one of", {"in", "still", "out"}) - 1;
-      if (doubt) key_error(doubt, "'error' goes with numbers alone");
+      if (uncertainty) key_error(uncertainty, "'error' goes with numbers alone");
       return;
     }
     out.reading = exact(map, key, reads).value_or(out.reading);
     const Dimension of_error = reads == Dimension::temperature ? Dimension::difference : reads;
     if (const auto given = exact(map, "error", of_error)) {
       out.error = *given;
-      if (*given <= 0.0) error(doubt, "the error is not above zero");
+      if (*given <= 0.0) error(uncertainty, "the error is not above zero");
     }
   }
 
@@ -316,12 +316,12 @@ const std::vector<ObservationKey>& observation_keys() {
       {"strip", "a vent", "A strip of tissue was held before this vent; `leans` says what it did."},
       {"leans", "in, still or out", "Towards the device, not at all, or away from it."},
       {"anemometer", "a vent", "Air speed before this vent."},
-      {"fan", "a fan", "Speed that the device tells of this fan."},
-      {"chip", "a source or part", "Temperature that the device tells of it."},
+      {"fan", "a fan", "Speed that the device reports for this fan."},
+      {"chip", "a source or part", "Temperature that the device reports for it."},
       {"skin", "a patch of skin", "Temperature of a thermocouple taped to it."},
       {"air", "a vent", "Temperature of a thermocouple held in the air before this vent."},
       {"spot", "a spot", "Temperature that an infrared thermometer shows at a numbered spot of the case."},
-      {"ruler", "a key path of the case", "A size or free area that is in doubt: `vents.comb.cover.open`."},
+      {"ruler", "a key path of the case", "An uncertain size or free area: `vents.comb.cover.open`."},
       {"reads", "a quantity", "What the instrument showed, with its unit."},
       {"error", "a quantity", "Standard deviation of the reading, instead of the instrument's own."},
       {"at", "a length", "Distance before the vent; 20 mm if it is not said."},

@@ -17,7 +17,7 @@ enum class Observed {
   skin,        ///< temperature of a patch of skin [K]
   air,         ///< temperature of the air before a vent [K]
   spot,        ///< what an infrared thermometer shows at a spot of the case [K]
-  ruler        ///< a length [m] or free area [-] that the case holds as a number in doubt
+  ruler        ///< a length [m] or free area [-] that the case holds as a number uncertain
 };
 
 /// One line of the file, checked against the case.

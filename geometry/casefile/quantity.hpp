@@ -1,4 +1,4 @@
-// Quantities: a number, its unit and its doubt, as written in a case file.
+// Quantities: a number, its unit and its uncertainty, as written in a case file.
 //
 //     35 W                exactly
 //     35 W ± 10 %         normal, the central 95 % lie within; also +- and +/-

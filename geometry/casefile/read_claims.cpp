@@ -273,7 +273,7 @@ std::string difference(const geometry::Case& content, const Condition& seen, con
 
 // Evidence from one condition for a sentence about another.
 void read_evidence(Reader& reader, const Item& item, Claim& claim) {
-  const Item seen = reader.child(item, "seen-in");
+  const Item seen = reader.child(item, "evidence-from");
   if (!seen) return;
   claim.seen_in = reader.reference(seen).index;
   if (claim.seen_in < 0 || claim.when < 0 || claim.seen_in == claim.when || claim.seen_in == claim.against)

@@ -46,7 +46,7 @@ std::optional<double> read_end(Reader& reader, const Item& point, std::size_t i,
   } else if (read.value.spread != geometry::SpreadKind::none) {
     if (end.of_curve) {
       reader.error(item, in_quotes(node.text) + " has a spread",
-                   "the doubt of a curve is known to its class; write the value alone");
+                   "the uncertainty of a curve is known to its class; write the value alone");
     } else {
       reader.error(item, in_quotes(node.text) + " has a spread, which has no meaning here",
                    "write the value alone");
@@ -126,7 +126,7 @@ void read_curve(Reader& reader, const Item& item, Fan& fan) {
   check_rising(reader, items, fan.curve);
 }
 
-// --- follows -------------------------------------------------------------------------------------
+// --- speed-control -------------------------------------------------------------------------
 
 struct SpeedPoint {
   Item item;
@@ -147,7 +147,8 @@ void check_monotone(Reader& reader, const std::vector<SpeedPoint>& points) {
   }
 }
 
-void read_table(Reader& reader, const Item& item, const geometry::Value& full_speed, Fan::Follows& follows) {
+void read_table(Reader& reader, const Item& item, const geometry::Value& full_speed,
+                Fan::SpeedControl& speed_control) {
   const Item list = reader.child(item, "speeds");
   const std::vector<Item> items = reader.items(list);
   if (list && list.node->kind == Node::Kind::list && items.size() < 2 &&
@@ -162,8 +163,8 @@ void read_table(Reader& reader, const Item& item, const geometry::Value& full_sp
   if (points.size() != items.size() || points.empty()) return;
   check_monotone(reader, points);
   for (const SpeedPoint& point : points) {
-    follows.temperature.push_back(point.temperature);
-    follows.speed.push_back(point.speed);
+    speed_control.temperature.push_back(point.temperature);
+    speed_control.speed.push_back(point.speed);
   }
   const SpeedPoint& last = points.back();
   if (last.speed <= 0.0) {
@@ -183,13 +184,13 @@ std::optional<Place> read_sensor(Reader& reader, const Item& item) {
   return std::nullopt;
 }
 
-void read_follows(Reader& reader, const Item& item, Fan& fan) {
-  fan.follows.given = true;
+void read_speed_control(Reader& reader, const Item& item, Fan& fan) {
+  fan.speed_control.given = true;
   if (!reader.check_map(item)) return;
-  fan.follows.sensor = read_sensor(reader, item).value_or(Place{});
+  fan.speed_control.sensor = read_sensor(reader, item).value_or(Place{});
   // Without a known kind the full speed may be unknown too; then nothing is compared with it.
-  read_table(reader, item, fan.speed, fan.follows);
-  FieldReader(reader, item).rest(fan.follows);
+  read_table(reader, item, fan.speed, fan.speed_control);
+  FieldReader(reader, item).rest(fan.speed_control);
 }
 
 // --- fans and fins -------------------------------------------------------------------------------
@@ -215,7 +216,8 @@ void read_fan(Reader& reader, const Item& item, Fan& fan) {
   fields.first(fan, {"diameter", "thickness", "speed"});
   if (curve) read_curve(reader, curve, fan);
   fields.rest(fan);
-  if (const Item follows = reader.child(item, "follows")) read_follows(reader, follows, fan);
+  if (const Item speed_control = reader.child(item, "speed-control"))
+    read_speed_control(reader, speed_control, fan);
   const auto from = reader.place(reader.child(item, "draws-from"));
   const auto into = reader.place(reader.child(item, "blows-into"));
   if (from) fan.draws_from = *from;

@@ -67,8 +67,8 @@ Value scaled(const Value& value, double factor) {
   return out;
 }
 
-// A share of full speed shows the doubt of the share if it has one, else that of the full speed; it is made
-// of both.
+// A share of full speed shows the uncertainty of the share if it has one, else that of the full speed; it is
+// made of both.
 Value share_of_speed(const Value& share, const Value& speed) {
   if (share.spread == SpreadKind::none) return scaled(speed, *share);
   Value out = scaled(share, *speed);
@@ -96,16 +96,16 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
 
 std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fan) {
   const geometry::Fan& followed = at(reader.device().fans, fan);
-  if (followed.follows.given) return FanSetting{fan, FanState::follows, followed.speed};
+  if (followed.speed_control.given) return FanSetting{fan, FanState::speed_control, followed.speed};
   if (!reader.report.has_errors_in({"fans." + followed.name}))
     reader.error(item, fmt::format("the fan '{}' has nothing to follow", followed.name),
-                 fmt::format("write `follows:` at fans.{}, or a speed here", followed.name));
+                 fmt::format("write `speed-control:` at fans.{}, or a speed here", followed.name));
   return std::nullopt;
 }
 
 std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
   if (item.node->kind != Node::Kind::text) {
-    reader.error(item, "expected full, stopped, follows, a speed (2100 rpm) or a share (60 %), found " +
+    reader.error(item, "expected full, stopped, controlled, a speed (2100 rpm) or a share (60 %), found " +
                            describe(*item.node));
     return std::nullopt;
   }
@@ -113,16 +113,16 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   const Value& full = at(reader.device().fans, fan).speed;
   if (text == "full") {
     // It says nothing a load does not say by leaving the fan out, unless the fan would follow its sensor.
-    if (!at(reader.device().fans, fan).follows.given) return std::nullopt;
+    if (!at(reader.device().fans, fan).speed_control.given) return std::nullopt;
     return FanSetting{fan, FanState::running, full};
   }
-  if (text == "follows") return follow_sensor(reader, item, fan);
+  if (text == "controlled") return follow_sensor(reader, item, fan);
   if (text == "stopped") return FanSetting{fan, FanState::stopped, Value(0.0)};
   if (!begins_like_number(text)) {
-    const std::vector<std::string> words = {"full", "stopped", "follows"};
-    reader.error(item,
-                 in_quotes(text) + " is none of full, stopped, follows, a speed (2100 rpm) or a share (60 %)",
-                 text == "off" ? "write 'stopped'" : did_you_mean(text, words));
+    const std::vector<std::string> words = {"full", "stopped", "controlled"};
+    reader.error(
+        item, in_quotes(text) + " is none of full, stopped, controlled, a speed (2100 rpm) or a share (60 %)",
+        text == "off" ? "write 'stopped'" : did_you_mean(text, words));
     return std::nullopt;
   }
   const auto speed = read_speed(reader, item, full);

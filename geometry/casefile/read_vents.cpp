@@ -56,7 +56,7 @@ Cover read_cover(Reader& reader, const Item& vent) {
 // --- vents and leaks -----------------------------------------------------------------------------
 
 // Whose outgoing air the vent draws in again.
-void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
+void read_recirculates(Reader& reader, const Item& item, Vent& vent) {
   double sum = 0.0, most = 0.0;
   for (const auto& [name, entry] : reader.entries(item)) {
     const auto share = reader.quantity(entry);
@@ -65,7 +65,7 @@ void read_takes_back(Reader& reader, const Item& item, Vent& vent) {
     if (name == vent.name)
       reader.key_error(entry, "a vent can't take back its own air",
                        "name the vents whose air comes round to it");
-    vent.takes_back.push_back({other, *share});
+    vent.recirculates.push_back({other, *share});
     sum += **share;
     most += share->high;
   }
@@ -150,7 +150,7 @@ void read_vent(Reader& reader, const Item& item, Vent& vent) {
   }
   vent.cover = read_cover(reader, item);
   FieldReader(reader, item).rest(vent);
-  if (const Item back = reader.child(item, "takes-back")) read_takes_back(reader, back, vent);
+  if (const Item back = reader.child(item, "recirculates")) read_recirculates(reader, back, vent);
 }
 
 void read_leaks(Reader& reader, const Item& root) {

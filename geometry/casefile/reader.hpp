@@ -197,7 +197,7 @@ void read_loads(Reader& reader, const Item& root);
 void read_conditions(Reader& reader, const Item& root);
 void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep);
 void read_claims(Reader& reader, const Item& root);
-void read_together(Reader& reader, const Item& root);
+void read_correlations(Reader& reader, const Item& root);
 
 /// The face named at an item's `face`; no value when faulty.
 std::optional<geometry::Face> read_face(Reader& reader, const Item& item);
@@ -215,7 +215,7 @@ void place_on_face(Reader& reader, const Item& item, Thing& thing) {
 /// The point at an item's `at`, or another, which is listed as an assumption.
 geometry::Vec3 read_centre(Reader& reader, const Item& item, const geometry::Vec3& otherwise);
 /// The zone behind a rectangle, for an item that does not say it; listed as an assumption if there is a
-/// choice. Reports when it can't be told; `what` is the thing ("vent"), `choice` what may be written instead.
+/// choice. Reports when it is undecided; `what` is the thing ("vent"), `choice` what may be written instead.
 std::optional<int> zone_just_inside(Reader& reader, const Item& item, const Rectangle& where,
                                     const std::string& what, const std::string& choice);
 /// True if the source of this index is written with `joins`, and so has a temperature.

@@ -63,7 +63,7 @@ Reader::Found Reader::called(const std::string& name, const Item& item, const Wo
     wanted += (wanted.empty() ? "" : " or ") + std::string(of.one);
     known.insert(known.end(), of.all.begin(), of.all.end());
   }
-  if (broken) return {};  // whether it is a name can't be told; the section's own fault has been reported
+  if (broken) return {};  // whether it is a name can't be decided; the section's own fault has been reported
   const std::string have = known.empty() ? "there is none" : "known: " + listed(known);
   const bool is_key = item.node->kind != Node::Kind::text || item.node->text != name;
   report.error(is_key ? item.key_spot : item.node->spot, item.path,

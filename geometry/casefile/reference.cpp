@@ -127,7 +127,7 @@ other unit of the same dimension that UDUNITS-2 knows will do.
 
 ## Defaults
 
-What the file does not say is assumed, with the doubt of its class of things, and every report lists what
+What the file does not say is assumed, with the uncertainty of its class of things, and every report lists what
 was assumed. "Judgement" means that no source stands behind a value but experience; "from memory" that a
 source exists but was not at hand.
 )";

@@ -125,7 +125,7 @@ std::string with_value(const std::string& text, const NewValue& value, const std
   return std::string(text).insert(at, pair + gap);
 }
 
-// --- the section together ------------------------------------------------------------------------
+// --- the section correlations ------------------------------------------------------------------------
 
 // A key path as a text within a list in brackets: quoted where it holds more than names and dots.
 std::string as_item(const std::string& key) {
@@ -144,15 +144,15 @@ std::string entry_of(const NewTie& tie) {
                      tie.correlation);
 }
 
-// The text with one more entry in its section `together`; the same text if there is no place for it.
+// The text with one more entry in its section `correlations`; the same text if there is no place for it.
 std::string with_tie(const std::string& text, const NewTie& tie) {
   const auto document = parse_document(text);
   if (!document) return text;
-  const Entry* section = document->find("together");
+  const Entry* section = document->find("correlations");
   std::string out = text;
   if (section == nullptr) {
     if (!out.empty() && out.back() != '\n') out += '\n';
-    return out + "together:\n  - " + entry_of(tie) + "\n";
+    return out + "correlations:\n  - " + entry_of(tie) + "\n";
   }
   if (section->value.kind != Node::Kind::list || section->value.items.empty()) return text;
   const std::size_t at = offset_of(text, section->value.items.front().spot);
@@ -181,9 +181,9 @@ bool is_sound(const std::string& text, const CaseFile& file) {
   return read_case_text(text, file.path).errors.empty();
 }
 
-// Three that hang together can be possible where two of their pairs alone are not: all at once is tried
+// Three that are correlated can be possible where two of their pairs alone are not: all at once is tried
 // first, then one after the other.
-void tie_together(const CaseFile& file, const std::vector<NewTie>& ties, Rewritten& out) {
+void correlate(const CaseFile& file, const std::vector<NewTie>& ties, Rewritten& out) {
   std::string all = out.text;
   bool placed = true;
   for (const NewTie& tie : ties) {
@@ -233,7 +233,7 @@ Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, con
     (sound ? out.written : out.left_out).push_back(value.key);
     if (sound) out.text = next;
   }
-  tie_together(file, ties, out);
+  correlate(file, ties, out);
   return out;
 }
 

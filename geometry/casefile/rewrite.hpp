@@ -14,7 +14,7 @@ struct NewValue {
   geometry::Value value;  ///< [SI]
 };
 
-/// Two inputs that hang together, for the section `together`.
+/// Two inputs that are correlated, for the section `correlations`.
 struct NewTie {
   std::string first, second;  ///< key paths
   double correlation = 0.0;   ///< of their normal scores
@@ -30,7 +30,7 @@ struct Rewritten {
 /// Puts values in place of those the file has, in the units it uses; a value that was assumed is added to the
 /// map it belongs to, if that is written. Comments, order and all else stay. `remark` is added on top as a
 /// comment. A value after which the file would no longer be a sound case is left out.
-/// A pair goes to `together`, in the order given; one that the file ties already stays as it is there.
+/// A pair goes to `correlations`, in the order given; one that the file ties already stays as it is there.
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
                   const std::vector<NewTie>& ties = {});
 

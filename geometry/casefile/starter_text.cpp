@@ -132,7 +132,7 @@ std::string behind_of(const Starter& starter, const StarterSpaces& spaces, Face 
 
 constexpr const char* kHead =
     R"(# A case for Tuft. Replace what is written here by what you see and measure on your device; what you leave
-# out is assumed, with its doubt, and `tuft lint` lists it. `tuft reference` prints all keys and units.
+# out is assumed, with its uncertainty, and `tuft lint` lists it. `tuft reference` prints all keys and units.
 #
 # A length may be written 12 mm, 12 mm ± 0.5 mm (95 % lie within), 11..13 mm, or 12 mm */ 2 (a factor of 2
 # either way).

@@ -70,8 +70,8 @@ struct Support {
 };
 
 /// What a fan is told to do.
-enum class FanState { running, stopped, follows };
-constexpr std::array<const char*, 3> words(FanState) { return {"running", "stopped", "follows"}; }
+enum class FanState { running, stopped, speed_control };
+constexpr std::array<const char*, 3> words(FanState) { return {"running", "stopped", "controlled"}; }
 
 /// One source's power in a load.
 struct SourcePower {
@@ -221,8 +221,8 @@ struct Case {
   std::vector<Sweep> sweeps;
   std::vector<Claim> claims;
   RoleThresholds thresholds;
-  std::vector<Input> inputs;       ///< numbers that are not known exactly, in the order they were read
-  std::vector<Together> together;  ///< which of them hang together
+  std::vector<Input> inputs;             ///< numbers that are not known exactly, in the order they were read
+  std::vector<Correlated> correlations;  ///< which of them are correlated
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {

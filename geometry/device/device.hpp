@@ -34,9 +34,9 @@ struct Vent {
   bool is_leak = false;   ///< a seam: computed like a vent, reported apart
   Value leak_area = 0.0;  ///< leaks only: total free area, spread evenly over the rectangle [m2]
   /// Air that comes back: part of what this vent draws is what another vent has just let out.
-  struct TakesBack {
+  struct Recirculates {
     int vent = 0;       ///< index into Device::vents, the outlet
-    Value share = 0.0;  ///< re-entry fraction r [-], 0..1: drawn air has T_room + r (T_out - T_room)
+    Value share = 0.0;  ///< recirculation fraction r [-], 0..1: drawn air has T_room + r (T_out - T_room)
 
     template <class Archive, class Self>
     static void fields(Archive& to, Self& back) {
@@ -44,7 +44,7 @@ struct Vent {
       to.field("share", back.share);
     }
   };
-  std::vector<TakesBack> takes_back;
+  std::vector<Recirculates> recirculates;
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& vent) {
@@ -59,7 +59,7 @@ struct Vent {
              {PlaceKind::zone, PlaceKind::fins, PlaceKind::fan_inlet, PlaceKind::fan_outlet});
     to.field("is_leak", vent.is_leak);
     to.field("leak_area", vent.leak_area);
-    to.field("takes_back", vent.takes_back);
+    to.field("takes_back", vent.recirculates);
   }
 };
 
@@ -129,26 +129,26 @@ struct Fan {
   std::vector<FanPoint> curve;   ///< flow rising from 0; empty: made from kind, size and speed
   double curve_speed = 0.0;      ///< speed at which the curve was taken [rev/s]
   double curve_density = 1.204;  ///< air density at which the curve was taken [kg/m3]
-  Value flow_factor = 1.0;       ///< multiplies the curve's flow [-]: the doubt of the curve
+  Value flow_factor = 1.0;       ///< multiplies the curve's flow [-]: the uncertainty of the curve
   Value pressure_factor = 1.0;   ///< multiplies the curve's pressure [-]
   /// Speed [rev/s] against the temperature of a source or part [K], if its speed is controlled.
-  struct Follows {
+  struct SpeedControl {
     bool given = false;
     Place sensor;
     std::vector<double> temperature, speed;
     Value hysteresis = 0.0;  ///< how far the temperature must fall before the fan slows again [K]
 
     template <class Archive, class Self>
-    static void fields(Archive& to, Self& follows) {
-      to.field("given", follows.given);
-      to.place("sensor", follows.sensor,
+    static void fields(Archive& to, Self& speed_control) {
+      to.field("given", speed_control.given);
+      to.place("sensor", speed_control.sensor,
                {PlaceKind::zone, PlaceKind::fins, PlaceKind::part, PlaceKind::skin, PlaceKind::source});
-      to.field("temperature", follows.temperature);
-      to.field("speed", follows.speed);
-      to.field("hysteresis", follows.hysteresis, "hysteresis");
+      to.field("temperature", speed_control.temperature);
+      to.field("speed", speed_control.speed);
+      to.field("hysteresis", speed_control.hysteresis, "hysteresis");
     }
   };
-  Follows follows;
+  SpeedControl speed_control;
   Place draws_from;            ///< zone or vent
   Place blows_into;            ///< zone, fins or vent
   Vec3 centre = Vec3::Zero();  ///< [m]
@@ -165,7 +165,7 @@ struct Fan {
     to.field("curve_density", fan.curve_density);
     to.field("flow_factor", fan.flow_factor, "flow-factor");
     to.field("pressure_factor", fan.pressure_factor, "pressure-factor");
-    to.field("follows", fan.follows);
+    to.field("speed-control", fan.speed_control);
     to.place("draws_from", fan.draws_from, {PlaceKind::zone, PlaceKind::vent});
     to.place("blows_into", fan.blows_into, {PlaceKind::zone, PlaceKind::fins, PlaceKind::vent});
     to.field("centre", fan.centre);

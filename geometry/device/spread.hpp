@@ -1,4 +1,4 @@
-// A value and its doubt, and what of a case is uncertain under one name.
+// A value and its uncertainty, and what of a case is uncertain under one name.
 #pragma once
 
 #include <limits>
@@ -48,8 +48,8 @@ struct Input {
   double ceiling = std::numeric_limits<double>::infinity();  ///< and largest
 };
 
-/// Two inputs that hang together: two fans of one batch.
-struct Together {
+/// Two inputs that are correlated: two fans of one batch.
+struct Correlated {
   int first = 0, second = 0;  ///< numbers of inputs
   double correlation = 0.0;   ///< of their normal scores, -1 < correlation < 1
 };

@@ -3,7 +3,7 @@
 
 #include "solver/experiment/bench_report.hpp"
 #include "solver/experiment/look.hpp"
-#include "solver/experiment/set_up.hpp"
+#include "solver/experiment/setup.hpp"
 #include "solver/study/words.hpp"
 
 namespace tuft::experiment {
@@ -32,24 +32,25 @@ std::vector<int> asked_vents(const geometry::Case& content, int claim) {
   return vents;
 }
 
-std::vector<Stance> all_stances(const geometry::Case& content) {
-  std::vector<Stance> stances;
+std::vector<Mounting> all_mountings(const geometry::Case& content) {
+  std::vector<Mounting> mountings;
   for (const geometry::Pose& pose : content.poses)
     for (const geometry::Vent& vent : content.device.vents)
-      if (!vent.is_leak) stances.push_back(stance_of(vent.face, physics::standard_gravity * pose.down()));
-  return stances;
+      if (!vent.is_leak) mountings.push_back(mounting_of(vent.face, physics::standard_gravity * pose.down()));
+  return mountings;
 }
 
 /// The strip that shows most at a vent, bent in the real field.
 void add_bent(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
-              const Responses& responses, const VentView& view, Role role, const SectionAir* section,
+              const Responses& responses, const VentSummary& view, Role role, const SectionAir* section,
               std::vector<Bent>& all) {
   const auto index = static_cast<std::size_t>(view.vent);
   if (out_of_reach(result.vents[index], kUsualDistance)) return;
   const geometry::Vent& vent = content.device.vents[index];
-  const Stance stance = stance_of(vent.face, air.gravity());
-  const Cut& cut = *find_cut(stance.attitude == Attitude::level ? "tissue-40-level" : "tissue-60");
-  if (responses.of(cut, stance) == nullptr) return;
+  const Mounting mounting = mounting_of(vent.face, air.gravity());
+  const NamedTellTale& cut =
+      *find_tell_tale(mounting.attitude == Attitude::level ? "tissue-40-level" : "tissue-60");
+  if (responses.of(cut, mounting) == nullptr) return;
   for (const Part part : parts_of(vent, air.gravity(), role, role)) {
     const Vec3 place = place_before(vent, air.gravity(), kUsualDistance, part);
     const physics::Hanging hanging = hang(cut, vent.face, air, place);
@@ -89,12 +90,12 @@ std::string win_words(const Report& report) {
          study::percent(report.bench_right) + " in the bench condition";
 }
 
-void add_set_ups(const Question& question, const Responses& responses, const std::vector<Tried>& tried,
-                 Report& report) {
+void add_setups(const Question& question, const Responses& responses, const std::vector<Tried>& tried,
+                Report& report) {
   const bool sizes = question.claim >= 0 &&
                      counts_sizes(report.content.claims[static_cast<std::size_t>(question.claim)].kind);
   const Aim aim{report.content, report.use_result, report.asked, sizes};
-  SetUps found = find_set_ups(aim, tried, responses);
+  SetUps found = find_setups(aim, tried, responses);
   report.common = found.common;
   report.apart = found.apart;
   report.candidates = static_cast<int>(tried.size());
@@ -108,7 +109,7 @@ void add_instruments(const Scene& scene, Report& report) {
   const int count = static_cast<int>(report.vents.size());
 #pragma omp parallel for schedule(dynamic)
   for (int v = 0; v < count; ++v) {
-    VentView& view = report.vents[static_cast<std::size_t>(v)];
+    VentSummary& view = report.vents[static_cast<std::size_t>(v)];
     view.instruments = instruments_at(scene, view.vent);
   }
 }
@@ -180,7 +181,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   const OutsideAir at_bench(content, report.bench_result), in_use(content, report.use_result);
   const RoomAir room{at_bench.density(), at_bench.viscosity()};
   Responses responses(room);
-  responses.prepare(all_stances(content));
+  responses.prepare(all_mountings(content));
   report.ranking = ranking(room);
   std::optional<SectionAir> section;
   if (question.section != nullptr) {
@@ -193,20 +194,20 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
       content,   report.use_result, report.bench_result, report.cold_result, report.forced_result, at_bench,
       responses, in_plane};
   for (const study::VentChange& change : study::compare(content, report.use_result, report.bench_result)) {
-    VentView view = vent_view(scene, change);
-    view.traps = traps_of(scene, view);
+    VentSummary view = vent_view(scene, change);
+    view.pitfalls = pitfalls_of(scene, view);
     add_bent(content, report.bench_result, at_bench, responses, view, change.to, in_plane, report.bent_bench);
     add_bent(content, report.use_result, in_use, responses, view, change.from, nullptr, report.bent_use);
     report.vents.push_back(std::move(view));
   }
   add_instruments(scene, report);
-  add_set_ups(question, responses, tried, report);
+  add_setups(question, responses, tried, report);
   const auto pose_of = [&](int condition) {
     const auto& which = content.conditions[static_cast<std::size_t>(condition)];
     return content.poses[static_cast<std::size_t>(which.pose)];
   };
   report.sweep = sweep_pose(content, question.bench, pose_of(question.use), pose_of(question.bench));
-  report.askew = pull_askew(content, report.bench_result);
+  report.tilt_error = pull_by_tilt(content, report.bench_result);
   add_claims(report);
   add_spots(question, report);
   return report;

@@ -24,9 +24,9 @@ struct AirPoint {
 
 /// What one tell-tale would show before one vent, hung on a frame and hand-held.
 struct TellTaleView {
-  const Cut* cut = nullptr;
+  const NamedTellTale* cut = nullptr;
   Part part = Part::middle;
-  bool usable = true;       ///< false: hangs on a hinge and can't be held level over this vent
+  bool usable = true;       ///< false: depends on a hinge and can't be held level over this vent
   double speed = 0.0;       ///< even speed that moves it as the air there does, + away from the device [m/s]
   double by_law = 0.0;      ///< the same by the laws of near-vent air [m/s]; other than `speed` only if
   bool by_section = false;  ///< `speed` was read off a section
@@ -39,7 +39,7 @@ struct TellTaleView {
 
 /// A tell-tale bent in the real field, for a figure.
 struct Bent {
-  const Cut* cut = nullptr;
+  const NamedTellTale* cut = nullptr;
   int vent = 0;
   Part part = Part::middle;
   std::vector<Vec3> still, shape;  ///< from hold to tip in still air and as blown, device frame [m]
@@ -70,7 +70,7 @@ enum class Cause { none, front, fans, buoyancy, buoyancy_in_height };
 /// Why a measurement would mislead.
 enum class TrapKind {
   wrong_sign,    ///< it shows what is not so in use
-  buoyancy,      ///< warm air does it, not the fans
+  buoyancy,      ///< buoyancy is the cause, not the fans
   two_ways,      ///< two answers at one opening
   weak,          ///< slower than what disturbs it
   stiff,         ///< the usual strips hang still where light ones answer
@@ -78,7 +78,7 @@ enum class TrapKind {
   out_of_reach,  ///< it lies on something
   infrared       ///< infrared sees surfaces
 };
-struct Trap {
+struct Pitfall {
   TrapKind kind = TrapKind::weak;
   std::string text;  ///< one sentence with the numbers, the vent's name left out
 };
@@ -92,7 +92,7 @@ enum class Finding {
 };
 
 /// One vent, bench against use.
-struct VentView {
+struct VentSummary {
   int vent = 0;
   study::VentChange change;  ///< from use to bench
   Cause cause = Cause::none;
@@ -108,13 +108,13 @@ struct VentView {
   Finding by_hand = Finding::nothing;               ///< copy-paper strip in the fingers, as people do
   Finding at_best = Finding::nothing;               ///< best tell-tale, hung, in the bench condition
   double right_by_hand = 0.0, right_at_best = 0.0;  ///< chance of the answer that is so in use
-  std::vector<Trap> traps;
+  std::vector<Pitfall> pitfalls;
 };
 
 /// How to look at one vent so that what is seen is true.
 struct SetUpVent {
   int vent = 0;
-  const Cut* cut = nullptr;                    ///< nullptr: no tell-tale shows it in this set-up
+  const NamedTellTale* cut = nullptr;          ///< nullptr: no tell-tale shows it in this set-up
   double distance = 0.0;                       ///< [m]
   double right = 0.0;                          ///< chance of the answer that is so in use
   double wrong = 0.0;                          ///< chance of a wrong direction
@@ -150,17 +150,17 @@ struct PoseSweep {
   std::vector<double> angles;                      ///< [rad]
   std::vector<std::vector<geometry::Role>> roles;  ///< [angle][vent]
   std::vector<bool> solved;
-  std::vector<Turning> turnings;
+  std::vector<Turning> role_changes;
 };
 
-/// What a cord that pulls the pose askew does to a vent: worst of four ways to tilt it.
-struct Askew {
+/// What a cord that tilts the pose does to a vent: worst of four ways to tilt it.
+struct TiltError {
   int vent = 0;
   double change = 0.0;  ///< of the net flow, over the larger gross flow as posed [-]
   bool role_changes = false;
   double signal_over = 0.0;  ///< the larger gross flow over that change [-]
 };
-constexpr double kAskew = 10.0 * numerics::kDegree;  ///< [rad], as a stiff cord does; judgement
+constexpr double kTiltError = 10.0 * numerics::kDegree;  ///< [rad], as a stiff cord does; judgement
 
 /// A claim judged in use, and what somebody would conclude from the bench.
 struct ClaimView {
@@ -188,16 +188,16 @@ struct Report {
   int claim = -1;
   int cold = -1, forced = -1;  ///< the bench without load: fans as they were, fans at full speed
   study::ConditionResult bench_result, use_result, cold_result, forced_result;
-  std::vector<VentView> vents;  ///< leaks left out
-  std::vector<int> asked;       ///< vents the set-up is for
-  SetUp common;                 ///< one set-up for all of them
-  std::vector<SetUp> apart;     ///< better ones for single vents, where the common one fails
-  int candidates = 0;           ///< how many conditions were tried
-  double bench_right = 0.0;     ///< what `common` is set against: mean chance of the right answer over the
-                                ///< vents asked for with the device as at the bench, looked at as well
+  std::vector<VentSummary> vents;  ///< leaks left out
+  std::vector<int> asked;          ///< vents the set-up is for
+  SetUp common;                    ///< one set-up for all of them
+  std::vector<SetUp> apart;        ///< better ones for single vents, where the common one fails
+  int candidates = 0;              ///< how many conditions were tried
+  double bench_right = 0.0;        ///< what `common` is set against: mean chance of the right answer over the
+                                   ///< vents asked for with the device as at the bench, looked at as well
   std::vector<Ranked> ranking;
   PoseSweep sweep;
-  std::vector<Askew> askew;  ///< of the bench pose; leaks left out
+  std::vector<TiltError> tilt_error;  ///< of the bench pose; leaks left out
   std::vector<ClaimView> claims;
   std::vector<SpotView> spots;
   std::optional<SectionUsed> section;      ///< of the bench condition

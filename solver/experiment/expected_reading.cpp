@@ -16,8 +16,8 @@ namespace {
 
 using physics::normal_below;
 
-constexpr double kSinkDoubt = 1.3;     // of an intake's speed, 95 %: the hood formulas' band (I2)
-constexpr double kBreathShare = 0.25;  // of the time and direction that breath hits it (judgement)
+constexpr double kSinkUncertainty = 1.3;  // of an intake's speed, 95 %: the hood formulas' band (I2)
+constexpr double kBreathShare = 0.25;     // of the time and direction that breath hits it (judgement)
 constexpr double kHand = 33.0 + numerics::kZeroCelsius;  // [K], as in physics::hand_plume
 constexpr double kHandThreshold = 25.0;                  // [W/m2]
 constexpr double kFanShare = 0.02, kFanStep = 0.25;      // of a told fan speed: 2 %, 15 rpm (judgement)
@@ -210,8 +210,8 @@ double jet_reynolds(const geometry::Vent& vent, const study::VentResult& result,
 double speed_sigma(double speed, double reynolds, const Probe& probe, double room) {
   const double draught = physics::room_draught(room).speed.nominal / std::sqrt(3.0);
   const double breath = probe.hand_held ? kBreathShare * physics::breath(probe.eye, room).speed.nominal : 0.0;
-  const double doubt = reynolds > 0.0 ? physics::jet_doubt(reynolds) : kSinkDoubt;
-  return std::hypot(std::hypot(draught, breath), std::log(doubt) / numerics::kDeviations95 * speed);
+  const double uncertainty = reynolds > 0.0 ? physics::jet_uncertainty(reynolds) : kSinkUncertainty;
+  return std::hypot(std::hypot(draught, breath), std::log(uncertainty) / numerics::kDeviations95 * speed);
 }
 
 LeanChances lean_chances(const Response& response, double speed, double sigma,
@@ -243,18 +243,19 @@ ReadingModel::ReadingModel(const geometry::Case& content, int condition, const P
   if (probe.instrument != Instrument::tell_tale) return;
   const auto& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const Vec3 down = content.poses[static_cast<std::size_t>(wanted.pose)].down();
-  const Stance stance = stance_of(content.device.vents[static_cast<std::size_t>(probe.vent)].face,
-                                  physics::standard_gravity * down);
-  if (probe_.tool.empty()) probe_.tool = stance.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
-  cut_ = find_cut(probe_.tool);
+  const Mounting mounting = mounting_of(content.device.vents[static_cast<std::size_t>(probe.vent)].face,
+                                        physics::standard_gravity * down);
+  if (probe_.tool.empty())
+    probe_.tool = mounting.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
+  cut_ = find_tell_tale(probe_.tool);
   if (cut_ == nullptr) throw std::invalid_argument("probe: no tell-tale '" + probe_.tool + "'");
-  if (stance.attitude == Attitude::level && cut_->body.hold == physics::Hold::hinge) return;
+  if (mounting.attitude == Attitude::level && cut_->body.hold == physics::EndCondition::hinge) return;
   const physics::AirState state =
       physics::room_air(physics::standard_pressure(*content.room.altitude), *content.room.temperature,
                         *content.room.relative_humidity);
   const double density = physics::density(state, *content.room.temperature);
   const RoomAir air{density, physics::viscosity(*content.room.temperature) / density};
-  response_ = std::make_shared<Response>(*cut_, stance.attitude, stance.up, air);
+  response_ = std::make_shared<Response>(*cut_, mounting.attitude, mounting.up, air);
 }
 
 ExpectedReading ReadingModel::expect(const geometry::Case& content,

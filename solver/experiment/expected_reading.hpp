@@ -44,7 +44,7 @@ struct Probe {
 
 /// What is expected. A tell-tale answers in words with probabilities, all else with a number. SI units.
 struct ExpectedReading {
-  bool possible = true;  ///< false: no such reading can be had, or it must not be believed
+  bool possible = true;  ///< false: no such reading can be had, or it must not be known
   std::string reason;    ///< why not
   bool leans = false;    ///< in, out, still hold (they add to 1); else value, sigma
   double in = 0.0, out = 0.0, still = 1.0;
@@ -75,7 +75,7 @@ class ReadingModel {
 
  private:
   Probe probe_;
-  const Cut* cut_ = nullptr;
+  const NamedTellTale* cut_ = nullptr;
   std::shared_ptr<const Response> response_;
 };
 

@@ -18,7 +18,7 @@ constexpr double kStandsOut =
 constexpr double kStrongestTie = 0.99;  // a file can hold no more, and a sample tells no more (judgement)
 
 // Normal scores of weighted ranks, mean 0 and mean square 1; empty for an input that does not vary.
-std::vector<double> scores_of(const uncertainty::Rows& values, Eigen::Index input,
+std::vector<double> scores_of(const uncertainty::SampleMatrix& values, Eigen::Index input,
                               const std::vector<double>& weights) {
   std::vector<std::size_t> order(weights.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -43,11 +43,12 @@ std::vector<double> scores_of(const uncertainty::Rows& values, Eigen::Index inpu
 
 }  // namespace
 
-std::vector<Tie> ties(const uncertainty::Rows& values, const std::vector<double>& weights, double effective,
-                      double least) {
+std::vector<PosteriorCorrelation> correlations(const uncertainty::SampleMatrix& values,
+                                               const std::vector<double>& weights, double effective,
+                                               double least) {
   const double needed = std::max(least, kStandsOut / std::sqrt(std::max(1.0, effective)));
   const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
-  std::vector<Tie> out;
+  std::vector<PosteriorCorrelation> out;
   if (needed >= 1.0 || sum <= 0.0) return out;
   std::vector<double> share = weights;
   for (double& weight : share) weight /= sum;
@@ -64,7 +65,7 @@ std::vector<Tie> ties(const uncertainty::Rows& values, const std::vector<double>
             {static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kStrongestTie, kStrongestTie)});
     }
   }
-  std::stable_sort(out.begin(), out.end(), [](const Tie& a, const Tie& b) {
+  std::stable_sort(out.begin(), out.end(), [](const PosteriorCorrelation& a, const PosteriorCorrelation& b) {
     return std::abs(a.correlation) > std::abs(b.correlation);
   });
   return out;
@@ -78,16 +79,16 @@ constexpr double kLeastMove =
     4.0;  // standard errors by which an input must have moved to be shown (judgement)
 constexpr double kNarrower = 0.9;  // ratio of deviations that is shown as well (judgement)
 
-// A sample on the way from the case to what is believed after the observations.
+// A sample on the way from the case to what is known after the observations.
 struct Stage {
-  uncertainty::Rows points, scores, values;
-  uncertainty::Rows tied;  // normal scores of the inputs themselves: `scores`, correlated
-  std::vector<std::vector<study::View>> views;
+  uncertainty::SampleMatrix points, scores, values;
+  uncertainty::SampleMatrix tied;  // normal scores of the inputs themselves: `scores`, correlated
+  std::vector<std::vector<study::StateSummary>> views;
   ReadSample read;               // its base is the log of prior over the density the points were drawn from
   std::vector<double> combined;  // log-likelihood of all observations
 };
 
-uncertainty::Rows scores_of(const uncertainty::Rows& points) {
+uncertainty::SampleMatrix scores_of(const uncertainty::SampleMatrix& points) {
   return points.unaryExpr(&uncertainty::normal_quantile);
 }
 
@@ -124,7 +125,7 @@ class Learner {
     const uncertainty::Proposal proposal(from.scores, uncertainty::normalise(log_weight));
     const uncertainty::Replicates sequences(inputs() + 1, options_.replicates,
                                             options_.seed + static_cast<std::uint64_t>(round));
-    const uncertainty::Rows u = sequences.points(0, count());
+    const uncertainty::SampleMatrix u = sequences.points(0, count());
     Stage stage;
     stage.points.resize(count(), inputs());
     stage.scores.resize(count(), inputs());
@@ -182,16 +183,16 @@ std::vector<double> weights_of(const std::vector<double>& log_weight) {
   return uncertainty::normalise(log_weight).value;
 }
 
-std::vector<double> column(const uncertainty::Rows& rows, Eigen::Index input) {
+std::vector<double> column(const uncertainty::SampleMatrix& rows, Eigen::Index input) {
   std::vector<double> out(static_cast<std::size_t>(rows.rows()));
   for (Eigen::Index i = 0; i < rows.rows(); ++i) out[static_cast<std::size_t>(i)] = rows(i, input);
   return out;
 }
 
 // Before from the first sample, after from the last, each with its own weights.
-InputBelief input_belief(int input, const Stage& first, const std::vector<double>& before, const Stage& last,
-                         const std::vector<double>& after, double effective) {
-  InputBelief out;
+InputPosterior input_posterior(int input, const Stage& first, const std::vector<double>& before,
+                               const Stage& last, const std::vector<double>& after, double effective) {
+  InputPosterior out;
   out.input = input;
   const std::vector<double> old_values = column(first.values, input), values = column(last.values, input);
   out.before = uncertainty::moments(old_values, before);
@@ -209,9 +210,9 @@ InputBelief input_belief(int input, const Stage& first, const std::vector<double
 
 // Without an observation that contradicts the others the last sample may be thin where the first one is not,
 // and the other way round: the one that has more to say is asked.
-std::vector<Surprise> surprises_of(const Stage& first, const Stage& last) {
-  std::vector<Surprise> out = surprises(first.read, first.tied);
-  const std::vector<Surprise> late = surprises(last.read, last.tied);
+std::vector<PredictiveCheck> predictive_checks_of(const Stage& first, const Stage& last) {
+  std::vector<PredictiveCheck> out = predictive_checks(first.read, first.tied);
+  const std::vector<PredictiveCheck> late = predictive_checks(last.read, last.tied);
   for (std::size_t j = 0; j < out.size(); ++j)
     if (late[j].effective > out[j].effective) out[j] = late[j];
   return out;
@@ -243,12 +244,12 @@ Learned learn(const geometry::Case& content, const Questions& questions, const s
   out.thin = learns && out.effective < options.least;
   out.reliable = !learns || out.effective >= options.fewest;
   const std::vector<double> before = weights_of(first.read.base), after = weights_of(Learner::all(stage));
-  out.before = beliefs(content, questions, {first.views, before, options.replicates});
-  out.after = beliefs(content, questions, {stage.views, after, options.replicates});
+  out.before = probabilities(content, questions, {first.views, before, options.replicates});
+  out.after = probabilities(content, questions, {stage.views, after, options.replicates});
   for (int input = 0; input < learner.inputs(); ++input)
-    out.beliefs.push_back(input_belief(input, first, before, stage, after, out.effective));
-  out.ties = ties(stage.values, after, out.effective);
-  out.surprises = surprises_of(first, stage);
+    out.probabilities.push_back(input_posterior(input, first, before, stage, after, out.effective));
+  out.correlations = correlations(stage.values, after, out.effective);
+  out.predictive_checks = predictive_checks_of(first, stage);
   out.contradictions = contradictions(first.read);  // the description is what the first sample was drawn from
   return out;
 }

@@ -1,4 +1,4 @@
-// What is believed after something was measured, which inputs hang together then, and readings that the case,
+// The posterior after something was measured, which inputs are correlated then, and readings that the case,
 // or one another, can't explain.
 #pragma once
 
@@ -9,13 +9,13 @@
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/ensemble.hpp"
 #include "solver/uncertainty/likelihood.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/weights.hpp"
 
 namespace tuft::experiment {
 
-/// Two inputs that hang together: what was measured tells their sum or ratio better than each of them.
-struct Tie {
+/// Two inputs that are correlated: what was measured tells their sum or ratio better than each of them.
+struct PosteriorCorrelation {
   int first = 0, second = 0;  ///< numbers of inputs, first < second
   double correlation = 0.0;   ///< of their normal scores, -1 .. 1
 };
@@ -23,8 +23,9 @@ struct Tie {
 /// The pairs of a weighted sample whose normal scores (of weighted ranks, so that each input's own
 /// distribution does not matter) are correlated by `least` or more, the strongest first; a pair has to stand
 /// out of the noise of so many effective points, too (docs/theory.md, D22). `values[sample][input]`.
-std::vector<Tie> ties(const uncertainty::Rows& values, const std::vector<double>& weights, double effective,
-                      double least = 0.5);
+std::vector<PosteriorCorrelation> correlations(const uncertainty::SampleMatrix& values,
+                                               const std::vector<double>& weights, double effective,
+                                               double least = 0.5);
 
 /// An input that would have to be otherwise for an observation to make sense.
 struct Suspect {
@@ -34,13 +35,13 @@ struct Suspect {
 };
 
 /// How an observation lies among what all the others, and the case, let one expect.
-struct Surprise {
+struct PredictiveCheck {
   uncertainty::PredictiveTail tail;
   double lapse = 0.0;     ///< probability that the reading is a toss-up, not what was seen; 0 for numbers
   double expected = 0.0;  ///< median of what the instrument would be shown
   uncertainty::Interval interval;  ///< central 90 % of it
   double effective = 0.0;          ///< effective points that told so
-  bool unexplained = false;
+  bool conflicts_with_model = false;
   bool out_of_reach = false;      ///< no input could explain it by itself: something is missing in the case
   std::vector<Suspect> suspects;  ///< of an unexplained one, by falling strength; at most three
 };
@@ -50,12 +51,12 @@ constexpr double kSurprising = 0.05;
 
 /// Probability of a lapse above which it counts as unexplained however many observations there are: the
 /// reading is more likely a lapse than not.
-constexpr double kLikelyLapse = 0.5;
+constexpr double kLikelyLapseProbability = 0.5;
 
 /// Readings beside what the points of a sample show their instruments.
 struct ReadSample {
   std::vector<double> base;                     ///< log-weights that the points have anyway
-  uncertainty::Rows likelihood;                 ///< log, of reading j at point i
+  uncertainty::SampleMatrix likelihood;         ///< log, of reading j at point i
   std::vector<std::vector<double>> shown;       ///< [reading][point]
   std::vector<uncertainty::ErrorModel> errors;  ///< one a reading
   std::vector<double> readings;                 ///< as their error models read them
@@ -63,7 +64,8 @@ struct ReadSample {
 
 /// Strict posterior predictive check (docs/theory.md, D13): each reading against the sample that knows the
 /// others only. `scores` are the normal scores of the points' inputs, correlated as these are.
-std::vector<Surprise> surprises(const ReadSample& sample, const uncertainty::Rows& scores);
+std::vector<PredictiveCheck> predictive_checks(const ReadSample& sample,
+                                               const uncertainty::SampleMatrix& scores);
 
 /// A reading and what it is set against: the description alone, or the description and one other reading.
 struct Contradiction {
@@ -96,7 +98,7 @@ struct LearnOptions {
 };
 
 /// What is known of one input, before and after.
-struct InputBelief {
+struct InputPosterior {
   int input = 0;  ///< number in `Learned::inputs`
   uncertainty::Moments before, after;
   uncertainty::Interval before_interval, after_interval;  ///< central 95 %
@@ -108,16 +110,16 @@ struct InputBelief {
 /// What was learned.
 struct Learned {
   std::vector<study::Input> inputs;
-  std::vector<ClaimBelief> before, after;
-  std::vector<InputBelief> beliefs;  ///< one an input
-  std::vector<Tie> ties;             ///< inputs that hang together after, by 0.5 or more
-  std::vector<Surprise> surprises;   ///< one an observation
-  double effective_at_once = 0.0;    ///< effective points of the first sample, before any refined round
-  double effective = 0.0;            ///< of the last
-  int rounds = 0;                    ///< refined rounds
-  std::size_t samples = 0;           ///< solved in all
-  bool thin = false;                 ///< fewer effective points than wanted at least: the numbers are rough
-  bool reliable = true;  ///< false: so few effective points that what is told after is no posterior
+  std::vector<ClaimProbability> before, after;
+  std::vector<InputPosterior> probabilities;       ///< one an input
+  std::vector<PosteriorCorrelation> correlations;  ///< inputs that are correlated after, by 0.5 or more
+  std::vector<PredictiveCheck> predictive_checks;  ///< one an observation
+  double effective_at_once = 0.0;  ///< effective points of the first sample, before any refined round
+  double effective = 0.0;          ///< of the last
+  int rounds = 0;                  ///< refined rounds
+  std::size_t samples = 0;         ///< solved in all
+  bool thin = false;               ///< fewer effective points than wanted at least: the numbers are rough
+  bool reliable = true;            ///< false: so few effective points that what is told after is no posterior
   std::vector<Contradiction> contradictions;  ///< what the readings can't be true together with
 };
 

@@ -5,43 +5,43 @@
 
 namespace tuft::experiment {
 
-bool flutters_at(const Cut& cut, const Response& response, double speed) {
+bool flutters_at(const NamedTellTale& cut, const Response& response, double speed) {
   return std::abs(speed) >
          std::min(response.quiet_up_to(), physics::flutter_speed(cut.body, physics::standard_gravity).speed);
 }
 
-std::size_t Responses::slot(std::size_t cut, const Stance& stance) {
-  const std::size_t attitude = stance.attitude == Attitude::hanging ? 0 : stance.up > 0.0 ? 1 : 2;
+std::size_t Responses::slot(std::size_t cut, const Mounting& mounting) {
+  const std::size_t attitude = mounting.attitude == Attitude::hanging ? 0 : mounting.up > 0.0 ? 1 : 2;
   return 3 * cut + attitude;
 }
 
-void Responses::prepare(const std::vector<Stance>& stances) {
+void Responses::prepare(const std::vector<Mounting>& mountings) {
   struct Job {
     std::size_t cut;
-    Stance stance;
+    Mounting mounting;
   };
   std::vector<Job> jobs;
-  for (std::size_t c = 0; c < kit().size(); ++c) {
-    for (const Stance& stance : stances) {
-      const bool level = stance.attitude == Attitude::level;
-      if (level && kit()[c].own_hinge) continue;
-      const auto same = [&](const Job& job) { return slot(job.cut, job.stance) == slot(c, stance); };
-      if (!made_[slot(c, stance)] && std::none_of(jobs.begin(), jobs.end(), same))
-        jobs.push_back({c, stance});
+  for (std::size_t c = 0; c < tell_tale_kit().size(); ++c) {
+    for (const Mounting& mounting : mountings) {
+      const bool level = mounting.attitude == Attitude::level;
+      if (level && tell_tale_kit()[c].own_hinge) continue;
+      const auto same = [&](const Job& job) { return slot(job.cut, job.mounting) == slot(c, mounting); };
+      if (!made_[slot(c, mounting)] && std::none_of(jobs.begin(), jobs.end(), same))
+        jobs.push_back({c, mounting});
     }
   }
   const int count = static_cast<int>(jobs.size());
 #pragma omp parallel for schedule(dynamic)
   for (int j = 0; j < count; ++j) {
     const Job& job = jobs[static_cast<std::size_t>(j)];
-    made_[slot(job.cut, job.stance)] =
-        std::make_shared<Response>(kit()[job.cut], job.stance.attitude, job.stance.up, air_);
+    made_[slot(job.cut, job.mounting)] =
+        std::make_shared<Response>(tell_tale_kit()[job.cut], job.mounting.attitude, job.mounting.up, air_);
   }
 }
 
-const Response* Responses::of(const Cut& cut, const Stance& stance) const {
-  for (std::size_t c = 0; c < kit().size(); ++c)
-    if (kit()[c].name == cut.name) return made_[slot(c, stance)].get();
+const Response* Responses::of(const NamedTellTale& cut, const Mounting& mounting) const {
+  for (std::size_t c = 0; c < tell_tale_kit().size(); ++c)
+    if (tell_tale_kit()[c].name == cut.name) return made_[slot(c, mounting)].get();
   return nullptr;
 }
 
@@ -88,15 +88,15 @@ double wrong_chance(geometry::Role in_use, const std::vector<LeanChances>& parts
 }
 
 LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
-               const Responses& responses, const Cut& cut, const Probe& probe, const std::vector<Part>& parts,
-               geometry::Role in_use, const SectionAir* section) {
+               const Responses& responses, const NamedTellTale& cut, const Probe& probe,
+               const std::vector<Part>& parts, geometry::Role in_use, const SectionAir* section) {
   const auto index = static_cast<std::size_t>(probe.vent);
   const geometry::Vent& vent = content.device.vents[index];
   LookAt look;
   look.cut = &cut;
   look.distance = probe.distance;
   look.parts = parts;
-  const Response* response = responses.of(cut, stance_of(vent.face, air.gravity()));
+  const Response* response = responses.of(cut, mounting_of(vent.face, air.gravity()));
   if (response == nullptr) return look;
   const double reynolds = jet_reynolds(vent, result.vents[index], air);
   for (const Part part : parts) {

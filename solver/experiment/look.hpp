@@ -14,15 +14,15 @@ namespace tuft::experiment {
 /// `prepare`.
 class Responses {
  public:
-  explicit Responses(const RoomAir& air) : air_(air), made_(3 * kit().size()) {}
+  explicit Responses(const RoomAir& air) : air_(air), made_(3 * tell_tale_kit().size()) {}
 
   /// Bends everything that vents of these stances need, on all cores.
-  void prepare(const std::vector<Stance>& stances);
+  void prepare(const std::vector<Mounting>& mountings);
   /// The response of a tell-tale before a vent; nullptr if it can't be held there or was not prepared.
-  const Response* of(const Cut& cut, const Stance& stance) const;
+  const Response* of(const NamedTellTale& cut, const Mounting& mounting) const;
 
  private:
-  static std::size_t slot(std::size_t cut, const Stance& stance);
+  static std::size_t slot(std::size_t cut, const Mounting& mounting);
   RoomAir air_;
   std::vector<std::shared_ptr<const Response>> made_;
 };
@@ -37,7 +37,7 @@ std::vector<Part> parts_of(const geometry::Vent& vent, const Vec3& gravity, geom
 
 /// One look with one tell-tale at the parts of a vent.
 struct LookAt {
-  const Cut* cut = nullptr;
+  const NamedTellTale* cut = nullptr;
   double distance = kUsualDistance;
   std::vector<Part> parts;
   std::vector<double> speeds, leans;  ///< one a part [m/s], [m]
@@ -50,7 +50,7 @@ struct LookAt {
 
 /// True if a tell-tale flutters in an even speed [m/s]: it has no rest there, or the air is faster than its
 /// flutter threshold.
-bool flutters_at(const Cut& cut, const Response& response, double speed);
+bool flutters_at(const NamedTellTale& cut, const Response& response, double speed);
 
 /// Chance of a wrong direction from which a look counts as misleading, and of the right answer from which it
 /// counts as showing what is so (judgements).
@@ -59,8 +59,8 @@ constexpr double kMisleadsFrom = 0.2, kShowsFrom = 0.5;
 /// Looks at a vent that can be reached; no chances if the tell-tale can't be held there. With a section of
 /// this condition, what it cuts is read off it.
 LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
-               const Responses& responses, const Cut& cut, const Probe& probe, const std::vector<Part>& parts,
-               geometry::Role in_use, const SectionAir* section = nullptr);
+               const Responses& responses, const NamedTellTale& cut, const Probe& probe,
+               const std::vector<Part>& parts, geometry::Role in_use, const SectionAir* section = nullptr);
 
 /// Chances of the right answer and of a wrong direction, given what each part shows. One direction: the worst
 /// part counts, as a person looks at one of them. Both ways: the two parts must differ.
@@ -86,13 +86,13 @@ struct Scene {
 };
 
 /// Everything about one vent but its traps and what an instrument does to its flow.
-VentView vent_view(const Scene& scene, const study::VentChange& change);
+VentSummary vent_view(const Scene& scene, const study::VentChange& change);
 
 /// Which head (or what stands before the vent) changed most from use to bench; the rule of `study::compare`.
 Cause cause_of(const study::VentResult& use, const study::VentResult& bench);
 
 /// What would mislead there, each with its numbers.
-std::vector<Trap> traps_of(const Scene& scene, const VentView& view);
+std::vector<Pitfall> pitfalls_of(const Scene& scene, const VentSummary& view);
 
 /// Air along the outward normal of a vent's middle at distances [m] as a section has it, those left out that
 /// lie in something; `upwards` counts what of gravity lies in the plane. Empty if the plane does not cut the

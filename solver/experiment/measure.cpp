@@ -94,7 +94,7 @@ std::vector<Measurement> measurements(const geometry::Case& content, const std::
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
                                     const study::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,
-                                    const uncertainty::WorthRule& rule,
+                                    const uncertainty::InformationGainRule& rule,
                                     const std::vector<geometry::Spot>& spots) {
   std::vector<Suggestion> out;
   if (std::none_of(sample.weights.begin(), sample.weights.end(), [](double w) { return w > 0.0; }))
@@ -121,9 +121,9 @@ std::vector<Suggestion> suggestions(const geometry::Case& content, const Questio
   }
   std::vector<double> log_weight;
   for (const double weight : sample.weights) log_weight.push_back(std::log(weight));
-  for (const uncertainty::Worth& worth :
-       uncertainty::rank_worth(candidates, events, uncertainty::normalise(log_weight), rule))
-    out.push_back({kept[static_cast<std::size_t>(worth.candidate)], worth.drop, worth.error, worth.total});
+  for (const uncertainty::InformationGain& gains :
+       uncertainty::rank_information_gain(candidates, events, uncertainty::normalise(log_weight), rule))
+    out.push_back({kept[static_cast<std::size_t>(gains.candidate)], gains.gain, gains.error, gains.total});
   return out;
 }
 

@@ -1,4 +1,4 @@
-// What could be measured: what an instrument would show in every sample of a case, and how much doubt a
+// What could be measured: what an instrument would show in every sample of a case, and how much uncertainty a
 // measurement would take away.
 #pragma once
 
@@ -8,9 +8,9 @@
 #include "solver/experiment/expected_reading.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/ensemble.hpp"
+#include "solver/uncertainty/information_gain.hpp"
 #include "solver/uncertainty/likelihood.hpp"
-#include "solver/uncertainty/rows.hpp"
-#include "solver/uncertainty/worth.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::experiment {
 
@@ -43,15 +43,16 @@ class Observable {
 
   /// What each sample shows the instrument; 0 where the sample has no solution. `views[i]` holds the
   /// questions' conditions, `values` the inputs. @pre possible().
-  std::vector<double> shown(const Questions& questions, const std::vector<std::vector<study::View>>& views,
-                            const uncertainty::Rows& values) const;
+  std::vector<double> shown(const Questions& questions,
+                            const std::vector<std::vector<study::StateSummary>>& views,
+                            const uncertainty::SampleMatrix& values) const;
 
  private:
   void tabulate(const geometry::Case& content, const study::ConditionResult& nominal);
   void fit_lean(const std::vector<double>& outward, const std::vector<double>& inward);
   void fit_number(const std::vector<double>& sigma);
-  double quantity(const study::View& view) const;
-  double shown_by(const study::View& view) const;
+  double quantity(const study::StateSummary& view) const;
+  double shown_by(const study::StateSummary& view) const;
 
   Measurement measurement_;
   std::string reason_;
@@ -61,27 +62,27 @@ class Observable {
   uncertainty::ErrorModel error_;
 };
 
-/// One measurement with its expected drop of doubt.
+/// One measurement with its expected drop of uncertainty.
 struct Suggestion {
   Measurement measurement;
-  std::vector<double> drop;   ///< of each question's doubt [bit]
+  std::vector<double> gain;   ///< of each question's uncertainty [bit]
   std::vector<double> error;  ///< its standard error
   double total = 0.0;
 };
 
 /// What a person could measure in these conditions, in a fixed order: a strip, an anemometer and a
 /// thermocouple before every vent, fan speeds, chips, skin, the spots of an infrared thermometer, and a ruler
-/// on every opening whose size or free area is in doubt.
+/// on every opening whose size or free area is uncertain.
 std::vector<Measurement> measurements(const geometry::Case& content, const std::vector<int>& conditions,
                                       const std::vector<study::Input>& inputs,
                                       const std::vector<geometry::Spot>& spots = {});
 
-/// The measurements that can be made, by falling total drop of doubt (docs/theory.md, D15); `weights` of the
-/// sample, 0 without a solution. `nominal[i]` is condition i as written.
+/// The measurements that can be made, by falling total drop of uncertainty (docs/theory.md, D15); `weights`
+/// of the sample, 0 without a solution. `nominal[i]` is condition i as written.
 std::vector<Suggestion> suggestions(const geometry::Case& content, const Questions& questions,
                                     const study::Ensemble& sample,
                                     const std::vector<study::ConditionResult>& nominal,
-                                    const uncertainty::WorthRule& rule = {},
+                                    const uncertainty::InformationGainRule& rule = {},
                                     const std::vector<geometry::Spot>& spots = {});
 
 }  // namespace tuft::experiment

@@ -140,7 +140,7 @@ void Observable::tabulate(const geometry::Case& content, const study::ConditionR
   const experiment::ReadingModel model(content, measurement_.condition, probe);
   std::vector<double> sigma, outward, inward;
   x_ = asked_at(probe);
-  t_ = {0.0};  // nothing hangs on it
+  t_ = {0.0};  // nothing depends on it
   if (looks_at_air(probe)) t_.assign(std::begin(kTemperatures), std::end(kTemperatures));
   for (const double t : t_) {
     for (const double x : x_) {
@@ -210,10 +210,10 @@ void Observable::fit_number(const std::vector<double>& sigma) {
       uncertainty::GaussianError{std::sqrt(std::max(rest, 1e-6 * sigma[least] * sigma[least])), relative};
 }
 
-double Observable::quantity(const study::View& view) const {
+double Observable::quantity(const study::StateSummary& view) const {
   const experiment::Probe& probe = measurement_.probe;
   if (looks_at_vent(probe)) {
-    const study::VentView& vent = view.vents[static_cast<std::size_t>(probe.vent)];
+    const study::VentSummary& vent = view.vents[static_cast<std::size_t>(probe.vent)];
     return net_speed(vent.inflow, vent.outflow, vent.face_velocity);
   }
   const auto index = static_cast<std::size_t>(probe.place.index);
@@ -223,7 +223,7 @@ double Observable::quantity(const study::View& view) const {
   return view.skin_temperature[index];
 }
 
-double Observable::shown_by(const study::View& view) const {
+double Observable::shown_by(const study::StateSummary& view) const {
   const double x = quantity(view);
   if (t_.size() == 1) return read_off(x_, y_, x);
   const auto vent = static_cast<std::size_t>(measurement_.probe.vent);
@@ -233,8 +233,8 @@ double Observable::shown_by(const study::View& view) const {
 }
 
 std::vector<double> Observable::shown(const Questions& questions,
-                                      const std::vector<std::vector<study::View>>& views,
-                                      const uncertainty::Rows& values) const {
+                                      const std::vector<std::vector<study::StateSummary>>& views,
+                                      const uncertainty::SampleMatrix& values) const {
   std::vector<double> out(views.size(), 0.0);
   const int place = place_of(questions, measurement_.condition);
   for (std::size_t i = 0; i < out.size(); ++i) {
@@ -242,7 +242,7 @@ std::vector<double> Observable::shown(const Questions& questions,
       out[i] = values(static_cast<Eigen::Index>(i), measurement_.input);
       continue;
     }
-    const study::View& view = views[i][static_cast<std::size_t>(place)];
+    const study::StateSummary& view = views[i][static_cast<std::size_t>(place)];
     if (view.solved) out[i] = shown_by(view);
   }
   return out;

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/experiment/set_up.hpp"
+#include "solver/experiment/setup.hpp"
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::experiment {
@@ -38,20 +38,20 @@ std::vector<study::ConditionResult> solve_at(const Turn& turn, const std::vector
 }
 
 /// Halves every interval that is still wide until none is.
-void narrow(const Turn& turn, std::vector<Turning>& turnings) {
-  const std::size_t count = std::min(turnings.size(), kMostNarrowed);
+void narrow(const Turn& turn, std::vector<Turning>& role_changes) {
+  const std::size_t count = std::min(role_changes.size(), kMostNarrowed);
   while (true) {
     std::vector<double> angles;
     std::vector<std::size_t> which;
     for (std::size_t i = 0; i < count; ++i) {
-      if (turnings[i].high - turnings[i].low <= kNarrow) continue;
-      angles.push_back(0.5 * (turnings[i].low + turnings[i].high));
+      if (role_changes[i].high - role_changes[i].low <= kNarrow) continue;
+      angles.push_back(0.5 * (role_changes[i].low + role_changes[i].high));
       which.push_back(i);
     }
     if (angles.empty()) return;
     const auto results = solve_at(turn, angles);
     for (std::size_t k = 0; k < which.size(); ++k) {
-      Turning& one = turnings[which[k]];
+      Turning& one = role_changes[which[k]];
       if (!results[k].report.converged) {
         one.low = std::min(one.low + 0.25 * (one.high - one.low), one.low + kNarrow);
         continue;
@@ -87,26 +87,26 @@ PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometr
     for (std::size_t i = 1; i < sweep.angles.size(); ++i) {
       const bool known = sweep.solved[i - 1] && sweep.solved[i];
       if (!known || sweep.roles[i - 1][v] == sweep.roles[i][v]) continue;
-      sweep.turnings.push_back({static_cast<int>(v), sweep.roles[i - 1][v], sweep.roles[i][v],
-                                sweep.angles[i - 1], sweep.angles[i]});
+      sweep.role_changes.push_back({static_cast<int>(v), sweep.roles[i - 1][v], sweep.roles[i][v],
+                                    sweep.angles[i - 1], sweep.angles[i]});
     }
   }
-  narrow(turn, sweep.turnings);
+  narrow(turn, sweep.role_changes);
   return sweep;
 }
 
-std::vector<Askew> pull_askew(const geometry::Case& content, const study::ConditionResult& bench) {
+std::vector<TiltError> pull_by_tilt(const geometry::Case& content, const study::ConditionResult& bench) {
   const auto& condition = content.conditions[static_cast<std::size_t>(bench.condition)];
   const geometry::Pose& pose = content.poses[static_cast<std::size_t>(condition.pose)];
   std::vector<study::ConditionResult> tilted;
   for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())}) {
-    const auto both = solve_at({content, bench.condition, pose, axis}, {-kAskew, kAskew});
+    const auto both = solve_at({content, bench.condition, pose, axis}, {-kTiltError, kTiltError});
     tilted.insert(tilted.end(), both.begin(), both.end());
   }
-  std::vector<Askew> all;
+  std::vector<TiltError> all;
   for (const study::VentResult& vent : bench.vents) {
     if (content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
-    Askew one;
+    TiltError one;
     one.vent = vent.vent;
     const double gross = std::max(vent.inflow, vent.outflow), net = vent.inflow - vent.outflow;
     for (const study::ConditionResult& result : tilted) {

@@ -7,41 +7,46 @@ namespace tuft::experiment {
 
 namespace {
 
-using physics::Hold;
+using physics::EndCondition;
 
-Cut strip(const char* name, const char* words, const char* material, double width, double length, Hold hold) {
-  Cut cut;
+NamedTellTale strip(const char* name, const char* words, const char* material, double width, double length,
+                    EndCondition hold) {
+  NamedTellTale cut;
   cut.name = name;
   cut.words = words;
   cut.body = physics::strip_of(physics::sheet(material), width, length, hold);
   return cut;
 }
 
-Cut yarn(const char* name, const char* words, const char* material, double length) {
-  Cut cut;
+NamedTellTale yarn(const char* name, const char* words, const char* material, double length) {
+  NamedTellTale cut;
   cut.name = name;
   cut.words = words;
-  cut.body = physics::thread_of(physics::thread(material), length, Hold::clamped);
+  cut.body = physics::thread_of(physics::thread(material), length, EndCondition::clamped);
   return cut;
 }
 
-std::vector<Cut> make_kit() {
-  std::vector<Cut> all = {
-      strip("tissue-60", "tissue strip 10 x 60 mm on a free hinge", "tissue", 0.010, 0.060, Hold::hinge),
-      strip("tissue-150", "tissue strip 15 x 150 mm on a free hinge", "tissue", 0.015, 0.150, Hold::hinge),
+std::vector<NamedTellTale> make_kit() {
+  std::vector<NamedTellTale> all = {
+      strip("tissue-60", "tissue strip 10 x 60 mm on a free hinge", "tissue", 0.010, 0.060,
+            EndCondition::hinge),
+      strip("tissue-150", "tissue strip 15 x 150 mm on a free hinge", "tissue", 0.015, 0.150,
+            EndCondition::hinge),
       strip("tissue-40-level", "tissue strip 10 x 40 mm, held at its end", "tissue", 0.010, 0.040,
-            Hold::clamped),
+            EndCondition::clamped),
       strip("paper-60", "copy-paper strip 10 x 60 mm on a free hinge", "copy-paper", 0.010, 0.060,
-            Hold::hinge),
+            EndCondition::hinge),
       strip("paper-150", "copy-paper strip 15 x 150 mm, held at its end", "copy-paper", 0.015, 0.150,
-            Hold::clamped),
+            EndCondition::clamped),
       yarn("wool-150", "knitting wool, 150 mm", "knitting-wool", 0.150),
       yarn("sewing-thread-150", "sewing thread, 150 mm", "sewing-thread", 0.150),
       yarn("silk-100", "silk thread, 100 mm", "silk-thread", 0.100),
-      strip("film-60", "kitchen film 10 x 60 mm on a free hinge", "wrapping-film", 0.010, 0.060, Hold::hinge),
-      strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040, Hold::hinge)};
-  for (Cut& cut : all) {
-    cut.own_hinge = cut.body.hold == Hold::hinge;
+      strip("film-60", "kitchen film 10 x 60 mm on a free hinge", "wrapping-film", 0.010, 0.060,
+            EndCondition::hinge),
+      strip("feather-40", "down feather 15 x 40 mm on a hair", "down-feather", 0.015, 0.040,
+            EndCondition::hinge)};
+  for (NamedTellTale& cut : all) {
+    cut.own_hinge = cut.body.hold == EndCondition::hinge;
     if (cut.body.is_thread && cut.body.width < 0.3e-3)
       cut.mind = "so fine that it wants a dark ground to be seen at all";
     if (cut.name == "film-60") {
@@ -69,26 +74,26 @@ physics::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air) {
 
 }  // namespace
 
-const std::vector<Cut>& kit() {
-  static const std::vector<Cut> all = make_kit();
+const std::vector<NamedTellTale>& tell_tale_kit() {
+  static const std::vector<NamedTellTale> all = make_kit();
   return all;
 }
 
-const Cut* find_cut(const std::string& name) {
-  for (const Cut& cut : kit())
+const NamedTellTale* find_tell_tale(const std::string& name) {
+  for (const NamedTellTale& cut : tell_tale_kit())
     if (cut.name == name) return &cut;
   return nullptr;
 }
 
-physics::Viewing viewing_of(const Cut& cut, double eye, bool hand_held) {
+physics::Viewing viewing_of(const NamedTellTale& cut, double eye, bool hand_held) {
   return {eye, hand_held, cut.body.width};
 }
 
-double tip_weight(const Cut& cut, double share) {
-  return cut.body.hold == Hold::hinge ? share : share * share * (3.0 - share);
+double tip_weight(const NamedTellTale& cut, double share) {
+  return cut.body.hold == EndCondition::hinge ? share : share * share * (3.0 - share);
 }
 
-Response::Response(const Cut& cut, Attitude attitude, double up, const RoomAir& air) {
+Response::Response(const NamedTellTale& cut, Attitude attitude, double up, const RoomAir& air) {
   const physics::Hanging hanging = hanging_of(attitude, up, air);
   constexpr double steps[] = {0.01, 0.02, 0.035, 0.05, 0.075, 0.1, 0.14, 0.2, 0.28,
                               0.4,  0.55, 0.75,  1.0,  1.4,   2.0, 3.0,  4.5};
@@ -133,7 +138,7 @@ double Response::lean(double speed) const {
 std::vector<Ranked> ranking(const RoomAir& air) {
   const physics::Hanging hanging = hanging_of(Attitude::hanging, 1.0, air);
   std::vector<Ranked> all;
-  for (const Cut& cut : kit()) {
+  for (const NamedTellTale& cut : tell_tale_kit()) {
     Ranked entry;
     entry.cut = &cut;
     const auto least = [&](bool hand_held, physics::Seen seen) {
@@ -159,11 +164,11 @@ constexpr double kLeastHeight = 0.1;  // of the longer side, as in physics::spli
 
 }  // namespace
 
-Stance stance_of(geometry::Face face, const Vec3& gravity) {
-  Stance stance;
-  stance.up = -geometry::face_normal(face).dot(gravity.normalized());
-  stance.attitude = std::abs(stance.up) > kLevelFrom ? Attitude::level : Attitude::hanging;
-  return stance;
+Mounting mounting_of(geometry::Face face, const Vec3& gravity) {
+  Mounting mounting;
+  mounting.up = -geometry::face_normal(face).dot(gravity.normalized());
+  mounting.attitude = std::abs(mounting.up) > kLevelFrom ? Attitude::level : Attitude::hanging;
+  return mounting;
 }
 
 Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part) {
@@ -179,15 +184,16 @@ Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distan
   return place + sense * 0.375 * side * axes.col(axis);
 }
 
-physics::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air, const Vec3& place) {
+physics::Hanging hang(const NamedTellTale& cut, geometry::Face face, const OutsideAir& air,
+                      const Vec3& place) {
   const Vec3 up = -air.gravity().normalized();
   const Vec3 normal = geometry::face_normal(face);
-  const Stance stance = stance_of(face, air.gravity());
+  const Mounting mounting = mounting_of(face, air.gravity());
   physics::Hanging hanging;
   hanging.gravity = air.gravity();
   hanging.density = air.density();
   hanging.viscosity = air.viscosity();
-  if (stance.attitude == Attitude::hanging) {
+  if (mounting.attitude == Attitude::hanging) {
     hanging.direction = -up;
     hanging.facing = (normal - normal.dot(up) * up).normalized();
     hanging.place = place + (1.0 - kBelowPlace) * cut.body.length * up;
@@ -197,21 +203,22 @@ physics::Hanging hang(const Cut& cut, geometry::Face face, const OutsideAir& air
   hanging.direction = axes.col(0) - axes.col(0).dot(up) * up;
   if (hanging.direction.norm() < 0.5) hanging.direction = axes.col(1) - axes.col(1).dot(up) * up;
   hanging.direction.normalize();
-  hanging.facing = stance.up > 0.0 ? up : Vec3(-up);
+  hanging.facing = mounting.up > 0.0 ? up : Vec3(-up);
   hanging.place = place - 0.5 * cut.body.length * hanging.direction;
-  if (stance.up > 0.0) {  // it sags: held so high that its tip comes no nearer than the place
+  if (mounting.up > 0.0) {  // it sags: held so high that its tip comes no nearer than the place
     const auto rest = physics::deflect_in_even_air(cut.body, hanging, 0.0);
     // Along the normal, so that its tip stays in what comes straight out.
-    if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) / stance.up * normal;
+    if (rest.converged) hanging.place -= std::min(0.0, rest.rest_tip.x()) / mounting.up * normal;
   }
   return hanging;
 }
 
-double even_speed(const Cut& cut, const physics::Hanging& hanging, const OutsideAir& air) {
+double even_speed(const NamedTellTale& cut, const physics::Hanging& hanging, const OutsideAir& air) {
   return even_speed(cut, hanging, [&](const Vec3& place) { return air.at(place).velocity; });
 }
 
-double even_speed(const Cut& cut, const physics::Hanging& hanging, const physics::AirVelocity& air) {
+double even_speed(const NamedTellTale& cut, const physics::Hanging& hanging,
+                  const physics::AirVelocity& air) {
   constexpr int points = 10;
   double sum = 0.0, weights = 0.0;
   for (int i = 0; i < points; ++i) {

@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "solver/experiment/set_up.hpp"
+#include "solver/experiment/setup.hpp"
 
 namespace tuft::experiment {
 

@@ -36,7 +36,7 @@ Questions questions_of(const geometry::Case& content, const std::vector<int>& cl
 }
 
 std::vector<double> truths(const geometry::Case& content, const Questions& questions,
-                           const std::vector<study::View>& views) {
+                           const std::vector<study::StateSummary>& views) {
   std::vector<double> out;
   out.reserve(questions.placed.size());
   for (const geometry::Claim& claim : questions.placed)
@@ -110,7 +110,7 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
 RoleOdds role_odds(const Sample& sample, int place, int vent) {
   RoleOdds out;
   out.vent = vent;
-  const auto at = [&](const std::vector<study::View>& views) -> const study::View& {
+  const auto at = [&](const std::vector<study::StateSummary>& views) -> const study::StateSummary& {
     return views[static_cast<std::size_t>(place)];
   };
   const auto v = static_cast<std::size_t>(vent);
@@ -120,52 +120,52 @@ RoleOdds role_odds(const Sample& sample, int place, int vent) {
     out.probability[static_cast<std::size_t>(role)] = mean(sample, is);
   }
   const auto net = numbers(sample, [&](const auto& views) {
-    const study::View& view = at(views);
+    const study::StateSummary& view = at(views);
     return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
   });
   out.flow = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
   return out;
 }
 
-std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions, const Sample& all,
-                                 const uncertainty::VerdictRule& rule) {
-  std::vector<ClaimBelief> out;
+std::vector<ClaimProbability> probabilities(const geometry::Case& content, const Questions& questions,
+                                            const Sample& all, const uncertainty::VerdictRule& rule) {
+  std::vector<ClaimProbability> out;
   for (std::size_t c = 0; c < questions.placed.size(); ++c) {
     const Claim& claim = questions.placed[c];
     const std::vector<double> weights = weights_for(all, claim);
     const Sample sample{all.views, weights, all.replicates};
     const double unsolved = unsolved_share(all, claim);
-    ClaimBelief belief;
-    belief.claim = questions.claims[c];
-    belief.unsolved = unsolved;
-    belief.probability.value = 0.5;
-    belief.probability.interval = {0.0, 1.0};
+    ClaimProbability probability;
+    probability.claim = questions.claims[c];
+    probability.unsolved = unsolved;
+    probability.probability.value = 0.5;
+    probability.probability.interval = {0.0, 1.0};
     if (!any_counts(weights)) {
-      out.push_back(belief);
+      out.push_back(probability);
       continue;
     }
     const auto event =
         numbers(sample, [&](const auto& views) { return study::is_true(content, claim, views) ? 1.0 : 0.0; });
-    belief.probability =
+    probability.probability =
         uncertainty::probability(uncertainty::count_replicates(event, sample.replicates, sample.weights));
     const bool told = unsolved <= kMostUnsolved;
-    belief.verdict =
-        told ? uncertainty::verdict(belief.probability, rule) : uncertainty::Verdict::cannot_tell;
-    belief.settled = told && uncertainty::settled(belief.probability, rule);
+    probability.verdict =
+        told ? uncertainty::verdict(probability.probability, rule) : uncertainty::Verdict::undecided;
+    probability.settled = told && uncertainty::settled(probability.probability, rule);
     study::Behind::Unit unit = study::Behind::Unit::share;
     const auto values = numbers(sample, [&](const auto& views) {
       const study::Behind number = study::behind(content, claim, views);
       unit = number.unit;
       return number.value;
     });
-    belief.unit = unit;
-    belief.median = uncertainty::quantiles(values, {0.5}, sample.weights)[0];
-    belief.interval = uncertainty::central_interval(values, kShownLevel, sample.weights);
+    probability.unit = unit;
+    probability.median = uncertainty::quantiles(values, {0.5}, sample.weights)[0];
+    probability.interval = uncertainty::central_interval(values, kShownLevel, sample.weights);
     if (study::is_about_roles(claim.kind)) {
-      for (const int vent : claim.vents) belief.odds.push_back(role_odds(sample, claim.when, vent));
+      for (const int vent : claim.vents) probability.odds.push_back(role_odds(sample, claim.when, vent));
     }
-    belief.evidence = evidence_of(content, questions, claim, sample, event);
-    out.push_back(std::move(belief));
+    probability.evidence = evidence_of(content, questions, claim, sample, event);
+    out.push_back(std::move(probability));
   }
   return out;
 }
@@ -178,7 +178,7 @@ VentRange range_of(const Sample& sample, std::size_t place, int vent) {
   std::vector<double> net(sample.views.size(), 0.0);
   for (std::size_t i = 0; i < net.size(); ++i) {
     if (sample.weights[i] <= 0.0) continue;
-    const study::VentView& view = sample.views[i][place].vents[static_cast<std::size_t>(vent)];
+    const study::VentSummary& view = sample.views[i][place].vents[static_cast<std::size_t>(vent)];
     net[i] = view.inflow - view.outflow;
   }
   out.net_median = uncertainty::quantiles(net, {0.5}, sample.weights)[0];

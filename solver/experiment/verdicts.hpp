@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/study/state_summary.hpp"
 #include "solver/study/statement.hpp"
-#include "solver/study/view.hpp"
 #include "solver/uncertainty/probability.hpp"
 
 namespace tuft::experiment {
@@ -31,11 +31,11 @@ int place_of(const Questions& questions, int condition);
 
 /// 1 or 0 for each question. @pre all conditions are solved.
 std::vector<double> truths(const geometry::Case& content, const Questions& questions,
-                           const std::vector<study::View>& views);
+                           const std::vector<study::StateSummary>& views);
 
 /// Solved samples with their weights.
 struct Sample {
-  const std::vector<std::vector<study::View>>& views;  ///< [sample][place in Questions::conditions]
+  const std::vector<std::vector<study::StateSummary>>& views;  ///< [sample][place in Questions::conditions]
   const std::vector<double>&
       weights;         ///< >= 0; samples that a claim has no solution in count for nothing there
   int replicates = 2;  ///< sample k belongs to replicate k mod replicates
@@ -55,11 +55,11 @@ struct Evidence {
   double same = 0.0;   ///< probability that it is as true there as where the claim speaks of
 };
 
-/// What is believed of one claim.
-struct ClaimBelief {
+/// What is known of one claim.
+struct ClaimProbability {
   int claim = 0;  ///< index into Case::claims
   uncertainty::Probability probability;
-  uncertainty::Verdict verdict = uncertainty::Verdict::cannot_tell;
+  uncertainty::Verdict verdict = uncertainty::Verdict::undecided;
   bool settled = false;  ///< more samples will hardly turn the verdict
   study::Behind::Unit unit = study::Behind::Unit::share;
   double median = 0.0;             ///< of the number behind the claim
@@ -78,11 +78,11 @@ constexpr double kShownLevel = 0.9;
 /// Share of unsolved samples from which no verdict is given (judgement).
 constexpr double kMostUnsolved = 0.05;
 
-/// One belief a question, by the samples that have a solution of what it speaks of. Where more than
+/// One probability a question, by the samples that have a solution of what it speaks of. Where more than
 /// kMostUnsolved of them have none nothing can be told.
 /// Throws std::invalid_argument as uncertainty::count_replicates does.
-std::vector<ClaimBelief> beliefs(const geometry::Case& content, const Questions& questions,
-                                 const Sample& sample, const uncertainty::VerdictRule& rule = {});
+std::vector<ClaimProbability> probabilities(const geometry::Case& content, const Questions& questions,
+                                            const Sample& sample, const uncertainty::VerdictRule& rule = {});
 
 /// What the samples say of one vent.
 struct VentRange {

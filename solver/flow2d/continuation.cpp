@@ -9,7 +9,7 @@
 namespace tuft::flow2d {
 namespace {
 
-// Of the residual asked for: the books, which are asked for too, hold as well then (by measurement).
+// Of the residual asked for: the balances, which are asked for too, hold as well then (by measurement).
 constexpr double kEnough = 0.05;
 constexpr int kNoFactors = 1000;     // as many iterations as make factors anew
 constexpr int kKeptIterations = 10;  // factors are kept while GMRES needs no more (by measurement)
@@ -44,7 +44,7 @@ class Continuation {
         solver_(*solver),
         system_(solver->system_),
         fields_(*fields),
-        joined_(system_.flow().joint != nullptr),
+        joined_(system_.flow().coupling_terms != nullptr),
         held_(system_.flow().factors_apart && !system_.residual(0).problem().energy) {}
 
   NewtonSummary run() {
@@ -83,7 +83,7 @@ class Continuation {
   }
 
   bool within() {
-    summary_.audit = system_.books();
+    summary_.audit = system_.balance();
     return size_ <= options_.residual_tolerance && summary_.audit.mass <= options_.mass_tolerance &&
            summary_.audit.energy <= options_.energy_tolerance &&
            summary_.audit.energy_cells <= options_.energy_tolerance;

@@ -9,7 +9,7 @@ namespace {
 
 constexpr int kPolishSteps = 30;     // of Newton from where a run in time has come, at least
 constexpr double kPolish = 1e3;      // first Courant number of those
-constexpr double kQuiet = 2e-2;      // unrest at which they are tried first
+constexpr double kQuiet = 2e-2;      // rate of change at which they are tried first
 constexpr double kQuieter = 0.2;     // of that at which they were tried in vain
 constexpr double kPassed = 1.0;      // passages before which no air is taken to have come to rest
 constexpr double kSwing = 3.0;       // between the residuals of the last steps: to and fro
@@ -35,16 +35,16 @@ bool is_held(const Stage& stage) { return !stage.energy; }
 
 }  // namespace
 
-PlainTask::PlainTask(const std::vector<Problem*>& grids) {
+SingleGridTask::SingleGridTask(const std::vector<Problem*>& grids) {
   for (Problem* problem : grids) {
     flows_.emplace_back();
     flows_.back().layers = {problem};
   }
 }
 
-Fields PlainTask::start(int level) { return {{still_state(*flow(level).layers[0])}, {}}; }
+Fields SingleGridTask::start(int level) { return {{still_state(*flow(level).layers[0])}, {}}; }
 
-Fields PlainTask::carried(int level, const Fields& fields) {
+Fields SingleGridTask::carried(int level, const Fields& fields) {
   const Problem &from = *flow(level).layers[0], &to = *flow(level + 1).layers[0];
   State out = interpolated(from, fields.layers[0], to);
   if (!to.energy) out.temperature.fill(to.fluid.temperature);
@@ -72,7 +72,7 @@ class Driver::Level {
     for (const Problem* p : flow.layers) {
       const std::string fault = p->problem();
       if (!fault.empty()) throw std::invalid_argument(fault);
-      if (flow.joint == nullptr && !p->coupled.empty())
+      if (flow.coupling_terms == nullptr && !p->coupled.empty())
         throw std::invalid_argument(
             "coupled is given: the problem exchanges air with something that is not there");
       factors_.push_back(p->momentum_factor);
@@ -261,7 +261,7 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     return true;
   };
   level->set({}, Convection::upwind);
-  if (options.in_time.watch) found->watch = options.in_time.watch(found->fields);
+  if (options.in_time.monitor) found->monitor = options.in_time.monitor(found->fields);
   March march(level->flow(), found->fields, options.in_time.march);
   double trigger = kQuiet;
   bool rests = false, failed = false;
@@ -271,25 +271,25 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     if (failed) break;
     ++found->marched_steps;
     found->marched = march.time();
-    found->mass = std::max(found->mass, step.solved.books.mass);
-    found->energy = std::max(found->energy, step.solved.books.energy);
-    const double passed = found->watch != nullptr ? found->watch->passed(march, step)
-                                                  : step.step / options.in_time.march.passage;
-    const double unrest = passed > 0.0 ? step.change / passed : step.change;
+    found->mass = std::max(found->mass, step.solved.balance.mass);
+    found->energy = std::max(found->energy, step.solved.balance.energy);
+    const double passed = found->monitor != nullptr ? found->monitor->passed(march, step)
+                                                    : step.step / options.in_time.march.passage;
+    const double rate_of_change = passed > 0.0 ? step.change / passed : step.change;
     found->passages += passed;
     if (options.newton.observer) {
       const Grid& cells = level->flow().layers.front()->grid;
       Progress progress{cells.nx(), cells.ny(), found->marched_steps, step.solved.residual, 0.0, 0, false};
       progress.time = march.time();
-      progress.unrest = unrest;
+      progress.rate_of_change = rate_of_change;
       options.newton.observer(progress);
     }
-    if (unrest < trigger && found->passages > kPassed) {
+    if (rate_of_change < trigger && found->passages > kPassed) {
       rests = find_steady(march.fields());
       if (rests) break;
-      trigger = kQuieter * unrest;
+      trigger = kQuieter * rate_of_change;
     }
-    if (found->watch != nullptr && found->watch->take(march, step)) break;
+    if (found->monitor != nullptr && found->monitor->take(march, step)) break;
   }
   if (!rests && !failed) rests = find_steady(march.fields());
   char text[240];
@@ -299,13 +299,13 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     found->message += ", came near rest, and Newton's steps from there ";
     return true;
   }
-  if (failed || found->watch == nullptr || !found->watch->is_mean()) {
+  if (failed || found->monitor == nullptr || !found->monitor->is_mean()) {
     found->message +=
         failed ? ", after which no step was found, however short; " : ", too short a run for a mean; ";
     return false;
   }
   found->end = FlowEnd::averaged;
-  found->fields = found->watch->mean();
+  found->fields = found->monitor->mean();
   return true;
 }
 
@@ -342,7 +342,7 @@ std::string why_no_steady_state(const NewtonSummary& summary, bool limited) {
         "there is no steady state near",
         summary.residual());
   else if (n < 4)
-    std::snprintf(text, sizeof text, "the steps allowed were too few to tell why");
+    std::snprintf(text, sizeof text, "the steps allowed were too few to show why");
   else if (high > kSwing * low)
     std::snprintf(
         text, sizeof text,

@@ -47,10 +47,10 @@ class Task {
 };
 
 /// A problem that stands alone, on grids over the same rectangle, the coarsest first.
-class PlainTask : public Task {
+class SingleGridTask : public Task {
  public:
   /// The problems outlive the object.
-  explicit PlainTask(const std::vector<Problem*>& grids);
+  explicit SingleGridTask(const std::vector<Problem*>& grids);
   int n_levels() const override { return static_cast<int>(flows_.size()); }
   const Flow& flow(int level) override { return flows_[static_cast<std::size_t>(level)]; }
   Fields start(int level) override;
@@ -65,9 +65,9 @@ class PlainTask : public Task {
 Strategy thick_air_first();
 
 /// Watches a run in time, and takes the means of what does not come to rest.
-class Watch {
+class Monitor {
  public:
-  virtual ~Watch() = default;
+  virtual ~Monitor() = default;
   /// How many times the air passed in the step that `march` has taken.
   virtual double passed(const March& march, const MarchStep& step) = 0;
   /// Called after that. True: what is there of means is enough.
@@ -82,7 +82,7 @@ struct RunOptions {
   int most_steps = 0;  ///< 0: no run in time
   /// Called where a flow is to be run in time, with the fields it starts from; nothing: only what comes to
   /// rest is of use, and march.passage is how long the air takes to pass.
-  std::function<std::unique_ptr<Watch>(const Fields&)> watch;
+  std::function<std::unique_ptr<Monitor>(const Fields&)> monitor;
 };
 
 struct DriverOptions {
@@ -104,14 +104,14 @@ struct FoundFlow {
   FlowEnd end = FlowEnd::not_found;
   std::string message;  ///< how it went, for a person
   Fields fields;
-  double share = 1.0;               ///< of the air's inertia in them
-  bool first_order = true;          ///< convection is upwind
-  NewtonSummary newton;             ///< last attempt; its audit is that of the fields where they are steady
-  int marched_steps = 0;            ///< in time
-  double marched = 0.0;             ///< run through in them [s]
-  double passages = 0.0;            ///< times the air passed in the run
-  double mass = 0.0, energy = 0.0;  ///< worst of all steps in time
-  std::unique_ptr<Watch> watch;     ///< of the run in time, where there was one
+  double share = 1.0;                ///< of the air's inertia in them
+  bool first_order = true;           ///< convection is upwind
+  NewtonSummary newton;              ///< last attempt; its audit is that of the fields where they are steady
+  int marched_steps = 0;             ///< in time
+  double marched = 0.0;              ///< run through in them [s]
+  double passages = 0.0;             ///< times the air passed in the run
+  double mass = 0.0, energy = 0.0;   ///< worst of all steps in time
+  std::unique_ptr<Monitor> monitor;  ///< of the run in time, where there was one
   bool steady() const { return end == FlowEnd::steady; }
 };
 

@@ -7,12 +7,12 @@ namespace tuft::flow2d {
 namespace {
 
 /// The layers' patterns one after another, with the entries between paired cells.
-struct JointPattern {
+struct CouplingPattern {
   sparse::SparsePattern pattern;
   std::vector<std::vector<int>> layer_entries;
 };
 
-JointPattern joint_pattern(const FlowSystem& system) {
+CouplingPattern coupling_pattern(const FlowSystem& system) {
   std::vector<std::vector<int>> extra(static_cast<std::size_t>(system.n_cells()));
   const auto couple = [&](const CellRef& a, const CellRef& b) {
     for (const Kind row : {kind_p, kind_t})
@@ -23,13 +23,14 @@ JointPattern joint_pattern(const FlowSystem& system) {
         if (std::find(list.begin(), list.end(), c) == list.end()) list.push_back(c);
       }
   };
-  const Joint* joint = system.flow().joint;
-  for (const auto& [a, b] : joint != nullptr ? joint->openings() : decltype(joint->openings()){}) {
+  const CouplingTerms* coupling_terms = system.flow().coupling_terms;
+  for (const auto& [a, b] :
+       coupling_terms != nullptr ? coupling_terms->openings() : decltype(coupling_terms->openings()){}) {
     if (!b) continue;
     couple(a, *b);
     couple(*b, a);
   }
-  JointPattern out;
+  CouplingPattern out;
   out.pattern.row_start.push_back(0);
   for (int l = 0; l < system.n_layers(); ++l) {
     const sparse::SparsePattern& own = system.unknowns(l).pattern();
@@ -49,7 +50,7 @@ JointPattern joint_pattern(const FlowSystem& system) {
 }
 
 /// All layers lie over one (x, y) grid, so that what a vent joins is close by for the elimination.
-std::vector<sparse::UnknownPlace> joint_places(const FlowSystem& system) {
+std::vector<sparse::UnknownPlace> coupling_places(const FlowSystem& system) {
   std::vector<sparse::UnknownPlace> out;
   for (int l = 0; l < system.n_layers(); ++l) {
     const auto part = system.unknowns(l).places();
@@ -76,10 +77,11 @@ Factors::Factors(const FlowSystem& system)
       n_layers_(system.n_layers()),
       loose_(system.loose_cells()),
       lu_([&] {
-        JointPattern joint = joint_pattern(system);
-        pattern_ = std::move(joint.pattern);
-        layer_entries_ = std::move(joint.layer_entries);
-        return sparse::BlockLu(pattern_, joint_places(system), blocks_of(system), system.nx(), system.ny());
+        CouplingPattern coupling_terms = coupling_pattern(system);
+        pattern_ = std::move(coupling_terms.pattern);
+        layer_entries_ = std::move(coupling_terms.layer_entries);
+        return sparse::BlockLu(pattern_, coupling_places(system), blocks_of(system), system.nx(),
+                               system.ny());
       }()) {
   for (int l = 0; l < n_layers_; ++l)
     for (int k = 0; k < system.unknowns(l).n(); ++k)
@@ -107,8 +109,8 @@ void Factors::add_layers(const Fields& fields, Rows rows, FlowSystem* system, st
     return system->number(cell, heat ? kind_t : kind_p);
   };
   by_cells_.clear();
-  if (system->flow().joint == nullptr) return;
-  const JointSlopes slopes = system->flow().joint->slopes(fields);
+  if (system->flow().coupling_terms == nullptr) return;
+  const CouplingSlopes slopes = system->flow().coupling_terms->slopes(fields);
   for (const CellSlope& slope : slopes.cells) {
     const int row = number(slope.row, slope.row_heat), column = number(slope.column, slope.column_heat);
     if (row >= 0 && column >= 0) (*values)[entry(row, column)] += slope.value;
@@ -169,7 +171,7 @@ void Factors::add_taken(const double* cells, double* own) const {
 /// balances, by differences.
 void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen::MatrixXd* own) {
   columns_.assign(static_cast<std::size_t>(n_cells_) * static_cast<std::size_t>(n_own_), 0.0);
-  Joint& coupling = *system->flow().joint;
+  CouplingTerms& coupling = *system->flow().coupling_terms;
   Fields moved = fields;
   struct Change {
     double mass, heat;
@@ -185,7 +187,7 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
       const Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
       before[m] = {e.mass(c.i, c.j), e.heat(c.i, c.j)};
     }
-    const std::vector<double> own_before = coupling.left_over();
+    const std::vector<double> own_before = coupling.imbalance();
     x += 2.0 * h * unit;
     coupling.evaluate_beside(moved);
     double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
@@ -202,7 +204,7 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
     x = fields.own[static_cast<std::size_t>(k)];
     for (int r = 0; r < n_own_; ++r)
       (*own)(r, k) =
-          -(coupling.left_over()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
+          -(coupling.imbalance()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
           (2.0 * h) * system->row(n_cells_ + r);
   }
 }

@@ -82,7 +82,7 @@ flow2d::Array2 fabric_area(const geometry::Device& device, const geometry::Raste
   flow2d::Array2 area(raster.nx, raster.ny);
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
     const geometry::Vent& vent = device.vents[v];
-    const network::Front& front = net.layout.front[v];
+    const network::VentSurroundings& front = net.layout.front[v];
     if (vent.face != surface.face || !front.near_surface) continue;
     const double x0 = vent.centre.x() - 0.5 * vent.width, x1 = x0 + vent.width;
     const double y0 = vent.centre.y() - 0.5 * vent.height, y1 = y0 + vent.height, t = surface.thickness;

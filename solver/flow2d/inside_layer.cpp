@@ -16,7 +16,7 @@ constexpr double kSutherland = 110.4;  // [K], that of physics::viscosity
 class InsideLayer {
  public:
   InsideLayer(const geometry::Device& device, const Raster& raster, const network::Network& net,
-              const Given& given, int storey)
+              const LayerBoundaryData& given, int storey)
       : device_(device), raster_(raster), net_(net), given_(given), storey_(storey) {
     n_zones_ = static_cast<int>(device.zones.size());
   }
@@ -177,7 +177,7 @@ class InsideLayer {
   const geometry::Device& device_;
   const Raster& raster_;
   const network::Network& net_;
-  const Given& given_;
+  const LayerBoundaryData& given_;
   int storey_, n_zones_ = 0;
   Layer layer_;
 };
@@ -198,7 +198,7 @@ flow2d::Fluid fluid_of(const network::Ambient& ambient) {
 }
 
 Layer inside_layer(const geometry::Device& device, const geometry::Raster& raster,
-                   const network::Network& net, const Given& given, int storey) {
+                   const network::Network& net, const LayerBoundaryData& given, int storey) {
   return InsideLayer(device, raster, net, given, storey).build();
 }
 

@@ -20,7 +20,7 @@ Coupling::Coupling(const LayerModel& model) : model_(model) {
   const int nx = model.raster.nx, ny = model.raster.ny;
   for (std::size_t l = 0; l < model.layers.size(); ++l)
     exchange_.push_back({flow2d::Array2(nx, ny), flow2d::Array2(nx, ny), flow2d::Array2(nx, ny)});
-  left_over_.resize(static_cast<std::size_t>(model.n_own()));
+  imbalance_.resize(static_cast<std::size_t>(model.n_own()));
   cell_flows_.resize(model.openings.size());
   link_flows_.resize(model.links.size());
   std::vector<flow2d::Mask> listed(model.layers.size(), flow2d::Mask(nx, ny));
@@ -52,7 +52,7 @@ void Coupling::clear(const std::vector<CellRef>& cells) {
     flow2d::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
     e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
   }
-  std::fill(left_over_.begin(), left_over_.end(), 0.0);
+  std::fill(imbalance_.begin(), imbalance_.end(), 0.0);
 }
 
 SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
@@ -109,14 +109,14 @@ void Coupling::add_end(const Fields& fields, const End& end, double in, double o
       break;
   }
   const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
-  left_over_[static_cast<std::size_t>(model_.pressure_of(end.index))] += in - out;
-  left_over_[static_cast<std::size_t>(model_.temperature_of(end.index))] += brought - heat_of(out, t);
+  imbalance_[static_cast<std::size_t>(model_.pressure_of(end.index))] += in - out;
+  imbalance_[static_cast<std::size_t>(model_.temperature_of(end.index))] += brought - heat_of(out, t);
 }
 
 void Coupling::evaluate_link(const Fields& fields, int k) {
   const Link& link = model_.links[static_cast<std::size_t>(k)];
   const auto own = [&](int unknown) { return fields.own[static_cast<std::size_t>(unknown)]; };
-  const auto over = [&](int unknown) -> double& { return left_over_[static_cast<std::size_t>(unknown)]; };
+  const auto over = [&](int unknown) -> double& { return imbalance_[static_cast<std::size_t>(unknown)]; };
   const double net = own(model_.flow_of(k));
   const int end_a = model_.end_temperature_of(k, 0), end_b = model_.end_temperature_of(k, 1);
   const double temperature_a = own(end_a), temperature_b = own(end_b);
@@ -179,10 +179,10 @@ std::array<double, 2> Coupling::scale_of(int own, const flow2d::Magnitudes& size
   return {difference, 1.0 / (sizes.flow * fluid().specific_heat * difference)};
 }
 
-void Coupling::add_books(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
+void Coupling::add_balance(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
   for (int n = 0; n < model_.n_nodes(); ++n)
-    spaces->push_back({left_over_[static_cast<std::size_t>(model_.pressure_of(n))],
-                       left_over_[static_cast<std::size_t>(model_.temperature_of(n))]});
+    spaces->push_back({imbalance_[static_cast<std::size_t>(model_.pressure_of(n))],
+                       imbalance_[static_cast<std::size_t>(model_.temperature_of(n))]});
   const auto add = [&](double in, double out) {
     gross->mass_in += in;
     gross->mass_out += out;
@@ -212,7 +212,7 @@ std::string Coupling::name_of_layer(int layer) const {
 LayerFlow::LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes)
     : model_(std::move(model)), coupling_(model_) {
   for (Layer& layer : model_.layers) flow_.layers.push_back(&layer.problem);
-  flow_.joint = &coupling_;
+  flow_.coupling_terms = &coupling_;
   flow_.magnitudes = magnitudes;
   flow_.factors_apart = true;
 }

@@ -16,7 +16,7 @@ using flow2d::Fields;
 ///   links          p_a - p_b = what the passage takes, or -(what the fan gives), on the mean of the cells of
 ///                  each group; the flow spreads by their shares                                 (F23)
 ///   nodes          mass and heat of spaces that stay well mixed                                  (F24)
-class Coupling : public flow2d::Joint {
+class Coupling : public flow2d::CouplingTerms {
  public:
   explicit Coupling(const LayerModel& model);
 
@@ -30,16 +30,16 @@ class Coupling : public flow2d::Joint {
   /// Links, and cell openings to nodes.
   void evaluate_beside(const Fields& fields) override;
   const std::vector<CellRef>& cells_beside() const override { return cells_beside_; }
-  const std::vector<double>& left_over() const override { return left_over_; }
+  const std::vector<double>& imbalance() const override { return imbalance_; }
 
   /// Flows of the last evaluation, in the model's order.
   const std::vector<OpeningFlow>& cell_flows() const { return cell_flows_; }
   const std::vector<OpeningFlow>& link_flows() const { return link_flows_; }
 
-  flow2d::JointSlopes slopes(const Fields& fields) const override;
+  flow2d::CouplingSlopes slopes(const Fields& fields) const override;
   std::vector<std::pair<CellRef, std::optional<CellRef>>> openings() const override;
   std::array<double, 2> scale_of(int own, const flow2d::Magnitudes& sizes, double difference) const override;
-  void add_books(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
+  void add_balance(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
   std::string name_of(int own) const override;
   std::string name_of_layer(int layer) const override;
 
@@ -55,8 +55,9 @@ class Coupling : public flow2d::Joint {
   void clear(const std::vector<CellRef>& cells);
   void evaluate_opening(const Fields& fields, std::size_t k);
   void evaluate_link(const Fields& fields, int k);
-  void add_opening_slopes(const Fields& fields, const CellOpening& opening, flow2d::JointSlopes* out) const;
-  void add_link_slopes(const Fields& fields, int k, flow2d::JointSlopes* out) const;
+  void add_opening_slopes(const Fields& fields, const CellOpening& opening,
+                          flow2d::CouplingSlopes* out) const;
+  void add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlopes* out) const;
   double heat_of(double mass, double temperature) const;
 
   const LayerModel& model_;
@@ -64,7 +65,7 @@ class Coupling : public flow2d::Joint {
   std::vector<std::size_t> openings_beside_;  ///< to nodes
   std::vector<CellRef> cells_beside_;         ///< of the ends of those and of links, each once
   std::vector<CellRef> cells_;                ///< of all ends, each once
-  std::vector<double> left_over_;
+  std::vector<double> imbalance_;
   std::vector<OpeningFlow> cell_flows_, link_flows_;
 };
 

@@ -37,7 +37,7 @@ SideAir fuller(SideAir air, double step) {
 }  // namespace
 
 void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o,
-                                  flow2d::JointSlopes* out) const {
+                                  flow2d::CouplingSlopes* out) const {
   const SideAir a = side(fields, o.a, o.outside), b = side(fields, o.b, o.outside);
   const Gains before = gains(o.law, fluid(), a, b);
   const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
@@ -66,7 +66,7 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o,
 
 /// Air that a link takes from a cell leaves at the cell's own temperature; the link's own balances follow the
 /// means of its groups.
-void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::JointSlopes* out) const {
+void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlopes* out) const {
   const Link& link = model_.links[static_cast<std::size_t>(k)];
   const OpeningFlow& flow = link_flows_[static_cast<std::size_t>(k)];
   for (const int e : {0, 1}) {
@@ -86,8 +86,8 @@ void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::JointSlopes*
   }
 }
 
-flow2d::JointSlopes Coupling::slopes(const Fields& fields) const {
-  flow2d::JointSlopes out;
+flow2d::CouplingSlopes Coupling::slopes(const Fields& fields) const {
+  flow2d::CouplingSlopes out;
   for (const CellOpening& o : model_.openings) add_opening_slopes(fields, o, &out);
   for (int k = 0; k < model_.n_links(); ++k) add_link_slopes(fields, k, &out);
   return out;

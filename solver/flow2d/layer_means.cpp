@@ -126,7 +126,7 @@ std::vector<double> Means::amplitudes() const {
   return out;
 }
 
-double FlowWatch::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
+double FlowMonitor::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
   ++steps_;
   flows_ = PlanResult{};
   flows_.ambient_temperature = flow_.coupling().fluid().temperature;
@@ -136,7 +136,7 @@ double FlowWatch::passed(const flow2d::March& march, const flow2d::MarchStep& st
   return passages;
 }
 
-bool FlowWatch::take(const flow2d::March& march, const flow2d::MarchStep&) {
+bool FlowMonitor::take(const flow2d::March& march, const flow2d::MarchStep&) {
   if (2 * steps_ < most_steps_ && 2.0 * passed_ < most_passages_)
     begun_ = passed_;
   else

@@ -29,10 +29,10 @@ class Means {
 };
 
 /// Watches a run in time of layers: half of it to come to rest, half to be averaged.
-class FlowWatch : public flow2d::Watch {
+class FlowMonitor : public flow2d::Monitor {
  public:
   /// `most_steps` and `most_passages`, of the air through the device: the whole run.
-  FlowWatch(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages = 80.0)
+  FlowMonitor(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages = 80.0)
       : device_(device), flow_(*flow), most_steps_(most_steps), most_passages_(most_passages) {}
 
   double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;

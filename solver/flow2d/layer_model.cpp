@@ -13,11 +13,11 @@ using geometry::Vec3;
 
 class Builder {
  public:
-  Builder(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
+  Builder(const geometry::Case& content, const geometry::Condition& condition, const LayerBoundaryData& given,
           double cell)
       : case_(content), condition_(condition), given_(given) {
     check_condition(content, condition);
-    check_given(content.device, given);
+    check_boundary_data(content.device, given);
     model_.raster = geometry::rasterise(content.device, cell);
     model_.network = network::assemble(content, condition);
     model_.power = set_given(content.device, given, &model_.network);
@@ -323,7 +323,7 @@ class Builder {
 
   const geometry::Case& case_;
   const geometry::Condition& condition_;
-  const Given& given_;
+  const LayerBoundaryData& given_;
   LayerModel model_;
   std::vector<Whereabouts> where_;
   std::vector<network::Surface> surfaces_;  // of the gap layers
@@ -331,8 +331,8 @@ class Builder {
 
 }  // namespace
 
-LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      double cell) {
+LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, double cell) {
   return Builder(content, condition, given, cell).build();
 }
 

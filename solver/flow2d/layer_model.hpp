@@ -7,7 +7,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "geometry/device/raster.hpp"
-#include "solver/flow2d/layer_given.hpp"
+#include "solver/flow2d/layer_boundary_data.hpp"
 #include "solver/flow2d/layer_opening.hpp"
 #include "solver/flow2d/system.hpp"
 #include "solver/network/assemble.hpp"
@@ -108,7 +108,7 @@ struct LayerModel {
 /// Lays the layers out (docs/field.md). Openings, gaps, fans and ambient air are those network::assemble
 /// makes of the same case, so that there is no second description.
 /// Throws std::invalid_argument for a cell size, heat lists or a condition index that do not fit.
-LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      double cell);
+LayerModel make_model(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, double cell);
 
 }  // namespace tuft::flow2d

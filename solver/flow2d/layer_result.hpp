@@ -60,7 +60,7 @@ enum class PlanEnd {
   converged,
   reduced,   ///< only with less inertia than the air has: see momentum_share
   averaged,  ///< no steady state was found; flows and fields are means over `span` of a run in time
-  in_time,   ///< a moment of a course in time
+  in_time,   ///< a moment of a transient
   not_converged,
   no_network  ///< the network's own solution, which the fields start from, was not found
 };
@@ -75,7 +75,7 @@ struct PlanResult {
   int marched_steps = 0;           ///< in time, where no steady state was found at first
   double marched = 0.0;            ///< run through in them [s]
   double span = 0.0;               ///< averaged over [s]
-  double renewals = 0.0;           ///< times the air passed the device in that span [-]
+  double air_changes = 0.0;        ///< times the air passed the device in that span [-]
   std::vector<double> amplitudes;  ///< averaged: how far each vent's net flow swings about its mean [kg/s]
   double residual = 0.0;           ///< scaled [-]
   double mass = 0.0;               ///< left over in all cells and spaces, summed, over the through-flow [-]

@@ -28,8 +28,8 @@ flow2d::Strategy inertia_last() {
 
 class PlanSolver : public flow2d::Task {
  public:
-  PlanSolver(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-             const PlanOptions& options)
+  PlanSolver(const geometry::Case& content, const geometry::Condition& condition,
+             const LayerBoundaryData& given, const PlanOptions& options)
       : case_(content), condition_(condition), given_(given), options_(options) {}
 
   PlanResult solve(Fields* found) {
@@ -91,8 +91,8 @@ class PlanSolver : public flow2d::Task {
     LayerFlow& last = *levels_.back();
     out.in_time.march = coarse_in_time(last.passage());
     out.in_time.most_steps = options_.march_steps;
-    out.in_time.watch = [this, &last](const Fields&) {
-      return std::make_unique<FlowWatch>(case_.device, &last, options_.march_steps);
+    out.in_time.monitor = [this, &last](const Fields&) {
+      return std::make_unique<FlowMonitor>(case_.device, &last, options_.march_steps);
     };
     return out;
   }
@@ -128,12 +128,12 @@ class PlanSolver : public flow2d::Task {
   }
 
   void take_means(const flow2d::FoundFlow& flow) {
-    const auto& watch = static_cast<const FlowWatch&>(*flow.watch);
-    const PlanResult means = watch.means().flows();
+    const auto& monitor = static_cast<const FlowMonitor&>(*flow.monitor);
+    const PlanResult means = monitor.means().flows();
     put_means(means, &result_);
-    result_.span = watch.means().span();
-    result_.renewals = watch.passages();
-    result_.amplitudes = watch.means().amplitudes();
+    result_.span = monitor.means().span();
+    result_.air_changes = monitor.passages();
+    result_.amplitudes = monitor.means().amplitudes();
     double largest = 0.0;
     for (const double a : result_.amplitudes) largest = std::max(largest, a);
     char text[240];
@@ -141,14 +141,14 @@ class PlanSolver : public flow2d::Task {
         text, sizeof text,
         ", of which the second half, %.3g s, was averaged: the air passes the device %.2g times in it, and "
         "the flows of vents swing by up to %.2g %% of the through-flow to either side",
-        result_.span, result_.renewals,
+        result_.span, result_.air_changes,
         means.through_flow > 0.0 ? 100.0 * largest / means.through_flow : 0.0);
     result_.message += text;
   }
 
   const geometry::Case& case_;
   const geometry::Condition& condition_;
-  const Given& given_;
+  const LayerBoundaryData& given_;
   const PlanOptions& options_;
   const network::Solver* network_ = nullptr;
   std::vector<std::unique_ptr<LayerFlow>> levels_;
@@ -157,13 +157,13 @@ class PlanSolver : public flow2d::Task {
 
 }  // namespace
 
-PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options) {
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, const PlanOptions& options) {
   return PlanSolver(content, condition, given, options).solve(nullptr);
 }
 
-PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options, Fields* fields) {
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, const PlanOptions& options, Fields* fields) {
   return PlanSolver(content, condition, given, options).solve(fields);
 }
 

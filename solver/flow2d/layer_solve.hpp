@@ -3,7 +3,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/flow2d/driver.hpp"
-#include "solver/flow2d/layer_given.hpp"
+#include "solver/flow2d/layer_boundary_data.hpp"
 #include "solver/flow2d/layer_result.hpp"
 
 namespace tuft::flow2d {
@@ -30,11 +30,11 @@ struct PlanOptions {
 /// Solves the layers. Given what the caller knows of heat, everything else comes from the case.
 /// Throws std::invalid_argument for input that cannot be: a cell size that does not fit the device, lists of
 /// the wrong length, indices out of range. A flow that is not found is a result (PlanEnd), not an exception.
-PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options = {});
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, const PlanOptions& options = {});
 
 /// The same, and the fields themselves, as the solver holds them, into *fields.
-PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition, const Given& given,
-                      const PlanOptions& options, flow2d::Fields* fields);
+PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition,
+                      const LayerBoundaryData& given, const PlanOptions& options, flow2d::Fields* fields);
 
 }  // namespace tuft::flow2d

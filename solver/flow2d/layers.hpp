@@ -19,7 +19,7 @@ flow2d::Fluid fluid_of(const network::Ambient& ambient);
 
 /// Storey `storey`: zones with walls between them, fin stacks as porous blocks (F21), heat, wall losses.
 Layer inside_layer(const geometry::Device& device, const geometry::Raster& raster,
-                   const network::Network& net, const Given& given, int storey);
+                   const network::Network& net, const LayerBoundaryData& given, int storey);
 
 /// A surface that lies against the base or the top.
 struct GapPlace {

@@ -13,7 +13,7 @@ constexpr double kSafety = 0.9;
 constexpr double kJoltMost = 1.01;
 constexpr int kMostRestarts = 6;
 constexpr int kMostTries = 20;        // begun for one step
-constexpr int kAirRounds = 8;         // of heat stores and the air they warm
+constexpr int kAirRounds = 8;         // of thermal masses and the air they warm
 constexpr double kAirFault = 1e-7;    // of all heat given, left between the two
 constexpr double kFirstShare = 1e-3;  // of a passage, the first step
 constexpr double kJolt = 0.02;        // of the first step: what settles at once has done so in it
@@ -39,8 +39,11 @@ Fields combined(double a, const Fields& x, double b, const Fields& y, double c, 
 
 }  // namespace
 
-March::March(const Flow& flow, Fields start, const MarchOptions& options, HeatStores* stores)
-    : solver_(flow), stores_(stores != nullptr ? *stores : none_), options_(options), now_(std::move(start)) {
+March::March(const Flow& flow, Fields start, const MarchOptions& options, ThermalMasses* thermal_masses)
+    : solver_(flow),
+      thermal_masses_(thermal_masses != nullptr ? *thermal_masses : none_),
+      options_(options),
+      now_(std::move(start)) {
   solver_.system().impose(&now_);
   solver_.take_scales(now_);
   before_ = last_ = now_;
@@ -69,7 +72,7 @@ double March::share_of_error(double h) const {
   return own / (own + promise);
 }
 
-/// What the first step's error would be with what the second shows of the course's curvature, over the
+/// What the first step's error would be with what the second shows of the transient's curvature, over the
 /// tolerance: that of the first-order formula.
 double March::error_of_first(double h, double apart) const {
   return apart * h1_ * h1_ / (h * (2.0 * h + h1_)) / options_.tolerance;
@@ -79,7 +82,7 @@ double March::error_of_first(double h, double apart) const {
 void March::start_again(double shorter) {
   now_ = before_;
   content_now_ = content_before_;
-  stores_.go_back();
+  thermal_masses_.go_back();
   solver_.take_scales(now_);
   time_ -= h1_;
   wanted_ = shorter;
@@ -99,8 +102,8 @@ bool March::settle_at_once(double limit) {
     if (h > kJoltMost * whole) return false;
   }
   now_ = before_ = last_ = std::move(next);
-  stores_.accept();
-  stores_.go_back();
+  thermal_masses_.accept();
+  thermal_masses_.go_back();
   content_now_ = content_before_ = solver_.contents(now_);
   time_ += h;
   settled_at_once_ = true;
@@ -112,19 +115,19 @@ bool March::settle_at_once(double limit) {
 StepSolve March::advance(double h, Fields* next) {
   const TimeWeights weights = backward_differences(h, past_ > 0 ? h1_ : 0.0);
   const Storage storage(weights, content_now_, content_before_);
-  if (stores_.empty()) return solver_.solve_step(storage, options_.tolerances, next);
-  std::vector<double> air = stores_.air_of(*next), tried, found;
+  if (thermal_masses_.empty()) return solver_.solve_step(storage, options_.tolerances, next);
+  std::vector<double> air = thermal_masses_.air_of(*next), tried, found;
   StepSolve sum;
   for (int round = 0; round < kAirRounds; ++round) {
-    stores_.advance(weights, air);
+    thermal_masses_.advance(weights, air);
     StepSolve solved = solver_.solve_step(storage, options_.tolerances, next);
     solved.newton += sum.newton;
     solved.iterations += sum.iterations;
     solved.factorisations += sum.factorisations;
     sum = solved;
     if (!sum.solved) return sum;
-    const std::vector<double> truth = stores_.air_of(*next);
-    if (stores_.fault(air, truth) <= kAirFault * stores_.given()) return sum;
+    const std::vector<double> truth = thermal_masses_.air_of(*next);
+    if (thermal_masses_.fault(air, truth) <= kAirFault * thermal_masses_.given()) return sum;
     std::vector<double> better = truth;
     for (std::size_t n = 0; n < air.size() && !tried.empty(); ++n) {
       if (air[n] == tried[n]) continue;
@@ -153,7 +156,7 @@ void March::accept(double h, Fields next, double limit) {
   before_ = std::move(now_);
   now_ = std::move(next);
   content_before_ = std::move(content_now_);
-  stores_.accept();
+  thermal_masses_.accept();
   time_ = limit - time_ <= h * (1.0 + 1e-12) ? limit : time_ + h;
   h2_ = h1_;
   h1_ = h;

@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "solver/flow2d/heat_store.hpp"
 #include "solver/flow2d/newton.hpp"
+#include "solver/flow2d/thermal_mass.hpp"
 
 namespace tuft::flow2d {
 
@@ -25,7 +25,7 @@ struct MarchOptions {
 struct MarchStep {
   bool good = false;    ///< false: no step was found, however short; the state is that before
   double step = 0.0;    ///< its length [s]
-  double error = 0.0;   ///< estimate, over the tolerance [-]; 0 while it can't be told
+  double error = 0.0;   ///< estimate, over the tolerance [-]; 0 while it is undecided
   double change = 0.0;  ///< of the fields over the step, as the error is measured [-]
   int tries = 0;        ///< steps begun for it
   StepSolve solved;     ///< its balances hold what is stored
@@ -39,7 +39,7 @@ struct MarchStep {
 class March {
  public:
   /// `stores`: what gives the layers heat as it warms; nullptr: nothing. It outlives the object.
-  March(const Flow& flow, Fields start, const MarchOptions& options, HeatStores* stores = nullptr);
+  March(const Flow& flow, Fields start, const MarchOptions& options, ThermalMasses* thermal_masses = nullptr);
 
   /// One step, which ends at `limit` [s since the start] at the latest.
   MarchStep step(double limit);
@@ -62,8 +62,8 @@ class March {
   void accept(double h, Fields next, double limit);
 
   NewtonSolver solver_;
-  HeatStores none_;
-  HeatStores& stores_;
+  ThermalMasses none_;
+  ThermalMasses& thermal_masses_;
   MarchOptions options_;
   Fields now_, before_, last_;  ///< at this time, one step back, two steps back
   std::vector<State> content_now_, content_before_;

@@ -122,8 +122,8 @@ void Residual::balance_momentum(const State& state, State* out) const {
   const Array2& brought = exchange_.brought[D];
   for_rows(0, u.ny(), u.size(), [&](int j) {
     for (int i = 0; i < u.nx(); ++i) {
-      double& left_over = out->velocity[D](i, j);
-      left_over = 0.0;
+      double& imbalance = out->velocity[D](i, j);
+      imbalance = 0.0;
       if (!mesh.active(i, j)) continue;
       const int a = D == 0 ? i : j, c = D == 0 ? j : i;
       const bool low = a == 0, high = a == n;
@@ -157,7 +157,7 @@ void Residual::balance_momentum(const State& state, State* out) const {
                layer_friction(density, viscosity, mesh.depth(i, j),
                               std::sqrt(u(i, j) * u(i, j) + cross_speed * cross_speed));
       }
-      left_over = sum;
+      imbalance = sum;
     }
   });
 }

@@ -115,9 +115,9 @@ StepSolve NewtonSolver::solve_step(const Storage& storage, const StepTolerances&
   std::vector<double> balances = system_.balances(*fields);
   out.residual = norm(balances);
   const auto within = [&] {
-    out.books = system_.books();
-    return out.residual <= tolerances.residual && out.books.mass <= tolerances.mass &&
-           out.books.energy <= tolerances.energy && out.books.energy_cells <= tolerances.energy;
+    out.balance = system_.balance();
+    return out.residual <= tolerances.residual && out.balance.mass <= tolerances.mass &&
+           out.balance.energy <= tolerances.energy && out.balance.energy_cells <= tolerances.energy;
   };
   const int most = storage.at_start() ? kMostAtStart : kMostNewton;
   const double rate = storage.weights().c0 / storage.weights().step;

@@ -12,15 +12,15 @@ namespace tuft::flow2d {
 
 /// What an observer sees after every step.
 struct Progress {
-  int nx = 0, ny = 0;         ///< grid being solved
-  int step = 0;               ///< on this grid
-  double residual = 0.0;      ///< scaled [-]
-  double courant = 0.0;       ///< pseudo-time step in cell passages [-]
-  int linear_iterations = 0;  ///< of this step
-  bool factored = false;      ///< a new factorisation was made
-  double time = -1.0;         ///< of the model, where steps are steps in time [s]; negative: they are not
-  double until = -1.0;        ///< where that ends [s]; negative: when it comes to rest
-  double unrest = 0.0;        ///< in time: how far the fields go while the air passes once [-]
+  int nx = 0, ny = 0;           ///< grid being solved
+  int step = 0;                 ///< on this grid
+  double residual = 0.0;        ///< scaled [-]
+  double courant = 0.0;         ///< pseudo-time step in cell passages [-]
+  int linear_iterations = 0;    ///< of this step
+  bool factored = false;        ///< a new factorisation was made
+  double time = -1.0;           ///< of the model, where steps are steps in time [s]; negative: they are not
+  double until = -1.0;          ///< where that ends [s]; negative: when it comes to rest
+  double rate_of_change = 0.0;  ///< in time: how far the fields go while the air passes once [-]
 };
 
 struct NewtonOptions {
@@ -56,7 +56,7 @@ struct StepSolve {
   bool solved = false;
   int newton = 0, iterations = 0, factorisations = 0;
   double residual = 0.0;
-  Audit books;  ///< with what is stored: the balances of the step
+  Audit balance;  ///< with what is stored: the balances of the step
 };
 
 /// The unknowns of a flow, their balances, and the preconditioner of Newton's steps on them: factors of the

@@ -23,7 +23,7 @@ void set_fields(const SectionModel& model, const Moment& fields, SectionResult* 
   r->y = p.grid.y.faces();
   r->part = model.part;
   r->vent = flow2d::Array2T<int>(nx, ny, -1);
-  for (const Mouth& m : model.mouths) r->vent(m.i, m.j) = m.vent;
+  for (const VentCell& m : model.vent_cells) r->vent(m.i, m.j) = m.vent;
   r->u_face = s.u();
   r->v_face = s.v();
   r->pressure = s.pressure;
@@ -50,7 +50,7 @@ void set_vents(const geometry::Case& content, const SectionModel& model, const M
     r->vents[v].length = model.lengths[v];
     r->vents[v].drawn = model.problem.fluid.temperature;
   }
-  for (const Mouth& m : model.mouths) {
+  for (const VentCell& m : model.vent_cells) {
     const auto v = static_cast<std::size_t>(m.vent);
     const double in = fields.carriers.sink(m.i, m.j), out = fields.carriers.source(m.i, m.j);
     r->vents[v].inflow += in;
@@ -79,35 +79,36 @@ double facing(const geometry::Device& device, const Plane& plane, int outlet, in
 /// The share of an intake's air that is an outlet's as another grid has it; nothing where that does not know.
 std::optional<double> share_in(const Found* found, int outlet, std::size_t intake) {
   if (found == nullptr || found->end == SectionEnd::not_converged) return std::nullopt;
-  const Drawn& d = found->drawn;
+  const DrawnAir& d = found->drawn;
   for (std::size_t k = 0; k < d.outlets.size(); ++k)
     if (d.outlets[k] == outlet && d.inflow[intake] > 0.0) return d.share(k, intake);
   return std::nullopt;
 }
 
-void set_reentry(const geometry::Case& content, const Found& found, const Found* coarse, SectionResult* r) {
-  const Drawn& drawn = found.drawn;
+void set_recirculation(const geometry::Case& content, const Found& found, const Found* coarse,
+                       SectionResult* r) {
+  const DrawnAir& drawn = found.drawn;
   r->tracer = found.tracers.error;
   for (std::size_t k = 0; k < drawn.outlets.size(); ++k) {
     r->tracers.push_back({drawn.outlets[k], found.tracers.share[k]});
     for (std::size_t v = 0; v < r->vents.size(); ++v) {
       if (!(r->vents[v].inflow > 0.0) || static_cast<int>(v) == drawn.outlets[k]) continue;
-      Reentry back;
+      Recirculation back;
       back.outlet = drawn.outlets[k];
       back.intake = static_cast<int>(v);
       back.in_plane = drawn.share(k, v);
       back.facing = facing(content.device, r->plane, back.outlet, back.intake);
       if (!found.by_start.empty()) back.by_start = found.by_start[k][v];
       const std::optional<double> other = share_in(coarse, back.outlet, v);
-      back.doubted = other.has_value();
+      back.uncertain = other.has_value();
       if (other) back.by_cells = std::abs(back.in_plane - *other);
-      r->reentry.push_back(back);
+      r->recirculation.push_back(back);
     }
   }
 }
 
 /// Mass left over in all cells over what passes the vents: of a mean in time.
-double left_over(const SectionModel& model, const Moment& fields) {
+double imbalance(const SectionModel& model, const Moment& fields) {
   const Carriers& c = fields.carriers;
   double sum = 0.0, passing = 0.0;
   for (int j = 0; j < c.source.ny(); ++j)
@@ -124,12 +125,12 @@ double left_over(const SectionModel& model, const Moment& fields) {
 
 Moment moment_of(const SectionModel& model, const flow2d::State& state, flow2d::Residual* residual) {
   const flow2d::Problem& p = model.problem;
-  flow2d::State left_over = state;
-  residual->evaluate(state, &left_over);
+  flow2d::State imbalance = state;
+  residual->evaluate(state, &imbalance);
   Moment f{state, residual->density(), {residual->mass_flow(), residual->conductance(), {}, {}}};
   const flow2d::Exchange& exchange = residual->exchange();
   f.carriers.source = f.carriers.sink = Array2(p.grid.nx(), p.grid.ny());
-  for (const Mouth& m : model.mouths) {
+  for (const VentCell& m : model.vent_cells) {
     f.carriers.sink(m.i, m.j) = -exchange.out(m.i, m.j);
     f.carriers.source(m.i, m.j) = exchange.mass(m.i, m.j) - exchange.out(m.i, m.j);
   }
@@ -156,11 +157,11 @@ void collect(const geometry::Case& content, const SectionModel& model, const Fou
   r.passages = found.passages;
   r.fluctuation = found.fluctuation;
   r.residual = found.residual;
-  r.mass = found.end == SectionEnd::steady ? found.mass : left_over(model, found.fields);
+  r.mass = found.end == SectionEnd::steady ? found.mass : imbalance(model, found.fields);
   r.energy = found.energy;
   set_fields(model, found.fields, result);
   set_vents(content, model, found.fields, result);
-  set_reentry(content, found, coarse, result);
+  set_recirculation(content, found, coarse, result);
   r.notes.insert(r.notes.end(), model.notes.begin(), model.notes.end());
 }
 

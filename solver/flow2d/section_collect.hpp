@@ -23,7 +23,7 @@ struct Found {
   std::string message;
   Moment fields;
   Tracers tracers;
-  Drawn drawn;
+  DrawnAir drawn;
   /// Of a mean: how far each share drawn again may still move [-], per outlet of `drawn`, per vent; empty for
   /// a steady state.
   std::vector<std::vector<double>> by_start;
@@ -33,8 +33,8 @@ struct Found {
   double residual = 0.0, mass = 0.0, energy = 0.0;
 };
 
-/// Fills fields, vents, tracers and re-entry fractions, with the doubt that `coarse` tells, found on cells
-/// twice as large; null, or not usable: no doubt is known.
+/// Fills fields, vents, tracers and recirculation fractions, with the uncertainty that `coarse` tells, found
+/// on cells twice as large; null, or not usable: no uncertainty is known.
 void collect(const geometry::Case& content, const SectionModel& model, const Found& found,
              const Found* coarse, SectionResult* result);
 

@@ -46,7 +46,7 @@ void set_parts(const Scene& scene, SectionModel* model) {
 /// Temperature of the chassis' surface at a cell of it [K], 0: adiabatic.
 class Surfaces {
  public:
-  Surfaces(const Scene& scene, const SectionGiven& given, const flow2d::Grid& grid)
+  Surfaces(const Scene& scene, const SectionBoundaryData& given, const flow2d::Grid& grid)
       : scene_(scene), given_(given), grid_(grid) {}
 
   double at(int i, int j) const {
@@ -78,11 +78,11 @@ class Surfaces {
   }
 
   const Scene& scene_;
-  const SectionGiven& given_;
+  const SectionBoundaryData& given_;
   const flow2d::Grid& grid_;
 };
 
-void set_skin(const Scene& scene, const SectionGiven& given, SectionModel* model) {
+void set_skin(const Scene& scene, const SectionBoundaryData& given, SectionModel* model) {
   flow2d::Problem& p = model->problem;
   const int nx = p.grid.nx(), ny = p.grid.ny();
   p.held = flow2d::Mask(nx, ny);
@@ -140,7 +140,7 @@ void set_closure(SectionModel* model) {
     double x, y, start;  ///< start: how far behind the outlet it seems to begin [m]
   };
   std::vector<Jet> jets;
-  for (const Mouth& m : model->mouths) {
+  for (const VentCell& m : model->vent_cells) {
     if (!(m.flow > 0.0)) continue;
     const double length = model->lengths[static_cast<std::size_t>(m.vent)];
     jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / flow2d::kJetSpread});
@@ -172,7 +172,7 @@ bool is_warm(const flow2d::Problem& p) {
 }  // namespace
 
 SectionModel make_model(const geometry::Case& content, const geometry::Condition& condition,
-                        const SectionGiven& given, const Plane& plane, const SectionOptions& options,
+                        const SectionBoundaryData& given, const Plane& plane, const SectionOptions& options,
                         double coarser) {
   const Scene scene(content, condition, plane);
   const network::Network net = network::assemble(content, condition);
@@ -198,8 +198,8 @@ SectionModel make_model(const geometry::Case& content, const geometry::Condition
   p.barrier = {flow2d::Mask(nx + 1, ny), flow2d::Mask(nx, ny + 1)};
   model.cuts.assign(content.device.vents.size(), VentCut::missed);
   model.lengths.assign(content.device.vents.size(), 0.0);
-  for (const network::Front& front : net.layout.front) model.hidden.push_back(front.hidden);
-  add_mouths(scene, given, &model);
+  for (const network::VentSurroundings& front : net.layout.front) model.hidden.push_back(front.hidden);
+  add_vent_cells(scene, given, &model);
   p.energy = is_warm(p);
   if (options.closure) set_closure(&model);
   return model;

@@ -12,7 +12,7 @@
 namespace tuft::flow2d {
 
 /// A cell just inside a vent.
-struct Mouth {
+struct VentCell {
   int vent = 0;
   int i = 0, j = 0;
   double flow = 0.0;  ///< given, out of the device where > 0 [kg/(s m)]
@@ -21,7 +21,7 @@ struct Mouth {
 struct SectionModel {
   flow2d::Problem problem;
   flow2d::Array2T<int> part;
-  std::vector<Mouth> mouths;
+  std::vector<VentCell> vent_cells;
   std::vector<VentCut> cuts;       ///< one per Device::vents
   std::vector<double> hidden;      ///< share of each that the lid hides [-]
   std::vector<double> lengths;     ///< of each vent in the plane [m]
@@ -35,11 +35,11 @@ inline bool same_as_room(const flow2d::Fluid& fluid, double t) {
 
 /// `coarser` multiplies the cells' sides.
 SectionModel make_model(const geometry::Case& content, const geometry::Condition& condition,
-                        const SectionGiven& given, const Plane& plane, const SectionOptions& options,
+                        const SectionBoundaryData& given, const Plane& plane, const SectionOptions& options,
                         double coarser);
 
 /// Opens the cells behind every vent that is cut, and gives them their flow. The model's solids are set
 /// already.
-void add_mouths(const Scene& scene, const SectionGiven& given, SectionModel* model);
+void add_vent_cells(const Scene& scene, const SectionBoundaryData& given, SectionModel* model);
 
 }  // namespace tuft::flow2d

@@ -14,7 +14,7 @@ using geometry::Vent;
 constexpr double kAcross = 0.5;  // largest share of gravity squared across a plane that is chosen
 
 /// What a vent lets out, or draws where negative [kg/s].
-double outflow_of(const SectionGiven& given, std::size_t v) {
+double outflow_of(const SectionBoundaryData& given, std::size_t v) {
   if (given.vents.empty()) return 0.0;
   return given.vents[v].outflow - given.vents[v].inflow;
 }
@@ -33,7 +33,7 @@ double distance_in_plane(const Device& device, const Plane& plane, int a, int b)
 }
 
 /// The largest outlet a plane across `normal` can cut, and the nearest intake that it cuts as well.
-Pair best_pair(const Device& device, const SectionGiven& given, int normal) {
+Pair best_pair(const Device& device, const SectionBoundaryData& given, int normal) {
   Pair pair;
   double most = 0.0;
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
@@ -88,7 +88,7 @@ PlaneChoice without_flow(const Device& device, int normal) {
 }  // namespace
 
 PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
-                         const SectionGiven& given) {
+                         const SectionBoundaryData& given) {
   const Device& device = content.device;
   const Vec3 down = content.poses[static_cast<std::size_t>(condition.pose)].down();
   int upright = -1;

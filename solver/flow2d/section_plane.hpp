@@ -10,17 +10,17 @@
 namespace tuft::flow2d {
 
 /// What is known of one vent.
-struct VentGiven {
+struct VentBoundaryData {
   double inflow = 0.0;       ///< gross, into the device, >= 0 [kg/s]
   double outflow = 0.0;      ///< gross, out of the device, >= 0 [kg/s]
   double temperature = 0.0;  ///< of the air that leaves, or would [K]; 0: that of the room
 };
 
 /// Lists are in the device's own order; an empty one says that nothing is known.
-struct SectionGiven {
-  std::vector<VentGiven> vents;  ///< one per Device::vents, or empty: nothing passes any
-  std::vector<double> skins;     ///< temperature of each of Device::skins [K]; 0, or an empty list: adiabatic
-  double chassis = 0.0;          ///< temperature of the rest of the chassis [K]; 0: adiabatic
+struct SectionBoundaryData {
+  std::vector<VentBoundaryData> vents;  ///< one per Device::vents, or empty: nothing passes any
+  std::vector<double> skins;  ///< temperature of each of Device::skins [K]; 0, or an empty list: adiabatic
+  double chassis = 0.0;       ///< temperature of the rest of the chassis [K]; 0: adiabatic
 };
 
 /// A plane across one axis of the device. Its own axes are the device's two others in the order x, y, z, so
@@ -46,7 +46,7 @@ struct PlaneChoice {
 /// several cut both, an earlier one wins. Without flow: through the middle of the largest vent, else of the
 /// chassis.
 PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
-                         const SectionGiven& given);
+                         const SectionBoundaryData& given);
 
 /// An interval along an axis [m].
 struct Span {

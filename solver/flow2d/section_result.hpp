@@ -16,7 +16,7 @@ enum class Part {
   chassis = 1,
   support = 2,  ///< table, bed, wall: what the device lies on or hangs against
   screen = 3,
-  mouth = 4  ///< the air just inside a vent, where its flow is given or drawn
+  vent_cell = 4  ///< the air just inside a vent, where its flow is given or drawn
 };
 
 enum class VentCut {
@@ -38,19 +38,19 @@ struct SectionVent {
 };
 
 /// Part of what an intake draws that an outlet has just let out.
-struct Reentry {
+struct Recirculation {
   int outlet = 0, intake = 0;  ///< indices into Device::vents
   double in_plane = 0.0;       ///< in the plane [-], 0..1
-  double facing = 1.0;    ///< share of the intake's width across the plane that lies before the outlet's [-]
-  double by_cells = 0.0;  ///< how far `in_plane` lies from its value on cells twice as large [-]
-  double by_start = 0.0;  ///< of a mean: how far it may still move, by when its window starts [-]
-  bool doubted = false;   ///< `by_cells` is known
+  double facing = 1.0;     ///< share of the intake's width across the plane that lies before the outlet's [-]
+  double by_cells = 0.0;   ///< how far `in_plane` lies from its value on cells twice as large [-]
+  double by_start = 0.0;   ///< of a mean: how far it may still move, by when its window starts [-]
+  bool uncertain = false;  ///< `by_cells` is known
   double fraction() const { return in_plane * facing; }  ///< of all that the intake draws [-]
-  /// Bounds of `fraction` by cells and by the window of a mean; without a known doubt from none to twice as
-  /// much (judgement). That a plane has no sides for fresh air to come in by is not in it.
-  double lowest() const { return facing * (doubted ? std::max(0.0, in_plane - by_cells - by_start) : 0.0); }
+  /// Bounds of `fraction` by cells and by the window of a mean; without a known uncertainty from none to
+  /// twice as much (judgement). That a plane has no sides for fresh air to come in by is not in it.
+  double lowest() const { return facing * (uncertain ? std::max(0.0, in_plane - by_cells - by_start) : 0.0); }
   double highest() const {
-    return facing * std::min(1.0, doubted ? in_plane + by_cells + by_start : 2.0 * in_plane);
+    return facing * std::min(1.0, uncertain ? in_plane + by_cells + by_start : 2.0 * in_plane);
   }
 };
 
@@ -61,7 +61,7 @@ struct Tracer {
 };
 
 enum class SectionEnd {
-  steady,         ///< a steady state, with its books in order
+  steady,         ///< a steady state, with its balances closed
   averaged,       ///< no steady state was found; fields are means over `span` of a run in time
   not_converged,  ///< neither: the fields are the best there is and no solution
 };
@@ -98,9 +98,9 @@ struct SectionResult {
   flow2d::Array2 density;         ///< [kg/m3]
   std::vector<Tracer> tracers;    ///< one per outlet that is cut
 
-  std::vector<SectionVent> vents;  ///< one per Device::vents
-  std::vector<Reentry> reentry;    ///< every pair of an outlet and an intake that are cut
-  std::vector<std::string> notes;  ///< what of the case the section can't show, one sentence each
+  std::vector<SectionVent> vents;            ///< one per Device::vents
+  std::vector<Recirculation> recirculation;  ///< every pair of an outlet and an intake that are cut
+  std::vector<std::string> notes;            ///< what of the case the section can't show, one sentence each
   bool usable() const { return end != SectionEnd::not_converged; }
 };
 

@@ -70,28 +70,28 @@ std::vector<std::vector<double>> shares_may_move(const Sums& early, const Sums& 
 constexpr double kShortest = 0.02;
 
 /// The means of a run in time.
-void take_window(ShareWatch& watch, Found* found) {
+void take_window(ShareMonitor& monitor, Found* found) {
   found->end = SectionEnd::averaged;
-  found->begins = watch.begins;
-  found->span = watch.span;
-  found->passages = watch.passages;
-  found->fluctuation = watch.fluctuation;
-  found->by_start = watch.by_start;
+  found->begins = monitor.begins;
+  found->span = monitor.span;
+  found->passages = monitor.passages;
+  found->fluctuation = monitor.fluctuation;
+  found->by_start = monitor.by_start;
   char text[240];
   std::snprintf(text, sizeof text,
                 ", averaged from %.3g s on over %.3g s, %d passages of the device, over which the kinetic "
                 "energy varied by %.1e of its mean; by then the shares %s",
-                watch.begins, watch.span, watch.passages, watch.fluctuation,
-                watch.long_enough ? "stand" : "still move");
+                monitor.begins, monitor.span, monitor.passages, monitor.fluctuation,
+                monitor.long_enough ? "stand" : "still move");
   found->message += text;
-  found->fields = std::move(watch.window.fields);
-  found->tracers = std::move(watch.window.tracers);
-  found->drawn = std::move(watch.window.drawn);
+  found->fields = std::move(monitor.window.fields);
+  found->tracers = std::move(monitor.window.tracers);
+  found->drawn = std::move(monitor.window.drawn);
 }
 
 }  // namespace
 
-void Sums::add(double dt, double energy, const Moment& f, const Tracers& t, const Drawn& d) {
+void Sums::add(double dt, double energy, const Moment& f, const Tracers& t, const DrawnAir& d) {
   take(dt, f, t, d);
   time += dt;
   kinetic += dt * energy;
@@ -108,7 +108,7 @@ void Sums::add(const Sums& s) {
 }
 
 /// The first sample gives the shapes.
-void Sums::take(double weight, const Moment& f, const Tracers& t, const Drawn& d) {
+void Sums::take(double weight, const Moment& f, const Tracers& t, const DrawnAir& d) {
   if (time == 0.0) {
     fields = f;
     tracers = t;
@@ -128,13 +128,14 @@ void Sums::scale(double factor) {
   for (Array2& s : tracers.share)
     for (std::size_t k = 0; k < s.size(); ++k) s[k] *= factor;
   for (std::size_t k = 0; k < tracers.room.size(); ++k) tracers.room[k] *= factor;
-  drawn.add(factor - 1.0, Drawn(drawn));
+  drawn.add(factor - 1.0, DrawnAir(drawn));
 }
 
-ShareWatch::ShareWatch(const SectionModel& model, const flow2d::State& start, double body, double tolerance)
-    : ShareWatch(model, moment_of(model, start), body, tolerance) {}
+ShareMonitor::ShareMonitor(const SectionModel& model, const flow2d::State& start, double body,
+                           double tolerance)
+    : ShareMonitor(model, moment_of(model, start), body, tolerance) {}
 
-ShareWatch::ShareWatch(const SectionModel& model, Moment start, double body, double tolerance)
+ShareMonitor::ShareMonitor(const SectionModel& model, Moment start, double body, double tolerance)
     : model_(model),
       body_(body),
       tolerance_(tolerance),
@@ -142,7 +143,7 @@ ShareWatch::ShareWatch(const SectionModel& model, Moment start, double body, dou
       tracers_(model, start.carriers, outlets_of(model, start.carriers)),
       renewal_(residence(model, start, tracers_.now())) {}
 
-double ShareWatch::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
+double ShareMonitor::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
   double fastest = 0.0;
   for (const Array2& u : march.fields().layers[0].velocity)
     for (const double v : u.values()) fastest = std::max(fastest, std::abs(v));
@@ -150,7 +151,7 @@ double ShareWatch::passed(const flow2d::March& march, const flow2d::MarchStep& s
   return step.step * fastest / body_;
 }
 
-bool ShareWatch::take(const flow2d::March& march, const flow2d::MarchStep& step) {
+bool ShareMonitor::take(const flow2d::March& march, const flow2d::MarchStep& step) {
   const Moment now = moment_of(model_, march.fields().layers[0], &residual_);
   tracers_.step(now.carriers, now.density, step.step);
   passage_.add(step.step, march.kinetic_energy(), now, tracers_.now(),
@@ -164,7 +165,7 @@ bool ShareWatch::take(const flow2d::March& march, const flow2d::MarchStep& step)
 }
 
 /// The last two thirds of the passages.
-void ShareWatch::set_window() {
+void ShareMonitor::set_window() {
   const std::size_t third = whole_.size() / 3, from = whole_.size() - 2 * third;
   const Sums early = sum_of(whole_, from, from + third), late = sum_of(whole_, from + third, whole_.size());
   window = early;
@@ -191,15 +192,15 @@ Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, fl
   wanted.in_time.march.passage = body / flow2d::scales_of(model.problem, nullptr).velocity;
   wanted.in_time.march.shortest_share = kShortest;
   wanted.in_time.most_steps = options.march_steps;
-  wanted.in_time.watch = [&](const flow2d::Fields& from) {
-    return std::make_unique<ShareWatch>(model, from.layers[0], body);
+  wanted.in_time.monitor = [&](const flow2d::Fields& from) {
+    return std::make_unique<ShareMonitor>(model, from.layers[0], body);
   };
   flow2d::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
   Found found;
   found.message = flow.message;
   found.marched_steps = flow.marched_steps;
   if (flow.end == flow2d::FlowEnd::averaged) {
-    take_window(static_cast<ShareWatch&>(*flow.watch), &found);
+    take_window(static_cast<ShareMonitor&>(*flow.monitor), &found);
     return found;
   }
   if (flow.steady()) found.end = SectionEnd::steady;

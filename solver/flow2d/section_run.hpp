@@ -15,15 +15,15 @@ struct Sums {
   double time = 0.0, kinetic = 0.0, low = 1e300, high = 0.0;
   Moment fields;
   Tracers tracers;
-  Drawn drawn;
+  DrawnAir drawn;
 
-  void add(double dt, double energy, const Moment& f, const Tracers& t, const Drawn& d);
+  void add(double dt, double energy, const Moment& f, const Tracers& t, const DrawnAir& d);
   void add(const Sums& other);
   void scale(double factor);
   double mean_energy() const { return time > 0.0 ? kinetic / time : 0.0; }
 
  private:
-  void take(double weight, const Moment& f, const Tracers& t, const Drawn& d);
+  void take(double weight, const Moment& f, const Tracers& t, const DrawnAir& d);
 };
 
 /// Watches a run in time (F33). The run is cut into passages: times in which the fastest air crosses the
@@ -31,12 +31,12 @@ struct Sums {
 /// run ends when the window is long enough; fewer than three passages are no mean. What a share may still
 /// move: half the difference d of the window's halves, and as much as goes on at this rate while the outlets'
 /// air is renewed once; at least d.
-class ShareWatch : public flow2d::Watch {
+class ShareMonitor : public flow2d::Monitor {
  public:
   /// `body`: what the fastest air has to cross for one passage [m]. The window is long enough when no share
   /// drawn again may still move by more than `tolerance` [-], and its halves agree to twice of it in the mean
   /// kinetic energy over its mean. The model outlives the object.
-  ShareWatch(const SectionModel& model, const flow2d::State& start, double body, double tolerance = 0.005);
+  ShareMonitor(const SectionModel& model, const flow2d::State& start, double body, double tolerance = 0.005);
 
   double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;
   bool take(const flow2d::March& march, const flow2d::MarchStep& step) override;
@@ -53,7 +53,7 @@ class ShareWatch : public flow2d::Watch {
   std::vector<std::vector<double>> by_start;
 
  private:
-  ShareWatch(const SectionModel& model, Moment start, double body, double tolerance);
+  ShareMonitor(const SectionModel& model, Moment start, double body, double tolerance);
   void set_window();
 
   const SectionModel& model_;

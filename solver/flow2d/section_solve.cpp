@@ -14,7 +14,7 @@ namespace {
 
 // A grid of four and of two times the cells' sides comes first.
 constexpr double kCoarsest = 4.0, kTwice = 2.0;
-// Steps on cells twice as large are for a doubt only.
+// Steps on cells twice as large are for an uncertainty only.
 constexpr int kCoarseSteps = 40;
 
 void refuse(const std::string& what) { throw std::invalid_argument(what); }
@@ -26,14 +26,14 @@ void check_number(double value, double least, const char* name) {
   refuse(text);
 }
 
-void check_given(const geometry::Device& device, const SectionGiven& given) {
+void check_boundary_data(const geometry::Device& device, const SectionBoundaryData& given) {
   if (!given.vents.empty() && given.vents.size() != device.vents.size())
     refuse("SectionGiven::vents has " + std::to_string(given.vents.size()) + " entries; the device has " +
            std::to_string(device.vents.size()) + " vents");
   if (!given.skins.empty() && given.skins.size() != device.skins.size())
     refuse("SectionGiven::skins has " + std::to_string(given.skins.size()) + " entries; the device has " +
            std::to_string(device.skins.size()) + " patches of skin");
-  for (const VentGiven& v : given.vents) {
+  for (const VentBoundaryData& v : given.vents) {
     check_number(v.inflow, 0.0, "a vent's inflow");
     check_number(v.outflow, 0.0, "a vent's outflow");
     check_number(v.temperature, 0.0, "the temperature of a vent's air");
@@ -62,7 +62,7 @@ void check_plane(const geometry::Device& device, const Plane& plane) {
 class SectionSolver {
  public:
   SectionSolver(const geometry::Case& content, const geometry::Condition& condition,
-                const SectionGiven& given, const SectionOptions& options)
+                const SectionBoundaryData& given, const SectionOptions& options)
       : case_(content), condition_(condition), given_(given), options_(options) {}
 
   SectionResult solve() {
@@ -71,14 +71,15 @@ class SectionSolver {
     const double body = std::max(size[result_.plane.first()], size[result_.plane.second()]);
     SectionModel coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
     note_gravity(model);
-    flow2d::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+    flow2d::SingleGridTask grids({&coarsest.problem, &twice.problem, &model.problem});
     flow2d::Driver driver(&grids, flow2d::thick_air_first());
     flow2d::Fields first = grids.start(0);
     driver.approach(0, false, options_.newton, &first);
     flow2d::Fields rough = grids.carried(0, first);
     driver.approach(1, true, options_.newton, &rough);
     const Found found = find_flow(model, &driver, 2, grids.carried(1, rough), options_, body);
-    const Found coarse = options_.doubt ? find_flow(twice, &driver, 1, rough, for_coarse(), body) : Found{};
+    const Found coarse =
+        options_.uncertainty ? find_flow(twice, &driver, 1, rough, for_coarse(), body) : Found{};
     result_.closure = options_.closure;
     note_coarse(coarse);
     collect(case_, model, found, &coarse, &result_);
@@ -110,9 +111,10 @@ class SectionSolver {
   }
 
   void note_coarse(const Found& coarse) {
-    if (options_.doubt && coarse.end == SectionEnd::not_converged)
+    if (options_.uncertainty && coarse.end == SectionEnd::not_converged)
       result_.notes.push_back(
-          "on cells twice as large no flow was found, so that nothing tells how far the cells' size matters");
+          "on cells twice as large no flow was found, so that it is not known how far the cells' size "
+          "matters");
   }
 
   void note_gravity(const SectionModel& model) {
@@ -132,7 +134,7 @@ class SectionSolver {
 
   const geometry::Case& case_;
   const geometry::Condition& condition_;
-  const SectionGiven& given_;
+  const SectionBoundaryData& given_;
   const SectionOptions& options_;
   SectionResult result_;
 };
@@ -140,8 +142,8 @@ class SectionSolver {
 }  // namespace
 
 SectionResult solve_section(const geometry::Case& content, const geometry::Condition& condition,
-                            const SectionGiven& given, const SectionOptions& options) {
-  check_given(content.device, given);
+                            const SectionBoundaryData& given, const SectionOptions& options) {
+  check_boundary_data(content.device, given);
   check_options(options);
   return SectionSolver(content, condition, given, options).solve();
 }

@@ -18,7 +18,7 @@ struct SectionOptions {
   int gap_cells = 4;           ///< least number of cells across the gap under the device, >= 2
   /// Convection of momentum and heat. `limited` starts from upwind and is kept only where it converges.
   flow2d::Convection scheme = flow2d::Convection::upwind;
-  bool doubt = true;             ///< solve on cells twice as large as well, for the fractions' doubt
+  bool uncertainty = true;       ///< solve on cells twice as large as well, for the fractions' uncertainty
   bool closure = false;          ///< mixing length of plane jets (docs/field.md, F28)
   flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
   int march_steps = 600;         ///< at most, in time where no steady state is found; 0: none
@@ -31,6 +31,6 @@ struct SectionOptions {
 /// misses the device. A flow that is not found is a result (SectionEnd), not an exception. The same input
 /// gives the same bytes on any number of threads.
 SectionResult solve_section(const geometry::Case& content, const geometry::Condition& condition,
-                            const SectionGiven& given, const SectionOptions& options = {});
+                            const SectionBoundaryData& given, const SectionOptions& options = {});
 
 }  // namespace tuft::flow2d

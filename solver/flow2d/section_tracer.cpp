@@ -97,7 +97,7 @@ Tracers solve_tracers(const SectionModel& model, const Carriers& carriers, const
   Tracers out;
   for (const int outlet : outlets) {
     Eigen::VectorXd b = Eigen::VectorXd::Zero(steady.n());
-    for (const Mouth& m : model.mouths)
+    for (const VentCell& m : model.vent_cells)
       if (m.vent == outlet) b(steady.number(m.i, m.j)) = carriers.source(m.i, m.j);
     out.share.push_back(steady.cells(lu.solve(b)));
   }
@@ -110,20 +110,21 @@ Tracers solve_tracers(const SectionModel& model, const Carriers& carriers, const
 
 std::vector<int> outlets_of(const SectionModel& model, const Carriers& carriers) {
   std::vector<double> out(model.cuts.size(), 0.0);
-  for (const Mouth& m : model.mouths) out[static_cast<std::size_t>(m.vent)] += carriers.source(m.i, m.j);
+  for (const VentCell& m : model.vent_cells)
+    out[static_cast<std::size_t>(m.vent)] += carriers.source(m.i, m.j);
   std::vector<int> outlets;
   for (std::size_t v = 0; v < out.size(); ++v)
     if (out[v] > 0.0) outlets.push_back(static_cast<int>(v));
   return outlets;
 }
 
-Drawn drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
-               const Tracers& tracers) {
-  Drawn d;
+DrawnAir drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
+                  const Tracers& tracers) {
+  DrawnAir d;
   d.outlets = outlets;
   d.inflow.assign(model.cuts.size(), 0.0);
   d.taken.assign(outlets.size(), d.inflow);
-  for (const Mouth& m : model.mouths) {
+  for (const VentCell& m : model.vent_cells) {
     const auto v = static_cast<std::size_t>(m.vent);
     const double in = carriers.sink(m.i, m.j);
     d.inflow[v] += in;
@@ -132,11 +133,11 @@ Drawn drawn_of(const SectionModel& model, const Carriers& carriers, const std::v
   return d;
 }
 
-double Drawn::share(std::size_t k, std::size_t vent) const {
+double DrawnAir::share(std::size_t k, std::size_t vent) const {
   return inflow[vent] > 0.0 ? std::clamp(taken[k][vent] / inflow[vent], 0.0, 1.0) : 0.0;
 }
 
-void Drawn::add(double weight, const Drawn& other) {
+void DrawnAir::add(double weight, const DrawnAir& other) {
   for (std::size_t v = 0; v < inflow.size(); ++v) inflow[v] += weight * other.inflow[v];
   for (std::size_t k = 0; k < taken.size(); ++k)
     for (std::size_t v = 0; v < inflow.size(); ++v) taken[k][v] += weight * other.taken[k][v];
@@ -198,7 +199,7 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
   const int parts = std::max(1, static_cast<int>(std::ceil(dt * quickest / kRenewed)));
   const double part = dt / parts;
   flow2d::Array2T<int> outlet_of(p.grid.nx(), p.grid.ny(), -1);
-  for (const Mouth& m : model_.mouths) outlet_of(m.i, m.j) = m.vent;
+  for (const VentCell& m : model_.vent_cells) outlet_of(m.i, m.j) = m.vent;
   const auto carry = [&](int outlet, Array2* share) {
     const Array2 old = *share;
     for (const Cell& c : cells) {

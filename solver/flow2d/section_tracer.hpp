@@ -24,20 +24,20 @@ struct Tracers {
 };
 
 /// What the vents draw, and how much of it is each outlet's air [kg/(s m)].
-struct Drawn {
+struct DrawnAir {
   std::vector<int> outlets;                ///< indices into Device::vents
   std::vector<double> inflow;              ///< one per Device::vents
   std::vector<std::vector<double>> taken;  ///< per outlet, per vent
   /// Share of what a vent draws that is air of the k-th outlet [-], 0 where it draws nothing.
   double share(std::size_t k, std::size_t vent) const;
-  void add(double weight, const Drawn& other);
+  void add(double weight, const DrawnAir& other);
 };
 
 /// Vents that let air out.
 std::vector<int> outlets_of(const SectionModel& model, const Carriers& carriers);
 
-Drawn drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
-               const Tracers& tracers);
+DrawnAir drawn_of(const SectionModel& model, const Carriers& carriers, const std::vector<int>& outlets,
+                  const Tracers& tracers);
 
 /// Steady shares of what comes from the vents in `outlets` (F27): carried with the mass flows, upwind, and
 /// spread as heat is (a tracer that is air diffuses about as fast; Lewis number 1). Every balance is divided

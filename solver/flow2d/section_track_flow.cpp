@@ -14,7 +14,7 @@ using flow2d::side;
 
 bool is_air(const SectionResult& r, int i, int j) {
   const auto part = static_cast<Part>(r.part(i, j));
-  return part == Part::air || part == Part::mouth;
+  return part == Part::air || part == Part::vent_cell;
 }
 
 FlowGrid grid_of(const SectionResult& r) {
@@ -53,7 +53,7 @@ void add_vents(const SectionResult& r, TrackOrigin origin, flow2d::TrackFlow& fl
     flow.gates.push_back({{}, source.name});
     for (int j = 0; j < grid.ny(); ++j)
       for (int i = 0; i < grid.nx(); ++i) {
-        if (r.part(i, j) != static_cast<int>(Part::mouth) || r.vent(i, j) != source.name) continue;
+        if (r.part(i, j) != static_cast<int>(Part::vent_cell) || r.vent(i, j) != source.name) continue;
         const double out = grid.u(i + 1, j) - grid.u(i, j) + grid.v(i, j + 1) - grid.v(i, j);
         if (out > 0.0) {
           source.to.push_back({0, i, j, out, CellExit::none});

@@ -59,7 +59,7 @@ State content_of(Residual* residual, const State& state) {
   return out;
 }
 
-void Storage::subtract(std::size_t l, const Residual& r, const State& state, State* left_over) const {
+void Storage::subtract(std::size_t l, const Residual& r, const State& state, State* imbalance) const {
   const State &now = now_[l], &before = before_[l];
   const auto rate = [&](double next, double a, double b) {
     return (weights_.c0 * next + weights_.c1 * a + weights_.c2 * b) / weights_.step;
@@ -68,14 +68,14 @@ void Storage::subtract(std::size_t l, const Residual& r, const State& state, Sta
       r,
       [&](int d, int i, int j) {
         const auto D = static_cast<std::size_t>(d);
-        left_over->velocity[D](i, j) -=
+        imbalance->velocity[D](i, j) -=
             rate(momentum_at(r, state, d, i, j), now.velocity[D](i, j), before.velocity[D](i, j));
       },
       [&](int i, int j) {
         const double mass = r.density()(i, j) * r.mesh().volume(i, j);
-        left_over->pressure(i, j) -= rate(mass, now.pressure(i, j), before.pressure(i, j));
+        imbalance->pressure(i, j) -= rate(mass, now.pressure(i, j), before.pressure(i, j));
         if (!r.problem().energy) return;
-        left_over->temperature(i, j) -=
+        imbalance->temperature(i, j) -=
             rate(heat_at(r, mass, state.temperature(i, j)), now.temperature(i, j), before.temperature(i, j));
       });
 }

@@ -32,7 +32,7 @@ class Storage {
   bool at_start() const { return weights_.c2 == 0.0; }  ///< nothing is known of the time before
 
   /// *left_over -= d content/dt of layer `l` at `state`, which `residual` was evaluated at last.
-  void subtract(std::size_t l, const Residual& residual, const State& state, State* left_over) const;
+  void subtract(std::size_t l, const Residual& residual, const State& state, State* imbalance) const;
 
   /// d/dw of that rate on the diagonal, as the unknowns' matrix has it: c0/step times what a unit of a
   /// velocity or temperature holds; 0 for a pressure.

@@ -39,12 +39,12 @@ FlowSystem::FlowSystem(const Flow& flow) : flow_(flow) {
   for (const Problem* problem : flow.layers) {
     residuals_.push_back(std::make_unique<Residual>(*problem));
     unknowns_.push_back(std::make_unique<Unknowns>(*problem, residuals_.back()->mesh()));
-    left_over_.push_back(still_state(*problem));
+    imbalance_.push_back(still_state(*problem));
     offset_.push_back(offset_.back() + unknowns_.back()->n());
   }
   column_.resize(static_cast<std::size_t>(n()));
   row_.resize(static_cast<std::size_t>(n()));
-  if (flow.joint != nullptr) find_loose_cells();
+  if (flow.coupling_terms != nullptr) find_loose_cells();
 }
 
 int FlowSystem::number(const CellRef& cell, Kind kind) const {
@@ -71,7 +71,7 @@ void FlowSystem::find_loose_cells() {
         if (mesh.component[1].active(i, j))
           bodies.join(j > 0 ? at(l, i, j - 1) : outside, j < ny ? at(l, i, j) : outside);
   }
-  for (const auto& [a, b] : flow_.joint->openings())
+  for (const auto& [a, b] : flow_.coupling_terms->openings())
     bodies.join(at(a.layer, a.i, a.j), b ? at(b->layer, b->i, b->j) : outside);
   std::vector<bool> served(outside + 1, false);
   served[bodies.root(outside)] = true;
@@ -108,7 +108,7 @@ Scales FlowSystem::scales_by_sizes(int l, const Fields& fields, double differenc
 }
 
 bool FlowSystem::set_scales(const Fields& fields, bool begins) {
-  if (flow_.joint == nullptr) {
+  if (flow_.coupling_terms == nullptr) {
     const Problem& p = residual(0).problem();
     const Scales promised = scales_of(p, nullptr);
     Scales s = scales_of(p, &fields.layers[0]);
@@ -134,7 +134,7 @@ bool FlowSystem::set_scales(const Fields& fields, bool begins) {
   }
   if (!take_scales(std::move(fresh), warmer || scales_.empty())) return false;
   for (int k = 0; k < n_own(); ++k) {
-    const auto scale = flow_.joint->scale_of(k, flow_.magnitudes, difference);
+    const auto scale = flow_.coupling_terms->scale_of(k, flow_.magnitudes, difference);
     column_[static_cast<std::size_t>(n_cells() + k)] = scale[0];
     row_[static_cast<std::size_t>(n_cells() + k)] = scale[1];
   }
@@ -176,24 +176,24 @@ void FlowSystem::set_rate(double rate) {
 }
 
 std::vector<double> FlowSystem::balances(const Fields& fields) {
-  if (flow_.joint != nullptr) flow_.joint->evaluate(fields);
+  if (flow_.coupling_terms != nullptr) flow_.coupling_terms->evaluate(fields);
   std::vector<double> r(static_cast<std::size_t>(n()));
   const int layers = n_layers();
 #pragma omp parallel for schedule(dynamic, 1) if (layers > 1 && n_cells() > 20000)
   for (int l = 0; l < layers; ++l) {
     const auto L = static_cast<std::size_t>(l);
-    if (flow_.joint != nullptr) residual(l).set_beyond(&flow_.joint->exchange()[L]);
-    residual(l).evaluate(fields.layers[L], &left_over_[L]);
-    if (storage_ != nullptr) storage_->subtract(L, residual(l), fields.layers[L], &left_over_[L]);
+    if (flow_.coupling_terms != nullptr) residual(l).set_beyond(&flow_.coupling_terms->exchange()[L]);
+    residual(l).evaluate(fields.layers[L], &imbalance_[L]);
+    if (storage_ != nullptr) storage_->subtract(L, residual(l), fields.layers[L], &imbalance_[L]);
     const Unknowns& u = unknowns(l);
     for (int k = 0; k < u.n(); ++k) {
       const auto at = static_cast<std::size_t>(offset(l) + k);
-      r[at] = row_[at] * Unknowns::part(left_over_[L], u[k].kind)(u[k].i, u[k].j);
+      r[at] = row_[at] * Unknowns::part(imbalance_[L], u[k].kind)(u[k].i, u[k].j);
     }
   }
   for (int k = 0; k < n_own(); ++k) {
     const auto at = static_cast<std::size_t>(n_cells() + k);
-    r[at] = row_[at] * flow_.joint->left_over()[static_cast<std::size_t>(k)];
+    r[at] = row_[at] * flow_.coupling_terms->imbalance()[static_cast<std::size_t>(k)];
   }
   return r;
 }
@@ -264,13 +264,13 @@ void FlowSystem::set_renewal(std::vector<double>* out) const {
 }
 
 std::string FlowSystem::place_of(int k) const {
-  if (k >= n_cells()) return flow_.joint->name_of(k - n_cells());
+  if (k >= n_cells()) return flow_.coupling_terms->name_of(k - n_cells());
   int l = 0;
   while (k >= offset(l + 1)) ++l;
   const Unknown& u = unknowns(l)[k - offset(l)];
   return std::string(kBalanceNames[u.kind]) + " at cell (" + std::to_string(u.i) + ", " +
          std::to_string(u.j) + ")" +
-         (flow_.joint != nullptr ? " of " + flow_.joint->name_of_layer(l) : std::string());
+         (flow_.coupling_terms != nullptr ? " of " + flow_.coupling_terms->name_of_layer(l) : std::string());
 }
 
 }  // namespace tuft::flow2d

@@ -46,7 +46,7 @@ struct OwnSlope {
   double value = 0.0;
 };
 
-struct JointSlopes {
+struct CouplingSlopes {
   std::vector<CellSlope> cells;
   std::vector<OwnSlope> own;
 };
@@ -74,27 +74,27 @@ struct Audit : Gross {
 
 /// What joins layers to one another, to the outside and to spaces that stay well mixed, with unknowns of its
 /// own.
-class Joint {
+class CouplingTerms {
  public:
-  virtual ~Joint() = default;
+  virtual ~CouplingTerms() = default;
   virtual int n_own() const = 0;
   /// What every cell of every layer gains, and what is left over in the balances of the own unknowns.
   virtual void evaluate(const Fields& fields) = 0;
   virtual const std::vector<Exchange>& exchange() const = 0;
-  virtual const std::vector<double>& left_over() const = 0;
-  /// The same for what hangs on the own unknowns alone. Afterwards exchange() holds that, in cells_beside(),
-  /// and means nothing elsewhere.
+  virtual const std::vector<double>& imbalance() const = 0;
+  /// The same for what depends on the own unknowns alone. Afterwards exchange() holds that, in
+  /// cells_beside(), and means nothing elsewhere.
   virtual void evaluate_beside(const Fields& fields) = 0;
   virtual const std::vector<CellRef>& cells_beside() const = 0;
   /// Derivatives by the cells' states, own unknowns held. The fields must be those last evaluated.
-  virtual JointSlopes slopes(const Fields& fields) const = 0;
+  virtual CouplingSlopes slopes(const Fields& fields) const = 0;
   /// Cells that open directly to another cell, or to something beyond.
   virtual std::vector<std::pair<CellRef, std::optional<CellRef>>> openings() const = 0;
   /// Measure of an own unknown and one over that of its balance, for a typical difference of temperatures.
   virtual std::array<double, 2> scale_of(int own, const Magnitudes& sizes, double difference) const = 0;
   /// Adds gross flows of the last evaluation to and from the outside, and what is left over in spaces beside
   /// the layers: mass [kg/s] and heat [W].
-  virtual void add_books(Gross* gross, std::vector<std::array<double, 2>>* spaces) const = 0;
+  virtual void add_balance(Gross* gross, std::vector<std::array<double, 2>>* spaces) const = 0;
   virtual std::string name_of(int own) const = 0;
   virtual std::string name_of_layer(int layer) const = 0;
 };
@@ -104,7 +104,7 @@ class Joint {
 /// solves.
 struct Flow {
   std::vector<Problem*> layers;  ///< one over the other on grids of one (x, y) shape; one for a section
-  Joint* joint = nullptr;        ///< nothing: one layer that stands alone
+  CouplingTerms* coupling_terms = nullptr;  ///< nothing: one layer that stands alone
   /// What balances are measured against with a joint; without one, what drives the problem says.
   Magnitudes magnitudes;
   /// Factors of the temperatures apart from those of the flow, and layer by layer: cheaper, and enough where
@@ -119,7 +119,7 @@ class FlowSystem {
 
   const Flow& flow() const { return flow_; }
   int n_cells() const { return offset_.back(); }  ///< unknowns of the layers
-  int n_own() const { return flow_.joint != nullptr ? flow_.joint->n_own() : 0; }
+  int n_own() const { return flow_.coupling_terms != nullptr ? flow_.coupling_terms->n_own() : 0; }
   int n() const { return n_cells() + n_own(); }
   int n_layers() const { return static_cast<int>(flow_.layers.size()); }
   int nx() const { return flow_.layers.front()->grid.nx(); }
@@ -144,7 +144,7 @@ class FlowSystem {
   const std::vector<double>& columns() const { return column_; }
   const std::vector<double>& rows() const { return row_; }
 
-  /// What the layers store over a step in time, taken off their balances and books from now on; nullptr:
+  /// What the layers store over a step in time, taken off their balances and balances from now on; nullptr:
   /// nothing, the steady state. Must outlive the evaluations.
   void set_storage(const Storage* storage) { storage_ = storage; }
 
@@ -162,7 +162,7 @@ class FlowSystem {
   void set_renewal(std::vector<double>* out) const;
 
   /// Books of the fields last evaluated.
-  Audit books() const;
+  Audit balance() const;
   /// Balance and place of entry k, for a person.
   std::string place_of(int k) const;
   /// Pressures of bodies of air that nothing but own unknowns joins to the outside, one of each.
@@ -178,7 +178,7 @@ class FlowSystem {
   const Storage* storage_ = nullptr;
   std::vector<std::unique_ptr<Residual>> residuals_;
   std::vector<std::unique_ptr<Unknowns>> unknowns_;
-  std::vector<State> left_over_;
+  std::vector<State> imbalance_;
   std::vector<int> offset_;
   std::vector<double> column_, row_;
   std::vector<Scales> scales_;

@@ -85,7 +85,7 @@ class Assembler {
     }
   }
 
-  // A fan's mouths that open neither into a zone nor into fins get a node of their own, at the ducted vent.
+  // A fan's vents that open neither into a zone nor into fins get a node of their own, at the ducted vent.
   void add_fan_and_fin_nodes() {
     fins_in_.resize(device_.fin_stacks.size());
     network_.layout.fin_node.resize(device_.fin_stacks.size());
@@ -242,7 +242,7 @@ class Assembler {
     const Surface* surface = surface_at(v);
     const bool laid_over = contains(support_.covers, v);
     const double covered = laid_over ? 1.0 : (surface != nullptr ? surface->covered : 0.0);
-    Front& front = at(network_.layout.front, v);
+    VentSurroundings& front = at(network_.layout.front, v);
     front.near_surface = surface != nullptr;
     front.gap = surface != nullptr ? surface->gap_at(vent.centre) : 0.0;
     front.covered = covered;

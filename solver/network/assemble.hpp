@@ -9,7 +9,7 @@
 namespace tuft::network {
 
 /// What stands before a vent in this condition.
-struct Front {
+struct VentSurroundings {
   bool near_surface = false;  ///< its face lies on, or under, something
   double gap = 0.0;           ///< clear gap before its centre [m], where near_surface
   double covered = 0.0;       ///< share of its area pressed shut or laid over [-]
@@ -18,8 +18,8 @@ struct Front {
 
 /// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 struct Layout {
-  std::vector<Front> front;    ///< what stands before each vent
-  std::vector<int> zone_node;  ///< node of each zone
+  std::vector<VentSurroundings> front;  ///< what stands before each vent
+  std::vector<int> zone_node;           ///< node of each zone
   std::vector<std::vector<int>>
       vent_openings;             ///< openings of each vent: none when shut, two when half covered
   std::vector<int> vent_node;    ///< node behind each vent

@@ -8,7 +8,7 @@
 namespace tuft::network {
 
 Audit audit(const Graph& graph, const State& state) {
-  Audit books;
+  Audit energy_balance;
   Equations equations(graph);
   equations.evaluate(state);
   const std::size_t n = graph.nodes.size();
@@ -25,24 +25,26 @@ Audit audit(const Graph& graph, const State& state) {
     }
     const bool a_out = equations.side_a(e) == kOutside;
     if (a_out != (equations.side_b(e) == kOutside))
-      books.through_flow += a_out ? element.forward : element.backward;
+      energy_balance.through_flow += a_out ? element.forward : element.backward;
   }
   for (std::size_t i = 0; i < n; ++i) {
     // Where nothing moves at all, a flow of round-off is no imbalance.
-    const double reference = std::max({books.through_flow, gross[i], 1e-6 * equations.scales().flow});
-    books.mass = std::max(books.mass, std::abs(net[i]) / reference);
+    const double reference =
+        std::max({energy_balance.through_flow, gross[i], 1e-6 * equations.scales().flow});
+    energy_balance.mass = std::max(energy_balance.mass, std::abs(net[i]) / reference);
   }
-  books.heat_in = total_power(graph);
+  energy_balance.heat_in = total_power(graph);
   each_way_out(equations, state, [&](bool with_air, double heat) {
-    (with_air ? books.heat_with_air : books.heat_through_walls) += heat;
+    (with_air ? energy_balance.heat_with_air : energy_balance.heat_through_walls) += heat;
     moved += std::abs(heat);
   });
-  const double left = std::abs(books.heat_in - books.heat_through_walls - books.heat_with_air);
+  const double left =
+      std::abs(energy_balance.heat_in - energy_balance.heat_through_walls - energy_balance.heat_with_air);
   // Likewise, where no heat moves at all (less than the network's flow carries by a tenth of a millikelvin),
   // what round-off leaves is no imbalance.
-  const double size = std::max({std::abs(books.heat_in), moved, 1e-4 * equations.scales().heat});
-  books.energy = size > 0.0 ? left / size : 0.0;
-  return books;
+  const double size = std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * equations.scales().heat});
+  energy_balance.energy = size > 0.0 ? left / size : 0.0;
+  return energy_balance;
 }
 
 }  // namespace tuft::network

@@ -22,7 +22,7 @@ constexpr double kTemperatureTolerance = 0.01;  // [K]
 constexpr double kKick = 0.02;                  // along the mode of an unstable state
 constexpr int kTiltSteps = 12;                  // of a half turn
 constexpr int kSpeedSteps = 8;                  // from still to the condition's speed
-constexpr int kTracePoints = 150;               // at most, in each direction of each knob
+constexpr int kTracePoints = 150;               // at most, in each direction of each parameter
 constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
 
 double largest(const Eigen::VectorXd& x) { return x.lpNorm<Eigen::Infinity>(); }
@@ -158,7 +158,7 @@ class Search {
   // All fans still until everything is warm, then on; and each fan so for itself where there are several.
   void start_fans_late() {
     if (!has_fans()) return;
-    Model still = model_at_(with({}, Knob::fan_speed, 0.0));
+    Model still = model_at_(with({}, ContinuationParameter::fan_speed, 0.0));
     const Steady warm = solved(still, nullptr);
     if (warm.summary.converged()) try_start(warm.state, "fans started late");
     const std::size_t n = base_.net.graph.fans.size();
@@ -195,7 +195,7 @@ class Search {
         std::vector<Setting> way;
         const int n = kTiltSteps;
         for (int i = 1; i < 2 * n; ++i)
-          way.push_back(with({}, Knob::tilt, side * kPi * (i <= n ? i : 2 * n - i) / n));
+          way.push_back(with({}, ContinuationParameter::tilt, side * kPi * (i <= n ? i : 2 * n - i) / n));
         walk(way, &cold, side > 0.0 ? "turned over and back one way" : "turned over and back the other way");
       }
     }
@@ -203,26 +203,26 @@ class Search {
     std::vector<Setting> up, down;
     for (int i = 0; i < kSpeedSteps; ++i) {
       const double share = static_cast<double>(i) / kSpeedSteps;
-      up.push_back(with({}, Knob::fan_speed, share));
-      down.push_back(with({}, Knob::fan_speed, 2.0 - share));
+      up.push_back(with({}, ContinuationParameter::fan_speed, share));
+      down.push_back(with({}, ContinuationParameter::fan_speed, 2.0 - share));
     }
     walk(up, nullptr, "fans sped up from still");
     walk(down, nullptr, "fans slowed down from twice the speed");
   }
 
-  Family family_of(const Branch& branch, Knob knob) const {
+  Family family_of(const Branch& branch, ContinuationParameter parameter) const {
     Family family;
     family.held = branch.held;
     const std::vector<SourceOutcome> sources = branch.steady.sources;
-    family.at = [this, sources, knob](double value) {
-      Model model = model_at_(with({}, knob, value));
+    family.at = [this, sources, parameter](double value) {
+      Model model = model_at_(with({}, parameter, value));
       apply_outcomes(content_, sources, model);
       return model;
     };
-    family.belongs = [this, sources, knob](double value, const network::Equations& equations,
-                                           const State& x) {
+    family.belongs = [this, sources, parameter](double value, const network::Equations& equations,
+                                                const State& x) {
       return sources.empty() ||
-             outcomes_stand(content_, sources, model_at_(with({}, knob, value)), equations, x);
+             outcomes_stand(content_, sources, model_at_(with({}, parameter, value)), equations, x);
     };
     return family;
   }
@@ -231,21 +231,22 @@ class Search {
     const Branch branch = out_.branches[index];
     const auto& graph = base_.net.graph;
     const bool powered = branch.steady.power != 0.0;
-    if (has_fans()) trace_knob(index, branch, Knob::fan_speed);
-    if (powered) trace_knob(index, branch, Knob::power);
-    if (powered && graph.ambient.gravity.norm() > 0.0) trace_knob(index, branch, Knob::tilt);
+    if (has_fans()) trace_knob(index, branch, ContinuationParameter::fan_speed);
+    if (powered) trace_knob(index, branch, ContinuationParameter::power);
+    if (powered && graph.ambient.gravity.norm() > 0.0) trace_knob(index, branch, ContinuationParameter::tilt);
   }
 
-  void trace_knob(std::size_t index, const Branch& branch, Knob knob) {
-    const double here = value({}, knob);
+  void trace_knob(std::size_t index, const Branch& branch, ContinuationParameter parameter) {
+    const double here = value({}, parameter);
     TraceOptions options;
-    options.low = knob == Knob::tilt ? -kPi : 0.0;
-    options.high = knob == Knob::tilt ? kPi : kHighestFactor;
+    options.low = parameter == ContinuationParameter::tilt ? -kPi : 0.0;
+    options.high = parameter == ContinuationParameter::tilt ? kPi : kHighestFactor;
     options.max_points = kTracePoints;
     for (const bool rising : {true, false}) {
-      const Trace found = trace(family_of(branch, knob), branch.steady.state, here, rising, options);
+      const Trace found = trace(family_of(branch, parameter), branch.steady.state, here, rising, options);
       if (!found.folds.empty())
-        out_.branches[index].tips.push_back({knob, found.folds[0].knob, found.folds[0].knob - here});
+        out_.branches[index].turning_points.push_back(
+            {parameter, found.folds[0].parameter, found.folds[0].parameter - here});
       for (const CurvePoint& point : found.returns) {
         Steady steady = branch.steady;
         steady.state = point.state;
@@ -298,7 +299,8 @@ class Search {
          << few_of(branch.reached_by) << ".";
     if (!branch.turned.empty())
       text << " Against the cold start the flow is turned in " << joined(branch.turned, "'") << ".";
-    for (const Tip& tip : branch.tips) text << " It ends " << tip_words(tip) << ".";
+    for (const TurningPoint& turning_point : branch.turning_points)
+      text << " It ends " << tip_words(turning_point) << ".";
     if (!branch.stability.place.empty() && branch.stability.stable)
       text << " Least held is " << (branch.stability.place_is_flow ? "the flow through '" : "the warmth of '")
            << branch.stability.place << "'.";
@@ -315,14 +317,16 @@ class Search {
 
 }  // namespace
 
-std::string tip_words(const Tip& tip) {
+std::string tip_words(const TurningPoint& turning_point) {
   std::ostringstream text;
   text.precision(3);
-  if (tip.knob == Knob::tilt)
-    text << "tilted by " << tip.change * 180.0 / kPi << " degrees";
+  if (turning_point.parameter == ContinuationParameter::tilt)
+    text << "tilted by " << turning_point.change * 180.0 / kPi << " degrees";
   else
-    text << (tip.knob == Knob::power ? "at " : "at fan speeds of ") << tip.value
-         << (tip.knob == Knob::power ? " times the power" : " times those here");
+    text << (turning_point.parameter == ContinuationParameter::power ? "at " : "at fan speeds of ")
+         << turning_point.value
+         << (turning_point.parameter == ContinuationParameter::power ? " times the power"
+                                                                     : " times those here");
   return text.str();
 }
 

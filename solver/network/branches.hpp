@@ -16,15 +16,15 @@ struct BranchOptions {
   bool traces = false;  ///< follow every stable state round its folds, for what would tip it
 };
 
-/// Where a branch ends as one knob turns: by so much it has to be turned to tip the device.
-struct Tip {
-  Knob knob = Knob::fan_speed;
+/// Where a branch ends as one parameter turns: by so much it has to be turned to tip the device.
+struct TurningPoint {
+  ContinuationParameter parameter = ContinuationParameter::fan_speed;
   double value = 0.0;   ///< at which the branch ends: a factor on the condition's, or a tilt [rad]
   double change = 0.0;  ///< from the condition to there: factor - 1, or tilt [rad]; signed
 };
 
 /// "at fan speeds of 0.7 times those here", "tilted by 12 degrees".
-std::string tip_words(const Tip& tip);
+std::string tip_words(const TurningPoint& turning_point);
 
 /// One steady state.
 struct Branch {
@@ -34,8 +34,9 @@ struct Branch {
   bool cold_start = false;              ///< reached when switched on cold
   std::vector<std::string> reached_by;  ///< what led here, in the order tried
   std::vector<std::string> turned;      ///< elements whose flow goes the other way than after a cold start
-  std::vector<Tip> tips;                ///< nearest end each way for each knob traced; none: none found
-  std::string words;                    ///< all of it for a person
+  std::vector<TurningPoint>
+      turning_points;  ///< nearest end each way for each parameter traced; none: none found
+  std::string words;   ///< all of it for a person
 };
 
 /// What was found; the state a cold start reaches first, then the stable, then the unstable ones.

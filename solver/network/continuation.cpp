@@ -18,10 +18,10 @@ using network::State;
 
 constexpr double kTolerance = 1e-10;  // scaled residual of an accepted point
 constexpr int kMostCorrections = 12;
-constexpr double kKnobDifference = 1e-5;  // for derivatives by the knob
+constexpr double kKnobDifference = 1e-5;  // for derivatives by the parameter
 constexpr double kFoldLength = 1e-9;      // over which a fold is located
-// Steps along the curve, in units of the scaled state and the knob; where even the smallest fails the trace
-// ends.
+// Steps along the curve, in units of the scaled state and the parameter; where even the smallest fails the
+// trace ends.
 constexpr double kFirstStep = 0.02, kLargestStep = 0.25, kSmallestStep = 1e-9;
 constexpr double kSlowTurn = 0.9;   // cosine between tangents from which on a step may lengthen
 constexpr double kSharpTurn = 0.3;  // ... and below which it is tried again, shorter
@@ -51,13 +51,16 @@ class Point {
 
 class Tracer {
  public:
-  Tracer(const Family& family, const State& start, double knob, const TraceOptions& options)
-      : family_(family), options_(options), origin_(family.at(knob), family.held), knob0_(knob) {
+  Tracer(const Family& family, const State& start, double parameter, const TraceOptions& options)
+      : family_(family),
+        options_(options),
+        origin_(family.at(parameter), family.held),
+        start_parameter_(parameter) {
     const VectorXd u = packed(start);
     row_scale_ = origin_.equations().residual_scale();
     set_units(start);
     z_.resize(u.size() + 1);
-    z_ << u.cwiseQuotient(unit_), knob;
+    z_ << u.cwiseQuotient(unit_), parameter;
   }
 
   Trace run(bool rising) {
@@ -89,38 +92,39 @@ class Tracer {
   }
 
   // None where the layout is another.
-  std::optional<Point> point_at(double knob) const {
-    Point point(family_.at(knob), family_.held);
+  std::optional<Point> point_at(double parameter) const {
+    Point point(family_.at(parameter), family_.held);
     if (!same_layout(point.graph(), origin_.graph())) return std::nullopt;
     return point;
   }
 
   VectorXd unknowns(const VectorXd& z) const { return z.head(last()).cwiseProduct(unit_); }
 
-  std::optional<VectorXd> scaled_residual(double knob, const VectorXd& u) const {
-    std::optional<Point> point = point_at(knob);
+  std::optional<VectorXd> scaled_residual(double parameter, const VectorXd& u) const {
+    std::optional<Point> point = point_at(parameter);
     if (!point) return std::nullopt;
     return VectorXd(point->residual(u).cwiseQuotient(row_scale_));
   }
 
   std::optional<VectorXd> by_knob(const VectorXd& z) const {
     const VectorXd u = unknowns(z);
-    const double knob = z[last()];
-    const auto up = scaled_residual(knob + kKnobDifference, u);
-    const auto down = scaled_residual(knob - kKnobDifference, u);
+    const double parameter = z[last()];
+    const auto up = scaled_residual(parameter + kKnobDifference, u);
+    const auto down = scaled_residual(parameter - kKnobDifference, u);
     if (up && down) return VectorXd((*up - *down) / (2.0 * kKnobDifference));
-    const auto here = scaled_residual(knob, u);
+    const auto here = scaled_residual(parameter, u);
     if (up && here) return VectorXd((*up - *here) / kKnobDifference);
     if (down && here) return VectorXd((*here - *down) / kKnobDifference);
     return std::nullopt;
   }
 
   // [ J  F_knob ; border ], scaled.
-  MatrixXd bordered(const TransientJacobian& j, const VectorXd& knob_column, const VectorXd& border) const {
+  MatrixXd bordered(const TransientJacobian& j, const VectorXd& parameter_column,
+                    const VectorXd& border) const {
     const Eigen::Index n = last();
     MatrixXd m(n + 1, n + 1);
     m.topLeftCorner(n, n) = row_scale_.cwiseInverse().asDiagonal() * j.matrix * unit_.asDiagonal();
-    m.topRightCorner(n, 1) = knob_column;
+    m.topRightCorner(n, 1) = parameter_column;
     m.bottomRows(1) = border.transpose();
     return m;
   }
@@ -238,18 +242,18 @@ class Tracer {
       out.end = TraceEnd::limits;
       return;
     }
-    const double knob = next[last()];
+    const double parameter = next[last()];
     if (tangent[last()] * turned[last()] < 0.0) {
       add_fold(tangent, step, next, out);
       if (options_.stop_at_fold) out.end = TraceEnd::fold;
     }
     // Within a step over a fold the starting value may be passed twice; such steps are short.
-    if ((z_[last()] - knob0_) * (knob - knob0_) < 0.0) add_return(next, out);
+    if ((z_[last()] - start_parameter_) * (parameter - start_parameter_) < 0.0) add_return(next, out);
     record(out, next);
-    if (knob < options_.low || knob > options_.high) out.end = TraceEnd::range;
+    if (parameter < options_.low || parameter > options_.high) out.end = TraceEnd::range;
   }
 
-  // Between z_ and `next` the knob turns back: halves the step until that is known.
+  // Between z_ and `next` the parameter turns back: halves the step until that is known.
   void add_fold(const VectorXd& tangent, double step, const VectorXd& next, Trace& out) {
     double low = 0.0, high = step;
     VectorXd best = next;
@@ -264,11 +268,11 @@ class Tracer {
     out.folds.push_back({best[last()], state_of(best)});
   }
 
-  // Between z_ and `next` the knob passes its starting value.
+  // Between z_ and `next` the parameter passes its starting value.
   void add_return(const VectorXd& next, Trace& out) {
-    const double share = (knob0_ - z_[last()]) / (next[last()] - z_[last()]);
+    const double share = (start_parameter_ - z_[last()]) / (next[last()] - z_[last()]);
     VectorXd guess = z_ + share * (next - z_);
-    guess[last()] = knob0_;
+    guess[last()] = start_parameter_;
     const std::optional<VectorXd> z = corrected(guess, VectorXd::Unit(z_.size(), last()));
     if (!z) return;
     if ((*z - first_).cwiseAbs().maxCoeff() < 1e-6) {
@@ -281,9 +285,9 @@ class Tracer {
   const Family& family_;
   const TraceOptions& options_;
   Point origin_;
-  double knob0_;
+  double start_parameter_;
   VectorXd row_scale_, unit_;
-  VectorXd z_, first_;  // unknowns in their units, then the knob
+  VectorXd z_, first_;  // unknowns in their units, then the parameter
   double sense_ = 0.0;  // of the determinant, from the first tangent on
   bool left_layout_ = false;
 };
@@ -313,8 +317,9 @@ bool newton(const Model& model, const Held& held, State& guess) {
   return true;
 }
 
-Trace trace(const Family& family, const State& start, double knob, bool rising, const TraceOptions& options) {
-  return Tracer(family, start, knob, options).run(rising);
+Trace trace(const Family& family, const State& start, double parameter, bool rising,
+            const TraceOptions& options) {
+  return Tracer(family, start, parameter, options).run(rising);
 }
 
 }  // namespace tuft::network

@@ -1,4 +1,4 @@
-// Follows a steady state while one knob turns, round its folds, stable or not.
+// Follows a steady state while one parameter turns, round its folds, stable or not.
 #pragma once
 
 #include <functional>
@@ -8,29 +8,29 @@
 
 namespace tuft::network {
 
-/// A family of networks along one knob, all alike in layout.
+/// A family of networks along one parameter, all alike in layout.
 struct Family {
-  std::function<Model(double)> at;  ///< the model at a value of the knob, limits applied
+  std::function<Model(double)> at;  ///< the model at a value of the parameter, limits applied
   Held held;                        ///< temperatures held on the whole way
   /// False where the states stop to belong to the family (a limit starts to act). May be empty.
   std::function<bool(double, const network::Equations&, const network::State&)> belongs;
 };
 
 struct TraceOptions {
-  double low = 0.0, high = 4.0;  ///< of the knob; the trace ends beyond
+  double low = 0.0, high = 4.0;  ///< of the parameter; the trace ends beyond
   int max_points = 400;          ///< > 0
   bool stop_at_fold = false;     ///< look for the first fold only
 };
 
 /// One place on the curve.
 struct CurvePoint {
-  double knob = 0.0;
+  double parameter = 0.0;
   network::State state;
 };
 
 /// Why a trace ended.
 enum class TraceEnd {
-  range,   ///< the knob left [low, high]
+  range,   ///< the parameter left [low, high]
   closed,  ///< it came back to where it started
   layout,  ///< the device lies on another face from here on: other openings, another family
   limits,  ///< a source's limit starts or stops to act
@@ -41,8 +41,8 @@ enum class TraceEnd {
 
 struct Trace {
   std::vector<CurvePoint> points;   ///< accepted points, the start first
-  std::vector<CurvePoint> folds;    ///< where the knob turns back, in the order met
-  std::vector<CurvePoint> returns;  ///< where the curve passes the starting value of the knob again
+  std::vector<CurvePoint> folds;    ///< where the parameter turns back, in the order met
+  std::vector<CurvePoint> returns;  ///< where the curve passes the starting value of the parameter again
   TraceEnd end = TraceEnd::stuck;
 };
 
@@ -50,13 +50,13 @@ struct Trace {
 /// False when none was found; `guess` is then unchanged.
 bool newton(const Model& model, const Held& held, network::State& guess);
 
-/// Follows the curve of steady states from a state at `knob` (converged there), the knob first rising or
-/// falling: pseudo-arclength steps (Keller 1977, from memory), each corrected by Newton's method on state and
-/// knob together, so that a fold is a point like any other (B3). A fold is located by halving the step until
-/// the knob's share of the tangent changes sign over 1e-9 of the curve. At a corner (a flow that turns, the
-/// kink of a table) the curve goes on along the tangent of the piece beyond; where that turns the knob back,
-/// the corner is a fold as well.
-Trace trace(const Family& family, const network::State& start, double knob, bool rising,
+/// Follows the curve of steady states from a state at `parameter` (converged there), the parameter first
+/// rising or falling: pseudo-arclength steps (Keller 1977, from memory), each corrected by Newton's method on
+/// state and parameter together, so that a fold is a point like any other (B3). A fold is located by halving
+/// the step until the parameter's share of the tangent changes sign over 1e-9 of the curve. At a corner (a
+/// flow that turns, the kink of a table) the curve goes on along the tangent of the piece beyond; where that
+/// turns the parameter back, the corner is a fold as well.
+Trace trace(const Family& family, const network::State& start, double parameter, bool rising,
             const TraceOptions& options = {});
 
 }  // namespace tuft::network

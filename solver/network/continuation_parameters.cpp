@@ -69,18 +69,20 @@ void copy_by_name(const Graph& from, const Eigen::VectorXd& values, const Graph&
   }
 }
 
-// The knob's place in a setting.
-double Setting::*member_of(Knob knob) {
-  if (knob == Knob::tilt) return &Setting::tilt;
-  return knob == Knob::power ? &Setting::power : &Setting::fan_speed;
+// The parameter's place in a setting.
+double Setting::*member_of(ContinuationParameter parameter) {
+  if (parameter == ContinuationParameter::tilt) return &Setting::tilt;
+  return parameter == ContinuationParameter::power ? &Setting::power : &Setting::fan_speed;
 }
 
 }  // namespace
 
-double value(const Setting& setting, Knob knob) { return setting.*member_of(knob); }
+double value(const Setting& setting, ContinuationParameter parameter) {
+  return setting.*member_of(parameter);
+}
 
-Setting with(Setting setting, Knob knob, double value) {
-  setting.*member_of(knob) = value;
+Setting with(Setting setting, ContinuationParameter parameter, double value) {
+  setting.*member_of(parameter) = value;
   return setting;
 }
 
@@ -163,7 +165,8 @@ bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sourc
     if (sources[s].state == SourceState::full && limits.can_give_way(wanted) &&
         above_throttling > kTemperatureSlack)
       return false;
-    if (sources[s].state == SourceState::starved && above_throttling < -kTemperatureSlack) return false;
+    if (sources[s].state == SourceState::at_least_power && above_throttling < -kTemperatureSlack)
+      return false;
     if (sources[s].state != SourceState::throttled) continue;
     const double power = network::body_at(equations.graph(), index).power + equations.heat_to_hold(x, index);
     if (power > wanted + kPowerSlack || power < limits.least(wanted) - kPowerSlack) return false;

@@ -1,4 +1,4 @@
-// One device in one condition with its knobs turned: fan speed, power, tilt.
+// One device in one condition with its parameters turned: fan speed, power, tilt.
 #pragma once
 
 #include <functional>
@@ -11,18 +11,18 @@
 namespace tuft::network {
 
 /// What can be turned to see where a state ends.
-enum class Knob { fan_speed, power, tilt };
+enum class ContinuationParameter { fan_speed, power, tilt };
 
-/// Where the knobs stand; as made, they stand at the condition itself.
+/// Where the parameters stand; as made, they stand at the condition itself.
 struct Setting {
   double fan_speed = 1.0;  ///< multiplies every fan's speed, tables of followed sensors included [-], >= 0
   double power = 1.0;      ///< multiplies all heat sources [-], >= 0
   double tilt = 0.0;       ///< turned so far about the tilt axis [rad]
 };
 
-double value(const Setting& setting, Knob knob);
-/// The setting with one knob at another value.
-Setting with(Setting setting, Knob knob, double value);
+double value(const Setting& setting, ContinuationParameter parameter);
+/// The setting with one parameter at another value.
+Setting with(Setting setting, ContinuationParameter parameter, double value);
 
 /// A network with its heat paths at one setting.
 struct Model {

@@ -92,8 +92,8 @@ bool SteadySolver::give_way(std::size_t s) {
   if (!can_give_way(s)) return false;
   const double over = temperature(layout_.source[s]) - limits_[s].throttles_at;
   const SourceState state = outcome_[s].state;
-  const bool wants_hold =
-      (state == SourceState::full && over > 0.0) || (state == SourceState::starved && over < -kKelvinSlack);
+  const bool wants_hold = (state == SourceState::full && over > 0.0) ||
+                          (state == SourceState::at_least_power && over < -kKelvinSlack);
   return wants_hold && hold(s);
 }
 
@@ -103,7 +103,7 @@ bool SteadySolver::find_power(std::size_t s) {
   const int index = layout_.source[s];
   const double held = body(index).power + solver_.equations().heat_to_hold(solver_.state(), index);
   if (held > asked_[s] + kHeatSlack) return set_power(s, SourceState::full, asked_[s]);
-  if (held < least(s) - kHeatSlack) return set_power(s, SourceState::starved, least(s));
+  if (held < least(s) - kHeatSlack) return set_power(s, SourceState::at_least_power, least(s));
   return false;
 }
 
@@ -112,7 +112,7 @@ double SteadySolver::too_hot(std::size_t s) const {
   const double limit = limits_[s].shuts_down_at;
   const SourceState state = outcome_[s].state;
   const bool cannot_help_itself =
-      state == SourceState::starved || (state == SourceState::full && !can_give_way(s));
+      state == SourceState::at_least_power || (state == SourceState::full && !can_give_way(s));
   return cannot_help_itself && limit > 0.0 ? temperature(layout_.source[s]) - limit : 0.0;
 }
 

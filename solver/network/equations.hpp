@@ -32,7 +32,7 @@ struct ElementState {
   double span = 0.0;      ///< change of that head over the element's height, bottom to top [Pa], signed
 };
 
-/// How heat on a way hangs on one element: by its flow and, at that flow, by the temperatures of its sides.
+/// How heat on a way depends on one element: by its flow and, at that flow, by the temperatures of its sides.
 struct ByElement {
   int element = -1;  ///< none
   double flow = 0.0, ta = 0.0, tb = 0.0;
@@ -68,7 +68,7 @@ double still_air_conductance(double area, double depth, double conductivity);
 ///   energy:   sum of (cp G_in + k d) (T_from - T_i) + power_i - UA_i (T_i - T_amb) = 0                 (N3)
 ///
 /// k d is what still air conducts through an opening of equivalent diameter d (still_air_conductance): a few
-/// mW/K, which only matters in a dead end, where without it the temperature would hang on nothing.
+/// mW/K, which only matters in a dead end, where without it the temperature would depend on nothing.
 class Equations {
  public:
   explicit Equations(const Graph& graph);
@@ -166,7 +166,7 @@ class Equations {
   void set_stream(const HeatLink& link, const numerics::Sloped& flow, double kelvins, LinkState& s) const;
   static void set_heat(const numerics::Sloped& conductance, double kelvins, LinkState& s);
   void set_still_air(double conductance, double flow, double kelvins, LinkState& s) const;
-  void set_reentry(const HeatLink& link, double kelvins, LinkState& s) const;
+  void set_recirculation(const HeatLink& link, double kelvins, LinkState& s) const;
   void heat_balances(const State& x, Eigen::Ref<Eigen::VectorXd> heat) const;
   void set_scales();
 

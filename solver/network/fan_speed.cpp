@@ -30,22 +30,22 @@ FanOrder order_to(const geometry::Device& device, const geometry::Load& load, in
   for (const geometry::FanSetting& setting : load.fans) {
     if (setting.fan != fan) continue;
     return {setting.state == geometry::FanState::stopped ? 0.0 : *setting.speed,
-            of_device.follows.given && setting.state == geometry::FanState::follows};
+            of_device.speed_control.given && setting.state == geometry::FanState::speed_control};
   }
-  return {*of_device.speed, of_device.follows.given};
+  return {*of_device.speed, of_device.speed_control.given};
 }
 
 numerics::CurveValue speed_and_slope(const FanElement& fan, const Graph& graph, const State& x) {
   if (fan.sensor == kNoSensor) return {fan.speed, 0.0};
-  return fan.follows.at(fan.sensor == kOutside ? graph.ambient.temperature : x.temperature[fan.sensor]);
+  return fan.speed_control.at(fan.sensor == kOutside ? graph.ambient.temperature : x.temperature[fan.sensor]);
 }
 
 void speed_up(FanElement& fan, double factor) {
   fan.speed *= factor;
   if (fan.sensor == kNoSensor) return;
-  std::vector<double> speeds = fan.follows.y();
+  std::vector<double> speeds = fan.speed_control.y();
   for (double& speed : speeds) speed *= factor;
-  fan.follows = numerics::Ramp(fan.follows.x(), speeds);
+  fan.speed_control = numerics::Ramp(fan.speed_control.x(), speeds);
 }
 
 numerics::Ramp slowing_table(const numerics::Ramp& table, double hysteresis) {
@@ -54,7 +54,7 @@ numerics::Ramp slowing_table(const numerics::Ramp& table, double hysteresis) {
   return {x, table.y()};
 }
 
-Play::Play(numerics::Ramp table, double hysteresis)
+PlayOperator::PlayOperator(numerics::Ramp table, double hysteresis)
     : table_(std::move(table)),
       hysteresis_(numerics::require_not_negative(hysteresis, "hysteresis of a fan")) {
   if (table_.empty()) throw std::invalid_argument("a fan that follows a temperature needs a table");
@@ -63,16 +63,16 @@ Play::Play(numerics::Ramp table, double hysteresis)
   falling_ = slowing_table(table_, hysteresis_);
 }
 
-double Play::clamped(double speed, double temperature) const {
+double PlayOperator::clamped(double speed, double temperature) const {
   return std::clamp(speed, least(temperature), most(temperature));
 }
 
-double Play::goes_up_at(double speed) const {
+double PlayOperator::goes_up_at(double speed) const {
   const std::vector<double>& y = table_.y();
   return place_of(speed, table_, std::upper_bound(y.begin(), y.end(), speed));
 }
 
-double Play::goes_down_at(double speed) const {
+double PlayOperator::goes_down_at(double speed) const {
   const std::vector<double>& y = falling_.y();
   return place_of(speed, falling_, std::lower_bound(y.begin(), y.end(), speed));
 }

@@ -9,7 +9,7 @@ namespace tuft::network {
 /// What a load asks of a fan: a speed [rev/s], or to follow its table, at most at that speed.
 struct FanOrder {
   double speed = 0.0;
-  bool follows = false;
+  bool speed_control = false;
 };
 FanOrder order_to(const geometry::Device& device, const geometry::Load& load, int fan);
 
@@ -38,11 +38,11 @@ enum class PlayMode {
 ///     table(T) <= N <= table(T + h);
 ///
 /// it goes up along table(T) and down along table(T + h). A value type. (Play operator: definition.)
-class Play {
+class PlayOperator {
  public:
-  Play() = default;
+  PlayOperator() = default;
   /// The table's speeds must not fall, h >= 0. Throws std::invalid_argument otherwise.
-  Play(numerics::Ramp table, double hysteresis);
+  PlayOperator(numerics::Ramp table, double hysteresis);
 
   /// Least and most speed at T [rev/s].
   double least(double temperature) const { return table_.at(temperature).value; }

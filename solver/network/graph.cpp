@@ -37,7 +37,8 @@ std::vector<bool> cooled_bodies(const Graph& graph) {
   while (grown) {
     grown = false;
     for (const HeatLink& link : graph.links) {
-      if (link.kind == LinkKind::reentry || (link.kind == LinkKind::conductance && link.conductance <= 0.0))
+      if (link.kind == LinkKind::recirculation ||
+          (link.kind == LinkKind::conductance && link.conductance <= 0.0))
         continue;
       for (const auto& [to, from] : {std::pair{link.b, link.a}, std::pair{link.a, link.b}}) {
         const bool way_out = link.kind == LinkKind::stream || is_cooled(to);

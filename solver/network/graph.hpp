@@ -63,10 +63,10 @@ struct Body {
 
 /// What carries heat besides the flow.
 enum class LinkKind {
-  conductance,  ///< a fixed conductance between two temperatures
-  stream,       ///< a body that heats what flows through an element (fins)
-  surface,      ///< a body's outer surface to still air and surroundings at one temperature
-  reentry       ///< air drawn through one opening that another has let out
+  conductance,   ///< a fixed conductance between two temperatures
+  stream,        ///< a body that heats what flows through an element (fins)
+  surface,       ///< a body's outer surface to still air and surroundings at one temperature
+  recirculation  ///< air drawn through one opening that another has let out
 };
 
 /// A way for heat that is not carried by the flow itself. Heat is positive from `a` to `b`. Temperatures are
@@ -124,11 +124,11 @@ struct FanElement {
   std::string name;
   int a = 0, b = 0;
   physics::FanCurve curve;
-  double speed = 0.0;          ///< [rev/s], >= 0; 0 is a stopped rotor
-  Vec3 centre = Vec3::Zero();  ///< [m]
-  int sensor = kNoSensor;      ///< temperature index it follows; `speed` is then the most it can do
-  numerics::Ramp follows{};    ///< speed [rev/s] against the sensor's temperature [K]
-  double hysteresis = 0.0;     ///< of the table (Play) [K], >= 0
+  double speed = 0.0;              ///< [rev/s], >= 0; 0 is a stopped rotor
+  Vec3 centre = Vec3::Zero();      ///< [m]
+  int sensor = kNoSensor;          ///< temperature index it follows; `speed` is then the most it can do
+  numerics::Ramp speed_control{};  ///< speed [rev/s] against the sensor's temperature [K]
+  double hysteresis = 0.0;         ///< of the table (Play) [K], >= 0
 };
 
 /// The air outside.

@@ -65,7 +65,7 @@ class Paths {
     skinned_.assign(device_.zones.size(), 0.0);
     for (int s : by_name(device_.skins)) add_skin(s);
     take_skin_from_walls();
-    for (int v : by_name(device_.vents)) add_reentry(v);
+    for (int v : by_name(device_.vents)) add_recirculation(v);
     add_sensors();
     return layout_;
   }
@@ -260,20 +260,20 @@ class Paths {
   double taken_from(int outlet) const {
     double sum = 0.0;
     for (std::size_t v = 0; v < device_.vents.size(); ++v)
-      for (const geometry::Vent::TakesBack& from : device_.vents[v].takes_back)
+      for (const geometry::Vent::Recirculates& from : device_.vents[v].recirculates)
         if (from.vent == outlet)
           sum += *from.share * static_cast<double>(net_.layout.vent_openings[v].size());
     return sum;
   }
 
-  void add_reentry(int intake) {
-    for (const geometry::Vent::TakesBack& from : at(device_.vents, intake).takes_back) {
+  void add_recirculation(int intake) {
+    for (const geometry::Vent::Recirculates& from : at(device_.vents, intake).recirculates) {
       const std::vector<int>& outlet = at(net_.layout.vent_openings, from.vent);
       if (outlet.empty() || *from.share <= 0.0) continue;
       for (int opening : at(net_.layout.vent_openings, intake)) {
         HeatLink link;
         link.name = at(device_.vents, intake).name + " takes back";
-        link.kind = LinkKind::reentry;
+        link.kind = LinkKind::recirculation;
         link.a = at(net_.layout.vent_node, from.vent);
         link.element = opening;
         link.outlet = outlet.front();
@@ -286,13 +286,14 @@ class Paths {
 
   void add_sensors() {
     for (std::size_t f = 0; f < device_.fans.size(); ++f) {
-      if (!network::order_to(device_, load_, static_cast<int>(f)).follows) continue;
-      const geometry::Fan::Follows& follows = device_.fans[f].follows;
+      if (!network::order_to(device_, load_, static_cast<int>(f)).speed_control) continue;
+      const geometry::Fan::SpeedControl& speed_control = device_.fans[f].speed_control;
       network::FanElement& fan = at(graph_.fans, net_.layout.fan_element[f]);
-      fan.sensor = temperature_at(follows.sensor);
-      fan.follows = numerics::Ramp(follows.temperature, follows.speed);
-      fan.hysteresis = *follows.hysteresis;
-      if (approach_ == Approach::cooling) fan.follows = network::slowing_table(fan.follows, fan.hysteresis);
+      fan.sensor = temperature_at(speed_control.sensor);
+      fan.speed_control = numerics::Ramp(speed_control.temperature, speed_control.speed);
+      fan.hysteresis = *speed_control.hysteresis;
+      if (approach_ == Approach::cooling)
+        fan.speed_control = network::slowing_table(fan.speed_control, fan.hysteresis);
     }
   }
 

@@ -61,8 +61,8 @@ class Loops {
   VectorXd circulation(int closing) const {
     VectorXd flow = VectorXd::Zero(eq_.n_flows());
     flow[closing] = 1.0;
-    follow(eq_.side_b(closing), 1.0, flow);
-    follow(eq_.side_a(closing), -1.0, flow);
+    run_transient(eq_.side_b(closing), 1.0, flow);
+    run_transient(eq_.side_a(closing), -1.0, flow);
     return flow;
   }
 
@@ -70,7 +70,7 @@ class Loops {
   bool reached(int node) const { return node == kOutside || at(parent_, node) >= 0; }
 
   // Takes `amount` from a node to the room along the tree.
-  void follow(int node, double amount, VectorXd& flow) const {
+  void run_transient(int node, double amount, VectorXd& flow) const {
     while (node != kOutside) {
       const int e = at(parent_, node);
       const bool forward = eq_.side_a(e) == node;

@@ -44,7 +44,7 @@ void Equations::make_links() {
       state.into = state.against = side_b(link.element);
       still_conductance_.resize(links_.size() + 1, 0.0);
       still_conductance_.back() = physics::fin_conductance(link.fins, 0.0, graph_->ambient.temperature).value;
-    } else if (link.kind == LinkKind::reentry) {
+    } else if (link.kind == LinkKind::recirculation) {
       state.from = kOutside;
       state.against = link.a;
       state.stream.element = link.element;
@@ -86,8 +86,8 @@ void Equations::evaluate_links(const State& x) {
         set_still_air(still_conductance_[next - 1], m, from - temperature_of(x, still.against), still);
         break;
       }
-      case LinkKind::reentry: {
-        set_reentry(link, against - graph_->ambient.temperature, s);
+      case LinkKind::recirculation: {
+        set_recirculation(link, against - graph_->ambient.temperature, s);
         break;
       }
     }
@@ -125,7 +125,7 @@ void Equations::set_still_air(double conductance, double flow, double kelvins, L
 
 // What is drawn has a share of the warmth of what the outlet gives, but no more comes back than is given: an
 // outlet that draws itself gives nothing.
-void Equations::set_reentry(const HeatLink& link, double kelvins, LinkState& s) const {
+void Equations::set_recirculation(const HeatLink& link, double kelvins, LinkState& s) const {
   const ElementState& drawn = at(elements_, link.element);
   const ElementState& given = at(elements_, link.outlet);
   const Sloped back =

@@ -158,7 +158,7 @@ bool Solver::warm_sensors() {
   for (int f = 0; f < equations_.n_fans(); ++f) {
     const FanElement& fan = at(equations_.graph().fans, f);
     if (fan.sensor < 0) continue;
-    x_.temperature[fan.sensor] = 0.5 * (fan.follows.x().front() + fan.follows.x().back());
+    x_.temperature[fan.sensor] = 0.5 * (fan.speed_control.x().front() + fan.speed_control.x().back());
     x_.flow[equations_.n_openings() + f] = half_delivery(fan, speed_of(fan, equations_.graph(), x_));
     any = true;
   }

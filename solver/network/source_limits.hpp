@@ -10,10 +10,10 @@ namespace tuft::network {
 
 /// What a source's limits did to it.
 enum class SourceState {
-  full,       ///< takes the power the load asks for
-  throttled,  ///< held at its limit; takes less
-  starved,    ///< at its least power and still above its throttling temperature
-  shut_down   ///< above its shutdown temperature: its power is off
+  full,            ///< takes the power the load asks for
+  throttled,       ///< held at its limit; takes less
+  at_least_power,  ///< at its least power and still above its throttling temperature
+  shut_down        ///< above its shutdown temperature: its power is off
 };
 constexpr std::array<const char*, 4> words(SourceState) {
   return {"full", "throttled", "least-power", "shut-down"};

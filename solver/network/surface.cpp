@@ -66,7 +66,7 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   way.end = end;
   way.span = across * outer_width;
   way.law = physics::support_gap(path);
-  // Entry, turn and exit happen at the mouths, and a wedge's lower mouth is what they are lost in.
+  // Entry, turn and exit happen at the vents, and a wedge's lower mouth is what they are lost in.
   const double narrow = path.height / std::min(surface.gap_at(start), surface.gap_at(end));
   way.law.inertial *= narrow * narrow;
   way.area = path.face_area();

@@ -43,17 +43,17 @@ network::Body* Controls::body_of(const Source& source) const {
   return source.rule->temperature < 0 ? nullptr : &network::body_at(*graph_, source.rule->temperature);
 }
 
-void Controls::drive(const Drive& drive) {
-  for (std::size_t i = 0; i < graph_->nodes.size(); ++i) graph_->nodes[i].power = drive.node_power[i];
-  for (std::size_t i = 0; i < graph_->bodies.size(); ++i) graph_->bodies[i].power = drive.body_power[i];
+void Controls::load_inputs(const LoadInputs& load_inputs) {
+  for (std::size_t i = 0; i < graph_->nodes.size(); ++i) graph_->nodes[i].power = load_inputs.node_power[i];
+  for (std::size_t i = 0; i < graph_->bodies.size(); ++i) graph_->bodies[i].power = load_inputs.body_power[i];
   for (std::size_t s = 0; s < sources_.size(); ++s) {
     Source& source = sources_[s];
-    source.asked = drive.source_power[s];
+    source.asked = load_inputs.source_power[s];
     source.least = source.rule->limits.least(source.asked);
     apply_power(source);
   }
   for (std::size_t f = 0; f < fans_.size(); ++f) {
-    const network::FanElement& wanted = drive.fans[f];
+    const network::FanElement& wanted = load_inputs.fans[f];
     Fan& fan = fans_[f];
     if (fan.failed) continue;
     fan.sensor = wanted.sensor;
@@ -61,8 +61,8 @@ void Controls::drive(const Drive& drive) {
       fan.speed = wanted.speed;
       fan.plays = false;
     } else {
-      const bool followed = !fan.play.rising().empty();
-      fan.play = Play(wanted.follows, wanted.hysteresis);
+      const bool followed = !fan.play_operator.rising().empty();
+      fan.play_operator = PlayOperator(wanted.speed_control, wanted.hysteresis);
       fan.plays = wanted.hysteresis > 0.0;
       if (!followed && !started_) fan.speed = 0.0;  // a cold start finds its branch from below
     }
@@ -84,10 +84,11 @@ void Controls::fail(int index) {
 void Controls::apply(std::size_t index) const {
   const Fan& fan = fans_[index];
   network::FanElement& element = graph_->fans[index];
-  const bool follows = fan.sensor != network::kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
-  element.sensor = follows ? fan.sensor : network::kNoSensor;
-  if (follows)
-    element.follows = fan.mode == PlayMode::falling ? fan.play.falling() : fan.play.rising();
+  const bool speed_control = fan.sensor != network::kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
+  element.sensor = speed_control ? fan.sensor : network::kNoSensor;
+  if (speed_control)
+    element.speed_control =
+        fan.mode == PlayMode::falling ? fan.play_operator.falling() : fan.play_operator.rising();
   else
     element.speed = fan.speed;
   heat_->changed();
@@ -97,7 +98,7 @@ void Controls::apply(std::size_t index) const {
 void Controls::apply_power(const Source& source) {
   network::Body* body = body_of(source);
   if (body == nullptr) return;
-  const bool little = source.mode == SourceState::starved;
+  const bool little = source.mode == SourceState::at_least_power;
   body->power = source.mode == SourceState::shut_down ? 0.0 : little ? source.least : source.asked;
   network::at(held_, source.rule->temperature) = source.mode == SourceState::throttled ? 1 : 0;
   held_list_.clear();
@@ -124,7 +125,7 @@ bool Controls::find_modes(Eigen::VectorXd& temperature) {
   for (std::size_t f = 0; f < fans_.size(); ++f) {
     Fan& fan = fans_[f];
     if (!fan.plays) continue;
-    fan.speed = fan.play.clamped(fan.speed, sensed(temperature, fan.sensor));
+    fan.speed = fan.play_operator.clamped(fan.speed, sensed(temperature, fan.sensor));
     fan.mode = PlayMode::held;
     apply(f);
   }
@@ -146,9 +147,9 @@ void Controls::find_source_mode(Source& source, Eigen::VectorXd& temperature) {
   source.mode = SourceState::full;
   if (source.rule->limits.can_give_way(source.asked)) {
     if (own > limit + kSameKelvin)
-      source.mode = SourceState::starved;
+      source.mode = SourceState::at_least_power;
     else if (own >= limit - kSameKelvin && power < source.asked)
-      source.mode = power < source.least ? SourceState::starved : SourceState::throttled;
+      source.mode = power < source.least ? SourceState::at_least_power : SourceState::throttled;
   }
   if (source.mode == SourceState::throttled) own = limit;
   if (source.rule->limits.ends(own, kSameKelvin)) source.mode = SourceState::shut_down;
@@ -158,9 +159,9 @@ void Controls::find_source_mode(Source& source, Eigen::VectorXd& temperature) {
 void Controls::find_fan_mode(Fan& fan, double temperature) {
   const double rate = sensed_rate(fan.sensor);
   fan.mode = PlayMode::held;
-  if (temperature >= fan.play.goes_up_at(fan.speed) - kSameKelvin && rate >= -kTurning)
+  if (temperature >= fan.play_operator.goes_up_at(fan.speed) - kSameKelvin && rate >= -kTurning)
     fan.mode = PlayMode::rising;
-  else if (temperature <= fan.play.goes_down_at(fan.speed) + kSameKelvin && rate <= kTurning)
+  else if (temperature <= fan.play_operator.goes_down_at(fan.speed) + kSameKelvin && rate <= kTurning)
     fan.mode = PlayMode::falling;
 }
 
@@ -202,7 +203,7 @@ void Controls::source_roots(const Source& source, const Eigen::VectorXd& tempera
   }
   const double limit = source.rule->limits.throttles_at;
   if (source.rule->limits.can_give_way(source.asked))
-    values[0] = source.mode == SourceState::starved ? limit - own : own - limit;
+    values[0] = source.mode == SourceState::at_least_power ? limit - own : own - limit;
   if (source.rule->limits.shuts_down_at > 0.0) values[1] = own - source.rule->limits.shuts_down_at;
 }
 
@@ -215,8 +216,8 @@ void Controls::fan_roots(const Fan& fan, const Eigen::VectorXd& temperature, dou
   } else if (fan.mode == PlayMode::falling) {
     values[0] = sensed_rate(fan.sensor) - kTurning;
   } else {
-    const double up = fan.play.goes_up_at(fan.speed);
-    const double down = fan.play.goes_down_at(fan.speed);
+    const double up = fan.play_operator.goes_up_at(fan.speed);
+    const double down = fan.play_operator.goes_down_at(fan.speed);
     if (std::isfinite(up)) values[0] = own - up;
     if (std::isfinite(down)) values[1] = down - own;
   }
@@ -264,7 +265,7 @@ Event Controls::cross_source(Source& source, int which, Eigen::VectorXd& tempera
   Event event;
   event.subject = rule.name;
   if (source.mode == SourceState::throttled) {
-    source.mode = which == 0 ? SourceState::full : SourceState::starved;
+    source.mode = which == 0 ? SourceState::full : SourceState::at_least_power;
   } else if (which == 1) {
     source.mode = SourceState::shut_down;
   } else {
@@ -281,8 +282,8 @@ Event Controls::cross_source(Source& source, int which, Eigen::VectorXd& tempera
       event.kind = EventKind::throttled;
       event.text = rule.name + " throttles: it is held at " + celsius(rule.limits.throttles_at);
       break;
-    case SourceState::starved:
-      event.kind = EventKind::starved;
+    case SourceState::at_least_power:
+      event.kind = EventKind::at_least_power;
       event.text = rule.name + " is down to its least power, " + watts(source.least) + ", and gets hotter";
       break;
     case SourceState::shut_down:
@@ -304,7 +305,7 @@ Event Controls::cross_fan(std::size_t index, int which, const Eigen::VectorXd& t
     event.text = name + (which == 0 ? " speeds up from " : " slows down from ") + turns(fan.speed);
   } else {
     const double own = sensed(temperature, fan.sensor);
-    fan.speed = fan.mode == PlayMode::rising ? fan.play.least(own) : fan.play.most(own);
+    fan.speed = fan.mode == PlayMode::rising ? fan.play_operator.least(own) : fan.play_operator.most(own);
     fan.mode = PlayMode::held;
     event.kind = EventKind::keeps_speed;
     event.text = name + " stays at " + turns(fan.speed);

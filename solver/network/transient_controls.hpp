@@ -4,12 +4,12 @@
 #include <vector>
 
 #include "solver/network/fan_speed.hpp"
-#include "solver/network/follow.hpp"
+#include "solver/network/transient.hpp"
 
 namespace tuft::network {
 
-using network::Play;
 using network::PlayMode;
+using network::PlayOperator;
 using network::SourceState;
 class QuasiSteady;
 
@@ -24,7 +24,7 @@ class Controls {
   Controls(network::Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat);
 
   /// Takes over what a load asks. What has shut down or failed stays so.
-  void drive(const Drive& drive);
+  void load_inputs(const LoadInputs& load_inputs);
   /// A fan that stops for good.
   void fail(int fan);
   /// Finds every mode anew from the temperatures and where they go. False where no flow is found.
@@ -62,7 +62,7 @@ class Controls {
     int sensor = network::kNoSensor;
     bool plays = false;  ///< has a table and a hysteresis
     bool failed = false;
-    Play play;
+    PlayOperator play_operator;
     PlayMode mode = PlayMode::held;
     double speed = 0.0;
   };

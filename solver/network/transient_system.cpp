@@ -15,7 +15,7 @@ namespace tuft::network {
 namespace {
 
 // Scaled residual of a settled flow: that of a steady solve. A fan sets the scale of pressure, and once it
-// stands still the flow hangs on a thousandth of that.
+// stands still the flow depends on a thousandth of that.
 constexpr double kSettledFlow = 1e-11;
 constexpr int kMostFlowSteps = 12;
 constexpr double kWorse = 10.0;  // a Newton step may raise the residual by so much once in a while

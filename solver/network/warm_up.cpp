@@ -16,35 +16,35 @@ using network::at;
 using network::Graph;
 using network::Network;
 
-Drive drive_of(const Case& content, const Condition& condition, const network::Model& made) {
-  Drive drive;
+LoadInputs load_inputs_of(const Case& content, const Condition& condition, const network::Model& made) {
+  LoadInputs load_inputs;
   const Graph& graph = made.net.graph;
-  for (const network::Node& node : graph.nodes) drive.node_power.push_back(node.power);
-  for (const network::Body& body : graph.bodies) drive.body_power.push_back(body.power);
+  for (const network::Node& node : graph.nodes) load_inputs.node_power.push_back(node.power);
+  for (const network::Body& body : graph.bodies) load_inputs.body_power.push_back(body.power);
   for (std::size_t s = 0; s < content.device.sources.size(); ++s)
-    drive.source_power.push_back(
+    load_inputs.source_power.push_back(
         network::power_under(at(content.loads, condition.load), static_cast<int>(s)));
-  drive.fans = graph.fans;
-  return drive;
+  load_inputs.fans = graph.fans;
+  return load_inputs;
 }
 
 // The condition's drive under another load.
-Drive drive_under(const Case& content, Condition condition, int load) {
+LoadInputs load_inputs_under(const Case& content, Condition condition, int load) {
   condition.load = load;
-  return drive_of(content, condition, network::model_of(content, condition));
+  return load_inputs_of(content, condition, network::model_of(content, condition));
 }
 
-Drive switched_off(const Case& content, const Condition& condition, bool fans_stop) {
+LoadInputs switched_off(const Case& content, const Condition& condition, bool fans_stop) {
   Case without = content;
   geometry::Load& load = without.loads.at(static_cast<std::size_t>(condition.load));
   load.powers.clear();
-  Drive drive = drive_under(without, condition, condition.load);
-  if (!fans_stop) return drive;
-  for (network::FanElement& fan : drive.fans) {
+  LoadInputs load_inputs = load_inputs_under(without, condition, condition.load);
+  if (!fans_stop) return load_inputs;
+  for (network::FanElement& fan : load_inputs.fans) {
     fan.speed = 0.0;
     fan.sensor = network::kNoSensor;
   }
-  return drive;
+  return load_inputs;
 }
 
 std::vector<SourceRule> rules_of(const Case& content, const network::HeatLayout& layout) {
@@ -58,23 +58,23 @@ std::vector<SourceRule> rules_of(const Case& content, const network::HeatLayout&
 }
 
 std::vector<Change> changes_of(const Case& content, const Condition& condition, const Network& net,
-                               const std::vector<Happening>& happenings) {
+                               const std::vector<ScheduledEvent>& events) {
   std::vector<Change> changes;
-  for (const Happening& happening : happenings) {
+  for (const ScheduledEvent& event : events) {
     Change change;
-    change.time = happening.time;
-    switch (happening.kind) {
-      case Happening::Kind::fan_fails:
-        change.text = "fan " + at(content.device.fans, happening.index).name + " fails";
-        change.failing = at(net.layout.fan_element, happening.index);
+    change.time = event.time;
+    switch (event.kind) {
+      case ScheduledEvent::Kind::fan_fails:
+        change.text = "fan " + at(content.device.fans, event.index).name + " fails";
+        change.failing = at(net.layout.fan_element, event.index);
         break;
-      case Happening::Kind::load:
-        change.text = "the load changes to " + at(content.loads, happening.index).name;
-        change.drive = drive_under(content, condition, happening.index);
+      case ScheduledEvent::Kind::load:
+        change.text = "the load changes to " + at(content.loads, event.index).name;
+        change.load_inputs = load_inputs_under(content, condition, event.index);
         break;
-      case Happening::Kind::power_off:
-        change.text = happening.fans_stop ? "power off, fans stopped" : "power off, fans go on";
-        change.drive = switched_off(content, condition, happening.fans_stop);
+      case ScheduledEvent::Kind::power_off:
+        change.text = event.fans_stop ? "power off, fans stopped" : "power off, fans go on";
+        change.load_inputs = switched_off(content, condition, event.fans_stop);
         break;
     }
     changes.push_back(std::move(change));
@@ -95,7 +95,8 @@ std::string start_steady(const Case& content, int condition, Setup& setup) {
   return {};
 }
 
-Comparison compare(const Case& content, const network::Model& made, const End& end, const Course& course) {
+Comparison compare(const Case& content, const network::Model& made, const End& end,
+                   const TransientResult& transient) {
   Comparison result;
   Network net{end.graph, made.net.layout};
   const network::Steady steady = network::solve_steady(content, made.layout, net, &end.state);
@@ -104,7 +105,7 @@ Comparison compare(const Case& content, const network::Model& made, const End& e
     const double difference = std::abs(steady.state.temperature[i] - end.state.temperature[i]);
     if (difference < result.difference) continue;
     result.difference = difference;
-    result.place = at(course.history.temperature, i).name;
+    result.place = at(transient.history.temperature, i).name;
   }
   return result;
 }
@@ -159,14 +160,14 @@ double largest_through_flow(const History& history) {
 
 }  // namespace
 
-Settling settling(const Course& course, double band, double flow_share) {
+Settling settling(const TransientResult& transient, double band, double flow_share) {
   numerics::require_positive(band, "band");
   numerics::require_positive(flow_share, "share of the flow");
-  const History& history = course.history;
+  const History& history = transient.history;
   Settling result;
   if (history.time.empty()) return result;
-  result.known = course.ending == Ending::steady;
-  for (const Event& event : course.events)
+  result.known = transient.ending == Ending::steady;
+  for (const Event& event : transient.events)
     if (event.kind == EventKind::change) result.since = std::max(result.since, event.time);
   for (const Track& track : history.temperature)
     result.of_temperature.push_back(last_outside(history.time, track.values, band, result.since) -
@@ -188,11 +189,11 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   const network::Model made = network::model_of(content, condition);
   Setup setup;
   setup.graph = made.net.graph;
-  setup.drive = drive_of(content, condition, made);
+  setup.load_inputs = load_inputs_of(content, condition, made);
   setup.sources = rules_of(content, made.layout);
   for (std::size_t v = 0; v < content.device.vents.size(); ++v)
     setup.vents.push_back({content.device.vents[v].name, made.net.layout.vent_openings[v]});
-  setup.changes = changes_of(content, condition, made.net, plan.happenings);
+  setup.changes = changes_of(content, condition, made.net, plan.events);
   const double ambient = setup.graph.ambient.temperature;
   setup.start = Eigen::VectorXd::Constant(
       static_cast<Eigen::Index>(setup.graph.nodes.size() + setup.graph.bodies.size()), ambient);
@@ -206,16 +207,17 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   result.fan = made.net.layout.fan_element;
   result.ambient = ambient;
   result.only_air = setup.graph.bodies.empty();
-  result.course.message = network::connection_fault(setup.graph);
-  if (result.course.message.empty() && plan.from != kCold)
-    result.course.message = start_steady(content, plan.from, setup);
-  if (!result.course.message.empty()) return result;
+  result.transient.message = network::connection_fault(setup.graph);
+  if (result.transient.message.empty() && plan.from != kCold)
+    result.transient.message = start_steady(content, plan.from, setup);
+  if (!result.transient.message.empty()) return result;
 
   End end;
-  result.course = follow(setup, plan.options, &end);
-  tell_apart(setup.graph, result.course.history);
-  result.settling = settling(result.course, plan.band, plan.flow_share);
-  if (result.course.ending == Ending::steady) result.steady = compare(content, made, end, result.course);
+  result.transient = run_transient(setup, plan.options, &end);
+  tell_apart(setup.graph, result.transient.history);
+  result.settling = settling(result.transient, plan.band, plan.flow_share);
+  if (result.transient.ending == Ending::steady)
+    result.steady = compare(content, made, end, result.transient);
   return result;
 }
 

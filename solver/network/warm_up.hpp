@@ -1,16 +1,16 @@
-// A device's warm-up: from a case file's condition to its course in time.
+// A device's warm-up: from a case file's condition to its transient.
 #pragma once
 
 #include <string>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
-#include "solver/network/follow.hpp"
+#include "solver/network/transient.hpp"
 
 namespace tuft::network {
 
 /// Something that happens to the device at a given time.
-struct Happening {
+struct ScheduledEvent {
   enum class Kind {
     fan_fails,  ///< Device::fans[index] stops for good
     load,       ///< Case::loads[index] from then on
@@ -29,10 +29,10 @@ constexpr int kNoTrack = -1;  ///< a part without a temperature of its own
 struct Plan {
   int condition = 0;  ///< index into Case::conditions; pose, support and lid stay as they are
   int from = kCold;   ///< or the index of a condition in whose steady state it starts
-  std::vector<Happening> happenings;
+  std::vector<ScheduledEvent> events;
   double band = 1.0;         ///< a temperature that near its last value has settled [K], > 0
   double flow_share = 0.02;  ///< and a flow that near, of the through-flow [-], > 0
-  FollowOptions options;
+  TransientOptions options;
 };
 
 /// The end of a warm-up beside the steady state that a solve finds from there.
@@ -44,7 +44,7 @@ struct Comparison {
 
 /// How long it takes to settle: from when on a quantity stays within a band around its last value.
 struct Settling {
-  bool known = false;                  ///< only where the course ends steady
+  bool known = false;                  ///< only where the transient ends steady
   double since = 0.0;                  ///< time of the last given change, from which it is counted [s]
   double overall = 0.0;                ///< all temperatures and all flows [s]
   double flow = 0.0;                   ///< all flows [s]
@@ -55,12 +55,12 @@ struct Settling {
 /// a vent when its gross flows stay within `flow_share` of the last through-flow (the sum of all inflows), or
 /// of a tenth of the largest one where that is more. Between two times of the history values are taken to run
 /// straight.
-Settling settling(const Course& course, double band, double flow_share);
+Settling settling(const TransientResult& transient, double band, double flow_share);
 
 struct WarmUp {
-  Course course;
+  TransientResult transient;
   Settling settling;
-  Comparison steady;  ///< only where the course ends steady
+  Comparison steady;  ///< only where the transient ends steady
   /// Index into History::temperature of each part, in the device's order.
   std::vector<int> zone, source, part, fins, skin;
   std::vector<int> fan;   ///< index into History::fan_speed of each fan
@@ -69,8 +69,8 @@ struct WarmUp {
 };
 
 /// Follows a device from its start until it is steady. A part that the start's condition does not have starts
-/// at room temperature. Steady starts that cannot be solved and courses that cannot go on end `failed`, with
-/// the reason. @pre indices within the case; times within FollowOptions::until.
+/// at room temperature. Steady starts that cannot be solved and transients that cannot go on end `failed`,
+/// with the reason. @pre indices within the case; times within FollowOptions::until.
 WarmUp warm_up(const geometry::Case& content, const Plan& plan);
 
 }  // namespace tuft::network

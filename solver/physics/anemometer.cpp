@@ -23,7 +23,7 @@ double aperture_area(const Anemometer& anemometer) {
 void require_anemometer(const Anemometer& anemometer) {
   aperture_area(anemometer);
   numerics::require_positive(anemometer.threshold.nominal, "threshold of the anemometer");
-  numerics::require_positive(anemometer.threshold.deviation(), "doubt of the anemometer's threshold");
+  numerics::require_positive(anemometer.threshold.deviation(), "uncertainty of the anemometer's threshold");
   numerics::require_not_negative(anemometer.absolute_error, "absolute error of the anemometer");
   numerics::require_not_negative(anemometer.relative_error, "relative error of the anemometer");
   numerics::require_not_negative(anemometer.loss.nominal, "loss coefficient of the anemometer");

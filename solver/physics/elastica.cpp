@@ -95,7 +95,8 @@ class Pieces {
     for (int i = 0; i < count_; ++i) {
       double bend = 0.0;
       if (i > 0) bend -= spring * (angles[i] - angles[i - 1]);
-      if (i == 0 && problem_.hold == Hold::clamped) bend -= 2.0 * spring * (angles[0] - problem_.hold_angle);
+      if (i == 0 && problem_.hold == EndCondition::clamped)
+        bend -= 2.0 * spring * (angles[0] - problem_.hold_angle);
       if (i + 1 < count_) bend += spring * (angles[i + 1] - angles[i]);
       moment[i] = bend + piece_ * normals_[i].dot(pulls_[i]);
     }
@@ -108,7 +109,7 @@ class Pieces {
     const double spring = problem_.stiffness / piece_;
     for (int i = 0; i < count_; ++i) {
       if (i > 0) slope(i, i) -= spring, slope(i, i - 1) += spring;
-      if (i == 0 && problem_.hold == Hold::clamped) slope(0, 0) -= 2.0 * spring;
+      if (i == 0 && problem_.hold == EndCondition::clamped) slope(0, 0) -= 2.0 * spring;
       if (i + 1 < count_) slope(i, i) -= spring, slope(i, i + 1) += spring;
       slope(i, i) -= piece_ * Eigen::Vector2d(-normals_[i].y(), normals_[i].x()).dot(pulls_[i]);
     }
@@ -126,7 +127,7 @@ class Pieces {
  private:
   /// The pull on piece i, N_i, feels the angle of piece j through the load on the pieces from i on: on j
   /// itself by its angle, and on j and all below because j carries them sideways. Of the piece that is both
-  /// the last and the own one only half hangs on its middle.
+  /// the last and the own one only half depends on its middle.
   void add_load_slopes(Eigen::MatrixXd& slope) {
     gradients_[count_].setZero();
     for (int k = count_ - 1; k >= 0; --k) gradients_[k] = gradients_[k + 1] + piece_ * loads_[k].d_place;

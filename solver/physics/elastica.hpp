@@ -47,7 +47,7 @@ DragForce strip_along(double velocity, double width, double length, const DragAi
 // angle theta of the tangent is counted from axis 2 towards axis 1: tangent (sin, cos), normal (cos, -sin).
 
 /// How the upper end is held.
-enum class Hold {
+enum class EndCondition {
   clamped,  ///< at a given angle
   hinge     ///< free to turn: a thread through a hole, a hair of glue
 };
@@ -67,7 +67,7 @@ using LoadOnPieces = std::function<void(const std::vector<Eigen::Vector2d>& midd
 struct ElasticaProblem {
   double length = 0.0;     ///< [m], > 0
   double stiffness = 0.0;  ///< bending stiffness of the whole width [N m2], >= 0; 0 is a chain
-  Hold hold = Hold::hinge;
+  EndCondition hold = EndCondition::hinge;
   double hold_angle = 0.0;   ///< of the clamp; of the first guess if hinged [rad]
   double load_scale = 0.0;   ///< a typical load [N/m], > 0; sets what counts as balanced
   int pieces = 40;           ///< 4 .. 400
@@ -89,7 +89,7 @@ struct ElasticaShape {
 ///     B theta'' + n . N = 0,   N(s) = integral of the load from s to the end,
 ///     theta(0) = hold angle or theta'(0) = 0,   theta'(L) = 0
 ///
-/// (derived; the load may hang on angle and place). The strip is cut into equal straight pieces joined by
+/// (derived; the load may depend on angle and place). The strip is cut into equal straight pieces joined by
 /// springs of stiffness B over the pieces' length, each piece balanced for itself; second order in the
 /// pieces' length, and exact for a rigid strip on a hinge and for a chain of pieces. Newton's method with the
 /// full Jacobian, in pseudo-time at first. A state found is kept only if the strip stays in it (no mode of

@@ -54,7 +54,7 @@ class FanCurve {
   /// on pressure.
   static FanCurve typical(FanKind kind, double diameter, double thickness, double speed);
 
-  /// The same fan with flow and pressure multiplied (both > 0): the doubt of a curve.
+  /// The same fan with flow and pressure multiplied (both > 0): the uncertainty of a curve.
   FanCurve scaled(double flow_factor, double pressure_factor) const;
 
   /// Static pressure rise at volume flow [m3/s] (negative: backwards), speed [rev/s] >= 0, density [kg/m3].

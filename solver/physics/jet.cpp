@@ -80,7 +80,7 @@ double low_reynolds_share(double reynolds) {
   return std::pow(clamped / high_reynolds, power);
 }
 
-double jet_doubt(double reynolds) {
+double jet_uncertainty(double reynolds) {
   const double lost = std::log(low_reynolds_share(reynolds)) / std::log(lowest_share);
   return 1.2 * std::pow(2.0 / 1.2, lost);
 }

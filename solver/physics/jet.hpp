@@ -45,9 +45,9 @@ constexpr double core_speed_limit = 1.2;
 /// Re 500 to 5000. Throws unless Re >= 0.
 double low_reynolds_share(double reynolds);
 
-/// Multiplicative doubt (95 %) of a jet's speed beyond the core: 1.2 at high Re, 2 at 1430 and below
+/// Multiplicative uncertainty (95 %) of a jet's speed beyond the core: 1.2 at high Re, 2 at 1430 and below
 /// (judgement, I4).
-double jet_doubt(double reynolds);
+double jet_uncertainty(double reynolds);
 
 /// Air leaving a vent, in the frame of `Face`.
 struct Outlet {

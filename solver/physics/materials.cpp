@@ -53,10 +53,10 @@ const ThreadMaterial& thread(const std::string& name) {
   return named(thread_materials(), name, "material of a tell-tale");
 }
 
-const std::vector<Surface>& surfaces() {
+const std::vector<SurfaceFinish>& surfaces() {
   // Confirmed in emissivity appendices of infrared-camera manuals, which cite Bramson, Wolfe & Zissis,
   // Madding and Ohman; the others from memory, as said.
-  static const std::vector<Surface> all = {
+  static const std::vector<SurfaceFinish> all = {
       {"bare-aluminium", {0.05, 0.03, 0.09}},
       {"oxidised-aluminium", {0.25, 0.20, 0.30}},
       {"blasted-cast-aluminium", {0.46, 0.40, 0.52}},
@@ -73,6 +73,6 @@ const std::vector<Surface>& surfaces() {
   return all;
 }
 
-const Surface& surface(const std::string& name) { return named(surfaces(), name, "surface"); }
+const SurfaceFinish& surface(const std::string& name) { return named(surfaces(), name, "surface"); }
 
 }  // namespace tuft::physics

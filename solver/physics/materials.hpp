@@ -1,4 +1,4 @@
-// What tell-tales and surfaces are made of: weight, stiffness and emissivity, with doubt and source.
+// What tell-tales and surfaces are made of: weight, stiffness and emissivity, with uncertainty and source.
 #pragma once
 
 #include <stdexcept>
@@ -45,16 +45,16 @@ const ThreadMaterial& thread(const std::string& name);
 // How well surfaces radiate, as far as a thermal camera is concerned.
 
 /// A kind of surface and its emissivity in the band of thermal cameras (8 to 14 um) or over all.
-struct Surface {
+struct SurfaceFinish {
   std::string name;
   Range emissivity;
 };
 
 /// Surfaces the program knows, in a fixed order; materials.cpp says where each number comes from.
-const std::vector<Surface>& surfaces();
+const std::vector<SurfaceFinish>& surfaces();
 
 /// The surface of a name; throws std::invalid_argument if not known.
-const Surface& surface(const std::string& name);
+const SurfaceFinish& surface(const std::string& name);
 
 /// Below this emissivity a camera sees more of the room than of the surface's own warmth than can be
 /// corrected for: 0.6 (judgement). Bare metal is far below, whatever its emissivity is set to.

@@ -73,7 +73,7 @@ struct Duct {
 
 /// Laminar duct between two large spaces, on the duct velocity.
 ///   viscous:  developed friction with f Re of the real aspect ratio (`duct_friction`) plus the creeping
-///             flow through its two mouths;
+///             flow through its two vents;
 ///   inertial: half of entry + exit + developing length K(inf) + turns.
 /// A length below about one hydraulic diameter turns into the sharp hole in a wall (`free_jet_share`), length
 /// 0 exactly so. Range: laminar, Re < 2300 on the hydraulic diameter. K(inf) is the full developing loss, too

@@ -1,4 +1,4 @@
-// What is doubtful, and what an instrument answers with.
+// What is uncertain, and what an instrument answers with.
 #pragma once
 
 #include <Eigen/Core>
@@ -8,7 +8,7 @@
 
 namespace tuft::physics {
 
-/// A value with the interval it is believed to lie in (central 95 %); low <= nominal <= high.
+/// A value with the interval it is known to lie in (central 95 %); low <= nominal <= high.
 struct Range {
   double nominal = 0.0;
   double low = 0.0;

@@ -257,10 +257,11 @@ Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelo
   // of `direction`.
   const double bend = tell_tale.stiffness / (tell_tale.length * tell_tale.length * tell_tale.length);
   problem.load_scale = std::max({weight, 1e-3 * bend, 1e-12});
-  if (tell_tale.hold == Hold::hinge && weight > 0.0) problem.hold_angle = rest_angle(at_rest.weight());
+  if (tell_tale.hold == EndCondition::hinge && weight > 0.0)
+    problem.hold_angle = rest_angle(at_rest.weight());
   // A strip clamped exactly upright would balance; real ones fall to a side.
   std::vector<double> start(static_cast<std::size_t>(problem.pieces), problem.hold_angle);
-  if (tell_tale.hold == Hold::clamped && at_rest.weight().y() < 0.0) {
+  if (tell_tale.hold == EndCondition::clamped && at_rest.weight().y() < 0.0) {
     for (double& angle : start) angle += 0.02;
   }
   const ElasticaShape rest = shape_in(at_rest, problem, start);
@@ -293,7 +294,7 @@ double above(double travel, double threshold) {
 
 }  // namespace
 
-TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold) {
+TellTale strip_of(const SheetMaterial& material, double width, double length, EndCondition hold) {
   TellTale strip{false,
                  length,
                  width,
@@ -305,7 +306,7 @@ TellTale strip_of(const SheetMaterial& material, double width, double length, Ho
   return strip;
 }
 
-TellTale thread_of(const ThreadMaterial& material, double length, Hold hold) {
+TellTale thread_of(const ThreadMaterial& material, double length, EndCondition hold) {
   TellTale thread{
       true, length, material.diameter.nominal, material.linear_density.nominal, material.stiffness.nominal,
       1.0,  hold};
@@ -331,7 +332,7 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
   require_tell_tale(tell_tale);
   numerics::require_not_negative(gravity, "gravity along the tell-tale");
   const double length = tell_tale.length;
-  const double bend = tell_tale.hold == Hold::clamped
+  const double bend = tell_tale.hold == EndCondition::clamped
                           ? 12.36 * tell_tale.stiffness / (tell_tale.mass_per_length * std::pow(length, 4))
                           : 0.0;
   const double frequency = std::sqrt(bend + 1.446 * gravity / length);

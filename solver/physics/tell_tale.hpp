@@ -18,13 +18,13 @@ struct TellTale {
   double mass_per_length = 0.0;  ///< [kg/m], > 0
   double stiffness = 0.0;        ///< bending stiffness of the whole width [N m2], >= 0
   double drag_factor = 1.0;      ///< of the force across, > 0
-  Hold hold = Hold::hinge;
+  EndCondition hold = EndCondition::hinge;
 };
 
 /// Strip of a sheet, nominal values; lengths in m.
-TellTale strip_of(const SheetMaterial& material, double width, double length, Hold hold);
+TellTale strip_of(const SheetMaterial& material, double width, double length, EndCondition hold);
 /// Piece of thread, nominal values.
-TellTale thread_of(const ThreadMaterial& material, double length, Hold hold);
+TellTale thread_of(const ThreadMaterial& material, double length, EndCondition hold);
 
 /// Where a tell-tale hangs, in the frame in which the air's velocity is given.
 struct Hanging {
@@ -67,7 +67,7 @@ Deflection deflect_step_by_step(const TellTale& tell_tale, const Hanging& hangin
 /// The same in even air along `facing`, which is met square on in the rest direction.
 Deflection deflect_in_even_air(const TellTale& tell_tale, const Hanging& hanging, double speed);
 
-/// A speed with its doubt.
+/// A speed with its uncertainty.
 struct FlutterSpeed {
   double speed = 0.0;  ///< [m/s]
   double low = 0.0;

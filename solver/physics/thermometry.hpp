@@ -47,8 +47,8 @@ double displayed_temperature(const InfraredSpot& spot, double flux);
 struct SpotReading {
   bool refused = false;
   std::string reason;  ///< why refused; empty otherwise
-  Reading reading;     ///< of the display [K]; doubt from emissivity and instrument; only if not refused
-  double spot = 0.0;   ///< diameter [m]
+  Reading reading;    ///< of the display [K]; uncertainty from emissivity and instrument; only if not refused
+  double spot = 0.0;  ///< diameter [m]
 };
 
 /// Refused: through glass, which is opaque in the long-wave band; off a surface below `least_emissivity`, as

@@ -12,7 +12,7 @@ using geometry::PlaceKind;
 
 }  // namespace
 
-double temperature_of(const Device& device, const geometry::Place& of, const View& view) {
+double temperature_of(const Device& device, const geometry::Place& of, const StateSummary& view) {
   const auto at = [&](const std::vector<double>& list) { return list[static_cast<std::size_t>(of.index)]; };
   switch (of.kind) {
     case PlaceKind::source:
@@ -37,21 +37,21 @@ double temperature_of(const Device& device, const geometry::Place& of, const Vie
   return at(view.zone_temperature);
 }
 
-double total_flow(const std::vector<int>& vents, const View& view, bool inflow) {
+double total_flow(const std::vector<int>& vents, const StateSummary& view, bool inflow) {
   double sum = 0.0;
   for (const int vent : vents) sum += inflow ? vent_at(view, vent).inflow : vent_at(view, vent).outflow;
   return sum;
 }
 
-double carried(const std::vector<int>& vents, const View& view) {
+double carried(const std::vector<int>& vents, const StateSummary& view) {
   if (vents.empty()) return view.through_flow;
   return std::max(total_flow(vents, view, true), total_flow(vents, view, false));
 }
 
-double carried_share(const std::vector<int>& vents, const View& view) {
+double carried_share(const std::vector<int>& vents, const StateSummary& view) {
   if (view.through_flow <= 0.0) return 0.0;
   double leaves = 0.0;  // as much as the through-flow, but for scaled flows
-  for (const VentView& vent : view.vents) leaves += vent.outflow;
+  for (const VentSummary& vent : view.vents) leaves += vent.outflow;
   const double drawn = total_flow(vents, view, true) / view.through_flow;
   const double given = leaves > 0.0 ? total_flow(vents, view, false) / leaves : 0.0;
   return std::min(std::max(drawn, given), 1.0);
@@ -66,7 +66,7 @@ using geometry::ClaimKind;
 constexpr double kLargestFactor = 1e6;
 
 // The vent whose margin is the claim's.
-int deciding_vent(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
+int deciding_vent(const geometry::Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
   Claim one = claim;
   one.any = false;
   int decides = claim.vents.front();
@@ -89,14 +89,14 @@ double factor(double above, double below) {
 
 }  // namespace
 
-Behind behind(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
-  const View& now = view_at(views, claim.when);
+Behind behind(const geometry::Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
+  const StateSummary& now = summary_at(views, claim.when);
   const bool compares = claim.kind == ClaimKind::draws_more || claim.kind == ClaimKind::gives_more;
   if (geometry::is_about_heat(claim.kind)) {
     const double here = temperature_of(content.device, claim.of, now);
     if (claim.kind == ClaimKind::temperature) return {Behind::Unit::temperature, here};
     return {Behind::Unit::difference,
-            here - temperature_of(content.device, claim.of, view_at(views, claim.against))};
+            here - temperature_of(content.device, claim.of, summary_at(views, claim.against))};
   }
   if (compares) {
     const bool inflow = claim.kind == ClaimKind::draws_more;
@@ -105,12 +105,12 @@ Behind behind(const geometry::Case& content, const Claim& claim, const std::vect
   }
   if (claim.kind == ClaimKind::flow_falls || claim.kind == ClaimKind::flow_rises) {
     return {Behind::Unit::factor,
-            factor(carried(claim.vents, now), carried(claim.vents, view_at(views, claim.against)))};
+            factor(carried(claim.vents, now), carried(claim.vents, summary_at(views, claim.against)))};
   }
   if (now.through_flow <= 0.0) return {Behind::Unit::share, 0.0};
   if (claim.kind == ClaimKind::share) return {Behind::Unit::share, carried_share(claim.vents, now)};
   const auto decides = static_cast<std::size_t>(deciding_vent(content, claim, views));
-  const VentView& vent = now.vents[decides];
+  const VentSummary& vent = now.vents[decides];
   return {Behind::Unit::share, (vent.inflow - vent.outflow) / now.through_flow};
 }
 

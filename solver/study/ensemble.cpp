@@ -8,8 +8,9 @@
 namespace tuft::study {
 namespace {
 
-uncertainty::Rows below(const uncertainty::Rows& above, const uncertainty::Rows& more) {
-  uncertainty::Rows all(above.rows() + more.rows(), more.cols());
+uncertainty::SampleMatrix below(const uncertainty::SampleMatrix& above,
+                                const uncertainty::SampleMatrix& more) {
+  uncertainty::SampleMatrix all(above.rows() + more.rows(), more.cols());
   all.topRows(above.rows()) = above;
   all.bottomRows(more.rows()) = more;
   return all;
@@ -31,7 +32,7 @@ class Growth {
     int done = 0;
     // Without an input every sample is the same: there is nothing to sample but the device as written.
     if (out_.inputs.empty()) {
-      add(uncertainty::Rows(options_.budget.replicates, 0));
+      add(uncertainty::SampleMatrix(options_.budget.replicates, 0));
       judge();
       out_.progress = uncertainty::Progress::settled;
       return std::move(out_);
@@ -52,7 +53,7 @@ class Growth {
   }
 
  private:
-  void add(const uncertainty::Rows& points) {
+  void add(const uncertainty::SampleMatrix& points) {
     Batch batch = sampler_.run(points, ranks_);
     const auto before = static_cast<int>(out_.views.size());
     out_.points = below(out_.points, points);

@@ -8,17 +8,17 @@
 
 #include "solver/study/sampler.hpp"
 #include "solver/uncertainty/probability.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::study {
 
 /// A sample of a case's inputs, and what follows from each of its points in each condition.
 struct Ensemble {
-  std::vector<Input> inputs;    ///< one a column of `points` and `values`
-  std::vector<int> conditions;  ///< indices into Case::conditions, in the order of the views
-  uncertainty::Rows points;     ///< independent uniform coordinates in (0, 1), one row a sample
-  uncertainty::Rows values;     ///< the inputs they stand for [SI], correlation applied
-  std::vector<std::vector<study::View>> views;   ///< [sample][place in `conditions`]
+  std::vector<Input> inputs;         ///< one a column of `points` and `values`
+  std::vector<int> conditions;       ///< indices into Case::conditions, in the order of the views
+  uncertainty::SampleMatrix points;  ///< independent uniform coordinates in (0, 1), one row a sample
+  uncertainty::SampleMatrix values;  ///< the inputs they stand for [SI], correlation applied
+  std::vector<std::vector<study::StateSummary>> views;  ///< [sample][place in `conditions`]
   std::vector<double> weights;                   ///< 1; 0 for a sample with a condition that has no solution
   int replicates = 0;                            ///< sample k belongs to replicate k mod replicates
   std::vector<Failure> failures;                 ///< by sample, then condition
@@ -28,7 +28,7 @@ struct Ensemble {
 
 /// Truth of each claim for one sample: 1, 0, or a share between; always as many. Called for samples that
 /// solved in every condition, on one thread, in their order.
-using Truths = std::function<std::vector<double>(const std::vector<study::View>& views)>;
+using Truths = std::function<std::vector<double>(const std::vector<study::StateSummary>& views)>;
 
 struct Options {
   std::uint64_t seed = 1;

@@ -6,7 +6,7 @@
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/solve.hpp"
 #include "solver/study/solution.hpp"
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
 
@@ -64,7 +64,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
     result.temperature_in = node_temperature(solution, part.b);
   }
   if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
-  const network::Front& front = solution.net.layout.front[index];
+  const network::VentSurroundings& front = solution.net.layout.front[index];
   result.near_surface = front.near_surface;
   result.gap = front.gap;
   result.covered = front.covered;
@@ -161,7 +161,7 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
     FanResult entry;
     entry.name = content.device.fans[f].name;
     entry.speed = fan_speed(solution, f);
-    entry.follows = fan.sensor != network::kNoSensor;
+    entry.speed_control = fan.sensor != network::kNoSensor;
     entry.running = entry.speed > 0.0;
     entry.volume_flow = flow / density;
     entry.pressure_rise = fan.curve.rise(entry.volume_flow, entry.speed, density).pressure;

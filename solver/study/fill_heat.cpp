@@ -150,7 +150,7 @@ NodeHeat heat_of_nodes(const Solution& solution, std::vector<double>& fins) {
     const int states = link.kind == LinkKind::stream ? 3 : 1;
     for (int i = 0; i < states; ++i, ++next) {
       const network::LinkState& way = solution.equations.link(next);
-      if (link.kind == LinkKind::reentry) continue;
+      if (link.kind == LinkKind::recirculation) continue;
       if (link.kind != LinkKind::stream) {
         add_way(way, heat);
         continue;

@@ -43,7 +43,7 @@ std::string states_of(const Case& content, const std::vector<int>& vents, const 
 
 std::string seen_comparison(const Case& content, const Claim& claim, const ConditionResult& result) {
   const bool inflow = claim.kind == ClaimKind::draws_more;
-  const View view = view_of(result);
+  const StateSummary view = summary_of(result);
   const double ours = total_flow(claim.vents, view, inflow);
   const double theirs = total_flow(claim.than, view, inflow);
   const bool one = claim.vents.size() == 1;
@@ -56,14 +56,14 @@ std::string seen_comparison(const Case& content, const Claim& claim, const Condi
 }
 
 std::string seen_share(const Case& content, const Claim& claim, const ConditionResult& result) {
-  const double share = carried_share(claim.vents, view_of(result));
+  const double share = carried_share(claim.vents, summary_of(result));
   return listed(names_of(content, claim.vents)) + (claim.vents.size() == 1 ? " carries " : " carry ") +
          percent(share) + " of the through-flow; claimed: " + asked_by(claim);
 }
 
 std::string seen_flows(const Case& content, const Claim& claim, const ConditionResult& now,
                        const ConditionResult& then) {
-  const double here = carried(claim.vents, view_of(now)), there = carried(claim.vents, view_of(then));
+  const double here = carried(claim.vents, summary_of(now)), there = carried(claim.vents, summary_of(then));
   const std::string who =
       claim.vents.empty() ? "through the device" : "through " + listed(names_of(content, claim.vents));
   std::string text = who + " go " + litres(here, now.ambient_density) + " in " + quoted(now.name) + " and " +
@@ -79,11 +79,11 @@ std::string seen_heat(const Case& content, const Claim& claim, const std::vector
   const auto at = [&](int condition) -> const ConditionResult& {
     return results[static_cast<std::size_t>(condition)];
   };
-  const double now = temperature_of(content.device, claim.of, view_of(at(claim.when)));
+  const double now = temperature_of(content.device, claim.of, summary_of(at(claim.when)));
   const std::string who = name_of(content.device, claim.of);
   if (claim.kind == ClaimKind::temperature)
     return who + " is at " + celsius(now) + "; claimed: " + asked_by(claim);
-  const double then = temperature_of(content.device, claim.of, view_of(at(claim.against)));
+  const double then = temperature_of(content.device, claim.of, summary_of(at(claim.against)));
   return who + " is at " + celsius(now) + " in " + quoted(at(claim.when).name) + " and at " + celsius(then) +
          " in " + quoted(at(claim.against).name) + ": " + kelvins(std::abs(now - then)) +
          (now < then ? " less" : " more") + "; claimed: " + asked_by(claim);
@@ -199,29 +199,28 @@ bool is_comparison(ClaimKind kind) {
 }
 
 // Whether the claim stays as it is when the lines between the roles move by their margin.
-Verdict judge_roles(const Case& content, const Claim& claim, const std::vector<View>& views) {
+Verdict judge_roles(const Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
   const std::vector<geometry::RoleThresholds> settings = moved_thresholds(content.thresholds);
   const auto yes = std::count_if(settings.begin(), settings.end(), [&](const auto& moved) {
     return margin(moved, content.device, claim, views) >= 0.0;
   });
   if (yes == static_cast<std::ptrdiff_t>(settings.size())) return Verdict::holds;
-  return yes == 0 ? Verdict::fails : Verdict::cannot_tell;
+  return yes == 0 ? Verdict::fails : Verdict::undecided;
 }
 
-Verdict judge_numbers(const Case& content, const Claim& claim, const std::vector<View>& views) {
-  if (is_comparison(claim.kind) && nothing_moves(content.thresholds, claim, views))
-    return Verdict::cannot_tell;
+Verdict judge_numbers(const Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
+  if (is_comparison(claim.kind) && nothing_moves(content.thresholds, claim, views)) return Verdict::undecided;
   const double close = geometry::is_about_heat(claim.kind) ? kCloseKelvin : std::log(kCloseCall);
   const double distance = margin(content, claim, views);
   if (distance >= close) return Verdict::holds;
-  return distance < -close ? Verdict::fails : Verdict::cannot_tell;
+  return distance < -close ? Verdict::fails : Verdict::undecided;
 }
 
 // Why a number near its limit gives no verdict.
 std::string close_call(const Claim& claim) {
   const std::string within =
       geometry::is_about_heat(claim.kind) ? digits(kCloseKelvin) + " K" : "a factor " + digits(kCloseCall);
-  return " (within " + within + " of the limit, too close to tell)";
+  return " (within " + within + " of the limit, too close to decide)";
 }
 
 }  // namespace
@@ -230,19 +229,19 @@ ClaimResult judge(const Case& content, int index, const std::vector<ConditionRes
   const Claim& claim = content.claims[static_cast<std::size_t>(index)];
   ClaimResult out;
   out.claim = index;
-  std::vector<View> views(results.size());
+  std::vector<StateSummary> views(results.size());
   for (const int condition : geometry::conditions_of(claim)) {
     const ConditionResult& result = results[static_cast<std::size_t>(condition)];
     if (!result.report.converged) {
       out.because = "condition " + quoted(result.name) + " has no solution: " + result.report.reason;
       return out;
     }
-    views[static_cast<std::size_t>(condition)] = view_of(result);
+    views[static_cast<std::size_t>(condition)] = summary_of(result);
   }
   const bool roles = is_about_roles(claim.kind);
   out.verdict = roles ? judge_roles(content, claim, views) : judge_numbers(content, claim, views);
   out.because = seen_of(content, claim, results);
-  if (!roles && out.verdict == Verdict::cannot_tell) out.because += close_call(claim);
+  if (!roles && out.verdict == Verdict::undecided) out.because += close_call(claim);
   return out;
 }
 

@@ -72,8 +72,8 @@ class Parser {
 };
 
 // Everything of a view, in the order in which it travels; `way` writes or reads.
-template <typename View, typename Way>
-void travel(View& view, Way& way) {
+template <typename StateSummary, typename Way>
+void travel(StateSummary& view, Way& way) {
   const auto number = [&](auto& x) { way.number(x); };
   way.whole(view.solved);
   if (!view.solved) return;
@@ -103,7 +103,7 @@ void travel_failures(Failures& failures, Way& way) {
 std::string pack(const Batch& batch, std::size_t first, std::size_t last) {
   Writer out;
   for (std::size_t i = first; i < last; ++i)
-    for (const study::View& view : batch.views[i]) travel(view, out);
+    for (const study::StateSummary& view : batch.views[i]) travel(view, out);
   travel_failures(batch.failures, out);
   return out.take();
 }
@@ -111,7 +111,7 @@ std::string pack(const Batch& batch, std::size_t first, std::size_t last) {
 void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch) {
   Parser in(bytes);
   for (std::size_t i = first; i < last; ++i)
-    for (study::View& view : batch.views[i]) travel(view, in);
+    for (study::StateSummary& view : batch.views[i]) travel(view, in);
   std::vector<Failure> failures;
   travel_failures(failures, in);
   batch.failures.insert(batch.failures.end(), failures.begin(), failures.end());

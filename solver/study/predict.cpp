@@ -16,21 +16,22 @@ namespace {
 using geometry::Case;
 using network::Network;
 
-// What a converged solve may leave over in its books [-].
+// What a converged solve may leave over in its balances [-].
 constexpr double kMassTolerance = 1e-9;
 constexpr double kEnergyTolerance = 1e-8;
 
-// Copies the solve's story; a solution whose books do not close is no solution.
-void fill_report(const network::Summary& summary, const network::Audit& books, ConditionResult& result) {
+// Copies the solve's story; a solution whose balances do not close is no solution.
+void fill_report(const network::Summary& summary, const network::Audit& energy_balance,
+                 ConditionResult& result) {
   result.report.converged = summary.converged();
   result.report.reason = summary.message;
   result.report.iterations = summary.iterations;
   result.report.residual = summary.residual;
   if (!summary.converged()) return;
-  result.balance = {books.mass, books.energy};
-  if (books.mass <= kMassTolerance && books.energy <= kEnergyTolerance) return;
+  result.balance = {energy_balance.mass, energy_balance.energy};
+  if (energy_balance.mass <= kMassTolerance && energy_balance.energy <= kEnergyTolerance) return;
   result.report.converged = false;
-  result.report.reason = "the books of mass and heat do not close";
+  result.report.reason = "the balances of mass and heat do not close";
 }
 
 // One condition from a start; none: from cold. `state` is where it ended.
@@ -44,7 +45,8 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   const Network& net = model.net;
   const network::HeatLayout& layout = model.layout;
   state = steady.state;
-  const network::Audit books = steady.summary.converged() ? audit(net.graph, steady.state) : network::Audit{};
+  const network::Audit energy_balance =
+      steady.summary.converged() ? audit(net.graph, steady.state) : network::Audit{};
 
   ConditionResult result;
   result.condition = condition;
@@ -52,12 +54,12 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
   result.ambient_temperature = net.graph.ambient.temperature;
   result.ambient_density = physics::density(net.graph.ambient.state, net.graph.ambient.temperature);
   result.power = steady.power;
-  fill_report(steady.summary, books, result);
+  fill_report(steady.summary, energy_balance, result);
   if (!result.report.converged) return result;
   network::Equations equations(net.graph);
   equations.evaluate(steady.state);
   const Solution solution{net, layout, steady, equations, steady.state};
-  result.heat = {books.heat_with_air, books.heat_through_walls};
+  result.heat = {energy_balance.heat_with_air, energy_balance.heat_through_walls};
   fill_vents(content, solution, result);
   fill_moving(content, solution, result);
   fill_heat(content, solution, result);
@@ -68,7 +70,8 @@ ConditionResult solve_condition(const Case& content, int condition, const networ
 
 std::string tips_words(const network::Branch& branch) {
   std::string text;
-  for (const network::Tip& tip : branch.tips) text += (text.empty() ? "" : "; ") + network::tip_words(tip);
+  for (const network::TurningPoint& turning_point : branch.turning_points)
+    text += (text.empty() ? "" : "; ") + network::tip_words(turning_point);
   return text;
 }
 
@@ -109,7 +112,7 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
   bool any = false;
   for (std::size_t f = 0; f < result.fans.size(); ++f) {
     result.fans[f].cooling_speed = result.fans[f].speed;
-    any = any || (result.fans[f].follows && *content.device.fans[f].follows.hysteresis > 0.0);
+    any = any || (result.fans[f].speed_control && *content.device.fans[f].speed_control.hysteresis > 0.0);
   }
   if (!any) return;
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];

@@ -83,7 +83,7 @@ struct FanResult {
   double volume_flow = 0.0;    ///< [m3/s], negative: driven backwards
   double pressure_rise = 0.0;  ///< [Pa]
   double temperature = 0.0;    ///< of the air drawn [K]
-  bool follows = false;        ///< its speed is read off a table at a temperature
+  bool speed_control = false;  ///< its speed is read off a table at a temperature
   double cooling_speed =
       0.0;  ///< where it follows: what it keeps to when the device comes from hotter, by its
             ///< hysteresis [rev/s]; never below `speed` but for what the fans do to each other
@@ -92,10 +92,10 @@ struct FanResult {
 template <class Visit>
 void for_each_field(const FanResult& fan, Visit&& visit) {
   visit({"running", "", "", "whether it turns"}, fan.running);
-  visit({"follows", "", "", "its speed is read off a table at a temperature"}, fan.follows);
+  visit({"speed_control", "", "", "its speed is read off a table at a temperature"}, fan.speed_control);
   visit({"cooling_speed", "rev/s", "",
          "of a fan that follows, where the device comes from hotter: its hysteresis; else `null`"},
-        numerics::MaybeNumber{fan.follows, fan.cooling_speed});
+        numerics::MaybeNumber{fan.speed_control, fan.cooling_speed});
   visit({"speed", "rev/s", "", "how fast it turns"}, fan.speed);
   visit({"volume_flow", "m3/s", "", "below zero: driven backwards"}, fan.volume_flow);
   visit({"pressure_rise", "Pa", "", "across it"}, fan.pressure_rise);
@@ -224,7 +224,7 @@ struct AirHeat {
   std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]
 };
 
-/// How well the books balance.
+/// How well mass and heat balance.
 struct Balance {
   double mass = 0.0;    ///< worst zone's net mass flow over the through-flow [-]
   double energy = 0.0;  ///< net heat over the power (or over the enthalpy flow) [-]
@@ -290,11 +290,11 @@ struct SweepResult {
   std::vector<SweepPoint> points;
 };
 
-enum class Verdict { holds, fails, cannot_tell };
+enum class Verdict { holds, fails, undecided };
 
 struct ClaimResult {
   int claim = 0;  ///< index into Case::claims
-  Verdict verdict = Verdict::cannot_tell;
+  Verdict verdict = Verdict::undecided;
   std::string because;  ///< one sentence with the numbers behind the verdict
 };
 

@@ -92,49 +92,50 @@ bool turned(const State& from, const State& to) {
   return false;
 }
 
-study::View view_at(const Case& content, int condition, const network::Model& model,
-                    const network::Steady& steady, const network::Equations& equations) {
-  return study::view_of(content, condition, {model.net, model.layout, steady, equations, steady.state});
+study::StateSummary summary_at(const Case& content, int condition, const network::Model& model,
+                               const network::Steady& steady, const network::Equations& equations) {
+  return study::summary_of(content, condition, {model.net, model.layout, steady, equations, steady.state});
 }
 
-study::View solve_from(const Case& content, int condition, const State* start, network::Summary& summary) {
+study::StateSummary solve_from(const Case& content, int condition, const State* start,
+                               network::Summary& summary) {
   network::Model model = study::model_of(content, condition);
   network::SteadySolver solver(content, model.layout, model.net);
   const network::Steady steady = solver.solve(start);
   summary = steady.summary;
   if (!summary.converged()) return {};
-  return view_at(content, condition, model, steady, solver.equations());
+  return summary_at(content, condition, model, steady, solver.equations());
 }
 
 // A cold solve that stalls is followed in the device's own time.
-study::View solve_in_time(const Case& content, int condition) {
+study::StateSummary solve_in_time(const Case& content, int condition) {
   const auto x = network::rest_from_cold(study::model_of(content, condition));
   network::Summary summary;
-  return x ? solve_from(content, condition, &*x, summary) : study::View{};
+  return x ? solve_from(content, condition, &*x, summary) : study::StateSummary{};
 }
 
-study::View solve_cold(const Case& content, int condition, std::string& reason) {
+study::StateSummary solve_cold(const Case& content, int condition, std::string& reason) {
   network::Summary summary;
-  study::View view = solve_from(content, condition, nullptr, summary);
+  study::StateSummary view = solve_from(content, condition, nullptr, summary);
   if (!view.solved && summary.stop == network::StopReason::stalled) view = solve_in_time(content, condition);
   if (!view.solved) reason = summary.message;
   return view;
 }
 
 // What a device ends in where a cold solve ends in a state that nothing keeps: found by a search.
-study::View solve_searched(const Case& content, int condition, std::string& reason) {
+study::StateSummary solve_searched(const Case& content, int condition, std::string& reason) {
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const network::Branches found = network::find_branches(content, wanted);
   reason = found.summary.message;
   if (!found.summary.converged() || found.branches.empty()) return {};
   network::Summary summary;
-  study::View view = solve_from(content, condition, &found.branches.front().steady.state, summary);
+  study::StateSummary view = solve_from(content, condition, &found.branches.front().steady.state, summary);
   reason = summary.message;
   return view;
 }
 
 // As study::differ() of whole states.
-bool differ(const study::View& a, const study::View& b) {
+bool differ(const study::StateSummary& a, const study::StateSummary& b) {
   constexpr double kFlow = 1e-4;
   for (std::size_t v = 0; v < a.vents.size(); ++v)
     if (std::max(std::abs(a.vents[v].inflow - b.vents[v].inflow),
@@ -169,7 +170,7 @@ Prepared prepare(const Case& content, int condition) {
   if (!steady.summary.converged()) return prepared;
   prepared.has_start = true;
   prepared.free_state = solver.free_state();
-  prepared.nominal = view_at(content, condition, model, steady, solver.equations());
+  prepared.nominal = summary_at(content, condition, model, steady, solver.equations());
   const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
   const network::Branches found = network::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
@@ -184,12 +185,12 @@ Prepared prepare(const Case& content, int condition) {
 void pilot(const Case& content, Prepared& prepared) {
   if (!prepared.has_start || prepared.starts_cold || prepared.slides) return;
   std::string ignored;
-  const study::View near = solve_sample(content, prepared, ignored);
-  const study::View cold = solve_cold(content, prepared.condition, ignored);
+  const study::StateSummary near = solve_sample(content, prepared, ignored);
+  const study::StateSummary cold = solve_cold(content, prepared.condition, ignored);
   if (near.solved != cold.solved || (near.solved && differ(near, cold))) prepared.starts_cold = true;
 }
 
-study::View solve_sample(const Case& content, const Prepared& prepared, std::string& reason) {
+study::StateSummary solve_sample(const Case& content, const Prepared& prepared, std::string& reason) {
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
   if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
@@ -199,7 +200,7 @@ study::View solve_sample(const Case& content, const Prepared& prepared, std::str
   const network::Steady steady = solver.solve_close(prepared.free_state);
   if (!steady.summary.converged() || turned(prepared.free_state, solver.free_state()))
     return solve_cold(content, condition, reason);
-  return view_at(content, condition, model, steady, solver.equations());
+  return summary_at(content, condition, model, steady, solver.equations());
 }
 
 }  // namespace tuft::study

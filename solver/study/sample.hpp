@@ -9,11 +9,11 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/controls.hpp"
 #include "solver/study/sampler.hpp"
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
 
-/// A case of one's own and the places in it that hang on its inputs. Setting them allocates nothing.
+/// A case of one's own and the places in it that depend on its inputs. Setting them allocates nothing.
 class PlacedCase {
  public:
   explicit PlacedCase(const geometry::Case& content);
@@ -54,7 +54,7 @@ struct Prepared {
   bool slides = false;        ///< what a cold solve of it ends in is not stable: every sample is searched
   network::State free_state;  ///< nominal, before any limit closed
   std::vector<std::pair<int, int>> ends;  ///< nodes each of its flows leads from and to
-  study::View nominal;                    ///< unsolved where it has no solution
+  study::StateSummary nominal;            ///< unsolved where it has no solution
   std::string reason;                     ///< why not
 };
 
@@ -67,7 +67,8 @@ void pilot(const geometry::Case& content, Prepared& prepared);
 
 /// Solves a sample; `content` is the case with the sample's values. Where the view is not solved `reason`
 /// says why.
-study::View solve_sample(const geometry::Case& content, const Prepared& prepared, std::string& reason);
+study::StateSummary solve_sample(const geometry::Case& content, const Prepared& prepared,
+                                 std::string& reason);
 
 /// Views of the rows first .. last - 1 and the failures, as bytes of this machine.
 std::string pack(const Batch& batch, std::size_t first, std::size_t last);

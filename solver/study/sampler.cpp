@@ -58,7 +58,7 @@ std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<Fl
 
 uncertainty::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs) {
   std::vector<uncertainty::CorrelatedPair> pairs;
-  for (const geometry::Together& pair : content.together)
+  for (const geometry::Correlated& pair : content.correlations)
     pairs.push_back({pair.first, pair.second, pair.correlation});
   std::vector<std::string> names;
   for (const Input& input : inputs) names.push_back(input.key);
@@ -101,7 +101,7 @@ class Sampler::Inside {
   const std::vector<int>& conditions() const { return conditions_; }
   const std::vector<Input>& inputs() const { return inputs_; }
   const uncertainty::Correlation& correlation() const { return correlation_; }
-  const std::vector<study::View>& nominal() const { return nominal_; }
+  const std::vector<study::StateSummary>& nominal() const { return nominal_; }
 
   void values_at(const double* point, double* values) const {
     std::copy(point, point + inputs_.size(), values);
@@ -110,12 +110,12 @@ class Sampler::Inside {
       values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
   }
 
-  Batch run(const uncertainty::Rows& points, const study::Ranks& ranks) const {
+  Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
     require_points(points);
     Batch batch;
     const auto n = static_cast<std::size_t>(points.rows());
     batch.values.resize(points.rows(), points.cols());
-    batch.views.assign(n, std::vector<study::View>(conditions_.size()));
+    batch.views.assign(n, std::vector<study::StateSummary>(conditions_.size()));
     const auto part = [&](int rank) {
       return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
     };
@@ -153,7 +153,7 @@ class Sampler::Inside {
       if (fault) std::rethrow_exception(fault);
   }
 
-  // Always the same points, so that a sample's result hangs on no other.
+  // Always the same points, so that a sample's result depends on no other.
   void fly_pilots(Prepared& prepared) const {
     constexpr int kPilots = 32;
     constexpr std::uint64_t kSeed = 20177;
@@ -173,7 +173,7 @@ class Sampler::Inside {
     }
   }
 
-  void require_points(const uncertainty::Rows& points) const {
+  void require_points(const uncertainty::SampleMatrix& points) const {
     if (points.cols() != static_cast<Eigen::Index>(inputs_.size()))
       throw std::invalid_argument("Sampler: a point needs one coordinate for each input");
     for (Eigen::Index i = 0; i < points.rows(); ++i)
@@ -183,7 +183,8 @@ class Sampler::Inside {
   }
 
   // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
-  void solve_rows(const uncertainty::Rows& points, std::size_t first, std::size_t last, Batch& batch) const {
+  void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
+                  Batch& batch) const {
     const auto n = static_cast<long>(points.rows());
     const auto begin = static_cast<long>(first);
     const auto end = static_cast<long>(last);
@@ -205,7 +206,7 @@ class Sampler::Inside {
   void solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
     const double* values = batch.values.row(row).data();
     placed.put(values);
-    std::vector<study::View>& views = batch.views[static_cast<std::size_t>(row)];
+    std::vector<study::StateSummary>& views = batch.views[static_cast<std::size_t>(row)];
     for (std::size_t c = 0; c < conditions_.size(); ++c) {
       std::string reason;
       try {
@@ -220,7 +221,7 @@ class Sampler::Inside {
     }
   }
 
-  void apply_factors(const double* values, int condition, study::View& view) const {
+  void apply_factors(const double* values, int condition, study::StateSummary& view) const {
     const std::size_t first = inputs_.size() - factors_.size();
     bool any = false;
     for (std::size_t f = 0; f < factors_.size(); ++f) {
@@ -230,7 +231,7 @@ class Sampler::Inside {
         any = true;
       }
     }
-    if (any) study::renew_roles(content_.thresholds, view);
+    if (any) study::update_roles(content_.thresholds, view);
   }
 
   geometry::Case content_;
@@ -239,7 +240,7 @@ class Sampler::Inside {
   std::vector<Input> inputs_;
   uncertainty::Correlation correlation_;
   std::vector<Prepared> prepared_;
-  std::vector<study::View> nominal_;
+  std::vector<study::StateSummary> nominal_;
 };
 
 Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditions,
@@ -253,9 +254,9 @@ Sampler::Sampler(Sampler&&) noexcept = default;
 const std::vector<int>& Sampler::conditions() const { return inside_->conditions(); }
 const std::vector<Input>& Sampler::inputs() const { return inside_->inputs(); }
 const uncertainty::Correlation& Sampler::correlation() const { return inside_->correlation(); }
-const std::vector<study::View>& Sampler::nominal() const { return inside_->nominal(); }
+const std::vector<study::StateSummary>& Sampler::nominal() const { return inside_->nominal(); }
 void Sampler::values_at(const double* point, double* values) const { inside_->values_at(point, values); }
-Batch Sampler::run(const uncertainty::Rows& points, const study::Ranks& ranks) const {
+Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
   return inside_->run(points, ranks);
 }
 

@@ -7,9 +7,9 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/study/ranks.hpp"
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 #include "solver/uncertainty/distribution.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::study {
 
@@ -18,11 +18,11 @@ struct Input {
   std::string key;  ///< path in the case file, or the name of a FlowFactor
   uncertainty::Distribution prior;
   geometry::Origin origin = geometry::Origin::given;
-  int of_case = -1;  ///< number in Case::inputs; -1: a factor of model doubt
+  int of_case = -1;  ///< number in Case::inputs; -1: a factor of model uncertainty
 };
 
-/// Doubt of the model itself, one input: the flows of vents in some conditions may be larger or smaller by a
-/// factor than the network says (from its agreement with the field).
+/// Uncertainty of the model itself, one input: the flows of vents in some conditions may be larger or smaller
+/// by a factor than the network says (from its agreement with the field).
 struct FlowFactor {
   std::string key;                  ///< "model.flow.base-grille"
   uncertainty::Distribution prior;  ///< of the factor [-], > 0, nominal 1
@@ -37,7 +37,7 @@ struct FlowFactor {
 /// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FlowFactor>& factors = {});
 
-/// How they hang together. Throws std::invalid_argument as uncertainty::Correlation does.
+/// How they are correlated. Throws std::invalid_argument as uncertainty::Correlation does.
 uncertainty::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs);
 
 /// A sample that has no solution in a condition.
@@ -49,10 +49,10 @@ struct Failure {
 
 /// What follows from the rows of a matrix of points.
 struct Batch {
-  uncertainty::Rows values;                     ///< inputs [SI]
-  std::vector<std::vector<study::View>> views;  ///< [row][place in Sampler::conditions]
-  std::vector<double> weights;                  ///< 1, or 0 for a row with a failure
-  std::vector<Failure> failures;                ///< by row, then condition
+  uncertainty::SampleMatrix values;                     ///< inputs [SI]
+  std::vector<std::vector<study::StateSummary>> views;  ///< [row][place in Sampler::conditions]
+  std::vector<double> weights;                          ///< 1, or 0 for a row with a failure
+  std::vector<Failure> failures;                        ///< by row, then condition
 };
 
 /// A case made ready for thousands of solves: its nominal conditions solved and searched for other states.
@@ -80,10 +80,10 @@ class Sampler {
   /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round.
   /// Shared among threads and processes. Throws std::invalid_argument if the columns are not the inputs or a
   /// coordinate is not within (0, 1).
-  Batch run(const uncertainty::Rows& points, const study::Ranks& ranks = study::Alone()) const;
+  Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone()) const;
 
   /// The nominal case in the sampler's conditions, factors at 1.
-  const std::vector<study::View>& nominal() const;
+  const std::vector<study::StateSummary>& nominal() const;
 
  private:
   class Inside;

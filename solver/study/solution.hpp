@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "solver/network/controls.hpp"
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 
 namespace tuft::network {
 struct Model;
@@ -46,6 +46,6 @@ void fill_bodies(const geometry::Case& content, const Solution& solution, Condit
 void fill_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 
 /// The view of a solved condition, without the search for other states and without heads.
-View view_of(const geometry::Case& content, int condition, const Solution& solution);
+StateSummary summary_of(const geometry::Case& content, int condition, const Solution& solution);
 
 }  // namespace tuft::study

@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
 namespace {
@@ -32,7 +32,7 @@ double log_ratio(double above, double below) {
 }
 
 // Log of how many times more moves than the thresholds of the idle role ask for.
-double motion(const VentView& vent, double through_flow, const RoleThresholds& thresholds) {
+double motion(const VentSummary& vent, double through_flow, const RoleThresholds& thresholds) {
   const double fast = std::max(log_ratio(share_of(vent, through_flow), thresholds.idle_share),
                                log_ratio(vent.face_velocity, thresholds.idle_velocity));
   return std::min(log_ratio(vent.face_velocity, thresholds.still_velocity), fast);
@@ -45,7 +45,7 @@ double signed_log(double part, double motion) {
 }
 
 // Before the role itself has its say at the line.
-double smooth_role_margin(const VentView& vent, double moving, Role role, double ratio) {
+double smooth_role_margin(const VentSummary& vent, double moving, Role role, double ratio) {
   if (role == Role::idle) return -moving;
   const double larger = std::max(vent.inflow, vent.outflow);
   if (larger <= 0.0) return -kFarthest;
@@ -67,7 +67,7 @@ double over_vents(const Claim& claim, bool any, const Of& of) {
 }
 
 // True for exactly one role, so the roles differ where one holds now and did not then.
-double change_margin(const VentView& now, double flow_now, const VentView& then, double flow_then,
+double change_margin(const VentSummary& now, double flow_now, const VentSummary& then, double flow_then,
                      const RoleThresholds& thresholds) {
   double out = -kFarthest;
   for (const Role role : kRoles) {
@@ -77,7 +77,7 @@ double change_margin(const VentView& now, double flow_now, const VentView& then,
   return out;
 }
 
-double reversal_margin(const VentView& now, double flow_now, const VentView& then, double flow_then,
+double reversal_margin(const VentSummary& now, double flow_now, const VentSummary& then, double flow_then,
                        const RoleThresholds& thresholds) {
   const auto is = [&](Role a, Role b) {
     return std::min(role_margin(now, flow_now, a, thresholds), role_margin(then, flow_then, b, thresholds));
@@ -87,7 +87,7 @@ double reversal_margin(const VentView& now, double flow_now, const VentView& the
 
 // Positive where something moves at the vents looked at.
 double movement(const RoleThresholds& thresholds, const std::vector<int>& vents, double flow,
-                const View& view) {
+                const StateSummary& view) {
   const double nothing = thresholds.idle_share * view.through_flow / thresholds.margin;
   if (vents.empty()) return view.through_flow > 0.0 ? kFarthest : -kFarthest;
   double fastest = 0.0;
@@ -96,8 +96,8 @@ double movement(const RoleThresholds& thresholds, const std::vector<int>& vents,
 }
 
 double comparison_movement(const RoleThresholds& thresholds, const Claim& claim,
-                           const std::vector<View>& views) {
-  const View& view = view_at(views, claim.when);
+                           const std::vector<StateSummary>& views) {
+  const StateSummary& view = summary_at(views, claim.when);
   if (claim.kind == ClaimKind::draws_more || claim.kind == ClaimKind::gives_more) {
     const bool inflow = claim.kind == ClaimKind::draws_more;
     std::vector<int> both = claim.vents;
@@ -105,13 +105,14 @@ double comparison_movement(const RoleThresholds& thresholds, const Claim& claim,
     const double flow = std::max(total_flow(claim.vents, view, inflow), total_flow(claim.than, view, inflow));
     return movement(thresholds, both, flow, view);
   }
-  const View& then = view_at(views, claim.against);
+  const StateSummary& then = summary_at(views, claim.against);
   return std::max(movement(thresholds, claim.vents, carried(claim.vents, view), view),
                   movement(thresholds, claim.vents, carried(claim.vents, then), then));
 }
 
-double flow_margin(const RoleThresholds& thresholds, const Claim& claim, const std::vector<View>& views) {
-  const View& view = view_at(views, claim.when);
+double flow_margin(const RoleThresholds& thresholds, const Claim& claim,
+                   const std::vector<StateSummary>& views) {
+  const StateSummary& view = summary_at(views, claim.when);
   double out = 0.0;
   if (claim.kind == ClaimKind::draws_more || claim.kind == ClaimKind::gives_more) {
     const bool inflow = claim.kind == ClaimKind::draws_more;
@@ -120,7 +121,7 @@ double flow_margin(const RoleThresholds& thresholds, const Claim& claim, const s
     if (claim.factor == 1.0) out -= kSameFlow;
   } else {
     const double now = carried(claim.vents, view);
-    const double then = carried(claim.vents, view_at(views, claim.against));
+    const double then = carried(claim.vents, summary_at(views, claim.against));
     out = claim.kind == ClaimKind::flow_falls ? log_ratio((1.0 - claim.by) * then, now)
                                               : log_ratio(now, (1.0 + claim.by) * then);
     if (claim.by == 0.0) out -= kSameFlow;
@@ -128,7 +129,7 @@ double flow_margin(const RoleThresholds& thresholds, const Claim& claim, const s
   return std::min(out, comparison_movement(thresholds, claim, views));
 }
 
-double share_margin(const Claim& claim, const View& view) {
+double share_margin(const Claim& claim, const StateSummary& view) {
   const double share = carried_share(claim.vents, view);
   double out = kFarthest;
   if (claim.low > 0.0) out = std::min(out, log_ratio(share, claim.low));
@@ -136,15 +137,15 @@ double share_margin(const Claim& claim, const View& view) {
   return out;
 }
 
-double heat_margin(const Device& device, const Claim& claim, const std::vector<View>& views) {
-  const double now = temperature_of(device, claim.of, view_at(views, claim.when));
+double heat_margin(const Device& device, const Claim& claim, const std::vector<StateSummary>& views) {
+  const double now = temperature_of(device, claim.of, summary_at(views, claim.when));
   if (claim.kind == ClaimKind::temperature) return std::min(now - claim.low, claim.high - now);
-  const double then = temperature_of(device, claim.of, view_at(views, claim.against));
+  const double then = temperature_of(device, claim.of, summary_at(views, claim.against));
   return (claim.kind == ClaimKind::warms ? now - then : then - now) -
          (claim.by > 0.0 ? claim.by : kSameTemperature);
 }
 
-double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, const View& view) {
+double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, const StateSummary& view) {
   const auto has = [&](int vent, Role role) {
     return role_margin(vent_at(view, vent), view.through_flow, role, thresholds);
   };
@@ -158,21 +159,23 @@ double role_claim_margin(const RoleThresholds& thresholds, const Claim& claim, c
 
 }  // namespace
 
-double role_margin(const VentView& vent, double through_flow, Role role, const RoleThresholds& thresholds) {
+double role_margin(const VentSummary& vent, double through_flow, Role role,
+                   const RoleThresholds& thresholds) {
   const double moving = motion(vent, through_flow, thresholds);
   const double out = smooth_role_margin(vent, moving, role, thresholds.both_ways_ratio);
   return role_of(vent, through_flow, thresholds) == role ? std::max(out, kNearest) : std::min(out, -kNearest);
 }
 
-bool nothing_moves(const RoleThresholds& thresholds, const Claim& claim, const std::vector<View>& views) {
+bool nothing_moves(const RoleThresholds& thresholds, const Claim& claim,
+                   const std::vector<StateSummary>& views) {
   return comparison_movement(thresholds, claim, views) < 0.0;
 }
 
 double margin(const RoleThresholds& thresholds, const Device& device, const Claim& claim,
-              const std::vector<View>& views) {
-  const View& now = view_at(views, claim.when);
+              const std::vector<StateSummary>& views) {
+  const StateSummary& now = summary_at(views, claim.when);
   const auto two = [&](const auto& of) {
-    const View& then = view_at(views, claim.against);
+    const StateSummary& then = summary_at(views, claim.against);
     return over_vents(claim, claim.any, [&](int vent) {
       return of(vent_at(now, vent), now.through_flow, vent_at(then, vent), then.through_flow, thresholds);
     });
@@ -201,11 +204,11 @@ double margin(const RoleThresholds& thresholds, const Device& device, const Clai
   return heat_margin(device, claim, views);
 }
 
-double margin(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
+double margin(const geometry::Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
   return margin(content.thresholds, content.device, claim, views);
 }
 
-bool is_true(const geometry::Case& content, const Claim& claim, const std::vector<View>& views) {
+bool is_true(const geometry::Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
   return margin(content, claim, views) >= 0.0;
 }
 
@@ -214,10 +217,10 @@ bool is_about_roles(ClaimKind kind) {
          kind == ClaimKind::changes_role || kind == ClaimKind::reverses;
 }
 
-bool is_solved(const Claim& claim, const std::vector<View>& views) {
+bool is_solved(const Claim& claim, const std::vector<StateSummary>& views) {
   const std::vector<int> needed = geometry::conditions_of(claim);
   return std::all_of(needed.begin(), needed.end(),
-                     [&](int condition) { return view_at(views, condition).solved; });
+                     [&](int condition) { return summary_at(views, condition).solved; });
 }
 
 }  // namespace tuft::study

@@ -8,7 +8,7 @@
 
 #include "solver/numerics/dense.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 

@@ -67,7 +67,7 @@ class Correlation {
   /// The same for coordinates in (0, 1): each stays uniform.
   void tie(double* u) const;
 
-  /// Sets of inputs that hang together, each rising, in the order of their first input; an independent input
+  /// Sets of inputs that are correlated, each rising, in the order of their first input; an independent input
   /// is a set of its own. Sensitivity to a set as a whole is well defined, to a part of it is not.
   const std::vector<std::vector<int>>& groups() const { return groups_; }
 

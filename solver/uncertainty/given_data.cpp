@@ -6,7 +6,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/indices.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -70,7 +70,8 @@ double index_along(const std::vector<std::size_t>& order, const Sample& sample, 
   return (between - feigned) / whole;
 }
 
-GivenIndex index_of(const Rows& inputs, Eigen::Index column, const std::vector<double>& output, int bins) {
+GivenDataIndex index_of(const SampleMatrix& inputs, Eigen::Index column, const std::vector<double>& output,
+                        int bins) {
   const auto x = inputs.col(column);
   if (x.minCoeff() == x.maxCoeff()) return {};
   std::vector<std::size_t> order(output.size());
@@ -78,7 +79,7 @@ GivenIndex index_of(const Rows& inputs, Eigen::Index column, const std::vector<d
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return x[static_cast<Eigen::Index>(a)] < x[static_cast<Eigen::Index>(b)];
   });
-  GivenIndex out;
+  GivenDataIndex out;
   out.first = index_along(order, {output}, bins);
   double mean = 0.0;
   std::vector<double> without(kFolds);
@@ -94,7 +95,8 @@ GivenIndex index_of(const Rows& inputs, Eigen::Index column, const std::vector<d
 
 }  // namespace
 
-std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector<double>& output) {
+std::vector<GivenDataIndex> given_data_indices(const SampleMatrix& inputs,
+                                               const std::vector<double>& output) {
   if (static_cast<std::size_t>(inputs.rows()) != output.size())
     refuse("sensitivity: one output for each row of inputs is needed");
   const bool finite = numerics::all_finite(output.data(), output.size()) &&
@@ -109,7 +111,7 @@ std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector
   const double mean = std::accumulate(output.begin(), output.end(), 0.0) / static_cast<double>(output.size());
   for (double& each : centred) each -= mean;
   const auto ends = std::minmax_element(output.begin(), output.end());
-  std::vector<GivenIndex> out(static_cast<std::size_t>(inputs.cols()));
+  std::vector<GivenDataIndex> out(static_cast<std::size_t>(inputs.cols()));
   if (*ends.first == *ends.second) return out;
   for_each_piece(inputs.cols(),
                  [&](long j) { out[static_cast<std::size_t>(j)] = index_of(inputs, j, centred, bins); });

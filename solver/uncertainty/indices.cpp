@@ -6,7 +6,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -34,7 +34,8 @@ void check_groups(const std::vector<std::vector<int>>& groups, int inputs) {
 
 }  // namespace
 
-IndexPlan::IndexPlan(int inputs, int base_points, std::uint64_t seed, std::vector<std::vector<int>> groups)
+SaltelliDesign::SaltelliDesign(int inputs, int base_points, std::uint64_t seed,
+                               std::vector<std::vector<int>> groups)
     : inputs_(checked_inputs(inputs)),
       base_points_(base_points),
       groups_(std::move(groups)),
@@ -47,7 +48,7 @@ IndexPlan::IndexPlan(int inputs, int base_points, std::uint64_t seed, std::vecto
   check_groups(groups_, inputs);
 }
 
-void IndexPlan::point(std::size_t run, double* out) const {
+void SaltelliDesign::point(std::size_t run, double* out) const {
   if (run >= runs()) refuse("sensitivity: the plan has no such run");
   const std::size_t block = run / static_cast<std::size_t>(base_points_);
   const std::uint64_t index = run % static_cast<std::size_t>(base_points_);
@@ -120,7 +121,7 @@ double half_width(const std::vector<Estimate>& draws, std::vector<double> Estima
 }
 
 /// The outputs, their mean over A and B taken off; the mean is returned in `mean`.
-Design centred(const IndexPlan& plan, const std::vector<double>& output, double& mean) {
+Design centred(const SaltelliDesign& plan, const std::vector<double>& output, double& mean) {
   const std::size_t rows = static_cast<std::size_t>(plan.base_points());
   mean = 0.0;
   // By the first output: a constant, however large, then has a variance of exactly 0.
@@ -131,7 +132,7 @@ Design centred(const IndexPlan& plan, const std::vector<double>& output, double&
   return design;
 }
 
-void check(const IndexPlan& plan, const std::vector<double>& output, const Bootstrap& bootstrap) {
+void check(const SaltelliDesign& plan, const std::vector<double>& output, const Bootstrap& bootstrap) {
   if (output.size() != plan.runs()) refuse("sensitivity: one output for each run of the plan is needed");
   if (!numerics::all_finite(output.data(), output.size())) refuse("sensitivity: every output must be finite");
   if (bootstrap.draws < 2) refuse("sensitivity: at least two bootstrap draws are needed");
@@ -141,7 +142,7 @@ void check(const IndexPlan& plan, const std::vector<double>& output, const Boots
 
 }  // namespace
 
-Indices estimate_indices(const IndexPlan& plan, const std::vector<double>& output,
+Indices estimate_indices(const SaltelliDesign& plan, const std::vector<double>& output,
                          const Bootstrap& bootstrap) {
   check(plan, output, bootstrap);
   Indices out;

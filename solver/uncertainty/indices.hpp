@@ -1,11 +1,11 @@
-// What an output hangs on: Sobol' indices, by a design of runs or from a sample that is there anyway.
+// What an output depends on: Sobol' indices, by a design of runs or from a sample that is there anyway.
 #pragma once
 
 #include <cstddef>
 #include <cstdint>
 #include <vector>
 
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::uncertainty {
@@ -14,12 +14,12 @@ namespace tuft::uncertainty {
 /// inputs the sample A with the group's columns taken from B. A group is a single input, or inputs that are
 /// correlated and can only be looked at together (Correlation::groups). The caller runs its model on every
 /// point, in any order and on any thread, and hands the outputs to estimate_indices().
-class IndexPlan {
+class SaltelliDesign {
  public:
   /// `groups` empty: every input for itself. Throws std::invalid_argument unless base_points is a power of
   /// two
   /// >= 2, 1 <= inputs <= kMostDimensions / 2, and the groups are not empty and hold no input twice.
-  IndexPlan(int inputs, int base_points, std::uint64_t seed, std::vector<std::vector<int>> groups = {});
+  SaltelliDesign(int inputs, int base_points, std::uint64_t seed, std::vector<std::vector<int>> groups = {});
 
   int inputs() const { return inputs_; }
   int base_points() const { return base_points_; }
@@ -51,7 +51,7 @@ struct Index {
 
 struct Indices {
   double mean = 0.0;         ///< of the output
-  double variance = 0.0;     ///< of the output; 0: it hangs on nothing, and every index is 0
+  double variance = 0.0;     ///< of the output; 0: it depends on nothing, and every index is 0
   std::vector<Index> group;  ///< one for each group of the plan
 };
 
@@ -66,11 +66,11 @@ struct Bootstrap {
 
 /// Estimates from the outputs of a plan's runs (D9). Throws std::invalid_argument if there is not one finite
 /// output for each run, draws < 2, or not 0 < level < 1. The draws are shared among threads.
-Indices estimate_indices(const IndexPlan& plan, const std::vector<double>& output,
+Indices estimate_indices(const SaltelliDesign& plan, const std::vector<double>& output,
                          const Bootstrap& bootstrap = {});
 
 /// An estimate and its standard error.
-struct GivenIndex {
+struct GivenDataIndex {
   double first = 0.0;  ///< share of the variance explained by the input alone; may fall a little below 0
   double error = 0.0;  ///< standard error
 };
@@ -79,11 +79,11 @@ struct GivenIndex {
 /// (D10): the sample is cut into 4 to 32 bins of equal weight along the input, by its size, and the variance
 /// of the bins' means, less what the scatter within the bins feigns, is set against the whole variance.
 /// Standard error by a jackknife that leaves out one twentieth of the points at a time. Inputs may be
-/// correlated; the index is then what would go if this input were known, with all that hangs on it. An input
-/// that does not vary, or an output that doesn't, has index 0.
+/// correlated; the index is then what would go if this input were known, with all that depends on it. An
+/// input that does not vary, or an output that doesn't, has index 0.
 ///
 /// Throws std::invalid_argument if rows and outputs differ in number, a number is not finite, or there are
 /// fewer than 40 points. Columns are shared among threads.
-std::vector<GivenIndex> given_data_indices(const Rows& inputs, const std::vector<double>& output);
+std::vector<GivenDataIndex> given_data_indices(const SampleMatrix& inputs, const std::vector<double>& output);
 
 }  // namespace tuft::uncertainty

@@ -9,7 +9,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 

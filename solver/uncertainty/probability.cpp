@@ -6,7 +6,7 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -96,7 +96,7 @@ void require_valid(const VerdictRule& rule) {
 Verdict verdict(const Probability& probability, const VerdictRule& rule) {
   require_valid(rule);
   if (probability.value >= rule.holds_from) return Verdict::holds;
-  return probability.value <= rule.fails_to ? Verdict::fails : Verdict::cannot_tell;
+  return probability.value <= rule.fails_to ? Verdict::fails : Verdict::undecided;
 }
 
 bool settled(const Probability& probability, const VerdictRule& rule) {
@@ -105,7 +105,7 @@ bool settled(const Probability& probability, const VerdictRule& rule) {
       return probability.interval.low >= rule.holds_from;
     case Verdict::fails:
       return probability.interval.high <= rule.fails_to;
-    case Verdict::cannot_tell:
+    case Verdict::undecided:
       return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
   }
   return false;
@@ -128,11 +128,11 @@ void Replicates::point(std::uint64_t k, double* out) const {
   sequence_[k % sequence_.size()].point(k / sequence_.size(), out);
 }
 
-Rows Replicates::points(std::uint64_t first, int count) const {
+SampleMatrix Replicates::points(std::uint64_t first, int count) const {
   if (count < 0) refuse("sampling: the number of points must not be negative");
   if ((first + static_cast<std::uint64_t>(count)) / sequence_.size() >> 32 != 0)
     refuse("sampling: a replicate has no more than 2^32 points");
-  Rows rows(count, dimensions());
+  SampleMatrix rows(count, dimensions());
   for_each_piece(count, [&](long i) { point(first + static_cast<std::uint64_t>(i), rows.row(i).data()); });
   return rows;
 }

@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::uncertainty {
@@ -24,7 +24,7 @@ struct ReplicateCount {
 std::vector<ReplicateCount> count_replicates(const std::vector<double>& event, int replicates,
                                              const std::vector<double>& weight = {});
 
-/// A probability with its own doubt.
+/// A probability with its own uncertainty.
 struct Probability {
   double value = 0.0;
   double standard_error = 0.0;  ///< from the spread of the replicates
@@ -42,9 +42,10 @@ constexpr double kSettledLevel = 0.99;
 /// Throws std::invalid_argument unless there are at least two replicates with weight and 0 < level < 1.
 Probability probability(const std::vector<ReplicateCount>& counts, double level = kSettledLevel);
 
-enum class Verdict { holds, fails, cannot_tell };
+enum class Verdict { holds, fails, undecided };
 
-/// Thresholds of a verdict, both judgements: one in twenty is the doubt that a published sentence may carry.
+/// Thresholds of a verdict, both judgements: one in twenty is the uncertainty that a published sentence may
+/// carry.
 struct VerdictRule {
   double holds_from = 0.95;  ///< probability from which a claim holds
   double fails_to = 0.05;    ///< probability up to which it fails
@@ -74,7 +75,7 @@ class Replicates {
 
   /// Points first .. first + count - 1, shared among threads.
   /// Throws std::invalid_argument if `count` is negative or a replicate would need more than 2^32.
-  Rows points(std::uint64_t first, int count) const;
+  SampleMatrix points(std::uint64_t first, int count) const;
 
  private:
   std::vector<Sobol> sequence_;

@@ -12,7 +12,7 @@ namespace tuft::uncertainty {
 
 namespace {
 
-void check(const Rows& scores, const Weights& weights, const ProposalRule& rule) {
+void check(const SampleMatrix& scores, const Weights& weights, const ProposalRule& rule) {
   if (static_cast<std::size_t>(scores.rows()) != weights.value.size() || scores.cols() < 1)
     refuse("proposal: one row of scores for each weight is needed");
   if (!numerics::all_finite(scores.data(), static_cast<std::size_t>(scores.size())))
@@ -24,7 +24,7 @@ void check(const Rows& scores, const Weights& weights, const ProposalRule& rule)
 }
 
 /// Columns whose weighted mean or variance stand out of the noise of as many points as are effective, rising.
-std::vector<int> moved(const Rows& scores, const Eigen::VectorXd& weight, const Eigen::VectorXd& mean,
+std::vector<int> moved(const SampleMatrix& scores, const Eigen::VectorXd& weight, const Eigen::VectorXd& mean,
                        double effective, double significance) {
   std::vector<std::pair<double, int>> found;
   for (Eigen::Index j = 0; j < scores.cols(); ++j) {
@@ -46,8 +46,8 @@ std::vector<int> moved(const Rows& scores, const Eigen::VectorXd& weight, const 
 
 /// Weighted covariance of the followed columns, widened as their number nears that of effective points: a fit
 /// too narrow loses the tails, one too wide only time.
-Eigen::MatrixXd covariance(const Rows& scores, const Eigen::VectorXd& weight, const Eigen::VectorXd& mean,
-                           const std::vector<int>& followed, double effective) {
+Eigen::MatrixXd covariance(const SampleMatrix& scores, const Eigen::VectorXd& weight,
+                           const Eigen::VectorXd& mean, const std::vector<int>& followed, double effective) {
   const Eigen::Index k = static_cast<Eigen::Index>(followed.size());
   Eigen::MatrixXd centred(scores.rows(), k);
   for (Eigen::Index c = 0; c < k; ++c) {
@@ -69,7 +69,7 @@ Eigen::MatrixXd covariance(const Rows& scores, const Eigen::VectorXd& weight, co
 
 }  // namespace
 
-Proposal::Proposal(const Rows& scores, const Weights& weights, const ProposalRule& rule)
+Proposal::Proposal(const SampleMatrix& scores, const Weights& weights, const ProposalRule& rule)
     : inputs_(static_cast<int>(scores.cols())), prior_share_(rule.prior_share) {
   check(scores, weights, rule);
   const Eigen::Map<const Eigen::VectorXd> weight(weights.value.data(), scores.rows());

@@ -3,7 +3,7 @@
 #include <boost/random/sobol.hpp>
 #include <cstddef>
 
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -41,7 +41,7 @@ std::vector<std::uint32_t> directions(int dimensions) {
   return v;
 }
 
-/// Nested uniform scrambling (D2): each digit is turned over or not by a fair coin that hangs on the digits
+/// Nested uniform scrambling (D2): each digit is turned over or not by a fair coin that depends on the digits
 /// before it. A one before the digits names the branch, so that 01 and 001 have coins of their own.
 std::uint32_t scramble(std::uint32_t bits, std::uint64_t key) {
   std::uint32_t turned = 0;
@@ -83,11 +83,11 @@ void Sobol::point(std::uint64_t index, double* out) const {
   for (int j = 0; j < dimensions_; ++j) out[j] = at(index, j);
 }
 
-Rows Sobol::points(std::uint64_t first, int count) const {
+SampleMatrix Sobol::points(std::uint64_t first, int count) const {
   if (count < 0) refuse("points of a sequence: the count must not be negative");
   if (first + static_cast<std::uint64_t>(count) > std::uint64_t{1} << kBits)
     refuse("points of a sequence: their numbers must stay below 2^32");
-  Rows rows(count, dimensions_);
+  SampleMatrix rows(count, dimensions_);
   for_each_piece(count, [&](long i) { point(first + static_cast<std::uint64_t>(i), rows.row(i).data()); });
   return rows;
 }

@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -41,7 +41,7 @@ class Sobol {
 
   /// Points first .. first + count - 1, shared among threads. Throws std::invalid_argument if `count` is
   /// negative or a number reaches 2^32.
-  Rows points(std::uint64_t first, int count) const;
+  SampleMatrix points(std::uint64_t first, int count) const;
 
  private:
   int dimensions_ = 0;

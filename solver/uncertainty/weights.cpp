@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -136,7 +136,7 @@ Weights normalise(const std::vector<double>& log_weight) {
   return out;
 }
 
-std::vector<double> combined(const Rows& log_likelihood, int without) {
+std::vector<double> combined(const SampleMatrix& log_likelihood, int without) {
   if (without < -1 || without >= log_likelihood.cols())
     refuse("weights: there is no such observation to leave out");
   std::vector<double> sum(static_cast<std::size_t>(log_likelihood.rows()), 0.0);

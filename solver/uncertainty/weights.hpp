@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "solver/uncertainty/likelihood.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -43,7 +43,7 @@ Weights normalise(const std::vector<double>& log_weight);
 
 /// Sum of each row of log-likelihoods (one row a point, one column an observation), column `without` left
 /// out; -1: none. Throws std::invalid_argument if there is no such column.
-std::vector<double> combined(const Rows& log_likelihood, int without = -1);
+std::vector<double> combined(const SampleMatrix& log_likelihood, int without = -1);
 
 /// Systematic resampling: `count` numbers of points, rising; a point of weight w comes floor or ceil of
 /// count w times. The points are put in an order of chance first, by `seed`: a comb drawn over a Sobol'
@@ -99,7 +99,7 @@ class Proposal {
   /// Throws std::invalid_argument if there is not one weight for each row, a score is not finite, fewer than
   /// two effective points are left (temper the likelihood first), or not 0 < prior_share < 1 and
   /// significance >= 0.
-  Proposal(const Rows& scores, const Weights& weights, const ProposalRule& rule = {});
+  Proposal(const SampleMatrix& scores, const Weights& weights, const ProposalRule& rule = {});
 
   int inputs() const { return inputs_; }
 

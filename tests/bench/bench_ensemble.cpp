@@ -86,7 +86,7 @@ void single(benchmark::State& state) {
 void samples(benchmark::State& state) {
   const int threads = static_cast<int>(state.range(0));
   constexpr int kSamples = 1000;
-  const uncertainty::Rows points =
+  const uncertainty::SampleMatrix points =
       uncertainty::Replicates(static_cast<int>(sampler().inputs().size()), 8, 1).points(0, kSamples);
   omp_set_num_threads(threads);
   Times spent;

@@ -27,7 +27,7 @@ int condition(const std::string& name) {
 }
 
 void even_air(benchmark::State& state, const std::string& name) {
-  const experiment::Cut& cut = *experiment::find_cut(name);
+  const experiment::NamedTellTale& cut = *experiment::find_tell_tale(name);
   for (auto _ : state) {
     for (const double speed : {0.05, 0.2, 1.0}) {
       const auto bent = physics::deflect_in_even_air(cut.body, {}, speed);
@@ -41,7 +41,7 @@ void even_air(benchmark::State& state, const std::string& name) {
 void before_the_outlet(benchmark::State& state) {
   const auto result = study::predict(notebook(), condition("use"));
   const experiment::OutsideAir air(notebook(), result);
-  const experiment::Cut& cut = *experiment::find_cut("tissue-60");
+  const experiment::NamedTellTale& cut = *experiment::find_tell_tale("tissue-60");
   const geometry::Vent* outlet = nullptr;
   for (const auto& vent : notebook().device.vents)
     if (vent.name == "side-outlet") outlet = &vent;

@@ -8,7 +8,7 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "solver/study/predict.hpp"
 
 using namespace tuft;
@@ -36,9 +36,9 @@ void show(const geometry::Case& content, std::size_t k, const std::string& devic
   if (!network.report.converged) return;
   const double before = processor_seconds();
   const flow2d::SectionResult r =
-      flow2d::solve_section(content, content.conditions[k], study::section_given_of(network), options);
+      flow2d::solve_section(content, content.conditions[k], study::section_boundary_data(network), options);
   double most = 0.0;
-  for (const flow2d::Reentry& e : r.reentry)
+  for (const flow2d::Recirculation& e : r.recirculation)
     if (e.in_plane > most) most = e.in_plane;
   std::printf("%-18s %-26s %3d x %3d  %-8s %7.2f s  steps %3d  mass %.0e heat %.0e  largest fraction %.4f\n",
               device.c_str(), content.conditions[k].name.c_str(), r.u.nx(), r.u.ny(), word(r.end),

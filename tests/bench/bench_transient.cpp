@@ -22,11 +22,11 @@ geometry::Case prepared(int load) {
   geometry::Case content = testing::heat_chassis();
   if (load == kFollowing) {
     geometry::Fan& fan = content.device.fans[0];
-    fan.follows.given = true;
-    fan.follows.sensor = {geometry::PlaceKind::part, testing::kPipe};
-    fan.follows.temperature = {300.0, 310.0, 330.0};
-    fan.follows.speed = {15.0, 30.0, 75.0};
-    fan.follows.hysteresis = 3.0;
+    fan.speed_control.given = true;
+    fan.speed_control.sensor = {geometry::PlaceKind::part, testing::kPipe};
+    fan.speed_control.temperature = {300.0, 310.0, 330.0};
+    fan.speed_control.speed = {15.0, 30.0, 75.0};
+    fan.speed_control.hysteresis = 3.0;
     for (geometry::Load& each : content.loads) each.fans.clear();
     load = 0;
   }
@@ -60,9 +60,9 @@ void thousand_seconds(benchmark::State& state) {
   plan.options.steady_within = 0.0;
   network::WarmUp run;
   timed(state, "warm", [&] { run = network::warm_up(content, plan); });
-  if (run.course.ending != network::Ending::time_up) state.SkipWithError("did not run to its end");
-  state.counters["steps"] = static_cast<double>(run.course.history.time.size());
-  state.counters["events"] = static_cast<double>(run.course.events.size());
+  if (run.transient.ending != network::Ending::time_up) state.SkipWithError("did not run to its end");
+  state.counters["steps"] = static_cast<double>(run.transient.history.time.size());
+  state.counters["events"] = static_cast<double>(run.transient.events.size());
 }
 
 void steady_solve(benchmark::State& state) {

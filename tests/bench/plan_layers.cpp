@@ -18,11 +18,11 @@ const geometry::Case& demo() {
 }
 
 /// The load's watts: seven tenths into the fins, the rest into the zones.
-flow2d::Given heat(const geometry::Case& c) {
+flow2d::LayerBoundaryData heat(const geometry::Case& c) {
   double power = 0.0;
   for (const geometry::SourcePower& p : c.loads[static_cast<std::size_t>(c.conditions[0].load)].powers)
     power += *p.power;
-  flow2d::Given given;
+  flow2d::LayerBoundaryData given;
   const std::size_t fins = c.device.fin_stacks.size(), zones = c.device.zones.size();
   given.fin_stacks.assign(fins, 0.7 * power / static_cast<double>(fins));
   given.zones.assign(zones, 0.3 * power / static_cast<double>(zones));
@@ -32,7 +32,7 @@ flow2d::Given heat(const geometry::Case& c) {
 /// Argument: cell size in millimetres.
 void solve_demo(benchmark::State& state) {
   const geometry::Case& c = demo();
-  const flow2d::Given given = heat(c);
+  const flow2d::LayerBoundaryData given = heat(c);
   int steps = 0, factorisations = 0, iterations = 0;
   bool converged = true;
   for (auto _ : state) {

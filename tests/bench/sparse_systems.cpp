@@ -11,7 +11,7 @@
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/layer_start.hpp"
 #include "solver/flow2d/section_model.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/field_support.hpp"
 
@@ -118,7 +118,7 @@ std::size_t SparseTask::n() const {
 
 SparseTask plan_task(double cell) {
   const study::ConditionResult network = study::predict(demo(), 0);
-  const flow2d::Given given = study::given_of(network);
+  const flow2d::LayerBoundaryData given = study::layer_boundary_data(network);
   flow2d::PlanOptions options;
   options.cell = cell;
   SparseTask task;
@@ -147,14 +147,14 @@ SparseTask plan_task(double cell) {
 
 SparseTask section_task() {
   const study::ConditionResult network = study::predict(demo(), 0);
-  const flow2d::SectionGiven given = study::section_given_of(network);
+  const flow2d::SectionBoundaryData given = study::section_boundary_data(network);
   const flow2d::SectionOptions options;
   const flow2d::Plane plane = flow2d::choose_plane(demo(), demo().conditions[0], given).plane;
   const auto make = [&](double coarser) {
     return flow2d::make_model(demo(), demo().conditions[0], given, plane, options, coarser);
   };
   flow2d::SectionModel coarsest = make(4.0), twice = make(2.0), model = make(1.0);
-  flow2d::PlainTask grids({&coarsest.problem, &twice.problem, &model.problem});
+  flow2d::SingleGridTask grids({&coarsest.problem, &twice.problem, &model.problem});
   const flow2d::FoundFlow found = flow2d::Driver(&grids, flow2d::thick_air_first()).run({});
   return task_of("section", grids.flow(2), found.fields, found.newton);
 }

@@ -222,7 +222,7 @@ TEST_CASE("every key of the table has a sentence, and every quantity a range") {
     CHECK_FALSE(key.says.empty());
     if (key.type == Type::quantity || key.type == Type::quantities) {
       // Points hold two dimensions, checked by the reader.
-      const bool point = key.path == "fans.*.curve.points[]" || key.path == "fans.*.follows.speeds[]";
+      const bool point = key.path == "fans.*.curve.points[]" || key.path == "fans.*.speed-control.speeds[]";
       CHECK(key.low.empty() == point);
     }
     CHECK(find_key(key.path) == &key);

@@ -51,7 +51,7 @@ TEST_CASE("the fields of a struct name keys of its section") {
       {"vents.*", keys_of<Vent>()},
       {"vents.*.cover", keys_of<Cover>()},
       {"fans.*", keys_of<Fan>()},
-      {"fans.*.follows", keys_of<Fan::Follows>()},
+      {"fans.*.speed-control", keys_of<Fan::SpeedControl>()},
       {"fins.*", keys_of<FinStack>()},
       {"sources.*", keys_of<Source>()},
       {"sources.*", keys_of<Limits>()},

@@ -166,7 +166,7 @@ TEST_CASE("a patch on the border of two zones is asked about") {
 }
 
 TEST_CASE("fans follow a source or a part") {
-  const Fan::Follows& left = device().fans[0].follows;
+  const Fan::SpeedControl& left = device().fans[0].speed_control;
   REQUIRE(left.given);
   CHECK(left.sensor.kind == PlaceKind::source);
   CHECK(left.sensor.index == 0);
@@ -176,7 +176,7 @@ TEST_CASE("fans follow a source or a part") {
   CHECK(left.temperature[2] == Approx(358.15));
   CHECK(left.speed[2] == Approx(75));
   check(left.hysteresis, SpreadKind::none, 3, 3, 3);
-  const Fan::Follows& rear = device().fans[1].follows;
+  const Fan::SpeedControl& rear = device().fans[1].speed_control;
   CHECK(rear.sensor.kind == PlaceKind::part);
   CHECK(rear.sensor.index == 1);
   CHECK(rear.speed[1] == Approx(25));
@@ -187,7 +187,7 @@ TEST_CASE("what a load tells fans that follow") {
   const std::vector<Load>& loads = heat().file.content.loads;
   CHECK(loads[0].fans.empty());  // left out: they follow
   REQUIRE(loads[1].fans.size() == 2);
-  CHECK(loads[1].fans[0].state == FanState::follows);
+  CHECK(loads[1].fans[0].state == FanState::speed_control);
   CHECK(loads[1].fans[1].state == FanState::running);  // full must be said for a fan that would follow
   CHECK(*loads[1].fans[1].speed == Approx(5000.0 / 60));
   CHECK(*loads[2].fans[0].speed == Approx(0.6 * 75));
@@ -195,13 +195,13 @@ TEST_CASE("what a load tells fans that follow") {
 }
 
 TEST_CASE("air that comes back, and the lid's edge") {
-  const std::vector<Vent::TakesBack>& back = device().vents[0].takes_back;
+  const std::vector<Vent::Recirculates>& back = device().vents[0].recirculates;
   REQUIRE(back.size() == 2);
   CHECK(back[0].vent == 2);
   check(back[0].share, SpreadKind::normal, 0.05, 0.02, 0.08);
   CHECK(back[1].vent == 3);
   check(back[1].share, SpreadKind::uniform, 0.03, 0.02, 0.04);
-  CHECK(device().vents[1].takes_back.empty());
+  CHECK(device().vents[1].recirculates.empty());
   CHECK(*device().lid.edge_distance == Approx(0.025));
   const std::string slot = "  slot: {face: hinge, centre: [50 mm], size: [40 mm, 4 mm], cover: open}\n";
   const ReadResult left_out = read(small_case(slot + "lid: {}\n"));
@@ -302,12 +302,12 @@ TEST_CASE("feet that don't count are told of") {
 TEST_CASE("a hysteresis is a difference of temperatures") {
   const auto hysteresis = [](const std::string& text) {
     return read(
-        small_case("fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: "
+        small_case("fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, speed-control: "
                    "{sensor: chip, speeds: [[40 °C, 0 rpm], [50 °C, 900 rpm]], hysteresis: " +
                    text + "}}}\n" + kChip));
   };
-  CHECK(*hysteresis("9 °R").file.content.device.fans[0].follows.hysteresis == Approx(5.0));
-  CHECK(*hysteresis("2 K ± 10 %").file.content.device.fans[0].follows.hysteresis == Approx(2.0));
+  CHECK(*hysteresis("9 °R").file.content.device.fans[0].speed_control.hysteresis == Approx(5.0));
+  CHECK(*hysteresis("2 K ± 10 %").file.content.device.fans[0].speed_control.hysteresis == Approx(2.0));
   CHECK_FALSE(hysteresis("3 °C").errors.empty());
   CHECK_FALSE(hysteresis("-1 K").errors.empty());
 }

@@ -37,7 +37,8 @@ const char* const kGood[] = {
     "conditions: {a: {}, b: {pose: on-rear-edge}}\nsweeps: {s: {condition: a, about: [1, 2, 3], step: 1 "
     "deg}}\n",
     "roles: {margin: 2, idle-share: 0.01}\n",
-    "together:\n  - {inputs: [vents.in.blocked, vents.out.blocked, room.temperature], correlation: -0.2}\n",
+    "correlations:\n  - {inputs: [vents.in.blocked, vents.out.blocked, room.temperature], correlation: "
+    "-0.2}\n",
     "claims: [{id: 7, say: yes, vents: in, role: idle, any: false}]\n",
     "claims: [{id: a, say: b, vents: [in], draws-more-than: out, by: 2, when: {}}]\n",
     "claims: []\n",
@@ -47,18 +48,19 @@ const char* const kGood[] = {
     "W}}\nparts: {b: {}}\n",
     "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], material: wood, contact: 10 min, "
     "emissivity: 0.9, areal-capacity: 3 kJ/m2/K, inside-film: 5 W/m2/K}}\n",
-    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a, speeds: "
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, speed-control: {sensor: a, "
+    "speeds: "
     "[[40 "
     "°C, 0 rpm], [50 °C, 900 rpm]]}}}\nsources: {a: {joins: {inside: 1 K/W}}}\nloads: {a: {fans: {f: "
-    "follows}}}\n",
-    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], takes-back: {in: 10 %, out: 0.05}}\n",
+    "controlled}}}\n",
+    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], recirculates: {in: 10 %, out: 0.05}}\n",
 };
 
 // Mistakes of shape.
 const char* const kBad[] = {
     "rooms: {}\n",
-    "together:\n  - {inputs: [vents.in.blocked], correlation: 0.2}\n",
-    "together:\n  - {inputs: [vents.in.blocked, room.temperature]}\n",
+    "correlations:\n  - {inputs: [vents.in.blocked], correlation: 0.2}\n",
+    "correlations:\n  - {inputs: [vents.in.blocked, room.temperature]}\n",
     "room: {temperatur: 21 °C}\n",
     "room: {temperature: 21}\n",
     "room: {temperature: warm}\n",
@@ -105,10 +107,11 @@ const char* const kBad[] = {
     "skin: {a: {face: top, centre: [5 cm], size: [2 cm, 2 cm], material: wood}}\n",
     "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], material: steel}}\n",
     "skin: {a: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm]}}\n",
-    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a}}}\n",
-    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, follows: {sensor: a, speeds: "
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, speed-control: {sensor: a}}}\n",
+    "fans: {f: {kind: axial, diameter: 2 cm, draws-from: in, blows-into: out, speed-control: {sensor: a, "
+    "speeds: "
     "[[40 °C]]}}}\n",
-    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], takes-back: {in: 150}}\n",
+    "  more: {face: top, centre: [5 cm, 5 cm], size: [2 cm, 2 cm], recirculates: {in: 150}}\n",
 };
 
 void add(json& list, const std::string& name, const std::string& text, bool accept) {

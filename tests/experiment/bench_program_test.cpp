@@ -26,23 +26,23 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK(run.err.empty());
-  const std::size_t answer = run.out.find("MISLEAD"), set_up = run.out.find("A set-up that shows it");
+  const std::size_t answer = run.out.find("MISLEAD"), setup = run.out.find("A set-up that shows it");
   REQUIRE(answer != std::string::npos);
-  REQUIRE(set_up != std::string::npos);
-  CHECK(answer < set_up);
-  CHECK(set_up < run.out.find("use -> bench"));
+  REQUIRE(setup != std::string::npos);
+  CHECK(answer < setup);
+  CHECK(setup < run.out.find("use -> bench"));
   // Breath, the cold run and the infrared refusal, each with numbers.
-  CHECK_THAT(run.out, Contains("breath (up to ") && Contains("warm air does it, not the fans") &&
+  CHECK_THAT(run.out, Contains("breath (up to ") && Contains("buoyancy is the cause, not the fans") &&
                           Contains("fans forced to full speed, is another condition") && Contains("refused"));
   CHECK_THAT(run.out, Contains("Infrared sees surfaces, never the air"));
   CHECK_THAT(run.out, Contains("never use smoke or liquids"));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"));
   CHECK(json["files"] ==
-        nlohmann::json({"results.json", "bench.csv", "tell-tales.csv", "bench.svg", "bench.png"}));
+        nlohmann::json({"results.json", "bench.csv", "strips.csv", "bench.svg", "bench.png"}));
   const auto& section = json["bench"];
   CHECK(section["bench"]["condition"] == "bench");
   CHECK(section["vents"].size() == 5);
-  CHECK(section["set_up"]["vents"].size() == 5);
+  CHECK(section["setup"]["vents"].size() == 5);
   CHECK(section["infrared"]["spots"][2]["reading"].contains("refused"));
   CHECK_THAT(bytes_of(scratch.path() / "b/bench.svg"),
              Contains("data-panel=\"use\"") && Contains("data-panel=\"bench\"") && Contains("data-strip"));
@@ -137,7 +137,7 @@ TEST_CASE("what was read off a section stands beside the laws in text, tables an
       CHECK(vent["air_in_section"][0]["outwards_m_s"] == 0.4321);
       CHECK(vent["air"][0]["outwards_m_s"] != 0.4321);
     }
-    for (const auto& one : vent["tell_tales"])
+    for (const auto& one : vent["strips"])
       if (!is_it && one["usable"]) CHECK(one["by_section"] == false);
   }
 }

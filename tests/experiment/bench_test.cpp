@@ -35,17 +35,17 @@ const Report& notebook() {
   return report;
 }
 
-const experiment::VentView& view_of(const Report& report, const std::string& vent) {
+const experiment::VentSummary& summary_of(const Report& report, const std::string& vent) {
   const int index = vent_named(report.content, vent);
   const auto found = std::find_if(report.vents.begin(), report.vents.end(),
-                                  [&](const experiment::VentView& view) { return view.vent == index; });
+                                  [&](const experiment::VentSummary& view) { return view.vent == index; });
   REQUIRE(found != report.vents.end());
   return *found;
 }
 
-const experiment::Trap* trap_of(const experiment::VentView& view, TrapKind kind) {
-  for (const experiment::Trap& trap : view.traps)
-    if (trap.kind == kind) return &trap;
+const experiment::Pitfall* trap_of(const experiment::VentSummary& view, TrapKind kind) {
+  for (const experiment::Pitfall& pitfall : view.pitfalls)
+    if (pitfall.kind == kind) return &pitfall;
   return nullptr;
 }
 
@@ -53,7 +53,7 @@ double outflow(const study::ConditionResult& result, int vent) {
   return result.vents[static_cast<std::size_t>(vent)].outflow;
 }
 
-const experiment::TellTaleView& shown(const experiment::VentView& view, const std::string& name) {
+const experiment::TellTaleView& shown(const experiment::VentSummary& view, const std::string& name) {
   const auto found = std::find_if(view.tell_tales.begin(), view.tell_tales.end(),
                                   [&](const experiment::TellTaleView& one) { return one.cut->name == name; });
   REQUIRE(found != view.tell_tales.end());
@@ -75,9 +75,9 @@ TEST_CASE(
   for (std::size_t f = 0; f < cold.fans.size(); ++f)
     CHECK(cold.fans[f].speed == Approx(edge.fans[f].speed).margin(1e-9));
 
-  const experiment::VentView& view = view_of(report, "comb");
+  const experiment::VentSummary& view = summary_of(report, "comb");
   CHECK((view.cause == experiment::Cause::buoyancy || view.cause == experiment::Cause::buoyancy_in_height));
-  const experiment::Trap* warm = trap_of(view, TrapKind::buoyancy);
+  const experiment::Pitfall* warm = trap_of(view, TrapKind::buoyancy);
   REQUIRE(warm != nullptr);
   CHECK_THAT(warm->text,
              Catch::Matchers::Contains("warm air does it") && Catch::Matchers::Contains("drift is gone"));
@@ -93,17 +93,17 @@ TEST_CASE(
   const Report report = report_of(file, "use-idle", "use");
   for (const char* name : {"comb", "base-grille"}) {
     // On the table both lie millimetres over it: no strip gets there, and that is said.
-    const experiment::VentView& view = view_of(report, name);
+    const experiment::VentSummary& view = summary_of(report, name);
     CHECK(view.at_best == Finding::no_reach);
     CHECK(trap_of(view, TrapKind::out_of_reach) != nullptr);
   }
-  const experiment::VentView& spare = view_of(report, "keyboard");
+  const experiment::VentSummary& spare = summary_of(report, "keyboard");
   for (const char* name : {"paper-150", "wool-150"}) {
     CHECK(std::abs(shown(spare, name).lean) < 3e-3);
     CHECK(shown(spare, name).seen == physics::Seen::not_at_all);
   }
   const Report stressed = report_of(file, "use", "use-idle");
-  const experiment::VentView& outlet = view_of(stressed, "side-outlet");
+  const experiment::VentSummary& outlet = summary_of(stressed, "side-outlet");
   for (const char* name : {"tissue-60", "paper-60"}) {
     CHECK(shown(outlet, name).seen == physics::Seen::clearly);
     CHECK(shown(outlet, name).hung.out > 0.9);
@@ -115,16 +115,16 @@ TEST_CASE("the set-up is better than the bench, right for what it promises, and 
   const Report& report = notebook();
   REQUIRE(report.common.condition >= 0);
   CHECK(report.candidates > 20);
-  double as_posed = 0.0, as_set_up = 0.0;
-  for (const experiment::VentView& view : report.vents) as_posed += view.right_at_best;
-  for (const experiment::SetUpVent& vent : report.common.vents) as_set_up += vent.right;
-  CHECK(as_set_up > as_posed);
+  double as_posed = 0.0, as_setup = 0.0;
+  for (const experiment::VentSummary& view : report.vents) as_posed += view.right_at_best;
+  for (const experiment::SetUpVent& vent : report.common.vents) as_setup += vent.right;
+  CHECK(as_setup > as_posed);
   // Where it promises the right answer, the vent does there what it does in use.
   const auto there = study::predict(report.content, report.common.condition);
   REQUIRE(there.report.converged);
-  const auto check_promises = [&](const experiment::SetUp& set_up,
+  const auto check_promises = [&](const experiment::SetUp& setup,
                                   const study::ConditionResult& solved_there) {
-    for (const experiment::SetUpVent& vent : set_up.vents) {
+    for (const experiment::SetUpVent& vent : setup.vents) {
       if (vent.right < 0.6) continue;
       const auto v = static_cast<std::size_t>(vent.vent);
       const Role in_use = report.use_result.vents[v].role;
@@ -149,7 +149,7 @@ TEST_CASE(
   const Report& report = notebook();
   std::size_t changed = 0;
   double usual = 0.0, by_old_rule = 0.0;
-  for (const experiment::VentView& view : report.vents) {
+  for (const experiment::VentSummary& view : report.vents) {
     if (std::find(report.asked.begin(), report.asked.end(), view.vent) == report.asked.end()) continue;
     changed += view.change.role_changes ? 1 : 0;
     by_old_rule += view.right_at_best;
@@ -193,13 +193,13 @@ TEST_CASE("turning it from flat to its edge: the comb's change of role is narrow
   const int comb = vent_named(report.content, "comb");
   CHECK(report.sweep.angles.front() == 0.0);
   CHECK(report.sweep.angles.back() == Approx(std::acos(-1.0) / 2.0));
-  const auto found = std::find_if(report.sweep.turnings.begin(), report.sweep.turnings.end(),
+  const auto found = std::find_if(report.sweep.role_changes.begin(), report.sweep.role_changes.end(),
                                   [&](const experiment::Turning& turning) { return turning.vent == comb; });
-  REQUIRE(found != report.sweep.turnings.end());
+  REQUIRE(found != report.sweep.role_changes.end());
   CHECK(found->high - found->low <= 2.0 * std::acos(-1.0) / 180.0 + 1e-12);
   CHECK(found->low < found->high);
   // Its ends are the two conditions themselves.
-  for (const experiment::VentView& view : report.vents) {
+  for (const experiment::VentSummary& view : report.vents) {
     const auto v = static_cast<std::size_t>(view.vent);
     CHECK(report.sweep.roles.front()[v] == view.change.from);
     CHECK(report.sweep.roles.back()[v] == view.change.to);
@@ -209,7 +209,7 @@ TEST_CASE("turning it from flat to its edge: the comb's change of role is narrow
 TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo's report, each computed") {
   const Report& report = notebook();
   bool breath_is_more = false;
-  for (const experiment::VentView& view : report.vents) {
+  for (const experiment::VentSummary& view : report.vents) {
     for (const experiment::DisturberView& one : view.disturbers) {
       CHECK(one.high >= one.nominal);
       if (one.name == "breath" && one.signal_over < 1.0) breath_is_more = true;
@@ -217,7 +217,7 @@ TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo'
   }
   CHECK(breath_is_more);
   CHECK(report.forced_result.report.converged);
-  const experiment::VentView& outlet = view_of(report, "side-outlet");
+  const experiment::VentSummary& outlet = summary_of(report, "side-outlet");
   CHECK(std::abs(outlet.net_forced) > 1.5 * std::abs(outlet.net_bench));
   // A vane held before an outlet chokes it; a hot wire hardly.
   double vane = 1.0, wire = 0.0;
@@ -238,12 +238,12 @@ TEST_CASE("disturbers, the cold run, instruments and infrared stand in the demo'
   CHECK(refused == 2);  // bare copper, and through glass
 }
 
-TEST_CASE("a cord that pulls the pose askew: what the fans hold stays, what warm air holds turns") {
+TEST_CASE("a cord that tilts the pose: what the fans hold stays, what warm air holds turns") {
   const Report& report = notebook();
-  REQUIRE(report.askew.size() == report.vents.size());
+  REQUIRE(report.tilt_error.size() == report.vents.size());
   const auto change = [&](const char* name) {
     const int vent = vent_named(report.content, name);
-    for (const experiment::Askew& one : report.askew)
+    for (const experiment::TiltError& one : report.tilt_error)
       if (one.vent == vent) return one.change;
     return -1.0;
   };
@@ -256,8 +256,8 @@ TEST_CASE("strips of the figure hang where they hang, and lean as the quick read
   const Report& report = notebook();
   REQUIRE_FALSE(report.bent_bench.empty());
   for (const experiment::Bent& bent : report.bent_bench) {
-    const experiment::VentView& view =
-        view_of(report, report.content.device.vents[static_cast<std::size_t>(bent.vent)].name);
+    const experiment::VentSummary& view =
+        summary_of(report, report.content.device.vents[static_cast<std::size_t>(bent.vent)].name);
     for (const experiment::TellTaleView& quick : view.tell_tales) {
       if (quick.cut != bent.cut || quick.part != bent.part) continue;
       INFO(report.content.device.vents[static_cast<std::size_t>(bent.vent)].name);
@@ -294,7 +294,7 @@ TEST_CASE("every case's bench can be judged, with chances that are chances") {
     std::optional<experiment::Unsolved> unsolved;
     const Report report = experiment::judge_bench(file.content, question, unsolved);
     if (unsolved) continue;
-    for (const experiment::VentView& view : report.vents) {
+    for (const experiment::VentSummary& view : report.vents) {
       for (const experiment::TellTaleView& one : view.tell_tales) {
         for (const experiment::LeanChances* chances : {&one.hung, &one.held}) {
           CHECK(chances->in + chances->out + chances->still == Approx(1.0));
@@ -318,7 +318,7 @@ TEST_CASE("a condition without a solution is told by name") {
     CHECK_FALSE(unsolved->condition.empty());
     CHECK_FALSE(unsolved->reason.empty());
   } else {
-    for (const experiment::VentView& view : report.vents) CHECK(view.at_best == Finding::no_reach);
+    for (const experiment::VentSummary& view : report.vents) CHECK(view.at_best == Finding::no_reach);
   }
 }
 

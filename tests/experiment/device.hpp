@@ -1,4 +1,4 @@
-// A small device whose vents, fan and load are in doubt.
+// A small device whose vents, fan and load are uncertain.
 #pragma once
 
 #include <stdexcept>

@@ -45,8 +45,8 @@ TEST_CASE("a strip leans out before an outlet and hangs still before a vent that
 }
 
 TEST_CASE("chances of a lean: symmetric, certain in strong air, no more than a slip in still air") {
-  const experiment::Response response(*experiment::find_cut("tissue-60"), experiment::Attitude::hanging, 0.0,
-                                      {1.2, 1.5e-5});
+  const experiment::Response response(*experiment::find_tell_tale("tissue-60"), experiment::Attitude::hanging,
+                                      0.0, {1.2, 1.5e-5});
   const auto strong = experiment::lean_chances(response, 0.6, 0.05, {});
   CHECK(strong.out > 0.97);
   CHECK(strong.in < 0.01);
@@ -63,7 +63,7 @@ TEST_CASE("chances of a lean: symmetric, certain in strong air, no more than a s
         experiment::lean_chances(response, 0.15, 0.05, {}).out);
 }
 
-TEST_CASE("doubt of the air: draught alone where nothing moves, more where one breathes near by") {
+TEST_CASE("uncertainty of the air: draught alone where nothing moves, more where one breathes near by") {
   Probe hung, held;
   held.hand_held = true;
   // One component of 0.08 m/s in any direction (I14, I21; derived).

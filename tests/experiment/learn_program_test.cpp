@@ -56,32 +56,32 @@ TEST_CASE("study writes its folder whole and tells verdicts by its exit status")
   const Scratch scratch;
   const Outcome run = run_tuft({"study", box(), "--samples", "512"}, scratch.path());
   INFO(run.out << run.err);
-  CHECK(run.status == 2);  // which opening leads can't be told
+  CHECK(run.status == 2);  // which opening leads can't be decided
   CHECK(run.err.empty());
-  CHECK_THAT(run.out, Contains("can't be told  leads") && Contains("holds          blows") &&
+  CHECK_THAT(run.out, Contains("undecided  leads") && Contains("holds          blows") &&
                           Contains("what leads depends on") && Contains("what to measure next") &&
                           Contains("Results: box-study (") && Contains("no safety assessment"));
   CHECK(scratch.entries() == 1);
   const fs::path folder = scratch.path() / "box-study";
   const Json json = results(folder);
   for (const auto& name : json["files"]) CHECK(fs::is_regular_file(folder / name.get<std::string>()));
-  const Json& doubt = json["doubt"];
-  CHECK(doubt["samples"] == 512);
-  CHECK(doubt["seed"] == 1);
-  CHECK(doubt["inputs"].size() == 4);
-  const Json& leads = entry(doubt["claims"], "leads");
-  CHECK(leads["verdict"] == "cannot-tell");
+  const Json& uncertainty = json["uncertainty"];
+  CHECK(uncertainty["samples"] == 512);
+  CHECK(uncertainty["seed"] == 1);
+  CHECK(uncertainty["inputs"].size() == 4);
+  const Json& leads = entry(uncertainty["claims"], "leads");
+  CHECK(leads["verdict"] == "undecided");
   CHECK(leads["probability"].get<double>() > 0.5);
   CHECK(leads["probability_interval"][0] < leads["probability"]);
   CHECK(leads["unit"] == "factor");
-  CHECK(leads["hangs_on"].size() == 4);
-  CHECK(entry(doubt["claims"], "blows")["verdict"] == "holds");
-  const Json& next = doubt["measure_next"];
+  CHECK(leads["sensitivity"].size() == 4);
+  CHECK(entry(uncertainty["claims"], "blows")["verdict"] == "holds");
+  const Json& next = uncertainty["measurements"];
   REQUIRE(next.size() >= 4);
-  CHECK(next.front()["drop_bit"] >= next.back()["drop_bit"]);
-  CHECK(lines_of(folder / "claims-doubt.csv") == 3);  // a header, two claims
-  CHECK(lines_of(folder / "hangs-on.csv") == 1 + 2 * 4);
-  CHECK(lines_of(folder / "measure-next.csv") == 1 + next.size());
+  CHECK(next.front()["information_gain_bit"] >= next.back()["information_gain_bit"]);
+  CHECK(lines_of(folder / "claims-uncertainty.csv") == 3);  // a header, two claims
+  CHECK(lines_of(folder / "sensitivity.csv") == 1 + 2 * 4);
+  CHECK(lines_of(folder / "measurements.csv") == 1 + next.size());
 }
 
 TEST_CASE("a study whose claims hold is good, and takes the claims it is asked for alone") {
@@ -90,7 +90,7 @@ TEST_CASE("a study whose claims hold is good, and takes the claims it is asked f
       run_tuft({"study", box(), "--samples", "128", "--claims", "blows", "--out", "s"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
-  CHECK(results(scratch.path() / "s")["doubt"]["claims"].size() == 1);
+  CHECK(results(scratch.path() / "s")["uncertainty"]["claims"].size() == 1);
   const Outcome wrong = run_tuft({"study", box(), "--claims", "blow", "--out", "t"}, scratch.path());
   CHECK(wrong.status == 3);
   CHECK_THAT(wrong.err, Contains("blow") && Contains("did you mean 'blows'?"));
@@ -155,9 +155,9 @@ TEST_CASE("readings that contradict the description are told as that, and no lea
   CHECK(json["learned"]["reliable"] == false);
   CHECK(json["learned"]["contradictions"].size() >= 2);
   CHECK(json["learned"]["contradictions"][0]["against"].is_null());
-  const Outcome anyway =
-      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l", "--anyway"}, scratch.path());
-  CHECK(anyway.status == 2);
+  const Outcome force =
+      run_tuft({"learn", box(), "seen.yaml", "--samples", "512", "--out", "l", "--force"}, scratch.path());
+  CHECK(force.status == 2);
   CHECK(fs::exists(scratch.path() / "l/learned.yaml"));
 }
 
@@ -183,16 +183,16 @@ TEST_CASE("inputs are told in the units of the file, and the help names the tool
 
 TEST_CASE("values that a reading ties together are tied in the learned case") {
   const Scratch scratch;
-  // What leaves hangs on the fan's speed and on both openings: one reading tells none of them alone.
+  // What leaves depends on the fan's speed and on both openings: one reading tells none of them alone.
   const fs::path seen =
       observations(scratch, "  - {in: use, anemometer: outlet, reads: 4.4 m/s, error: 0.05 m/s}\n");
   const Outcome run = run_tuft({"learn", box(), seen.string()}, scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
-  CHECK_THAT(run.out, Contains("Hang together now: ") && Contains("fans.main.speed (-0."));
-  const Json together = results(scratch.path() / "box-learned")["learned"]["together"];
-  REQUIRE(!together.empty());
-  CHECK(together[0]["correlation"].get<double>() < -0.5);
+  CHECK_THAT(run.out, Contains("Correlated now: ") && Contains("fans.main.speed (-0."));
+  const Json correlations = results(scratch.path() / "box-learned")["learned"]["correlations"];
+  REQUIRE(!correlations.empty());
+  CHECK(correlations[0]["correlation"].get<double>() < -0.5);
   const fs::path learned = scratch.path() / "box-learned/learned.yaml";
   CHECK_THAT(bytes_of(learned), Contains("\ntogether:\n  - {inputs: [vents."));
   CHECK(run_tuft({"lint", learned.string()}, scratch.path()).status == 0);
@@ -253,33 +253,33 @@ TEST_CASE("a folder that is somebody else's is left alone") {
   CHECK(scratch.entries() == 2);
 }
 
-TEST_CASE("what network and field differ by widens what a claim hangs on") {
+TEST_CASE("what network and field differ by widens what a claim depends on") {
   const Scratch scratch;
   const Outcome field = run_tuft({"field", box(), "--cells", "10 mm", "--out", "box-field"}, scratch.path());
   INFO(field.out << field.err);
   REQUIRE(field.status == 0);
   std::size_t apart = 0;
   Json json = results(scratch.path() / "box-field");
-  for (const auto& vent : json["field"]["model_doubt"])
+  for (const auto& vent : json["field"]["model_uncertainty"])
     apart += std::abs(vent["flow_relative"].get<double>()) >= 0.01 ? 1 : 0;
   REQUIRE(apart > 0);
   // A field further off: the same folder with one difference made larger.
   const fs::path far = scratch.path() / "far";
   fs::create_directory(far);
-  for (auto& vent : json["field"]["model_doubt"])
+  for (auto& vent : json["field"]["model_uncertainty"])
     if (vent["vent"] == "grille") vent["flow_relative"] = -0.4;
   std::ofstream(far / "results.json") << json;
-  const auto doubt_with = [&](const std::vector<std::string>& more, const std::string& out) {
+  const auto uncertainty_with = [&](const std::vector<std::string>& more, const std::string& out) {
     std::vector<std::string> words = {"study", box(), "--samples", "512", "--out", out};
     words.insert(words.end(), more.begin(), more.end());
     const Outcome run = run_tuft(words, scratch.path());
     INFO(run.out << run.err);
     REQUIRE(run.status == 2);
-    return results(scratch.path() / out)["doubt"];
+    return results(scratch.path() / out)["uncertainty"];
   };
-  const Json without = doubt_with({}, "without");
-  const Json near = doubt_with({"--field", "box-field"}, "near");
-  const Json wide = doubt_with({"--field", "far"}, "wide");
+  const Json without = uncertainty_with({}, "without");
+  const Json near = uncertainty_with({"--field", "box-field"}, "near");
+  const Json wide = uncertainty_with({"--field", "far"}, "wide");
   CHECK(without["model"] == "");
   CHECK(near["inputs"].size() == without["inputs"].size() + apart);
   CHECK_THAT(wide["model"].get<std::string>(),
@@ -288,7 +288,7 @@ TEST_CASE("what network and field differ by widens what a claim hangs on") {
   const Outcome check = run_tuft({"check", box(), "--samples", "512", "--field", "far"}, scratch.path());
   INFO(check.out << check.err);
   CHECK(check.status == 2);
-  CHECK_THAT(check.out, Contains("512 samples of 5 values in doubt"));
+  CHECK_THAT(check.out, Contains("512 samples of 5 uncertain values"));
 }
 
 TEST_CASE("a folder that holds no field is refused") {
@@ -317,7 +317,7 @@ TEST_CASE("one thread or two, and three processes: the same bytes") {
   study("two", "2");
   same_bytes(scratch.path() / "one", scratch.path() / "two");
 #ifdef TUFT_LAUNCHER
-  // The launcher passes on that a claim can't be told, and says more about it than anyone needs.
+  // The launcher passes on that a claim is undecided, and says more about it than anyone needs.
   const std::string said = (scratch.path() / "said").string();
   const std::string command = "cd '" + scratch.path().string() +
                               "' && OMP_NUM_THREADS=1 " TUFT_LAUNCHER

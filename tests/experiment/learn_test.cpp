@@ -5,10 +5,10 @@
 #include <cmath>
 
 #include "geometry/device/condition.hpp"
-#include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
+#include "solver/experiment/sensitivity.hpp"
 #include "solver/study/predict.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "tests/experiment/device.hpp"
 
 using namespace tuft;
@@ -71,8 +71,8 @@ study::Ensemble prior(const Bench& bench, std::uint64_t seed, int points = 64) {
 }
 
 // What the instruments of a bench read at the solved views of a hidden device.
-std::vector<Observation> readings(const Bench& bench, const std::vector<study::View>& views,
-                                  const uncertainty::Rows& values, std::uint64_t stream) {
+std::vector<Observation> readings(const Bench& bench, const std::vector<study::StateSummary>& views,
+                                  const uncertainty::SampleMatrix& values, std::uint64_t stream) {
   std::vector<Observation> out;
   for (std::size_t j = 0; j < bench.observables.size(); ++j) {
     const Observable& observable = bench.observables[j];
@@ -94,7 +94,7 @@ TEST_CASE(
   int inside = 0, asked = 0, said = 0, right = 0;
   double promised = 0.0;
   for (std::size_t k = 0; k < 200; ++k) {
-    const uncertainty::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
+    const uncertainty::SampleMatrix values = hidden.values.row(static_cast<Eigen::Index>(k));
     const auto seen = readings(bench, hidden.views[k], values, 1000 + k);
     std::vector<double> log_weight(sample.views.size(), 0.0);
     for (std::size_t j = 0; j < seen.size(); ++j) {
@@ -103,7 +103,7 @@ TEST_CASE(
       for (std::size_t i = 0; i < part.size(); ++i) log_weight[i] += part[i];
     }
     const auto weights = uncertainty::normalise(log_weight);
-    const auto found = beliefs(bench.content, bench.questions, {sample.views, weights.value, 16});
+    const auto found = probabilities(bench.content, bench.questions, {sample.views, weights.value, 16});
     for (std::size_t c = 0; c < found.size(); ++c) {
       const geometry::Claim& claim = bench.questions.placed[c];
       const double truth = study::behind(bench.content, claim, hidden.views[k]).value;
@@ -136,7 +136,7 @@ TEST_CASE("learning from a hidden device moves the claims to what is true of it"
   };
   while (factor(k) > 0.75) ++k;
   const double least = factor(k);
-  const uncertainty::Rows values = hidden.values.row(static_cast<Eigen::Index>(k));
+  const uncertainty::SampleMatrix values = hidden.values.row(static_cast<Eigen::Index>(k));
   const auto seen = readings(bench, hidden.views[k], values, 4);
   LearnOptions options;
   options.per_replicate = 64;
@@ -149,8 +149,9 @@ TEST_CASE("learning from a hidden device moves the claims to what is true of it"
   CHECK(after < 0.5 * before);
   CHECK(learned.after[0].interval.low <= least);
   CHECK(learned.after[0].interval.high >= least);
-  for (const Surprise& surprise : learned.surprises) CHECK_FALSE(surprise.unexplained);
-  CHECK(std::any_of(learned.beliefs.begin(), learned.beliefs.end(), [](const auto& b) { return b.moved; }));
+  for (const PredictiveCheck& check : learned.predictive_checks) CHECK_FALSE(check.conflicts_with_model);
+  CHECK(std::any_of(learned.probabilities.begin(), learned.probabilities.end(),
+                    [](const auto& b) { return b.moved; }));
 }
 
 TEST_CASE("a vent left out of the case is flagged") {
@@ -159,20 +160,20 @@ TEST_CASE("a vent left out of the case is flagged") {
       device_text("  slot: {face: rear, centre: [100 mm, 10 mm], size: [150 mm, 14 mm], cover: "
                   "open, blocked: 0 %}\n"),
       {});
-  const auto truth = study::view_of(study::predict(hidden.content, 0));
+  const auto truth = study::summary_of(study::predict(hidden.content, 0));
   Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), anemometer_at(2), speed_of_fan()});
-  study::View seen_by_case = truth;
+  study::StateSummary seen_by_case = truth;
   seen_by_case.vents.pop_back();  // vents stand in the order of the file, the slot last
   std::vector<Observation> seen;
   for (const Observable& observable : bench.observables)
     seen.push_back({observable.measurement(),
-                    observable.shown(bench.questions, {{seen_by_case}}, uncertainty::Rows(1, 0))[0]});
+                    observable.shown(bench.questions, {{seen_by_case}}, uncertainty::SampleMatrix(1, 0))[0]});
   LearnOptions options;
   options.per_replicate = 64;
   const Learned learned =
       learn(bench.content, bench.questions, bench.sampler, seen, bench.observables, options);
-  CHECK(std::any_of(learned.surprises.begin(), learned.surprises.end(),
-                    [](const Surprise& surprise) { return surprise.unexplained; }));
+  CHECK(std::any_of(learned.predictive_checks.begin(), learned.predictive_checks.end(),
+                    [](const PredictiveCheck& check) { return check.conflicts_with_model; }));
 }
 
 TEST_CASE("a stopped fan among the observations is learned from like any other") {
@@ -213,12 +214,12 @@ TEST_CASE("a stopped fan among the observations is learned from like any other")
   const Learned learned = learned_with(0.0);
   CHECK(learned.reliable);
   CHECK(learned.contradictions.empty());
-  for (const Surprise& surprise : learned.surprises) CHECK_FALSE(surprise.unexplained);
-  const auto speed =
-      std::find_if(learned.beliefs.begin(), learned.beliefs.end(), [&](const InputBelief& belief) {
-        return learned.inputs[static_cast<std::size_t>(belief.input)].key == "fans.main.speed";
+  for (const PredictiveCheck& check : learned.predictive_checks) CHECK_FALSE(check.conflicts_with_model);
+  const auto speed = std::find_if(
+      learned.probabilities.begin(), learned.probabilities.end(), [&](const InputPosterior& probability) {
+        return learned.inputs[static_cast<std::size_t>(probability.input)].key == "fans.main.speed";
       });
-  REQUIRE(speed != learned.beliefs.end());
+  REQUIRE(speed != learned.probabilities.end());
   CHECK(speed->moved);
   CHECK(speed->after.mean == Approx(4100.0 / 60.0).epsilon(0.02));
   // That it stands says nothing of what it does at work: the same without that reading.
@@ -238,8 +239,8 @@ TEST_CASE("readings that contradict each other are named, and nothing is relied 
   Bench bench(device_text(), {anemometer_at(0), anemometer_at(1), speed_of_fan()});
   const auto nominal = study::predict(bench.content, 0);
   const auto shown = [&](std::size_t j) {
-    return bench.observables[j].shown(bench.questions, {{study::view_of(nominal)}},
-                                      uncertainty::Rows(1, 0))[0];
+    return bench.observables[j].shown(bench.questions, {{study::summary_of(nominal)}},
+                                      uncertainty::SampleMatrix(1, 0))[0];
   };
   // Two rulers on one opening, each with the same 1 % error, at both ends of what the file allows.
   Measurement ruler;
@@ -288,8 +289,8 @@ TEST_CASE("no claim flips between seeds unless it was said to be open") {
   const Bench bench(device_text(), {});
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {
     const auto one = prior(bench, seed), two = prior(bench, seed + 100);
-    const auto a = beliefs(bench.content, bench.questions, {one.views, one.weights, one.replicates});
-    const auto b = beliefs(bench.content, bench.questions, {two.views, two.weights, two.replicates});
+    const auto a = probabilities(bench.content, bench.questions, {one.views, one.weights, one.replicates});
+    const auto b = probabilities(bench.content, bench.questions, {two.views, two.weights, two.replicates});
     for (std::size_t c = 0; c < a.size(); ++c) {
       if (a[c].settled && b[c].settled) CHECK(a[c].verdict == b[c].verdict);
     }
@@ -302,20 +303,20 @@ TEST_CASE("no claim of the example notebook flips between seeds unless it was sa
   const geometry::Case& content = file.file.content;
   const Questions questions = questions_of(content, all_claims(content));
   const study::Sampler sampler(content, questions.conditions);
-  std::vector<std::vector<ClaimBelief>> of_seed;
+  std::vector<std::vector<ClaimProbability>> of_seed;
   for (std::uint64_t seed = 1; seed <= 4; ++seed) {
     study::Options options;
     options.seed = seed;
     options.budget.first = options.budget.most = 16;  // few: verdicts near a threshold are to stay open
     options.truths = [&](const auto& views) { return truths(content, questions, views); };
     const study::Ensemble sample = study::run(sampler, options);
-    of_seed.push_back(beliefs(content, questions, {sample.views, sample.weights, sample.replicates}));
+    of_seed.push_back(probabilities(content, questions, {sample.views, sample.weights, sample.replicates}));
   }
   int compared = 0;
   for (std::size_t one = 0; one < of_seed.size(); ++one) {
     for (std::size_t two = one + 1; two < of_seed.size(); ++two) {
       for (std::size_t c = 0; c < questions.claims.size(); ++c) {
-        const ClaimBelief &a = of_seed[one][c], &b = of_seed[two][c];
+        const ClaimProbability &a = of_seed[one][c], &b = of_seed[two][c];
         if (!a.settled || !b.settled) continue;
         INFO(content.claims[static_cast<std::size_t>(a.claim)].id << ", seeds " << one + 1 << ", "
                                                                   << two + 1);
@@ -338,8 +339,8 @@ TEST_CASE("air before vents and spots of the notebook are read as the bench read
     const Observable observable(content, nominal, measurement);
     INFO(observable.reason());
     REQUIRE(observable.possible());
-    const std::vector<study::View> views(questions.conditions.size(), study::view_of(nominal));
-    return observable.shown(questions, {views}, uncertainty::Rows(1, 0))[0];
+    const std::vector<study::StateSummary> views(questions.conditions.size(), study::summary_of(nominal));
+    return observable.shown(questions, {views}, uncertainty::SampleMatrix(1, 0))[0];
   };
   int refused = 0;
   for (const Measurement& measurement : measurements(content, {condition}, {}, file.file.spots)) {
@@ -362,12 +363,12 @@ TEST_CASE("air before vents and spots of the notebook are read as the bench read
   CHECK(refused >= 2);  // bare copper, and what lies behind glass
 }
 
-TEST_CASE("what a comparison hangs on, and what to measure") {
+TEST_CASE("what a comparison depends on, and what to measure") {
   const Bench bench(device_text(), {});
   const auto sample = prior(bench, 1);
   HangsOnOptions options;
   options.base_points = 128;
-  const auto found = hangs_on(bench.content, bench.questions, bench.sampler, sample, options);
+  const auto found = sensitivity(bench.content, bench.questions, bench.sampler, sample, options);
   REQUIRE(found.claims.size() == 2);
   const auto key = [&](int rank) {
     return sample
@@ -375,7 +376,7 @@ TEST_CASE("what a comparison hangs on, and what to measure") {
             found.claims[0].influences[static_cast<std::size_t>(rank)].inputs[0])]
         .key;
   };
-  // Which of two openings draws more hangs on their free areas, hardly on the fan.
+  // Which of two openings draws more depends on their free areas, hardly on the fan.
   CHECK((key(0) == "vents.grille.cover.open" || key(0) == "vents.comb.cover.open"));
   CHECK((key(1) == "vents.grille.cover.open" || key(1) == "vents.comb.cover.open"));
   CHECK(found.claims[0].influences[2].index.total < 0.1);
@@ -388,24 +389,24 @@ TEST_CASE("what a comparison hangs on, and what to measure") {
 TEST_CASE("a culprit is the input that acts, not one that only varies together with it") {
   // Nothing but its own speed tells what a fan's speed is read as; an opening is written to go with it.
   const std::string tied =
-      "together:\n  - {inputs: [vents.grille.cover.open, fans.main.speed], correlation: 0.9}\n";
+      "correlations:\n  - {inputs: [vents.grille.cover.open, fans.main.speed], correlation: 0.9}\n";
   const Bench bench(device_text() + tied, {speed_of_fan()});
   LearnOptions options;
   options.per_replicate = 16;
   const Learned learned = learn(bench.content, bench.questions, bench.sampler,
                                 {{bench.observables[0].measurement(), 120.0}}, bench.observables, options);
-  REQUIRE(learned.surprises[0].unexplained);
-  REQUIRE(!learned.surprises[0].suspects.empty());
-  const Suspect& first = learned.surprises[0].suspects.front();
+  REQUIRE(learned.predictive_checks[0].conflicts_with_model);
+  REQUIRE(!learned.predictive_checks[0].suspects.empty());
+  const Suspect& first = learned.predictive_checks[0].suspects.front();
   CHECK(learned.inputs[static_cast<std::size_t>(first.input)].key == "fans.main.speed");
   CHECK(first.correlation > 0.95);
   CHECK(first.larger);
 }
 
-TEST_CASE("a case without a doubt learns nothing, and is still set against what was measured") {
+TEST_CASE("a case without an uncertain value learns nothing, and is still set against what was measured") {
   Bench bench(device_text(), {speed_of_fan()});
   bench.content.inputs.clear();
-  bench.content.together.clear();
+  bench.content.correlations.clear();
   geometry::for_each_value(bench.content, [](geometry::Value& value) { value.input = -1; });
   const study::Sampler sampler(bench.content, bench.questions.conditions);
   REQUIRE(sampler.inputs().empty());
@@ -414,7 +415,7 @@ TEST_CASE("a case without a doubt learns nothing, and is still set against what 
   CHECK(learned.rounds == 0);
   CHECK_FALSE(learned.thin);
   CHECK(learned.before[0].probability.value == learned.after[0].probability.value);
-  CHECK(learned.surprises[0].unexplained);
-  CHECK(learned.surprises[0].suspects.empty());
-  CHECK(learned.surprises[0].out_of_reach);
+  CHECK(learned.predictive_checks[0].conflicts_with_model);
+  CHECK(learned.predictive_checks[0].suspects.empty());
+  CHECK(learned.predictive_checks[0].out_of_reach);
 }

@@ -131,12 +131,12 @@ TEST_CASE("placing: upper and lower part, hanging and level") {
   CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::upper).z() == Approx(0.025 + 0.0075));
   CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::lower).z() == Approx(0.025 - 0.0075));
   CHECK(experiment::place_before(vent, flat, 0.02, experiment::Part::middle).x() == Approx(-0.02));
-  CHECK(experiment::stance_of(geometry::Face::left, flat).attitude == experiment::Attitude::hanging);
-  CHECK(experiment::stance_of(geometry::Face::base, flat).attitude == experiment::Attitude::level);
-  CHECK(experiment::stance_of(geometry::Face::base, flat).up == Approx(-1.0));
+  CHECK(experiment::mounting_of(geometry::Face::left, flat).attitude == experiment::Attitude::hanging);
+  CHECK(experiment::mounting_of(geometry::Face::base, flat).attitude == experiment::Attitude::level);
+  CHECK(experiment::mounting_of(geometry::Face::base, flat).up == Approx(-1.0));
   // Faced towards the vent's air: away from the device, level, across the strip.
   const experiment::OutsideAir air(box.content, box.result);
-  const auto hanging = experiment::hang(*experiment::find_cut("tissue-60"), geometry::Face::left, air,
+  const auto hanging = experiment::hang(*experiment::find_tell_tale("tissue-60"), geometry::Face::left, air,
                                         experiment::place_before(vent, flat, 0.02, experiment::Part::middle));
   CHECK(hanging.facing.x() == Approx(-1.0));
   CHECK(hanging.direction.z() == Approx(-1.0));

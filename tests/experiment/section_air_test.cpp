@@ -141,7 +141,7 @@ TEST_CASE("bench with a section: strips before what it cuts lean by it, all else
   CHECK_FALSE(by_law.section);
   REQUIRE(std::abs(geometry::face_normal(vent.face).x()) == 1.0);
   for (std::size_t v = 0; v < report.vents.size(); ++v) {
-    const experiment::VentView &view = report.vents[v], &before = by_law.vents[v];
+    const experiment::VentSummary &view = report.vents[v], &before = by_law.vents[v];
     INFO(report.content.device.vents[static_cast<std::size_t>(view.vent)].name);
     const bool is_cut = view.vent == outlet;
     CHECK(view.air_in_section.empty() != is_cut);

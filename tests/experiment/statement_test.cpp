@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/study/view.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/study/state_summary.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 using namespace tuft;
 using namespace tuft::study;
@@ -18,8 +18,8 @@ namespace {
 double chance(std::uint64_t stream, std::uint64_t i) { return uncertainty::unit_uniform(stream, i); }
 
 // Flows over seven decades, some of them nothing.
-VentView vent_by_chance(std::uint64_t i) {
-  VentView vent;
+VentSummary vent_by_chance(std::uint64_t i) {
+  VentSummary vent;
   const auto flow = [&](std::uint64_t stream) {
     return chance(stream, i) < 0.2 ? 0.0 : 1e-3 * std::pow(10.0, -7.0 * chance(stream + 1, i));
   };
@@ -30,12 +30,12 @@ VentView vent_by_chance(std::uint64_t i) {
   return vent;
 }
 
-View view_by_chance(std::uint64_t i) {
-  View view;
+StateSummary view_by_chance(std::uint64_t i) {
+  StateSummary view;
   view.solved = true;
   for (std::uint64_t v = 0; v < 3; ++v) view.vents.push_back(vent_by_chance(3 * i + v));
-  for (const VentView& vent : view.vents) view.through_flow += vent.inflow;
-  renew_roles({}, view);
+  for (const VentSummary& vent : view.vents) view.through_flow += vent.inflow;
+  update_roles({}, view);
   view.source_temperature = {300.0 + 20.0 * chance(30, i)};
   return view;
 }
@@ -52,8 +52,8 @@ geometry::Case three_vents() {
 TEST_CASE("a role's margin is positive exactly where the vent has the role") {
   const geometry::RoleThresholds thresholds;
   for (std::uint64_t i = 0; i < 3000; ++i) {
-    const View view = view_by_chance(i);
-    for (const VentView& vent : view.vents) {
+    const StateSummary view = view_by_chance(i);
+    for (const VentSummary& vent : view.vents) {
       int positive = 0;
       for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
         const double margin = role_margin(vent, view.through_flow, role, thresholds);
@@ -69,7 +69,7 @@ TEST_CASE("a role's margin is positive exactly where the vent has the role") {
 TEST_CASE("statements are true where their words say so") {
   const geometry::Case content = three_vents();
   for (std::uint64_t i = 0; i < 1000; ++i) {
-    const std::vector<View> views = {view_by_chance(2 * i), view_by_chance(2 * i + 1)};
+    const std::vector<StateSummary> views = {view_by_chance(2 * i), view_by_chance(2 * i + 1)};
     const auto role = [&](int condition, int vent) {
       return views[static_cast<std::size_t>(condition)].vents[static_cast<std::size_t>(vent)].role;
     };
@@ -101,7 +101,7 @@ TEST_CASE("statements are true where their words say so") {
 
 TEST_CASE("a fall of flow counts from its share on") {
   const geometry::Case content = three_vents();
-  View before = view_by_chance(1), after = before;
+  StateSummary before = view_by_chance(1), after = before;
   before.through_flow = 1e-3;
   Claim claim;
   claim.kind = ClaimKind::flow_falls;
@@ -118,8 +118,8 @@ TEST_CASE("a fall of flow counts from its share on") {
 
 TEST_CASE("equals are neither more nor less") {
   geometry::Case content = three_vents();
-  View view = view_by_chance(1);
-  for (VentView& vent : view.vents) vent = {Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0};
+  StateSummary view = view_by_chance(1);
+  for (VentSummary& vent : view.vents) vent = {Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0};
   view.through_flow = 3e-3;
   Claim claim;
   claim.vents = {0};
@@ -131,7 +131,7 @@ TEST_CASE("equals are neither more nor less") {
     claim.kind = kind;
     CHECK_FALSE(is_true(content, claim, {view, view}));
   }
-  View more = view;
+  StateSummary more = view;
   more.vents[0].inflow *= 1.001;
   more.source_temperature[0] += 0.01;
   claim.kind = ClaimKind::draws_more;
@@ -142,15 +142,15 @@ TEST_CASE("equals are neither more nor less") {
   CHECK(is_true(content, claim, {more, view}));
 }
 
-TEST_CASE("no share exceeds the whole where the model's doubt scales one flow") {
+TEST_CASE("no share exceeds the whole where the model's uncertainty scales one flow") {
   const geometry::Case content = three_vents();
-  View view;
+  StateSummary view;
   view.solved = true;
   view.vents = {{Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0},
                 {Role::exhaust, 0.0, 0.8e-3, 0.4, 294.0, 300.0},
                 {Role::exhaust, 0.0, 0.2e-3, 0.4, 294.0, 300.0}};
   scale_flow(view, 1, 2.0);  // 1.6 parts leave there and 0.2 elsewhere, while 1 part enters
-  renew_roles({}, view);
+  update_roles({}, view);
   Claim claim;
   claim.kind = ClaimKind::share;
   claim.low = 0.5;

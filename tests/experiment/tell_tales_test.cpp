@@ -24,7 +24,7 @@ const experiment::Ranked& ranked(const std::vector<experiment::Ranked>& all, con
 
 TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better than a yarn") {
   const auto all = experiment::ranking(kAir);
-  REQUIRE(all.size() == experiment::kit().size());
+  REQUIRE(all.size() == experiment::tell_tale_kit().size());
   const auto clearly = [&](const char* name) { return ranked(all, name).clearly.value(); };
   // An independent elastica computation: tissue leans some nine times as far as clamped copy paper at 0.1 to
   // 0.2 m/s, paper and a 400 tex yarn the same, a free hinge 1.6 times the clamp (drag goes with the square:
@@ -33,8 +33,8 @@ TEST_CASE("ranking: tissue on a hinge leads, clamped copy paper is no better tha
   CHECK(clearly("tissue-60") < 0.5 * clearly("paper-150"));
   CHECK(clearly("paper-150") == Approx(clearly("wool-150")).epsilon(0.25));
   // Of one length, the hinge shows slower air than the clamp.
-  physics::TellTale hinged = experiment::find_cut("paper-150")->body;
-  hinged.hold = physics::Hold::hinge;
+  physics::TellTale hinged = experiment::find_tell_tale("paper-150")->body;
+  hinged.hold = physics::EndCondition::hinge;
   physics::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
@@ -60,7 +60,7 @@ TEST_CASE("ranking: a thread finer than the eye resolves does not lead by its li
     return std::find_if(all.begin(), all.end(), [&](const auto& one) { return one.cut->name == name; }) -
            all.begin();
   };
-  const experiment::Cut& silk = *experiment::find_cut("silk-100");
+  const experiment::NamedTellTale& silk = *experiment::find_tell_tale("silk-100");
   CHECK(physics::contrast_kept(silk.body.width, 0.6) < 0.7);
   CHECK(all.front().cut->name != "silk-100");
   CHECK(place("tissue-150") < place("silk-100"));
@@ -84,17 +84,17 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   physics::Hanging hanging;
   hanging.density = kAir.density;
   hanging.viscosity = kAir.viscosity;
-  const auto strip = [](const char* material, physics::Hold hold) {
+  const auto strip = [](const char* material, physics::EndCondition hold) {
     return physics::strip_of(physics::sheet(material), 0.015, 0.150, hold);
   };
   const auto clearly = [&](const physics::TellTale& one) {
     return physics::smallest_speed(one, hanging, {}, physics::Seen::clearly).value();
   };
   const double wool =
-      clearly(physics::thread_of(physics::thread("knitting-wool"), 0.150, physics::Hold::clamped));
-  const double tissue_hinged = clearly(strip("tissue", physics::Hold::hinge));
-  const double paper_hinged = clearly(strip("copy-paper", physics::Hold::hinge));
-  const double paper_clamped = clearly(strip("copy-paper", physics::Hold::clamped));
+      clearly(physics::thread_of(physics::thread("knitting-wool"), 0.150, physics::EndCondition::clamped));
+  const double tissue_hinged = clearly(strip("tissue", physics::EndCondition::hinge));
+  const double paper_hinged = clearly(strip("copy-paper", physics::EndCondition::hinge));
+  const double paper_clamped = clearly(strip("copy-paper", physics::EndCondition::clamped));
   CHECK(tissue_hinged < 0.5 * wool);
   CHECK(paper_hinged < wool);
   CHECK(paper_hinged > 0.5 * wool);
@@ -105,14 +105,14 @@ TEST_CASE("strips answer beside a fan grille where knitting wool does not: which
   const auto seen = [&](const physics::TellTale& one) {
     return physics::look(physics::deflect_in_even_air(one, hanging, there).travel, {}).seen;
   };
-  CHECK(seen(strip("tissue", physics::Hold::hinge)) == physics::Seen::clearly);
-  CHECK(seen(experiment::find_cut("wool-150")->body) != physics::Seen::clearly);
-  CHECK(seen(strip("copy-paper", physics::Hold::clamped)) != physics::Seen::clearly);
+  CHECK(seen(strip("tissue", physics::EndCondition::hinge)) == physics::Seen::clearly);
+  CHECK(seen(experiment::find_tell_tale("wool-150")->body) != physics::Seen::clearly);
+  CHECK(seen(strip("copy-paper", physics::EndCondition::clamped)) != physics::Seen::clearly);
 }
 
 TEST_CASE("response: read off between the bent speeds as if bent there") {
   for (const char* name : {"tissue-60", "paper-150", "wool-150", "silk-100"}) {
-    const experiment::Cut& cut = *experiment::find_cut(name);
+    const experiment::NamedTellTale& cut = *experiment::find_tell_tale(name);
     const experiment::Response response(cut, Attitude::hanging, 0.0, kAir);
     physics::Hanging hanging;
     hanging.density = kAir.density;
@@ -128,7 +128,7 @@ TEST_CASE("response: read off between the bent speeds as if bent there") {
 }
 
 TEST_CASE("response: held level it is lifted by air from below; above an intake it is drawn down") {
-  const experiment::Cut& cut = *experiment::find_cut("tissue-40-level");
+  const experiment::NamedTellTale& cut = *experiment::find_tell_tale("tissue-40-level");
   const experiment::Response over(cut, Attitude::level, 1.0, kAir), under(cut, Attitude::level, -1.0, kAir);
   // Drag goes nearly with the square of the speed, and so does the lift of its tip.
   CHECK(over.lean(0.3) > 0.0);

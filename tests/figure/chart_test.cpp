@@ -210,7 +210,7 @@ TEST_CASE("an empty chart is a chart, a senseless one is refused") {
 
 TEST_CASE("bars run from zero to their value, whiskers over their interval") {
   BarChart chart;
-  chart.title = "What the share hangs on";
+  chart.title = "What the share depends on";
   chart.quantity = "Change of share";
   chart.unit = "% points";
   chart.interval = "95 % interval";

@@ -23,7 +23,9 @@ constexpr int kSteps = 256;
 constexpr Vision kVisions[] = {Vision::full, Vision::no_long_cones, Vision::no_medium_cones,
                                Vision::no_short_cones};
 
-Linear paint(Paint which, bool dark) { return linear_of_hex(dark ? pot(which).dark : pot(which).light); }
+Linear paint(Paint which, bool dark) {
+  return linear_of_hex(dark ? paint_colours(which).dark : paint_colours(which).light);
+}
 
 }  // namespace
 
@@ -102,7 +104,7 @@ TEST_CASE("whatever is written can be read, on light and on dark paper") {
                          Paint::series_5, Paint::series_6,  Paint::series_7, Paint::series_8};
   for (const bool dark : {false, true}) {
     for (const Paint word : words) {
-      INFO(pot(word).name << (dark ? " on dark" : " on light"));
+      INFO(paint_colours(word).name << (dark ? " on dark" : " on light"));
       CHECK(contrast(paint(word, dark), paint(Paint::paper, dark)) >= 4.5);
       CHECK(contrast(paint(word, dark), paint(Paint::body, dark)) >= 4.0);
     }
@@ -118,8 +120,8 @@ TEST_CASE("roles differ in colour for everybody") {
     for (const Vision vision : kVisions) {
       for (int i = 0; i < 5; ++i) {
         for (int k = 0; k < i; ++k) {
-          INFO(pot(roles[i]).name << " and " << pot(roles[k]).name << ", vision "
-                                  << static_cast<int>(vision));
+          INFO(paint_colours(roles[i]).name << " and " << paint_colours(roles[k]).name << ", vision "
+                                            << static_cast<int>(vision));
           const Oklab a = oklab_of(seen(paint(roles[i], dark), vision)),
                       b = oklab_of(seen(paint(roles[k], dark), vision));
           CHECK(distance(a, b) >= 0.08);

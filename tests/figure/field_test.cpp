@@ -284,7 +284,7 @@ TEST_CASE("a PNG has the size asked for, and shows the picture") {
     CHECK(header_number(png, 16) == width);
     CHECK(header_number(png, 20) == width / 2);
     CHECK(pixel_of(png, width / 4, width / 4) == 0x1f6fb8);
-    CHECK(std::string(pot(Paint::intake).light) == "#1f6fb8");
+    CHECK(std::string(paint_colours(Paint::intake).light) == "#1f6fb8");
     CHECK(pixel_of(png, 3 * width / 4, width / 4) == 0xfdfdfb);
   }
   CHECK(png_of_svg(svg.document(), 300) == png_of_svg(svg.document(), 300));

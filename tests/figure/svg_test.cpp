@@ -52,11 +52,11 @@ TEST_CASE("dark screens get other colours, by one rule that others may ignore") 
   adaptive.circle({5.0, 5.0}, 2.0, {Paint::intake});
   const auto root = parsed(adaptive.document());
   const auto circle = all(root, "circle")[0];
-  CHECK(circle.at("fill") == pot(Paint::intake).light);
+  CHECK(circle.at("fill") == paint_colours(Paint::intake).light);
   const auto styles = all(root, "style");
   REQUIRE(styles.size() == 1);
   CHECK(styles[0].text.find("@media screen and (prefers-color-scheme:dark){") == 0);
-  CHECK(styles[0].text.find("." + circle.at("class") + "{fill:" + pot(Paint::intake).dark) !=
+  CHECK(styles[0].text.find("." + circle.at("class") + "{fill:" + paint_colours(Paint::intake).dark) !=
         std::string::npos);
   CHECK(styles[0].text.find("exhaust") == std::string::npos);  // nothing that is not used
 

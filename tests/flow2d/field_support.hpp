@@ -85,7 +85,7 @@ inline Solved solved(Problem p, DriverOptions options = with_time(), const State
   options.scheme = p.momentum_scheme;
   options.in_time.march.passage =
       std::max(p.grid.x.length(), p.grid.y.length()) / scales_of(p, nullptr).velocity;
-  PlainTask task({&p});
+  SingleGridTask task({&p});
   Driver driver(&task, thick_air_first());
   FoundFlow found = start != nullptr ? driver.find(0, true, options, {{*start}, {}}) : driver.run(options);
   return {found.fields.layers[0], std::move(found)};
@@ -113,8 +113,8 @@ struct InTime {
     while (good && march.time() < end * (1.0 - 1e-12)) {
       last = march.step(end);
       good = good && last.good;
-      mass = std::max(mass, last.solved.books.mass);
-      energy = std::max(energy, last.solved.books.energy);
+      mass = std::max(mass, last.solved.balance.mass);
+      energy = std::max(energy, last.solved.balance.energy);
     }
   }
   const State& state() const { return march.fields().layers[0]; }

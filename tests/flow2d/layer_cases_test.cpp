@@ -1,4 +1,4 @@
-// The devices of cases/, coarse: books, roles' data, bytes, stillness, refusals.
+// The devices of cases/, coarse: balances, roles' data, bytes, stillness, refusals.
 #include <omp.h>
 
 #include <algorithm>
@@ -22,11 +22,11 @@ namespace {
 const char* const kCases[] = {"fanless-router", "handheld-console", "mini-desktop", "slim-notebook"};
 
 /// The load's watts: seven tenths into the fins, where there are any, the rest into the zones.
-Given heat_of(const geometry::Case& c, const geometry::Condition& condition) {
+LayerBoundaryData heat_of(const geometry::Case& c, const geometry::Condition& condition) {
   double power = 0.0;
   for (const geometry::SourcePower& p : c.loads[static_cast<std::size_t>(condition.load)].powers)
     power += *p.power;
-  Given given;
+  LayerBoundaryData given;
   const std::size_t fins = c.device.fin_stacks.size(), zones = c.device.zones.size();
   const double to_fins = fins > 0 ? 0.7 * power : 0.0;
   given.fin_stacks.assign(fins, fins > 0 ? to_fins / static_cast<double>(fins) : 0.0);
@@ -146,7 +146,7 @@ TEST_CASE("one thread and two give the same bytes", "[threads]") {
 
 TEST_CASE("a cold device without a running fan stays still in any pose", "[exact]") {
   geometry::Case c = case_named("slim-notebook");
-  Given given;
+  LayerBoundaryData given;
   given.fan_speeds.assign(c.device.fans.size(), 0.0);
   c.poses.push_back(geometry::tilted("tilted", geometry::Vec3(0.6, 0.8, 0.0), 0.7));
   for (const int pose : {c.conditions[0].pose, static_cast<int>(c.poses.size()) - 1}) {
@@ -168,7 +168,7 @@ TEST_CASE("wrong input is refused, by name", "[messages]") {
   const geometry::Case c = case_named("fanless-router");
   PlanOptions options = coarse(c);
   const geometry::Condition& first = c.conditions[0];
-  Given given;
+  LayerBoundaryData given;
   given.zones = {1.0, 2.0};
   CHECK_THROWS_WITH(solve_plan(c, first, given, options), Catch::Contains("zones has 2"));
   given.zones = {std::numeric_limits<double>::quiet_NaN()};
@@ -189,7 +189,7 @@ TEST_CASE("wrong input is refused, by name", "[messages]") {
 
 TEST_CASE("a spot warms its own cells, and all its heat leaves", "[balance]") {
   const geometry::Case c = case_named("fanless-router");
-  Given given;
+  LayerBoundaryData given;
   given.spots = {{0, Vec3(0.05, 0.05, 0.0), 0.03, 0.03, 6.0}};
   const PlanResult r = solve_plan(c, c.conditions[0], given, coarse(c));
   INFO(r.message);

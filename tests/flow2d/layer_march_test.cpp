@@ -1,12 +1,12 @@
-// The plan layers in time: exact courses, order in the step, and the steady state at the end.
+// The plan layers in time: exact transients, order in the step, and the steady state at the end.
 #include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
 
-#include "solver/flow2d/layer_course.hpp"
 #include "solver/flow2d/layer_means.hpp"
+#include "solver/flow2d/layer_transient.hpp"
 #include "tests/flow2d/field_support.hpp"
 #include "tests/flow2d/layer_support.hpp"
 
@@ -17,7 +17,7 @@ using geometry::Face;
 
 namespace {
 
-/// A duct along x without walls at its sides, one layer: the air's own course and nothing else.
+/// A duct along x without walls at its sides, one layer: the air's own transient and nothing else.
 LayerModel duct(int cells, double length, double depth) {
   LayerModel model;
   model.raster.nx = cells;
@@ -57,8 +57,8 @@ geometry::Case chimney() {
   return c;
 }
 
-const CourseOptions kCoarse = [] {
-  CourseOptions o;
+const LayerTransientOptions kCoarse = [] {
+  LayerTransientOptions o;
   o.cell = 0.012;
   return o;
 }();
@@ -81,7 +81,7 @@ TEST_CASE("friction alone slows a layer's air as an exponential", "[exact]") {
   while (march.time() < 2.0 / rate) {
     const flow2d::MarchStep step = march.step(2.0 / rate);
     REQUIRE(step.good);
-    CHECK(step.solved.books.mass <= 1e-10);
+    CHECK(step.solved.balance.mass <= 1e-10);
   }
   CHECK(march.time() == 2.0 / rate);
   for (const double u : march.fields().layers[0].u().values())
@@ -118,8 +118,8 @@ TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
     while (march.time() < share * length / speed) {
       const flow2d::MarchStep step = march.step(share * length / speed);
       REQUIRE(step.good);
-      CHECK(step.solved.books.mass <= 1e-10);
-      CHECK(step.solved.books.energy <= 1e-7);
+      CHECK(step.solved.balance.mass <= 1e-10);
+      CHECK(step.solved.balance.energy <= 1e-7);
     }
     CHECK(heat(march.fields()) / whole == Approx(1.0 - share).epsilon(2e-3));
     // Nothing pushes: the front moves with the air, whose speed is that of the inflow everywhere.
@@ -131,24 +131,25 @@ TEST_CASE("cold air washes warm air out of a duct: plug flow", "[exact]") {
 
 TEST_CASE("the course of a warming box is of second order in the step", "[order]") {
   const geometry::Case c = chimney();
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
   // A steady state, then more heat through something solid: nothing jumps but its rate.
-  Given before;
+  LayerBoundaryData before;
   before.zones = {3.0};
   const auto values = [&](double step) {
-    CourseOptions options = kCoarse;
+    LayerTransientOptions options = kCoarse;
     options.until = 0.8;
     options.march.fixed_step = step;
     options.from = {{c.conditions[0], before}};
     double in = 0.0, warm = 0.0, lump = 0.0;
-    options.on_step = [&](const CourseStep& s) {
+    options.on_step = [&](const TransientStep& s) {
       in = s.vents[0].inflow - s.vents[0].outflow;
       warm = s.warmest;
-      lump = s.stores[0];
+      lump = s.thermal_masses[0];
       return true;
     };
-    REQUIRE(follow(c, c.conditions[0], given, {{0, 0.3, 0.5, 305.0}}, options).end == CourseEnd::followed);
+    REQUIRE(run_transient(c, c.conditions[0], given, {{0, 0.3, 0.5, 305.0}}, options).end ==
+            TransientEnd::followed);
     return std::array<double, 3>{in, warm, lump};
   };
   const auto a = values(0.04), b = values(0.02), d = values(0.01);
@@ -165,13 +166,13 @@ TEST_CASE("the course of a warming box is of second order in the step", "[order]
 
 TEST_CASE("after a long time the course is the steady state", "[network]") {
   const geometry::Case c = chimney();
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
   PlanOptions steady;
   steady.cell = kCoarse.cell;
   const PlanResult end = solve_plan(c, c.conditions[0], given, steady);
   REQUIRE(end.converged());
-  CourseOptions options = kCoarse;
+  LayerTransientOptions options = kCoarse;
   options.until = 3000.0;
   PlanResult last;
   int moments = 0;
@@ -181,16 +182,17 @@ TEST_CASE("after a long time the course is the steady state", "[network]") {
     ++moments;
   };
   double stored = 0.0;
-  options.on_step = [&](const CourseStep& s) {
-    stored = s.stores[0];
+  options.on_step = [&](const TransientStep& s) {
+    stored = s.thermal_masses[0];
     return true;
   };
-  const Course course = follow(c, c.conditions[0], given, {{0, 20.0, 0.5, 293.15}}, options);
-  INFO(course.message);
-  REQUIRE(course.end == CourseEnd::followed);
+  const LayerTransient transient =
+      run_transient(c, c.conditions[0], given, {{0, 20.0, 0.5, 293.15}}, options);
+  INFO(transient.message);
+  REQUIRE(transient.end == TransientEnd::followed);
   CHECK(moments == 3);
-  CHECK(course.mass <= 1e-10);
-  CHECK(course.energy <= 1e-7);
+  CHECK(transient.mass <= 1e-10);
+  CHECK(transient.energy <= 1e-7);
   for (std::size_t v = 0; v < 3; ++v) {
     CHECK(last.vents[v].inflow == Approx(end.vents[v].inflow).epsilon(1e-5).margin(1e-9));
     CHECK(last.vents[v].outflow == Approx(end.vents[v].outflow).epsilon(1e-5).margin(1e-9));
@@ -207,9 +209,9 @@ TEST_CASE("a course without heat and with its fan stopped is still; a fan that s
           "[limits]") {
   geometry::Case c = chimney();
   c.poses.push_back(geometry::tilted("tilted", geometry::Vec3(0.6, 0.8, 0.0), 0.7));
-  Given stopped;
+  LayerBoundaryData stopped;
   stopped.fan_speeds = {0.0};
-  CourseOptions options = kCoarse;
+  LayerTransientOptions options = kCoarse;
   options.until = options.every = 20.0;
   double most = 0.0;
   options.on_moment = [&](double, const PlanResult& state) {
@@ -219,9 +221,9 @@ TEST_CASE("a course without heat and with its fan stopped is still; a fan that s
   for (int pose = 0; pose < 2; ++pose) {
     geometry::Condition condition = c.conditions[0];
     condition.pose = pose;
-    const Course course = follow(c, condition, stopped, {}, options);
-    INFO(course.message);
-    REQUIRE(course.end == CourseEnd::followed);
+    const LayerTransient transient = run_transient(c, condition, stopped, {}, options);
+    INFO(transient.message);
+    REQUIRE(transient.end == TransientEnd::followed);
     CHECK(most == 0.0);
   }
   const PlanResult running = solve_plan(c, c.conditions[0], {}, [] {
@@ -231,19 +233,19 @@ TEST_CASE("a course without heat and with its fan stopped is still; a fan that s
   }());
   REQUIRE(running.converged());
   REQUIRE(running.vents[2].inflow > 1e-5);
-  options.from = {{c.conditions[0], Given{}}};
-  const Course course = follow(c, c.conditions[0], stopped, {}, options);
-  INFO(course.message);
-  REQUIRE(course.end == CourseEnd::followed);
+  options.from = {{c.conditions[0], LayerBoundaryData{}}};
+  const LayerTransient transient = run_transient(c, c.conditions[0], stopped, {}, options);
+  INFO(transient.message);
+  REQUIRE(transient.end == TransientEnd::followed);
   CHECK(most < 5e-4 * running.vents[2].inflow);  // what a step may be wrong by (F29)
 }
 
 TEST_CASE("a shut vent passes nothing all through a course", "[limits]") {
   geometry::Case c = chimney();
   c.device.vents[0].blocked = 1.0;
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
-  CourseOptions options = kCoarse;
+  LayerTransientOptions options = kCoarse;
   options.until = 20.0;
   options.every = 5.0;
   int moments = 0;
@@ -253,16 +255,16 @@ TEST_CASE("a shut vent passes nothing all through a course", "[limits]") {
     CHECK(state.vents[0].outflow == 0.0);
     if (time > 0.0) CHECK(state.vents[1].outflow > 0.0);
   };
-  const Course course = follow(c, c.conditions[0], given, {}, options);
-  INFO(course.message);
-  REQUIRE(course.end == CourseEnd::followed);
+  const LayerTransient transient = run_transient(c, c.conditions[0], given, {}, options);
+  INFO(transient.message);
+  REQUIRE(transient.end == TransientEnd::followed);
   CHECK(moments == 5);
-  CHECK(course.mass <= 1e-10);
+  CHECK(transient.mass <= 1e-10);
 }
 
 TEST_CASE("where steps find no steady state the reason is told and a run in time finds it", "[settle]") {
   const geometry::Case c = chimney();
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
   PlanOptions options;
   options.cell = kCoarse.cell;
@@ -286,22 +288,22 @@ TEST_CASE("where steps find no steady state the reason is told and a run in time
 
 TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   const geometry::Case c = chimney();
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
   LayerFlow layers(make_model(c, c.conditions[0], given, kCoarse.cell), {2e-4, 1.0, 20.0});
   flow2d::March march(layers.flow(), still_fields(layers.model()), coarse_in_time(layers.passage()));
-  FlowWatch watch(c.device, &layers, 160);
+  FlowMonitor monitor(c.device, &layers, 160);
   bool enough = false;
   for (int k = 0; k < 160 && !enough; ++k) {
     const flow2d::MarchStep step = march.step(1e9);
     REQUIRE(step.good);
-    CHECK(step.solved.books.mass <= 1e-10);
-    CHECK(watch.passed(march, step) >= 0.0);
-    enough = watch.take(march, step);
+    CHECK(step.solved.balance.mass <= 1e-10);
+    CHECK(monitor.passed(march, step) >= 0.0);
+    enough = monitor.take(march, step);
   }
-  CHECK(watch.is_mean());
-  CHECK(watch.passages() >= 1.0);
-  const PlanResult flows = watch.means().flows();
+  CHECK(monitor.is_mean());
+  CHECK(monitor.passages() >= 1.0);
+  const PlanResult flows = monitor.means().flows();
   double in = 0.0, out = 0.0;
   for (const VentFlows& v : flows.vents) {
     in += v.inflow;
@@ -309,7 +311,7 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   }
   CHECK(in == Approx(flows.through_flow));
   CHECK(out == Approx(in).epsilon(0.02));  // but for what the warming air still pushes out
-  for (const double swing : watch.means().amplitudes()) CHECK(swing >= 0.0);
+  for (const double swing : monitor.means().amplitudes()) CHECK(swing >= 0.0);
 }
 
 TEST_CASE("means weigh each moment by how long it lasts", "[settle]") {

@@ -47,7 +47,7 @@ TEST_CASE("warm air in a box stood upright draws and blows as in the network", "
   c.device.vents = {vent("left", Face::left, {0.0, 0.06, 0.03}, 0.06, 0.01),
                     vent("right", Face::right, {0.2, 0.06, 0.03}, 0.06, 0.01)};
   c.poses = {geometry::named_pose("on-left-edge")};
-  Given given;
+  LayerBoundaryData given;
   given.zones = {5.0};
   const PlanResult r = solved(c, 0.01, given);
   INFO(r.message);
@@ -79,7 +79,7 @@ TEST_CASE("a fin stack takes the network's pressure whatever the cells", "[netwo
   fan.blows_into = {geometry::PlaceKind::fins, 0};
   fan.centre = {0.05, 0.06, 0.02};
   c.device.fans = {fan};
-  Given given;
+  LayerBoundaryData given;
   given.fin_stacks = {10.0};
   for (const double cell : {0.01, 0.006}) {
     INFO(cell);

@@ -35,7 +35,7 @@ inline geometry::Fan fan_into_zone(int from, double pressure, double flow) {
   return f;
 }
 
-inline PlanResult solved(const geometry::Case& c, double cell, const Given& given = {}) {
+inline PlanResult solved(const geometry::Case& c, double cell, const LayerBoundaryData& given = {}) {
   PlanOptions options;
   options.cell = cell;
   return solve_plan(c, c.conditions[0], given, options);

@@ -29,7 +29,7 @@ Solved solved(const std::string& name) {
   for (const geometry::SourcePower& p : s.content.loads[static_cast<std::size_t>(condition.load)].powers)
     power += *p.power;
   const std::size_t zones = s.content.device.zones.size();
-  Given given;
+  LayerBoundaryData given;
   given.fin_stacks.assign(s.content.device.fin_stacks.size(), 0.0);
   given.zones.assign(zones, power / static_cast<double>(zones));
   PlanOptions options;

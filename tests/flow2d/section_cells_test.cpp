@@ -1,4 +1,4 @@
-// How the cells' size matters: the fractions' doubt, and what sharper convection is worth.
+// How the cells' size matters: the fractions' uncertainty, and what sharper convection is worth.
 #include <cstdio>
 
 #include "tests/flow2d/section_support.hpp"
@@ -9,9 +9,9 @@ using namespace tuft::flow2d::test;
 
 namespace {
 
-Reentry largest_of(const SectionResult& r) {
-  Reentry most;
-  for (const Reentry& e : r.reentry)
+Recirculation largest_of(const SectionResult& r) {
+  Recirculation most;
+  for (const Recirculation& e : r.recirculation)
     if (e.in_plane > most.in_plane) most = e;
   return most;
 }
@@ -21,10 +21,10 @@ Reentry largest_of(const SectionResult& r) {
 TEST_CASE("a fraction's doubt tells how far smaller cells move it", "[tracer][grid]") {
   const geometry::Case c = case_named("slim-notebook");
   const int k = condition_named(c, "lid-closed");
-  const SectionGiven given = given_by(study::predict(c, k));
+  const SectionBoundaryData given = given_by(study::predict(c, k));
   std::printf("drawn again in the plane, slim-notebook lid-closed, by cell size\n");
   for (const bool closure : {false, true}) {
-    Reentry found[3];
+    Recirculation found[3];
     const double cells[3] = {2.8e-3, 2e-3, 1.4e-3};
     for (int n = 0; n < 3; ++n) {
       SectionOptions options;
@@ -34,7 +34,7 @@ TEST_CASE("a fraction's doubt tells how far smaller cells move it", "[tracer][gr
       INFO(r.message << "; cells " << cells[n]);
       REQUIRE(r.usable());
       found[n] = largest_of(r);
-      REQUIRE(found[n].doubted);
+      REQUIRE(found[n].uncertain);
       std::printf("  %-10s %.1f mm  %.4f, doubt %.4f\n", closure ? "closure" : "none", 1e3 * cells[n],
                   found[n].in_plane, found[n].by_cells);
     }
@@ -49,7 +49,7 @@ TEST_CASE("sharper convection is found in a section on every grid, and its flow 
   // A slow slot's jet, at the room's temperature: speed on its axis ten heights out, by cells.
   geometry::Case c = box({0.2, 0.05, 0.1});
   c.device.vents = {vent("slot", Face::rear, {0.1, 0.05, 0.05}, 0.1, 0.016)};
-  SectionGiven given;
+  SectionBoundaryData given;
   given.vents = {{0.0, 1e-4, 0.0}};  // 0.05 m/s, Reynolds number 55
   std::printf("speed 0.1 m before a slow slot over the slot's, and processor steps, by cell size\n");
   double change[2][2];
@@ -60,7 +60,7 @@ TEST_CASE("sharper convection is found in a section on every grid, and its flow 
       SectionOptions options;
       options.finest = cells[n];
       options.growth = 0.02 * cells[n] / 2e-3;
-      options.doubt = false;
+      options.uncertainty = false;
       options.margin = 0.2;
       if (limited) options.scheme = flow2d::Convection::limited;
       const SectionResult r = solve_section(c, c.conditions[0], given, options);

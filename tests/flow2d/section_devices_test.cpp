@@ -18,8 +18,8 @@ TEST_CASE("the devices' sections are found and balance", "[balance]") {
       if (shown.count(c.conditions[k].name) == 0) continue;
       const study::ConditionResult network = study::predict(c, static_cast<int>(k));
       SectionOptions options;
-      options.doubt = false;
-      const SectionGiven given = given_by(network);
+      options.uncertainty = false;
+      const SectionBoundaryData given = given_by(network);
       const SectionResult r = solve_section(c, c.conditions[k], given, options);
       INFO(name << ", " << c.conditions[k].name << ": " << r.message);
       CHECK(r.end == SectionEnd::steady);
@@ -37,7 +37,7 @@ TEST_CASE("the devices' sections are found and balance", "[balance]") {
         CHECK(r.vents[v].outflow - r.vents[v].inflow ==
               Approx((given.vents[v].outflow - given.vents[v].inflow) / across).margin(1e-12).epsilon(1e-9));
       }
-      for (const Reentry& e : r.reentry) {
+      for (const Recirculation& e : r.recirculation) {
         CHECK(e.in_plane >= 0.0);
         CHECK(e.in_plane <= 1.0);
         CHECK(e.facing <= 1.0);
@@ -55,9 +55,9 @@ TEST_CASE("every accepted section of every condition balances", "[balance]") {
       if (!network.report.converged) continue;
       SectionOptions options;
       options.finest = 2e-3;
-      options.doubt = false;
+      options.uncertainty = false;
       options.march_steps = 0;  // a mean is no state that balances
-      const SectionGiven given = given_by(network);
+      const SectionBoundaryData given = given_by(network);
       const SectionResult r = solve_section(c, c.conditions[k], given, options);
       INFO(name << ", " << c.conditions[k].name << ": " << r.message);
       ++all;

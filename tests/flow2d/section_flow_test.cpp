@@ -14,8 +14,8 @@ using namespace tuft::flow2d::test;
 
 namespace {
 
-SectionGiven blowing(double outflow, double inflow, double temperature) {
-  SectionGiven given;
+SectionBoundaryData blowing(double outflow, double inflow, double temperature) {
+  SectionBoundaryData given;
   given.vents = {{0.0, outflow, temperature}, {inflow, 0.0, temperature}};
   return given;
 }
@@ -69,7 +69,7 @@ TEST_CASE("one thread and two give the same bytes", "[threads]") {
 TEST_CASE("a slot's jet with the closure keeps to what handbooks say of slots", "[jet][closure]") {
   geometry::Case c = box({0.2, 0.05, 0.2});
   c.device.vents = {vent("slot", Face::rear, {0.1, 0.05, 0.1}, 0.1, 0.01)};
-  SectionGiven given;
+  SectionBoundaryData given;
   given.vents = {{0.0, 4e-3, 0.0}};  // at the room's temperature: no lift
   SectionOptions options;
   options.closure = true;
@@ -100,7 +100,7 @@ TEST_CASE("a warm skin makes a plume", "[skin]") {
   skin.width = 0.1;
   skin.height = 0.06;
   c.device.skins = {skin};
-  SectionGiven given;
+  SectionBoundaryData given;
   given.skins = {*c.room.temperature + 25.0};
   const SectionResult r = solve_section(c, c.conditions[0], given);
   INFO(r.message);

@@ -8,13 +8,14 @@ using namespace tuft::flow2d::test;
 
 namespace {
 
-SectionGiven flows(const std::vector<double>& out) {
-  SectionGiven given;
+SectionBoundaryData flows(const std::vector<double>& out) {
+  SectionBoundaryData given;
   for (double f : out) given.vents.push_back({f < 0.0 ? -f : 0.0, f > 0.0 ? f : 0.0, 310.0});
   return given;
 }
 
-std::string refusal(const geometry::Case& c, const SectionGiven& given, const SectionOptions& options = {}) {
+std::string refusal(const geometry::Case& c, const SectionBoundaryData& given,
+                    const SectionOptions& options = {}) {
   try {
     solve_section(c, c.conditions[0], given, options);
   } catch (const std::invalid_argument& e) {
@@ -93,7 +94,7 @@ TEST_CASE("grid lines pass through their places and crowd there", "[plane]") {
 TEST_CASE("input that cannot be is refused in words", "[plane][messages]") {
   const geometry::Case c = slotted_box();
   CHECK(refusal(c, flows({1e-3})) == "SectionGiven::vents has 1 entries; the device has 2 vents");
-  SectionGiven given = flows({1e-3, -1e-3});
+  SectionBoundaryData given = flows({1e-3, -1e-3});
   given.vents[0].outflow = -1.0;
   CHECK(refusal(c, given) == "a vent's outflow is -1; it must be finite and at least 0");
   given = {};

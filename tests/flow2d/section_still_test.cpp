@@ -14,12 +14,12 @@ TEST_CASE("a device without flow and heat keeps the air still in any pose", "[ex
   skin.centre = {0.1, 0.07, 0.02};
   skin.width = skin.height = 0.05;
   c.device.skins = {skin};
-  SectionGiven given;
+  SectionBoundaryData given;
   given.skins = {*c.room.temperature};
   c.poses.clear();
   for (const std::string& word : geometry::pose_words()) c.poses.push_back(geometry::named_pose(word));
   c.poses.push_back(geometry::tilted("wedge", Vec3::UnitX(), 0.3));
-  c.poses.push_back(geometry::tilted("askew", Vec3(0.6, 0.8, 0.0), 0.7));
+  c.poses.push_back(geometry::tilted("tilt_error", Vec3(0.6, 0.8, 0.0), 0.7));
   SectionOptions options;
   options.finest = 2e-3;
   for (std::size_t k = 0; k < c.poses.size(); ++k) {
@@ -30,7 +30,7 @@ TEST_CASE("a device without flow and heat keeps the air still in any pose", "[ex
     CHECK(largest(r.u_face) < 1e-14);
     CHECK(largest(r.v_face) < 1e-14);
     CHECK(largest(r.pressure) < 1e-14);
-    CHECK(r.reentry.empty());
+    CHECK(r.recirculation.empty());
   }
 }
 

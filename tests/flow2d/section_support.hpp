@@ -32,8 +32,8 @@ inline geometry::Case slotted_box() {
 }
 
 /// What the network knows of a condition.
-inline SectionGiven given_by(const study::ConditionResult& r) {
-  SectionGiven given;
+inline SectionBoundaryData given_by(const study::ConditionResult& r) {
+  SectionBoundaryData given;
   for (const study::VentResult& v : r.vents) given.vents.push_back({v.inflow, v.outflow, v.temperature_out});
   for (const study::SkinResult& s : r.skins) given.skins.push_back(s.temperature);
   return given;

@@ -11,7 +11,7 @@ namespace {
 
 /// A hot slot in the middle of a square box's rear, cut across z, so that gravity has no part in the plane.
 SectionResult hot_jet(const geometry::Case& c) {
-  SectionGiven given;
+  SectionBoundaryData given;
   given.vents = {{0.0, 4e-5, 360.0}};
   SectionOptions options;
   options.finest = 2e-3;

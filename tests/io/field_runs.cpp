@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "solver/flow2d/layer_solve.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/flow2d/layer_support.hpp"
 
@@ -65,10 +65,10 @@ FieldRun solved_run(geometry::Case c) {
   flow2d::PlanOptions options;
   options.cell = kCell;
   field.plan = flow2d::solve_plan(field.run.content, condition_of(field),
-                                  study::given_of(network_result(field)), options);
+                                  study::layer_boundary_data(network_result(field)), options);
   INFO(field.plan.message);
   REQUIRE(field.plan.converged());
-  field.agreement = study::agree(field.run.content, network_result(field), field.plan);
+  field.comparison = study::compare_with_field(field.run.content, network_result(field), field.plan);
   return field;
 }
 

@@ -77,17 +77,17 @@ TEST_CASE("the table of both says who differs, and by how much") {
   const Look look;
   std::string text = field_text(field, look);
   CHECK_THAT(text, Contains("give all 4 vents the same role") && Contains("grille") && Contains("outlet"));
-  field.agreement.vents[2].roles_differ = true;
-  field.agreement.vents[2].field.role = Role::idle;
+  field.comparison.vents[2].roles_differ = true;
+  field.comparison.vents[2].field.role = Role::idle;
   text = field_text(field, look);
   CHECK_THAT(text, Contains("differ on what grille (intake by the network, idle by the field) does."));
   CHECK_THAT(text, Contains("grille !"));
   field.plan.end = flow2d::PlanEnd::reduced;
   field.plan.momentum_share = 0.3;
-  field.agreement.start_apart = 0.4;
+  field.comparison.start_apart = 0.4;
   text = field_text(field, look);
   CHECK_THAT(text, Contains("only 30.0 % of the air's inertia") && Contains("another steady state"));
-  const std::string csv = agreement_csv(field);
+  const std::string csv = field_comparison_csv(field);
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 5);
   CHECK_THAT(csv, Contains("grille,base,no,no,yes,intake,") && Contains("temperature apart [K]"));
 }
@@ -113,11 +113,11 @@ TEST_CASE("a field becomes one folder that lists its files, the same twice") {
   CHECK(field["end"] == "converged");
   CHECK(field["cell_m"] == kCell);
   CHECK(field["balance"]["mass"].get<double>() <= 1e-10);
-  CHECK(field["agreement"]["roles_differ"] == 0);
-  CHECK(field["agreement"]["vents"].size() == 4);
-  REQUIRE(field["model_doubt"].size() == 4);
-  CHECK(field["model_doubt"][2]["vent"] == "grille");
-  CHECK(field["model_doubt"][2].contains("flow_relative"));
+  CHECK(field["network_and_field"]["roles_differ"] == 0);
+  CHECK(field["network_and_field"]["vents"].size() == 4);
+  REQUIRE(field["model_uncertainty"].size() == 4);
+  CHECK(field["model_uncertainty"][2]["vent"] == "grille");
+  CHECK(field["model_uncertainty"][2].contains("flow_relative"));
   CHECK(json["conditions"][0]["vents"][0]["field_role"] == "intake");
   CHECK(json["conditions"][0]["vents"][0]["field_disagrees"] == false);
   // Written over: ours to replace.

@@ -18,7 +18,7 @@ FieldRun channel_run() {
   FieldRun field = test::rooms();
   field.run.content.device = test::channel_device();
   field.run.conditions[0].vents.resize(2);
-  field.agreement.vents.resize(2);
+  field.comparison.vents.resize(2);
   field.plan = test::channel();
   return field;
 }

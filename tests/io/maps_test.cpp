@@ -32,8 +32,8 @@ TEST_CASE("maps have the vents where the case has them, with the field's roles")
   CHECK((same(map.vents[2].from, 0.03, 0.085) && same(map.vents[2].to, 0.09, 0.135)));
   CHECK((same(map.vents[3].from, 0.24, 0.06) && same(map.vents[3].to, 0.24, 0.1)));
   CHECK(map.vents[2].is_area);
-  CHECK(map.vents[0].doing.role == Role::intake);
-  CHECK(map.vents[3].doing.role == Role::exhaust);
+  CHECK(map.vents[0].vent_state.role == Role::intake);
+  CHECK(map.vents[3].vent_state.role == Role::exhaust);
   REQUIRE(map.gravity);
   CHECK(map.gravity->towards == Approx(-1.0));  // flat: away from who looks down on it
   CHECK(map.values.size() == 24 * 16);

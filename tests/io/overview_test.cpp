@@ -181,7 +181,7 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
   };
   CHECK(
       has("\"use\": 2 steady states; shown is the one that a cold start reaches. --details names the others, "
-          "and what would tip the device into them."));
+          "and what would make the device change to them."));
   CHECK(has("\"use\": chip shuts down at 100 °C"));
   CHECK(has("\"bench\": fins stack leaves the laminar range"));
   CHECK(has("2 roles are marked ?"));  // the side slot, in both

@@ -53,7 +53,7 @@ FieldRun sliced(double gravity_x, double gravity_y) {
   slice.vents.resize(4);
   slice.vents[2].cut = flow2d::VentCut::cut;
   slice.vents[2].drawn = 296.0;
-  slice.reentry = {{3, 2, 0.2, 0.5, 0.04, 0.02, true}};
+  slice.recirculation = {{3, 2, 0.2, 0.5, 0.04, 0.02, true}};
   field.section = SectionRun{slice, std::nullopt};
   return field;
 }
@@ -137,13 +137,13 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   const auto json = nlohmann::json::parse(test::bytes_of(scratch.path() / "out/results.json"));
   const auto& section = json["section"];
   CHECK(section["across"] == "x");
-  CHECK(section["reentry"][0]["intake"] == "grille");
-  CHECK(section["reentry"][0]["fraction"].get<double>() == Approx(0.1));
+  CHECK(section["recirculation"][0]["intake"] == "grille");
+  CHECK(section["recirculation"][0]["fraction"].get<double>() == Approx(0.1));
   CHECK(section["fed_back"]["vents"][2]["temperature_in_K"].get<double>() -
             section["fed_back"]["vents"][2]["temperature_in_before_K"].get<double>() ==
         Approx(3.0));
-  CHECK(section["reentry"][0]["lowest"].get<double>() == Approx(0.07));
-  CHECK(section["reentry"][0]["highest"].get<double>() == Approx(0.13));
+  CHECK(section["recirculation"][0]["lowest"].get<double>() == Approx(0.07));
+  CHECK(section["recirculation"][0]["highest"].get<double>() == Approx(0.13));
   CHECK(section["fed_back"]["settled"] == true);
   CHECK(section["fed_back"]["apart"].size() == 2);
   CHECK(section["fed_back"]["vents"][2]["temperature_in_between_K"][1].get<double>() -
@@ -151,7 +151,7 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
         Approx(4.5));
   back.settled = false;
   CHECK_THAT(section_text(field, Look{}), Contains("do not agree yet"));
-  field.section->result.reentry[0].doubted = false;
+  field.section->result.recirculation[0].uncertain = false;
   CHECK_THAT(section_text(field, Look{}), Contains("not known"));
   field.section->result.end = flow2d::SectionEnd::not_converged;
   CHECK_THAT(section_text(field, Look{}), Contains("no fractions"));
@@ -159,5 +159,5 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   write_field(field, scratch.path() / "sketch");
   const auto sketch = nlohmann::json::parse(test::bytes_of(scratch.path() / "sketch/results.json"));
   CHECK(sketch["section"]["end"] == "not-converged");
-  CHECK(sketch["section"]["reentry"].empty());
+  CHECK(sketch["section"]["recirculation"].empty());
 }

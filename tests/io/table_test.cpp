@@ -73,7 +73,7 @@ TEST_CASE("heat in words: what throttles, what is too hot to touch, where the he
 TEST_CASE("a source on its least power, and one that shuts down") {
   Run run = test::sample_run();
   study::SourceResult& chip = run.conditions[0].sources[0];
-  chip.state = network::SourceState::starved;
+  chip.state = network::SourceState::at_least_power;
   chip.temperature = 365.15;
   CHECK(
       heat_warnings(run.content, run.conditions[0])[0] ==
@@ -172,8 +172,8 @@ TEST_CASE("claims: verdict, sentence, reason, and the count") {
         "holds          grille-draws: The grille takes air in\n"
         "               It carries 80 % of the through-flow.\n");
   run.claims.push_back({0, study::Verdict::fails, ""});
-  run.claims.push_back({0, study::Verdict::cannot_tell, ""});
-  CHECK(claims_summary(run.claims) == "3 claims: 1 holds, 1 fails, 1 can't be told.");
+  run.claims.push_back({0, study::Verdict::undecided, ""});
+  CHECK(claims_summary(run.claims) == "3 claims: 1 holds, 1 fails, 1 undecided.");
   CHECK(claims_summary({}) == "No claims.");
   CHECK(claim_as_written_text(run.content, run.claims[0], Look{}) ==
         "true as written       grille-draws: The grille takes air in\n"

@@ -56,18 +56,18 @@ void check_joints(const std::vector<Joint>& joints, const Device& device) {
   }
 }
 
-void check_follows(const Fan::Follows& follows, const Device& device) {
-  if (!follows.given) return;
-  REQUIRE(place_exists(follows.sensor, device));
-  const auto sensor = static_cast<std::size_t>(follows.sensor.index);
-  if (follows.sensor.kind == PlaceKind::source) REQUIRE_FALSE(device.sources[sensor].joints.empty());
-  REQUIRE(follows.temperature.size() >= 2);
-  REQUIRE(follows.temperature.size() == follows.speed.size());
-  for (std::size_t i = 1; i < follows.speed.size(); ++i) {
-    REQUIRE(follows.temperature[i] > follows.temperature[i - 1]);
-    REQUIRE(follows.speed[i] >= follows.speed[i - 1]);
+void check_follows(const Fan::SpeedControl& speed_control, const Device& device) {
+  if (!speed_control.given) return;
+  REQUIRE(place_exists(speed_control.sensor, device));
+  const auto sensor = static_cast<std::size_t>(speed_control.sensor.index);
+  if (speed_control.sensor.kind == PlaceKind::source) REQUIRE_FALSE(device.sources[sensor].joints.empty());
+  REQUIRE(speed_control.temperature.size() >= 2);
+  REQUIRE(speed_control.temperature.size() == speed_control.speed.size());
+  for (std::size_t i = 1; i < speed_control.speed.size(); ++i) {
+    REQUIRE(speed_control.temperature[i] > speed_control.temperature[i - 1]);
+    REQUIRE(speed_control.speed[i] >= speed_control.speed[i - 1]);
   }
-  REQUIRE(follows.hysteresis.low >= 0.0);
+  REQUIRE(speed_control.hysteresis.low >= 0.0);
 }
 
 // Ways for heat, skin, fan tables and air that comes back.
@@ -95,10 +95,10 @@ void check_heat(const Device& device) {
     REQUIRE(skin.areal_capacity.low > 0.0);
     REQUIRE(skin.contact.low > 0.0);
   }
-  for (const Fan& fan : device.fans) check_follows(fan.follows, device);
+  for (const Fan& fan : device.fans) check_follows(fan.speed_control, device);
   for (const Vent& vent : device.vents) {
     double sum = 0.0;
-    for (const Vent::TakesBack& back : vent.takes_back) {
+    for (const Vent::Recirculates& back : vent.recirculates) {
       REQUIRE(within(back.vent, device.vents.size()));
       sum += back.share.high;
     }
@@ -260,10 +260,10 @@ TEST_CASE("a misspelt key is never taken for a default") {
       "margin",    "any",         "by",      "when",   "role",   "share"};
   for (const std::string& key : keys) check_misspelt(full_case(), key);
   const std::vector<std::string> heat_keys = {
-      "takes-back", "follows",       "sensor",        "speeds", "hysteresis",   "fin-thickness",
-      "joins",      "conductivity",  "capacity",      "parts",  "throttles-at", "least-power",
-      "skin",       "material",      "shuts-down-at", "behind", "emissivity",   "inside-film",
-      "contact",    "edge-distance", "areal-capacity"};
+      "recirculates", "speed-control", "sensor",        "speeds", "hysteresis",   "fin-thickness",
+      "joins",        "conductivity",  "capacity",      "parts",  "throttles-at", "least-power",
+      "skin",         "material",      "shuts-down-at", "behind", "emissivity",   "inside-film",
+      "contact",      "edge-distance", "areal-capacity"};
   for (const std::string& key : heat_keys) check_misspelt(heat_case(), key);
 }
 

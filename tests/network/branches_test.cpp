@@ -40,9 +40,11 @@ TEST_CASE("the duct's stable states are found from starts alone, the unstable on
   CHECK_FALSE(all.branches[2].stability.stable);
   // What tips the fan-driven state: a slower fan, more power.
   bool slower = false, hotter = false;
-  for (const network::Tip& tip : all.branches[0].tips) {
-    slower = slower || (tip.knob == network::Knob::fan_speed && tip.change < 0.0);
-    hotter = hotter || (tip.knob == network::Knob::power && tip.change > 0.0);
+  for (const network::TurningPoint& turning_point : all.branches[0].turning_points) {
+    slower = slower || (turning_point.parameter == network::ContinuationParameter::fan_speed &&
+                        turning_point.change < 0.0);
+    hotter = hotter ||
+             (turning_point.parameter == network::ContinuationParameter::power && turning_point.change > 0.0);
   }
   CHECK(slower);
   CHECK(hotter);
@@ -98,9 +100,9 @@ TEST_CASE("every state found of the heat chassis is one: balanced, a cold start'
           HeatedNetwork made = heated_network(content, index);
           network::Model model{made.net, made.layout};
           network::apply_outcomes(content, branch.steady.sources, model);
-          const network::Audit books = network::audit(model.net.graph, branch.steady.state);
-          CHECK(books.mass < 1e-9);
-          CHECK(books.energy < 1e-8);
+          const network::Audit energy_balance = network::audit(model.net.graph, branch.steady.state);
+          CHECK(energy_balance.mass < 1e-9);
+          CHECK(energy_balance.energy < 1e-8);
         }
         CHECK(cold == 1);
       }

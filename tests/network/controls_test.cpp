@@ -38,17 +38,17 @@ void set_power(geometry::Case& content, int load, double processor, double graph
 
 void follow_processor(geometry::Case& content, double hysteresis) {
   geometry::Fan& fan = content.device.fans[0];
-  fan.follows.given = true;
-  fan.follows.sensor = {geometry::PlaceKind::source, kProcessor};
-  fan.follows.temperature = {313.15, 353.15};
-  fan.follows.speed = {15.0, 75.0};
-  fan.follows.hysteresis = hysteresis;
+  fan.speed_control.given = true;
+  fan.speed_control.sensor = {geometry::PlaceKind::source, kProcessor};
+  fan.speed_control.temperature = {313.15, 353.15};
+  fan.speed_control.speed = {15.0, 75.0};
+  fan.speed_control.hysteresis = hysteresis;
   for (geometry::Load& load : content.loads) load.fans.clear();
 }
 
 double speed_of(const Solved& run) {
   const network::FanElement& fan = run.made.net.graph.fans[0];
-  return fan.follows.at(run.at(fan.sensor)).value;
+  return fan.speed_control.at(run.at(fan.sensor)).value;
 }
 
 }  // namespace
@@ -113,7 +113,7 @@ TEST_CASE("a fan that follows a chip settles where table and balance meet", "[he
     const double speed = speed_of(run);
     // At this fixed speed the chip has the same temperature.
     geometry::Case fixed = content;
-    fixed.device.fans[0].follows.given = false;
+    fixed.device.fans[0].speed_control.given = false;
     fixed.loads[0].fans = {{0, geometry::FanState::running, speed}};
     const Solved same = solved(fixed, flat);
     INFO(power << " W, " << speed << " rev/s");
@@ -172,7 +172,7 @@ TEST_CASE("air that comes back warms the intake by its share of the outlet's ris
   geometry::Case content = heat_chassis();
   const int flat = add_condition(content, "flat", 0, 0);
   const Solved without = solved(content, flat);
-  content.device.vents[kGrille].takes_back = {{kOutlet, 0.2}};
+  content.device.vents[kGrille].recirculates = {{kOutlet, 0.2}};
   const Solved with = solved(content, flat);
   // Books of the fan bay by hand: what the grille draws has T_room + r (T_out - T_room).
   const network::Network& net = with.made.net;
@@ -192,8 +192,8 @@ TEST_CASE("air that comes back warms the intake by its share of the outlet's ris
 TEST_CASE("no more air comes back than the outlet gives", "[heat]") {
   geometry::Case content = heat_chassis();
   const int flat = add_condition(content, "flat", 0, 0);
-  content.device.vents[kSpare].takes_back = {{kOutlet, 0.9}};
-  content.device.vents[kGrille].takes_back = {{kOutlet, 0.9}};
+  content.device.vents[kSpare].recirculates = {{kOutlet, 0.9}};
+  content.device.vents[kGrille].recirculates = {{kOutlet, 0.9}};
   const Solved run = solved(content, flat);
   network::Equations equations(run.made.net.graph);
   equations.evaluate(run.steady.state);
@@ -240,13 +240,13 @@ TEST_CASE("which chip shuts down does not hang on the order of writing", "[heat]
 
 TEST_CASE("nothing comes back from an outlet that is shut, or whose fan stands and lets it draw", "[heat]") {
   geometry::Case content = heat_chassis();
-  content.device.vents[kGrille].takes_back = {{kOutlet, 0.5}};
+  content.device.vents[kGrille].recirculates = {{kOutlet, 0.5}};
   const int busy = add_condition(content, "flat", 0, 1);
   geometry::Case shut = content;
   shut.device.vents[kOutlet].blocked = 1.0;
   const Solved closed = solved(shut, busy);
   for (const network::HeatLink& link : closed.made.net.graph.links)
-    CHECK(link.kind != network::LinkKind::reentry);
+    CHECK(link.kind != network::LinkKind::recirculation);
   // Stood on its rear edge with the fan still, the outlet is the lowest vent: it draws, and gives nothing.
   const Solved still = solved(content, add_condition(content, "on-rear-edge", 0, 2));
   network::Equations equations(still.made.net.graph);

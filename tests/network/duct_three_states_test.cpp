@@ -177,9 +177,9 @@ TEST_CASE("the curve of the duct's states folds where the hand says", "[branches
   const network::Trace trace = network::trace(speeds(), start, 0.75, false);
   CHECK(trace.end == network::TraceEnd::range);  // down to the still fan, air rising
   REQUIRE(trace.folds.size() == 2);
-  CHECK(trace.folds[0].knob == Approx(lowest).epsilon(1e-9));
+  CHECK(trace.folds[0].parameter == Approx(lowest).epsilon(1e-9));
   CHECK(trace.folds[0].state.flow[0] == Approx(turn).epsilon(1e-5));
-  CHECK(trace.folds[1].knob == Approx(corner).epsilon(1e-7));
+  CHECK(trace.folds[1].parameter == Approx(corner).epsilon(1e-7));
   CHECK(std::abs(trace.folds[1].state.flow[0]) < 1e-6 * flows.fan);
   REQUIRE(trace.returns.size() == 2);
   CHECK(trace.returns[0].state.flow[0] == Approx(flows.between).epsilon(1e-9));
@@ -192,10 +192,10 @@ TEST_CASE("the curve of the duct's states folds where the hand says", "[branches
   int unstable = 0;
   for (const network::CurvePoint& point : trace.points) {
     const double m = point.state.flow[0];
-    if (m > 0.0) CHECK(point.knob == Approx(hand.speed_at(m)).epsilon(1e-9));
-    if (m < 0.0) CHECK(std::abs(hand.up(point.knob, -m)) < 1e-8);
-    if (point.knob <= 0.0) continue;
-    const bool stable = stability_of(duct({point.knob, 1.0, 0.0}), point.state).stable;
+    if (m > 0.0) CHECK(point.parameter == Approx(hand.speed_at(m)).epsilon(1e-9));
+    if (m < 0.0) CHECK(std::abs(hand.up(point.parameter, -m)) < 1e-8);
+    if (point.parameter <= 0.0) continue;
+    const bool stable = stability_of(duct({point.parameter, 1.0, 0.0}), point.state).stable;
     CHECK(stable == (m < 0.0 || m > turn));
     if (!stable) ++unstable;
   }
@@ -220,7 +220,7 @@ TEST_CASE("more power turns the fan-driven state over where the hand says", "[br
   options.high = 20.0;
   const network::Trace trace = network::trace(family, start, 1.0, true, options);
   REQUIRE(trace.end == network::TraceEnd::fold);
-  CHECK(trace.folds[0].knob == Approx(fold).epsilon(1e-9));
+  CHECK(trace.folds[0].parameter == Approx(fold).epsilon(1e-9));
 }
 
 TEST_CASE("turned up and down again the fan goes through a loop", "[branches]") {

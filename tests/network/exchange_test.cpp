@@ -54,25 +54,29 @@ TEST_CASE(
 
 TEST_CASE("derivatives of the exchange agree with central differences") {
   const ExchangeLaw law = exchange_law(2e-3, 2e-3);
-  const double drive = 0.4, alpha = 0.03, beta = 1.1;
-  const double still = exchange_under_heavier_air(law, drive, alpha, beta, 0.0).flow;
+  const double load_inputs = 0.4, alpha = 0.03, beta = 1.1;
+  const double still = exchange_under_heavier_air(law, load_inputs, alpha, beta, 0.0).flow;
   const double through = 1.7 * still;
-  const Exchange at = exchange_under_heavier_air(law, drive, alpha, beta, through);
+  const Exchange at = exchange_under_heavier_air(law, load_inputs, alpha, beta, through);
   const auto value = [&](double d, double a, double b, double t) {
     return exchange_under_heavier_air(law, d, a, b, t).flow;
   };
   const double h = 1e-6;
   CHECK(at.d_drive ==
-        Approx((value(drive + h, alpha, beta, through) - value(drive - h, alpha, beta, through)) / (2 * h))
+        Approx((value(load_inputs + h, alpha, beta, through) - value(load_inputs - h, alpha, beta, through)) /
+               (2 * h))
             .epsilon(1e-6));
   CHECK(at.d_alpha ==
-        Approx((value(drive, alpha + h, beta, through) - value(drive, alpha - h, beta, through)) / (2 * h))
+        Approx((value(load_inputs, alpha + h, beta, through) - value(load_inputs, alpha - h, beta, through)) /
+               (2 * h))
             .epsilon(1e-6));
   CHECK(at.d_beta ==
-        Approx((value(drive, alpha, beta + h, through) - value(drive, alpha, beta - h, through)) / (2 * h))
+        Approx((value(load_inputs, alpha, beta + h, through) - value(load_inputs, alpha, beta - h, through)) /
+               (2 * h))
             .epsilon(1e-6));
   const double ht = 1e-4 * through;
-  CHECK(at.d_through ==
-        Approx((value(drive, alpha, beta, through + ht) - value(drive, alpha, beta, through - ht)) / (2 * ht))
-            .epsilon(1e-6));
+  CHECK(at.d_through == Approx((value(load_inputs, alpha, beta, through + ht) -
+                                value(load_inputs, alpha, beta, through - ht)) /
+                               (2 * ht))
+                            .epsilon(1e-6));
 }

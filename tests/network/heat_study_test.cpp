@@ -139,16 +139,16 @@ TEST_CASE("a closed lid keeps the heat of the skin under it, and hands off it", 
 TEST_CASE("a fan with hysteresis keeps to a higher speed when the device comes from hotter", "[heat]") {
   geometry::Case content = heat_chassis();
   geometry::Fan& fan = content.device.fans[0];
-  fan.follows.given = true;
-  fan.follows.sensor = {geometry::PlaceKind::source, kProcessor};
-  fan.follows.temperature = {303.15, 353.15};
-  fan.follows.speed = {15.0, 75.0};
-  fan.follows.hysteresis = 5.0;
+  fan.speed_control.given = true;
+  fan.speed_control.sensor = {geometry::PlaceKind::source, kProcessor};
+  fan.speed_control.temperature = {303.15, 353.15};
+  fan.speed_control.speed = {15.0, 75.0};
+  fan.speed_control.hysteresis = 5.0;
   for (geometry::Load& load : content.loads) load.fans.clear();
   const int flat = add_condition(content, "flat", 1, 0);
   const study::ConditionResult wide = study::predict(content, flat);
   CHECK(wide.fans[0].cooling_speed > wide.fans[0].speed + 0.5);
-  content.device.fans[0].follows.hysteresis = 0.0;
+  content.device.fans[0].speed_control.hysteresis = 0.0;
   const study::ConditionResult none = study::predict(content, flat);
   CHECK(none.fans[0].cooling_speed == none.fans[0].speed);
   CHECK(none.fans[0].speed == Approx(wide.fans[0].speed));

@@ -31,9 +31,9 @@ TEST_CASE("random networks with heat paths are solved, and their books close") {
     INFO("seed " << seed << ": " << summary.message);
     CHECK(summary.stop != network::StopReason::stalled);
     if (!summary.converged()) continue;
-    const network::Audit books = network::audit(graph, solver.state());
-    CHECK(books.energy < 1e-8);
-    CHECK(books.mass < 1e-9);
+    const network::Audit energy_balance = network::audit(graph, solver.state());
+    CHECK(energy_balance.energy < 1e-8);
+    CHECK(energy_balance.mass < 1e-9);
     // No sink colder than the room: nothing gets colder than it.
     CHECK(solver.state().temperature.minCoeff() > graph.ambient.temperature - 1e-6);
     ++solved;

@@ -42,11 +42,12 @@ class Maker {
     const int n_nodes = static_cast<int>(graph_.nodes.size());
     const int n_bodies = whole(1, 6);
     for (int i = 0; i < n_bodies; ++i) add_body(i, n_nodes);
-    for (int k = whole(0, 2); k > 0; --k) add_reentry(n_nodes);
+    for (int k = whole(0, 2); k > 0; --k) add_recirculation(n_nodes);
     for (network::FanElement& fan : graph_.fans) {
       if (fan.speed <= 0.0 || chance(0.5)) continue;
       fan.sensor = n_nodes + whole(0, n_bodies - 1);
-      fan.follows = numerics::Ramp({310.0, 330.0, 370.0}, {0.2 * fan.speed, 0.3 * fan.speed, fan.speed});
+      fan.speed_control =
+          numerics::Ramp({310.0, 330.0, 370.0}, {0.2 * fan.speed, 0.3 * fan.speed, fan.speed});
     }
     return graph_;
   }
@@ -157,10 +158,10 @@ class Maker {
     graph_.links.push_back(chassis);
   }
 
-  void add_reentry(int n_nodes) {
+  void add_recirculation(int n_nodes) {
     network::HeatLink link;
     link.name = "comes back";
-    link.kind = network::LinkKind::reentry;
+    link.kind = network::LinkKind::recirculation;
     link.element = whole(0, static_cast<int>(graph_.openings.size()) - 1);
     link.outlet = whole(0, static_cast<int>(graph_.openings.size()) - 1);
     link.a = whole(0, n_nodes - 1);

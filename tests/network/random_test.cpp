@@ -27,9 +27,9 @@ TEST_CASE("20,000 random networks are solved or refused with a reason, never sil
       REQUIRE(solver.state().temperature.maxCoeff() > network::kHottest);
       continue;
     }
-    const network::Audit books = network::audit(graph, solver.state());
-    worst_mass = std::max(worst_mass, books.mass);
-    worst_energy = std::max(worst_energy, books.energy);
+    const network::Audit energy_balance = network::audit(graph, solver.state());
+    worst_mass = std::max(worst_mass, energy_balance.mass);
+    worst_energy = std::max(worst_energy, energy_balance.energy);
     // The strips are slow: every twentieth network.
     if (seed % 20 != 0) continue;
     const testing::Residuals left = testing::independent_residuals(graph, solver.state());

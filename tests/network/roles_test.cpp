@@ -1,5 +1,5 @@
 // Roles, claims and comparisons on results written by hand.
-#include "solver/study/view.hpp"
+#include "solver/study/state_summary.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -85,9 +85,9 @@ TEST_CASE("claims about roles hold, fail or cannot be told") {
   CHECK(verdict_of(content, claim, results) == Verdict::fails);
   claim.vents = {1};
   claim.role = Role::intake;
-  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
+  CHECK(verdict_of(content, claim, results) == Verdict::undecided);
   claim.vents = {0, 1};
-  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
+  CHECK(verdict_of(content, claim, results) == Verdict::undecided);
   claim.any = true;
   CHECK(verdict_of(content, claim, results) == Verdict::holds);
   claim.any = false;
@@ -110,7 +110,7 @@ TEST_CASE("comparisons and shares are not told when too close") {
   claim.factor = 2.5;
   CHECK(verdict_of(content, claim, results) == Verdict::fails);
   claim.factor = 2.05;
-  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
+  CHECK(verdict_of(content, claim, results) == Verdict::undecided);
   claim.kind = ClaimKind::share;
   claim.low = 0.4;
   claim.high = 0.6;
@@ -119,7 +119,7 @@ TEST_CASE("comparisons and shares are not told when too close") {
   claim.high = 1.0;
   CHECK(verdict_of(content, claim, results) == Verdict::fails);
   claim.low = 0.49;
-  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
+  CHECK(verdict_of(content, claim, results) == Verdict::undecided);
 }
 
 TEST_CASE("a claim about a condition without a solution cannot be told, and says why") {
@@ -131,7 +131,7 @@ TEST_CASE("a claim about a condition without a solution cannot be told, and says
   claim.vents = {0};
   content.claims = {claim};
   const ClaimResult result = judge(content, 0, {failed});
-  CHECK(result.verdict == Verdict::cannot_tell);
+  CHECK(result.verdict == Verdict::undecided);
   CHECK(result.because == "condition \"bench\" has no solution: too hot");
 }
 
@@ -160,5 +160,5 @@ TEST_CASE("nothing against nothing is no more") {
   claim.kind = ClaimKind::draws_more;
   claim.vents = {0};
   claim.than = {1};
-  CHECK(verdict_of(content, claim, results) == Verdict::cannot_tell);
+  CHECK(verdict_of(content, claim, results) == Verdict::undecided);
 }

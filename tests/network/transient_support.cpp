@@ -13,7 +13,7 @@ Setup lumps(const std::vector<double>& capacity, const std::vector<double>& powe
   setup.graph.ambient.temperature = 300.0;
   for (std::size_t i = 0; i < capacity.size(); ++i) {
     setup.graph.bodies.push_back({"lump-" + std::to_string(i), power[i], capacity[i]});
-    setup.drive.body_power.push_back(power[i]);
+    setup.load_inputs.body_power.push_back(power[i]);
   }
   setup.start = Eigen::VectorXd::Constant(static_cast<Eigen::Index>(capacity.size()), 300.0);
   return setup;
@@ -45,10 +45,10 @@ double value_at(const History& history, const std::vector<double>& values, doubl
   return values[i - 1] + share * (values[i] - values[i - 1]);
 }
 
-std::string told(const Course& course) {
+std::string told(const TransientResult& transient) {
   std::ostringstream text;
-  for (const Event& event : course.events) text << event.time << " s: " << event.text << "\n";
-  text << course.message;
+  for (const Event& event : transient.events) text << event.time << " s: " << event.text << "\n";
+  text << transient.message;
   return text.str();
 }
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "solver/network/follow.hpp"
+#include "solver/network/transient.hpp"
 #include "solver/network/warm_up.hpp"
 
 namespace tuft::testing {
@@ -21,6 +21,6 @@ const std::vector<double>& track(const std::vector<network::Track>& tracks, cons
 double value_at(const network::History& history, const std::vector<double>& values, double time);
 
 /// "throttled@12.3 fails@100.0": the kinds and subjects of the events in order, for messages.
-std::string told(const network::Course& course);
+std::string told(const network::TransientResult& transient);
 
 }  // namespace tuft::testing

@@ -11,13 +11,13 @@ using namespace tuft;
 using namespace tuft::testing;
 using network::Ending;
 using network::EventKind;
-using network::Happening;
+using network::ScheduledEvent;
 
 namespace {
 
-network::WarmUp warmed(const geometry::Case& content, const std::vector<Happening>& happenings = {}) {
+network::WarmUp warmed(const geometry::Case& content, const std::vector<ScheduledEvent>& events = {}) {
   network::Plan plan;
-  plan.happenings = happenings;
+  plan.events = events;
   return network::warm_up(content, plan);
 }
 
@@ -32,11 +32,11 @@ geometry::Case on_table(int load) {
 geometry::Case following() {
   geometry::Case content = heat_chassis();
   geometry::Fan& fan = content.device.fans[0];
-  fan.follows.given = true;
-  fan.follows.sensor = {geometry::PlaceKind::part, kPipe};
-  fan.follows.temperature = {300.0, 310.0, 330.0};
-  fan.follows.speed = {15.0, 30.0, 75.0};
-  fan.follows.hysteresis = 3.0;
+  fan.speed_control.given = true;
+  fan.speed_control.sensor = {geometry::PlaceKind::part, kPipe};
+  fan.speed_control.temperature = {300.0, 310.0, 330.0};
+  fan.speed_control.speed = {15.0, 30.0, 75.0};
+  fan.speed_control.hysteresis = 3.0;
   for (geometry::Load& load : content.loads) load.fans.clear();
   return content;
 }
@@ -61,19 +61,20 @@ TEST_CASE("a warm-up ends in the steady state of a solve", "[transient]") {
   for (int load : {0, 1, 2}) {
     const geometry::Case content = on_table(load);
     const network::WarmUp run = warmed(content);
-    INFO(content.conditions.back().name << "\n" << told(run.course) << "\ndistance " << run.course.distance);
-    REQUIRE(run.course.ending == Ending::steady);
+    INFO(content.conditions.back().name << "\n"
+                                        << told(run.transient) << "\ndistance " << run.transient.distance);
+    REQUIRE(run.transient.ending == Ending::steady);
     REQUIRE(run.steady.solved);
     CHECK(run.steady.difference < 1e-4);
-    CHECK(run.course.growth < 0.0);
-    CHECK(run.course.books.error < 1e-9);
+    CHECK(run.transient.growth < 0.0);
+    CHECK(run.transient.energy_balance.error < 1e-9);
 
     // The same from a solve that knows nothing of time.
     HeatedNetwork made = heated_network(content, 0);
     const network::Steady steady = network::solve_steady(content, made.layout, made.net);
     REQUIRE(steady.summary.converged());
     for (Eigen::Index i = 0; i < steady.state.temperature.size(); ++i)
-      CHECK(run.course.history.temperature[static_cast<std::size_t>(i)].values.back() ==
+      CHECK(run.transient.history.temperature[static_cast<std::size_t>(i)].values.back() ==
             Approx(steady.state.temperature[i]).margin(1e-4));
 
     // It soaks for as long as the last of its parts.
@@ -81,7 +82,7 @@ TEST_CASE("a warm-up ends in the steady state of a solve", "[transient]") {
     const auto& times = run.settling.of_temperature;
     CHECK(run.settling.overall == std::max(run.settling.flow, *std::max_element(times.begin(), times.end())));
     CHECK(run.settling.overall > 300.0);
-    CHECK(least(run.course.history.temperature) > run.ambient - 1e-5);  // a step errs by 1e-6 K
+    CHECK(least(run.transient.history.temperature) > run.ambient - 1e-5);  // a step errs by 1e-6 K
   }
 }
 
@@ -89,19 +90,19 @@ TEST_CASE("the end of a warm-up that follows its fan's table is the steady state
   geometry::Case content = following();
   add_condition(content, "flat", 1, 0);
   const network::WarmUp run = warmed(content);
-  INFO(told(run.course));
-  REQUIRE(run.course.ending == Ending::steady);
+  INFO(told(run.transient));
+  REQUIRE(run.transient.ending == Ending::steady);
   REQUIRE(run.steady.solved);
   CHECK(run.steady.difference < 1e-4);
-  CHECK(run.course.books.error < 1e-9);
-  REQUIRE(!run.course.events.empty());
-  CHECK(run.course.events[0].kind == EventKind::speeds_up);
-  const auto& speed = run.course.history.fan_speed[static_cast<std::size_t>(run.fan[0])].values;
+  CHECK(run.transient.energy_balance.error < 1e-9);
+  REQUIRE(!run.transient.events.empty());
+  CHECK(run.transient.events[0].kind == EventKind::speeds_up);
+  const auto& speed = run.transient.history.fan_speed[static_cast<std::size_t>(run.fan[0])].values;
   CHECK(speed.front() == 15.0);
   CHECK(speed.back() > 16.0);
-  const auto& pipe = run.course.history.temperature[static_cast<std::size_t>(run.part[kPipe])].values;
-  const numerics::Ramp table(content.device.fans[0].follows.temperature,
-                             content.device.fans[0].follows.speed);
+  const auto& pipe = run.transient.history.temperature[static_cast<std::size_t>(run.part[kPipe])].values;
+  const numerics::Ramp table(content.device.fans[0].speed_control.temperature,
+                             content.device.fans[0].speed_control.speed);
   for (std::size_t i = 0; i < pipe.size(); ++i) {
     CHECK(speed[i] >= table.at(pipe[i]).value - 1e-9);
     CHECK(speed[i] <= table.at(pipe[i] + 3.0).value + 1e-9);
@@ -113,9 +114,9 @@ TEST_CASE("a start in the steady state stays there", "[transient]") {
   network::Plan plan;
   plan.from = 0;
   const network::WarmUp run = network::warm_up(content, plan);
-  INFO(told(run.course));
-  CHECK(run.course.ending == Ending::steady);
-  CHECK(run.course.history.time.back() == 0.0);
+  INFO(told(run.transient));
+  CHECK(run.transient.ending == Ending::steady);
+  CHECK(run.transient.history.time.back() == 0.0);
   CHECK(run.settling.overall == 0.0);
   CHECK(run.steady.difference < 1e-6);
 }
@@ -127,9 +128,10 @@ TEST_CASE("from one condition's steady state into another's", "[transient]") {
   plan.condition = 1;
   plan.from = 0;
   const network::WarmUp run = network::warm_up(content, plan);
-  INFO(told(run.course));
-  REQUIRE(run.course.ending == Ending::steady);
-  const auto& chip = run.course.history.temperature[static_cast<std::size_t>(run.source[kProcessor])].values;
+  INFO(told(run.transient));
+  REQUIRE(run.transient.ending == Ending::steady);
+  const auto& chip =
+      run.transient.history.temperature[static_cast<std::size_t>(run.source[kProcessor])].values;
   CHECK(chip.front() > run.ambient + 10.0);
   CHECK(chip.back() > chip.front() + 1.0);
   CHECK(run.steady.difference < 1e-4);
@@ -137,11 +139,11 @@ TEST_CASE("from one condition's steady state into another's", "[transient]") {
 
 TEST_CASE("a fan that fails: everything gets hotter, and what happens is named in order", "[transient]") {
   geometry::Case content = on_table(0);
-  Happening failing{Happening::Kind::fan_fails, 3000.0, 0, true};
+  ScheduledEvent failing{ScheduledEvent::Kind::fan_fails, 3000.0, 0, true};
   const network::WarmUp run = warmed(content, {failing});
-  const auto& events = run.course.events;
-  INFO(told(run.course));
-  REQUIRE(run.course.ending == Ending::steady);
+  const auto& events = run.transient.events;
+  INFO(told(run.transient));
+  REQUIRE(run.transient.ending == Ending::steady);
   REQUIRE(events.size() >= 3);
   CHECK(events[0].kind == EventKind::change);
   CHECK(events[0].text == "fan blower fails");
@@ -150,7 +152,7 @@ TEST_CASE("a fan that fails: everything gets hotter, and what happens is named i
                        [](const auto& a, const auto& b) { return a.time < b.time; }));
   CHECK(std::any_of(events.begin(), events.end(),
                     [](const auto& e) { return e.kind == EventKind::throttled; }));
-  const auto& history = run.course.history;
+  const auto& history = run.transient.history;
   for (int part : {run.source[kProcessor], run.part[kPipe], run.skin[kPalmRest], run.zone[1]}) {
     const auto& values = history.temperature[static_cast<std::size_t>(part)].values;
     INFO(history.temperature[static_cast<std::size_t>(part)].name);
@@ -159,7 +161,7 @@ TEST_CASE("a fan that fails: everything gets hotter, and what happens is named i
   CHECK(history.fan_speed[0].values.back() == 0.0);
   CHECK(value_at(history, history.fan_speed[0].values, 2999.0) == 75.0);
   CHECK(run.settling.since == Approx(3000.0));
-  CHECK(run.course.books.error < 1e-9);
+  CHECK(run.transient.energy_balance.error < 1e-9);
   CHECK(run.steady.difference < 1e-4);
 }
 
@@ -168,18 +170,18 @@ TEST_CASE("a cool-down ends at room temperature", "[transient]") {
     geometry::Case content = on_table(0);
     network::Plan plan;
     plan.from = 0;
-    plan.happenings = {{Happening::Kind::power_off, 60.0, 0, fans_stop}};
+    plan.events = {{ScheduledEvent::Kind::power_off, 60.0, 0, fans_stop}};
     plan.options.until = 20.0 * 3600.0;
     const network::WarmUp run = network::warm_up(content, plan);
-    INFO(told(run.course) << " fans stop " << fans_stop);
-    REQUIRE(run.course.ending == Ending::steady);
-    for (const auto& track : run.course.history.temperature)
+    INFO(told(run.transient) << " fans stop " << fans_stop);
+    REQUIRE(run.transient.ending == Ending::steady);
+    for (const auto& track : run.transient.history.temperature)
       CHECK(track.values.back() == Approx(run.ambient).margin(2e-4));
-    CHECK(run.course.history.fan_speed[0].values.back() == (fans_stop ? 0.0 : 75.0));
-    CHECK(least(run.course.history.temperature) > run.ambient - 1e-4);
+    CHECK(run.transient.history.fan_speed[0].values.back() == (fans_stop ? 0.0 : 75.0));
+    CHECK(least(run.transient.history.temperature) > run.ambient - 1e-4);
     // All that was stored has left.
-    CHECK(run.course.books.stored < 0.0);
-    CHECK(run.course.books.error < 1e-9);
+    CHECK(run.transient.energy_balance.stored < 0.0);
+    CHECK(run.transient.energy_balance.error < 1e-9);
   }
 }
 
@@ -194,12 +196,12 @@ TEST_CASE("the loop of a fan with play closes", "[transient]") {
   const double hold = 10000.0;  // some ten time constants at each load
   double time = 0.0;
   for (int load : {low + 1, low + 2, low + 1, low, low + 1, low + 2, low + 1, low})
-    plan.happenings.push_back({Happening::Kind::load, time += hold, load, false});
+    plan.events.push_back({ScheduledEvent::Kind::load, time += hold, load, false});
   plan.options.until = 12.0 * hold;
   const network::WarmUp run = network::warm_up(content, plan);
-  INFO(told(run.course));
-  REQUIRE(run.course.ending == Ending::steady);
-  const auto& history = run.course.history;
+  INFO(told(run.transient));
+  REQUIRE(run.transient.ending == Ending::steady);
+  const auto& history = run.transient.history;
   const auto at_end_of = [&](const std::vector<double>& values, int stage) {
     return value_at(history, values, (stage + 1) * hold - 1.0);
   };
@@ -219,18 +221,18 @@ TEST_CASE("the loop of a fan with play closes", "[transient]") {
   // Area in the plane of power and speed, by the corners: going up below, going down above.
   const double area = 0.5 * (28.0 - 12.0) * (at_end_of(speed, 7) - at_end_of(speed, 5));
   CHECK(area > 8.0);
-  CHECK(run.course.books.error < 1e-9);
+  CHECK(run.transient.energy_balance.error < 1e-9);
 }
 
 TEST_CASE("the same plan gives the same bytes", "[transient]") {
   const geometry::Case content = on_table(0);
-  const Happening failing{Happening::Kind::fan_fails, 500.0, 0, true};
+  const ScheduledEvent failing{ScheduledEvent::Kind::fan_fails, 500.0, 0, true};
   const network::WarmUp first = warmed(content, {failing});
   const network::WarmUp second = warmed(content, {failing});
-  REQUIRE(first.course.history.time == second.course.history.time);
-  for (std::size_t i = 0; i < first.course.history.temperature.size(); ++i)
-    CHECK(first.course.history.temperature[i].values == second.course.history.temperature[i].values);
-  CHECK(told(first.course) == told(second.course));
+  REQUIRE(first.transient.history.time == second.transient.history.time);
+  for (std::size_t i = 0; i < first.transient.history.temperature.size(); ++i)
+    CHECK(first.transient.history.temperature[i].values == second.transient.history.temperature[i].values);
+  CHECK(told(first.transient) == told(second.transient));
 }
 
 TEST_CASE("the slope of the heat, the flow following, agrees with differences", "[transient]") {

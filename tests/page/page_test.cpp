@@ -65,9 +65,9 @@ TEST_CASE("page and single figures have the same colours") {
        {figure::Paint::paper, figure::Paint::text, figure::Paint::muted, figure::Paint::intake,
         figure::Paint::exhaust, figure::Paint::both_ways, figure::Paint::idle, figure::Paint::shut,
         figure::Paint::chassis, figure::Paint::part}) {
-    const figure::Pot& pot = figure::pot(paint);
-    for (const char* colour : {pot.light, pot.dark})
-      CHECK(page.find("--" + std::string(pot.name) + ":" + colour) != std::string::npos);
+    const figure::PaintColours& paint_colours = figure::paint_colours(paint);
+    for (const char* colour : {paint_colours.light, paint_colours.dark})
+      CHECK(page.find("--" + std::string(paint_colours.name) + ":" + colour) != std::string::npos);
   }
 }
 

@@ -51,7 +51,7 @@ TEST_CASE("other answers say what is allowed") {
   CHECK_THAT(class_of("9").fault, Contains("slim-notebook"));
   CHECK_THAT(power_of("35 mm").fault, Contains("length"));
   CHECK_THAT(power_of("0").fault, Contains("above 0 W"));
-  CHECK_THAT(power_of("35 W ± 10 %").fault, Contains("doubt"));
+  CHECK_THAT(power_of("35 W ± 10 %").fault, Contains("uncertainty"));
   CHECK(power_of("35").value == Approx(35.0));
   CHECK(faces_of("base left, base", {Face::base, Face::left}).value ==
         std::vector<Face>{Face::base, Face::left});

@@ -110,9 +110,9 @@ for (const name of CASES) {
                            sure: c.querySelector('.sure').textContent,
                            say: c.querySelector('.say').textContent
                          })));
-      const words = results.doubt ?
-          {holds: 'holds', fails: 'does not hold', 'cannot-tell': 'cannot be told'} :
-          {holds: 'true as written', fails: 'not true as written', 'cannot-tell': 'left open as written'};
+      const words = results.uncertainty ?
+          {holds: 'holds', fails: 'does not hold', 'undecided': 'undecided'} :
+          {holds: 'true as written', fails: 'not true as written', 'undecided': 'left open as written'};
       assert.deepEqual(
           shown.map((c) => [c.id, c.verdict, c.say]),
           results.claims.map((c) => [c.id, words[c.verdict], c.say]));

@@ -36,7 +36,7 @@ LoadOnPieces wind(double weight, double pressure) {
   };
 }
 
-ElasticaProblem problem(double length, double stiffness, Hold hold, double scale) {
+ElasticaProblem problem(double length, double stiffness, EndCondition hold, double scale) {
   ElasticaProblem p;
   p.length = length;
   p.stiffness = stiffness;
@@ -62,7 +62,7 @@ TEST_CASE("elastica without stiffness: a hanging chain") {
   // it: tan(theta) = (c (L-s)^2/2)/(w (L-s)) = c (L-s)/(2 w) (derived).
   const double length = 0.2, weight = 0.01;
   const ElasticaShape straight =
-      solve_elastica(problem(length, 0.0, Hold::hinge, weight), even({0.006, weight}));
+      solve_elastica(problem(length, 0.0, EndCondition::hinge, weight), even({0.006, weight}));
   REQUIRE(straight.converged);
   for (double angle : straight.angles) CHECK(angle == Approx(std::atan2(0.006, weight)).epsilon(1e-9));
 
@@ -74,7 +74,7 @@ TEST_CASE("elastica without stiffness: a hanging chain") {
       loads[i] = LineLoad{{slope * from_end, weight}, Vector2d::Zero(), Eigen::Matrix2d::Zero()};
     }
   };
-  ElasticaProblem p = problem(length, 0.0, Hold::clamped, weight);
+  ElasticaProblem p = problem(length, 0.0, EndCondition::clamped, weight);
   p.pieces = 200;
   const ElasticaShape curved = solve_elastica(p, growing);
   REQUIRE(curved.converged);
@@ -88,7 +88,7 @@ TEST_CASE("elastica without stiffness: a hanging chain") {
 TEST_CASE("elastica without weight: a beam a little bent") {
   // Even load q on a cantilever: tip q L^4/(8 B), slope q L^3/(6 B) (textbook beam, derived).
   const double length = 0.1, stiffness = 5e-6, load = 1e-4;
-  ElasticaProblem p = problem(length, stiffness, Hold::clamped, load);
+  ElasticaProblem p = problem(length, stiffness, EndCondition::clamped, load);
   p.pieces = 100;
   const ElasticaShape beam = solve_elastica(p, even({load, 0.0}));
   REQUIRE(beam.converged);
@@ -104,14 +104,14 @@ TEST_CASE("elastica on a hinge: rigid strip in the wind") {
   CHECK(angle * 180.0 / kPi == Approx(21.1).epsilon(5e-3));
   for (const double stiffness : {0.0, 1e-6, 1.0}) {
     const ElasticaShape strip =
-        solve_elastica(problem(0.15, stiffness, Hold::hinge, weight), wind(weight, pressure));
+        solve_elastica(problem(0.15, stiffness, EndCondition::hinge, weight), wind(weight, pressure));
     REQUIRE(strip.converged);
     CHECK(strip.tip().x() == Approx(0.15 * std::sin(angle)).epsilon(1e-7));
     CHECK(strip.tip().y() == Approx(0.15 * std::cos(angle)).epsilon(1e-7));
   }
   // Strong wind: nearly level, still found from rest.
   const double strong = hinge_angle(50.0);
-  const ElasticaShape level = solve_elastica(problem(0.15, 0.0, Hold::hinge, 50.0), wind(1.0, 50.0));
+  const ElasticaShape level = solve_elastica(problem(0.15, 0.0, EndCondition::hinge, 50.0), wind(1.0, 50.0));
   REQUIRE(level.converged);
   CHECK(level.angles.front() == Approx(strong).epsilon(1e-6));
 }
@@ -129,7 +129,7 @@ TEST_CASE("elastica: heavy and stiff, a little bent, against the exact series") 
       integral += term * length / (3.0 * k + 1.0);
     }
     const double tip = load / weight * (length - integral / sum);
-    ElasticaProblem p = problem(length, stiffness, Hold::clamped, weight);
+    ElasticaProblem p = problem(length, stiffness, EndCondition::clamped, weight);
     p.pieces = 200;
     const ElasticaShape strip = solve_elastica(p, even({load, weight}));
     REQUIRE(strip.converged);
@@ -142,7 +142,7 @@ TEST_CASE("elastica: a column falls over under its own weight where it must") {
   // too.
   const double length = 0.1, weight = 0.8;
   const auto stands = [&](double number) {
-    ElasticaProblem p = problem(length, weight * std::pow(length, 3) / number, Hold::clamped, weight);
+    ElasticaProblem p = problem(length, weight * std::pow(length, 3) / number, EndCondition::clamped, weight);
     const ElasticaShape column = solve_elastica(p, even({0.0, -weight}), Angles(40, 0.01));
     REQUIRE(column.converged);
     return std::abs(column.tip().x()) < 1e-3 * length;
@@ -155,7 +155,7 @@ TEST_CASE("elastica: a column falls over under its own weight where it must") {
 TEST_CASE("elastica: far bent by a force at the end") {
   // Bisshopp & Drucker (1945), from memory: P L^2/B = 1 moves the tip sideways by 0.3017 L, 2 by 0.4935 L.
   for (const auto& known : {std::pair<double, double>(1.0, 0.3017), {2.0, 0.4935}}) {
-    ElasticaProblem p = problem(1.0, 1.0, Hold::clamped, 1.0);
+    ElasticaProblem p = problem(1.0, 1.0, EndCondition::clamped, 1.0);
     p.pieces = 400;
     const LoadOnPieces end = [&](const Places&, const Angles&, std::vector<LineLoad>& loads) {
       for (LineLoad& load : loads) load = LineLoad{};
@@ -169,7 +169,7 @@ TEST_CASE("elastica: far bent by a force at the end") {
 
 TEST_CASE("elastica: second order in the length of the pieces") {
   const auto tip = [&](int pieces) {
-    ElasticaProblem p = problem(0.15, 3.3e-4, Hold::clamped, 1.0);
+    ElasticaProblem p = problem(0.15, 3.3e-4, EndCondition::clamped, 1.0);
     p.pieces = pieces;
     return solve_elastica(p, wind(0.785, 0.8)).tip().x();
   };
@@ -189,7 +189,7 @@ TEST_CASE("elastica: a load that hangs on the place") {
       loads[i].d_place(0, 0) = -force / fade;
     }
   };
-  const ElasticaProblem p = problem(0.15, 1e-5, Hold::clamped, 1.0);
+  const ElasticaProblem p = problem(0.15, 1e-5, EndCondition::clamped, 1.0);
   const ElasticaShape exact = solve_elastica(p, fading);
   REQUIRE(exact.converged);
   CHECK(exact.iterations < 15);
@@ -207,7 +207,7 @@ TEST_CASE("elastica: a load that hangs on the place") {
 }
 
 TEST_CASE("elastica: wrong input is refused") {
-  const ElasticaProblem good = problem(0.1, 1e-6, Hold::hinge, 1.0);
+  const ElasticaProblem good = problem(0.1, 1e-6, EndCondition::hinge, 1.0);
   const auto refused = [&](ElasticaProblem p) {
     CHECK_THROWS_AS(solve_elastica(p, even({0.0, 1.0})), std::invalid_argument);
   };

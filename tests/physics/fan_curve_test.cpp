@@ -133,7 +133,7 @@ TEST_CASE("past the last point and backwards, by hand") {
   CHECK(fan.rise(-1e-3, 50.0, 1.2).pressure == Approx(100.0 + 50.0 + 25.0));
 }
 
-TEST_CASE("the doubt of a curve multiplies flow and pressure") {
+TEST_CASE("the uncertainty of a curve multiplies flow and pressure") {
   const FanCurve fan = humped();
   const FanCurve other = fan.scaled(1.2, 0.8);
   for (double q = -2e-3; q < 6e-3; q += 0.3e-3) {

@@ -142,7 +142,7 @@ TEST_CASE("emissivities: as in the manuals, low to high") {
   CHECK(surface("paint").emissivity.low == Approx(0.92));
   CHECK(surface("blasted-cast-aluminium").emissivity.nominal == Approx(0.46));
   CHECK(surface("glass").emissivity.nominal == Approx(0.94));
-  for (const Surface& one : surfaces()) {
+  for (const SurfaceFinish& one : surfaces()) {
     INFO(one.name);
     CHECK(one.emissivity.low > 0.0);
     CHECK(one.emissivity.low <= one.emissivity.nominal);

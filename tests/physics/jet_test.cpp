@@ -128,8 +128,8 @@ TEST_CASE("jet: small vents lose their speed sooner") {
   CHECK(low_reynolds_share(1e6) == 1.0);
   CHECK(low_reynolds_share(0.0) == Approx(1.35 / 6.11).epsilon(1e-12));
   CHECK(low_reynolds_share(5000.0) > low_reynolds_share(2000.0));
-  CHECK(jet_doubt(1e5) == Approx(1.2));
-  CHECK(jet_doubt(500.0) == Approx(2.0));
+  CHECK(jet_uncertainty(1e5) == Approx(1.2));
+  CHECK(jet_uncertainty(500.0) == Approx(2.0));
   // The slope of the decay behind the core is that constant: d(V0/V)/dX = 1/(K sqrt(A)).
   const double side = 0.01, speed = 1430.0 * 1.516e-5 / side;
   const Jet jet(outlet(side, side, 1.0, side * side * speed));

@@ -36,10 +36,10 @@ TEST_CASE("sight: answers and how likely they are") {
 TEST_CASE("sight: the least speed each tell-tale shows") {
   const Hanging room;
   const Viewing arm;
-  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::hinge);
-  const TellTale paper = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::hinge);
-  const TellTale held = strip_of(sheet("copy-paper"), 0.015, 0.150, Hold::clamped);
-  const TellTale wool = thread_of(thread("knitting-wool"), 0.150, Hold::clamped);
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, EndCondition::hinge);
+  const TellTale paper = strip_of(sheet("copy-paper"), 0.015, 0.150, EndCondition::hinge);
+  const TellTale held = strip_of(sheet("copy-paper"), 0.015, 0.150, EndCondition::clamped);
+  const TellTale wool = thread_of(thread("knitting-wool"), 0.150, EndCondition::clamped);
   const double by_limp = smallest_speed(limp, room, arm, Seen::hardly).value();
   const double by_paper = smallest_speed(paper, room, arm, Seen::hardly).value();
   const double by_held = smallest_speed(held, room, arm, Seen::hardly).value();
@@ -53,7 +53,7 @@ TEST_CASE("sight: the least speed each tell-tale shows") {
   CHECK(smallest_speed(limp, room, arm, Seen::clearly).value() > by_limp);
   CHECK(smallest_speed(limp, room, {0.6, true}, Seen::hardly).value() > by_limp);
   // A stub of stiff paper shows nothing.
-  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.010, Hold::clamped);
+  const TellTale stub = strip_of(sheet("copy-paper"), 0.015, 0.010, EndCondition::clamped);
   CHECK_FALSE(smallest_speed(stub, room, arm, Seen::clearly).has_value());
 }
 
@@ -70,7 +70,7 @@ TEST_CASE("sight: what is finer than a minute of arc has to move further") {
   CHECK(look(0.004, {0.6, false, 0.08e-3}).seen == Seen::not_at_all);
   // The least speed goes by the thread's own width: of one weight, the finer one needs more air to be seen
   // than its travel alone would say.
-  TellTale silk = thread_of(thread("silk-thread"), 0.1, Hold::clamped);
+  TellTale silk = thread_of(thread("silk-thread"), 0.1, EndCondition::clamped);
   const double least = smallest_speed(silk, Hanging{}, {}, Seen::clearly).value();
   const double travel = deflect_in_even_air(silk, Hanging{}, least).travel;
   CHECK(travel == Approx(0.0102 * 0.17453e-3 / silk.width).epsilon(0.01));
@@ -80,7 +80,7 @@ TEST_CASE("sight: what is finer than a minute of arc has to move further") {
 }
 
 TEST_CASE("sight: wrong input is refused") {
-  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, Hold::hinge);
+  const TellTale limp = strip_of(sheet("tissue"), 0.015, 0.150, EndCondition::hinge);
   CHECK_THROWS_AS(look(-0.001, Viewing{}), std::invalid_argument);
   CHECK_THROWS_AS(look(0.001, (Viewing{0.0, false})), std::invalid_argument);
   CHECK_THROWS_AS(smallest_speed(limp, Hanging{}, Viewing{}, Seen::not_at_all), std::invalid_argument);

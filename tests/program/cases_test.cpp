@@ -63,7 +63,7 @@ int status_of(const json& claims) {
   std::set<std::string> verdicts;
   for (const json& claim : claims) verdicts.insert(claim["verdict"].get<std::string>());
   if (verdicts.count("fails") > 0) return 1;
-  return verdicts.count("cannot-tell") > 0 ? 2 : 0;
+  return verdicts.count("undecided") > 0 ? 2 : 0;
 }
 
 void for_every_state(const json& results, const std::function<void(const std::string&, const json&)>& look) {

@@ -34,12 +34,12 @@ TEST_CASE("a claim that fails") {
   CHECK_THAT(run.out, Contains("2 claims: 1 holds, 1 fails."));
 }
 
-TEST_CASE("a claim that can't be told") {
+TEST_CASE("a claim that can't be decided") {
   const Scratch scratch;
   const Outcome run = run_tuft({"check", case_path("open-claim.yaml")}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 2);
-  CHECK_THAT(run.out, Contains("can't be told"));
+  CHECK_THAT(run.out, Contains("undecided"));
 }
 
 TEST_CASE("with the values as written alone no verdict word stands, and the exit status stays") {
@@ -53,7 +53,7 @@ TEST_CASE("with the values as written alone no verdict word stands, and the exit
   CHECK_THAT(good.out, Contains("true as written       outlet-blows") &&
                            Contains("2 claims: 2 true as written. No probabilities were asked for"));
   CHECK_THAT(bad.out, Contains("not true as written   outlet-draws"));
-  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|can't be told)([^a-z]|$)");
+  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided)([^a-z]|$)");
   for (const Outcome& run : {good, bad}) {
     INFO(run.out);
     CHECK_FALSE(std::regex_search(run.out, verdict));
@@ -109,9 +109,9 @@ TEST_CASE("a field of another state, or one with part of the inertia, is no doub
   const auto check_with = [&](const std::string& end, bool same) {
     const std::string folder = (scratch.path() / "field").string();
     std::filesystem::create_directories(folder);
-    std::ofstream(folder + "/results.json")
-        << R"({"field": {"condition": "table", "end": ")" << end << R"(", "agreement": {"same_state": )"
-        << (same ? "true" : "false") << R"(}, "model_doubt": []}})";
+    std::ofstream(folder + "/results.json") << R"({"field": {"condition": "table", "end": ")" << end
+                                            << R"(", "network_and_field": {"same_state": )"
+                                            << (same ? "true" : "false") << R"(}, "model_uncertainty": []}})";
     return run_tuft({"check", case_path("chassis.yaml"), "--field", folder}, scratch.path());
   };
   const Outcome other = check_with("converged", false);
@@ -129,27 +129,28 @@ TEST_CASE("a condition without a solution leaves the claims about the others alo
   const Outcome run =
       run_tuft({"study", case_path("no-solution.yaml"), "--samples", "64", "--out", "out"}, scratch.path());
   INFO(run.out << run.err);
-  CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("can't be told  pinhole-blows"));
+  CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("undecided  pinhole-blows"));
   CHECK_THAT(run.out, Contains("Nothing can be told: none of 64 samples has a solution in \"hot\"."));
   CHECK_THAT(run.out, !Contains("50 %"));
-  const auto claims = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("doubt").at("claims");
+  const auto claims =
+      Json::parse(bytes_of(scratch.path() / "out/results.json")).at("uncertainty").at("claims");
   CHECK(claims.at(0).at("probability").is_number());
   CHECK(claims.at(1).at("id") == "pinhole-blows");
   CHECK(claims.at(1).at("probability").is_null());
   CHECK(claims.at(1).at("median").is_null());
 }
 
-TEST_CASE("doubt of the model is as far as network and field are apart, and stays in the field's condition") {
+TEST_CASE("model uncertainty is as far as network and field are apart, and stays in the field's condition") {
   const Scratch scratch;
   const std::string folder = (scratch.path() / "field").string();
   std::filesystem::create_directories(folder);
   // The field has 1.5 times the network's flow at the outlet (more leaves: a negative difference) and at the
   // grille, half of it at the slot.
   std::ofstream(folder + "/results.json")
-      << R"({"field": {"condition": "use", "end": "converged", "agreement": {"same_state": true, "vents": [)"
+      << R"({"field": {"condition": "use", "end": "converged", "network_and_field": {"same_state": true, "vents": [)"
       << R"({"vent": "grille", "network": {"inflow_kg_s": 2e-3, "outflow_kg_s": 0}},)"
       << R"({"vent": "slot", "network": {"inflow_kg_s": 1e-3, "outflow_kg_s": 0}},)"
-      << R"({"vent": "outlet", "network": {"inflow_kg_s": 0, "outflow_kg_s": 3e-3}}]}, "model_doubt": [)"
+      << R"({"vent": "outlet", "network": {"inflow_kg_s": 0, "outflow_kg_s": 3e-3}}]}, "model_uncertainty": [)"
       << R"({"condition": "use", "vent": "grille", "flow_relative": 0.5},)"
       << R"({"condition": "use", "vent": "slot", "flow_relative": -0.5},)"
       << R"({"condition": "use", "vent": "outlet", "flow_relative": -0.5}]}})";
@@ -157,15 +158,15 @@ TEST_CASE("doubt of the model is as far as network and field are apart, and stay
       run_tuft({"study", case_path("chassis.yaml"), "--field", folder, "--samples", "32", "--out", "out"},
                scratch.path());
   INFO(run.out << run.err);
-  const Json doubt = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("doubt");
+  const Json uncertainty = Json::parse(bytes_of(scratch.path() / "out/results.json")).at("uncertainty");
   // Derived: a log-uniform number of standard deviation s of its logarithm reaches exp(sqrt(3) s).
   std::map<std::string, double> high;
-  for (const Json& input : doubt.at("inputs")) high[input.at("key")] = input.at("high");
+  for (const Json& input : uncertainty.at("inputs")) high[input.at("key")] = input.at("high");
   CHECK(high.at("model.flow.grille.use") == Approx(std::pow(1.5, std::sqrt(3.0))));
   CHECK(high.at("model.flow.outlet.use") == Approx(std::pow(1.5, std::sqrt(3.0))));
   CHECK(high.at("model.flow.slot.use") == Approx(std::pow(2.0, std::sqrt(3.0))));
-  CHECK(doubt.at("model_conditions") == Json::array({"use"}));
-  const std::string said = doubt.at("model");
+  CHECK(uncertainty.at("model_conditions") == Json::array({"use"}));
+  const std::string said = uncertainty.at("model");
   CHECK_THAT(said, Contains("3 flows in \"use\"") && Contains("No field speaks of \"bench\" and \"off\""));
   const Outcome check = run_tuft({"check", case_path("chassis.yaml"), "--field", folder}, scratch.path());
   CHECK_THAT(check.out, Contains("3 flows in \"use\" may be off"));

@@ -46,8 +46,9 @@ TEST_CASE("a mistyped option is answered with the one that was meant") {
        "more\n"},
       {{"predict", "a.yaml", "--outt=x"},
        "tuft: predict has no option '--outt'; did you mean '--out'? tuft predict --help says more\n"},
-      {{"check", "a.yaml", "--thorough"},
-       "tuft: check has no option '--thorough'; it is an option of predict, report; tuft check --help says "
+      {{"check", "a.yaml", "--search-states"},
+       "tuft: check has no option '--search-states'; it is an option of predict, report; tuft check --help "
+       "says "
        "more\n"},
       {{"lint", "a.yaml", "b.yaml"},
        "tuft: lint does not know what to do with 'b.yaml'; tuft lint --help says more\n"},

@@ -31,7 +31,7 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(json["conditions"].size() == 1);
   CHECK(json["sweeps"].empty());
   CHECK(json["field"]["cell_m"] == 0.012);
-  CHECK(fs::exists(folder / "agreement.csv"));
+  CHECK(fs::exists(folder / "network-and-field.csv"));
   CHECK(fs::exists(folder / "figures/inside-temperature.png"));
   CHECK(fs::exists(folder / "vtk/streamlines.vtp"));
   CHECK(scratch.entries() == 1);
@@ -61,7 +61,7 @@ TEST_CASE("the page of the example with all its maps is far below three megabyte
   CHECK(fs::file_size(scratch.path() / "page.html") < 1500000);
 }
 
-TEST_CASE("points of air come as a loop of frames, made from a field run") {
+TEST_CASE("tracer particles come as a loop of frames, made from a field run") {
   const Scratch scratch;
   const Outcome run = run_tuft(
       {"figure", case_path("chassis.yaml"), "--frames", "tracers", "--size", "320x240", "--out", "film"},

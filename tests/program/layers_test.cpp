@@ -96,8 +96,8 @@ std::vector<std::string> wrong_includes(const std::string& file, const std::stri
 bool prints(const std::string& text) {
   for (std::string line : lines_of(text)) {
     line = line.substr(0, line.find("//"));
-    const auto calls =
-        matches(line, "(?:^|[^a-zA-Z0-9_])(printf|fprintf|puts|fputs|putchar|fopen|fwrite|system)[ ]*\\([^)]");
+    const auto calls = matches(
+        line, "(?:^|[^a-zA-Z0-9_])(printf|fprintf|puts|fputs|putchar|fopen|fwrite|system)[ ]*\\([^)]");
     if (!calls.empty() || line.find("std::cout") != std::string::npos) return true;
   }
   return false;

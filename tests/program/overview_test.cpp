@@ -92,13 +92,13 @@ TEST_CASE("signs, numbers and probabilities are those of the folder") {
         chip = std::max(chip, source.at("temperature_K").get<double>());
     CHECK(std::abs(std::stod(words[at + 1]) - (chip - 273.15)) <= 0.5);
   }
-  const auto& beliefs = results.at("doubt").at("claims");
-  for (const auto& belief : beliefs) {
-    const std::vector<std::string> words = row(run.out, belief.at("id"));
+  const auto& probabilities = results.at("uncertainty").at("claims");
+  for (const auto& claim_json : probabilities) {
+    const std::vector<std::string> words = row(run.out, claim_json.at("id"));
     REQUIRE(words.size() >= 4);
-    CHECK(words[1] == belief.at("verdict"));  // all hold
-    const double probability = belief.at("probability");
-    const double low = 100.0 * belief.at("probability_interval")[0].get<double>();
+    CHECK(words[1] == claim_json.at("verdict"));  // all hold
+    const double probability = claim_json.at("probability");
+    const double low = 100.0 * claim_json.at("probability_interval")[0].get<double>();
     CHECK((words[2] == "at") == (probability >= 1.0));
     const double said = std::stod(words[words[2] == "at" ? 4 : 2]);
     CHECK(said == std::floor(probability >= 1.0 ? low : 100.0 * probability));
@@ -112,7 +112,7 @@ TEST_CASE("check says of a claim's probability what predict says") {
     const Outcome predicted = run_tuft({"predict", case_path(file), "--no-files"}, scratch.path());
     const Outcome checked = run_tuft({"check", case_path(file), "--samples", "1024"}, scratch.path());
     INFO(predicted.out << checked.out);
-    const std::regex chance("(holds|fails|can't be told) +((?:at (?:least|most) )?[0-9]+ %)");
+    const std::regex chance("(holds|fails|undecided) +((?:at (?:least|most) )?[0-9]+ %)");
     int found = 0;
     for (std::sregex_iterator it(predicted.out.begin(), predicted.out.end(), chance), end; it != end; ++it) {
       std::istringstream words(checked.out);

@@ -25,9 +25,9 @@ std::string in_one_line(const std::string& text) {
 // Lines with a verdict word; each must hold the probability and the interval it rests on. Where all samples
 // or none make a claim true, the interval's inner end is the probability.
 int verdict_rows(const std::string& text) {
-  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|can't be told)([^a-z]|$)");
+  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided)([^a-z]|$)");
   static const std::regex band(
-      "(holds|fails|can't be told) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
+      "(holds|fails|undecided) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
       "to [0-9]+ %)\\))$");
   // The rule itself names the words; it may be broken over two lines.
   static const std::regex rule(R"(A\s+claim\s+holds\s+from\s+95\s+%\s+on\s+and\s+fails\s+up\s+to\s+5\s+%)");
@@ -135,24 +135,24 @@ TEST_CASE("results.json tells how sure each claim and each vent is, in every con
   REQUIRE(run_tuft({"predict", case_path("chassis.yaml"), "--quiet", "--out", "r"}, scratch.path()).status ==
           0);
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "r/results.json"));
-  const auto& doubt = json.at("doubt");
-  CHECK(doubt.at("samples") == 1024);
-  CHECK(doubt.at("seed") == 1);
-  REQUIRE(doubt.at("claims").size() == json.at("claims").size());
-  for (std::size_t i = 0; i < doubt.at("claims").size(); ++i) {
-    const auto& claim = doubt.at("claims")[i];
+  const auto& uncertainty = json.at("uncertainty");
+  CHECK(uncertainty.at("samples") == 1024);
+  CHECK(uncertainty.at("seed") == 1);
+  REQUIRE(uncertainty.at("claims").size() == json.at("claims").size());
+  for (std::size_t i = 0; i < uncertainty.at("claims").size(); ++i) {
+    const auto& claim = uncertainty.at("claims")[i];
     CHECK(claim.at("verdict") == json.at("claims")[i].at("verdict"));
     CHECK(json.at("claims")[i].contains("as_written"));
     CHECK(claim.at("probability").get<double>() >= claim.at("probability_interval")[0].get<double>());
     CHECK(claim.at("probability").get<double>() <= claim.at("probability_interval")[1].get<double>());
-    for (const auto& influence : claim.at("hangs_on")) {
+    for (const auto& influence : claim.at("sensitivity")) {
       CHECK(influence.at("first").get<double>() >= 0.01);
       CHECK(influence.at("total").is_null());
     }
   }
-  REQUIRE(doubt.at("conditions").size() == json.at("conditions").size());
+  REQUIRE(uncertainty.at("conditions").size() == json.at("conditions").size());
   for (std::size_t c = 0; c < json.at("conditions").size(); ++c) {
-    const auto& ranges = doubt.at("conditions")[c];
+    const auto& ranges = uncertainty.at("conditions")[c];
     const auto& nominal = json.at("conditions")[c];
     CHECK(ranges.at("condition") == nominal.at("name"));
     double net = 0.0;
@@ -176,7 +176,7 @@ TEST_CASE("results.json tells how sure each claim and each vent is, in every con
                    scratch.path())
               .status == 0);
   const auto none = nlohmann::json::parse(bytes_of(scratch.path() / "n/results.json"));
-  CHECK_FALSE(none.contains("doubt"));
+  CHECK_FALSE(none.contains("uncertainty"));
   CHECK(none.at("claims")[0].at("verdict") == json.at("claims")[0].at("as_written"));
 }
 
@@ -190,8 +190,8 @@ TEST_CASE("a case without claims, and one without a value in doubt, are told as 
   CHECK(bare.status == 0);
   CHECK(verdict_rows(bare.out) == 0);
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "r/results.json"));
-  CHECK(json.at("doubt").at("claims").empty());
-  CHECK(json.at("doubt").at("conditions").size() == json.at("conditions").size());
+  CHECK(json.at("uncertainty").at("claims").empty());
+  CHECK(json.at("uncertainty").at("conditions").size() == json.at("conditions").size());
   CHECK(run_tuft({"report", "no-claims.yaml"}, scratch.path()).status == 0);
   for (const char* wrong : {"5", "-1", "31", "many", "1.5"})
     CHECK(run_tuft({"predict", "no-claims.yaml", "--no-files", "--samples", wrong}, scratch.path()).status ==
@@ -319,11 +319,11 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   CHECK(states["growth_per_s"].get<double>() < 0.0);
   REQUIRE(states["others"].size() == 1);
   CHECK(states["others"][0]["vents"][0]["role"] == "intake");
-  CHECK(!states["others"][0]["would_tip"].get<std::string>().empty());
+  CHECK(!states["others"][0]["would_trigger"].get<std::string>().empty());
   // Walking there by tilt and fan speed finds the same two.
-  const Outcome thorough =
-      run_tuft({"predict", case_path("two-states.yaml"), "--thorough", "--no-files"}, scratch.path());
-  CHECK_THAT(in_one_line(thorough.out), Contains("\"shaft-on\": 2 steady states;"));
+  const Outcome search_states =
+      run_tuft({"predict", case_path("two-states.yaml"), "--search-states", "--no-files"}, scratch.path());
+  CHECK_THAT(in_one_line(search_states.out), Contains("\"shaft-on\": 2 steady states;"));
   const Outcome check = run_tuft({"check", case_path("two-states.yaml")}, scratch.path());
   CHECK_THAT(check.out, Contains("! shaft-on: 2 steady states exist here."));
 }

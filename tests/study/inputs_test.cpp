@@ -1,4 +1,4 @@
-// Every doubtful number of a case file becomes one input, and moves everything that stands for it.
+// Every uncertain number of a case file becomes one input, and moves everything that stands for it.
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -69,7 +69,7 @@ std::regex pattern_of(const casefile::Key& key) {
 }  // namespace
 
 TEST_CASE("a spread at any key that may have one becomes an input, and the walk finds its value") {
-  const geometry::Case content = case_of("tests/study/doubtful.yaml");
+  const geometry::Case content = case_of("tests/study/uncertain.yaml");
   for (const casefile::Key& key : casefile::key_table()) {
     const bool is_number = key.type == casefile::Type::quantity || key.type == casefile::Type::quantities;
     const bool is_point =
@@ -83,8 +83,8 @@ TEST_CASE("a spread at any key that may have one becomes an input, and the walk 
   // The reader drops an input that the walk does not find, so each one here has its place.
   std::vector<int> found(content.inputs.size(), 0);
   geometry::for_each_value(content, [&](const geometry::Value& value) {
-    const bool doubtful = value.spread != geometry::SpreadKind::none;
-    CHECK(doubtful == (value.input >= 0));
+    const bool uncertain = value.spread != geometry::SpreadKind::none;
+    CHECK(uncertain == (value.input >= 0));
     if (value.input >= 0) ++found[static_cast<std::size_t>(value.input)];
   });
   for (std::size_t i = 0; i < found.size(); ++i) {
@@ -94,7 +94,7 @@ TEST_CASE("a spread at any key that may have one becomes an input, and the walk 
 }
 
 TEST_CASE("nothing of a solved case is left without a prior that can be sampled") {
-  for (const char* path : {"tests/study/doubtful.yaml", "cases/slim-notebook.yaml"}) {
+  for (const char* path : {"tests/study/uncertain.yaml", "cases/slim-notebook.yaml"}) {
     const geometry::Case content = case_of(path);
     const std::vector<Input> inputs = inputs_of(content);
     REQUIRE(inputs.size() == content.inputs.size());
@@ -112,7 +112,7 @@ TEST_CASE("nothing of a solved case is left without a prior that can be sampled"
 }
 
 TEST_CASE("the nominal values give the case itself to the last bit") {
-  for (const char* path : {"tests/study/doubtful.yaml", "cases/slim-notebook.yaml"}) {
+  for (const char* path : {"tests/study/uncertain.yaml", "cases/slim-notebook.yaml"}) {
     const geometry::Case content = case_of(path);
     const geometry::Case again = with_values(content, nominal_of(content));
     std::vector<double> before, after;
@@ -154,7 +154,7 @@ TEST_CASE("a doubtful share of a doubtful full speed hangs on both") {
 }
 
 TEST_CASE("shares of a source's power stay whole") {
-  const geometry::Case content = case_of("tests/study/doubtful.yaml");
+  const geometry::Case content = case_of("tests/study/uncertain.yaml");
   std::vector<double> values = nominal_of(content);
   values[static_cast<std::size_t>(input_of(content, "sources.drive.heats.front"))] = 0.66;
   const geometry::Case moved = with_values(content, values);
@@ -165,12 +165,12 @@ TEST_CASE("shares of a source's power stay whole") {
 }
 
 TEST_CASE("inputs that are written together vary together, the others do not") {
-  const geometry::Case content = case_of("tests/study/doubtful.yaml");
-  REQUIRE(content.together.size() == 3);
+  const geometry::Case content = case_of("tests/study/uncertain.yaml");
+  REQUIRE(content.correlations.size() == 3);
   const Sampler sampler(content, {});
   const auto n = static_cast<int>(sampler.inputs().size());
-  const uncertainty::Rows points = uncertainty::Replicates(n, 4, 7).points(0, 4096);
-  const uncertainty::Rows values = sampler.run(points).values;
+  const uncertainty::SampleMatrix points = uncertainty::Replicates(n, 4, 7).points(0, 4096);
+  const uncertainty::SampleMatrix values = sampler.run(points).values;
   const auto correlation = [&](const char* a, const char* b) {
     const Eigen::VectorXd x = values.col(input_of(content, a)), y = values.col(input_of(content, b));
     const Eigen::VectorXd dx = x.array() - x.mean(), dy = y.array() - y.mean();

@@ -20,7 +20,7 @@ int main(int argc, char** argv) {
     const double half = sampler.nominal()[0].vents[0].inflow;
     Options options;
     options.budget = {3, 8, 32};
-    options.truths = [half](const std::vector<study::View>& views) {
+    options.truths = [half](const std::vector<study::StateSummary>& views) {
       return std::vector<double>{views[0].vents[0].inflow > half ? 1.0 : 0.0};
     };
     const std::string bytes = bytes_of(run(sampler, options, world));

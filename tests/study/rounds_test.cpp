@@ -1,11 +1,11 @@
-// Section and network by turns: fractions that no longer change, and the doubt that goes with them.
+// Section and network by turns: fractions that no longer change, and the uncertainty that goes with them.
 #include "solver/study/section_rounds.hpp"
 
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "solver/flow2d/section_reentry.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/flow2d/section_recirculation.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/support/cases.hpp"
 
@@ -20,7 +20,7 @@ TEST_CASE("network and section are told of each other until the fractions settle
   REQUIRE(first.report.converged);
   RoundsOptions options;
   options.section.finest = 2e-3;
-  const Rounds r = reentry_rounds(c, first, options);
+  const Rounds r = recirculation_rounds(c, first, options);
   REQUIRE(r.section.usable());
   CHECK(r.settled);
   REQUIRE(r.apart.size() >= 2);
@@ -34,12 +34,12 @@ TEST_CASE("network and section are told of each other until the fractions settle
   options.section.plane = r.section.plane;
   const flow2d::SectionResult again =
       flow2d::solve_section(c, c.conditions[static_cast<std::size_t>(first.condition)],
-                            section_given_of(r.network), options.section);
-  REQUIRE(again.reentry.size() == r.section.reentry.size());
-  for (std::size_t k = 0; k < again.reentry.size(); ++k)
-    CHECK(again.reentry[k].fraction() == Approx(r.section.reentry[k].fraction()).margin(1e-9));
+                            section_boundary_data(r.network), options.section);
+  REQUIRE(again.recirculation.size() == r.section.recirculation.size());
+  for (std::size_t k = 0; k < again.recirculation.size(); ++k)
+    CHECK(again.recirculation[k].fraction() == Approx(r.section.recirculation[k].fraction()).margin(1e-9));
 
-  // More drawn again is warmer, and the doubt brackets what is told.
+  // More drawn again is warmer, and the uncertainty brackets what is told.
   const std::size_t keyboard = 2;
   REQUIRE(c.device.vents[keyboard].name == "keyboard");
   CHECK(r.network.vents[keyboard].temperature_in > first.vents[keyboard].temperature_in + 0.1);
@@ -55,7 +55,7 @@ TEST_CASE("rounds that may not go on say how far apart they are") {
   options.section.finest = 2e-3;
   options.most = 1;
   options.tolerance = 1e-9;
-  const Rounds r = reentry_rounds(c, first, options);
+  const Rounds r = recirculation_rounds(c, first, options);
   CHECK_FALSE(r.settled);
   CHECK(r.apart.size() == 2);
   CHECK(r.apart.back() > options.tolerance);

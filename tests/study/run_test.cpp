@@ -41,7 +41,7 @@ Options small(std::uint64_t seed, int first, int most) {
 
 // Truth of a claim about the first vent of the first condition: it draws more than so much [kg/s].
 Truths draws_more_than(double flow) {
-  return [flow](const std::vector<study::View>& views) {
+  return [flow](const std::vector<study::StateSummary>& views) {
     return std::vector<double>{views[0].vents[0].inflow > flow ? 1.0 : 0.0};
   };
 }
@@ -49,7 +49,7 @@ Truths draws_more_than(double flow) {
 bool near(double a, double b, double scale) { return std::abs(a - b) <= 1e-6 * scale; }
 
 // Compares everything of two views; flows against the through-flow, temperatures to a thousandth of a degree.
-void check_same(const study::View& a, const study::View& b) {
+void check_same(const study::StateSummary& a, const study::StateSummary& b) {
   REQUIRE(a.solved == b.solved);
   for (std::size_t v = 0; v < a.vents.size(); ++v) {
     CHECK(near(a.vents[v].inflow, b.vents[v].inflow, a.through_flow));
@@ -63,7 +63,7 @@ void check_same(const study::View& a, const study::View& b) {
     CHECK(a.skin_temperature[s] == Approx(b.skin_temperature[s]).margin(1e-3));
 }
 
-// A chip whose heat has a doubtful way out: with much of its spread the solve runs away.
+// A chip whose heat has a uncertain way out: with much of its spread the solve runs away.
 geometry::Case runaway() {
   return box(
       "vents:\n"
@@ -95,7 +95,7 @@ TEST_CASE("a sample is what a cold start of its device reaches") {
   const std::vector<int> conditions =
       demo_conditions({"use", "use-idle", "on-bed", "on-cushion", "lid-closed", "bench", "bench-cold"});
   const Sampler sampler(demo(), conditions);
-  const uncertainty::Rows points =
+  const uncertainty::SampleMatrix points =
       uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 11).points(0, 16);
   const Batch batch = sampler.run(points);
   PlacedCase placed(demo());
@@ -125,8 +125,8 @@ TEST_CASE("the nominal views are those of the predicted conditions") {
   const std::vector<int> conditions = demo_conditions({"use", "bench", "bench-cold"});
   const Sampler sampler(demo(), conditions);
   for (std::size_t c = 0; c < conditions.size(); ++c) {
-    const study::View& ours = sampler.nominal()[c];
-    const study::View said = study::view_of(study::predict(demo(), conditions[c]));
+    const study::StateSummary& ours = sampler.nominal()[c];
+    const study::StateSummary said = study::summary_of(study::predict(demo(), conditions[c]));
     check_same(ours, said);
     REQUIRE(ours.vents.size() == said.vents.size());
     for (std::size_t v = 0; v < ours.vents.size(); ++v) {
@@ -189,8 +189,8 @@ TEST_CASE("a sample without a solution has no weight and says why") {
   const geometry::Case content = runaway();
   Options options = small(1, 16, 16);
   int asked = 0;
-  options.truths = [&](const std::vector<study::View>& views) {
-    for (const study::View& view : views) CHECK(view.solved);
+  options.truths = [&](const std::vector<study::StateSummary>& views) {
+    for (const study::StateSummary& view : views) CHECK(view.solved);
     ++asked;
     return std::vector<double>{1.0};
   };
@@ -210,7 +210,7 @@ TEST_CASE("where nothing solves the budget is given back") {
   geometry::Case content = runaway();
   content.loads[0].powers[0].power = 40.0;
   Options options = small(1, 4, 64);
-  options.truths = [](const std::vector<study::View>&) { return std::vector<double>{1.0}; };
+  options.truths = [](const std::vector<study::StateSummary>&) { return std::vector<double>{1.0}; };
   const Ensemble found = run(Sampler(content, {0}), options);
   CHECK(found.failures.size() == 16);
   CHECK(found.claims.empty());
@@ -220,8 +220,8 @@ TEST_CASE("where nothing solves the budget is given back") {
 TEST_CASE("points of a plan are solved as they are") {
   const Sampler sampler(demo(), demo_conditions({"use"}));
   const int n = static_cast<int>(sampler.inputs().size());
-  const uncertainty::IndexPlan plan(n, 2, 5);
-  uncertainty::Rows points(3, n);
+  const uncertainty::SaltelliDesign plan(n, 2, 5);
+  uncertainty::SampleMatrix points(3, n);
   plan.point(0, points.row(0).data());
   plan.point(2, points.row(1).data());
   plan.point(4, points.row(2).data());  // the first point, its first input from the second sample
@@ -231,27 +231,27 @@ TEST_CASE("points of a plan are solved as they are") {
   CHECK(batch.weights == std::vector<double>(3, 1.0));
   points(1, 0) = 1.0;
   CHECK_THROWS_AS(sampler.run(points), std::invalid_argument);
-  CHECK_THROWS_AS(sampler.run(uncertainty::Rows::Constant(1, n + 1, 0.5)), std::invalid_argument);
+  CHECK_THROWS_AS(sampler.run(uncertainty::SampleMatrix::Constant(1, n + 1, 0.5)), std::invalid_argument);
 }
 
-TEST_CASE("doubt of the model is an input that scales flows") {
+TEST_CASE("model uncertainty is an input that scales flows") {
   const std::vector<int> conditions = demo_conditions({"use", "bench"});
   FlowFactor factor;
   factor.key = "model.flow";
   factor.prior = {uncertainty::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
   factor.where = {{conditions[1], 1}};
   const Sampler plain(demo(), conditions);
-  const Sampler doubted(demo(), conditions, {factor});
-  REQUIRE(doubted.inputs().size() == plain.inputs().size() + 1);
-  CHECK(doubted.inputs().back().of_case == -1);
+  const Sampler uncertain(demo(), conditions, {factor});
+  REQUIRE(uncertain.inputs().size() == plain.inputs().size() + 1);
+  CHECK(uncertain.inputs().back().of_case == -1);
   const auto n = static_cast<Eigen::Index>(plain.inputs().size());
-  uncertainty::Rows points = uncertainty::Rows::Constant(1, n + 1, 0.5);
+  uncertainty::SampleMatrix points = uncertainty::SampleMatrix::Constant(1, n + 1, 0.5);
   points(0, n) = 0.75;
-  const Batch with = doubted.run(points);
+  const Batch with = uncertain.run(points);
   const Batch without = plain.run(points.leftCols(n));
   const double f = with.values(0, n);
   CHECK(f == Approx(std::sqrt(2.0)));
-  const study::View &a = with.views[0][1], &b = without.views[0][1];
+  const study::StateSummary &a = with.views[0][1], &b = without.views[0][1];
   CHECK(a.vents[1].inflow == Approx(f * b.vents[1].inflow));
   CHECK(a.vents[1].outflow == Approx(f * b.vents[1].outflow));
   CHECK(a.vents[0].inflow == b.vents[0].inflow);
@@ -285,7 +285,7 @@ TEST_CASE("what is not there is refused") {
   factor.prior = {uncertainty::Shape::normal, 1.0, -0.5, 2.5};
   CHECK_THROWS_AS(Sampler(demo(), {0}, {factor}), std::invalid_argument);
   geometry::Case torn = demo();
-  torn.together = {{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}};
+  torn.correlations = {{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}};
   CHECK_THROWS_AS(Sampler(torn, {0}), std::invalid_argument);
 }
 
@@ -297,15 +297,15 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
   int both = 0;
   for (const double speed : speeds) {
     geometry::Case shaft = content;
-    geometry::Value& doubtful = shaft.device.fans[0].speed;
-    doubtful = geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed);
-    doubtful.input = static_cast<int>(shaft.inputs.size());
+    geometry::Value& uncertain = shaft.device.fans[0].speed;
+    uncertain = geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed);
+    uncertain.input = static_cast<int>(shaft.inputs.size());
     shaft.inputs.push_back({"fans.fan.speed",
                             geometry::Value(speed, geometry::SpreadKind::normal, 0.6 * speed, 1.4 * speed),
                             0.0, 100.0});
     shaft.loads[0].fans.clear();
     const Sampler sampler(shaft, {0});
-    const uncertainty::Rows points =
+    const uncertainty::SampleMatrix points =
         uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 1).points(0, 64);
     const Batch batch = sampler.run(points);
     PlacedCase placed(shaft);
@@ -315,7 +315,7 @@ TEST_CASE("where two states exist a sample takes the one a cold start reaches") 
       placed.put(batch.values.row(i).data());
       Prepared cold;
       std::string reason;
-      const study::View& found = batch.views[static_cast<std::size_t>(i)][0];
+      const study::StateSummary& found = batch.views[static_cast<std::size_t>(i)][0];
       check_same(found, solve_sample(placed.content(), cold, reason));
       CHECK(found.solved);
       if (!found.solved) continue;
@@ -341,7 +341,7 @@ TEST_CASE("a condition just past a fold is solved, and as a sample of it is") {
     REQUIRE(found.report.converged);
     Prepared cold;
     std::string reason;
-    check_same(study::view_of(found), solve_sample(shaft, cold, reason));
+    check_same(study::summary_of(found), solve_sample(shaft, cold, reason));
     (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
   }
 }
@@ -375,9 +375,9 @@ TEST_CASE("the search for states and a warm-up that begins at rest pass a fold a
       plan.from = 0;
       plan.options.until = 10.0;
       const network::WarmUp run = network::warm_up(shaft, plan);
-      INFO(run.course.message);
+      INFO(run.transient.message);
       // It begins where it ends: at rest.
-      CHECK(run.course.ending == network::Ending::steady);
+      CHECK(run.transient.ending == network::Ending::steady);
     }
     (found.vents[0].outflow > found.vents[0].inflow ? down : up) = speed;
   }
@@ -386,19 +386,19 @@ TEST_CASE("the search for states and a warm-up that begins at rest pass a fold a
 
 TEST_CASE("samples on their way between processes come out as they went in, or not at all") {
   const Sampler sampler(runaway(), {0});
-  const uncertainty::Rows points =
+  const uncertainty::SampleMatrix points =
       uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 32);
   const Batch batch = sampler.run(points);
   REQUIRE_FALSE(batch.failures.empty());
   const std::string bytes = pack(batch, 8, 24);
   Batch again;
-  again.views.assign(32, std::vector<study::View>(1));
+  again.views.assign(32, std::vector<study::StateSummary>(1));
   unpack(bytes, 8, 24, again);
   CHECK(again.failures.size() == batch.failures.size());
   CHECK(pack(again, 8, 24) == bytes);
   for (const std::size_t cut : {std::size_t{1}, bytes.size() / 2, bytes.size()}) {
     Batch torn;
-    torn.views.assign(32, std::vector<study::View>(1));
+    torn.views.assign(32, std::vector<study::StateSummary>(1));
     CHECK_THROWS_AS(unpack(bytes.substr(0, bytes.size() - cut), 8, 24, torn), std::runtime_error);
   }
 }
@@ -423,7 +423,7 @@ class Played final : public study::Ranks {
 
 TEST_CASE("parts solved by several processes make the whole") {
   const Sampler sampler(runaway(), {0});
-  const uncertainty::Rows points =
+  const uncertainty::SampleMatrix points =
       uncertainty::Replicates(static_cast<int>(sampler.inputs().size()), 2, 3).points(0, 10);
   const Batch whole = sampler.run(points);
   std::vector<std::string> pieces(3);

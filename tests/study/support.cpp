@@ -5,7 +5,7 @@
 namespace tuft::study::test {
 namespace {
 
-void add(const uncertainty::Rows& rows, std::string& bytes) {
+void add(const uncertainty::SampleMatrix& rows, std::string& bytes) {
   bytes.append(reinterpret_cast<const char*>(rows.data()),
                static_cast<std::size_t>(rows.size()) * sizeof(double));
 }
@@ -27,7 +27,7 @@ std::string bytes_of(const Ensemble& ensemble) {
   add(ensemble.values, bytes);
   for (const double weight : ensemble.weights) bytes += weight > 0.0 ? '1' : '0';
   for (const uncertainty::Probability& claim : ensemble.claims) {
-    uncertainty::Rows numbers(1, 4);
+    uncertainty::SampleMatrix numbers(1, 4);
     numbers << claim.value, claim.standard_error, claim.interval.low, claim.interval.high;
     add(numbers, bytes);
   }

@@ -1,4 +1,4 @@
-// A grid axis that is stretched, to show that nothing hangs on equal cells.
+// A grid axis that is stretched, to show that nothing depends on equal cells.
 #pragma once
 
 #include <cmath>

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "solver/uncertainty/indices.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 
@@ -52,7 +52,7 @@ double slope_of(double truth, int most, const Estimate& estimate) {
 
 template <class Function>
 double mean_by_sobol(const Function& f, int inputs, int n, std::uint64_t seed) {
-  const Rows u = Sobol(inputs, seed).points(0, n);
+  const SampleMatrix u = Sobol(inputs, seed).points(0, n);
   double sum = 0.0;
   for (Eigen::Index i = 0; i < n; ++i) sum += f(u.row(i).data()) / n;
   return sum;
@@ -73,7 +73,7 @@ double mean_by_chance(const Function& f, int inputs, int n, std::uint64_t seed) 
 /// Total index of one input from a plan of n base points.
 template <class Function>
 double index_of(const Function& f, int inputs, std::size_t which, int n, std::uint64_t seed) {
-  const IndexPlan plan(inputs, n, seed);
+  const SaltelliDesign plan(inputs, n, seed);
   std::vector<double> u(static_cast<std::size_t>(inputs)), output;
   for (std::size_t k = 0; k < plan.runs(); ++k) {
     plan.point(k, u.data());

@@ -13,7 +13,7 @@ using namespace tuft::uncertainty;
 namespace {
 
 /// Correlation of two columns.
-double correlation_of(const Rows& rows, int a, int b) {
+double correlation_of(const SampleMatrix& rows, int a, int b) {
   const auto x = rows.col(a).array() - rows.col(a).mean();
   const auto y = rows.col(b).array() - rows.col(b).mean();
   return (x * y).sum() / std::sqrt((x * x).sum() * (y * y).sum());
@@ -23,9 +23,9 @@ double correlation_of(const Rows& rows, int a, int b) {
 
 TEST_CASE("tied inputs have the correlation asked for and stay uniform") {
   const Correlation tied(5, {{1, 4, 0.8}, {3, 1, -0.3}});
-  Rows rows = Sobol(5, 9).points(0, 16384);
-  Rows free = rows;
-  Rows scores = rows;
+  SampleMatrix rows = Sobol(5, 9).points(0, 16384);
+  SampleMatrix free = rows;
+  SampleMatrix scores = rows;
   for (Eigen::Index i = 0; i < rows.rows(); ++i) {
     tied.tie(rows.row(i).data());
     for (int j = 0; j < 5; ++j) scores(i, j) = normal_quantile(rows(i, j));

@@ -6,7 +6,7 @@
 
 #include "solver/uncertainty/distribution.hpp"
 #include "solver/uncertainty/probability.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "solver/uncertainty/weights.hpp"
 
@@ -43,7 +43,7 @@ struct Study {
 };
 
 Study sample(int count, std::uint64_t seed) {
-  const Rows u = Replicates(kInputs, 16, seed).points(0, count);
+  const SampleMatrix u = Replicates(kInputs, 16, seed).points(0, count);
   Study out;
   for (Eigen::Index i = 0; i < count; ++i) {
     const Seen each = see(u.row(i).data());
@@ -86,7 +86,7 @@ TEST_CASE("intervals hold two hundred hidden truths as often as they say, and ve
       std::vector<double> event;
       for (const double flow : study.flow) event.push_back(flow > bound ? 1.0 : 0.0);
       const Verdict said = verdict(probability(count_replicates(event, 16, w.value)));
-      if (said == Verdict::cannot_tell) continue;
+      if (said == Verdict::undecided) continue;
       ++verdicts;
       right += (said == Verdict::holds) == (truth.flow > bound) ? 1 : 0;
     }

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 
@@ -15,7 +15,7 @@ using namespace tuft::test;
 namespace {
 
 template <class Function>
-std::vector<double> outputs(const Rows& u, const Function& f) {
+std::vector<double> outputs(const SampleMatrix& u, const Function& f) {
   std::vector<double> y;
   for (Eigen::Index i = 0; i < u.rows(); ++i) y.push_back(f(u.row(i).data()));
   return y;
@@ -24,7 +24,7 @@ std::vector<double> outputs(const Rows& u, const Function& f) {
 }  // namespace
 
 TEST_CASE("first-order indices from a plain sample of the known functions") {
-  const Rows u3 = Sobol(3, 4).points(0, 8192);
+  const SampleMatrix u3 = Sobol(3, 4).points(0, 8192);
   const auto found = given_data_indices(u3, outputs(u3, ishigami));
   const KnownIndices ishi = ishigami_indices();
   for (std::size_t i = 0; i < 3; ++i) {
@@ -33,7 +33,7 @@ TEST_CASE("first-order indices from a plain sample of the known functions") {
     CHECK(found[i].error < 0.02);
     CHECK(std::abs(found[i].first - ishi.first[i]) < 4.0 * found[i].error + 0.003);
   }
-  const Rows u8 = Sobol(8, 4).points(0, 8192);
+  const SampleMatrix u8 = Sobol(8, 4).points(0, 8192);
   const auto g = given_data_indices(u8, outputs(u8, g_function));
   for (std::size_t i = 0; i < 8; ++i) CHECK(g[i].first == Approx(g_indices().first[i]).margin(0.01));
 }
@@ -45,7 +45,7 @@ TEST_CASE("bins don't feign an influence that is not there") {
   for (const bool independent : {true, false}) {
     double mean = 0.0, square = 0.0;
     for (std::uint64_t s = 0; s < 100; ++s) {
-      Rows u = Sobol(5, s).points(0, 512);
+      SampleMatrix u = Sobol(5, s).points(0, 512);
       for (Eigen::Index i = 0; independent && i < u.size(); ++i) {
         u.data()[i] = unit_uniform(s, static_cast<std::uint64_t>(i));
       }
@@ -69,9 +69,9 @@ TEST_CASE("the standard error of an index is what repeated independent samples s
   double sum = 0.0, squares = 0.0, claimed = 0.0;
   const int studies = 200;
   for (std::uint64_t s = 0; s < studies; ++s) {
-    Rows u(512, 3);
+    SampleMatrix u(512, 3);
     for (Eigen::Index i = 0; i < u.size(); ++i) u.data()[i] = unit_uniform(s, static_cast<std::uint64_t>(i));
-    const GivenIndex found = given_data_indices(u, outputs(u, ishigami))[0];
+    const GivenDataIndex found = given_data_indices(u, outputs(u, ishigami))[0];
     sum += found.first / studies;
     squares += found.first * found.first / studies;
     claimed += found.error * found.error / studies;
@@ -85,7 +85,7 @@ TEST_CASE("the standard error of an index is what repeated independent samples s
 
 TEST_CASE("correlated inputs each get what would be known by them") {
   // y = x1, x2 correlated with it by 0.6: knowing x2 takes 0.36 of the variance away (derived).
-  Rows x = Sobol(2, 6).points(0, 16384);
+  SampleMatrix x = Sobol(2, 6).points(0, 16384);
   std::vector<double> y;
   for (Eigen::Index i = 0; i < x.rows(); ++i) {
     const double x1 = normal_quantile(x(i, 0));
@@ -98,7 +98,7 @@ TEST_CASE("correlated inputs each get what would be known by them") {
 }
 
 TEST_CASE("an input or output that doesn't vary has index 0") {
-  Rows u = Sobol(2, 6).points(0, 64);
+  SampleMatrix u = Sobol(2, 6).points(0, 64);
   u.col(1).setConstant(3.0);
   const auto found = given_data_indices(u, outputs(u, [](const double* x) { return x[0]; }));
   CHECK(found[0].first > 0.8);
@@ -107,10 +107,10 @@ TEST_CASE("an input or output that doesn't vary has index 0") {
 }
 
 TEST_CASE("samples for sensitivity that make no sense are refused") {
-  const Rows u = Sobol(2, 6).points(0, 64);
+  const SampleMatrix u = Sobol(2, 6).points(0, 64);
   CHECK_THROWS_WITH(given_data_indices(u, {1.0}), "sensitivity: one output for each row of inputs is needed");
   CHECK_THROWS_WITH(given_data_indices(u, std::vector<double>(64, std::nan(""))),
                     "sensitivity: every input and output must be finite");
-  CHECK_THROWS_WITH(given_data_indices(Rows(8, 1), std::vector<double>(8, 1.0)),
+  CHECK_THROWS_WITH(given_data_indices(SampleMatrix(8, 1), std::vector<double>(8, 1.0)),
                     Catch::Contains("sensitivity"));
 }

@@ -12,7 +12,7 @@ using namespace tuft::test;
 namespace {
 
 template <class Function>
-std::vector<double> run(const IndexPlan& plan, const Function& f) {
+std::vector<double> run(const SaltelliDesign& plan, const Function& f) {
   std::vector<double> u(static_cast<std::size_t>(plan.inputs())), output;
   for (std::size_t k = 0; k < plan.runs(); ++k) {
     plan.point(k, u.data());
@@ -47,12 +47,12 @@ TEST_CASE("the closed forms of the test functions are those that are published")
 }
 
 TEST_CASE("Sobol' indices of the Ishigami function") {
-  const IndexPlan plan(3, 8192, 1);
+  const SaltelliDesign plan(3, 8192, 1);
   check_against(estimate_indices(plan, run(plan, ishigami)), ishigami_indices(), 4e-3);
 }
 
 TEST_CASE("Sobol' indices of the G function") {
-  const IndexPlan plan(8, 8192, 1);
+  const SaltelliDesign plan(8, 8192, 1);
   check_against(estimate_indices(plan, run(plan, g_function)), g_indices(), 4e-3);
 }
 
@@ -62,7 +62,7 @@ TEST_CASE("bootstrap intervals of indices hold the truth at least as often as th
   int right = 0;
   double width = 0.0;
   for (std::uint64_t s = 0; s < 40; ++s) {
-    const IndexPlan plan(3, 512, s);
+    const SaltelliDesign plan(3, 512, s);
     const Indices found = estimate_indices(plan, run(plan, ishigami));
     for (std::size_t i = 0; i < 3; ++i) {
       const Index& each = found.group[i];
@@ -78,7 +78,7 @@ TEST_CASE("bootstrap intervals of indices hold the truth at least as often as th
 TEST_CASE("a group's indices are those of its inputs together") {
   // Ishigami, x1 with x3: everything but x2's own part, and nothing beyond it (derived).
   const KnownIndices known = ishigami_indices();
-  const IndexPlan plan(3, 16384, 5, {{0, 2}, {1}});
+  const SaltelliDesign plan(3, 16384, 5, {{0, 2}, {1}});
   const Indices found = estimate_indices(plan, run(plan, ishigami));
   CHECK(plan.runs() == 16384u * 4u);
   CHECK(found.group[0].first == Approx(1.0 - known.first[1]).margin(2e-3));
@@ -87,7 +87,7 @@ TEST_CASE("a group's indices are those of its inputs together") {
 }
 
 TEST_CASE("an input that does nothing has no index, and a constant hangs on nothing") {
-  const IndexPlan plan(3, 4096, 2);
+  const SaltelliDesign plan(3, 4096, 2);
   const Indices linear =
       estimate_indices(plan, run(plan, [](const double* u) { return 1e6 + u[0] + 2.0 * u[1]; }));
   CHECK(linear.group[2].first == 0.0);
@@ -100,7 +100,7 @@ TEST_CASE("an input that does nothing has no index, and a constant hangs on noth
 }
 
 TEST_CASE("the plan takes a group's columns from the second sample and all else from the first") {
-  const IndexPlan plan(3, 4, 8);
+  const SaltelliDesign plan(3, 4, 8);
   std::vector<double> a(3), b(3), mixed(3);
   for (std::size_t i = 0; i < 4; ++i) {
     plan.point(i, a.data());
@@ -114,13 +114,13 @@ TEST_CASE("the plan takes a group's columns from the second sample and all else 
 }
 
 TEST_CASE("plans and outputs that make no sense are refused") {
-  CHECK_THROWS_WITH(IndexPlan(0, 4, 0), "sensitivity: 0 inputs: must be 1 to 240");
-  CHECK_THROWS_WITH(IndexPlan(241, 4, 0), "sensitivity: 241 inputs: must be 1 to 240");
-  CHECK_THROWS_WITH(IndexPlan(2, 6, 0), "sensitivity: 6 points: must be a power of two, 2 or more");
-  CHECK_THROWS_WITH(IndexPlan(2, 4, 0, {{}}), "sensitivity: a group of inputs is empty");
-  CHECK_THROWS_WITH(IndexPlan(2, 4, 0, {{0}, {0}}), "sensitivity: input 0 stands in two groups");
-  CHECK_THROWS_WITH(IndexPlan(2, 4, 0, {{2}}), "sensitivity: input 2 does not exist");
-  const IndexPlan plan(1, 2, 0);
+  CHECK_THROWS_WITH(SaltelliDesign(0, 4, 0), "sensitivity: 0 inputs: must be 1 to 240");
+  CHECK_THROWS_WITH(SaltelliDesign(241, 4, 0), "sensitivity: 241 inputs: must be 1 to 240");
+  CHECK_THROWS_WITH(SaltelliDesign(2, 6, 0), "sensitivity: 6 points: must be a power of two, 2 or more");
+  CHECK_THROWS_WITH(SaltelliDesign(2, 4, 0, {{}}), "sensitivity: a group of inputs is empty");
+  CHECK_THROWS_WITH(SaltelliDesign(2, 4, 0, {{0}, {0}}), "sensitivity: input 0 stands in two groups");
+  CHECK_THROWS_WITH(SaltelliDesign(2, 4, 0, {{2}}), "sensitivity: input 2 does not exist");
+  const SaltelliDesign plan(1, 2, 0);
   double u = 0.0;
   CHECK_THROWS_WITH(plan.point(6, &u), "sensitivity: the plan has no such run");
   CHECK_THROWS_WITH(estimate_indices(plan, {1.0}),

@@ -9,12 +9,12 @@
 
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::test {
 
 /// Coordinates in (0, 1) to standard normal scores.
-inline uncertainty::Rows scores(uncertainty::Rows u) {
+inline uncertainty::SampleMatrix scores(uncertainty::SampleMatrix u) {
   for (Eigen::Index i = 0; i < u.size(); ++i) u.data()[i] = uncertainty::normal_quantile(u.data()[i]);
   return u;
 }
@@ -50,8 +50,8 @@ struct LinearGaussian {
     return uncertainty::normal_cumulative((known.mean.sum() - bound) / std::sqrt(known.covariance.sum()));
   }
 
-  uncertainty::Rows log_likelihoods(const uncertainty::Rows& z) const {
-    uncertainty::Rows out(z.rows(), reading.size());
+  uncertainty::SampleMatrix log_likelihoods(const uncertainty::SampleMatrix& z) const {
+    uncertainty::SampleMatrix out(z.rows(), reading.size());
     for (Eigen::Index k = 0; k < reading.size(); ++k) {
       const Eigen::VectorXd shown = z.leftCols(kInputs) * observed.row(k).transpose();
       const std::vector<double> l =
@@ -64,7 +64,7 @@ struct LinearGaussian {
 };
 
 /// One column of points.
-inline std::vector<double> column(const uncertainty::Rows& z, int j) {
+inline std::vector<double> column(const uncertainty::SampleMatrix& z, int j) {
   return {z.col(j).begin(), z.col(j).end()};
 }
 

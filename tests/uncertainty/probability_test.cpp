@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 using namespace tuft::uncertainty;
 
@@ -86,7 +86,7 @@ TEST_CASE("the standard error of scrambled points is what repeated studies scatt
   double sum = 0.0, squares = 0.0, claimed = 0.0;
   const int studies = 100;
   for (int s = 0; s < studies; ++s) {
-    const Rows u = Replicates(5, 16, static_cast<std::uint64_t>(1000 + s)).points(0, 1024);
+    const SampleMatrix u = Replicates(5, 16, static_cast<std::uint64_t>(1000 + s)).points(0, 1024);
     std::vector<double> event;
     for (Eigen::Index i = 0; i < u.rows(); ++i) event.push_back(u.row(i).sum() > 2.8 ? 1.0 : 0.0);
     const Probability p = probability(count_replicates(event, 16));
@@ -102,7 +102,7 @@ TEST_CASE("the standard error of scrambled points is what repeated studies scatt
 
 TEST_CASE("verdicts and when they are settled") {
   CHECK(verdict(within(0.95, 0.9, 1.0)) == Verdict::holds);
-  CHECK(verdict(within(0.9499, 0.9, 1.0)) == Verdict::cannot_tell);
+  CHECK(verdict(within(0.9499, 0.9, 1.0)) == Verdict::undecided);
   CHECK(verdict(within(0.05, 0.0, 0.1)) == Verdict::fails);
   CHECK(verdict(within(0.3, 0.2, 0.4), {0.8, 0.4}) == Verdict::fails);
   CHECK(settled(within(0.97, 0.951, 1.0)));

@@ -14,13 +14,13 @@ namespace {
 
 /// Points drawn from a proposal, with their log weights.
 struct Drawn {
-  Rows z;
+  SampleMatrix z;
   std::vector<double> log_weight;
 };
 
 Drawn draw(const Proposal& proposal, int count, std::uint64_t seed) {
-  const Rows u = Sobol(proposal.inputs() + 1, seed).points(0, count);
-  Drawn out{Rows(count, proposal.inputs()), {}};
+  const SampleMatrix u = Sobol(proposal.inputs() + 1, seed).points(0, count);
+  Drawn out{SampleMatrix(count, proposal.inputs()), {}};
   for (Eigen::Index i = 0; i < count; ++i) {
     proposal.draw(u.row(i).data(), out.z.row(i).data());
     out.log_weight.push_back(proposal.log_weight(out.z.row(i).data()));
@@ -30,7 +30,7 @@ Drawn draw(const Proposal& proposal, int count, std::uint64_t seed) {
 
 /// Where refined rounds ended.
 struct Refined {
-  Rows z;
+  SampleMatrix z;
   Weights weights;
   double effective_at_first = 0.0;
   int rounds = 0;
@@ -96,7 +96,7 @@ TEST_CASE("a likelihood so sharp that one point is left is reached by steps") {
 
 TEST_CASE("weights of a proposal are bounded and average to one") {
   const LinearGaussian model;
-  const Rows z = scores(Sobol(4, 3).points(0, 4096));
+  const SampleMatrix z = scores(Sobol(4, 3).points(0, 4096));
   const Proposal proposal(z, normalise(combined(model.log_likelihoods(z))), {0.2, 3.0});
   double mean = 0.0;
   const Drawn drawn = draw(proposal, 8192, 5);
@@ -110,7 +110,7 @@ TEST_CASE("weights of a proposal are bounded and average to one") {
 }
 
 TEST_CASE("where nothing was learned the proposal is the prior") {
-  const Rows z = scores(Sobol(5, 3).points(0, 1024));
+  const SampleMatrix z = scores(Sobol(5, 3).points(0, 1024));
   const Proposal proposal(z, normalise(std::vector<double>(1024, 0.0)));
   CHECK(proposal.followed().empty());
   const double u[6] = {0.1, 0.2, 0.3, 0.4, 0.5, 0.9};
@@ -121,7 +121,7 @@ TEST_CASE("where nothing was learned the proposal is the prior") {
 }
 
 TEST_CASE("fits that make no sense are refused") {
-  const Rows z = scores(Sobol(2, 3).points(0, 64));
+  const SampleMatrix z = scores(Sobol(2, 3).points(0, 64));
   const Weights even = normalise(std::vector<double>(64, 0.0));
   CHECK_THROWS_WITH(Proposal(z, normalise({0.0})), "proposal: one row of scores for each weight is needed");
   std::vector<double> one(64, -1000.0);
@@ -130,7 +130,7 @@ TEST_CASE("fits that make no sense are refused") {
                     "proposal: fewer than two effective points are left to fit to");
   CHECK_THROWS_WITH(Proposal(z, even, {0.0, 3.0}), "proposal: the share of the prior must be > 0 and < 1");
   CHECK_THROWS_WITH(Proposal(z, even, {0.1, -1.0}), "significance = -1: must be finite and >= 0");
-  Rows bad = z;
+  SampleMatrix bad = z;
   bad(0, 0) = std::nan("");
   CHECK_THROWS_WITH(Proposal(bad, even), "proposal: every score must be finite");
 }

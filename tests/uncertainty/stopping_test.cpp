@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <vector>
 
-#include "solver/uncertainty/rows.hpp"
+#include "solver/uncertainty/sample_matrix.hpp"
 
 using namespace tuft::uncertainty;
 
@@ -41,7 +41,7 @@ TEST_CASE("a study that stops tells the truth, and two seeds don't contradict ea
       int done = 0;
       while (state == Progress::go_on) {
         const int next = next_points(done, budget);
-        const Rows u = sequences.points(event.size(), (next - done) * budget.replicates);
+        const SampleMatrix u = sequences.points(event.size(), (next - done) * budget.replicates);
         for (Eigen::Index i = 0; i < u.rows(); ++i) event.push_back(u.row(i).sum() > c ? 1.0 : 0.0);
         done = next;
         p = probability(count_replicates(event, budget.replicates));
@@ -61,7 +61,7 @@ TEST_CASE("a study that stops tells the truth, and two seeds don't contradict ea
 
 TEST_CASE("points of replicates are those of their own sequences") {
   const Replicates sequences(3, 4, 77);
-  const Rows block = sequences.points(5, 10);
+  const SampleMatrix block = sequences.points(5, 10);
   for (std::uint64_t k = 0; k < 10; ++k) {
     const Sobol own(3, mix(77, (5 + k) % 4));
     for (int j = 0; j < 3; ++j) CHECK(block(static_cast<Eigen::Index>(k), j) == own.at((5 + k) / 4, j));

@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "solver/uncertainty/indices.hpp"
+#include "solver/uncertainty/information_gain.hpp"
 #include "solver/uncertainty/probability.hpp"
 #include "solver/uncertainty/weights.hpp"
-#include "solver/uncertainty/worth.hpp"
 #include "tests/uncertainty/functions.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"
 
@@ -21,14 +21,14 @@ namespace {
 std::vector<double> everything(int threads) {
   omp_set_num_threads(threads);
   std::vector<double> out;
-  const Rows u = Replicates(8, 16, 5).points(3, 2048);
+  const SampleMatrix u = Replicates(8, 16, 5).points(3, 2048);
   out.insert(out.end(), u.data(), u.data() + u.size());
-  const Rows v = Sobol(8, 5).points(7, 500);
+  const SampleMatrix v = Sobol(8, 5).points(7, 500);
   out.insert(out.end(), v.data(), v.data() + v.size());
   std::vector<double> y;
   for (Eigen::Index i = 0; i < u.rows(); ++i) y.push_back(g_function(u.row(i).data()));
-  for (const GivenIndex& each : given_data_indices(u, y)) out.insert(out.end(), {each.first, each.error});
-  const IndexPlan plan(8, 256, 3);
+  for (const GivenDataIndex& each : given_data_indices(u, y)) out.insert(out.end(), {each.first, each.error});
+  const SaltelliDesign plan(8, 256, 3);
   std::vector<double> point(8), output;
   for (std::size_t k = 0; k < plan.runs(); ++k) {
     plan.point(k, point.data());
@@ -40,12 +40,12 @@ std::vector<double> everything(int threads) {
   std::vector<double> claim;
   for (const double each : y) claim.push_back(each > 1.0 ? 1.0 : 0.0);
   const Weights w = normalise(std::vector<double>(y.size(), 0.0));
-  for (const Worth& each :
-       rank_worth({{GaussianError{0.2, 0.0}, y}, {LeanError{1.0, 0.2, 0.0}, y}}, {claim}, w)) {
-    out.insert(out.end(), {each.drop[0], each.error[0], each.total});
+  for (const InformationGain& each :
+       rank_information_gain({{GaussianError{0.2, 0.0}, y}, {LeanError{1.0, 0.2, 0.0}, y}}, {claim}, w)) {
+    out.insert(out.end(), {each.gain[0], each.error[0], each.total});
   }
   // A fit that follows many inputs, so that the products in it are large.
-  const Rows z = scores(Sobol(60, 3).points(0, 4096));
+  const SampleMatrix z = scores(Sobol(60, 3).points(0, 4096));
   std::vector<double> l;
   for (Eigen::Index i = 0; i < z.rows(); ++i) l.push_back(0.05 * z.row(i).sum());
   const Proposal proposal(z, normalise(l), {0.1, 0.0});

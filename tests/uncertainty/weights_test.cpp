@@ -17,8 +17,8 @@ constexpr double kMinusInfinity = -std::numeric_limits<double>::infinity();
 
 TEST_CASE("updating a linear model with normal doubt gives the closed form") {
   const LinearGaussian model;
-  const Rows z = scores(Sobol(LinearGaussian::kInputs, 3).points(0, 1 << 16));
-  const Rows l = model.log_likelihoods(z);
+  const SampleMatrix z = scores(Sobol(LinearGaussian::kInputs, 3).points(0, 1 << 16));
+  const SampleMatrix l = model.log_likelihoods(z);
   const Weights w = normalise(combined(l));
   const LinearGaussian::Posterior known = model.posterior();
   for (int j = 0; j < LinearGaussian::kInputs; ++j) {
@@ -45,7 +45,7 @@ TEST_CASE("log weights far below what a double can hold") {
 }
 
 TEST_CASE("observations can be left out one at a time") {
-  Rows l(2, 3);
+  SampleMatrix l(2, 3);
   l << 1.0, 2.0, 4.0, 8.0, 16.0, kMinusInfinity;
   CHECK(combined(l) == std::vector<double>{7.0, kMinusInfinity});
   CHECK(combined(l, 2) == std::vector<double>{3.0, 24.0});
@@ -77,7 +77,7 @@ TEST_CASE("systematic resampling gives every point its share, rounded") {
 TEST_CASE("resampling a Sobol' sequence does not fall into step with it") {
   // Mean of a fourth of the points, equally weighted: 1/2 within four standard errors of as many independent
   // ones. A comb over the sequence as it stands takes one quarter of the axis.
-  const Rows u = Sobol(2, 3).points(0, 16384);
+  const SampleMatrix u = Sobol(2, 3).points(0, 16384);
   const Weights even = normalise(std::vector<double>(16384, 0.0));
   const auto mean_of = [&](const std::vector<int>& drawn, int j) {
     double mean = 0.0;
@@ -105,7 +105,7 @@ TEST_CASE("tempering leaves as many points as asked for") {
 
 TEST_CASE("the predictive check knows the tails of a linear model") {
   // Prior predictive of x + error with x standard normal and error 0.5: normal with variance 1.25 (derived).
-  const Rows z = scores(Sobol(1, 3).points(0, 4096));
+  const SampleMatrix z = scores(Sobol(1, 3).points(0, 4096));
   const std::vector<double> shown(z.col(0).begin(), z.col(0).end());
   const Weights prior = normalise(std::vector<double>(4096, 0.0));
   const ErrorModel error = GaussianError{0.5, 0.0};
@@ -114,7 +114,7 @@ TEST_CASE("the predictive check knows the tails of a linear model") {
   CHECK(tail.two_sided == Approx(2.0 * normal_cumulative(-3.0 / std::sqrt(1.25))).epsilon(1e-2));
   CHECK(predictive_tail(prior, error, 0.0, shown).two_sided > 0.99);
   // Strict check: two readings that contradict each other. Without the other, each is a far tail.
-  Rows l(4096, 2);
+  SampleMatrix l(4096, 2);
   const std::vector<double> low = log_likelihood(error, -2.5, shown),
                             high = log_likelihood(error, 2.5, shown);
   for (Eigen::Index i = 0; i < 4096; ++i) {

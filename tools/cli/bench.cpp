@@ -1,13 +1,14 @@
-// tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that is true.
+// tuft bench: what a hand, a strip, an anemometer and a thermal camera would see, and a set-up that shows
+// what is true in use.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
 
 #include "geometry/casefile/nearest.hpp"
 #include "solver/experiment/bench_report.hpp"
-#include "solver/experiment/set_up.hpp"
+#include "solver/experiment/setup.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/field.hpp"
 #include "tools/cli/load.hpp"
@@ -116,9 +117,9 @@ flow2d::SectionResult solve_slice(const geometry::Case& content, int bench,
   fail_unless_solved(network);
   flow2d::SectionOptions wanted;
   wanted.plane = plane;
-  wanted.doubt = false;  // the air before vents is read off it, no fractions
+  wanted.uncertainty = false;  // the air before vents is read off it, no fractions
   flow2d::SectionResult slice =
-      flow2d::solve_section(content, condition, study::section_given_of(network), wanted);
+      flow2d::solve_section(content, condition, study::section_boundary_data(network), wanted);
   if (!slice.usable())
     throw Failure(ExitStatus::no_solution,
                   io::printable("no section of condition '" + condition.name + "': " + slice.message +
@@ -157,7 +158,7 @@ ExitStatus bench_command(const BenchOptions& options) {
 void add_bench(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, bench_command, "bench",
-      "What a strip, a hand, an anemometer would show, and a set-up that is true",
+      "What a strip, a hand, an anemometer would show, and a set-up that shows what is true in use",
       "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
       "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
@@ -180,11 +181,11 @@ void add_bench(CLI::App& app, ExitStatus& status) {
       ->type_name("NAME");
   command.add_option("--claim", options.claim, "The claim that is to be shown; default: all vents")
       ->type_name("ID");
-  add_section_option(
-      command,
-      "Read the air before vents that a slice cuts off its field, there or where it shows most: x=120mm",
-      options.section);
-  add_out_option(command, options.out, "-bench", "-o,--out", "FOLDER");
+  add_section_option(command,
+                     "Read the air before vents that a cross-section cuts off its field, there or where it "
+                     "shows most: x=120mm",
+                     options.section);
+  add_out_option(command, options.out, "-bench");
   command.add_flag("--no-files", options.no_files, "Show the text only");
   add_quiet_option(command, options.quiet);
 }

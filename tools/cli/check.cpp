@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <set>
 
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/utf8.hpp"
@@ -18,7 +18,7 @@ namespace {
 struct CheckOptions {
   std::string path;
   bool nominal = false;
-  BelieveOptions how;
+  SamplingOptions how;
   std::string field;
 };
 
@@ -30,19 +30,19 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
   return {needed.begin(), needed.end()};
 }
 
-// What is seen of the claim in the case as written, above what is believed of it.
-void say_beliefs(io::Run& run, const CheckOptions& options) {
-  BelieveOptions how = options.how;
-  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
-  const io::Doubt doubt = believe(run, find_claims(run.content, {}), how);
-  std::vector<study::ClaimResult> results = claim_results(run.content, doubt);
+// What is seen of the claim in the case as written, above what is known of it.
+void say_probabilities(io::Run& run, const CheckOptions& options) {
+  SamplingOptions how = options.how;
+  if (!options.field.empty()) how.factors = read_field_uncertainty(run.content, options.field);
+  const io::Uncertainty uncertainty = sample_case(run, find_claims(run.content, {}), how);
+  std::vector<study::ClaimResult> results = claim_results(run.content, uncertainty);
   for (std::size_t c = 0; c < results.size(); ++c)
     results[c].because = run.claims[c].because + ". " + results[c].because;
   run.claims = std::move(results);
   const io::Look style = look();
   for (const auto& claim : run.claims) say(io::claim_text(run.content, claim, style));
-  say("\n" + io::fill("", sampling_note(run.content, doubt), style.width));
-  if (!doubt.model.empty()) say_filled(io::printable(doubt.model));
+  say("\n" + io::fill("", sampling_note(run.content, uncertainty), style.width));
+  if (!uncertainty.model.empty()) say_filled(io::printable(uncertainty.model));
 }
 
 ExitStatus check(const CheckOptions& options) {
@@ -57,7 +57,7 @@ ExitStatus check(const CheckOptions& options) {
   if (options.nominal) {
     for (const auto& claim : run.claims) say(io::claim_as_written_text(run.content, claim, style));
   } else {
-    say_beliefs(run, options);
+    say_probabilities(run, options);
   }
   say_state_warnings(run);
   const std::string summary = options.nominal
@@ -73,14 +73,14 @@ ExitStatus check(const CheckOptions& options) {
 
 void add_check(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
-      app, status, check, "check", "Whether the claims of a case hold, how sure, and why",
+      app, status, check, "check", "Whether the claims of a case hold, with what probability, and why",
       "Example:\n  tuft check notebook.yaml\n\n"
-      "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one can't be told, 3 bad input,\n"
+      "Exit status: 0 all claims hold, 1 a claim fails, 2 none fails but one is undecided, 3 bad input,\n"
       "4 none fails but a condition has no solution.");
   add_case_argument(command, options.path);
   command.add_flag("--nominal", options.nominal,
-                   "What the values as written make of the claims, without saying how sure");
-  add_sampling_options(command, "Most samples of the values in doubt", 1 << 20, options.how.samples,
+                   "What the values as written make of the claims, without a probability");
+  add_sampling_options(command, "Most samples of the uncertain values", 1 << 20, options.how.samples,
                        options.how.seed);
   add_field_option(command, options.field);
 }

@@ -15,7 +15,7 @@ namespace tuft::cli {
 enum class ExitStatus {
   good = 0,
   claim_fails = 1,  ///< check: at least one claim fails
-  cannot_tell = 2,  ///< check: none fails, at least one can't be told
+  undecided = 2,    ///< check: none fails, at least one is undecided
   bad_input = 3,    ///< the case file or the command line
   no_solution = 4,  ///< a requested condition has no solution
   output_not_written = 5

@@ -160,7 +160,7 @@ void examine_watching(Examination& found) {
   }
 }
 
-// Warm air in a box with slots below and above: in at the base, out at the top, and the books close.
+// Warm air in a box with slots below and above: in at the base, out at the top, and the balances close.
 void examine_solve(Examination& found) {
   casefile::Starter starter = casefile::starter_of(casefile::StarterClass::fanless_box);
   starter.name = "Box of tuft doctor";
@@ -179,7 +179,7 @@ void examine_solve(Examination& found) {
   if (!sane) return found.wrong("solve", "the built-in case came out wrong: trust nothing of this build");
   found.good("solve", "a box of warm air draws below and gives above, " +
                           io::flow_text(result.through_flow / result.ambient_density) +
-                          ", and its books close");
+                          ", and its balances close");
 }
 
 ExitStatus doctor(const std::string& place) {

@@ -8,7 +8,7 @@
 
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "solver/study/section_rounds.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
@@ -58,14 +58,14 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
   wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
   const geometry::Case& content = field.run.content;
   io::SectionRun run;
-  if (!options.reentry) {
+  if (!options.recirculation) {
     run.result = flow2d::solve_section(content, io::condition_of(field),
-                                       study::section_given_of(io::network_result(field)), wanted);
+                                       study::section_boundary_data(io::network_result(field)), wanted);
     return run;
   }
   study::RoundsOptions turns;
   turns.section = wanted;
-  study::Rounds rounds = study::reentry_rounds(content, io::network_result(field), turns);
+  study::Rounds rounds = study::recirculation_rounds(content, io::network_result(field), turns);
   if (rounds.section.usable())
     run.fed_back = io::FedBack{std::move(rounds.network),
                                std::move(rounds.lowest),
@@ -87,12 +87,12 @@ void solve_layers(io::FieldRun& field, Showing showing, const std::string& more)
                     wanted.newton.residual_tolerance);
   wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
   const study::ConditionResult& network = io::network_result(field);
-  field.plan =
-      flow2d::solve_plan(field.run.content, io::condition_of(field), study::given_of(network), wanted);
+  field.plan = flow2d::solve_plan(field.run.content, io::condition_of(field),
+                                  study::layer_boundary_data(network), wanted);
   if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
     throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name +
                                                          "': " + field.plan.message + more));
-  field.agreement = study::agree(field.run.content, network, field.plan);
+  field.comparison = study::compare_with_field(field.run.content, network, field.plan);
 }
 
 namespace {
@@ -107,17 +107,17 @@ io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   field.run = solve(file, {condition});
   fail_unless_solved(io::network_result(field));
   solve_layers(field, showing(options), "; nothing was written");
-  if (options.section.given || options.reentry) field.section = solve_slice(field, plane, options);
+  if (options.section.given || options.recirculation) field.section = solve_slice(field, plane, options);
   return field;
 }
 
 // The network's answer, and with --from that of the condition to start from.
-ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const FieldOptions& options) {
+ExitStatus run_transient(casefile::CaseFile file, const TransientRequest& wish, const FieldOptions& options) {
   const int condition = chosen_condition(file.content, options.condition, "");
-  CourseRun run;
+  TransientRun run;
   run.wish = wish;
   run.showing = showing(options);
-  io::CourseRecord& record = run.record;
+  io::TransientRecord& record = run.record;
   record.field.cell = read_cell(file.content.device, options.cells);
   check_place(options);
   file.content.sweeps.clear();
@@ -128,13 +128,13 @@ ExitStatus run_course(casefile::CaseFile file, const CourseWish& wish, const Fie
     fail_unless_solved(*run.start);
   }
   if (!options.no_files) run.place = place_of(options);
-  return follow_course(&run, options.quiet);
+  return write_transient(&run, options.quiet);
 }
 
 ExitStatus run_field(const FieldOptions& options) {
   casefile::CaseFile file = load_case(options.path);
-  if (const std::optional<CourseWish> wish = read_course(file.content, options))
-    return run_course(std::move(file), *wish, options);
+  if (const std::optional<TransientRequest> wish = read_transient(file.content, options))
+    return run_transient(std::move(file), *wish, options);
   const io::FieldRun field = solve_field(std::move(file), options);
   if (!options.quiet) {
     say(io::field_text(field, look()) + "\n");
@@ -158,11 +158,12 @@ void add_options(CLI::App& command, FieldOptions& options) {
   command
       .add_option("--cells", options.cells, "Side of a cell, such as 2mm; default: the finest within seconds")
       ->type_name("LENGTH");
-  add_section_option(command, "Also a slice with the air around, there or where it shows most: x=120mm",
+  add_section_option(command,
+                     "Also a cross-section with the air around, there or where it shows most: x=120mm",
                      options.section);
   command.add_flag(
-      "--reentry", options.reentry,
-      "With the slice: count the warm air that intakes draw in again, and show what that changes");
+      "--recirculation", options.recirculation,
+      "With the cross-section: count the warm air that intakes draw in again, and show what that changes");
   command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
       ->type_name("TIME");
   command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
@@ -173,7 +174,7 @@ void add_options(CLI::App& command, FieldOptions& options) {
       ->type_name("START");
   add_out_option(command, options.out, "-field");
   command.add_flag("--no-files", options.no_files, "Show the comparison only");
-  command.add_flag("--progress", options.progress, "Tell every step, also where no terminal listens");
+  command.add_flag("--progress", options.progress, "Report every step, also where no terminal listens");
   add_quiet_option(command, options.quiet);
 }
 
@@ -185,7 +186,7 @@ void add_field(CLI::App& app, ExitStatus& status) {
       "The air inside and under the device cell by cell, and whether that changes the answer",
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
-      "  tuft field notebook.yaml --condition use --section x=206mm --reentry\n"
+      "  tuft field notebook.yaml --condition use --section x=206mm --recirculation\n"
       "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
       "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "
       "other\n"

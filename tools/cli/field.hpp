@@ -10,27 +10,27 @@
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/section_plane.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/course_record.hpp"
 #include "tools/io/field_progress.hpp"
+#include "tools/io/transient_record.hpp"
 
 namespace tuft::cli {
 
 struct FieldOptions {
   std::string path, condition, cells, out;
   SectionWish section;
-  bool reentry = false;
-  std::string until, every, from;  ///< of a course in time, as typed
+  bool recirculation = false;
+  std::string until, every, from;  ///< of a transient, as typed
   bool no_files = false, quiet = false, progress = false;
 };
 
-/// A course in time as asked for.
-struct CourseWish {
+/// A transient as asked for.
+struct TransientRequest {
   double until = 0.0, every = 0.0;  ///< [s]; every 0: start and end only
   int from = -1;                    ///< condition in whose steady state it starts; -1: cold
 };
 
 /// What --until, --every and --from ask for; nothing without --until. Throws Failure (bad_input).
-std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options);
+std::optional<TransientRequest> read_transient(const geometry::Case& content, const FieldOptions& options);
 
 /// The side of a cell when nobody asks for one [m]: the finest step of half a millimetre that takes seconds.
 double default_cell(const geometry::Device& device);
@@ -72,9 +72,9 @@ class ProgressLine {
 /// (no_solution); `more` ends its message.
 void solve_layers(io::FieldRun& field, Showing showing, const std::string& more);
 
-struct CourseRun {
-  CourseWish wish;
-  io::CourseRecord record;                      ///< with the network's answer and the cell
+struct TransientRun {
+  TransientRequest wish;
+  io::TransientRecord record;                   ///< with the network's answer and the cell
   std::optional<study::ConditionResult> start;  ///< the network's, of the condition to start from
   std::optional<std::filesystem::path> place;   ///< results folder; nothing: no files
   Showing showing = Showing::never;
@@ -82,6 +82,6 @@ struct CourseRun {
 
 /// Follows, writes while it goes, and tells. An interrupt leaves a partial folder and then takes effect.
 /// Throws Failure.
-ExitStatus follow_course(CourseRun* run, bool quiet);
+ExitStatus write_transient(TransientRun* run, bool quiet);
 
 }  // namespace tuft::cli

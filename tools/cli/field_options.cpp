@@ -13,7 +13,7 @@ namespace {
 constexpr double kMostCells = 250000.0;  // a layer: some minutes and gigabytes; more is no help to anybody
 constexpr double kFewestAcross = 8.0;    // cells over the shorter side: less shows nothing
 constexpr double kQuickCells = 17500.0;  // a layer, within seconds
-constexpr double kLongest = 360000.0;    // a course [s]
+constexpr double kLongest = 360000.0;    // a transient [s]
 constexpr double kMostMoments = 2000.0;  // shown; more fills disks
 constexpr double kStep = 0.5e-3;         // defaults are multiples of this [m]
 
@@ -71,7 +71,7 @@ std::optional<flow2d::Plane> read_plane(const geometry::Device& device, const st
   return plane;
 }
 
-std::optional<CourseWish> read_course(const geometry::Case& content, const FieldOptions& options) {
+std::optional<TransientRequest> read_transient(const geometry::Case& content, const FieldOptions& options) {
   if (options.until.empty()) {
     for (const auto& [name, text] :
          {std::pair{"--every", &options.every}, std::pair{"--from", &options.from}})
@@ -79,14 +79,14 @@ std::optional<CourseWish> read_course(const geometry::Case& content, const Field
         refuse(std::string(name) + ": it belongs to --until, which says how long to follow");
     return std::nullopt;
   }
-  if (options.section.given || options.reentry)
-    refuse("--until: a section is not followed in time; leave --section and --reentry out");
+  if (options.section.given || options.recirculation)
+    refuse("--until: a section is not followed in time; leave --section and --recirculation out");
   const auto seconds = [](const char* option, const std::string& text) {
     const double time = read_option(option, text, casefile::Dimension::time, "s");
     if (!(time > 0.0)) refuse(std::string(option) + ": '" + text + "' must lie after the start");
     return time;
   };
-  CourseWish wish;
+  TransientRequest wish;
   wish.until = seconds("--until", options.until);
   if (wish.until > kLongest)
     refuse("--until: '" + options.until + "' is more than 100 h, when nothing changes any more");

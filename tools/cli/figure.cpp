@@ -7,7 +7,7 @@
 
 #include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
-#include "solver/study/field_given.hpp"
+#include "solver/study/field_boundary_data.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/field.hpp"
 #include "tools/cli/figure_pictures.hpp"
@@ -53,7 +53,7 @@ PictureSize size_of(const std::string& text) {
 void solve_slice(io::FieldRun& field) {
   io::SectionRun slice;
   slice.result = flow2d::solve_section(field.run.content, io::condition_of(field),
-                                       study::section_given_of(io::network_result(field)), {});
+                                       study::section_boundary_data(io::network_result(field)), {});
   if (!slice.result.usable()) no_field(field, slice.result.message);
   field.section = std::move(slice);
 }
@@ -61,7 +61,7 @@ void solve_slice(io::FieldRun& field) {
 enum class TracerView { plan, section };
 
 // Solves the field of the run's one condition (plan layers with the cells tuft field takes, or the section
-// where it shows most) and gives a loop of frames of points of air that follow the flow, one SVG document
+// where it shows most) and gives a loop of frames of tracer particles that follow the flow, one SVG document
 // each.
 std::vector<std::string> tracer_frames(const io::Run& run, TracerView view, const PictureSize& size) {
   io::FieldRun field;
@@ -161,9 +161,9 @@ void add_figure(CLI::App& app, ExitStatus& status) {
       ->type_name("SIZE");
   command
       .add_option("--frames", options.frames,
-                  "A sequence of PNG files: sweep (the device turned), tracers (points of air that follow "
+                  "A sequence of PNG files: sweep (the device turned), tracers (tracer particles that follow "
                   "the flow inside, by a "
-                  "field run), section-tracers (the same in a slice with the air around)")
+                  "field run), section-tracers (the same in a cross-section with the air around)")
       ->type_name("WHICH");
   command.add_option("--out", options.out, "The folder; default: named after the case, with -figures")
       ->type_name("DIR");

@@ -1,4 +1,4 @@
-// tuft learn: what is believed of a case after something was measured.
+// tuft learn: what is known of a case after something was measured.
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cmath>
@@ -11,14 +11,14 @@
 #include "solver/experiment/learn.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/anemometer.hpp"
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/doubt.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/table.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -28,7 +28,7 @@ namespace {
 struct LearnCommand {
   std::string path, observations, out;
   int samples = 2048;
-  bool anyway = false;
+  bool force = false;
   std::uint64_t seed = 1;
 };
 
@@ -114,7 +114,7 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
 
 casefile::KnownTools known_tools() {
   casefile::KnownTools tools;
-  for (const auto& cut : experiment::kit()) tools.strips.push_back(cut.name);
+  for (const auto& cut : experiment::tell_tale_kit()) tools.strips.push_back(cut.name);
   for (const auto& tool : physics::anemometers()) tools.anemometers.push_back(tool.name);
   return tools;
 }
@@ -151,14 +151,14 @@ std::vector<experiment::Observable> observables_of(const geometry::Case& content
 
 // An input after learning, as a value a case file can hold: normal where that stays within what is physical,
 // else the range that holds 95 %.
-geometry::Value learned_value(const study::Input& input, const experiment::InputBelief& belief) {
-  const double half = numerics::kDeviations95 * belief.after.deviation;
-  const double low = belief.after.mean - half, high = belief.after.mean + half;
+geometry::Value learned_value(const study::Input& input, const experiment::InputPosterior& probability) {
+  const double half = numerics::kDeviations95 * probability.after.deviation;
+  const double low = probability.after.mean - half, high = probability.after.mean + half;
   using geometry::SpreadKind;
   const bool inside = low > input.prior.floor && high < input.prior.ceiling && low > 0.0;
-  if (inside && half < 0.5 * std::abs(belief.after.mean))
-    return {belief.after.mean, SpreadKind::normal, low, high};
-  const double from = belief.after_interval.low, to = belief.after_interval.high;
+  if (inside && half < 0.5 * std::abs(probability.after.mean))
+    return {probability.after.mean, SpreadKind::normal, low, high};
+  const double from = probability.after_interval.low, to = probability.after_interval.high;
   return {0.5 * (from + to), SpreadKind::uniform, from, to};
 }
 
@@ -166,7 +166,7 @@ geometry::Value learned_value(const study::Input& input, const experiment::Input
 std::vector<casefile::NewTie> new_ties(const experiment::Learned& learned) {
   constexpr std::size_t kMost = 40;  // of a file that people read (judgement)
   std::vector<casefile::NewTie> out;
-  for (const experiment::Tie& tie : learned.ties) {
+  for (const experiment::PosteriorCorrelation& tie : learned.correlations) {
     const study::Input& first = io::at(learned.inputs, tie.first);
     const study::Input& second = io::at(learned.inputs, tie.second);
     if (first.of_case >= 0 && second.of_case >= 0 && out.size() < kMost)
@@ -175,9 +175,9 @@ std::vector<casefile::NewTie> new_ties(const experiment::Learned& learned) {
   return out;
 }
 
-std::string tie_words(const std::vector<casefile::NewTie>& ties) {
+std::string tie_words(const std::vector<casefile::NewTie>& correlations) {
   std::vector<std::string> words;
-  for (const auto& tie : ties)
+  for (const auto& tie : correlations)
     words.push_back(tie.first + " with " + tie.second + " (" + (tie.correlation > 0.0 ? "+" : "") +
                     io::significant(tie.correlation, 2, 2) + ")");
   return io::printable(io::listed(words));
@@ -186,15 +186,16 @@ std::string tie_words(const std::vector<casefile::NewTie>& ties) {
 casefile::Rewritten learned_case(const casefile::CaseFile& file, const experiment::Learned& learned,
                                  const std::string& observations) {
   std::vector<casefile::NewValue> values;
-  for (const auto& belief : learned.beliefs) {
-    const study::Input& input = io::at(learned.inputs, belief.input);
-    if (belief.moved && input.of_case >= 0) values.push_back({input.key, learned_value(input, belief)});
+  for (const auto& probability : learned.probabilities) {
+    const study::Input& input = io::at(learned.inputs, probability.input);
+    if (probability.moved && input.of_case >= 0)
+      values.push_back({input.key, learned_value(input, probability)});
   }
   return casefile::rewrite(
       file, values,
       "Learned by tuft from " + observations +
           ": the spreads that moved are those of after.\nValues with a correlation of 0.5 "
-          "or more stand under `together`; weaker ones are lost:\n"
+          "or more stand under `correlations`; weaker ones are lost:\n"
           "learn from all observations at once, not one after the other.",
       new_ties(learned));
 }
@@ -204,15 +205,15 @@ void say_learned(const io::Run& run, const experiment::Learned& learned, const i
   const io::Look style = look();
   say(io::learned_text(run.content, learned, words, style));
   if (written.text.empty()) {
-    say_filled("No learned case is written; --anyway writes one all the same.");
+    say_filled("No learned case is written; --force writes one all the same.");
     return;
   }
   if (!written.left_out.empty())
     say_filled("Moved, but not written to the learned case, for want of a place: " +
                io::printable(io::listed(written.left_out)) + ".");
-  if (!written.tied.empty()) say_filled("Hang together now: " + tie_words(written.tied) + ".");
+  if (!written.tied.empty()) say_filled("Correlated now: " + tie_words(written.tied) + ".");
   if (!written.untied.empty())
-    say_filled("Hang together, but the learned case can't hold it, or has them tied in its own way: " +
+    say_filled("Correlated, but the learned case can't hold it, or has them tied in its own way: " +
                tie_words(written.untied) + ".");
 }
 
@@ -274,7 +275,7 @@ ExitStatus learn_case(const LearnCommand& options) {
   const experiment::Learned learned =
       experiment::learn(run.content, questions, sampler, observations, observables, how);
   casefile::Rewritten written;
-  if (learned.reliable || options.anyway)
+  if (learned.reliable || options.force)
     written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
   const io::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, written);
@@ -282,7 +283,7 @@ ExitStatus learn_case(const LearnCommand& options) {
     return io::write_learned(run, learned, words, written.text, place);
   }));
   say_filled(io::kCaution);
-  if (!learned.reliable) return ExitStatus::cannot_tell;
+  if (!learned.reliable) return ExitStatus::undecided;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;
 }
 
@@ -304,7 +305,7 @@ std::string keys_help() {
 
 void add_learn(CLI::App& app, ExitStatus& status) {
   auto [command, options] =
-      add_command(app, status, learn_case, "learn", "What is believed after something was measured",
+      add_command(app, status, learn_case, "learn", "The posterior after something was measured",
                   "Example of a file:\n  tuft-observations: 1\n  observations:\n"
                   "    - {in: bench, strip: comb, leans: in}\n"
                   "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
@@ -316,7 +317,7 @@ void add_learn(CLI::App& app, ExitStatus& status) {
   add_case_argument(command, options.path);
   command.add_option("OBSERVATIONS", options.observations, "File of observations")->required();
   add_sampling_options(command, "Samples in every round", 1 << 18, options.samples, options.seed);
-  command.add_flag("--anyway", options.anyway,
+  command.add_flag("--force", options.force,
                    "Write a learned case even where the readings contradict the description");
   add_out_option(command, options.out, "-learned");
 }

@@ -45,8 +45,8 @@ void add_quiet_option(CLI::App& command, bool& quiet) {
   command.add_flag("--quiet", quiet, "Write the files only; show nothing but what is wrong");
 }
 
-void add_thorough_option(CLI::App& command, bool& thorough) {
-  command.add_flag("--thorough", thorough,
+void add_thorough_option(CLI::App& command, bool& search_states) {
+  command.add_flag("--search-states", search_states,
                    "Look for other steady states by walking in tilt and fan speed too; takes seconds");
 }
 

@@ -46,9 +46,9 @@ void add_conditions_option(CLI::App& command, std::vector<std::string>& names);
 void add_out_option(CLI::App& command, std::string& out, const std::string& ending,
                     const char* names = "--out", const char* type = "DIR");
 
-/// --quiet, --thorough.
+/// --quiet, --search-states.
 void add_quiet_option(CLI::App& command, bool& quiet);
-void add_thorough_option(CLI::App& command, bool& thorough);
+void add_thorough_option(CLI::App& command, bool& search_states);
 
 /// A slice through the device, where it was asked for.
 struct SectionWish {

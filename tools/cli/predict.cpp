@@ -2,14 +2,14 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/doubt.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/table.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -23,7 +23,7 @@ struct PredictOptions {
   std::string out;
   bool no_files = false;
   bool quiet = false;
-  bool thorough = false;
+  bool search_states = false;
   int samples = kPassingSamples;
 };
 
@@ -66,7 +66,7 @@ void say_overview(const io::Run& run) {
   const io::Look style = look();
   say(io::overview_text(run, style));
   if (!run.claims.empty()) say("\n" + io::verdicts_text(run, style));
-  if (run.doubt && !run.claims.empty()) say_filled(short_sampling_note(run.content, *run.doubt));
+  if (run.uncertainty && !run.claims.empty()) say_filled(short_sampling_note(run.content, *run.uncertainty));
   say("\n");
 }
 
@@ -79,9 +79,9 @@ void say_endnotes(const io::Run& run) {
   if (!run.claims.empty()) {
     say("\n" + io::verdicts_text(run, style));
   }
-  if (run.doubt) {
+  if (run.uncertainty) {
     const std::string why = run.claims.empty() ? "" : " tuft check says why.";
-    say_filled(sampling_note(run.content, *run.doubt) + why);
+    say_filled(sampling_note(run.content, *run.uncertainty) + why);
   }
 }
 
@@ -101,7 +101,7 @@ void complain_unsolved(const io::Run& run) {
 
 ExitStatus predict(const PredictOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
-  const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
+  const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   const std::vector<int> conditions = find_conditions(file.content, options.conditions);
   const std::vector<int> tables = detailed(file.content, conditions, options.details);
   io::Run run = solve(file, conditions, search);
@@ -143,7 +143,7 @@ void add_predict(CLI::App& app, ExitStatus& status) {
       "alone, may be given several times");
   add_out_option(command, options.out, "-tuft");
   command.add_flag("--no-files", options.no_files, "Show the answers only");
-  add_thorough_option(command, options.thorough);
+  add_thorough_option(command, options.search_states);
   add_samples_option(command, options.samples);
   add_quiet_option(command, options.quiet);
 }

@@ -184,14 +184,14 @@ std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int
   return with_help(fault, command);
 }
 
-void set_up(CLI::App& app, ExitStatus& status) {
+void setup(CLI::App& app, ExitStatus& status) {
   app.set_version_flag("--version", std::string("tuft ") + TUFT_VERSION);
   app.require_subcommand(1);
   for (AddCommand* add : kCommands) add(app, status);
   app.footer(
       "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
       "tuft COMMAND --help says more on each command, with examples.\n\n"
-      "Exit status: 0 good, 1 a claim fails, 2 a claim can't be told, 3 bad input, 4 no solution,\n"
+      "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
       "5 output not written.");
 }
 
@@ -210,7 +210,7 @@ ExitStatus parse_and_run(int argc, char** argv) {
       "Predicts which openings of a small electronics chassis take air in, let it out, or do neither.",
       "tuft");
   ExitStatus status = ExitStatus::good;
-  set_up(app, status);
+  setup(app, status);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& wanted) {  // help or version

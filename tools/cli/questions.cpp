@@ -33,7 +33,7 @@ Answer<double> quantity_of(const std::string& typed, const char* unit, Dimension
   const std::string text = trimmed(typed);
   const auto read = casefile::read_quantity(is_bare_number(text) ? text + " " + unit : text, dimension);
   if (read.ok() && read.value.spread == geometry::SpreadKind::none) return {*read.value, ""};
-  if (read.ok()) return {0.0, "a single value is asked for here; write its doubt into the file"};
+  if (read.ok()) return {0.0, "a single value is asked for here; write its uncertainty into the file"};
   return {0.0, io::printable(read.fault) + (read.hint.empty() ? "" : "; " + read.hint)};
 }
 

@@ -6,10 +6,10 @@
 #include <fstream>
 #include <iterator>
 
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page.hpp"
@@ -23,7 +23,7 @@ namespace fs = std::filesystem;
 struct ReportOptions {
   std::string path, out;
   std::vector<std::string> with;
-  bool thorough = false;
+  bool search_states = false;
   int samples = kPassingSamples;
   const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
 };
@@ -45,7 +45,7 @@ std::string bytes_of(const std::string& path) {
 
 Results solved_results(const ReportOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
-  const auto search = options.thorough ? study::StateSearch::walks : study::StateSearch::starts;
+  const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples);
   Results results{"", all_solved(run)};
@@ -119,7 +119,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
       ->allow_extra_args(false)
       ->type_name("DIR");
   options.given_samples = add_samples_option(command, options.samples);
-  add_thorough_option(command, options.thorough);
+  add_thorough_option(command, options.search_states);
 }
 
 }  // namespace tuft::cli

@@ -2,10 +2,10 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/cli/world.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/table.hpp"
@@ -19,7 +19,7 @@ namespace {
 struct StudyOptions {
   std::string path, out;
   std::vector<std::string> claims;
-  BelieveOptions how;
+  SamplingOptions how;
   std::string field;
 };
 
@@ -34,20 +34,20 @@ ExitStatus study_case(const StudyOptions& options) {
   const std::vector<int> claims = find_claims(file.content, options.claims);
   file.content.sweeps.clear();  // claims speak of conditions alone
   io::Run run = solve(file, find_conditions(file.content, {}));
-  BelieveOptions how = options.how;
-  if (!options.field.empty()) how.factors = read_field_doubt(run.content, options.field);
+  SamplingOptions how = options.how;
+  if (!options.field.empty()) how.factors = read_field_uncertainty(run.content, options.field);
   how.reasons = true;
   how.spots = file.spots;
-  const io::Doubt doubt = believe(run, claims, how, world);
-  run.claims = claim_results(run.content, doubt);
+  const io::Uncertainty uncertainty = sample_case(run, claims, how, world);
+  run.claims = claim_results(run.content, uncertainty);
   const io::Look style = look();
-  say(io::doubt_text(run.content, doubt, style));
+  say(io::uncertainty_text(run.content, uncertainty, style));
   say_state_warnings(run);
   say("\n" + io::claims_summary(run.claims) + "\n");
-  say_filled(sampling_note(run.content, doubt));
+  say_filled(sampling_note(run.content, uncertainty));
   if (!world.speaks()) return status_of(run);
   say(write_results_folder(results_place(options.out, options.path, "-study"),
-                           [&](const auto& place) { return io::write_study(run, doubt, place); }));
+                           [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
   say_filled(io::kCaution);
   return status_of(run);
 }
@@ -57,13 +57,13 @@ ExitStatus study_case(const StudyOptions& options) {
 void add_study(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, study_case, "study",
-      "How sure each claim is, what it depends on, and what to measure next",
+      "The probability of each claim, what it depends on, and what to measure next",
       "Examples:\n  tuft study notebook.yaml --samples 8192\n  mpirun -n 4 tuft study notebook.yaml (where "
       "built with MPI)\n\n"
       "Exit status: as tuft check; 5 results not written.");
   add_case_argument(command, options.path);
   command.add_option("--claims", options.claims, "Only these claims, by their ids")->type_name("ID");
-  add_sampling_options(command, "Most samples of the values in doubt", 1 << 20, options.how.samples,
+  add_sampling_options(command, "Most samples of the uncertain values", 1 << 20, options.how.samples,
                        options.how.seed);
   add_field_option(command, options.field);
   add_out_option(command, options.out, "-study");

@@ -16,7 +16,7 @@
 namespace tuft::cli {
 namespace {
 
-using network::Happening;
+using network::ScheduledEvent;
 
 struct WarmupOptions {
   std::string path, condition, from = "cold", power_off, until, band, out;
@@ -51,19 +51,19 @@ network::Plan plan_of(const geometry::Case& content, const WarmupOptions& option
   for (const std::string& text : options.failing) {
     const auto [name, time] = read_name_at("--fan-fails", text);
     const int fan = find_name("fan", name, names_of(content.device.fans));
-    plan.happenings.push_back({Happening::Kind::fan_fails, time, fan, true});
+    plan.events.push_back({ScheduledEvent::Kind::fan_fails, time, fan, true});
   }
   for (const std::string& text : options.loads) {
     const auto [name, time] = read_name_at("--load", text);
-    plan.happenings.push_back(
-        {Happening::Kind::load, time, find_name("load", name, names_of(content.loads)), true});
+    plan.events.push_back(
+        {ScheduledEvent::Kind::load, time, find_name("load", name, names_of(content.loads)), true});
   }
   if (!options.power_off.empty())
-    plan.happenings.push_back(
-        {Happening::Kind::power_off, read_time("--power-off", options.power_off), 0, !options.fans_run_on});
-  for (const Happening& happening : plan.happenings)
-    if (happening.time > plan.options.until)
-      refuse("something is to happen after " + io::elapsed_text(happening.time) + ", but the end is after " +
+    plan.events.push_back({ScheduledEvent::Kind::power_off, read_time("--power-off", options.power_off), 0,
+                           !options.fans_run_on});
+  for (const ScheduledEvent& event : plan.events)
+    if (event.time > plan.options.until)
+      refuse("something is to happen after " + io::elapsed_text(event.time) + ", but the end is after " +
              io::elapsed_text(plan.options.until) + "; set a later --until");
   return plan;
 }
@@ -77,10 +77,10 @@ ExitStatus warmup(const WarmupOptions& options) {
                           std::filesystem::path(file.path).filename().string(),
                           io::sha256(file.text),
                           TUFT_VERSION};
-  const network::Course& course = run.warmup.course;
-  if (course.ending == network::Ending::failed)
+  const network::TransientResult& transient = run.warmup.transient;
+  if (transient.ending == network::Ending::failed)
     throw Failure(ExitStatus::no_solution,
-                  io::printable("no warm-up of " + io::condition_of(run).name + ": " + course.message));
+                  io::printable("no warm-up of " + io::condition_of(run).name + ": " + transient.message));
   if (!options.quiet) say(io::warmup_text(run, look()) + "\n");
   const auto write = [&](const auto& place) { return io::write_warmup(run, place); };
   const std::string written =
@@ -109,7 +109,7 @@ void add_options(CLI::App& command, WarmupOptions& options) {
   command.add_option("--until", options.until, "End at the latest; default: 4 h")->type_name("TIME");
   command.add_option("--band", options.band, "Settled is what stays that near its end; default: 1 K")
       ->type_name("K");
-  add_out_option(command, options.out, "-warmup", "-o,--out", "FOLDER");
+  add_out_option(command, options.out, "-warmup");
   command.add_flag("--no-files", options.no_files, "Show the summary only");
   add_quiet_option(command, options.quiet);
 }
@@ -122,7 +122,7 @@ void add_warmup(CLI::App& app, ExitStatus& status) {
       "Times are in seconds or with a unit: 90, 90s, 10min, 1.5h.\n\n"
       "Examples:\n  tuft warmup notebook.yaml --condition use\n"
       "  tuft warmup notebook.yaml --from steady:idle --condition use --fan-fails left@20min\n"
-      "  tuft warmup notebook.yaml --from steady:use --power-off 0 --until 2h -o cool-down\n\n"
+      "  tuft warmup notebook.yaml --from steady:use --power-off 0 --until 2h --out cool-down\n\n"
       "Exit status: 0 followed to its end, 3 bad input, 4 no flow or no start was found, 5 results not "
       "written.");
   add_options(command, options);

@@ -7,14 +7,14 @@
 #include <csignal>
 #include <optional>
 
-#include "tools/cli/believe.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
-#include "tools/io/doubt.hpp"
+#include "tools/cli/sampling.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/json.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 #include "tools/page/changes.hpp"

@@ -1,4 +1,4 @@
-// Horizontal bars with whiskers: which input a result hangs on, and how much.
+// Horizontal bars with whiskers: which input a result depends on, and how much.
 #pragma once
 
 #include <string>

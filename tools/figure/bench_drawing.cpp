@@ -8,7 +8,7 @@
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/heading.hpp"
 #include "tools/figure/placer.hpp"
-#include "tools/figure/slant.hpp"
+#include "tools/figure/projection.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
@@ -43,17 +43,18 @@ double larger(const VentFlow& flow) { return std::max(flow.inflow, flow.outflow)
 // One half under way.
 class Half {
  public:
-  Half(const BenchDrawing& drawing, const BenchPanel& panel, const Slant& slant, double largest, Svg& svg)
-      : device_(drawing.device), panel_(panel), slant_(slant), largest_(largest), svg_(svg) {}
+  Half(const BenchDrawing& drawing, const BenchPanel& panel, const Projection& projection, double largest,
+       Svg& svg)
+      : device_(drawing.device), panel_(panel), projection_(projection), largest_(largest), svg_(svg) {}
 
   void draw(const Box& cell) {
     cell_ = cell;
-    const bool behind = lid_is_behind(slant_, panel_.lid_angle);
-    if (panel_.rests) draw_surface(slant_, device_, svg_);
-    if (panel_.lid && behind) draw_lid(slant_, device_, panel_.lid_angle, svg_);
-    draw_chassis(slant_, device_, Paint::body, svg_);
+    const bool behind = lid_is_behind(projection_, panel_.lid_angle);
+    if (panel_.rests) draw_surface(projection_, device_, svg_);
+    if (panel_.lid && behind) draw_lid(projection_, device_, panel_.lid_angle, svg_);
+    draw_chassis(projection_, device_, Paint::body, svg_);
     for (const bool in_front : {false, true}) vents(in_front);
-    if (panel_.lid && !behind) draw_lid(slant_, device_, panel_.lid_angle, svg_);
+    if (panel_.lid && !behind) draw_lid(projection_, device_, panel_.lid_angle, svg_);
     for (const bool in_front : {false, true}) arrows(in_front);
     strips();
     marks();
@@ -62,23 +63,23 @@ class Half {
  private:
   bool leak(std::size_t v) const { return device_.vents[v].is_leak; }
   bool in_sight(std::size_t v) const {
-    return slant_.facing(geometry::face_normal(device_.vents[v].face)) > kFacesViewer;
+    return projection_.facing(geometry::face_normal(device_.vents[v].face)) > kFacesViewer;
   }
 
   void vents(bool in_front) {
     for (std::size_t v = 0; v < device_.vents.size(); ++v) {
       if (leak(v) || in_sight(v) != in_front) continue;
-      Look look{Paint::none, doing_paint(panel_.flows[v].doing()), 1.6};
+      Look look{Paint::none, vent_state_paint(panel_.flows[v].vent_state()), 1.6};
       if (in_front) look.fill = Paint::paper;
       if (!in_front) look.dash = {4.0, 3.0};
-      svg_.polygon(slant_.at(outline_of(device_.vents[v])), look, tags(v));
+      svg_.polygon(projection_.at(outline_of(device_.vents[v])), look, tags(v));
       if (in_front) bars(v);
     }
   }
 
   // A few bars along the grille, so that it looks like one.
   void bars(std::size_t v) {
-    const auto corners = slant_.at(outline_of(device_.vents[v]));
+    const auto corners = projection_.at(outline_of(device_.vents[v]));
     const auto between = [](const Point& a, const Point& b, double t) {
       return Point{a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
     };
@@ -90,11 +91,12 @@ class Half {
       pairs.push_back(between(corners[0], corners[1], t));
       pairs.push_back(between(corners[3], corners[2], t));
     }
-    svg_.segments(pairs, {Paint::none, doing_paint(panel_.flows[v].doing()), 0.7, {}, 0.55});
+    svg_.segments(pairs, {Paint::none, vent_state_paint(panel_.flows[v].vent_state()), 0.7, {}, 0.55});
   }
 
   Tags tags(std::size_t v) const {
-    return {{"data-vent", clean(device_.vents[v].name)}, {"data-role", doing_word(panel_.flows[v].doing())}};
+    return {{"data-vent", clean(device_.vents[v].name)},
+            {"data-role", vent_state_word(panel_.flows[v].vent_state())}};
   }
 
   // As long as the root of the flow: small ones stay in sight.
@@ -103,9 +105,9 @@ class Half {
       const VentFlow& flow = panel_.flows[v];
       if (leak(v) || flow.shut || flow.role == Role::idle || in_sight(v) != in_front) continue;
       const Vec3 normal = geometry::face_normal(device_.vents[v].face);
-      const Point way = slant_.direction(normal);
+      const Point way = projection_.direction(normal);
       const double size = std::hypot(way.x, way.y);
-      if (size < 0.15 * slant_.scale) continue;  // straight at the reader: the sign says it
+      if (size < 0.15 * projection_.scale) continue;  // straight at the reader: the sign says it
       const Point unit{way.x / size, way.y / size};
       const Vec3 aside = quarter_up(v);
       const bool both = flow.role == Role::both_ways;
@@ -123,8 +125,8 @@ class Half {
     Vec3 first, second;
     geometry::face_axes(vent.face, first, second);
     const Vec3 along = 0.25 * vent.width * first, across = 0.25 * vent.height * second;
-    const double rise_along = (slant_.pose.to_world * along).z();
-    const double rise_across = (slant_.pose.to_world * across).z();
+    const double rise_along = (projection_.pose.to_world * along).z();
+    const double rise_across = (projection_.pose.to_world * across).z();
     const bool by_along = std::abs(rise_along) + 1e-9 >= std::abs(rise_across);
     const double rise = by_along ? rise_along : rise_across;
     return (rise < 0.0 ? -1.0 : 1.0) * (by_along ? along : across);
@@ -132,11 +134,11 @@ class Half {
 
   void arrow(std::size_t v, const Vec3& aside, const Point& unit, double flow, bool inwards) {
     const double length = std::max(kShortest, kLongest * std::sqrt(flow / largest_));
-    const Point foot = slant_.at(device_.vents[v].centre + aside);
+    const Point foot = projection_.at(device_.vents[v].centre + aside);
     const Point near = along(foot, unit, kStripMark + 3.0), far = along(near, unit, length);
     Tags said = tags(v);
     said.push_back({"data-direction", inwards ? "in" : "out"});
-    const Paint paint = doing_paint(panel_.flows[v].doing());
+    const Paint paint = vent_state_paint(panel_.flows[v].vent_state());
     draw_arrow({inwards ? far : near, inwards ? near : far, 12.0, paint, !inwards, said}, svg_);
     placer_.busy(box_around(near, far, 4.0), kBusyLines);
   }
@@ -145,8 +147,8 @@ class Half {
     for (const StripDrawing& strip : panel_.strips) {
       const auto v = static_cast<std::size_t>(strip.vent);
       svg_.open({{"data-strip", clean(device_.vents[v].name)}});
-      svg_.polyline(slant_.at(strip.still), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
-      const auto shape = slant_.at(strip.shape);
+      svg_.polyline(projection_.at(strip.still), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
+      const auto shape = projection_.at(strip.shape);
       svg_.polyline(shape, {Paint::none, Paint::paper, 6.0});
       svg_.polyline(shape, {Paint::none, Paint::text, 3.0});
       if (!shape.empty()) svg_.circle(shape.front(), 3.4, {Paint::text, Paint::paper, 1.0});
@@ -156,7 +158,7 @@ class Half {
 
   void marks() {
     const auto box_of_mark = [this](std::size_t v) {
-      const Point at = slant_.at(device_.vents[v].centre);
+      const Point at = projection_.at(device_.vents[v].centre);
       return box_around(at, at, kStripMark);
     };
     for (std::size_t v = 0; v < device_.vents.size(); ++v)
@@ -164,9 +166,9 @@ class Half {
     int count = 0;
     for (std::size_t v = 0; v < device_.vents.size(); ++v) {
       if (leak(v)) continue;
-      const Point at = slant_.at(device_.vents[v].centre);
+      const Point at = projection_.at(device_.vents[v].centre);
       svg_.circle(at, kStripMark + 1.5, {Paint::paper});
-      draw_mark(panel_.flows[v].doing(), at, kStripMark, svg_);
+      draw_mark(panel_.flows[v].vent_state(), at, kStripMark, svg_);
       const std::string words = std::to_string(++count);
       const double wide = text_width(words, 14.0, true) + 4.0;
       const auto placed = placer_.place(box_of_mark(v), wide, 16.0, cell_);
@@ -179,7 +181,7 @@ class Half {
 
   const geometry::Device& device_;
   const BenchPanel& panel_;
-  const Slant& slant_;
+  const Projection& projection_;
   double largest_;
   Svg& svg_;
   Placer placer_;
@@ -187,10 +189,10 @@ class Half {
 };
 
 // The box that everything in a panel takes on the page.
-Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Slant& slant) {
-  std::vector<Point> all = slant.at(corners_of(device));
+Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Projection& projection) {
+  std::vector<Point> all = projection.at(corners_of(device));
   const auto add = [&](const std::vector<Vec3>& points) {
-    for (const Vec3& point : points) all.push_back(slant.at(point));
+    for (const Vec3& point : points) all.push_back(projection.at(point));
   };
   if (panel.lid) add(lid_outline(device, panel.lid_angle));
   for (const StripDrawing& strip : panel.strips) {
@@ -201,7 +203,7 @@ Box extent_of(const geometry::Device& device, const BenchPanel& panel, const Sla
 }
 
 std::string line_of(const VentFlow& flow) {
-  std::string text = doing_words(flow.doing());
+  std::string text = vent_state_words(flow.vent_state());
   if (flow.shut || flow.role == Role::idle) return text;
   if (flow.role == Role::both_ways)
     return text + ", " + flow_label(flow.inflow) + " in, " + flow_label(flow.outflow) + " out";
@@ -219,7 +221,7 @@ double list_vents(const BenchDrawing& drawing, const BenchPanel& panel, const Bo
     if (drawing.device.vents[v].is_leak) continue;
     ++number;
     const double y = top + 13.0;
-    draw_mark(panel.flows[v].doing(), {cell.left + 28.0, y - 4.5}, 7.0, svg);
+    draw_mark(panel.flows[v].vent_state(), {cell.left + 28.0, y - 4.5}, 7.0, svg);
     svg.text({cell.left, y}, std::to_string(number), {13.0, true});
     const std::string name = isolated(fitted(drawing.device.vents[v].name, 130.0, 13.0, true));
     svg.text({cell.left + 42.0, y}, name, {13.0, true});
@@ -251,7 +253,7 @@ std::string described(const BenchDrawing& drawing) {
 }
 
 std::vector<KeyEntry> key_of() {
-  std::vector<KeyEntry> key = mark_entries({kDoings.begin(), kDoings.end() - 1});  // none is shut
+  std::vector<KeyEntry> key = mark_entries({kVentStates.begin(), kVentStates.end() - 1});  // none is shut
   key.push_back({KeyEntry::Sign::arrow_in, "in", 26.0});
   key.push_back({KeyEntry::Sign::arrow_out, "out (as long as the root of the flow)", 26.0});
   key.push_back({KeyEntry::Sign::line, "strip as it would hang", 26.0, Paint::text});
@@ -280,13 +282,13 @@ std::string bench_drawing(const BenchDrawing& drawing) {
   const Heading heading{drawing.title, drawing.subtitle, drawing.note};
   const double top = heading_bottom(heading) + 8.0;
   const double wide = 0.5 * (drawing.width - 2.0 * kPageEdge - kViewGap);
-  Slant slants[2] = {best_slant(drawing.device, drawing.use.pose),
-                     best_slant(drawing.device, drawing.bench.pose)};
+  Projection projections[2] = {best_projection(drawing.device, drawing.use.pose),
+                               best_projection(drawing.device, drawing.bench.pose)};
   const BenchPanel* panels[2] = {&drawing.use, &drawing.bench};
   Box extents[2];
   double scale = 1e9, tallest = 0.0, largest = 1e-12;
   for (int i = 0; i < 2; ++i) {
-    extents[i] = extent_of(drawing.device, *panels[i], slants[i]);  // at one pixel a metre
+    extents[i] = extent_of(drawing.device, *panels[i], projections[i]);  // at one pixel a metre
     scale = std::min({scale, (wide - 2.0 * kStripRoom) / extents[i].width(), kTallest / extents[i].height()});
     for (std::size_t v = 0; v < panels[i]->flows.size(); ++v)
       if (!drawing.device.vents[v].is_leak) largest = std::max(largest, larger(panels[i]->flows[v]));
@@ -312,12 +314,12 @@ std::string bench_drawing(const BenchDrawing& drawing) {
     const Box cell{left, top, left + wide, list_top};
     svg.open({{"data-panel", i == 0 ? "use" : "bench"}});
     draw_panel_heading(*panels[i], cell, svg);
-    Slant& slant = slants[i];
-    slant.scale = scale;
+    Projection& projection = projections[i];
+    projection.scale = scale;
     // The extent was taken with the device's middle at the origin.
-    slant.origin = {0.5 * (cell.left + cell.right) - 0.5 * scale * (extents[i].left + extents[i].right),
-                    drawn_bottom - scale * extents[i].bottom};
-    Half(drawing, *panels[i], slant, largest, svg).draw({cell.left, top + 36.0, cell.right, list_top});
+    projection.origin = {0.5 * (cell.left + cell.right) - 0.5 * scale * (extents[i].left + extents[i].right),
+                         drawn_bottom - scale * extents[i].bottom};
+    Half(drawing, *panels[i], projection, largest, svg).draw({cell.left, top + 36.0, cell.right, list_top});
     list_vents(drawing, *panels[i], cell, list_top, svg);
     svg.close();
   }

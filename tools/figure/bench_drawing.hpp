@@ -1,4 +1,5 @@
-// A device in use and at the bench, side by side and at a slant, with strips hanging as they would be seen.
+// A device in use and at the bench, side by side and in parallel projection, with strips hanging as they
+// would be seen.
 #pragma once
 
 #include <string>

@@ -79,14 +79,14 @@ constexpr std::size_t kPaints = static_cast<std::size_t>(Paint::series_8) + 1;
 constexpr std::size_t kSeriesPaints = 8;
 
 /// One paint: its name in style rules, and its colour on light and on dark paper (#rrggbb).
-struct Pot {
+struct PaintColours {
   const char* name;
   const char* light;
   const char* dark;
 };
 
 // In the order of the enumeration.
-inline constexpr std::array<Pot, kPaints> kPots = {
+inline constexpr std::array<PaintColours, kPaints> kPaintColours = {
     {{"none", "none", "none"},          {"paper", "#fdfdfb", "#14181c"},
      {"text", "#1b2228", "#eceff1"},    {"muted", "#525d66", "#a9b4bc"},
      {"axis", "#8a949c", "#76828b"},    {"grid", "#e4e7e9", "#2b3238"},
@@ -103,7 +103,9 @@ inline constexpr std::array<Pot, kPaints> kPots = {
      {"s7", "#446170", "#9dbccb"},      {"s8", "#1b2228", "#eceff1"}}};
 
 /// The pot of a paint; for `none` both colours are "none".
-inline const Pot& pot(Paint paint) { return kPots[static_cast<std::size_t>(paint)]; }
+inline const PaintColours& paint_colours(Paint paint) {
+  return kPaintColours[static_cast<std::size_t>(paint)];
+}
 
 /// The paint of the n-th series of a chart; they repeat after eight.
 inline Paint series_paint(std::size_t number) {

@@ -24,9 +24,9 @@ double sample_flow(double pixels_per_flow) {
 }
 
 std::vector<KeyEntry> key_of(const DeviceDrawing& drawing, double scale, double pixels_per_flow) {
-  std::vector<Doing> there;
+  std::vector<VentState> there;
   for (std::size_t i = 0; i < drawing.flows.size(); ++i)
-    if (!drawing.device.vents[i].is_leak) there.push_back(drawing.flows[i].doing());
+    if (!drawing.device.vents[i].is_leak) there.push_back(drawing.flows[i].vent_state());
   std::vector<KeyEntry> key = mark_entries(there);
   if (pixels_per_flow > 0.0) {
     const double flow = sample_flow(pixels_per_flow), length = flow * pixels_per_flow;
@@ -123,7 +123,8 @@ std::string device_drawing(const DeviceDrawing& drawing) {
   const double inner = drawing.width - 2.0 * edge_of(drawing);
   const double key_top = layout.bottom + 8.0, key_bottom = key_top + key_height(key, inner) + 4.0;
 
-  // The height hangs on the small print, which hangs on what finds no room: drawn twice, once to find out.
+  // The height depends on the small print, which depends on what finds no room: drawn twice, once to find
+  // out.
   Svg trial(drawing.width, key_bottom, "", "");
   Canvas first{trial};
   draw_all(drawing, layout, pixels_per_flow, first);

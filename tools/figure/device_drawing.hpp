@@ -23,7 +23,7 @@ struct VentFlow {
   double share = 0.0;                 ///< larger gross flow over the through-flow [-]
   std::optional<double> temperature;  ///< of the air that passes [K]; shown where air leaves
 
-  Doing doing() const { return {role, shut}; }
+  VentState vent_state() const { return {role, shut}; }
 };
 
 /// A drawing of a device.

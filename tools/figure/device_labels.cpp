@@ -40,18 +40,19 @@ std::string temperature_text(const VentFlow& flow) {
 }
 
 // Lines below the name: what it does, and how much.
-std::vector<std::string> doing_lines(const VentFlow& flow) {
-  const std::string doubt = flow.firm || flow.shut ? "" : ", close call";
-  if (flow.shut) return {doing_words(flow.doing())};
+std::vector<std::string> vent_state_lines(const VentFlow& flow) {
+  const std::string uncertainty = flow.firm || flow.shut ? "" : ", close call";
+  if (flow.shut) return {vent_state_words(flow.vent_state())};
   const std::string temperature = temperature_text(flow);
   if (flow.role == Role::both_ways) {
     return {fmt::format("both ways: in {}", flow_label(flow.inflow)),
             fmt::format("out {}{}{}", flow_label(flow.outflow), temperature.empty() ? "" : " " + temperature,
-                        doubt)};
+                        uncertainty)};
   }
   const double amount = std::max(flow.inflow, flow.outflow);
   const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
-  std::vector<std::string> lines = {doing_words(flow.doing()) + doubt, flow_label(amount) + share};
+  std::vector<std::string> lines = {vent_state_words(flow.vent_state()) + uncertainty,
+                                    flow_label(amount) + share};
   if (!temperature.empty()) lines.push_back(temperature);
   return lines;
 }
@@ -59,7 +60,7 @@ std::vector<std::string> doing_lines(const VentFlow& flow) {
 // One sentence on a vent: "takes air in, 1.2 L/s, 54 %".
 std::string vent_sentence(const VentFlow& flow) {
   std::string text;
-  for (const std::string& line : doing_lines(flow)) text += (text.empty() ? "" : ", ") + line;
+  for (const std::string& line : vent_state_lines(flow)) text += (text.empty() ? "" : ", ") + line;
   return text;
 }
 
@@ -70,8 +71,8 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   if (drawing.flows.empty()) {
     label.lines.push_back(size_text(vent));
   } else {
-    label.first = doing_paint(drawing.flows[index].doing());
-    for (const std::string& line : doing_lines(drawing.flows[index])) label.lines.push_back(line);
+    label.first = vent_state_paint(drawing.flows[index].vent_state());
+    for (const std::string& line : vent_state_lines(drawing.flows[index])) label.lines.push_back(line);
   }
   return label;
 }
@@ -80,7 +81,7 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
 Label short_label(const DeviceDrawing& drawing, std::size_t index) {
   const VentFlow& flow = drawing.flows[index];
   Label label{{label_name(drawing.device.vents[index].name, 120.0, kSize, true)}, kSize};
-  label.first = doing_paint(flow.doing());
+  label.first = vent_state_paint(flow.vent_state());
   if (flow.shut) {
     label.lines.push_back("shut");
   } else if (flow.role == Role::both_ways) {
@@ -135,11 +136,11 @@ std::string label_name(const std::string& name, double width, double size, bool 
 
 Label flow_label_of(const Vent& vent, const VentFlow& flow) {
   Label label{{label_name(vent.name, kNarrowName, kSize, true)}, kSize};
-  label.first = label.rest = doing_paint(flow.doing());
+  label.first = label.rest = vent_state_paint(flow.vent_state());
   const bool moves = !flow.shut && flow.role != Role::idle;
   if (moves && flow.role != Role::exhaust) label.lines.push_back("in " + flow_label(flow.inflow));
   if (moves && flow.role != Role::intake) label.lines.push_back("out " + flow_label(flow.outflow));
-  if (!moves) label.lines.emplace_back(doing_words(flow.doing()));
+  if (!moves) label.lines.emplace_back(vent_state_words(flow.vent_state()));
   return label;
 }
 

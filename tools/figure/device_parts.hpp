@@ -89,8 +89,8 @@ std::vector<Stream> streams_of(const VentFlow& flow, const Point& out, const Poi
 /// Length of a stream's arrow [px].
 double arrow_length(const Stream& stream, double pixels_per_flow);
 /// Draws an arrow whose foot stands off `foot` on the page along the unit vector `out`; the box it takes.
-Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
-                const Tags& tags, Svg& svg);
+Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length,
+                const VentState& vent_state, const Tags& tags, Svg& svg);
 
 /// Labels of all vents: in full where the vent's face is drawn largest, the flow alone at other arrows.
 /// `arrows`: one list a view of the layout.

@@ -26,14 +26,14 @@ void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index
   const Vent& vent = drawing.device.vents[index];
   const Box box = vent_box(view, vent);
   const bool known = !drawing.flows.empty();
-  const Doing doing = known ? drawing.flows[index].doing() : Doing{};
-  const Paint paint = known ? doing_paint(doing) : Paint::part;
+  const VentState vent_state = known ? drawing.flows[index].vent_state() : VentState{};
+  const Paint paint = known ? vent_state_paint(vent_state) : Paint::part;
   Tags tags = vent_tags(view, vent);
-  if (known) tags.push_back({"data-role", doing_word(doing)});
+  if (known) tags.push_back({"data-role", vent_state_word(vent_state)});
   canvas.svg.rect(box, {paint, Paint::none, 0.0, {}, known ? 0.22 : 0.14}, 1.0, tags);
   canvas.svg.rect(box, {Paint::none, paint, 1.6}, 1.0);
   if (!known) return;
-  draw_mark(doing, box.centre(), kMark, canvas.svg);
+  draw_mark(vent_state, box.centre(), kMark, canvas.svg);
   canvas.placer.block(box_around(box.centre(), box.centre(), kMark));
 }
 
@@ -41,7 +41,8 @@ void draw_face(const View& view, const DeviceDrawing& drawing, std::size_t index
 void draw_edge(const View& view, const DeviceDrawing& drawing, std::size_t index, Canvas& canvas) {
   const Vent& vent = drawing.device.vents[index];
   const Box line = vent_box(view, vent);
-  const Paint paint = drawing.flows.empty() ? Paint::part : doing_paint(drawing.flows[index].doing());
+  const Paint paint =
+      drawing.flows.empty() ? Paint::part : vent_state_paint(drawing.flows[index].vent_state());
   const Box bar = line.width() < line.height()
                       ? Box{line.left - 0.5 * kBar, line.top, line.left + 0.5 * kBar, line.bottom}
                       : Box{line.left, line.top - 0.5 * kBar, line.right, line.top + 0.5 * kBar};
@@ -111,11 +112,12 @@ double arrow_length(const Stream& stream, double pixels_per_flow) {
   return std::max(kShortestArrow, pixels_per_flow * stream.flow);
 }
 
-Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length, const Doing& doing,
-                const Tags& tags, Svg& svg) {
+Box draw_stream(const Stream& stream, const Point& foot, const Point& out, double length,
+                const VentState& vent_state, const Tags& tags, Svg& svg) {
   const Point near = along(along(foot, out, kOffFace), {-out.y, out.x}, stream.aside);
   const Point far = along(near, out, length);
-  Arrow arrow{stream.out ? near : far, stream.out ? far : near, 11.0, doing_paint(doing), stream.out, tags};
+  Arrow arrow{
+      stream.out ? near : far, stream.out ? far : near, 11.0, vent_state_paint(vent_state), stream.out, tags};
   arrow.tags.push_back({"data-direction", stream.out ? "out" : "in"});
   arrow.tags.push_back({"data-flow", fmt::format("{:.6g}", stream.flow)});
   draw_arrow(arrow, svg);
@@ -150,17 +152,17 @@ std::vector<Box> draw_arrows(const View& view, const std::vector<ViewKind>& view
     double longest = 2.0 * kSmallMark;
     for (const Stream& stream : streams) longest = std::max(longest, arrow_length(stream, pixels_per_flow));
     const Outlet outlet = clear_of(drawn, outlet_of(view, vent), half, longest);
-    const Doing doing = drawing.flows[i].doing();
+    const VentState vent_state = drawing.flows[i].vent_state();
     Box box = box_around(outlet.middle, outlet.middle, 0.0);
     for (const Stream& stream : streams) {
       const Box part = draw_stream(stream, outlet.middle, outlet.out, arrow_length(stream, pixels_per_flow),
-                                   doing, vent_tags(view, vent), canvas.svg);
+                                   vent_state, vent_tags(view, vent), canvas.svg);
       canvas.placer.block(part);
       box = united(box, part);
     }
     if (streams.empty() && !faces(view.kind, vent.face)) {
       const Point centre = along(outlet.middle, outlet.out, kOffFace + kSmallMark);
-      draw_mark(doing, centre, kSmallMark, canvas.svg);
+      draw_mark(vent_state, centre, kSmallMark, canvas.svg);
       box = box_around(centre, centre, kSmallMark);
       canvas.placer.block(box);
     }

@@ -19,7 +19,7 @@ struct Place {
 /// A vent on the map: a stretch of a wall, or (plan layers) a rectangle seen from its face.
 struct MapVent {
   std::string name;
-  Doing doing;
+  VentState vent_state;
   Place from, to;  ///< ends of the stretch, or opposite corners of the rectangle
   bool is_area = false;
 };

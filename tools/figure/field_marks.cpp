@@ -112,8 +112,8 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   for (const MapVent& vent : map.vents) {
     const Point a = frame.at(vent.from), b = frame.at(vent.to);
     const Box box = page_box(frame, vent.from, vent.to);
-    const Tags tags = {{"data-vent", clean(vent.name)}, {"data-role", doing_word(vent.doing)}};
-    const Paint paint = doing_paint(vent.doing);
+    const Tags tags = {{"data-vent", clean(vent.name)}, {"data-role", vent_state_word(vent.vent_state)}};
+    const Paint paint = vent_state_paint(vent.vent_state);
     if (vent.is_area) {
       // Of two that lie on each other both are to be seen: the second one in dashes over the first.
       const bool hides =
@@ -128,7 +128,7 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
     }
     placer.busy(grown(box, 3.0), vent.is_area ? kBusyTint : kBusyLines);
     anchors.push_back(free_mark(box, kRadius, anchors));
-    draw_mark(vent.doing, anchors.back().centre(), kRadius, svg);
+    draw_mark(vent.vent_state, anchors.back().centre(), kRadius, svg);
     placer.block(anchors.back());
   }
   draw_words(map, frame, placer, svg);
@@ -139,7 +139,7 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
     if (!placed) continue;
     if (placed->needs_leader) svg.line(placed->from, placed->to, {Paint::none, Paint::text, 0.9});
     svg.text({placed->box.left, placed->box.top + 0.84 * kVentName}, name,
-             {kVentName, true, Anchor::start, doing_paint(map.vents[i].doing), true});
+             {kVentName, true, Anchor::start, vent_state_paint(map.vents[i].vent_state), true});
   }
 }
 

@@ -100,11 +100,11 @@ ColourRange colour_range(const FieldMap& map) {
 std::string map_description(const FieldMap& map) {
   const ColourRange range = map.values.empty() ? colour_range(map) : range_of_values(map);
   const std::string unit = map.unit.empty() ? "" : " " + clean(map.unit);
-  std::string text = (map.values.empty() ? fmt::format("{} points of air by colour: ", map.dots.size())
+  std::string text = (map.values.empty() ? fmt::format("{} tracer particles by colour: ", map.dots.size())
                                          : std::string("A map by colour: ")) +
                      isolated(map.quantity) + range_text(range) + unit + ".";
   for (const MapVent& vent : map.vents) {
-    text += fmt::format(" {}: {}.", isolated(vent.name), doing_words(vent.doing));
+    text += fmt::format(" {}: {}.", isolated(vent.name), vent_state_words(vent.vent_state));
   }
   return text;
 }
@@ -112,8 +112,8 @@ std::string map_description(const FieldMap& map) {
 std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {
   const double bar = round_length(140.0 / scale);
   std::vector<KeyEntry> key{{KeyEntry::Sign::scale, length_text(bar), bar * scale}};
-  std::vector<Doing> there;
-  for (const MapVent& vent : map.vents) there.push_back(vent.doing);
+  std::vector<VentState> there;
+  for (const MapVent& vent : map.vents) there.push_back(vent.vent_state);
   for (KeyEntry& entry : mark_entries(there)) key.push_back(std::move(entry));
   if (!map.streamlines.empty()) key.push_back({KeyEntry::Sign::arrow_in, "way of the air", 26.0});
   if (!map.dots.empty()) key.push_back({KeyEntry::Sign::line, map.dot_words, 18.0, Paint::text});

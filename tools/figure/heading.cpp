@@ -82,7 +82,7 @@ void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
   const Point left{corner.x, middle}, centre{corner.x + 0.5 * entry.length, middle};
   switch (entry.sign) {
     case KeyEntry::Sign::mark:
-      return draw_mark(entry.doing, centre, 8.5, svg);
+      return draw_mark(entry.vent_state, centre, 8.5, svg);
     case KeyEntry::Sign::arrow_in:
       return draw_arrow({left, {right, middle}, 9.0, Paint::muted, false, {}}, svg);
     case KeyEntry::Sign::arrow_out:
@@ -102,13 +102,15 @@ void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
 
 }  // namespace
 
-std::vector<KeyEntry> mark_entries(const std::vector<Doing>& there) {
+std::vector<KeyEntry> mark_entries(const std::vector<VentState>& there) {
   std::vector<KeyEntry> entries;
-  for (const Doing& doing : kDoings) {
-    const bool some = std::any_of(there.begin(), there.end(), [&](const Doing& other) {
-      return other.shut == doing.shut && (doing.shut || other.role == doing.role);
+  for (const VentState& vent_state : kVentStates) {
+    const bool some = std::any_of(there.begin(), there.end(), [&](const VentState& other) {
+      return other.shut == vent_state.shut && (vent_state.shut || other.role == vent_state.role);
     });
-    if (some) entries.push_back({KeyEntry::Sign::mark, doing_words(doing), 18.0, Paint::muted, {}, doing});
+    if (some)
+      entries.push_back(
+          {KeyEntry::Sign::mark, vent_state_words(vent_state), 18.0, Paint::muted, {}, vent_state});
   }
   return entries;
 }

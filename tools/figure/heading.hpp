@@ -36,12 +36,12 @@ struct KeyEntry {
   double length = 22.0;           ///< of the sign [px]
   Paint paint = Paint::muted;     ///< line, hatch, block
   std::vector<double> dash = {};  ///< line
-  Doing doing = {};               ///< mark
+  VentState vent_state = {};      ///< mark
   Gravity gravity = {};           ///< gravity
 };
 
 /// The signs of what vents do, each that is there once, in the order of keys.
-std::vector<KeyEntry> mark_entries(const std::vector<Doing>& there);
+std::vector<KeyEntry> mark_entries(const std::vector<VentState>& there);
 /// The sign of gravity.
 KeyEntry gravity_entry(const std::string& text, const Gravity& gravity);
 

@@ -206,8 +206,8 @@ ChartLayout lay_out_chart(const LineChart& chart) {
   ChartLayout layout;
   layout.width = chart.width;
   const Range x = x_range(chart);
-  // The rows of events hang on the horizontal scale, which hangs on the widths of the tick labels, which hang
-  // on the height that the rows leave: two rounds, the second within the rows of the first.
+  // The rows of events depend on the horizontal scale, which depends on the widths of the tick labels, which
+  // hang on the height that the rows leave: two rounds, the second within the rows of the first.
   place_panels(chart, x, 0, layout);
   const int rows = place_events(chart, kMostEventRows, layout);
   if (rows > 0) {

@@ -62,19 +62,19 @@ void draw_shut(const Point& centre, double r, Paint paint, Svg& svg) {
 }
 
 // What shows each doing, in the order of the roles; at last what is shut.
-struct DoingLook {
+struct VentStateLook {
   Paint paint;
   const char* words;
   void (*draw)(const Point& centre, double radius, Paint paint, Svg& svg);
 };
 
-const DoingLook& look_of(const Doing& doing) {
-  static constexpr DoingLook kLooks[] = {{Paint::intake, "takes air in", draw_intake},
-                                         {Paint::exhaust, "lets air out", draw_exhaust},
-                                         {Paint::both_ways, "both ways", draw_both},
-                                         {Paint::idle, "next to nothing", draw_idle},
-                                         {Paint::shut, "shut", draw_shut}};
-  return kLooks[doing.shut ? 4 : static_cast<std::size_t>(doing.role)];
+const VentStateLook& look_of(const VentState& vent_state) {
+  static constexpr VentStateLook kLooks[] = {{Paint::intake, "takes air in", draw_intake},
+                                             {Paint::exhaust, "lets air out", draw_exhaust},
+                                             {Paint::both_ways, "both ways", draw_both},
+                                             {Paint::idle, "next to nothing", draw_idle},
+                                             {Paint::shut, "shut", draw_shut}};
+  return kLooks[vent_state.shut ? 4 : static_cast<std::size_t>(vent_state.role)];
 }
 
 // Whether gravity points straight at the reader or away.
@@ -91,13 +91,15 @@ std::string significant(double value) {
 
 }  // namespace
 
-Paint doing_paint(const Doing& doing) { return look_of(doing).paint; }
-const char* doing_words(const Doing& doing) { return look_of(doing).words; }
-const char* doing_word(const Doing& doing) { return doing.shut ? "shut" : geometry::role_word(doing.role); }
+Paint vent_state_paint(const VentState& vent_state) { return look_of(vent_state).paint; }
+const char* vent_state_words(const VentState& vent_state) { return look_of(vent_state).words; }
+const char* vent_state_word(const VentState& vent_state) {
+  return vent_state.shut ? "shut" : geometry::role_word(vent_state.role);
+}
 
-void draw_mark(const Doing& doing, const Point& centre, double radius, Svg& svg) {
-  svg.open({{"data-mark", doing_word(doing)}});
-  look_of(doing).draw(centre, radius, doing_paint(doing), svg);
+void draw_mark(const VentState& vent_state, const Point& centre, double radius, Svg& svg) {
+  svg.open({{"data-mark", vent_state_word(vent_state)}});
+  look_of(vent_state).draw(centre, radius, vent_state_paint(vent_state), svg);
   svg.close();
 }
 

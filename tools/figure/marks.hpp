@@ -10,30 +10,30 @@
 namespace tuft::figure {
 
 /// What a vent does in a figure: a role, or shut.
-struct Doing {
+struct VentState {
   geometry::Role role = geometry::Role::idle;
   bool shut = false;
 };
 
 /// Each of them, in the order of keys.
-inline constexpr std::array<Doing, 5> kDoings = {{{geometry::Role::intake},
-                                                  {geometry::Role::exhaust},
-                                                  {geometry::Role::both_ways},
-                                                  {geometry::Role::idle},
-                                                  {geometry::Role::idle, true}}};
+inline constexpr std::array<VentState, 5> kVentStates = {{{geometry::Role::intake},
+                                                          {geometry::Role::exhaust},
+                                                          {geometry::Role::both_ways},
+                                                          {geometry::Role::idle},
+                                                          {geometry::Role::idle, true}}};
 
 /// The paint of a role.
-Paint doing_paint(const Doing& doing);
+Paint vent_state_paint(const VentState& vent_state);
 /// The word of a role in keys and labels: "takes air in", "lets air out", "both ways", "next to nothing",
 /// "shut".
-const char* doing_words(const Doing& doing);
+const char* vent_state_words(const VentState& vent_state);
 /// The word for machines, in data-role: intake, exhaust, both-ways, idle, shut.
-const char* doing_word(const Doing& doing);
+const char* vent_state_word(const VentState& vent_state);
 
 /// The sign of a role. In: a filled disc with two wedges that point inwards. Out: a ring with two wedges that
 /// point outwards. Both ways: half filled, one in and one out. Idle: a ring with a bar. Shut: a square with a
 /// cross. Told apart by shape alone. `radius` [px] holds all of it.
-void draw_mark(const Doing& doing, const Point& centre, double radius, Svg& svg);
+void draw_mark(const VentState& vent_state, const Point& centre, double radius, Svg& svg);
 
 /// An arrow on the page. Filled: air that goes in; hollow: air that comes out.
 struct Arrow {

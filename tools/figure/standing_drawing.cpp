@@ -5,7 +5,7 @@
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/heading.hpp"
-#include "tools/figure/slant.hpp"
+#include "tools/figure/projection.hpp"
 #include "tools/figure/text.hpp"
 
 namespace tuft::figure {
@@ -32,32 +32,32 @@ bool is_within(const std::vector<Point>& ring, const Point& at) {
   return inside;
 }
 
-// The slant at which all poses fit into the drawing.
-Slant fitted_slant(const StandingDrawing& drawing, double height) {
+// The projection in which all poses fit into the drawing.
+Projection fitted_projection(const StandingDrawing& drawing, double height) {
   std::vector<Vec3> corners = corners_of(drawing.device);
   if (drawing.lid_angle)
     for (const Vec3& corner : lid_outline(drawing.device, *drawing.lid_angle)) corners.push_back(corner);
-  Slant slant = slant_from(kAzimuth, drawing.device, drawing.pose);
+  Projection projection = projection_from(kAzimuth, drawing.device, drawing.pose);
   std::vector<Point> all;
   for (const geometry::Pose& pose :
        drawing.fits.empty() ? std::vector<geometry::Pose>{drawing.pose} : drawing.fits) {
-    slant.pose = pose;
-    for (const Point& corner : slant.at(corners)) all.push_back(corner);
+    projection.pose = pose;
+    for (const Point& corner : projection.at(corners)) all.push_back(corner);
   }
   const Box box = box_of(all);
   const double beside = drawing.width < kNarrowWidth ? kBesideNarrow : kBesideWide;
-  slant.pose = drawing.pose;
-  slant.scale =
+  projection.pose = drawing.pose;
+  projection.scale =
       std::min((drawing.width - 2.0 * beside) / box.width(), (height - 2.0 * kAbove) / box.height());
-  slant.origin = {0.5 * drawing.width - slant.scale * box.centre().x,
-                  0.5 * height - slant.scale * box.centre().y};
-  return slant;
+  projection.origin = {0.5 * drawing.width - projection.scale * box.centre().x,
+                       0.5 * height - projection.scale * box.centre().y};
+  return projection;
 }
 
 class Standing {
  public:
   Standing(const StandingDrawing& drawing, double height, Svg& svg)
-      : drawing_(drawing), slant_(fitted_slant(drawing, height)), canvas_{svg} {
+      : drawing_(drawing), projection_(fitted_projection(drawing, height)), canvas_{svg} {
     room_ = {2.0, 2.0, drawing.width - 2.0, height - 2.0};
     const double largest =
         drawing.largest_flow > 0.0 ? drawing.largest_flow : largest_flow(drawing.device, drawing.flows);
@@ -67,12 +67,12 @@ class Standing {
   /// What found no room.
   std::string draw() {
     surface();
-    const bool behind = drawing_.lid_angle && lid_is_behind(slant_, *drawing_.lid_angle);
+    const bool behind = drawing_.lid_angle && lid_is_behind(projection_, *drawing_.lid_angle);
     if (behind) lid();
-    draw_chassis(slant_, drawing_.device, Paint::grid, canvas_.svg);
+    draw_chassis(projection_, drawing_.device, Paint::grid, canvas_.svg);
     for (const geometry::Face face : geometry::kFaces) {
-      if (face == geometry::Face::hinge || slant_.facing(geometry::face_normal(face)) <= 0.0) continue;
-      faces_.push_back(slant_.at(outline_of(drawing_.device, face)));
+      if (face == geometry::Face::hinge || projection_.facing(geometry::face_normal(face)) <= 0.0) continue;
+      faces_.push_back(projection_.at(outline_of(drawing_.device, face)));
       busy_along(faces_.back());
     }
     for (std::size_t v = 0; v < drawing_.flows.size(); ++v)
@@ -88,21 +88,23 @@ class Standing {
 
  private:
   const geometry::Vent& vent(std::size_t v) const { return drawing_.device.vents[v]; }
-  Doing doing(std::size_t v) const { return drawing_.flows[v].doing(); }
-  bool in_sight(std::size_t v) const { return slant_.facing(geometry::face_normal(vent(v).face)) > 1e-6; }
+  VentState vent_state(std::size_t v) const { return drawing_.flows[v].vent_state(); }
+  bool in_sight(std::size_t v) const {
+    return projection_.facing(geometry::face_normal(vent(v).face)) > 1e-6;
+  }
   Tags tags(std::size_t v) const {
-    return {{"data-vent", clean(vent(v).name)}, {"data-role", doing_word(doing(v))}};
+    return {{"data-vent", clean(vent(v).name)}, {"data-role", vent_state_word(vent_state(v))}};
   }
 
   void surface() {
     if (drawing_.support == SupportKind::hard || drawing_.support == SupportKind::soft ||
         drawing_.support == SupportKind::lap)
-      draw_surface(slant_, drawing_.device, canvas_.svg);
+      draw_surface(projection_, drawing_.device, canvas_.svg);
   }
 
   void lid() {
-    draw_lid(slant_, drawing_.device, *drawing_.lid_angle, canvas_.svg);
-    busy_along(slant_.at(lid_outline(drawing_.device, *drawing_.lid_angle)));
+    draw_lid(projection_, drawing_.device, *drawing_.lid_angle, canvas_.svg);
+    busy_along(projection_.at(lid_outline(drawing_.device, *drawing_.lid_angle)));
   }
 
   void busy_along(const std::vector<Point>& ring) {
@@ -117,8 +119,8 @@ class Standing {
   }
 
   void opening(std::size_t v) {
-    const std::vector<Point> ring = slant_.at(outline_of(vent(v)));
-    const Paint paint = doing_paint(doing(v));
+    const std::vector<Point> ring = projection_.at(outline_of(vent(v)));
+    const Paint paint = vent_state_paint(vent_state(v));
     if (in_sight(v)) canvas_.svg.polygon(ring, {paint, Paint::none, 0.0, {}, 0.22});
     Look rim{Paint::none, paint, 1.4};
     if (!in_sight(v)) rim.dash = {3.0, 3.0};
@@ -141,21 +143,22 @@ class Standing {
     Vec3 first, second;
     geometry::face_axes(vent(v).face, first, second);
     for (const double part : {0.0, 0.3, -0.3, 0.6, -0.6, 0.8, -0.8}) {
-      const Point foot = slant_.at(vent(v).centre + 0.5 * part * vent(v).width * first);
+      const Point foot = projection_.at(vent(v).centre + 0.5 * part * vent(v).width * first);
       const double clear = in_sight(v) ? 0.0 : way_out(foot, unit);
       const Box box = box_around(along(foot, unit, clear), along(foot, unit, clear + reach + kOffFace), 9.0);
       if (std::none_of(drawn_.begin(), drawn_.end(), [&](const Box& other) { return overlap(other, box); }))
         return foot;
     }
-    return slant_.at(vent(v).centre);
+    return projection_.at(vent(v).centre);
   }
 
   // The arrows of a vent, or its sign; the box they take.
   Box arrows(std::size_t v) {
-    const Point way = slant_.direction(geometry::face_normal(vent(v).face));
+    const Point way = projection_.direction(geometry::face_normal(vent(v).face));
     const double length = std::hypot(way.x, way.y);
     // Straight at the reader an arrow points down the page.
-    const Point unit = length > 0.05 * slant_.scale ? Point{way.x / length, way.y / length} : Point{0.0, 1.0};
+    const Point unit =
+        length > 0.05 * projection_.scale ? Point{way.x / length, way.y / length} : Point{0.0, 1.0};
     const std::vector<Stream> streams = streams_of(drawing_.flows[v], unit, {0.0, -1.0});
     double reach = 2.0 * kSmallMark;
     for (const Stream& stream : streams) reach = std::max(reach, arrow_length(stream, pixels_per_flow_));
@@ -163,16 +166,16 @@ class Standing {
     const double clear = in_sight(v) ? 0.0 : way_out(foot, unit);
     const Point start = along(foot, unit, clear);
     if (clear > kOffFace && !streams.empty())
-      canvas_.svg.line(foot, start, {Paint::none, doing_paint(doing(v)), 1.0, {2.0, 3.0}});
+      canvas_.svg.line(foot, start, {Paint::none, vent_state_paint(vent_state(v)), 1.0, {2.0, 3.0}});
     Box box = box_around(start, start, 0.0);
     for (const Stream& stream : streams) {
-      const Box part = draw_stream(stream, start, unit, arrow_length(stream, pixels_per_flow_), doing(v),
+      const Box part = draw_stream(stream, start, unit, arrow_length(stream, pixels_per_flow_), vent_state(v),
                                    tags(v), canvas_.svg);
       box = united(box, part);
     }
     if (streams.empty()) {
       const Point at = along(start, unit, clear > kOffFace ? kOffFace + kSmallMark : 0.0);
-      draw_mark(doing(v), at, kSmallMark, canvas_.svg);
+      draw_mark(vent_state(v), at, kSmallMark, canvas_.svg);
       box = box_around(at, at, kSmallMark + 1.0);
     }
     canvas_.placer.block(box);
@@ -190,7 +193,7 @@ class Standing {
   }
 
   const StandingDrawing& drawing_;
-  Slant slant_;
+  Projection projection_;
   Canvas canvas_;
   Box room_;
   double pixels_per_flow_ = 0.0;

@@ -108,15 +108,15 @@ std::string Svg::attributes(const Look& look, const Tags& tags) {
   filled_.set(static_cast<std::size_t>(look.fill));
   stroked_.set(static_cast<std::size_t>(look.stroke));
   std::string classes;
-  if (look.fill != Paint::none) classes += fmt::format("tuft-f-{}", pot(look.fill).name);
+  if (look.fill != Paint::none) classes += fmt::format("tuft-f-{}", paint_colours(look.fill).name);
   if (look.stroke != Paint::none) {
-    classes += fmt::format("{}tuft-s-{}", classes.empty() ? "" : " ", pot(look.stroke).name);
+    classes += fmt::format("{}tuft-s-{}", classes.empty() ? "" : " ", paint_colours(look.stroke).name);
   }
   const bool coloured = surroundings_ != Surroundings::page;
   std::string text = fmt::format(" class=\"{}\"", classes);
-  if (coloured) text += fmt::format(" fill=\"{}\"", pot(look.fill).light);
+  if (coloured) text += fmt::format(" fill=\"{}\"", paint_colours(look.fill).light);
   if (look.stroke != Paint::none) {
-    if (coloured) text += fmt::format(" stroke=\"{}\"", pot(look.stroke).light);
+    if (coloured) text += fmt::format(" stroke=\"{}\"", paint_colours(look.stroke).light);
     text += fmt::format(" stroke-width=\"{}\"", number(look.width));
     if (!look.dash.empty()) {
       std::string dash;
@@ -169,7 +169,7 @@ void Svg::spot(const Point& centre, double radius, const Rgb& colour, Paint rim)
       "<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"#{:02x}{:02x}{:02x}\" class=\"tuft-s-{}\" stroke=\"{}\" "
       "stroke-width=\"0.8\"/>\n",
       number(centre.x), number(centre.y), number(radius), colour.red, colour.green, colour.blue,
-      pot(rim).name, pot(rim).light);
+      paint_colours(rim).name, paint_colours(rim).light);
 }
 
 void Svg::segments(const std::vector<Point>& pairs, const Look& look, const Tags& tags) {
@@ -226,7 +226,7 @@ std::string Svg::style() const {
   if (surroundings_ != Surroundings::adaptive) return "";
   std::string rules;
   for (std::size_t i = 1; i < kPaints; ++i) {
-    const Pot& one = pot(static_cast<Paint>(i));
+    const PaintColours& one = paint_colours(static_cast<Paint>(i));
     if (filled_[i]) rules += fmt::format(".tuft-f-{}{{fill:{}}}", one.name, one.dark);
     if (stroked_[i]) rules += fmt::format(".tuft-s-{}{{stroke:{}}}", one.name, one.dark);
   }
@@ -252,7 +252,7 @@ std::string Svg::document() const {
 std::string page_rules() {
   std::string light, dark, rules;
   for (std::size_t i = 1; i < kPaints; ++i) {
-    const Pot& one = pot(static_cast<Paint>(i));
+    const PaintColours& one = paint_colours(static_cast<Paint>(i));
     light += fmt::format("--{}:{};", one.name, one.light);
     dark += fmt::format("--{}:{};", one.name, one.dark);
     rules += fmt::format(".tuft-f-{0}{{fill:var(--{0})}}.tuft-s-{0}{{stroke:var(--{0})}}\n", one.name);
@@ -309,7 +309,7 @@ std::string framed(const std::string& document, int width, int height) {
   return fmt::format(
       "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\">\n"
       "<rect width=\"{0}\" height=\"{1}\" fill=\"{2}\"/>\n{3}</svg>\n",
-      width, height, pot(Paint::paper).light, inner);
+      width, height, paint_colours(Paint::paper).light, inner);
 }
 
 }  // namespace tuft::figure

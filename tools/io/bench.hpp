@@ -34,7 +34,7 @@ inline const char* seen_word(physics::Seen seen) {
 }
 inline const char* part_word(experiment::Part part) { return word_among(part, {"middle", "upper", "lower"}); }
 /// What to do, in one sentence: pose, support, load of a set-up.
-std::string set_up_text(const experiment::Report& report, const experiment::SetUp& set_up);
+std::string setup_text(const experiment::Report& report, const experiment::SetUp& setup);
 /// The infrared thermometer's words: what it sees and what it never does.
 std::string infrared_text(const experiment::Report& report);
 
@@ -44,7 +44,7 @@ const experiment::AirPoint* air_at(const std::vector<experiment::AirPoint>& air,
 /// The whole report as text for a terminal; the answer stands first.
 std::string bench_text(const BenchRun& run, const Look& look);
 
-/// bench.csv: a row a vent; tell-tales.csv: a row for each vent, part and tell-tale. RFC 4180.
+/// bench.csv: a row a vent; strips.csv: a row for each vent, part and tell-tale. RFC 4180.
 std::string bench_csv(const BenchRun& run);
 std::string tell_tales_csv(const BenchRun& run);
 
@@ -54,7 +54,7 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
 /// The device in use and at the bench, side by side, with strips as they would hang.
 std::string bench_figure(const BenchRun& run);
 
-/// Writes results.json, bench.csv, tell-tales.csv, bench.svg and bench.png into a folder, whole or not at
+/// Writes results.json, bench.csv, strips.csv, bench.svg and bench.png into a folder, whole or not at
 /// all.
 std::vector<std::string> write_bench(const BenchRun& run, const std::string& place);
 

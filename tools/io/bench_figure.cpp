@@ -64,7 +64,7 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
 }
 
 std::string subtitle_of(const Report& report) {
-  const auto wrong = each(report.vents, [&](const experiment::VentView& view) {
+  const auto wrong = each(report.vents, [&](const experiment::VentSummary& view) {
     return view.at_best == experiment::Finding::wrong ? vent_name(report.content, view.vent) : "";
   });
   if (wrong.empty()) return "A strip before each vent, 20 mm off, as it would hang";

@@ -32,8 +32,8 @@ std::string bench_csv(const BenchRun& run) {
                                "right by hand [-]",
                                "best strip hung",
                                "right at best [-]",
-                               "traps"});
-  for (const experiment::VentView& view : report.vents) {
+                               "pitfalls"});
+  for (const experiment::VentSummary& view : report.vents) {
     const study::VentResult& flows = at(report.bench_result.vents, view.vent);
     std::vector<std::string> row = {vent_name(report.content, view.vent),
                                     geometry::role_word(view.change.from),
@@ -54,7 +54,8 @@ std::string bench_csv(const BenchRun& run) {
     row.push_back(csv_number(view.right_by_hand));
     row.push_back(finding_word(view.at_best));
     row.push_back(csv_number(view.right_at_best));
-    row.push_back(joined(each(view.traps, [](const auto& trap) { return trap_word(trap.kind); }), " "));
+    row.push_back(
+        joined(each(view.pitfalls, [](const auto& pitfall) { return trap_word(pitfall.kind); }), " "));
     text += csv_line(row);
   }
   return text;
@@ -68,7 +69,7 @@ std::string tell_tales_csv(const BenchRun& run) {
   add_headings<experiment::LeanChances>(headings, "hand-held: ");
   headings.emplace_back("flutters");
   std::string text = csv_line(headings);
-  for (const experiment::VentView& view : report.vents) {
+  for (const experiment::VentSummary& view : report.vents) {
     for (const experiment::TellTaleView& one : view.tell_tales) {
       std::vector<std::string> row = {vent_name(report.content, view.vent), part_word(one.part),
                                       one.cut->name, one.cut->words, csv_yes_no(one.usable)};
@@ -90,7 +91,7 @@ std::vector<std::string> write_bench(const BenchRun& run, const std::string& pla
   bench_json(run, {});  // throws before anything begins
   ResultsFolder folder(place);
   folder.write("bench.csv", bench_csv(run));
-  folder.write("tell-tales.csv", tell_tales_csv(run));
+  folder.write("strips.csv", tell_tales_csv(run));
   folder.draw("bench", bench_figure(run), kPixels);
   folder.write("results.json", bench_json(run, folder.files()));
   folder.publish();

@@ -31,7 +31,7 @@ Json air_json(const std::vector<experiment::AirPoint>& air) {
 }
 
 Json tell_tale_json(const experiment::TellTaleView& one) {
-  Json entry = {{"tell_tale", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
+  Json entry = {{"strip", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
   if (!one.usable) return entry;
   for_each_field(one, io::AddFields(entry));
   entry["hung"] = io::fields_json({}, one.hung);
@@ -41,7 +41,7 @@ Json tell_tale_json(const experiment::TellTaleView& one) {
 }
 
 // The tell-tales that can be held there, the one with the largest measure first.
-Json order_json(const experiment::VentView& view, double (*measure)(const experiment::TellTaleView&)) {
+Json order_json(const experiment::VentSummary& view, double (*measure)(const experiment::TellTaleView&)) {
   std::vector<const experiment::TellTaleView*> usable;
   for (const experiment::TellTaleView& one : view.tell_tales)
     if (one.usable && one.part == view.tell_tales.front().part) usable.push_back(&one);
@@ -66,11 +66,11 @@ Json instrument_json(const experiment::InstrumentView& one) {
           {"role_changes", one.role_changes}};
 }
 
-Json trap_json(const experiment::Trap& trap) {
-  return {{"trap", trap_word(trap.kind)}, {"sentence", trap.text}};
+Json trap_json(const experiment::Pitfall& pitfall) {
+  return {{"pitfall", trap_word(pitfall.kind)}, {"sentence", pitfall.text}};
 }
 
-Json bench_vent_json(const Report& report, const experiment::VentView& view) {
+Json bench_vent_json(const Report& report, const experiment::VentSummary& view) {
   const auto heads = [&](const study::ConditionResult& result) -> Json {
     const study::VentResult& vent = at(result.vents, view.vent);
     return {{"fan_head_Pa", plain(vent.fan_head)},
@@ -94,10 +94,10 @@ Json bench_vent_json(const Report& report, const experiment::VentView& view) {
   json["by_hand"] = {{"finding", finding_word(view.by_hand)}, {"right", plain(view.right_by_hand)}};
   json["best_strip"] = {{"finding", finding_word(view.at_best)}, {"right", plain(view.right_at_best)}};
   json["hand"] = view.air.empty() ? Json(nullptr) : reading_json(view.hand, "W_m2");
-  json["traps"] = list_json(view.traps, trap_json);
+  json["pitfalls"] = list_json(view.pitfalls, trap_json);
   json["air"] = air_json(view.air);
   json["air_in_section"] = air_json(view.air_in_section);
-  json["tell_tales"] = list_json(view.tell_tales, tell_tale_json);
+  json["strips"] = list_json(view.tell_tales, tell_tale_json);
   json["seen_best"] = order_json(view, [](const experiment::TellTaleView& one) { return one.over; });
   json["leans_most"] =
       order_json(view, [](const experiment::TellTaleView& one) { return std::abs(one.lean); });
@@ -106,23 +106,23 @@ Json bench_vent_json(const Report& report, const experiment::VentView& view) {
   return json;
 }
 
-Json set_up_json(const Report& report, const experiment::SetUp& set_up) {
-  if (set_up.condition < 0) return nullptr;
+Json setup_json(const Report& report, const experiment::SetUp& setup) {
+  if (setup.condition < 0) return nullptr;
   const geometry::Case& content = report.content;
-  const auto& condition = at(content.conditions, set_up.condition);
+  const auto& condition = at(content.conditions, setup.condition);
   Json json = {{"pose", at(content.poses, condition.pose).name},
                {"support", at(content.supports, condition.support).name},
                {"load", at(content.loads, condition.load).name},
-               {"words", set_up_text(report, set_up)},
-               {"cold", set_up.cold},
-               {"score", plain(set_up.score)}};
-  json["wait_s"] = set_up.wait_known ? Json(plain(set_up.wait)) : Json(nullptr);
-  json["wait_flow_s"] = set_up.wait_known ? Json(plain(set_up.wait_flow)) : Json(nullptr);
-  json["breath_from_m"] = set_up.breath_from;
+               {"words", setup_text(report, setup)},
+               {"cold", setup.cold},
+               {"score", plain(setup.score)}};
+  json["wait_s"] = setup.wait_known ? Json(plain(setup.wait)) : Json(nullptr);
+  json["wait_flow_s"] = setup.wait_known ? Json(plain(setup.wait_flow)) : Json(nullptr);
+  json["breath_from_m"] = setup.breath_from;
   Json list = Json::array();
-  for (const experiment::SetUpVent& vent : set_up.vents)
+  for (const experiment::SetUpVent& vent : setup.vents)
     list.push_back({{"vent", vent_name(report.content, vent.vent)},
-                    {"tell_tale", vent.cut == nullptr ? Json(nullptr) : Json(vent.cut->name)},
+                    {"strip", vent.cut == nullptr ? Json(nullptr) : Json(vent.cut->name)},
                     {"distance_m", vent.distance},
                     {"both_parts", vent.both_parts},
                     {"role", geometry::role_word(vent.role)},
@@ -136,7 +136,7 @@ Json set_up_json(const Report& report, const experiment::SetUp& set_up) {
 
 Json ranked_json(const experiment::Ranked& entry) {
   const auto speed = [](const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); };
-  return {{"tell_tale", entry.cut->name},
+  return {{"strip", entry.cut->name},
           {"as_cut", entry.cut->words},
           {"hardly_m_s", speed(entry.hardly)},
           {"clearly_m_s", speed(entry.clearly)},
@@ -149,7 +149,7 @@ Json sweep_json(const Report& report) {
   Json points = Json::array();
   for (std::size_t i = 0; i < report.sweep.angles.size(); ++i) {
     Json roles = Json::object();
-    for (const experiment::VentView& view : report.vents)
+    for (const experiment::VentSummary& view : report.vents)
       roles[vent_name(report.content, view.vent)] =
           geometry::role_word(report.sweep.roles[i][static_cast<std::size_t>(view.vent)]);
     points.push_back({{"angle_deg", clean_degrees(report.sweep.angles[i])},
@@ -162,7 +162,7 @@ Json sweep_json(const Report& report) {
             {"to", geometry::role_word(turning.to)},
             {"between_deg", {clean_degrees(turning.low), clean_degrees(turning.high)}}};
   };
-  return {{"points", points}, {"turnings", list_json(report.sweep.turnings, turning_json)}};
+  return {{"points", points}, {"role_changes", list_json(report.sweep.role_changes, turning_json)}};
 }
 
 Json bench_claim_json(const Report& report, const experiment::ClaimView& view) {
@@ -188,9 +188,9 @@ Json spot_json(const experiment::SpotView& spot) {
           {"reading", reading_json(spot.reading, "K")}};
 }
 
-Json askew_json(const Report& report, const experiment::Askew& one) {
+Json tilt_error_json(const Report& report, const experiment::TiltError& one) {
   return {{"vent", vent_name(report.content, one.vent)},
-          {"tilt_deg", clean_degrees(experiment::kAskew)},
+          {"tilt_deg", clean_degrees(experiment::kTiltError)},
           {"net_change", plain(one.change)},
           {"role_changes", one.role_changes}};
 }
@@ -208,13 +208,13 @@ std::string bench_json(const BenchRun& run, const std::vector<std::string>& file
     return list_json(items, [&](const auto& item) { return part_of(report, item); });
   };
   section["claims"] = each(report.claims, bench_claim_json);
-  section["set_up"] = set_up_json(report, report.common);
-  section["set_ups_apart"] = each(report.apart, set_up_json);
+  section["setup"] = setup_json(report, report.common);
+  section["setups_apart"] = each(report.apart, setup_json);
   section["candidates"] = report.candidates;
   section["vents"] = each(report.vents, bench_vent_json);
   section["ranking"] = list_json(report.ranking, ranked_json);
   section["pose_sweep"] = sweep_json(report);
-  section["askew"] = each(report.askew, askew_json);
+  section["tilt_error"] = each(report.tilt_error, tilt_error_json);
   section["infrared"] = {{"caution", physics::infrared_caution},
                          {"spots", list_json(report.spots, spot_json)}};
   json["bench"] = section;

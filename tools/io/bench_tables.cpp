@@ -13,7 +13,7 @@ namespace {
 
 using experiment::Report;
 using experiment::TellTaleView;
-using experiment::VentView;
+using experiment::VentSummary;
 
 std::string short_vent(const Report& report, int vent) {
   return shortened(shown_vent(report.content, vent), 20);
@@ -23,7 +23,7 @@ Ink finding_ink(experiment::Finding finding) {
   return word_among(finding, {Ink::green, Ink::yellow, Ink::red, Ink::yellow});
 }
 
-const study::VentResult& bench_vent(const Report& report, const VentView& view) {
+const study::VentResult& bench_vent(const Report& report, const VentSummary& view) {
   return at(report.bench_result.vents, view.vent);
 }
 
@@ -66,13 +66,13 @@ std::vector<Column> air_columns(const Report& report) {
   for (const double distance : {0.005, 0.02, 0.08, 0.16}) {
     Column column{
         columns.empty() ? "air, cm/s out" : "", significant(1000.0 * distance, 2) + " mm", {}, true};
-    for (const VentView& view : report.vents) {
+    for (const VentSummary& view : report.vents) {
       column.cells.push_back(outwards_cell(view.air, distance));
     }
     columns.push_back(column);
   }
   Column way{"way at", "20 mm", {}};
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     const experiment::AirPoint* point = air_at(view.air, 0.02);
     way.cells.push_back(point == nullptr ? "-" : way_word(*point));
   }
@@ -91,7 +91,7 @@ std::string vents_table(const Report& report, const Look& look) {
                {"by warm air", "Pa", {}, true},
                {"over height", "Pa", {}, true}}};
   Table answers{{{"paper by hand"}, {"best strip hung"}}};
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     const study::VentResult& heads = bench_vent(report, view);
     flows.add({short_vent(report, view.vent),
                {role_step(view.change), view.change.role_changes ? Ink::red : Ink::plain},
@@ -121,7 +121,7 @@ std::string section_table(const Report& report, const Look& look) {
     columns.push_back({fmt::format("{:g} mm", 1000.0 * distance), "law", {}, true});
     columns.push_back({"", "section", {}, true});
   }
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     if (view.air_in_section.empty()) continue;
     vent.cells.push_back(short_vent(report, view.vent));
     std::size_t column = 0;
@@ -148,11 +148,11 @@ std::string strips_table(const Report& report, const Look& look) {
   std::vector<Column> columns;
   std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
                                     "tissue-150", "tissue-40-level", "paper-60"};
-  for (const experiment::Cut& cut : experiment::kit())
+  for (const experiment::NamedTellTale& cut : experiment::tell_tale_kit())
     if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
   for (const std::string& name : order) columns.push_back({name, "", {}});
   Column chances{"best: in/out/still", "%", {}};
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     std::vector<experiment::Part> parts;
     for (const TellTaleView& one : view.tell_tales)
       if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
@@ -200,7 +200,7 @@ std::string ranking_table(const Report& report, const Look& look) {
 
 std::string instruments_text(const Report& report, const Look& look) {
   std::string text;
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     const auto words = each(view.instruments, [](const experiment::InstrumentView& one) -> std::string {
       if (!one.reading.possible) return "";
       std::string word = one.reading.detection < 0.5 ? one.name + " does not answer"

@@ -14,7 +14,7 @@ using experiment::Finding;
 using experiment::Report;
 using experiment::SetUp;
 using experiment::SetUpVent;
-using experiment::VentView;
+using experiment::VentSummary;
 
 const geometry::Condition& condition_of(const Report& report, int index) {
   return at(report.content.conditions, index);
@@ -31,7 +31,7 @@ std::string header(const Report& report, const Look& look) {
 }
 
 std::vector<std::string> names_with(const Report& report, Finding finding) {
-  return each(report.vents, [&](const VentView& view) {
+  return each(report.vents, [&](const VentSummary& view) {
     return view.at_best == finding ? shown_vent(report.content, view.vent) : "";
   });
 }
@@ -59,7 +59,7 @@ std::string claims_text(const Report& report, const Look& look) {
     const geometry::Claim& claim = at(report.content.claims, view.claim);
     // Both are of the values as written: no word of a verdict, which needs to say how sure.
     const std::string there =
-        view.at_bench.verdict == study::Verdict::cannot_tell
+        view.at_bench.verdict == study::Verdict::undecided
             ? std::string("from this bench that can't be seen.")
             : fmt::format("whoever goes by this bench would find it {}: that would be wrong.",
                           view.at_bench.verdict == study::Verdict::holds ? "true" : "not true");
@@ -80,7 +80,7 @@ std::string lean_words(double lean) {
 
 std::string look_words(const Report& report, const SetUpVent& vent) {
   const std::string name = shown_vent(report.content, vent.vent);
-  if (vent.all_flutter) return name + ": every strip of the kit flutters there; an anemometer tells";
+  if (vent.all_flutter) return name + ": every strip of the kit flutters there; use an anemometer";
   if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = experiment::finding_of(vent.right, vent.wrong) == Finding::right;
@@ -94,30 +94,30 @@ std::string look_words(const Report& report, const SetUpVent& vent) {
                      probability_text(vent.right), probability_text(vent.wrong));
 }
 
-std::string wait_words(const SetUp& set_up) {
-  if (!set_up.wait_known)
+std::string wait_words(const SetUp& setup) {
+  if (!setup.wait_known)
     return "How long to wait is not known: the case gives too little of what has to warm or cool.";
-  if (set_up.wait < 1.0) return "Nothing has to settle first.";
+  if (setup.wait < 1.0) return "Nothing has to settle first.";
   return fmt::format("From use, wait {} until every temperature and flow has settled (flows alone {}).",
-                     elapsed_text(set_up.wait), elapsed_text(set_up.wait_flow));
+                     elapsed_text(setup.wait), elapsed_text(setup.wait_flow));
 }
 
-std::string set_up_block(const Report& report, const SetUp& set_up, const std::string& title,
-                         const Look& look) {
-  std::string text = fill("  " + title, printable(set_up_text(report, set_up)) + ".", look);
-  for (const SetUpVent& vent : set_up.vents) text += fill("    ", look_words(report, vent), look);
+std::string setup_block(const Report& report, const SetUp& setup, const std::string& title,
+                        const Look& look) {
+  std::string text = fill("  " + title, printable(setup_text(report, setup)) + ".", look);
+  for (const SetUpVent& vent : setup.vents) text += fill("    ", look_words(report, vent), look);
   text += fill(
       "    ",
-      wait_words(set_up) +
+      wait_words(setup) +
           fmt::format(" Keep your mouth {:.1f} m away and aside, your hands off the frame and never below "
                       "it, doors and windows shut, lamps off; lead the cord so that it does not pull.",
-                      std::max(0.6, set_up.breath_from)),
+                      std::max(0.6, setup.breath_from)),
       look);
   return text;
 }
 
 // How many of the vents asked for the set-up shows.
-std::string set_up_title(const Report& report) {
+std::string setup_title(const Report& report) {
   const auto& vents = report.common.vents;
   const auto shown = std::count_if(vents.begin(), vents.end(), [](const SetUpVent& vent) {
     return experiment::finding_of(vent.right, vent.wrong) == Finding::right;
@@ -130,34 +130,34 @@ std::string set_up_title(const Report& report) {
   return fmt::format("A set-up that shows it at {} of {} vents: ", shown, asked);
 }
 
-std::string set_ups(const Report& report, const Look& look) {
+std::string setups(const Report& report, const Look& look) {
   if (report.common.condition < 0) return fill("  ", "No set-up has a solution.", look);
-  std::string text = set_up_block(report, report.common, set_up_title(report), look);
+  std::string text = setup_block(report, report.common, setup_title(report), look);
   for (const SetUp& apart : report.apart) {
     const auto names =
         each(apart.vents, [&](const SetUpVent& vent) { return shown_vent(report.content, vent.vent); });
-    text += set_up_block(report, apart, "For " + listed(names) + " instead: ", look);
+    text += setup_block(report, apart, "For " + listed(names) + " instead: ", look);
   }
   return text + fill("    ", report.common.why + ".", look);
 }
 
-std::string traps(const Report& report, const Look& look) {
+std::string pitfalls(const Report& report, const Look& look) {
   std::string text;
-  for (const VentView& view : report.vents) {
-    for (const experiment::Trap& trap : view.traps)
-      text += fill("  " + shown_vent(report.content, view.vent) + ": ", printable(trap.text) + ".", look);
+  for (const VentSummary& view : report.vents) {
+    for (const experiment::Pitfall& pitfall : view.pitfalls)
+      text += fill("  " + shown_vent(report.content, view.vent) + ": ", printable(pitfall.text) + ".", look);
   }
   return text.empty() ? "" : "\n" + text;
 }
 
-std::string turnings(const Report& report, const Look& look) {
+std::string role_changes(const Report& report, const Look& look) {
   const experiment::PoseSweep& sweep = report.sweep;
   std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
                                  printable(study::quoted(condition_of(report, report.use).name)),
                                  printable(study::quoted(condition_of(report, report.bench).name)),
                                  degrees_text(sweep.angles.back()));
-  if (sweep.turnings.empty()) return fill("  ", text + "no vent changes its role.", look);
-  const auto words = each(sweep.turnings, [&](const experiment::Turning& turning) {
+  if (sweep.role_changes.empty()) return fill("  ", text + "no vent changes its role.", look);
+  const auto words = each(sweep.role_changes, [&](const experiment::Turning& turning) {
     return fmt::format("{} from {} to {} at {:.0f} to {:.0f}°", shown_vent(report.content, turning.vent),
                        role_text(turning.from), role_text(turning.to), clean_degrees(turning.low),
                        clean_degrees(turning.high));
@@ -169,7 +169,7 @@ std::string turnings(const Report& report, const Look& look) {
 std::string cold_words(const Report& report, const Look& look) {
   if (!report.forced_result.report.converged)
     return fill("  ", "Cold with the fans forced to full speed it has no solution.", look);
-  const auto words = each(report.vents, [&](const VentView& view) {
+  const auto words = each(report.vents, [&](const VentSummary& view) {
     const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
     const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
     const bool role = view.forced_role != view.change.to;
@@ -184,7 +184,7 @@ std::string cold_words(const Report& report, const Look& look) {
 }
 
 std::string disturbers(const Report& report, const Look& look) {
-  for (const VentView& view : report.vents) {
+  for (const VentSummary& view : report.vents) {
     if (view.disturbers.empty()) continue;
     const auto words = each(view.disturbers, [](const experiment::DisturberView& one) {
       return fmt::format("{} {} to {} cm/s", one.name, significant(100.0 * one.low, 2),
@@ -198,9 +198,9 @@ std::string disturbers(const Report& report, const Look& look) {
   return "";
 }
 
-std::string askew_words(const Report& report, const Look& look) {
+std::string tilt_error_words(const Report& report, const Look& look) {
   constexpr double kTold = 2.0;  // from here on a factor says more than a percentage
-  const auto words = each(report.askew, [&](const experiment::Askew& one) {
+  const auto words = each(report.tilt_error, [&](const experiment::TiltError& one) {
     const std::string much =
         one.change < kTold ? percent_text(one.change) + " of" : significant(one.change, 2) + " times";
     return fmt::format("{} {} its flow{}", shown_vent(report.content, one.vent), much,
@@ -209,7 +209,7 @@ std::string askew_words(const Report& report, const Look& look) {
   if (words.empty()) return "";
   return fill("  ",
               fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
-                          degrees_text(experiment::kAskew), study::listed(words)),
+                          degrees_text(experiment::kTiltError), study::listed(words)),
               look);
 }
 
@@ -218,13 +218,13 @@ std::string askew_words(const Report& report, const Look& look) {
 std::string bench_text(const BenchRun& run, const Look& look) {
   const Report& report = run.report;
   std::string text = header(report, look);
-  text += fill("  ", answer(report), look) + claims_text(report, look) + set_ups(report, look);
-  text += "\n" + vents_table(report, look) + traps(report, look);
+  text += fill("  ", answer(report), look) + claims_text(report, look) + setups(report, look);
+  text += "\n" + vents_table(report, look) + pitfalls(report, look);
   if (report.section) text += "\n" + section_table(report, look);
   text += "\n" + strips_table(report, look);
   text += "\n" + ranking_table(report, look);
-  text += "\n" + instruments_text(report, look) + disturbers(report, look) + askew_words(report, look) +
-          cold_words(report, look) + turnings(report, look) +
+  text += "\n" + instruments_text(report, look) + disturbers(report, look) + tilt_error_words(report, look) +
+          cold_words(report, look) + role_changes(report, look) +
           fill("  ", printable(infrared_text(report)), look);
   return text;
 }

@@ -26,9 +26,9 @@ const experiment::AirPoint* air_at(const std::vector<experiment::AirPoint>& air,
   return found == air.end() ? nullptr : &*found;
 }
 
-std::string set_up_text(const experiment::Report& report, const experiment::SetUp& set_up) {
+std::string setup_text(const experiment::Report& report, const experiment::SetUp& setup) {
   const geometry::Case& content = report.content;
-  const auto& condition = at(content.conditions, set_up.condition);
+  const auto& condition = at(content.conditions, setup.condition);
   const auto& support = at(content.supports, condition.support);
   const std::string held =
       support.kind == geometry::SupportKind::air ? "hung or held free on all sides" : "on " + support.name;
@@ -40,8 +40,8 @@ std::string set_up_text(const experiment::Report& report, const experiment::SetU
   };
   const std::string fans = joined(each(load.fans, fan_words), ", ");
   std::string text = at(content.poses, condition.pose).name + ", " + held;
-  text += set_up.cold ? ", cold (no load)" : ", load " + load.name;
-  if (set_up.cold && !fans.empty()) text += "; fans forced: " + fans;
+  text += setup.cold ? ", cold (no load)" : ", load " + load.name;
+  if (setup.cold && !fans.empty()) text += "; fans forced: " + fans;
   return text;
 }
 

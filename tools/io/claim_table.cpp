@@ -67,7 +67,7 @@ std::string claim_as_written_text(const geometry::Case& content, const study::Cl
 std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
   if (results.empty()) return "No claims.";
   std::vector<std::string> parts;
-  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::cannot_tell})
+  for (const Verdict verdict : {Verdict::holds, Verdict::fails, Verdict::undecided})
     if (const auto count = count_of(results, verdict); count > 0)
       parts.push_back(std::to_string(count) + " " + as_written(verdict));
   return counted(results.size(), "claim") + ": " + listed(parts) + ".";
@@ -75,11 +75,11 @@ std::string summary_as_written(const std::vector<study::ClaimResult>& results) {
 
 std::string claims_summary(const std::vector<study::ClaimResult>& results) {
   const auto holds = count_of(results, Verdict::holds), fails = count_of(results, Verdict::fails),
-             open = count_of(results, Verdict::cannot_tell);
+             open = count_of(results, Verdict::undecided);
   std::vector<std::string> parts;
   if (holds > 0) parts.push_back(std::to_string(holds) + (holds == 1 ? " holds" : " hold"));
   if (fails > 0) parts.push_back(std::to_string(fails) + (fails == 1 ? " fails" : " fail"));
-  if (open > 0) parts.push_back(std::to_string(open) + " can't be told");
+  if (open > 0) parts.push_back(std::to_string(open) + " undecided");
   if (parts.empty()) return "No claims.";
   return counted(results.size(), "claim") + ": " + joined(parts, ", ") + ".";
 }

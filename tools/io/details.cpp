@@ -37,11 +37,11 @@ std::string fan_words(const study::FanResult& fan) {
       fmt::format("{} at {}", flow_text(fan.volume_flow), pressure_text(fan.pressure_rise));
   if (!fan.running) return fmt::format("{} stopped, {}", name, carries);
   const char* backwards = fan.volume_flow < 0.0 ? ", driven backwards" : "";
-  std::string follows = fan.follows ? " by its table" : "";
+  std::string speed_control = fan.speed_control ? " by its table" : "";
   constexpr double kSameSpeed = 0.5;  // [rev/s]
-  if (fan.follows && std::abs(fan.cooling_speed - fan.speed) > kSameSpeed)
-    follows += fmt::format(" ({:.0f} rpm if it was hotter before)", 60.0 * fan.cooling_speed);
-  return fmt::format("{} {:.0f} rpm{}, {}{}", name, 60.0 * fan.speed, follows, carries, backwards);
+  if (fan.speed_control && std::abs(fan.cooling_speed - fan.speed) > kSameSpeed)
+    speed_control += fmt::format(" ({:.0f} rpm if it was hotter before)", 60.0 * fan.cooling_speed);
+  return fmt::format("{} {:.0f} rpm{}, {}{}", name, 60.0 * fan.speed, speed_control, carries, backwards);
 }
 
 std::string fin_words(const study::FinResult& fin) {

@@ -35,7 +35,7 @@ bool opens_into(const FieldRun& field, int vent, int layer) {
 figure::MapVent map_vent(const FieldRun& field, int vent) {
   const geometry::Device& device = field.run.content.device;
   const geometry::Vent& opening = at(device.vents, vent);
-  const study::VentAgreement& row = at(field.agreement.vents, vent);
+  const study::VentComparison& row = at(field.comparison.vents, vent);
   const bool is_area = opening.face == Face::base || opening.face == Face::top;
   Vec3 half, up, centre = opening.centre;
   geometry::face_axes(opening.face, half, up);

@@ -39,9 +39,9 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
                            const std::vector<FlowLine>& lines);
 
 /// Quarter turns of the picture, counter-clockwise: as many as let gravity point down most.
-class Turn {
+class QuarterTurn {
  public:
-  explicit Turn(const flow2d::SectionResult& result);
+  explicit QuarterTurn(const flow2d::SectionResult& result);
 
   /// A place of the section's own axes in the picture [m].
   figure::Place place(const figure::Place& at) const;

@@ -15,14 +15,14 @@ const char* end_word(flow2d::PlanEnd end) {
   return word_among(end, {"converged", "reduced", "averaged", "in-time", "not-converged", "no-network"});
 }
 
-Json agreement_json(const FieldRun& field) {
-  const study::Agreement& agreement = field.agreement;
+Json field_comparison_json(const FieldRun& field) {
+  const study::FieldComparison& comparison = field.comparison;
   Json json;
-  json["roles_differ"] = agreement.roles_differ;
-  json["through_flow_apart"] = plain(agreement.through_flow);
-  json["start_apart"] = plain(agreement.start_apart);
-  json["same_state"] = agreement.start_apart <= study::kSameState;
-  json["vents"] = list_json(agreement.vents, [&](const study::VentAgreement& row) {
+  json["roles_differ"] = comparison.roles_differ;
+  json["through_flow_apart"] = plain(comparison.through_flow);
+  json["start_apart"] = plain(comparison.start_apart);
+  json["same_state"] = comparison.start_apart <= study::kSameState;
+  json["vents"] = list_json(comparison.vents, [&](const study::VentComparison& row) {
     Json entry;
     entry["vent"] = vent_name(field.run.content, row.vent);
     entry["leak"] = at(field.run.content.device.vents, row.vent).is_leak;
@@ -35,10 +35,10 @@ Json agreement_json(const FieldRun& field) {
   return json;
 }
 
-// What the network's assumption of well-mixed air is worth here, for whoever spreads doubts.
-Json model_doubt_json(const FieldRun& field) {
+// What the network's assumption of well-mixed air is worth here, for whoever spreads uncertainties.
+Json model_uncertainty_json(const FieldRun& field) {
   Json list = Json::array();
-  for (const study::VentAgreement& row : field.agreement.vents) {
+  for (const study::VentComparison& row : field.comparison.vents) {
     if (row.shut) continue;
     list.push_back({{"condition", network_result(field).name},
                     {"vent", vent_name(field.run.content, row.vent)},
@@ -144,7 +144,7 @@ Json slice_json(const FieldRun& field) {
       result.temperature, result.u, result.v,
       [&](std::size_t k) {
         const auto part = static_cast<flow2d::Part>(result.part[k]);
-        return part == flow2d::Part::air || part == flow2d::Part::mouth;
+        return part == flow2d::Part::air || part == flow2d::Part::vent_cell;
       },
       json);
   json["steps"] = result.steps;
@@ -168,19 +168,20 @@ Json slice_json(const FieldRun& field) {
                              {"speed_m_s", plain(vent.speed)},
                              {"drawn_K", plain(vent.drawn)}});
   }
-  const auto reentry_json = [&](const flow2d::Reentry& pair) -> Json {
+  const auto recirculation_json = [&](const flow2d::Recirculation& pair) -> Json {
     return {{"intake", vent_name(field.run.content, pair.intake)},
             {"outlet", vent_name(field.run.content, pair.outlet)},
             {"fraction", plain(pair.fraction())},
             {"lowest", plain(pair.lowest())},
             {"highest", plain(pair.highest())},
-            {"by_cells", pair.doubted ? Json(plain(pair.by_cells)) : Json()},
+            {"by_cells", pair.uncertain ? Json(plain(pair.by_cells)) : Json()},
             {"by_start", plain(pair.by_start)},
             {"in_plane", plain(pair.in_plane)},
             {"facing", plain(pair.facing)}};
   };
   // A sketch has no fractions.
-  json["reentry"] = result.usable() ? list_json(result.reentry, reentry_json) : Json::array();
+  json["recirculation"] =
+      result.usable() ? list_json(result.recirculation, recirculation_json) : Json::array();
   if (field.section->fed_back) json["fed_back"] = fed_back_json(field);
   return json;
 }
@@ -191,7 +192,7 @@ Json in_time_json(const FieldRun& field) {
   Json json = {{"steps", plan.marched_steps},
                {"time_s", plain(plan.marched)},
                {"averaged_over_s", plain(plan.span)},
-               {"renewals", plain(plan.renewals)}};
+               {"air_changes", plain(plan.air_changes)}};
   json["swings"] = Json::array();
   for (std::size_t v = 0; v < plan.amplitudes.size(); ++v)
     json["swings"].push_back(
@@ -220,8 +221,8 @@ Json layers_part(const FieldRun& field) {
   json["power_W"] = plain(plan.power);
   json["fans"] = links_json(plan.fans, "fan", "pressure_rise_Pa");
   json["passages"] = links_json(plan.passages, "passage", "pressure_lost_Pa");
-  json["agreement"] = agreement_json(field);
-  json["model_doubt"] = model_doubt_json(field);
+  json["network_and_field"] = field_comparison_json(field);
+  json["model_uncertainty"] = model_uncertainty_json(field);
   return json;
 }
 
@@ -230,9 +231,9 @@ Json layers_part(const FieldRun& field) {
 std::string field_json(const FieldRun& field, const std::vector<std::string>& files) {
   Json json = results_document(field.run, files);
   Json& vents = json["conditions"][0]["vents"];
-  for (std::size_t v = 0; v < vents.size() && v < field.agreement.vents.size(); ++v) {
-    vents[v]["field_role"] = geometry::role_word(field.agreement.vents[v].field.role);
-    vents[v]["field_disagrees"] = field.agreement.vents[v].roles_differ;
+  for (std::size_t v = 0; v < vents.size() && v < field.comparison.vents.size(); ++v) {
+    vents[v]["field_role"] = geometry::role_word(field.comparison.vents[v].field.role);
+    vents[v]["field_disagrees"] = field.comparison.vents[v].roles_differ;
   }
   json["field"] = layers_part(field);
   if (field.section) json["section"] = slice_json(field);

@@ -4,10 +4,10 @@
 #pragma once
 
 #include "solver/experiment/bench_report.hpp"
-#include "solver/flow2d/layer_course.hpp"
+#include "solver/flow2d/layer_transient.hpp"
 #include "solver/flow2d/section_result.hpp"
 #include "solver/numerics/result_field.hpp"
-#include "solver/study/agreement.hpp"
+#include "solver/study/field_comparison.hpp"
 #include "tools/io/bench.hpp"
 
 namespace tuft::study {
@@ -27,14 +27,14 @@ void for_each_field(const Side& side, Visit&& visit) {
 }
 
 template <class Visit>
-void for_each_field(const VentAgreement& row, Visit&& visit) {
+void for_each_field(const VentComparison& row, Visit&& visit) {
   visit({"shut", "", "shut", "no way through at all"}, row.shut);
   visit({"roles_differ", "", "roles differ", "network and field give it different roles"}, row.roles_differ);
 }
 
 /// How far the field is from the network.
 template <class Visit>
-void for_each_difference(const VentAgreement& row, Visit&& visit) {
+void for_each_difference(const VentComparison& row, Visit&& visit) {
   visit({"flow_apart_of_through_flow", "-", "net flow apart over through-flow",
          "net flow, of the through-flow"},
         row.of_through_flow);

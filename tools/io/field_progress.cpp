@@ -43,7 +43,7 @@ std::string progress_text(const flow2d::Progress& progress, double elapsed, doub
   if (progress.time >= 0.0 && progress.until > 0.0)
     text += fmt::format("at {:.3g} of {:.4g} s, ", progress.time, progress.until);
   else if (progress.time >= 0.0)
-    text += fmt::format("at {:.3g} s, unrest {:.1g}, ", progress.time, progress.unrest);
+    text += fmt::format("at {:.3g} s, unrest {:.1g}, ", progress.time, progress.rate_of_change);
   text += fmt::format("residual {:.1e}, {}", progress.residual, elapsed_text(elapsed));
   if (left >= 0.0) text += fmt::format(", about {} left", elapsed_text(std::max(left, 1.0)));
   return text;

@@ -1,4 +1,4 @@
-// Finiteness, agreement.csv and the folder of a field run.
+// Finiteness, network-and-field.csv and the folder of a field run.
 #include "tools/io/field_run.hpp"
 
 #include "tools/io/csv.hpp"
@@ -65,17 +65,17 @@ void write_section(const FieldRun& field, ResultsFolder& folder) {
 
 }  // namespace
 
-std::string agreement_csv(const FieldRun& field) {
+std::string field_comparison_csv(const FieldRun& field) {
   const auto& device = field.run.content.device;
   std::vector<std::string> header = {"condition", "vent", "face", "leak"};
-  add_headings<study::VentAgreement>(header);
+  add_headings<study::VentComparison>(header);
   add_headings<study::Side>(header, "network ");
   add_headings<study::Side>(header, "field ");
-  for_each_difference(study::VentAgreement{}, [&](const numerics::ResultField& difference, double) {
+  for_each_difference(study::VentComparison{}, [&](const numerics::ResultField& difference, double) {
     header.push_back(numerics::heading_of(difference));
   });
   std::string text = csv_line(header);
-  for (const study::VentAgreement& row : field.agreement.vents) {
+  for (const study::VentComparison& row : field.comparison.vents) {
     const geometry::Vent& vent = at(device.vents, row.vent);
     std::vector<std::string> cells = {network_result(field).name, vent.name, geometry::face_word(vent.face),
                                       csv_yes_no(vent.is_leak)};
@@ -92,7 +92,7 @@ std::vector<std::string> write_field(const FieldRun& field, const std::filesyste
   require_finite(field);
   field_json(field, {});  // throws before anything begins
   ResultsFolder folder(place);
-  folder.write("agreement.csv", agreement_csv(field));
+  folder.write("network-and-field.csv", field_comparison_csv(field));
   write_layers(field, folder);
   if (field.section) write_section(field, folder);
   folder.write("results.json", field_json(field, folder.files()));

@@ -10,7 +10,7 @@
 
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/flow2d/section_result.hpp"
-#include "solver/study/agreement.hpp"
+#include "solver/study/field_comparison.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/words.hpp"
@@ -19,14 +19,14 @@ namespace tuft::io {
 
 /// What the network says when it is told what the slice found, and how the two came to agree.
 struct FedBack {
-  study::ConditionResult network;          ///< with the re-entry fractions found
-  study::ConditionResult lowest, highest;  ///< with all of them at the ends of their doubt
+  study::ConditionResult network;          ///< with the recirculation fractions found
+  study::ConditionResult lowest, highest;  ///< with all of them at the ends of their uncertainty
   std::vector<double>
       apart;               ///< per round: how far the slice's fractions lay from those told, the largest [-]
   bool settled = false;    ///< the last of them is small enough
   double tolerance = 0.0;  ///< what small enough is [-]
 
-  /// A number of the network at both ends of that doubt, the smaller first; none where an end has no
+  /// A number of the network at both ends of that uncertainty, the smaller first; none where an end has no
   /// solution.
   template <class NumberOf>
   std::optional<std::pair<double, double>> between(NumberOf number_of) const {
@@ -46,7 +46,7 @@ struct FieldRun {
   Run run;            ///< of the one condition: run.conditions[0] is the network's result
   double cell = 0.0;  ///< side of a cell asked for [m]
   flow2d::PlanResult plan;
-  study::Agreement agreement;
+  study::FieldComparison comparison;
   std::optional<SectionRun> section;
 };
 
@@ -78,16 +78,16 @@ std::string plane_words(const flow2d::Plane& plane);
 
 /// The table with a header row that states the units; RFC 4180, numbers that read back exactly. Differences
 /// are field less network.
-std::string agreement_csv(const FieldRun& field);
+std::string field_comparison_csv(const FieldRun& field);
 
 /// The network's results of the condition as `tuft predict` writes them, with the field beside them: section
 /// `field` and, at every vent of the condition, what role the field gives it. The same run gives the same
 /// bytes. Throws NotFinite.
 std::string field_json(const FieldRun& field, const std::vector<std::string>& files);
 
-/// Writes results.json, agreement.csv, a .vti a layer with its collection, streamlines and vents as .vtp, and
-/// figures as SVG and PNG, whole or not at all (see ResultsFolder). Throws NotFinite, FolderError, VtkError
-/// or figure::PngError. Returns the names of the files written, in a fixed order.
+/// Writes results.json, network-and-field.csv, a .vti a layer with its collection, streamlines and vents as
+/// .vtp, and figures as SVG and PNG, whole or not at all (see ResultsFolder). Throws NotFinite, FolderError,
+/// VtkError or figure::PngError. Returns the names of the files written, in a fixed order.
 std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place);
 
 }  // namespace tuft::io

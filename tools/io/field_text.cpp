@@ -9,13 +9,15 @@
 namespace tuft::io {
 namespace {
 
-using study::VentAgreement;
+using study::VentComparison;
 
 const geometry::Vent& field_vent(const FieldRun& field, int vent) {
   return at(field.run.content.device.vents, vent);
 }
 
-std::string role_and_doubt(const study::Side& side) { return role_text(side.role) + (side.firm ? "" : "?"); }
+std::string role_and_uncertainty(const study::Side& side) {
+  return role_text(side.role) + (side.firm ? "" : "?");
+}
 
 // What the reader has to know about how the fields were found.
 std::vector<std::string> remarks(const FieldRun& field) {
@@ -27,12 +29,13 @@ std::vector<std::string> remarks(const FieldRun& field) {
     list.push_back(fmt::format(
         "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
         "{} times ({}).",
-        significant(field.plan.span, 2), significant(field.plan.renewals, 2), printable(field.plan.message)));
-  if (field.agreement.start_apart > study::kSameState)
+        significant(field.plan.span, 2), significant(field.plan.air_changes, 2),
+        printable(field.plan.message)));
+  if (field.comparison.start_apart > study::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
                     "through-flow apart at a vent), so this is no comparison of models.",
-                    percent_text(field.agreement.start_apart)));
+                    percent_text(field.comparison.start_apart)));
   return list;
 }
 
@@ -64,15 +67,15 @@ std::string table(const FieldRun& field, const Look& look) {
                {"draws", "% of area", {}, true}}};
   const double density = network_result(field).ambient_density;
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
-  for (const VentAgreement& row : field.agreement.vents) {
+  for (const VentComparison& row : field.comparison.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
     const study::Side &by_network = row.network, &by_field = row.field;
     const bool leaves = by_network.outflow > by_network.inflow;
     const double apart = leaves ? row.temperature : by_field.temperature_in - by_network.temperature_in;
     table.add({{shown_vent(field.run.content, row.vent) + (row.roles_differ ? " !" : ""),
                 row.roles_differ ? Ink::yellow : Ink::plain},
-               {role_and_doubt(by_network), role_ink(by_network.role)},
-               {role_and_doubt(by_field), role_ink(by_field.role)},
+               {role_and_uncertainty(by_network), role_ink(by_network.role)},
+               {role_and_uncertainty(by_field), role_ink(by_field.role)},
                litres(by_network.inflow),
                litres(by_field.inflow),
                litres(by_network.outflow),
@@ -87,11 +90,11 @@ std::string table(const FieldRun& field, const Look& look) {
 }
 
 // "Roles agree at all 5 vents. Flows differ by ..., temperatures by ...": the difference in words.
-std::string agreement_sentence(const FieldRun& field) {
-  const study::Agreement& agreement = field.agreement;
+std::string field_comparison_sentence(const FieldRun& field) {
+  const study::FieldComparison& comparison = field.comparison;
   std::size_t vents = 0;
   std::vector<std::string> differ;
-  for (const VentAgreement& row : agreement.vents) {
+  for (const VentComparison& row : comparison.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
     ++vents;
     if (row.roles_differ)
@@ -103,16 +106,16 @@ std::string agreement_sentence(const FieldRun& field) {
                          ? fmt::format("Network and field give all {} the same role.", counted(vents, "vent"))
                          : "Network and field differ on what " + listed(differ) + " " +
                                (differ.size() == 1 ? "does." : "do.");
-  const auto row = [&](int vent) { return at(agreement.vents, vent); };
-  if (agreement.largest_flow >= 0)
+  const auto row = [&](int vent) { return at(comparison.vents, vent); };
+  if (comparison.largest_flow >= 0)
     text += fmt::format(" Flows are at most {} of the through-flow apart ({})",
-                        percent_text(std::abs(row(agreement.largest_flow).of_through_flow)),
-                        shown_vent(field.run.content, agreement.largest_flow));
-  if (agreement.largest_flow >= 0 && agreement.largest_temperature >= 0)
+                        percent_text(std::abs(row(comparison.largest_flow).of_through_flow)),
+                        shown_vent(field.run.content, comparison.largest_flow));
+  if (comparison.largest_flow >= 0 && comparison.largest_temperature >= 0)
     text += fmt::format(", the air let out at most {} K ({})",
-                        significant(std::abs(row(agreement.largest_temperature).temperature), 2, 1),
-                        shown_vent(field.run.content, agreement.largest_temperature));
-  return text + (agreement.largest_flow >= 0 ? "." : "");
+                        significant(std::abs(row(comparison.largest_temperature).temperature), 2, 1),
+                        shown_vent(field.run.content, comparison.largest_temperature));
+  return text + (comparison.largest_flow >= 0 ? "." : "");
 }
 
 }  // namespace
@@ -121,7 +124,7 @@ std::string field_text(const FieldRun& field, const Look& look) {
   std::string text = inked(printable(network_result(field).name), Ink::strong, look) + ": " +
                      circumstances(field.run.content, condition_of(field)) + "; " +
                      significant(network_result(field).power, 3, 1) + " W\n";
-  text += fill("  ", agreement_sentence(field), look);
+  text += fill("  ", field_comparison_sentence(field), look);
   for (const std::string& remark : remarks(field)) text += fill("  ! ", remark, look);
   text += "\n" + table(field, look) + "\n";
   text += fill("  ",

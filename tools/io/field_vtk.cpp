@@ -158,7 +158,7 @@ study::ConditionResult as_condition(const FieldRun& field) {
   result.through_flow = field.plan.through_flow;
   for (std::size_t v = 0; v < result.vents.size(); ++v) {
     study::VentResult& vent = result.vents[v];
-    const study::Side& side = field.agreement.vents[v].field;
+    const study::Side& side = field.comparison.vents[v].field;
     vent.role = side.role;
     vent.firm = side.firm;
     vent.inflow = side.inflow;
@@ -187,7 +187,8 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
     velocities.push_back(in_world(field, result.u[k], result.v[k], 0.0));
     const int part = result.part[k];
     solid.push_back(
-        part != static_cast<int>(flow2d::Part::air) && part != static_cast<int>(flow2d::Part::mouth) ? 1 : 0);
+        part != static_cast<int>(flow2d::Part::air) && part != static_cast<int>(flow2d::Part::vent_cell) ? 1
+                                                                                                         : 0);
   }
   vtkDataSetAttributes* cells = grid->GetCellData();
   add_velocities(cells, velocities);

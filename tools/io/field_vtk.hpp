@@ -28,7 +28,7 @@ study::ConditionResult as_condition(const FieldRun& field);
 
 /// Writes the section as a structured grid (.vts) in world coordinates. Cell data: velocity_m_s, pressure_Pa,
 /// temperature_K, density_kg_m3, part (0 air, 1 chassis, 2 support, 3 screen, 4 behind a vent), solid, and
-/// re-entry tracers from_NAME [-]. Field data: units. Throws VtkError.
+/// recirculation tracers from_NAME [-]. Field data: units. Throws VtkError.
 void write_section_vts(const std::string& path, const FieldRun& field);
 
 /// Writes its streamlines as polylines (.vtp) in world coordinates. Throws VtkError.

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
-#include "tools/io/doubt.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/solution_json.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
@@ -19,10 +19,10 @@ Json assumption_json(const casefile::Assumption& assumption) {
 // Where it was asked how sure, the verdict is the one by probability.
 Json judged_json(const Run& run, const study::ClaimResult& result) {
   Json json = claim_json(run, result);
-  const experiment::ClaimBelief* belief = belief_of(run, result.claim);
-  if (belief == nullptr) return json;
+  const experiment::ClaimProbability* probability = probability_of(run, result.claim);
+  if (probability == nullptr) return json;
   json["as_written"] = json["verdict"];
-  json["verdict"] = verdict_word(verdict_of(*belief));
+  json["verdict"] = verdict_word(verdict_of(*probability));
   return json;
 }
 
@@ -60,7 +60,7 @@ void require_finite(const Json& json, const std::string& path) {
   } else if (json.is_object()) {
     // What samples say of a condition that none of them solves is no number; it is written as null.
     for (const auto& [key, value] : json.items())
-      if (key != "doubt") require_finite(value, before + key);
+      if (key != "uncertainty") require_finite(value, before + key);
   } else if (json.is_array()) {
     for (std::size_t i = 0; i < json.size(); ++i) require_finite(json[i], before + name_in_list(json[i], i));
   }
@@ -97,7 +97,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   json["claims"] = list_json(run.claims, [&](const auto& result) { return judged_json(run, result); });
   json["comparisons"] = comparisons_json(run);
   json["assumptions"] = list_json(run.assumptions, assumption_json);
-  if (run.doubt) json["doubt"] = doubt_json(run, *run.doubt);
+  if (run.uncertainty) json["uncertainty"] = uncertainty_json(run, *run.uncertainty);
   return json;
 }
 

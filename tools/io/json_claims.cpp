@@ -62,7 +62,7 @@ void add_statement(Json& json, const Run& run, const geometry::Claim& claim) {
       break;
   }
   if (claim.against >= 0) json["against"] = condition_name(run, claim.against);
-  if (claim.seen_in >= 0) json["seen_in"] = condition_name(run, claim.seen_in);
+  if (claim.seen_in >= 0) json["evidence_from"] = condition_name(run, claim.seen_in);
 }
 
 using geometry::SupportKind;

@@ -35,8 +35,8 @@ Json condition_json(const Run& run, const study::ConditionResult& result);
 Json sweep_json(const Run& run, const study::SweepResult& result);
 /// One claim with its verdict.
 Json claim_json(const Run& run, const study::ClaimResult& result);
-/// How sure, as `doubt`.
-Json doubt_json(const Run& run, const Doubt& doubt);
+/// How sure, as `uncertainty`.
+Json uncertainty_json(const Run& run, const Uncertainty& uncertainty);
 /// What changes between conditions that somebody will want to compare: a soft support against a firm one, and
 /// the two conditions of a claim that roles change.
 Json comparisons_json(const Run& run);

@@ -30,15 +30,15 @@ FlowLine without_repeats(const FlowLine& line, double apart) {
   constexpr double kAway = 3.0;  // along its way, in `apart`: nearer is the line itself, not its next round
   constexpr double kFollows = 1.0;  // so far along its old way before it is cut, in `apart`
   std::map<Place, double> first;    // where along its way [m] the line came by a place
-  double gone = 0.0, follows = 0.0;
+  double gone = 0.0, speed_control = 0.0;
   for (std::size_t k = 0; k < line.points.size(); ++k) {
     const double step =
         k == 0 ? 0.0
                : std::hypot(line.points[k].x - line.points[k - 1].x, line.points[k].y - line.points[k - 1].y);
     gone += step;
     const double before = first.emplace(place_of(line.points[k], 0.5 * apart), gone).first->second;
-    follows = gone - before > kAway * apart ? follows + step : 0.0;
-    if (follows <= kFollows * apart) continue;
+    speed_control = gone - before > kAway * apart ? speed_control + step : 0.0;
+    if (speed_control <= kFollows * apart) continue;
     FlowLine cut = line;
     cut.points.resize(k + 1);
     return cut;

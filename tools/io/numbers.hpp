@@ -79,7 +79,7 @@ int whole_percent(double probability);
 std::string probability_text(double probability);
 
 /// The same of what samples told. Where all or none of them say so, it is the inner end of the interval that
-/// is known: "at least 99 %". Where nothing was in doubt, so that there was one device alone: "sure as
+/// is known: "at least 99 %". Where nothing was uncertain, so that there was one device alone: "sure as
 /// described", "never as described".
 std::string probability_text(const uncertainty::Probability& probability);
 

@@ -9,27 +9,27 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "geometry/device/condition.hpp"
-#include "solver/experiment/hangs_on.hpp"
 #include "solver/experiment/measure.hpp"
+#include "solver/experiment/sensitivity.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::io {
 
 /// What a sample of the case says.
-struct Doubt {
+struct Uncertainty {
   std::vector<study::Input> inputs;  ///< sampled
   std::size_t samples = 0;           ///< solved, or not
   int replicates = 0;
   std::uint64_t seed = 1;
   bool settled = false;  ///< more samples would hardly turn a verdict; else the budget was used
-  std::vector<experiment::ClaimBelief> claims;
+  std::vector<experiment::ClaimProbability> claims;
   experiment::Questions questions;
   std::vector<experiment::ConditionRanges> conditions;  ///< vents' roles and flows; empty if not asked for
-  experiment::HangsOnResult hangs_on;                   ///< by the sample itself where not asked for
+  experiment::SensitivityResult sensitivity;            ///< by the sample itself where not asked for
   std::vector<experiment::Suggestion> suggestions;      ///< by falling worth; empty if not asked for
-  std::vector<int> model_conditions;  ///< that carry doubt of the model; rising indices into Case::conditions
-  std::string model;                  ///< a sentence on the doubt of the model itself; empty: none was added
+  std::vector<int> model_conditions;  ///< that carry model uncertainty; rising indices into Case::conditions
+  std::string model;                  ///< a sentence on the model uncertainty itself; empty: none was added
 };
 
 /// Everything that was computed from one case file. Writers read it and change nothing.
@@ -46,7 +46,7 @@ struct Run {
   std::vector<study::ConditionResult> conditions;
   std::vector<study::SweepResult> sweeps;
   std::vector<study::ClaimResult> claims;  ///< judged with the values as written
-  std::optional<Doubt> doubt;              ///< how sure; none: nothing was sampled
+  std::optional<Uncertainty> uncertainty;  ///< how sure; none: nothing was sampled
 };
 
 /// Writes the results folder: results.json, vents.csv, vtk/NAME.vtp and vtk/NAME.flow.vtp for each solved

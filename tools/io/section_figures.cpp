@@ -48,7 +48,7 @@ Extent extent_of(const SectionResult& result, Part part) {
   return extent;
 }
 
-void add_word(const SectionResult& result, const Turn& turn, Part part, const std::string& word,
+void add_word(const SectionResult& result, const QuarterTurn& turn, Part part, const std::string& word,
               figure::FieldMap& map) {
   const Extent extent = extent_of(result, part);
   if (extent.empty()) return;
@@ -56,7 +56,7 @@ void add_word(const SectionResult& result, const Turn& turn, Part part, const st
 }
 
 // A cut vent: the stretch of its face in the plane.
-void add_vents(const FieldRun& field, const Turn& turn, figure::FieldMap& map) {
+void add_vents(const FieldRun& field, const QuarterTurn& turn, figure::FieldMap& map) {
   const SectionResult& result = field.section->result;
   const geometry::Device& device = field.run.content.device;
   const int first = result.plane.first(), second = result.plane.second();
@@ -86,7 +86,7 @@ std::string support_word(const FieldRun& field) {
 
 }  // namespace
 
-Turn::Turn(const SectionResult& result) : nx_(result.u.nx()), ny_(result.u.ny()) {
+QuarterTurn::QuarterTurn(const SectionResult& result) : nx_(result.u.nx()), ny_(result.u.ny()) {
   double best = -std::numeric_limits<double>::infinity();
   int chosen = 0;
   for (quarters_ = 0; quarters_ < 4; ++quarters_) {
@@ -98,7 +98,7 @@ Turn::Turn(const SectionResult& result) : nx_(result.u.nx()), ny_(result.u.ny())
   quarters_ = chosen;
 }
 
-figure::Place Turn::place(const figure::Place& at) const {
+figure::Place QuarterTurn::place(const figure::Place& at) const {
   switch (quarters_) {
     case 1:
       return {-at.y, at.x};
@@ -111,7 +111,7 @@ figure::Place Turn::place(const figure::Place& at) const {
   }
 }
 
-std::size_t Turn::cell(int i, int j) const {
+std::size_t QuarterTurn::cell(int i, int j) const {
   int from_i = i, from_j = j;
   if (quarters_ == 1) from_i = j, from_j = ny_ - 1 - i;
   if (quarters_ == 2) from_i = nx_ - 1 - i, from_j = ny_ - 1 - j;
@@ -119,7 +119,7 @@ std::size_t Turn::cell(int i, int j) const {
   return static_cast<std::size_t>(from_j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(from_i);
 }
 
-std::vector<double> Turn::lines(const SectionResult& result, int axis) const {
+std::vector<double> QuarterTurn::lines(const SectionResult& result, int axis) const {
   const bool swapped = quarters_ % 2 == 1;
   std::vector<double> lines = (axis == 0) != swapped ? result.x : result.y;
   for (double& line : lines) {
@@ -149,7 +149,7 @@ std::vector<FlowLine> section_lines(const FieldRun& field) {
     for (int i = 0; i < nx; ++i) {
       const auto k = static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i);
       layer.solid[k] = is_solid(result, k) ? 1 : 0;
-      if (result.part[k] != static_cast<int>(Part::mouth)) continue;
+      if (result.part[k] != static_cast<int>(Part::vent_cell)) continue;
       const double dx = result.x[static_cast<std::size_t>(i) + 1] - result.x[static_cast<std::size_t>(i)];
       const double dy = result.y[static_cast<std::size_t>(j) + 1] - result.y[static_cast<std::size_t>(j)];
       const double out = result.density[k] * ((result.u_face(i + 1, j) - result.u_face(i, j)) * dy +
@@ -162,7 +162,7 @@ std::vector<FlowLine> section_lines(const FieldRun& field) {
 figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
                              const std::vector<FlowLine>& lines) {
   const SectionResult& result = field.section->result;
-  const Turn turn(result);
+  const QuarterTurn turn(result);
   figure::FieldMap map = blank_map(field, quantity, "the air around it", "Cut " + plane_words(result.plane));
   map.x = turn.lines(result, 0);
   map.y = turn.lines(result, 1);
@@ -189,12 +189,12 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
     const double flat = std::sqrt(std::max(0.0, 1.0 - result.gravity_across * result.gravity_across));
     map.gravity = figure::Gravity{flat * down.x, flat * down.y, result.gravity_across};
   }
-  map.note =
-      fmt::format("tuft {}, {}: a slice, as if all went on across it{}. A prediction, no safety assessment.",
-                  field.run.version, field.run.case_file,
-                  result.end == flow2d::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
-                  : result.usable()                          ? ""
-                                                             : "; not converged");
+  map.note = fmt::format(
+      "tuft {}, {}: a cross-section, as if all went on across it{}. A prediction, no safety assessment.",
+      field.run.version, field.run.case_file,
+      result.end == flow2d::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
+      : result.usable()                          ? ""
+                                                 : "; not converged");
   return map;
 }
 

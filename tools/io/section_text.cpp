@@ -29,17 +29,17 @@ std::string how_found(const flow2d::SectionResult& result) {
   return grid + "; no solution was found (" + printable(result.message) + "): a sketch, and no fractions.";
 }
 
-std::string reentry_table(const FieldRun& field, const Look& look) {
+std::string recirculation_table(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
   Table table{{{"intake"},
-               {"draws again from"},
+               {"recirculates from"},
                {"share", "%", {}, true},
-               {"doubt", "%", {}, true},
+               {"uncertainty", "%", {}, true},
                {"in plane", "%", {}, true},
                {"facing", "%", {}, true},
                {"drawn", "°C", {}, true}}};
   const auto percent = [](double share, int decimals = 2) { return significant(100.0 * share, 2, decimals); };
-  for (const flow2d::Reentry& pair : result.reentry)
+  for (const flow2d::Recirculation& pair : result.recirculation)
     table.add({shown_vent(field.run.content, pair.intake), shown_vent(field.run.content, pair.outlet),
                percent(pair.fraction()), percent(pair.lowest()) + " to " + percent(pair.highest()),
                percent(pair.in_plane), percent(pair.facing, 0),
@@ -48,23 +48,24 @@ std::string reentry_table(const FieldRun& field, const Look& look) {
   return "\n" + lay_out(table.columns, 2, look) +
          fill("  ",
               "share: part of all the intake draws that the outlet has just let out, which is that in the "
-              "plane times the part of the intake's width before the outlet's; doubt: how far cells twice as "
+              "plane times the part of the intake's width before the outlet's; uncertainty: how far cells "
+              "twice as "
               "large, and for a mean the time it starts, change it; drawn: mean of the air drawn in the "
               "plane. A plane has no sides for fresh air to come in by: most likely less comes back.",
               look);
 }
 
 // How far the fraction can be trusted, for the end of a sentence.
-std::string doubt_words(const flow2d::Reentry& pair) {
-  if (!pair.doubted) return "; how far the size of the cells matters is not known";
+std::string uncertainty_words(const flow2d::Recirculation& pair) {
+  if (!pair.uncertain) return "; how far the size of the cells matters is not known";
   const double half = std::max(pair.highest() - pair.fraction(), pair.fraction() - pair.lowest());
   if (half < kShareWorthTelling) return "";
   return fmt::format(", {} to {} by the size of the cells and the time averaged over",
                      percent_text(pair.lowest()), percent_text(pair.highest()));
 }
 
-std::string reentry_sentence(const FieldRun& field) {
-  const auto& pairs = field.section->result.reentry;
+std::string recirculation_sentence(const FieldRun& field) {
+  const auto& pairs = field.section->result.recirculation;
   if (pairs.empty())
     return "The plane cuts no outlet together with an intake, so it says nothing of air drawn again.";
   const auto most = std::max_element(
@@ -73,7 +74,7 @@ std::string reentry_sentence(const FieldRun& field) {
     return "No intake draws air again that an outlet has let out, as far as this plane shows.";
   return fmt::format("Of the air {} draws, {} has just come out of {}{}.",
                      shown_vent(field.run.content, most->intake), percent_text(most->fraction()),
-                     shown_vent(field.run.content, most->outlet), doubt_words(*most));
+                     shown_vent(field.run.content, most->outlet), uncertainty_words(*most));
 }
 
 std::string rounds_sentence(const FedBack& back) {
@@ -82,11 +83,13 @@ std::string rounds_sentence(const FedBack& back) {
   const std::string last = percent_text(back.apart.back());
   if (back.settled)
     return fmt::format(
-        "Slice and network were solved by turns until no fraction changed by more than {}: {} rounds, {} in "
+        "Cross-section and network were solved by turns until no fraction changed by more than {}: {} "
+        "rounds, {} in "
         "the last.",
         percent_text(back.tolerance), rounds, last);
   return fmt::format(
-      "Slice and network were solved by turns and do not agree yet: after {} rounds a fraction still changes "
+      "Cross-section and network were solved by turns and do not agree yet: after {} rounds a fraction still "
+      "changes "
       "by {}.",
       rounds, last);
 }
@@ -140,10 +143,10 @@ std::string plane_words(const flow2d::Plane& plane) {
 std::string section_text(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
   std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
-  if (result.usable()) text += fill("  ", reentry_sentence(field), look);
+  if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
   if (!result.why_plane.empty()) text += fill("  ", "Why there: " + printable(result.why_plane), look);
   for (const std::string& note : result.notes) text += fill("  ! ", printable(note), look);
-  if (result.usable()) text += reentry_table(field, look);
+  if (result.usable()) text += recirculation_table(field, look);
   text += fill("  ", how_found(result), look);
   if (field.section->fed_back) {
     text += "\n" + fill("  ", change_sentence(field), look);

@@ -46,14 +46,14 @@ Json vents_json(const geometry::Case& content, const std::vector<study::VentResu
 Json states_json(const geometry::Case& content, const study::States& states) {
   const auto other_json = [&](const study::OtherState& other) -> Json {
     return {{"reached_by", other.reached_by},
-            {"would_tip", other.would_tip},
+            {"would_trigger", other.would_tip},
             {"vents", vents_json(content, other.vents)}};
   };
   return {{"stable", states.stable},
           {"unstable", states.unstable},
           {"growth_per_s", plain(states.growth)},
           {"place", states.place},
-          {"would_tip", states.would_tip},
+          {"would_trigger", states.would_tip},
           {"others", list_json(states.others, other_json)}};
 }
 

@@ -2,9 +2,9 @@
 // (docs/results.md); and the fields of any result as JSON, driven by the list below its struct.
 #pragma once
 
+#include <type_traits>
 #include "solver/network/graph.hpp"
 #include "solver/network/source_limits.hpp"
-#include <type_traits>
 #include "solver/study/result.hpp"
 #include "tools/io/case_json.hpp"
 

@@ -48,7 +48,7 @@ std::string claim_as_written_text(const geometry::Case& content, const study::Cl
 /// "3 claims: 2 true as written, 1 not true as written."
 std::string summary_as_written(const std::vector<study::ClaimResult>& results);
 
-/// "3 claims: 2 hold, 1 can't be told."
+/// "3 claims: 2 hold, 1 undecided."
 std::string claims_summary(const std::vector<study::ClaimResult>& results);
 
 /// "intake", or "intake -> exhaust" where the role changes.

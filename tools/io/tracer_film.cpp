@@ -229,11 +229,12 @@ std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const F
   base.quantity = "Since it left the device, or came near";
   base.unit = "s";
   base.note = fmt::format(
-      "tuft {}, {}: a slice, as if all went on across it; half of the points leave the device, half come "
+      "tuft {}, {}: a cross-section, as if all went on across it; half of the points leave the device, half "
+      "come "
       "with the room's air; where it is slower than {} m/s none are shown. A prediction, no safety "
       "assessment.",
       field.run.version, field.run.case_file, significant(slowest, 2, 3));
-  const Turn turn(result);
+  const QuarterTurn turn(result);
   return maps_of(film, std::move(base), warm_stay, slowest,
                  [&turn](const figure::Place& place) { return turn.place(place); });
 }

@@ -16,7 +16,7 @@ using network::History;
 using numerics::kZeroCelsius;
 
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
-constexpr double kShortestWarmup = 1.0;  // a course without length gets an axis all the same [s]
+constexpr double kShortestWarmup = 1.0;  // a transient without length gets an axis all the same [s]
 
 void add_series(const std::vector<double>& time, const network::Track& track, double factor, double offset,
                 figure::Panel& panel) {
@@ -57,7 +57,7 @@ std::vector<Limit> limits_of(const geometry::Device& device) {
 }
 
 figure::Panel temperatures(const WarmupRun& run) {
-  const History& history = run.warmup.course.history;
+  const History& history = run.warmup.transient.history;
   figure::Panel panel;
   panel.quantity = "Temperature";
   panel.unit = "°C";
@@ -81,7 +81,7 @@ figure::Panel temperatures(const WarmupRun& run) {
 
 std::vector<WarmupRow> warmup_rows(const WarmupRun& run) {
   const network::WarmUp& warmup = run.warmup;
-  const History& history = warmup.course.history;
+  const History& history = warmup.transient.history;
   std::vector<WarmupRow> rows;
   const auto add = [&](const std::vector<int>& tracks, const char* what) {
     for (const int index : tracks) {
@@ -108,7 +108,7 @@ std::string start_words(const WarmupRun& run) {
 }
 
 std::string warmup_csv(const WarmupRun& run) {
-  const History& history = run.warmup.course.history;
+  const History& history = run.warmup.transient.history;
   std::vector<std::string> headings = {"time [s]"};
   std::vector<const network::Track*> columns;
   const auto add = [&](const std::string& what, const std::vector<network::Track>& tracks,
@@ -134,8 +134,8 @@ std::string warmup_csv(const WarmupRun& run) {
 }
 
 std::string warmup_chart(const WarmupRun& run) {
-  const network::Course& course = run.warmup.course;
-  const History& history = course.history;
+  const network::TransientResult& transient = run.warmup.transient;
+  const History& history = transient.history;
   figure::LineChart chart;
   chart.title = run.content.device.name + ": " + condition_of(run).name;
   chart.subtitle = circumstances(run.content, condition_of(run)) + "; " + start_words(run);
@@ -156,8 +156,8 @@ std::string warmup_chart(const WarmupRun& run) {
   // A fan that hunts would fill the chart with lines: its turns are drawn while they are few.
   constexpr std::ptrdiff_t kFewTurns = 6;
   const auto is_turn = [](const network::Event& event) { return event.kind > network::EventKind::shut_down; };
-  const bool few = std::count_if(course.events.begin(), course.events.end(), is_turn) <= kFewTurns;
-  for (const network::Event& event : course.events)
+  const bool few = std::count_if(transient.events.begin(), transient.events.end(), is_turn) <= kFewTurns;
+  for (const network::Event& event : transient.events)
     if (few || !is_turn(event)) chart.events.push_back({event.time, event.text});
   chart.note = "tuft " + run.version + ", " + run.case_file + ". A prediction, no safety assessment.";
   chart.height = 260.0 + 160.0 * static_cast<double>(chart.panels.size());

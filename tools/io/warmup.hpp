@@ -22,7 +22,7 @@ inline const geometry::Condition& condition_of(const WarmupRun& run) {
   return run.content.conditions[static_cast<std::size_t>(run.plan.condition)];
 }
 
-inline bool is_steady(const WarmupRun& run) { return run.warmup.course.ending == network::Ending::steady; }
+inline bool is_steady(const WarmupRun& run) { return run.warmup.transient.ending == network::Ending::steady; }
 
 /// One part, zone or patch of skin in the summary.
 struct WarmupRow {

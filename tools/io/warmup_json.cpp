@@ -6,7 +6,7 @@
 namespace tuft::io {
 
 std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& files) {
-  const network::Course& course = run.warmup.course;
+  const network::TransientResult& transient = run.warmup.transient;
   const network::Settling& settling = run.warmup.settling;
   const bool steady = is_steady(run);
   const auto row_json = [&](const WarmupRow& row) -> Json {
@@ -26,22 +26,22 @@ std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& fi
       {"condition", condition_of(run).name},
       {"circumstances", circumstances(run.content, condition_of(run))},
       {"start", start_words(run)},
-      {"lasted_s", course.history.time.empty() ? 0.0 : course.history.time.back()},
+      {"lasted_s", transient.history.time.empty() ? 0.0 : transient.history.time.back()},
       {"steady", steady},
-      {"stable", course.growth <= 0.0},
-      {"distance_K", course.distance},
+      {"stable", transient.growth <= 0.0},
+      {"distance_K", transient.distance},
       {"band_K", run.plan.band},
       {"flow_share", run.plan.flow_share},
       {"soak_s", steady && !run.warmup.only_air ? Json(settling.overall) : Json()},
       {"soak_counted_from_s", settling.since},
       {"difference_from_solve_K", run.warmup.steady.solved ? Json(run.warmup.steady.difference) : Json()},
       {"parts", list_json(warmup_rows(run), row_json)},
-      {"events", list_json(course.events, event_json)},
+      {"events", list_json(transient.events, event_json)},
       {"energy",
-       {{"given_J", course.books.given},
-        {"left_J", course.books.left},
-        {"stored_J", course.books.stored},
-        {"imbalance", course.books.error}}}};
+       {{"given_J", transient.energy_balance.given},
+        {"left_J", transient.energy_balance.left},
+        {"stored_J", transient.energy_balance.stored},
+        {"imbalance", transient.energy_balance.error}}}};
   return json_text(json);
 }
 

@@ -33,7 +33,8 @@ std::string soak_sentence(const WarmupRun& run) {
     return fmt::format(
         "Not steady at the end, after {}: temperatures still have up to {} K to go (estimated), so how long "
         "it must soak is not known. Give it longer with --until.",
-        elapsed_text(run.warmup.course.history.time.back()), significant(run.warmup.course.distance, 2, 3));
+        elapsed_text(run.warmup.transient.history.time.back()),
+        significant(run.warmup.transient.distance, 2, 3));
   const std::string from = settling.since > 0.0
                                ? fmt::format(" after the change at {}", elapsed_text(settling.since))
                                : std::string();
@@ -45,7 +46,7 @@ std::string soak_sentence(const WarmupRun& run) {
 std::string end_sentences(const WarmupRun& run) {
   const network::Comparison& solved = run.warmup.steady;
   std::string text;
-  if (is_steady(run) && run.warmup.course.growth > 0.0)
+  if (is_steady(run) && run.warmup.transient.growth > 0.0)
     text += "The state it ended in is unstable: a small push would lead it elsewhere. ";
   if (is_steady(run) && solved.solved && solved.difference > kWorthTelling)
     text += fmt::format(
@@ -55,10 +56,12 @@ std::string end_sentences(const WarmupRun& run) {
   return text;
 }
 
-std::string energy_sentence(const network::Books& books) {
+std::string energy_sentence(const network::EnergyBalance& energy_balance) {
   const auto kilojoules = [](double joules) { return significant(joules / 1000.0, 3, 3) + " kJ"; };
-  return fmt::format("Energy: {} given, {} left with air and surfaces, {} stored; the books close to {:.0e}.",
-                     kilojoules(books.given), kilojoules(books.left), kilojoules(books.stored), books.error);
+  return fmt::format(
+      "Energy: {} given, {} left with air and surfaces, {} stored; energy balance error {:.0e}.",
+      kilojoules(energy_balance.given), kilojoules(energy_balance.left), kilojoules(energy_balance.stored),
+      energy_balance.error);
 }
 
 std::string table(const WarmupRun& run, const Look& look) {
@@ -87,15 +90,15 @@ std::string moments(const std::vector<network::Event>& events, const Look& look)
 }  // namespace
 
 std::string warmup_text(const WarmupRun& run, const Look& look) {
-  const network::Course& course = run.warmup.course;
+  const network::TransientResult& transient = run.warmup.transient;
   const std::string name = printable(condition_of(run).name);
   std::string text = headed(
       name, ": " + printable(circumstances(run.content, condition_of(run))) + "; " + start_words(run), look);
   text += fill("  ", soak_sentence(run), look);
   const std::string more = end_sentences(run);
   if (!more.empty()) text += fill("  ", more, look);
-  return text + table(run, look) + moments(course.events, look) + "\n" +
-         fill("  ", energy_sentence(course.books), look);
+  return text + table(run, look) + moments(transient.events, look) + "\n" +
+         fill("  ", energy_sentence(transient.energy_balance), look);
 }
 
 }  // namespace tuft::io

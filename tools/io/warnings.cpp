@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "tools/io/doubt.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -27,7 +27,7 @@ std::string source_warning(const SourceResult& source) {
     case SourceState::throttled:
       return fmt::format("{} throttles: held at {}, it takes {} of the {} asked for.", name,
                          temperature_text(source.throttles_at), watts(source.power), watts(source.asked));
-    case SourceState::starved:
+    case SourceState::at_least_power:
       return fmt::format(
           "{} is at its least power, {}, and still gets {}, above the {} at which it throttles.", name,
           watts(source.power), temperature_text(source.temperature), temperature_text(source.throttles_at));
@@ -116,7 +116,7 @@ std::string source_finding(const study::SourceResult& source) {
     case SourceState::throttled:
       return fmt::format("{} throttles at {}, it takes {} of {} W.", name, whole_degrees(source.throttles_at),
                          significant(source.power, 2, 1), significant(source.asked, 2, 1));
-    case SourceState::starved:
+    case SourceState::at_least_power:
       return fmt::format("{} is at its least power and still above the {} at which it throttles.", name,
                          whole_degrees(source.throttles_at));
     case SourceState::shut_down:
@@ -132,7 +132,7 @@ void add_states(const ConditionResult& result, Findings& findings) {
     findings.add("no steady state that a device would stay in; it would keep changing.", result);
   } else if (!result.states.others.empty()) {
     findings.add(fmt::format("{} steady states; shown is the one that a cold start reaches. --details names "
-                             "the others, and what would tip the device into them.",
+                             "the others, and what would make the device change to them.",
                              result.states.stable),
                  result);
   }
@@ -176,7 +176,7 @@ std::string assumed_sentence(const Run& run) {
   std::string text =
       counted(run.assumptions.size(), "value") + " not in the file had to be assumed; tuft lint lists them.";
   const std::vector<std::string> matter =
-      run.doubt ? assumed_that_matter(*run.doubt) : std::vector<std::string>{};
+      run.uncertainty ? assumed_that_matter(*run.uncertainty) : std::vector<std::string>{};
   if (!matter.empty()) text += " The claims depend most on " + printable(listed(matter)) + " among them.";
   return text;
 }

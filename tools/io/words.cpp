@@ -44,10 +44,10 @@ std::string leaks_phrase(const geometry::Case& content, const study::ConditionRe
   return share < content.thresholds.idle_share ? "" : "leaks carry " + percent_text(share);
 }
 
-std::string doubtful_phrase(const geometry::Case& content, const study::ConditionResult& result) {
-  const auto doubtful = vents_that(content, result, [](const VentResult& vent) { return !vent.firm; });
-  if (doubtful.empty()) return "";
-  return "close to a threshold: " + vent_list(content, doubtful, false);
+std::string uncertain_phrase(const geometry::Case& content, const study::ConditionResult& result) {
+  const auto uncertain = vents_that(content, result, [](const VentResult& vent) { return !vent.firm; });
+  if (uncertain.empty()) return "";
+  return "close to a threshold: " + vent_list(content, uncertain, false);
 }
 
 }  // namespace
@@ -57,11 +57,11 @@ std::string role_text(Role role) { return word_among(role, {"intake", "exhaust",
 Ink role_ink(Role role) { return word_among(role, {Ink::blue, Ink::red, Ink::magenta, Ink::faint}); }
 
 const char* verdict_word(study::Verdict verdict) {
-  return word_among(verdict, {"holds", "fails", "cannot-tell"});
+  return word_among(verdict, {"holds", "fails", "undecided"});
 }
 
 std::string shown_verdict(study::Verdict verdict) {
-  return verdict == study::Verdict::cannot_tell ? "can't be told" : verdict_word(verdict);
+  return verdict == study::Verdict::undecided ? "undecided" : verdict_word(verdict);
 }
 
 Ink verdict_ink(study::Verdict verdict) { return word_among(verdict, {Ink::green, Ink::red, Ink::yellow}); }
@@ -127,7 +127,7 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
   const auto shut = vents_that(content, result, [](const VentResult& vent) { return vent.shut; });
   if (!shut.empty())
     parts.push_back(vent_list(content, shut, false) + (shut.size() == 1 ? " is" : " are") + " shut");
-  for (const std::string& more : {leaks_phrase(content, result), doubtful_phrase(content, result)}) {
+  for (const std::string& more : {leaks_phrase(content, result), uncertain_phrase(content, result)}) {
     if (!more.empty()) parts.push_back(more);
   }
   std::string text = joined(parts);

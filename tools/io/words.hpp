@@ -15,7 +15,8 @@ namespace tuft::io {
 
 /// What the program is not, and what to mind around an opened device.
 constexpr const char* kCaution =
-    "Caution: this is a prediction, no safety assessment. Mind hot surfaces, open chassis and batteries, and "
+    "Caution: this is a prediction, no safety assessment. Beware of hot surfaces, open chassis and "
+    "batteries, and "
     "spinning fans; never use smoke or liquids inside electronics, do not leave a running device with "
     "blocked vents alone, and follow the maker's instructions and your local rules.";
 
@@ -51,10 +52,10 @@ std::string role_text(geometry::Role role);
 /// The ink that a role is set apart with.
 Ink role_ink(geometry::Role role);
 
-/// The word for a verdict in results files: holds, fails, cannot-tell.
+/// The word for a verdict in results files: holds, fails, undecided.
 const char* verdict_word(study::Verdict verdict);
 
-/// A verdict as people read it: "can't be told" for cannot-tell; and the ink that it is set apart with.
+/// A verdict as people read it: "undecided" for undecided; and the ink that it is set apart with.
 std::string shown_verdict(study::Verdict verdict);
 Ink verdict_ink(study::Verdict verdict);
 

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tools/io/doubt.hpp"
 #include "tools/io/numbers.hpp"
+#include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -140,8 +140,8 @@ const geometry::Claim& claim_of(const io::Run& run, const study::ClaimResult& re
 }
 
 study::Verdict verdict_of(const io::Run& run, const study::ClaimResult& result) {
-  const experiment::ClaimBelief* belief = io::belief_of(run, result.claim);
-  return belief == nullptr ? result.verdict : io::verdict_of(*belief);
+  const experiment::ClaimProbability* probability = io::probability_of(run, result.claim);
+  return probability == nullptr ? result.verdict : io::verdict_of(*probability);
 }
 
 void compare_claims(const io::Run& before, const io::Run& after, std::vector<std::string>& lines) {

@@ -99,10 +99,10 @@ void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& dr
 }
 
 void draw_signs(Drawings& drawings) {
-  for (const figure::Doing& doing : figure::kDoings) {
-    figure::Svg svg(20.0, 20.0, figure::doing_words(doing), "", figure::Surroundings::page);
-    figure::draw_mark(doing, {10.0, 10.0}, 9.5, svg);
-    drawings.add(std::string("sign ") + figure::doing_word(doing), svg.document());
+  for (const figure::VentState& vent_state : figure::kVentStates) {
+    figure::Svg svg(20.0, 20.0, figure::vent_state_words(vent_state), "", figure::Surroundings::page);
+    figure::draw_mark(vent_state, {10.0, 10.0}, 9.5, svg);
+    drawings.add(std::string("sign ") + figure::vent_state_word(vent_state), svg.document());
   }
 }
 

@@ -23,7 +23,7 @@ const Json* find_named(const Json& list, const char* key, const std::string& nam
 std::string verdict_text(const std::string& word) {
   if (word == "holds") return "holds";
   if (word == "fails") return "does not hold";
-  return "cannot be told";
+  return "undecided";
 }
 
 // Of the values as written alone: what they make of the claim is no verdict.
@@ -33,12 +33,12 @@ std::string written_text(const std::string& word) {
   return "left open as written";
 }
 
-// What the section on doubt says of a claim; null without one.
-const Json* doubt_of(const Json& results, const std::string& id) {
-  if (!results.contains("doubt") || !results["doubt"].is_object()) return nullptr;
-  const Json& doubt = results["doubt"];
-  if (!doubt.contains("claims")) return nullptr;
-  const Json* found = find_named(doubt["claims"], "id", id);
+// What the section on uncertainty says of a claim; null without one.
+const Json* entropy_of(const Json& results, const std::string& id) {
+  if (!results.contains("uncertainty") || !results["uncertainty"].is_object()) return nullptr;
+  const Json& uncertainty = results["uncertainty"];
+  if (!uncertainty.contains("claims")) return nullptr;
+  const Json* found = find_named(uncertainty["claims"], "id", id);
   return found != nullptr && found->contains("probability") && (*found)["probability"].is_number() ? found
                                                                                                    : nullptr;
 }
@@ -60,11 +60,11 @@ std::string probability_of(double value, const std::optional<uncertainty::Interv
 }
 
 // Where every sample says the same, the interval's inner end: samples never make certain.
-std::string sure_text(const Json* doubt) {
-  if (doubt == nullptr) return "nominal values only";
-  const double value = (*doubt)["probability"];
-  const std::optional<uncertainty::Interval> interval = interval_of(*doubt);
-  if (interval && interval->low == interval->high) return "with no value in doubt";
+std::string sure_text(const Json* uncertainty) {
+  if (uncertainty == nullptr) return "nominal values only";
+  const double value = (*uncertainty)["probability"];
+  const std::optional<uncertainty::Interval> interval = interval_of(*uncertainty);
+  if (interval && interval->low == interval->high) return "with no uncertain value";
   const std::string text = "with a probability of " + probability_of(value, interval);
   if (!interval) return text;
   if (value >= 1.0) return text + ", true in all samples";
@@ -81,11 +81,12 @@ std::string sentence(std::string text) {
 }
 
 // The numbers behind the verdict: with the values as written, and over all that the inputs allow.
-std::string reasons(const Json& claim, const Json* doubt) {
+std::string reasons(const Json& claim, const Json* uncertainty) {
   const std::string because = claim.value("because", "");
-  const std::string sampled = doubt == nullptr ? "" : doubt->value("sentence", "");
+  const std::string sampled = uncertainty == nullptr ? "" : uncertainty->value("sentence", "");
   if (sampled.empty()) return sentence(because);
-  return "With the values as written: " + sentence(because) + " With their doubts: " + sentence(sampled);
+  return "With the values as written: " + sentence(because) +
+         " With their uncertainties: " + sentence(sampled);
 }
 
 std::string setting(const Json& results, const std::string& name) {
@@ -130,21 +131,21 @@ Json list_in(const Json& object, const char* key) {
 
 Json role_words() {
   Json words;
-  for (const figure::Doing& doing : figure::kDoings)
-    words[figure::doing_word(doing)] = figure::doing_words(doing);
+  for (const figure::VentState& vent_state : figure::kVentStates)
+    words[figure::vent_state_word(vent_state)] = figure::vent_state_words(vent_state);
   return words;
 }
 
-Json doubt_words(const Json& results) {
-  const Json doubt = results.value("doubt", Json());
+Json uncertainty_words(const Json& results) {
+  const Json uncertainty = results.value("uncertainty", Json());
   Json claims = Json::array(), conditions = Json::array();
-  for (const Json& claim : list_in(doubt, "claims")) {
+  for (const Json& claim : list_in(uncertainty, "claims")) {
     const Json value = claim.value("probability", Json());
     const std::optional<uncertainty::Interval> interval = interval_of(claim);
     claims.push_back({{"probability", value.is_number() ? probability_of(value, interval) : ""},
                       {"interval", interval ? io::interval_text(*interval) : "–"}});
   }
-  for (const Json& condition : list_in(doubt, "conditions")) {
+  for (const Json& condition : list_in(uncertainty, "conditions")) {
     Json vents = Json::array();
     for (const Json& vent : list_in(condition, "vents")) {
       Json roles;
@@ -176,13 +177,14 @@ std::vector<ClaimWords> claim_words(const nlohmann::ordered_json& results) {
   for (const Json& claim : results["claims"]) {
     ClaimWords words;
     words.id = claim.value("id", "");
-    // Where there is doubt, the verdict is the one it gives: by probability, not by the nominal values.
-    const Json* doubt = doubt_of(results, words.id);
+    // Where there is uncertainty, the verdict is the one it gives: by probability, not by the nominal values.
+    const Json* uncertainty = entropy_of(results, words.id);
     const std::string nominal = claim.value("verdict", "");
-    words.verdict = doubt == nullptr ? written_text(nominal) : verdict_text(doubt->value("verdict", nominal));
-    words.sure = sure_text(doubt);
+    words.verdict =
+        uncertainty == nullptr ? written_text(nominal) : verdict_text(uncertainty->value("verdict", nominal));
+    words.sure = sure_text(uncertainty);
     words.paragraph = fmt::format("“{}”: {} ({}). {} {}{}{}", claim.value("say", ""), words.verdict,
-                                  words.sure, reasons(claim, doubt), for_what(results, claim),
+                                  words.sure, reasons(claim, uncertainty), for_what(results, claim),
                                   close_calls(results, claim), other_states(results, claim));
     list.push_back(words);
   }
@@ -194,9 +196,9 @@ Json page_words(const Json& results) {
   for (const ClaimWords& claim : claim_words(results))
     claims.push_back(
         {{"id", claim.id}, {"verdict", claim.verdict}, {"sure", claim.sure}, {"paragraph", claim.paragraph}});
-  for (const char* verdict : {"holds", "fails", "cannot-tell"}) as_written[verdict] = written_text(verdict);
+  for (const char* verdict : {"holds", "fails", "undecided"}) as_written[verdict] = written_text(verdict);
   Json words = {{"claims", claims}, {"roles", role_words()}, {"as_written", as_written}};
-  if (results.contains("doubt")) words["doubt"] = doubt_words(results);
+  if (results.contains("uncertainty")) words["uncertainty"] = uncertainty_words(results);
   if (results.contains("bench")) words["bench"] = bench_words(results);
   return words;
 }

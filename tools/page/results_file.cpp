@@ -32,7 +32,7 @@ void require_list(const Json& object, const char* key) {
   if (!object[key].is_array()) throw ResultsError(fmt::format("'{}' must be a list", key));
 }
 
-constexpr const char* kSections[] = {"field", "section", "bench", "doubt", "warmup"};
+constexpr const char* kSections[] = {"field", "section", "bench", "uncertainty", "warmup"};
 
 bool ends_with(const std::string& text, const std::string& end) {
   return text.size() > end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;

@@ -26,8 +26,8 @@ nlohmann::ordered_json read_any_results(const std::string& text);
 using ReadListed = std::function<std::string(const std::string&)>;
 
 /// The results with what another results file of the same case adds: its sections `field`, `section`,
-/// `bench`, `doubt`, `warmup`, as far as it has them, and its figures (listed files that end in .svg) as
-/// `figures`: `section`, `file`, `svg`. Throws ResultsError when it is no results file, belongs to another
+/// `bench`, `uncertainty`, `warmup`, as far as it has them, and its figures (listed files that end in .svg)
+/// as `figures`: `section`, `file`, `svg`. Throws ResultsError when it is no results file, belongs to another
 /// case (by its SHA-256), or adds nothing.
 std::string with_sections(const std::string& results_text, const std::string& other_text,
                           const ReadListed& read);

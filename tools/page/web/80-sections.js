@@ -3,13 +3,13 @@
 const VERDICT_SIGN = {
   holds: 'M 8 16 L 13 21 L 22 10',
   'does not hold': 'M 9 9 L 21 21 M 21 9 L 9 21',
-  'cannot be told': 'M 9 15 H 21'
+  'undecided': 'M 9 15 H 21'
 };
 
 /** The sign of a verdict. What is only so as written has the one of a claim that was not told. */
 function verdictSign(said) {
-  const verdict = VERDICT_SIGN[said] ? said : 'cannot be told';
-  const colour = {holds: '--s3', 'does not hold': '--s6', 'cannot be told': '--idle'}[verdict];
+  const verdict = VERDICT_SIGN[said] ? said : 'undecided';
+  const colour = {holds: '--s3', 'does not hold': '--s6', 'undecided': '--idle'}[verdict];
   const shape = verdict === 'holds' ?
       svg('circle', {cx: 15, cy: 15, r: 13.4}) :
       svg('rect', {x: 2, y: 2, width: 26, height: 26, rx: verdict === 'does not hold' ? 2 : 13});
@@ -203,7 +203,7 @@ function provenanceSection(results) {
     ['SHA-256 of the case', el('span', {class: 'mono'}, results.case.sha256)],
     [
       'seed',
-      results.doubt && results.doubt.seed !== undefined ? results.doubt.seed :
+      results.uncertainty && results.uncertainty.seed !== undefined ? results.uncertainty.seed :
                                                           'none: nothing on this page was drawn at random'
     ]
   ];

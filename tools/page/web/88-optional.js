@@ -68,7 +68,7 @@ function sliceTables(results) {
   if (!s) return [];
   const leaks = new Set(results.device.vents.filter((v) => v.leak).map((v) => v.name));
   const cut = (s.vents || []).filter((v) => v.cut === 'cut' && !leaks.has(v.vent));
-  const again = (s.reentry || []).filter((r) => !leaks.has(r.intake) && !leaks.has(r.outlet));
+  const again = (s.recirculation || []).filter((r) => !leaks.has(r.intake) && !leaks.has(r.outlet));
   const per = (flow) => (flow > 0 ? `${significant(1000 * flow, 2, 3)}` : '–');
   return [
     el('p', {class: 'quiet'},
@@ -102,7 +102,7 @@ function benchSection(page) {
               (v, i) =>
                   [nameOf(v.vent), roleOnly(page, v.role_use), roleOnly(page, v.role_bench),
                    v.by_hand ? `${byHand(v)}; right with ${words.bench[i]}` : '–', shown(v.because, 1000),
-                   (v.traps || []).map((t) => shown(t.sentence, 600)).join('; ')]);
+                   (v.pitfalls || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims = (b.claims || [])
                      .map(
                          (c) =>
@@ -111,7 +111,7 @@ function benchSection(page) {
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
-      b.set_up ? el('p', {}, el('b', {}, 'A set-up that shows what is so: '), shown(b.set_up.words, 1500)) :
+      b.setup ? el('p', {}, el('b', {}, 'A set-up that shows what is so: '), shown(b.setup.words, 1500)) :
                  null,
       ...pictures(results, 'bench'),
       table(
@@ -129,7 +129,7 @@ function fieldSection(page) {
   const density =
       (results.conditions.find((c) => c.name === f.condition) || results.conditions[0]).room_density_kg_m3;
   const rows =
-      ((f.agreement || {}).vents || [])
+      ((f.network_and_field || {}).vents || [])
           .filter((v) => !v.leak)
           .map(
               (v) =>
@@ -151,7 +151,7 @@ function fieldSection(page) {
       ...sliceTables(results));
 }
 
-/** How sure each vent's role is in one condition, and how far its flow may be off. */
+/** Probability of each vent's role in one condition, and how far its flow may be off. */
 function rangesOf(results, ranges, probabilities) {
   const solved = results.conditions.find((c) => c.name === ranges.condition);
   const density = solved && solved.solved ? solved.room_density_kg_m3 : 1.2;
@@ -162,7 +162,7 @@ function rangesOf(results, ranges, probabilities) {
            ...['intake', 'exhaust', 'both-ways', 'idle'].map((role) => probabilities[i][role]),
            flow(v.net_in_median_kg_s), v.net_in_interval_kg_s.map(flow).join(' to ')]);
   return folded(
-      `How sure each vent's role is in "${shown(ranges.condition)}"`,
+      `Probability of each vent's role in "${shown(ranges.condition)}"`,
       table(
           `Probability of each role in "${shown(ranges.condition)}", and the net flow (volume of room air)`,
           [
@@ -173,33 +173,33 @@ function rangesOf(results, ranges, probabilities) {
 }
 
 function doubtSection(page) {
-  const {results} = page, words = page.words.doubt, d = results.doubt;
+  const {results} = page, words = page.words.uncertainty, d = results.uncertainty;
   if (!d || !Array.isArray(d.claims)) return null;
   const known = d.claims.map((c, i) => ({...c, words: words.claims[i]}))
                     .filter((c) => typeof c.probability === 'number');
   const names = (h) => (h.rest ? 'all the rest' : (h.inputs || []).map((k) => shown(k, 80)).join(' with '));
   // A total index where a plan was computed for it, else the first-order one that the sample itself tells.
   const share = (h) => (typeof h.total === 'number' ? h.total : h.first);
-  const hangs = (c) => (c.hangs_on || [])
+  const hangs = (c) => (c.sensitivity || [])
                            .filter((h) => share(h) >= 0.01)
                            .sort((a, b) => (a.rest ? 1 : 0) - (b.rest ? 1 : 0) || share(b) - share(a))
                            .slice(0, 4)
                            .map((h) => `${names(h)} ${percentText(Math.min(share(h), 1))}`)
                            .join('; ') ||
       '–';
-  const planned = d.hangs_on_from !== 'sample';
-  const next = (d.measure_next || [])
+  const planned = d.sensitivity_method !== 'sample';
+  const next = (d.measurements || [])
                    .slice(0, 5)
-                   .map((m) => [shown(m.what, 200), significant(m.drop_bit, 2, 3), shown(m.how, 600)]);
+                   .map((m) => [shown(m.what, 200), significant(m.information_gain_bit, 2, 3), shown(m.how, 600)]);
   const answers = tableOfAny(
-      'Probability of each claim, and the share of its doubt that ' +
+      'Probability of each claim, and the share of its uncertainty that ' +
           (planned ? 'depends on an input, alone and together with others (total index)' :
                      'would go if an input were known (first-order index)'),
       ['claim', numbers('probability'), numbers('99 % interval'), prose('depends most on')],
       known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)]));
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
-      'doubt', 'How sure, and what it depends on',
+      'uncertainty', 'How sure, and what it depends on',
       el('p', {},
          inputs ? `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}); ` +
                  `${inputs} values are in doubt, ${

@@ -1,0 +1,195 @@
+// Section correlations: which uncertain quantities are correlated.
+#include <fmt/core.h>
+
+#include <Eigen/Cholesky>
+#include <algorithm>
+#include <map>
+
+#include "geometry/casefile/nearest.hpp"
+#include "geometry/casefile/reader.hpp"
+
+namespace tuft::casefile {
+namespace {
+
+using geometry::Correlated;
+
+struct Placed {
+  int input = 0;
+  Spot spot;
+};
+
+class CorrelationsReader {
+ public:
+  explicit CorrelationsReader(Reader& reader) : reader_(reader) {
+    for (const geometry::Input& input : reader.content().inputs) keys_.push_back(input.key);
+  }
+
+  void read(const Item& item) {
+    if (!reader_.check_map(item)) return;
+    const std::vector<Placed> inputs = named(reader_.child(item, "inputs"));
+    const auto correlation = reader_.given(item, "correlation");
+    if (!correlation || inputs.size() < 2) return;
+    Set set{item, inputs, {}};
+    for (std::size_t j = 1; j < inputs.size(); ++j)
+      for (std::size_t i = 0; i < j; ++i)
+        if (is_new(item, inputs[i], inputs[j]))
+          set.pairs.push_back({inputs[i].input, inputs[j].input, **correlation});
+    if (!set.pairs.empty()) sets_.push_back(std::move(set));
+  }
+
+  // Three sets can be possible together where two of them alone are not, so all are looked at first; where
+  // they are not possible, the first one with which it ends is named.
+  void finish() {
+    if (sets_.empty()) return;
+    std::vector<Correlated> all;
+    for (const Set& set : sets_) all.insert(all.end(), set.pairs.begin(), set.pairs.end());
+    if (holds(all)) {
+      reader_.content().correlations = std::move(all);
+      return;
+    }
+    for (const Set& set : sets_) {
+      std::vector<Correlated> pairs = reader_.content().correlations;
+      pairs.insert(pairs.end(), set.pairs.begin(), set.pairs.end());
+      if (holds(pairs)) {
+        reader_.content().correlations = std::move(pairs);
+      } else {
+        reader_.error(set.item, not_possible(pairs, set.inputs),
+                      "bring them nearer to 0; what is not written is 0");
+      }
+    }
+  }
+
+ private:
+  // One entry of the list with the pairs it makes.
+  struct Set {
+    Item item;
+    std::vector<Placed> inputs;
+    std::vector<Correlated> pairs;
+  };
+
+  // The inputs of a list of paths; faulty ones are reported and left out.
+  std::vector<Placed> named(const Item& list) {
+    std::vector<Placed> out;
+    if (!list) return out;
+    if (list.node->kind != Node::Kind::list || list.node->items.size() < 2) {
+      reader_.error(list, "expected a list of at least two key paths, found " +
+                              (list.node->kind == Node::Kind::list ? std::to_string(list.node->items.size())
+                                                                   : describe(*list.node)));
+      return out;
+    }
+    for (std::size_t i = 0; i < list.node->items.size(); ++i) {
+      const Node& node = list.node->items[i];
+      const Item item{&node, fmt::format("{}[{}]", list.path, i), list.pattern, node.spot};
+      const int input = find(item);
+      if (input < 0) continue;
+      const auto twin =
+          std::find_if(out.begin(), out.end(), [&](const Placed& other) { return other.input == input; });
+      if (twin != out.end()) {
+        reader_.report.conflict(node.spot, item.path, in_quotes(node.text) + " is named twice", twin->spot,
+                                "first named here");
+        continue;
+      }
+      out.push_back({input, node.spot});
+    }
+    return out;
+  }
+
+  int find(const Item& item) {
+    if (item.node->kind != Node::Kind::text) {
+      reader_.error(item, "expected a key path, found " + describe(*item.node));
+      return -1;
+    }
+    const std::string& path = item.node->text;
+    const auto at = std::find(keys_.begin(), keys_.end(), path);
+    if (at != keys_.end()) return static_cast<int>(at - keys_.begin());
+    if (reader_.exact().count(path) > 0) {
+      reader_.error(item, in_quotes(path) + " has no spread, so it can't vary with anything",
+                    "give it one (± 5 %), or leave it out here");
+      return -1;
+    }
+    // Where something could not be read, the path may well be that of a faulty quantity.
+    if (reader_.report.has_errors()) return -1;
+    reader_.error(item, in_quotes(path) + " is no quantity with a spread of this case",
+                  did_you_mean(path, keys_));
+    return -1;
+  }
+
+  bool is_new(const Item& item, const Placed& a, const Placed& b) {
+    const auto key = std::minmax(a.input, b.input);
+    const auto [it, fresh] = seen_.emplace(key, item.node->spot);
+    if (!fresh)
+      reader_.report.conflict(b.spot, item.path,
+                              fmt::format("{} and {} have a correlation already", in_quotes(name(a.input)),
+                                          in_quotes(name(b.input))),
+                              it->second, "given here");
+    return fresh;
+  }
+
+  // Whether some device can be so: the matrix is positive definite.
+  static bool holds(const std::vector<Correlated>& pairs) {
+    std::map<int, int> place;
+    for (const Correlated& pair : pairs)
+      for (const int input : {pair.first, pair.second}) place.emplace(input, static_cast<int>(place.size()));
+    const auto n = static_cast<Eigen::Index>(place.size());
+    Eigen::MatrixXd matrix = Eigen::MatrixXd::Identity(n, n);
+    for (const Correlated& pair : pairs)
+      matrix(place[pair.first], place[pair.second]) = matrix(place[pair.second], place[pair.first]) =
+          pair.correlation;
+    const Eigen::LLT<Eigen::MatrixXd> factor(matrix);
+    constexpr double kLeastPivot = 1e-6;
+    if (factor.info() != Eigen::Success) return false;
+    const Eigen::VectorXd diagonal = Eigen::MatrixXd(factor.matrixL()).diagonal();
+    return diagonal.minCoeff() > kLeastPivot;
+  }
+
+  std::string not_possible(const std::vector<Correlated>& pairs, const std::vector<Placed>& inputs) const {
+    std::vector<std::string> names;
+    for (const Placed& placed : inputs) names.push_back(in_quotes(name(placed.input)));
+    const bool alone = pairs.size() == inputs.size() * (inputs.size() - 1) / 2;
+    return fmt::format(
+        "these correlations of {} can't all hold at once{}: the matrix is not positive definite",
+        listed(names), alone ? "" : " with those before");
+  }
+
+  const std::string& name(int input) const { return at(keys_, input); }
+
+  Reader& reader_;
+  std::vector<std::string> keys_;
+  std::map<std::pair<int, int>, Spot> seen_;
+  std::vector<Set> sets_;
+};
+
+// What was read but belongs to nothing (a condition written out that the file has already) is no input.
+void keep_used_inputs(Reader& reader) {
+  geometry::Case& content = reader.content();
+  std::vector<bool> used(content.inputs.size(), false);
+  geometry::for_each_value(content, [&](const geometry::Value& value) {
+    for (const int input : {value.input, value.times})
+      if (input >= 0) at(used, input) = true;
+  });
+  std::vector<int> number(used.size(), -1);
+  std::vector<geometry::Input> kept;
+  for (std::size_t i = 0; i < used.size(); ++i) {
+    if (!used[i]) continue;
+    number[i] = static_cast<int>(kept.size());
+    kept.push_back(std::move(content.inputs[i]));
+  }
+  content.inputs = std::move(kept);
+  geometry::for_each_value(content, [&](geometry::Value& value) {
+    for (int* input : {&value.input, &value.times})
+      if (*input >= 0) *input = number[static_cast<std::size_t>(*input)];
+  });
+}
+
+}  // namespace
+
+void read_correlations(Reader& reader, const Item& root) {
+  keep_used_inputs(reader);
+  const Item list = reader.child(root, "correlations");
+  if (!list) return;
+  CorrelationsReader correlations(reader);
+  for (const Item& item : reader.items(list)) correlations.read(item);
+  correlations.finish();
+}
+
+}  // namespace tuft::casefile

@@ -1,0 +1,70 @@
+#include "solver/flow2d/layer_boundary_data.hpp"
+
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+#include <string>
+
+namespace tuft::flow2d {
+
+void check_boundary_data(const geometry::Device& device, const LayerBoundaryData& given) {
+  const auto check = [](const char* name, const std::vector<double>& list, std::size_t wanted, double least) {
+    if (list.empty()) return;
+    if (list.size() != wanted)
+      throw std::invalid_argument(std::string("given.") + name + " has " + std::to_string(list.size()) +
+                                  " entries, must have " + std::to_string(wanted));
+    for (const double value : list)
+      if (!std::isfinite(value) || value < least)
+        throw std::invalid_argument(std::string("given.") + name + " holds " + std::to_string(value));
+  };
+  constexpr double any = std::numeric_limits<double>::lowest();
+  check("zones", given.zones, device.zones.size(), any);
+  check("fin_stacks", given.fin_stacks, device.fin_stacks.size(), any);
+  check("zone_walls", given.zone_walls, device.zones.size(), 0.0);
+  check("fin_walls", given.fin_walls, device.fin_stacks.size(), 0.0);
+  check("fan_speeds", given.fan_speeds, device.fans.size(), 0.0);
+  check("outside", given.outside, device.vents.size(), 1.0);
+  for (const HeatSpot& spot : given.spots) {
+    if (spot.zone < 0 || spot.zone >= static_cast<int>(device.zones.size()))
+      throw std::invalid_argument("given.spots: there is no zone " + std::to_string(spot.zone));
+    if (!(spot.width > 0.0 && spot.height > 0.0 && std::isfinite(spot.power)))
+      throw std::invalid_argument("given.spots: sides must be > 0 and the power finite");
+  }
+}
+
+void check_condition(const geometry::Case& content, const geometry::Condition& condition) {
+  const auto check = [](const char* name, int index, std::size_t size) {
+    if (index < 0 || index >= static_cast<int>(size))
+      throw std::invalid_argument(std::string("condition.") + name + " is " + std::to_string(index) +
+                                  ", there are " + std::to_string(size));
+  };
+  check("pose", condition.pose, content.poses.size());
+  check("support", condition.support, content.supports.size());
+  check("load", condition.load, content.loads.size());
+}
+
+double set_given(const geometry::Device& device, const LayerBoundaryData& given, network::Network* net) {
+  network::Graph& graph = net->graph;
+  for (network::Node& node : graph.nodes) node.power = 0.0;
+  double sum = 0.0;
+  const auto node = [&](int n) -> network::Node& { return graph.nodes[static_cast<std::size_t>(n)]; };
+  const auto give = [&](int n, double watts) {
+    node(n).power += watts;
+    sum += watts;
+  };
+  for (std::size_t z = 0; z < given.zones.size(); ++z) give(net->layout.zone_node[z], given.zones[z]);
+  for (std::size_t f = 0; f < given.fin_stacks.size(); ++f)
+    give(net->layout.fin_node[f], given.fin_stacks[f]);
+  for (const HeatSpot& spot : given.spots)
+    give(net->layout.zone_node[static_cast<std::size_t>(spot.zone)], spot.power);
+  for (std::size_t z = 0; z < given.zone_walls.size(); ++z)
+    node(net->layout.zone_node[z]).wall_conductance = given.zone_walls[z];
+  for (std::size_t f = 0; f < given.fin_walls.size(); ++f)
+    if (device.fin_stacks[f].exit_zone < 0)
+      node(net->layout.fin_node[f]).wall_conductance = given.fin_walls[f];
+  for (std::size_t f = 0; f < given.fan_speeds.size(); ++f)
+    graph.fans[static_cast<std::size_t>(net->layout.fan_element[f])].speed = given.fan_speeds[f];
+  return sum;
+}
+
+}  // namespace tuft::flow2d

@@ -1,0 +1,38 @@
+#include "solver/study/field_boundary_data.hpp"
+
+#include <stdexcept>
+
+namespace tuft::study {
+
+void require_solved(const study::ConditionResult& network) {
+  if (!network.report.converged)
+    throw std::invalid_argument("condition '" + network.name + "' has no solution to hand on");
+}
+
+flow2d::LayerBoundaryData layer_boundary_data(const study::ConditionResult& network) {
+  require_solved(network);
+  flow2d::LayerBoundaryData given;
+  given.zones = network.air_heat.zones;
+  given.fin_stacks = network.air_heat.fins;
+  given.zone_walls = network.air_heat.zone_walls;
+  given.fin_walls = network.air_heat.fin_walls;
+  for (const study::FanResult& fan : network.fans) given.fan_speeds.push_back(fan.running ? fan.speed : 0.0);
+  for (const study::VentResult& vent : network.vents) given.outside.push_back(vent.temperature_in);
+  return given;
+}
+
+flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& network) {
+  require_solved(network);
+  flow2d::SectionBoundaryData given;
+  for (const study::VentResult& vent : network.vents) {
+    flow2d::VentBoundaryData entry;
+    entry.inflow = vent.inflow;
+    entry.outflow = vent.outflow;
+    entry.temperature = vent.temperature_out;
+    given.vents.push_back(entry);
+  }
+  for (const study::SkinResult& skin : network.skins) given.skins.push_back(skin.temperature);
+  return given;
+}
+
+}  // namespace tuft::study

@@ -1,0 +1,92 @@
+// What claims depend on: told by the sample itself against the plan, and in what order.
+#include "solver/experiment/sensitivity.hpp"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "tests/experiment/device.hpp"
+
+using namespace tuft;
+using namespace tuft::experiment;
+using experiment::test::device_text;
+using experiment::test::read;
+
+namespace {
+
+struct Sampled {
+  geometry::Case content = read(device_text()).content;
+  Questions questions = questions_of(content, {0, 1});
+  study::Sampler sampler{content, questions.conditions};
+  study::Ensemble sample;
+
+  explicit Sampled(int points = 64) {
+    study::Options options;
+    options.budget.first = options.budget.most = points;
+    sample = study::run(sampler, options);
+  }
+};
+
+const Influence* find(const Sensitivity& claim, const std::vector<study::Input>& inputs,
+                      const std::string& key) {
+  for (const Influence& influence : claim.influences)
+    if (!influence.rest && inputs[static_cast<std::size_t>(influence.inputs.front())].key == key)
+      return &influence;
+  return nullptr;
+}
+
+}  // namespace
+
+TEST_CASE("the sample itself tells the first-order shares of the plan") {
+  const Sampled sampled;
+  const auto told =
+      sensitivity_by_sample(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
+  const auto planned = sensitivity(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
+  CHECK_FALSE(told.planned);
+  CHECK(planned.planned);
+  REQUIRE(told.claims.size() == 2);
+  for (std::size_t c = 0; c < 2; ++c) {
+    for (const char* key : {"vents.grille.cover.open", "vents.comb.cover.open"}) {
+      INFO(key << ", claim " << c);
+      const Influence* here = find(told.claims[c], sampled.sample.inputs, key);
+      const Influence* there = find(planned.claims[c], sampled.sample.inputs, key);
+      REQUIRE(here != nullptr);
+      REQUIRE(there != nullptr);
+      // Both intervals are of 95 %; two estimates of one number, each within its own.
+      const double apart = std::abs(here->index.first - there->index.first);
+      CHECK(apart <= (here->index.first_interval.high - here->index.first_interval.low) / 2 +
+                         (there->index.first_interval.high - there->index.first_interval.low) / 2);
+      CHECK(share_of(told, *here) == here->index.first);
+      CHECK(share_of(planned, *there) == there->index.total);
+    }
+  }
+}
+
+TEST_CASE("what can't be decided from noise is not told, and few samples tell nothing") {
+  const Sampled sampled;
+  const auto told =
+      sensitivity_by_sample(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
+  for (const Sensitivity& claim : told.claims) {
+    for (std::size_t i = 0; i < claim.influences.size(); ++i) {
+      CHECK(claim.influences[i].index.first_interval.low > 0.0);
+      CHECK(claim.influences[i].index.first >= 0.01);
+      if (i > 0) CHECK(claim.influences[i].index.first <= claim.influences[i - 1].index.first);
+    }
+  }
+  const Sampled few(2);
+  CHECK(sensitivity_by_sample(few.content, few.questions, few.sampler, few.sample).claims.empty());
+}
+
+TEST_CASE("the rest stands last whatever its share") {
+  const Sampled sampled;
+  HangsOnOptions options;
+  options.most_groups = 1;
+  const auto planned =
+      sensitivity(sampled.content, sampled.questions, sampled.sampler, sampled.sample, options);
+  bool larger = false;
+  for (const Sensitivity& claim : planned.claims) {
+    REQUIRE(claim.influences.size() == 2);
+    CHECK(claim.influences.back().rest);
+    larger = larger || claim.influences[1].index.total > claim.influences[0].index.total;
+  }
+  CHECK(larger);  // else the order by share alone would do as well
+}

@@ -1,0 +1,237 @@
+#include "tools/cli/sampling.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <set>
+
+#include "tools/cli/load.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/uncertainty.hpp"
+#include "tools/io/utf8.hpp"
+#include "tools/io/warnings.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::cli {
+namespace {
+
+constexpr int kReplicates = 16;
+constexpr int kFirst = 64;  // points a replicate in the first round
+
+std::vector<int> uncertain_conditions(const std::vector<study::FlowFactor>& factors) {
+  std::set<int> found;
+  for (const auto& factor : factors)
+    for (const auto& where : factor.where) found.insert(where.condition);
+  return {found.begin(), found.end()};
+}
+
+// A field is of one condition: what it says of the network there is not known of the others.
+std::string model_words(const geometry::Case& content, const std::vector<int>& asked,
+                        const std::vector<int>& uncertain, std::size_t flows) {
+  if (uncertain.empty()) return "";
+  std::vector<std::string> with, without;
+  for (const int condition : uncertain)
+    with.push_back(study::quoted(io::at(content.conditions, condition).name));
+  for (const int condition : asked)
+    if (!std::binary_search(uncertain.begin(), uncertain.end(), condition))
+      without.push_back(study::quoted(io::at(content.conditions, condition).name));
+  std::string text = io::counted(flows, "flow") + " in " + io::listed(with) +
+                     " may be off by as much as the network and the field differ there.";
+  if (without.empty()) return text;
+  return text + " No field speaks of " + io::listed(without) + ": what is said of " +
+         (without.size() == 1 ? "it" : "them") + " carries no model uncertainty.";
+}
+
+void require_samplable(const geometry::Case& content, const SamplingOptions& options) {
+  const std::size_t values = content.inputs.size() + options.factors.size();
+  if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return;
+  refuse(std::to_string(values) + " values are uncertain, and no more than " +
+         std::to_string(uncertainty::kMostDimensions) +
+         " can be sampled; give some without a spread (tuft lint --all lists those assumed)");
+}
+
+// With nothing uncertain there is one device, and no sample to be doubted.
+void make_certain(std::vector<experiment::ClaimProbability>& claims) {
+  for (experiment::ClaimProbability& claim : claims) {
+    if (claim.unsolved > 0.0) continue;
+    claim.probability.standard_error = 0.0;
+    claim.probability.interval = {claim.probability.value, claim.probability.value};
+    claim.settled = true;
+  }
+}
+
+// Which verdicts more samples might turn; empty: none.
+std::string turned_by_more(const geometry::Case& content, const io::Uncertainty& uncertainty) {
+  std::vector<std::string> open;
+  for (const auto& claim : uncertainty.claims)
+    if (!claim.settled && claim.unsolved <= experiment::kMostUnsolved)
+      open.push_back(io::at(content.claims, claim.claim).id);
+  if (open.empty()) return "";
+  return "More samples might still turn the verdict on " + io::listed(open) + ": --samples takes more.";
+}
+
+// What more samples would change, and what they would not.
+std::string more_samples(const geometry::Case& content, const io::Uncertainty& uncertainty) {
+  const std::string open = turned_by_more(content, uncertainty);
+  if (!open.empty()) return open;
+  const bool untold =
+      std::any_of(uncertainty.claims.begin(), uncertainty.claims.end(),
+                  [](const auto& claim) { return claim.verdict == uncertainty::Verdict::undecided; });
+  return untold ? "More samples would turn no verdict: what can't be decided stays so until more is known of "
+                  "the "
+                  "device."
+                : "More samples would turn no verdict.";
+}
+
+}  // namespace
+
+int points_for(int samples) {
+  int points = 2;
+  while (points * kReplicates < samples) points *= 2;
+  return points;
+}
+
+io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
+                            const SamplingOptions& options, const study::Ranks& ranks) {
+  const geometry::Case& content = run.content;
+  require_samplable(content, options);
+  std::vector<int> all;
+  if (options.reasons || options.everywhere)
+    for (const auto& result : run.conditions)
+      if (result.report.converged) all.push_back(result.condition);
+  io::Uncertainty out;
+  out.questions = experiment::questions_of(content, claims, all);
+  const study::Sampler sampler(content, out.questions.conditions, options.factors);
+  study::Options how;
+  how.seed = options.seed;
+  how.budget.replicates = kReplicates;
+  how.budget.most = points_for(options.samples);
+  how.budget.first = std::min(kFirst, how.budget.most);
+  how.truths = [&](const std::vector<study::StateSummary>& views) {
+    return experiment::truths(content, out.questions, views);
+  };
+  const study::Ensemble sample = study::run(sampler, how, ranks);
+  out.inputs = sample.inputs;
+  out.samples = sample.views.size();
+  out.replicates = sample.replicates;
+  out.seed = options.seed;
+  // Every sample counts for the claims whose conditions it solves.
+  const std::vector<double> equal(sample.views.size(), 1.0);
+  const experiment::Sample solved{sample.views, equal, sample.replicates};
+  out.claims = experiment::probabilities(content, out.questions, solved);
+  if (out.inputs.empty()) make_certain(out.claims);
+  if (options.reasons || options.everywhere)
+    out.conditions = experiment::ranges(content, out.questions, solved);
+  out.model_conditions = uncertain_conditions(options.factors);
+  out.model = model_words(content, out.questions.conditions, out.model_conditions, options.factors.size());
+  out.settled = std::all_of(out.claims.begin(), out.claims.end(),
+                            [](const experiment::ClaimProbability& claim) { return claim.settled; });
+  if (!options.reasons) {
+    out.sensitivity = experiment::sensitivity_by_sample(content, out.questions, sampler, sample);
+    return out;
+  }
+  experiment::HangsOnOptions plan;
+  plan.seed = options.seed;
+  out.sensitivity = experiment::sensitivity(content, out.questions, sampler, sample, plan, ranks);
+  uncertainty::InformationGainRule rule;
+  rule.seed = options.seed;
+  rule.readings = 64;
+  rule.most_points = 1024;
+  out.suggestions = experiment::suggestions(content, out.questions, sample, by_index(content, run.conditions),
+                                            rule, options.spots);
+  return out;
+}
+
+std::vector<study::ClaimResult> claim_results(const geometry::Case& content,
+                                              const io::Uncertainty& uncertainty) {
+  std::vector<study::ClaimResult> out;
+  for (const auto& claim : uncertainty.claims)
+    out.push_back(
+        {claim.claim, io::verdict_of(claim), io::probability_sentence(content, uncertainty, claim)});
+  return out;
+}
+
+std::string sampling_note(const geometry::Case& content, const io::Uncertainty& uncertainty) {
+  if (uncertainty.inputs.empty())
+    return "No value of the case is uncertain: verdicts are of the device as described.";
+  std::string text = io::counted(uncertainty.samples, "sample") + " of " +
+                     io::counted(uncertainty.inputs.size(), "value") + " with a spread";
+  const std::size_t assumed = io::count_assumed(uncertainty.inputs);
+  if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
+  text += ", seed " + std::to_string(uncertainty.seed) + ".";
+  if (uncertainty.claims.empty()) return text;
+  return text + " A claim holds from 95 % on and fails up to 5 %. " + more_samples(content, uncertainty);
+}
+
+std::string short_sampling_note(const geometry::Case& content, const io::Uncertainty& uncertainty) {
+  if (uncertainty.inputs.empty()) return sampling_note(content, uncertainty);
+  const std::string open = turned_by_more(content, uncertainty);
+  return "From " + io::counted(uncertainty.samples, "sample") + " of " +
+         io::counted(uncertainty.inputs.size(), "value") +
+         " in doubt. A claim holds from 95 % on and fails up to 5 %. " + (open.empty() ? "" : open + " ") +
+         "tuft check says why.";
+}
+
+CLI::Option* add_samples_option(CLI::App& command, int& samples) {
+  return command
+      .add_option(
+          "--samples", samples,
+          "Most samples of the uncertain values, from which the probabilities come; 0: none; default " +
+              std::to_string(kPassingSamples))
+      ->check(CLI::Validator(
+          [](std::string& given) {
+            int number = 0;
+            const bool good = CLI::detail::lexical_cast(given, number) &&
+                              (number == 0 || (number >= 32 && number <= 1 << 20));
+            return good ? std::string() : "must be 0, or from 32 to 1048576, and is " + given;
+          },
+          ""))
+      ->type_name("NUMBER");
+}
+
+void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
+                          std::uint64_t& seed) {
+  command.add_option("--samples", samples, about + "; default " + std::to_string(samples))
+      ->check(CLI::Range(32, most));
+  command.add_option("--seed", seed, "Seed of the sampling; default 1");
+}
+
+void add_field_option(CLI::App& command, std::string& folder) {
+  command
+      .add_option(
+          "--field", folder,
+          "Folder that tuft field has written: where its answer differs, that adds to the uncertainty")
+      ->type_name("DIR");
+}
+
+void say_state_warnings(const io::Run& run) {
+  for (const auto& result : run.conditions)
+    for (const std::string& warning : io::state_warnings(run.content, result))
+      say_filled(io::printable(result.name) + ": " + warning, "  ! ");
+}
+
+void sample(io::Run& run, int samples) {
+  if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
+    return;
+  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
+                                      [](const auto& result) { return result.report.converged; });
+  if (!any_solved) return;
+  std::vector<int> claims;
+  for (const auto& claim : run.claims) claims.push_back(claim.claim);
+  SamplingOptions how;
+  how.samples = samples;
+  how.everywhere = true;
+  run.uncertainty = sample_case(run, claims, how);
+}
+
+// A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.
+ExitStatus status_of(const io::Run& run) {
+  const auto any = [&](study::Verdict verdict) {
+    return std::any_of(run.claims.begin(), run.claims.end(),
+                       [verdict](const study::ClaimResult& claim) { return claim.verdict == verdict; });
+  };
+  if (any(study::Verdict::fails)) return ExitStatus::claim_fails;
+  if (!all_solved(run)) return ExitStatus::no_solution;
+  return any(study::Verdict::undecided) ? ExitStatus::undecided : ExitStatus::good;
+}
+
+}  // namespace tuft::cli
