@@ -33,6 +33,11 @@ NewtonOptions for_stage(const Stage& stage, const NewtonOptions& options) {
 
 bool is_held(const Stage& stage) { return !stage.energy; }
 
+/// Bodies of air that nothing opens: their number changes where a passage closes or a thin wall is lost.
+std::size_t closed_bodies(const Problem& problem) {
+  return Unknowns(problem, Mesh(problem)).level_cells().size();
+}
+
 }  // namespace
 
 SingleGridTask::SingleGridTask(const std::vector<Problem*>& grids) {
@@ -40,6 +45,25 @@ SingleGridTask::SingleGridTask(const std::vector<Problem*>& grids) {
     flows_.emplace_back();
     flows_.back().layers = {problem};
   }
+}
+
+SingleGridTask SingleGridTask::with_coarser(Problem* asked, int fewest) {
+  std::vector<std::unique_ptr<Problem>> coarser;
+  if (asked->problem().empty()) {  // what a broken one is the driver says
+    const std::size_t bodies = closed_bodies(*asked);
+    for (const Problem* fine = asked; std::min(fine->grid.nx(), fine->grid.ny()) >= 2 * fewest;
+         fine = coarser.back().get()) {
+      auto coarse = std::make_unique<Problem>(coarsened(*fine));
+      if (closed_bodies(*coarse) != bodies) break;
+      coarser.push_back(std::move(coarse));
+    }
+  }
+  std::vector<Problem*> grids;
+  for (auto problem = coarser.rbegin(); problem != coarser.rend(); ++problem) grids.push_back(problem->get());
+  grids.push_back(asked);
+  SingleGridTask out(grids);
+  out.coarser_ = std::move(coarser);
+  return out;
 }
 
 Fields SingleGridTask::start(int level) { return {{still_state(*flow(level).layers[0])}, {}}; }
@@ -62,6 +86,14 @@ Strategy thick_air_first() {
   out.rough_courant = 5.0;
   out.rough_steps = 40;
   out.courants = {5.0};
+  return out;
+}
+
+Strategy bold_from_coarse() {
+  Strategy out = thick_air_first();
+  out.rough_courant = 1e5;
+  out.courants = {1e5, 5.0};
+  out.scheme_at_once = true;
   return out;
 }
 
@@ -208,6 +240,19 @@ FoundFlow Driver::find(int level, bool near, const DriverOptions& options, Field
   FoundFlow out;
   Level& at = level_of(level);
   out.fields = std::move(fields);
+  if (near && strategy_.scheme_at_once && options.scheme != Convection::upwind) {
+    NewtonOptions steps = options.newton;
+    steps.first_courant = strategy_.courants.front();
+    Fields candidate = out.fields;
+    out.newton = at.solve({}, options.scheme, steps, &candidate);
+    if (out.newton.converged()) {
+      out.fields = std::move(candidate);
+      out.first_order = false;
+      out.end = FlowEnd::steady;
+      out.message = out.newton.message;
+      return out;
+    }
+  }
   double share = stages(&at, near, options.newton, &out.fields, &out.newton);
   const NewtonSummary way = out.newton;
   bool found = share >= 0.0 && find_whole(&at, share, options.newton, &out.fields, &out.newton);

@@ -31,7 +31,10 @@ struct Strategy {
   double rough_courant = 1e6;  ///< with which a coarser grid's whole flow is then roughly found
   int rough_steps = 1000;
   std::vector<double> courants;  ///< first ones with which the flow asked for is tried
-  std::vector<Stage> again;      ///< as `first`, where none of them finds it
+  /// From a coarser grid's flow the scheme asked for is tried at once; upwind, which always has a steady
+  /// state, then comes first only where that is in vain.
+  bool scheme_at_once = false;
+  std::vector<Stage> again;  ///< as `first`, where none of them finds it
 };
 
 /// A flow as the driver asks for it: on a grid, and on coarser ones.
@@ -51,6 +54,9 @@ class SingleGridTask : public Task {
  public:
   /// The problems outlive the object.
   explicit SingleGridTask(const std::vector<Problem*>& grids);
+  /// With grids of half the cells each way before the one asked for, as long as they have at least `fewest`
+  /// cells along each side and as many closed bodies of air.
+  static SingleGridTask with_coarser(Problem* asked, int fewest = 12);
   int n_levels() const override { return static_cast<int>(flows_.size()); }
   const Flow& flow(int level) override { return flows_[static_cast<std::size_t>(level)]; }
   Fields start(int level) override;
@@ -58,11 +64,15 @@ class SingleGridTask : public Task {
   Fields carried(int level, const Fields& fields) override;
 
  private:
+  std::vector<std::unique_ptr<Problem>> coarser_;
   std::vector<Flow> flows_;
 };
 
-/// For problems that stand alone: far thicker air first.
+/// For sections: far thicker air first on the coarsest grid, and careful steps on every grid.
 Strategy thick_air_first();
+
+/// For problems that stand alone: the same on the coarsest grid, and bold steps from each grid to the next.
+Strategy bold_from_coarse();
 
 /// Watches a run in time, and takes the means of what does not come to rest.
 class Monitor {

@@ -85,9 +85,10 @@ inline Solved solved(Problem p, DriverOptions options = with_time(), const State
   options.scheme = p.momentum_scheme;
   options.in_time.march.passage =
       std::max(p.grid.x.length(), p.grid.y.length()) / scales_of(p, nullptr).velocity;
-  SingleGridTask task({&p});
-  Driver driver(&task, thick_air_first());
-  FoundFlow found = start != nullptr ? driver.find(0, true, options, {{*start}, {}}) : driver.run(options);
+  SingleGridTask task = SingleGridTask::with_coarser(&p);
+  Driver driver(&task, bold_from_coarse());
+  FoundFlow found = start != nullptr ? driver.find(task.n_levels() - 1, true, options, {{*start}, {}})
+                                     : driver.run(options);
   return {found.fields.layers[0], std::move(found)};
 }
 
