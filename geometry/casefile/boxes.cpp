@@ -1,7 +1,6 @@
 #include "geometry/casefile/boxes.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tuft::casefile {
 
@@ -45,9 +44,8 @@ std::vector<int> zones_behind(const Device& device, Face face, const Vec3& point
   for (double depth = step; depth <= reach + kSameLength; depth += step) {
     const Vec3 inside = point - depth * geometry::face_normal(face);
     std::vector<int> found;
-    for (std::size_t i = 0; i < device.zones.size(); ++i) {
+    for (std::size_t i = 0; i < device.zones.size(); ++i)
       if (distance_to(device.zones[i], inside) <= kSameLength) found.push_back(static_cast<int>(i));
-    }
     if (!found.empty()) return found;
   }
   return {};
@@ -57,7 +55,7 @@ int nearest_zone(const Device& device, const Vec3& point) {
   int best = 0;
   for (std::size_t i = 1; i < device.zones.size(); ++i) {
     const double distance = distance_to(device.zones[i], point);
-    const double least = distance_to(device.zones[static_cast<std::size_t>(best)], point);
+    const double least = distance_to(device.zones[best], point);
     if (distance < least - kSameLength) best = static_cast<int>(i);
   }
   return best;

@@ -5,7 +5,6 @@
 #include <set>
 
 #include "geometry/casefile/boxes.hpp"
-#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
@@ -30,20 +29,17 @@ std::vector<int> cut_off_zones(const Device& device) {
     if (place.kind == PlaceKind::zone) return zone(place.index);
     return place.kind == PlaceKind::fins ? n_zones + zone(place.index) : outside;
   };
-  for (const Vent& vent : device.vents) {
+  for (const Vent& vent : device.vents)
     if (vent.behind.kind == PlaceKind::zone || vent.behind.kind == PlaceKind::fins)
       groups.join(outside, node(vent.behind));
-  }
   for (const Fan& fan : device.fans) groups.join(node(fan.draws_from), node(fan.blows_into));
   for (const geometry::Passage& passage : device.passages)
     groups.join(zone(passage.zone_a), zone(passage.zone_b));
-  for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
+  for (std::size_t i = 0; i < device.fin_stacks.size(); ++i)
     if (device.fin_stacks[i].exit_zone >= 0) groups.join(n_zones + i, zone(device.fin_stacks[i].exit_zone));
-  }
   std::vector<int> out;
-  for (std::size_t i = 0; i < n_zones; ++i) {
+  for (std::size_t i = 0; i < n_zones; ++i)
     if (groups.of(i) != groups.of(outside)) out.push_back(static_cast<int>(i));
-  }
   return out;
 }
 
@@ -61,12 +57,10 @@ void check_zones(Reader& reader) {
 
 // What an air stream may come from, for a zone that a fan draws from: the fan itself gives it nothing back.
 bool is_fed(const Device& device, int zone, const Fan& drawn_by) {
-  for (const Vent& vent : device.vents) {
+  for (const Vent& vent : device.vents)
     if (vent.behind.kind == PlaceKind::zone && vent.behind.index == zone) return true;
-  }
-  for (const geometry::Passage& passage : device.passages) {
+  for (const geometry::Passage& passage : device.passages)
     if (passage.zone_a == zone || passage.zone_b == zone) return true;
-  }
   for (const Fan& fan : device.fans) {
     if (&fan == &drawn_by) continue;
     const Place into = fan.blows_into;
@@ -114,13 +108,11 @@ void check_fins(Reader& reader) {
     const Item& item = reader.names["fins"].items[i];
     check_exit(reader, stack, item);
     bool fed = false;
-    for (const Fan& fan : device.fans) {
+    for (const Fan& fan : device.fans)
       fed = fed || (fan.blows_into.kind == PlaceKind::fins && fan.blows_into.index == stack);
-    }
-    if (!fed) {
+    if (!fed)
       reader.key_error(item, "no fan blows into these fins",
                        "name them in a fan's `blows-into`, or take them out");
-    }
   }
 }
 
@@ -151,19 +143,15 @@ void warn_overlaps(Reader& reader) {
 void warn_unused(Reader& reader, const std::string& section, const std::set<int>& used,
                  const std::string& message) {
   const Names& names = reader.names[section];
-  for (std::size_t i = 0; i < names.all.size(); ++i) {
-    if (names.items[i] && used.count(static_cast<int>(i)) == 0) {
-      reader.key_warning(names.items[i], message);
-    }
-  }
+  for (std::size_t i = 0; i < names.all.size(); ++i)
+    if (names.items[i] && used.count(static_cast<int>(i)) == 0) reader.key_warning(names.items[i], message);
 }
 
 void warn_all_unused(Reader& reader) {
   const geometry::Case& content = reader.content();
   std::set<int> sources, poses, supports, loads;
-  for (const geometry::Load& load : content.loads) {
+  for (const geometry::Load& load : content.loads)
     for (const geometry::SourcePower& power : load.powers) sources.insert(power.source);
-  }
   for (const geometry::Condition& condition : content.conditions) {
     poses.insert(condition.pose);
     supports.insert(condition.support);
@@ -214,7 +202,7 @@ void check_ways_out(Reader& reader) {
       continue;
     }
     const std::size_t group = groups.of(n_sources + p);
-    if (std::find(told.begin(), told.end(), group) != told.end()) continue;
+    if (contains(told, group)) continue;
     told.push_back(group);
     reader.key_error(item, "no chain of joints leads from this part to a zone, fins or skin",
                      "join it to where the heat leaves");
@@ -245,11 +233,9 @@ void warn_of_floors(Reader& reader) {
   const geometry::Case& content = reader.content();
   for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
     double most = 0.0;
-    for (const geometry::Load& load : content.loads) {
-      for (const geometry::SourcePower& power : load.powers) {
+    for (const geometry::Load& load : content.loads)
+      for (const geometry::SourcePower& power : load.powers)
         if (power.source == static_cast<int>(s)) most = std::max(most, *power.power);
-      }
-    }
     const double least = *content.device.sources[s].limits.least_power;
     if (most <= 0.0 || least <= most) continue;
     const Item item = reader.child(reader.names["sources"].items[s], "least-power");

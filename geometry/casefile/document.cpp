@@ -37,9 +37,8 @@ class Builder : public YAML::EventHandler {
   }
   void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
     const bool of_merge_key = after_key() && open_.back().skip_value;
-    if (!of_merge_key) {
+    if (!of_merge_key)
       report_.error(spot(mark), path(), "aliases (*name) are not used in case files", "write the value out");
-    }
     add(spot(mark), Node::Kind::nothing, "", true);
   }
   void OnScalar(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t,
@@ -136,9 +135,8 @@ class Builder : public YAML::EventHandler {
     } else if (!parent.has_key) {
       take_key(parent, node);
     } else {
-      if (!parent.skip_value) {
+      if (!parent.skip_value)
         parent.node.entries.push_back({std::move(parent.key), parent.key_spot, std::move(node)});
-      }
       parent.has_key = false;
     }
   }
@@ -187,9 +185,8 @@ std::string plain_reason(const std::string& reason) {
       {"unexpected end of", "the file ends in the middle of something"},
       {"the referenced anchor is not defined", "aliases (*name) are not used in case files"},
   };
-  for (const auto& [part, plain] : words) {
+  for (const auto& [part, plain] : words)
     if (reason.find(part) != std::string::npos) return plain;
-  }
   return "not valid YAML: " + reason;
 }
 
@@ -243,17 +240,8 @@ const Node& empty_map() {
 }
 
 std::string describe(const Node& node) {
-  switch (node.kind) {
-    case Node::Kind::nothing:
-      return "nothing";
-    case Node::Kind::text:
-      return in_quotes(node.text);
-    case Node::Kind::list:
-      return "a list";
-    case Node::Kind::map:
-      return "a map";
-  }
-  return "";
+  if (node.kind == Node::Kind::text) return in_quotes(node.text);
+  return node.kind == Node::Kind::list ? "a list" : node.kind == Node::Kind::map ? "a map" : "nothing";
 }
 
 std::string in_quotes(std::string_view text) {

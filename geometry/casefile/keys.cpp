@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "geometry/device/lists.hpp"
+
 namespace tuft::casefile {
 namespace {
 
@@ -43,7 +45,7 @@ const Default* Key::default_of(const std::vector<std::string>& is) const {
   const Default* general = nullptr;
   for (const Default& entry : defaults) {
     if (entry.when.empty()) general = &entry;
-    if (!entry.when.empty() && std::find(is.begin(), is.end(), entry.when) != is.end()) return &entry;
+    if (!entry.when.empty() && geometry::contains(is, entry.when)) return &entry;
   }
   return general;
 }

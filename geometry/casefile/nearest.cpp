@@ -96,10 +96,6 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string>& 
   return near.empty() ? "" : "did you mean '" + near + "'?";
 }
 
-bool contains(const std::vector<std::string>& words, const std::string& word) {
-  return std::find(words.begin(), words.end(), word) != words.end();
-}
-
 std::string hint_for(const std::string& word, const std::vector<std::string>& known) {
   const std::string synonym = other_word(word, known);
   return synonym.empty() ? did_you_mean(word, known) : synonym;

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "geometry/device/lists.hpp"
+
 namespace tuft::casefile {
 
 /// Number of single-character insertions, deletions, replacements and swaps of neighbours that turn one word
@@ -23,8 +25,8 @@ std::string did_you_mean(std::string_view word, const std::vector<std::string>& 
 /// `did_you_mean`. May be empty.
 std::string hint_for(const std::string& word, const std::vector<std::string>& known);
 
-/// True if the word is one of the list.
-bool contains(const std::vector<std::string>& words, const std::string& word);
+/// Whether a word is one of those known.
+using geometry::contains;
 
 /// "a, b, c"; long lists are cut with the number left out.
 std::string listed(const std::vector<std::string>& words);

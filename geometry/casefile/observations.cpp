@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <optional>
-#include <string>
-#include <vector>
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
@@ -13,6 +11,8 @@
 namespace tuft::casefile {
 namespace {
 
+using geometry::ends_with;
+using geometry::names_of;
 using geometry::PlaceKind;
 
 constexpr std::size_t kMostLines = 200;
@@ -34,17 +34,6 @@ constexpr ObservedKind kObservedKinds[] = {
     {"spot", Observed::spot, Dimension::temperature, "a spot"},
     {"ruler", Observed::ruler, Dimension::length, "an uncertain size or free area"}};
 const std::vector<std::string> kOtherKeys = {"leans", "reads", "error", "at", "with", "hand-held"};
-
-template <typename List>
-std::vector<std::string> names_of(const List& list) {
-  std::vector<std::string> out;
-  for (const auto& entry : list) out.push_back(entry.name);
-  return out;
-}
-
-bool ends_with(const std::string& text, const std::string& end) {
-  return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
 
 bool is_share(const std::string& key) { return ends_with(key, ".open") || ends_with(key, ".blocked"); }
 

@@ -71,15 +71,13 @@ Quantity no_number(std::string_view text, Dimension wanted) {
   const DimensionInfo& info = dimension_info(wanted);
   const std::string example = fmt::format("expected {} ({})", info.article, info.examples);
   const std::string_view bare = trimmed(text);
-  if (bare.size() > 1 && bare[0] == '0' && is_digit(bare[1])) {
+  if (bare.size() > 1 && bare[0] == '0' && is_digit(bare[1]))
     return fault(fmt::format("{} begins with a zero", in_quotes(bare)),
                  "write the number without the leading zero");
-  }
   const std::size_t comma = bare.find(',');
-  if (comma != std::string_view::npos && comma > 0 && is_digit(bare[comma - 1])) {
+  if (comma != std::string_view::npos && comma > 0 && is_digit(bare[comma - 1]))
     return fault(fmt::format("{} has a comma; {}", in_quotes(bare), example),
                  "write the decimals after a point");
-  }
   return fault(fmt::format("{} is not a number with a unit; {}", in_quotes(bare), example));
 }
 
@@ -93,21 +91,19 @@ Quantity check_unit(std::string_view text, std::string_view unit_text, Dimension
         fmt::format("{} has no unit; expected {} ({})", in_quotes(text), info.article, info.examples));
   }
   unit = find_unit(unit_text);
-  if (!unit.known) {
+  if (!unit.known)
     return fault(fmt::format("{}: there is no unit {}; expected {} ({})", in_quotes(text),
                              in_quotes(unit_text), info.article, info.examples));
-  }
   // A permeability is measured in the unit of an area.
   if (wanted == Dimension::permeability && unit.dimension == Dimension::area) unit.dimension = wanted;
   // A difference of temperatures is measured in their unit, without its zero.
   const bool kelvins = wanted == Dimension::difference && unit.dimension == Dimension::temperature;
   if (kelvins && unit.offset == 0.0) unit.dimension = wanted;
   if (unit.dimension == wanted) return {};
-  if (kelvins) {
+  if (kelvins)
     return fault(fmt::format("{} is a point on a scale, expected {} ({})", in_quotes(text), info.article,
                              info.examples),
                  "write the difference in K");
-  }
   const bool letter_only = wanted == Dimension::temperature && (unit_text == "C" || unit_text == "F");
   return fault(
       fmt::format("{} is {}, expected {} ({})", in_quotes(text), unit.what, info.article, info.examples),
@@ -134,18 +130,16 @@ Quantity read_half_width(std::string_view text, std::string_view main_unit, Dime
   if (term->number < 0.0) return fault(fmt::format("the spread {} is negative", in_quotes(trimmed(text))));
   const bool percent = term->unit == "%" || term->unit == "percent";
   const bool of_the_value = percent && wanted != Dimension::share;  // of a share, % are points
-  if (of_the_value && wanted == Dimension::temperature) {
+  if (of_the_value && wanted == Dimension::temperature)
     return fault("the spread of a temperature is a difference, not a share of it", "write ± 1 K");
-  }
   Quantity out;
   if (of_the_value) {
     out.value = Value(std::abs(nominal) * term->number * 0.01);
     return out;
   }
-  if (term->unit.empty() && !main_unit.empty()) {
+  if (term->unit.empty() && !main_unit.empty())
     return fault(fmt::format("the spread {} has no unit", in_quotes(trimmed(text))),
                  fmt::format("write ± {0} {1} or ± {0} %", trimmed(text), main_unit));
-  }
   Unit unit;
   out = check_unit(trimmed(text), term->unit, wanted, unit);
   if (out.ok()) out.value = Value(unit.factor * term->number);  // a difference: no offset
@@ -167,9 +161,8 @@ Quantity read_normal(std::string_view left, std::string_view right, Dimension wa
   const Quantity half = read_half_width(right, unit, wanted, *out.value);
   if (!half.ok()) return half;
   const double nominal = *out.value;
-  if (*half.value > 0.0) {
+  if (*half.value > 0.0)
     out.value = Value(nominal, SpreadKind::normal, nominal - *half.value, nominal + *half.value);
-  }
   return out;
 }
 
@@ -177,18 +170,15 @@ Quantity read_log_uniform(std::string_view left, std::string_view right, Dimensi
   Quantity out = read_plain(left, wanted);
   if (!out.ok()) return out;
   const std::optional<Term> factor = split_term(right);
-  if (!factor || !factor->unit.empty() || factor->number < 1.0 || factor->number > 1e6) {
+  if (!factor || !factor->unit.empty() || factor->number < 1.0 || factor->number > 1e6)
     return fault(
         fmt::format("the factor {} after */ is not a number from 1 to 1e6", in_quotes(trimmed(right))));
-  }
   const double nominal = *out.value;
-  if (wanted == Dimension::temperature || nominal <= 0.0) {
+  if (wanted == Dimension::temperature || nominal <= 0.0)
     return fault(fmt::format("{} can't have a spread by a factor", in_quotes(trimmed(left))),
                  "write ± and a difference");
-  }
-  if (factor->number > 1.0) {
+  if (factor->number > 1.0)
     out.value = Value(nominal, SpreadKind::log_uniform, nominal / factor->number, nominal * factor->number);
-  }
   return out;
 }
 
@@ -206,10 +196,9 @@ std::vector<std::string_view> split_range(std::string_view text) {
 Quantity read_range(std::string_view text, Dimension wanted) {
   const std::vector<std::string_view> parts = split_range(text);
   const bool dotted = text.find("...") != std::string_view::npos;
-  if (dotted || parts.size() > 3) {
+  if (dotted || parts.size() > 3)
     return fault(fmt::format("{} is not a range", in_quotes(text)),
                  "write 3..5 mm, or 3..4..5 mm with the likeliest value");
-  }
   const std::optional<Term> last = split_term(parts.back());
   if (!last) return no_number(parts.back(), wanted);
   std::vector<double> values;
@@ -222,9 +211,8 @@ Quantity read_range(std::string_view text, Dimension wanted) {
     if (!one.ok()) return one;
     values.push_back(*one.value);
   }
-  if (!std::is_sorted(values.begin(), values.end())) {
+  if (!std::is_sorted(values.begin(), values.end()))
     return fault(fmt::format("the range {} does not rise", in_quotes(text)), "write the smaller value first");
-  }
   Quantity out;
   const double low = values.front();
   const double high = values.back();
@@ -251,16 +239,14 @@ Split find_mark(std::string_view text, std::initializer_list<std::string_view> m
 Quantity read_quantity(std::string_view text, Dimension wanted) {
   constexpr std::size_t kLongest = 200;
   text = trimmed(text);
-  if (text.size() > kLongest || text.find('\n') != std::string_view::npos) {
+  if (text.size() > kLongest || text.find('\n') != std::string_view::npos)
     return no_number(text.substr(0, kLongest), wanted);
-  }
   const Split normal = find_mark(text, {"±", "+/-", "+-"});
   const Split factor = find_mark(text, {"*/"});
   const bool range = text.find("..") != std::string_view::npos;
-  if ((normal.length > 0) + (factor.length > 0) + range > 1) {
+  if ((normal.length > 0) + (factor.length > 0) + range > 1)
     return fault(fmt::format("{} has more than one kind of spread", in_quotes(text)),
                  "write one of ±, .. and */");
-  }
   Quantity out;
   const Split& mark = normal.length > 0 ? normal : factor;
   const bool blank_side = mark.length > 0 && (trimmed(text.substr(0, mark.at)).empty() ||

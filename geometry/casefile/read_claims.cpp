@@ -54,9 +54,8 @@ const Statement* statement_named(const std::string& key) {
 std::string statement_of(Reader& reader, const Item& item) {
   std::vector<Item> found;
   std::vector<std::string> all;
-  for (const Key* key : keys_below(item.pattern)) {
+  for (const Key* key : keys_below(item.pattern))
     if (key->statement) all.push_back(key->name());
-  }
   std::string word;
   for (const std::string& key : all) {
     if (const Item child = reader.child(item, key)) {
@@ -83,9 +82,8 @@ void read_side(Reader& reader, const Item& item, Claim& claim) {
   if (word.empty()) return;
   claim.side = *geometry::kind_called<geometry::Face>(word);
   const auto& vents = reader.device().vents;
-  for (std::size_t v = 0; v < vents.size(); ++v) {
+  for (std::size_t v = 0; v < vents.size(); ++v)
     if (vents[v].face == claim.side && !vents[v].is_leak) claim.vents.push_back(static_cast<int>(v));
-  }
   if (claim.vents.empty() && !reader.report.has_errors_in({"vents"}))
     reader.error(reader.child(item, "side"), fmt::format("no vent lies in the face '{}'", word));
 }
@@ -95,16 +93,14 @@ void read_body(Reader& reader, const Item& item, Claim& claim) {
   const auto place = reader.place(of);
   if (!place) return;
   claim.of = *place;
-  if (place->kind == PlaceKind::source && !has_temperature(reader, place->index)) {
+  if (place->kind == PlaceKind::source && !has_temperature(reader, place->index))
     reader.error(of,
                  fmt::format("{} has no temperature: it gives its heat to the air in shares",
                              in_quotes(of.node->text)),
                  "write what it `joins`, or ask for `air-of` a zone");
-  }
-  if (place->kind == PlaceKind::fins && !geometry::is_joined(reader.device(), *place)) {
+  if (place->kind == PlaceKind::fins && !geometry::is_joined(reader.device(), *place))
     reader.error(of, fmt::format("the metal of {} has no temperature: no joint leads to it",
                                  in_quotes(of.node->text)));
-  }
 }
 
 constexpr std::array<const char*, 4> kSubjects = {"vents", "side", "of", "air-of"};
@@ -170,8 +166,8 @@ void read_comparison(Reader& reader, const Item& item, const std::string& key, C
   claim.factor = *reader.value(item, "by");
   const Item than = reader.child(item, key);
   for (const int vent : claim.than) {
-    if (std::find(claim.vents.begin(), claim.vents.end(), vent) == claim.vents.end()) continue;
-    reader.error(than, fmt::format("'{}' is compared with itself", at(reader.device().vents, vent).name));
+    if (contains(claim.vents, vent))
+      reader.error(than, fmt::format("'{}' is compared with itself", at(reader.device().vents, vent).name));
   }
 }
 
@@ -293,16 +289,14 @@ Claim read_claim(Reader& reader, const Item& item) {
   Claim claim;
   if (!reader.check_map(item)) return claim;
   claim.id = reader.text(item, "id");
-  if (const Item id = reader.child(item, "id"); id && id.node->kind == Node::Kind::text) {
+  if (const Item id = reader.child(item, "id"); id && id.node->kind == Node::Kind::text)
     reader.check_name(claim.id, {id.node, id.path, id.pattern, id.node->spot});
-  }
   claim.say = reader.text(item, "say");
   const std::string statement = read_statement(reader, item, claim);
   claim.when = read_when(reader, item);
   const Item against = statement.empty() ? Item{} : reader.child(item, statement);
-  if (against && claim.against >= 0 && claim.against == claim.when) {
+  if (against && claim.against >= 0 && claim.against == claim.when)
     reader.error(against, "the claim compares a condition with itself");
-  }
   read_evidence(reader, item, claim);
   return claim;
 }
@@ -316,10 +310,9 @@ void read_claims(Reader& reader, const Item& root) {
     const Item id = reader.child(item, "id");
     if (id && !claim.id.empty()) {
       const auto [it, is_new] = ids.insert({claim.id, id});
-      if (!is_new) {
+      if (!is_new)
         reader.conflict(id, fmt::format("the id {} is used twice", in_quotes(claim.id)), it->second,
                         "first used here");
-      }
     }
     reader.content().claims.push_back(claim);
   }

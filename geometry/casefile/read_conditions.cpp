@@ -6,6 +6,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
+#include "geometry/device/lists.hpp"
 
 namespace tuft::casefile {
 
@@ -19,9 +20,8 @@ constexpr int kMostSweepPoints = 3600;
 
 // A pose or support by the name at `key`, or the default word. Empty when faulty.
 std::string name_or_default(Reader& reader, const Item& map, const std::string& key) {
-  if (const Item item = reader.child(map, key)) {
+  if (const Item item = reader.child(map, key))
     return reader.reference(item).index < 0 ? "" : item.node->text;
-  }
   const Default& fallback = *find_key(map.pattern + "." + key)->default_of();
   reader.assume(map.path + "." + key, fallback.value, fallback.why);
   return fallback.value;
@@ -94,17 +94,14 @@ std::string condition_name(const Reader& reader, const Condition& condition) {
 }
 
 int find_condition(const Reader& reader, const Condition& wanted) {
-  const std::vector<Condition>& all = reader.file.content.conditions;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const Condition& c = all[i];
+  return geometry::find_index(reader.file.content.conditions, [&](const Condition& c) {
     const geometry::Value& a = c.lid_angle;
     const geometry::Value& b = wanted.lid_angle;
     const bool same_lid = c.lid_given == wanted.lid_given && a.spread == b.spread && *a == *b &&
                           a.low == b.low && a.high == b.high;
     const bool same = c.pose == wanted.pose && c.support == wanted.support && c.load == wanted.load;
-    if (same && same_lid) return static_cast<int>(i);
-  }
-  return -1;
+    return same && same_lid;
+  });
 }
 
 std::optional<Condition> read_condition(Reader& reader, const Item& item) {

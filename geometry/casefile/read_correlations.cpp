@@ -177,7 +177,7 @@ void keep_used_inputs(Reader& reader) {
   content.inputs = std::move(kept);
   geometry::for_each_value(content, [&](geometry::Value& value) {
     for (int* input : {&value.input, &value.times})
-      if (*input >= 0) *input = number[static_cast<std::size_t>(*input)];
+      if (*input >= 0) *input = number[*input];
   });
 }
 

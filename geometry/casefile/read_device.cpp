@@ -35,12 +35,10 @@ Value assumed_walls(Reader& reader, const Item& item, const Zone& zone) {
 
 void check_box(Reader& reader, const Item& item, const Zone& zone) {
   const geometry::Device& device = reader.device();
-  for (int axis = 0; axis < 3; ++axis) {
-    if (zone.size[axis] <= kSameLength) {
+  for (int axis = 0; axis < 3; ++axis)
+    if (zone.size[axis] <= kSameLength)
       reader.error(item, fmt::format("the box has no extent along {}", kAxes[axis]),
                    "give two opposite corners");
-    }
-  }
   if (device.size.x() <= 0.0) return;
   const bool inside = inside_chassis(device, zone.centre - 0.5 * zone.size) &&
                       inside_chassis(device, zone.centre + 0.5 * zone.size);

@@ -83,10 +83,9 @@ std::optional<std::pair<double, double>> read_point(Reader& reader, const Item& 
 void check_rising(Reader& reader, const std::vector<Item>& items, const std::vector<FanPoint>& points) {
   if (points.size() != items.size() || points.empty()) return;
   if (points.size() < 2) reader.error(items[0], "a curve needs at least two points");
-  if (points[0].flow > 0.0) {
+  if (points[0].flow > 0.0)
     reader.error(items[0], "the first point is not at flow 0",
                  "begin with the pressure of the fan with its outlet closed");
-  }
   bool any_pressure = false;
   for (std::size_t i = 0; i < points.size(); ++i) {
     any_pressure = any_pressure || points[i].pressure > 0.0;
@@ -116,13 +115,11 @@ void read_curve(Reader& reader, const Item& item, Fan& fan) {
   fan.curve_density = *reader.value(item, "density");
   const Item list = reader.child(item, "points");
   const std::vector<Item> items = reader.items(list);
-  if (list && list.node->kind == Node::Kind::list && list.node->items.empty()) {
+  if (list && list.node->kind == Node::Kind::list && list.node->items.empty())
     reader.error(list, "a curve needs at least two points");
-  }
-  for (const Item& point : items) {
+  for (const Item& point : items)
     if (const auto read = read_point(reader, point, "[flow, pressure]", kFlow, kPressure))
       fan.curve.push_back({read->first, read->second});
-  }
   check_rising(reader, items, fan.curve);
 }
 
@@ -156,10 +153,9 @@ void read_table(Reader& reader, const Item& item, const geometry::Value& full_sp
     reader.error(list, fmt::format("a table needs at least two points, found {}", items.size()));
   }
   std::vector<SpeedPoint> points;
-  for (const Item& one : items) {
+  for (const Item& one : items)
     if (const auto point = read_point(reader, one, "[temperature, speed]", kTemperature, kSpeed))
       points.push_back({one, point->first, point->second});
-  }
   if (points.size() != items.size() || points.empty()) return;
   check_monotone(reader, points);
   for (const SpeedPoint& point : points) {

@@ -23,9 +23,8 @@ using geometry::Source;
 // True if the name is that of the thing itself or of a source, which no joint can lead to (reported).
 bool is_refused_end(Reader& reader, const std::string& own_name, const std::string& name, const Item& entry) {
   // A source may be called like a zone, and then the zone is meant.
-  for (const char* section : {"zones", "fins", "skin"}) {
+  for (const char* section : {"zones", "fins", "skin"})
     if (reader.names[section].find(name) >= 0) return false;
-  }
   const bool itself = name == own_name;
   const bool source = !itself && reader.names["sources"].find(name) >= 0;
   if (itself) {
@@ -81,9 +80,8 @@ void read_shares(Reader& reader, const Item& heats, Source& source) {
     source.shares.push_back({*place, *share});
     sum += **share;
   }
-  if (complete && !entries.empty() && std::abs(sum - 1.0) > 1e-6) {
+  if (complete && !entries.empty() && std::abs(sum - 1.0) > 1e-6)
     reader.error(heats, fmt::format("the shares add to {}, not to 100 %", write_quantity(sum, "%")));
-  }
 }
 
 // A source whose heat goes straight into air has no temperature that could be limited.

@@ -206,14 +206,12 @@ void read_places(Reader& reader) {
     settle_vent(reader, reader.names["vents"].items[i], fan == taken.end() ? nullptr : &fan->second,
                 device.vents[i]);
   }
-  for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
+  for (std::size_t i = 0; i < device.fin_stacks.size(); ++i)
     device.fin_stacks[i].centre =
         read_centre(reader, reader.names["fins"].items[i], outlet_centre(device, static_cast<int>(i)));
-  }
-  for (std::size_t i = 0; i < device.fans.size(); ++i) {
+  for (std::size_t i = 0; i < device.fans.size(); ++i)
     device.fans[i].centre =
         read_centre(reader, reader.names["fans"].items[i], centre_of(device, device.fans[i].draws_from));
-  }
 }
 
 }  // namespace tuft::casefile

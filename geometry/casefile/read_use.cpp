@@ -127,9 +127,8 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   }
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;
-  if (**speed > 1.05 * *full && *full > 0.0) {
+  if (**speed > 1.05 * *full && *full > 0.0)
     reader.warning(item, "faster than the fan's full speed of " + write_quantity(*full, "rpm"));
-  }
   return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};
 }
 
@@ -161,9 +160,8 @@ int index_of(std::vector<Thing>& list, const std::string& name, const Make& make
 
 void read_pose(Reader& reader, const Item& item, Pose& pose) {
   const std::string name = pose.name;
-  if (contains(geometry::pose_words(), name)) {
+  if (contains(geometry::pose_words(), name))
     reader.key_error(item, fmt::format("the pose '{}' is known already", name), "choose another name");
-  }
   if (item.node->kind == Node::Kind::text) {
     const std::string word = bare_word(reader, item);
     if (!word.empty()) pose = geometry::named_pose(word);
@@ -191,9 +189,8 @@ void read_support(Reader& reader, const Item& item, Support& support) {
   }
   if (!bare) reader.check_map(item, kind);
   const std::string fixed = name == "air" ? "air" : name == "table" ? "hard" : "";
-  if (!kind.empty() && !fixed.empty() && kind != fixed) {
+  if (!kind.empty() && !fixed.empty() && kind != fixed)
     reader.key_error(item, fmt::format("'{}' is always of kind '{}'", name, fixed), "choose another name");
-  }
   if (!kind.empty()) support = bare ? bare_support(reader, item.path, kind) : read_kind(reader, item, kind);
   support.name = name;
 }

@@ -11,16 +11,10 @@ namespace tuft::casefile {
 namespace {
 
 const char* allowed_shape(const Key& row) {
-  switch (row.type) {
-    case Type::map:
-      return "a map of keys";
-    case Type::named:
-      return "a map of names";
-    case Type::list:
-      return "a list";
-    default:
-      return "a value";
-  }
+  return row.type == Type::map     ? "a map of keys"
+         : row.type == Type::named ? "a map of names"
+         : row.type == Type::list  ? "a list"
+                                   : "a value";
 }
 
 // "vents" and "*" to "vents.*"; below the root the key alone.
@@ -51,9 +45,8 @@ bool Reader::check_map(const Item& item, const std::string& kind) {
     return false;
   }
   std::vector<std::string> known;
-  for (const Key* row : keys_below(item.pattern)) {
+  for (const Key* row : keys_below(item.pattern))
     if (is_meant_for(item, row->name(), {kind})) known.push_back(row->name());
-  }
   report_missing(item, report_unknown(item, known, kind));
   return true;
 }
@@ -111,10 +104,9 @@ std::vector<std::pair<std::string, Item>> Reader::entries(const Item& item) {
     error(item, fmt::format("{} entries; at most {} are allowed", n, row.most));
     return out;
   }
-  for (const Entry& entry : item.node->entries) {
+  for (const Entry& entry : item.node->entries)
     out.push_back(
         {entry.key, Item{&entry.value, item.path + "." + entry.key, item.pattern + ".*", entry.key_spot}});
-  }
   return out;
 }
 

@@ -20,7 +20,7 @@ namespace tuft::casefile {
 /// The entry of a list that an index points to.
 template <class List>
 decltype(auto) at(List& list, int index) {
-  return list[static_cast<std::size_t>(index)];
+  return list[index];
 }
 
 /// A place in the document: its node, its path as people read it, and the pattern of its row in the key

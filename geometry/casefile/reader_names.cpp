@@ -121,9 +121,8 @@ std::vector<Reader::Found> Reader::references(const Item& map, const std::string
 std::vector<int> Reader::vent_references(const Item& map, const std::string& key) {
   std::vector<int> out;
   const int n_vents = static_cast<int>(names["vents"].all.size());
-  for (const Found& found : references(map, key)) {
+  for (const Found& found : references(map, key))
     out.push_back(found.section == "leaks" ? n_vents + found.index : found.index);
-  }
   return out;
 }
 

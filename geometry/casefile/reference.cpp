@@ -2,9 +2,6 @@
 
 #include <fmt/core.h>
 
-#include <algorithm>
-
-#include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
@@ -166,9 +163,8 @@ std::string case_reference_markdown() {
   for (const Key* section : keys_below("")) {
     out += fmt::format("\n## {}\n\n{}\n", section->path, section->says);
     if (section->required) out += "Required.\n";
-    for (const Default& entry : section->defaults) {
+    for (const Default& entry : section->defaults)
       out += fmt::format("Without it: {} ({}).\n", entry.value, entry.why);
-    }
     if (section->type == Type::word) out += fmt::format("It is {}.\n", code_list(section->words));
     if (keys_below(section->path).empty()) continue;
     out += "\n| Key | Holds | Default | Meaning |\n|---|---|---|---|\n";
@@ -197,9 +193,8 @@ std::vector<std::string> parts_of(const std::string& path) {
 }
 
 const Key* child_called(const std::string& pattern, const std::string& name) {
-  for (const Key* key : keys_below(pattern)) {
+  for (const Key* key : keys_below(pattern))
     if (key->name() == name) return key;
-  }
   return nullptr;
 }
 
@@ -250,9 +245,8 @@ std::vector<std::string> keys_asked_for(const std::string& asked) {
   if (found != nullptr && known == parts.size()) {
     add_with_all_below(*found, paths);
   } else if (parts.size() == 1) {
-    for (const Key& key : key_table()) {
+    for (const Key& key : key_table())
       if (key.name() == asked) paths.push_back(key.path);
-    }
   }
   return paths;
 }

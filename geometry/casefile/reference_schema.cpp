@@ -1,9 +1,7 @@
 // The JSON Schema of the case file, written from the key table.
 #include <fmt/core.h>
 
-#include <cstdlib>
 #include <nlohmann/json.hpp>
-#include <set>
 
 #include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/nearest.hpp"
@@ -64,9 +62,8 @@ void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
   Json rules = Json::array();
   for (const std::string& kind : kind_row->words) {
     Json names = Json::array();
-    for (const Key* row : rows) {
+    for (const Key* row : rows)
       if (row->kinds.empty() || contains(row->kinds, kind)) names.push_back(row->name());
-    }
     rules.push_back({{"if", {{"properties", {{"kind", {{"const", kind}}}}}}},
                      {"then", {{"propertyNames", {{"enum", names}}}}}});
   }
@@ -75,9 +72,8 @@ void add_kinds(const std::vector<const Key*>& rows, Json& schema) {
 
 void add_statements(const std::vector<const Key*>& rows, Json& schema) {
   Json choices = Json::array();
-  for (const Key* row : rows) {
+  for (const Key* row : rows)
     if (row->statement) choices.push_back({{"required", Json::array({row->name()})}});
-  }
   if (!choices.empty()) schema["oneOf"] = choices;
 }
 

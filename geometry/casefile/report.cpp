@@ -6,9 +6,6 @@
 #include <tuple>
 #include <utility>
 
-#include "geometry/casefile/case_file.hpp"
-#include "geometry/casefile/text.hpp"
-
 namespace tuft::casefile {
 namespace {
 
@@ -61,7 +58,7 @@ std::string numbered(int line, int width, const std::string& text) {
 std::string excerpt(const std::vector<std::string_view>& lines, int line, int column) {
   if (line < 1 || line > static_cast<int>(lines.size())) return "";
   const int width = static_cast<int>(std::to_string(line).size()) + 2;
-  const std::string shown = printable(lines[static_cast<std::size_t>(line - 1)]);
+  const std::string shown = printable(lines[line - 1]);
   const int length = character_column(shown, shown.size()) - 1;
   const int skipped = length <= kLongestExcerpt ? 0 : std::max(0, column - kLongestExcerpt / 2);
   const std::string before = skipped > 0 ? "..." : "";
@@ -69,9 +66,7 @@ std::string excerpt(const std::vector<std::string_view>& lines, int line, int co
       before + part_of(shown, skipped, kLongestExcerpt) + (skipped + kLongestExcerpt < length ? "..." : "");
   const int caret = display_width(part, column - 1 - skipped + static_cast<int>(before.size()));
   std::string out;
-  if (line > 1 && skipped == 0) {
-    out += numbered(line - 1, width, cut(printable(lines[static_cast<std::size_t>(line - 2)])));
-  }
+  if (line > 1 && skipped == 0) out += numbered(line - 1, width, cut(printable(lines[line - 2])));
   out += numbered(line, width, part);
   out += fmt::format("{:>{}} | {:>{}}\n", "", width, "^", caret + 1);
   return out;
@@ -87,9 +82,8 @@ Diagnostic at_file(const std::string& path, const std::string& message) {
 }
 
 Report::Report(std::string path, const std::string& text) : path_(std::move(path)) {
-  for (const std::string_view line : split_lines(text)) {
+  for (const std::string_view line : split_lines(text))
     line_lengths_.push_back(character_column(line, line.size()) - 1);
-  }
 }
 
 // Marks of a scanner that ran off the end are brought back into the file.
@@ -97,7 +91,7 @@ Spot Report::clamped(Spot spot) const {
   const int n_lines = static_cast<int>(line_lengths_.size());
   if (spot.line > n_lines) return {n_lines, line_lengths_.back() + 1};
   spot.line = std::max(1, spot.line);
-  const int length = line_lengths_[static_cast<std::size_t>(spot.line - 1)];
+  const int length = line_lengths_[spot.line - 1];
   spot.column = std::clamp(spot.column, 1, length + 1);
   return spot;
 }

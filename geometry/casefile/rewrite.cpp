@@ -171,9 +171,8 @@ std::string with_tie(const std::string& text, const NewTie& tie) {
 
 std::string as_comment(const std::string& remark) {
   std::string out;
-  for (const std::string_view line : split_lines(remark)) {
+  for (const std::string_view line : split_lines(remark))
     if (!line.empty()) out += "# " + std::string(line) + "\n";
-  }
   return out;
 }
 

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
-#include <vector>
 
 #include "geometry/casefile/boxes.hpp"
 #include "geometry/casefile/starter.hpp"
 #include "geometry/casefile/text.hpp"
+#include "geometry/device/lists.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -105,16 +105,14 @@ StarterPlace place_on(const Starter& starter, const StarterSpaces& spaces, Face 
 }
 
 std::string cover_of(const Starter& starter, Face face) {
-  if (is_outlet(starter, face)) {
+  if (is_outlet(starter, face))
     return starter.kind == StarterClass::mini_desktop ? "{kind: mesh, open: 60 %, hole: 3 mm}" : "slots";
-  }
   const bool boxy = starter.kind == StarterClass::fanless_box;
   if (boxy) return "{kind: slots, open: 50 % ± 5 %, hole: 3 mm, thickness: 2 mm}";
   if (face == Face::base) return "{kind: perforated, hole: 1.5 mm}";
   // Keys let a little air through all around them.
-  if (face == Face::top && starter.kind == StarterClass::slim_notebook) {
+  if (face == Face::top && starter.kind == StarterClass::slim_notebook)
     return "{kind: slots, open: 1.5 % */ 2, hole: 0.5 mm, thickness: 3 mm}";
-  }
   return "slots";
 }
 
@@ -167,10 +165,9 @@ std::string device_text(const Starter& starter) {
 }
 
 std::string zones_text(const Starter& starter, const StarterSpaces& spaces) {
-  if (!spaces.two) {
+  if (!spaces.two)
     return "\n# The air inside is one space, called `inside`. Where walls part it, write `zones` and "
            "`passages`.\n";
-  }
   const auto box = [](const StarterBox& b) {
     return fmt::format("{{from: {}, to: {}}}", point(b.from), point(b.to));
   };
@@ -297,25 +294,19 @@ std::string loads_text(const Starter& starter) {
   const auto watt = [](double power) { return fmt::format("{:.3g} W", power); };
   const std::string low = watt(0.1 * starter.power), high = watt(starter.power);
   std::string text = "\n# Powers, as measured or as a tool on the device shows them.\nloads:\n";
-  if (!starter.outlet) {
+  if (!starter.outlet)
     return text +
            fmt::format(
                "  idle: {{power: {{processor: {} ± 30 %}}}}\n  stress: {{power: {{processor: {} ± 10 %}}}}\n",
                watt(0.5 * starter.power), high);
-  }
   text += fmt::format(
       "  idle: {{power: {{processor: {} ± 30 %}}, fans: {{main: 40 %}}}}\n"
       "  stress: {{power: {{processor: {} ± 10 %}}}}\n",
       low, high);
-  if (starter.kind == StarterClass::mini_desktop) {
+  if (starter.kind == StarterClass::mini_desktop)
     text += fmt::format("  failed: {{power: {{processor: {} ± 10 %}}, fans: {{main: stopped}}}}\n",
                         watt(0.2 * starter.power));
-  }
   return text;
-}
-
-bool has(const Starter& starter, Face face) {
-  return std::find(starter.vents.begin(), starter.vents.end(), face) != starter.vents.end();
 }
 
 // Sentences that a device of the class usually makes true; each names a vent that the case has.
@@ -325,7 +316,8 @@ std::string claims_of(const Starter& starter, const std::string& when) {
     text += fmt::format("  - {{id: {}, say: {},\n     vents: {}, role: {}, when: {}}}\n", id, say,
                         starter_vent_name(starter, face), role, when);
   };
-  const bool base = has(starter, Face::base), top = has(starter, Face::top);
+  const bool base = geometry::contains(starter.vents, Face::base),
+             top = geometry::contains(starter.vents, Face::top);
   if (starter.outlet) claim("outlet-blows", "The outlet lets air out", *starter.outlet, "exhaust");
   if (base && (starter.outlet || top))
     claim("base-draws", "The openings in the base take air in", Face::base, "intake");

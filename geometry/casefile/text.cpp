@@ -39,12 +39,10 @@ TextFault find_character_fault(std::string_view line, int number) {
   for (const std::string_view character : characters(line)) {
     const unsigned byte = byte_at(character, 0);
     ++column;
-    if (utf8_length(character) == 0) {
+    if (utf8_length(character) == 0)
       return {{number, column}, fmt::format("byte 0x{:02X} is not UTF-8; save the file as UTF-8", byte)};
-    }
-    if ((byte < 0x20 && byte != '\t') || byte == 0x7F) {
+    if ((byte < 0x20 && byte != '\t') || byte == 0x7F)
       return {{number, column}, fmt::format("control character 0x{:02X} in the file", byte)};
-    }
   }
   return {};
 }
@@ -97,9 +95,8 @@ int utf8_length(std::string_view text) {
   const unsigned first = byte_at(text, 0);
   const int length = first < 0x80 ? 1 : first < 0xC2 ? 0 : first < 0xE0 ? 2 : first < 0xF0 ? 3 : 4;
   if (first > 0xF4 || length == 0 || text.size() < static_cast<std::size_t>(length)) return 0;
-  for (int i = 1; i < length; ++i) {
+  for (int i = 1; i < length; ++i)
     if ((byte_at(text, i) & 0xC0u) != 0x80u) return 0;
-  }
   const unsigned second = length > 1 ? byte_at(text, 1) : 0;
   const bool overlong = (first == 0xE0 && second < 0xA0) || (first == 0xF0 && second < 0x90);
   const bool surrogate = first == 0xED && second > 0x9F;
@@ -116,9 +113,8 @@ std::vector<std::string_view> characters(std::string_view text) {
 
 int character_column(std::string_view line, std::size_t byte_column) {
   int column = 1;
-  for (std::size_t i = 0; i < std::min(byte_column, line.size()); ++column) {
+  for (std::size_t i = 0; i < std::min(byte_column, line.size()); ++column)
     i += static_cast<std::size_t>(std::max(1, utf8_length(line.substr(i))));
-  }
   return column;
 }
 
@@ -134,15 +130,13 @@ int display_width(std::string_view line, int count) {
 }
 
 TextFault find_text_fault(std::string_view text) {
-  if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF") {
+  if (text.substr(0, 2) == "\xFF\xFE" || text.substr(0, 2) == "\xFE\xFF")
     return {{1, 1}, "the file is UTF-16; save it as UTF-8"};
-  }
   int number = 0;
   for (const std::string_view line : split_lines(text)) {
     ++number;
-    if (line.size() > kMaxLineLength) {
+    if (line.size() > kMaxLineLength)
       return {{number, 1}, "the line is longer than " + std::to_string(kMaxLineLength) + " bytes"};
-    }
     const TextFault fault = find_character_fault(line, number);
     if (!fault.message.empty()) return fault;
     const std::size_t first = line.find_first_not_of(' ');

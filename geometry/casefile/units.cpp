@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "geometry/casefile/text.hpp"
+#include "geometry/device/lists.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -243,7 +244,7 @@ Unit find_unit(std::string_view text) {
     if (info.dimension >= Dimension::angle && text == info.si && !text.empty())
       return {info.dimension, info.article, 1.0, 0.0, true};
   for (const PlainUnit& unit : plain_units())
-    if (std::find(unit.texts.begin(), unit.texts.end(), text) != unit.texts.end())
+    if (geometry::contains(unit.texts, text))
       return {unit.dimension, dimension_info(unit.dimension).article, unit.factor, unit.offset, true};
   return find_unit_in_database(text);
 }

@@ -32,6 +32,34 @@ bool is_joined(const Device& device, const Place& place) {
          std::any_of(device.parts.begin(), device.parts.end(), leads);
 }
 
+const std::string& place_name(const Device& device, const Place& place) {
+  const List list = list_of(place.kind);
+  const auto i = static_cast<std::size_t>(place.index);
+  return list == List::zones        ? device.zones[i].name
+         : list == List::fin_stacks ? device.fin_stacks[i].name
+         : list == List::fans       ? device.fans[i].name
+         : list == List::parts      ? device.parts[i].name
+         : list == List::skins      ? device.skins[i].name
+         : list == List::sources    ? device.sources[i].name
+                                    : device.vents[i].name;
+}
+
+Vec3 fin_direction(const Device& device, std::size_t stack) {
+  for (const Vent& vent : device.vents) {
+    if (vent.behind.kind != PlaceKind::fins || vent.behind.index != static_cast<int>(stack)) continue;
+    if (vent.face != Face::hinge) return face_normal(vent.face).cwiseAbs();
+  }
+  return Vec3::UnitY();
+}
+
+Vec3 fin_extents(const Device& device, std::size_t stack) {
+  const FinStack& fins = device.fin_stacks[stack];
+  const Vec3 along = fin_direction(device, stack);
+  const Vec3 side = std::abs(along.x()) > 0.5 ? Vec3::UnitY() : Vec3::UnitX();
+  const double across = *fins.count * (*fins.gap + *fins.fin_thickness);
+  return along * *fins.length + side * across + (Vec3::Ones() - along - side) * *fins.height;
+}
+
 Vec3 face_normal(Face face) {
   if (face == Face::hinge) return {0.0, kHalfRoot, kHalfRoot};
   const Vec3 axis = Vec3::Unit(place_of(face).axis);
@@ -46,7 +74,7 @@ void face_axes(Face face, Vec3& first, Vec3& second) {
 Vec3 fan_axis(const Fan& fan, const Device& device) {
   for (const Place& place : {fan.draws_from, fan.blows_into}) {
     if (fan.kind != FanKind::axial || place.kind != PlaceKind::vent) continue;
-    return face_normal(device.vents[static_cast<std::size_t>(place.index)].face).cwiseAbs();
+    return face_normal(device.vents[place.index].face).cwiseAbs();
   }
   return Vec3::UnitZ();
 }

@@ -372,6 +372,14 @@ struct Device {
 /// True if a joint leads to this place: fins so joined have metal with a temperature of its own.
 bool is_joined(const Device& device, const Place& place);
 
+/// Name of the thing that a place is at: of the zone, the fin stack, the fan, ...
+const std::string& place_name(const Device& device, const Place& place);
+
+/// Where a stack's fins lie along, the way their air leaves: across the face of a vent that names them (unit
+/// vector, no sign); and its extents: across its channels, upwards, along the flow [m].
+Vec3 fin_direction(const Device& device, std::size_t stack);
+Vec3 fin_extents(const Device& device, std::size_t stack);
+
 /// Outward unit normal of a face. The hinge slot faces up and to the rear.
 Vec3 face_normal(Face face);
 

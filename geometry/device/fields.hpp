@@ -30,9 +30,8 @@ constexpr const char* word_of(Kind kind) {
 /// The value a word stands for; none for a word that is not of the enumeration.
 template <class Kind>
 std::optional<Kind> kind_called(const std::string& word) {
-  for (std::size_t i = 0; i < words(Kind{}).size(); ++i) {
+  for (std::size_t i = 0; i < words(Kind{}).size(); ++i)
     if (word == words(Kind{})[i]) return static_cast<Kind>(i);
-  }
   return std::nullopt;
 }
 

@@ -1,9 +1,7 @@
 #include "geometry/device/pose.hpp"
 
 #include <Eigen/Geometry>
-#include <array>
 #include <cmath>
-#include <utility>
 
 namespace tuft::geometry {
 namespace {

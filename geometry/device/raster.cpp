@@ -49,7 +49,7 @@ class Openings {
   // Storey and number of a place that has cells.
   void locate(const Place& place, int* storey, int* part) const {
     const bool fins = place.kind == PlaceKind::fins;
-    *storey = fins ? 0 : raster_.zone_storey[static_cast<std::size_t>(place.index)];
+    *storey = fins ? 0 : raster_.zone_storey[place.index];
     *part = fins ? static_cast<int>(device_.zones.size()) + place.index : place.index;
   }
 
@@ -91,13 +91,13 @@ class Openings {
     for (const Fan& fan : device_.fans) {
       raster_.fan_inlets.push_back(mouth(fan, fan.draws_from));
       raster_.fan_outlets.push_back(fan.blows_into.kind == PlaceKind::fins
-                                        ? raster_.fins[static_cast<std::size_t>(fan.blows_into.index)].entry
+                                        ? raster_.fins[fan.blows_into.index].entry
                                         : mouth(fan, fan.blows_into));
     }
   }
 
   CellShares at_passage(const Passage& passage, int zone) const {
-    const int storey = raster_.zone_storey[static_cast<std::size_t>(zone)];
+    const int storey = raster_.zone_storey[zone];
     const int first = passage.normal == 0 ? 1 : 0;
     const Vec3& c = passage.centre;
     const double half = 0.5 * std::max(*passage.width, kThin);
@@ -126,7 +126,7 @@ class Openings {
       const int zone = device_.fin_stacks[f].exit_zone;
       if (zone >= 0) {
         const FinBlock& block = raster_.fins[f];
-        const int storey = raster_.zone_storey[static_cast<std::size_t>(zone)];
+        const int storey = raster_.zone_storey[zone];
         const bool x = block.along == 0, high = block.sign > 0;
         const double plane =
             x ? (high ? block.i1 : block.i0) * raster_.dx : (high ? block.j1 : block.j0) * raster_.dy;

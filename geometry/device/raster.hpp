@@ -2,7 +2,6 @@
 // Knows no physics.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "geometry/device/device.hpp"
@@ -62,9 +61,7 @@ struct Raster {
   std::vector<CellShares> fin_outlets;  ///< cells of the exit zone a fin stack blows into; empty: vents
 
   int index(int i, int j) const { return j * nx + i; }
-  int part(int storey, int i, int j) const {
-    return storeys[static_cast<std::size_t>(storey)].part[static_cast<std::size_t>(index(i, j))];
-  }
+  int part(int storey, int i, int j) const { return storeys[storey].part[index(i, j)]; }
   double x(int i) const { return (i + 0.5) * dx; }  ///< of a cell's centre [m]
   double y(int j) const { return (j + 0.5) * dy; }
   /// All of a cell, with its middle at height z [m].

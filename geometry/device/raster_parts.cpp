@@ -60,8 +60,7 @@ class PartRaster {
             cells.push_back(at(i, j));
       const int storey = free_storey(cells);
       raster_.zone_storey[z] = storey;
-      for (const std::size_t k : cells)
-        raster_.storeys[static_cast<std::size_t>(storey)].part[k] = static_cast<int>(z);
+      for (const std::size_t k : cells) raster_.storeys[storey].part[k] = static_cast<int>(z);
     }
   }
 
@@ -82,9 +81,8 @@ class PartRaster {
 
   // Where a stack's air comes out: the vents that name it, or its exit zone.
   Vec3 way_out(int f) const {
-    const FinStack& fins = device_.fin_stacks[static_cast<std::size_t>(f)];
-    if (fins.exit_zone >= 0)
-      return device_.zones[static_cast<std::size_t>(fins.exit_zone)].centre - fins.centre;
+    const FinStack& fins = device_.fin_stacks[f];
+    if (fins.exit_zone >= 0) return device_.zones[fins.exit_zone].centre - fins.centre;
     Vec3 sum = Vec3::Zero();
     for (const Vent& vent : device_.vents) {
       if (vent.behind.kind != PlaceKind::fins || vent.behind.index != f) continue;
@@ -97,7 +95,7 @@ class PartRaster {
   }
 
   Vec3 from_fan(int f) const {
-    const Vec3& centre = device_.fin_stacks[static_cast<std::size_t>(f)].centre;
+    const Vec3& centre = device_.fin_stacks[f].centre;
     for (const Fan& fan : device_.fans)
       if (fan.blows_into.kind == PlaceKind::fins && fan.blows_into.index == f) return centre - fan.centre;
     return Vec3::UnitX();
@@ -138,9 +136,8 @@ class PartRaster {
     for (int j = block->j0; j < block->j1; ++j)
       for (int i = block->i0; i < block->i1; ++i) {
         if (part[at(i, j)] >= n_zones)
-          throw std::invalid_argument(
-              "fin stacks '" + device_.fin_stacks[static_cast<std::size_t>(part[at(i, j)] - n_zones)].name +
-              "' and '" + device_.fin_stacks[static_cast<std::size_t>(f)].name + "' take the same cells");
+          throw std::invalid_argument("fin stacks '" + device_.fin_stacks[part[at(i, j)] - n_zones].name +
+                                      "' and '" + device_.fin_stacks[f].name + "' take the same cells");
         part[at(i, j)] = n_zones + f;
       }
     const bool x = block->along == 0, high = block->sign > 0;
@@ -151,7 +148,7 @@ class PartRaster {
 
   CellShares row_across(int f, const FinBlock& block, int row) const {
     CellShares shares;
-    const double z = device_.fin_stacks[static_cast<std::size_t>(f)].centre.z();
+    const double z = device_.fin_stacks[f].centre.z();
     if (block.along == 0)
       for (int j = block.j0; j < block.j1; ++j) shares.push_back(raster_.whole_cell(0, row, j, z));
     else
@@ -163,7 +160,7 @@ class PartRaster {
   // Fins may cut a zone in two; the larger piece is the zone, the rest is dead air that nothing moves.
   void drop_cut_off_cells() {
     for (std::size_t z = 0; z < device_.zones.size(); ++z) {
-      std::vector<int>& part = raster_.storeys[static_cast<std::size_t>(raster_.zone_storey[z])].part;
+      std::vector<int>& part = raster_.storeys[raster_.zone_storey[z]].part;
       std::vector<int> piece(part.size(), -1);
       std::vector<std::size_t> sizes;
       for (std::size_t k = 0; k < part.size(); ++k)

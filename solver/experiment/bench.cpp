@@ -20,7 +20,7 @@ bool counts_sizes(ClaimKind kind) {
 std::vector<int> asked_vents(const geometry::Case& content, int claim) {
   std::vector<int> vents;
   if (claim >= 0) {
-    const geometry::Claim& wanted = content.claims[static_cast<std::size_t>(claim)];
+    const geometry::Claim& wanted = content.claims[claim];
     vents = wanted.vents;
     vents.insert(vents.end(), wanted.than.begin(), wanted.than.end());
     std::sort(vents.begin(), vents.end());
@@ -92,8 +92,7 @@ std::string win_words(const Report& report) {
 
 void add_setups(const Question& question, const Responses& responses, const std::vector<Tried>& tried,
                 Report& report) {
-  const bool sizes = question.claim >= 0 &&
-                     counts_sizes(report.content.claims[static_cast<std::size_t>(question.claim)].kind);
+  const bool sizes = question.claim >= 0 && counts_sizes(report.content.claims[question.claim].kind);
   const Aim aim{report.content, report.use_result, report.asked, sizes};
   SetUps found = find_setups(aim, tried, responses);
   report.common = found.common;
@@ -109,17 +108,9 @@ void add_instruments(const Scene& scene, Report& report) {
   const int count = static_cast<int>(report.vents.size());
 #pragma omp parallel for schedule(dynamic)
   for (int v = 0; v < count; ++v) {
-    VentSummary& view = report.vents[static_cast<std::size_t>(v)];
+    VentSummary& view = report.vents[v];
     view.instruments = instruments_at(scene, view.vent);
   }
-}
-
-std::string place_name(const geometry::Device& device, const geometry::Place& place) {
-  const auto index = static_cast<std::size_t>(place.index);
-  if (place.kind == geometry::PlaceKind::skin) return device.skins.at(index).name;
-  if (place.kind == geometry::PlaceKind::part) return device.parts.at(index).name;
-  return place.kind == geometry::PlaceKind::fins ? device.fin_stacks.at(index).name
-                                                 : device.sources.at(index).name;
 }
 
 void add_spots(const Question& question, Report& report) {
@@ -135,7 +126,7 @@ void add_spots(const Question& question, Report& report) {
   for (const geometry::Spot& spot : spots) {
     SpotView view;
     view.name = spot.name;
-    view.on = place_name(device, spot.on);
+    view.on = geometry::place_name(device, spot.on);
     view.truth = spot_temperature(report.content, report.bench_result, spot).value_or(0.0);
     view.reading = spot_reading(report.content, report.bench_result, spot);
     report.spots.push_back(view);
@@ -163,7 +154,7 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   report.bench_result = first[1];
 
   // Everything else that is to be solved, in one go.
-  geometry::Condition cold = content.conditions[static_cast<std::size_t>(question.bench)];
+  geometry::Condition cold = content.conditions[question.bench];
   cold.load = add_cold_as(content, report.bench_result, "no load, fans as at the bench");
   report.cold = add_condition(content, cold);
   const auto candidates = add_candidates(content, question.bench, question.use, report.use_result);
@@ -203,8 +194,8 @@ Report judge_bench(const geometry::Case& given, const Question& question, std::o
   add_instruments(scene, report);
   add_setups(question, responses, tried, report);
   const auto pose_of = [&](int condition) {
-    const auto& which = content.conditions[static_cast<std::size_t>(condition)];
-    return content.poses[static_cast<std::size_t>(which.pose)];
+    const auto& which = content.conditions[condition];
+    return content.poses[which.pose];
   };
   report.sweep = sweep_pose(content, question.bench, pose_of(question.use), pose_of(question.bench));
   report.tilt_error = pull_by_tilt(content, report.bench_result);

@@ -24,17 +24,8 @@ constexpr double kFanShare = 0.02, kFanStep = 0.25;      // of a told fan speed:
 constexpr double kSensorSigma = 1.5;                     // [K] of a chip's own sensor (judgement)
 
 double of_material(geometry::SkinMaterial material) {
-  switch (material) {
-    case geometry::SkinMaterial::metal:
-      return 150.0;
-    case geometry::SkinMaterial::glass:
-      return 1.0;
-    case geometry::SkinMaterial::plastic:
-      return 0.2;
-    case geometry::SkinMaterial::wood:
-      return 0.15;
-  }
-  return 0.2;
+  constexpr double conductivities[] = {150.0, 1.0, 0.2, 0.15};  // in the order of SkinMaterial
+  return conductivities[static_cast<int>(material)];
 }
 
 physics::Range range_of(const geometry::Value& value) { return {value.nominal, value.low, value.high}; }
@@ -103,7 +94,7 @@ ExpectedReading of_sensor(const geometry::Device& device, const study::Condition
 ExpectedReading of_infrared(const geometry::Case& content, const study::ConditionResult& result,
                             const Probe& probe) {
   if (probe.spot) return spot_reading(content, result, *probe.spot);
-  const geometry::Skin& skin = content.device.skins[static_cast<std::size_t>(probe.place.index)];
+  const geometry::Skin& skin = content.device.skins[probe.place.index];
   geometry::Spot spot;
   spot.on = {geometry::PlaceKind::skin, probe.place.index};
   spot.size = std::min(skin.width, skin.height);
@@ -241,10 +232,10 @@ ReadingModel::ReadingModel(const geometry::Case& content, int condition, const P
   require_probe(content.device, probe);
   if (probe.instrument == Instrument::anemometer && !probe.tool.empty()) physics::anemometer(probe.tool);
   if (probe.instrument != Instrument::tell_tale) return;
-  const auto& wanted = content.conditions[static_cast<std::size_t>(condition)];
-  const Vec3 down = content.poses[static_cast<std::size_t>(wanted.pose)].down();
-  const Mounting mounting = mounting_of(content.device.vents[static_cast<std::size_t>(probe.vent)].face,
-                                        physics::standard_gravity * down);
+  const auto& wanted = content.conditions[condition];
+  const Vec3 down = content.poses[wanted.pose].down();
+  const Mounting mounting =
+      mounting_of(content.device.vents[probe.vent].face, physics::standard_gravity * down);
   if (probe_.tool.empty())
     probe_.tool = mounting.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
   cut_ = find_tell_tale(probe_.tool);
@@ -282,7 +273,7 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   const geometry::Device& device = content.device;
   switch (probe_.instrument) {
     case Instrument::fan_speed: {
-      const double speed = result.fans.at(static_cast<std::size_t>(probe_.place.index)).speed;
+      const double speed = result.fans.at(probe_.place.index).speed;
       return number(speed, std::hypot(kFanShare * speed, kFanStep));
     }
     case Instrument::chip_sensor:

@@ -7,7 +7,6 @@
 
 #include "solver/uncertainty/normal.hpp"
 #include "solver/uncertainty/probability.hpp"
-#include "solver/uncertainty/weights.hpp"
 
 namespace tuft::experiment {
 
@@ -166,8 +165,7 @@ class Learner {
       stage.read.readings.push_back(observations_[j].reading);
       const auto column = uncertainty::log_likelihood(observables_[j].error(), observations_[j].reading,
                                                       stage.read.shown.back());
-      for (Eigen::Index i = 0; i < n; ++i)
-        stage.read.likelihood(i, static_cast<Eigen::Index>(j)) = column[static_cast<std::size_t>(i)];
+      for (Eigen::Index i = 0; i < n; ++i) stage.read.likelihood(i, static_cast<Eigen::Index>(j)) = column[i];
     }
     stage.combined = uncertainty::combined(stage.read.likelihood);
   }
@@ -185,7 +183,7 @@ std::vector<double> weights_of(const std::vector<double>& log_weight) {
 
 std::vector<double> column(const uncertainty::SampleMatrix& rows, Eigen::Index input) {
   std::vector<double> out(static_cast<std::size_t>(rows.rows()));
-  for (Eigen::Index i = 0; i < rows.rows(); ++i) out[static_cast<std::size_t>(i)] = rows(i, input);
+  for (Eigen::Index i = 0; i < rows.rows(); ++i) out[i] = rows(i, input);
   return out;
 }
 

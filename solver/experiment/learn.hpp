@@ -7,7 +7,6 @@
 
 #include "solver/experiment/measure.hpp"
 #include "solver/experiment/verdicts.hpp"
-#include "solver/study/ensemble.hpp"
 #include "solver/uncertainty/likelihood.hpp"
 #include "solver/uncertainty/sample_matrix.hpp"
 #include "solver/uncertainty/weights.hpp"

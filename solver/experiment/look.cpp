@@ -33,7 +33,7 @@ void Responses::prepare(const std::vector<Mounting>& mountings) {
   const int count = static_cast<int>(jobs.size());
 #pragma omp parallel for schedule(dynamic)
   for (int j = 0; j < count; ++j) {
-    const Job& job = jobs[static_cast<std::size_t>(j)];
+    const Job& job = jobs[j];
     made_[slot(job.cut, job.mounting)] =
         std::make_shared<Response>(tell_tale_kit()[job.cut], job.mounting.attitude, job.mounting.up, air_);
   }

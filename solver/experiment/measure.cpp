@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
 
+#include "geometry/device/lists.hpp"
 #include "solver/study/statement.hpp"
 
 namespace tuft::experiment {
@@ -11,11 +11,8 @@ namespace {
 
 using experiment::Instrument;
 using experiment::Probe;
+using geometry::ends_with;
 using geometry::PlaceKind;
-
-bool ends_with(const std::string& text, const std::string& end) {
-  return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
 
 Measurement of_probe(Probe probe, int condition) {
   Measurement out;
@@ -123,7 +120,7 @@ std::vector<Suggestion> suggestions(const geometry::Case& content, const Questio
   for (const double weight : sample.weights) log_weight.push_back(std::log(weight));
   for (const uncertainty::InformationGain& gains :
        uncertainty::rank_information_gain(candidates, events, uncertainty::normalise(log_weight), rule))
-    out.push_back({kept[static_cast<std::size_t>(gains.candidate)], gains.gain, gains.error, gains.total});
+    out.push_back({kept[gains.candidate], gains.gain, gains.error, gains.total});
   return out;
 }
 

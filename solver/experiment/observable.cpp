@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/lists.hpp"
 #include "solver/experiment/measure.hpp"
 
 namespace tuft::experiment {
@@ -24,9 +25,7 @@ bool looks_at_air(const experiment::Probe& probe) {
 
 // Number of a stack of fins among the parts that have a temperature, after all parts; -1: it has none.
 int fins_metal(const std::vector<study::PartResult>& parts, const std::string& name) {
-  for (std::size_t p = 0; p < parts.size(); ++p)
-    if (parts[p].name == name) return static_cast<int>(p);
-  return -1;
+  return geometry::find_index(parts, [&](const study::PartResult& part) { return part.name == name; });
 }
 
 // Net speed out of a vent over its face.
@@ -145,7 +144,7 @@ void Observable::tabulate(const geometry::Case& content, const study::ConditionR
   for (const double t : t_) {
     for (const double x : x_) {
       study::ConditionResult asked = with_quantity(content, nominal, probe, x);
-      if (looks_at_air(probe)) asked.vents[static_cast<std::size_t>(probe.vent)].temperature_out = t;
+      if (looks_at_air(probe)) asked.vents[probe.vent].temperature_out = t;
       const auto reading = model.expect(content, asked);
       if (!reading.possible) {
         reason_ = reading.reason;
@@ -213,7 +212,7 @@ void Observable::fit_number(const std::vector<double>& sigma) {
 double Observable::quantity(const study::StateSummary& view) const {
   const experiment::Probe& probe = measurement_.probe;
   if (looks_at_vent(probe)) {
-    const study::VentSummary& vent = view.vents[static_cast<std::size_t>(probe.vent)];
+    const study::VentSummary& vent = view.vents[probe.vent];
     return net_speed(vent.inflow, vent.outflow, vent.face_velocity);
   }
   const auto index = static_cast<std::size_t>(probe.place.index);
@@ -242,7 +241,7 @@ std::vector<double> Observable::shown(const Questions& questions,
       out[i] = values(static_cast<Eigen::Index>(i), measurement_.input);
       continue;
     }
-    const study::StateSummary& view = views[i][static_cast<std::size_t>(place)];
+    const study::StateSummary& view = views[i][place];
     if (view.solved) out[i] = shown_by(view);
   }
   return out;

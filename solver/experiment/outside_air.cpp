@@ -43,8 +43,8 @@ Eigen::Matrix3d vent_axes(geometry::Face face) {
 }
 
 OutsideAir::OutsideAir(const geometry::Case& content, const study::ConditionResult& result) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
-  const geometry::Pose& pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  const auto& condition = content.conditions[result.condition];
+  const geometry::Pose& pose = content.poses[condition.pose];
   gravity_ = physics::standard_gravity * pose.down();
   room_ = result.ambient_temperature;
   state_ = room_state(content.room);

@@ -18,17 +18,8 @@ constexpr double kFelt = 0.5;       // chance from which a hand feels something
 constexpr double kDriftGone = 0.5;  // share of a drift that is left when it counts as gone (judgement)
 
 std::string doing(Role role) {
-  switch (role) {
-    case Role::intake:
-      return "takes air in";
-    case Role::exhaust:
-      return "lets air out";
-    case Role::both_ways:
-      return "breathes both ways";
-    case Role::idle:
-      return "does next to nothing";
-  }
-  return "";
+  const char* const words[] = {"takes air in", "lets air out", "breathes both ways", "does next to nothing"};
+  return words[static_cast<int>(role)];
 }
 
 std::string speed_words(double speed) { return digits(100.0 * speed) + " cm/s"; }

@@ -28,7 +28,7 @@ std::vector<study::ConditionResult> solve_at(const Turn& turn, const std::vector
   for (const double angle : angles) {
     geometry::Pose pose = turn.from;
     pose.to_world = Eigen::AngleAxisd(angle, turn.axis).toRotationMatrix() * turn.from.to_world;
-    geometry::Condition condition = turn.content.conditions[static_cast<std::size_t>(turn.condition)];
+    geometry::Condition condition = turn.content.conditions[turn.condition];
     condition.pose = static_cast<int>(turned.poses.size());
     turned.poses.push_back(pose);
     wanted.push_back(static_cast<int>(turned.conditions.size()));
@@ -56,7 +56,7 @@ void narrow(const Turn& turn, std::vector<Turning>& role_changes) {
         one.low = std::min(one.low + 0.25 * (one.high - one.low), one.low + kNarrow);
         continue;
       }
-      const Role role = results[k].vents[static_cast<std::size_t>(one.vent)].role;
+      const Role role = results[k].vents[one.vent].role;
       (role == one.from ? one.low : one.high) = angles[k];
       if (role != one.from) one.to = role;
     }
@@ -96,8 +96,8 @@ PoseSweep sweep_pose(const geometry::Case& content, int condition, const geometr
 }
 
 std::vector<TiltError> pull_by_tilt(const geometry::Case& content, const study::ConditionResult& bench) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(bench.condition)];
-  const geometry::Pose& pose = content.poses[static_cast<std::size_t>(condition.pose)];
+  const auto& condition = content.conditions[bench.condition];
+  const geometry::Pose& pose = content.poses[condition.pose];
   std::vector<study::ConditionResult> tilted;
   for (const Vec3& axis : {Vec3(Vec3::UnitX()), Vec3(Vec3::UnitY())}) {
     const auto both = solve_at({content, bench.condition, pose, axis}, {-kTiltError, kTiltError});
@@ -105,13 +105,13 @@ std::vector<TiltError> pull_by_tilt(const geometry::Case& content, const study::
   }
   std::vector<TiltError> all;
   for (const study::VentResult& vent : bench.vents) {
-    if (content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    if (content.device.vents[vent.vent].is_leak) continue;
     TiltError one;
     one.vent = vent.vent;
     const double gross = std::max(vent.inflow, vent.outflow), net = vent.inflow - vent.outflow;
     for (const study::ConditionResult& result : tilted) {
       if (!result.report.converged) continue;
-      const study::VentResult& other = result.vents[static_cast<std::size_t>(vent.vent)];
+      const study::VentResult& other = result.vents[vent.vent];
       if (gross > 0.0)
         one.change = std::max(one.change, std::abs(other.inflow - other.outflow - net) / gross);
       one.role_changes = one.role_changes || other.role != vent.role;

@@ -4,7 +4,6 @@
 #include <numeric>
 
 #include "solver/study/statement.hpp"
-#include "solver/uncertainty/indices.hpp"
 
 namespace tuft::experiment {
 namespace {
@@ -31,8 +30,7 @@ Seen seen_of(const geometry::Case& content, const Questions& questions, const st
     out.inputs.row(static_cast<Eigen::Index>(r)) = sample.points.row(rows[r]);
   for (const geometry::Claim& claim : questions.placed) {
     std::vector<double> margins;
-    for (const Eigen::Index row : rows)
-      margins.push_back(study::margin(content, claim, sample.views[static_cast<std::size_t>(row)]));
+    for (const Eigen::Index row : rows) margins.push_back(study::margin(content, claim, sample.views[row]));
     out.margins.push_back(std::move(margins));
   }
   return out;
@@ -44,8 +42,7 @@ std::vector<double> screen(const Seen& seen, const std::vector<std::vector<int>>
   for (const std::vector<double>& margins : seen.margins) {
     const auto indices = uncertainty::given_data_indices(seen.inputs, margins);
     for (std::size_t g = 0; g < groups.size(); ++g)
-      for (const int input : groups[g])
-        out[g] = std::max(out[g], indices[static_cast<std::size_t>(input)].first);
+      for (const int input : groups[g]) out[g] = std::max(out[g], indices[input].first);
   }
   return out;
 }
@@ -137,7 +134,7 @@ Influence told_by(const std::vector<uncertainty::GivenDataIndex>& indices, const
   out.inputs = group;
   out.index.first = -1.0;
   for (const int input : group) {
-    const uncertainty::GivenDataIndex& index = indices[static_cast<std::size_t>(input)];
+    const uncertainty::GivenDataIndex& index = indices[input];
     if (index.first <= out.index.first) continue;
     out.index.first = index.first;
     out.index.first_interval = {std::max(0.0, index.first - kSigmas * index.error),

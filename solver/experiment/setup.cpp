@@ -6,7 +6,6 @@
 
 #include "solver/network/warm_up.hpp"
 #include "solver/physics/background_air.hpp"
-#include "solver/study/words.hpp"
 
 namespace tuft::experiment {
 
@@ -31,7 +30,7 @@ double likeness(const Aim& aim, const study::ConditionResult& result, int vent) 
 LookAt look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,
             const Responses& responses, int vent, const NamedTellTale& cut, double distance) {
   const Role in_use = vent_of(aim.use, vent).role;
-  const geometry::Vent& described = aim.content.device.vents[static_cast<std::size_t>(vent)];
+  const geometry::Vent& described = aim.content.device.vents[vent];
   Probe probe;
   probe.vent = vent;
   probe.distance = distance;
@@ -45,7 +44,7 @@ LookAt look(const Aim& aim, const study::ConditionResult& result, const OutsideA
 LookAt usual_look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,
                   const Responses& responses, int vent) {
   if (out_of_reach(vent_of(result, vent), kUsualDistance)) return {};
-  const auto& described = aim.content.device.vents[static_cast<std::size_t>(vent)];
+  const auto& described = aim.content.device.vents[vent];
   const bool level = mounting_of(described.face, air.gravity()).attitude == Attitude::level;
   return look(aim, result, air, responses, vent, *find_tell_tale(level ? "tissue-40-level" : "tissue-60"),
               kUsualDistance);
@@ -153,14 +152,12 @@ SetUps find_setups(const Aim& aim, const std::vector<Tried>& tried, const Respon
   const int count = static_cast<int>(tried.size());
 #pragma omp parallel for schedule(dynamic)
   for (int c = 0; c < count; ++c) {
-    const Tried& one = tried[static_cast<std::size_t>(c)];
+    const Tried& one = tried[c];
     if (!one.result.report.converged) continue;
     const OutsideAir air(aim.content, one.result);
-    for (std::size_t v = 0; v < aim.vents.size(); ++v) {
-      scores[static_cast<std::size_t>(c)][v] =
-          gains(usual_look(aim, one.result, air, responses, aim.vents[v])) *
-          likeness(aim, one.result, aim.vents[v]);
-    }
+    for (std::size_t v = 0; v < aim.vents.size(); ++v)
+      scores[c][v] = gains(usual_look(aim, one.result, air, responses, aim.vents[v])) *
+                     likeness(aim, one.result, aim.vents[v]);
   }
   SetUps found;
   std::vector<std::size_t> all(aim.vents.size());

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "geometry/device/lists.hpp"
 #include "solver/experiment/setup.hpp"
 
 namespace tuft::experiment {
@@ -10,13 +11,8 @@ using geometry::Case;
 using geometry::Condition;
 
 template <typename Named>
-bool taken(const std::vector<Named>& list, const std::string& name) {
-  return std::any_of(list.begin(), list.end(), [&](const Named& each) { return each.name == name; });
-}
-
-template <typename Named>
 std::string unique(const std::vector<Named>& list, std::string name) {
-  while (taken(list, name)) name += "-b";
+  while (geometry::contains(geometry::names_of(list), name)) name += "-b";
   return name;
 }
 
@@ -25,14 +21,13 @@ bool same_turn(const geometry::Pose& a, const geometry::Pose& b) {
 }
 
 int pose_like(const Case& content, const geometry::Pose& pose) {
-  for (std::size_t p = 0; p < content.poses.size(); ++p)
-    if (same_turn(content.poses[p], pose)) return static_cast<int>(p);
-  return -1;
+  return geometry::find_index(content.poses,
+                              [&](const geometry::Pose& each) { return same_turn(each, pose); });
 }
 
 int add_load(Case& content, const geometry::Load& load) {
-  const auto same_fans = [&](const geometry::Load& other) {
-    if (other.fans.size() != load.fans.size()) return false;
+  const auto same = [&](const geometry::Load& other) {
+    if (!other.powers.empty() || other.fans.size() != load.fans.size()) return false;
     for (std::size_t f = 0; f < load.fans.size(); ++f) {
       const auto &a = other.fans[f], &b = load.fans[f];
       const bool turns = a.state == geometry::FanState::running;
@@ -40,8 +35,7 @@ int add_load(Case& content, const geometry::Load& load) {
     }
     return true;
   };
-  for (std::size_t l = 0; l < content.loads.size(); ++l)
-    if (content.loads[l].powers.empty() && same_fans(content.loads[l])) return static_cast<int>(l);
+  if (const int known = geometry::find_index(content.loads, same); known >= 0) return known;
   geometry::Load added = load;
   added.name = unique(content.loads, load.name);
   content.loads.push_back(added);
@@ -71,8 +65,9 @@ int add_cold_as(Case& content, const study::ConditionResult& result, const std::
 }
 
 int find_or_add_pose(Case& content, const std::string& name) {
-  for (std::size_t p = 0; p < content.poses.size(); ++p)
-    if (content.poses[p].name == name) return static_cast<int>(p);
+  const int known =
+      geometry::find_index(content.poses, [&](const geometry::Pose& each) { return each.name == name; });
+  if (known >= 0) return known;
   geometry::Pose pose = geometry::named_pose(name);
   if (pose.name.empty()) return -1;
   pose.name = name;
@@ -81,33 +76,32 @@ int find_or_add_pose(Case& content, const std::string& name) {
 }
 
 int add_air(Case& content) {
-  for (std::size_t s = 0; s < content.supports.size(); ++s)
-    if (content.supports[s].kind == geometry::SupportKind::air) return static_cast<int>(s);
+  const int known = geometry::find_index(content.supports, [](const geometry::Support& each) {
+    return each.kind == geometry::SupportKind::air;
+  });
+  if (known >= 0) return known;
   content.supports.emplace_back();
   return static_cast<int>(content.supports.size()) - 1;
 }
 
 int add_condition(Case& content, const Condition& wanted) {
-  for (std::size_t c = 0; c < content.conditions.size(); ++c) {
-    const Condition& other = content.conditions[c];
-    const bool same = other.pose == wanted.pose && other.support == wanted.support &&
-                      other.load == wanted.load && other.lid_given == wanted.lid_given &&
-                      *other.lid_angle == *wanted.lid_angle;
-    if (same) return static_cast<int>(c);
-  }
+  const int known = geometry::find_index(content.conditions, [&](const Condition& other) {
+    return other.pose == wanted.pose && other.support == wanted.support && other.load == wanted.load &&
+           other.lid_given == wanted.lid_given && *other.lid_angle == *wanted.lid_angle;
+  });
+  if (known >= 0) return known;
   Condition added = wanted;
-  added.name =
-      unique(content.conditions, content.poses[static_cast<std::size_t>(wanted.pose)].name + ", " +
-                                     content.supports[static_cast<std::size_t>(wanted.support)].name + ", " +
-                                     content.loads[static_cast<std::size_t>(wanted.load)].name);
+  added.name = unique(content.conditions, content.poses[wanted.pose].name + ", " +
+                                              content.supports[wanted.support].name + ", " +
+                                              content.loads[wanted.load].name);
   content.conditions.push_back(added);
   return static_cast<int>(content.conditions.size()) - 1;
 }
 
 std::vector<Candidate> add_candidates(Case& content, int bench, int use,
                                       const study::ConditionResult& use_result) {
-  const Condition at_bench = content.conditions[static_cast<std::size_t>(bench)];
-  const Condition in_use = content.conditions[static_cast<std::size_t>(use)];
+  const Condition at_bench = content.conditions[bench];
+  const Condition in_use = content.conditions[use];
   const int air = add_air(content);
   struct Held {
     int pose, support;

@@ -49,7 +49,7 @@ std::vector<DisturberView> disturbers_of(double signal, double room) {
 
 study::ConditionResult with_loss(const Scene& scene, int vent, double loss) {
   geometry::Case changed = scene.content;
-  geometry::Cover& cover = changed.device.vents[static_cast<std::size_t>(vent)].cover;
+  geometry::Cover& cover = changed.device.vents[vent].cover;
   cover.loss_given = true;
   cover.loss = loss;
   return study::predict(changed, scene.bench.condition, study::StateSearch::none);
@@ -167,7 +167,7 @@ VentSummary vent_view(const Scene& scene, const study::VentChange& change) {
     view.by_hand = view.at_best = Finding::no_reach;
     return view;
   }
-  const geometry::Vent& vent = scene.content.device.vents[static_cast<std::size_t>(change.vent)];
+  const geometry::Vent& vent = scene.content.device.vents[change.vent];
   view.air = air_before(scene, vent, bench);
   if (scene.section != nullptr) {
     std::vector<double> distances;
@@ -197,7 +197,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
   std::vector<InstrumentView> all;
   const study::VentResult& flows = vent_of(scene.bench, vent);
   if (out_of_reach(flows, kInstrumentDistance)) return all;
-  const geometry::Vent& described = scene.content.device.vents[static_cast<std::size_t>(vent)];
+  const geometry::Vent& described = scene.content.device.vents[vent];
   std::optional<study::ConditionResult> free_flow;
   for (const physics::Anemometer& tool : physics::anemometers()) {
     InstrumentView view;

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <set>
 
-#include "solver/study/statement.hpp"
 #include "solver/uncertainty/weights.hpp"
 
 namespace tuft::experiment {
@@ -19,14 +18,14 @@ Questions questions_of(const geometry::Case& content, const std::vector<int>& cl
   Questions out;
   std::set<int> needed(also.begin(), also.end());
   for (const int index : claims) {
-    const geometry::Claim& claim = content.claims[static_cast<std::size_t>(index)];
+    const geometry::Claim& claim = content.claims[index];
     for (const int condition : geometry::conditions_of(claim)) needed.insert(condition);
     if (claim.seen_in >= 0) needed.insert(claim.seen_in);
   }
   out.claims = claims;
   out.conditions.assign(needed.begin(), needed.end());
   for (const int index : claims) {
-    geometry::Claim claim = content.claims[static_cast<std::size_t>(index)];
+    geometry::Claim claim = content.claims[index];
     claim.when = place_of(out, claim.when);
     if (claim.against >= 0) claim.against = place_of(out, claim.against);
     if (claim.seen_in >= 0) claim.seen_in = place_of(out, claim.seen_in);
@@ -53,9 +52,8 @@ using geometry::Role;
 template <typename Of>
 std::vector<double> numbers(const Sample& sample, const Of& of) {
   std::vector<double> out(sample.views.size(), 0.0);
-  for (std::size_t i = 0; i < out.size(); ++i) {
+  for (std::size_t i = 0; i < out.size(); ++i)
     if (sample.weights[i] > 0.0) out[i] = of(sample.views[i]);
-  }
   return out;
 }
 
@@ -99,7 +97,7 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
       numbers(sample, [&](const auto& views) { return study::is_true(content, seen, views) ? 1.0 : 0.0; });
   std::vector<double> same(here.size());
   for (std::size_t i = 0; i < here.size(); ++i) same[i] = here[i] == there[i] ? 1.0 : 0.0;
-  out.condition = questions.conditions[static_cast<std::size_t>(claim.seen_in)];
+  out.condition = questions.conditions[claim.seen_in];
   out.there = mean(sample, there);
   out.same = mean(sample, same);
   return out;
@@ -110,18 +108,15 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
 RoleOdds role_odds(const Sample& sample, int place, int vent) {
   RoleOdds out;
   out.vent = vent;
-  const auto at = [&](const std::vector<study::StateSummary>& views) -> const study::StateSummary& {
-    return views[static_cast<std::size_t>(place)];
-  };
-  const auto v = static_cast<std::size_t>(vent);
   for (const Role role : {Role::intake, Role::exhaust, Role::both_ways, Role::idle}) {
     const auto is =
-        numbers(sample, [&](const auto& views) { return at(views).vents[v].role == role ? 1.0 : 0.0; });
+        numbers(sample, [&](const auto& views) { return views[place].vents[vent].role == role ? 1.0 : 0.0; });
     out.probability[static_cast<std::size_t>(role)] = mean(sample, is);
   }
   const auto net = numbers(sample, [&](const auto& views) {
-    const study::StateSummary& view = at(views);
-    return view.through_flow > 0.0 ? (view.vents[v].inflow - view.vents[v].outflow) / view.through_flow : 0.0;
+    const study::StateSummary& view = views[place];
+    return view.through_flow > 0.0 ? (view.vents[vent].inflow - view.vents[vent].outflow) / view.through_flow
+                                   : 0.0;
   });
   out.flow = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
   return out;
@@ -161,9 +156,8 @@ std::vector<ClaimProbability> probabilities(const geometry::Case& content, const
     probability.unit = unit;
     probability.median = uncertainty::quantiles(values, {0.5}, sample.weights)[0];
     probability.interval = uncertainty::central_interval(values, kShownLevel, sample.weights);
-    if (study::is_about_roles(claim.kind)) {
+    if (study::is_about_roles(claim.kind))
       for (const int vent : claim.vents) probability.odds.push_back(role_odds(sample, claim.when, vent));
-    }
     probability.evidence = evidence_of(content, questions, claim, sample, event);
     out.push_back(std::move(probability));
   }
@@ -175,12 +169,10 @@ namespace {
 VentRange range_of(const Sample& sample, std::size_t place, int vent) {
   VentRange out;
   out.odds = role_odds(sample, static_cast<int>(place), vent);
-  std::vector<double> net(sample.views.size(), 0.0);
-  for (std::size_t i = 0; i < net.size(); ++i) {
-    if (sample.weights[i] <= 0.0) continue;
-    const study::VentSummary& view = sample.views[i][place].vents[static_cast<std::size_t>(vent)];
-    net[i] = view.inflow - view.outflow;
-  }
+  const auto net = numbers(sample, [&](const auto& views) {
+    const study::VentSummary& view = views[place].vents[vent];
+    return view.inflow - view.outflow;
+  });
   out.net_median = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
   out.net = uncertainty::central_interval(net, kShownLevel, sample.weights);
   return out;
@@ -202,7 +194,7 @@ std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questio
       none += 1.0;
     }
     here.unsolved = none / static_cast<double>(std::max<std::size_t>(1, weights.size()));
-    if (std::any_of(weights.begin(), weights.end(), [](double weight) { return weight > 0.0; })) {
+    if (any_counts(weights)) {
       const Sample sample{all.views, weights, all.replicates};
       for (int vent = 0; vent < static_cast<int>(content.device.vents.size()); ++vent)
         here.vents.push_back(range_of(sample, place, vent));

@@ -2,7 +2,6 @@
 
 #include <cmath>
 #include <stdexcept>
-#include <string>
 
 namespace tuft::numerics {
 
@@ -15,9 +14,8 @@ namespace {
 }  // namespace
 
 bool all_finite(const double* values, std::size_t count) {
-  for (std::size_t i = 0; i < count; ++i) {
+  for (std::size_t i = 0; i < count; ++i)
     if (!std::isfinite(values[i])) return false;
-  }
   return true;
 }
 
@@ -37,9 +35,8 @@ double require_not_negative(double value, const char* what) {
 }
 
 double require_within(double value, double low, double high, const char* what) {
-  if (!(value > low && value <= high)) {
+  if (!(value > low && value <= high))
     refuse(value, what, "> " + short_text(low) + " and <= " + short_text(high));
-  }
   return value;
 }
 

@@ -15,12 +15,10 @@ namespace {
 void check_points(const std::vector<double>& x, const std::vector<double>& y) {
   if (x.size() != y.size()) throw std::invalid_argument("curve: as many x as y are needed");
   if (x.size() < 2) throw std::invalid_argument("curve: at least two points are needed");
-  if (!all_finite(x.data(), x.size()) || !all_finite(y.data(), y.size())) {
+  if (!all_finite(x.data(), x.size()) || !all_finite(y.data(), y.size()))
     throw std::invalid_argument("curve: every coordinate must be finite");
-  }
-  for (std::size_t i = 1; i < x.size(); ++i) {
+  for (std::size_t i = 1; i < x.size(); ++i)
     if (x[i] <= x[i - 1]) throw std::invalid_argument("curve: x must rise strictly");
-  }
 }
 
 /// Slope of the chord of every interval.
@@ -35,9 +33,8 @@ std::vector<double> first_slopes(const std::vector<double>& chord) {
   std::vector<double> slope(chord.size() + 1);
   slope.front() = chord.front();
   slope.back() = chord.back();
-  for (std::size_t i = 1; i < chord.size(); ++i) {
+  for (std::size_t i = 1; i < chord.size(); ++i)
     slope[i] = chord[i - 1] * chord[i] > 0.0 ? 0.5 * (chord[i - 1] + chord[i]) : 0.0;
-  }
   return slope;
 }
 

@@ -4,7 +4,6 @@
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 #include <Eigen/QR>
-#include <cmath>
 
 namespace tuft::numerics {
 

@@ -1,7 +1,5 @@
 #include "solver/physics/air.hpp"
 
-#include <cmath>
-
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 

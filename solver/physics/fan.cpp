@@ -4,7 +4,6 @@
 #include <cstddef>
 #include <stdexcept>
 #include <utility>
-#include <vector>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
@@ -18,12 +17,10 @@ using numerics::kPi;
 void check_points(const std::vector<FanPoint>& points) {
   if (points.size() < 2) throw std::invalid_argument("fan curve: at least two points are needed");
   if (points.front().flow != 0.0) throw std::invalid_argument("fan curve: the first flow must be 0");
-  if (!(points.front().pressure > 0.0)) {
+  if (!(points.front().pressure > 0.0))
     throw std::invalid_argument("fan curve: the pressure at zero flow must be > 0");
-  }
-  if (!(points.back().pressure < points[points.size() - 2].pressure)) {
+  if (!(points.back().pressure < points[points.size() - 2].pressure))
     throw std::invalid_argument("fan curve: the last point must lie below the one before it");
-  }
 }
 
 /// Flow at which a curve that ends below zero pressure crosses zero, by bisection to the last digit.

@@ -5,7 +5,6 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/face_law.hpp"
 #include "solver/physics/openings.hpp"
 
 namespace tuft::physics {

@@ -107,10 +107,9 @@ NearVent::NearVent(const VentFlow& vent) : vent_(vent), sink_face_(vent.face) {
     sink_centre_ = in.centre;
   }
   jet_centre_ = out.centre;
-  if (vent.out > least_flow_share * std::max(vent.out, vent.in)) {
+  if (vent.out > least_flow_share * std::max(vent.out, vent.in))
     jet_.emplace(
         Outlet{out.face, vent.out, vent.out_temperature, vent.room_temperature, vent.air, vent.gravity});
-  }
 }
 
 AirParts NearVent::parts(const Eigen::Vector3d& point) const {
@@ -144,9 +143,8 @@ AirAt air_from(const std::vector<PlacedVent>& vents, const Eigen::Vector3d& poin
   if (!vents.empty()) air.temperature = vents.front().vent.room_temperature();
   for (const PlacedVent& placed : vents) {
     const Eigen::Matrix3d& axes = placed.axes;
-    if (!((axes.transpose() * axes).isIdentity(1e-9) && axes.determinant() > 0.0)) {
+    if (!((axes.transpose() * axes).isIdentity(1e-9) && axes.determinant() > 0.0))
       throw std::invalid_argument("axes of a vent: must be a rotation");
-    }
     const Eigen::Vector3d local = axes.transpose() * (point - placed.centre);
     if (local.z() < 0.0) continue;
     const AirParts own = placed.vent.parts(local);

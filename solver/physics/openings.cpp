@@ -6,7 +6,6 @@
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/air.hpp"
-#include "solver/physics/face_law.hpp"
 
 namespace tuft::physics {
 

@@ -55,9 +55,8 @@ double black_body(Band band, double temperature) {
 double black_body_temperature(Band band, double flux) {
   numerics::require_positive(flux, "radiant flux");
   double low = coldest, high = hottest;
-  if (flux < black_body(band, low) || flux > black_body(band, high)) {
+  if (flux < black_body(band, low) || flux > black_body(band, high))
     throw std::invalid_argument("radiant flux: belongs to no temperature from 100 to 3000 K");
-  }
   // The flux rises steadily with temperature: the secant kept inside the bracket, else its middle.
   double temperature = 0.5 * (low + high);
   for (int i = 0; i < 200 && high - low > 1e-10 * high; ++i) {

@@ -9,8 +9,6 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/elastica.hpp"
-#include "solver/physics/jet.hpp"
 
 namespace tuft::physics {
 
@@ -226,9 +224,8 @@ ElasticaShape settled_shape(const AirLoad& load, const ElasticaProblem& problem,
 double air_scale(const TellTale& tell_tale, const Hanging& hanging, const Plane& plane,
                  const ElasticaShape& rest, const AirVelocity& air) {
   double fastest = 0.0;
-  for (const Eigen::Vector2d& place : rest.places) {
+  for (const Eigen::Vector2d& place : rest.places)
     fastest = std::max(fastest, air(plane.place(place)).norm());
-  }
   const DragAir drag_air{hanging.density, hanging.viscosity};
   const DragForce force = tell_tale.is_thread
                               ? thread_across(fastest, tell_tale.width, drag_air)
@@ -261,9 +258,8 @@ Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelo
     problem.hold_angle = rest_angle(at_rest.weight());
   // A strip clamped exactly upright would balance; real ones fall to a side.
   std::vector<double> start(static_cast<std::size_t>(problem.pieces), problem.hold_angle);
-  if (tell_tale.hold == EndCondition::clamped && at_rest.weight().y() < 0.0) {
+  if (tell_tale.hold == EndCondition::clamped && at_rest.weight().y() < 0.0)
     for (double& angle : start) angle += 0.02;
-  }
   const ElasticaShape rest = shape_in(at_rest, problem, start);
 
   problem.load_scale = std::max(problem.load_scale, air_scale(tell_tale, hanging, plane, rest, air));

@@ -7,7 +7,6 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
-#include "solver/physics/radiation.hpp"
 
 namespace tuft::physics {
 
@@ -42,9 +41,8 @@ void require_target(const SpotTarget& target) {
 
 /// The reason for a refusal that needs no radiometry; empty if there is none.
 std::string refusal(const InfraredSpot& spot, const SpotTarget& target) {
-  if (target.glass_between) {
+  if (target.glass_between)
     return "there is glass between: glass is opaque from 8 to 14 um, the reading would be that of the glass";
-  }
   char text[200];
   if (target.emissivity.nominal < least_emissivity) {
     std::snprintf(text, sizeof text,
@@ -59,11 +57,10 @@ std::string refusal(const InfraredSpot& spot, const SpotTarget& target) {
                   "the spot of %.0f mm is larger than the target of %.0f mm: go nearer, to %.0f mm or less",
                   1e3 * diameter, 1e3 * target.diameter,
                   1e3 * std::max(0.0, target.diameter * spot.distance_ratio));
-    if (spot.smallest_spot > target.diameter) {
+    if (spot.smallest_spot > target.diameter)
       std::snprintf(text, sizeof text,
                     "the spot of %.0f mm is larger than the target of %.0f mm, from any distance",
                     1e3 * diameter, 1e3 * target.diameter);
-    }
     return text;
   }
   return "";

@@ -1,6 +1,5 @@
 #include "solver/physics/two_way_flow.hpp"
 
-#include <algorithm>
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"

@@ -13,7 +13,7 @@ using geometry::PlaceKind;
 }  // namespace
 
 double temperature_of(const Device& device, const geometry::Place& of, const StateSummary& view) {
-  const auto at = [&](const std::vector<double>& list) { return list[static_cast<std::size_t>(of.index)]; };
+  const auto at = [&](const std::vector<double>& list) { return list[of.index]; };
   switch (of.kind) {
     case PlaceKind::source:
       return at(view.source_temperature);
@@ -103,10 +103,9 @@ Behind behind(const geometry::Case& content, const Claim& claim, const std::vect
     return {Behind::Unit::factor,
             factor(total_flow(claim.vents, now, inflow), total_flow(claim.than, now, inflow))};
   }
-  if (claim.kind == ClaimKind::flow_falls || claim.kind == ClaimKind::flow_rises) {
+  if (claim.kind == ClaimKind::flow_falls || claim.kind == ClaimKind::flow_rises)
     return {Behind::Unit::factor,
             factor(carried(claim.vents, now), carried(claim.vents, summary_at(views, claim.against)))};
-  }
   if (now.through_flow <= 0.0) return {Behind::Unit::share, 0.0};
   if (claim.kind == ClaimKind::share) return {Behind::Unit::share, carried_share(claim.vents, now)};
   const auto decides = static_cast<std::size_t>(deciding_vent(content, claim, views));

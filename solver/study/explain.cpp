@@ -15,24 +15,10 @@ using geometry::Role;
 std::string air_celsius(double kelvin) { return digits(kelvin - numerics::kZeroCelsius) + " °C"; }
 
 std::string place_of(const geometry::Device& device, const geometry::Vent& vent) {
-  const auto& place = vent.behind;
-  const auto index = static_cast<std::size_t>(place.index);
-  switch (place.kind) {
-    case geometry::PlaceKind::zone:
-      return "the zone " + device.zones[index].name;
-    case geometry::PlaceKind::fins:
-      return "the fins " + device.fin_stacks[index].name;
-    case geometry::PlaceKind::fan_inlet:
-      return "the inlet of the fan " + device.fans[index].name;
-    case geometry::PlaceKind::fan_outlet:
-      return "the outlet of the fan " + device.fans[index].name;
-    case geometry::PlaceKind::vent:
-    case geometry::PlaceKind::part:
-    case geometry::PlaceKind::skin:
-    case geometry::PlaceKind::source:
-      break;  // no vent lies before these
-  }
-  return "another vent";
+  const geometry::Place& place = vent.behind;
+  if (place.kind > geometry::PlaceKind::fan_outlet) return "another vent";  // no vent lies before the others
+  const char* const before[] = {"the zone ", "the fins ", "the inlet of the fan ", "the outlet of the fan "};
+  return before[static_cast<int>(place.kind)] + place_name(device, place);
 }
 
 std::string pressure_sentence(const VentResult& vent) {
@@ -103,10 +89,10 @@ std::string role_sentence(const geometry::Case& content, const VentResult& vent)
 }  // namespace
 
 std::string explain(const geometry::Case& content, int index, const ConditionResult& result) {
-  const geometry::Vent& place = content.device.vents[static_cast<std::size_t>(index)];
+  const geometry::Vent& place = content.device.vents[index];
   if (!result.report.converged)
     return "Condition " + quoted(result.name) + " has no solution: " + result.report.reason + ".";
-  const VentResult& vent = result.vents[static_cast<std::size_t>(index)];
+  const VentResult& vent = result.vents[index];
   std::string text = "In " + quoted(result.name) + ", behind " + place.name + " (" +
                      geometry::face_word(place.face) + ") lies " + place_of(content.device, place) +
                      ", its air at " + air_celsius(vent.temperature_out) + ". ";

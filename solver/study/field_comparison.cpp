@@ -85,7 +85,7 @@ FieldComparison compare_with_field(const geometry::Case& content, const study::C
     result.vents.push_back(row);
   }
   const auto is_vent = [&](const VentComparison& row) {
-    return !content.device.vents[static_cast<std::size_t>(row.vent)].is_leak && !row.shut;
+    return !content.device.vents[row.vent].is_leak && !row.shut;
   };
   result.largest_flow = largest(
       result.vents, [](const VentComparison& row) { return row.of_through_flow; }, is_vent);

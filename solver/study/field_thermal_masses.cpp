@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "solver/study/field_boundary_data.hpp"
 
@@ -29,7 +28,7 @@ class Ways {
   /// air is halfway there.
   double air(int place) const {
     const int zones = static_cast<int>(device_.zones.size());
-    if (place < zones) return network_.zones[static_cast<std::size_t>(place)].temperature;
+    if (place < zones) return network_.zones[place].temperature;
     const auto f = static_cast<std::size_t>(place - zones);
     const study::FinResult& fins = network_.fins[f];
     if (device_.fin_stacks[f].exit_zone >= 0) return fins.temperature;  // mixed with a space's air
@@ -41,7 +40,7 @@ class Ways {
 
   /// Temperature of the metal of a fin stack, the room's where it has none of its own.
   double metal(int f, bool* known) const {
-    const std::string& name = device_.fin_stacks[static_cast<std::size_t>(f)].name;
+    const std::string& name = device_.fin_stacks[f].name;
     for (std::size_t p = device_.parts.size(); p < network_.parts.size(); ++p)
       if (network_.parts[p].name == name) {
         *known = true;
@@ -51,7 +50,7 @@ class Ways {
     return network_.ambient_temperature;
   }
 
-  double part(int p) const { return network_.parts[static_cast<std::size_t>(p)].temperature; }
+  double part(int p) const { return network_.parts[p].temperature; }
 
   /// Adds to `shares` what of a body's heat reaches each place, the body being as warm as `temperature`.
   void follow(const std::vector<geometry::Joint>& joints, double temperature, double weight, int depth,
@@ -63,12 +62,10 @@ class Ways {
     for (const geometry::Joint& joint : joints) {
       const double share = weight * passes(joint, temperature) / whole;
       if (!(share > 0.0)) continue;
-      if (joint.to.kind == PlaceKind::zone) (*shares)[static_cast<std::size_t>(joint.to.index)] += share;
-      if (joint.to.kind == PlaceKind::fins)
-        (*shares)[static_cast<std::size_t>(place_of_fins(joint.to.index))] += share;
+      if (joint.to.kind == PlaceKind::zone) (*shares)[joint.to.index] += share;
+      if (joint.to.kind == PlaceKind::fins) (*shares)[place_of_fins(joint.to.index)] += share;
       if (joint.to.kind == PlaceKind::part)
-        follow(device_.parts[static_cast<std::size_t>(joint.to.index)].joints, part(joint.to.index), share,
-               depth + 1, shares);
+        follow(device_.parts[joint.to.index].joints, part(joint.to.index), share, depth + 1, shares);
     }
   }
 
@@ -80,8 +77,7 @@ class Ways {
     if (joint.to.kind == PlaceKind::zone) beyond = air(joint.to.index);
     if (joint.to.kind == PlaceKind::part) beyond = part(joint.to.index);
     if (joint.to.kind == PlaceKind::fins) beyond = metal(joint.to.index, &known);
-    if (joint.to.kind == PlaceKind::skin)
-      beyond = network_.skins[static_cast<std::size_t>(joint.to.index)].temperature;
+    if (joint.to.kind == PlaceKind::skin) beyond = network_.skins[joint.to.index].temperature;
     return std::max(temperature - beyond, 0.0) / *joint.resistance;
   }
 
@@ -138,7 +134,7 @@ std::vector<std::vector<double>> shares_of(const Device& device, const Condition
     out.push_back(none);
     bool known = false;
     ways.metal(static_cast<int>(f), &known);
-    if (known) out.back()[static_cast<std::size_t>(ways.place_of_fins(static_cast<int>(f)))] = 1.0;
+    if (known) out.back()[ways.place_of_fins(static_cast<int>(f))] = 1.0;
   }
   return out;
 }
@@ -152,10 +148,10 @@ std::vector<double> at_once(const Device& device, const ConditionResult& network
       int place = share.into.index;
       if (share.into.kind == PlaceKind::fins) {
         // Air that leaves the fins into a space is that space's.
-        const int beyond = device.fin_stacks[static_cast<std::size_t>(share.into.index)].exit_zone;
+        const int beyond = device.fin_stacks[share.into.index].exit_zone;
         place = beyond < 0 ? ways.place_of_fins(share.into.index) : beyond;
       }
-      out[static_cast<std::size_t>(place)] += network.sources[s].power * *share.share;
+      out[place] += network.sources[s].power * *share.share;
     }
   return out;
 }

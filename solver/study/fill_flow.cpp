@@ -58,7 +58,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   double free_area = 0.0, warmth_in = 0.0;
   for (int opening : solution.net.layout.vent_openings[index]) {
     add_opening(solution, opening, result);
-    const network::Opening& part = graph.openings[static_cast<std::size_t>(opening)];
+    const network::Opening& part = graph.openings[opening];
     free_area += part.area;
     warmth_in += solution.equations.element(opening).backward * node_temperature(solution, part.b);
     result.temperature_in = node_temperature(solution, part.b);
@@ -103,7 +103,7 @@ void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
   for (VentResult& vent : vents) {
     if (vent.inflow <= 0.0) continue;
     double heat = 0.0;
-    for (int opening : solution.net.layout.vent_openings[static_cast<std::size_t>(vent.vent)])
+    for (int opening : solution.net.layout.vent_openings[vent.vent])
       for (int link = 0; link < equations.n_links(); ++link) {
         const network::LinkState& way = equations.link(link);
         if (way.outlet.element >= 0 && way.stream.element == opening) heat += way.heat;
@@ -115,7 +115,7 @@ void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
 // Speed at which a fan of the device runs [rev/s].
 double fan_speed(const Solution& solution, std::size_t f) {
   const int element = solution.net.layout.fan_element[f];
-  const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
+  const network::FanElement& fan = solution.net.graph.fans[element];
   return network::speed_of(fan, solution.net.graph, solution.state);
 }
 
@@ -154,7 +154,7 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
   }
   for (std::size_t f = 0; f < content.device.fans.size(); ++f) {
     const int element = solution.net.layout.fan_element[f];
-    const network::FanElement& fan = solution.net.graph.fans[static_cast<std::size_t>(element)];
+    const network::FanElement& fan = solution.net.graph.fans[element];
     const double flow = x.flow[solution.equations.n_openings() + element];
     const double temperature = node_temperature(solution, fan.a);
     const double density = physics::density(air_state, temperature);

@@ -13,27 +13,20 @@ namespace {
 using geometry::Case;
 
 physics::TouchMaterial touch_material(geometry::SkinMaterial material) {
-  switch (material) {
-    case geometry::SkinMaterial::metal:
-      return physics::TouchMaterial::metal;
-    case geometry::SkinMaterial::glass:
-      return physics::TouchMaterial::glass;
-    case geometry::SkinMaterial::plastic:
-      return physics::TouchMaterial::plastic;
-    case geometry::SkinMaterial::wood:
-      break;
-  }
-  return physics::TouchMaterial::wood;
+  using physics::TouchMaterial;
+  constexpr TouchMaterial kMaterials[] = {TouchMaterial::metal, TouchMaterial::glass, TouchMaterial::plastic,
+                                          TouchMaterial::wood};
+  return kMaterials[static_cast<int>(material)];
 }
 
 double asked_power(const Case& content, const geometry::Condition& condition, std::size_t source) {
-  for (const auto& entry : content.loads[static_cast<std::size_t>(condition.load)].powers)
+  for (const auto& entry : content.loads[condition.load].powers)
     if (entry.source == static_cast<int>(source)) return *entry.power;
   return 0.0;
 }
 
 void fill_sources(const Case& content, const Solution& solution, ConditionResult& result) {
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& condition = content.conditions[result.condition];
   for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
     const geometry::Source& source = content.device.sources[s];
     SourceResult entry;
@@ -66,8 +59,7 @@ void fill_parts(const Case& content, const Solution& solution, ConditionResult& 
 // Index of the first LinkState of every link: a stream counts three times.
 int link_state(const network::Graph& graph, int link) {
   int first = 0;
-  for (int i = 0; i < link; ++i)
-    first += graph.links[static_cast<std::size_t>(i)].kind == network::LinkKind::stream ? 3 : 1;
+  for (int i = 0; i < link; ++i) first += graph.links[i].kind == network::LinkKind::stream ? 3 : 1;
   return first;
 }
 
@@ -90,11 +82,11 @@ void fill_skins(const Case& content, const Solution& solution, ConditionResult& 
 // An open screen stands in what the hinge vents let out.
 void fill_lid_edges(const Case& content, const Solution& solution, ConditionResult& result) {
   const geometry::Lid& lid = content.device.lid;
-  const auto& condition = content.conditions[static_cast<std::size_t>(result.condition)];
+  const auto& condition = content.conditions[result.condition];
   constexpr double kOpen = 0.35;  // [rad]: below 20 degrees the screen is no wall beside the jet; judgement
   if (!lid.present || network::lid_angle(content.device, condition) < kOpen) return;
   for (const VentResult& vent : result.vents) {
-    const geometry::Vent& opening = content.device.vents[static_cast<std::size_t>(vent.vent)];
+    const geometry::Vent& opening = content.device.vents[vent.vent];
     if (opening.face != geometry::Face::hinge || opening.is_leak || vent.outflow <= vent.inflow) continue;
     const physics::SlotJet jet{opening.width, opening.height, vent.face_velocity, vent.temperature_out,
                                *lid.edge_distance};
@@ -132,7 +124,7 @@ void add_way(const network::LinkState& way, NodeHeat& heat) {
   const auto n = static_cast<int>(heat.given.size());
   const auto add = [&](int node, double watts) {
     if (node < 0 || node >= n) return;
-    (watts > 0.0 ? heat.given : heat.lost)[static_cast<std::size_t>(node)] += std::abs(watts);
+    (watts > 0.0 ? heat.given : heat.lost)[node] += std::abs(watts);
   };
   add(way.into, way.heat);
   add(way.from, -way.heat);

@@ -23,21 +23,20 @@ using numerics::kZeroCelsius;
 
 std::vector<std::string> names_of(const Case& content, const std::vector<int>& vents) {
   std::vector<std::string> words;
-  for (const int vent : vents) words.push_back(content.device.vents[static_cast<std::size_t>(vent)].name);
+  for (const int vent : vents) words.push_back(content.device.vents[vent].name);
   return words;
 }
 
 // "grille is intake (62 % of the through-flow, 26 cm/s)".
 std::string state_of(const Case& content, const VentResult& vent) {
-  return content.device.vents[static_cast<std::size_t>(vent.vent)].name + " is " + spoken(vent.role) + " (" +
-         percent(vent.share) + " of the through-flow, " + digits(100.0 * vent.face_velocity) + " cm/s" +
+  return content.device.vents[vent.vent].name + " is " + spoken(vent.role) + " (" + percent(vent.share) +
+         " of the through-flow, " + digits(100.0 * vent.face_velocity) + " cm/s" +
          (vent.firm ? "" : ", near a threshold") + ")";
 }
 
 std::string states_of(const Case& content, const std::vector<int>& vents, const ConditionResult& result) {
   std::vector<std::string> words;
-  for (const int vent : vents)
-    words.push_back(state_of(content, result.vents[static_cast<std::size_t>(vent)]));
+  for (const int vent : vents) words.push_back(state_of(content, result.vents[vent]));
   return listed(words);
 }
 
@@ -76,9 +75,7 @@ std::string seen_flows(const Case& content, const Claim& claim, const ConditionR
 }
 
 std::string seen_heat(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
-  const auto at = [&](int condition) -> const ConditionResult& {
-    return results[static_cast<std::size_t>(condition)];
-  };
+  const auto at = [&](int condition) -> const ConditionResult& { return results[condition]; };
   const double now = temperature_of(content.device, claim.of, summary_of(at(claim.when)));
   const std::string who = name_of(content.device, claim.of);
   if (claim.kind == ClaimKind::temperature)
@@ -102,24 +99,11 @@ std::string celsius(double kelvin) { return fixed(kelvin - kZeroCelsius) + " °C
 std::string kelvins(double difference) { return fixed(difference) + " K"; }
 
 std::string name_of(const geometry::Device& device, const geometry::Place& of) {
-  const auto name = [&](const auto& list) { return list[static_cast<std::size_t>(of.index)].name; };
-  switch (of.kind) {
-    case PlaceKind::source:
-      return name(device.sources);
-    case PlaceKind::part:
-      return name(device.parts);
-    case PlaceKind::skin:
-      return name(device.skins);
-    case PlaceKind::fins:
-      return "the metal of " + name(device.fin_stacks);
-    case PlaceKind::vent:
-      return "the air of " + name(device.vents);
-    case PlaceKind::zone:
-    case PlaceKind::fan_inlet:
-    case PlaceKind::fan_outlet:
-      break;
-  }
-  return "the air in " + name(device.zones);
+  const char* const before = of.kind == PlaceKind::zone   ? "the air in "
+                             : of.kind == PlaceKind::fins ? "the metal of "
+                             : of.kind == PlaceKind::vent ? "the air of "
+                                                          : "";
+  return before + geometry::place_name(device, of);
 }
 
 std::string asked_by(const Claim& claim) {
@@ -159,10 +143,8 @@ namespace {
 
 // The numbers behind a claim. @pre the claim's conditions are solved.
 std::string seen_of(const Case& content, const Claim& claim, const std::vector<ConditionResult>& results) {
-  const ConditionResult& now = results[static_cast<std::size_t>(claim.when)];
-  const auto then = [&]() -> const ConditionResult& {
-    return results[static_cast<std::size_t>(claim.against)];
-  };
+  const ConditionResult& now = results[claim.when];
+  const auto then = [&]() -> const ConditionResult& { return results[claim.against]; };
   switch (claim.kind) {
     case ClaimKind::role:
     case ClaimKind::none_has_role:
@@ -226,17 +208,17 @@ std::string close_call(const Claim& claim) {
 }  // namespace
 
 ClaimResult judge(const Case& content, int index, const std::vector<ConditionResult>& results) {
-  const Claim& claim = content.claims[static_cast<std::size_t>(index)];
+  const Claim& claim = content.claims[index];
   ClaimResult out;
   out.claim = index;
   std::vector<StateSummary> views(results.size());
   for (const int condition : geometry::conditions_of(claim)) {
-    const ConditionResult& result = results[static_cast<std::size_t>(condition)];
+    const ConditionResult& result = results[condition];
     if (!result.report.converged) {
       out.because = "condition " + quoted(result.name) + " has no solution: " + result.report.reason;
       return out;
     }
-    views[static_cast<std::size_t>(condition)] = summary_of(result);
+    views[condition] = summary_of(result);
   }
   const bool roles = is_about_roles(claim.kind);
   out.verdict = roles ? judge_roles(content, claim, views) : judge_numbers(content, claim, views);

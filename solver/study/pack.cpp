@@ -1,7 +1,7 @@
 #include <cstring>
 #include <stdexcept>
 
-#include "solver/study/sample.hpp"
+#include "solver/study/sampler.hpp"
 
 namespace tuft::study {
 namespace {

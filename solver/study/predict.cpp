@@ -37,7 +37,7 @@ void fill_report(const network::Summary& summary, const network::Audit& energy_b
 // One condition from a start; none: from cold. `state` is where it ended.
 ConditionResult solve_condition(const Case& content, int condition, const network::State* start,
                                 network::State& state) {
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const geometry::Condition& wanted = content.conditions[condition];
   network::Model model = model_of(content, condition);
   const network::Steady steady = start == nullptr
                                      ? network::solve_from_cold(content, model)
@@ -78,7 +78,7 @@ std::string tips_words(const network::Branch& branch) {
 // Looks for the other states of a solved condition. A cold start that came to rest where nothing stays is
 // replaced by the state it would slide into.
 void add_states(const Case& content, StateSearch search, network::State& state, ConditionResult& result) {
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
+  const geometry::Condition& wanted = content.conditions[result.condition];
   network::BranchOptions options;
   options.sweeps = options.traces = search == StateSearch::walks;
   network::Branches found = network::find_branches(content, wanted, options);
@@ -115,14 +115,14 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
     any = any || (result.fans[f].speed_control && *content.device.fans[f].speed_control.hysteresis > 0.0);
   }
   if (!any) return;
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(result.condition)];
+  const geometry::Condition& wanted = content.conditions[result.condition];
   Network net = network::assemble(content, wanted);
   const network::HeatLayout layout =
       network::add_heat_paths(content, wanted, net, network::Approach::cooling);
   const network::Steady steady = network::solve_steady(content, layout, net, &state);
   if (!steady.summary.converged()) return;
   for (std::size_t f = 0; f < result.fans.size(); ++f) {
-    const network::FanElement& fan = net.graph.fans[static_cast<std::size_t>(net.layout.fan_element[f])];
+    const network::FanElement& fan = net.graph.fans[net.layout.fan_element[f]];
     if (fan.sensor >= 0) result.fans[f].cooling_speed = network::speed_of(fan, net.graph, steady.state);
   }
 }
@@ -130,7 +130,7 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
 }  // namespace
 
 network::Model model_of(const Case& content, int condition) {
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const geometry::Condition& wanted = content.conditions[condition];
   network::Model model;
   model.net = network::assemble(content, wanted);
   model.layout = network::add_heat_paths(content, wanted, model.net);
@@ -174,7 +174,7 @@ std::vector<ConditionResult> predict_these(const Case& content, const std::vecto
 
 ConditionResult predict_in_pose(const Case& content, int condition, const geometry::Pose& pose) {
   Case turned = content;
-  turned.conditions = {content.conditions[static_cast<std::size_t>(condition)]};
+  turned.conditions = {content.conditions[condition]};
   turned.conditions.front().pose = static_cast<int>(turned.poses.size());
   turned.poses.push_back(pose);
   network::State state;
@@ -184,7 +184,7 @@ ConditionResult predict_in_pose(const Case& content, int condition, const geomet
 }
 
 SweepResult predict_sweep(const Case& content, int sweep) {
-  const geometry::Sweep& wanted = content.sweeps[static_cast<std::size_t>(sweep)];
+  const geometry::Sweep& wanted = content.sweeps[sweep];
   SweepResult result;
   result.name = wanted.name;
   const int n_steps = static_cast<int>(std::floor((wanted.to - wanted.from) / wanted.step + 1e-9));

@@ -299,8 +299,6 @@ struct ClaimResult {
 };
 
 /// One vent of a result by its index into Device::vents.
-inline const VentResult& vent_of(const ConditionResult& result, int vent) {
-  return result.vents[static_cast<std::size_t>(vent)];
-}
+inline const VentResult& vent_of(const ConditionResult& result, int vent) { return result.vents[vent]; }
 
 }  // namespace tuft::study

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/network/assemble.hpp"
 #include "solver/network/branches.hpp"
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/initial_states.hpp"
@@ -38,8 +37,8 @@ PlacedCase::PlacedCase(const geometry::Case& content) : content_(content) {
 void PlacedCase::put(const double* values) {
   for (const Place& place : places_) {
     double value = place.scale * values[place.input];
-    if (place.times >= 0 && nominal_[static_cast<std::size_t>(place.times)] != 0.0)
-      value *= values[place.times] / nominal_[static_cast<std::size_t>(place.times)];
+    if (place.times >= 0 && nominal_[place.times] != 0.0)
+      value *= values[place.times] / nominal_[place.times];
     place.value->nominal = value;
   }
   keep_power_whole();
@@ -124,7 +123,7 @@ study::StateSummary solve_cold(const Case& content, int condition, std::string& 
 
 // What a device ends in where a cold solve ends in a state that nothing keeps: found by a search.
 study::StateSummary solve_searched(const Case& content, int condition, std::string& reason) {
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const geometry::Condition& wanted = content.conditions[condition];
   const network::Branches found = network::find_branches(content, wanted);
   reason = found.summary.message;
   if (!found.summary.converged() || found.branches.empty()) return {};
@@ -171,7 +170,7 @@ Prepared prepare(const Case& content, int condition) {
   prepared.has_start = true;
   prepared.free_state = solver.free_state();
   prepared.nominal = summary_at(content, condition, model, steady, solver.equations());
-  const geometry::Condition& wanted = content.conditions[static_cast<std::size_t>(condition)];
+  const geometry::Condition& wanted = content.conditions[condition];
   const network::Branches found = network::find_branches(content, wanted);
   if (!found.summary.converged() || found.branches.empty()) return prepared;
   prepared.starts_cold =

@@ -8,7 +8,6 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/controls.hpp"
-#include "solver/study/sampler.hpp"
 #include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
@@ -69,12 +68,5 @@ void pilot(const geometry::Case& content, Prepared& prepared);
 /// says why.
 study::StateSummary solve_sample(const geometry::Case& content, const Prepared& prepared,
                                  std::string& reason);
-
-/// Views of the rows first .. last - 1 and the failures, as bytes of this machine.
-std::string pack(const Batch& batch, std::size_t first, std::size_t last);
-
-/// Puts the same into a batch whose views are sized; failures are appended.
-/// Throws std::runtime_error if the bytes are cut short.
-void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch);
 
 }  // namespace tuft::study

@@ -5,7 +5,6 @@
 #include <exception>
 #include <stdexcept>
 
-#include "solver/study/sample.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::study {
@@ -13,19 +12,10 @@ namespace tuft::study {
 namespace {
 
 uncertainty::Shape shape_of(geometry::SpreadKind kind) {
-  switch (kind) {
-    case geometry::SpreadKind::none:
-      break;
-    case geometry::SpreadKind::normal:
-      return uncertainty::Shape::normal;
-    case geometry::SpreadKind::uniform:
-      return uncertainty::Shape::uniform;
-    case geometry::SpreadKind::log_uniform:
-      return uncertainty::Shape::log_uniform;
-    case geometry::SpreadKind::triangular:
-      return uncertainty::Shape::triangular;
-  }
-  return uncertainty::Shape::fixed;
+  using uncertainty::Shape;
+  constexpr Shape kShapes[] = {Shape::fixed, Shape::normal, Shape::uniform, Shape::log_uniform,
+                               Shape::triangular};
+  return kShapes[static_cast<int>(kind)];
 }
 
 Input input_of(const geometry::Input& written, int number) {
@@ -69,9 +59,10 @@ namespace {
 
 // A piece of work that one thread takes at a time.
 constexpr int kChunk = 8;
+constexpr double kLeast = 0x1p-60;  // the copula may round a coordinate to an end
 
-void require_places(const geometry::Case& content, const std::vector<int>& conditions,
-                    const std::vector<FlowFactor>& factors) {
+const std::vector<int>& checked_places(const geometry::Case& content, const std::vector<int>& conditions,
+                                       const std::vector<FlowFactor>& factors) {
   const int n = static_cast<int>(content.conditions.size());
   const int vents = static_cast<int>(content.device.vents.size());
   for (const int condition : conditions)
@@ -80,184 +71,146 @@ void require_places(const geometry::Case& content, const std::vector<int>& condi
     for (const FlowFactor::Where& where : factor.where)
       if (where.condition < 0 || where.condition >= n || where.vent < 0 || where.vent >= vents)
         throw std::invalid_argument(factor.key + ": there is no such condition or vent");
+  return conditions;
 }
 
 }  // namespace
 
-class Sampler::Inside {
- public:
-  Inside(const geometry::Case& content, const std::vector<int>& conditions,
-         const std::vector<FlowFactor>& factors)
-      : content_(content),
-        conditions_(conditions),
-        factors_(factors),
-        inputs_(inputs_of(content, factors)),
-        correlation_(correlation_of(content, inputs_)),
-        prepared_(conditions.size()) {
-    prepare_all();
-    for (const Prepared& prepared : prepared_) nominal_.push_back(prepared.nominal);
+Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditions,
+                 const std::vector<FlowFactor>& factors)
+    : content_(content),
+      conditions_(checked_places(content, conditions, factors)),
+      factors_(factors),
+      inputs_(inputs_of(content, factors)),
+      correlation_(correlation_of(content, inputs_)),
+      prepared_(conditions.size()) {
+  prepare_all();
+  for (const Prepared& prepared : prepared_) nominal_.push_back(prepared.nominal);
+}
+
+void Sampler::values_at(const double* point, double* values) const {
+  std::copy(point, point + inputs_.size(), values);
+  correlation_.tie(values);
+  for (std::size_t i = 0; i < inputs_.size(); ++i)
+    values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
+}
+
+Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
+  require_points(points);
+  Batch batch;
+  const auto n = static_cast<std::size_t>(points.rows());
+  batch.values.resize(points.rows(), points.cols());
+  batch.views.assign(n, std::vector<study::StateSummary>(conditions_.size()));
+  const auto part = [&](int rank) {
+    return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
+  };
+  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), batch);
+  if (ranks.count() > 1) {
+    const std::vector<std::string> pieces =
+        ranks.exchange(pack(batch, part(ranks.mine()), part(ranks.mine() + 1)));
+    batch.failures.clear();
+    for (int rank = 0; rank < ranks.count(); ++rank) unpack(pieces[rank], part(rank), part(rank + 1), batch);
   }
+  batch.weights.assign(n, 1.0);
+  for (const Failure& failure : batch.failures) batch.weights[failure.sample] = 0.0;
+  return batch;
+}
 
-  const std::vector<int>& conditions() const { return conditions_; }
-  const std::vector<Input>& inputs() const { return inputs_; }
-  const uncertainty::Correlation& correlation() const { return correlation_; }
-  const std::vector<study::StateSummary>& nominal() const { return nominal_; }
-
-  void values_at(const double* point, double* values) const {
-    std::copy(point, point + inputs_.size(), values);
-    correlation_.tie(values);
-    for (std::size_t i = 0; i < inputs_.size(); ++i)
-      values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
-  }
-
-  Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
-    require_points(points);
-    Batch batch;
-    const auto n = static_cast<std::size_t>(points.rows());
-    batch.values.resize(points.rows(), points.cols());
-    batch.views.assign(n, std::vector<study::StateSummary>(conditions_.size()));
-    const auto part = [&](int rank) {
-      return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
-    };
-    solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), batch);
-    if (ranks.count() > 1) {
-      const std::vector<std::string> pieces =
-          ranks.exchange(pack(batch, part(ranks.mine()), part(ranks.mine() + 1)));
-      batch.failures.clear();
-      for (int rank = 0; rank < ranks.count(); ++rank)
-        unpack(pieces[static_cast<std::size_t>(rank)], part(rank), part(rank + 1), batch);
-    }
-    batch.weights.assign(n, 1.0);
-    for (const Failure& failure : batch.failures)
-      batch.weights[static_cast<std::size_t>(failure.sample)] = 0.0;
-    return batch;
-  }
-
- private:
-  static constexpr double kLeast = 0x1p-60;  // the copula may round a coordinate to an end
-
-  void prepare_all() {
-    const int n = static_cast<int>(conditions_.size());
-    std::vector<std::exception_ptr> faults(conditions_.size());
+void Sampler::prepare_all() {
+  const int n = static_cast<int>(conditions_.size());
+  std::vector<std::exception_ptr> faults(conditions_.size());
 #pragma omp parallel for schedule(dynamic)
-    for (int i = 0; i < n; ++i) {
-      const auto at = static_cast<std::size_t>(i);
-      try {
-        prepared_[at] = prepare(content_, conditions_[at]);
-        fly_pilots(prepared_[at]);
-      } catch (...) {
-        faults[at] = std::current_exception();
-      }
-    }
-    for (const std::exception_ptr& fault : faults)
-      if (fault) std::rethrow_exception(fault);
-  }
-
-  // Always the same points, so that a sample's result depends on no other.
-  void fly_pilots(Prepared& prepared) const {
-    constexpr int kPilots = 32;
-    constexpr std::uint64_t kSeed = 20177;
-    if (inputs_.empty()) return;
-    const auto n = static_cast<int>(inputs_.size());
-    const uncertainty::Sobol sequence(n, kSeed);
-    PlacedCase placed(content_);
-    std::vector<double> point(inputs_.size()), values(inputs_.size());
-    for (int i = 0; i < kPilots && !prepared.starts_cold; ++i) {
-      sequence.point(static_cast<std::uint64_t>(i), point.data());
-      values_at(point.data(), values.data());
-      placed.put(values.data());
-      try {
-        pilot(placed.content(), prepared);
-      } catch (const std::exception&) {  // a law's refusal; the samples tell of theirs
-      }
+  for (int i = 0; i < n; ++i) {
+    const auto at = static_cast<std::size_t>(i);
+    try {
+      prepared_[at] = prepare(content_, conditions_[at]);
+      fly_pilots(prepared_[at]);
+    } catch (...) {
+      faults[at] = std::current_exception();
     }
   }
+  for (const std::exception_ptr& fault : faults)
+    if (fault) std::rethrow_exception(fault);
+}
 
-  void require_points(const uncertainty::SampleMatrix& points) const {
-    if (points.cols() != static_cast<Eigen::Index>(inputs_.size()))
-      throw std::invalid_argument("Sampler: a point needs one coordinate for each input");
-    for (Eigen::Index i = 0; i < points.rows(); ++i)
-      for (Eigen::Index j = 0; j < points.cols(); ++j)
-        if (!(points(i, j) > 0.0 && points(i, j) < 1.0))
-          throw std::invalid_argument("Sampler: a coordinate is not within (0, 1)");
+// Always the same points, so that a sample's result depends on no other.
+void Sampler::fly_pilots(Prepared& prepared) const {
+  constexpr int kPilots = 32;
+  constexpr std::uint64_t kSeed = 20177;
+  if (inputs_.empty()) return;
+  const auto n = static_cast<int>(inputs_.size());
+  const uncertainty::Sobol sequence(n, kSeed);
+  PlacedCase placed(content_);
+  std::vector<double> point(inputs_.size()), values(inputs_.size());
+  for (int i = 0; i < kPilots && !prepared.starts_cold; ++i) {
+    sequence.point(static_cast<std::uint64_t>(i), point.data());
+    values_at(point.data(), values.data());
+    placed.put(values.data());
+    try {
+      pilot(placed.content(), prepared);
+    } catch (const std::exception&) {  // a law's refusal; the samples tell of theirs
+    }
   }
+}
 
-  // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
-  void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                  Batch& batch) const {
-    const auto n = static_cast<long>(points.rows());
-    const auto begin = static_cast<long>(first);
-    const auto end = static_cast<long>(last);
-    std::vector<std::vector<Failure>> failures(last - first);
+void Sampler::require_points(const uncertainty::SampleMatrix& points) const {
+  if (points.cols() != static_cast<Eigen::Index>(inputs_.size()))
+    throw std::invalid_argument("Sampler: a point needs one coordinate for each input");
+  for (Eigen::Index i = 0; i < points.rows(); ++i)
+    for (Eigen::Index j = 0; j < points.cols(); ++j)
+      if (!(points(i, j) > 0.0 && points(i, j) < 1.0))
+        throw std::invalid_argument("Sampler: a coordinate is not within (0, 1)");
+}
+
+// Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
+void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
+                         Batch& batch) const {
+  const auto n = static_cast<long>(points.rows());
+  const auto begin = static_cast<long>(first);
+  const auto end = static_cast<long>(last);
+  std::vector<std::vector<Failure>> failures(last - first);
 #pragma omp parallel
-    {
-      PlacedCase placed(content_);
+  {
+    PlacedCase placed(content_);
 #pragma omp for schedule(static) nowait
-      for (long i = 0; i < n; ++i) values_at(points.row(i).data(), batch.values.row(i).data());
+    for (long i = 0; i < n; ++i) values_at(points.row(i).data(), batch.values.row(i).data());
 #pragma omp barrier
 #pragma omp for schedule(dynamic, kChunk)
-      for (long i = begin; i < end; ++i)
-        solve_row(i, placed, batch, failures[static_cast<std::size_t>(i - begin)]);
-    }
-    for (std::vector<Failure>& of_row : failures)
-      for (Failure& failure : of_row) batch.failures.push_back(std::move(failure));
+    for (long i = begin; i < end; ++i) solve_row(i, placed, batch, failures[i - begin]);
   }
-
-  void solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
-    const double* values = batch.values.row(row).data();
-    placed.put(values);
-    std::vector<study::StateSummary>& views = batch.views[static_cast<std::size_t>(row)];
-    for (std::size_t c = 0; c < conditions_.size(); ++c) {
-      std::string reason;
-      try {
-        views[c] = solve_sample(placed.content(), prepared_[c], reason);
-      } catch (const std::exception& fault) {  // a law refuses what the tails of the spreads ask of it
-        reason = fault.what();
-      }
-      if (views[c].solved)
-        apply_factors(values, conditions_[c], views[c]);
-      else
-        failures.push_back({static_cast<int>(row), conditions_[c], reason});
-    }
-  }
-
-  void apply_factors(const double* values, int condition, study::StateSummary& view) const {
-    const std::size_t first = inputs_.size() - factors_.size();
-    bool any = false;
-    for (std::size_t f = 0; f < factors_.size(); ++f) {
-      for (const FlowFactor::Where& where : factors_[f].where) {
-        if (where.condition != condition) continue;
-        study::scale_flow(view, static_cast<std::size_t>(where.vent), values[first + f]);
-        any = true;
-      }
-    }
-    if (any) study::update_roles(content_.thresholds, view);
-  }
-
-  geometry::Case content_;
-  std::vector<int> conditions_;
-  std::vector<FlowFactor> factors_;
-  std::vector<Input> inputs_;
-  uncertainty::Correlation correlation_;
-  std::vector<Prepared> prepared_;
-  std::vector<study::StateSummary> nominal_;
-};
-
-Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditions,
-                 const std::vector<FlowFactor>& factors) {
-  require_places(content, conditions, factors);
-  inside_ = std::make_unique<Inside>(content, conditions, factors);
+  for (std::vector<Failure>& of_row : failures)
+    for (Failure& failure : of_row) batch.failures.push_back(std::move(failure));
 }
-Sampler::~Sampler() = default;
-Sampler::Sampler(Sampler&&) noexcept = default;
 
-const std::vector<int>& Sampler::conditions() const { return inside_->conditions(); }
-const std::vector<Input>& Sampler::inputs() const { return inside_->inputs(); }
-const uncertainty::Correlation& Sampler::correlation() const { return inside_->correlation(); }
-const std::vector<study::StateSummary>& Sampler::nominal() const { return inside_->nominal(); }
-void Sampler::values_at(const double* point, double* values) const { inside_->values_at(point, values); }
-Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
-  return inside_->run(points, ranks);
+void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
+  const double* values = batch.values.row(row).data();
+  placed.put(values);
+  std::vector<study::StateSummary>& views = batch.views[row];
+  for (std::size_t c = 0; c < conditions_.size(); ++c) {
+    std::string reason;
+    try {
+      views[c] = solve_sample(placed.content(), prepared_[c], reason);
+    } catch (const std::exception& fault) {  // a law refuses what the tails of the spreads ask of it
+      reason = fault.what();
+    }
+    if (views[c].solved)
+      apply_factors(values, conditions_[c], views[c]);
+    else
+      failures.push_back({static_cast<int>(row), conditions_[c], reason});
+  }
+}
+
+void Sampler::apply_factors(const double* values, int condition, study::StateSummary& view) const {
+  const std::size_t first = inputs_.size() - factors_.size();
+  bool any = false;
+  for (std::size_t f = 0; f < factors_.size(); ++f) {
+    for (const FlowFactor::Where& where : factors_[f].where) {
+      if (where.condition != condition) continue;
+      study::scale_flow(view, static_cast<std::size_t>(where.vent), values[first + f]);
+      any = true;
+    }
+  }
+  if (any) study::update_roles(content_.thresholds, view);
 }
 
 }  // namespace tuft::study

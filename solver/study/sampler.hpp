@@ -1,12 +1,12 @@
 // The uncertain inputs of a study, and the case solved at given points of their space.
 #pragma once
 
-#include <memory>
 #include <string>
 #include <vector>
 
 #include "geometry/device/condition.hpp"
 #include "solver/study/ranks.hpp"
+#include "solver/study/sample.hpp"
 #include "solver/study/state_summary.hpp"
 #include "solver/uncertainty/distribution.hpp"
 #include "solver/uncertainty/sample_matrix.hpp"
@@ -66,12 +66,10 @@ class Sampler {
   /// the correlations can't hold together.
   Sampler(const geometry::Case& content, const std::vector<int>& conditions,
           const std::vector<FlowFactor>& factors = {});
-  ~Sampler();
-  Sampler(Sampler&&) noexcept;
 
-  const std::vector<int>& conditions() const;
-  const std::vector<Input>& inputs() const;
-  const uncertainty::Correlation& correlation() const;
+  const std::vector<int>& conditions() const { return conditions_; }
+  const std::vector<Input>& inputs() const { return inputs_; }
+  const uncertainty::Correlation& correlation() const { return correlation_; }
 
   /// The inputs [SI] a row of independent uniform coordinates in (0, 1) stands for: tied by the correlation,
   /// then each by its prior.
@@ -83,11 +81,31 @@ class Sampler {
   Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone()) const;
 
   /// The nominal case in the sampler's conditions, factors at 1.
-  const std::vector<study::StateSummary>& nominal() const;
+  const std::vector<study::StateSummary>& nominal() const { return nominal_; }
 
  private:
-  class Inside;
-  std::unique_ptr<Inside> inside_;
+  void prepare_all();
+  void fly_pilots(Prepared& prepared) const;
+  void require_points(const uncertainty::SampleMatrix& points) const;
+  void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
+                  Batch& batch) const;
+  void solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const;
+  void apply_factors(const double* values, int condition, study::StateSummary& view) const;
+
+  geometry::Case content_;
+  std::vector<int> conditions_;
+  std::vector<FlowFactor> factors_;
+  std::vector<Input> inputs_;
+  uncertainty::Correlation correlation_;
+  std::vector<Prepared> prepared_;
+  std::vector<study::StateSummary> nominal_;
 };
+
+/// Views of the rows first .. last - 1 and the failures, as bytes of this machine.
+std::string pack(const Batch& batch, std::size_t first, std::size_t last);
+
+/// Puts the same into a batch whose views are sized; failures are appended.
+/// Throws std::runtime_error if the bytes are cut short.
+void unpack(const std::string& bytes, std::size_t first, std::size_t last, Batch& batch);
 
 }  // namespace tuft::study

@@ -42,7 +42,7 @@ SectionResult relaxed(SectionResult result, const std::vector<Recirculation>& be
 
 Rounds recirculation_rounds(const geometry::Case& content, const study::ConditionResult& first,
                             const RoundsOptions& options) {
-  const geometry::Condition& condition = content.conditions[static_cast<std::size_t>(first.condition)];
+  const geometry::Condition& condition = content.conditions[first.condition];
   flow2d::SectionOptions wanted = options.section;
   Rounds out;
   out.network = first;

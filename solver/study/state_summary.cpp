@@ -27,10 +27,9 @@ StateSummary summary_of(const ConditionResult& result) {
   if (!view.solved) return view;
   view.through_flow = result.through_flow;
   view.vents.reserve(result.vents.size());
-  for (const VentResult& vent : result.vents) {
+  for (const VentResult& vent : result.vents)
     view.vents.push_back({vent.role, vent.inflow, vent.outflow, vent.face_velocity, vent.temperature_in,
                           vent.temperature_out});
-  }
   view.fan_speed = each(result.fans, &FanResult::speed);
   view.source_temperature = each(result.sources, &SourceResult::temperature);
   view.source_power = each(result.sources, &SourceResult::power);

@@ -34,11 +34,9 @@ struct StateSummary {
 };
 
 /// One vent of a view, and the view of one condition, by their indices.
-inline const VentSummary& vent_at(const StateSummary& view, int vent) {
-  return view.vents[static_cast<std::size_t>(vent)];
-}
+inline const VentSummary& vent_at(const StateSummary& view, int vent) { return view.vents[vent]; }
 inline const StateSummary& summary_at(const std::vector<StateSummary>& views, int condition) {
-  return views[static_cast<std::size_t>(condition)];
+  return views[condition];
 }
 
 /// The view of a condition that was predicted.

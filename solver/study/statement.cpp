@@ -4,8 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "solver/study/state_summary.hpp"
-
 namespace tuft::study {
 namespace {
 
@@ -70,10 +68,9 @@ double over_vents(const Claim& claim, bool any, const Of& of) {
 double change_margin(const VentSummary& now, double flow_now, const VentSummary& then, double flow_then,
                      const RoleThresholds& thresholds) {
   double out = -kFarthest;
-  for (const Role role : kRoles) {
+  for (const Role role : kRoles)
     out = std::max(out, std::min(role_margin(now, flow_now, role, thresholds),
                                  -role_margin(then, flow_then, role, thresholds)));
-  }
   return out;
 }
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <cstddef>
 #include <sstream>
-#include <string>
 
 #include "solver/numerics/dense.hpp"
 #include "solver/uncertainty/normal.hpp"
@@ -119,9 +118,7 @@ using Pairs = std::vector<CorrelatedPair>;
 
 std::string entry(const CorrelatedPair& pair, const Names& names) {
   std::ostringstream text;
-  const auto name = [&](int i) {
-    return names.empty() ? std::to_string(i) : names[static_cast<std::size_t>(i)];
-  };
+  const auto name = [&](int i) { return names.empty() ? std::to_string(i) : names[i]; };
   text << "(" << name(pair.first) << ", " << name(pair.second) << ") = " << pair.value;
   return text.str();
 }
@@ -189,18 +186,15 @@ std::string contradiction(std::vector<int> inputs, const Pairs& pairs, const Nam
 /// Joins inputs that share a pair, directly or through others.
 std::vector<std::vector<int>> groups_of(int inputs, const Pairs& pairs) {
   std::vector<int> label(static_cast<std::size_t>(inputs));
-  for (int i = 0; i < inputs; ++i) label[static_cast<std::size_t>(i)] = i;
+  for (int i = 0; i < inputs; ++i) label[i] = i;
   for (const CorrelatedPair& pair : pairs) {
-    const int a = label[static_cast<std::size_t>(pair.first)];
-    const int b = label[static_cast<std::size_t>(pair.second)];
-    for (int& each : label) {
+    const int a = label[pair.first];
+    const int b = label[pair.second];
+    for (int& each : label)
       if (each == std::max(a, b)) each = std::min(a, b);
-    }
   }
   std::vector<std::vector<int>> groups(static_cast<std::size_t>(inputs));
-  for (int i = 0; i < inputs; ++i) {
-    groups[static_cast<std::size_t>(label[static_cast<std::size_t>(i)])].push_back(i);
-  }
+  for (int i = 0; i < inputs; ++i) groups[label[static_cast<std::size_t>(i)]].push_back(i);
   groups.erase(std::remove_if(groups.begin(), groups.end(), [](const auto& g) { return g.empty(); }),
                groups.end());
   return groups;
@@ -227,10 +221,10 @@ void Correlation::factorise(const Pairs& pairs, const Names& names) {
     if (factor.size() == 0) refuse(contradiction(group, pairs, names));
     for (Eigen::Index r = 0; r < factor.rows(); ++r) {
       Row row;
-      row.input = group[static_cast<std::size_t>(r)];
+      row.input = group[r];
       for (Eigen::Index c = 0; c <= r; ++c) {
         if (factor(r, c) == 0.0) continue;
-        row.column.push_back(group[static_cast<std::size_t>(c)]);
+        row.column.push_back(group[c]);
         row.factor.push_back(factor(r, c));
       }
       rows_.push_back(row);

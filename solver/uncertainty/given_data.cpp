@@ -44,9 +44,8 @@ struct Sample {
 /// The index of an input along which the points stand in `order`.
 double index_along(const std::vector<std::size_t>& order, const Sample& sample, int bins) {
   Sums all;
-  for (std::size_t i = 0; i < sample.output.size(); ++i) {
+  for (std::size_t i = 0; i < sample.output.size(); ++i)
     if (sample.has(i)) all.add(sample.output[i]);
-  }
   const double whole = all.variance();
   if (!(whole > 0.0)) return 0.0;
   std::vector<Sums> bin(static_cast<std::size_t>(bins));
@@ -54,7 +53,7 @@ double index_along(const std::vector<std::size_t>& order, const Sample& sample, 
   for (const std::size_t i : order) {
     if (!sample.has(i)) continue;
     const int b = std::clamp(static_cast<int>((passed + 0.5) / all.points * bins), 0, bins - 1);
-    bin[static_cast<std::size_t>(b)].add(sample.output[i]);
+    bin[b].add(sample.output[i]);
     passed += 1.0;
   }
   double between = 0.0, feigned = 0.0;
@@ -113,8 +112,7 @@ std::vector<GivenDataIndex> given_data_indices(const SampleMatrix& inputs,
   const auto ends = std::minmax_element(output.begin(), output.end());
   std::vector<GivenDataIndex> out(static_cast<std::size_t>(inputs.cols()));
   if (*ends.first == *ends.second) return out;
-  for_each_piece(inputs.cols(),
-                 [&](long j) { out[static_cast<std::size_t>(j)] = index_of(inputs, j, centred, bins); });
+  for_each_piece(inputs.cols(), [&](long j) { out[j] = index_of(inputs, j, centred, bins); });
   return out;
 }
 

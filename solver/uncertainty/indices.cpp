@@ -1,12 +1,10 @@
 #include "solver/uncertainty/indices.hpp"
 
 #include <cmath>
-#include <cstddef>
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -23,8 +21,8 @@ void check_groups(const std::vector<std::vector<int>>& groups, int inputs) {
     if (group.empty()) refuse("sensitivity: a group of inputs is empty");
     for (const int input : group) {
       const bool there = input >= 0 && input < inputs;
-      if (there && !seen[static_cast<std::size_t>(input)]) {
-        seen[static_cast<std::size_t>(input)] = true;
+      if (there && !seen[input]) {
+        seen[input] = true;
         continue;
       }
       refuse("sensitivity: input ", input, (there ? " stands in two groups" : " does not exist"));
@@ -153,7 +151,7 @@ Indices estimate_indices(const SaltelliDesign& plan, const std::vector<double>& 
   std::vector<Estimate> draws(static_cast<std::size_t>(bootstrap.draws));
   for_each_piece(bootstrap.draws, [&](long d) {
     const std::uint64_t key = mix(bootstrap.seed, static_cast<std::uint64_t>(d));
-    draws[static_cast<std::size_t>(d)] = estimate(design, drawn_counts(design.rows, key));
+    draws[d] = estimate(design, drawn_counts(design.rows, key));
   });
   const double z = normal_quantile(0.5 + 0.5 * bootstrap.level);
   for (std::size_t g = 0; g < design.groups; ++g) {

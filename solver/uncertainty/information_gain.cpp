@@ -90,9 +90,8 @@ InformationGain gain_of_listed(const Candidate& candidate, const Events& claims,
   out.error.assign(claims.size(), 0.0);
   for (const double reading : outcomes(candidate.error)) {
     const Outcome outcome = after(candidate, reading, kNobody, claims, weight);
-    for (std::size_t c = 0; c < claims.size(); ++c) {
+    for (std::size_t c = 0; c < claims.size(); ++c)
       out.gain[c] -= outcome.chance * entropy_of(outcome.claim[c]);
-    }
   }
   return out;
 }
@@ -115,7 +114,7 @@ std::vector<Imagined> imagine(const Candidate& candidate, const std::vector<doub
   const Sobol error(1, mix(rule.seed, 2));
   std::vector<Imagined> out;
   for (std::size_t m = 0; m < drawn.size(); ++m) {
-    const std::size_t from = order[static_cast<std::size_t>(drawn[m])];
+    const std::size_t from = order[drawn[m]];
     out.push_back({from, simulated_reading(candidate.error, candidate.shown[from], error.at(m, 0))});
   }
   return out;
@@ -127,12 +126,10 @@ InformationGain gain_of_number(const Candidate& candidate, const Events& claims,
   const std::vector<Imagined> readings = imagine(candidate, weight, rule);
   std::vector<std::vector<double>> gain(readings.size(), std::vector<double>(claims.size(), 0.0));
   for_each_piece(static_cast<long>(readings.size()), [&](long m) {
-    const Imagined& each = readings[static_cast<std::size_t>(m)];
+    const Imagined& each = readings[m];
     const Outcome outcome = after(candidate, each.reading, each.from, claims, weight);
     if (!(outcome.chance > 0.0)) return;  // no other point explains it: nothing is learned
-    for (std::size_t c = 0; c < claims.size(); ++c) {
-      gain[static_cast<std::size_t>(m)][c] = now[c] - entropy_of(outcome.claim[c]);
-    }
+    for (std::size_t c = 0; c < claims.size(); ++c) gain[m][c] = now[c] - entropy_of(outcome.claim[c]);
   });
   InformationGain out;
   const double n = static_cast<double>(readings.size());

@@ -6,7 +6,6 @@
 
 #include "solver/numerics/checks.hpp"
 #include "solver/uncertainty/normal.hpp"
-#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -100,15 +99,10 @@ Verdict verdict(const Probability& probability, const VerdictRule& rule) {
 }
 
 bool settled(const Probability& probability, const VerdictRule& rule) {
-  switch (verdict(probability, rule)) {
-    case Verdict::holds:
-      return probability.interval.low >= rule.holds_from;
-    case Verdict::fails:
-      return probability.interval.high <= rule.fails_to;
-    case Verdict::undecided:
-      return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
-  }
-  return false;
+  const Verdict found = verdict(probability, rule);
+  if (found == Verdict::holds) return probability.interval.low >= rule.holds_from;
+  if (found == Verdict::fails) return probability.interval.high <= rule.fails_to;
+  return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
 }
 
 namespace {
@@ -119,9 +113,8 @@ bool is_power_of_two(int n) { return n > 0 && (n & (n - 1)) == 0; }
 
 Replicates::Replicates(int dimensions, int count, std::uint64_t seed) {
   if (count < 2) refuse("sampling: at least two replicates are needed");
-  for (std::uint64_t r = 0; r < static_cast<std::uint64_t>(count); ++r) {
+  for (std::uint64_t r = 0; r < static_cast<std::uint64_t>(count); ++r)
     sequence_.emplace_back(dimensions, mix(seed, r));
-  }
 }
 
 void Replicates::point(std::uint64_t k, double* out) const {

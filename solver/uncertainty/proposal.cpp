@@ -51,7 +51,7 @@ Eigen::MatrixXd covariance(const SampleMatrix& scores, const Eigen::VectorXd& we
   const Eigen::Index k = static_cast<Eigen::Index>(followed.size());
   Eigen::MatrixXd centred(scores.rows(), k);
   for (Eigen::Index c = 0; c < k; ++c) {
-    const int j = followed[static_cast<std::size_t>(c)];
+    const int j = followed[c];
     centred.col(c) = scores.col(j).array() - mean[j];
   }
   // Entry by entry: a product of whole matrices is blocked by the number of threads, and its last digits with
@@ -77,7 +77,7 @@ Proposal::Proposal(const SampleMatrix& scores, const Weights& weights, const Pro
   followed_ = moved(scores, weight, mean, weights.effective, rule.significance);
   const Eigen::Index k = static_cast<Eigen::Index>(followed_.size());
   mean_.resize(k);
-  for (Eigen::Index c = 0; c < k; ++c) mean_[c] = mean[followed_[static_cast<std::size_t>(c)]];
+  for (Eigen::Index c = 0; c < k; ++c) mean_[c] = mean[followed_[c]];
   if (k == 0) return;
   factor_ = covariance(scores, weight, mean, followed_, weights.effective).llt().matrixL();
   log_scale_ = factor_.diagonal().array().log().sum();
@@ -88,16 +88,16 @@ void Proposal::draw(const double* u, double* z) const {
   if (u[inputs_] < prior_share_) return;
   const Eigen::Index k = mean_.size();
   Eigen::VectorXd free(k);
-  for (Eigen::Index c = 0; c < k; ++c) free[c] = z[followed_[static_cast<std::size_t>(c)]];
+  for (Eigen::Index c = 0; c < k; ++c) free[c] = z[followed_[c]];
   const Eigen::VectorXd placed = mean_ + factor_ * free;
-  for (Eigen::Index c = 0; c < k; ++c) z[followed_[static_cast<std::size_t>(c)]] = placed[c];
+  for (Eigen::Index c = 0; c < k; ++c) z[followed_[c]] = placed[c];
 }
 
 double Proposal::log_weight(const double* z) const {
   const Eigen::Index k = mean_.size();
   if (k == 0) return 0.0;
   Eigen::VectorXd point(k);
-  for (Eigen::Index c = 0; c < k; ++c) point[c] = z[followed_[static_cast<std::size_t>(c)]];
+  for (Eigen::Index c = 0; c < k; ++c) point[c] = z[followed_[c]];
   // Inputs that are not followed have the same density in both and drop out, as does (2 pi)^(k/2).
   const Eigen::VectorXd free = factor_.triangularView<Eigen::Lower>().solve(point - mean_);
   const double gauss_over_prior = -0.5 * free.squaredNorm() - log_scale_ + 0.5 * point.squaredNorm();

@@ -3,8 +3,6 @@
 #include <boost/random/sobol.hpp>
 #include <cstddef>
 
-#include "solver/uncertainty/sample_matrix.hpp"
-
 namespace tuft::uncertainty {
 
 namespace {
@@ -28,15 +26,14 @@ void fill_directions(std::size_t dimension, std::uint32_t* v) {
   }
   for (int k = s; k < kBits; ++k) {
     v[k] = v[k - s] ^ (v[k - s] >> s);
-    for (int i = 1; i < s; ++i) {
+    for (int i = 1; i < s; ++i)
       if ((polynomial >> (s - i) & 1u) != 0) v[k] ^= v[k - i];
-    }
   }
 }
 
 std::vector<std::uint32_t> directions(int dimensions) {
   std::vector<std::uint32_t> v(static_cast<std::size_t>(dimensions) * kBits);
-  for (int k = 0; k < kBits; ++k) v[static_cast<std::size_t>(k)] = 1u << (kBits - 1 - k);
+  for (int k = 0; k < kBits; ++k) v[k] = 1u << (kBits - 1 - k);
   for (std::size_t j = 1; j < static_cast<std::size_t>(dimensions); ++j) fill_directions(j, &v[j * kBits]);
   return v;
 }
@@ -73,9 +70,8 @@ std::uint32_t Sobol::bits(std::uint64_t index, int dimension) const {
   const std::size_t j = static_cast<std::size_t>(dimension);
   const std::uint32_t* v = &direction_[j * kBits];
   std::uint32_t x = 0;
-  for (std::uint64_t gray = index ^ (index >> 1); gray != 0; gray >>= 1, ++v) {
+  for (std::uint64_t gray = index ^ (index >> 1); gray != 0; gray >>= 1, ++v)
     if ((gray & 1u) != 0) x ^= *v;
-  }
   return scrambled_ ? scramble(x, key_[j]) : x;
 }
 

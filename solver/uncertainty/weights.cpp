@@ -8,7 +8,6 @@
 #include <utility>
 
 #include "solver/numerics/checks.hpp"
-#include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
 
@@ -39,9 +38,8 @@ Moments moments(const std::vector<double>& value, const std::vector<double>& giv
   Moments out;
   out.mean = first / sum;
   double second = 0.0;
-  for (std::size_t i = 0; i < value.size(); ++i) {
+  for (std::size_t i = 0; i < value.size(); ++i)
     second += weight[i] * (value[i] - out.mean) * (value[i] - out.mean);
-  }
   const double left = sum - sum_of_squares / sum;
   out.deviation = left > 1e-12 * sum ? std::sqrt(second / left) : 0.0;
   return out;
@@ -140,11 +138,9 @@ std::vector<double> combined(const SampleMatrix& log_likelihood, int without) {
   if (without < -1 || without >= log_likelihood.cols())
     refuse("weights: there is no such observation to leave out");
   std::vector<double> sum(static_cast<std::size_t>(log_likelihood.rows()), 0.0);
-  for (Eigen::Index i = 0; i < log_likelihood.rows(); ++i) {
-    for (Eigen::Index k = 0; k < log_likelihood.cols(); ++k) {
-      if (k != without) sum[static_cast<std::size_t>(i)] += log_likelihood(i, k);
-    }
-  }
+  for (Eigen::Index i = 0; i < log_likelihood.rows(); ++i)
+    for (Eigen::Index k = 0; k < log_likelihood.cols(); ++k)
+      if (k != without) sum[i] += log_likelihood(i, k);
   return sum;
 }
 
@@ -178,7 +174,7 @@ std::vector<int> resample(const Weights& weights, int count, std::uint64_t seed)
   shuffled.reserve(order.size());
   for (const std::size_t i : order) shuffled.push_back(weights.value[i]);
   std::vector<int> drawn = systematic(shuffled, count, unit_uniform(seed, order.size()));
-  for (int& each : drawn) each = static_cast<int>(order[static_cast<std::size_t>(each)]);
+  for (int& each : drawn) each = static_cast<int>(order[each]);
   std::sort(drawn.begin(), drawn.end());
   return drawn;
 }

@@ -61,8 +61,9 @@ int find_claim(const geometry::Case& content, const std::string& id) {
 // The first condition in which the device is held otherwise than in `use`.
 int other_pose(const geometry::Case& content, int use) {
   const auto& all = content.conditions;
-  for (std::size_t c = 0; c < all.size(); ++c)
-    if (all[c].pose != io::at(all, use).pose) return static_cast<int>(c);
+  const int other =
+      geometry::find_index(all, [&](const auto& each) { return each.pose != io::at(all, use).pose; });
+  if (other >= 0) return other;
   refuse("no condition of the case holds the device otherwise than '" + io::at(all, use).name +
          "'; say how it is to be held with --pose (" + casefile::listed(geometry::pose_words()) + ")");
 }
@@ -163,24 +164,18 @@ void add_bench(CLI::App& app, ExitStatus& status) {
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
       "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
   add_case_argument(command, options.path);
-  command
-      .add_option("--condition", options.condition,
-                  "Where one would measure; default: where the claim says its evidence was gathered, else "
-                  "the first that "
-                  "holds the device otherwise than in use")
-      ->type_name("NAME");
-  command.add_option("--pose", options.pose, "Instead of --condition: a pose of the file or a known word")
-      ->type_name("POSE");
-  command
-      .add_option("--load", options.load, "With or without --pose: a load; cold: no load, fans at full speed")
-      ->type_name("LOAD");
-  command.add_option("--support", options.support, "What it rests on; air: hung free")->type_name("SUPPORT");
-  command
-      .add_option("--against", options.against,
-                  "The condition that is spoken of; default: the claim's, else the first")
-      ->type_name("NAME");
-  command.add_option("--claim", options.claim, "The claim that is to be shown; default: all vents")
-      ->type_name("ID");
+  add_value_option(command, "--condition", options.condition, "NAME",
+                   "Where one would measure; default: where the claim says its evidence was gathered, else "
+                   "the first that holds the device otherwise than in use");
+  add_value_option(command, "--pose", options.pose, "POSE",
+                   "Instead of --condition: a pose of the file or a known word");
+  add_value_option(command, "--load", options.load, "LOAD",
+                   "With or without --pose: a load; cold: no load, fans at full speed");
+  add_value_option(command, "--support", options.support, "SUPPORT", "What it rests on; air: hung free");
+  add_value_option(command, "--against", options.against, "NAME",
+                   "The condition that is spoken of; default: the claim's, else the first");
+  add_value_option(command, "--claim", options.claim, "ID",
+                   "The claim that is to be shown; default: all vents");
   add_section_option(command,
                      "Read the air before vents that a cross-section cuts off its field, there or where it "
                      "shows most: x=120mm",

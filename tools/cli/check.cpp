@@ -1,6 +1,5 @@
 // tuft check: a verdict on every claim of a case.
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <set>
 
 #include "tools/cli/console.hpp"
@@ -24,9 +23,8 @@ struct CheckOptions {
 
 std::vector<int> needed_conditions(const geometry::Case& content) {
   std::set<int> needed;
-  for (const auto& claim : content.claims) {
+  for (const auto& claim : content.claims)
     for (const int condition : conditions_of(claim)) needed.insert(condition);
-  }
   return {needed.begin(), needed.end()};
 }
 

@@ -56,10 +56,9 @@ std::vector<cli::Option> options_of(const CLI::App& app) {
 cli::Program describe(const CLI::App& app) {
   cli::Program program{app.get_name(),   TUFT_VERSION,    app.get_description(),
                        app.get_footer(), options_of(app), {}};
-  for (const CLI::App* command : app.get_subcommands({})) {
+  for (const CLI::App* command : app.get_subcommands({}))
     program.commands.push_back(
         {command->get_name(), command->get_description(), command->get_footer(), options_of(*command)});
-  }
   return program;
 }
 

@@ -10,25 +10,16 @@ using io::joined;
 
 std::string names_of(const std::vector<Option>& options) {
   std::string text;
-  for (const Option& option : options) {
+  for (const Option& option : options)
     if (!option.is_place) text += (text.empty() ? "" : " ") + joined(option.names, " ");
-  }
   return text;
 }
 
 std::string reply(const Option& option) {
-  switch (option.kind) {
-    case ValueKind::words:
-      return "COMPREPLY=($(compgen -W '" + joined(option.words, " ") + "' -- \"$cur\"))";
-    case ValueKind::file:
-      return "_tuft_files";
-    case ValueKind::folder:
-      return "COMPREPLY=($(compgen -d -- \"$cur\"))";
-    case ValueKind::none:
-    case ValueKind::other:
-      break;
-  }
-  return "COMPREPLY=()";
+  if (option.kind == ValueKind::words)
+    return "COMPREPLY=($(compgen -W '" + joined(option.words, " ") + "' -- \"$cur\"))";
+  if (option.kind == ValueKind::file) return "_tuft_files";
+  return option.kind == ValueKind::folder ? "COMPREPLY=($(compgen -d -- \"$cur\"))" : "COMPREPLY=()";
 }
 
 // What may follow an option that takes a value.
@@ -42,9 +33,8 @@ std::string values_of(const Command& command) {
 }
 
 std::string places_of(const Command& command) {
-  for (const Option& option : command.options) {
+  for (const Option& option : command.options)
     if (option.is_place) return reply(option);
-  }
   return "COMPREPLY=()";
 }
 
@@ -93,19 +83,10 @@ std::string when(const std::string& command) {
 }
 
 std::string value(const Option& option) {
-  switch (option.kind) {
-    case ValueKind::none:
-      return "";
-    case ValueKind::words:
-      return " -x -a " + in_quotes(joined(option.words, " "));
-    case ValueKind::file:
-      return " -r -F";
-    case ValueKind::folder:
-      return " -x -a '(__fish_complete_directories)'";
-    case ValueKind::other:
-      return " -x";
-  }
-  return "";
+  if (option.kind == ValueKind::none) return "";
+  if (option.kind == ValueKind::words) return " -x -a " + in_quotes(joined(option.words, " "));
+  if (option.kind == ValueKind::file) return " -r -F";
+  return option.kind == ValueKind::folder ? " -x -a '(__fish_complete_directories)'" : " -x";
 }
 
 std::string line(const std::string& start, const Option& option) {
@@ -114,9 +95,8 @@ std::string line(const std::string& start, const Option& option) {
     if (option.kind == ValueKind::file) return start + " -k -a '(__fish_complete_suffix .yaml)'\n";
     return option.kind == ValueKind::words ? start + value(option) + "\n" : "";
   }
-  for (const std::string& name : option.names) {
+  for (const std::string& name : option.names)
     names += name.rfind("--", 0) == 0 ? " -l " + name.substr(2) : " -s " + name.substr(1);
-  }
   return start + names + value(option) + " -d " + in_quotes(option.description) + "\n";
 }
 
@@ -130,9 +110,8 @@ std::string fish_completion(const Program& program) {
   for (const Command& command : program.commands) {
     text +=
         start + " -n " + when("") + " -a " + command.name + " -d " + in_quotes(command.description) + "\n";
-    for (const Option& option : command.options) {
+    for (const Option& option : command.options)
       text += line(start + " -n " + in_quotes(when(command.name)), option);
-    }
   }
   return text;
 }
@@ -157,26 +136,16 @@ std::string escaped(const std::string& text, bool in_brackets) {
 }
 
 std::string action(const Option& option) {
-  switch (option.kind) {
-    case ValueKind::words:
-      return "(" + joined(option.words, " ") + ")";
-    case ValueKind::file:
-      return "_files -g \"*.(yaml|yml)\"";
-    case ValueKind::folder:
-      return "_files -/";
-    case ValueKind::none:
-    case ValueKind::other:
-      break;
-  }
-  return " ";
+  if (option.kind == ValueKind::words) return "(" + joined(option.words, " ") + ")";
+  if (option.kind == ValueKind::file) return "_files -g \"*.(yaml|yml)\"";
+  return option.kind == ValueKind::folder ? "_files -/" : " ";
 }
 
 std::string argument(const Option& option) {
   const std::string about = escaped(option.description, true);
-  if (option.is_place) {
+  if (option.is_place)
     return " \\\n        '" + std::string(option.repeats ? "*" : "") + ":" +
            escaped(option.names.front(), true) + ":" + action(option) + "'";
-  }
   std::string text;
   for (const std::string& name : option.names) {
     text += " \\\n        '" + std::string(option.repeats ? "*" : "") + name + "[" + about + "]";

@@ -18,10 +18,9 @@ void say(const std::string& text) {
   // Flushed each time, so that a full disk is noticed while it can still be told.
   const bool whole =
       std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
-  if (!whole) {
+  if (!whole)
     throw Failure(ExitStatus::output_not_written,
                   std::string("cannot write to standard output: ") + std::strerror(errno));
-  }
 }
 
 void say_filled(const std::string& words, const std::string& margin) {
@@ -62,12 +61,11 @@ fs::path schema_file() {
 
 std::string engine_for_page() {
   page::PageEngine engine = page::find_page_engine(own_file());
-  if (!engine.fault.empty()) {
+  if (!engine.fault.empty())
     complain(io::printable("The page only steps through angles solved beforehand: its live solver " +
                            engine.file.string() + " " + engine.fault +
                            ". To get it: " + page::page_engine_advice() + ".") +
              "\n");
-  }
   return std::move(engine.bytes);
 }
 

@@ -171,8 +171,8 @@ void examine_solve(Examination& found) {
   if (!result.report.converged) return found.wrong("solve", "no solution: " + result.report.reason);
   bool sane = result.balance.mass < 1e-9 && result.balance.energy < 1e-8;
   for (const auto& vent : result.vents) {
-    const geometry::Face face = read.file.content.device.vents[static_cast<std::size_t>(vent.vent)].face;
-    if (read.file.content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak) continue;
+    const geometry::Face face = read.file.content.device.vents[vent.vent].face;
+    if (read.file.content.device.vents[vent.vent].is_leak) continue;
     if (face == geometry::Face::base) sane = sane && vent.role == geometry::Role::intake;
     if (face == geometry::Face::top) sane = sane && vent.role == geometry::Role::exhaust;
   }
@@ -202,8 +202,8 @@ void add_doctor(CLI::App& app, ExitStatus& status) {
       add_command(app, status, doctor, "doctor", "What this build has, and whether it works here",
                   "Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
   place = ".";
-  command.add_option("--out", place, "Folder in which results would be written; default: the current one")
-      ->type_name("DIR");
+  add_value_option(command, "--out", place, "DIR",
+                   "Folder in which results would be written; default: the current one");
 }
 
 }  // namespace tuft::cli

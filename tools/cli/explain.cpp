@@ -36,9 +36,8 @@ ExitStatus explain(const ExplainOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const int vent = find_vent(file.content, options.vent);
   bool all_solved = true;
-  for (const int condition : find_conditions(file.content, options.conditions)) {
+  for (const int condition : find_conditions(file.content, options.conditions))
     all_solved = explain_condition(file.content, vent, condition) && all_solved;
-  }
   return all_solved ? ExitStatus::good : ExitStatus::no_solution;
 }
 

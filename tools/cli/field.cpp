@@ -3,7 +3,6 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
-#include <filesystem>
 #include <utility>
 
 #include "solver/flow2d/layer_solve.hpp"
@@ -155,23 +154,20 @@ ExitStatus run_field(const FieldOptions& options) {
 void add_options(CLI::App& command, FieldOptions& options) {
   add_case_argument(command, options.path);
   add_condition_option(command, options.condition);
-  command
-      .add_option("--cells", options.cells, "Side of a cell, such as 2mm; default: the finest within seconds")
-      ->type_name("LENGTH");
+  add_value_option(command, "--cells", options.cells, "LENGTH",
+                   "Side of a cell, such as 2mm; default: the finest within seconds");
   add_section_option(command,
                      "Also a cross-section with the air around, there or where it shows most: x=120mm",
                      options.section);
   command.add_flag(
       "--recirculation", options.recirculation,
       "With the cross-section: count the warm air that intakes draw in again, and show what that changes");
-  command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
-      ->type_name("TIME");
-  command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
-      ->type_name("TIME");
-  command
-      .add_option("--from", options.from,
-                  "With --until, the start: cold (default), or steady:NAME, a condition's steady state")
-      ->type_name("START");
+  add_value_option(command, "--until", options.until, "TIME",
+                   "Follow the course in time to there instead, such as 60s");
+  add_value_option(command, "--every", options.every, "TIME",
+                   "With --until: fields that often; default: at start and end");
+  add_value_option(command, "--from", options.from, "START",
+                   "With --until, the start: cold (default), or steady:NAME, a condition's steady state");
   add_out_option(command, options.out, "-field");
   command.add_flag("--no-files", options.no_files, "Show the comparison only");
   command.add_flag("--progress", options.progress, "Report every step, also where no terminal listens");

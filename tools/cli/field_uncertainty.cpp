@@ -4,7 +4,6 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/sampling.hpp"
 

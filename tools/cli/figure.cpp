@@ -5,7 +5,6 @@
 #include <cstdio>
 #include <filesystem>
 
-#include "solver/flow2d/layer_solve.hpp"
 #include "solver/flow2d/section_solve.hpp"
 #include "solver/study/field_boundary_data.hpp"
 #include "tools/cli/console.hpp"
@@ -150,23 +149,18 @@ void add_figure(CLI::App& app, ExitStatus& status) {
                   "  tuft figure router.yaml --condition hung --frames sweep --size 4k\n\n"
                   "Exit status: 0 written, 3 bad input, 4 the condition has no solution, 5 not written.");
   add_case_argument(command, options.path);
-  command
-      .add_option("--what", options.what,
-                  "views (all six, default), plan, base, sides, roles, temperatures, sweep; may be given "
-                  "several times")
-      ->allow_extra_args(false)
-      ->type_name("WHAT");
+  add_value_option(command, "--what", options.what, "WHAT",
+                   "views (all six, default), plan, base, sides, roles, temperatures, sweep");
   add_condition_option(command, options.condition);
-  command.add_option("--size", options.size, "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080")
-      ->type_name("SIZE");
-  command
-      .add_option("--frames", options.frames,
-                  "A sequence of PNG files: sweep (the device turned), tracers (tracer particles that follow "
-                  "the flow inside, by a "
-                  "field run), section-tracers (the same in a cross-section with the air around)")
-      ->type_name("WHICH");
-  command.add_option("--out", options.out, "The folder; default: named after the case, with -figures")
-      ->type_name("DIR");
+  add_value_option(command, "--size", options.size, "SIZE",
+                   "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080");
+  add_value_option(
+      command, "--frames", options.frames, "WHICH",
+      "A sequence of PNG files: sweep (the device turned), tracers (tracer particles that follow "
+      "the flow inside, by a "
+      "field run), section-tracers (the same in a cross-section with the air around)");
+  add_value_option(command, "--out", options.out, "DIR",
+                   "The folder; default: named after the case, with -figures");
 }
 
 }  // namespace tuft::cli

@@ -17,7 +17,6 @@
 #include "tools/cli/sampling.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
-#include "tools/io/table.hpp"
 #include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
@@ -121,13 +120,8 @@ casefile::KnownTools known_tools() {
 
 casefile::ObservationsResult load_observations(const LearnCommand& options, const casefile::CaseFile& file) {
   casefile::ObservationsResult read = casefile::read_observations(options.observations, file, known_tools());
-  if (read.errors.empty()) return read;
-  std::string text;
-  for (const auto& error : read.errors) {
-    text += casefile::format(error, read.text);
-    if (text.back() != '\n') text += '\n';
-  }
-  throw Failure(ExitStatus::bad_input, text);
+  if (!read.errors.empty()) throw Failure(ExitStatus::bad_input, error_text(read.errors, read.text));
+  return read;
 }
 
 // What the observations are of, ready to be asked; a reading that can't be had is the person's mistake.

@@ -20,9 +20,8 @@ constexpr std::size_t kShortList = 12;
 std::string verdict(const casefile::ReadResult& read) {
   const std::string name = io::printable(read.file.path);
   const std::string warnings = io::counted(read.warnings.size(), "warning");
-  if (!read.errors.empty()) {
+  if (!read.errors.empty())
     return name + ": can't be used: " + io::counted(read.errors.size(), "error") + ", " + warnings + ".\n";
-  }
   const std::string assumed = io::counted(read.file.assumptions.size(), "value") + " assumed.\n";
   return name + (read.warnings.empty() ? ": good: 0 errors, " : ": can be used: 0 errors, ") + warnings +
          ", " + assumed;
@@ -47,11 +46,10 @@ void say_spreads(const std::vector<Assumption>& assumptions) {
 void say_in_full(const std::vector<Assumption>& assumptions) {
   const io::Look style = look();
   say("\nNot in the file, and therefore assumed:\n");
-  for (const auto& assumption : assumptions) {
+  for (const auto& assumption : assumptions)
     say("  " + io::inked(io::printable(assumption.key), io::Ink::strong, style) + ": " +
         io::printable(assumption.value) + "\n" +
         io::fill("      ", io::printable(assumption.sentence), style.width));
-  }
 }
 
 void say_in_short(const std::vector<Assumption>& assumptions) {

@@ -1,11 +1,9 @@
 #include "tools/cli/load.hpp"
 
-#include <algorithm>
 #include <filesystem>
 #include <set>
 
 #include "geometry/casefile/nearest.hpp"
-#include "solver/study/predict.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/io/utf8.hpp"
 
@@ -24,11 +22,13 @@ void show_warnings(const casefile::ReadResult& read) {
   for (const auto& warning : read.warnings) complain(ended(casefile::format(warning, read.file.text)));
 }
 
-std::string error_text(const casefile::ReadResult& read) {
+std::string error_text(const std::vector<casefile::Diagnostic>& errors, const std::string& file) {
   std::string text;
-  for (const auto& error : read.errors) text += ended(casefile::format(error, read.file.text));
+  for (const auto& error : errors) text += ended(casefile::format(error, file));
   return text;
 }
+
+std::string error_text(const casefile::ReadResult& read) { return error_text(read.errors, read.file.text); }
 
 casefile::CaseFile load_case(const std::string& path) {
   casefile::ReadResult read = casefile::read_case(path);
@@ -106,7 +106,7 @@ std::vector<study::ConditionResult> by_index(const geometry::Case& content,
     indexed[i].name = content.conditions[i].name;
     indexed[i].report.reason = "not asked for";
   }
-  for (const auto& result : results) indexed[static_cast<std::size_t>(result.condition)] = result;
+  for (const auto& result : results) indexed[result.condition] = result;
   return indexed;
 }
 
@@ -134,6 +134,11 @@ void refuse_unsolved(const std::string& condition, const std::string& reason) {
 
 void fail_unless_solved(const study::ConditionResult& result) {
   if (!result.report.converged) refuse_unsolved(result.name, result.report.reason);
+}
+
+bool any_solved(const io::Run& run) {
+  return std::any_of(run.conditions.begin(), run.conditions.end(),
+                     [](const study::ConditionResult& result) { return result.report.converged; });
 }
 
 bool all_solved(const io::Run& run) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
+#include "geometry/device/lists.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/io/run.hpp"
 
@@ -17,21 +18,12 @@ casefile::CaseFile load_case(const std::string& path);
 /// Shows warnings on standard error.
 void show_warnings(const casefile::ReadResult& read);
 
-/// All errors of a file as one text.
+/// All errors of a file as one text; `file` is the text they are in.
+std::string error_text(const std::vector<casefile::Diagnostic>& errors, const std::string& file);
 std::string error_text(const casefile::ReadResult& read);
 
-/// Names of things in a list.
-template <typename Named>
-std::vector<std::string> names_of(const std::vector<Named>& list) {
-  std::vector<std::string> names;
-  for (const Named& each : list) names.push_back(each.name);
-  return names;
-}
-
-/// Whether an index is one of the list.
-inline bool contains(const std::vector<int>& list, int value) {
-  return std::find(list.begin(), list.end(), value) != list.end();
-}
+using geometry::contains;
+using geometry::names_of;
 
 /// Index of a name among those known; `kind` is what it names. Throws Failure (bad_input) with the nearest
 /// known name, or all.
@@ -62,6 +54,9 @@ io::Run solve(const casefile::CaseFile& file, const std::vector<int>& conditions
 /// Throws Failure (no_solution): a condition that is needed has no solution; the second, where it has none.
 [[noreturn]] void refuse_unsolved(const std::string& condition, const std::string& reason);
 void fail_unless_solved(const study::ConditionResult& result);
+
+/// True when a condition of the run has a solution.
+bool any_solved(const io::Run& run);
 
 /// True when every condition and every sweep point of the run has a solution.
 bool all_solved(const io::Run& run);

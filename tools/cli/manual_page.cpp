@@ -70,47 +70,49 @@ std::string kept(const std::string& text) {
 
 std::string command_text(const Command& command) {
   std::string line = ".SS tuft " + roff(command.name);
-  for (const Option& option : command.options) {
+  for (const Option& option : command.options)
     if (option.is_place)
       line += " " + roff(option.required ? option.names.front() : "[" + option.names.front() + "]");
-  }
   return line + "\n" + roff(command.description) + ".\n" + options_text(command.options) +
          (command.footer.empty() ? "" : ".PP\n" + kept(command.footer));
 }
 
 constexpr const char* kDescription =
-    "A case file describes one device, as somebody with a ruler and an opened device sees it: its size, its "
-    "vents,\n"
-    "its fans, what makes heat; and how it is held, on what it lies, what it does. From that the program "
-    "computes\n"
-    "which vents take air in, which let it out and which do next to nothing, with flows and temperatures, "
-    "says why,\n"
-    "and checks sentences about it.\n.PP\n"
-    "\\fBtuft new\\fR writes a case file to begin with. \\fBtuft reference vents\\fR prints what its "
-    "section\n"
-    "\\fBvents\\fR can hold, \\fBtuft reference\\fR every key there is.\n";
+    R"(A case file describes one device, as somebody with a ruler and an opened device sees it: its size, its vents,
+its fans, what makes heat; and how it is held, on what it lies, what it does. From that the program computes
+which vents take air in, which let it out and which do next to nothing, with flows and temperatures, says why,
+and checks sentences about it.
+.PP
+\fBtuft new\fR writes a case file to begin with. \fBtuft reference vents\fR prints what its section
+\fBvents\fR can hold, \fBtuft reference\fR every key there is.
+)";
 
-constexpr const char* kEnvironment =
-    ".TP\n\\fBNO_COLOR\\fR\nSet to anything, no colour is written. None is written to a pipe or file "
-    "either.\n"
-    ".TP\n\\fBPAGER\\fR\nWhat shows the whole reference on a terminal; left out, \\fBless\\fR or "
-    "\\fBmore\\fR.\n"
-    ".TP\n\\fBOMP_NUM_THREADS\\fR\nHow many threads compute. The results are the same bytes for any "
-    "number.\n";
+constexpr const char* kEnvironment = R"(.TP
+\fBNO_COLOR\fR
+Set to anything, no colour is written. None is written to a pipe or file either.
+.TP
+\fBPAGER\fR
+What shows the whole reference on a terminal; left out, \fBless\fR or \fBmore\fR.
+.TP
+\fBOMP_NUM_THREADS\fR
+How many threads compute. The results are the same bytes for any number.
+)";
 
-constexpr const char* kFiles =
-    ".TP\n\\fIdevice.yaml\\fR\nA case file. Editors that read JSON Schema complete and check it.\n"
-    ".TP\n\\fIdevice\\-tuft/\\fR\nThe results folder of \\fBtuft predict\\fR. It is written whole or not at "
-    "all.\n";
+constexpr const char* kFiles = R"(.TP
+\fIdevice.yaml\fR
+A case file. Editors that read JSON Schema complete and check it.
+.TP
+\fIdevice\-tuft/\fR
+The results folder of \fBtuft predict\fR. It is written whole or not at all.
+)";
 
 constexpr const char* kCautions =
-    "This is a prediction, no safety assessment. Switch the device off, unplug it and let it cool before "
-    "you\n"
-    "open it. Never open anything while it is connected to the mains. Heat sinks and chips burn fingers. A\n"
-    "lithium battery that is pierced or bent can catch fire. Fans hurt fingers, and break. Never use smoke "
-    "or\n"
-    "liquids inside electronics. Do not leave a running device with covered vents alone. Follow the\n"
-    "maker\\(aqs instructions and your local rules.\n";
+    R"(This is a prediction, no safety assessment. Switch the device off, unplug it and let it cool before you
+open it. Never open anything while it is connected to the mains. Heat sinks and chips burn fingers. A
+lithium battery that is pierced or bent can catch fire. Fans hurt fingers, and break. Never use smoke or
+liquids inside electronics. Do not leave a running device with covered vents alone. Follow the
+maker\(aqs instructions and your local rules.
+)";
 
 }  // namespace
 

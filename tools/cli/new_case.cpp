@@ -1,9 +1,9 @@
 // tuft new: a case file to start from, and a drawing of it.
-#include <fcntl.h>
 #include <unistd.h>
 
 #include <CLI/CLI.hpp>
 #include <cerrno>
+#include <cstdio>
 #include <cstring>
 #include <iostream>
 #include <stdexcept>
@@ -59,27 +59,14 @@ Failure not_written(const std::string& path, int error) {
   return {ExitStatus::output_not_written, "cannot write " + io::printable(path) + ": " + why};
 }
 
-bool write_all(int file, const std::string& text) {
-  for (std::size_t done = 0; done < text.size();) {
-    const ssize_t count = ::write(file, text.data() + done, text.size() - done);
-    if (count < 0 && errno == EINTR) continue;
-    if (count <= 0) return false;
-    done += static_cast<std::size_t>(count);
-  }
-  return true;
-}
-
 // Opened so that an existing file is never touched, not even one that appears at this very moment.
 void write_new_file(const std::string& path, const std::string& text) {
-  const int file = open(path.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-  if (file < 0) throw not_written(path, errno);
-  bool whole = write_all(file, text);
-  int error = errno;
-  if (close(file) != 0 && whole) {
-    whole = false;
-    error = errno;
-  }
+  std::FILE* file = std::fopen(path.c_str(), "wx");
+  if (file == nullptr) throw not_written(path, errno);
+  bool whole = std::fwrite(text.data(), 1, text.size(), file) == text.size();
+  whole = std::fclose(file) == 0 && whole;
   if (whole) return;
+  const int error = errno;
   unlink(path.c_str());
   throw not_written(path, error);
 }
@@ -128,9 +115,8 @@ ExitStatus new_case(const cli::Given& given) {
 void add_new(CLI::App& app, ExitStatus& status) {
   // The words stand in the type, where help and completion find them; what is wrong with one is told by us.
   std::string classes;
-  for (const casefile::StarterClass kind : casefile::starter_classes()) {
+  for (const casefile::StarterClass kind : casefile::starter_classes())
     classes += (classes.empty() ? "{" : ",") + std::string(casefile::class_word(kind));
-  }
   auto [command, given] = add_command(
       app, status, new_case, "new", "A commented case file to start from, and a drawing of it",
       "Examples:\n  tuft new                          asks, on a terminal\n"
@@ -141,15 +127,14 @@ void add_new(CLI::App& app, ExitStatus& status) {
   command.add_option("NAME", given.name, "Name of the device");
   command.add_option("--class", given.kind, "What it is most like; with it nothing is asked")
       ->type_name(classes + "}");
-  command.add_option("--size", given.size, "Width x depth x height, such as '312 x 221 x 16 mm'")
-      ->type_name("SIZE");
-  command.add_option("--feet", given.feet, "Height of its feet, such as '2 mm'")->type_name("LENGTH");
-  command.add_option("--vents", given.vents, "Faces with openings, such as base,right; the outlet apart")
-      ->type_name("FACES");
-  command.add_option("--outlet", given.outlet, "Face the fan blows out of")->type_name("FACE");
-  command.add_option("--fan", given.fan, "Diameter of the fan's impeller, such as '52 mm'")
-      ->type_name("LENGTH");
-  command.add_option("--power", given.power, "Power at full load, such as '35 W'")->type_name("POWER");
+  add_value_option(command, "--size", given.size, "SIZE",
+                   "Width x depth x height, such as '312 x 221 x 16 mm'");
+  add_value_option(command, "--feet", given.feet, "LENGTH", "Height of its feet, such as '2 mm'");
+  add_value_option(command, "--vents", given.vents, "FACES",
+                   "Faces with openings, such as base,right; the outlet apart");
+  add_value_option(command, "--outlet", given.outlet, "FACE", "Face the fan blows out of");
+  add_value_option(command, "--fan", given.fan, "LENGTH", "Diameter of the fan's impeller, such as '52 mm'");
+  add_value_option(command, "--power", given.power, "POWER", "Power at full load, such as '35 W'");
 }
 
 }  // namespace tuft::cli

@@ -21,24 +21,33 @@ CLI::App& add_command(CLI::App& app, const std::string& name, const std::string&
   return *command;
 }
 
+void add_value_option(CLI::App& command, const std::string& names, std::string& value,
+                      const std::string& type, const std::string& about) {
+  command.add_option(names, value, about)->type_name(type);
+}
+
+void add_value_option(CLI::App& command, const std::string& names, std::vector<std::string>& values,
+                      const std::string& type, const std::string& about) {
+  CLI::Option* option = command.add_option(names, values, about + "; may be given several times");
+  option->allow_extra_args(false)->type_name(type);
+}
+
 void add_case_argument(CLI::App& command, std::string& path) {
   command.add_option("CASE", path, "Case file")->required();
 }
 
 void add_condition_option(CLI::App& command, std::string& name) {
-  command.add_option("--condition", name, "Which condition; default: the first")->type_name("NAME");
+  add_value_option(command, "--condition", name, "NAME", "Which condition; default: the first");
 }
 
 void add_conditions_option(CLI::App& command, std::vector<std::string>& names) {
-  command.add_option("--condition", names, "Only this condition; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("NAME");
+  add_value_option(command, "--condition", names, "NAME", "Only this condition");
 }
 
 void add_out_option(CLI::App& command, std::string& out, const std::string& ending, const char* names,
                     const char* type) {
-  command.add_option(names, out, "Results folder; default: the case's name with " + ending + ", here")
-      ->type_name(type);
+  add_value_option(command, names, out, type,
+                   "Results folder; default: the case's name with " + ending + ", here");
 }
 
 void add_quiet_option(CLI::App& command, bool& quiet) {

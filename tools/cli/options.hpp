@@ -34,6 +34,12 @@ std::pair<CLI::App&, Options&> add_command(CLI::App& app, ExitStatus& status,
   return {command, *options};
 }
 
+/// An option with a text behind it, which help calls `type`; a list of texts may be given several times.
+void add_value_option(CLI::App& command, const std::string& names, std::string& value,
+                      const std::string& type, const std::string& about);
+void add_value_option(CLI::App& command, const std::string& names, std::vector<std::string>& values,
+                      const std::string& type, const std::string& about);
+
 /// CASE, with which most commands begin.
 void add_case_argument(CLI::App& command, std::string& path);
 

@@ -32,7 +32,7 @@ constexpr const char* kAll = "all";  // what --details means without a name
 // Indices of the conditions to be shown as tables; all that are solved where no name says which.
 std::vector<int> detailed(const geometry::Case& content, const std::vector<int>& solved,
                           const std::vector<std::string>& names) {
-  if (std::find(names.begin(), names.end(), kAll) != names.end()) return solved;
+  if (contains(names, kAll)) return solved;
   if (names.empty()) return {};
   const std::vector<int> wanted = find_conditions(content, names);
   for (const int condition : wanted)
@@ -44,20 +44,18 @@ std::vector<int> detailed(const geometry::Case& content, const std::vector<int>&
 
 void say_tables(const io::Run& run, const std::vector<int>& wanted) {
   const io::Look style = look();
-  if (!run.assumptions.empty()) {
+  if (!run.assumptions.empty())
     say(io::fill("! ",
                  io::counted(run.assumptions.size(), "value") +
                      " not in the file had to be assumed; tuft lint lists them.",
                  style.width) +
         "\n");
-  }
   for (const auto& result : run.conditions)
     if (contains(wanted, result.condition)) say(io::condition_text(run.content, result, style) + "\n");
   for (const auto& sweep : run.content.sweeps) {
     if (!contains(wanted, sweep.condition)) continue;
-    for (const auto& result : run.sweeps) {
+    for (const auto& result : run.sweeps)
       if (result.name == sweep.name) say(io::sweep_text(run.content, sweep, result, style) + "\n");
-    }
   }
 }
 
@@ -73,12 +71,8 @@ void say_overview(const io::Run& run) {
 // What stands below the tables.
 void say_endnotes(const io::Run& run) {
   const io::Look style = look();
-  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
-                                      [](const auto& result) { return result.report.converged; });
-  if (any_solved) say(io::reading_help(style));
-  if (!run.claims.empty()) {
-    say("\n" + io::verdicts_text(run, style));
-  }
+  if (any_solved(run)) say(io::reading_help(style));
+  if (!run.claims.empty()) say("\n" + io::verdicts_text(run, style));
   if (run.uncertainty) {
     const std::string why = run.claims.empty() ? "" : " tuft check says why.";
     say_filled(sampling_note(run.content, *run.uncertainty) + why);
@@ -88,9 +82,8 @@ void say_endnotes(const io::Run& run) {
 // Names what has no solution on standard error, where it is seen also when the tables go elsewhere.
 void complain_unsolved(const io::Run& run) {
   std::vector<std::string> names;
-  for (const auto& result : run.conditions) {
+  for (const auto& result : run.conditions)
     if (!result.report.converged) names.push_back(study::quoted(io::printable(result.name)));
-  }
   for (const auto& sweep : run.sweeps) {
     const bool whole = std::all_of(sweep.points.begin(), sweep.points.end(),
                                    [](const auto& point) { return point.result.report.converged; });

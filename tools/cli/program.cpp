@@ -80,9 +80,8 @@ std::string with_help(const std::string& fault, const CLI::App* command) {
 // Commands that know an option which the one at hand does not.
 std::string where_known(const CLI::App& app, const std::string& option) {
   std::vector<std::string> owners;
-  for (const CLI::App* command : app.get_subcommands({})) {
+  for (const CLI::App* command : app.get_subcommands({}))
     if (casefile::contains(option_names(*command), option)) owners.push_back(command->get_name());
-  }
   return owners.empty() ? "" : "it is an option of " + casefile::listed(owners);
 }
 
@@ -116,9 +115,8 @@ std::string unknown_option(const CLI::App& command, const std::vector<std::strin
     if (word == "--") break;
     if (word.size() < 2 || word[0] != '-') continue;
     const std::string option = word.substr(0, word.find('='));
-    const bool exact = std::find(known.begin(), known.end(), option) != known.end();
     const bool number = option.find_first_not_of("-.0123456789") == std::string::npos;
-    if (!exact && !number) return option;
+    if (!number && !casefile::contains(known, option)) return option;
   }
   return "";
 }
@@ -166,10 +164,9 @@ std::string command_fault(const CLI::App& app, const CLI::ParseError& error, int
   const auto commands =
       app.get_subcommands([&](const CLI::App* each) { return each->check_name(words.front()); });
   const CLI::App* command = commands.empty() ? nullptr : commands.front();
-  if (command == nullptr) {
+  if (command == nullptr)
     return words.front()[0] == '-' ? no_such_option(app, nullptr, words.front())
                                    : no_such_command(app, words.front());
-  }
   const std::vector<std::string> rest(words.begin() + 1, words.end());
   const std::string option = unknown_option(*command, rest);
   if (!option.empty()) return no_such_option(app, command, option);

@@ -8,6 +8,7 @@
 #include "geometry/casefile/boxes.hpp"
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/quantity.hpp"
+#include "geometry/device/lists.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -53,18 +54,16 @@ std::vector<std::string> split(const std::string& text, const std::string& separ
 
 // "312 x 221 x 16", "312 × 221 × 16 mm" and "312, 221, 16" alike; the unit at the end may stand for all.
 std::vector<std::string> three_parts(std::string text) {
-  for (std::size_t at = text.find("×"); at != std::string::npos; at = text.find("×")) {
+  for (std::size_t at = text.find("×"); at != std::string::npos; at = text.find("×"))
     text.replace(at, std::string("×").size(), ",");
-  }
   std::replace(text.begin(), text.end(), 'x', ',');
   std::vector<std::string> parts = split(text, ",;[]");
   if (parts.size() == 1) parts = split(text, " ");
   const std::size_t unit = parts.empty() ? std::string::npos : parts.back().find_last_of("0123456789.");
   if (unit == std::string::npos) return parts;
   const std::string last = trimmed(parts.back().substr(unit + 1));
-  for (std::string& part : parts) {
+  for (std::string& part : parts)
     if (!last.empty() && is_bare_number(part)) part += " " + last;
-  }
   return parts;
 }
 
@@ -97,14 +96,13 @@ Answer<casefile::StarterClass> class_of(const std::string& typed) {
 
 Answer<geometry::Vec3> size_of(const std::string& text) {
   const std::vector<std::string> parts = three_parts(text);
-  if (parts.size() != 3) {
+  if (parts.size() != 3)
     return {geometry::Vec3::Zero(),
             fmt::format("three lengths are needed, as in 312 x 221 x 16 mm: width, depth, height; found {}",
                         parts.size())};
-  }
   geometry::Vec3 size;
   for (int i = 0; i < 3; ++i) {
-    const Answer<double> side = length_of(parts[static_cast<std::size_t>(i)], 5e-3, 2.0);
+    const Answer<double> side = length_of(parts[i], 5e-3, 2.0);
     if (!side.ok()) return {geometry::Vec3::Zero(), side.fault};
     size[i] = side.value;
   }
@@ -129,11 +127,10 @@ Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Fa
   std::vector<Face> faces;
   for (const std::string& word : split(text, ", \t")) {
     const auto found = std::find(known.begin(), known.end(), word);
-    if (found == known.end()) {
+    if (found == known.end())
       return {{}, with_hint("there can be none at '" + io::printable(word) + "'", word, known)};
-    }
-    const Face face = allowed[static_cast<std::size_t>(found - known.begin())];
-    if (std::find(faces.begin(), faces.end(), face) == faces.end()) faces.push_back(face);
+    const Face face = allowed[found - known.begin()];
+    if (!geometry::contains(faces, face)) faces.push_back(face);
   }
   if (faces.empty()) return {{}, "at least one is needed, of: " + casefile::listed(known)};
   return {faces, ""};
@@ -186,10 +183,9 @@ class Inquiry {
 std::string class_question() {
   std::string text = "What is it most like?\n";
   int number = 0;
-  for (const StarterClass kind : casefile::starter_classes()) {
+  for (const StarterClass kind : casefile::starter_classes())
     text += "  " + std::to_string(++number) + "  " + casefile::class_word(kind) + ": " +
             casefile::class_sentence(kind) + "\n";
-  }
   return text + "Number or word";
 }
 
@@ -220,10 +216,9 @@ double room_for_impeller(const geometry::Vec3& size) {
 void get_fan(const Given& given, const Inquiry& inquiry, Starter& starter) {
   const std::vector<Face> allowed = casefile::outlet_faces(starter.kind);
   if (allowed.empty()) {
-    if (!given.outlet.empty() || !given.fan.empty()) {
+    if (!given.outlet.empty() || !given.fan.empty())
       throw std::invalid_argument(std::string("--outlet, --fan: a ") + casefile::class_word(starter.kind) +
                                   " has no fan");
-    }
     return;
   }
   starter.outlet =

@@ -152,9 +152,8 @@ std::string keys_text(const std::vector<std::string>& paths, const Look& look) {
 // The whole reference: how a file is written, then every section.
 std::string reference_text(const Look& look) {
   std::string text = markdown_text(casefile::case_introduction_markdown(), look);
-  for (const std::string& section : casefile::section_names()) {
+  for (const std::string& section : casefile::section_names())
     text += "\n" + keys_text(casefile::keys_asked_for(section), look);
-  }
   return text;
 }
 
@@ -163,12 +162,7 @@ constexpr const char* kUsual =
     "elif command -v more >/dev/null; then exec more; else exec cat; fi";
 constexpr int kNotFound = 127;  // the shell's status for a command that is not there
 
-std::string environment(const char* name) {
-  const char* value = std::getenv(name);
-  return value == nullptr ? "" : value;
-}
-
-std::string own_pager() { return environment("PAGER"); }
+std::string own_pager() { return io::environment("PAGER"); }
 
 // Signals that are the pager's while it runs: Ctrl-C ends a search there, and its end is no fault of ours.
 class Patience {
@@ -209,7 +203,7 @@ io::Look paged_look() {
 // Shows a text on the terminal through $PAGER, else less, else more; where standard output is no terminal,
 // writes it there. A pager that is left before the end of the text is no error.
 void page(const std::string& text) {
-  if (isatty(STDOUT_FILENO) == 0 || environment("TERM") == "dumb") {
+  if (isatty(STDOUT_FILENO) == 0 || io::environment("TERM") == "dumb") {
     say(text);
     return;
   }

@@ -110,14 +110,10 @@ void add_report(CLI::App& app, ExitStatus& status) {
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
   command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved anew")
       ->required();
-  command.add_option("--out", options.out, "The page; default: named after the case, in this folder")
-      ->type_name("FILE");
-  command
-      .add_option(
-          "--with", options.with,
-          "Results of tuft field, bench or warmup of the same case to show too; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("DIR");
+  add_value_option(command, "--out", options.out, "FILE",
+                   "The page; default: named after the case, in this folder");
+  add_value_option(command, "--with", options.with, "DIR",
+                   "Results of tuft field, bench or warmup of the same case to show too");
   options.given_samples = add_samples_option(command, options.samples);
   add_thorough_option(command, options.search_states);
 }

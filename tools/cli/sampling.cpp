@@ -5,6 +5,7 @@
 #include <set>
 
 #include "tools/cli/load.hpp"
+#include "tools/cli/options.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
@@ -196,11 +197,9 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
 }
 
 void add_field_option(CLI::App& command, std::string& folder) {
-  command
-      .add_option(
-          "--field", folder,
-          "Folder that tuft field has written: where its answer differs, that adds to the uncertainty")
-      ->type_name("DIR");
+  add_value_option(
+      command, "--field", folder, "DIR",
+      "Folder that tuft field has written: where its answer differs, that adds to the uncertainty");
 }
 
 void say_state_warnings(const io::Run& run) {
@@ -212,9 +211,7 @@ void say_state_warnings(const io::Run& run) {
 void sample(io::Run& run, int samples) {
   if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
     return;
-  const bool any_solved = std::any_of(run.conditions.begin(), run.conditions.end(),
-                                      [](const auto& result) { return result.report.converged; });
-  if (!any_solved) return;
+  if (!any_solved(run)) return;
   std::vector<int> claims;
   for (const auto& claim : run.claims) claims.push_back(claim.claim);
   SamplingOptions how;

@@ -1,6 +1,5 @@
 // tuft study: how sure each claim is, what it depends on, and what to measure next.
 #include <CLI/CLI.hpp>
-#include <algorithm>
 
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"

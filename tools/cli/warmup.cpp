@@ -1,6 +1,5 @@
 // tuft warmup: a condition in time, from cold or from another state, with what goes wrong on the way.
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <filesystem>
 
 #include "solver/network/warm_up.hpp"
@@ -93,22 +92,16 @@ ExitStatus warmup(const WarmupOptions& options) {
 void add_options(CLI::App& command, WarmupOptions& options) {
   add_case_argument(command, options.path);
   add_condition_option(command, options.condition);
-  command
-      .add_option("--from", options.from, "Start: cold (default), or steady:NAME, a condition's steady state")
-      ->type_name("START");
-  command.add_option("--fan-fails", options.failing, "A fan stops for good then; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("NAME@TIME");
-  command.add_option("--load", options.loads, "Another load from then on; may be given several times")
-      ->allow_extra_args(false)
-      ->type_name("NAME@TIME");
-  command
-      .add_option("--power-off", options.power_off, "No source gives heat from then on, and fans stand still")
-      ->type_name("TIME");
+  add_value_option(command, "--from", options.from, "START",
+                   "Start: cold (default), or steady:NAME, a condition's steady state");
+  add_value_option(command, "--fan-fails", options.failing, "NAME@TIME", "A fan stops for good then");
+  add_value_option(command, "--load", options.loads, "NAME@TIME", "Another load from then on");
+  add_value_option(command, "--power-off", options.power_off, "TIME",
+                   "No source gives heat from then on, and fans stand still");
   command.add_flag("--fans-run-on", options.fans_run_on, "With --power-off: fans go on as the load says");
-  command.add_option("--until", options.until, "End at the latest; default: 4 h")->type_name("TIME");
-  command.add_option("--band", options.band, "Settled is what stays that near its end; default: 1 K")
-      ->type_name("K");
+  add_value_option(command, "--until", options.until, "TIME", "End at the latest; default: 4 h");
+  add_value_option(command, "--band", options.band, "K",
+                   "Settled is what stays that near its end; default: 1 K");
   add_out_option(command, options.out, "-warmup");
   command.add_flag("--no-files", options.no_files, "Show the summary only");
   add_quiet_option(command, options.quiet);

@@ -44,7 +44,7 @@ std::vector<std::string> World::exchange(const std::string& piece) const {
   if (count_ == 1) return {piece};
   std::vector<std::string> pieces(static_cast<std::size_t>(count_));
   for (int rank = 0; rank < count_; ++rank) {
-    std::string& from = pieces[static_cast<std::size_t>(rank)];
+    std::string& from = pieces[rank];
     if (rank == mine_) from = piece;
     unsigned long long size = from.size();
     MPI_Bcast(&size, 1, MPI_UNSIGNED_LONG_LONG, rank, MPI_COMM_WORLD);

@@ -32,16 +32,14 @@ struct Step {
 double decimal_step(double span, int most) {
   const double least = span / (most - 1);
   const double power = std::pow(10.0, std::floor(std::log10(least)));
-  for (const double factor : {1.0, 2.0, 5.0}) {
+  for (const double factor : {1.0, 2.0, 5.0})
     if (factor * power >= least * (1.0 - kSlack)) return factor * power;
-  }
   return 10.0 * power;
 }
 
 double listed_step(const std::vector<double>& sizes, double span, int most) {
-  for (const double size : sizes) {
+  for (const double size : sizes)
     if (span / size <= most - 1 + kSlack) return size;
-  }
   return 0.0;
 }
 
@@ -73,16 +71,14 @@ Step step_of(AxisKind kind, double span, int most) {
 // Decimals that a multiple of the step needs: 0.5 needs one, 20 none.
 int decimals_of(double step) {
   int decimals = 0;
-  for (double rest = step; decimals < 12 && std::abs(rest - std::round(rest)) > kSlack * rest; ++decimals) {
+  for (double rest = step; decimals < 12 && std::abs(rest - std::round(rest)) > kSlack * rest; ++decimals)
     rest *= 10.0;
-  }
   return decimals;
 }
 
 void check(double low, double high, int most) {
-  if (!std::isfinite(low) || !std::isfinite(high) || low > high) {
+  if (!std::isfinite(low) || !std::isfinite(high) || low > high)
     throw std::invalid_argument(fmt::format("ends of an axis {} .. {}: must be finite and rise", low, high));
-  }
   if (most < 2) throw std::invalid_argument(fmt::format("ticks of an axis {}: must be >= 2", most));
 }
 

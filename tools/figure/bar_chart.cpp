@@ -149,9 +149,8 @@ void draw_bar(const BarChart& chart, const Bar& bar, const Layout& layout, doubl
 
 std::string described(const BarChart& chart) {
   std::string text = "Bar chart of " + clean(chart.quantity) + ".";
-  for (const Bar& bar : chart.bars) {
+  for (const Bar& bar : chart.bars)
     text += fmt::format(" {}: {} {}.", isolated(bar.name), value_text(bar, chart), clean(chart.unit));
-  }
   return text;
 }
 

@@ -1,7 +1,6 @@
 #include "tools/figure/colour.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "solver/numerics/constants.hpp"

@@ -7,7 +7,6 @@
 #include <map>
 #include <set>
 #include <stdexcept>
-#include <utility>
 
 namespace tuft::figure {
 namespace {

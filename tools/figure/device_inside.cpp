@@ -10,7 +10,6 @@ namespace {
 
 using geometry::Device;
 using geometry::Face;
-using geometry::PlaceKind;
 using geometry::Vec3;
 
 constexpr double kName = 11.5, kInsideNameWidth = 150.0;  // [px]
@@ -47,31 +46,12 @@ void draw_fan(const View& view, const geometry::Fan& fan, const Device& device, 
   }
 }
 
-// Fins lie along the way their air leaves: across the face of a vent that names them.
-Vec3 fin_direction(std::size_t stack, const Device& device) {
-  for (const geometry::Vent& vent : device.vents) {
-    if (vent.behind.kind != PlaceKind::fins || vent.behind.index != static_cast<int>(stack)) continue;
-    return vent.face == Face::hinge ? Vec3::UnitY() : Vec3(geometry::face_normal(vent.face).cwiseAbs());
-  }
-  return Vec3::UnitY();
-}
-
-// Extents of a stack: across its channels, upwards, along the flow.
-Vec3 fin_size(std::size_t index, const Device& device) {
-  const geometry::FinStack& stack = device.fin_stacks[index];
-  const Vec3 along = fin_direction(index, device);
-  const double across = *stack.count * (*stack.gap + *stack.fin_thickness);
-  const Vec3 side = std::abs(along.x()) > 0.5 ? Vec3::UnitY() : Vec3::UnitX();
-  const Vec3 up = Vec3::Ones() - along - side;
-  return along * *stack.length + side * across + up * *stack.height;
-}
-
 void draw_fins(const View& view, std::size_t index, const Device& device, Svg& svg) {
   const geometry::FinStack& stack = device.fin_stacks[index];
-  const Box box = block_box(view, stack.centre, fin_size(index, device));
+  const Box box = block_box(view, stack.centre, fin_extents(device, index));
   svg.rect(box, {Paint::none, Paint::part, 1.0}, 0.0,
            {{"data-fins", clean(stack.name)}, {"data-view", view_word(view.kind)}});
-  const Point along = view.direction(fin_direction(index, device));
+  const Point along = view.direction(fin_direction(device, index));
   constexpr double kPitch = 3.5;  // [px]
   std::vector<Point> lines;
   if (std::abs(along.x) > 0.5) {
@@ -130,9 +110,8 @@ void draw_body(const View& view, const Device& device, Canvas& canvas) {
   const double height = *device.feet * view.scale;
   if (!from_side || height <= 0.0) return;
   const double wide = std::min(14.0, 0.1 * view.chassis.width());
-  for (const double left : {view.chassis.left + wide, view.chassis.right - 2.0 * wide}) {
+  for (const double left : {view.chassis.left + wide, view.chassis.right - 2.0 * wide})
     canvas.svg.rect({left, view.chassis.bottom, left + wide, view.chassis.bottom + height}, {Paint::chassis});
-  }
 }
 
 void draw_inside(const View& view, const Device& device, Canvas& canvas) {
@@ -145,7 +124,7 @@ void draw_inside(const View& view, const Device& device, Canvas& canvas) {
     }
     for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
       draw_fins(view, i, device, canvas.svg);
-      canvas.placer.busy(block_box(view, device.fin_stacks[i].centre, fin_size(i, device)), kBusyLines);
+      canvas.placer.busy(block_box(view, device.fin_stacks[i].centre, fin_extents(device, i)), kBusyLines);
     }
     for (const geometry::Fan& fan : device.fans) {
       draw_fan(view, fan, device, canvas.svg);
@@ -167,7 +146,7 @@ void name_inside(const View& view, const Device& device, Canvas& canvas) {
       canvas.placer.busy(fan_box(view, fan, device), kBusyFan);
     }
     for (std::size_t i = 0; i < device.fin_stacks.size(); ++i) {
-      const Box box = block_box(view, device.fin_stacks[i].centre, fin_size(i, device));
+      const Box box = block_box(view, device.fin_stacks[i].centre, fin_extents(device, i));
       name_at(device.fin_stacks[i].name, box, view, canvas);
     }
     for (const geometry::Zone& zone : device.zones) {
@@ -175,9 +154,8 @@ void name_inside(const View& view, const Device& device, Canvas& canvas) {
       name_at(zone.name, block_box(view, zone.centre, zone.size), view, canvas);
     }
   }
-  for (const geometry::Skin& skin : device.skins) {
+  for (const geometry::Skin& skin : device.skins)
     if (faces(view.kind, skin.face)) name_at(skin.name, skin_box(view, skin), view, canvas);
-  }
 }
 
 }  // namespace tuft::figure

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "geometry/device/lists.hpp"
 #include "solver/numerics/constants.hpp"
 #include "tools/figure/axes.hpp"
 #include "tools/figure/device_parts.hpp"
@@ -24,9 +25,8 @@ std::string size_text(const Vent& vent) {
 // Where the label in full stands: with the arrow of side vents, at the face of base and top vents; without
 // those views where the arrow is, or else where the face is seen.
 std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views) {
-  const auto has = [&](ViewKind kind) { return std::find(views.begin(), views.end(), kind) != views.end(); };
   const ViewKind best = face == Face::base ? ViewKind::base : ViewKind::top;
-  if (has(best)) return best;
+  if (geometry::contains(views, best)) return best;
   const std::optional<ViewKind> arrow = arrow_view_of(face, views);
   for (const ViewKind kind : views)
     if (faces(kind, face)) return kind;
@@ -44,11 +44,10 @@ std::vector<std::string> vent_state_lines(const VentFlow& flow) {
   const std::string uncertainty = flow.firm || flow.shut ? "" : ", close call";
   if (flow.shut) return {vent_state_words(flow.vent_state())};
   const std::string temperature = temperature_text(flow);
-  if (flow.role == Role::both_ways) {
+  if (flow.role == Role::both_ways)
     return {fmt::format("both ways: in {}", flow_label(flow.inflow)),
             fmt::format("out {}{}{}", flow_label(flow.outflow), temperature.empty() ? "" : " " + temperature,
                         uncertainty)};
-  }
   const double amount = std::max(flow.inflow, flow.outflow);
   const std::string share = flow.role == Role::idle ? "" : fmt::format(" ({})", share_label(flow.share));
   std::vector<std::string> lines = {vent_state_words(flow.vent_state()) + uncertainty,
@@ -100,9 +99,8 @@ Point on_line(const Box& box, const Label& label, std::size_t line) {
 
 Point size_of(const Label& label) {
   double width = 0.0;
-  for (std::size_t i = 0; i < label.lines.size(); ++i) {
+  for (std::size_t i = 0; i < label.lines.size(); ++i)
     width = std::max(width, text_width(label.lines[i], label.size, i == 0 && label.bold));
-  }
   return {width, 1.06 * label.size + kLine * static_cast<double>(label.lines.size() - 1)};
 }
 

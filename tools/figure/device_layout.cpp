@@ -1,6 +1,7 @@
 // Where the views of a device drawing stand on the page.
 #include <algorithm>
 
+#include "geometry/device/lists.hpp"
 #include "tools/figure/device_parts.hpp"
 #include "tools/figure/heading.hpp"
 
@@ -21,9 +22,7 @@ struct Rooms {
 std::vector<ViewKind> chosen(const DeviceDrawing& drawing) {
   std::vector<ViewKind> list;
   for (const ViewKind kind : kViews)
-    if (drawing.views.empty() ||
-        std::find(drawing.views.begin(), drawing.views.end(), kind) != drawing.views.end())
-      list.push_back(kind);
+    if (drawing.views.empty() || geometry::contains(drawing.views, kind)) list.push_back(kind);
   return list;
 }
 
@@ -145,8 +144,7 @@ DeviceLayout lay_out_device(const DeviceDrawing& drawing, double top) {
 }
 
 std::optional<ViewKind> arrow_view_of(geometry::Face face, const std::vector<ViewKind>& views) {
-  const auto has = [&](ViewKind kind) { return std::find(views.begin(), views.end(), kind) != views.end(); };
-  if (has(arrow_view(face))) return arrow_view(face);
+  if (geometry::contains(views, arrow_view(face))) return arrow_view(face);
   for (const ViewKind kind : views) {
     const double towards = geometry::face_normal(face).dot(view_frame(kind).towards);
     if (towards > -0.5 && towards < 0.5) return kind;

@@ -56,8 +56,7 @@ void draw_blank(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   for (const std::vector<Corner>& outline : cell_outlines(nx, ny, blank_cells(map))) {
     std::vector<Point> ring;
     for (const Corner& corner : outline)
-      ring.push_back(frame.at(
-          {map.x[static_cast<std::size_t>(corner.first)], map.y[static_cast<std::size_t>(corner.second)]}));
+      ring.push_back(frame.at({map.x[corner.first], map.y[corner.second]}));
     rings.push_back(std::move(ring));
   }
   svg.rings(rings, {Paint::solid}, {{"data-part", "solid"}});

@@ -103,9 +103,8 @@ std::string map_description(const FieldMap& map) {
   std::string text = (map.values.empty() ? fmt::format("{} tracer particles by colour: ", map.dots.size())
                                          : std::string("A map by colour: ")) +
                      isolated(map.quantity) + range_text(range) + unit + ".";
-  for (const MapVent& vent : map.vents) {
+  for (const MapVent& vent : map.vents)
     text += fmt::format(" {}: {}.", isolated(vent.name), vent_state_words(vent.vent_state));
-  }
   return text;
 }
 

@@ -26,21 +26,18 @@ void check_panel(const Panel& panel) {
   require("line chart", std::isfinite(panel.weight) && panel.weight > 0.0,
           fmt::format("weight {} of a panel must be > 0", panel.weight));
   for (const Series& series : panel.series) check_series(series);
-  for (const Threshold& threshold : panel.thresholds) {
+  for (const Threshold& threshold : panel.thresholds)
     require("line chart", std::isfinite(threshold.y),
             fmt::format("threshold {} must be finite", threshold.y));
-  }
 }
 
 void check_chart(const LineChart& chart) {
   require("line chart", !chart.panels.empty(), "must have a panel");
-  for (const double size : {chart.width, chart.height}) {
+  for (const double size : {chart.width, chart.height})
     require("line chart", size >= 240.0 && size <= 8000.0, fmt::format("size {} must be 240 .. 8000", size));
-  }
   for (const Panel& panel : chart.panels) check_panel(panel);
-  for (const Event& event : chart.events) {
+  for (const Event& event : chart.events)
     require("line chart", std::isfinite(event.x), fmt::format("event {} must be finite", event.x));
-  }
 }
 
 // The dash of the n-th series of a chart; the first is solid.
@@ -62,9 +59,8 @@ std::string described(const LineChart& chart) {
   std::string text = "Line chart. Horizontal: " + clean(chart.x_name) + ".";
   for (const Panel& panel : chart.panels) {
     text += " " + with_unit(panel.quantity, panel.unit) + ":";
-    for (std::size_t i = 0; i < panel.series.size(); ++i) {
+    for (std::size_t i = 0; i < panel.series.size(); ++i)
       text += (i == 0 ? " " : ", ") + isolated(panel.series[i].name);
-    }
     for (const Threshold& threshold : panel.thresholds) text += "; line: " + isolated(threshold.text);
     text += ".";
   }
@@ -97,9 +93,8 @@ void draw_grid(const ChartLayout& layout, const PanelLayout& place, Svg& svg) {
 void draw_x_axis(const LineChart& chart, const ChartLayout& layout, Svg& svg) {
   const Box& plot = layout.panels.back().plot;
   const Type type{kTextSize, false, Anchor::middle, Paint::muted};
-  for (std::size_t i = 0; i < layout.x_ticks.at.size(); ++i) {
+  for (std::size_t i = 0; i < layout.x_ticks.at.size(); ++i)
     svg.text({layout.x.at(layout.x_ticks.at[i]), plot.bottom + 21.0}, layout.x_ticks.labels[i], type);
-  }
   const std::string title =
       fitted(with_unit(chart.x_name, layout.x_ticks.unit), layout.width - 2.0 * kPageEdge, kTextSize, true);
   const double half = 0.5 * text_width(title, kTextSize, true);
@@ -170,9 +165,8 @@ void draw_edge_labels(const PanelLayout& place, Svg& svg) {
 void draw_events(const ChartLayout& layout, Svg& svg) {
   for (const EventLabel& event : layout.events) {
     std::vector<Point> pieces;
-    for (const PanelLayout& place : layout.panels) {
+    for (const PanelLayout& place : layout.panels)
       pieces.insert(pieces.end(), {{event.x, place.plot.top}, {event.x, place.plot.bottom}});
-    }
     if (!event.text.empty()) pieces.front().y = event_baseline(layout, event.row) + 4.0;
     svg.segments(pieces, {Paint::none, Paint::mark, 1.2, kEventDash}, {{"data-event", event.text}});
   }

@@ -41,9 +41,8 @@ Range unless_empty(const Range& range) { return range.empty() ? Range{0.0, 1.0} 
 
 Range x_range(const LineChart& chart) {
   Range range;
-  for (const Panel& panel : chart.panels) {
+  for (const Panel& panel : chart.panels)
     for (const Series& series : panel.series) range.take(series.x);
-  }
   for (const Event& event : chart.events) range.take(event.x);
   return unless_empty(range);
 }
@@ -60,12 +59,10 @@ Range y_range(const Panel& panel) {
 double label_room(const LineChart& chart) {
   double width = 0.0;
   for (const Panel& panel : chart.panels) {
-    for (const Series& series : panel.series) {
+    for (const Series& series : panel.series)
       width = std::max(width, kSample + 5.0 + text_width(isolated(series.name), kTextSize, true));
-    }
-    for (const Threshold& threshold : panel.thresholds) {
+    for (const Threshold& threshold : panel.thresholds)
       width = std::max(width, text_width(isolated(threshold.text), kTextSize));
-    }
   }
   return std::min(width, kMostLabelShare * chart.width) + kLeader + 2.0;
 }
@@ -215,9 +212,8 @@ ChartLayout lay_out_chart(const LineChart& chart) {
     place_events(chart, rows, layout);
   }
   layout.event_rows = rows;
-  for (std::size_t i = 0; i < chart.panels.size(); ++i) {
+  for (std::size_t i = 0; i < chart.panels.size(); ++i)
     place_edge_labels(chart.panels[i], layout, layout.panels[i]);
-  }
   return layout;
 }
 

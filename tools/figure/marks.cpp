@@ -30,16 +30,14 @@ std::vector<Point> cross(const Point& centre, double r) {
 
 void draw_intake(const Point& centre, double r, Paint paint, Svg& svg) {
   svg.circle(centre, r, {paint, Paint::paper, 1.2});
-  for (const double angle : {0.0, 2.0 * kQuarter}) {
+  for (const double angle : {0.0, 2.0 * kQuarter})
     svg.polygon(wedge(centre, angle, 0.10 * r, 0.76 * r, 0.40 * r), {Paint::paper});
-  }
 }
 
 void draw_exhaust(const Point& centre, double r, Paint paint, Svg& svg) {
   svg.circle(centre, r - 0.8, {Paint::paper, paint, 1.6});
-  for (const double angle : {0.0, 2.0 * kQuarter}) {
+  for (const double angle : {0.0, 2.0 * kQuarter})
     svg.polygon(wedge(centre, angle, 0.78 * r, 0.14 * r, 0.40 * r), {paint});
-  }
 }
 
 void draw_both(const Point& centre, double r, Paint paint, Svg& svg) {
@@ -116,10 +114,9 @@ void draw_arrow(const Arrow& arrow, Svg& svg) {
   };
   const double neck = length - head;
   std::vector<Point> outline = {at(neck, half_head), at(length, 0.0), at(neck, -half_head)};
-  if (neck > 0.0) {
+  if (neck > 0.0)
     outline = {at(0.0, half_shaft),  at(neck, half_shaft),  at(neck, half_head), at(length, 0.0),
                at(neck, -half_head), at(neck, -half_shaft), at(0.0, -half_shaft)};
-  }
   const Paint fill = arrow.hollow ? Paint::paper : arrow.paint;
   svg.polygon(outline, {fill, arrow.paint, arrow.hollow ? 1.5 : 0.8}, arrow.tags);
 }
@@ -147,13 +144,11 @@ void draw_gravity(const Gravity& gravity, const Point& centre, double radius, Sv
 }
 
 double round_length(double most) {
-  if (!(most > 0.0) || !std::isfinite(most)) {
+  if (!(most > 0.0) || !std::isfinite(most))
     throw std::invalid_argument(fmt::format("length {} for a scale bar: must be > 0", most));
-  }
   const double power = std::pow(10.0, std::floor(std::log10(most)));
-  for (const double factor : {5.0, 2.0}) {
+  for (const double factor : {5.0, 2.0})
     if (factor * power <= most * (1.0 + 1e-9)) return factor * power;
-  }
   return power;
 }
 

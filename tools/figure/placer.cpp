@@ -155,9 +155,8 @@ std::vector<double> spread_out(const std::vector<Wish>& wishes, double low, doub
   }
   const std::vector<double> rising = isotonic(reduced);
   std::vector<double> result(wishes.size());
-  for (std::size_t k = 0; k < order.size(); ++k) {
+  for (std::size_t k = 0; k < order.size(); ++k)
     result[order[k]] = std::max(low, std::min(rising[k], high - sum)) + above[k];
-  }
   return result;
 }
 

@@ -42,9 +42,8 @@ cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned l
 Surface make_surface(int width, int height) {
   Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height));
   const cairo_status_t status = cairo_surface_status(surface.get());
-  if (status != CAIRO_STATUS_SUCCESS) {
+  if (status != CAIRO_STATUS_SUCCESS)
     throw PngError(fmt::format("picture of {} x {}: {}", width, height, cairo_status_to_string(status)));
-  }
   return surface;
 }
 
@@ -58,9 +57,8 @@ std::string bytes_of(cairo_surface_t* surface) {
 // Height over width of the document.
 double proportion(RsvgHandle* handle) {
   gdouble width = 0.0, height = 0.0;
-  if (!rsvg_handle_get_intrinsic_size_in_pixels(handle, &width, &height) || !(width > 0.0 && height > 0.0)) {
+  if (!rsvg_handle_get_intrinsic_size_in_pixels(handle, &width, &height) || !(width > 0.0 && height > 0.0))
     throw PngError("the document has no size");
-  }
   return height / width;
 }
 
@@ -85,9 +83,8 @@ struct PngWriter {
 }  // namespace
 
 std::string png_of_svg(const std::string& document, int width) {
-  if (width < 1 || width > kLargest) {
+  if (width < 1 || width > kLargest)
     throw std::invalid_argument(fmt::format("width of a picture {}: must be 1 .. {}", width, kLargest));
-  }
   GError* error = nullptr;
   const Freed<RsvgHandle, g_object_unref>::Pointer handle(
       rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(document.data()), document.size(), &error));
@@ -102,9 +99,8 @@ std::string png_of_svg(const std::string& document, int width) {
   cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
   cairo_paint(context.get());
   const RsvgRectangle viewport{0.0, 0.0, static_cast<double>(width), static_cast<double>(height)};
-  if (!rsvg_handle_render_document(handle.get(), context.get(), &viewport, &error)) {
+  if (!rsvg_handle_render_document(handle.get(), context.get(), &viewport, &error))
     throw PngError("drawing: " + message(error));
-  }
   return bytes_of(surface.get());
 }
 

@@ -70,10 +70,9 @@ Projection best_projection(const geometry::Device& device, const geometry::Pose&
 
 std::vector<Vec3> corners_of(const geometry::Device& device) {
   std::vector<Vec3> corners;
-  for (int i = 0; i < 8; ++i) {
+  for (int i = 0; i < 8; ++i)
     corners.emplace_back((i & 1) ? device.size.x() : 0.0, (i & 2) ? device.size.y() : 0.0,
                          (i & 4) ? device.size.z() : 0.0);
-  }
   return corners;
 }
 

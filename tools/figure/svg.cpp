@@ -86,9 +86,8 @@ std::string escaped(const std::string& text) {
 Svg::Svg(double width, double height, const std::string& title, const std::string& description,
          Surroundings surroundings)
     : width_(width), height_(height), title_(title), description_(description), surroundings_(surroundings) {
-  if (!(width > 0.0 && height > 0.0 && std::isfinite(width) && std::isfinite(height))) {
+  if (!(width > 0.0 && height > 0.0 && std::isfinite(width) && std::isfinite(height)))
     throw std::invalid_argument(fmt::format("size of a figure {} x {}: both must be > 0", width, height));
-  }
   // A little beyond the page, so that its edge is never mixed with what lies behind.
   if (surroundings != Surroundings::page) rect({-1.0, -1.0, width + 1.0, height + 1.0}, {Paint::paper});
 }
@@ -109,9 +108,8 @@ std::string Svg::attributes(const Look& look, const Tags& tags) {
   stroked_.set(static_cast<std::size_t>(look.stroke));
   std::string classes;
   if (look.fill != Paint::none) classes += fmt::format("tuft-f-{}", paint_colours(look.fill).name);
-  if (look.stroke != Paint::none) {
+  if (look.stroke != Paint::none)
     classes += fmt::format("{}tuft-s-{}", classes.empty() ? "" : " ", paint_colours(look.stroke).name);
-  }
   const bool coloured = surroundings_ != Surroundings::page;
   std::string text = fmt::format(" class=\"{}\"", classes);
   if (coloured) text += fmt::format(" fill=\"{}\"", paint_colours(look.fill).light);
@@ -175,9 +173,8 @@ void Svg::spot(const Point& centre, double radius, const Rgb& colour, Paint rim)
 void Svg::segments(const std::vector<Point>& pairs, const Look& look, const Tags& tags) {
   if (pairs.size() < 2) return;
   std::string way;
-  for (std::size_t i = 0; i + 1 < pairs.size(); i += 2) {
+  for (std::size_t i = 0; i + 1 < pairs.size(); i += 2)
     way += fmt::format("M{}L{}", point_text(pairs[i]), point_text(pairs[i + 1]));
-  }
   body_ += fmt::format("<path d=\"{}\"{}/>\n", way, attributes(look, tags));
 }
 

@@ -98,14 +98,6 @@ bool is_right_to_left(char32_t code) {
                code);
 }
 
-std::string escape(char32_t code) {
-  if (code == U'\n') return "\\n";
-  if (code == U'\t') return "\\t";
-  if (code == U'\r') return "\\r";
-  const auto number = static_cast<unsigned>(code);
-  return number < 0x100 ? fmt::format("\\x{:02x}", number) : fmt::format("\\u{:04x}", number);
-}
-
 // Thousandths of the size for what the table lacks, at the safe side.
 int wide_guess(char32_t code) {
   if (is_mark(code) || is_invisible(code)) return 0;
@@ -153,26 +145,32 @@ void append(std::string& text, char32_t code) {
   for (unsigned k = more; k-- > 0;) text += byte_of(0x80U | ((code >> (6U * k)) & 0x3FU));
 }
 
+std::string escape_of(char32_t code) {
+  if (!is_control(code) && !turns_direction(code)) return "";
+  if (code == U'\n') return "\\n";
+  if (code == U'\t') return "\\t";
+  if (code == U'\r') return "\\r";
+  const auto number = static_cast<unsigned>(code);
+  return number < 0x100 ? fmt::format("\\x{:02x}", number) : fmt::format("\\u{:04x}", number);
+}
+
 std::string clean(const std::string& text) {
   std::string result;
   int marks = 0;
   for (const char32_t code : characters(text)) {
     marks = is_mark(code) ? marks + 1 : 0;
     if (marks > kMostMarks) continue;
-    if (is_control(code) || turns_direction(code)) {
-      result += escape(code);
-    } else {
-      append(result, is_noncharacter(code) ? kReplacement : code);
-    }
+    const std::string escape = escape_of(code);
+    if (escape.empty()) append(result, is_noncharacter(code) ? kReplacement : code);
+    result += escape;
   }
   return result;
 }
 
 std::string isolated(const std::string& name) {
   const std::string text = clean(name);
-  for (const char32_t code : characters(text)) {
+  for (const char32_t code : characters(text))
     if (is_right_to_left(code)) return encoded({kFirstStrongIsolate}) + text + encoded({kPopIsolate});
-  }
   return text;
 }
 

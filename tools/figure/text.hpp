@@ -13,6 +13,10 @@ std::u32string characters(const std::string& text);
 /// Adds a character to a UTF-8 text.
 void append(std::string& text, char32_t code);
 
+/// The escape (\n, \x1b, \u202e) that stands for a control character or a mark that turns the writing
+/// direction; empty for any other.
+std::string escape_of(char32_t code);
+
 /// The text as it may stand in a figure: valid UTF-8, with control characters and the marks that turn the
 /// writing direction shown as escapes (\n, \x1b, \u202e), and no more than three combining marks on a letter.
 std::string clean(const std::string& text);

@@ -9,21 +9,8 @@ using geometry::Vec3;
 
 ViewFrame view_frame(ViewKind kind) {
   const Vec3 x = Vec3::UnitX(), y = Vec3::UnitY(), z = Vec3::UnitZ();
-  switch (kind) {
-    case ViewKind::top:
-      return {x, y, z};
-    case ViewKind::base:
-      return {-x, y, -z};
-    case ViewKind::front:
-      return {x, z, -y};
-    case ViewKind::rear:
-      return {-x, z, y};
-    case ViewKind::left:
-      return {-y, z, -x};
-    case ViewKind::right:
-      return {y, z, x};
-  }
-  return {x, y, z};
+  const ViewFrame frames[] = {{x, y, z}, {-x, y, -z}, {x, z, -y}, {-x, z, y}, {-y, z, -x}, {y, z, x}};
+  return frames[static_cast<int>(kind)];
 }
 
 const char* view_word(ViewKind kind) {

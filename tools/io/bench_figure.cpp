@@ -54,9 +54,7 @@ figure::BenchPanel panel_of(const Report& report, const study::ConditionResult& 
   panel.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   panel.words.resize(content.device.vents.size());
   panel.flows = vent_flows(result);
-  for (const Bent& bent : strips) {
-    panel.strips.push_back({bent.vent, bent.still, bent.shape});
-  }
+  for (const Bent& bent : strips) panel.strips.push_back({bent.vent, bent.still, bent.shape});
   for (std::size_t v = 0; v < panel.words.size(); ++v)
     panel.words[v] = strip_words(strips, static_cast<int>(v),
                                  !experiment::out_of_reach(result.vents[v], experiment::kUsualDistance));

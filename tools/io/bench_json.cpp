@@ -150,8 +150,7 @@ Json sweep_json(const Report& report) {
   for (std::size_t i = 0; i < report.sweep.angles.size(); ++i) {
     Json roles = Json::object();
     for (const experiment::VentSummary& view : report.vents)
-      roles[vent_name(report.content, view.vent)] =
-          geometry::role_word(report.sweep.roles[i][static_cast<std::size_t>(view.vent)]);
+      roles[vent_name(report.content, view.vent)] = geometry::role_word(report.sweep.roles[i][view.vent]);
     points.push_back({{"angle_deg", clean_degrees(report.sweep.angles[i])},
                       {"solved", static_cast<bool>(report.sweep.solved[i])},
                       {"roles", roles}});

@@ -1,3 +1,4 @@
+#include "geometry/device/lists.hpp"
 #include "tools/io/bench.hpp"
 
 #include <fmt/format.h>
@@ -66,9 +67,7 @@ std::vector<Column> air_columns(const Report& report) {
   for (const double distance : {0.005, 0.02, 0.08, 0.16}) {
     Column column{
         columns.empty() ? "air, cm/s out" : "", significant(1000.0 * distance, 2) + " mm", {}, true};
-    for (const VentSummary& view : report.vents) {
-      column.cells.push_back(outwards_cell(view.air, distance));
-    }
+    for (const VentSummary& view : report.vents) column.cells.push_back(outwards_cell(view.air, distance));
     columns.push_back(column);
   }
   Column way{"way at", "20 mm", {}};
@@ -149,13 +148,13 @@ std::string strips_table(const Report& report, const Look& look) {
   std::vector<std::string> order = {"tissue-60",  "paper-150",       "wool-150", "silk-100",
                                     "tissue-150", "tissue-40-level", "paper-60"};
   for (const experiment::NamedTellTale& cut : experiment::tell_tale_kit())
-    if (std::find(order.begin(), order.end(), cut.name) == order.end()) order.push_back(cut.name);
+    if (!geometry::contains(order, cut.name)) order.push_back(cut.name);
   for (const std::string& name : order) columns.push_back({name, "", {}});
   Column chances{"best: in/out/still", "%", {}};
   for (const VentSummary& view : report.vents) {
     std::vector<experiment::Part> parts;
     for (const TellTaleView& one : view.tell_tales)
-      if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
+      if (!geometry::contains(parts, one.part)) parts.push_back(one.part);
     for (const experiment::Part which : parts) {
       vent.cells.push_back(short_vent(report, view.vent));
       part.cells.push_back(part_word(which));

@@ -143,10 +143,9 @@ std::string setups(const Report& report, const Look& look) {
 
 std::string pitfalls(const Report& report, const Look& look) {
   std::string text;
-  for (const VentSummary& view : report.vents) {
+  for (const VentSummary& view : report.vents)
     for (const experiment::Pitfall& pitfall : view.pitfalls)
       text += fill("  " + shown_vent(report.content, view.vent) + ": ", printable(pitfall.text) + ".", look);
-  }
   return text.empty() ? "" : "\n" + text;
 }
 

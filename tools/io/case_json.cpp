@@ -7,6 +7,8 @@
 #include <limits>
 #include <map>
 
+#include "geometry/device/lists.hpp"
+
 namespace tuft::io {
 namespace {
 
@@ -111,14 +113,14 @@ void require_three(const Json& json, const std::string& path) {
 
 void read(const Json& json, const std::string& path, geometry::Vec3& value) {
   require_three(json, path);
-  for (int i = 0; i < 3; ++i) read(json[static_cast<std::size_t>(i)], entry_of(path, i), value[i]);
+  for (int i = 0; i < 3; ++i) read(json[i], entry_of(path, i), value[i]);
 }
 
 void read(const Json& json, const std::string& path, Eigen::Matrix3d& value) {
   require_three(json, path);
   for (int i = 0; i < 3; ++i) {
     geometry::Vec3 row;
-    read(json[static_cast<std::size_t>(i)], entry_of(path, i), row);
+    read(json[i], entry_of(path, i), row);
     value.row(i) = row.transpose();
   }
   // Far beyond the digits that a text leaves out: no rotation at all.
@@ -166,9 +168,7 @@ class Reader {
   /// Whatever was not asked for does not belong here.
   void finish() const {
     for (const auto& [key, value] : json_.items()) {
-      bool known = false;
-      for (const std::string& name : names_) known = known || name == key;
-      if (!known) refuse(path_, "'" + key + "' is not known here");
+      if (!geometry::contains(names_, key)) refuse(path_, "'" + key + "' is not known here");
     }
   }
 
@@ -240,7 +240,7 @@ class Checker {
   }
   void place(const char* name, const geometry::Place& place, PlaceKinds kinds) {
     const std::string path = path_ + "." + name;
-    if (std::find(kinds.begin(), kinds.end(), place.kind) == kinds.end())
+    if (!geometry::contains(kinds, place.kind))
       throw ModelError(path + ".kind: '" + geometry::word_of(place.kind) + "' can't be here");
     require(place.index, geometry::list_of(place.kind), path + ".index");
   }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "geometry/device/lists.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/words.hpp"
 
@@ -39,7 +40,7 @@ const std::vector<std::string>& temperature_columns() {
       all.push_back(numerics::heading_of(field));
     });
     for (const std::string& heading : all)
-      if (std::find(once.begin(), once.end(), heading) == once.end()) once.push_back(heading);
+      if (!geometry::contains(once, heading)) once.push_back(heading);
     return once;
   }();
   return columns;

@@ -1,4 +1,5 @@
 // What streamlines of a layer begin and end at, and the velocities they run on.
+#include "geometry/device/lists.hpp"
 #include "tools/io/line_layer.hpp"
 
 #include <cmath>
@@ -31,9 +32,7 @@ struct Ends {
 // The gap layer at a face, if there is one.
 int gap_layer_at(const flow2d::PlanResult& plan, geometry::Face face) {
   const std::string name = std::string("gap-") + geometry::face_word(face);
-  for (std::size_t l = 0; l < plan.layers.size(); ++l)
-    if (plan.layers[l].name == name) return static_cast<int>(l);
-  return -1;
+  return geometry::find_index(plan.layers, [&](const auto& layer) { return layer.name == name; });
 }
 
 void add_vents(const geometry::Device& device, const flow2d::PlanResult& plan, Ends& ends) {
@@ -75,8 +74,8 @@ void open_edge_vent(const geometry::Device& device, const flow2d::LayerFields& l
                     int i, int j, Faces& faces) {
   if (end.vent < 0) return;
   const geometry::Vec3 out = geometry::face_normal(at(device.vents, end.vent).face);
-  const double dx = layer.x[static_cast<std::size_t>(i) + 1] - layer.x[static_cast<std::size_t>(i)];
-  const double dy = layer.y[static_cast<std::size_t>(j) + 1] - layer.y[static_cast<std::size_t>(j)];
+  const double dx = layer.x[static_cast<std::size_t>(i) + 1] - layer.x[i];
+  const double dy = layer.y[static_cast<std::size_t>(j) + 1] - layer.y[j];
   const double thick = layer.density(i, j) * layer.depth(i, j);
   if (!(thick > 0.0)) return;
   const bool across_x = std::abs(out.x()) > 0.5, across_y = !across_x && std::abs(out.y()) > 0.5;
@@ -140,8 +139,7 @@ CornerVelocity corner_velocity(const geometry::Device* device, const flow2d::Lay
   Faces faces{layer.u_face, layer.v_face, open_faces(layer.u_face), open_faces(layer.v_face)};
   for (int j = 0; device != nullptr && j < ny; ++j)
     for (int i = 0; i < nx; ++i)
-      for (const CellEnd& end : ends[static_cast<std::size_t>(j * nx + i)])
-        open_edge_vent(*device, layer, end, i, j, faces);
+      for (const CellEnd& end : ends[j * nx + i]) open_edge_vent(*device, layer, end, i, j, faces);
   CornerVelocity corners{Array2(nx + 1, ny + 1), Array2(nx + 1, ny + 1), faces.open_x, faces.open_y};
   // Air slides along a wall but does not pass it; faces within a solid say nothing.
   const auto solid = [&](int i, int j) {

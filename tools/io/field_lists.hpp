@@ -4,7 +4,6 @@
 #pragma once
 
 #include "solver/experiment/bench_report.hpp"
-#include "solver/flow2d/layer_transient.hpp"
 #include "solver/flow2d/section_result.hpp"
 #include "solver/numerics/result_field.hpp"
 #include "solver/study/field_comparison.hpp"

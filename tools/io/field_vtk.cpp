@@ -148,7 +148,7 @@ void write_lines_vtp(const std::string& path, const FieldRun& field, const std::
   std::vector<double> heights;
   for (const flow2d::LayerFields& layer : field.plan.layers) heights.push_back(mean_height(layer));
   const auto place = [&](const FlowLine& line, const FlowLine::Point& point) -> Vec3 {
-    return pose.to_world * Vec3(point.x, point.y, heights[static_cast<std::size_t>(line.layer)]);
+    return pose.to_world * Vec3(point.x, point.y, heights[line.layer]);
   };
   write_lines(path, field.run.content.device, lines, place, true);
 }

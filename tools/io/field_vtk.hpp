@@ -5,7 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "geometry/device/pose.hpp"
 #include "tools/io/field_lines.hpp"
 #include "tools/io/field_run.hpp"
 

@@ -13,6 +13,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "geometry/device/lists.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/json.hpp"
 #include "tools/io/utf8.hpp"
@@ -59,9 +60,8 @@ std::set<std::string> listed_files(const fs::path& results) {
   std::set<std::string> files;
   if (!json.is_object() || json.value("format", nlohmann::json()) != kResultsFormat) return files;
   const auto list = json.value("files", nlohmann::json());
-  for (const auto& entry : list) {
+  for (const auto& entry : list)
     if (entry.is_string()) files.insert(entry.get<std::string>());
-  }
   return files;
 }
 
@@ -117,9 +117,8 @@ ResultsFolder::ResultsFolder(const fs::path& place, std::vector<std::string> fir
     : files_(std::move(first)) {
   try {
     place_ = clean(place);
-    if (!fs::is_directory(place_.parent_path())) {
+    if (!fs::is_directory(place_.parent_path()))
       throw FolderError("there is no folder " + shown(place_.parent_path()) + " to put the results in");
-    }
     const std::string reason = reason_to_keep(place_);
     if (!reason.empty()) throw FolderError(reason);
     draft_ = make_draft(place_);
@@ -156,7 +155,7 @@ fs::path ResultsFolder::path_for(const std::string& file) {
   std::error_code error;
   fs::create_directories(path.parent_path(), error);
   if (error) throw FolderError("cannot make " + shown(path.parent_path()) + ": " + error.message());
-  if (std::find(files_.begin(), files_.end(), file) == files_.end()) files_.push_back(file);
+  if (!geometry::contains(files_, file)) files_.push_back(file);
   return path;
 }
 

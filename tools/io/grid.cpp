@@ -17,11 +17,6 @@ constexpr int kPipeWidth = 80;   // what a pipe, a file or a mail is read in
 constexpr int kLeastWidth = 60;  // below it a line wraps by itself
 constexpr int kMostWidth = 120;
 
-std::string environment(const char* name) {
-  const char* value = std::getenv(name);
-  return value == nullptr ? "" : value;
-}
-
 // Select Graphic Rendition codes of ISO/IEC 6429 (ECMA-48).
 const char* code(Ink ink) { return word_among(ink, {"", "1", "2", "34", "31", "35", "32", "33"}); }
 
@@ -59,15 +54,19 @@ std::string line_of(const std::vector<Column>& columns, int indent, const Look& 
 
 }  // namespace
 
+std::string environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
+
 Look look_of(int file_descriptor) {
   Look look;
   look.width = kPipeWidth;
   if (isatty(file_descriptor) == 0) return look;
   look.colour = environment("NO_COLOR").empty() && environment("TERM") != "dumb";
   winsize size{};
-  if (ioctl(file_descriptor, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
+  if (ioctl(file_descriptor, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
     look.width = std::clamp(static_cast<int>(size.ws_col), kLeastWidth, kMostWidth);
-  }
   return look;
 }
 

@@ -18,6 +18,9 @@ struct Look {
 /// there is no terminal.
 Look look_of(int file_descriptor);
 
+/// A variable of the environment; empty where it is not set.
+std::string environment(const char* name);
+
 /// Ways to set words apart. Meaning never rests on them alone: the words say the same.
 enum class Ink { plain, strong, faint, blue, red, magenta, green, yellow };
 

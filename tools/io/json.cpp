@@ -33,9 +33,8 @@ void add_setting(Json& json, const geometry::Case& content, const geometry::Cond
   json["support_kind"] = geometry::word_of(support.kind);
   json["load"] = at(content.loads, condition.load).name;
   json["lid_deg"] = nullptr;
-  if (condition.lid_given || content.device.lid.present) {
+  if (condition.lid_given || content.device.lid.present)
     json["lid_deg"] = clean_degrees(condition.lid_given ? *condition.lid_angle : *content.device.lid.angle);
-  }
   json["circumstances"] = circumstances(content, condition);
 }
 

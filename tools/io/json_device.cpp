@@ -7,27 +7,7 @@ namespace tuft::io {
 namespace {
 
 using geometry::Device;
-using geometry::PlaceKind;
 using geometry::Vec3;
-
-const std::string& name_of(const Device& device, const geometry::Place& place) {
-  switch (geometry::list_of(place.kind)) {
-    case geometry::List::zones:
-      return at(device.zones, place.index).name;
-    case geometry::List::fin_stacks:
-      return at(device.fin_stacks, place.index).name;
-    case geometry::List::fans:
-      return at(device.fans, place.index).name;
-    case geometry::List::parts:
-      return at(device.parts, place.index).name;
-    case geometry::List::skins:
-      return at(device.skins, place.index).name;
-    case geometry::List::sources:
-      return at(device.sources, place.index).name;
-    default:
-      return at(device.vents, place.index).name;
-  }
-}
 
 // Where a rectangle on a face lies, and how it is turned.
 void add_rectangle(Json& json, geometry::Face face, const Vec3& centre, double width, double height) {
@@ -62,32 +42,19 @@ Json fan_json(const Device& device, const geometry::Fan& fan) {
           {"blows_into", place_json(device, fan.blows_into)}};
 }
 
-// Fins lie along the way their air leaves: across the face of a vent that names them.
-Vec3 fin_direction(const Device& device, std::size_t stack) {
-  for (const geometry::Vent& vent : device.vents) {
-    if (vent.behind.kind != PlaceKind::fins || vent.behind.index != static_cast<int>(stack)) continue;
-    if (vent.face != geometry::Face::hinge) return geometry::face_normal(vent.face).cwiseAbs();
-  }
-  return Vec3::UnitY();
-}
-
 Json fins_json(const Device& device, std::size_t index) {
   const geometry::FinStack& stack = device.fin_stacks[index];
-  const Vec3 along = fin_direction(device, index);
-  const Vec3 side = std::abs(along.x()) > 0.5 ? Vec3::UnitY() : Vec3::UnitX();
-  const double across = *stack.count * (*stack.gap + *stack.fin_thickness);
-  const Vec3 size = along * *stack.length + side * across + (Vec3::Ones() - along - side) * *stack.height;
   return {{"name", stack.name},
           {"centre_m", vector_json(stack.centre)},
-          {"size_m", vector_json(size)},
-          {"along", vector_json(along)},
+          {"size_m", vector_json(fin_extents(device, index))},
+          {"along", vector_json(fin_direction(device, index))},
           {"channels", plain(*stack.count)}};
 }
 
 }  // namespace
 
 Json place_json(const Device& device, const geometry::Place& place) {
-  return {{"kind", geometry::word_of(place.kind)}, {"name", name_of(device, place)}};
+  return {{"kind", geometry::word_of(place.kind)}, {"name", place_name(device, place)}};
 }
 
 Json device_json(const Run& run) {

@@ -39,12 +39,12 @@ struct LineLayer {
     return std::clamp(static_cast<int>(next - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
   }
   static double side(const std::vector<double>& faces, int cell) {
-    return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
+    return faces[static_cast<std::size_t>(cell) + 1] - faces[cell];
   }
   int column(double x) const { return cell_of(layer.x, x); }
   int row(double y) const { return cell_of(layer.y, y); }
-  double middle_x(int i) const { return layer.x[static_cast<std::size_t>(i)] + 0.5 * side(layer.x, i); }
-  double middle_y(int j) const { return layer.y[static_cast<std::size_t>(j)] + 0.5 * side(layer.y, j); }
+  double middle_x(int i) const { return layer.x[i] + 0.5 * side(layer.x, i); }
+  double middle_y(int j) const { return layer.y[j] + 0.5 * side(layer.y, j); }
   double width() const { return layer.x.back() - layer.x.front(); }
   double height() const { return layer.y.back() - layer.y.front(); }
 };

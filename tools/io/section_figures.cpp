@@ -7,7 +7,6 @@
 #include <limits>
 
 #include "solver/numerics/constants.hpp"
-#include "tools/io/numbers.hpp"
 
 namespace tuft::io {
 namespace {
@@ -40,9 +39,9 @@ Extent extent_of(const SectionResult& result, Part part) {
   for (int j = 0; j < result.u.ny(); ++j)
     for (int i = 0; i < result.u.nx(); ++i) {
       if (result.part(i, j) != static_cast<int>(part)) continue;
-      extent.x0 = std::min(extent.x0, result.x[static_cast<std::size_t>(i)]);
+      extent.x0 = std::min(extent.x0, result.x[i]);
       extent.x1 = std::max(extent.x1, result.x[static_cast<std::size_t>(i) + 1]);
-      extent.y0 = std::min(extent.y0, result.y[static_cast<std::size_t>(j)]);
+      extent.y0 = std::min(extent.y0, result.y[j]);
       extent.y1 = std::max(extent.y1, result.y[static_cast<std::size_t>(j) + 1]);
     }
   return extent;
@@ -99,16 +98,10 @@ QuarterTurn::QuarterTurn(const SectionResult& result) : nx_(result.u.nx()), ny_(
 }
 
 figure::Place QuarterTurn::place(const figure::Place& at) const {
-  switch (quarters_) {
-    case 1:
-      return {-at.y, at.x};
-    case 2:
-      return {-at.x, -at.y};
-    case 3:
-      return {at.y, -at.x};
-    default:
-      return at;
-  }
+  return quarters_ == 0   ? at
+         : quarters_ == 1 ? figure::Place{-at.y, at.x}
+         : quarters_ == 2 ? figure::Place{-at.x, -at.y}
+                          : figure::Place{at.y, -at.x};
 }
 
 std::size_t QuarterTurn::cell(int i, int j) const {
@@ -150,8 +143,8 @@ std::vector<FlowLine> section_lines(const FieldRun& field) {
       const auto k = static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i);
       layer.solid[k] = is_solid(result, k) ? 1 : 0;
       if (result.part[k] != static_cast<int>(Part::vent_cell)) continue;
-      const double dx = result.x[static_cast<std::size_t>(i) + 1] - result.x[static_cast<std::size_t>(i)];
-      const double dy = result.y[static_cast<std::size_t>(j) + 1] - result.y[static_cast<std::size_t>(j)];
+      const double dx = result.x[static_cast<std::size_t>(i) + 1] - result.x[i];
+      const double dy = result.y[static_cast<std::size_t>(j) + 1] - result.y[j];
       const double out = result.density[k] * ((result.u_face(i + 1, j) - result.u_face(i, j)) * dy +
                                               (result.v_face(i, j + 1) - result.v_face(i, j)) * dx);
       if (out != 0.0) ends[k].push_back({LineEnd::vent, result.vent[k], out});

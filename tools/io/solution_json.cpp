@@ -4,17 +4,16 @@ namespace tuft::io {
 namespace {
 
 const std::string& vent_name(const geometry::Case& content, int vent) {
-  return content.device.vents[static_cast<std::size_t>(vent)].name;
+  return content.device.vents[vent].name;
 }
 
 Json vent_json(const geometry::Case& content, const study::VentResult& vent) {
-  return fields_json({{"vent", vent_name(content, vent.vent)},
-                      {"leak", content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak}},
-                     vent);
+  return fields_json(
+      {{"vent", vent_name(content, vent.vent)}, {"leak", content.device.vents[vent.vent].is_leak}}, vent);
 }
 
 Json skin_json(const geometry::Case& content, const study::SkinResult& skin) {
-  const geometry::Skin& patch = content.device.skins[static_cast<std::size_t>(skin.skin)];
+  const geometry::Skin& patch = content.device.skins[skin.skin];
   Json json = fields_json({{"skin", patch.name}, {"face", geometry::word_of(patch.face)}}, skin);
   json["material"] = geometry::word_of(patch.material);
   json["contact_s"] = plain(*patch.contact);

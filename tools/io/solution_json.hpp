@@ -4,7 +4,6 @@
 
 #include <type_traits>
 #include "solver/network/graph.hpp"
-#include "solver/network/source_limits.hpp"
 #include "solver/study/result.hpp"
 #include "tools/io/case_json.hpp"
 

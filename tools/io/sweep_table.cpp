@@ -82,10 +82,9 @@ std::string sweep_text(const geometry::Case& content, const geometry::Sweep& swe
                       counted(result.points.size(), "angle"));
   const auto& vents = content.device.vents;
   int width = 0;
-  for (const auto& vent : vents) {
+  for (const auto& vent : vents)
     if (!vent.is_leak)
       width = std::max(width, display_width(shortened(printable(vent.name), kLongestVentName)));
-  }
   for (std::size_t i = 0; i < vents.size(); ++i) {
     if (vents[i].is_leak) continue;
     const std::string label =

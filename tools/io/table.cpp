@@ -22,27 +22,19 @@ std::string header_line(const geometry::Case& content, const study::ConditionRes
                         const Look& look) {
   const auto& condition = at(content.conditions, result.condition);
   std::string rest = ": " + circumstances(content, condition);
-  if (result.report.converged) {
+  if (result.report.converged)
     rest += "; " + significant(result.power, 3, 1) + " W, room " +
             temperature_text(result.ambient_temperature) + ", " +
             flow_text(room_volume_flow(result.through_flow, result)) + " through";
-  }
   return headed(printable(result.name), rest, look);
 }
 
 // Temperature of the air that passes: of the room air coming in, of the inside air going out, or of both.
 std::string air_text(const VentResult& vent) {
-  switch (vent.role) {
-    case Role::intake:
-      return celsius(vent.temperature_in);
-    case Role::exhaust:
-      return celsius(vent.temperature_out);
-    case Role::both_ways:
-      return whole_celsius(vent.temperature_in) + "/" + whole_celsius(vent.temperature_out);
-    case Role::idle:
-      return "-";
-  }
-  return "";
+  if (vent.role == Role::intake) return celsius(vent.temperature_in);
+  if (vent.role == Role::exhaust) return celsius(vent.temperature_out);
+  if (vent.role == Role::idle) return "-";
+  return whole_celsius(vent.temperature_in) + "/" + whole_celsius(vent.temperature_out);
 }
 
 // Who takes in and lets out.
@@ -122,9 +114,8 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
 std::string condition_text(const geometry::Case& content, const study::ConditionResult& result,
                            const Look& look) {
   std::string text = header_line(content, result, look);
-  if (!result.report.converged) {
+  if (!result.report.converged)
     return text + fill("  ", "No solution: " + printable(result.report.reason), look);
-  }
   text += fill("  ", summary_sentence(content, result), look);
   for (const auto& warnings :
        {state_warnings(content, result), heat_warnings(content, result), range_notes(result)})

@@ -40,11 +40,10 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
   json["interval"] = number(interval_json(probability.interval));
   json["roles"] = list_json(probability.odds, [&](const auto& odds) { return odds_json(content, odds); });
   json["evidence"] = nullptr;
-  if (probability.evidence.condition >= 0) {
+  if (probability.evidence.condition >= 0)
     json["evidence"] = {{"condition", at(content.conditions, probability.evidence.condition).name},
                         {"probability_there", probability.evidence.there},
                         {"same_here", probability.evidence.same}};
-  }
   json["unsolved"] = probability.unsolved;
   return json;
 }

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "geometry/device/lists.hpp"
 #include "tools/io/uncertainty.hpp"
 #include "tools/io/words.hpp"
 
@@ -17,17 +18,9 @@ std::string name_at(const geometry::Case& content, int condition) {
 }
 
 std::string number_text(Behind::Unit unit, double value) {
-  switch (unit) {
-    case Behind::Unit::share:
-      return percent_text(std::abs(value));
-    case Behind::Unit::factor:
-      return significant(value, 3);
-    case Behind::Unit::temperature:
-      return temperature_text(value);
-    case Behind::Unit::difference:
-      return significant(value, 3, 1) + " K";
-  }
-  return "";
+  if (unit == Behind::Unit::share) return percent_text(std::abs(value));
+  if (unit == Behind::Unit::factor) return significant(value, 3);
+  return unit == Behind::Unit::temperature ? temperature_text(value) : significant(value, 3, 1) + " K";
 }
 
 const char* number_name(Behind::Unit unit) {
@@ -173,8 +166,7 @@ std::vector<std::string> assumed_that_matter(const Uncertainty& uncertainty) {
                    [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<std::string> names;
   for (const auto& [share, name] : found)
-    if (names.size() < kMost && std::find(names.begin(), names.end(), name) == names.end())
-      names.push_back(name);
+    if (names.size() < kMost && !geometry::contains(names, name)) names.push_back(name);
   return names;
 }
 

@@ -1,6 +1,5 @@
 #include "tools/io/utf8.hpp"
 
-#include <fmt/format.h>
 #include <glib.h>
 
 #include <memory>
@@ -12,23 +11,6 @@ namespace {
 
 using figure::append;
 using figure::characters;
-
-bool turns_direction(char32_t code) {
-  return code == 0x200E || code == 0x200F || (code >= 0x202A && code <= 0x202E) ||
-         (code >= 0x2066 && code <= 0x2069);
-}
-
-bool is_control(char32_t code) {
-  return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x2028 || code == 0x2029;
-}
-
-std::string escape(char32_t code) {
-  if (code == U'\n') return "\\n";
-  if (code == U'\t') return "\\t";
-  if (code == U'\r') return "\\r";
-  const auto number = static_cast<unsigned>(code);
-  return code < 0x100 ? fmt::format("\\x{:02x}", number) : fmt::format("\\u{:04x}", number);
-}
 
 int width_of(char32_t code) { return g_unichar_iszerowidth(code) ? 0 : g_unichar_iswide(code) ? 2 : 1; }
 
@@ -49,11 +31,9 @@ std::string valid_utf8(const std::string& text) {
 std::string printable(const std::string& text) {
   std::string result;
   for (const char32_t code : characters(text)) {
-    if (is_control(code) || turns_direction(code)) {
-      result += escape(code);
-    } else {
-      append(result, code);
-    }
+    const std::string escape = figure::escape_of(code);
+    if (escape.empty()) append(result, code);
+    result += escape;
   }
   return result;
 }

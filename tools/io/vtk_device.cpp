@@ -42,7 +42,7 @@ void add_box(Scene& scene, const Vec3& size) {
   std::array<vtkIdType, 8> corner{};
   for (int i = 0; i < 8; ++i) {
     const Vec3 choice((i & 1) != 0, (i & 2) != 0, (i & 4) != 0);
-    corner[static_cast<std::size_t>(i)] = scene.add(choice.cwiseProduct(size));
+    corner[i] = scene.add(choice.cwiseProduct(size));
   }
   for (std::size_t i = 0; i < 8; ++i) {
     for (std::size_t bit = 1; bit < 8; bit *= 2) {

@@ -6,7 +6,6 @@
 #include <vtkErrorCode.h>
 #include <vtkFieldData.h>
 #include <vtkIntArray.h>
-#include <vtkNew.h>
 #include <vtkObject.h>
 #include <vtkStringArray.h>
 #include <vtkXMLWriter.h>
@@ -68,10 +67,9 @@ std::string collection_pvd(const std::vector<CollectionEntry>& entries) {
   std::string text =
       "<?xml version=\"1.0\"?>\n<VTKFile type=\"Collection\" version=\"0.1\" byte_order=\"LittleEndian\">\n"
       " <Collection>\n";
-  for (const CollectionEntry& entry : entries) {
+  for (const CollectionEntry& entry : entries)
     text += fmt::format("  <DataSet timestep=\"{}\" part=\"{}\" file=\"{}\"/>\n", entry.value + 0.0,
                         entry.part, entry.file);
-  }
   return text + " </Collection>\n</VTKFile>\n";
 }
 

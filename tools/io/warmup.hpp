@@ -19,7 +19,7 @@ struct WarmupRun {
 };
 
 inline const geometry::Condition& condition_of(const WarmupRun& run) {
-  return run.content.conditions[static_cast<std::size_t>(run.plan.condition)];
+  return run.content.conditions[run.plan.condition];
 }
 
 inline bool is_steady(const WarmupRun& run) { return run.warmup.transient.ending == network::Ending::steady; }

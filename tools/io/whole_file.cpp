@@ -1,4 +1,5 @@
 // Single files: names made from what people call things, and writing whole or not at all.
+#include "geometry/device/lists.hpp"
 #include "tools/io/folder.hpp"
 
 #include <sys/stat.h>
@@ -23,7 +24,7 @@ constexpr std::size_t kLongestFileName = 60;
 bool is_reserved(const std::string& name) {
   static const std::array<const char*, 4> words = {"con", "prn", "aux", "nul"};
   const std::string stem = lower_case(name);
-  if (std::find(words.begin(), words.end(), stem) != words.end()) return true;
+  if (geometry::contains(words, stem)) return true;
   const bool numbered = stem.size() == 4 && stem[3] >= '0' && stem[3] <= '9';
   return numbered && (stem.compare(0, 3, "com") == 0 || stem.compare(0, 3, "lpt") == 0);
 }
@@ -80,9 +81,8 @@ std::vector<std::string> file_names_of(const std::vector<std::string>& names) {
   for (const std::string& name : names) {
     const std::string plain = file_name_of(name);
     std::string unique = plain;
-    for (int number = 2; !taken.insert(lower_case(unique)).second; ++number) {
+    for (int number = 2; !taken.insert(lower_case(unique)).second; ++number)
       unique = plain + "-" + std::to_string(number);
-    }
     result.push_back(unique);
   }
   return result;

@@ -105,9 +105,8 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
 }
 
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result) {
-  if (room_volume_flow(result.through_flow, result) < kStillAir) {
+  if (room_volume_flow(result.through_flow, result) < kStillAir)
     return "The air stands still: no vent carries anything worth naming.";
-  }
   const auto in = vents_with_role(content, result, Role::intake);
   const auto out = vents_with_role(content, result, Role::exhaust);
   const auto both = vents_with_role(content, result, Role::both_ways);
@@ -116,20 +115,17 @@ std::string summary_sentence(const geometry::Case& content, const study::Conditi
   parts.push_back(in.empty() ? "no vent is an intake" : "air enters by " + vent_list(content, in, true));
   parts.push_back(out.empty() ? "no vent is an exhaust" : "leaves by " + vent_list(content, out, true));
   if (in.empty() && !out.empty()) parts.back() = "air " + parts.back();
-  if (!both.empty()) {
+  if (!both.empty())
     parts.push_back(vent_list(content, both, true) + (both.size() == 1 ? " breathes" : " breathe") +
                     " both ways");
-  }
-  if (!idle.empty()) {
+  if (!idle.empty())
     parts.push_back(vent_list(content, idle, false) + (idle.size() == 1 ? " does" : " do") +
                     " next to nothing");
-  }
   const auto shut = vents_that(content, result, [](const VentResult& vent) { return vent.shut; });
   if (!shut.empty())
     parts.push_back(vent_list(content, shut, false) + (shut.size() == 1 ? " is" : " are") + " shut");
-  for (const std::string& more : {leaks_phrase(content, result), uncertain_phrase(content, result)}) {
+  for (const std::string& more : {leaks_phrase(content, result), uncertain_phrase(content, result)})
     if (!more.empty()) parts.push_back(more);
-  }
   std::string text = joined(parts);
   text.front() = text.front() == 'a' ? 'A' : 'N';
   return text + ".";

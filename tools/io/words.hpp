@@ -27,7 +27,7 @@ constexpr const char* kCautionLine =
 /// Element of a list by an index of any type, as results have them.
 template <class T, class Index>
 const T& at(const std::vector<T>& list, Index index) {
-  return list[static_cast<std::size_t>(index)];
+  return list[index];
 }
 
 /// Name of a vent by its index, as files have it.

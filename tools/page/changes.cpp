@@ -20,9 +20,8 @@ constexpr double kFlowStep = 0.01;        // of the through-flow
 constexpr double kTemperatureStep = 0.1;  // [K]
 
 const ConditionResult* find(const io::Run& run, const std::string& name) {
-  for (const ConditionResult& result : run.conditions) {
+  for (const ConditionResult& result : run.conditions)
     if (result.name == name) return &result;
-  }
   return nullptr;
 }
 
@@ -31,9 +30,8 @@ const std::string& vent_name(const io::Run& run, const VentResult& vent) {
 }
 
 const VentResult* find_vent(const io::Run& run, const ConditionResult& result, const std::string& name) {
-  for (const VentResult& vent : result.vents) {
+  for (const VentResult& vent : result.vents)
     if (vent_name(run, vent) == name) return &vent;
-  }
   return nullptr;
 }
 
@@ -88,9 +86,8 @@ class Pair {
     }
     const double now = std::max(vent.inflow, vent.outflow), then = std::max(was->inflow, was->outflow);
     const double step = kFlowStep * std::max(old_.through_flow, fresh_.through_flow);
-    if (std::abs(now - then) > step) {
+    if (std::abs(now - then) > step)
       add(fmt::format("{} {}, was {}", shown, flow_words(vent, fresh_), flow_words(*was, old_)));
-    }
   }
 
   void compare_flow(const std::string& what, double then, double now) {
@@ -108,24 +105,20 @@ class Pair {
   template <typename Named, typename Temperature>
   void compare_named(const std::vector<Named>& then, const std::vector<Named>& now, const std::string& what,
                      Temperature temperature) {
-    for (const Named& each : now) {
-      for (const Named& other : then) {
+    for (const Named& each : now)
+      for (const Named& other : then)
         if (other.name == each.name)
           compare_temperature(what + each.name, temperature(other), temperature(each));
-      }
-    }
   }
 
   void compare_skin() {
     const auto name = [](const io::Run& run, const study::SkinResult& skin) {
       return io::at(run.content.device.skins, skin.skin).name;
     };
-    for (const study::SkinResult& now : fresh_.skins) {
-      for (const study::SkinResult& then : old_.skins) {
+    for (const study::SkinResult& now : fresh_.skins)
+      for (const study::SkinResult& then : old_.skins)
         if (name(after_, now) == name(before_, then))
           compare_temperature("skin " + name(after_, now), then.temperature, now.temperature);
-      }
-    }
   }
 
   const io::Run& before_;
@@ -172,9 +165,8 @@ std::vector<std::string> changes(const io::Run& before, const io::Run& after) {
                       (result.report.converged ? "" : ", without a solution"));
     }
   }
-  for (const ConditionResult& result : before.conditions) {
+  for (const ConditionResult& result : before.conditions)
     if (find(after, result.name) == nullptr) lines.push_back(io::printable(result.name) + ": gone");
-  }
   compare_claims(before, after, lines);
   return lines;
 }

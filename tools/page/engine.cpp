@@ -7,7 +7,6 @@
 #include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/figure/device_drawing.hpp"
-#include "tools/io/case_json.hpp"
 #include "tools/io/solution_json.hpp"
 
 namespace tuft::page {
@@ -62,7 +61,7 @@ std::string standing(const geometry::Case& content, const Json& request) {
   drawing.device = content.device;
   drawing.pose = pose_of(request.at("solution"));
   drawing.flows = flows_of(request.at("solution"));
-  drawing.support = content.supports.at(static_cast<std::size_t>(condition.support)).kind;
+  drawing.support = content.supports.at(condition.support).kind;
   if (content.device.lid.present)
     drawing.lid_angle = condition.lid_given ? *condition.lid_angle : *content.device.lid.angle;
   if (request.contains("axis")) {
@@ -83,7 +82,7 @@ std::string sides(const geometry::Case& content, const Json& request) {
   drawing.title = request.at("title");
   drawing.device = content.device;
   drawing.pose = pose_of(request.at("solution"));
-  drawing.pose.name = content.poses.at(static_cast<std::size_t>(condition.pose)).name;
+  drawing.pose.name = content.poses.at(condition.pose).name;
   drawing.flows = flows_of(request.at("solution"));
   drawing.width = request.at("width");
   drawing.surroundings = figure::Surroundings::page;

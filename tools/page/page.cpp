@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
-#include <algorithm>
 #include <sstream>
 #include <stdexcept>
 #include <vector>
@@ -138,9 +137,8 @@ std::string deflated(const std::string& bytes) {
 std::string scripts(const std::string& engine) {
   std::string text = "'use strict';\n(() => {\n";
   if (!engine.empty()) text += "const SOLVER_BYTES = '" + figure::base64(deflated(engine)) + "';\n";
-  for (const auto& [name, bytes] : page_files()) {
+  for (const auto& [name, bytes] : page_files())
     if (name.size() > 3 && name.compare(name.size() - 3, 3, ".js") == 0) text += bytes + "\n";
-  }
   return text + "})();\n";
 }
 

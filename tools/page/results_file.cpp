@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "geometry/device/lists.hpp"
 #include "tools/io/json.hpp"
 
 namespace tuft::page {
@@ -34,10 +35,6 @@ void require_list(const Json& object, const char* key) {
 
 constexpr const char* kSections[] = {"field", "section", "bench", "uncertainty", "warmup"};
 
-bool ends_with(const std::string& text, const std::string& end) {
-  return text.size() > end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
-
 void require_same_case(const Json& results, const Json& other) {
   const auto hash = [](const Json& json) {
     return json.contains("case") && json["case"].is_object() ? json["case"].value("sha256", "")
@@ -50,7 +47,7 @@ void require_same_case(const Json& results, const Json& other) {
 void add_figures(Json& results, const Json& other, const std::string& section, const ReadListed& read) {
   if (!other.contains("files") || !other["files"].is_array()) return;
   for (const Json& file : other["files"]) {
-    if (!file.is_string() || !ends_with(file.get<std::string>(), ".svg")) continue;
+    if (!file.is_string() || !geometry::ends_with(file.get<std::string>(), ".svg")) continue;
     const std::string name = file.get<std::string>();
     // A results file may come from anybody: nothing outside its folder is read.
     if (name.front() == '/' || name.find("..") != std::string::npos) continue;

@@ -31,9 +31,8 @@ std::set<std::pair<std::string, std::string>> figures_shown(const fs::path& docs
   for (const auto& entry : fs::recursive_directory_iterator(docs)) {
     if (entry.path().extension() != ".md") continue;
     const std::string text = text_of(entry.path());
-    for (std::sregex_iterator it(text.begin(), text.end(), pattern), end; it != end; ++it) {
+    for (std::sregex_iterator it(text.begin(), text.end(), pattern), end; it != end; ++it)
       shown.insert({(*it)[1], (*it)[2]});
-    }
   }
   return shown;
 }
@@ -76,8 +75,7 @@ int main(int argc, char** argv) {
   const fs::path figures = fs::path(argv[2]) / "figures";
   fs::create_directories(figures);
   bool good = true;
-  for (const auto& [name, condition] : figures_shown(argv[2])) {
+  for (const auto& [name, condition] : figures_shown(argv[2]))
     good = write_figure(argv[1], figures, name, condition) && good;
-  }
   return good ? 0 : 1;
 }
