@@ -33,11 +33,6 @@ NewtonOptions for_stage(const Stage& stage, const NewtonOptions& options) {
 
 bool is_held(const Stage& stage) { return !stage.energy; }
 
-/// Bodies of air that nothing opens: their number changes where a passage closes or a thin wall is lost.
-std::size_t closed_bodies(const Problem& problem) {
-  return Unknowns(problem, Mesh(problem)).level_cells().size();
-}
-
 }  // namespace
 
 SingleGridTask::SingleGridTask(const std::vector<Problem*>& grids) {
@@ -45,25 +40,6 @@ SingleGridTask::SingleGridTask(const std::vector<Problem*>& grids) {
     flows_.emplace_back();
     flows_.back().layers = {problem};
   }
-}
-
-SingleGridTask SingleGridTask::with_coarser(Problem* asked, int fewest) {
-  std::vector<std::unique_ptr<Problem>> coarser;
-  if (asked->problem().empty()) {  // what a broken one is the driver says
-    const std::size_t bodies = closed_bodies(*asked);
-    for (const Problem* fine = asked; std::min(fine->grid.nx(), fine->grid.ny()) >= 2 * fewest;
-         fine = coarser.back().get()) {
-      auto coarse = std::make_unique<Problem>(coarsened(*fine));
-      if (closed_bodies(*coarse) != bodies) break;
-      coarser.push_back(std::move(coarse));
-    }
-  }
-  std::vector<Problem*> grids;
-  for (auto problem = coarser.rbegin(); problem != coarser.rend(); ++problem) grids.push_back(problem->get());
-  grids.push_back(asked);
-  SingleGridTask out(grids);
-  out.coarser_ = std::move(coarser);
-  return out;
 }
 
 Fields SingleGridTask::start(int level) { return {{still_state(*flow(level).layers[0])}, {}}; }

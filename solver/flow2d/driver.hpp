@@ -54,9 +54,6 @@ class SingleGridTask : public Task {
  public:
   /// The problems outlive the object.
   explicit SingleGridTask(const std::vector<Problem*>& grids);
-  /// With grids of half the cells each way before the one asked for, as long as they have at least `fewest`
-  /// cells along each side and as many closed bodies of air.
-  static SingleGridTask with_coarser(Problem* asked, int fewest = 12);
   int n_levels() const override { return static_cast<int>(flows_.size()); }
   const Flow& flow(int level) override { return flows_[static_cast<std::size_t>(level)]; }
   Fields start(int level) override;
@@ -64,7 +61,6 @@ class SingleGridTask : public Task {
   Fields carried(int level, const Fields& fields) override;
 
  private:
-  std::vector<std::unique_ptr<Problem>> coarser_;
   std::vector<Flow> flows_;
 };
 

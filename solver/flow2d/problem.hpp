@@ -164,9 +164,4 @@ struct Problem {
   std::string problem() const;
 };
 
-/// The same problem on a grid of half the cells each way: means over the cells and faces that become one. A
-/// start for the finer grid, no answer: a passage narrower than two cells may close, a thin wall inside a
-/// coarse cell is lost.
-Problem coarsened(const Problem& fine);
-
 }  // namespace tuft::flow2d

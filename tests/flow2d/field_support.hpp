@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "solver/flow2d/driver.hpp"
+#include "tests/flow2d/coarsen.hpp"
 #include "tests/support/tanh_axis.hpp"
 
 namespace tuft::flow2d::test {
@@ -85,7 +86,11 @@ inline Solved solved(Problem p, DriverOptions options = with_time(), const State
   options.scheme = p.momentum_scheme;
   options.in_time.march.passage =
       std::max(p.grid.x.length(), p.grid.y.length()) / scales_of(p, nullptr).velocity;
-  SingleGridTask task = SingleGridTask::with_coarser(&p);
+  const auto coarser = coarser_grids(p);
+  std::vector<Problem*> grids;
+  for (auto problem = coarser.rbegin(); problem != coarser.rend(); ++problem) grids.push_back(problem->get());
+  grids.push_back(&p);
+  SingleGridTask task(grids);
   Driver driver(&task, bold_from_coarse());
   FoundFlow found = start != nullptr ? driver.find(task.n_levels() - 1, true, options, {{*start}, {}})
                                      : driver.run(options);

@@ -1,13 +1,18 @@
-// A problem restated on a grid of half the cells each way.
+// A start for a problem that stands alone: the same problem on grids of half the cells each way.
+#pragma once
+
 #include <algorithm>
 #include <cstddef>
+#include <memory>
+#include <utility>
+#include <vector>
 
-#include "solver/flow2d/problem.hpp"
+#include "solver/flow2d/driver.hpp"
+#include "solver/flow2d/unknowns.hpp"
 
-namespace tuft::flow2d {
-namespace {
+namespace tuft::flow2d::test {
 
-Axis half_as_many(const Axis& axis) {
+inline Axis half_as_many(const Axis& axis) {
   std::vector<double> faces;
   for (int i = 0; i < axis.n(); i += 2) faces.push_back(axis.faces()[static_cast<std::size_t>(i)]);
   faces.push_back(axis.faces().back());
@@ -90,7 +95,7 @@ class Coarsening {
 
 /// Two edges made one. A pair of different kinds takes the first; numbers are averaged by length, so that the
 /// flow through a pair of inflow edges is kept.
-Edge merged(const Edge& a, const Edge& b, double la, double lb) {
+inline Edge merged(const Edge& a, const Edge& b, double la, double lb) {
   if (a.kind != b.kind || a.heat != b.heat) return a;
   const double wa = la / (la + lb), wb = lb / (la + lb);
   Edge e = a;
@@ -100,7 +105,7 @@ Edge merged(const Edge& a, const Edge& b, double la, double lb) {
   return e;
 }
 
-std::vector<Edge> merged(const std::vector<Edge>& fine, const Axis& axis) {
+inline std::vector<Edge> merged(const std::vector<Edge>& fine, const Axis& axis) {
   std::vector<Edge> out;
   for (std::size_t k = 0; k < fine.size(); k += 2) {
     const bool pair = k + 1 < fine.size();
@@ -109,9 +114,10 @@ std::vector<Edge> merged(const std::vector<Edge>& fine, const Axis& axis) {
   return out;
 }
 
-}  // namespace
-
-Problem coarsened(const Problem& fine) {
+/// The same problem on a grid of half the cells each way: means over the cells and faces that become one. A
+/// start for the finer grid, no answer: a passage narrower than two cells may close, a thin wall inside a
+/// coarse cell is lost.
+inline Problem coarsened(const Problem& fine) {
   Problem coarse = fine;
   coarse.grid = Grid{half_as_many(fine.grid.x), half_as_many(fine.grid.y)};
   const Coarsening to(fine, coarse.grid);
@@ -148,4 +154,22 @@ Problem coarsened(const Problem& fine) {
   return coarse;
 }
 
-}  // namespace tuft::flow2d
+/// Bodies of air that nothing opens: their number changes where a passage closes or a thin wall is lost.
+inline std::size_t closed_bodies(const Problem& problem) {
+  return Unknowns(problem, Mesh(problem)).level_cells().size();
+}
+
+/// Coarser grids of a problem, the finest first, as long as they have at least `fewest` cells along each side
+/// and as many closed bodies of air.
+inline std::vector<std::unique_ptr<Problem>> coarser_grids(const Problem& asked, int fewest = 12) {
+  std::vector<std::unique_ptr<Problem>> out;
+  for (const Problem* fine = &asked; std::min(fine->grid.nx(), fine->grid.ny()) >= 2 * fewest;
+       fine = out.back().get()) {
+    auto coarse = std::make_unique<Problem>(coarsened(*fine));
+    if (closed_bodies(*coarse) != closed_bodies(asked)) break;
+    out.push_back(std::move(coarse));
+  }
+  return out;
+}
+
+}  // namespace tuft::flow2d::test
