@@ -31,14 +31,14 @@ void warn_across(Reader& reader, int fan_index) {
     if (fan.diameter.low <= room + kSameLength) continue;
     const Item& item = at(reader.names["fans"].items, fan_index);
     const Item given = reader.child(item, "diameter");
-    reader.warning(given,
-                   fmt::format("an axial impeller of {} does not stand across the {} face that '{}' is "
-                               "in, which leaves {}",
-                               write_quantity(*fan.diameter, "mm"), geometry::face_word(vent.face), vent.name,
-                               write_quantity(room, "mm")),
-                   fmt::format("check the diameter and the device's size; with a duct to the vent let "
-                               "`{}` name a zone",
-                               key));
+    reader.warning(
+        given,
+        fmt::format("an axial impeller of {} does not fit across the {} face of '{}', which has room for {}",
+                    write_quantity(*fan.diameter, "mm"), geometry::face_word(vent.face), vent.name,
+                    write_quantity(room, "mm")),
+        fmt::format("check the diameter and the device's size; if a duct leads to the vent, let "
+                    "`{}` name a zone",
+                    key));
   }
 }
 
@@ -78,14 +78,14 @@ void check_holes(Reader& reader) {
     const Item given = reader.child(reader.child(names.items[i], "cover"), "hole");
     const std::string hole = write_quantity(vent.cover.hole, "mm");
     if (given) {
-      reader.error(given, fmt::format("a hole of {} is larger than its vent, which leaves {}", hole,
+      reader.error(given, fmt::format("a hole of {} is larger than its vent, which has room for {}", hole,
                                       write_quantity(room, "mm")));
     } else {
-      reader.key_warning(names.items[i],
-                         fmt::format("the hole assumed for its cover ({}) is larger than the vent, which "
-                                     "leaves {}",
-                                     hole, write_quantity(room, "mm")),
-                         "say what covers it");
+      reader.key_warning(
+          names.items[i],
+          fmt::format("the hole assumed for its cover ({}) is larger than the vent, which has room for {}",
+                      hole, write_quantity(room, "mm")),
+          "say what covers it");
     }
   }
 }

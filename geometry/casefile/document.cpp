@@ -174,10 +174,10 @@ std::string plain_reason(const std::string& reason) {
   static const std::pair<const char*, const char*> words[] = {
       {"illegal map value", "a ':' where no value may stand; quote the text, or check the indentation"},
       {"end of map flow not found",
-       "what stands in { } can't be read on from here; it is not closed, or a text in it "
-       "that holds a ':' is not quoted"},
+       "the map in { } can't be read from here on; it is not closed, or a text in it with a ':' is not "
+       "quoted"},
       {"end of sequence flow not found",
-       "what stands in [ ] can't be read on from here; it is not closed, or a comma "
+       "the list in [ ] can't be read from here on; it is not closed, or a comma "
        "is missing"},
       {"end of map not found", "this line does not fit the lines above; check the indentation and the ':'"},
       {"end of sequence not found",

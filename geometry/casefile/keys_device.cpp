@@ -103,7 +103,7 @@ std::vector<Key> space_keys() {
                     "a passage leads from one box to its neighbour"),
       point_key("passages.*.at", 3, "Centre of the passage.")
           .fallback("middle of the wall the boxes share, or of their centres when they do not touch",
-                    "the place matters little: only the height of the opening enters"),
+                    "the position matters little: only the height of the opening counts"),
       must(quantities_key("passages.*.size", D::length, 2, "> 0 mm", "2 m",
                           "Clear size along the two axes other than `across`, in the order x, y, z.")
                .with_spread()),
@@ -118,7 +118,7 @@ std::vector<Key> space_keys() {
 std::vector<Key> opening_keys() {
   using D = Dimension;
   return joined({
-      must(named_key("vents", 200, "The openings somebody made on purpose: rectangles on a face.")),
+      must(named_key("vents", 200, "The openings that were made on purpose: rectangles on a face.")),
       map_key("vents.*", "One vent."),
       must(word_key(
           "vents.*.face", geometry::all_words<geometry::Face>(),
@@ -135,14 +135,15 @@ std::vector<Key> opening_keys() {
           .fallback("the only zone, or the zone whose box lies just inside the vent",
                     "a vent opens into the space behind it"),
       share_key("vents.*.blocked", "Share of the area that is taped over or hidden behind a part.")
-          .fallback("0..0..10 %", "free as far as can be seen, a rib perhaps behind it; judgement"),
+          .fallback("0..0..10 %", "free as far as can be seen, perhaps with a rib behind it; judgement"),
       named_key("vents.*.recirculates", 100,
-                "Air that comes back: which other vents' outgoing air this vent draws in again, by their "
-                "names. Left out, it draws the room's air alone."),
+                "Recirculation: the other vents whose outgoing air this vent draws in again, by name. "
+                "Without it the vent draws only room air."),
       share_key("vents.*.recirculates.*",
                 "Share of what this vent draws that the other has just let out; together at most 100 %."),
 
-      named_key("leaks", 200, "Seams and gaps nobody meant as vents. An empty map, {}, says there are none.")
+      named_key("leaks", 200,
+                "Seams and gaps that are not meant as vents. An empty map, {}, says there are none.")
           .empty_ok()
           .fallback("a seam along each of the left, right, front and rear faces",
                     "shells clipped together are never tight; judgement"),

@@ -12,8 +12,8 @@ const std::vector<std::string> kOuterFaces = {"base", "top", "left", "right", "f
 std::vector<Key> joint_keys(const std::string& of) {
   return {
       named_key(of + ".joins", 100,
-                "Ways for heat by conduction, by the name of the part, fins, zone (its air) or patch of skin "
-                "they lead to. A way is written at one of its ends."),
+                "Heat paths by conduction, by the name of the part, fins, zone (its air) or patch of skin "
+                "they lead to. A path is written at one of its ends."),
       quantity_key(of + ".joins.*", Dimension::resistance, "> 0 K/W", "100000 K/W",
                    "Heat resistance from here to there."),
   };
@@ -36,7 +36,7 @@ std::vector<Key> fin_keys() {
       reference_key("fins.*.exits-into", {"zones"},
                     "Zone the air leaves into; without it, the vents that name the stack in `behind`."),
       point_key("fins.*.at", 3, "Centre of the stack.")
-          .fallback("centre of its outlet", "the place enters only through the height of the air column"),
+          .fallback("centre of its outlet", "the position counts only through the height of the air column"),
       quantity_key("fins.*.fin-thickness", D::length, "> 0 mm", "20 mm",
                    "Thickness of one fin. This and the next two count only for fins that a joint leads to.")
           .fallback("0.1..0.2..0.4 mm", "folded or zipped sheet of slim devices; judgement"),
@@ -53,7 +53,7 @@ std::vector<Key> fin_keys() {
 std::vector<Key> source_keys() {
   using D = Dimension;
   return joined({
-      named_key("sources", 100, "What turns power into heat. How much is said by the loads."),
+      named_key("sources", 100, "What turns power into heat. The loads state how much."),
       map_key("sources.*", "One source."),
       named_key(
           "sources.*.heats", 100,
@@ -151,7 +151,7 @@ std::vector<Key> fan_keys() {
                          "Zone or fins it blows into, or the vent it sits right behind.")),
       point_key("fans.*.at", 3, "Centre of the impeller.")
           .fallback("centre of what it draws from",
-                    "the place enters only through the height of the air column"),
+                    "the position counts only through the height of the air column"),
       map_key("fans.*.curve",
               "Static pressure against flow, measured or from a data sheet. Without it the curve is made "
               "from kind, diameter, thickness and speed."),
@@ -202,7 +202,7 @@ std::vector<Key> spot_keys() {
   return {
       named_key("spots", 100,
                 "Places an infrared thermometer is pointed at, mostly numbered; `tuft bench` says what it "
-                "would show there and refuses where it would lie."),
+                "would show there and refuses where the reading would be wrong."),
       map_key("spots.*", "One place."),
       must(reference_key("spots.*.on", {"skin", "parts", "fins", "sources"},
                          "What it is pointed at. Inner things: with the device open, or through a window.")),

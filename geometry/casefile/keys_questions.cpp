@@ -23,7 +23,7 @@ std::vector<Key> condition_keys(const std::string& path) {
 
 std::vector<Key> role_keys() {
   using D = Dimension;
-  const std::string why = "a definition that the person may change, no measurement";
+  const std::string why = "a definition that you may change, not a measurement";
   return {
       map_key("roles", "Where the line runs between the roles of a vent."),
       exact_key("roles.still-velocity", D::velocity, "0 m/s", "100 m/s",
@@ -40,7 +40,7 @@ std::vector<Key> role_keys() {
                 "A vent breathes both ways if its smaller gross flow is at least this share of its larger.")
           .fallback("20 %", why),
       exact_key("roles.margin", D::number, "1", "100",
-                "A role is firm if it stays when every threshold is multiplied and divided by this.")
+                "A role is firm if it stays the same when every threshold is multiplied and divided by this.")
           .fallback("1.5", why),
   };
 }
@@ -125,7 +125,7 @@ std::vector<Key> condition_and_sweep_keys() {
       named_key("conditions", 500, "The combinations of pose, support, load and lid to be solved.")
           .fallback("every combination of the poses, supports and loads of the file (flat, table if there "
                     "are none)",
-                    "what is written down is meant to be looked at"),
+                    "what the file lists is meant to be solved"),
       map_key("conditions.*", "One condition."),
       condition_keys("conditions.*"),
       named_key("sweeps", 50, "Series of poses, to see at which angle a vent changes its role."),
@@ -154,9 +154,9 @@ std::vector<Key> correlation_keys() {
       must(inputs_key("correlations[].inputs", 2,
                       "Their paths, as the list of assumptions writes them: `fans.left.flow-factor`, "
                       "`vents.grille.cover.open`. Each has a spread, written or assumed.")),
-      must(exact_key(
-          "correlations[].correlation", Dimension::number, "-0.999", "0.999",
-          "Above 0: large together; below 0: one large where the other is small; of their normal scores.")),
+      must(exact_key("correlations[].correlation", Dimension::number, "-0.999", "0.999",
+                     "Correlation of their normal scores. Above 0: both are large together; below 0: one is "
+                     "large where the other is small.")),
   };
 }
 

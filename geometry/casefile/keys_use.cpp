@@ -18,7 +18,7 @@ std::vector<Key> use_keys() {
                     "a lid that turns down behind the rear edge as it opens; judgement"),
       exact_key("lid.hides-hinge.*", D::share, "0 %", "100 %", "Share hidden at this angle."),
       quantity_key("lid.edge-distance", D::length, "> 0 mm", "500 mm",
-                   "Way of the air from the hinge vents to the lower edge of the screen. Counts only with a "
+                   "Path of the air from the hinge vents to the lower edge of the screen. Counts only with a "
                    "vent on the hinge.")
           .fallback("10..20..40 mm", "from the slot under the hinge up to the glass; judgement"),
 

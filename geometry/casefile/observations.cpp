@@ -91,7 +91,8 @@ class ObservationReader {
       const Item item = Reader::child(map, kind.key);
       if (!item) continue;
       if (found != nullptr) {
-        report_.conflict(item.key_spot, map.path, "an observation has one instrument, and it has one",
+        report_.conflict(item.key_spot, map.path,
+                         "an observation has one instrument, and this one has one already",
                          Reader::child(map, found->key).key_spot, "the other one");
         return nullptr;
       }
@@ -313,7 +314,7 @@ const std::vector<ObservationKey>& observation_keys() {
       {"ruler", "a key path of the case", "An uncertain size or free area: `vents.comb.cover.open`."},
       {"reads", "a quantity", "What the instrument showed, with its unit."},
       {"error", "a quantity", "Standard deviation of the reading, instead of the instrument's own."},
-      {"at", "a length", "Distance before the vent; 20 mm if it is not said."},
+      {"at", "a length", "Distance before the vent; default: 20 mm."},
       {"with", "a tool", "Name of the strip or anemometer, as `tuft bench` names them."},
       {"hand-held", "true or false", "The strip was held in the fingers, not in a holder."}};
   return keys;

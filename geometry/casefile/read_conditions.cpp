@@ -152,7 +152,7 @@ void check_steps(Reader& reader, const Item& item, const Sweep& sweep) {
     reader.error(at,
                  span > 0.0 ? "the step is negative, but the angles rise"
                             : "the step is positive, but the angles fall",
-                 "turn the sign of the step round");
+                 "reverse the sign of the step");
   } else if (std::floor(span / sweep.step + 1e-9) + 1.0 > kMostSweepPoints) {
     reader.error(at,
                  fmt::format("{:.0f} angles; at most {} are allowed",

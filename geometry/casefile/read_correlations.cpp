@@ -109,7 +109,7 @@ class CorrelationsReader {
     }
     // Where something could not be read, the path may well be that of a faulty quantity.
     if (reader_.report.has_errors()) return -1;
-    reader_.error(item, in_quotes(path) + " is no quantity with a spread of this case",
+    reader_.error(item, in_quotes(path) + " names no quantity of the case that has a spread",
                   did_you_mean(path, keys_));
     return -1;
   }

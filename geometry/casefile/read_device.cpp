@@ -43,7 +43,7 @@ void check_box(Reader& reader, const Item& item, const Zone& zone) {
   const bool inside = inside_chassis(device, zone.centre - 0.5 * zone.size) &&
                       inside_chassis(device, zone.centre + 0.5 * zone.size);
   if (inside) return;
-  reader.error(item, fmt::format("the box {} to {} leaves the chassis of {}",
+  reader.error(item, fmt::format("the box {} to {} extends beyond the chassis of {}",
                                  write_point(zone.centre - 0.5 * zone.size),
                                  write_point(zone.centre + 0.5 * zone.size), write_point(device.size)));
 }
@@ -134,9 +134,10 @@ void warn_if_too_large(Reader& reader, const Item& item, const Passage& passage)
   const double room_second = std::min(a.size[second], b.size[second]);
   if (*passage.width <= room_first + kSameLength && *passage.height <= room_second + kSameLength) return;
   const Item size = reader.child(item, "size");
-  reader.warning(size, fmt::format("larger than the zones it joins, which leave {} along {} and {} along {}",
-                                   write_quantity(room_first, "mm"), kAxes[first],
-                                   write_quantity(room_second, "mm"), kAxes[second]));
+  reader.warning(
+      size, fmt::format("larger than the zones it joins, which have room for {} along {} and {} along {}",
+                        write_quantity(room_first, "mm"), kAxes[first], write_quantity(room_second, "mm"),
+                        kAxes[second]));
 }
 
 // --- lid -----------------------------------------------------------------------------------------

@@ -166,7 +166,7 @@ std::string device_text(const Starter& starter) {
 
 std::string zones_text(const Starter& starter, const StarterSpaces& spaces) {
   if (!spaces.two)
-    return "\n# The air inside is one space, called `inside`. Where walls part it, write `zones` and "
+    return "\n# The air inside is one space, called `inside`. Where walls divide it, write `zones` and "
            "`passages`.\n";
   const auto box = [](const StarterBox& b) {
     return fmt::format("{{from: {}, to: {}}}", point(b.from), point(b.to));
@@ -193,7 +193,8 @@ std::string vent_text(const Starter& starter, const StarterSpaces& spaces, Face 
 
 std::string vents_text(const Starter& starter, const StarterSpaces& spaces) {
   std::string text =
-      "\n# Every opening you can see. Centres count along the face: base and top x, y; left and right y, z; "
+      "\n# Every opening you can see. Centres are measured along the face: base and top x, y; left and right "
+      "y, z; "
       "front\n"
       "# and rear x, z; the hinge x alone.\nvents:\n";
   for (const Face face : starter.vents) text += vent_text(starter, spaces, face);
@@ -202,7 +203,7 @@ std::string vents_text(const Starter& starter, const StarterSpaces& spaces) {
 }
 
 std::string fan_text(const Starter& starter, const StarterSpaces& spaces) {
-  if (!starter.outlet) return "\n# No fan. With one, write `fans`.\n";
+  if (!starter.outlet) return "\n# This device has no fan. For a fan, write `fans`.\n";
   const bool axial = starter.kind == StarterClass::mini_desktop;
   const bool handheld = starter.kind == StarterClass::handheld;
   const double thickness = axial ? 15e-3 : std::min(0.1 * starter.fan_diameter, 0.33 * starter.size.z());

@@ -85,8 +85,8 @@ void add_claims(Report& report) {
 
 std::string win_words(const Report& report) {
   return "best of " + std::to_string(report.candidates) +
-         " computed: the answer that is so in use with a chance of " +
-         study::percent(mean_right(report.common)) + " a vent, against " +
+         " computed: the right answer for use with a probability of " +
+         study::percent(mean_right(report.common)) + " per vent, against " +
          study::percent(report.bench_right) + " in the bench condition";
 }
 

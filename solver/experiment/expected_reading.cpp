@@ -239,7 +239,7 @@ ReadingModel::ReadingModel(const geometry::Case& content, int condition, const P
   if (probe_.tool.empty())
     probe_.tool = mounting.attitude == Attitude::level ? "tissue-40-level" : "tissue-60";
   cut_ = find_tell_tale(probe_.tool);
-  if (cut_ == nullptr) throw std::invalid_argument("probe: no tell-tale '" + probe_.tool + "'");
+  if (cut_ == nullptr) throw std::invalid_argument("probe: no strip '" + probe_.tool + "'");
   if (mounting.attitude == Attitude::level && cut_->body.hold == physics::EndCondition::hinge) return;
   const physics::AirState state =
       physics::room_air(physics::standard_pressure(*content.room.altitude), *content.room.temperature,

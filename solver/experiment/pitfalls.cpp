@@ -39,10 +39,11 @@ void add_sign(const Scene& scene, const VentSummary& view, std::vector<Pitfall>&
   const auto step = [&](double from, double to) {
     return " from " + pascals(from, largest) + " to " + pascals(to, largest);
   };
-  std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) + ", here it " +
-                     doing(view.change.to) + ": the fans' head goes" + step(use.fan_head, here.fan_head) +
-                     ", that of warm air" + step(use.buoyancy_head, here.buoyancy_head) +
-                     ", and over its own height" + step(use.span_head, here.span_head);
+  std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) +
+                     ", but here it " + doing(view.change.to) + ": the fan head goes" +
+                     step(use.fan_head, here.fan_head) + ", the buoyancy head" +
+                     step(use.buoyancy_head, here.buoyancy_head) +
+                     ", and the buoyancy head over its own height" + step(use.span_head, here.span_head);
   if (view.cause == Cause::front) text += "; " + view.change.because;
   pitfalls.push_back({TrapKind::wrong_sign, text});
 }
@@ -54,9 +55,9 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
   const study::VentResult& here = vent_of(scene.bench, view.vent);
   const double by_warm_air = std::abs(here.buoyancy_head) + 0.5 * std::abs(here.span_head);
   if (scene.content.device.fans.empty()) {
-    pitfalls.push_back(
-        {TrapKind::buoyancy, "warm air alone moves it (up to " + digits(1000.0 * by_warm_air) +
-                                 " mPa here), and warm air goes up: turned, it goes another way"});
+    pitfalls.push_back({TrapKind::buoyancy,
+                        "warm air alone moves it (up to " + digits(1000.0 * by_warm_air) +
+                            " mPa here). Warm air rises, so the flow changes when the device is turned"});
     return;
   }
   std::string text = "buoyancy is the cause, not the fans: up to " + digits(1000.0 * by_warm_air) +
@@ -65,7 +66,7 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
   if (scene.cold.report.converged) {
     const study::VentResult& cold = vent_of(scene.cold, view.vent);
     const double drift = here.outflow > 0.0 ? cold.outflow / here.outflow : 1.0;
-    text += "; run cold with the fans as they are it " + doing(cold.role);
+    text += "; with the device cold and the fans as they are it " + doing(cold.role);
     if (here.outflow > 0.0 && here.role != Role::exhaust)
       text += drift < kDriftGone
                   ? ", and the outward drift is gone (" + study::percent(drift) + " of it left)"
@@ -76,10 +77,9 @@ void add_buoyancy(const Scene& scene, const VentSummary& view, std::vector<Pitfa
 
 void add_two_ways(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
   if (view.change.to != Role::both_ways) return;
-  pitfalls.push_back(
-      {TrapKind::two_ways,
-       "air leaves by one part of it and enters by another at the same time; a strip shows the part it "
-       "hangs before"});
+  pitfalls.push_back({TrapKind::two_ways,
+                      "air leaves through one part of it and enters through another at the same time; a "
+                      "strip shows only the part that it hangs before"});
 }
 
 void add_weak(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
@@ -115,11 +115,11 @@ void add_stiff(const VentSummary& view, std::vector<Pitfall>& pitfalls) {
   if (best == nullptr) return;
   const bool answers = best->seen != physics::Seen::not_at_all;
   pitfalls.push_back(
-      {TrapKind::stiff, "copy paper and knitting wool hang still (" + mm(std::abs(paper->lean)) + " and " +
-                            mm(std::abs(wool->lean)) + "); " +
-                            (answers ? "a " + best->cut->words + " leans " + mm(std::abs(best->lean))
-                                     : "the best of the kit leans " + mm(std::abs(best->lean)) +
-                                           " only, less than one sees")});
+      {TrapKind::stiff,
+       "copy paper and knitting wool hang still (" + mm(std::abs(paper->lean)) + " and " +
+           mm(std::abs(wool->lean)) + "); " +
+           (answers ? "a " + best->cut->words + " leans " + mm(std::abs(best->lean))
+                    : "the best of the kit leans " + mm(std::abs(best->lean)) + ", too little to be seen")});
 }
 
 void add_touch(const Scene& scene, const VentSummary& view, std::vector<Pitfall>& pitfalls) {
@@ -144,7 +144,7 @@ std::vector<Pitfall> pitfalls_of(const Scene& scene, const VentSummary& view) {
     pitfalls.push_back(
         {TrapKind::out_of_reach,
          here.shut ? "it is shut here, so there is nothing to see"
-                   : "it lies " + mm(here.gap) + " off what it faces: nothing can be held before it"});
+                   : "it lies " + mm(here.gap) + " from what it faces, so nothing can be held before it"});
     return pitfalls;
   }
   add_two_ways(view, pitfalls);

@@ -48,10 +48,10 @@ std::vector<NamedTellTale> make_kit() {
   for (NamedTellTale& cut : all) {
     cut.own_hinge = cut.body.hold == EndCondition::hinge;
     if (cut.body.is_thread && cut.body.width < 0.3e-3)
-      cut.mind = "so fine that it wants a dark ground to be seen at all";
+      cut.mind = "so fine that it shows only against a dark background";
     if (cut.name == "film-60") {
       cut.advised = false;
-      cut.mind = "charges itself and sticks to what is near; the model knows no charge";
+      cut.mind = "becomes charged and sticks to things nearby; the model ignores charge";
     }
     if (cut.name == "feather-40") {
       cut.advised = false;

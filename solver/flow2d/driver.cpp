@@ -249,7 +249,8 @@ FoundFlow Driver::find(int level, bool near, const DriverOptions& options, Field
   out.share = std::max(share, 0.0);
   out.end = !found ? FlowEnd::not_found : share == 1.0 ? FlowEnd::steady : FlowEnd::reduced;
   out.message += out.newton.message;
-  if (out.end == FlowEnd::reduced) out.message += "; the fields returned hold only part of the air's inertia";
+  if (out.end == FlowEnd::reduced)
+    out.message += "; the fields returned include only part of the air's inertia";
   if (out.steady() && options.scheme != Convection::upwind) raise_order(&at, options, &out);
   return out;
 }
@@ -367,7 +368,7 @@ std::string why_no_steady_state(const NewtonSummary& summary, bool limited) {
   else if (high > kSwing * low)
     std::snprintf(
         text, sizeof text,
-        "the last %zu steps go to and fro (residual %.1e to %.1e): between several states, or about one "
+        "the last %zu steps oscillate (residual %.1e to %.1e): between several states, or about one "
         "that is not stable",
         n, low, high);
   else

@@ -177,7 +177,7 @@ class Follower {
       show(*march, network);
     }
     transient_.end = TransientEnd::followed;
-    finish("followed to its end");
+    finish("computed to its end");
   }
 
   void note_rate_of_change(const flow2d::MarchStep& step, const TransientStep& report) {

@@ -113,8 +113,7 @@ class SectionSolver {
   void note_coarse(const Found& coarse) {
     if (options_.uncertainty && coarse.end == SectionEnd::not_converged)
       result_.notes.push_back(
-          "on cells twice as large no flow was found, so that it is not known how far the cells' size "
-          "matters");
+          "on cells twice as large no flow was found, so the effect of the cell size is not known");
   }
 
   void note_gravity(const SectionModel& model) {

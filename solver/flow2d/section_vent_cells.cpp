@@ -143,7 +143,7 @@ class VentCells {
     model_.lengths[static_cast<std::size_t>(number_)] = length();
     if (cells_.empty()) {
       model_.notes.push_back(vent_.name +
-                             " has no air before it in the plane: what it lies on or the lid shuts it");
+                             " has no air before it in the plane: its support or the lid closes it");
       return;
     }
     for (const VentCellAt& c : cells_) open(c);

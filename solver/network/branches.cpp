@@ -196,7 +196,9 @@ class Search {
         const int n = kTiltSteps;
         for (int i = 1; i < 2 * n; ++i)
           way.push_back(with({}, ContinuationParameter::tilt, side * kPi * (i <= n ? i : 2 * n - i) / n));
-        walk(way, &cold, side > 0.0 ? "turned over and back one way" : "turned over and back the other way");
+        walk(way, &cold,
+             side > 0.0 ? "turned over and back in one direction"
+                        : "turned over and back in the other direction");
       }
     }
     if (!has_fans()) return;
@@ -206,7 +208,7 @@ class Search {
       up.push_back(with({}, ContinuationParameter::fan_speed, share));
       down.push_back(with({}, ContinuationParameter::fan_speed, 2.0 - share));
     }
-    walk(up, nullptr, "fans sped up from still");
+    walk(up, nullptr, "fans sped up from rest");
     walk(down, nullptr, "fans slowed down from twice the speed");
   }
 
@@ -250,7 +252,7 @@ class Search {
       for (const CurvePoint& point : found.returns) {
         Steady steady = branch.steady;
         steady.state = point.state;
-        add(steady, "followed from another state round a fold");
+        add(steady, "followed from another state past a turning point");
       }
     }
   }
@@ -298,11 +300,12 @@ class Search {
     text << (branch.stability.stable ? "Stable" : "Unstable: no device stays in it") << "; reached by "
          << few_of(branch.reached_by) << ".";
     if (!branch.turned.empty())
-      text << " Against the cold start the flow is turned in " << joined(branch.turned, "'") << ".";
+      text << " Compared with the cold start, the flow is reversed in " << joined(branch.turned, "'") << ".";
     for (const TurningPoint& turning_point : branch.turning_points)
-      text << " It ends " << tip_words(turning_point) << ".";
+      text << " It ceases to exist " << tip_words(turning_point) << ".";
     if (!branch.stability.place.empty() && branch.stability.stable)
-      text << " Least held is " << (branch.stability.place_is_flow ? "the flow through '" : "the warmth of '")
+      text << " Its least stable quantity is "
+           << (branch.stability.place_is_flow ? "the flow through '" : "the temperature of '")
            << branch.stability.place << "'.";
     return text.str();
   }
@@ -321,7 +324,7 @@ std::string tip_words(const TurningPoint& turning_point) {
   std::ostringstream text;
   text.precision(3);
   if (turning_point.parameter == ContinuationParameter::tilt)
-    text << "tilted by " << turning_point.change * 180.0 / kPi << " degrees";
+    text << "when tilted by " << turning_point.change * 180.0 / kPi << " degrees";
   else
     text << (turning_point.parameter == ContinuationParameter::power ? "at " : "at fan speeds of ")
          << turning_point.value

@@ -32,7 +32,7 @@ const std::vector<SheetMaterial>& sheet_materials() {
 }
 
 const SheetMaterial& sheet(const std::string& name) {
-  return named(sheet_materials(), name, "material of a tell-tale");
+  return named(sheet_materials(), name, "material of a strip");
 }
 
 const std::vector<ThreadMaterial>& thread_materials() {
@@ -50,7 +50,7 @@ const std::vector<ThreadMaterial>& thread_materials() {
 }
 
 const ThreadMaterial& thread(const std::string& name) {
-  return named(thread_materials(), name, "material of a tell-tale");
+  return named(thread_materials(), name, "material of a strip");
 }
 
 const std::vector<SurfaceFinish>& surfaces() {

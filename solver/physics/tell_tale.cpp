@@ -20,11 +20,11 @@ constexpr double balance_tolerance = 1e-7;
 constexpr int pieces = 28;
 
 void require_tell_tale(const TellTale& tell_tale) {
-  numerics::require_positive(tell_tale.length, "length of the tell-tale");
-  numerics::require_positive(tell_tale.width, "width of the tell-tale");
-  numerics::require_positive(tell_tale.mass_per_length, "mass per length of the tell-tale");
-  numerics::require_not_negative(tell_tale.stiffness, "bending stiffness of the tell-tale");
-  numerics::require_positive(tell_tale.drag_factor, "drag factor of the tell-tale");
+  numerics::require_positive(tell_tale.length, "length of the strip");
+  numerics::require_positive(tell_tale.width, "width of the strip");
+  numerics::require_positive(tell_tale.mass_per_length, "mass per length of the strip");
+  numerics::require_not_negative(tell_tale.stiffness, "bending stiffness of the strip");
+  numerics::require_positive(tell_tale.drag_factor, "drag factor of the strip");
 }
 
 /// The plane the strip bends in: (1) `lean`, (2) `down`, and the width along `across`.
@@ -37,12 +37,12 @@ struct Plane {
 
 Plane plane_of(const Hanging& hanging) {
   require_finite_vector(hanging.place, "place of the hold");
-  require_finite_vector(hanging.gravity, "gravity on the tell-tale");
-  require_finite_vector(hanging.direction, "direction of the tell-tale");
-  require_finite_vector(hanging.facing, "facing of the tell-tale");
+  require_finite_vector(hanging.gravity, "gravity on the strip");
+  require_finite_vector(hanging.direction, "direction of the strip");
+  require_finite_vector(hanging.facing, "facing of the strip");
   numerics::require_positive(hanging.density, "density of the air");
   numerics::require_positive(hanging.viscosity, "kinematic viscosity of the air");
-  numerics::require_positive(hanging.direction.norm(), "length of the direction of the tell-tale");
+  numerics::require_positive(hanging.direction.norm(), "length of the direction of the strip");
   Plane plane;
   plane.origin = hanging.place;
   plane.down = hanging.direction.normalized();
@@ -326,7 +326,7 @@ Deflection deflect_in_even_air(const TellTale& tell_tale, const Hanging& hanging
 
 FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
   require_tell_tale(tell_tale);
-  numerics::require_not_negative(gravity, "gravity along the tell-tale");
+  numerics::require_not_negative(gravity, "gravity along the strip");
   const double length = tell_tale.length;
   const double bend = tell_tale.hold == EndCondition::clamped
                           ? 12.36 * tell_tale.stiffness / (tell_tale.mass_per_length * std::pow(length, 4))
@@ -340,7 +340,7 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
 }
 
 double contrast_kept(double width, double distance) {
-  numerics::require_positive(width, "width of the tell-tale");
+  numerics::require_positive(width, "width of the strip");
   numerics::require_positive(distance, "distance of the eye");
   return std::min(1.0, width / (resolved_angle * distance));
 }
@@ -348,7 +348,7 @@ double contrast_kept(double width, double distance) {
 SightThresholds sight_thresholds(const Viewing& viewing) {
   numerics::require_positive(viewing.distance, "distance of the eye");
   double scale = viewing.distance * (viewing.hand_held ? hand_factor : 1.0);
-  numerics::require_not_negative(viewing.width, "width of the tell-tale");
+  numerics::require_not_negative(viewing.width, "width of the strip");
   if (viewing.width > 0.0) scale /= contrast_kept(viewing.width, viewing.distance);
   return {hardly_angle * scale, clearly_angle * scale};
 }

@@ -34,7 +34,7 @@ constexpr double kUntoldHead = 1e-7;
 
 std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
   if (!result.heads_known)
-    return "How much of that is due to the fans and how much to buoyancy could not be told.";
+    return "How much of that is due to the fans and how much to buoyancy could not be determined.";
   const bool fans = std::abs(vent.fan_head) >= kUntoldHead;
   const bool buoyancy = std::abs(vent.buoyancy_head) >= kUntoldHead;
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
@@ -42,8 +42,8 @@ std::string heads_sentence(const VentResult& vent, const ConditionResult& result
   if (!buoyancy) return "All of it is due to fans.";
   const double larger = std::max(std::abs(vent.fan_head), std::abs(vent.buoyancy_head));
   std::string text = "Of that, " + pascals(vent.fan_head, larger) +
-                     " would stay if gravity were taken away (fan head), " +
-                     pascals(vent.buoyancy_head, larger) + " is buoyancy";
+                     " would remain without gravity (fan head), " + pascals(vent.buoyancy_head, larger) +
+                     " is buoyancy";
   if (vent.fan_head * vent.buoyancy_head < 0.0)
     text +=
         std::abs(vent.fan_head) > std::abs(vent.buoyancy_head) ? ", and the fans win" : ", and buoyancy wins";
@@ -53,13 +53,13 @@ std::string heads_sentence(const VentResult& vent, const ConditionResult& result
 std::string span_sentence(const VentResult& vent) {
   if (std::abs(vent.span_head) < 1e-6) {
     const bool warm = std::abs(vent.temperature_out - vent.temperature_in) > 0.01;
-    return warm ? "The vent has no height in this pose, so its head is the same all over."
-                : "The air behind it is no warmer than that before it, so its head is the same all over.";
+    return warm ? "The vent has no height in this pose, so its head is the same everywhere."
+                : "The air behind it is no warmer than that before it, so its head is the same everywhere.";
   }
   std::string text = "Across the vent's own height the head rises by " + pascals(vent.span_head) +
                      " from its lowest to its highest edge";
   if (!vent.has_neutral_level) return text + ", too little to turn the flow anywhere in it.";
-  return text + ": it draws below and spills above a neutral level at " + percent(vent.neutral_level) +
+  return text + ": air enters below and leaves above a neutral level at " + percent(vent.neutral_level) +
          " of its height.";
 }
 
@@ -78,10 +78,10 @@ std::string flow_sentence(const VentResult& vent, const ConditionResult& result)
 std::string role_sentence(const geometry::Case& content, const VentResult& vent) {
   const geometry::RoleThresholds& t = content.thresholds;
   std::string text = std::string("Its role is ") + spoken(vent.role);
-  text += vent.firm ? ", and stays that" : ", but changes";
+  text += vent.firm ? ", and stays so" : ", but changes";
   text += " when the thresholds (idle below " + percent(t.idle_share) + " and " +
           digits(100.0 * t.idle_velocity) + " cm/s, or below " + digits(100.0 * t.still_velocity) +
-          " cm/s; both ways from " + percent(t.both_ways_ratio) + ") are moved by a factor " +
+          " cm/s; both ways from " + percent(t.both_ways_ratio) + ") are multiplied or divided by " +
           digits(t.margin) + ".";
   return text;
 }
@@ -125,7 +125,7 @@ std::string moved(const char* head, double from, double to, const char* other, d
 // most they add to the centre's head at either edge.
 std::string reason(const VentResult& from, const VentResult& to) {
   if (front_changes(from, to))
-    return "what stands before it changes: " + front_words(from) + ", then " + front_words(to);
+    return "what stands in front of it changes: " + front_words(from) + ", then " + front_words(to);
   const double by_fans = std::abs(to.fan_head - from.fan_head);
   const double by_buoyancy = std::abs(to.buoyancy_head - from.buoyancy_head);
   const double by_height = 0.5 * std::abs(to.span_head - from.span_head);

@@ -71,8 +71,8 @@ std::string front_words(const VentResult& vent) {
   if (vent.near_surface)
     add(vent.gap > 0.0 ? digits(1000.0 * vent.gap) + " mm off what it faces"
                        : "pressed against what it faces");
-  if (vent.covered > 0.0) add(percent(vent.covered) + " of it covered");
-  if (vent.hidden > 0.0) add(percent(vent.hidden) + " of it hidden by the lid");
+  if (vent.covered > 0.0) add(percent(vent.covered) + " covered");
+  if (vent.hidden > 0.0) add(percent(vent.hidden) + " hidden by the lid");
   return text.empty() ? "free" : text;
 }
 

@@ -258,8 +258,8 @@ TEST_CASE("an axial fan stands across the face of the vent it blows into") {
   };
   CHECK(said("axial", "20 mm", "inside").empty());
   CHECK_THAT(said("axial", "21 mm", "inside"),
-             Catch::Matchers::Contains("21 mm does not stand across the right face that 'out' is in, which "
-                                       "leaves 20 mm") &&
+             Catch::Matchers::Contains(
+                 "21 mm does not fit across the right face of 'out', which has room for 20 mm") &&
                  Catch::Matchers::Contains("let `blows-into` name a zone"));
   CHECK_THAT(said("axial", "21 mm", "in"), Catch::Matchers::Contains("across the left face"));
   CHECK(said("axial", "21 mm ± 2 mm", "inside").empty());  // it may be smaller

@@ -34,7 +34,7 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
   // Breath, the cold run and the infrared refusal, each with numbers.
   CHECK_THAT(run.out, Contains("breath (up to ") && Contains("buoyancy is the cause, not the fans") &&
                           Contains("fans forced to full speed, is another condition") && Contains("refused"));
-  CHECK_THAT(run.out, Contains("Infrared sees surfaces, never the air"));
+  CHECK_THAT(run.out, Contains("Infrared shows surfaces, never the air"));
   CHECK_THAT(run.out, Contains("never use smoke or liquids"));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"));
   CHECK(json["files"] ==
@@ -111,7 +111,7 @@ TEST_CASE("what was read off a section stands beside the laws in text, tables an
   // A section that cuts nothing is said to; one that cuts a vent has its air and its strips.
   run.report.section = tuft::experiment::SectionUsed{{1, 0.123}, "through it", "steady after 7 steps"};
   CHECK_THAT(tuft::io::bench_text(run, plain),
-             Contains("The section y = 123 mm cuts no vent that can be reached"));
+             Contains("The cross-section y = 123 mm cuts no vent that can be reached"));
   auto& views = run.report.vents;
   const auto reached = std::find_if(views.begin(), views.end(), [](const auto& view) {
     return view.air.size() > 2 && view.tell_tales.front().usable;
@@ -149,7 +149,7 @@ TEST_CASE("bench --section solves a slice through the bench condition and reads 
                scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
-  CHECK_THAT(run.out, Contains("in the section ") && Contains("lean by the section"));
+  CHECK_THAT(run.out, Contains("in the section ") && Contains("lean as the cross-section says"));
   const auto section = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"))["bench"];
   REQUIRE(section["section"].is_object());
   // Where it blows hardest the two agree on the sign, and in size as a plane flow does with a short vent's:

@@ -21,7 +21,7 @@ holds("doctor" "${out}" "${tree}/share/tuft/case-file.schema.json" "All is well.
 # Where the engine of live pages was built, it was installed, and is found by the program there.
 if(EXISTS ${BUILD}/share/tuft/page-engine.wasm)
   string(REGEX REPLACE "[ \n]+" " " words "${out}")
-  holds("doctor" "${words}" "${tree}/share/tuft/page-engine.wasm: a page turns the device live")
+  holds("doctor" "${words}" "${tree}/share/tuft/page-engine.wasm: a page solves any angle live")
   step("report" COMMAND ${tree}/bin/tuft report box.yaml)
   file(READ ${scratch}/box.html page)
   holds("the page" "${page}" "const SOLVER_BYTES = 'eN")

@@ -154,7 +154,7 @@ TEST_CASE("limits of chips and skin: a sign at the number, a sentence before the
   INFO(text);
   // 363.15 K and 322.15 K (sample.cpp); the covered patch, 318.15 K, is not within reach.
   CHECK_THAT(row_of(text, "use"), Contains("  90!") && Contains("  49!"));
-  CHECK_THAT(text, Contains("! in every condition: chip throttles at 90 °C, it takes 33 of 40 W."));
+  CHECK_THAT(text, Contains("! in every condition: chip throttles at 90 °C and takes 33 of 40 W."));
   CHECK_THAT(text, Contains("palm rest is above the published limit for plastic touched\n  8 h: 48.0 °C."));
   CHECK_THAT(text, Contains("!: beyond a limit, see above"));
   CHECK_THAT(text, Contains("chip: the hottest (chip);\nskin: the hottest within reach (palm rest)"));
@@ -180,8 +180,8 @@ TEST_CASE("a device that shuts down, several steady states, laws left: each in i
                        [&](const std::string& one) { return one.find(words) == 0; });
   };
   CHECK(
-      has("\"use\": 2 steady states; shown is the one that a cold start reaches. --details names the others, "
-          "and what would make the device change to them."));
+      has("\"use\": 2 steady states exist; the one that a cold start reaches is shown. --details names the "
+          "others and what would make the device change to them."));
   CHECK(has("\"use\": chip shuts down at 100 °C"));
   CHECK(has("\"bench\": fins stack leaves the laminar range"));
   CHECK(has("2 roles are marked ?"));  // the side slot, in both

@@ -154,7 +154,7 @@ TEST_CASE("what intakes draw again is told, in words and in the files") {
   field.section->result.recirculation[0].uncertain = false;
   CHECK_THAT(section_text(field, Look{}), Contains("not known"));
   field.section->result.end = flow2d::SectionEnd::not_converged;
-  CHECK_THAT(section_text(field, Look{}), Contains("no fractions"));
+  CHECK_THAT(section_text(field, Look{}), Contains("there are no shares"));
   field.section->fed_back.reset();
   write_field(field, scratch.path() / "sketch");
   const auto sketch = nlohmann::json::parse(test::bytes_of(scratch.path() / "sketch/results.json"));

@@ -28,7 +28,7 @@ TEST_CASE("how to read the tables fits the terminal") {
   Look narrow;
   narrow.width = 80;
   CHECK(widest_line(reading_help(narrow)) <= 80);
-  CHECK_THAT(reading_help(Look{}), Contains("minus draws in"));
+  CHECK_THAT(reading_help(Look{}), Contains("Minus draws in"));
 }
 
 TEST_CASE("the summary says who breathes which way, the largest first") {
@@ -59,9 +59,10 @@ TEST_CASE("heat in words: what throttles, what is too hot to touch, where the he
   Look wide;
   wide.width = 400;
   const std::string lines = condition_text(run.content, run.conditions[0], wide);
-  CHECK_THAT(lines, Contains("! chip throttles: held at 90.0 °C, it takes 33.0 W of the 40.0 W asked for."));
+  CHECK_THAT(lines,
+             Contains("! chip throttles: it is held at 90.0 °C and takes 33.0 W of the 40.0 W asked for."));
   CHECK_THAT(lines, Contains("! palm rest gets 49.0 °C, above the published limit for plastic touched 8 h: "
-                             "48.0 °C. This is no safety assessment."));
+                             "48.0 °C. This is not a safety assessment."));
   CHECK(lines.find("! bottom") == std::string::npos);
   CHECK_THAT(lines, Contains("sources  chip 90.0 °C at 33.0 W (throttled); drive 2.00 W"));
   CHECK_THAT(lines, Contains("parts    pipe 66.9 °C"));
@@ -80,7 +81,7 @@ TEST_CASE("a source on its least power, and one that shuts down") {
       "chip is at its least power, 33.0 W, and still gets 92.0 °C, above the 90.0 °C at which it throttles.");
   chip.state = network::SourceState::shut_down;
   CHECK_THAT(heat_warnings(run.content, run.conditions[0])[0],
-             Contains("chip shuts down: on the least it can take it would pass 100.0 °C"));
+             Contains("chip shuts down: even at its least power it would exceed 100.0 °C"));
 }
 
 TEST_CASE("how long a hand stays, in words") {
@@ -179,7 +180,7 @@ TEST_CASE("claims: verdict, sentence, reason, and the count") {
         "true as written       grille-draws: The grille takes air in\n"
         "                      It carries 80 % of the through-flow.\n");
   CHECK(summary_as_written(run.claims) ==
-        "3 claims: 1 true as written, 1 not true as written and 1 left open as written.");
+        "3 claims: 1 true as written, 1 not true as written and 1 undecided as written.");
   CHECK(summary_as_written({}) == "No claims.");
 }
 

@@ -25,7 +25,7 @@ TEST_CASE("warmup says how long to soak and writes its folder whole") {
   CHECK(run.err.empty());
   CHECK_THAT(run.out,
              Contains("Soak ") && Contains("processor") && Contains("palm-rest") && Contains("Energy: "));
-  CHECK_THAT(run.out, Contains("no safety assessment"));
+  CHECK_THAT(run.out, Contains("not a safety assessment"));
   const std::string csv = bytes_of(scratch.path() / "w/warmup.csv");
   CHECK_THAT(csv, Contains("time [s],") && Contains("temperature processor [K]") &&
                       Contains("gross in grille [kg/s]") && Contains("speed left [rev/s]"));
@@ -70,7 +70,7 @@ loads: {on: {power: {chip: 5 W}}}
   const Outcome run = run_tuft({"warmup", "air.yaml", "-o", "w"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
-  CHECK_THAT(run.out, Contains("How long to soak is not known") && !Contains("Soak "));
+  CHECK_THAT(run.out, Contains("The soak time is not known") && !Contains("Soak "));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "w/results.json"));
   CHECK(json["warmup"]["soak_s"].is_null());
 }

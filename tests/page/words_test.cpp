@@ -53,8 +53,8 @@ TEST_CASE("a paragraph says for what it is said") {
   const std::string text = claim_words(results)[0].paragraph;
   CHECK(text.find("“The grille takes air in”: true as written (nominal values only).") == 0);
   CHECK(text.find("It carries 80 % of the through-flow.") != std::string::npos);
-  CHECK(text.find("Said for \"use\" (flat, on table, load stress); not for another pose, load or surface.") !=
-        std::string::npos);
+  CHECK(text.find("The verdict applies to \"use\" (flat, on table, load stress); not to another pose, load "
+                  "or surface.") != std::string::npos);
 }
 
 TEST_CASE("close calls and other steady states are told") {

@@ -61,7 +61,7 @@ TEST_CASE("a mistyped option is answered with the one that was meant") {
       {{"predict", "--details", "a.yaml", "b.yaml"},
        "tuft: predict does not know what to do with 'b.yaml'; tuft predict --help says more\n"},
       {{"box.yaml"},
-       "tuft: 'box.yaml' is no command; the command stands before the case file: tuft predict box.yaml\n"},
+       "tuft: 'box.yaml' is no command; the command comes before the case file: tuft predict box.yaml\n"},
       {{"predict", "a.yaml", "--samples", "5"},
        "tuft: --samples: must be 0, or from 32 to 1048576, and is 5; tuft predict --help says more\n"},
       {{"lint"}, "tuft: lint needs CASE: Case file; tuft lint --help says more\n"},

@@ -58,7 +58,7 @@ TEST_CASE("doctor says where the page's solver is, or where it would be and how 
   const fs::path made = fs::path(TUFT_BINARY_DIR) / "share/tuft/page-engine.wasm";
   if (!fs::exists(made)) return;  // a build without emscripten
   fs::copy_file(made, engine, fs::copy_options::overwrite_existing);
-  CHECK_THAT(doctor(copy), Contains(engine.string() + ": a page turns the device live"));
+  CHECK_THAT(doctor(copy), Contains(engine.string() + ": a page solves any angle live"));
 }
 
 TEST_CASE("doctor tells a folder that can't be written, and no browser") {

@@ -302,7 +302,7 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   const Scratch scratch;
   const Outcome brief = run_tuft({"predict", case_path("two-states.yaml"), "--no-files"}, scratch.path());
   CHECK_THAT(in_one_line(brief.out),
-             Contains("! \"shaft-on\": 2 steady states; shown is the one that a cold start reaches."));
+             Contains("! \"shaft-on\": 2 steady states exist; the one that a cold start reaches is shown."));
   const Outcome run =
       run_tuft({"predict", case_path("two-states.yaml"), "--details", "--out", "r"}, scratch.path());
   INFO(run.out << run.err);
@@ -310,8 +310,8 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   CHECK_THAT(run.out, Contains("Air enters by above (100 %); leaves by below (100 %)."));
   // Sentences are broken into lines of 80 columns.
   const std::string said = in_one_line(run.out);
-  CHECK_THAT(said,
-             Contains("2 steady states exist here. Shown is the one a cold start reaches; it ends at fan"));
+  CHECK_THAT(said, Contains("2 steady states exist here. The one that a cold start reaches is shown; it "
+                            "ceases to exist at fan"));
   CHECK_THAT(said, Contains("below is intake instead of exhaust and above is exhaust instead of intake"));
   const auto results = nlohmann::json::parse(bytes_of(scratch.path() / "r" / "results.json"));
   const auto& states = results["conditions"][0]["states"];
@@ -323,7 +323,7 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   // Walking there by tilt and fan speed finds the same two.
   const Outcome search_states =
       run_tuft({"predict", case_path("two-states.yaml"), "--search-states", "--no-files"}, scratch.path());
-  CHECK_THAT(in_one_line(search_states.out), Contains("\"shaft-on\": 2 steady states;"));
+  CHECK_THAT(in_one_line(search_states.out), Contains("\"shaft-on\": 2 steady states exist;"));
   const Outcome check = run_tuft({"check", case_path("two-states.yaml")}, scratch.path());
   CHECK_THAT(check.out, Contains("! shaft-on: 2 steady states exist here."));
 }

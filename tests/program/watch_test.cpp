@@ -34,7 +34,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   const fs::path file = scratch.path() / "box.yaml";
   const std::string good = bytes_of(file);
   RunningTuft watch({"watch", "box.yaml"}, scratch.path());
-  REQUIRE(watch.shows("Page, on this machine alone: http://127.0.0.1:"));
+  REQUIRE(watch.shows("Page, only on this machine: http://127.0.0.1:"));
   REQUIRE(watch.shows("Caution"));
   const std::uint16_t port = port_in(watch.shown());
   const std::string host = "127.0.0.1:" + std::to_string(port);
@@ -52,7 +52,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
   // A mistake: told with its place; the last results stay on the page, with the mistake above them.
   write(file, replaced(good, "    face: base\n", "    face: bottom\n"));
   REQUIRE(watch.shows("box.yaml:"));
-  REQUIRE(watch.shows("the last good results stand"));
+  REQUIRE(watch.shows("the last good results are kept"));
   CHECK_THAT(get(port, "/state", host), Contains("\r\n\r\n2\n") && Contains("bottom"));
 
   // Replaced the way many editors save.
@@ -63,7 +63,7 @@ TEST_CASE("watch says what a save changed, tells a broken one, and keeps the pag
     renamed.replace(at, 4, "floor");
   write(scratch.path() / "box.new", renamed);
   fs::rename(scratch.path() / "box.new", file);
-  REQUIRE(watch.shows("Good again."));
+  REQUIRE(watch.shows("The case is valid again."));
   CHECK(watch.shows("floor-slots is new"));
   CHECK(watch.shows("base-slots is gone"));
   CHECK_THAT(get(port, "/page", host), Contains("floor-slots"));

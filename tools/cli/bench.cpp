@@ -89,7 +89,7 @@ experiment::Question question_of(geometry::Case& content, const BenchOptions& op
   if (!options.against.empty()) question.use = find_condition(content, options.against);
   const bool built = !options.pose.empty() || !options.load.empty() || !options.support.empty();
   if (!options.condition.empty() && built)
-    refuse("--condition names a whole condition; leave out --pose, --load and --support, or it");
+    refuse("--condition names a whole condition; leave it out, or leave out --pose, --load and --support");
   if (built) {
     geometry::Condition wanted = io::at(content.conditions, question.use);
     if (!options.pose.empty()) wanted.pose = find_pose(content, options.pose);
@@ -105,7 +105,7 @@ experiment::Question question_of(geometry::Case& content, const BenchOptions& op
                                                : find_condition(content, options.condition);
   }
   if (question.bench == question.use)
-    refuse("the bench condition and the condition it is held against are the same, '" +
+    refuse("the bench condition and the condition it is compared with are the same, '" +
            io::at(content.conditions, question.use).name + "'");
   return question;
 }
@@ -123,8 +123,8 @@ flow2d::SectionResult solve_slice(const geometry::Case& content, int bench,
       flow2d::solve_section(content, condition, study::section_boundary_data(network), wanted);
   if (!slice.usable())
     throw Failure(ExitStatus::no_solution,
-                  io::printable("no section of condition '" + condition.name + "': " + slice.message +
-                                "; without --section the bench goes by its laws"));
+                  io::printable("no cross-section of condition '" + condition.name + "': " + slice.message +
+                                "; without --section the bench uses its laws"));
   return slice;
 }
 
@@ -159,29 +159,27 @@ ExitStatus bench_command(const BenchOptions& options) {
 void add_bench(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, bench_command, "bench",
-      "What a strip, a hand, an anemometer would show, and a set-up that shows what is true in use",
+      "What a strip, a hand or an anemometer would show, and a set-up that shows what is true in use",
       "Examples:\n  tuft bench notebook.yaml --pose on-right-edge --load idle\n"
       "  tuft bench notebook.yaml --condition bench --against use-idle --claim grille-draws\n\n"
       "Exit status: 0 judged, 3 bad input, 4 a condition without a solution, 5 results not written.");
   add_case_argument(command, options.path);
   add_value_option(command, "--condition", options.condition, "NAME",
-                   "Where one would measure; default: where the claim says its evidence was gathered, else "
-                   "the first that holds the device otherwise than in use");
+                   "Condition of the measurement; default: that of the claim's evidence, else another pose");
   add_value_option(command, "--pose", options.pose, "POSE",
-                   "Instead of --condition: a pose of the file or a known word");
+                   "Instead of --condition: a pose of the file, or a known pose");
   add_value_option(command, "--load", options.load, "LOAD",
-                   "With or without --pose: a load; cold: no load, fans at full speed");
-  add_value_option(command, "--support", options.support, "SUPPORT", "What it rests on; air: hung free");
+                   "A load, with or without --pose; cold: no load, fans at full speed");
+  add_value_option(command, "--support", options.support, "SUPPORT",
+                   "What the device rests on; air: it hangs free");
   add_value_option(command, "--against", options.against, "NAME",
-                   "The condition that is spoken of; default: the claim's, else the first");
-  add_value_option(command, "--claim", options.claim, "ID",
-                   "The claim that is to be shown; default: all vents");
+                   "The condition of use to compare with; default: the claim's, else the first");
+  add_value_option(command, "--claim", options.claim, "ID", "The claim to be shown; default: all vents");
   add_section_option(command,
-                     "Read the air before vents that a cross-section cuts off its field, there or where it "
-                     "shows most: x=120mm",
+                     "Take the air before vents from a cross-section, here (x=120mm) or where it shows most",
                      options.section);
   add_out_option(command, options.out, "-bench");
-  command.add_flag("--no-files", options.no_files, "Show the text only");
+  command.add_flag("--no-files", options.no_files, "Print the text; write no files");
   add_quiet_option(command, options.quiet);
 }
 

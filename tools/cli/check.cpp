@@ -60,7 +60,7 @@ ExitStatus check(const CheckOptions& options) {
   say_state_warnings(run);
   const std::string summary = options.nominal
                                   ? io::summary_as_written(run.claims) +
-                                        " No probabilities were asked for; without --nominal there are some."
+                                        " No probabilities were asked for; leave out --nominal to get them."
                                   : io::claims_summary(run.claims);
   say("\n" + io::fill("", summary, style.width));
   say_filled(io::kCaution);
@@ -77,9 +77,9 @@ void add_check(CLI::App& app, ExitStatus& status) {
       "4 none fails but a condition has no solution.");
   add_case_argument(command, options.path);
   command.add_flag("--nominal", options.nominal,
-                   "What the values as written make of the claims, without a probability");
-  add_sampling_options(command, "Most samples of the uncertain values", 1 << 20, options.how.samples,
-                       options.how.seed);
+                   "Judge the claims with the values as written, without probabilities");
+  add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
+                       options.how.samples, options.how.seed);
   add_field_option(command, options.field);
 }
 

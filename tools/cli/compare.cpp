@@ -35,7 +35,8 @@ std::string summary(const geometry::Case& content, const std::vector<study::Vent
       sizes.push_back(io::printable(name));
     }
   }
-  if (roles.empty() && sizes.empty()) return "No vent changes its role or, by a fifth or more, its flow.";
+  if (roles.empty() && sizes.empty())
+    return "No vent changes its role, and no flow changes by a fifth or more.";
   std::string text = roles.empty() ? "No vent changes its role" : "The role changes at " + io::listed(roles);
   if (!sizes.empty()) text += "; the flow changes by a fifth or more at " + io::listed(sizes);
   return text + ".";

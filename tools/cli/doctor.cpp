@@ -31,7 +31,7 @@ struct Ingredient {
 
 std::vector<Ingredient> ingredients() {
   return {{"Eigen", TUFT_EIGEN, "linear algebra"},
-          {"SUNDIALS", TUFT_SUNDIALS, "courses in time (warmup)"},
+          {"SUNDIALS", TUFT_SUNDIALS, "transients (warmup)"},
           {"VTK", TUFT_VTK, "VTK files of predict"},
           {"librsvg", TUFT_RSVG, "PNG figures"},
           {"libpng", TUFT_PNG, "PNG figures of few colours"},
@@ -99,7 +99,7 @@ void examine_build(Examination& found) {
   found.good("tuft", std::string(TUFT_VERSION) + "; " + build_words());
   for (const Ingredient& part : ingredients()) found.good(part.name, part.version + ": " + part.use);
   found.good("threads", std::to_string(omp_get_max_threads()) + " of " + std::to_string(omp_get_num_procs()) +
-                            " processors; OMP_NUM_THREADS sets another number, results stay the same bytes");
+                            " processors; OMP_NUM_THREADS changes the number; the results stay the same");
   const std::string standard = TUFT_MPI_STANDARD;  // of MPI; empty: built without
   found.say_of("MPI", !standard.empty(), "standard " + standard + ": processes that share a study",
                "not in this build: a study runs on one machine, on its own processors");
@@ -109,7 +109,7 @@ void examine_build(Examination& found) {
 void examine_page(Examination& found) {
   const page::PageEngine engine = page::find_page_engine(own_file());
   const std::string file = engine.file.string();
-  found.say_of("page's solver", engine.fault.empty(), file + ": a page turns the device live",
+  found.say_of("page's solver", engine.fault.empty(), file + ": a page solves any angle live",
                file + " " + engine.fault + ": a page steps through angles solved beforehand. To get it: " +
                    page::page_engine_advice());
 }
@@ -147,10 +147,10 @@ void examine_folder(const fs::path& place, Examination& found) {
 void examine_watching(Examination& found) {
   const int notify = inotify_init1(IN_CLOEXEC);
   if (notify < 0) {
-    found.wrong("saves", "are not told by this system (inotify): tuft watch can't work");
+    found.wrong("saves", "are not reported by this system (inotify): tuft watch can't work");
   } else {
     close(notify);
-    found.good("saves", "are told by this system (inotify)");
+    found.good("saves", "are reported by this system (inotify)");
   }
   try {
     const page::PageServer server(0, "tuft doctor");
@@ -176,8 +176,8 @@ void examine_solve(Examination& found) {
     if (face == geometry::Face::base) sane = sane && vent.role == geometry::Role::intake;
     if (face == geometry::Face::top) sane = sane && vent.role == geometry::Role::exhaust;
   }
-  if (!sane) return found.wrong("solve", "the built-in case came out wrong: trust nothing of this build");
-  found.good("solve", "a box of warm air draws below and gives above, " +
+  if (!sane) return found.wrong("solve", "the built-in case has a wrong solution: do not trust this build");
+  found.good("solve", "a box of warm air takes air in below and lets it out above, " +
                           io::flow_text(result.through_flow / result.ambient_density) +
                           ", and its balances close");
 }
@@ -198,9 +198,9 @@ ExitStatus doctor(const std::string& place) {
 }  // namespace
 
 void add_doctor(CLI::App& app, ExitStatus& status) {
-  auto [command, place] =
-      add_command(app, status, doctor, "doctor", "What this build has, and whether it works here",
-                  "Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
+  auto [command, place] = add_command(
+      app, status, doctor, "doctor", "What this build contains, and whether it works on this machine",
+      "Example:\n  tuft doctor\n\nExit status: 0 all is well, 5 something does not work here.");
   place = ".";
   add_value_option(command, "--out", place, "DIR",
                    "Folder in which results would be written; default: the current one");

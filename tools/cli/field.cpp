@@ -147,7 +147,7 @@ ExitStatus run_field(const FieldOptions& options) {
     return ExitStatus::no_solution;
   }
   if (io::is_whole(field)) return ExitStatus::good;
-  complain("tuft: the fields hold only part of the air's inertia; results.json says how much\n");
+  complain("tuft: the fields include only part of the air's inertia; results.json says how much\n");
   return ExitStatus::no_solution;
 }
 
@@ -155,22 +155,21 @@ void add_options(CLI::App& command, FieldOptions& options) {
   add_case_argument(command, options.path);
   add_condition_option(command, options.condition);
   add_value_option(command, "--cells", options.cells, "LENGTH",
-                   "Side of a cell, such as 2mm; default: the finest within seconds");
+                   "Side of a cell, such as 2mm; default: the finest that takes seconds");
   add_section_option(command,
-                     "Also a cross-section with the air around, there or where it shows most: x=120mm",
+                     "Also solve a cross-section with the air around, here (x=120mm) or where it shows most",
                      options.section);
-  command.add_flag(
-      "--recirculation", options.recirculation,
-      "With the cross-section: count the warm air that intakes draw in again, and show what that changes");
+  command.add_flag("--recirculation", options.recirculation,
+                   "With --section: compute how much air recirculates, and what that changes");
   add_value_option(command, "--until", options.until, "TIME",
-                   "Follow the course in time to there instead, such as 60s");
+                   "Compute the transient up to this time instead, such as 60s");
   add_value_option(command, "--every", options.every, "TIME",
-                   "With --until: fields that often; default: at start and end");
+                   "With --until: time between fields; default: only start and end");
   add_value_option(command, "--from", options.from, "START",
                    "With --until, the start: cold (default), or steady:NAME, a condition's steady state");
   add_out_option(command, options.out, "-field");
-  command.add_flag("--no-files", options.no_files, "Show the comparison only");
-  command.add_flag("--progress", options.progress, "Report every step, also where no terminal listens");
+  command.add_flag("--no-files", options.no_files, "Print the comparison; write no files");
+  command.add_flag("--progress", options.progress, "Report every step, even without a terminal");
   add_quiet_option(command, options.quiet);
 }
 
@@ -179,14 +178,13 @@ void add_options(CLI::App& command, FieldOptions& options) {
 void add_field(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, run_field, "field",
-      "The air inside and under the device cell by cell, and whether that changes the answer",
+      "The air inside and under the device, cell by cell, and whether it changes the answer",
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
       "  tuft field notebook.yaml --condition use --section x=206mm --recirculation\n"
       "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
-      "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "
-      "other\n"
-      "time it leaves nothing.\n\n"
+      "Ctrl-C during a transient keeps the results so far in a folder whose name ends in .partial. At any\n"
+      "other time it keeps nothing.\n\n"
       "Exit status: 0 solved, 3 bad input, 4 the condition or its field has no solution, 5 results not "
       "written.");
   add_options(command, options);

@@ -136,7 +136,7 @@ ExitStatus write_transient(TransientRun* run, bool quiet) {
     const io::TransientRecord& record = run->record;
     if (record.end.end == flow2d::TransientEnd::failed)
       throw Failure(ExitStatus::no_solution,
-                    io::printable("no course of condition '" + io::network_result(record.field).name +
+                    io::printable("no transient of condition '" + io::network_result(record.field).name +
                                   "': " + record.end.message + "; nothing was written"));
     if (!quiet) say(io::transient_text(record, look()) + "\n");
     const std::string written = follower.publish();

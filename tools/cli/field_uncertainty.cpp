@@ -67,9 +67,10 @@ void require_comparable(const std::string& file, const Json& field) {
   const std::string condition = field.at("condition").get<std::string>();
   const std::string end = field.at("end").get<std::string>();
   if (end != "converged" && end != "averaged")
-    refuse_file(file, "the field of condition '" + condition +
-                          "' holds only part of the air's inertia, so its difference from the network is no "
-                          "measure of its uncertainty");
+    refuse_file(file,
+                "the field of condition '" + condition +
+                    "' includes only part of the air's inertia, so its difference from the network is no "
+                    "measure of its uncertainty");
   if (!field.at("network_and_field").at("same_state").get<bool>())
     refuse_file(file, "field and network of condition '" + condition +
                           "' are two different steady states, so their difference is no measure of the "

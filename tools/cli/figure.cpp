@@ -154,11 +154,8 @@ void add_figure(CLI::App& app, ExitStatus& status) {
   add_condition_option(command, options.condition);
   add_value_option(command, "--size", options.size, "SIZE",
                    "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080");
-  add_value_option(
-      command, "--frames", options.frames, "WHICH",
-      "A sequence of PNG files: sweep (the device turned), tracers (tracer particles that follow "
-      "the flow inside, by a "
-      "field run), section-tracers (the same in a cross-section with the air around)");
+  add_value_option(command, "--frames", options.frames, "WHICH",
+                   "A sequence of PNG files: sweep (turned device), tracers (inside) or section-tracers");
   add_value_option(command, "--out", options.out, "DIR",
                    "The folder; default: named after the case, with -figures");
 }

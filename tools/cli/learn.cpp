@@ -188,8 +188,8 @@ casefile::Rewritten learned_case(const casefile::CaseFile& file, const experimen
   return casefile::rewrite(
       file, values,
       "Learned by tuft from " + observations +
-          ": the spreads that moved are those of after.\nValues with a correlation of 0.5 "
-          "or more stand under `correlations`; weaker ones are lost:\n"
+          ": the spreads that changed are the posterior ones.\nValues with a correlation of 0.5 "
+          "or more stand under `correlations`; weaker ones are not kept:\n"
           "learn from all observations at once, not one after the other.",
       new_ties(learned));
 }
@@ -199,15 +199,15 @@ void say_learned(const io::Run& run, const experiment::Learned& learned, const i
   const io::Look style = look();
   say(io::learned_text(run.content, learned, words, style));
   if (written.text.empty()) {
-    say_filled("No learned case is written; --force writes one all the same.");
+    say_filled("No learned case is written; --force writes one anyway.");
     return;
   }
   if (!written.left_out.empty())
-    say_filled("Moved, but not written to the learned case, for want of a place: " +
+    say_filled("Changed, but not written to the learned case because it has no place for it: " +
                io::printable(io::listed(written.left_out)) + ".");
   if (!written.tied.empty()) say_filled("Correlated now: " + tie_words(written.tied) + ".");
   if (!written.untied.empty())
-    say_filled("Correlated, but the learned case can't hold it, or has them tied in its own way: " +
+    say_filled("Correlated, but the learned case can't state this or correlates them otherwise: " +
                tie_words(written.untied) + ".");
 }
 
@@ -240,7 +240,7 @@ std::vector<int> solved_claims(const io::Run& run) {
     if (is_solved(claim.when) && is_solved(claim.against) && is_solved(claim.seen_in))
       kept.push_back(index);
     else
-      say_filled("Left out, as a condition it speaks of has no solution: " + io::printable(claim.id) + ".");
+      say_filled("Left out because its condition has no solution: " + io::printable(claim.id) + ".");
   }
   return kept;
 }
@@ -291,15 +291,16 @@ std::string keys_help() {
   for (const auto& key : casefile::observation_keys())
     text += "  " + std::string(key.key) + ": " + key.says + "\n";
   const casefile::KnownTools tools = known_tools();
-  return text + "Names at `with`, of strips:\n" + tool_list(tools.strips) + "of anemometers:\n" +
-         tool_list(tools.anemometers);
+  return text + "Names of strips for `with`:\n" + tool_list(tools.strips) +
+         "Names of anemometers for `with`:\n" + tool_list(tools.anemometers);
 }
 
 }  // namespace
 
 void add_learn(CLI::App& app, ExitStatus& status) {
   auto [command, options] =
-      add_command(app, status, learn_case, "learn", "The posterior after something was measured",
+      add_command(app, status, learn_case, "learn",
+                  "How measurements change the uncertain values and the claims (the posterior)",
                   "Example of a file:\n  tuft-observations: 1\n  observations:\n"
                   "    - {in: bench, strip: comb, leans: in}\n"
                   "    - {in: use, chip: processor, reads: 79 degC}\n\n" +
@@ -312,7 +313,7 @@ void add_learn(CLI::App& app, ExitStatus& status) {
   command.add_option("OBSERVATIONS", options.observations, "File of observations")->required();
   add_sampling_options(command, "Samples in every round", 1 << 18, options.samples, options.seed);
   command.add_flag("--force", options.force,
-                   "Write a learned case even where the readings contradict the description");
+                   "Write a learned case even if the readings contradict the description");
   add_out_option(command, options.out, "-learned");
 }
 

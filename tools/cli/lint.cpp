@@ -30,7 +30,7 @@ std::string verdict(const casefile::ReadResult& read) {
 // How a spread is written, of those that stand in the list.
 void say_spreads(const std::vector<Assumption>& assumptions) {
   const std::vector<std::pair<std::string, std::string>> kinds = {
-      {"..", "1..2..4: from least over likeliest to most"},
+      {"..", "1..2..4: least, likeliest, most"},
       {" ± ", "± 5 %: 95 in 100 lie within"},
       {" */ ", "*/ 2: between half and twice as much"}};
   std::string text;
@@ -85,7 +85,7 @@ ExitStatus lint(const LintOptions& options) {
 
 void add_lint(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
-      app, status, lint, "lint", "Errors and warnings of a case file, and what it leaves to assume",
+      app, status, lint, "lint", "Errors and warnings of a case file, and the values that are assumed",
       "Examples:\n  tuft lint notebook.yaml\n  tuft lint notebook.yaml --all\n\n"
       "Exit status: 0 no errors, 3 errors.");
   add_case_argument(command, options.path);

@@ -107,7 +107,7 @@ The results folder of \fBtuft predict\fR. It is written whole or not at all.
 )";
 
 constexpr const char* kCautions =
-    R"(This is a prediction, no safety assessment. Switch the device off, unplug it and let it cool before you
+    R"(This is a prediction, not a safety assessment. Switch the device off, unplug it and let it cool before you
 open it. Never open anything while it is connected to the mains. Heat sinks and chips burn fingers. A
 lithium battery that is pierced or bent can catch fire. Fans hurt fingers, and break. Never use smoke or
 liquids inside electronics. Do not leave a running device with covered vents alone. Follow the

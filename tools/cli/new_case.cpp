@@ -34,7 +34,7 @@ std::optional<std::string> line_of_input() {
 casefile::Starter get_starter(const cli::Given& given) {
   try {
     if (given.kind.empty() && isatty(STDIN_FILENO) != 0) {
-      say("A return takes what stands in brackets; Ctrl-D ends without writing anything.\n\n");
+      say("Enter accepts the value in brackets; Ctrl-D ends without writing anything.\n\n");
       const auto starter = cli::ask_for_starter(given, {say, line_of_input});
       if (starter) return *starter;
       throw Failure(ExitStatus::bad_input, "\nnothing was written\n");
@@ -51,7 +51,7 @@ casefile::CaseFile read_back(const std::string& text, const std::string& path) {
   casefile::ReadResult read = casefile::read_case_text(text, path);
   if (read.errors.empty()) return std::move(read.file);
   throw Failure(ExitStatus::bad_input,
-                error_text(read) + "tuft: these numbers do not go together; nothing was written\n");
+                error_text(read) + "tuft: these numbers do not fit together; nothing was written\n");
 }
 
 Failure not_written(const std::string& path, int error) {
@@ -90,7 +90,7 @@ void write_new_files(const std::vector<std::pair<std::string, std::string>>& fil
 std::string drawing_of(const geometry::Case& content) {
   figure::DeviceDrawing drawing;
   drawing.title = content.device.name;
-  drawing.subtitle = "As the case file has it, to scale. Compare it with the device in your hand.";
+  drawing.subtitle = "Drawn to scale from the case file. Compare it with the device in your hand.";
   drawing.device = content.device;
   return figure::device_drawing(drawing);
 }
@@ -104,9 +104,10 @@ ExitStatus new_case(const cli::Given& given) {
   const casefile::CaseFile file = read_back(text, path);
   write_new_files({{path, text}, {drawing, drawing_of(file.content)}});
   say("Wrote " + path + ", a " + casefile::class_word(starter.kind) + ", and " + drawing +
-      ", a drawing of it to scale.\nPut your device's numbers in; see what they do as you save:\n  tuft "
+      ", a drawing of it to scale.\nEnter the numbers of your device, and see their effect as you save:\n  "
+      "tuft "
       "watch " +
-      path + "\nor ask once:\n  tuft lint " + path + "\n  tuft predict " + path + "\n");
+      path + "\nor run it once:\n  tuft lint " + path + "\n  tuft predict " + path + "\n");
   return ExitStatus::good;
 }
 
@@ -118,21 +119,22 @@ void add_new(CLI::App& app, ExitStatus& status) {
   for (const casefile::StarterClass kind : casefile::starter_classes())
     classes += (classes.empty() ? "{" : ",") + std::string(casefile::class_word(kind));
   auto [command, given] = add_command(
-      app, status, new_case, "new", "A commented case file to start from, and a drawing of it",
+      app, status, new_case, "new", "A commented case file to start from, and a drawing of the device",
       "Examples:\n  tuft new                          asks, on a terminal\n"
       "  tuft new \"My notebook\"            asks for the rest; writes my-notebook.yaml and my-notebook.svg\n"
       "  tuft new \"My box\" --class fanless-box --size '180 x 120 x 40 mm' --vents base,top\n\n"
-      "Where nobody can be asked, what is not given is the class's own, and the class a slim-notebook.\n"
+      "Without a terminal nothing is asked: missing values come from the class (default: slim-notebook).\n"
       "Exit status: 0 written, 3 bad input, 5 not written. An existing file is left alone.");
   command.add_option("NAME", given.name, "Name of the device");
-  command.add_option("--class", given.kind, "What it is most like; with it nothing is asked")
+  command
+      .add_option("--class", given.kind, "What the device is most like; with this option nothing is asked")
       ->type_name(classes + "}");
   add_value_option(command, "--size", given.size, "SIZE",
                    "Width x depth x height, such as '312 x 221 x 16 mm'");
   add_value_option(command, "--feet", given.feet, "LENGTH", "Height of its feet, such as '2 mm'");
   add_value_option(command, "--vents", given.vents, "FACES",
-                   "Faces with openings, such as base,right; the outlet apart");
-  add_value_option(command, "--outlet", given.outlet, "FACE", "Face the fan blows out of");
+                   "Faces with openings besides the outlet, such as base,right");
+  add_value_option(command, "--outlet", given.outlet, "FACE", "Face through which the fan blows out");
   add_value_option(command, "--fan", given.fan, "LENGTH", "Diameter of the fan's impeller, such as '52 mm'");
   add_value_option(command, "--power", given.power, "POWER", "Power at full load, such as '35 W'");
 }

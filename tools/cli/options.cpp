@@ -47,16 +47,16 @@ void add_conditions_option(CLI::App& command, std::vector<std::string>& names) {
 void add_out_option(CLI::App& command, std::string& out, const std::string& ending, const char* names,
                     const char* type) {
   add_value_option(command, names, out, type,
-                   "Results folder; default: the case's name with " + ending + ", here");
+                   "Results folder; default: the case's name with " + ending + ", in this folder");
 }
 
 void add_quiet_option(CLI::App& command, bool& quiet) {
-  command.add_flag("--quiet", quiet, "Write the files only; show nothing but what is wrong");
+  command.add_flag("--quiet", quiet, "Write the files; print only what is wrong");
 }
 
 void add_thorough_option(CLI::App& command, bool& search_states) {
   command.add_flag("--search-states", search_states,
-                   "Look for other steady states by walking in tilt and fan speed too; takes seconds");
+                   "Also search for other steady states by changing tilt and fan speed; takes seconds");
 }
 
 void add_section_option(CLI::App& command, const std::string& about, SectionWish& wish) {

@@ -132,10 +132,9 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   add_conditions_option(command, options.conditions);
   command.add_flag(
       "--details{" + std::string(kAll) + "}", options.details,
-      "Tables with numbers and reasons instead of the overview; --details=NAME: of that condition "
-      "alone, may be given several times");
+      "Tables with numbers instead of the overview; --details=NAME: of one condition, repeatable");
   add_out_option(command, options.out, "-tuft");
-  command.add_flag("--no-files", options.no_files, "Show the answers only");
+  command.add_flag("--no-files", options.no_files, "Print the answers; write no files");
   add_thorough_option(command, options.search_states);
   add_samples_option(command, options.samples);
   add_quiet_option(command, options.quiet);

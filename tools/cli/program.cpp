@@ -32,9 +32,9 @@ constexpr AddCommand* kCommands[] = {add_predict, add_check,      add_study,  ad
 // to go on. At most 80 columns wide. The conditions named here are those of a file that tuft new writes.
 std::string first_screen() {
   return R"(Tuft predicts which openings of a small electronics chassis take air in, which
-let it out, and which do next to nothing. It says why, and how sure that is.
+let it out, and which do next to nothing. It says why, and how probable it is.
 
-Start a file. It asks the few things that matter and writes my-notebook.yaml:
+Start a file. The program asks a few questions and writes my-notebook.yaml:
     tuft new "My notebook"
 
 Three jobs, one command each:
@@ -51,8 +51,8 @@ Go on:
   tuft check --help               more on a command; tuft --help lists them all
   README.md and docs/how-to       a tour, and the three jobs step by step
 
-Mind hot parts, batteries and spinning fans in an opened device, and unplug it
-before you open it. This is a prediction, no safety assessment.
+Beware of hot parts, batteries and spinning fans in an opened device. Unplug it
+before you open it. This is a prediction, not a safety assessment.
 )";
 }
 
@@ -92,7 +92,7 @@ bool is_case_file(const std::string& word) {
 
 std::string no_such_command(const CLI::App& app, const std::string& word) {
   if (is_case_file(word))
-    return "'" + word + "' is no command; the command stands before the case file: tuft predict " + word;
+    return "'" + word + "' is no command; the command comes before the case file: tuft predict " + word;
   const std::vector<std::string> known = command_names(app);
   const std::string hint = casefile::did_you_mean(word, known);
   return "there is no command '" + word + "'; " +
@@ -187,7 +187,7 @@ void setup(CLI::App& app, ExitStatus& status) {
   for (AddCommand* add : kCommands) add(app, status);
   app.footer(
       "Start with: tuft new \"My notebook\", then tuft predict my-notebook.yaml.\n"
-      "tuft COMMAND --help says more on each command, with examples.\n\n"
+      "tuft COMMAND --help explains each command, with examples.\n\n"
       "Exit status: 0 good, 1 a claim fails, 2 a claim is undecided, 3 bad input, 4 no solution,\n"
       "5 output not written.");
 }

@@ -256,9 +256,10 @@ void add_reference(CLI::App& app, ExitStatus& status) {
       "Exit status: 0 shown, 3 there is no such section or key.");
   command
       .add_option("SECTION", options.asked,
-                  "One section; or a key path such as fans.*.curve, or a key's name")
+                  "A section, a key path such as fans.*.curve, or the name of a key")
       ->type_name(sections());
-  command.add_flag("--markdown", options.markdown, "The whole as Markdown, as in docs/case-file.md");
+  command.add_flag("--markdown", options.markdown,
+                   "The whole reference as Markdown, as in docs/case-file.md");
   command.add_flag("--schema", options.schema, "As a JSON Schema, for editors");
 }
 

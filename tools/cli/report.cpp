@@ -108,7 +108,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
       "The page needs no network and no other file. An earlier page is replaced; any other file is left "
       "alone.\n"
       "Exit status: 0 written, 3 bad input, 4 a condition without a solution, 5 not written.");
-  command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved anew")
+  command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved again")
       ->required();
   add_value_option(command, "--out", options.out, "FILE",
                    "The page; default: named after the case, in this folder");

@@ -38,8 +38,8 @@ std::string model_words(const geometry::Case& content, const std::vector<int>& a
   std::string text = io::counted(flows, "flow") + " in " + io::listed(with) +
                      " may be off by as much as the network and the field differ there.";
   if (without.empty()) return text;
-  return text + " No field speaks of " + io::listed(without) + ": what is said of " +
-         (without.size() == 1 ? "it" : "them") + " carries no model uncertainty.";
+  return text + " No field was given for " + io::listed(without) + ": the answers for " +
+         (without.size() == 1 ? "it" : "them") + " carry no model uncertainty.";
 }
 
 void require_samplable(const geometry::Case& content, const SamplingOptions& options) {
@@ -67,7 +67,7 @@ std::string turned_by_more(const geometry::Case& content, const io::Uncertainty&
     if (!claim.settled && claim.unsolved <= experiment::kMostUnsolved)
       open.push_back(io::at(content.claims, claim.claim).id);
   if (open.empty()) return "";
-  return "More samples might still turn the verdict on " + io::listed(open) + ": --samples takes more.";
+  return "More samples might still change the verdict on " + io::listed(open) + "; give more with --samples.";
 }
 
 // What more samples would change, and what they would not.
@@ -77,10 +77,9 @@ std::string more_samples(const geometry::Case& content, const io::Uncertainty& u
   const bool untold =
       std::any_of(uncertainty.claims.begin(), uncertainty.claims.end(),
                   [](const auto& claim) { return claim.verdict == uncertainty::Verdict::undecided; });
-  return untold ? "More samples would turn no verdict: what can't be decided stays so until more is known of "
-                  "the "
-                  "device."
-                : "More samples would turn no verdict.";
+  return untold ? "More samples would change no verdict: what is undecided stays undecided until more is "
+                  "known about the device."
+                : "More samples would change no verdict.";
 }
 
 }  // namespace
@@ -160,24 +159,24 @@ std::string sampling_note(const geometry::Case& content, const io::Uncertainty& 
   if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
   text += ", seed " + std::to_string(uncertainty.seed) + ".";
   if (uncertainty.claims.empty()) return text;
-  return text + " A claim holds from 95 % on and fails up to 5 %. " + more_samples(content, uncertainty);
+  return text + " A claim holds at 95 % or more and fails at 5 % or less. " +
+         more_samples(content, uncertainty);
 }
 
 std::string short_sampling_note(const geometry::Case& content, const io::Uncertainty& uncertainty) {
   if (uncertainty.inputs.empty()) return sampling_note(content, uncertainty);
   const std::string open = turned_by_more(content, uncertainty);
   return "From " + io::counted(uncertainty.samples, "sample") + " of " +
-         io::counted(uncertainty.inputs.size(), "value") +
-         " in doubt. A claim holds from 95 % on and fails up to 5 %. " + (open.empty() ? "" : open + " ") +
+         io::counted(uncertainty.inputs.size(), "uncertain value") +
+         ". A claim holds at 95 % or more and fails at 5 % or less. " + (open.empty() ? "" : open + " ") +
          "tuft check says why.";
 }
 
 CLI::Option* add_samples_option(CLI::App& command, int& samples) {
   return command
-      .add_option(
-          "--samples", samples,
-          "Most samples of the uncertain values, from which the probabilities come; 0: none; default " +
-              std::to_string(kPassingSamples))
+      .add_option("--samples", samples,
+                  "Largest number of samples for the probabilities; 0: none; default " +
+                      std::to_string(kPassingSamples))
       ->check(CLI::Validator(
           [](std::string& given) {
             int number = 0;
@@ -197,9 +196,8 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
 }
 
 void add_field_option(CLI::App& command, std::string& folder) {
-  add_value_option(
-      command, "--field", folder, "DIR",
-      "Folder that tuft field has written: where its answer differs, that adds to the uncertainty");
+  add_value_option(command, "--field", folder, "DIR",
+                   "Folder written by tuft field; its difference from the network adds to the uncertainty");
 }
 
 void say_state_warnings(const io::Run& run) {

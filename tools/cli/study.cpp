@@ -62,8 +62,8 @@ void add_study(CLI::App& app, ExitStatus& status) {
       "Exit status: as tuft check; 5 results not written.");
   add_case_argument(command, options.path);
   command.add_option("--claims", options.claims, "Only these claims, by their ids")->type_name("ID");
-  add_sampling_options(command, "Most samples of the uncertain values", 1 << 20, options.how.samples,
-                       options.how.seed);
+  add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
+                       options.how.samples, options.how.seed);
   add_field_option(command, options.field);
   add_out_option(command, options.out, "-study");
 }

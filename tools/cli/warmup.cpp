@@ -97,13 +97,14 @@ void add_options(CLI::App& command, WarmupOptions& options) {
   add_value_option(command, "--fan-fails", options.failing, "NAME@TIME", "A fan stops for good then");
   add_value_option(command, "--load", options.loads, "NAME@TIME", "Another load from then on");
   add_value_option(command, "--power-off", options.power_off, "TIME",
-                   "No source gives heat from then on, and fans stand still");
-  command.add_flag("--fans-run-on", options.fans_run_on, "With --power-off: fans go on as the load says");
-  add_value_option(command, "--until", options.until, "TIME", "End at the latest; default: 4 h");
+                   "From that time no source gives heat, and the fans stand still");
+  command.add_flag("--fans-run-on", options.fans_run_on,
+                   "With --power-off: the fans continue as the load says");
+  add_value_option(command, "--until", options.until, "TIME", "Latest end of the transient; default: 4 h");
   add_value_option(command, "--band", options.band, "K",
-                   "Settled is what stays that near its end; default: 1 K");
+                   "A temperature is settled when it stays this close to its end value; default: 1 K");
   add_out_option(command, options.out, "-warmup");
-  command.add_flag("--no-files", options.no_files, "Show the summary only");
+  command.add_flag("--no-files", options.no_files, "Print the summary; write no files");
   add_quiet_option(command, options.quiet);
 }
 
@@ -111,12 +112,13 @@ void add_options(CLI::App& command, WarmupOptions& options) {
 
 void add_warmup(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
-      app, status, warmup, "warmup", "How it warms up, how long it must soak, what happens when a fan fails",
+      app, status, warmup, "warmup",
+      "How the device warms up, how long it must soak, and what happens when a fan fails",
       "Times are in seconds or with a unit: 90, 90s, 10min, 1.5h.\n\n"
       "Examples:\n  tuft warmup notebook.yaml --condition use\n"
       "  tuft warmup notebook.yaml --from steady:idle --condition use --fan-fails left@20min\n"
       "  tuft warmup notebook.yaml --from steady:use --power-off 0 --until 2h --out cool-down\n\n"
-      "Exit status: 0 followed to its end, 3 bad input, 4 no flow or no start was found, 5 results not "
+      "Exit status: 0 computed to its end, 3 bad input, 4 no flow or no start was found, 5 results not "
       "written.");
   add_options(command, options);
 }

@@ -111,7 +111,7 @@ class Watched {
  private:
   void tell_broken(const std::string& errors) {
     broken_ = true;
-    const char* what = last_ ? "Not solved: the last good results stand.\n" : "Not solved.\n";
+    const char* what = last_ ? "Not solved: the last good results are kept.\n" : "Not solved.\n";
     if (page_ != nullptr) page_->say(errors + what);
     complain(errors);
     say(what);
@@ -129,8 +129,8 @@ class Watched {
 
   void tell_changes(const io::Run& run) const {
     const std::vector<std::string> lines = page::changes(*last_, run);
-    say(broken_ ? "Good again. " : "");
-    say(lines.empty() ? "Nothing that shows has changed.\n" : "Changed:\n");
+    say(broken_ ? "The case is valid again. " : "");
+    say(lines.empty() ? "No result that is shown has changed.\n" : "Changed:\n");
     for (const std::string& line : lines) say_filled(line, "  ");
   }
 
@@ -196,7 +196,7 @@ ExitStatus watch(const WatchOptions& options) {
     if (!options.no_page) page.emplace(static_cast<std::uint16_t>(options.port), "tuft watch");
     Watched watched(options.path, options.samples, page ? &*page : nullptr);
     say("Watching " + io::printable(options.path) + "; Ctrl-C ends.\n");
-    if (page) say("Page, on this machine alone: " + page->address() + "\n");
+    if (page) say("Page, only on this machine: " + page->address() + "\n");
     watched.look_again();
     say_filled(io::kCaution);
     return follow(watched, file, signals);
@@ -213,15 +213,14 @@ void add_watch(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, watch, "watch", "Solves a case whenever it is saved, and says what changed",
       "Example:\n  tuft watch notebook.yaml\n\n"
-      "Open the address it names in a browser; the page follows. A save with a mistake in it is told, and "
-      "the\n"
-      "last good results stay. Nothing is written. Ctrl-C ends.\n"
+      "Open the printed address in a browser; the page updates itself. If a saved file has an error,\n"
+      "tuft watch reports it and keeps the last good results. It writes no files. Ctrl-C ends it.\n"
       "Exit status: 0 ended, 3 no such file, 5 the page can't be shown.");
   add_case_argument(command, options.path);
-  command.add_option("--port", options.port, "Port of the page on 127.0.0.1; default: any that is free")
+  command.add_option("--port", options.port, "Port of the page on 127.0.0.1; default: any free port")
       ->type_name("NUMBER");
   add_samples_option(command, options.samples);
-  command.add_flag("--no-page", options.no_page, "Say what changed only, show no page");
+  command.add_flag("--no-page", options.no_page, "Print what changed; show no page");
 }
 
 }  // namespace tuft::cli

@@ -63,7 +63,7 @@ std::string bench_csv(const BenchRun& run) {
 
 std::string tell_tales_csv(const BenchRun& run) {
   const experiment::Report& report = run.report;
-  std::vector<std::string> headings = {"vent", "part", "tell-tale", "as cut", "usable"};
+  std::vector<std::string> headings = {"vent", "part", "strip", "as cut", "usable"};
   add_headings<experiment::TellTaleView>(headings);
   add_headings<experiment::LeanChances>(headings, "hung: ");
   add_headings<experiment::LeanChances>(headings, "hand-held: ");

@@ -129,15 +129,17 @@ std::string section_table(const Report& report, const Look& look) {
         columns[column++].cells.push_back(outwards_cell(*air, distance));
   }
   if (vent.cells.empty())
-    return fill("  ", "The section " + where + " cuts no vent that can be reached: all air by the laws.",
+    return fill("  ",
+                "The cross-section " + where +
+                    " cuts no vent that can be reached: all air speeds come from the laws.",
                 look);
   columns.insert(columns.begin(), vent);
   while (layout_width(columns) + 2 > look.width && columns.size() > 3) columns.resize(columns.size() - 2);
   return lay_out(columns, 2, look) +
          fill("  ",
-              "Air in cm/s out. The section takes a vent as endless across it and knows what stands in the "
-              "way; the laws know the vent's width and nothing around it. Strips that hang in the plane lean "
-              "by the section. " +
+              "Air speed outwards, in cm/s. The cross-section treats a vent as endless across the plane and "
+              "includes what stands in the way. The laws include the vent's width but nothing around it. "
+              "Strips in the plane lean as the cross-section says. " +
                   printable(used.how) + ".",
               look);
 }
@@ -202,13 +204,13 @@ std::string instruments_text(const Report& report, const Look& look) {
   for (const VentSummary& view : report.vents) {
     const auto words = each(view.instruments, [](const experiment::InstrumentView& one) -> std::string {
       if (!one.reading.possible) return "";
-      std::string word = one.reading.detection < 0.5 ? one.name + " does not answer"
+      std::string word = one.reading.detection < 0.5 ? one.name + " does not respond"
                                                      : fmt::format("{} {} ± {} cm/s", one.name,
                                                                    significant(100.0 * one.reading.value, 2),
                                                                    significant(196.0 * one.reading.sigma, 2));
       if (one.solved && one.flow_left < 0.97)
         word += fmt::format(" (leaves {} of the flow{})", percent_text(one.flow_left),
-                            one.role_changes ? ", and turns its role" : "");
+                            one.role_changes ? ", and changes its role" : "");
       return word;
     });
     if (!words.empty())

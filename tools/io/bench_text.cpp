@@ -47,7 +47,7 @@ std::string answer(const Report& report) {
                                significant(100.0 * experiment::kMisleadsFrom, 2) + " % or more) at";
   add(Finding::wrong, misleads);
   add(Finding::nothing, "would show nothing at");
-  add(Finding::right, "would show what is so in use at");
+  add(Finding::right, "would show what is true in use at");
   add(Finding::no_reach, "can't reach");
   return "Even the best strip, hung on a frame, " + text + ".";
 }
@@ -60,8 +60,8 @@ std::string claims_text(const Report& report, const Look& look) {
     // Both are of the values as written: no word of a verdict, which needs to say how sure.
     const std::string there =
         view.at_bench.verdict == study::Verdict::undecided
-            ? std::string("from this bench that can't be seen.")
-            : fmt::format("whoever goes by this bench would find it {}: that would be wrong.",
+            ? std::string("this bench can't show that.")
+            : fmt::format("this bench would make it appear {}, which would be wrong.",
                           view.at_bench.verdict == study::Verdict::holds ? "true" : "not true");
     text += fill("  ",
                  fmt::format("{} is {} in use; {}", inked("Claim " + printable(claim.id), Ink::red, look),
@@ -81,24 +81,25 @@ std::string lean_words(double lean) {
 std::string look_words(const Report& report, const SetUpVent& vent) {
   const std::string name = shown_vent(report.content, vent.vent);
   if (vent.all_flutter) return name + ": every strip of the kit flutters there; use an anemometer";
-  if (vent.cut == nullptr) return name + ": nothing of the kit can be held there";
+  if (vent.cut == nullptr) return name + ": no strip of the kit can be held there";
   const std::string where = vent.both_parts ? " before its upper and its lower part" : "";
   const bool right = experiment::finding_of(vent.right, vent.wrong) == Finding::right;
   const auto& in_use = at(report.use_result.vents, vent.vent);
   if (vent.role != in_use.role)
-    return fmt::format("{}: not to be shown so, as there it is {} instead of {}", name, role_text(vent.role),
-                       role_text(in_use.role));
-  return fmt::format("{}: {}, {:.0f} mm off{}{} (answer right {}, wrong way {})", name, vent.cut->words,
-                     1000.0 * vent.distance, where,
-                     right ? lean_words(vent.lean) : std::string(", and still not sure"),
+    return fmt::format("{}: can't be shown so, because it is {} there instead of {}", name,
+                       role_text(vent.role), role_text(in_use.role));
+  return fmt::format("{}: {}, {:.0f} mm off{}{} (probability: right answer {}, wrong way {})", name,
+                     vent.cut->words, 1000.0 * vent.distance, where,
+                     right ? lean_words(vent.lean) : std::string(", and the answer is still uncertain"),
                      probability_text(vent.right), probability_text(vent.wrong));
 }
 
 std::string wait_words(const SetUp& setup) {
   if (!setup.wait_known)
-    return "How long to wait is not known: the case gives too little of what has to warm or cool.";
+    return "How long to wait is not known: the case describes too little of what has to warm up or cool "
+           "down.";
   if (setup.wait < 1.0) return "Nothing has to settle first.";
-  return fmt::format("From use, wait {} until every temperature and flow has settled (flows alone {}).",
+  return fmt::format("After use, wait {} until every temperature and flow has settled (flows alone {}).",
                      elapsed_text(setup.wait), elapsed_text(setup.wait_flow));
 }
 
@@ -109,9 +110,10 @@ std::string setup_block(const Report& report, const SetUp& setup, const std::str
   text += fill(
       "    ",
       wait_words(setup) +
-          fmt::format(" Keep your mouth {:.1f} m away and aside, your hands off the frame and never below "
-                      "it, doors and windows shut, lamps off; lead the cord so that it does not pull.",
-                      std::max(0.6, setup.breath_from)),
+          fmt::format(
+              " Keep your mouth {:.1f} m away and to the side. Keep your hands off the frame and never below "
+              "it. Keep doors and windows shut and lamps off. Lay the cord so that it does not pull.",
+              std::max(0.6, setup.breath_from)),
       look);
   return text;
 }
@@ -151,7 +153,7 @@ std::string pitfalls(const Report& report, const Look& look) {
 
 std::string role_changes(const Report& report, const Look& look) {
   const experiment::PoseSweep& sweep = report.sweep;
-  std::string text = fmt::format("Turned from {} (0°) to {} ({}), other things as at the bench: ",
+  std::string text = fmt::format("Turned from {} (0°) to {} ({}), with all else as at the bench: ",
                                  printable(study::quoted(condition_of(report, report.use).name)),
                                  printable(study::quoted(condition_of(report, report.bench).name)),
                                  degrees_text(sweep.angles.back()));
@@ -167,7 +169,7 @@ std::string role_changes(const Report& report, const Look& look) {
 // Those vents where fans cold and at full speed do something else than the bench as it is.
 std::string cold_words(const Report& report, const Look& look) {
   if (!report.forced_result.report.converged)
-    return fill("  ", "Cold with the fans forced to full speed it has no solution.", look);
+    return fill("  ", "Cold and with the fans forced to full speed, the condition has no solution.", look);
   const auto words = each(report.vents, [&](const VentSummary& view) {
     const double now = 1e6 * room_volume_flow(std::abs(view.net_bench), report.bench_result);
     const double then = 1e6 * room_volume_flow(std::abs(view.net_forced), report.forced_result);
@@ -176,10 +178,10 @@ std::string cold_words(const Report& report, const Look& look) {
                        role ? role_text(view.change.to) + " -> " + role_text(view.forced_role) + ", " : "",
                        significant(then, 3), significant(now, 3));
   });
-  return fill(
-      "  ",
-      "The same pose cold, fans forced to full speed, is another condition: " + study::listed(words) + ".",
-      look);
+  return fill("  ",
+              "The same pose, cold and with the fans forced to full speed, is another condition: " +
+                  study::listed(words) + ".",
+              look);
 }
 
 std::string disturbers(const Report& report, const Look& look) {
@@ -190,7 +192,7 @@ std::string disturbers(const Report& report, const Look& look) {
                          significant(100.0 * one.high, 2));
     });
     return fill("  ",
-                "What else moves air there: " + study::listed(words) +
+                "Other movements of air there: " + study::listed(words) +
                     " (breath at 0.6 m, hand 50 mm below, body at 0.3 m).",
                 look);
   }
@@ -207,7 +209,7 @@ std::string tilt_error_words(const Report& report, const Look& look) {
   });
   if (words.empty()) return "";
   return fill("  ",
-              fmt::format("A cord that pulls the pose {} askew changes at most: {}.",
+              fmt::format("A cord that tilts the device by {} changes at most: {}.",
                           degrees_text(experiment::kTiltError), study::listed(words)),
               look);
 }

@@ -46,7 +46,7 @@ std::string setup_text(const experiment::Report& report, const experiment::SetUp
 }
 
 std::string infrared_text(const experiment::Report& report) {
-  std::string text = "Infrared sees surfaces, never the air or which way it goes.";
+  std::string text = "Infrared shows surfaces, never the air or which way it goes.";
   for (const experiment::SpotView& spot : report.spots) {
     text += " " + (spot.name == spot.on ? spot.on : "Spot " + spot.name + " (" + spot.on + ")") + ": ";
     text += spot.reading.possible

@@ -23,7 +23,7 @@ std::string role_and_uncertainty(const study::Side& side) {
 std::vector<std::string> remarks(const FieldRun& field) {
   std::vector<std::string> list;
   if (!is_whole(field))
-    list.push_back(fmt::format("The fields hold only {} of the air's inertia ({}): take them as a sketch.",
+    list.push_back(fmt::format("The fields include only {} of the air's inertia ({}): take them as a sketch.",
                                percent_text(field.plan.momentum_share), printable(field.plan.message)));
   if (field.plan.end == flow2d::PlanEnd::averaged)
     list.push_back(fmt::format(
@@ -108,11 +108,11 @@ std::string field_comparison_sentence(const FieldRun& field) {
                                (differ.size() == 1 ? "does." : "do.");
   const auto row = [&](int vent) { return at(comparison.vents, vent); };
   if (comparison.largest_flow >= 0)
-    text += fmt::format(" Flows are at most {} of the through-flow apart ({})",
+    text += fmt::format(" Flows differ by at most {} of the through-flow ({})",
                         percent_text(std::abs(row(comparison.largest_flow).of_through_flow)),
                         shown_vent(field.run.content, comparison.largest_flow));
   if (comparison.largest_flow >= 0 && comparison.largest_temperature >= 0)
-    text += fmt::format(", the air let out at most {} K ({})",
+    text += fmt::format(", and temperatures of outgoing air by at most {} K ({})",
                         significant(std::abs(row(comparison.largest_temperature).temperature), 2, 1),
                         shown_vent(field.run.content, comparison.largest_temperature));
   return text + (comparison.largest_flow >= 0 ? "." : "");
@@ -128,8 +128,8 @@ std::string field_text(const FieldRun& field, const Look& look) {
   for (const std::string& remark : remarks(field)) text += fill("  ! ", remark, look);
   text += "\n" + table(field, look) + "\n";
   text += fill("  ",
-               "apart: field less network, of the through-flow; air: what enters an intake or leaves an "
-               "exhaust; draws: part of the vent's area through which air enters.",
+               "apart: field minus network, relative to the through-flow; air: temperature of what enters an "
+               "intake or leaves an exhaust; draws: part of the vent's area through which air enters.",
                look);
   text += fill("  ", how_found(field), look);
   return text;

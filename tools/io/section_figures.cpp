@@ -183,7 +183,8 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
     map.gravity = figure::Gravity{flat * down.x, flat * down.y, result.gravity_across};
   }
   map.note = fmt::format(
-      "tuft {}, {}: a cross-section, as if all went on across it{}. A prediction, no safety assessment.",
+      "tuft {}, {}: a cross-section, as if everything continued unchanged across it{}. A prediction, no "
+      "safety assessment.",
       field.run.version, field.run.case_file,
       result.end == flow2d::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
       : result.usable()                          ? ""

@@ -19,14 +19,15 @@ std::string how_found(const flow2d::SectionResult& result) {
                          closure_text(result.mass), closure_text(result.energy));
     case flow2d::SectionEnd::averaged:
       return fmt::format(
-          "{}; no steady state was found: means of a run in time from {} s on over {} s, {} passages of the "
-          "device, whose energy of motion varies by {}.",
+          "{}; no steady state was found: the values are means of a transient from {} s on over {} s, {} "
+          "passages of the device, in which the kinetic energy varies by {}.",
           grid, significant(result.begins, 2, 3), significant(result.span, 2, 3), result.passages,
           percent_text(result.fluctuation));
     case flow2d::SectionEnd::not_converged:
       break;
   }
-  return grid + "; no solution was found (" + printable(result.message) + "): a sketch, and no fractions.";
+  return grid + "; no solution was found (" + printable(result.message) +
+         "): take the fields as a sketch; there are no shares.";
 }
 
 std::string recirculation_table(const FieldRun& field, const Look& look) {
@@ -46,32 +47,31 @@ std::string recirculation_table(const FieldRun& field, const Look& look) {
                celsius(at(result.vents, pair.intake).drawn)});
   if (table.empty()) return "";
   return "\n" + lay_out(table.columns, 2, look) +
-         fill("  ",
-              "share: part of all the intake draws that the outlet has just let out, which is that in the "
-              "plane times the part of the intake's width before the outlet's; uncertainty: how far cells "
-              "twice as "
-              "large, and for a mean the time it starts, change it; drawn: mean of the air drawn in the "
-              "plane. A plane has no sides for fresh air to come in by: most likely less comes back.",
-              look);
+         fill(
+             "  ",
+             "share: part of the air drawn by the intake that the outlet has just let out: the share in the "
+             "plane times the part of the intake's width that the outlet faces; uncertainty: effect of cells "
+             "twice as large and, for a mean, of its start; drawn: mean temperature of the air drawn in the "
+             "plane. No fresh air enters a plane from the sides, so the true share is most likely smaller.",
+             look);
 }
 
 // How far the fraction can be trusted, for the end of a sentence.
 std::string uncertainty_words(const flow2d::Recirculation& pair) {
-  if (!pair.uncertain) return "; how far the size of the cells matters is not known";
+  if (!pair.uncertain) return "; the effect of the cell size is not known";
   const double half = std::max(pair.highest() - pair.fraction(), pair.fraction() - pair.lowest());
   if (half < kShareWorthTelling) return "";
-  return fmt::format(", {} to {} by the size of the cells and the time averaged over",
+  return fmt::format(", {} to {} depending on the cell size and the averaging time",
                      percent_text(pair.lowest()), percent_text(pair.highest()));
 }
 
 std::string recirculation_sentence(const FieldRun& field) {
   const auto& pairs = field.section->result.recirculation;
   if (pairs.empty())
-    return "The plane cuts no outlet together with an intake, so it says nothing of air drawn again.";
+    return "The plane cuts no outlet together with an intake, so it can't show recirculation.";
   const auto most = std::max_element(
       pairs.begin(), pairs.end(), [](const auto& a, const auto& b) { return a.fraction() < b.fraction(); });
-  if (most->highest() < kShareWorthTelling)
-    return "No intake draws air again that an outlet has let out, as far as this plane shows.";
+  if (most->highest() < kShareWorthTelling) return "In this plane no intake recirculates air from an outlet.";
   return fmt::format("Of the air {} draws, {} has just come out of {}{}.",
                      shown_vent(field.run.content, most->intake), percent_text(most->fraction()),
                      shown_vent(field.run.content, most->outlet), uncertainty_words(*most));
@@ -83,14 +83,13 @@ std::string rounds_sentence(const FedBack& back) {
   const std::string last = percent_text(back.apart.back());
   if (back.settled)
     return fmt::format(
-        "Cross-section and network were solved by turns until no fraction changed by more than {}: {} "
+        "Cross-section and network were solved in turn until no share changed by more than {}: {} "
         "rounds, {} in "
         "the last.",
         percent_text(back.tolerance), rounds, last);
   return fmt::format(
-      "Cross-section and network were solved by turns and do not agree yet: after {} rounds a fraction still "
-      "changes "
-      "by {}.",
+      "Cross-section and network were solved in turn and do not agree yet: after {} rounds a share still "
+      "changes by {}.",
       rounds, last);
 }
 
@@ -98,13 +97,14 @@ std::string change_sentence(const FieldRun& field) {
   const study::ConditionResult& before = network_result(field);
   const study::ConditionResult& after = field.section->fed_back->network;
   if (!after.report.converged)
-    return "Fed back, the network finds no solution: " + printable(after.report.reason) + ".";
+    return "With recirculation fed back, the network has no solution: " + printable(after.report.reason) +
+           ".";
   std::vector<std::string> roles;
   for (std::size_t v = 0; v < before.vents.size(); ++v)
     if (before.vents[v].role != after.vents[v].role && !field.run.content.device.vents[v].is_leak)
       roles.push_back(fmt::format("{} from {} to {}", shown_vent(field.run.content, v),
                                   role_text(before.vents[v].role), role_text(after.vents[v].role)));
-  return "Fed back to the network: " +
+  return "With recirculation fed back to the network: " +
          (roles.empty() ? std::string("no role changes") : "the role changes of " + listed(roles)) + ". " +
          rounds_sentence(*field.section->fed_back);
 }
@@ -144,7 +144,8 @@ std::string section_text(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
   std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
-  if (!result.why_plane.empty()) text += fill("  ", "Why there: " + printable(result.why_plane), look);
+  if (!result.why_plane.empty())
+    text += fill("  ", "Reason for this position: " + printable(result.why_plane), look);
   for (const std::string& note : result.notes) text += fill("  ! ", printable(note), look);
   if (result.usable()) text += recirculation_table(field, look);
   text += fill("  ", how_found(result), look);

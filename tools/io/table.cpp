@@ -103,7 +103,7 @@ std::string vent_tables(const geometry::Case& content, const study::ConditionRes
   }
   if (std::any_of(vents.begin(), vents.end(), [](const VentResult* vent) { return !vent->firm; }))
     text += fill("  ? ",
-                 fmt::format("not firm: with thresholds {} times larger or smaller the role is another",
+                 fmt::format("not firm: the role changes if the thresholds are {} times larger or smaller",
                              significant(content.thresholds.margin, 2)),
                  look);
   return text;
@@ -127,10 +127,10 @@ std::string condition_text(const geometry::Case& content, const study::Condition
 
 std::string reading_help(const Look& look) {
   return fill("",
-              "Pressures at a vent are those inside against the still air outside, from fans and from warm "
-              "air: minus draws in, plus blows out. \"Over its height\" is what warm air adds from the "
-              "vent's lowest to its highest edge. Volumes at vents are of room air, those of fans and fins "
-              "of the air in them; shares are of all the air that comes in.",
+              "Pressures at a vent are those inside, relative to the still air outside, by fans and by warm "
+              "air. Minus draws in, plus blows out. \"Over its height\" is what warm air adds between the "
+              "vent's lowest and highest edge. Flows at vents are volumes of room air, those of fans and "
+              "fins volumes of the air in them. Shares are of all the air that comes in.",
               look);
 }
 

@@ -139,7 +139,7 @@ std::vector<figure::FieldMap> maps_of(const Film& film, figure::FieldMap base, c
   base.high = round_up(stay.most);
   base.note += fmt::format(" Older than {:.3g} s: the darkest colour.", *base.high);
   const double tail = kTailFrames / (film.options.per_second * film.slowed);
-  base.dot_words = fmt::format("point of air, and its way in the last {} s", significant(tail, 2, 4));
+  base.dot_words = fmt::format("tracer particle, and its path in the last {} s", significant(tail, 2, 4));
   const std::string subtitle = base.subtitle;
   base.title += ", " + slowing_words(film.slowed);
   std::vector<figure::FieldMap> maps;
@@ -198,7 +198,7 @@ double slowing(double stay) {
 
 std::string slowing_words(double slowed) {
   if (slowed > 1.0) return fmt::format("slowed {:.6g} times", slowed);
-  return slowed < 1.0 ? fmt::format("{:.6g} times as fast as it is", 1.0 / slowed) : "as fast as it is";
+  return slowed < 1.0 ? fmt::format("{:.6g} times as fast as in reality", 1.0 / slowed) : "in real time";
 }
 
 std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptions& options) {
@@ -210,8 +210,8 @@ std::vector<figure::FieldMap> tracer_maps(const FieldRun& field, const FilmOptio
   base.quantity = "Since the air came in";
   base.unit = "s";
   base.note = fmt::format(
-      "tuft {}, {}: points come in where air does, in proportion to it, and follow the mean over the depth "
-      "of the layer, cells of {:.3g} mm. A prediction, no safety assessment.",
+      "tuft {}, {}: tracer particles enter with the air, in proportion to it, and follow the mean over the "
+      "depth of the layer; cells of {:.3g} mm. A prediction, no safety assessment.",
       field.run.version, field.run.case_file, 1000.0 * field.cell);
   return maps_of(film, std::move(base), stay, 0.0, [](const figure::Place& place) { return place; });
 }
@@ -229,9 +229,9 @@ std::vector<figure::FieldMap> section_tracer_maps(const FieldRun& field, const F
   base.quantity = "Since it left the device, or came near";
   base.unit = "s";
   base.note = fmt::format(
-      "tuft {}, {}: a cross-section, as if all went on across it; half of the points leave the device, half "
-      "come "
-      "with the room's air; where it is slower than {} m/s none are shown. A prediction, no safety "
+      "tuft {}, {}: a cross-section, as if everything continued unchanged across it; half of the particles "
+      "leave the device, half come with the room's air; none are shown where the air is slower than {} m/s. "
+      "A prediction, no safety "
       "assessment.",
       field.run.version, field.run.case_file, significant(slowest, 2, 3));
   const QuarterTurn turn(result);

@@ -28,7 +28,7 @@ struct FilmOptions {
 /// `stay` seconds on average is to be seen for about four. Below 1 it runs faster.
 double slowing(double stay);
 
-/// "slowed 10 times", "as fast as it is", "2 times as fast as it is".
+/// "slowed 10 times", "in real time", "2 times as fast as in reality".
 std::string slowing_words(double slowed);
 
 /// The air of the first layer inside: points come in by the vents in proportion to what each takes in, pass

@@ -119,9 +119,9 @@ VentTransient vent_transient(const TransientRecord& record, std::size_t vent) {
 }
 
 std::string quasi_steady_words() {
-  return "Air and its momentum go with time, and so do chips, boards and fins with the heat they store. "
-         "Taken as steady all along: vents, fans and passages, which have no inertia; skin and walls; fan "
-         "speeds, watts and the ways heat takes, as the network has them at the end.";
+  return "The air, its momentum and the heat stored in chips, boards and fins change with time. Taken as "
+         "steady throughout: vents, fans and passages, which have no inertia; skin and walls; fan speeds, "
+         "powers and heat paths, as in the network at the end.";
 }
 
 std::string transient_csv(const TransientRecord& record) {
@@ -159,7 +159,7 @@ std::string transient_chart(const TransientRecord& record) {
   const Run& run = record.field.run;
   chart.title = run.content.device.name + ": " + network_result(record.field).name;
   chart.subtitle = circumstances(run.content, condition_of(record.field)) + "; start " + record.start +
-                   (record.partial ? "; broken off" : "");
+                   (record.partial ? "; interrupted" : "");
   chart.x_kind = figure::AxisKind::time;
   chart.x_name = "Time";
   figure::Panel vents = flows(record);
@@ -178,22 +178,23 @@ std::string transient_text(const TransientRecord& record, const Look& look) {
                      significant(network.power, 3, 1) + " W; from " + printable(record.start) + "\n";
   if (record.rows.empty()) return text + "\n" + fill("  ! ", "Nothing was followed yet.", look);
   text += "\n" + table(record, look) + "\n";
-  text +=
-      fill("  ",
-           fmt::format("Net flow into the device; settles: stays within 2 % of the through-flow of its last "
-                       "value from then on. Network: its steady state. The course: {}; {} fields shown.",
-                       printable(record.end.message), record.moments.size()),
-           look);
+  text += fill(
+      "  ",
+      fmt::format(
+          "Net flow into the device. Settles: the time from which it stays within 2 % of the through-flow of "
+          "its last value. Network: its steady state. The transient: {}; {} fields shown.",
+          printable(record.end.message), record.moments.size()),
+      look);
   if (record.end.rate_of_change > kRateOfChange)
     text += fill("  ! ", "At the end the air is not at rest yet.", look);
   if (record.end.stored > kStillStored)
-    text += fill("  ! ",
-                 fmt::format("At the end {} of the heat still goes into what is solid.",
-                             percent_text(record.end.stored)),
-                 look);
+    text += fill(
+        "  ! ",
+        fmt::format("At the end {} of the heat still goes into solids.", percent_text(record.end.stored)),
+        look);
   if (record.end.stored < -kStillStored)
     text += fill("  ! ",
-                 fmt::format("At the end {} of the heat that what is solid gives off is heat it had stored.",
+                 fmt::format("At the end {} of the heat that solids give off is stored heat.",
                              percent_text(std::min(-record.end.stored, 1.0))),
                  look);
   return text + fill("  ", quasi_steady_words(), look);

@@ -93,7 +93,7 @@ std::string inputs_table(const experiment::Learned& learned, const LearnWords& w
                value_interval(probability.before_interval, words.units[index]),
                value_interval(probability.after_interval, words.units[index])});
   }
-  return table.empty() ? "\nNo input moved by more than the noise of the sample.\n"
+  return table.empty() ? "\nNo input changed by more than the sampling noise.\n"
                        : "\n" + lay_out(table.columns, 2, look);
 }
 
@@ -112,16 +112,17 @@ std::string unreliable_text(const experiment::Learned& learned, const LearnWords
       fill("",
            std::string(found ? "The readings contradict the description, or each other."
                              : "No device within the description fits all the readings together, though each "
-                               "reading fits it, and every two of them do.") +
+                               "reading fits it, and so does every pair of them.") +
                " " + counted(learned.samples, "sample") + " leave no more than " +
                significant(learned.effective, 2, 1) +
-               " effective points: nothing is learned, and no number that would follow is to be relied on.",
+               " effective points: nothing is learned, because no number from them would be reliable.",
            look);
   text += contradictions_text(learned, words, look);
-  return text + fill("",
-                     "Look at these readings and at what the file says of the places they were made at; take "
-                     "out or mend what is wrong, and learn anew. If all is right, more --samples may help.",
-                     look);
+  return text +
+         fill("",
+              "Check these readings, and what the file says of the places where they were taken. Remove or "
+              "correct what is wrong, and learn again. If all is right, more --samples may help.",
+              look);
 }
 
 }  // namespace
@@ -190,7 +191,7 @@ std::string learned_text(const geometry::Case& content, const experiment::Learne
   text += fill("",
                counted(learned.samples, "sample") + ", " + significant(learned.effective, 3, 0) +
                    " effective after " + counted(static_cast<std::size_t>(learned.rounds), "refined round") +
-                   (learned.thin ? "; that is thin: take the numbers as rough." : "."),
+                   (learned.thin ? "; that is few, so take the numbers as rough." : "."),
                look);
   return text;
 }
@@ -201,26 +202,27 @@ std::string contradiction_sentence(const experiment::Contradiction& found, const
   const std::string expected = words.shown(j, found.expected), low = words.shown(j, found.interval.low),
                     high = words.shown(j, found.interval.high);
   std::string text = name(found.observation) + " contradicts " +
-                     (found.against < 0 ? "the description, which lets"
-                                        : name(found.against) + ", which with the description lets") +
-                     " one expect " + expected;
+                     (found.against < 0 ? "the description, which predicts"
+                                        : name(found.against) + ", which with the description predicts") +
+                     " " + expected;
   if (low != high) text += " (nine in ten between " + low + " and " + high + ")";
-  return text + "; a reading as far off comes once in " +
+  return text + "; a reading so far off occurs once in " +
          significant(1.0 / std::max(found.tail, 1e-6), 2, 0) + (found.tail < 1e-6 ? " or less." : ".");
 }
 
 std::string predictive_check_sentence(const experiment::Learned& learned, std::size_t j,
                                       const std::string& observation) {
   const experiment::PredictiveCheck& check = learned.predictive_checks[j];
-  std::string text = "the case can't explain \"" + observation + "\" (one in " +
-                     significant(1.0 / std::max(check.tail.two_sided, 1e-6), 2, 0) +
-                     (check.lapse > experiment::kLikelyLapseProbability
-                          ? ", if the case is right a slip with " + probability_text(check.lapse)
-                          : std::string()) +
-                     ")";
+  std::string text =
+      "the case can't explain \"" + observation + "\" (one in " +
+      significant(1.0 / std::max(check.tail.two_sided, 1e-6), 2, 0) +
+      (check.lapse > experiment::kLikelyLapseProbability
+           ? "; if the case is right, a slip with a probability of " + probability_text(check.lapse)
+           : std::string()) +
+      ")";
   if (check.suspects.empty() || check.out_of_reach)
     text +=
-        "; no uncertain value reaches so far: something is missing or described wrongly, such as an opening, "
+        "; no uncertain value can explain it: something is missing or described wrongly, such as an opening, "
         "a blocked vent or another load";
   if (!check.suspects.empty()) {
     const auto words = each(check.suspects, [&](const auto& suspect) {
@@ -228,10 +230,9 @@ std::string predictive_check_sentence(const experiment::Learned& learned, std::s
       return input.key + " (" + (suspect.larger ? "larger" : "smaller") +
              (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")";
     });
-    text += std::string("; ") + (check.out_of_reach ? "nearest to it comes " : "likely culprit: ") +
-            listed(words);
+    text += std::string("; ") + (check.out_of_reach ? "the closest is " : "likely cause: ") + listed(words);
   }
-  return text + ". Look at the reading once more, too.";
+  return text + ". Also check the reading itself.";
 }
 
 }  // namespace tuft::io

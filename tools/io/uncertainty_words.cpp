@@ -106,7 +106,7 @@ std::string hangs_text(const Uncertainty& uncertainty, int claim) {
       names.push_back(influence_name(uncertainty.inputs, influence) + " (" + percent +
                       (influence.rest ? ")" : std::string(", ") + origin_word(uncertainty, influence) + ")"));
     }
-    if (names.empty()) return "No single value makes a tenth of its uncertainty.";
+    if (names.empty()) return "No single value contributes a tenth of its uncertainty.";
     return "It depends most on " + listed(names) + ".";
   }
   const std::size_t assumed = count_assumed(uncertainty.inputs);
@@ -123,7 +123,7 @@ std::string how_likely(const Uncertainty& uncertainty, const uncertainty::Probab
   const std::string samples = " of " + std::to_string(uncertainty.samples) + " samples";
   if (probability.value >= 1.0 || probability.value <= 0.0)
     return std::string("True in ") + (probability.value > 0.5 ? "all" : "none") + samples +
-           ", that is with a probability of " + probability_text(probability);
+           ", so the probability is " + probability_text(probability);
   const std::string value = probability_text(probability), interval = interval_text(probability.interval);
   const bool same = probability_with_interval(probability) == interval;
   return "True with a probability of " + (same ? interval : value + " (99 % interval " + interval + ")");
@@ -134,7 +134,7 @@ std::string nothing_told(const geometry::Case& content, const Uncertainty& uncer
                          const geometry::Claim& claim) {
   std::string where = name_at(content, claim.when);
   if (claim.against >= 0) where += " together with " + name_at(content, claim.against);
-  return "Nothing can be told: none of " + std::to_string(uncertainty.samples) +
+  return "No verdict is possible: none of " + std::to_string(uncertainty.samples) +
          " samples has a solution in " + where + ".";
 }
 
@@ -171,7 +171,7 @@ std::vector<std::string> assumed_that_matter(const Uncertainty& uncertainty) {
 }
 
 std::string influence_name(const std::vector<study::Input>& inputs, const experiment::Influence& influence) {
-  if (influence.rest) return "all other " + std::to_string(influence.inputs.size());
+  if (influence.rest) return "the other " + std::to_string(influence.inputs.size());
   return listed(each(influence.inputs, [&](int input) { return at(inputs, input).key; }));
 }
 
@@ -210,28 +210,31 @@ std::string measurement_words(const geometry::Case& content, const std::vector<s
 std::string how_to(const experiment::Measurement& measurement) {
   switch (measurement.probe.instrument) {
     case Instrument::tell_tale:
-      return "Hang a strip of tissue on a holder 20 mm before the vent, lower end in the air stream, wait "
-             "half a minute, and note in, out or still. Keep away and breathe aside; nothing loose near a "
-             "fan.";
+      return "Hang a strip of tissue on a holder 20 mm before the vent, with its lower end in the air "
+             "stream. Wait half a minute and note in, out or still. Keep away, breathe to the side, and keep "
+             "loose things away from fans.";
     case Instrument::anemometer:
       return "Hold a hot-wire anemometer 20 mm before the middle of the vent and average over half a minute. "
-             "Do not touch the grille; nothing into a fan.";
+             "Do not touch the grille, and put nothing into a fan.";
     case Instrument::fan_speed:
-      return "Read the speed that the device itself reports, after it has come to rest in this condition.";
+      return "Read the speed that the device itself reports, once it is steady in this condition.";
     case Instrument::chip_sensor:
-      return "Read the sensor that the device itself reports, after it has come to rest in this condition.";
+      return "Read the sensor that the device itself reports, once it is steady in this condition.";
     case Instrument::infrared:
-      return "Point an infrared thermometer at the spot from the distance the case has, nothing between, "
-             "with its emissivity set to that of the surface. Never through glass, never at bare metal.";
+      return "Point an infrared thermometer at the spot from the distance in the case file, with nothing in "
+             "between. Set its emissivity to that of the surface. Never measure through glass or on bare "
+             "metal.";
     case Instrument::thermocouple:
       if (measurement.probe.vent >= 0)
-        return "Hold a thin thermocouple 20 mm before the middle of the vent until it comes to rest, its "
-               "wires in the same air. Nothing into a vent or a fan; beware of hot air.";
-      return "Tape a thermocouple to the middle of the patch and wait until it comes to rest. Beware of hot "
+        return "Hold a thin thermocouple 20 mm before the middle of the vent until its reading is steady, "
+               "with its wires in the same air. Put nothing into a vent or a fan, and beware of hot air.";
+      return "Tape a thermocouple to the middle of the patch and wait until its reading is steady. Beware of "
+             "hot "
              "skin; "
              "do not open the chassis for it.";
     case Instrument::ruler:
-      return "Switched off and unplugged: measure with a ruler or callipers; for a free area count the holes "
+      return "Switch the device off and unplug it. Measure with a ruler or callipers; for a free area, count "
+             "the holes "
              "and measure a few of them.";
     case Instrument::hand:
       break;
@@ -258,16 +261,16 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
         }));
   }
   text += ".";
-  if (!probability.settled) text += " More samples might turn this verdict.";
+  if (!probability.settled) text += " More samples might change this verdict.";
   if (probability.unsolved > 0.0)
-    text += " " + probability_text(probability.unsolved) +
-            " of the samples have no solution and count for nothing.";
+    text +=
+        " " + probability_text(probability.unsolved) + " of the samples have no solution and are left out.";
   if (probability.evidence.condition >= 0) {
     const std::string there = name_at(content, probability.evidence.condition);
-    text += " The evidence is from " + there + ", the sentence speaks of " + name_at(content, claim.when) +
-            ": in " + there + " it would be true with " + probability_text(probability.evidence.there) +
-            ", and it is true in both or false in both with " + probability_text(probability.evidence.same) +
-            ".";
+    text += " The evidence is from " + there + ", but the sentence is about " + name_at(content, claim.when) +
+            ". In " + there + " it would be true with a probability of " +
+            probability_text(probability.evidence.there) + "; the two agree with a probability of " +
+            probability_text(probability.evidence.same) + ".";
   }
   if (uncertainty.inputs.empty()) return text;
   const std::string hangs = hangs_text(uncertainty, probability.claim);

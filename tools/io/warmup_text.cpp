@@ -24,15 +24,16 @@ bool cools_down(const WarmupRun& run) {
 std::string soak_sentence(const WarmupRun& run) {
   const network::Settling& settling = run.warmup.settling;
   if (run.warmup.only_air)
-    return "How long to soak is not known: nothing in this case but air stores heat, so it warms up far "
-           "faster than a device does. Write parts and skin, and what sources join.";
+    return "The soak time is not known: in this case only air stores heat, so it warms up far faster than a "
+           "device does. Add parts, skin and the `joins` of sources.";
   const std::string band = fmt::format(
-      "every temperature stays within {} K of its end and every vent's flow within {} of the through-flow",
+      "every temperature stays within {} K of its end value and every vent's flow within {} of the "
+      "through-flow",
       significant(run.plan.band, 2), percent_text(run.plan.flow_share));
   if (!is_steady(run))
     return fmt::format(
-        "Not steady at the end, after {}: temperatures still have up to {} K to go (estimated), so how long "
-        "it must soak is not known. Give it longer with --until.",
+        "Not steady at the end, after {}: temperatures still have up to {} K to go (estimated), so the soak "
+        "time is not known. Set a later --until.",
         elapsed_text(run.warmup.transient.history.time.back()),
         significant(run.warmup.transient.distance, 2, 3));
   const std::string from = settling.since > 0.0
@@ -47,11 +48,11 @@ std::string end_sentences(const WarmupRun& run) {
   const network::Comparison& solved = run.warmup.steady;
   std::string text;
   if (is_steady(run) && run.warmup.transient.growth > 0.0)
-    text += "The state it ended in is unstable: a small push would lead it elsewhere. ";
+    text += "The final state is unstable: a small disturbance would lead to another state. ";
   if (is_steady(run) && solved.solved && solved.difference > kWorthTelling)
     text += fmt::format(
-        "A solve of the steady state ends elsewhere: {} differs by {} K, so more than one steady state "
-        "exists or the fans' hysteresis decides. ",
+        "The steady solution is another state: {} differs by {} K. Either more than one steady state exists, "
+        "or the fans' hysteresis decides. ",
         printable(solved.place), significant(solved.difference, 2));
   return text;
 }
@@ -59,7 +60,7 @@ std::string end_sentences(const WarmupRun& run) {
 std::string energy_sentence(const network::EnergyBalance& energy_balance) {
   const auto kilojoules = [](double joules) { return significant(joules / 1000.0, 3, 3) + " kJ"; };
   return fmt::format(
-      "Energy: {} given, {} left with air and surfaces, {} stored; energy balance error {:.0e}.",
+      "Energy: {} supplied, {} left with air and through surfaces, {} stored; energy balance error {:.0e}.",
       kilojoules(energy_balance.given), kilojoules(energy_balance.left), kilojoules(energy_balance.stored),
       energy_balance.error);
 }

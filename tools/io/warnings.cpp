@@ -25,14 +25,14 @@ std::string source_warning(const SourceResult& source) {
     case SourceState::full:
       break;
     case SourceState::throttled:
-      return fmt::format("{} throttles: held at {}, it takes {} of the {} asked for.", name,
+      return fmt::format("{} throttles: it is held at {} and takes {} of the {} asked for.", name,
                          temperature_text(source.throttles_at), watts(source.power), watts(source.asked));
     case SourceState::at_least_power:
       return fmt::format(
           "{} is at its least power, {}, and still gets {}, above the {} at which it throttles.", name,
           watts(source.power), temperature_text(source.temperature), temperature_text(source.throttles_at));
     case SourceState::shut_down:
-      return fmt::format("{} shuts down: on the least it can take it would pass {}. Its power is off here.",
+      return fmt::format("{} shuts down: even at its least power it would exceed {}. Its power is off here.",
                          name, temperature_text(source.shuts_down_at));
   }
   return "";
@@ -59,9 +59,10 @@ std::string other_words(const geometry::Case& content, const study::ConditionRes
   const std::vector<std::string> parts = differences(content, result, other);
   const std::string how =
       other.reached_by.empty() ? "" : " (reached by: " + printable(other.reached_by) + ")";
-  const std::string what = parts.empty() ? "no vent has another role, the flows differ" : listed(parts);
-  const std::string end = other.would_tip.empty() ? "" : "; it ends " + printable(other.would_tip);
-  return fmt::format("In another{}: {}{}.", how, what, end);
+  const std::string what =
+      parts.empty() ? "every vent has the same role, but the flows differ" : listed(parts);
+  const std::string end = other.would_tip.empty() ? "" : "; it ceases to exist " + printable(other.would_tip);
+  return fmt::format("Another state{}: {}{}.", how, what, end);
 }
 
 using study::ConditionResult;
@@ -114,7 +115,7 @@ std::string source_finding(const study::SourceResult& source) {
     case SourceState::full:
       break;
     case SourceState::throttled:
-      return fmt::format("{} throttles at {}, it takes {} of {} W.", name, whole_degrees(source.throttles_at),
+      return fmt::format("{} throttles at {} and takes {} of {} W.", name, whole_degrees(source.throttles_at),
                          significant(source.power, 2, 1), significant(source.asked, 2, 1));
     case SourceState::at_least_power:
       return fmt::format("{} is at its least power and still above the {} at which it throttles.", name,
@@ -129,10 +130,10 @@ std::string source_finding(const study::SourceResult& source) {
 void add_states(const ConditionResult& result, Findings& findings) {
   if (!result.states.looked_for) return;
   if (result.states.stable == 0) {
-    findings.add("no steady state that a device would stay in; it would keep changing.", result);
+    findings.add("no stable steady state; the flow would keep changing.", result);
   } else if (!result.states.others.empty()) {
-    findings.add(fmt::format("{} steady states; shown is the one that a cold start reaches. --details names "
-                             "the others, and what would make the device change to them.",
+    findings.add(fmt::format("{} steady states exist; the one that a cold start reaches is shown. --details "
+                             "names the others and what would make the device change to them.",
                              result.states.stable),
                  result);
   }
@@ -168,7 +169,7 @@ std::string thresholds_sentence(const Run& run) {
   }
   if (count == 0) return "";
   return counted(count, "role") + (count == 1 ? " is" : " are") +
-         " marked ?: near a threshold, so another may be the true one.";
+         " marked ?: near a threshold, so another role may be the true one.";
 }
 
 std::string assumed_sentence(const Run& run) {
@@ -177,7 +178,7 @@ std::string assumed_sentence(const Run& run) {
       counted(run.assumptions.size(), "value") + " not in the file had to be assumed; tuft lint lists them.";
   const std::vector<std::string> matter =
       run.uncertainty ? assumed_that_matter(*run.uncertainty) : std::vector<std::string>{};
-  if (!matter.empty()) text += " The claims depend most on " + printable(listed(matter)) + " among them.";
+  if (!matter.empty()) text += " Of these, the claims depend most on " + printable(listed(matter)) + ".";
   return text;
 }
 
@@ -187,7 +188,7 @@ std::vector<std::string> heat_warnings(const geometry::Case& content, const stud
   std::vector<std::string> warnings = each(result.sources, source_warning);
   for (const SkinResult& skin : result.skins) {
     if (!is_above_limit(skin)) continue;
-    warnings.push_back(fmt::format("{} gets {}, above the {}. This is no safety assessment.",
+    warnings.push_back(fmt::format("{} gets {}, above the {}. This is not a safety assessment.",
                                    printable(skin_of(content, skin).name), temperature_text(skin.temperature),
                                    limit_words(content, skin)));
   }
@@ -207,13 +208,12 @@ std::vector<std::string> state_warnings(const geometry::Case& content, const stu
   const study::States& states = result.states;
   if (!states.looked_for) return {};
   if (states.stable == 0)
-    return {
-        fmt::format("No steady state was found that a device would stay in: at {} it would keep changing.",
-                    printable(states.place))};
+    return {fmt::format("No stable steady state was found: at {} the flow would keep changing.",
+                        printable(states.place))};
   if (states.others.empty()) return {};
   std::vector<std::string> words = {
-      fmt::format("{} steady states exist here. Shown is the one a cold start reaches{}.", states.stable,
-                  states.would_tip.empty() ? "" : "; it ends " + printable(states.would_tip))};
+      fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.", states.stable,
+                  states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip))};
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
   return words;
 }

@@ -67,7 +67,7 @@ std::string shown_verdict(study::Verdict verdict) {
 Ink verdict_ink(study::Verdict verdict) { return word_among(verdict, {Ink::green, Ink::red, Ink::yellow}); }
 
 const char* as_written(study::Verdict verdict) {
-  return word_among(verdict, {"true as written", "not true as written", "left open as written"});
+  return word_among(verdict, {"true as written", "not true as written", "undecided as written"});
 }
 
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition) {
@@ -106,7 +106,7 @@ double leaks_share(const geometry::Case& content, const study::ConditionResult& 
 
 std::string summary_sentence(const geometry::Case& content, const study::ConditionResult& result) {
   if (room_volume_flow(result.through_flow, result) < kStillAir)
-    return "The air stands still: no vent carries anything worth naming.";
+    return "The air stands still: no vent carries a flow worth naming.";
   const auto in = vents_with_role(content, result, Role::intake);
   const auto out = vents_with_role(content, result, Role::exhaust);
   const auto both = vents_with_role(content, result, Role::both_ways);

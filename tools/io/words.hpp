@@ -15,7 +15,7 @@ namespace tuft::io {
 
 /// What the program is not, and what to mind around an opened device.
 constexpr const char* kCaution =
-    "Caution: this is a prediction, no safety assessment. Beware of hot surfaces, open chassis and "
+    "Caution: this is a prediction, not a safety assessment. Beware of hot surfaces, open chassis and "
     "batteries, and "
     "spinning fans; never use smoke or liquids inside electronics, do not leave a running device with "
     "blocked vents alone, and follow the maker's instructions and your local rules.";
@@ -60,7 +60,7 @@ std::string shown_verdict(study::Verdict verdict);
 Ink verdict_ink(study::Verdict verdict);
 
 /// What the values as written make of a claim, which is no verdict as it says nothing of how sure: "true as
-/// written", "not true as written", "left open as written" (too close to its line, or a condition unsolved).
+/// written", "not true as written", "undecided as written" (too close to its line, or a condition unsolved).
 const char* as_written(study::Verdict verdict);
 
 /// "flat, on table, load stress, lid 110°": the circumstances of a condition.

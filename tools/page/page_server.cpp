@@ -46,7 +46,7 @@ constexpr const char* kAfterTitle = R"(</title>
       else if (shown !== number) page.contentWindow.location.reload();  // stays where it was scrolled to
       shown = number;
     } catch (gone) {
-      tell('tuft watch has ended; this is what it showed last.');
+      tell('tuft watch has ended; these are its last results.');
     }
     setTimeout(look, 400);
   }
@@ -123,7 +123,7 @@ PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(st
     const char* host = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, MHD_HTTP_HEADER_HOST);
     const std::lock_guard<std::mutex> lock(state.mutex);
     if (!names_this_machine(host, state.port))
-      return send(connection, refusal(MHD_HTTP_FORBIDDEN, "This page is for this machine alone."));
+      return send(connection, refusal(MHD_HTTP_FORBIDDEN, "This page is only for this machine."));
     const bool reads = std::strcmp(method, "GET") == 0 || std::strcmp(method, "HEAD") == 0;
     if (!reads || *upload_size != 0)
       return send(connection, refusal(MHD_HTTP_METHOD_NOT_ALLOWED, "Nothing can be changed here."));
@@ -146,7 +146,7 @@ PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(st
                        state_.get(), MHD_OPTION_SOCK_ADDR, reinterpret_cast<sockaddr*>(&address),
                        MHD_OPTION_CONNECTION_LIMIT, 32U, MHD_OPTION_CONNECTION_TIMEOUT, 10U, MHD_OPTION_END);
   if (state_->daemon == nullptr) {
-    const std::string why = errno != 0 ? std::strerror(errno) : "the port can't be had";
+    const std::string why = errno != 0 ? std::strerror(errno) : "the port is not available";
     throw std::runtime_error("cannot show a page at 127.0.0.1:" + std::to_string(port) + ": " + why);
   }
   const std::lock_guard<std::mutex> lock(state_->mutex);

@@ -10,7 +10,7 @@ namespace tuft::page {
 /// A small web server on 127.0.0.1 and nowhere else. It answers GET and HEAD for three places: the frame, the
 /// page within it, and the number of the page, which the frame asks for to know when to load it again. A
 /// request that names another host than this machine is refused, so that no foreign page reads it by a name
-/// that leads here. Throws std::runtime_error with a message for the person where the port can't be had.
+/// that leads here. Throws std::runtime_error with a message for the person where the port is not available.
 class PageServer {
  public:
   /// `port` 0: any free one.

@@ -30,7 +30,7 @@ std::string verdict_text(const std::string& word) {
 std::string written_text(const std::string& word) {
   if (word == "holds") return "true as written";
   if (word == "fails") return "not true as written";
-  return "left open as written";
+  return "undecided as written";
 }
 
 // What the section on uncertainty says of a claim; null without one.
@@ -97,9 +97,9 @@ std::string setting(const Json& results, const std::string& name) {
 }
 
 std::string for_what(const Json& results, const Json& claim) {
-  std::string text = "Said for " + setting(results, claim.value("when", ""));
-  if (claim.contains("against")) text += ", against " + setting(results, claim.value("against", ""));
-  return text + "; not for another pose, load or surface.";
+  std::string text = "The verdict applies to " + setting(results, claim.value("when", ""));
+  if (claim.contains("against")) text += ", compared with " + setting(results, claim.value("against", ""));
+  return text + "; not to another pose, load or surface.";
 }
 
 // Named vents whose role another threshold would change.

@@ -148,5 +148,5 @@ function standingFigure(page, condition, solution, width, key, caption, alike = 
 function sidesFigure(page, condition, solution, width, key) {
   return drawnFigure(
       page, 'drawing', {view: 'sides', condition, solution, title: shown(condition, 200), width}, key,
-      'All views to one scale; the ring in each shows where gravity points.');
+      'All views have one scale; the ring in each shows the direction of gravity.');
 }

@@ -42,7 +42,7 @@ function answerSection(results, words) {
         el('div', {class: 'say', dir: 'auto'}, shown(claim.say, 160)),
         el('div', {class: 'verdict'}, el('b', {}, word.verdict), ' ',
            el('span', {class: 'quiet sure'}, '(' + word.sure + ')')),
-        el('details', {}, el('summary', {}, 'For what, and why'), paragraph(word.paragraph)));
+        el('details', {}, el('summary', {}, 'Scope and reasons'), paragraph(word.paragraph)));
   });
   if (!list.length)
     return section('answer', 'The answer', el('p', {}, 'The case makes no claims; the flows are below.'));
@@ -71,7 +71,8 @@ function changeSentence(changes) {
   const names = (list) => list.map((c) => shown(c.vent)).join(', ');
   const roles = changes.filter((c) => c.role_changes),
         sizes = changes.filter((c) => !c.role_changes && c.size_changes);
-  if (!roles.length && !sizes.length) return 'No vent changes its role or, by a fifth or more, its flow.';
+  if (!roles.length && !sizes.length)
+    return 'No vent changes its role, and no flow changes by a fifth or more.';
   return (roles.length ? `The role changes at ${names(roles)}` : 'No vent changes its role') +
       (sizes.length ? `; the flow changes by a fifth or more at ${names(sizes)}.` : '.');
 }
@@ -107,7 +108,7 @@ function comparisonSections(page) {
         section(
             'against', 'One condition against another',
             el('p', {class: 'quiet'},
-               'Pairs that a claim sets against each other, such as the bench against use: what is seen in one ' +
+               'Pairs of conditions that a claim compares, such as the bench and use. What is seen in one ' +
                    'need not hold in the other.'),
             ...blocks(rest))
   ];
@@ -137,7 +138,7 @@ const place = (p) => (p ? `${p.kind} ${shown(p.name, 40)}` : '');
 function makerSection(results) {
   const {device} = results, mm = (list) => list.map(millimetres).join(' × ');
   const vents = table(
-      'Vents as they went in: positions from the front-left-base corner, x to the right, y to the rear, z up',
+      'Vents as entered: positions from the front-left-base corner, x to the right, y to the rear, z up',
       ['vent', 'face', numbers('centre, mm'), numbers('size, mm'), 'cover', numbers('open'), 'behind it'],
       device.vents.map(
           (v) =>
@@ -149,7 +150,7 @@ function makerSection(results) {
           (f) =>
               [nameOf(f.name), f.kind, millimetres(f.diameter_m), Math.round(60 * f.full_speed_rev_s),
                place(f.draws_from), place(f.blows_into),
-               f.curve_given ? 'given' : 'guessed from kind, size and speed']));
+               f.curve_given ? 'given' : 'estimated from kind, size and speed']));
   const text = results.case.text ?
       folded(
           'The case file, word for word',
@@ -158,8 +159,8 @@ function makerSection(results) {
   return section(
       'maker', 'For the maker',
       el('p', {},
-         'The inputs behind every number on this page. If one is wrong, say which: ' +
-             'the case can be solved anew with it.'),
+         'The inputs behind every number on this page. If one is wrong, name it: ' +
+             'the case can then be solved again.'),
       el('dl', {class: 'facts'}, el('dt', {}, 'device'), el('dd', {}, nameOf(device.name, 120)),
          el('dt', {}, 'size'),
          el('dd', {}, `${mm(device.size_m)} mm, feet ${millimetres(device.feet_m)} mm`)),
@@ -171,12 +172,12 @@ function methodSection(results) {
   return section(
       'method', 'Method, sources and cautions',
       el('p', {},
-         'The device is a network of spaces joined by vents, passages, fins and fans. In each space all air is ' +
-             'taken to be mixed. Pressures and flows follow from mass balances in every space, published loss laws ' +
-             'of openings, fan curves and the weight of warm and cold air; temperatures from heat balances. What is ' +
-             'shown is the steady state that a device reaches when it is switched on cold. Every equation, with its ' +
-             'source, is in docs/theory.md of the program; what was checked against what is ' +
-             'in docs/verification.md.'),
+         'The device is a network of spaces joined by vents, passages, fins and fans. In each space the air is ' +
+             'assumed to be well mixed. Pressures and flows follow from mass balances in every space, published loss laws ' +
+             'of openings, fan curves and the weight of warm and cold air; temperatures from heat balances. The ' +
+             'state shown is the steady state that a device reaches when it is switched on cold. Every equation, with its ' +
+             'source, is in docs/theory.md of the program; docs/verification.md lists what ' +
+             'was checked, and against which sources.'),
       el('p', {},
          `A vent counts as idle when it carries less than ${
              percentText(t.idle_share)} of the air and its air moves slower ` +
@@ -188,7 +189,7 @@ function methodSection(results) {
                  significant(t.margin, 2)} times as large or as small. These thresholds are judgements.`),
       el('p', {},
          'Touch limits are those of IEC 62368-1 (TS1) for material and contact time, as far as public texts show them; those ' +
-             'marked are from memory. They are put beside the computed skin; that is no safety assessment.'),
+             'marked are from memory. They are shown beside the computed skin temperatures; this is not a safety assessment.'),
       el('p', {class: 'warning'}, shown(results.caution, 2000)));
 }
 
@@ -204,14 +205,14 @@ function provenanceSection(results) {
     [
       'seed',
       results.uncertainty && results.uncertainty.seed !== undefined ? results.uncertainty.seed :
-                                                          'none: nothing on this page was drawn at random'
+                                                                      'none: this page uses no random numbers'
     ]
   ];
   return section(
       'provenance', 'Provenance',
       el('dl', {class: 'facts'}, facts.flatMap(([k, v]) => [el('dt', {}, k), el('dd', {}, v)])),
       table(
-          'How each condition was solved: residual (scaled), and how well mass and heat balance (shares of the flow and the power)',
+          'How each condition was solved: scaled residual, and errors of the mass and heat balances (shares of the flow and the power)',
           [
             'condition', 'solved', numbers('iterations'), numbers('residual'), numbers('mass'),
             numbers('heat')

@@ -61,9 +61,9 @@ function temperatureBlock(page, c) {
       (width) =>
           [temperatureChart(items, room, Math.min(width, 900), `Temperatures in ${shown(c.name)}: ${words}.`),
            el('figcaption', {},
-              `Bars from the room's ${
-                  room.toFixed(1)} °C; a stroke is a limit: where a chip throttles, or the published ` +
-                  'touch limit. Pale: out of reach. No safety assessment.')]);
+              `Bars begin at the room's ${
+                  room.toFixed(1)} °C. A stroke marks a limit: where a chip throttles, or the published ` +
+                  'touch limit. Pale bars are out of reach. This is not a safety assessment.')]);
   const rows = items.map(
       (i) =>
           [nameOf(i.name), i.what, i.value.toFixed(1), i.limit === null ? '–' : i.limit.toFixed(0), i.note]);
@@ -106,7 +106,7 @@ class ConditionPart {
            ventTable(
                this.page, c,
                `What each vent does in ${
-                   shown(c.name)}; flows are volumes of room air, pressures those inside`)),
+                   shown(c.name)}; flows are volumes of room air, pressures are those inside`)),
         el('h3', {}, 'True to scale'), drawing);
     this.temperatures.replaceChildren(
         el('p', {class: 'quiet'},

@@ -42,7 +42,7 @@ function layerName(name) {
     inside: 'the air inside',
     'gap-base': 'the gap under the base',
     'gap-top': 'the gap over the top',
-    section: 'the slice with the air around'
+    section: 'the cross-section with the air around'
   }[name] ||
       shown(name);
 }
@@ -72,19 +72,17 @@ function sliceTables(results) {
   const per = (flow) => (flow > 0 ? `${significant(1000 * flow, 2, 3)}` : '–');
   return [
     el('p', {class: 'quiet'},
-       `The slice: ${shown(s.why || '', 300)}. ${(s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
+       `The cross-section: ${shown(s.why || '', 300)}. ${
+           (s.notes || []).map((n) => shown(n, 300)).join(' ')}`),
     tableOfAny(
-        'Vents that the slice cuts; flows are per metre across it',
-        [
-          'vent', numbers('in, g/(s m)'), numbers('out, g/(s m)'), numbers('speed'),
-          numbers('draws air of, °C')
-        ],
+        'Vents that the cross-section cuts; flows are per metre across it',
+        ['vent', numbers('in, g/(s m)'), numbers('out, g/(s m)'), numbers('speed'), numbers('drawn air, °C')],
         cut.map(
             (v) =>
                 [nameOf(v.vent), per(v.inflow_kg_s_m), per(v.outflow_kg_s_m), speedText(v.speed_m_s),
                  v.inflow_kg_s_m > v.outflow_kg_s_m ? celsius(v.drawn_K) : '–'])),
     tableOfAny(
-        'How much of what an intake draws has just come out of an outlet',
+        'Recirculation: share of the air drawn by an intake that has just come out of an outlet',
         ['intake', 'outlet', numbers('share')],
         again.map((r) => [nameOf(r.intake), nameOf(r.outlet), percentText(r.fraction)]))
   ];
@@ -101,8 +99,8 @@ function benchSection(page) {
           .map(
               (v, i) =>
                   [nameOf(v.vent), roleOnly(page, v.role_use), roleOnly(page, v.role_bench),
-                   v.by_hand ? `${byHand(v)}; right with ${words.bench[i]}` : '–', shown(v.because, 1000),
-                   (v.pitfalls || []).map((t) => shown(t.sentence, 600)).join('; ')]);
+                   v.by_hand ? `${byHand(v)}; right with a probability of ${words.bench[i]}` : '–',
+                   shown(v.because, 1000), (v.pitfalls || []).map((t) => shown(t.sentence, 600)).join('; ')]);
   const claims = (b.claims || [])
                      .map(
                          (c) =>
@@ -111,16 +109,17 @@ function benchSection(page) {
   return section(
       'bench', 'Bench against use',
       el('p', {}, `Bench: ${shown(b.bench.circumstances, 200)}. Use: ${shown(b.use.circumstances, 200)}.`),
-      b.setup ? el('p', {}, el('b', {}, 'A set-up that shows what is so: '), shown(b.setup.words, 1500)) :
-                 null,
+      b.setup ?
+          el('p', {}, el('b', {}, 'A set-up that shows what is true in use: '), shown(b.setup.words, 1500)) :
+          null,
       ...pictures(results, 'bench'),
       table(
-          'Each vent in use and on the bench, and what a strip held by hand would tell',
-          ['vent', 'in use', 'on the bench', 'a strip held by hand', prose('why'), prose('mind')], vents,
+          'Each vent in use and on the bench, and what a strip held by hand would show',
+          ['vent', 'in use', 'on the bench', 'a strip held by hand', prose('why'), prose('pitfalls')], vents,
           (i) => ({class: b.vents[i].role_changes ? 'changed' : null})),
       tableOfAny(
-          'Claims in use, and going by the bench (with the values as written)',
-          ['claim', 'in use', 'going by the bench', prose('why')], claims));
+          'Claims in use, and as the bench would show them (with the values as written)',
+          ['claim', 'in use', 'by the bench', prose('why')], claims));
 }
 
 function fieldSection(page) {
@@ -141,13 +140,13 @@ function fieldSection(page) {
   return section(
       'field', 'Maps of the field',
       el('p', {},
-         `Air computed over the plan of the device in "${shown(f.condition)}", layer by layer: ` +
-             `where it goes, and where it stands. ${ended}`),
+         `Air in the plan of the device in "${shown(f.condition)}", layer by layer: ` +
+             `where it flows, and where it is still. ${ended}`),
       el('div', {class: 'pair'}, ...pictures(results, 'field'), ...pictures(results, 'section')),
       mapTable(results),
       table(
-          'Vents by the network and by the field; apart: net flow over the through-flow, and K',
-          ['vent', 'network', 'field', numbers('flow apart'), numbers('apart, K')], rows),
+          'Vents by the network and by the field; difference of net flow relative to the through-flow, and of temperature',
+          ['vent', 'network', 'field', numbers('flow difference'), numbers('difference, K')], rows),
       ...sliceTables(results));
 }
 
@@ -188,28 +187,30 @@ function doubtSection(page) {
                            .join('; ') ||
       '–';
   const planned = d.sensitivity_method !== 'sample';
-  const next = (d.measurements || [])
-                   .slice(0, 5)
-                   .map((m) => [shown(m.what, 200), significant(m.information_gain_bit, 2, 3), shown(m.how, 600)]);
+  const next =
+      (d.measurements || [])
+          .slice(0, 5)
+          .map((m) => [shown(m.what, 200), significant(m.information_gain_bit, 2, 3), shown(m.how, 600)]);
   const answers = tableOfAny(
       'Probability of each claim, and the share of its uncertainty that ' +
           (planned ? 'depends on an input, alone and together with others (total index)' :
-                     'would go if an input were known (first-order index)'),
+                     'would vanish if an input were known (first-order index)'),
       ['claim', numbers('probability'), numbers('99 % interval'), prose('depends most on')],
       known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)]));
   const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
   return section(
-      'uncertainty', 'How sure, and what it depends on',
+      'uncertainty', 'Probability, and what it depends on',
       el('p', {},
-         inputs ? `${d.samples} devices within what the inputs allow were computed (seed ${d.seed}); ` +
-                 `${inputs} values are in doubt, ${
-                      assumed} of them assumed. A claim holds when it is true in at ` +
-                 'least 95 % of these devices, and does not when it is true in 5 % or less.' :
-                  'No value of the case is in doubt.'),
+         inputs ?
+             `${d.samples} devices within the uncertainty of the inputs were computed (seed ${d.seed}); ` +
+                 `${inputs} values are uncertain, ${
+                     assumed} of them assumed. A claim holds if it is true in at ` +
+                 'least 95 % of these devices, and does not if it is true in 5 % or less.' :
+             'No value of the case is uncertain.'),
       d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
       tableOfAny(
-          'What to measure next, by how much it would settle',
-          ['measure', numbers('bit settled'), prose('how')], next),
+          'What to measure next, by information gain',
+          ['measure', numbers('information gain, bit'), prose('how')], next),
       ...(d.conditions || [])
           .map((c, i) => (c.vents.length && inputs ? rangesOf(results, c, words.conditions[i]) : null))
           .filter(Boolean));
@@ -218,15 +219,15 @@ function doubtSection(page) {
 function warmupSection({results}) {
   const w = results.warmup;
   if (!w) return null;
-  const soak = w.soak_s === null ? 'How long it has to soak is not known.' :
-                                   `It has to soak ${significant(w.soak_s / 60, 2, 0)} min ` +
+  const soak = w.soak_s === null ? 'The soak time is not known.' :
+                                   `The device must soak ${significant(w.soak_s / 60, 2, 0)} min ` +
           'before a measurement shows the steady state.';
   return section(
       'warmup', 'Warming up',
       el('p', {}, `${shown(w.condition)}: ${shown(w.circumstances || '', 200)}. ${soak}`),
       ...pictures(results, 'warmup'),
       table(
-          'Temperatures on the way',
+          'Temperatures during warm-up',
           ['part', numbers('start, °C'), numbers('hottest, °C'), numbers('end, °C')],
           (w.parts ||
            []).map((p) => [nameOf(p.name), celsius(p.start_K), celsius(p.hottest_K), celsius(p.end_K)])));
