@@ -22,7 +22,7 @@ std::string notebook() { return std::string(TUFT_SOURCE_DIR) + "/cases/slim-note
 TEST_CASE("bench says first whether it would mislead, then how to set up, and writes its folder whole") {
   const Scratch scratch;
   const Outcome run = run_tuft(
-      {"bench", notebook(), "--condition", "bench", "--against", "use-idle", "-o", "b"}, scratch.path());
+      {"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--out", "b"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK(run.err.empty());
@@ -52,7 +52,7 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
 
   // Again, on one thread: the same bytes.
   REQUIRE(
-      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "-o", "b", "--quiet"},
+      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--out", "b", "--quiet"},
                scratch.path(), {{"OMP_NUM_THREADS", "1"}})
           .status == 0);
   CHECK(nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json")) == json);
@@ -145,7 +145,7 @@ TEST_CASE("what was read off a section stands beside the laws in text, tables an
 TEST_CASE("bench --section solves a slice through the bench condition and reads the air off it") {
   const Scratch scratch;
   const Outcome run =
-      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--section", "-o", "b"},
+      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--section", "--out", "b"},
                scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);

@@ -19,7 +19,7 @@ std::string twin_pipe() { return std::string(TUFT_SOURCE_DIR) + "/tests/casefile
 
 TEST_CASE("warmup says how long to soak and writes its folder whole") {
   const Scratch scratch;
-  const Outcome run = run_tuft({"warmup", twin_pipe(), "--condition", "use", "-o", "w"}, scratch.path());
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "--condition", "use", "--out", "w"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK(run.err.empty());
@@ -39,7 +39,7 @@ TEST_CASE("warmup says how long to soak and writes its folder whole") {
   CHECK(result["difference_from_solve_K"].get<double>() < 1e-3);
 
   // Again into the same place: the same bytes.
-  REQUIRE(run_tuft({"warmup", twin_pipe(), "--condition", "use", "-o", "w"}, scratch.path()).status == 0);
+  REQUIRE(run_tuft({"warmup", twin_pipe(), "--condition", "use", "--out", "w"}, scratch.path()).status == 0);
   CHECK(bytes_of(scratch.path() / "w/warmup.csv") == csv);
   CHECK(scratch.entries() == 1);
 }
@@ -67,7 +67,7 @@ vents:
 sources: {chip: {}}
 loads: {on: {power: {chip: 5 W}}}
 )";
-  const Outcome run = run_tuft({"warmup", "air.yaml", "-o", "w"}, scratch.path());
+  const Outcome run = run_tuft({"warmup", "air.yaml", "--out", "w"}, scratch.path());
   INFO(run.out << run.err);
   CHECK(run.status == 0);
   CHECK_THAT(run.out, Contains("The soak time is not known") && !Contains("Soak "));
@@ -109,7 +109,7 @@ TEST_CASE("what warmup cannot take is bad input, said plainly") {
 
 TEST_CASE("a place warmup cannot write to is told, with nothing left") {
   const Scratch scratch;
-  const Outcome run = run_tuft({"warmup", twin_pipe(), "-o", "missing/out"}, scratch.path());
+  const Outcome run = run_tuft({"warmup", twin_pipe(), "--out", "missing/out"}, scratch.path());
   CHECK(run.status == 5);
   CHECK_FALSE(run.err.empty());
   CHECK(scratch.entries() == 0);
