@@ -8,7 +8,6 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "solver/study/field_need.hpp"
 #include "tools/cli/field.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/io/field_run.hpp"
@@ -122,7 +121,7 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
 
 bool network_is_unsure(const geometry::Case& content, const study::ConditionResult& result) {
   return std::any_of(result.vents.begin(), result.vents.end(), [&](const study::VentResult& vent) {
-    return !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak && study::is_unsure(vent);
+    return !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak && vent.unsure;
   });
 }
 
