@@ -5,6 +5,7 @@
 
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/study/field_need.hpp"
 #include "solver/study/solution.hpp"
 #include "solver/study/state_summary.hpp"
 
@@ -143,6 +144,10 @@ void fill_vents(const Case& content, const Solution& solution, ConditionResult& 
     vent.firm = std::count(possible.begin(), possible.end(), true) == 1;
   }
   split_heads(content, solution, result);
+  for (VentResult& vent : result.vents) {
+    vent.buoyancy_share = trust_of(vent).buoyancy_share;
+    vent.unsure = is_unsure(vent);
+  }
 }
 
 void fill_moving(const Case& content, const Solution& solution, ConditionResult& result) {

@@ -27,6 +27,8 @@ struct VentResult {
   double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
   double buoyancy_head = 0.0;    ///< the rest [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  double buoyancy_share = 0.0;   ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
+  bool unsure = false;           ///< the network alone does not settle the role (field_need.hpp)
   bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
   bool near_surface = false;     ///< its face lies on (or under) something in this condition
   double gap = 0.0;              ///< clear gap before its centre, where near_surface [m]
@@ -58,6 +60,11 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
   visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
         vent.span_head);
+  visit({"buoyancy_share", "-", "", "of buoyancy and span head in the sum of the sizes of all heads"},
+        vent.buoyancy_share);
+  visit({"unsure", "", "",
+         "the network alone does not settle the role: buoyancy, exchange or a threshold decides"},
+        vent.unsure);
   visit({"shut", "", "", "true: covered, hidden or pressed shut, no way through at all"}, vent.shut);
   visit({"neutral_level", "-", "neutral level",
          "height of the neutral level over the vent's height, from the lowest edge; `null` without one"},

@@ -34,15 +34,12 @@ Input input_of(const geometry::Input& written, int number) {
 
 }  // namespace
 
-std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FlowFactor>& factors) {
+std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FieldCorrection>& corrections) {
   std::vector<Input> inputs;
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
     inputs.push_back(input_of(content.inputs[i], static_cast<int>(i)));
-  for (const FlowFactor& factor : factors) inputs.push_back({factor.key, factor.prior});
+  for (const FieldCorrection& one : corrections) inputs.push_back({one.key, one.weight});
   for (const Input& input : inputs) uncertainty::require_valid(input.prior, input.key.c_str());
-  for (const FlowFactor& factor : factors)
-    if (!(factor.prior.low > 0.0 && factor.prior.floor >= 0.0))
-      throw std::invalid_argument(factor.key + ": a factor on flows has to stay above 0");
   return inputs;
 }
 
@@ -62,26 +59,24 @@ constexpr int kChunk = 8;
 constexpr double kLeast = 0x1p-60;  // the copula may round a coordinate to an end
 
 const std::vector<int>& checked_places(const geometry::Case& content, const std::vector<int>& conditions,
-                                       const std::vector<FlowFactor>& factors) {
+                                       const std::vector<FieldCorrection>& corrections) {
   const int n = static_cast<int>(content.conditions.size());
-  const int vents = static_cast<int>(content.device.vents.size());
   for (const int condition : conditions)
     if (condition < 0 || condition >= n) throw std::invalid_argument("Sampler: there is no such condition");
-  for (const FlowFactor& factor : factors)
-    for (const FlowFactor::Where& where : factor.where)
-      if (where.condition < 0 || where.condition >= n || where.vent < 0 || where.vent >= vents)
-        throw std::invalid_argument(factor.key + ": there is no such condition or vent");
+  for (const FieldCorrection& one : corrections)
+    if (one.condition < 0 || one.condition >= n || one.vents.size() != content.device.vents.size())
+      throw std::invalid_argument(one.key + ": there is no such condition, or it has other vents");
   return conditions;
 }
 
 }  // namespace
 
 Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditions,
-                 const std::vector<FlowFactor>& factors)
+                 const std::vector<FieldCorrection>& corrections)
     : content_(content),
-      conditions_(checked_places(content, conditions, factors)),
-      factors_(factors),
-      inputs_(inputs_of(content, factors)),
+      conditions_(checked_places(content, conditions, corrections)),
+      corrections_(corrections),
+      inputs_(inputs_of(content, corrections)),
       correlation_(correlation_of(content, inputs_)),
       prepared_(conditions.size()) {
   prepare_all();
@@ -194,23 +189,17 @@ void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<
       reason = fault.what();
     }
     if (views[c].solved)
-      apply_factors(values, conditions_[c], views[c]);
+      correct(values, conditions_[c], views[c]);
     else
       failures.push_back({static_cast<int>(row), conditions_[c], reason});
   }
 }
 
-void Sampler::apply_factors(const double* values, int condition, study::StateSummary& view) const {
-  const std::size_t first = inputs_.size() - factors_.size();
-  bool any = false;
-  for (std::size_t f = 0; f < factors_.size(); ++f) {
-    for (const FlowFactor::Where& where : factors_[f].where) {
-      if (where.condition != condition) continue;
-      study::scale_flow(view, static_cast<std::size_t>(where.vent), values[first + f]);
-      any = true;
-    }
-  }
-  if (any) study::update_roles(content_.thresholds, view);
+void Sampler::correct(const double* values, int condition, study::StateSummary& view) const {
+  const std::size_t first = inputs_.size() - corrections_.size();
+  for (std::size_t c = 0; c < corrections_.size(); ++c)
+    if (corrections_[c].condition == condition)
+      study::apply(corrections_[c], values[first + c], content_.thresholds, view);
 }
 
 }  // namespace tuft::study

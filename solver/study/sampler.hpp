@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/study/field_correction.hpp"
 #include "solver/study/ranks.hpp"
 #include "solver/study/sample.hpp"
 #include "solver/study/state_summary.hpp"
@@ -15,27 +16,16 @@ namespace tuft::study {
 
 /// One uncertain input.
 struct Input {
-  std::string key;  ///< path in the case file, or the name of a FlowFactor
+  std::string key;  ///< path in the case file, or of a FieldCorrection
   uncertainty::Distribution prior;
   geometry::Origin origin = geometry::Origin::given;
-  int of_case = -1;  ///< number in Case::inputs; -1: a factor of model uncertainty
+  int of_case = -1;  ///< number in Case::inputs; -1: the weight of a correction by the field
 };
 
-/// Uncertainty of the model itself, one input: the flows of vents in some conditions may be larger or smaller
-/// by a factor than the network says (from its agreement with the field).
-struct FlowFactor {
-  std::string key;                  ///< "model.flow.base-grille"
-  uncertainty::Distribution prior;  ///< of the factor [-], > 0, nominal 1
-  struct Where {
-    int condition = 0;  ///< index into Case::conditions
-    int vent = 0;       ///< index into Device::vents
-  };
-  std::vector<Where> where;
-};
-
-/// The inputs of a case in its own order (Case::inputs), then the factors.
+/// The inputs of a case in its own order (Case::inputs), then the weights of the corrections.
 /// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
-std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FlowFactor>& factors = {});
+std::vector<Input> inputs_of(const geometry::Case& content,
+                             const std::vector<FieldCorrection>& corrections = {});
 
 /// How they are correlated. Throws std::invalid_argument as uncertainty::Correlation does.
 uncertainty::Correlation correlation_of(const geometry::Case& content, const std::vector<Input>& inputs);
@@ -62,10 +52,10 @@ struct Batch {
 /// what a cold start reaches. A sample's result depends on its own point alone.
 class Sampler {
  public:
-  /// Throws std::invalid_argument if a condition or a factor's place does not exist, a prior is not valid or
-  /// the correlations can't hold together.
+  /// Throws std::invalid_argument if a condition, or a vent of a correction, does not exist, a prior is not
+  /// valid or the correlations can't hold together.
   Sampler(const geometry::Case& content, const std::vector<int>& conditions,
-          const std::vector<FlowFactor>& factors = {});
+          const std::vector<FieldCorrection>& corrections = {});
 
   const std::vector<int>& conditions() const { return conditions_; }
   const std::vector<Input>& inputs() const { return inputs_; }
@@ -80,7 +70,7 @@ class Sampler {
   /// coordinate is not within (0, 1).
   Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone()) const;
 
-  /// The nominal case in the sampler's conditions, factors at 1.
+  /// The nominal case in the sampler's conditions, not corrected by a field.
   const std::vector<study::StateSummary>& nominal() const { return nominal_; }
 
  private:
@@ -90,11 +80,11 @@ class Sampler {
   void solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
                   Batch& batch) const;
   void solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const;
-  void apply_factors(const double* values, int condition, study::StateSummary& view) const;
+  void correct(const double* values, int condition, study::StateSummary& view) const;
 
   geometry::Case content_;
   std::vector<int> conditions_;
-  std::vector<FlowFactor> factors_;
+  std::vector<FieldCorrection> corrections_;
   std::vector<Input> inputs_;
   uncertainty::Correlation correlation_;
   std::vector<Prepared> prepared_;

@@ -52,13 +52,6 @@ StateSummary summary_of(const geometry::Case& content, int condition, const Solu
   return view;
 }
 
-void scale_flow(StateSummary& view, std::size_t vent, double factor) {
-  VentSummary& scaled = view.vents[vent];
-  scaled.inflow *= factor;
-  scaled.outflow *= factor;
-  scaled.face_velocity *= factor;
-}
-
 void update_roles(const RoleThresholds& thresholds, StateSummary& view) {
   view.through_flow = 0.0;
   for (const VentSummary& vent : view.vents) view.through_flow += vent.inflow;

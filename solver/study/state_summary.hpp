@@ -42,9 +42,6 @@ inline const StateSummary& summary_at(const std::vector<StateSummary>& views, in
 /// The view of a condition that was predicted.
 StateSummary summary_of(const ConditionResult& result);
 
-/// Multiplies the flows of one vent: the model uncertainty. Roles and the through-flow have to be renewed.
-void scale_flow(StateSummary& view, std::size_t vent, double factor);
-
 /// Through-flow, shares and roles from the flows there are.
 void update_roles(const geometry::RoleThresholds& thresholds, StateSummary& view);
 

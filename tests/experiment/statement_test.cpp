@@ -149,7 +149,7 @@ TEST_CASE("no share exceeds the whole where the model's uncertainty scales one f
   view.vents = {{Role::intake, 1e-3, 0.0, 0.4, 294.0, 300.0},
                 {Role::exhaust, 0.0, 0.8e-3, 0.4, 294.0, 300.0},
                 {Role::exhaust, 0.0, 0.2e-3, 0.4, 294.0, 300.0}};
-  scale_flow(view, 1, 2.0);  // 1.6 parts leave there and 0.2 elsewhere, while 1 part enters
+  view.vents[1].outflow *= 2.0;  // 1.6 parts leave there and 0.2 elsewhere, while 1 part enters
   update_roles({}, view);
   Claim claim;
   claim.kind = ClaimKind::share;

@@ -52,7 +52,7 @@ TEST_CASE("results.json holds the results, exactly") {
   const Run run = test::sample_run();
   const json results = json::parse(results_json(run, {"results.json"}));
   CHECK(results["format"] == "tuft-results");
-  CHECK(results["version"] == 1);
+  CHECK(results["version"] == 2);
   CHECK(results["case"]["file"] == "sample.yaml");
   CHECK(results["files"] == json::array({"results.json"}));
   REQUIRE(results["conditions"].size() == 2);

@@ -107,7 +107,7 @@ TEST_CASE("what is no results file is refused in a sentence") {
   ordered_json results = ordered_json::parse(sample_results());
   results["version"] = 7;
   CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("\"version\" must be 1"));
-  results["version"] = 1;
+  results["version"] = 2;
   results["device"].erase("zones");
   CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("'device' has no 'zones'"));
   results = ordered_json::parse(sample_results());

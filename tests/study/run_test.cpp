@@ -234,28 +234,30 @@ TEST_CASE("points of a plan are solved as they are") {
   CHECK_THROWS_AS(sampler.run(uncertainty::SampleMatrix::Constant(1, n + 1, 0.5)), std::invalid_argument);
 }
 
-TEST_CASE("model uncertainty is an input that scales flows") {
+TEST_CASE("the weight of a field's correction is an input that moves flows and roles") {
   const std::vector<int> conditions = demo_conditions({"use", "bench"});
-  FlowFactor factor;
-  factor.key = "model.flow";
-  factor.prior = {uncertainty::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
-  factor.where = {{conditions[1], 1}};
+  FieldCorrection correction;
+  correction.key = "model.field.bench";
+  correction.condition = conditions[1];
+  correction.vents.resize(demo().device.vents.size());
+  correction.vents[1] = {0.5, 0.25, 3.0, 1.0};
+  correction.weight = {uncertainty::Shape::uniform, 0.5, 0.0, 1.0, 0.0, 10.0};
   const Sampler plain(demo(), conditions);
-  const Sampler uncertain(demo(), conditions, {factor});
-  REQUIRE(uncertain.inputs().size() == plain.inputs().size() + 1);
-  CHECK(uncertain.inputs().back().of_case == -1);
+  const Sampler corrected(demo(), conditions, {correction});
+  REQUIRE(corrected.inputs().size() == plain.inputs().size() + 1);
+  CHECK(corrected.inputs().back().of_case == -1);
   const auto n = static_cast<Eigen::Index>(plain.inputs().size());
   uncertainty::SampleMatrix points = uncertainty::SampleMatrix::Constant(1, n + 1, 0.5);
   points(0, n) = 0.75;
-  const Batch with = uncertain.run(points);
+  const Batch with = corrected.run(points);
   const Batch without = plain.run(points.leftCols(n));
-  const double f = with.values(0, n);
-  CHECK(f == Approx(std::sqrt(2.0)));
+  CHECK(with.values(0, n) == Approx(0.75));
   const study::StateSummary &a = with.views[0][1], &b = without.views[0][1];
-  CHECK(a.vents[1].inflow == Approx(f * b.vents[1].inflow));
-  CHECK(a.vents[1].outflow == Approx(f * b.vents[1].outflow));
+  CHECK(a.vents[1].inflow == Approx(b.vents[1].inflow + 0.75 * 0.5 * b.through_flow));
+  CHECK(a.vents[1].outflow == Approx(b.vents[1].outflow + 0.75 * 0.25 * b.through_flow));
+  CHECK(a.vents[1].temperature_out == Approx(b.vents[1].temperature_out + 0.75 * 3.0));
   CHECK(a.vents[0].inflow == b.vents[0].inflow);
-  CHECK(a.through_flow == Approx(b.through_flow + (f - 1.0) * b.vents[1].inflow));
+  CHECK(a.through_flow == Approx(b.through_flow * (1.0 + 0.75 * 0.5)));
   CHECK(with.views[0][0].through_flow == without.views[0][0].through_flow);
 }
 
@@ -276,14 +278,11 @@ TEST_CASE("a case without doubt is one device however often it is sampled") {
 
 TEST_CASE("what is not there is refused") {
   CHECK_THROWS_AS(Sampler(demo(), {99}), std::invalid_argument);
-  FlowFactor factor;
-  factor.key = "model.flow";
-  factor.prior = {uncertainty::Shape::log_uniform, 1.0, 0.5, 2.0, 0.0, 10.0};
-  factor.where = {{0, 99}};
-  CHECK_THROWS_AS(Sampler(demo(), {0}, {factor}), std::invalid_argument);
-  factor.where = {{0, 0}};
-  factor.prior = {uncertainty::Shape::normal, 1.0, -0.5, 2.5};
-  CHECK_THROWS_AS(Sampler(demo(), {0}, {factor}), std::invalid_argument);
+  FieldCorrection correction;
+  correction.key = "model.field.use";
+  correction.weight = {uncertainty::Shape::uniform, 0.5, 0.0, 1.0, 0.0, 10.0};
+  correction.vents.resize(1);
+  CHECK_THROWS_AS(Sampler(demo(), {0}, {correction}), std::invalid_argument);
   geometry::Case torn = demo();
   torn.correlations = {{0, 1, 0.9}, {1, 2, 0.9}, {0, 2, -0.9}};
   CHECK_THROWS_AS(Sampler(torn, {0}), std::invalid_argument);

@@ -18,7 +18,7 @@ struct CheckOptions {
   std::string path;
   bool nominal = false;
   SamplingOptions how;
-  std::string field;
+  FieldChoice field;
 };
 
 std::vector<int> needed_conditions(const geometry::Case& content) {
@@ -31,8 +31,9 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
 // What is seen of the claim in the case as written, above what is known of it.
 void say_probabilities(io::Run& run, const CheckOptions& options) {
   SamplingOptions how = options.how;
-  if (!options.field.empty()) how.factors = read_field_uncertainty(run.content, options.field);
-  const io::Uncertainty uncertainty = sample_case(run, find_claims(run.content, {}), how);
+  const std::vector<int> claims = find_claims(run.content, {});
+  how.field = field_answers(run, claims, options.field, true);
+  const io::Uncertainty uncertainty = sample_case(run, claims, how);
   std::vector<study::ClaimResult> results = claim_results(run.content, uncertainty);
   for (std::size_t c = 0; c < results.size(); ++c)
     results[c].because = run.claims[c].because + ". " + results[c].because;
@@ -80,7 +81,7 @@ void add_check(CLI::App& app, ExitStatus& status) {
                    "Judge the claims with the values as written, without probabilities");
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
                        options.how.samples, options.how.seed);
-  add_field_option(command, options.field);
+  add_field_options(command, options.field);
 }
 
 }  // namespace tuft::cli

@@ -1,6 +1,8 @@
 #include "tools/cli/sampling.hpp"
 
+#include <fmt/format.h>
 #include <CLI/CLI.hpp>
+
 #include <algorithm>
 #include <set>
 
@@ -18,32 +20,8 @@ namespace {
 constexpr int kReplicates = 16;
 constexpr int kFirst = 64;  // points a replicate in the first round
 
-std::vector<int> uncertain_conditions(const std::vector<study::FlowFactor>& factors) {
-  std::set<int> found;
-  for (const auto& factor : factors)
-    for (const auto& where : factor.where) found.insert(where.condition);
-  return {found.begin(), found.end()};
-}
-
-// A field is of one condition: what it says of the network there is not known of the others.
-std::string model_words(const geometry::Case& content, const std::vector<int>& asked,
-                        const std::vector<int>& uncertain, std::size_t flows) {
-  if (uncertain.empty()) return "";
-  std::vector<std::string> with, without;
-  for (const int condition : uncertain)
-    with.push_back(study::quoted(io::at(content.conditions, condition).name));
-  for (const int condition : asked)
-    if (!std::binary_search(uncertain.begin(), uncertain.end(), condition))
-      without.push_back(study::quoted(io::at(content.conditions, condition).name));
-  std::string text = io::counted(flows, "flow") + " in " + io::listed(with) +
-                     " may be off by as much as the network and the field differ there.";
-  if (without.empty()) return text;
-  return text + " No field was given for " + io::listed(without) + ": the answers for " +
-         (without.size() == 1 ? "it" : "them") + " carry no model uncertainty.";
-}
-
 void require_samplable(const geometry::Case& content, const SamplingOptions& options) {
-  const std::size_t values = content.inputs.size() + options.factors.size();
+  const std::size_t values = content.inputs.size() + options.field.corrections.size();
   if (values <= static_cast<std::size_t>(uncertainty::kMostDimensions)) return;
   refuse(std::to_string(values) + " values are uncertain, and no more than " +
          std::to_string(uncertainty::kMostDimensions) +
@@ -100,7 +78,7 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
       if (result.report.converged) all.push_back(result.condition);
   io::Uncertainty out;
   out.questions = experiment::questions_of(content, claims, all);
-  const study::Sampler sampler(content, out.questions.conditions, options.factors);
+  const study::Sampler sampler(content, out.questions.conditions, options.field.corrections);
   study::Options how;
   how.seed = options.seed;
   how.budget.replicates = kReplicates;
@@ -121,8 +99,9 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   if (out.inputs.empty()) make_certain(out.claims);
   if (options.reasons || options.everywhere)
     out.conditions = experiment::ranges(content, out.questions, solved);
-  out.model_conditions = uncertain_conditions(options.factors);
-  out.model = model_words(content, out.questions.conditions, out.model_conditions, options.factors.size());
+  for (const study::FieldCorrection& one : options.field.corrections)
+    out.model_conditions.push_back(one.condition);
+  out.model = fmt::format("{}", fmt::join(options.field.sentences, " "));
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const experiment::ClaimProbability& claim) { return claim.settled; });
   if (!options.reasons) {
@@ -193,11 +172,6 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
   command.add_option("--samples", samples, about + "; default " + std::to_string(samples))
       ->check(CLI::Range(32, most));
   command.add_option("--seed", seed, "Seed of the sampling; default 1");
-}
-
-void add_field_option(CLI::App& command, std::string& folder) {
-  add_value_option(command, "--field", folder, "DIR",
-                   "Folder written by tuft field; its difference from the network adds to the uncertainty");
 }
 
 void say_state_warnings(const io::Run& run) {

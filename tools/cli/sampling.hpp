@@ -8,6 +8,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/study/sampler.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/field_answers.hpp"
 #include "tools/io/run.hpp"
 
 namespace CLI {
@@ -22,8 +23,8 @@ struct SamplingOptions {
   std::uint64_t seed = 1;
   bool everywhere = false;  ///< every condition that is solved, not those of the claims alone; also its vents
   bool reasons = false;     ///< also what the claims depend on in all and what to measure next; is everywhere
-  std::vector<geometry::Spot> spots;       ///< of an infrared thermometer, among what could be measured
-  std::vector<study::FlowFactor> factors;  ///< model uncertainty
+  std::vector<geometry::Spot> spots;  ///< of an infrared thermometer, among what could be measured
+  FieldAnswers field;                 ///< model uncertainty
 };
 
 /// Samples the case and says what is known of some claims. `run` holds the conditions as written.
@@ -54,9 +55,6 @@ CLI::Option* add_samples_option(CLI::App& command, int& samples);
 void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,
                           std::uint64_t& seed);
 
-/// --field, a folder that read_field_doubt() reads.
-void add_field_option(CLI::App& command, std::string& folder);
-
 /// Fills Run::uncertainty of a run of the whole case or of some conditions: its claims, and in every
 /// condition what the vents do. Without samples, or where there is nothing to sample, it stays empty.
 void sample(io::Run& run, int samples);
@@ -69,13 +67,5 @@ ExitStatus status_of(const io::Run& run);
 
 /// Samples each of 16 replicates gets at most; a power of two.
 int points_for(int samples);
-
-/// One factor for every vent and condition that results.json in `folder` has under `field.model_doubt`: the
-/// flow may be off by as much as network and field are apart, either way (log-uniform with
-/// |ln(field/network)| as standard deviation of the logarithm, at most ln 10; judgement). Other conditions
-/// get none. Vents that agree within 1 % get none. Throws Failure (bad_input) if the folder has no such file,
-/// or it speaks of another device.
-std::vector<study::FlowFactor> read_field_uncertainty(const geometry::Case& content,
-                                                      const std::string& folder);
 
 }  // namespace tuft::cli

@@ -19,7 +19,7 @@ struct StudyOptions {
   std::string path, out;
   std::vector<std::string> claims;
   SamplingOptions how;
-  std::string field;
+  FieldChoice field;
 };
 
 ExitStatus study_case(const StudyOptions& options) {
@@ -34,7 +34,7 @@ ExitStatus study_case(const StudyOptions& options) {
   file.content.sweeps.clear();  // claims speak of conditions alone
   io::Run run = solve(file, find_conditions(file.content, {}));
   SamplingOptions how = options.how;
-  if (!options.field.empty()) how.factors = read_field_uncertainty(run.content, options.field);
+  how.field = field_answers(run, claims, options.field, world.speaks());
   how.reasons = true;
   how.spots = file.spots;
   const io::Uncertainty uncertainty = sample_case(run, claims, how, world);
@@ -64,7 +64,7 @@ void add_study(CLI::App& app, ExitStatus& status) {
   command.add_option("--claims", options.claims, "Only these claims, by their ids")->type_name("ID");
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
                        options.how.samples, options.how.seed);
-  add_field_option(command, options.field);
+  add_field_options(command, options.field);
   add_out_option(command, options.out, "-study");
 }
 

@@ -35,19 +35,6 @@ Json field_comparison_json(const FieldRun& field) {
   return json;
 }
 
-// What the network's assumption of well-mixed air is worth here, for whoever spreads uncertainties.
-Json model_uncertainty_json(const FieldRun& field) {
-  Json list = Json::array();
-  for (const study::VentComparison& row : field.comparison.vents) {
-    if (row.shut) continue;
-    list.push_back({{"condition", network_result(field).name},
-                    {"vent", vent_name(field.run.content, row.vent)},
-                    {"flow_relative", plain(row.flow)},
-                    {"temperature_K", plain(row.temperature)}});
-  }
-  return list;
-}
-
 /// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
 template <typename IsAir>
 void put_extremes(const flow2d::Array2& temperature, const flow2d::Array2& u, const flow2d::Array2& v,
@@ -222,7 +209,6 @@ Json layers_part(const FieldRun& field) {
   json["fans"] = links_json(plan.fans, "fan", "pressure_rise_Pa");
   json["passages"] = links_json(plan.passages, "passage", "pressure_lost_Pa");
   json["network_and_field"] = field_comparison_json(field);
-  json["model_uncertainty"] = model_uncertainty_json(field);
   return json;
 }
 

@@ -1,0 +1,255 @@
+#include "tools/cli/field_answers.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "tools/cli/field.hpp"
+#include "tools/cli/load.hpp"
+#include "tools/io/field_run.hpp"
+#include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
+#include "tools/io/words.hpp"
+
+namespace tuft::cli {
+namespace {
+
+using Json = nlohmann::json;
+
+constexpr double kAnswerCells = 6000.0;  // a layer, on the finer grid: a second or a few
+constexpr double kSizes = 2.0;           // cells of the coarser grid over those of the finer
+
+// What was found in one condition, wherever it comes from.
+struct Found {
+  int condition = 0;
+  study::FieldComparison comparison;
+  study::FieldSupport support;
+  std::string basis;  // what the support rests on, for a sentence; empty: nothing
+};
+
+std::string name_of(const io::Run& run, int condition) {
+  return study::quoted(io::at(run.content.conditions, condition).name);
+}
+
+std::string vent_sides(const geometry::Case& content, const study::VentComparison& row) {
+  return io::shown_vent(content, row.vent) + " (" + io::role_text(row.field.role) + " by the field, " +
+         io::role_text(row.network.role) + " by the network)";
+}
+
+double largest_difference(const study::FieldCorrection& correction) {
+  double most = 0.0;
+  for (const auto& vent : correction.vents)
+    most = std::max({most, std::abs(vent.inflow), std::abs(vent.outflow)});
+  return most;
+}
+
+std::string disagreement(const io::Run& run, const Found& found, const study::FieldCorrection& correction) {
+  if (correction.roles_differ.empty())
+    return "In " + name_of(run, found.condition) +
+           " network and field give every vent the same role, but gross flows differ by up to " +
+           io::significant(100.0 * largest_difference(correction), 2, 0) + " % of the through-flow.";
+  std::vector<std::string> vents;
+  for (const int vent : correction.roles_differ)
+    vents.push_back(vent_sides(run.content, io::at(found.comparison.vents, vent)));
+  return "In " + name_of(run, found.condition) + " network and field disagree about " + io::listed(vents) +
+         ".";
+}
+
+// Which of the two the verdicts go by, and why.
+std::string sentence_of(const io::Run& run, const Found& found, const study::FieldCorrection& correction) {
+  if (study::agrees(run.content, found.comparison))
+    return "In " + name_of(run, found.condition) +
+           " network and field agree: every vent has the same role, and no flow differs by more than 1 % of "
+           "the through-flow.";
+  return disagreement(run, found, correction) +
+         (correction.backed ? " The field decides: " + found.basis + "."
+                            : " The verdicts take anything between the two as possible" +
+                                  (found.basis.empty() ? std::string(".") : ": " + found.basis + "."));
+}
+
+// --- solved here ----------------------------------------------------------------------------------------
+
+double answer_cell(const geometry::Device& device) {
+  return std::max(default_cell(device), std::sqrt(device.size.x() * device.size.y() / kAnswerCells));
+}
+
+io::FieldRun solve_at(const io::Run& run, const study::ConditionResult& network, double cell, bool show) {
+  io::FieldRun field;
+  field.run.content = run.content;
+  field.run.conditions = {network};
+  field.cell = cell;
+  solve_layers(field, show ? Showing::on_terminal : Showing::never, "");
+  return field;
+}
+
+bool same_roles(const geometry::Case& content, const study::FieldComparison& a,
+                const study::FieldComparison& b) {
+  for (std::size_t v = 0; v < a.vents.size(); ++v)
+    if (!content.device.vents[v].is_leak && a.vents[v].field.role != b.vents[v].field.role) return false;
+  return true;
+}
+
+// Largest difference of a vent's net flow between the two grids, over the finer one's through-flow.
+double cell_change(const io::FieldRun& coarse, const io::FieldRun& fine) {
+  double most = 0.0;
+  for (std::size_t v = 0; v < fine.comparison.vents.size(); ++v)
+    most = std::max(most,
+                    std::abs(fine.comparison.vents[v].field.net() - coarse.comparison.vents[v].field.net()));
+  return fine.plan.through_flow > 0.0 ? most / fine.plan.through_flow : 0.0;
+}
+
+Found found_here(const io::Run& run, const study::ConditionResult& network, bool show) {
+  const double cell = answer_cell(run.content.device);
+  const io::FieldRun coarse = solve_at(run, network, kSizes * cell, show);
+  const io::FieldRun fine = solve_at(run, network, cell, show);
+  Found out{network.condition, fine.comparison, {}, ""};
+  const std::string sizes = "cells of " + io::significant(1e3 * kSizes * cell, 2, 0) + " and " +
+                            io::significant(1e3 * cell, 2, 0) + " mm";
+  out.support.refined = coarse.plan.usable() && fine.plan.usable() &&
+                        same_roles(run.content, coarse.comparison, fine.comparison);
+  out.support.cell_change = cell_change(coarse, fine);
+  out.support.stable = fine.plan.converged();
+  out.basis = !out.support.refined  ? "the field's roles change between " + sizes
+              : !out.support.stable ? "the field found no steady flow"
+                                    : "its roles are the same on " + sizes + ", and its flow is steady";
+  return out;
+}
+
+bool network_is_unsure(const geometry::Case& content, const study::ConditionResult& result) {
+  return std::any_of(result.vents.begin(), result.vents.end(), [&](const study::VentResult& vent) {
+    return !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak && vent.unsure;
+  });
+}
+
+// --- read from a folder ---------------------------------------------------------------------------------
+
+[[noreturn]] void refuse_file(const std::string& file, const std::string& why) { refuse(file + ": " + why); }
+
+Json read_json(const std::string& file) {
+  std::ifstream stream(file, std::ios::binary);
+  if (!stream) refuse_file(file, "can't be opened; --field names a folder that tuft field has written");
+  Json json = Json::parse(stream, nullptr, false);
+  if (json.is_discarded()) refuse_file(file, "is no JSON");
+  return json;
+}
+
+// A difference tells how far the network may be off only where both found the same state of the whole
+// problem.
+void require_comparable(const std::string& file, const Json& field) {
+  const std::string condition = field.at("condition").get<std::string>();
+  const std::string end = field.at("end").get<std::string>();
+  if (end != "converged" && end != "averaged")
+    refuse_file(file, "the field of condition '" + condition +
+                          "' holds only part of the air's inertia, so its difference from the network is no "
+                          "measure of its uncertainty");
+  if (!field.at("network_and_field").at("same_state").get<bool>())
+    refuse_file(file, "field and network of condition '" + condition +
+                          "' are two different steady states, so their difference is no measure of the "
+                          "uncertainty of either");
+}
+
+study::Side side_of(const Json& json) {
+  study::Side out;
+  const auto role = json.at("role").get<std::string>();
+  const std::optional<geometry::Role> known = geometry::kind_called<geometry::Role>(role);
+  if (!known) throw std::invalid_argument("'" + role + "' is no role");
+  out.role = *known;
+  out.inflow = json.at("inflow_kg_s").get<double>();
+  out.outflow = json.at("outflow_kg_s").get<double>();
+  out.face_velocity = json.at("face_velocity_m_s").get<double>();
+  out.temperature_out = json.at("temperature_out_K").get<double>();
+  return out;
+}
+
+study::FieldComparison comparison_of(const geometry::Case& content, const Json& vents) {
+  study::FieldComparison out;
+  out.vents.resize(content.device.vents.size());
+  if (vents.size() != out.vents.size()) throw std::invalid_argument("it has another number of vents");
+  for (const Json& row : vents) {
+    const int v = find_vent(content, row.at("vent").get<std::string>());
+    study::VentComparison& vent = out.vents[static_cast<std::size_t>(v)];
+    vent.vent = v;
+    vent.network = side_of(row.at("network"));
+    vent.field = side_of(row.at("field"));
+    vent.roles_differ = vent.network.role != vent.field.role;
+    vent.temperature = vent.field.temperature_out - vent.network.temperature_out;
+  }
+  return out;
+}
+
+Found found_in(const io::Run& run, const std::string& folder) {
+  const std::string file = (std::filesystem::path(folder) / "results.json").string();
+  const Json json = read_json(file);
+  try {
+    const Json& field = json.at("field");
+    require_comparable(file, field);
+    Found out;
+    out.condition = find_condition(run.content, field.at("condition").get<std::string>());
+    out.comparison = comparison_of(run.content, field.at("network_and_field").at("vents"));
+    return out;
+  } catch (const Json::exception&) {
+    refuse_file(file,
+                "has no whole field.network_and_field; --field names a folder that tuft field has written");
+  } catch (const std::invalid_argument& fault) {
+    refuse_file(file, fault.what());
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------------
+
+void add(const io::Run& run, const Found& found, FieldAnswers& out) {
+  const study::FieldCorrection correction =
+      study::correction_of(run.content, found.condition, found.comparison, found.support);
+  out.sentences.push_back(sentence_of(run, found, correction));
+  if (!study::agrees(run.content, found.comparison)) out.corrections.push_back(correction);
+}
+
+std::set<int> conditions_of_claims(const geometry::Case& content, const std::vector<int>& claims) {
+  std::set<int> out;
+  for (const int claim : claims)
+    for (const int condition : conditions_of(io::at(content.claims, claim))) out.insert(condition);
+  return out;
+}
+
+}  // namespace
+
+void add_field_options(CLI::App& command, FieldChoice& choice) {
+  CLI::Option* folder =
+      add_value_option(command, "--field", choice.folder, "DIR",
+                       "Folder that tuft field has written: its answer is set beside the network's");
+  command
+      .add_flag("--no-field", choice.none,
+                "Never solve the field; without this it is solved where the network is unsure")
+      ->excludes(folder);
+}
+
+FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, const FieldChoice& choice,
+                           bool show_progress) {
+  FieldAnswers out;
+  if (choice.none) return out;
+  const int given = choice.folder.empty() ? -1 : [&] {
+    const Found found = found_in(run, choice.folder);
+    add(run, found, out);
+    return found.condition;
+  }();
+  const std::set<int> needed = conditions_of_claims(run.content, claims);
+  for (const study::ConditionResult& network : run.conditions) {
+    if (needed.count(network.condition) == 0 || network.condition == given || !network.report.converged)
+      continue;
+    if (!network_is_unsure(run.content, network)) continue;
+    try {
+      add(run, found_here(run, network, show_progress), out);
+    } catch (const Failure& failure) {
+      out.sentences.push_back("In " + name_of(run, network.condition) +
+                              " the network is unsure and the field has no solution: what is said of it "
+                              "rests on the network alone.");
+    }
+  }
+  return out;
+}
+
+}  // namespace tuft::cli
