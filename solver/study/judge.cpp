@@ -170,7 +170,7 @@ std::string seen_of(const Case& content, const Claim& claim, const std::vector<C
   return seen_heat(content, claim, results);
 }
 
-// A comparison, share or change of flow nearer than this factor to its limit cannot be told with nominal
+// A comparison, share or change of flow nearer than this factor to its limit is undecided with nominal
 // values, nor a temperature nearer than so many kelvin (judgements).
 constexpr double kCloseCall = 1.1;
 constexpr double kCloseKelvin = 2.0;

@@ -51,10 +51,10 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
   CHECK_THAT(csv, Contains("buoyancy head, bench [Pa]") && Contains("\r\n"));
 
   // Again, on one thread: the same bytes.
-  REQUIRE(
-      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--out", "b", "--quiet"},
-               scratch.path(), {{"OMP_NUM_THREADS", "1"}})
-          .status == 0);
+  REQUIRE(run_tuft(
+              {"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--out", "b", "--quiet"},
+              scratch.path(), {{"OMP_NUM_THREADS", "1"}})
+              .status == 0);
   CHECK(nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json")) == json);
   CHECK(bytes_of(scratch.path() / "b/bench.csv") == csv);
   CHECK(scratch.entries() == 1);
@@ -144,9 +144,9 @@ TEST_CASE("what was read off a section stands beside the laws in text, tables an
 
 TEST_CASE("bench --section solves a slice through the bench condition and reads the air off it") {
   const Scratch scratch;
-  const Outcome run =
-      run_tuft({"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--section", "--out", "b"},
-               scratch.path());
+  const Outcome run = run_tuft(
+      {"bench", notebook(), "--condition", "bench", "--against", "use-idle", "--section", "--out", "b"},
+      scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
   CHECK_THAT(run.out, Contains("in the section ") && Contains("lean as the cross-section says"));

@@ -79,8 +79,8 @@ TEST_CASE(
   CHECK((view.cause == experiment::Cause::buoyancy || view.cause == experiment::Cause::buoyancy_in_height));
   const experiment::Pitfall* warm = trap_of(view, TrapKind::buoyancy);
   REQUIRE(warm != nullptr);
-  CHECK_THAT(warm->text,
-             Catch::Matchers::Contains("warm air does it") && Catch::Matchers::Contains("drift is gone"));
+  CHECK_THAT(warm->text, Catch::Matchers::Contains("buoyancy is the cause") &&
+                             Catch::Matchers::Contains("drift is gone"));
   // It warns: seen from the bench the claim would be wrong.
   CHECK(trap_of(view, TrapKind::wrong_sign) != nullptr);
 }

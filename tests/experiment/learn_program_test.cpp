@@ -58,7 +58,7 @@ TEST_CASE("study writes its folder whole and tells verdicts by its exit status")
   INFO(run.out << run.err);
   CHECK(run.status == 2);  // which opening leads can't be decided
   CHECK(run.err.empty());
-  CHECK_THAT(run.out, Contains("undecided  leads") && Contains("holds          blows") &&
+  CHECK_THAT(run.out, Contains("undecided  leads") && Contains("holds      blows") &&
                           Contains("what leads depends on") && Contains("what to measure next") &&
                           Contains("Results: box-study (") && Contains("not a safety assessment"));
   CHECK(scratch.entries() == 1);
@@ -131,7 +131,7 @@ TEST_CASE("learn writes a case that reads back and is surer of what was measured
   const Outcome again = run_tuft({"check", path.string(), "--samples", "1024"}, scratch.path());
   INFO(again.out << again.err);
   CHECK(again.status == 0);
-  CHECK_THAT(again.out, Contains("holds          leads"));
+  CHECK_THAT(again.out, Contains("holds      leads"));
 }
 
 TEST_CASE("readings that contradict the description are told as that, and no learned case is written") {
@@ -194,7 +194,7 @@ TEST_CASE("values that a reading ties together are tied in the learned case") {
   REQUIRE(!correlations.empty());
   CHECK(correlations[0]["correlation"].get<double>() < -0.5);
   const fs::path learned = scratch.path() / "box-learned/learned.yaml";
-  CHECK_THAT(bytes_of(learned), Contains("\ntogether:\n  - {inputs: [vents."));
+  CHECK_THAT(bytes_of(learned), Contains("\ncorrelations:\n  - {inputs: [vents."));
   CHECK(run_tuft({"lint", learned.string()}, scratch.path()).status == 0);
 }
 

@@ -170,8 +170,8 @@ TEST_CASE("claims: verdict, sentence, reason, and the count") {
   Run run = test::sample_run();
   const std::string text = claim_text(run.content, run.claims[0], Look{});
   CHECK(text ==
-        "holds          grille-draws: The grille takes air in\n"
-        "               It carries 80 % of the through-flow.\n");
+        "holds      grille-draws: The grille takes air in\n"
+        "           It carries 80 % of the through-flow.\n");
   run.claims.push_back({0, study::Verdict::fails, ""});
   run.claims.push_back({0, study::Verdict::undecided, ""});
   CHECK(claims_summary(run.claims) == "3 claims: 1 holds, 1 fails, 1 undecided.");

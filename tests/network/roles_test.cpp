@@ -74,7 +74,7 @@ TEST_CASE("a role near a threshold is possible both ways") {
   CHECK(near_idle == std::array<bool, 4>{true, false, false, true});
 }
 
-TEST_CASE("claims about roles hold, fail or cannot be told") {
+TEST_CASE("claims about roles hold, fail or are undecided") {
   const auto content = two_vents();
   const auto results = std::vector{solved({vent(0, 1e-3, 0.0, 0.5, 0.4), vent(1, 1e-3, 0.16e-3, 0.5, 0.4)})};
   Claim claim;
@@ -122,7 +122,7 @@ TEST_CASE("comparisons and shares are not told when too close") {
   CHECK(verdict_of(content, claim, results) == Verdict::undecided);
 }
 
-TEST_CASE("a claim about a condition without a solution cannot be told, and says why") {
+TEST_CASE("a claim about a condition without a solution is undecided, and says why") {
   auto content = two_vents();
   ConditionResult failed;
   failed.name = "bench";

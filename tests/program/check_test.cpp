@@ -152,7 +152,7 @@ TEST_CASE("a condition without a solution leaves the claims about the others alo
   const Outcome run =
       run_tuft({"study", case_path("no-solution.yaml"), "--samples", "64", "--out", "out"}, scratch.path());
   INFO(run.out << run.err);
-  CHECK_THAT(run.out, Contains("holds          pinhole-idle") && Contains("undecided  pinhole-blows"));
+  CHECK_THAT(run.out, Contains("holds      pinhole-idle") && Contains("undecided  pinhole-blows"));
   CHECK_THAT(run.out, Contains("No verdict is possible: none of 64 samples has a solution in \"hot\"."));
   CHECK_THAT(run.out, !Contains("50 %"));
   const auto claims =

@@ -133,7 +133,7 @@ std::string sampling_note(const geometry::Case& content, const io::Uncertainty& 
   if (uncertainty.inputs.empty())
     return "No value of the case is uncertain: verdicts are of the device as described.";
   std::string text = io::counted(uncertainty.samples, "sample") + " of " +
-                     io::counted(uncertainty.inputs.size(), "value") + " with a spread";
+                     io::counted(uncertainty.inputs.size(), "uncertain value");
   const std::size_t assumed = io::count_assumed(uncertainty.inputs);
   if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
   text += ", seed " + std::to_string(uncertainty.seed) + ".";

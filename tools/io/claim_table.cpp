@@ -56,7 +56,7 @@ std::string role_step(const VentChange& change) {
 
 std::string claim_text(const geometry::Case& content, const study::ClaimResult& result, const Look& look) {
   const bool fails = result.verdict == Verdict::fails;
-  return claim_behind(pad_right(fails ? "FAILS" : shown_verdict(result.verdict), 15), content, result, look);
+  return claim_behind(pad_right(fails ? "FAILS" : verdict_word(result.verdict), 11), content, result, look);
 }
 
 std::string claim_as_written_text(const geometry::Case& content, const study::ClaimResult& result,

@@ -80,7 +80,7 @@ std::string claims_table(const geometry::Case& content, const experiment::Learne
   Table table{{{"claim"}, {"before"}, {"after"}, {"verdict"}}};
   for (std::size_t c = 0; c < learned.after.size(); ++c)
     table.add({printable(claim_of(content, learned.after[c].claim).id), chance_cell(learned.before[c]),
-               chance_cell(learned.after[c]), shown_verdict(verdict_of(learned.after[c]))});
+               chance_cell(learned.after[c]), verdict_word(verdict_of(learned.after[c]))});
   return learned.after.empty() ? "" : lay_out(table.columns, 2, look);
 }
 
@@ -157,7 +157,7 @@ const experiment::ClaimProbability* probability_of(const Run& run, int claim) {
 std::string told(const Run& run, const study::ClaimResult& result) {
   const experiment::ClaimProbability* probability = probability_of(run, result.claim);
   if (probability == nullptr) return as_written(result.verdict);
-  const std::string verdict = shown_verdict(verdict_of(*probability));
+  const std::string verdict = verdict_word(verdict_of(*probability));
   return probability->unsolved < 1.0 ? verdict + " (" + probability_text(probability->probability) + ")"
                                      : verdict + " (no sample has a solution)";
 }
@@ -174,7 +174,7 @@ std::string verdicts_text(const Run& run, const Look& look) {
     if (probability == nullptr) continue;
     const study::Verdict found = verdict_of(*probability);
     table.add({shortened(printable(claim_of(run.content, result.claim).id), 40),
-               {shown_verdict(found), verdict_ink(found)},
+               {verdict_word(found), verdict_ink(found)},
                probability->unsolved < 1.0 ? probability_with_interval(probability->probability) : "-"});
   }
   return lay_out(table.columns, 0, look);

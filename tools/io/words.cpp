@@ -60,10 +60,6 @@ const char* verdict_word(study::Verdict verdict) {
   return word_among(verdict, {"holds", "fails", "undecided"});
 }
 
-std::string shown_verdict(study::Verdict verdict) {
-  return verdict == study::Verdict::undecided ? "undecided" : verdict_word(verdict);
-}
-
 Ink verdict_ink(study::Verdict verdict) { return word_among(verdict, {Ink::green, Ink::red, Ink::yellow}); }
 
 const char* as_written(study::Verdict verdict) {

@@ -52,11 +52,10 @@ std::string role_text(geometry::Role role);
 /// The ink that a role is set apart with.
 Ink role_ink(geometry::Role role);
 
-/// The word for a verdict in results files: holds, fails, undecided.
+/// The word for a verdict: holds, fails, undecided.
 const char* verdict_word(study::Verdict verdict);
 
-/// A verdict as people read it: "undecided" for undecided; and the ink that it is set apart with.
-std::string shown_verdict(study::Verdict verdict);
+/// The ink that it is set apart with.
 Ink verdict_ink(study::Verdict verdict);
 
 /// What the values as written make of a claim, which is no verdict as it says nothing of how sure: "true as
