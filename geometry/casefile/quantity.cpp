@@ -24,10 +24,7 @@ struct Term {
 };
 
 Quantity fault(std::string message, std::string hint = "") {
-  Quantity out;
-  out.fault = std::move(message);
-  out.hint = std::move(hint);
-  return out;
+  return {{}, std::move(message), std::move(hint)};
 }
 
 std::string_view trimmed(std::string_view text) {

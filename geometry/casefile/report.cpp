@@ -75,10 +75,7 @@ std::string excerpt(const std::vector<std::string_view>& lines, int line, int co
 }  // namespace
 
 Diagnostic at_file(const std::string& path, const std::string& message) {
-  Diagnostic found;
-  found.file = path;
-  found.message = message;
-  return found;
+  return {path, 0, 0, "", message, "", false, 0, 0, ""};
 }
 
 Report::Report(std::string path, const std::string& text) : path_(std::move(path)) {
@@ -98,12 +95,7 @@ Spot Report::clamped(Spot spot) const {
 
 Diagnostic Report::make(Spot spot, std::string key, const std::string& message, std::string hint) const {
   const Spot inside = clamped(spot);
-  Diagnostic found = at_file(path_, message);
-  found.line = inside.line;
-  found.column = inside.column;
-  found.key = std::move(key);
-  found.hint = std::move(hint);
-  return found;
+  return {path_, inside.line, inside.column, std::move(key), message, std::move(hint), false, 0, 0, ""};
 }
 
 void Report::error(Spot spot, std::string key, const std::string& message, std::string hint) {

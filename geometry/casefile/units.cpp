@@ -170,10 +170,7 @@ class Database {
       if (found.known) return found;  // to UDUNITS a reciprocal is convertible too: s/m to m/s
     }
     if (has_offset(*unit)) return {};
-    Unit other;
-    other.known = true;
-    other.what = "of another kind";
-    return other;
+    return {Dimension::other, "of another kind", 1.0, 0.0, true};
   }
 
   // "s since 1970", "m @ 3": a scale with an origin, which nothing but a temperature has here.

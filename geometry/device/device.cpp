@@ -34,14 +34,13 @@ bool is_joined(const Device& device, const Place& place) {
 
 const std::string& place_name(const Device& device, const Place& place) {
   const List list = list_of(place.kind);
-  const auto i = static_cast<std::size_t>(place.index);
-  return list == List::zones        ? device.zones[i].name
-         : list == List::fin_stacks ? device.fin_stacks[i].name
-         : list == List::fans       ? device.fans[i].name
-         : list == List::parts      ? device.parts[i].name
-         : list == List::skins      ? device.skins[i].name
-         : list == List::sources    ? device.sources[i].name
-                                    : device.vents[i].name;
+  return list == List::zones        ? device.zones[place.index].name
+         : list == List::fin_stacks ? device.fin_stacks[place.index].name
+         : list == List::fans       ? device.fans[place.index].name
+         : list == List::parts      ? device.parts[place.index].name
+         : list == List::skins      ? device.skins[place.index].name
+         : list == List::sources    ? device.sources[place.index].name
+                                    : device.vents[place.index].name;
 }
 
 Vec3 fin_direction(const Device& device, std::size_t stack) {

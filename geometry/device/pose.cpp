@@ -32,18 +32,13 @@ constexpr KnownPose kKnownPoses[] = {{"flat", 0, 0.0},          {"upside-down", 
 }  // namespace
 
 Pose tilted(const std::string& name, const Eigen::Vector3d& axis, double angle) {
-  Pose pose;
-  pose.name = name;
-  pose.to_world = clean(Eigen::AngleAxisd(angle, axis.normalized()).toRotationMatrix());
-  return pose;
+  return {name, clean(Eigen::AngleAxisd(angle, axis.normalized()).toRotationMatrix())};
 }
 
 Pose named_pose(const std::string& word) {
   for (const KnownPose& known : kKnownPoses)
     if (word == known.word) return tilted(word, Eigen::Vector3d::Unit(known.axis), known.quarters * kQuarter);
-  Pose unknown;
-  unknown.name.clear();
-  return unknown;
+  return {"", Eigen::Matrix3d::Identity()};
 }
 
 const std::vector<std::string>& pose_words() {

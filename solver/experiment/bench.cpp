@@ -44,9 +44,8 @@ std::vector<Mounting> all_mountings(const geometry::Case& content) {
 void add_bent(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
               const Responses& responses, const VentSummary& view, Role role, const SectionAir* section,
               std::vector<Bent>& all) {
-  const auto index = static_cast<std::size_t>(view.vent);
-  if (out_of_reach(result.vents[index], kUsualDistance)) return;
-  const geometry::Vent& vent = content.device.vents[index];
+  if (out_of_reach(result.vents[view.vent], kUsualDistance)) return;
+  const geometry::Vent& vent = content.device.vents[view.vent];
   const Mounting mounting = mounting_of(vent.face, air.gravity());
   const NamedTellTale& cut =
       *find_tell_tale(mounting.attitude == Attitude::level ? "tissue-40-level" : "tissue-60");
@@ -72,12 +71,11 @@ void add_claims(Report& report) {
     const bool wanted = report.claim < 0 ? claim.when == report.use : static_cast<int>(c) == report.claim;
     if (!wanted || claim.against >= 0 || claim.when != report.use) continue;
     std::vector<study::ConditionResult> results(content.conditions.size());
-    const auto when = static_cast<std::size_t>(claim.when);
     ClaimView view;
     view.claim = static_cast<int>(c);
-    results[when] = report.use_result;
+    results[claim.when] = report.use_result;
     view.in_use = study::judge(content, view.claim, results);
-    results[when] = report.bench_result;
+    results[claim.when] = report.bench_result;
     view.at_bench = study::judge(content, view.claim, results);
     report.claims.push_back(view);
   }

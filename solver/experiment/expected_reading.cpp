@@ -293,9 +293,8 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
                               result.ambient_temperature);
     return number(read.mean, read.deviation);
   }
-  const auto index = static_cast<std::size_t>(probe_.vent);
-  const geometry::Vent& vent = device.vents[index];
-  const study::VentResult& flows = result.vents[index];
+  const geometry::Vent& vent = device.vents[probe_.vent];
+  const study::VentResult& flows = result.vents[probe_.vent];
   if (flows.shut) return refusal("the vent is shut");
   if (flows.near_surface && flows.gap < probe_.distance)
     return refusal("the vent lies on or close over something: nothing can be held before it");

@@ -90,15 +90,14 @@ double wrong_chance(geometry::Role in_use, const std::vector<LeanChances>& parts
 LookAt look_at(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
                const Responses& responses, const NamedTellTale& cut, const Probe& probe,
                const std::vector<Part>& parts, geometry::Role in_use, const SectionAir* section) {
-  const auto index = static_cast<std::size_t>(probe.vent);
-  const geometry::Vent& vent = content.device.vents[index];
+  const geometry::Vent& vent = content.device.vents[probe.vent];
   LookAt look;
   look.cut = &cut;
   look.distance = probe.distance;
   look.parts = parts;
   const Response* response = responses.of(cut, mounting_of(vent.face, air.gravity()));
   if (response == nullptr) return look;
-  const double reynolds = jet_reynolds(vent, result.vents[index], air);
+  const double reynolds = jet_reynolds(vent, result.vents[probe.vent], air);
   for (const Part part : parts) {
     const Vec3 place = place_before(vent, air.gravity(), probe.distance, part);
     const physics::Hanging hanging = hang(cut, vent.face, air, place);

@@ -14,13 +14,6 @@ using experiment::Probe;
 using geometry::ends_with;
 using geometry::PlaceKind;
 
-Measurement of_probe(Probe probe, int condition) {
-  Measurement out;
-  out.probe = std::move(probe);
-  out.condition = condition;
-  return out;
-}
-
 void add_vents(const geometry::Device& device, int condition, std::vector<Measurement>& out) {
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
     if (device.vents[v].is_leak) continue;
@@ -29,7 +22,7 @@ void add_vents(const geometry::Device& device, int condition, std::vector<Measur
       Probe probe;
       probe.instrument = instrument;
       probe.vent = static_cast<int>(v);
-      out.push_back(of_probe(probe, condition));
+      out.push_back({probe, condition});
     }
   }
 }
@@ -39,7 +32,7 @@ void add_things(const geometry::Device& device, int condition, std::vector<Measu
     Probe probe;
     probe.instrument = instrument;
     probe.place = {kind, static_cast<int>(index)};
-    out.push_back(of_probe(probe, condition));
+    out.push_back({probe, condition});
   };
   for (std::size_t f = 0; f < device.fans.size(); ++f) add(Instrument::fan_speed, PlaceKind::fan_inlet, f);
   for (std::size_t s = 0; s < device.sources.size(); ++s)
@@ -53,7 +46,7 @@ void add_spots(const std::vector<geometry::Spot>& spots, int condition, std::vec
     probe.instrument = Instrument::infrared;
     probe.place = spot.on;
     probe.spot = spot;
-    out.push_back(of_probe(probe, condition));
+    out.push_back({probe, condition});
   }
 }
 

@@ -62,25 +62,23 @@ study::ConditionResult with_quantity(const geometry::Case& content, const study:
                                      const experiment::Probe& probe, double x) {
   study::ConditionResult result = nominal;
   if (looks_at_vent(probe)) {
-    const auto v = static_cast<std::size_t>(probe.vent);
-    const geometry::Vent& vent = content.device.vents[v];
-    const study::VentResult& flows = nominal.vents[v];
+    const geometry::Vent& vent = content.device.vents[probe.vent];
+    const study::VentResult& flows = nominal.vents[probe.vent];
     const double larger = std::max(flows.inflow, flows.outflow);
     const double area = vent.width * vent.height * (1.0 - *vent.blocked) * (1.0 - flows.hidden);
     const double per_speed = flows.face_velocity > 0.0 && larger > 0.0 ? larger / flows.face_velocity
                                                                        : nominal.ambient_density * area;
-    put_speed(result.vents[v], per_speed, x);
+    put_speed(result.vents[probe.vent], per_speed, x);
     return result;
   }
-  const auto index = static_cast<std::size_t>(probe.place.index);
   if (probe.instrument == Instrument::fan_speed) {
-    result.fans[index].speed = x;
+    result.fans[probe.place.index].speed = x;
   } else if (probe.place.kind == PlaceKind::source) {
-    result.sources[index].temperature = x;
+    result.sources[probe.place.index].temperature = x;
   } else if (probe.place.kind == PlaceKind::part) {
-    result.parts[index].temperature = x;
+    result.parts[probe.place.index].temperature = x;
   } else {
-    result.skins[index].temperature = x;
+    result.skins[probe.place.index].temperature = x;
   }
   return result;
 }
@@ -215,18 +213,16 @@ double Observable::quantity(const study::StateSummary& view) const {
     const study::VentSummary& vent = view.vents[probe.vent];
     return net_speed(vent.inflow, vent.outflow, vent.face_velocity);
   }
-  const auto index = static_cast<std::size_t>(probe.place.index);
-  if (probe.instrument == Instrument::fan_speed) return view.fan_speed[index];
-  if (probe.place.kind == PlaceKind::source) return view.source_temperature[index];
-  if (probe.place.kind == PlaceKind::part) return view.part_temperature[index];
-  return view.skin_temperature[index];
+  if (probe.instrument == Instrument::fan_speed) return view.fan_speed[probe.place.index];
+  if (probe.place.kind == PlaceKind::source) return view.source_temperature[probe.place.index];
+  if (probe.place.kind == PlaceKind::part) return view.part_temperature[probe.place.index];
+  return view.skin_temperature[probe.place.index];
 }
 
 double Observable::shown_by(const study::StateSummary& view) const {
   const double x = quantity(view);
   if (t_.size() == 1) return read_off(x_, y_, x);
-  const auto vent = static_cast<std::size_t>(measurement_.probe.vent);
-  const auto [row, share] = place_in(t_, view.vents[vent].temperature_out);
+  const auto [row, share] = place_in(t_, view.vents[measurement_.probe.vent].temperature_out);
   const double below = read_off(x_, y_, x, (row - 1) * x_.size());
   return below + (read_off(x_, y_, x, row * x_.size()) - below) * share;
 }

@@ -11,19 +11,11 @@ using physics::EndCondition;
 
 NamedTellTale strip(const char* name, const char* words, const char* material, double width, double length,
                     EndCondition hold) {
-  NamedTellTale cut;
-  cut.name = name;
-  cut.words = words;
-  cut.body = physics::strip_of(physics::sheet(material), width, length, hold);
-  return cut;
+  return {name, words, physics::strip_of(physics::sheet(material), width, length, hold), ""};
 }
 
 NamedTellTale yarn(const char* name, const char* words, const char* material, double length) {
-  NamedTellTale cut;
-  cut.name = name;
-  cut.words = words;
-  cut.body = physics::thread_of(physics::thread(material), length, EndCondition::clamped);
-  return cut;
+  return {name, words, physics::thread_of(physics::thread(material), length, EndCondition::clamped), ""};
 }
 
 std::vector<NamedTellTale> make_kit() {
@@ -165,10 +157,8 @@ constexpr double kLeastHeight = 0.1;  // of the longer side, as in physics::spli
 }  // namespace
 
 Mounting mounting_of(geometry::Face face, const Vec3& gravity) {
-  Mounting mounting;
-  mounting.up = -geometry::face_normal(face).dot(gravity.normalized());
-  mounting.attitude = std::abs(mounting.up) > kLevelFrom ? Attitude::level : Attitude::hanging;
-  return mounting;
+  const double up = -geometry::face_normal(face).dot(gravity.normalized());
+  return {std::abs(up) > kLevelFrom ? Attitude::level : Attitude::hanging, up};
 }
 
 Vec3 place_before(const geometry::Vent& vent, const Vec3& gravity, double distance, Part part) {

@@ -64,8 +64,7 @@ bool warmth_does_it(const study::VentResult& use, const study::VentResult& bench
 }
 
 void add_tell_tales(const Scene& scene, VentSummary& view) {
-  const auto index = static_cast<std::size_t>(view.vent);
-  const geometry::Vent& vent = scene.content.device.vents[index];
+  const geometry::Vent& vent = scene.content.device.vents[view.vent];
   const Role in_use = view.change.from;
   const auto parts = parts_of(vent, scene.air.gravity(), view.change.to, in_use);
   Probe hung, held;

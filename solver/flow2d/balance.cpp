@@ -35,7 +35,7 @@ double circulating(const std::array<Array2, 2>& flow) {
       double row = 0.0;
       for (int i = 0; i < f.nx(); ++i) {
         row += std::abs(f(i, j));
-        columns[static_cast<std::size_t>(i)] += std::abs(f(i, j));
+        columns[i] += std::abs(f(i, j));
       }
       largest = std::max(largest, 0.5 * row);
     }
@@ -67,7 +67,7 @@ Audit FlowSystem::balance() const {
   const bool alone = flow_.coupling_terms == nullptr;
   double mass_error = 0.0, net = 0.0, cells = 0.0;
   for (int l = 0; l < n_layers(); ++l) {
-    const State& over = imbalance_[static_cast<std::size_t>(l)];
+    const State& over = imbalance_[l];
     for (const double x : over.pressure.values()) mass_error += std::abs(x);
     for (const double x : over.temperature.values()) {
       net += x;

@@ -55,7 +55,7 @@ class SingleGridTask : public Task {
   /// The problems outlive the object.
   explicit SingleGridTask(const std::vector<Problem*>& grids);
   int n_levels() const override { return static_cast<int>(flows_.size()); }
-  const Flow& flow(int level) override { return flows_[static_cast<std::size_t>(level)]; }
+  const Flow& flow(int level) override { return flows_[level]; }
   Fields start(int level) override;
   /// Where heat is left out the temperature stays the room's to the last bit.
   Fields carried(int level, const Fields& fields) override;

@@ -75,8 +75,7 @@ void Residual::balance_heat(const State& state, State* out) {
       if (!problem_.heat_source.empty()) r += problem_.heat_source(i, j) * mesh_.volume(i, j);
       if (exchanges_) r += exchange_.heat(i, j);
       if (!problem_.wall_loss.empty()) {
-        const double area = problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
-                            problem_.grid.y.widths()[static_cast<std::size_t>(j)];
+        const double area = problem_.grid.x.widths()[i] * problem_.grid.y.widths()[j];
         lost_(i, j) =
             problem_.wall_loss(i, j) * area * (state.temperature(i, j) - problem_.fluid.temperature);
         r -= lost_(i, j);

@@ -19,7 +19,7 @@ CouplingPattern coupling_pattern(const FlowSystem& system) {
       for (const Kind column : {kind_p, kind_t}) {
         const int r = system.number(a, row), c = system.number(b, column);
         if (r < 0 || c < 0) continue;
-        auto& list = extra[static_cast<std::size_t>(r)];
+        auto& list = extra[r];
         if (std::find(list.begin(), list.end(), c) == list.end()) list.push_back(c);
       }
   };
@@ -36,13 +36,11 @@ CouplingPattern coupling_pattern(const FlowSystem& system) {
     const sparse::SparsePattern& own = system.unknowns(l).pattern();
     out.layer_entries.emplace_back();
     for (int r = 0; r < own.n(); ++r) {
-      for (int k = own.row_start[static_cast<std::size_t>(r)];
-           k < own.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
+      for (int k = own.row_start[r]; k < own.row_start[static_cast<std::size_t>(r) + 1]; ++k) {
         out.layer_entries.back().push_back(static_cast<int>(out.pattern.column.size()));
-        out.pattern.column.push_back(system.offset(l) + own.column[static_cast<std::size_t>(k)]);
+        out.pattern.column.push_back(system.offset(l) + own.column[k]);
       }
-      for (const int c : extra[static_cast<std::size_t>(system.offset(l) + r)])
-        out.pattern.column.push_back(c);
+      for (const int c : extra[system.offset(l) + r]) out.pattern.column.push_back(c);
       out.pattern.row_start.push_back(static_cast<int>(out.pattern.column.size()));
     }
   }
@@ -89,7 +87,7 @@ Factors::Factors(const FlowSystem& system)
 }
 
 std::size_t Factors::entry(int row, int column) const {
-  const auto begin = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row)],
+  const auto begin = pattern_.column.begin() + pattern_.row_start[row],
              end = pattern_.column.begin() + pattern_.row_start[static_cast<std::size_t>(row) + 1];
   return static_cast<std::size_t>(std::find(begin, end, column) - pattern_.column.begin());
 }
@@ -99,11 +97,9 @@ void Factors::add_layers(const Fields& fields, Rows rows, FlowSystem* system, st
   const int n_layers = system->n_layers();
 #pragma omp parallel for schedule(dynamic, 1) if (n_layers > 1 && n_cells_ > 20000)
   for (int l = 0; l < n_layers; ++l) {
-    const auto L = static_cast<std::size_t>(l);
-    std::vector<double> own(layer_entries_[L].size());
-    compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[L], rows, own.data());
-    for (std::size_t k = 0; k < own.size(); ++k)
-      (*values)[static_cast<std::size_t>(layer_entries_[L][k])] = own[k];
+    std::vector<double> own(layer_entries_[l].size());
+    compact_jacobian(system->unknowns(l), system->residual(l), fields.layers[l], rows, own.data());
+    for (std::size_t k = 0; k < own.size(); ++k) (*values)[layer_entries_[l][k]] = own[k];
   }
   const auto number = [&](const CellRef& cell, bool heat) {
     return system->number(cell, heat ? kind_t : kind_p);
@@ -135,27 +131,24 @@ void Factors::factor(const Fields& fields, const std::vector<double>& inertia, d
     values[entry(k, k)] -= 1.0 / (system->row(k) * system->column(k));
   }
   equalised_.resize(static_cast<std::size_t>(n_cells_), 1.0);
-  const auto taken = [&](int r) {
-    return rows == Rows::all || (is_heat_[static_cast<std::size_t>(r)] != 0) == (rows == Rows::heat);
-  };
+  const auto taken = [&](int r) { return rows == Rows::all || (is_heat_[r] != 0) == (rows == Rows::heat); };
 #pragma omp parallel for schedule(static) if (n_cells_ > kManyUnknowns)
   for (int r = 0; r < n_cells_; ++r) {
     if (!taken(r)) continue;
-    equalised_[static_cast<std::size_t>(r)] = 1.0;
+    equalised_[r] = 1.0;
     double largest = 0.0;
-    const int begin = pattern_.row_start[static_cast<std::size_t>(r)],
-              end = pattern_.row_start[static_cast<std::size_t>(r) + 1];
+    const int begin = pattern_.row_start[r], end = pattern_.row_start[static_cast<std::size_t>(r) + 1];
     for (int k = begin; k < end; ++k) {
-      double& value = values[static_cast<std::size_t>(k)];
-      const int c = pattern_.column[static_cast<std::size_t>(k)];
+      double& value = values[k];
+      const int c = pattern_.column[k];
       value = -value;
-      if (c == r) value += inertia[static_cast<std::size_t>(r)] / courant;
+      if (c == r) value += inertia[r] / courant;
       value *= system->row(r) * system->column(c);
       largest = std::max(largest, std::abs(value));
     }
     if (!(largest > 0.0)) continue;
-    equalised_[static_cast<std::size_t>(r)] = 1.0 / largest;
-    for (int k = begin; k < end; ++k) values[static_cast<std::size_t>(k)] /= largest;
+    equalised_[r] = 1.0 / largest;
+    for (int k = begin; k < end; ++k) values[k] /= largest;
   }
   end_ = rows == Rows::flow ? n_layers_ : -1;
   lu_.factor(values, rows == Rows::heat ? n_layers_ : 0, end_);
@@ -179,12 +172,12 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
   std::vector<Change> before(coupling.cells_beside().size());
   for (int k = 0; k < n_own_; ++k) {
     const double unit = system->column(n_cells_ + k), h = 1e-6;
-    double& x = moved.own[static_cast<std::size_t>(k)];
-    x = fields.own[static_cast<std::size_t>(k)] - h * unit;
+    double& x = moved.own[k];
+    x = fields.own[k] - h * unit;
     coupling.evaluate_beside(moved);
     for (std::size_t m = 0; m < before.size(); ++m) {
       const CellRef& c = coupling.cells_beside()[m];
-      const Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      const Exchange& e = coupling.exchange()[c.layer];
       before[m] = {e.mass(c.i, c.j), e.heat(c.i, c.j)};
     }
     const std::vector<double> own_before = coupling.imbalance();
@@ -193,19 +186,15 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
     double* column = columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_);
     for (std::size_t m = 0; m < before.size(); ++m) {
       const CellRef& c = coupling.cells_beside()[m];
-      const Exchange& e = coupling.exchange()[static_cast<std::size_t>(c.layer)];
+      const Exchange& e = coupling.exchange()[c.layer];
       const int p = system->number(c, kind_p), t = system->number(c, kind_t);
-      const auto scale = [&](int row) {
-        return system->row(row) * equalised_[static_cast<std::size_t>(row)] / (2.0 * h);
-      };
+      const auto scale = [&](int row) { return system->row(row) * equalised_[row] / (2.0 * h); };
       if (p >= 0) column[p] = -(e.mass(c.i, c.j) - before[m].mass) * scale(p);
       if (t >= 0 && end_ < 0) column[t] = -(e.heat(c.i, c.j) - before[m].heat) * scale(t);
     }
-    x = fields.own[static_cast<std::size_t>(k)];
+    x = fields.own[k];
     for (int r = 0; r < n_own_; ++r)
-      (*own)(r, k) =
-          -(coupling.imbalance()[static_cast<std::size_t>(r)] - own_before[static_cast<std::size_t>(r)]) /
-          (2.0 * h) * system->row(n_cells_ + r);
+      (*own)(r, k) = -(coupling.imbalance()[r] - own_before[r]) / (2.0 * h) * system->row(n_cells_ + r);
   }
 }
 
@@ -222,8 +211,7 @@ void Factors::set_border(const Fields& fields, FlowSystem* system) {
   border_.resize(columns_.size());
   const int n = n_cells_ * n_own_;
 #pragma omp parallel for schedule(static) if (n > kManyUnknowns)
-  for (int k = 0; k < n; ++k)
-    border_[static_cast<std::size_t>(k)] = static_cast<float>(columns_[static_cast<std::size_t>(k)]);
+  for (int k = 0; k < n; ++k) border_[k] = static_cast<float>(columns_[k]);
 }
 
 void Factors::solve(const std::vector<double>& in, std::vector<double>* out) const {
@@ -231,23 +219,21 @@ void Factors::solve(const std::vector<double>& in, std::vector<double>* out) con
   std::vector<double>& x = *out;
   x.resize(in.size());
 #pragma omp parallel for schedule(static) if (n > kManyUnknowns)
-  for (int m = 0; m < n; ++m)
-    x[static_cast<std::size_t>(m)] =
-        in[static_cast<std::size_t>(m)] * equalised_[static_cast<std::size_t>(m)];
+  for (int m = 0; m < n; ++m) x[m] = in[m] * equalised_[m];
   lu_.solve(&x, 1, end_);
   if (n_own_ == 0) return;
   Eigen::VectorXd right(n_own_);
-  for (int k = 0; k < n_own_; ++k) right[k] = in[static_cast<std::size_t>(n + k)];
+  for (int k = 0; k < n_own_; ++k) right[k] = in[n + k];
   add_taken(x.data(), right.data());
   const Eigen::VectorXd own = schur_.solve(right);
-  for (int k = 0; k < n_own_; ++k) x[static_cast<std::size_t>(n + k)] = own[k];
+  for (int k = 0; k < n_own_; ++k) x[n + k] = own[k];
   constexpr int block = 2048;  // entries that stay at hand while all columns pass
 #pragma omp parallel for schedule(static) if (n > kManyUnknowns)
   for (int begin = 0; begin < n; begin += block)
     for (int k = 0; k < n_own_; ++k) {
       const float* column = border_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n);
       for (int m = begin; m < std::min(n, begin + block); ++m)
-        x[static_cast<std::size_t>(m)] -= own[k] * static_cast<double>(column[m]);
+        x[m] -= own[k] * static_cast<double>(column[m]);
     }
 }
 

@@ -32,8 +32,7 @@ std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::
   std::vector<GapPlace> places;
   const geometry::Device& device = content.device;
   const auto resting =
-      network::resting_surface(device, content.poses[static_cast<std::size_t>(condition.pose)],
-                               content.supports[static_cast<std::size_t>(condition.support)]);
+      network::resting_surface(device, content.poses[condition.pose], content.supports[condition.support]);
   if (resting && (resting->face == Face::base || resting->face == Face::top)) places.push_back({*resting});
   const auto lid = network::closed_lid(device, network::lid_angle(device, condition));
   if (lid && !(resting && resting->face == lid->face)) places.push_back({*lid});

@@ -57,7 +57,7 @@ class InsideLayer {
           layer_.problem.depth(i, j) = zone.size.z();
           layer_.height(i, j) = zone.centre.z();
         } else {
-          const geometry::FinStack& fins = device_.fin_stacks[static_cast<std::size_t>(part - n_zones_)];
+          const geometry::FinStack& fins = device_.fin_stacks[part - n_zones_];
           layer_.problem.depth(i, j) = *fins.height;
           layer_.height(i, j) = fins.centre.z();
           layer_.problem.momentum_share(i, j) = 0.0;
@@ -81,7 +81,7 @@ class InsideLayer {
   unsigned char shut(int across, int a, int b, int row) const {
     if (a != b) return 1;
     if (a < n_zones_) return 0;
-    const geometry::FinBlock& block = raster_.fins[static_cast<std::size_t>(a - n_zones_)];
+    const geometry::FinBlock& block = raster_.fins[a - n_zones_];
     if (block.along == across) return 0;
     const int first = block.along == 0 ? block.i0 : block.j0;
     const int last = (block.along == 0 ? block.i1 : block.j1) - 1;
@@ -99,18 +99,16 @@ class InsideLayer {
     }
     const geometry::FinBlock& block = raster_.fins[f];
     const bool x = block.along == 0;
-    const auto D = static_cast<std::size_t>(block.along);
     const int rows = x ? block.i1 - block.i0 : block.j1 - block.j0;
     const double length = (rows - 1) * (x ? raster_.dx : raster_.dy);
     const double breadth = x ? (block.j1 - block.j0) * raster_.dy : (block.i1 - block.i0) * raster_.dx;
-    const network::Opening& opening =
-        net_.graph.openings[static_cast<std::size_t>(net_.layout.fin_opening[f])];
+    const network::Opening& opening = net_.graph.openings[net_.layout.fin_opening[f]];
     const double ratio = breadth * *device_.fin_stacks[f].height / opening.area;
     for (int j = block.j0; j < block.j1; ++j)
       for (int i = block.i0; i < block.i1; ++i) {
         if ((x ? i == block.i0 : j == block.j0)) continue;  // faces inside the block
-        p.drag_viscous[D](i, j) = opening.law.viscous * ratio / length;
-        p.drag_inertial[D](i, j) = opening.law.inertial * ratio * ratio / length;
+        p.drag_viscous[block.along](i, j) = opening.law.viscous * ratio / length;
+        p.drag_inertial[block.along](i, j) = opening.law.inertial * ratio * ratio / length;
       }
   }
 
@@ -131,7 +129,7 @@ class InsideLayer {
       p.wall_loss[k] = wall_conductance(part) / area;
     }
     for (const HeatSpot& spot : given_.spots)
-      if (raster_.zone_storey[static_cast<std::size_t>(spot.zone)] == storey_) add_spot(spot);
+      if (raster_.zone_storey[spot.zone] == storey_) add_spot(spot);
   }
 
   double power_of(int part) const {
@@ -143,12 +141,12 @@ class InsideLayer {
   double wall_conductance(int part) const {
     if (part < n_zones_) {
       const int node = net_.layout.zone_node[static_cast<std::size_t>(part)];
-      return net_.graph.nodes[static_cast<std::size_t>(node)].wall_conductance;
+      return net_.graph.nodes[node].wall_conductance;
     }
     const auto f = static_cast<std::size_t>(part - n_zones_);
     if (device_.fin_stacks[f].exit_zone >= 0) return 0.0;  // the exit zone's own walls are all there is
     const int node = net_.layout.fin_node[f];
-    return net_.graph.nodes[static_cast<std::size_t>(node)].wall_conductance;
+    return net_.graph.nodes[node].wall_conductance;
   }
 
   /// By overlap with the zone's cells; a spot beside its zone warms the whole floor.

@@ -14,7 +14,7 @@ constexpr double kTollmienHalf = 0.9555;
 
 /// A velocity component at cell centres: the mean of the two faces.
 double at_centre(const State& s, int d, int i, int j) {
-  const Array2& w = s.velocity[static_cast<std::size_t>(d)];
+  const Array2& w = s.velocity[d];
   return 0.5 * (w(i, j) + (d == 0 ? w(i + 1, j) : w(i, j + 1)));
 }
 
@@ -27,24 +27,24 @@ double slope_across(const Problem& p, const State& s, int d, int i, int j) {
   double value[2] = {own, own}, place[2];
   for (int side = 0; side < 2; ++side) {
     const int step = side == 0 ? -1 : 1, beyond = c + step;
-    place[side] = cross.centres()[static_cast<std::size_t>(c)];
+    place[side] = cross.centres()[c];
     if (beyond < 0 || beyond >= cross.n()) continue;
     const int bi = d == 0 ? i : beyond, bj = d == 0 ? beyond : j;
     const int wi = d == 0 ? i : std::max(i, bi), wj = d == 0 ? std::max(j, bj) : j;
     if (p.is_solid(bi, bj) || p.is_barrier(1 - d, wi, wj)) {
       value[side] = 0.0;
-      place[side] = cross.faces()[static_cast<std::size_t>(side == 0 ? c : c + 1)];
+      place[side] = cross.faces()[side == 0 ? c : c + 1];
     } else {
       value[side] = at_centre(s, d, bi, bj);
-      place[side] = cross.centres()[static_cast<std::size_t>(beyond)];
+      place[side] = cross.centres()[beyond];
     }
   }
   return place[1] > place[0] ? (value[1] - value[0]) / (place[1] - place[0]) : 0.0;
 }
 
 double shear_rate(const Problem& p, const State& s, int i, int j) {
-  const double ux = (s.u()(i + 1, j) - s.u()(i, j)) / p.grid.x.widths()[static_cast<std::size_t>(i)];
-  const double vy = (s.v()(i, j + 1) - s.v()(i, j)) / p.grid.y.widths()[static_cast<std::size_t>(j)];
+  const double ux = (s.u()(i + 1, j) - s.u()(i, j)) / p.grid.x.widths()[i];
+  const double vy = (s.v()(i, j + 1) - s.v()(i, j)) / p.grid.y.widths()[j];
   const double turn = slope_across(p, s, 0, i, j) + slope_across(p, s, 1, i, j);
   return std::sqrt(2.0 * (ux * ux + vy * vy) + turn * turn);
 }

@@ -29,9 +29,8 @@ inline double layer_friction(double density, double viscosity, double depth, dou
 /// Only the velocity through the face counts: a block of fins lets air through one way.
 inline double porous_drag(const Problem& problem, int d, int i, int j, double density, double viscosity,
                           double velocity) {
-  const auto D = static_cast<std::size_t>(d);
-  const Array2& a = problem.drag_viscous[D];
-  const Array2& b = problem.drag_inertial[D];
+  const Array2& a = problem.drag_viscous[d];
+  const Array2& b = problem.drag_inertial[d];
   return (a.empty() ? 0.0 : a(i, j) * viscosity) + (b.empty() ? 0.0 : b(i, j) * density * std::abs(velocity));
 }
 

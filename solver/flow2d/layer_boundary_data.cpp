@@ -47,7 +47,7 @@ double set_given(const geometry::Device& device, const LayerBoundaryData& given,
   network::Graph& graph = net->graph;
   for (network::Node& node : graph.nodes) node.power = 0.0;
   double sum = 0.0;
-  const auto node = [&](int n) -> network::Node& { return graph.nodes[static_cast<std::size_t>(n)]; };
+  const auto node = [&](int n) -> network::Node& { return graph.nodes[n]; };
   const auto give = [&](int n, double watts) {
     node(n).power += watts;
     sum += watts;
@@ -55,15 +55,14 @@ double set_given(const geometry::Device& device, const LayerBoundaryData& given,
   for (std::size_t z = 0; z < given.zones.size(); ++z) give(net->layout.zone_node[z], given.zones[z]);
   for (std::size_t f = 0; f < given.fin_stacks.size(); ++f)
     give(net->layout.fin_node[f], given.fin_stacks[f]);
-  for (const HeatSpot& spot : given.spots)
-    give(net->layout.zone_node[static_cast<std::size_t>(spot.zone)], spot.power);
+  for (const HeatSpot& spot : given.spots) give(net->layout.zone_node[spot.zone], spot.power);
   for (std::size_t z = 0; z < given.zone_walls.size(); ++z)
     node(net->layout.zone_node[z]).wall_conductance = given.zone_walls[z];
   for (std::size_t f = 0; f < given.fin_walls.size(); ++f)
     if (device.fin_stacks[f].exit_zone < 0)
       node(net->layout.fin_node[f]).wall_conductance = given.fin_walls[f];
   for (std::size_t f = 0; f < given.fan_speeds.size(); ++f)
-    graph.fans[static_cast<std::size_t>(net->layout.fan_element[f])].speed = given.fan_speeds[f];
+    graph.fans[net->layout.fan_element[f]].speed = given.fan_speeds[f];
   return sum;
 }
 

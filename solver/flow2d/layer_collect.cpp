@@ -59,25 +59,23 @@ void collect_vents(const LayerModel& model, const Fields& fields, const Coupling
   for (std::size_t k = 0; k < model.openings.size(); ++k) {
     const CellOpening& o = model.openings[k];
     if (o.vent < 0) continue;
-    const auto v = static_cast<std::size_t>(o.vent);
     const OpeningFlow& flow = coupling.cell_flows()[k];
     const double a = coupling.side(fields, o.a, o.outside).temperature;
     const double b = coupling.side(fields, o.b, o.outside).temperature;
     const Part part = o.reversed ? Part{o.law.area, flow.forward, flow.backward, flow.exchange, a, b}
                                  : Part{o.law.area, flow.backward, flow.forward, flow.exchange, b, a};
-    add_part(part, &result->vents[v], &sums[v]);
-    result->vents[v].cells.push_back(
+    add_part(part, &result->vents[o.vent], &sums[o.vent]);
+    result->vents[o.vent].cells.push_back(
         {o.a.cell.layer, o.a.cell.i, o.a.cell.j, part.area, part.into, part.out_of});
   }
   for (std::size_t k = 0; k < model.links.size(); ++k) {
     const Link& link = model.links[k];
     if (link.vent < 0) continue;
-    const auto v = static_cast<std::size_t>(link.vent);
     const OpeningFlow& flow = coupling.link_flows()[k];
     add_part({link.law.area, flow.backward, flow.forward, flow.exchange,
               coupling.side(fields, link.b, link.outside).temperature,
               coupling.side(fields, link.a, link.outside).temperature},
-             &result->vents[v], &sums[v]);
+             &result->vents[link.vent], &sums[link.vent]);
   }
   result->through_flow = finish_all(sums, coupling.fluid(), &result->vents);
 }
@@ -98,7 +96,7 @@ void collect_links(const geometry::Device& device, const LayerModel& model, cons
     const bool fan = link.kind == LinkKind::fan;
     flow.pressure_rise = fan ? b.pressure - a.pressure : a.pressure - b.pressure;
     if (fan)
-      result->fans[static_cast<std::size_t>(link.index)] = flow;
+      result->fans[link.index] = flow;
     else
       result->passages.push_back(flow);
   }
@@ -147,7 +145,7 @@ std::vector<VentFlows> network_flows(const LayerModel& model, const network::Sol
   for (std::size_t v = 0; v < vents.size(); ++v) {
     vents[v].temperature_in = vents[v].temperature_out = graph.ambient.temperature;
     for (const int o : model.network.layout.vent_openings[v]) {
-      const network::Opening& opening = graph.openings[static_cast<std::size_t>(o)];
+      const network::Opening& opening = graph.openings[o];
       const network::ElementState& element = solver.equations().element(o);
       add_part({opening.area, element.backward, element.forward, element.exchange, temperature(opening.b),
                 temperature(opening.a)},

@@ -7,11 +7,11 @@ namespace tuft::flow2d {
 namespace {
 
 double temperature_at(const Fields& fields, const CellRef& c) {
-  return fields.layers[static_cast<std::size_t>(c.layer)].temperature(c.i, c.j);
+  return fields.layers[c.layer].temperature(c.i, c.j);
 }
 
 double pressure_at(const Fields& fields, const CellRef& c) {
-  return fields.layers[static_cast<std::size_t>(c.layer)].pressure(c.i, c.j);
+  return fields.layers[c.layer].pressure(c.i, c.j);
 }
 
 }  // namespace
@@ -25,7 +25,7 @@ Coupling::Coupling(const LayerModel& model) : model_(model) {
   link_flows_.resize(model.links.size());
   std::vector<flow2d::Mask> listed(model.layers.size(), flow2d::Mask(nx, ny));
   const auto list = [&](const CellRef& c) {
-    unsigned char& seen = listed[static_cast<std::size_t>(c.layer)](c.i, c.j);
+    unsigned char& seen = listed[c.layer](c.i, c.j);
     if (seen == 0) cells_.push_back(c);
     seen = 1;
   };
@@ -38,7 +38,7 @@ Coupling::Coupling(const LayerModel& model) : model_(model) {
     for (const End* end : {&link.a, &link.b}) {
       if (end->kind == EndKind::cell) list(end->cell);
       if (end->kind != EndKind::group) continue;
-      for (const Group::Member& m : model.groups[static_cast<std::size_t>(end->index)].members) list(m.cell);
+      for (const Group::Member& m : model.groups[end->index].members) list(m.cell);
     }
   cells_beside_ = cells_;
   for (const CellOpening& o : model.openings) {
@@ -49,7 +49,7 @@ Coupling::Coupling(const LayerModel& model) : model_(model) {
 
 void Coupling::clear(const std::vector<CellRef>& cells) {
   for (const CellRef& c : cells) {
-    flow2d::Exchange& e = exchange_[static_cast<std::size_t>(c.layer)];
+    flow2d::Exchange& e = exchange_[c.layer];
     e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
   }
   std::fill(imbalance_.begin(), imbalance_.end(), 0.0);
@@ -66,7 +66,7 @@ SideAir Coupling::side(const Fields& fields, const End& end, double outside) con
     }
     case EndKind::group: {
       SideAir mean;
-      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members) {
+      for (const Group::Member& m : model_.groups[end.index].members) {
         const double t = temperature_at(fields, m.cell);
         mean.pressure += m.share * (pressure_at(fields, m.cell) + air.buoyancy_density(t) * m.lever);
         mean.temperature += m.share * t;
@@ -76,8 +76,8 @@ SideAir Coupling::side(const Fields& fields, const End& end, double outside) con
     case EndKind::node:
       break;
   }
-  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
-  const double p = fields.own[static_cast<std::size_t>(model_.pressure_of(end.index))];
+  const double t = fields.own[model_.temperature_of(end.index)];
+  const double p = fields.own[model_.pressure_of(end.index)];
   return {p + air.buoyancy_density(t) * end.lever, t};
 }
 
@@ -87,7 +87,7 @@ double Coupling::heat_of(double mass, double temperature) const {
 }
 
 void Coupling::add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat) {
-  flow2d::Exchange& e = exchange_[static_cast<std::size_t>(cell.layer)];
+  flow2d::Exchange& e = exchange_[cell.layer];
   e.mass(cell.i, cell.j) += in - out;
   e.out(cell.i, cell.j) -= out;
   e.heat(cell.i, cell.j) += heat - heat_of(out, temperature_at(fields, cell));
@@ -102,21 +102,21 @@ void Coupling::add_end(const Fields& fields, const End& end, double in, double o
       add_cell(fields, end.cell, in, out, brought);
       return;
     case EndKind::group:
-      for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members)
+      for (const Group::Member& m : model_.groups[end.index].members)
         add_cell(fields, m.cell, m.share * in, m.share * out, m.share * brought);
       return;
     case EndKind::node:
       break;
   }
-  const double t = fields.own[static_cast<std::size_t>(model_.temperature_of(end.index))];
-  imbalance_[static_cast<std::size_t>(model_.pressure_of(end.index))] += in - out;
-  imbalance_[static_cast<std::size_t>(model_.temperature_of(end.index))] += brought - heat_of(out, t);
+  const double t = fields.own[model_.temperature_of(end.index)];
+  imbalance_[model_.pressure_of(end.index)] += in - out;
+  imbalance_[model_.temperature_of(end.index)] += brought - heat_of(out, t);
 }
 
 void Coupling::evaluate_link(const Fields& fields, int k) {
-  const Link& link = model_.links[static_cast<std::size_t>(k)];
-  const auto own = [&](int unknown) { return fields.own[static_cast<std::size_t>(unknown)]; };
-  const auto over = [&](int unknown) -> double& { return imbalance_[static_cast<std::size_t>(unknown)]; };
+  const Link& link = model_.links[k];
+  const auto own = [&](int unknown) { return fields.own[unknown]; };
+  const auto over = [&](int unknown) -> double& { return imbalance_[unknown]; };
   const double net = own(model_.flow_of(k));
   const int end_a = model_.end_temperature_of(k, 0), end_b = model_.end_temperature_of(k, 1);
   const double temperature_a = own(end_a), temperature_b = own(end_b);
@@ -131,14 +131,14 @@ void Coupling::evaluate_link(const Fields& fields, int k) {
   }
   if (link.kind == LinkKind::fan) {
     // The density at the inlet counts in both directions, as in the network.
-    const network::FanElement& fan = model_.network.graph.fans[static_cast<std::size_t>(link.graph_fan)];
+    const network::FanElement& fan = model_.network.graph.fans[link.graph_fan];
     const double density = fluid().density_at(temperature_a);
     drop = -fan.curve.rise(net / density, fan.speed, density).pressure;
   }
   over(model_.flow_of(k)) = a.pressure - b.pressure - drop;
   over(end_a) = a.temperature - temperature_a;
   over(end_b) = b.temperature - temperature_b;
-  link_flows_[static_cast<std::size_t>(k)] = flow;
+  link_flows_[k] = flow;
   add_end(fields, link.a, flow.backward, flow.forward,
           heat_of(flow.backward, temperature_b) - flow.conducted);
   add_end(fields, link.b, flow.forward, flow.backward, heat_of(flow.forward, temperature_a) + flow.conducted);
@@ -181,8 +181,7 @@ std::array<double, 2> Coupling::scale_of(int own, const flow2d::Magnitudes& size
 
 void Coupling::add_balance(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
   for (int n = 0; n < model_.n_nodes(); ++n)
-    spaces->push_back({imbalance_[static_cast<std::size_t>(model_.pressure_of(n))],
-                       imbalance_[static_cast<std::size_t>(model_.temperature_of(n))]});
+    spaces->push_back({imbalance_[model_.pressure_of(n)], imbalance_[model_.temperature_of(n)]});
   const auto add = [&](double in, double out) {
     gross->mass_in += in;
     gross->mass_out += out;
@@ -198,15 +197,14 @@ void Coupling::add_balance(flow2d::Gross* gross, std::vector<std::array<double, 
 }
 
 std::string Coupling::name_of(int own) const {
-  if (own < model_.pressure_of(0))
-    return "'" + model_.links[static_cast<std::size_t>(own % model_.n_links())].name + "'";
+  if (own < model_.pressure_of(0)) return "'" + model_.links[own % model_.n_links()].name + "'";
   const int node = (own - model_.pressure_of(0)) % model_.n_nodes();
-  const int graph_node = model_.nodes[static_cast<std::size_t>(node)];
-  return "'" + model_.network.graph.nodes[static_cast<std::size_t>(graph_node)].name + "'";
+  const int graph_node = model_.nodes[node];
+  return "'" + model_.network.graph.nodes[graph_node].name + "'";
 }
 
 std::string Coupling::name_of_layer(int layer) const {
-  return model_.layers[static_cast<std::size_t>(layer)].kind == LayerKind::gap ? "the gap" : "the inside";
+  return model_.layers[layer].kind == LayerKind::gap ? "the gap" : "the inside";
 }
 
 LayerFlow::LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes)
@@ -236,9 +234,7 @@ Fields still_fields(const LayerModel& model) {
   Fields fields;
   for (const Layer& layer : model.layers) fields.layers.push_back(flow2d::still_state(layer.problem));
   fields.own.assign(static_cast<std::size_t>(model.n_own()), 0.0);
-  const auto warm = [&](int unknown) {
-    fields.own[static_cast<std::size_t>(unknown)] = model.network.graph.ambient.temperature;
-  };
+  const auto warm = [&](int unknown) { fields.own[unknown] = model.network.graph.ambient.temperature; };
   for (int k = 0; k < model.n_links(); ++k)
     for (const int end : {0, 1}) warm(model.end_temperature_of(k, end));
   for (int n = 0; n < model.n_nodes(); ++n) warm(model.temperature_of(n));

@@ -67,16 +67,16 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o,
 /// Air that a link takes from a cell leaves at the cell's own temperature; the link's own balances follow the
 /// means of its groups.
 void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlopes* out) const {
-  const Link& link = model_.links[static_cast<std::size_t>(k)];
-  const OpeningFlow& flow = link_flows_[static_cast<std::size_t>(k)];
+  const Link& link = model_.links[k];
+  const OpeningFlow& flow = link_flows_[k];
   for (const int e : {0, 1}) {
     const End& end = e == 0 ? link.a : link.b;
     if (end.kind != EndKind::group) continue;
     const double away = (e == 0 ? flow.forward : flow.backward) * fluid().specific_heat;
     const double sign = e == 0 ? 1.0 : -1.0;
-    for (const Group::Member& m : model_.groups[static_cast<std::size_t>(end.index)].members) {
+    for (const Group::Member& m : model_.groups[end.index].members) {
       out->cells.push_back({m.cell, true, m.cell, true, -m.share * away});
-      const double t = fields.layers[static_cast<std::size_t>(m.cell.layer)].temperature(m.cell.i, m.cell.j);
+      const double t = fields.layers[m.cell.layer].temperature(m.cell.i, m.cell.j);
       const double dt = 1e-3;
       const double thinner = (fluid().buoyancy_density(t + dt) - fluid().buoyancy_density(t)) / dt;
       out->own.push_back({model_.flow_of(k), m.cell, false, sign * m.share});

@@ -61,15 +61,14 @@ class Builder {
       std::vector<int> members;
       for (std::size_t v = 0; v < case_.device.vents.size(); ++v)
         for (const int o : layout().vent_openings[v]) {
-          const int far = graph().openings[static_cast<std::size_t>(o)].b;
+          const int far = graph().openings[o].b;
           if (far != network::kOutside && case_.device.vents[v].face == place.surface.face)
             members.push_back(far);
         }
       if (members.empty()) continue;
       std::optional<Layer> layer = gap_layer(case_.device, model_.raster, model_.network, place);
       if (!layer) continue;  // shut everywhere: its vents keep the network's pockets
-      for (const int node : members)
-        where_[static_cast<std::size_t>(node)].gap_layer = static_cast<int>(model_.layers.size());
+      for (const int node : members) where_[node].gap_layer = static_cast<int>(model_.layers.size());
       model_.layers.push_back(std::move(*layer));
       surfaces_.push_back(place.surface);
     }
@@ -78,11 +77,11 @@ class Builder {
   /// Graph nodes that are neither zone, fins nor gap layer stay well mixed.
   void set_nodes() {
     std::vector<bool> in_field(graph().nodes.size(), false);
-    for (const int z : layout().zone_node) in_field[static_cast<std::size_t>(z)] = true;
+    for (const int z : layout().zone_node) in_field[z] = true;
     for (std::size_t f = 0; f < layout().fin_opening.size(); ++f) {
-      const network::Opening& fins = graph().openings[static_cast<std::size_t>(layout().fin_opening[f])];
+      const network::Opening& fins = graph().openings[layout().fin_opening[f]];
       model_.fin_entry_node.push_back(fins.a);
-      in_field[static_cast<std::size_t>(fins.a)] = in_field[static_cast<std::size_t>(fins.b)] = true;
+      in_field[fins.a] = in_field[fins.b] = true;
     }
     for (std::size_t n = 0; n < graph().nodes.size(); ++n) {
       if (in_field[n] || where_[n].gap_layer >= 0) continue;
@@ -101,7 +100,7 @@ class Builder {
 
   Vec3 centre(const CellRef& cell) const {
     return {model_.raster.x(cell.i), model_.raster.y(cell.j),
-            model_.layers[static_cast<std::size_t>(cell.layer)].height(cell.i, cell.j)};
+            model_.layers[cell.layer].height(cell.i, cell.j)};
   }
 
   /// The outside, or a space that stayed well mixed.
@@ -109,8 +108,8 @@ class Builder {
     End end;
     if (graph_node == network::kOutside) return end;
     end.kind = EndKind::node;
-    end.index = where_[static_cast<std::size_t>(graph_node)].node;
-    end.lever = gravity().dot(at - graph().nodes[static_cast<std::size_t>(graph_node)].reference);
+    end.index = where_[graph_node].node;
+    end.lever = gravity().dot(at - graph().nodes[graph_node].reference);
     return end;
   }
 
@@ -122,22 +121,20 @@ class Builder {
   }
 
   void add_vent_opening(int v, int o) {
-    const network::Opening& opening = graph().openings[static_cast<std::size_t>(o)];
-    const int gap =
-        opening.b == network::kOutside ? -1 : where_[static_cast<std::size_t>(opening.b)].gap_layer;
-    const CellShares& inside = model_.raster.vents[static_cast<std::size_t>(v)];
+    const network::Opening& opening = graph().openings[o];
+    const int gap = opening.b == network::kOutside ? -1 : where_[opening.b].gap_layer;
+    const CellShares& inside = model_.raster.vents[v];
     if (!inside.empty()) {
       for (const CellShare& share : inside) add_cell_opening(v, opening, share, gap);
     } else if (gap >= 0) {
-      for (const CellShare& share : model_.raster.faces[static_cast<std::size_t>(v)])
-        add_reversed_opening(v, opening, share, gap);
+      for (const CellShare& share : model_.raster.faces[v]) add_reversed_opening(v, opening, share, gap);
     } else {
       add_opening_link(o, v, outside_at(v));
     }
   }
 
   double outside_at(int v) const {
-    return given_.outside.empty() ? graph().ambient.temperature : given_.outside[static_cast<std::size_t>(v)];
+    return given_.outside.empty() ? graph().ambient.temperature : given_.outside[v];
   }
 
   void add_cell_opening(int v, const network::Opening& opening, const CellShare& share, int gap) {
@@ -157,17 +154,15 @@ class Builder {
     model_.openings.push_back(part);
   }
 
-  bool open_in(int gap, int i, int j) const {
-    return !model_.layers[static_cast<std::size_t>(gap)].problem.is_solid(i, j);
-  }
+  bool open_in(int gap, int i, int j) const { return !model_.layers[gap].problem.is_solid(i, j); }
 
   /// A cell whose gap is shut breathes through the pocket under it, if what it lies on lets air through: the
   /// vent and the fabric one behind the other, as the network has it.
   bool pocket(int v, int gap, OpeningLaw* law) const {
     const network::Surface& surface = surfaces_[static_cast<std::size_t>(gap) - model_.raster.storeys.size()];
     if (!surface.breathes) return false;
-    const geometry::Vent& vent = case_.device.vents[static_cast<std::size_t>(v)];
-    const double covered = layout().front[static_cast<std::size_t>(v)].covered;
+    const geometry::Vent& vent = case_.device.vents[v];
+    const double covered = layout().front[v].covered;
     const double under = (1.0 - covered) * vent.width * vent.height;
     const double pocket_area = under + 2.0 * (vent.width + vent.height) * surface.thickness;
     law->law = physics::in_series(law->law, physics::on_face(surface.fabric, pocket_area / law->whole.area));
@@ -211,12 +206,12 @@ class Builder {
   void add_node_ways() {
     std::vector<bool> done(graph().openings.size(), false);
     for (const auto& list : layout().vent_openings)
-      for (const int o : list) done[static_cast<std::size_t>(o)] = true;
-    for (const int o : layout().fin_opening) done[static_cast<std::size_t>(o)] = true;
+      for (const int o : list) done[o] = true;
+    for (const int o : layout().fin_opening) done[o] = true;
     for (std::size_t o = 0; o < done.size(); ++o) {
       const network::Opening& opening = graph().openings[o];
       if (done[o] || opening.a == network::kOutside) continue;
-      if (where_[static_cast<std::size_t>(opening.a)].node < 0) continue;
+      if (where_[opening.a].node < 0) continue;
       add_opening_link(static_cast<int>(o), -1, graph().ambient.temperature);
     }
   }
@@ -226,7 +221,7 @@ class Builder {
   /// An opening neither of whose sides has cells. Its flow is an unknown, as in the network: where it has no
   /// viscous part, flow is no smooth function of pressure.
   void add_opening_link(int o, int vent, double outside) {
-    const network::Opening& opening = graph().openings[static_cast<std::size_t>(o)];
+    const network::Opening& opening = graph().openings[o];
     Link link;
     link.kind = LinkKind::opening;
     link.name = opening.name;
@@ -256,8 +251,8 @@ class Builder {
   void add_passages() {
     for (std::size_t p = 0; p < case_.device.passages.size(); ++p) {
       const geometry::Passage& passage = case_.device.passages[p];
-      const int a = layout().zone_node[static_cast<std::size_t>(passage.zone_a)];
-      const int b = layout().zone_node[static_cast<std::size_t>(passage.zone_b)];
+      const int a = layout().zone_node[passage.zone_a];
+      const int b = layout().zone_node[passage.zone_b];
       for (std::size_t o = 0; o < graph().openings.size(); ++o) {
         const network::Opening& opening = graph().openings[o];
         if (opening.name != passage.name || opening.a != a || opening.b != b) continue;
@@ -279,7 +274,7 @@ class Builder {
   void add_fans() {
     for (std::size_t f = 0; f < case_.device.fans.size(); ++f) {
       const int element = layout().fan_element[f];
-      const network::FanElement& fan = graph().fans[static_cast<std::size_t>(element)];
+      const network::FanElement& fan = graph().fans[element];
       const CellShares& inlet = model_.raster.fan_inlets[f];
       const CellShares& outlet = model_.raster.fan_outlets[f];
       Link link;
@@ -310,9 +305,7 @@ class Builder {
   void mark_coupled() {
     for (Layer& layer : model_.layers)
       layer.problem.coupled = flow2d::Mask(model_.raster.nx, model_.raster.ny);
-    const auto mark = [this](const CellRef& c) {
-      model_.layers[static_cast<std::size_t>(c.layer)].problem.coupled(c.i, c.j) = 1;
-    };
+    const auto mark = [this](const CellRef& c) { model_.layers[c.layer].problem.coupled(c.i, c.j) = 1; };
     for (const CellOpening& part : model_.openings) {
       mark(part.a.cell);
       if (part.b.kind == EndKind::cell) mark(part.b.cell);

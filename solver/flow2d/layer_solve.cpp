@@ -62,7 +62,7 @@ class PlanSolver : public flow2d::Task {
   }
 
  private:
-  LayerFlow& at(int level) { return *levels_[static_cast<std::size_t>(level)]; }
+  LayerFlow& at(int level) { return *levels_[level]; }
 
   /// Coarser grids first.
   void make_levels(LayerModel finest) {

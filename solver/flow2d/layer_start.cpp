@@ -25,7 +25,7 @@ NodeAir at_node(const network::Solver& solver, int node) {
 std::array<int, 2> ends_of(const LayerModel& model, const network::Solver& solver, const Link& link) {
   const network::Graph& graph = model.network.graph;
   if (link.kind != LinkKind::fan) {
-    const network::Opening& opening = graph.openings[static_cast<std::size_t>(link.graph_opening)];
+    const network::Opening& opening = graph.openings[link.graph_opening];
     return {link.kind == LinkKind::free ? opening.b : opening.a, opening.b};
   }
   const int element = solver.equations().n_openings() + link.graph_fan;
@@ -48,7 +48,7 @@ int parts_zone(const LayerModel& model, int part) {
 void fill_zone_cell(const LayerModel& model, const network::Solver& solver, std::size_t l, int i, int j,
                     int zone, Fields* fields) {
   const network::Graph& graph = model.network.graph;
-  const int node = model.network.layout.zone_node[static_cast<std::size_t>(zone)];
+  const int node = model.network.layout.zone_node[zone];
   const NodeAir air = at_node(solver, node);
   const geometry::Vec3 at(model.raster.x(i), model.raster.y(j), model.layers[l].height(i, j));
   const double lever = network::height_lever(graph, node, at);
@@ -60,10 +60,9 @@ void fill_zone_cell(const LayerModel& model, const network::Solver& solver, std:
 /// Linear from the pressure before a stack to that behind it.
 void fill_fin_cell(const LayerModel& model, const network::Solver& solver, std::size_t l, int i, int j, int f,
                    Fields* fields) {
-  const auto F = static_cast<std::size_t>(f);
-  const geometry::FinBlock& block = model.raster.fins[F];
-  const NodeAir before = at_node(solver, model.fin_entry_node[F]),
-                behind = at_node(solver, model.network.layout.fin_node[F]);
+  const geometry::FinBlock& block = model.raster.fins[f];
+  const NodeAir before = at_node(solver, model.fin_entry_node[f]),
+                behind = at_node(solver, model.network.layout.fin_node[f]);
   const int first = block.along == 0 ? block.i0 : block.j0, last = block.along == 0 ? block.i1 : block.j1;
   double way = static_cast<double>((block.along == 0 ? i : j) - first) / (last - first - 1);
   if (block.sign < 0) way = 1.0 - way;
@@ -76,8 +75,8 @@ void fill_fin_velocity(const LayerModel& model, const network::Solver& solver, s
                        Fields* fields) {
   const geometry::FinBlock& block = model.raster.fins[f];
   const bool x = block.along == 0;
-  flow2d::State& state = fields->layers[static_cast<std::size_t>(block.storey)];
-  const flow2d::Problem& p = model.layers[static_cast<std::size_t>(block.storey)].problem;
+  flow2d::State& state = fields->layers[block.storey];
+  const flow2d::Problem& p = model.layers[block.storey].problem;
   const double breadth =
       x ? (block.j1 - block.j0) * model.raster.dy : (block.i1 - block.i0) * model.raster.dx;
   const double flow = solver.state().flow[model.network.layout.fin_opening[f]];
@@ -131,11 +130,11 @@ Array2 carried_velocity(const flow2d::Grid& from, const Array2& coarse, int d, c
       const double x = to.axis(d).faces()[a];
       const double low = to.axis(1 - d).faces()[c], high = to.axis(1 - d).faces()[c + 1];
       const int A = interval_of(along.faces(), x);
-      const auto left = along.faces()[static_cast<std::size_t>(A)];
-      const double way = std::clamp((x - left) / along.widths()[static_cast<std::size_t>(A)], 0.0, 1.0);
+      const auto left = along.faces()[A];
+      const double way = std::clamp((x - left) / along.widths()[A], 0.0, 1.0);
       double sum = 0.0;
       for (int C = interval_of(across.faces(), low); C < across.n(); ++C) {
-        const double begin = std::max(low, across.faces()[static_cast<std::size_t>(C)]),
+        const double begin = std::max(low, across.faces()[C]),
                      end = std::min(high, across.faces()[static_cast<std::size_t>(C) + 1]);
         if (end <= begin) break;
         const double before = d == 0 ? coarse(A, C) : coarse(C, A);
@@ -153,14 +152,12 @@ void keep_velocities_to_parts(const Layer& from, const Layer& to, flow2d::State*
   const int nx = to.part.nx(), ny = to.part.ny();
   const auto strange = [&](int i, int j) {
     if (i < 0 || j < 0 || i >= nx || j >= ny) return false;
-    const int I =
-        interval_of(from.problem.grid.x.faces(), to.problem.grid.x.centres()[static_cast<std::size_t>(i)]);
-    const int J =
-        interval_of(from.problem.grid.y.faces(), to.problem.grid.y.centres()[static_cast<std::size_t>(j)]);
+    const int I = interval_of(from.problem.grid.x.faces(), to.problem.grid.x.centres()[i]);
+    const int J = interval_of(from.problem.grid.y.faces(), to.problem.grid.y.centres()[j]);
     return from.part(I, J) != to.part(i, j);
   };
   for (int d = 0; d < 2; ++d) {
-    Array2& u = fine->velocity[static_cast<std::size_t>(d)];
+    Array2& u = fine->velocity[d];
     for (int j = 0; j < u.ny(); ++j)
       for (int i = 0; i < u.nx(); ++i)
         if (strange(i, j) || (d == 0 ? strange(i - 1, j) : strange(i, j - 1))) u(i, j) = 0.0;
@@ -213,18 +210,17 @@ Fields start_from_network(const LayerModel& model, const network::Solver& solver
         solver.state().flow[link.kind == LinkKind::fan ? n_openings + link.graph_fan : link.graph_opening];
   }
   for (int k = 0; k < model.n_links(); ++k) {
-    const auto ends = ends_of(model, solver, model.links[static_cast<std::size_t>(k)]);
+    const auto ends = ends_of(model, solver, model.links[k]);
     for (const int end : {0, 1}) {
-      const int node = ends[static_cast<std::size_t>(end)];
-      fields.own[static_cast<std::size_t>(model.end_temperature_of(k, end))] =
-          node == network::kOutside ? model.links[static_cast<std::size_t>(k)].outside
-                                    : solver.state().temperature[node];
+      const int node = ends[end];
+      fields.own[model.end_temperature_of(k, end)] =
+          node == network::kOutside ? model.links[k].outside : solver.state().temperature[node];
     }
   }
   for (std::size_t n = 0; n < model.nodes.size(); ++n) {
     const NodeAir air = at_node(solver, model.nodes[n]);
-    fields.own[static_cast<std::size_t>(model.pressure_of(static_cast<int>(n)))] = air.pressure;
-    fields.own[static_cast<std::size_t>(model.temperature_of(static_cast<int>(n)))] = air.temperature;
+    fields.own[model.pressure_of(static_cast<int>(n))] = air.pressure;
+    fields.own[model.temperature_of(static_cast<int>(n))] = air.temperature;
   }
   return fields;
 }
@@ -257,8 +253,7 @@ Fields start_from_coarse(const LayerModel& from, const Fields& coarse, const Lay
         flow2d::interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
     keep_to_parts(from.layers[l], coarse.layers[l], to.layers[l], &fine.layers[l]);
     for (int d = 0; d < 2; ++d) {
-      const auto D = static_cast<std::size_t>(d);
-      fine.layers[l].velocity[D] = carried_velocity(from.layers[l].problem.grid, coarse.layers[l].velocity[D],
+      fine.layers[l].velocity[d] = carried_velocity(from.layers[l].problem.grid, coarse.layers[l].velocity[d],
                                                     d, to.layers[l].problem.grid);
     }
     keep_velocities_to_parts(from.layers[l], to.layers[l], &fine.layers[l]);
@@ -280,20 +275,17 @@ Fields carried_over(const LayerModel& from, const Fields& fields, const LayerMod
       flow2d::impose_given_velocities(to.layers[l].problem, &out.layers[l]);
       break;
     }
-  const auto copy = [&](int there, int here) {
-    out.own[static_cast<std::size_t>(here)] = fields.own[static_cast<std::size_t>(there)];
-  };
+  const auto copy = [&](int there, int here) { out.own[here] = fields.own[there]; };
   for (int k = 0; k < to.n_links(); ++k)
     for (int m = 0; m < from.n_links(); ++m) {
-      const Link &a = from.links[static_cast<std::size_t>(m)], &b = to.links[static_cast<std::size_t>(k)];
+      const Link &a = from.links[m], &b = to.links[k];
       if (a.kind != b.kind || a.name != b.name) continue;
       copy(from.flow_of(m), to.flow_of(k));
       for (const int end : {0, 1}) copy(from.end_temperature_of(m, end), to.end_temperature_of(k, end));
       break;
     }
   const auto name = [](const LayerModel& model, int node) {
-    return model.network.graph.nodes[static_cast<std::size_t>(model.nodes[static_cast<std::size_t>(node)])]
-        .name;
+    return model.network.graph.nodes[model.nodes[static_cast<std::size_t>(node)]].name;
   };
   for (int k = 0; k < to.n_nodes(); ++k)
     for (int m = 0; m < from.n_nodes(); ++m) {

@@ -78,7 +78,7 @@ class TrackBuilder {
 
   void add_leak(int grid, int i, int j, double flow, int gate) {
     if (!(flow > 0.0)) return;
-    FlowGrid& g = flow_.grids[static_cast<std::size_t>(grid)];
+    FlowGrid& g = flow_.grids[grid];
     g.leaks[static_cast<std::size_t>(j) * static_cast<std::size_t>(g.nx()) + static_cast<std::size_t>(i)]
         .push_back({flow, gate});
   }
@@ -120,7 +120,7 @@ class TrackBuilder {
   /// Puts a vent's flow on the wall it is in; false where the cell does not lie at one: behind a thin wall
   /// there may be air of another part, which this flow is nothing to.
   bool open_face(const CellFlux& cell, CellExit side, double inward, int gate) {
-    FlowGrid& g = flow_.grids[static_cast<std::size_t>(cell.layer)];
+    FlowGrid& g = flow_.grids[cell.layer];
     const bool high = side == CellExit::right || side == CellExit::top;
     if (side == CellExit::none) return false;
     const bool across = side == CellExit::left || side == CellExit::right;
@@ -138,7 +138,7 @@ class TrackBuilder {
   static int step(bool along, bool high) { return !along ? 0 : high ? 1 : -1; }
 
   bool has_air(int layer, int i, int j) const {
-    const flow2d::Mask& solid = plan_.layers[static_cast<std::size_t>(layer)].solid;
+    const flow2d::Mask& solid = plan_.layers[layer].solid;
     return i >= 0 && i < solid.nx() && j >= 0 && j < solid.ny() && solid(i, j) == 0;
   }
 
@@ -174,7 +174,7 @@ class TrackBuilder {
       if (raster_.fin_outlets[f].empty()) continue;
       double left = 0.0;
       for (const geometry::CellShare& share : raster_.fins[f].exit) {
-        const FlowGrid& g = flow_.grids[static_cast<std::size_t>(share.storey)];
+        const FlowGrid& g = flow_.grids[share.storey];
         left += g.u(share.i, share.j) - g.u(share.i + 1, share.j) + g.v(share.i, share.j) -
                 g.v(share.i, share.j + 1);
       }

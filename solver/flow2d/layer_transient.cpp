@@ -52,7 +52,7 @@ std::vector<flow2d::HeatLump> lumps_of(const std::vector<ThermalMass>& thermal_m
     lump.area = static_cast<double>(lump.cells.size()) * model->raster.dx * model->raster.dy;
     const std::vector<double>& list = thermal_mass.part < n_zones ? given.zones : given.fin_stacks;
     const int index = thermal_mass.part < n_zones ? thermal_mass.part : thermal_mass.part - n_zones;
-    lump.power = (list.empty() ? 0.0 : list[static_cast<std::size_t>(index)]) - thermal_mass.at_once;
+    lump.power = (list.empty() ? 0.0 : list[index]) - thermal_mass.at_once;
     out.push_back(std::move(lump));
   }
   return out;

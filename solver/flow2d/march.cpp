@@ -217,13 +217,12 @@ double March::kinetic_energy() const {
   double sum = 0.0;
   for (int l = 0; l < solver_.system().n_layers(); ++l) {
     const Residual& r = residual(l);
-    const State& state = now_.layers[static_cast<std::size_t>(l)];
+    const State& state = now_.layers[l];
     for (int d = 0; d < 2; ++d) {
-      const auto D = static_cast<std::size_t>(d);
-      const ComponentMesh& mesh = r.mesh().component[D];
+      const ComponentMesh& mesh = r.mesh().component[d];
       for (int j = 0; j < mesh.active.ny(); ++j)
         for (int i = 0; i < mesh.active.nx(); ++i)
-          if (const double u = state.velocity[D](i, j); mesh.active(i, j) != 0)
+          if (const double u = state.velocity[d](i, j); mesh.active(i, j) != 0)
             sum += 0.5 * r.face_density(d, i, j, u) * mesh.volume(i, j) * u * u;
     }
   }

@@ -20,8 +20,8 @@ struct View {
   double h(int a, int c) const { return depth(i(a, c), j(a, c)); }
   const Axis& along() const { return problem.grid.axis(d); }
   const Axis& cross() const { return problem.grid.axis(1 - d); }
-  double width_along(int a) const { return along().widths()[static_cast<std::size_t>(a)]; }
-  double width_cross(int c) const { return cross().widths()[static_cast<std::size_t>(c)]; }
+  double width_along(int a) const { return along().widths()[a]; }
+  double width_cross(int c) const { return cross().widths()[c]; }
   Edge low(int c) const { return problem.edge(d == 0 ? Side::left : Side::bottom, c); }
   Edge high(int c) const { return problem.edge(d == 0 ? Side::right : Side::top, c); }
   Edge below(int a) const { return problem.edge(d == 0 ? Side::bottom : Side::left, a); }
@@ -102,8 +102,7 @@ Mesh::Mesh(const Problem& problem)
   component[1] = component_mesh(problem, depth, 1);
   for (int j = 0; j < volume.ny(); ++j)
     for (int i = 0; i < volume.nx(); ++i)
-      volume(i, j) = problem.grid.x.widths()[static_cast<std::size_t>(i)] *
-                     problem.grid.y.widths()[static_cast<std::size_t>(j)] * depth(i, j);
+      volume(i, j) = problem.grid.x.widths()[i] * problem.grid.y.widths()[j] * depth(i, j);
   for (std::size_t s = 0; s < 4; ++s) {
     const int n = s < 2 ? problem.grid.ny() : problem.grid.nx();
     for (int k = 0; k < n; ++k) edges[s].push_back(problem.edge(static_cast<Side>(s), k));

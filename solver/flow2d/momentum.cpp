@@ -37,8 +37,7 @@ void Residual::add_momentum_along(const State& state) {
           value =
               face_value(scheme, {x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
       }
-      const double face_over_distance =
-          mesh_.depth(i, j) * cross.widths()[static_cast<std::size_t>(c)] / axis.widths()[A];
+      const double face_over_distance = mesh_.depth(i, j) * cross.widths()[c] / axis.widths()[A];
       along_[D](i, j) = carried * value - viscosity_(i, j) * face_over_distance * (hi - lo);
     }
   });
@@ -92,7 +91,7 @@ void Residual::set_rim_across(const State& state) {
   const int n_along = problem_.grid.axis(D).n(), n_cross = problem_.grid.axis(1 - D).n();
   const Array2& flow = flow_[1 - D];
   for (int end = 0; end < 2; ++end) {
-    const auto& edges = mesh_.edges[static_cast<std::size_t>(D == 0 ? 2 + end : end)];
+    const auto& edges = mesh_.edges[D == 0 ? 2 + end : end];
     const int corner = end == 0 ? 0 : n_cross, node = end == 0 ? 0 : n_cross - 1;
     const double inwards = end == 0 ? 1.0 : -1.0;
     for (int a = 0; a <= n_along; ++a) {
@@ -101,7 +100,7 @@ void Residual::set_rim_across(const State& state) {
       for (int cell = std::max(a - 1, 0); cell <= std::min(a, n_along - 1); ++cell) {
         const double factor = D == 0 ? problem_.factor_at(cell, node) : problem_.factor_at(node, cell);
         const double carried = 0.5 * factor * (D == 0 ? flow(cell, corner) : flow(corner, cell));
-        const Edge& e = edges[static_cast<std::size_t>(cell)];
+        const Edge& e = edges[cell];
         sum += carried * (e.kind == EdgeKind::inflow ? e.tangential : carried * inwards > 0.0 ? 0.0 : own);
       }
       (D == 0 ? across_[D](a, corner) : across_[D](corner, a)) = sum;
@@ -135,8 +134,8 @@ void Residual::balance_momentum(const State& state, State* out) const {
       const double in = low ? through : along_[D](bi, bj), outwards = high ? through : along_[D](fi, fj);
       const double p_before = low ? rim_pressure(D, false, c, u(i, j), i, j) : state.pressure(bi, bj);
       const double p_after = high ? rim_pressure(D, true, c, u(i, j), i, j) : state.pressure(fi, fj);
-      const double half_before = low ? 0.0 : 0.5 * axis.widths()[static_cast<std::size_t>(a - 1)];
-      const double half_after = high ? 0.0 : 0.5 * axis.widths()[static_cast<std::size_t>(a)];
+      const double half_before = low ? 0.0 : 0.5 * axis.widths()[a - 1];
+      const double half_after = high ? 0.0 : 0.5 * axis.widths()[a];
       const double viscosity = 0.5 * (viscosity_(bi, bj) + viscosity_(fi, fj));
       double sum = in - outwards + across_[D](i, j) - across_[D](i + J, j + I);
       sum += viscosity * (mesh.wall_speed(i, j) - mesh.wall(i, j) * u(i, j));

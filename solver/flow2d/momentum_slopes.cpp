@@ -68,8 +68,8 @@ void Slopes::add_along(int i, int j, int low, double sign, Stencil17* s) const {
   const double lo = u(i, j), hi = u(i + I, j + J);
   const Value weight = value_along<D>(i, j, carried);
   const int a = D == 0 ? i : j, c = D == 0 ? j : i;
-  const double slab = mesh_.depth(i, j) * problem_.grid.axis(1 - D).widths()[static_cast<std::size_t>(c)] /
-                      problem_.grid.axis(D).widths()[static_cast<std::size_t>(a)];
+  const double slab =
+      mesh_.depth(i, j) * problem_.grid.axis(1 - D).widths()[c] / problem_.grid.axis(D).widths()[a];
   const double shear = residual_.viscosity()(i, j) * slab;
   s->at[low] += sign * (half * carry_[D](i, j) * weight.value + carried * weight.low + shear);
   s->at[high] += sign * (half * carry_[D](i + I, j + J) * weight.value + carried * weight.high - shear);
@@ -117,7 +117,7 @@ void Slopes::add_corner(int i, int j, bool above, Stencil17* s) const {
 template <int D>
 void Slopes::add_rim_across(int i, int j, bool above, Stencil17* s) const {
   const int a = D == 0 ? i : j, n = problem_.grid.axis(D).n();
-  const auto& edges = mesh_.edges[static_cast<std::size_t>((D == 0 ? 2 : 0) + (above ? 1 : 0))];
+  const auto& edges = mesh_.edges[(D == 0 ? 2 : 0) + (above ? 1 : 0)];
   const Array2& flow = residual_.mass_flow()[1 - D];
   const double sign = above ? -1.0 : 1.0;  // also of flow inwards
   for (int side = 0; side < 2; ++side) {
@@ -126,7 +126,7 @@ void Slopes::add_rim_across(int i, int j, bool above, Stencil17* s) const {
     const int x = D == 0 ? cell : i, y = D == 0 ? j : cell;
     const int fx = D == 1 && above ? x + 1 : x, fy = D == 0 && above ? y + 1 : y;
     const double half = 0.5 * problem_.factor_at(x, y), carried = half * flow(fx, fy);
-    const Edge& e = edges[static_cast<std::size_t>(cell)];
+    const Edge& e = edges[cell];
     double value = e.tangential;
     if (e.kind != EdgeKind::inflow) {
       if (carried * sign > 0.0) continue;
@@ -145,7 +145,7 @@ void Slopes::add_rim_along(int i, int j, Stencil17* s) const {
   const bool high = a > 0;
   const int ci = high ? i - I : i, cj = high ? j - J : j;
   const double u = state_.velocity[D](i, j), inwards = high ? -u : u;
-  const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(c)];
+  const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][c];
   s->at[kOwn] += (high ? -2.0 : 2.0) * problem_.factor_at(ci, cj) * carry_[D](i, j) * u;
   if (inwards > 0.0) s->at[kOwn] -= 2.0 * e.inertial_in * carry_[D](i, j) * std::abs(u);
 }
@@ -223,7 +223,7 @@ Stencil17 Slopes::momentum(int i, int j) const {
     viscosity += 0.5 * residual_.viscosity()(x, y);
     s.at[kWarmth + cell] += 0.5 * viscosity_(x, y) * slip;
     if (rim) continue;
-    const double half = 0.5 * axis.widths()[static_cast<std::size_t>(side == 0 ? a - 1 : a)];
+    const double half = 0.5 * axis.widths()[side == 0 ? a - 1 : a];
     s.at[kWarmth + side] += area * problem_.gravity[D] * half * buoyancy_(x, y);
     s.at[kPressure + side] += side == 0 ? area : -area;
     if (residual_.exchanges()) s.at[kOwn] += 0.5 * problem_.factor_at(x, y) * residual_.exchange().out(x, y);

@@ -33,16 +33,14 @@ int NewtonSolver::direction(const Fields& fields, const std::vector<double>& bal
     step_.resize(in.size());
 #pragma omp parallel for schedule(static) if (share)
     for (int m = 0; m < n; ++m) {
-      const auto k = static_cast<std::size_t>(m);
-      step_[k] = in[k] * columns[k];
+      step_[m] = in[m] * columns[m];
     }
     system_.move(fields, step_, h, &moved_);
     balances_ = system_.balances(moved_);
 #pragma omp parallel for schedule(static) if (share)
     for (int m = 0; m < n; ++m) {
-      const auto k = static_cast<std::size_t>(m);
-      const double stays = inert ? inertia_[k] / courant * rows[k] * step_[k] : 0.0;
-      (*out)[k] = stays - (balances_[k] - balances[k]) / h;
+      const double stays = inert ? inertia_[m] / courant * rows[m] * step_[m] : 0.0;
+      (*out)[m] = stays - (balances_[m] - balances[m]) / h;
     }
   };
   const auto precondition = [&](const std::vector<double>& in, std::vector<double>* out) {
@@ -59,7 +57,7 @@ int NewtonSolver::direction(const Fields& fields, const std::vector<double>& bal
 std::vector<State> NewtonSolver::contents(const Fields& fields) {
   std::vector<State> out;
   for (int l = 0; l < system_.n_layers(); ++l)
-    out.push_back(content_of(&system_.residual(l), fields.layers[static_cast<std::size_t>(l)]));
+    out.push_back(content_of(&system_.residual(l), fields.layers[l]));
   return out;
 }
 
@@ -79,8 +77,7 @@ void NewtonSolver::factor_for(const Storage& storage, const Fields& fields) {
   for (int l = 0; l < system_.n_layers(); ++l)
     for (int k = 0; k < system_.unknowns(l).n(); ++k) {
       const Unknown& u = system_.unknowns(l)[k];
-      stored[static_cast<std::size_t>(system_.offset(l) + k)] =
-          storage.slope(system_.residual(l), fields.layers[static_cast<std::size_t>(l)], u.kind, u.i, u.j);
+      stored[system_.offset(l) + k] = storage.slope(system_.residual(l), fields.layers[l], u.kind, u.i, u.j);
     }
   factors_.factor(fields, stored, 1.0, &system_);
   factored_rate_ = rate;
@@ -146,12 +143,11 @@ StepSolve NewtonSolver::solve_step(const Storage& storage, const StepTolerances&
 double NewtonSolver::distance(const Fields& a, const Fields& b) const {
   double sum = 0.0, n = 0.0;
   for (int l = 0; l < system_.n_layers(); ++l) {
-    const auto L = static_cast<std::size_t>(l);
     const Unknowns& u = system_.unknowns(l);
     for (int k = 0; k < u.n(); ++k) {
       if (u[k].kind == kind_p) continue;
-      const double apart = (Unknowns::part(a.layers[L], u[k].kind)(u[k].i, u[k].j) -
-                            Unknowns::part(b.layers[L], u[k].kind)(u[k].i, u[k].j)) /
+      const double apart = (Unknowns::part(a.layers[l], u[k].kind)(u[k].i, u[k].j) -
+                            Unknowns::part(b.layers[l], u[k].kind)(u[k].i, u[k].j)) /
                            system_.column(system_.offset(l) + k);
       sum += apart * apart;
       n += 1.0;

@@ -25,7 +25,7 @@ double Fluid::transport_ratio(double t) const {
 
 Edge Problem::edge(Side side, int k) const {
   const auto& list = edges[static_cast<std::size_t>(side)];
-  return list.empty() ? Edge{} : list[static_cast<std::size_t>(k)];
+  return list.empty() ? Edge{} : list[k];
 }
 
 void Problem::set_side(Side side, const Edge& edge) {

@@ -143,13 +143,13 @@ struct Problem {
   bool is_held(int i, int j) const { return !held.empty() && held(i, j) != 0; }
   /// Whether a face of component d is shut by a thin wall.
   bool is_barrier(int d, int i, int j) const {
-    const Mask& b = barrier[static_cast<std::size_t>(d)];
+    const Mask& b = barrier[d];
     return !b.empty() && b(i, j) != 0;
   }
   /// Whether face (i, j) of component d lies in a porous block.
   bool is_porous(int d, int i, int j) const {
-    const Array2& a = drag_viscous[static_cast<std::size_t>(d)];
-    const Array2& b = drag_inertial[static_cast<std::size_t>(d)];
+    const Array2& a = drag_viscous[d];
+    const Array2& b = drag_inertial[d];
     return (!a.empty() && a(i, j) != 0.0) || (!b.empty() && b(i, j) != 0.0);
   }
   /// The profile's factor in a cell.

@@ -72,7 +72,7 @@ void Residual::set_all_exchange(const State& state) {
 
 /// p' at a rim face (F20): that beyond, less what air that enters an outlet loses.
 double Residual::rim_pressure(int d, bool high, int c, double velocity, int i, int j) const {
-  const Edge& e = mesh_.edges[static_cast<std::size_t>(2 * d + (high ? 1 : 0))][static_cast<std::size_t>(c)];
+  const Edge& e = mesh_.edges[2 * d + (high ? 1 : 0)][c];
   const double inwards = high ? -velocity : velocity;
   if (e.inertial_in == 0.0 || !(inwards > 0.0)) return e.pressure;
   return e.pressure - e.inertial_in * face_density(d, i, j, velocity) * std::abs(inwards) * inwards;
@@ -85,15 +85,13 @@ double Residual::face_density(int d, int i, int j, double velocity) const {
   const double before = low ? 0.0 : d == 0 ? density_(i - 1, j) : density_(i, j - 1);
   const double after = high ? 0.0 : density_(i, j);
   if (low || high) {
-    const Edge& e =
-        mesh_.edges[static_cast<std::size_t>(2 * d + (high ? 1 : 0))][static_cast<std::size_t>(c)];
+    const Edge& e = mesh_.edges[2 * d + (high ? 1 : 0)][c];
     const bool enters = low ? velocity > 0.0 : velocity < 0.0;
     return e.kind == EdgeKind::inflow || enters ? problem_.fluid.density_at(e.temperature)
            : low                                ? after
                                                 : before;
   }
-  const double w_before = axis.widths()[static_cast<std::size_t>(a - 1)],
-               w_after = axis.widths()[static_cast<std::size_t>(a)];
+  const double w_before = axis.widths()[a - 1], w_after = axis.widths()[a];
   return (before * w_after + after * w_before) / (w_before + w_after);
 }
 
@@ -140,17 +138,17 @@ void Residual::set_conductance() {
   for (int d = 0; d < 2; ++d) {
     const Axis& axis = problem_.grid.axis(d);
     const Axis& cross = problem_.grid.axis(1 - d);
-    Array2& g = conductance_[static_cast<std::size_t>(d)];
-    const Array2& h = mesh_.component[static_cast<std::size_t>(d)].depth;
+    Array2& g = conductance_[d];
+    const Array2& h = mesh_.component[d].depth;
     for_rows(0, g.ny(), g.size(), [&](int j) {
       for (int i = 0; i < g.nx(); ++i) {
         const int a = d == 0 ? i : j, c = d == 0 ? j : i;
         const int ip = std::min(i, conductivity_.nx() - 1), jp = std::min(j, conductivity_.ny() - 1);
         const int im = d == 0 ? std::max(i - 1, 0) : i, jm = d == 1 ? std::max(j - 1, 0) : j;
         const double k_minus = conductivity_(im, jm), k_plus = conductivity_(ip, jp);
-        const double face = cross.widths()[static_cast<std::size_t>(c)] * h(i, j);
-        const double before = a > 0 ? 0.5 * axis.widths()[static_cast<std::size_t>(a - 1)] : 0.0;
-        const double after = a < axis.n() ? 0.5 * axis.widths()[static_cast<std::size_t>(a)] : 0.0;
+        const double face = cross.widths()[c] * h(i, j);
+        const double before = a > 0 ? 0.5 * axis.widths()[a - 1] : 0.0;
+        const double after = a < axis.n() ? 0.5 * axis.widths()[a] : 0.0;
         const bool conducts = k_minus > 0.0 && k_plus > 0.0 && !problem_.is_barrier(d, i, j);
         g(i, j) = conducts ? face / (before / k_minus + after / k_plus) : 0.0;
       }
@@ -174,25 +172,23 @@ void Residual::set_mass_flow(const State& state) {
       double* f = flow_[0].row(j);
       const double* rho = density.row(j);
       for (int i = 1; i < nx; ++i) {
-        const double before = dx[static_cast<std::size_t>(i - 1)], after = dx[static_cast<std::size_t>(i)];
+        const double before = dx[i - 1], after = dx[i];
         f[i] = u[i] * area[i] * ((rho[i - 1] * after + rho[i] * before) / (before + after));
       }
-      const auto row = static_cast<std::size_t>(j);
-      f[0] = u[0] * area[0] * entering(mesh_.edges[0][row], rho[0], u[0] > 0.0);
-      f[nx] = u[nx] * area[nx] * entering(mesh_.edges[1][row], rho[nx - 1], u[nx] < 0.0);
+      f[0] = u[0] * area[0] * entering(mesh_.edges[0][j], rho[0], u[0] > 0.0);
+      f[nx] = u[nx] * area[nx] * entering(mesh_.edges[1][j], rho[nx - 1], u[nx] < 0.0);
     }
     const double* area = mesh_.component[1].area.row(j);
     const double* v = state.v().row(j);
     double* f = flow_[1].row(j);
     for (int i = 0; i < nx; ++i) {
-      const auto column = static_cast<std::size_t>(i);
       double rho = 0.0;
       if (j == 0) {
-        rho = entering(mesh_.edges[2][column], density(i, 0), v[i] > 0.0);
+        rho = entering(mesh_.edges[2][i], density(i, 0), v[i] > 0.0);
       } else if (j == ny) {
-        rho = entering(mesh_.edges[3][column], density(i, ny - 1), v[i] < 0.0);
+        rho = entering(mesh_.edges[3][i], density(i, ny - 1), v[i] < 0.0);
       } else {
-        const double below = dy[static_cast<std::size_t>(j - 1)], above = dy[static_cast<std::size_t>(j)];
+        const double below = dy[j - 1], above = dy[j];
         rho = (density(i, j - 1) * above + density(i, j) * below) / (below + above);
       }
       f[i] = v[i] * area[i] * rho;

@@ -48,8 +48,7 @@ GivenHeat given_heat(const Problem& problem, double length) {
   heat.flux = std::max(heat.flux, largest(q, 0.0) * length);
   for (int j = 0; j < q.ny(); ++j)
     for (int i = 0; i < q.nx(); ++i)
-      heat.power += std::abs(q(i, j)) * problem.grid.x.widths()[static_cast<std::size_t>(i)] *
-                    problem.grid.y.widths()[static_cast<std::size_t>(j)];
+      heat.power += std::abs(q(i, j)) * problem.grid.x.widths()[i] * problem.grid.y.widths()[j];
   heat.difference = range.high - range.low;
   return heat;
 }
@@ -76,8 +75,8 @@ double speed_of_sources(const Problem& problem, double length) {
   double in = 0.0, out = 0.0, local = 0.0;
   for (int j = 0; j < m.ny(); ++j)
     for (int i = 0; i < m.nx(); ++i) {
-      const double dx = problem.grid.x.widths()[static_cast<std::size_t>(i)];
-      const double dy = problem.grid.y.widths()[static_cast<std::size_t>(j)];
+      const double dx = problem.grid.x.widths()[i];
+      const double dy = problem.grid.y.widths()[j];
       (m(i, j) > 0.0 ? in : out) += std::abs(m(i, j)) * dx * dy;
       local = std::max(local, std::abs(m(i, j)) * std::min(dx, dy));
     }

@@ -11,9 +11,7 @@ namespace {
 
 using flow2d::Array2;
 
-double area_of(const flow2d::Grid& grid, int i, int j) {
-  return grid.x.widths()[static_cast<std::size_t>(i)] * grid.y.widths()[static_cast<std::size_t>(j)];
-}
+double area_of(const flow2d::Grid& grid, int i, int j) { return grid.x.widths()[i] * grid.y.widths()[j]; }
 
 void set_fields(const SectionModel& model, const Moment& fields, SectionResult* r) {
   const flow2d::Problem& p = model.problem;
@@ -51,14 +49,13 @@ void set_vents(const geometry::Case& content, const SectionModel& model, const M
     r->vents[v].drawn = model.problem.fluid.temperature;
   }
   for (const VentCell& m : model.vent_cells) {
-    const auto v = static_cast<std::size_t>(m.vent);
     const double in = fields.carriers.sink(m.i, m.j), out = fields.carriers.source(m.i, m.j);
-    r->vents[v].inflow += in;
-    r->vents[v].outflow += out;
-    heat[v] += in * fields.state.temperature(m.i, m.j);
-    r->vents[v].pressure += fields.state.pressure(m.i, m.j) * area_of(model.problem.grid, m.i, m.j);
-    cells[v] += area_of(model.problem.grid, m.i, m.j);
-    mass[v] += fields.density(m.i, m.j) * area_of(model.problem.grid, m.i, m.j);
+    r->vents[m.vent].inflow += in;
+    r->vents[m.vent].outflow += out;
+    heat[m.vent] += in * fields.state.temperature(m.i, m.j);
+    r->vents[m.vent].pressure += fields.state.pressure(m.i, m.j) * area_of(model.problem.grid, m.i, m.j);
+    cells[m.vent] += area_of(model.problem.grid, m.i, m.j);
+    mass[m.vent] += fields.density(m.i, m.j) * area_of(model.problem.grid, m.i, m.j);
   }
   for (std::size_t v = 0; v < r->vents.size(); ++v) {
     SectionVent& vent = r->vents[v];
@@ -71,8 +68,8 @@ void set_vents(const geometry::Case& content, const SectionModel& model, const M
 
 /// Share of an intake's width across the plane that lies before the outlet's.
 double facing(const geometry::Device& device, const Plane& plane, int outlet, int intake) {
-  const Span a = span_along(device.vents[static_cast<std::size_t>(outlet)], plane.normal);
-  const Span b = span_along(device.vents[static_cast<std::size_t>(intake)], plane.normal);
+  const Span a = span_along(device.vents[outlet], plane.normal);
+  const Span b = span_along(device.vents[intake], plane.normal);
   return overlap(a, b).length() / b.length();
 }
 

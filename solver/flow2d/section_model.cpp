@@ -26,8 +26,8 @@ flow2d::Edge rim(double temperature) {
   return edge;
 }
 
-double width(const flow2d::Axis& axis, int k) { return axis.widths()[static_cast<std::size_t>(k)]; }
-double centre(const flow2d::Axis& axis, int k) { return axis.centres()[static_cast<std::size_t>(k)]; }
+double width(const flow2d::Axis& axis, int k) { return axis.widths()[k]; }
+double centre(const flow2d::Axis& axis, int k) { return axis.centres()[k]; }
 
 void set_parts(const Scene& scene, SectionModel* model) {
   flow2d::Problem& p = model->problem;
@@ -74,7 +74,7 @@ class Surfaces {
     const Span body = scene_.chassis(face.axis);
     const flow2d::Axis& axis = grid_.axis(face.axis);
     if (face.high) return std::abs(axis.faces()[static_cast<std::size_t>(k) + 1] - body.high) < 1e-9;
-    return std::abs(axis.faces()[static_cast<std::size_t>(k)] - body.low) < 1e-9;
+    return std::abs(axis.faces()[k] - body.low) < 1e-9;
   }
 
   const Scene& scene_;
@@ -142,7 +142,7 @@ void set_closure(SectionModel* model) {
   std::vector<Jet> jets;
   for (const VentCell& m : model->vent_cells) {
     if (!(m.flow > 0.0)) continue;
-    const double length = model->lengths[static_cast<std::size_t>(m.vent)];
+    const double length = model->lengths[m.vent];
     jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / flow2d::kJetSpread});
   }
   if (jets.empty()) return;

@@ -26,8 +26,7 @@ struct Pair {
 
 /// Distance of two vents' centres in the plane.
 double distance_in_plane(const Device& device, const Plane& plane, int a, int b) {
-  Vec3 d =
-      device.vents[static_cast<std::size_t>(a)].centre - device.vents[static_cast<std::size_t>(b)].centre;
+  Vec3 d = device.vents[a].centre - device.vents[b].centre;
   d[plane.normal] = 0.0;
   return d.norm();
 }
@@ -43,7 +42,7 @@ Pair best_pair(const Device& device, const SectionBoundaryData& given, int norma
     pair.outlet = static_cast<int>(v);
   }
   if (pair.outlet < 0) return pair;
-  const Span outlet = span_along(device.vents[static_cast<std::size_t>(pair.outlet)], normal);
+  const Span outlet = span_along(device.vents[pair.outlet], normal);
   pair.at = outlet.middle();
   double nearest = 1e300;
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
@@ -66,9 +65,7 @@ std::string place(const Plane& plane) {
   return text;
 }
 
-const std::string& name_of(const Device& device, int vent) {
-  return device.vents[static_cast<std::size_t>(vent)].name;
-}
+const std::string& name_of(const Device& device, int vent) { return device.vents[vent].name; }
 
 PlaneChoice without_flow(const Device& device, int normal) {
   PlaneChoice choice;
@@ -90,7 +87,7 @@ PlaneChoice without_flow(const Device& device, int normal) {
 PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
                          const SectionBoundaryData& given) {
   const Device& device = content.device;
-  const Vec3 down = content.poses[static_cast<std::size_t>(condition.pose)].down();
+  const Vec3 down = content.poses[condition.pose].down();
   int upright = -1;
   Pair best;
   int axis = -1;

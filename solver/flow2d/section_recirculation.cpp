@@ -23,8 +23,7 @@ void add_input(int intake, int outlet, geometry::Value* share, geometry::Case* c
   if (share->spread == geometry::SpreadKind::none) return;
   const auto& vents = content->device.vents;
   geometry::Input input;
-  input.key = "vents." + vents[static_cast<std::size_t>(intake)].name + ".recirculates." +
-              vents[static_cast<std::size_t>(outlet)].name;
+  input.key = "vents." + vents[intake].name + ".recirculates." + vents[outlet].name;
   input.prior = *share;
   input.floor = 0.0;
   input.ceiling = 1.0;

@@ -42,8 +42,7 @@ double residence(const SectionModel& model, const Moment& fields, const Tracers&
     for (int i = 0; i < grid.nx(); ++i) {
       double share = 0.0;
       for (const Array2& s : tracers.share) share += s(i, j);
-      content += share * fields.density(i, j) * grid.x.widths()[static_cast<std::size_t>(i)] *
-                 grid.y.widths()[static_cast<std::size_t>(j)];
+      content += share * fields.density(i, j) * grid.x.widths()[i] * grid.y.widths()[j];
       comes += fields.carriers.source(i, j);
     }
   return comes > 0.0 ? content / comes : 0.0;

@@ -50,8 +50,7 @@ void add_faces(const Sizes& sizes, double low, double high, std::vector<double>*
   const double step = (high - low) / kSamples;
   std::vector<double> sum(kSamples + 1, 0.0);
   for (int k = 0; k < kSamples; ++k)
-    sum[static_cast<std::size_t>(k) + 1] =
-        sum[static_cast<std::size_t>(k)] + step / sizes.at(low + (k + 0.5) * step);
+    sum[static_cast<std::size_t>(k) + 1] = sum[k] + step / sizes.at(low + (k + 0.5) * step);
   // A tenth of a cell too many is no reason for one more.
   const int n = std::max(1, static_cast<int>(std::ceil(sum.back() - 0.1)));
   std::size_t at = 0;
@@ -68,9 +67,8 @@ void add_faces(const Sizes& sizes, double low, double high, std::vector<double>*
 Scene::Scene(const geometry::Case& content, const geometry::Condition& condition, const Plane& plane)
     : device_(content.device),
       plane_(plane),
-      surface_(network::resting_surface(content.device,
-                                        content.poses[static_cast<std::size_t>(condition.pose)],
-                                        content.supports[static_cast<std::size_t>(condition.support)])),
+      surface_(network::resting_surface(content.device, content.poses[condition.pose],
+                                        content.supports[condition.support])),
       screen_(screen_of(content.device, condition)) {
   // A support parallel to the plane is not in it.
   if (surface_ && std::abs(geometry::face_normal(surface_->face)[plane.normal]) > 0.5) surface_.reset();

@@ -117,7 +117,7 @@ class SectionSolver {
   }
 
   void note_gravity(const SectionModel& model) {
-    const auto& pose = case_.poses[static_cast<std::size_t>(condition_.pose)];
+    const auto& pose = case_.poses[condition_.pose];
     result_.gravity[0] = model.problem.gravity[0];
     result_.gravity[1] = model.problem.gravity[1];
     result_.gravity_across = std::abs(pose.down()[result_.plane.normal]);

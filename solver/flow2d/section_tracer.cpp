@@ -50,8 +50,7 @@ class Steady {
     double whole = balance.whole();
     room_(row) = balance.room;
     for (int f = 0; f < balance.neighbours; ++f) {
-      const auto F = static_cast<std::size_t>(f);
-      entries_.emplace_back(row, number_(balance.i[F], balance.j[F]), -balance.carried[F]);
+      entries_.emplace_back(row, number_(balance.i[f], balance.j[f]), -balance.carried[f]);
     }
     // Air that nothing enters is the room's.
     if (!(whole > 0.0)) room_(row) = whole = 1.0;
@@ -110,8 +109,7 @@ Tracers solve_tracers(const SectionModel& model, const Carriers& carriers, const
 
 std::vector<int> outlets_of(const SectionModel& model, const Carriers& carriers) {
   std::vector<double> out(model.cuts.size(), 0.0);
-  for (const VentCell& m : model.vent_cells)
-    out[static_cast<std::size_t>(m.vent)] += carriers.source(m.i, m.j);
+  for (const VentCell& m : model.vent_cells) out[m.vent] += carriers.source(m.i, m.j);
   std::vector<int> outlets;
   for (std::size_t v = 0; v < out.size(); ++v)
     if (out[v] > 0.0) outlets.push_back(static_cast<int>(v));
@@ -125,10 +123,9 @@ DrawnAir drawn_of(const SectionModel& model, const Carriers& carriers, const std
   d.inflow.assign(model.cuts.size(), 0.0);
   d.taken.assign(outlets.size(), d.inflow);
   for (const VentCell& m : model.vent_cells) {
-    const auto v = static_cast<std::size_t>(m.vent);
     const double in = carriers.sink(m.i, m.j);
-    d.inflow[v] += in;
-    for (std::size_t k = 0; k < outlets.size(); ++k) d.taken[k][v] += in * tracers.share[k](m.i, m.j);
+    d.inflow[m.vent] += in;
+    for (std::size_t k = 0; k < outlets.size(); ++k) d.taken[k][m.vent] += in * tracers.share[k](m.i, m.j);
   }
   return d;
 }
@@ -145,7 +142,7 @@ void DrawnAir::add(double weight, const DrawnAir& other) {
 
 double TracerBalance::whole() const {
   double sum = source + room;
-  for (int f = 0; f < neighbours; ++f) sum += carried[static_cast<std::size_t>(f)];
+  for (int f = 0; f < neighbours; ++f) sum += carried[f];
   return sum;
 }
 
@@ -191,8 +188,7 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
   for (int j = 0; j < p.grid.ny(); ++j)
     for (int i = 0; i < p.grid.nx(); ++i) {
       if (p.is_solid(i, j)) continue;
-      const double content =
-          density(i, j) * dx[static_cast<std::size_t>(i)] * dy[static_cast<std::size_t>(j)];
+      const double content = density(i, j) * dx[i] * dy[j];
       cells.push_back({i, j, 1.0 / content, tracer_balance(p, carriers, i, j)});
       quickest = std::max(quickest, cells.back().balance.whole() / content);
     }
@@ -208,8 +204,7 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
       double gain = b.room * ((outlet < 0 ? 1.0 : 0.0) - own) +
                     b.source * ((outlet >= 0 && outlet_of(c.i, c.j) == outlet ? 1.0 : 0.0) - own);
       for (int f = 0; f < b.neighbours; ++f) {
-        const auto F = static_cast<std::size_t>(f);
-        gain += b.carried[F] * (old(b.i[F], b.j[F]) - own);
+        gain += b.carried[f] * (old(b.i[f], b.j[f]) - own);
       }
       (*share)(c.i, c.j) = own + part * c.per_content * gain;
     }

@@ -34,13 +34,12 @@ class Finder {
     const double edge = face.high ? body.high : body.low;
     int layer = 0;  // of the chassis' cells, the one beside the face
     for (int k = 0; k < deep.n(); ++k) {
-      const double centre = deep.centres()[static_cast<std::size_t>(k)];
+      const double centre = deep.centres()[k];
       if (!body.holds(centre)) continue;
       layer = k;
       if (!face.high) break;
     }
-    if (std::abs(deep.faces()[static_cast<std::size_t>(face.high ? layer + 1 : layer)] - edge) > 1e-9)
-      return {};
+    if (std::abs(deep.faces()[face.high ? layer + 1 : layer] - edge) > 1e-9) return {};
     const Span span = span_along(vent, line == 0 ? scene_.plane().first() : scene_.plane().second());
     std::vector<VentCellAt> cells, middle;
     for (int k = 0; k < wide.n(); ++k) {
@@ -65,13 +64,11 @@ class Finder {
     double nearest = 1e300;
     for (int j = 0; j < ny_; ++j)
       for (int i = 0; i < nx_; ++i) {
-        const double x = grid_.x.centres()[static_cast<std::size_t>(i)];
-        const double y = grid_.y.centres()[static_cast<std::size_t>(j)];
+        const double x = grid_.x.centres()[i];
+        const double y = grid_.y.centres()[j];
         if (!a.holds(x) || !b.holds(y) || !is_body(i, j)) continue;
         const double depth = (a.high - x) + (b.high - y);
-        const VentCellAt cell{i, j,
-                              std::sqrt(grid_.x.widths()[static_cast<std::size_t>(i)] *
-                                        grid_.y.widths()[static_cast<std::size_t>(j)])};
+        const VentCellAt cell{i, j, std::sqrt(grid_.x.widths()[i] * grid_.y.widths()[j])};
         if (depth < leg) cells.push_back(cell);
         if (depth < nearest) {
           nearest = depth;
@@ -130,17 +127,17 @@ class VentCells {
         model_(*model),
         p_(model->problem),
         number_(v),
-        vent_(scene.device().vents[static_cast<std::size_t>(v)]),
-        given_(given.vents.empty() ? VentBoundaryData{} : given.vents[static_cast<std::size_t>(v)]) {}
+        vent_(scene.device().vents[v]),
+        given_(given.vents.empty() ? VentBoundaryData{} : given.vents[v]) {}
 
   void add() {
     const Plane& plane = scene_.plane();
     if (!can_be_cut(vent_, plane.normal) || !span_along(vent_, plane.normal).holds(plane.at)) return;
     cells_ = cells_at_vents(scene_, model_, vent_);
-    model_.cuts[static_cast<std::size_t>(number_)] = cells_.empty()      ? VentCut::shut
-                                                     : cells_.size() < 2 ? VentCut::narrow
-                                                                         : VentCut::cut;
-    model_.lengths[static_cast<std::size_t>(number_)] = length();
+    model_.cuts[number_] = cells_.empty()      ? VentCut::shut
+                           : cells_.size() < 2 ? VentCut::narrow
+                                               : VentCut::cut;
+    model_.lengths[number_] = length();
     if (cells_.empty()) {
       model_.notes.push_back(vent_.name +
                              " has no air before it in the plane: its support or the lid closes it");
@@ -161,10 +158,7 @@ class VentCells {
     const double t = given_.temperature;
     return t > 0.0 && !same_as_room(p_.fluid, t) ? t : p_.fluid.temperature;
   }
-  double area(const VentCellAt& c) const {
-    return p_.grid.x.widths()[static_cast<std::size_t>(c.i)] *
-           p_.grid.y.widths()[static_cast<std::size_t>(c.j)];
-  }
+  double area(const VentCellAt& c) const { return p_.grid.x.widths()[c.i] * p_.grid.y.widths()[c.j]; }
 
   void open(const VentCellAt& c) {
     p_.solid(c.i, c.j) = 0;
@@ -177,15 +171,14 @@ class VentCells {
   void part_cells() {
     const int line = along();
     for (const VentCellAt& c : cells_) {
-      p_.barrier[static_cast<std::size_t>(line)](c.i, c.j) = 1;
-      p_.barrier[static_cast<std::size_t>(line)](c.i + (line == 0), c.j + (line == 1)) = 1;
+      p_.barrier[line](c.i, c.j) = 1;
+      p_.barrier[line](c.i + (line == 0), c.j + (line == 1)) = 1;
     }
   }
 
   /// Height over the lowest cell, up to a constant: against gravity [m2/s2].
   double height(const VentCellAt& c) const {
-    return -(p_.gravity[0] * p_.grid.x.centres()[static_cast<std::size_t>(c.i)] +
-             p_.gravity[1] * p_.grid.y.centres()[static_cast<std::size_t>(c.j)]);
+    return -(p_.gravity[0] * p_.grid.x.centres()[c.i] + p_.gravity[1] * p_.grid.y.centres()[c.j]);
   }
 
   /// Shares the given flow out. A vent that breathes both ways and does not lie level lets out above and
@@ -195,8 +188,7 @@ class VentCells {
     const double in = given_.inflow / across, out = given_.outflow / across;
     if (std::min(in, out) > kBothWays * std::max(in, out)) {
       const double gravity = std::hypot(p_.gravity[0], p_.gravity[1]);
-      const bool upright =
-          !is_slot() && std::abs(p_.gravity[static_cast<std::size_t>(along())]) > kUpright * gravity;
+      const bool upright = !is_slot() && std::abs(p_.gravity[along()]) > kUpright * gravity;
       if (upright && cells_.size() >= 2) {
         give_both_ways(in, out);
         return;
@@ -254,12 +246,12 @@ class VentCells {
   void give_direction() {
     const double out = (given_.outflow - given_.inflow) / span_along(vent_, scene_.plane().normal).length();
     if (!(out > 0.0)) return;
-    const double hidden = std::clamp(model_.hidden[static_cast<std::size_t>(number_)], 0.0, 0.99);
+    const double hidden = std::clamp(model_.hidden[number_], 0.0, 0.99);
     const double free = (1.0 - std::clamp(*vent_.blocked, 0.0, 0.99)) * (1.0 - hidden);
     const double speed = out / (p_.fluid.density_at(temperature()) * vent_.height * free);
     for (int d = 0; d < 2; ++d)
       for (const VentCellAt& c : cells_)
-        p_.source_velocity[static_cast<std::size_t>(d)](c.i, c.j) =
+        p_.source_velocity[d](c.i, c.j) =
             speed * geometry::face_normal(Face::hinge)[d == 0 ? 1 : 2] * made_good(d);
   }
 

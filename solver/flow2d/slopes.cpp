@@ -38,13 +38,12 @@ Slopes::Slopes(const Residual& residual, const State& state)
     }
   });
   for (int d = 0; d < 2; ++d) {
-    Array2& carry = carry_[static_cast<std::size_t>(d)];
-    const auto D = static_cast<std::size_t>(d);
+    Array2& carry = carry_[d];
     carry = Array2(nx + (d == 0), ny + (d == 1));
     for_rows(0, carry.ny(), carry.size(), [&](int j) {
       for (int i = 0; i < carry.nx(); ++i) {
-        const double area = mesh_.component[D].area(i, j);
-        if (area > 0.0) carry(i, j) = area * residual.face_density(d, i, j, state.velocity[D](i, j));
+        const double area = mesh_.component[d].area(i, j);
+        if (area > 0.0) carry(i, j) = area * residual.face_density(d, i, j, state.velocity[d](i, j));
       }
     });
   }
@@ -52,14 +51,13 @@ Slopes::Slopes(const Residual& residual, const State& state)
 
 /// d conductance of a face / d temperature of the cell before or after it.
 double Slopes::conductance_slope(int d, int i, int j, bool after) const {
-  const double g = residual_.conductance()[static_cast<std::size_t>(d)](i, j);
+  const double g = residual_.conductance()[d](i, j);
   if (g == 0.0) return 0.0;
   const int a = d == 0 ? i : j, c = d == 0 ? j : i;
   const int ci = i - (d == 0 && !after ? 1 : 0), cj = j - (d == 1 && !after ? 1 : 0);
   const double k = residual_.conductivity()(ci, cj);
-  const double half = 0.5 * problem_.grid.axis(d).widths()[static_cast<std::size_t>(after ? a : a - 1)];
-  const double face = problem_.grid.axis(1 - d).widths()[static_cast<std::size_t>(c)] *
-                      mesh_.component[static_cast<std::size_t>(d)].depth(i, j);
+  const double half = 0.5 * problem_.grid.axis(d).widths()[after ? a : a - 1];
+  const double face = problem_.grid.axis(1 - d).widths()[c] * mesh_.component[d].depth(i, j);
   return g * g / face * half / (k * k) * conductivity_(ci, cj);
 }
 
@@ -74,13 +72,13 @@ void Slopes::add_mass_face(int i, int j, bool high, double factor, Stencil17* s)
   if (moved == 0.0) return;
   const int a = D == 0 ? fi : fj, n = problem_.grid.axis(D).n();
   if (a == 0 || a == n) {
-    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(D == 0 ? j : i)];
+    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][D == 0 ? j : i];
     const bool enters = high ? state_.velocity[D](fi, fj) < 0.0 : state_.velocity[D](fi, fj) > 0.0;
     if (e.kind != EdgeKind::inflow && !enters) s->at[5] += moved * density_(i, j);
     return;
   }
   const auto& widths = problem_.grid.axis(D).widths();
-  const double before = widths[static_cast<std::size_t>(a - 1)], after = widths[static_cast<std::size_t>(a)];
+  const double before = widths[a - 1], after = widths[a];
   const int other = 6 + 2 * D + (high ? 1 : 0);
   s->at[high ? 5 : other] += moved * density_(fi - I, fj - J) * after / (before + after);
   s->at[high ? other : 5] += moved * density_(fi, fj) * before / (before + after);
@@ -106,7 +104,7 @@ void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
   const double cp = problem_.fluid.specific_heat, reference = problem_.fluid.temperature;
   const double flow = residual_.mass_flow()[D](fi, fj), g = residual_.conductance()[D](fi, fj);
   if (a == 0 || a == n) {
-    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][static_cast<std::size_t>(D == 0 ? j : i)];
+    const Edge& e = mesh_.edges[2 * D + (high ? 1 : 0)][D == 0 ? j : i];
     const bool enters = flow * in > 0.0;
     add_mass_face<D>(i, j, high, cp * ((enters ? e.temperature : t(i, j)) - reference), s);
     if (!enters) s->at[5] += in * flow * cp;
@@ -148,8 +146,7 @@ Stencil17 Slopes::heat(int i, int j) const {
   add_heat_face<1>(i, j, true, &s);
   if (!problem_.mass_source.empty()) s.at[5] += problem_.fluid.specific_heat * residual_.exchange().out(i, j);
   if (!problem_.wall_loss.empty())
-    s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
-               problem_.grid.y.widths()[static_cast<std::size_t>(j)];
+    s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[i] * problem_.grid.y.widths()[j];
   return s;
 }
 
@@ -174,9 +171,8 @@ void compact_jacobian(const Unknowns& unknowns, const Residual& residual, const 
     const Unknown& d = unknowns[r];
     if (rows != Rows::all && (d.kind == kind_t) != (rows == Rows::heat)) return;
     const Stencil17 s = stencil(d);
-    for (int k = pattern.row_start[static_cast<std::size_t>(r)];
-         k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k)
-      values[k] = s.at[unknowns.places_in_stencil()[static_cast<std::size_t>(k)]];
+    for (int k = pattern.row_start[r]; k < pattern.row_start[static_cast<std::size_t>(r) + 1]; ++k)
+      values[k] = s.at[unknowns.places_in_stencil()[k]];
   });
 }
 

@@ -17,7 +17,7 @@ Place locate(const std::vector<double>& nodes, double x) {
   const int last = static_cast<int>(nodes.size()) - 1;
   const int at = std::clamp(static_cast<int>(upper - nodes.begin()) - 1, 0, std::max(last - 1, 0));
   if (last == 0) return {0, 0.0};
-  const double a = nodes[static_cast<std::size_t>(at)], b = nodes[static_cast<std::size_t>(at) + 1];
+  const double a = nodes[at], b = nodes[static_cast<std::size_t>(at) + 1];
   return {at, std::clamp((x - a) / (b - a), 0.0, 1.0)};
 }
 
@@ -25,10 +25,10 @@ Array2 interpolate(const std::vector<double>& xs, const std::vector<double>& ys,
                    const std::vector<double>& xt, const std::vector<double>& yt) {
   Array2 out(static_cast<int>(xt.size()), static_cast<int>(yt.size()));
   for (int j = 0; j < out.ny(); ++j) {
-    const Place q = locate(ys, yt[static_cast<std::size_t>(j)]);
+    const Place q = locate(ys, yt[j]);
     const int j1 = std::min(q.at + 1, values.ny() - 1);
     for (int i = 0; i < out.nx(); ++i) {
-      const Place p = locate(xs, xt[static_cast<std::size_t>(i)]);
+      const Place p = locate(xs, xt[i]);
       const int i1 = std::min(p.at + 1, values.nx() - 1);
       out(i, j) = (1 - q.weight) * ((1 - p.weight) * values(p.at, q.at) + p.weight * values(i1, q.at)) +
                   q.weight * ((1 - p.weight) * values(p.at, j1) + p.weight * values(i1, j1));

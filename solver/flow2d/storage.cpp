@@ -6,9 +6,8 @@ namespace tuft::flow2d {
 namespace {
 
 double momentum_at(const Residual& r, const State& state, int d, int i, int j) {
-  const auto D = static_cast<std::size_t>(d);
-  const double u = state.velocity[D](i, j);
-  return r.face_density(d, i, j, u) * r.mesh().component[D].volume(i, j) * u;
+  const double u = state.velocity[d](i, j);
+  return r.face_density(d, i, j, u) * r.mesh().component[d].volume(i, j) * u;
 }
 
 double heat_at(const Residual& r, double mass, double temperature) {
@@ -20,7 +19,7 @@ double heat_at(const Residual& r, double mass, double temperature) {
 template <class Momentum, class Cell>
 void for_all(const Residual& r, const Momentum& momentum, const Cell& cell) {
   for (int d = 0; d < 2; ++d) {
-    const Mask& active = r.mesh().component[static_cast<std::size_t>(d)].active;
+    const Mask& active = r.mesh().component[d].active;
     for (int j = 0; j < active.ny(); ++j)
       for (int i = 0; i < active.nx(); ++i)
         if (active(i, j)) momentum(d, i, j);
@@ -47,10 +46,7 @@ State content_of(Residual* residual, const State& state) {
   out.temperature.fill(0.0);
   const Residual& r = *residual;
   for_all(
-      r,
-      [&](int d, int i, int j) {
-        out.velocity[static_cast<std::size_t>(d)](i, j) = momentum_at(r, state, d, i, j);
-      },
+      r, [&](int d, int i, int j) { out.velocity[d](i, j) = momentum_at(r, state, d, i, j); },
       [&](int i, int j) {
         const double mass = r.density()(i, j) * r.mesh().volume(i, j);
         out.pressure(i, j) = mass;
@@ -67,9 +63,8 @@ void Storage::subtract(std::size_t l, const Residual& r, const State& state, Sta
   for_all(
       r,
       [&](int d, int i, int j) {
-        const auto D = static_cast<std::size_t>(d);
-        imbalance->velocity[D](i, j) -=
-            rate(momentum_at(r, state, d, i, j), now.velocity[D](i, j), before.velocity[D](i, j));
+        imbalance->velocity[d](i, j) -=
+            rate(momentum_at(r, state, d, i, j), now.velocity[d](i, j), before.velocity[d](i, j));
       },
       [&](int i, int j) {
         const double mass = r.density()(i, j) * r.mesh().volume(i, j);
@@ -84,8 +79,7 @@ double Storage::slope(const Residual& r, const State& state, int kind, int i, in
   const double rate = weights_.c0 / weights_.step;
   if (kind == kind_u || kind == kind_v) {
     const int d = kind == kind_u ? 0 : 1;
-    const auto D = static_cast<std::size_t>(d);
-    return rate * r.face_density(d, i, j, state.velocity[D](i, j)) * r.mesh().component[D].volume(i, j);
+    return rate * r.face_density(d, i, j, state.velocity[d](i, j)) * r.mesh().component[d].volume(i, j);
   }
   if (kind != kind_t) return 0.0;
   const Fluid& fluid = r.problem().fluid;

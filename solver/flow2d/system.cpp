@@ -48,7 +48,7 @@ FlowSystem::FlowSystem(const Flow& flow) : flow_(flow) {
 }
 
 int FlowSystem::number(const CellRef& cell, Kind kind) const {
-  const int k = unknowns_[static_cast<std::size_t>(cell.layer)]->number(kind, cell.i, cell.j);
+  const int k = unknowns_[cell.layer]->number(kind, cell.i, cell.j);
   return k < 0 ? -1 : k + offset(cell.layer);
 }
 
@@ -88,7 +88,7 @@ void FlowSystem::find_loose_cells() {
 
 Scales FlowSystem::scales_by_sizes(int l, const Fields& fields, double difference) const {
   const Problem& p = residual(l).problem();
-  const State& state = fields.layers[static_cast<std::size_t>(l)];
+  const State& state = fields.layers[l];
   const Magnitudes& sizes = flow_.magnitudes;
   Scales s;
   s.length = std::min(p.grid.x.length(), p.grid.y.length());
@@ -129,14 +129,14 @@ bool FlowSystem::set_scales(const Fields& fields, bool begins) {
   for (int l = 0; l < n_layers(); ++l) {
     fresh.push_back(scales_by_sizes(l, fields, difference));
     if (scales_.empty()) continue;
-    const double ratio = difference / scales_[static_cast<std::size_t>(l)].temperature;
+    const double ratio = difference / scales_[l].temperature;
     warmer = warmer || ratio > 2.0 || ratio < 0.5;
   }
   if (!take_scales(std::move(fresh), warmer || scales_.empty())) return false;
   for (int k = 0; k < n_own(); ++k) {
     const auto scale = flow_.coupling_terms->scale_of(k, flow_.magnitudes, difference);
-    column_[static_cast<std::size_t>(n_cells() + k)] = scale[0];
-    row_[static_cast<std::size_t>(n_cells() + k)] = scale[1];
+    column_[n_cells() + k] = scale[0];
+    row_[n_cells() + k] = scale[1];
   }
   return true;
 }
@@ -151,7 +151,7 @@ bool FlowSystem::take_scales(std::vector<Scales> fresh, bool whatever) {
   scales_ = std::move(fresh);
   const double per_face = std::sqrt(static_cast<double>(nx()) * ny());
   for (int l = 0; l < n_layers(); ++l) {
-    const Scales& s = scales_[static_cast<std::size_t>(l)];
+    const Scales& s = scales_[l];
     residual(l).set_scales(s);
     const double columns[4] = {s.velocity, s.velocity, s.momentum / (s.length * s.depth), s.temperature};
     const double rows[4] = {per_face / s.momentum, per_face / s.momentum, per_face / s.mass,
@@ -167,11 +167,11 @@ bool FlowSystem::take_scales(std::vector<Scales> fresh, bool whatever) {
 
 void FlowSystem::set_rate(double rate) {
   for (int l = 0; l < n_layers(); ++l) {
-    const Scales& s = scales_[static_cast<std::size_t>(l)];
+    const Scales& s = scales_[l];
     const double still = s.momentum / (s.length * s.depth);
     const double stop = rate * residual(l).problem().fluid.density * s.velocity * s.length;
     for (int k = 0; k < unknowns(l).n(); ++k)
-      if (unknowns(l)[k].kind == kind_p) column_[static_cast<std::size_t>(offset(l) + k)] = still + stop;
+      if (unknowns(l)[k].kind == kind_p) column_[offset(l) + k] = still + stop;
   }
 }
 
@@ -193,23 +193,21 @@ std::vector<double> FlowSystem::balances(const Fields& fields) {
   }
   for (int k = 0; k < n_own(); ++k) {
     const auto at = static_cast<std::size_t>(n_cells() + k);
-    r[at] = row_[at] * flow_.coupling_terms->imbalance()[static_cast<std::size_t>(k)];
+    r[at] = row_[at] * flow_.coupling_terms->imbalance()[k];
   }
   return r;
 }
 
 void FlowSystem::add_to_layer(int l, const std::vector<double>& step, double factor, Fields* fields) const {
   const Unknowns& u = unknowns(l);
-  State& state = fields->layers[static_cast<std::size_t>(l)];
+  State& state = fields->layers[l];
   for (int k = 0; k < u.n(); ++k)
-    Unknowns::part(state, u[k].kind)(u[k].i, u[k].j) +=
-        factor * step[static_cast<std::size_t>(offset(l) + k)];
+    Unknowns::part(state, u[k].kind)(u[k].i, u[k].j) += factor * step[offset(l) + k];
 }
 
 void FlowSystem::add(const std::vector<double>& step, double factor, Fields* fields) const {
   for (int l = 0; l < n_layers(); ++l) add_to_layer(l, step, factor, fields);
-  for (int k = 0; k < n_own(); ++k)
-    fields->own[static_cast<std::size_t>(k)] += factor * step[static_cast<std::size_t>(n_cells() + k)];
+  for (int k = 0; k < n_own(); ++k) fields->own[k] += factor * step[n_cells() + k];
 }
 
 void FlowSystem::move(const Fields& from, const std::vector<double>& step, double factor,
@@ -218,17 +216,16 @@ void FlowSystem::move(const Fields& from, const std::vector<double>& step, doubl
   fields->layers.resize(from.layers.size());
 #pragma omp parallel for schedule(dynamic, 1) if (layers > 1 && n_cells() > 20000)
   for (int l = 0; l < layers; ++l) {
-    fields->layers[static_cast<std::size_t>(l)] = from.layers[static_cast<std::size_t>(l)];
+    fields->layers[l] = from.layers[l];
     add_to_layer(l, step, factor, fields);
   }
   fields->own = from.own;
-  for (int k = 0; k < n_own(); ++k)
-    fields->own[static_cast<std::size_t>(k)] += factor * step[static_cast<std::size_t>(n_cells() + k)];
+  for (int k = 0; k < n_own(); ++k) fields->own[k] += factor * step[n_cells() + k];
 }
 
 void FlowSystem::impose(Fields* fields) const {
   for (int l = 0; l < n_layers(); ++l) {
-    State& state = fields->layers[static_cast<std::size_t>(l)];
+    State& state = fields->layers[l];
     impose_given_velocities(residual(l).problem(), &state);
     for (const auto& cell : unknowns(l).level_cells()) state.pressure(cell[0], cell[1]) = 0.0;
   }
@@ -251,7 +248,7 @@ void FlowSystem::set_renewal(std::vector<double>* out) const {
     };
     for (int k = 0; k < unknowns(l).n(); ++k) {
       const Unknown& d = unknowns(l)[k];
-      double& renews = (*out)[static_cast<std::size_t>(offset(l) + k)];
+      double& renews = (*out)[offset(l) + k];
       if (d.kind == kind_u)
         renews =
             0.5 * (passing(d.i, d.j) + passing(d.i - 1, d.j)) + rate * mesh.component[0].volume(d.i, d.j);

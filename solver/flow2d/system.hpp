@@ -125,10 +125,10 @@ class FlowSystem {
   int nx() const { return flow_.layers.front()->grid.nx(); }
   int ny() const { return flow_.layers.front()->grid.ny(); }
 
-  const Unknowns& unknowns(int layer) const { return *unknowns_[static_cast<std::size_t>(layer)]; }
-  Residual& residual(int layer) { return *residuals_[static_cast<std::size_t>(layer)]; }
-  const Residual& residual(int layer) const { return *residuals_[static_cast<std::size_t>(layer)]; }
-  int offset(int layer) const { return offset_[static_cast<std::size_t>(layer)]; }
+  const Unknowns& unknowns(int layer) const { return *unknowns_[layer]; }
+  Residual& residual(int layer) { return *residuals_[layer]; }
+  const Residual& residual(int layer) const { return *residuals_[layer]; }
+  int offset(int layer) const { return offset_[layer]; }
   /// Number of a cell's pressure (or temperature) among all unknowns, -1 where it is none.
   int number(const CellRef& cell, Kind kind) const;
 
@@ -139,8 +139,8 @@ class FlowSystem {
   /// Takes a step's rate c0/dt [1/s] into the measure of pressures, which have to stop the air within the
   /// step; 0: none. Factors made before do not fit afterwards.
   void set_rate(double rate);
-  double column(int k) const { return column_[static_cast<std::size_t>(k)]; }
-  double row(int k) const { return row_[static_cast<std::size_t>(k)]; }
+  double column(int k) const { return column_[k]; }
+  double row(int k) const { return row_[k]; }
   const std::vector<double>& columns() const { return column_; }
   const std::vector<double>& rows() const { return row_; }
 

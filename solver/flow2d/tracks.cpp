@@ -28,7 +28,7 @@ std::size_t index(const FlowGrid& grid, int i, int j) {
 }
 
 double between(const std::vector<double>& faces, int cell, double share) {
-  const double low = faces[static_cast<std::size_t>(cell)], high = faces[static_cast<std::size_t>(cell) + 1];
+  const double low = faces[cell], high = faces[static_cast<std::size_t>(cell) + 1];
   return low + share * (high - low);
 }
 
@@ -46,7 +46,7 @@ class Particle {
   }
 
  private:
-  const FlowGrid& grid() const { return flow_.grids[static_cast<std::size_t>(at_.grid)]; }
+  const FlowGrid& grid() const { return flow_.grids[at_.grid]; }
 
   void note(bool jumped) {
     track_.points.push_back(
@@ -77,7 +77,7 @@ class Particle {
   }
 
   void through(int number) {
-    const Gate& gate = flow_.gates[static_cast<std::size_t>(number)];
+    const Gate& gate = flow_.gates[number];
     if (gate.to.empty())
       finish(TrackEnd::gate, gate.name);
     else

@@ -64,7 +64,7 @@ FlowGrid empty_grid(std::vector<double> x, std::vector<double> y);
 
 /// Side of a cell between its faces [m].
 inline double side(const std::vector<double>& faces, int cell) {
-  return faces[static_cast<std::size_t>(cell) + 1] - faces[static_cast<std::size_t>(cell)];
+  return faces[static_cast<std::size_t>(cell) + 1] - faces[cell];
 }
 
 /// A quantity of two cells at the face between them, linear from middle to middle, as the solver has it.

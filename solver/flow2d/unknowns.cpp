@@ -79,7 +79,7 @@ void Unknowns::find_level_cells(const Problem& problem, const Mesh& mesh) {
         const int face[4][5] = {
             {0, x, y, x - 1, y}, {0, x + 1, y, x + 1, y}, {1, x, y, x, y - 1}, {1, x, y + 1, x, y + 1}};
         for (const auto& f : face) {
-          if (!mesh.component[static_cast<std::size_t>(f[0])].active(f[1], f[2])) continue;
+          if (!mesh.component[f[0]].active(f[1], f[2])) continue;
           if (f[3] < 0 || f[4] < 0 || f[3] >= nx_ || f[4] >= ny_) {
             open = true;
           } else if (!seen(f[3], f[4])) {

@@ -26,7 +26,7 @@ class Unknowns {
   Unknowns(const Problem& problem, const Mesh& mesh);
 
   int n() const { return static_cast<int>(list_.size()); }
-  const Unknown& operator[](int k) const { return list_[static_cast<std::size_t>(k)]; }
+  const Unknown& operator[](int k) const { return list_[k]; }
   /// Number of an unknown, -1 for a value that is given or lies outside the grid.
   int number(Kind kind, int i, int j) const;
   /// Cells whose pressure sets the level of a closed body of air.

@@ -91,11 +91,10 @@ class Assembler {
     network_.layout.fin_node.resize(device_.fin_stacks.size());
     for (int f : by_name(device_.fin_stacks)) {
       const geometry::FinStack& fins = at(device_.fin_stacks, f);
-      const auto index = static_cast<std::size_t>(f);
-      fins_in_[index] = add_node(fins.name + " (entry)", fins.centre, 0.0);
-      network_.layout.fin_node[index] = fins.exit_zone >= 0
-                                            ? at(network_.layout.zone_node, fins.exit_zone)
-                                            : add_node(fins.name, fins.centre, *fins.wall_conductance);
+      fins_in_[f] = add_node(fins.name + " (entry)", fins.centre, 0.0);
+      network_.layout.fin_node[f] = fins.exit_zone >= 0
+                                        ? at(network_.layout.zone_node, fins.exit_zone)
+                                        : add_node(fins.name, fins.centre, *fins.wall_conductance);
     }
     fan_in_.resize(device_.fans.size());
     fan_out_.resize(device_.fans.size());

@@ -140,13 +140,12 @@ double Equations::pressure_at_lever(const State& x, int node, const Side& air, d
 }
 
 void Equations::evaluate_opening(const State& x, int e) {
-  const auto index = static_cast<std::size_t>(e);
-  const Opening& opening = graph_->openings[index];
-  const Ends& ends = ends_[index];
+  const Opening& opening = graph_->openings[e];
+  const Ends& ends = ends_[e];
   const Side& a = air_of(ends.a);
   const Side& b = air_of(ends.b);
   const double area = opening.area;
-  const OpeningAir air = opening_air(opening, geometry_[index], a, b);
+  const OpeningAir air = opening_air(opening, geometry_[e], a, b);
   const double flux = x.flow[e] / area;
   const physics::OpeningState at = physics::opening_at_flux(flux, std::abs(air.span), air.law);
   const physics::GrossFlux& f = at.forward;
@@ -167,7 +166,7 @@ void Equations::evaluate_opening(const State& x, int e) {
     head_tb = flux * air.alpha_tb - (flux < 0.0 ? flux * flux * air.beta_backward_tb : 0.0);
   }
 
-  ElementState& s = elements_[index];
+  ElementState& s = elements_[e];
   s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
   s.span = air.span;
   s.imbalance = s.head - at.head;
@@ -187,8 +186,8 @@ void Equations::evaluate_opening(const State& x, int e) {
   s.backward_tb = area * (g.d_head * head_tb + g.d_span * air.span_tb + g.d_alpha * air.alpha_tb +
                           g.d_beta * air.beta_backward_tb);
   s.exchange = 0.0;
-  const double lever = geometry_[index].exchange_lever;
-  if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[index], air, a, b, s);
+  const double lever = geometry_[e].exchange_lever;
+  if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
 }
 
 // Exchange when the heavier air is above (b lies above a where the lever is positive): as much more each way.

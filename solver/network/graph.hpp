@@ -21,11 +21,11 @@ namespace tuft::network {
 /// Element of a list by a signed index.
 template <typename T>
 typename std::vector<T>::const_reference at(const std::vector<T>& list, Eigen::Index index) {
-  return list[static_cast<std::size_t>(index)];
+  return list[index];
 }
 template <typename T>
 typename std::vector<T>::reference at(std::vector<T>& list, Eigen::Index index) {
-  return list[static_cast<std::size_t>(index)];
+  return list[index];
 }
 
 /// Indices of a list in the order of the names: things are taken in it, so that the order in which a person
@@ -34,9 +34,7 @@ template <typename Named>
 std::vector<int> by_name(const std::vector<Named>& list) {
   std::vector<int> order(list.size());
   std::iota(order.begin(), order.end(), 0);
-  std::sort(order.begin(), order.end(), [&](int a, int b) {
-    return list[static_cast<std::size_t>(a)].name < list[static_cast<std::size_t>(b)].name;
-  });
+  std::sort(order.begin(), order.end(), [&](int a, int b) { return list[a].name < list[b].name; });
   return order;
 }
 

@@ -149,7 +149,7 @@ Integrator::Outcome Integrator::advance(double stop, double& t, Eigen::VectorXd&
   if (flag != CV_ROOT_RETURN) return Outcome::step;
   require(CVodeGetRootInfo(memory, p.info.data()), "roots");
   for (int i = 0; i < p.n_roots; ++i)
-    if (p.info[static_cast<std::size_t>(i)] > 0) p.fired.push_back(i);
+    if (p.info[i] > 0) p.fired.push_back(i);
   return Outcome::root;
 }
 

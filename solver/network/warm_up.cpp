@@ -36,7 +36,7 @@ LoadInputs load_inputs_under(const Case& content, Condition condition, int load)
 
 LoadInputs switched_off(const Case& content, const Condition& condition, bool fans_stop) {
   Case without = content;
-  geometry::Load& load = without.loads.at(static_cast<std::size_t>(condition.load));
+  geometry::Load& load = without.loads.at(condition.load);
   load.powers.clear();
   LoadInputs load_inputs = load_inputs_under(without, condition, condition.load);
   if (!fans_stop) return load_inputs;

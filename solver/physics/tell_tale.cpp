@@ -332,11 +332,8 @@ FlutterSpeed flutter_speed(const TellTale& tell_tale, double gravity) {
                           ? 12.36 * tell_tale.stiffness / (tell_tale.mass_per_length * std::pow(length, 4))
                           : 0.0;
   const double frequency = std::sqrt(bend + 1.446 * gravity / length);
-  FlutterSpeed flutter;
-  flutter.speed = 10.0 / 3.516 * frequency * length;
-  flutter.low = 0.5 * flutter.speed;
-  flutter.high = 2.0 * flutter.speed;
-  return flutter;
+  const double speed = 10.0 / 3.516 * frequency * length;
+  return {speed, 0.5 * speed, 2.0 * speed};
 }
 
 double contrast_kept(double width, double distance) {

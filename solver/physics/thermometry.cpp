@@ -157,10 +157,8 @@ Reading read_contact(const Thermocouple& couple, double surface_temperature, dou
   numerics::require_positive(surface_temperature, "temperature of the surface");
   const Range error = contact_error(couple, surface_conductivity, air_temperature);
   const double difference = surface_temperature - air_temperature;
-  Reading reading;
-  reading.mean = surface_temperature - error.nominal * difference;
-  reading.deviation = std::hypot(couple.absolute_error / kDeviations95, error.deviation() * difference);
-  return reading;
+  return {surface_temperature - error.nominal * difference,
+          std::hypot(couple.absolute_error / kDeviations95, error.deviation() * difference)};
 }
 
 Reading read_air(const Thermocouple& couple, const physics::AirState& state, double air_temperature,

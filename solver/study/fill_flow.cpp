@@ -41,12 +41,11 @@ void add_opening(const Solution& solution, int opening, VentResult& result) {
 }
 
 VentResult vent_flows(const Case& content, const Solution& solution, int v) {
-  const auto index = static_cast<std::size_t>(v);
-  const geometry::Vent& vent = content.device.vents[index];
+  const geometry::Vent& vent = content.device.vents[v];
   const network::Graph& graph = solution.net.graph;
   VentResult result;
   result.vent = v;
-  const int behind = solution.net.layout.vent_node[index];
+  const int behind = solution.net.layout.vent_node[v];
   result.temperature_out = node_temperature(solution, behind);
   result.temperature_in = graph.ambient.temperature;
   result.pressure = pressure_at(graph, solution.state, behind, vent.centre);
@@ -57,7 +56,7 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
       (solution.equations.ambient_density() - physics::density(graph.ambient.state, result.temperature_out)) *
       lever;
   double free_area = 0.0, warmth_in = 0.0;
-  for (int opening : solution.net.layout.vent_openings[index]) {
+  for (int opening : solution.net.layout.vent_openings[v]) {
     add_opening(solution, opening, result);
     const network::Opening& part = graph.openings[opening];
     free_area += part.area;
@@ -65,12 +64,12 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
     result.temperature_in = node_temperature(solution, part.b);
   }
   if (result.inflow > 0.0) result.temperature_in = warmth_in / result.inflow;
-  const network::VentSurroundings& front = solution.net.layout.front[index];
+  const network::VentSurroundings& front = solution.net.layout.front[v];
   result.near_surface = front.near_surface;
   result.gap = front.gap;
   result.covered = front.covered;
   result.hidden = front.hidden;
-  result.shut = solution.net.layout.vent_openings[index].empty();
+  result.shut = solution.net.layout.vent_openings[v].empty();
   result.span_head = (physics::density(graph.ambient.state, result.temperature_in) -
                       physics::density(graph.ambient.state, result.temperature_out)) *
                      lever;
@@ -90,10 +89,9 @@ void split_heads(const Case& content, const Solution& solution, ConditionResult&
   options.frozen_temperature = true;
   result.heads_known = fans_only.solve_from(solution.state, options).converged();
   for (VentResult& vent : result.vents) {
-    const auto index = static_cast<std::size_t>(vent.vent);
     if (!result.heads_known) continue;
-    vent.fan_head = pressure_at(weightless, fans_only.state(), solution.net.layout.vent_node[index],
-                                content.device.vents[index].centre);
+    vent.fan_head = pressure_at(weightless, fans_only.state(), solution.net.layout.vent_node[vent.vent],
+                                content.device.vents[vent.vent].centre);
     vent.buoyancy_head = vent.pressure - vent.fan_head;
   }
 }

@@ -156,14 +156,13 @@ NodeHeat heat_of_nodes(const Solution& solution, std::vector<double>& fins) {
 
 // Splits a node's heat into what it is given and a conductance to the room.
 void split(const Solution& solution, const NodeHeat& heat, int node, double& given, double& wall) {
-  const auto n = static_cast<std::size_t>(node);
   const double warmer = solution.state.temperature[node] - solution.net.graph.ambient.temperature;
-  given += heat.given[n];
-  wall = solution.net.graph.nodes[n].wall_conductance;
+  given += heat.given[node];
+  wall = solution.net.graph.nodes[node].wall_conductance;
   if (warmer > kSameWarmth)
-    wall += heat.lost[n] / warmer;
+    wall += heat.lost[node] / warmer;
   else
-    given -= heat.lost[n];
+    given -= heat.lost[node];
 }
 
 }  // namespace

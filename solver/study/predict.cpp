@@ -160,11 +160,10 @@ std::vector<ConditionResult> predict_these(const Case& content, const std::vecto
   const int n = static_cast<int>(conditions.size());
 #pragma omp parallel for schedule(dynamic)
   for (int i = 0; i < n; ++i) {
-    const auto at = static_cast<std::size_t>(i);
     try {
-      results[at] = predict(content, conditions[at], search);
+      results[i] = predict(content, conditions[i], search);
     } catch (...) {
-      faults[at] = std::current_exception();
+      faults[i] = std::current_exception();
     }
   }
   for (const std::exception_ptr& fault : faults)

@@ -116,12 +116,11 @@ void Sampler::prepare_all() {
   std::vector<std::exception_ptr> faults(conditions_.size());
 #pragma omp parallel for schedule(dynamic)
   for (int i = 0; i < n; ++i) {
-    const auto at = static_cast<std::size_t>(i);
     try {
-      prepared_[at] = prepare(content_, conditions_[at]);
-      fly_pilots(prepared_[at]);
+      prepared_[i] = prepare(content_, conditions_[i]);
+      fly_pilots(prepared_[i]);
     } catch (...) {
-      faults[at] = std::current_exception();
+      faults[i] = std::current_exception();
     }
   }
   for (const std::exception_ptr& fault : faults)

@@ -80,9 +80,6 @@ class Half {
   // A few bars along the grille, so that it looks like one.
   void bars(std::size_t v) {
     const auto corners = projection_.at(outline_of(device_.vents[v]));
-    const auto between = [](const Point& a, const Point& b, double t) {
-      return Point{a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
-    };
     const double wide = std::hypot(corners[1].x - corners[0].x, corners[1].y - corners[0].y);
     const int count = std::clamp(static_cast<int>(wide / 7.0), 2, 40);
     std::vector<Point> pairs;
@@ -145,8 +142,7 @@ class Half {
 
   void strips() {
     for (const StripDrawing& strip : panel_.strips) {
-      const auto v = static_cast<std::size_t>(strip.vent);
-      svg_.open({{"data-strip", clean(device_.vents[v].name)}});
+      svg_.open({{"data-strip", clean(device_.vents[strip.vent].name)}});
       svg_.polyline(projection_.at(strip.still), {Paint::none, Paint::axis, 1.6, {3.0, 3.0}});
       const auto shape = projection_.at(strip.shape);
       svg_.polyline(shape, {Paint::none, Paint::paper, 6.0});

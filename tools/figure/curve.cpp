@@ -25,10 +25,6 @@ bool cut(double start, double change, double most, double& from, double& to) {
   return from <= to;
 }
 
-Point between(const Point& a, const Point& b, double share) {
-  return {a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
-}
-
 // The part of the segment a-b within the box, as shares of it.
 bool part_within(const Point& a, const Point& b, const Box& box, double& from, double& to) {
   from = 0.0;

@@ -58,6 +58,11 @@ inline std::vector<Point> capped_line(const Point& left, double right) {
   return {left, {right, y}, {left.x, above}, {left.x, below}, {right, above}, {right, below}};
 }
 
+/// The point at a share of the way from one to another.
+inline Point between(const Point& a, const Point& b, double share) {
+  return {a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
+}
+
 /// A point moved along a direction [px].
 inline Point along(const Point& from, const Point& direction, double distance) {
   return {from.x + distance * direction.x, from.y + distance * direction.y};

@@ -88,10 +88,9 @@ std::string inputs_table(const experiment::Learned& learned, const LearnWords& w
   Table table{{{"input"}, {"was, 95 %"}, {"is, 95 %"}}};
   for (const auto& probability : learned.probabilities) {
     if (!probability.moved) continue;
-    const auto index = static_cast<std::size_t>(probability.input);
-    table.add({shortened(printable(learned.inputs[index].key), 60),
-               value_interval(probability.before_interval, words.units[index]),
-               value_interval(probability.after_interval, words.units[index])});
+    table.add({shortened(printable(learned.inputs[probability.input].key), 60),
+               value_interval(probability.before_interval, words.units[probability.input]),
+               value_interval(probability.after_interval, words.units[probability.input])});
   }
   return table.empty() ? "\nNo input changed by more than the sampling noise.\n"
                        : "\n" + lay_out(table.columns, 2, look);

@@ -14,6 +14,7 @@
 #include <algorithm>
 #include <array>
 
+#include "tools/figure/projection.hpp"
 #include "tools/io/vtk_write.hpp"
 #include "tools/io/words.hpp"
 
@@ -55,16 +56,12 @@ void add_box(Scene& scene, const Vec3& size) {
 
 // Corners in an order that makes the polygon's normal point out of the device.
 void add_vent(Scene& scene, const geometry::Vent& vent) {
-  Vec3 u;
-  Vec3 v;
+  Vec3 u, v;
   geometry::face_axes(vent.face, u, v);
-  const Vec3 a = 0.5 * vent.width * u;
-  const Vec3 b = 0.5 * vent.height * v;
-  const bool outward = u.cross(v).dot(geometry::face_normal(vent.face)) > 0.0;
-  const Vec3& p = outward ? a : b;
-  const Vec3& q = outward ? b : a;
-  const std::array<vtkIdType, 4> corners = {scene.add(vent.centre - p - q), scene.add(vent.centre + p - q),
-                                            scene.add(vent.centre + p + q), scene.add(vent.centre - p + q)};
+  std::vector<Vec3> outline = figure::outline_of(vent);
+  if (u.cross(v).dot(geometry::face_normal(vent.face)) <= 0.0) std::swap(outline[1], outline[3]);
+  std::array<vtkIdType, 4> corners{};
+  for (std::size_t i = 0; i < corners.size(); ++i) corners[i] = scene.add(outline[i]);
   scene.polys->InsertNextCell(4, corners.data());
 }
 
