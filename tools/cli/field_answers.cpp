@@ -218,13 +218,12 @@ std::set<int> conditions_of_claims(const geometry::Case& content, const std::vec
 }  // namespace
 
 void add_field_options(CLI::App& command, FieldChoice& choice) {
-  CLI::Option* folder =
-      add_value_option(command, "--field", choice.folder, "DIR",
-                       "Folder that tuft field has written: its answer is set beside the network's");
+  add_value_option(command, "--field", choice.folder, "DIR",
+                   "Folder that tuft field has written: its answer is set beside the network's");
   command
       .add_flag("--no-field", choice.none,
                 "Never solve the field; without this it is solved where the network is unsure")
-      ->excludes(folder);
+      ->excludes("--field");
 }
 
 FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, const FieldChoice& choice,

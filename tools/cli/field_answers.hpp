@@ -26,7 +26,6 @@ void add_field_options(CLI::App& command, FieldChoice& choice);
 struct FieldAnswers {
   std::vector<study::FieldCorrection> corrections;  ///< for the sampler
   std::vector<std::string> sentences;  ///< what the field says and which of the two the verdicts go by
-  std::vector<int> unsure;             ///< conditions in which the network is unsure and no field was solved
 };
 
 /// The answers for the conditions of some claims. `run` holds the conditions solved by the network. Solved
