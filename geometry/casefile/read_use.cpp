@@ -122,7 +122,7 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
     const std::vector<std::string> words = {"full", "stopped", "controlled"};
     reader.error(
         item, in_quotes(text) + " is none of full, stopped, controlled, a speed (2100 rpm) or a share (60 %)",
-        text == "off" ? "write 'stopped'" : did_you_mean(text, words));
+        hint_for(text, words));
     return std::nullopt;
   }
   const auto speed = read_speed(reader, item, full);

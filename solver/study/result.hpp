@@ -60,7 +60,8 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
   visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
         vent.span_head);
-  visit({"buoyancy_share", "-", "", "of buoyancy and span head in the sum of the sizes of all heads"},
+  visit({"buoyancy_share", "-", "buoyancy share",
+         "of buoyancy and span head in the sum of the sizes of all heads"},
         vent.buoyancy_share);
   visit({"unsure", "", "",
          "the network alone does not settle the role: buoyancy, exchange or a threshold decides"},

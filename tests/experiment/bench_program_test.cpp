@@ -33,7 +33,7 @@ TEST_CASE("bench says first whether it would mislead, then how to set up, and wr
   CHECK(setup < run.out.find("use -> bench"));
   // Breath, the cold run and the infrared refusal, each with numbers.
   CHECK_THAT(run.out, Contains("breath (up to ") && Contains("buoyancy is the cause, not the fans") &&
-                          Contains("fans forced to full speed, is another condition") && Contains("refused"));
+                          Contains("forced to full speed, is another") && Contains("refused"));
   CHECK_THAT(run.out, Contains("Infrared shows surfaces, never the air"));
   CHECK_THAT(run.out, Contains("never use smoke or liquids"));
   const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"));
@@ -149,7 +149,7 @@ TEST_CASE("bench --section solves a slice through the bench condition and reads 
       scratch.path());
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
-  CHECK_THAT(run.out, Contains("in the section ") && Contains("lean as the cross-section says"));
+  CHECK_THAT(run.out, Contains("in the section ") && Contains("lean as the cross-section"));
   const auto section = nlohmann::json::parse(bytes_of(scratch.path() / "b/results.json"))["bench"];
   REQUIRE(section["section"].is_object());
   // Where it blows hardest the two agree on the sign, and in size as a plane flow does with a short vent's:

@@ -103,7 +103,7 @@ TEST_CASE("study names the other stable states of a condition, as check does") {
       run_tuft({"study", case_path("two-states.yaml"), "--samples", "64", "--out", "s"}, scratch.path());
   INFO(run.out << run.err);
   CHECK_THAT(run.out,
-             Contains("! shaft-on: 2 steady states exist here") && Contains("below is intake instead of"));
+             Contains("! shaft-on: 2 steady states exist here") && Contains("below is intake instead"));
 }
 
 TEST_CASE("learn writes a case that reads back and is surer of what was measured") {
@@ -279,7 +279,10 @@ TEST_CASE("what network and field differ by widens what a claim depends on") {
   CHECK(without["model"] == "");
   CHECK(wide["inputs"].size() == without["inputs"].size() + 1);
   CHECK_THAT(wide["model"].get<std::string>(), Contains("gross flows differ by up to"));
-  CHECK(width_of(entry(wide["claims"], "leads")) > 1.05 * width_of(entry(without["claims"], "leads")));
+  // Less goes in at the grille than the network says, so that it leads in fewer samples, by the weight too.
+  const auto& leads = entry(wide["claims"], "leads");
+  CHECK(leads["probability"] < entry(without["claims"], "leads")["probability"]);
+  CHECK(leads["sensitivity"].dump().find("model.field.use") != std::string::npos);
 }
 
 TEST_CASE("a folder that holds no field is refused") {

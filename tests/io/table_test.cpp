@@ -180,7 +180,7 @@ TEST_CASE("claims: verdict, sentence, reason, and the count") {
         "true as written       grille-draws: The grille takes air in\n"
         "                      It carries 80 % of the through-flow.\n");
   CHECK(summary_as_written(run.claims) ==
-        "3 claims: 1 true as written, 1 not true as written and 1 undecided as written.");
+        "3 claims: 1 true as written, 1 not true as written and 1 left open as written.");
   CHECK(summary_as_written({}) == "No claims.");
 }
 

@@ -106,7 +106,7 @@ TEST_CASE("what is no results file is refused in a sentence") {
   CHECK_THROWS_WITH(report_page("[]", ""), Catch::Contains("\"format\" must be \"tuft-results\""));
   ordered_json results = ordered_json::parse(sample_results());
   results["version"] = 7;
-  CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("\"version\" must be 1"));
+  CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("\"version\" must be 2"));
   results["version"] = 2;
   results["device"].erase("zones");
   CHECK_THROWS_WITH(report_page(results.dump(), ""), Catch::Contains("'device' has no 'zones'"));

@@ -112,7 +112,7 @@ for (const name of CASES) {
                          })));
       const words = results.uncertainty ?
           {holds: 'holds', fails: 'does not hold', 'undecided': 'undecided'} :
-          {holds: 'true as written', fails: 'not true as written', 'undecided': 'undecided as written'};
+          {holds: 'true as written', fails: 'not true as written', 'undecided': 'left open as written'};
       assert.deepEqual(
           shown.map((c) => [c.id, c.verdict, c.say]),
           results.claims.map((c) => [c.id, words[c.verdict], c.say]));

@@ -63,7 +63,7 @@ const char* verdict_word(study::Verdict verdict) {
 Ink verdict_ink(study::Verdict verdict) { return word_among(verdict, {Ink::green, Ink::red, Ink::yellow}); }
 
 const char* as_written(study::Verdict verdict) {
-  return word_among(verdict, {"true as written", "not true as written", "undecided as written"});
+  return word_among(verdict, {"true as written", "not true as written", "left open as written"});
 }
 
 std::string circumstances(const geometry::Case& content, const geometry::Condition& condition) {

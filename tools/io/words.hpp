@@ -59,7 +59,7 @@ const char* verdict_word(study::Verdict verdict);
 Ink verdict_ink(study::Verdict verdict);
 
 /// What the values as written make of a claim, which is no verdict as it says nothing of how sure: "true as
-/// written", "not true as written", "undecided as written" (too close to its line, or a condition unsolved).
+/// written", "not true as written", "left open as written" (too close to its line, or a condition unsolved).
 const char* as_written(study::Verdict verdict);
 
 /// "flat, on table, load stress, lid 110°": the circumstances of a condition.

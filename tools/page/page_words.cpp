@@ -30,7 +30,7 @@ std::string verdict_text(const std::string& word) {
 std::string written_text(const std::string& word) {
   if (word == "holds") return "true as written";
   if (word == "fails") return "not true as written";
-  return "undecided as written";
+  return "left open as written";
 }
 
 // What the section on uncertainty says of a claim; null without one.

@@ -12,7 +12,7 @@ namespace tuft::page {
 struct ClaimWords {
   std::string id;
   /// "holds", "does not hold", "undecided"; without uncertainty no verdict but "true as written", "not true
-  /// as written", "undecided as written"
+  /// as written", "left open as written"
   std::string verdict;
   /// "with a probability of 97 %, 99 % interval 95 % to 98 %", or "nominal values only"
   std::string sure;
