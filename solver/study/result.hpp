@@ -63,7 +63,7 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"buoyancy_share", "-", "buoyancy share",
          "of buoyancy and span head in the sum of the sizes of all heads"},
         vent.buoyancy_share);
-  visit({"unsure", "", "",
+  visit({"unsure", "", "unsure",
          "the network alone does not settle the role: buoyancy, exchange or a threshold decides"},
         vent.unsure);
   visit({"shut", "", "", "true: covered, hidden or pressed shut, no way through at all"}, vent.shut);

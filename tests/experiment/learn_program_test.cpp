@@ -46,10 +46,6 @@ void same_bytes(const fs::path& one, const fs::path& other) {
   }
 }
 
-double width_of(const Json& claim) {
-  return claim["interval"][1].get<double>() - claim["interval"][0].get<double>();
-}
-
 }  // namespace
 
 TEST_CASE("study writes its folder whole and tells verdicts by its exit status") {

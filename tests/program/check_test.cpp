@@ -182,7 +182,7 @@ TEST_CASE("where network and field disagree about a role, a claim about it is un
   CHECK(uncertainty.at("inputs").back().at("high") == 1.0);
   CHECK(uncertainty.at("model_conditions") == Json::array({"use"}));
   CHECK_THAT(uncertainty.at("model").get<std::string>(),
-             Contains("In \"use\" network and field disagree about slot (exhaust by the field, "
+             Contains("\"use\": network and field disagree about slot (exhaust by the field, "
                       "intake by the network)."));
   std::map<std::string, std::string> verdicts;
   for (const Json& claim : uncertainty.at("claims")) verdicts[claim.at("id")] = claim.at("verdict");

@@ -60,7 +60,8 @@ TEST_CASE("a course from cold: fields at their times, a row a step, a summary") 
   INFO(run.out << run.err);
   REQUIRE(run.status == 0);
   CHECK(run.err.empty());
-  CHECK_THAT(run.out, Contains("from cold") && Contains("computed to its end, 2 s in ") && Contains("Results: warm ("));
+  CHECK_THAT(run.out, Contains("from cold") && Contains("computed to its end, 2 s in ") &&
+                          Contains("Results: warm ("));
   CHECK(scratch.entries() == 1);
   const fs::path folder = scratch.path() / "warm";
   const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));

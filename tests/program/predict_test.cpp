@@ -30,7 +30,8 @@ int verdict_rows(const std::string& text) {
       "(holds|fails|undecided) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
       "to [0-9]+ %)\\))$");
   // The rule itself names the words; it may be broken over two lines.
-  static const std::regex rule(R"(A\s+claim\s+holds\s+at\s+95\s+%\s+or\s+more\s+and\s+fails\s+at\s+5\s+%\s+or\s+less)");
+  static const std::regex rule(
+      R"(A\s+claim\s+holds\s+at\s+95\s+%\s+or\s+more\s+and\s+fails\s+at\s+5\s+%\s+or\s+less)");
   const std::string whole = std::regex_replace(text, rule, "");
   int count = 0;
   std::istringstream rows(whole);

@@ -41,7 +41,7 @@ void say_probabilities(io::Run& run, const CheckOptions& options) {
   const io::Look style = look();
   for (const auto& claim : run.claims) say(io::claim_text(run.content, claim, style));
   say("\n" + io::fill("", sampling_note(run.content, uncertainty), style.width));
-  if (!uncertainty.model.empty()) say_filled(io::printable(uncertainty.model));
+  if (!uncertainty.model.empty()) say("\n" + io::model_text(uncertainty, style));
 }
 
 ExitStatus check(const CheckOptions& options) {

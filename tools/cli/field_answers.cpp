@@ -49,21 +49,20 @@ double largest_difference(const study::FieldCorrection& correction) {
 
 std::string disagreement(const io::Run& run, const Found& found, const study::FieldCorrection& correction) {
   if (correction.roles_differ.empty())
-    return "In " + name_of(run, found.condition) +
-           " network and field give every vent the same role, but gross flows differ by up to " +
+    return name_of(run, found.condition) +
+           ": network and field give every vent the same role, but gross flows differ by up to " +
            io::significant(100.0 * largest_difference(correction), 2, 0) + " % of the through-flow.";
   std::vector<std::string> vents;
   for (const int vent : correction.roles_differ)
     vents.push_back(vent_sides(run.content, io::at(found.comparison.vents, vent)));
-  return "In " + name_of(run, found.condition) + " network and field disagree about " + io::listed(vents) +
-         ".";
+  return name_of(run, found.condition) + ": network and field disagree about " + io::listed(vents) + ".";
 }
 
 // Which of the two the verdicts go by, and why.
 std::string sentence_of(const io::Run& run, const Found& found, const study::FieldCorrection& correction) {
   if (study::agrees(run.content, found.comparison))
-    return "In " + name_of(run, found.condition) +
-           " network and field agree: every vent has the same role, and no flow differs by more than 1 % of "
+    return name_of(run, found.condition) +
+           ": network and field agree. Every vent has the same role, and no flow differs by more than 1 % of "
            "the through-flow.";
   return disagreement(run, found, correction) +
          (correction.backed ? " The field decides: " + found.basis + "."
@@ -243,9 +242,10 @@ FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, c
     try {
       add(run, found_here(run, network, show_progress), out);
     } catch (const Failure& failure) {
-      out.sentences.push_back("In " + name_of(run, network.condition) +
-                              " the network is unsure and the field has no solution: what is said of it "
-                              "rests on the network alone.");
+      out.sentences.push_back(
+          name_of(run, network.condition) +
+          ": the network is unsure, and the field has no solution. What is said of it rests "
+          "on the network alone.");
     }
   }
   return out;

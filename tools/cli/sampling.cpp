@@ -101,7 +101,7 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
     out.conditions = experiment::ranges(content, out.questions, solved);
   for (const study::FieldCorrection& one : options.field.corrections)
     out.model_conditions.push_back(one.condition);
-  out.model = fmt::format("{}", fmt::join(options.field.sentences, " "));
+  out.model = fmt::format("{}", fmt::join(options.field.sentences, "\n"));
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const experiment::ClaimProbability& claim) { return claim.settled; });
   if (!options.reasons) {

@@ -53,6 +53,9 @@ study::Verdict verdict_of(const experiment::ClaimProbability& claim);
 /// The verdicts as text, then (where they are there) what they depend on and what to measure next.
 std::string uncertainty_text(const geometry::Case& content, const Uncertainty& uncertainty, const Look& look);
 
+/// What the field says beside the network, a paragraph a condition. Ends with a newline, or is empty.
+std::string model_text(const Uncertainty& uncertainty, const Look& look);
+
 /// How what was learned is spoken of.
 struct LearnWords {
   std::vector<std::string> observations;  ///< each as its line has it

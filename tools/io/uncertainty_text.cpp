@@ -130,6 +130,13 @@ std::string chance_cell(const experiment::ClaimProbability& probability) {
   return probability.unsolved < 1.0 ? probability_text(probability.probability) : "-";
 }
 
+std::string model_text(const Uncertainty& uncertainty, const Look& look) {
+  std::string text;
+  std::istringstream sentences(uncertainty.model);
+  for (std::string line; std::getline(sentences, line);) text += fill("  ", printable(line), look);
+  return text;
+}
+
 std::string uncertainty_text(const geometry::Case& content, const Uncertainty& uncertainty,
                              const Look& look) {
   std::string text;
@@ -142,7 +149,7 @@ std::string uncertainty_text(const geometry::Case& content, const Uncertainty& u
     for (const auto& claim : uncertainty.sensitivity.claims)
       text += sensitivity_text(content, uncertainty, claim, look);
   text += suggestions_text(content, uncertainty, look);
-  if (!uncertainty.model.empty()) text += "\n" + fill("", printable(uncertainty.model), look);
+  if (!uncertainty.model.empty()) text += "\n" + model_text(uncertainty, look);
   return text;
 }
 
