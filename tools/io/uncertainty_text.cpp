@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 #include "geometry/casefile/units.hpp"
 #include "tools/io/table.hpp"
