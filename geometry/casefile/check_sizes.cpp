@@ -10,10 +10,8 @@
 namespace tuft::casefile {
 namespace {
 
-using geometry::Device;
 using geometry::Face;
 using geometry::SupportKind;
-using geometry::Vec3;
 using geometry::Vent;
 
 // --- sizes ---------------------------------------------------------------------------------------
@@ -44,7 +42,7 @@ void warn_across(Reader& reader, int fan_index) {
 
 // A round impeller needs two sides of the box at least as long as it is wide; it may lie or stand.
 void check_impellers(Reader& reader) {
-  const Vec3& size = reader.device().size;
+  const geometry::Vec3& size = reader.device().size;
   double sides[] = {size.x(), size.y(), size.z()};
   std::sort(std::begin(sides), std::end(sides));
   const Names& names = reader.names["fans"];
@@ -91,7 +89,7 @@ void check_holes(Reader& reader) {
 }
 
 void check_hinge(Reader& reader) {
-  const Device& device = reader.device();
+  const geometry::Device& device = reader.device();
   if (device.lid.present) return;
   const std::size_t n_vents = reader.names["vents"].all.size();
   for (std::size_t i = 0; i < device.vents.size(); ++i) {

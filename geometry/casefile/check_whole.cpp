@@ -12,10 +12,8 @@ namespace {
 
 using geometry::Device;
 using geometry::Fan;
-using geometry::Joint;
 using geometry::Place;
 using geometry::PlaceKind;
-using geometry::Vent;
 
 // --- connections ---------------------------------------------------------------------------------
 
@@ -29,7 +27,7 @@ std::vector<int> cut_off_zones(const Device& device) {
     if (place.kind == PlaceKind::zone) return zone(place.index);
     return place.kind == PlaceKind::fins ? n_zones + zone(place.index) : outside;
   };
-  for (const Vent& vent : device.vents)
+  for (const geometry::Vent& vent : device.vents)
     if (vent.behind.kind == PlaceKind::zone || vent.behind.kind == PlaceKind::fins)
       groups.join(outside, node(vent.behind));
   for (const Fan& fan : device.fans) groups.join(node(fan.draws_from), node(fan.blows_into));
@@ -57,7 +55,7 @@ void check_zones(Reader& reader) {
 
 // What an air stream may come from, for a zone that a fan draws from: the fan itself gives it nothing back.
 bool is_fed(const Device& device, int zone, const Fan& drawn_by) {
-  for (const Vent& vent : device.vents)
+  for (const geometry::Vent& vent : device.vents)
     if (vent.behind.kind == PlaceKind::zone && vent.behind.index == zone) return true;
   for (const geometry::Passage& passage : device.passages)
     if (passage.zone_a == zone || passage.zone_b == zone) return true;
@@ -170,8 +168,8 @@ void warn_all_unused(Reader& reader) {
 Groups ways_for_heat(const Device& device) {
   const std::size_t n_sources = device.sources.size(), beyond = n_sources + device.parts.size();
   Groups groups(beyond + 1);
-  const auto add = [&](std::size_t from, const std::vector<Joint>& joints) {
-    for (const Joint& joint : joints) {
+  const auto add = [&](std::size_t from, const std::vector<geometry::Joint>& joints) {
+    for (const geometry::Joint& joint : joints) {
       const bool part = joint.to.kind == PlaceKind::part;
       groups.join(from, part ? n_sources + static_cast<std::size_t>(joint.to.index) : beyond);
     }

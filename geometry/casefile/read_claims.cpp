@@ -14,7 +14,6 @@ namespace {
 using geometry::Claim;
 using geometry::ClaimKind;
 using geometry::Condition;
-using geometry::PlaceKind;
 using geometry::Role;
 
 // --- what it states ------------------------------------------------------------------------------
@@ -93,12 +92,12 @@ void read_body(Reader& reader, const Item& item, Claim& claim) {
   const auto place = reader.place(of);
   if (!place) return;
   claim.of = *place;
-  if (place->kind == PlaceKind::source && !has_temperature(reader, place->index))
+  if (place->kind == geometry::PlaceKind::source && !has_temperature(reader, place->index))
     reader.error(of,
                  fmt::format("{} has no temperature: it gives its heat to the air in shares",
                              in_quotes(of.node->text)),
                  "write what it `joins`, or ask for `air-of` a zone");
-  if (place->kind == PlaceKind::fins && !geometry::is_joined(reader.device(), *place))
+  if (place->kind == geometry::PlaceKind::fins && !geometry::is_joined(reader.device(), *place))
     reader.error(of, fmt::format("the metal of {} has no temperature: no joint leads to it",
                                  in_quotes(of.node->text)));
 }

@@ -11,7 +11,6 @@
 namespace tuft::casefile {
 
 using geometry::Condition;
-using geometry::Sweep;
 
 namespace {
 
@@ -140,7 +139,7 @@ void read_conditions(Reader& reader, const Item& root) {
 
 namespace {
 
-void check_steps(Reader& reader, const Item& item, const Sweep& sweep) {
+void check_steps(Reader& reader, const Item& item, const geometry::Sweep& sweep) {
   const double span = sweep.to - sweep.from;
   const Item step_item = reader.child(item, "step");
   const Item at = step_item ? step_item : item;
@@ -163,7 +162,7 @@ void check_steps(Reader& reader, const Item& item, const Sweep& sweep) {
 
 }  // namespace
 
-void read_sweep(Reader& reader, const Item& item, Sweep& sweep) {
+void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep) {
   if (!reader.check_map(item)) return;
   const std::size_t errors_before = reader.report.error_count();
   if (const Item condition = reader.child(item, "condition"))

@@ -11,7 +11,6 @@ namespace {
 
 using geometry::Lid;
 using geometry::Passage;
-using geometry::SpreadKind;
 using geometry::Value;
 using geometry::Vec3;
 using geometry::Zone;
@@ -26,7 +25,7 @@ Value assumed_walls(Reader& reader, const Item& item, const Zone& zone) {
   const double nominal = film * outer_surface(reader.device(), zone);
   Value walls(nominal);
   // A zone that touches no wall has nothing to scale.
-  if (nominal > 0.0) walls = Value(nominal, SpreadKind::log_uniform, nominal / 2.0, nominal * 2.0);
+  if (nominal > 0.0) walls = Value(nominal, geometry::SpreadKind::log_uniform, nominal / 2.0, nominal * 2.0);
   walls.origin = geometry::Origin::assumed;
   reader.add_input(item.path + ".walls", *find_key("zones.*.walls"), walls);
   reader.assume_found(item, "walls", write_quantity(walls, "W/K"));

@@ -7,10 +7,7 @@ namespace tuft::casefile {
 namespace {
 
 using geometry::Fan;
-using geometry::FanKind;
 using geometry::FanPoint;
-using geometry::FinStack;
-using geometry::Place;
 using geometry::PlaceKind;
 
 // Keys of what the fins are made of.
@@ -170,7 +167,7 @@ void read_table(Reader& reader, const Item& item, const geometry::Value& full_sp
   }
 }
 
-std::optional<Place> read_sensor(Reader& reader, const Item& item) {
+std::optional<geometry::Place> read_sensor(Reader& reader, const Item& item) {
   const Item sensor = reader.child(item, "sensor");
   const auto place = reader.place(sensor);
   if (!place || place->kind == PlaceKind::part || has_temperature(reader, place->index)) return place;
@@ -183,7 +180,7 @@ std::optional<Place> read_sensor(Reader& reader, const Item& item) {
 void read_speed_control(Reader& reader, const Item& item, Fan& fan) {
   fan.speed_control.given = true;
   if (!reader.check_map(item)) return;
-  fan.speed_control.sensor = read_sensor(reader, item).value_or(Place{});
+  fan.speed_control.sensor = read_sensor(reader, item).value_or(geometry::Place{});
   // Without a known kind the full speed may be unknown too; then nothing is compared with it.
   read_table(reader, item, fan.speed, fan.speed_control);
   FieldReader(reader, item).rest(fan.speed_control);
@@ -206,7 +203,7 @@ void check_ends(Reader& reader, const Item& item, const Fan& fan) {
 void read_fan(Reader& reader, const Item& item, Fan& fan) {
   if (!reader.check_map(item)) return;
   const std::string kind = reader.word(item, "kind");
-  fan.kind = kind == "axial" ? FanKind::axial : FanKind::blower;
+  fan.kind = kind == "axial" ? geometry::FanKind::axial : geometry::FanKind::blower;
   const Item curve = reader.child(item, "curve");
   FieldReader fields(reader, item, {kind, curve ? "with a curve" : "without a curve"});
   fields.first(fan, {"diameter", "thickness", "speed"});
@@ -221,7 +218,7 @@ void read_fan(Reader& reader, const Item& item, Fan& fan) {
   if (from && into) check_ends(reader, item, fan);
 }
 
-void read_stack(Reader& reader, const Item& item, FinStack& stack) {
+void read_stack(Reader& reader, const Item& item, geometry::FinStack& stack) {
   if (!reader.check_map(item)) return;
   FieldReader fields(reader, item);
   for (const char* key : kFinMetalKeys) fields.skip(key);

@@ -11,11 +11,7 @@
 namespace tuft::casefile {
 namespace {
 
-using geometry::Joint;
-using geometry::Limits;
-using geometry::Part;
 using geometry::PlaceKind;
-using geometry::Skin;
 using geometry::Source;
 
 // --- joints --------------------------------------------------------------------------------------
@@ -38,8 +34,8 @@ bool is_refused_end(Reader& reader, const std::string& own_name, const std::stri
   return itself || source;
 }
 
-std::vector<Joint> read_joints(Reader& reader, const Item& map, const std::string& own_name) {
-  std::vector<Joint> out;
+std::vector<geometry::Joint> read_joints(Reader& reader, const Item& map, const std::string& own_name) {
+  std::vector<geometry::Joint> out;
   const Item joins = reader.child(map, "joins");
   if (!joins) return out;
   for (const auto& [name, entry] : reader.entries(joins)) {
@@ -95,7 +91,7 @@ void refuse_what_needs_joints(Reader& reader, const Item& item) {
 }
 
 // `least-power` has a default in words, and only where there is something to throttle.
-void read_limits(Reader& reader, const Item& item, Limits& limits) {
+void read_limits(Reader& reader, const Item& item, geometry::Limits& limits) {
   const Item throttles = reader.child(item, "throttles-at");
   const Item shuts_down = reader.child(item, "shuts-down-at");
   FieldReader(reader, item).first(limits, {"throttles-at", "shuts-down-at"});
@@ -164,13 +160,13 @@ void read_source(Reader& reader, const Item& item, Source& source) {
   }
 }
 
-void read_part(Reader& reader, const Item& item, Part& part) {
+void read_part(Reader& reader, const Item& item, geometry::Part& part) {
   if (!reader.check_map(item)) return;
   part.joints = read_joints(reader, item, part.name);
   FieldReader(reader, item).rest(part);
 }
 
-void read_patch(Reader& reader, const Item& item, Skin& skin) {
+void read_patch(Reader& reader, const Item& item, geometry::Skin& skin) {
   if (!reader.check_map(item)) return;
   const auto face = read_face(reader, item);
   if (face) {

@@ -12,7 +12,6 @@ namespace {
 
 using geometry::Device;
 using geometry::Face;
-using geometry::Fan;
 using geometry::Place;
 using geometry::PlaceKind;
 using geometry::Vec3;
@@ -67,7 +66,7 @@ TakenVents vents_of_fans(Reader& reader) {
   TakenVents taken;
   const Device& device = reader.device();
   for (std::size_t i = 0; i < device.fans.size(); ++i) {
-    const Fan& fan = device.fans[i];
+    const geometry::Fan& fan = device.fans[i];
     const Item& item = reader.names["fans"].items[i];
     const int index = static_cast<int>(i);
     take(reader, taken, item, "draws-from", fan.draws_from, {PlaceKind::fan_inlet, index});

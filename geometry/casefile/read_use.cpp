@@ -12,9 +12,6 @@ namespace {
 
 using geometry::FanSetting;
 using geometry::FanState;
-using geometry::Load;
-using geometry::Pose;
-using geometry::SpreadKind;
 using geometry::Support;
 using geometry::SupportKind;
 using geometry::Value;
@@ -70,7 +67,7 @@ Value scaled(const Value& value, double factor) {
 // A share of full speed shows the uncertainty of the share if it has one, else that of the full speed; it is
 // made of both.
 Value share_of_speed(const Value& share, const Value& speed) {
-  if (share.spread == SpreadKind::none) return scaled(speed, *share);
+  if (share.spread == geometry::SpreadKind::none) return scaled(speed, *share);
   Value out = scaled(share, *speed);
   out.times = speed.input;
   return out;
@@ -132,7 +129,7 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   return FanSetting{fan, **speed > 0.0 ? FanState::running : FanState::stopped, *speed};
 }
 
-void read_load(Reader& reader, const Item& item, Load& load) {
+void read_load(Reader& reader, const Item& item, geometry::Load& load) {
   if (!reader.check_map(item)) return;
   for (const auto& [name, entry] : reader.entries(reader.child(item, "power"))) {
     const int source = reader.called(name, entry, {"sources"}).index;
@@ -158,7 +155,7 @@ int index_of(std::vector<Thing>& list, const std::string& name, const Make& make
 
 }  // namespace
 
-void read_pose(Reader& reader, const Item& item, Pose& pose) {
+void read_pose(Reader& reader, const Item& item, geometry::Pose& pose) {
   const std::string name = pose.name;
   if (contains(geometry::pose_words(), name))
     reader.key_error(item, fmt::format("the pose '{}' is known already", name), "choose another name");
@@ -202,7 +199,7 @@ int support_index(Reader& reader, const std::string& name) {
 
 void read_loads(Reader& reader, const Item& root) {
   if (reader.child(root, "loads")) return reader.read_named("loads", reader.content().loads, read_load);
-  reader.content().loads.push_back(Load{});
+  reader.content().loads.push_back(geometry::Load{});
   reader.assume_default({}, "loads");
 }
 

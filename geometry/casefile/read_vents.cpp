@@ -7,11 +7,7 @@
 namespace tuft::casefile {
 namespace {
 
-using geometry::Cover;
-using geometry::CoverKind;
 using geometry::Face;
-using geometry::SpreadKind;
-using geometry::Value;
 using geometry::Vent;
 
 // --- grilles -------------------------------------------------------------------------------------
@@ -36,14 +32,14 @@ std::string kind_word(Reader& reader, const Item& vent, const Item& item) {
   return "";
 }
 
-Cover read_cover(Reader& reader, const Item& vent) {
-  Cover cover;
+geometry::Cover read_cover(Reader& reader, const Item& vent) {
+  geometry::Cover cover;
   const Item written = reader.child(vent, "cover");
   const std::string kind = kind_word(reader, vent, written);
   const bool is_map = written && written.node->kind == Node::Kind::map;
   if (is_map) reader.check_map(written, kind);
   if (kind.empty()) return cover;
-  cover.kind = *geometry::kind_called<CoverKind>(kind);
+  cover.kind = *geometry::kind_called<geometry::CoverKind>(kind);
   const Item item =
       is_map ? written : Item{&empty_map(), vent.path + ".cover", "vents.*.cover", vent.key_spot};
   FieldReader fields(reader, item, {kind});
@@ -84,9 +80,9 @@ void assume_leak_area(Reader& reader, const Item& item, Vent& leak) {
   const Eigen::Vector2d size = face_size(reader.device().size, leak.face);
   const bool around = leak.face == Face::base || leak.face == Face::top;
   const double nominal = gap * (around ? 2.0 * (size.x() + size.y()) : size.x());
-  leak.leak_area = Value(0.0);
+  leak.leak_area = geometry::Value(0.0);
   if (nominal > 0.0)
-    leak.leak_area = {nominal, SpreadKind::log_uniform, nominal / 3.0, nominal * 3.0,
+    leak.leak_area = {nominal, geometry::SpreadKind::log_uniform, nominal / 3.0, nominal * 3.0,
                       geometry::Origin::assumed};
   reader.add_input(item.path + ".area", *find_key("leaks.*.area"), leak.leak_area);
   reader.assume_found(item, "area", write_quantity(leak.leak_area, "mm2"));

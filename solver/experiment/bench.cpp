@@ -11,7 +11,6 @@ namespace tuft::experiment {
 namespace {
 
 using geometry::ClaimKind;
-using geometry::Role;
 
 bool counts_sizes(ClaimKind kind) {
   return kind == ClaimKind::draws_more || kind == ClaimKind::gives_more || kind == ClaimKind::share;
@@ -42,8 +41,8 @@ std::vector<Mounting> all_mountings(const geometry::Case& content) {
 
 /// The strip that shows most at a vent, bent in the real field.
 void add_bent(const geometry::Case& content, const study::ConditionResult& result, const OutsideAir& air,
-              const Responses& responses, const VentSummary& view, Role role, const SectionAir* section,
-              std::vector<Bent>& all) {
+              const Responses& responses, const VentSummary& view, geometry::Role role,
+              const SectionAir* section, std::vector<Bent>& all) {
   if (out_of_reach(result.vents[view.vent], kUsualDistance)) return;
   const geometry::Vent& vent = content.device.vents[view.vent];
   const Mounting mounting = mounting_of(vent.face, air.gravity());

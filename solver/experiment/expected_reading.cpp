@@ -14,8 +14,6 @@ namespace tuft::experiment {
 
 namespace {
 
-using physics::normal_below;
-
 constexpr double kSinkUncertainty = 1.3;  // of an intake's speed, 95 %: the hood formulas' band (I2)
 constexpr double kBreathShare = 0.25;     // of the time and direction that breath hits it (judgement)
 constexpr double kHand = 33.0 + numerics::kZeroCelsius;  // [K], as in physics::hand_plume
@@ -124,10 +122,9 @@ ExpectedReading of_hand(const geometry::Vent& vent, const Probe& probe, const Ou
   ExpectedReading reading =
       number(hand_feels(there.velocity.norm(), there.temperature, air.room()), kHandThreshold / 4.0);
   const double strength = std::abs(reading.value);
-  reading.detection =
-      strength > 0.0
-          ? normal_below(std::log(strength / kHandThreshold) / (std::log(2.0) / numerics::kDeviations95))
-          : 0.0;
+  reading.detection = strength > 0.0 ? physics::normal_below(std::log(strength / kHandThreshold) /
+                                                             (std::log(2.0) / numerics::kDeviations95))
+                                     : 0.0;
   reading.signal = there.velocity.dot(geometry::face_normal(vent.face));
   return reading;
 }

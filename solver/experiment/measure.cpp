@@ -11,7 +11,6 @@ namespace {
 
 using experiment::Instrument;
 using experiment::Probe;
-using geometry::ends_with;
 using geometry::PlaceKind;
 
 void add_vents(const geometry::Device& device, int condition, std::vector<Measurement>& out) {
@@ -54,8 +53,8 @@ void add_rulers(const std::vector<study::Input>& inputs, std::vector<Measurement
   for (std::size_t i = 0; i < inputs.size(); ++i) {
     const std::string& key = inputs[i].key;
     const bool opening = key.compare(0, 6, "vents.") == 0;
-    const bool counted = opening && ends_with(key, ".cover.open");
-    const bool length = (opening && ends_with(key, ".cover.hole")) ||
+    const bool counted = opening && geometry::ends_with(key, ".cover.open");
+    const bool length = (opening && geometry::ends_with(key, ".cover.hole")) ||
                         (key.compare(0, 9, "passages.") == 0 && key.find(".size") != std::string::npos);
     if (!counted && !length) continue;
     Measurement ruler;

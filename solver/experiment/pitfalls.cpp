@@ -12,7 +12,6 @@ namespace {
 
 using geometry::Role;
 using study::digits;
-using study::pascals;
 
 constexpr double kFelt = 0.5;       // chance from which a hand feels something
 constexpr double kDriftGone = 0.5;  // share of a drift that is left when it counts as gone (judgement)
@@ -37,7 +36,7 @@ void add_sign(const Scene& scene, const VentSummary& view, std::vector<Pitfall>&
       std::max({std::abs(use.fan_head), std::abs(here.fan_head), std::abs(use.buoyancy_head),
                 std::abs(here.buoyancy_head), std::abs(use.span_head), std::abs(here.span_head)});
   const auto step = [&](double from, double to) {
-    return " from " + pascals(from, largest) + " to " + pascals(to, largest);
+    return " from " + study::pascals(from, largest) + " to " + study::pascals(to, largest);
   };
   std::string text = "in " + study::quoted(scene.use.name) + " it " + doing(view.change.from) +
                      ", but here it " + doing(view.change.to) + ": the fan head goes" +

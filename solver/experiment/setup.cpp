@@ -11,8 +11,6 @@ namespace tuft::experiment {
 
 namespace {
 
-using geometry::Role;
-
 constexpr double kSame = 0.02;       // scores nearer than this are alike
 constexpr double kApartGain = 0.1;   // from which a vent gets a set-up of its own
 constexpr double kShareBand = 0.15;  // of a share, where sizes count (judgement)
@@ -29,7 +27,7 @@ double likeness(const Aim& aim, const study::ConditionResult& result, int vent) 
 
 LookAt look(const Aim& aim, const study::ConditionResult& result, const OutsideAir& air,
             const Responses& responses, int vent, const NamedTellTale& cut, double distance) {
-  const Role in_use = vent_of(aim.use, vent).role;
+  const geometry::Role in_use = vent_of(aim.use, vent).role;
   const geometry::Vent& described = aim.content.device.vents[vent];
   Probe probe;
   probe.vent = vent;
@@ -108,7 +106,7 @@ SetUp setup_of(const Aim& aim, const Tried& tried, const std::vector<int>& vents
     const LookAt look = best_look(aim, tried.result, air, responses, vent);
     made.vents.push_back(described(tried.result, vent, look));
     made.score += gains(look) * likeness(aim, tried.result, vent) / static_cast<double>(vents.size());
-    if (look.cut != nullptr && vent_of(aim.use, vent).role != Role::idle)
+    if (look.cut != nullptr && vent_of(aim.use, vent).role != geometry::Role::idle)
       weakest = std::min(weakest, std::abs(made.vents.back().signal));
   }
   made.breath_from = breath_distance(weakest < 1e9 ? weakest : 0.0, air.room());

@@ -11,8 +11,6 @@ namespace tuft::experiment {
 
 namespace {
 
-using geometry::Role;
-
 constexpr double kShownDistances[] = {0.005, 0.01, 0.02, 0.04, 0.08, 0.16};
 constexpr double kNoHead = 2e-4;                              // [Pa], as in study::compare
 constexpr double kHandBelow = 0.05, kBody = 0.3, kEye = 0.6;  // distances of a person who looks [m]
@@ -65,7 +63,7 @@ bool warmth_does_it(const study::VentResult& use, const study::VentResult& bench
 
 void add_tell_tales(const Scene& scene, VentSummary& view) {
   const geometry::Vent& vent = scene.content.device.vents[view.vent];
-  const Role in_use = view.change.from;
+  const geometry::Role in_use = view.change.from;
   const auto parts = parts_of(vent, scene.air.gravity(), view.change.to, in_use);
   Probe hung, held;
   hung.vent = held.vent = view.vent;
@@ -209,7 +207,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
     view.reading = ReadingModel(scene.content, scene.bench.condition, probe)
                        .expect(scene.content, scene.bench, scene.air);
     const double moved = larger_flow(flows);
-    if (moved > 0.0 && flows.role != Role::idle) {
+    if (moved > 0.0 && flows.role != geometry::Role::idle) {
       const auto law = network::vent_law(described);
       const double speed = std::max(flows.face_velocity, kLeastSpeed);
       const double own =

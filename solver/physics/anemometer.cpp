@@ -12,12 +12,9 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kDeviations95;
-using numerics::kPi;
-
 double aperture_area(const Anemometer& anemometer) {
   numerics::require_positive(anemometer.diameter, "aperture of the anemometer");
-  return 0.25 * kPi * anemometer.diameter * anemometer.diameter;
+  return 0.25 * numerics::kPi * anemometer.diameter * anemometer.diameter;
 }
 
 void require_anemometer(const Anemometer& anemometer) {
@@ -62,7 +59,7 @@ double aperture_average(const Anemometer& anemometer, const AirVelocity& air, co
   for (std::size_t ring = 0; ring < squares.size(); ++ring) {
     const double radius = 0.5 * anemometer.diameter * std::sqrt(squares[ring]);
     for (int k = 0; k < around; ++k) {
-      const double angle = 2.0 * kPi * (k + 0.5) / around;
+      const double angle = 2.0 * numerics::kPi * (k + 0.5) / around;
       const Eigen::Vector3d u = air(centre + radius * (std::cos(angle) * side + std::sin(angle) * other));
       const double felt = anemometer.kind == AnemometerKind::vane ? u.dot(along) : u.norm();
       mean += weights[ring] / around * felt;
@@ -80,7 +77,7 @@ Reading read(const Anemometer& anemometer, double true_speed) {
   reading.detection = normal_below((speed - threshold.nominal) / threshold.deviation());
   reading.mean = anemometer.kind == AnemometerKind::vane ? speed : std::hypot(speed, threshold.nominal);
   reading.deviation =
-      std::hypot(anemometer.absolute_error, anemometer.relative_error * speed) / kDeviations95;
+      std::hypot(anemometer.absolute_error, anemometer.relative_error * speed) / numerics::kDeviations95;
   return reading;
 }
 

@@ -11,8 +11,6 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kPi;
-
 void require_plume(double flux, double height, double offset, double room) {
   numerics::require_not_negative(flux, "flux of buoyancy");
   numerics::require_positive(height, "height over the source");
@@ -121,7 +119,7 @@ WallLayer wall_layer(const WarmWall& wall, double length) {
 Disturbance breath(double distance, double room) {
   numerics::require_positive(distance, "distance of the mouth");
   numerics::require_positive(room, "temperature of the room");
-  const double peak = kPi * minute_volume / mouth_area;
+  const double peak = numerics::kPi * minute_volume / mouth_area;
   const double jet = grille_jet_constant * std::sqrt(mouth_area) * peak / distance;
   const double speed = std::min(jet, fastest_breath);
   // A jet's warmth falls off as its speed does (I6).

@@ -11,8 +11,6 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kPi;
-
 constexpr double sqrt2 = 1.41421356237309504880;
 // Abdel-Rahman et al. (1996): decay constants 6.11 at Re 19 400 and 1.35 at Re 1430.
 constexpr double high_reynolds = 19400.0, low_reynolds = 1430.0, lowest_share = 1.35 / 6.11;
@@ -93,7 +91,7 @@ Jet::Jet(const Outlet& outlet) : outlet_(outlet) {
   const double kinematic_viscosity =
       physics::viscosity(outlet_.temperature) / physics::density(outlet_.air, outlet_.temperature);
   reynolds_ = merged * 2.0 * face.area() / (face.width + face.height) / kinematic_viscosity;
-  spread_core_ = 1.0 / (std::sqrt(2.0 * kPi) * grille_jet_constant);
+  spread_core_ = 1.0 / (std::sqrt(2.0 * numerics::kPi) * grille_jet_constant);
   core_length_ = grille_jet_constant * face.short_side();
   start_momentum_ = free_speed(outlet_) * free_speed(outlet_) * face.area() * face.open_ratio;
   buoyancy_ = -outlet_.gravity * lightness(outlet_) * outlet_.flow;
@@ -260,7 +258,8 @@ JetAir Jet::at_point(const Eigen::Vector3d& point) const {
   air.velocity = section.speed * share * section.direction;
   air.temperature_excess = section.temperature_excess * std::pow(share, 1.0 / warmth_width_squared);
   const double square = offset.squaredNorm();
-  if (square > 0.0) air.entrainment = -offset * (section.entrained * (1.0 - share) / (2.0 * kPi * square));
+  if (square > 0.0)
+    air.entrainment = -offset * (section.entrained * (1.0 - share) / (2.0 * numerics::kPi * square));
   return air;
 }
 

@@ -12,8 +12,6 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kPi;
-
 /// Integral of 1/R over one coordinate between eta0 and eta1, the other two lying at the distance c.
 double line_integral(double eta0, double eta1, double c) {
   return std::asinh(eta1 / c) - std::asinh(eta0 / c);
@@ -75,7 +73,7 @@ Eigen::Vector3d sink_velocity(const Face& face, double flow, const Eigen::Vector
   pull.y() = line_integral(x0, x1, off_axis(y0)) - line_integral(x0, x1, off_axis(y1));
   pull.z() =
       corner_angle(x1, y1, z) - corner_angle(x0, y1, z) - corner_angle(x1, y0, z) + corner_angle(x0, y0, z);
-  return -flow / (2.0 * kPi * face.area()) * pull;
+  return -flow / (2.0 * numerics::kPi * face.area()) * pull;
 }
 
 Split split_of(const VentFlow& vent) {

@@ -10,7 +10,6 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kPi;
 // h c/k: 6.62607015e-34 J s, 299792458 m/s, 1.380649e-23 J/K, all exact.
 constexpr double second_radiation_constant = 6.62607015e-34 * 299792458.0 / 1.380649e-23;
 constexpr double band_from = 8e-6, band_to = 14e-6;
@@ -42,7 +41,7 @@ double black_body_share(double wavelength_temperature) {
     sum += term;
     if (term < 1e-16 * sum) break;
   }
-  return 15.0 / std::pow(kPi, 4) * sum;
+  return 15.0 / std::pow(numerics::kPi, 4) * sum;
 }
 
 double black_body(Band band, double temperature) {

@@ -13,7 +13,6 @@ namespace tuft::physics {
 namespace {
 
 using numerics::kDeviations95;
-using numerics::kPi;
 constexpr double wire_emissivity = 0.5;
 
 void require_spot(const InfraredSpot& spot) {
@@ -80,8 +79,8 @@ void require_couple(const Thermocouple& couple) {
 double error_share(const Thermocouple& couple, double contact, double nusselt, double surface_conductivity,
                    double air_temperature) {
   const double d = couple.wire;
-  const double along = couple.conductivity * 0.25 * kPi * d * d;  // [W m/K]
-  const double in_air = kPi * nusselt * physics::conductivity(air_temperature);
+  const double along = couple.conductivity * 0.25 * numerics::kPi * d * d;  // [W m/K]
+  const double in_air = numerics::kPi * nusselt * physics::conductivity(air_temperature);
   const double under_tape = 1.0 / (1.0 / (contact * d) + 1.0 / surface_conductivity);
   const double reach = std::sqrt(under_tape / along) * couple.taped;
   const double lost = std::sqrt(in_air * along);

@@ -9,8 +9,6 @@ namespace tuft::physics {
 
 namespace {
 
-using numerics::kPi;
-
 // Flux under one head, x >= 0: the root of alpha j + beta j^2 = x in the form that has no cancellation.
 double strip_flux(double x, double root, double alpha) { return 2.0 * x / (alpha + root); }
 
@@ -107,8 +105,8 @@ double epstein_coefficient(double length_over_diameter) {
 }
 
 ExchangeLaw exchange_law(double area, double depth) {
-  const double diameter = std::sqrt(4.0 * area / kPi);
-  const double velocity_number = 8.0 * epstein_coefficient(depth / diameter) / kPi;
+  const double diameter = std::sqrt(4.0 * area / numerics::kPi);
+  const double velocity_number = 8.0 * epstein_coefficient(depth / diameter) / numerics::kPi;
   return {area,
           velocity_number * velocity_number / (2.0 * sharp_edge_discharge * sharp_edge_discharge) * diameter};
 }

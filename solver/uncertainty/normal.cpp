@@ -10,7 +10,6 @@ namespace tuft::uncertainty {
 
 namespace {
 
-using numerics::kPi;
 using Coefficients = std::array<double, 8>;
 
 double polynomial(const Coefficients& c, double x) {
@@ -65,7 +64,7 @@ double log_normal_cumulative(double z) {
   if (z > -30.0) return std::log(normal_cumulative(z));
   const double q = 1.0 / (z * z);
   const double series = 1.0 - q * (1.0 - 3.0 * q * (1.0 - 5.0 * q * (1.0 - 7.0 * q)));
-  return -0.5 * z * z - 0.5 * std::log(2.0 * kPi) - std::log(-z) + std::log(series);
+  return -0.5 * z * z - 0.5 * std::log(2.0 * numerics::kPi) - std::log(-z) + std::log(series);
 }
 
 double normal_quantile(double p) {
@@ -99,7 +98,7 @@ double within(double t, int degrees) {
     term *= c2 * static_cast<double>(k - 1) / static_cast<double>(k);
     sum += term;
   }
-  return odd ? 2.0 / kPi * (angle + std::sin(angle) * sum) : std::sin(angle) * sum;
+  return odd ? 2.0 / numerics::kPi * (angle + std::sin(angle) * sum) : std::sin(angle) * sum;
 }
 
 }  // namespace

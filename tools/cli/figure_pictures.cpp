@@ -26,8 +26,6 @@ using figure::ViewKind;
 using io::Run;
 using study::ConditionResult;
 
-using numerics::kZeroCelsius;
-
 std::string subtitle(const Run& run, const ConditionResult& result) {
   return result.name + ": " +
          io::circumstances(run.content, io::at(run.content.conditions, result.condition)) +
@@ -102,7 +100,7 @@ std::string temperatures_chart(const Run& run, const ConditionResult& result) {
   figure::BarChart chart = bar_chart_of(run, result, "temperature", "°C");
   chart.signs = false;
   const auto add = [&chart](const std::string& name, double kelvin, const std::string& remark) {
-    chart.bars.push_back({name, kelvin - kZeroCelsius, 0.0, 0.0, false, remark});
+    chart.bars.push_back({name, kelvin - numerics::kZeroCelsius, 0.0, 0.0, false, remark});
   };
   for (const auto& source : result.sources) {
     if (!source.has_temperature) continue;

@@ -16,7 +16,6 @@
 namespace tuft::cli {
 namespace {
 
-using casefile::Default;
 using casefile::Key;
 using io::Ink;
 using io::Look;
@@ -111,11 +110,11 @@ std::string default_text(const Key& key, const std::string& margin, const Look& 
   if (key.required) return filled(margin, "Required.", look);
   if (key.defaults.empty()) return "";
   if (key.defaults.size() == 1 && key.defaults[0].when.empty()) {
-    const Default& only = key.defaults[0];
+    const casefile::Default& only = key.defaults[0];
     return filled(margin, "Without it: " + only.value + " (" + only.why + ").", look);
   }
   std::string text = margin + "Without it:\n";
-  for (const Default& entry : key.defaults) {
+  for (const casefile::Default& entry : key.defaults) {
     const std::string when = entry.when.empty() ? "" : entry.when + ": ";
     text += filled(margin + "  " + when, entry.value + " (" + entry.why + ")", look);
   }

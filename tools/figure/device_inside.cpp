@@ -9,7 +9,6 @@ namespace tuft::figure {
 namespace {
 
 using geometry::Device;
-using geometry::Face;
 using geometry::Vec3;
 
 constexpr double kName = 11.5, kInsideNameWidth = 150.0;  // [px]

@@ -10,9 +10,8 @@ namespace {
 
 using geometry::Face;
 using geometry::Vec3;
-using numerics::kDegree;
 
-constexpr double kElevation = 24.0 * kDegree;
+constexpr double kElevation = 24.0 * numerics::kDegree;
 constexpr double kInSight = 0.1;  // cosine
 constexpr Face kBoxFaces[] = {Face::base, Face::top, Face::left, Face::right, Face::front, Face::rear};
 
@@ -53,7 +52,7 @@ Projection best_projection(const geometry::Device& device, const geometry::Pose&
   double most = -1.0;
   // From the front right first: a lying device is then seen as its user sees it.
   for (const double degrees : {-62.0, -118.0, -28.0, -152.0, 28.0, 152.0, 62.0, 118.0}) {
-    const Projection projection = projection_from(degrees * kDegree, device, pose);
+    const Projection projection = projection_from(degrees * numerics::kDegree, device, pose);
     double seen = 0.0;
     for (const geometry::Vent& vent : device.vents) {
       if (vent.is_leak) continue;

@@ -8,13 +8,11 @@
 
 namespace tuft::io {
 
-using experiment::Finding;
-
-std::string finding_text(Finding finding) {
+std::string finding_text(experiment::Finding finding) {
   return word_among(finding, {"shows it", "shows nothing", "misleads", "out of reach"});
 }
 
-std::string finding_word(Finding finding) {
+std::string finding_word(experiment::Finding finding) {
   std::string word = finding_text(finding);
   std::replace(word.begin(), word.end(), ' ', '-');
   return word;

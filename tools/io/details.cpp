@@ -13,9 +13,6 @@
 namespace tuft::io {
 namespace {
 
-using study::SkinResult;
-using study::SourceResult;
-
 std::string leak_words(const geometry::Case& content, const study::ConditionResult& result) {
   std::size_t count = 0;
   double in = 0.0;
@@ -66,7 +63,7 @@ std::string balance_words(const study::ConditionResult& result) {
                      counted(static_cast<std::size_t>(result.report.iterations), "step"));
 }
 
-std::string source_words(const SourceResult& source) {
+std::string source_words(const study::SourceResult& source) {
   const std::string name = printable(source.name);
   if (!source.has_temperature && source.asked == 0.0) return "";
   if (!source.has_temperature) return fmt::format("{} {}", name, watts(source.power));
@@ -76,8 +73,8 @@ std::string source_words(const SourceResult& source) {
 
 std::string skins_words(const geometry::Case& content, const study::ConditionResult& result) {
   std::vector<std::string> parts;
-  const SkinResult* hottest = nullptr;
-  for (const SkinResult& skin : result.skins) {
+  const study::SkinResult* hottest = nullptr;
+  for (const study::SkinResult& skin : result.skins) {
     parts.push_back(fmt::format("{} {}{}", printable(at(content.device.skins, skin.skin).name),
                                 temperature_text(skin.temperature), skin.lies_on ? " (covered)" : ""));
     if (!skin.lies_on && (hottest == nullptr || skin.temperature > hottest->temperature)) hottest = &skin;

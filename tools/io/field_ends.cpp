@@ -10,8 +10,6 @@
 namespace tuft::io {
 namespace {
 
-using geometry::CellShares;
-
 /// The ends of one layer, a list a cell.
 struct Ends {
   int layer = 0, nx = 0;
@@ -23,7 +21,7 @@ struct Ends {
         {kind, vent, gives});
   }
 
-  void add_spread(const CellShares& shares, LineEnd kind, double gives) {
+  void add_spread(const geometry::CellShares& shares, LineEnd kind, double gives) {
     for (const geometry::CellShare& share : shares)
       add(share.storey, share.i, share.j, kind, -1, gives * share.share);
   }

@@ -17,7 +17,6 @@ namespace {
 using geometry::Face;
 using geometry::Vec3;
 
-using numerics::kZeroCelsius;
 constexpr double kLinesAcross = 34.0;  // places for streamlines along the longer side of a map
 
 bool is_gap(const flow2d::LayerFields& layer) { return layer.name.rfind("gap-", 0) == 0; }
@@ -103,7 +102,7 @@ std::string layer_words(const flow2d::LayerFields& layer) {
 std::vector<double> values_of(const flow2d::LayerFields& layer, MapQuantity quantity) {
   std::vector<double> values;
   for (std::size_t k = 0; k < layer.u.size(); ++k)
-    values.push_back(quantity == MapQuantity::temperature ? layer.temperature[k] - kZeroCelsius
+    values.push_back(quantity == MapQuantity::temperature ? layer.temperature[k] - numerics::kZeroCelsius
                                                           : std::hypot(layer.u[k], layer.v[k]));
   return values;
 }

@@ -9,8 +9,6 @@
 namespace tuft::io {
 namespace {
 
-using study::VentComparison;
-
 const geometry::Vent& field_vent(const FieldRun& field, int vent) {
   return at(field.run.content.device.vents, vent);
 }
@@ -67,7 +65,7 @@ std::string table(const FieldRun& field, const Look& look) {
                {"draws", "% of area", {}, true}}};
   const double density = network_result(field).ambient_density;
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
-  for (const VentComparison& row : field.comparison.vents) {
+  for (const study::VentComparison& row : field.comparison.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
     const study::Side &by_network = row.network, &by_field = row.field;
     const bool leaves = by_network.outflow > by_network.inflow;
@@ -94,7 +92,7 @@ std::string field_comparison_sentence(const FieldRun& field) {
   const study::FieldComparison& comparison = field.comparison;
   std::size_t vents = 0;
   std::vector<std::string> differ;
-  for (const VentComparison& row : comparison.vents) {
+  for (const study::VentComparison& row : comparison.vents) {
     if (field_vent(field, row.vent).is_leak || row.shut) continue;
     ++vents;
     if (row.roles_differ)

@@ -15,7 +15,6 @@ using flow2d::SectionResult;
 
 using flow2d::Part;
 
-using numerics::kZeroCelsius;
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
 
 bool is_solid(const SectionResult& result, std::size_t cell) {
@@ -24,7 +23,7 @@ bool is_solid(const SectionResult& result, std::size_t cell) {
 }
 
 double value_of(const SectionResult& result, MapQuantity quantity, std::size_t cell) {
-  return quantity == MapQuantity::temperature ? result.temperature[cell] - kZeroCelsius
+  return quantity == MapQuantity::temperature ? result.temperature[cell] - numerics::kZeroCelsius
                                               : std::hypot(result.u[cell], result.v[cell]);
 }
 

@@ -13,7 +13,6 @@ namespace tuft::io {
 namespace {
 
 using network::History;
-using numerics::kZeroCelsius;
 
 constexpr double kNearLimit = 15.0;      // a limit that far above everything is not worth the height [K]
 constexpr double kShortestWarmup = 1.0;  // a transient without length gets an axis all the same [s]
@@ -67,13 +66,13 @@ figure::Panel temperatures(const WarmupRun& run) {
     drawn.insert(drawn.end(), list->begin(), list->end());
   for (std::size_t i = 0; i < history.temperature.size(); ++i)
     if (std::count(drawn.begin(), drawn.end(), static_cast<int>(i)) > 0)
-      add_series(history.time, history.temperature[i], 1.0, kZeroCelsius, panel);
+      add_series(history.time, history.temperature[i], 1.0, numerics::kZeroCelsius, panel);
   double hottest = 0.0;
   for (const WarmupRow& row : warmup_rows(run)) hottest = std::max(hottest, row.hottest);
   for (const Limit& limit : limits_of(run.content.device))
     if (limit.temperature < hottest + kNearLimit)
       panel.thresholds.push_back(
-          {limit.temperature - kZeroCelsius, limit.shared ? limit.of_several : limit.of_one});
+          {limit.temperature - numerics::kZeroCelsius, limit.shared ? limit.of_several : limit.of_one});
   return panel;
 }
 

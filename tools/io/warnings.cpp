@@ -12,14 +12,13 @@ namespace {
 
 using network::SourceState;
 using study::SkinResult;
-using study::SourceResult;
 
 // "passage gap", "fins side", "the gap before grille": where it is.
 std::string range_place(const study::RangeExceeded& range) {
   return word_among(range.kind, {"", "passage ", "fins ", "the gap before "}) + printable(range.name);
 }
 
-std::string source_warning(const SourceResult& source) {
+std::string source_warning(const study::SourceResult& source) {
   const std::string name = printable(source.name);
   switch (source.state) {
     case SourceState::full:
