@@ -8,14 +8,6 @@
 namespace tuft::casefile {
 namespace {
 
-Key row(const std::string& path, Type type, const std::string& says) {
-  Key key;
-  key.path = path;
-  key.type = type;
-  key.says = says;
-  return key;
-}
-
 std::string parent_of(const std::string& path) {
   if (path.size() > 2 && path.compare(path.size() - 2, 2, "[]") == 0) return path.substr(0, path.size() - 2);
   const std::size_t dot = path.rfind('.');
@@ -53,71 +45,6 @@ const Default* Key::default_of(const std::vector<std::string>& is) const {
 std::string Key::name() const {
   if (path.size() > 2 && path.compare(path.size() - 2, 2, "[]") == 0) return "[]";
   return path.substr(path.rfind('.') + 1);  // npos + 1 is 0: the whole path
-}
-
-Key map_key(const std::string& path, const std::string& says) { return row(path, Type::map, says); }
-
-Key named_key(const std::string& path, int most, const std::string& says) {
-  return row(path, Type::named, says).at_most(most);
-}
-
-Key list_key(const std::string& path, int most, const std::string& says) {
-  return row(path, Type::list, says).at_most(most);
-}
-
-Key quantity_key(const std::string& path, Dimension dimension, const std::string& low,
-                 const std::string& high, const std::string& says) {
-  return row(path, Type::quantity, says).in(dimension, low, high);
-}
-
-Key share_key(const std::string& path, const std::string& says) {
-  return row(path, Type::quantity, says).in(Dimension::share, "0 %", "100 %");
-}
-
-Key exact_key(const std::string& path, Dimension dimension, const std::string& low, const std::string& high,
-              const std::string& says) {
-  return row(path, Type::quantity, says).in(dimension, low, high).with_spread(false);
-}
-
-Key quantities_key(const std::string& path, Dimension dimension, int count, const std::string& low,
-                   const std::string& high, const std::string& says) {
-  return row(path, Type::quantities, says).in(dimension, low, high).with_spread(false).number_of(count);
-}
-
-Key point_key(const std::string& path, int count, const std::string& says) {
-  return quantities_key(path, Dimension::length, count, "0 mm", "2 m", says);
-}
-
-Key word_key(const std::string& path, const std::vector<std::string>& words, const std::string& says) {
-  return row(path, Type::word, says).of(words);
-}
-
-Key text_key(const std::string& path, const std::string& says) { return row(path, Type::text, says); }
-
-Key truth_key(const std::string& path, const std::string& says) { return row(path, Type::truth, says); }
-
-Key reference_key(const std::string& path, const std::vector<std::string>& sections,
-                  const std::string& says) {
-  return row(path, Type::reference, says).of(sections);
-}
-
-Key references_key(const std::string& path, const std::vector<std::string>& sections,
-                   const std::string& says) {
-  return row(path, Type::references, says).of(sections);
-}
-
-Key inputs_key(const std::string& path, int least, const std::string& says) {
-  return row(path, Type::inputs, says).at_least(least);
-}
-
-Key must(Key key) {
-  key.required = true;
-  return key;
-}
-
-Key statement(Key key) {
-  key.statement = true;
-  return key;
 }
 
 std::vector<Key> joined(std::initializer_list<Rows> parts) {

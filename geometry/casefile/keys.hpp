@@ -89,32 +89,76 @@ struct Key {
 };
 
 // Rows of each type; `says` is what the reference says of the key.
-Key map_key(const std::string& path, const std::string& says);
-Key named_key(const std::string& path, int most, const std::string& says);
-Key list_key(const std::string& path, int most, const std::string& says);
-Key quantity_key(const std::string& path, Dimension dimension, const std::string& low,
-                 const std::string& high, const std::string& says);
+inline Key key_of_type(const std::string& path, Type type, const std::string& says) {
+  Key key;
+  key.path = path;
+  key.type = type;
+  key.says = says;
+  return key;
+}
+inline Key map_key(const std::string& path, const std::string& says) {
+  return key_of_type(path, Type::map, says);
+}
+inline Key named_key(const std::string& path, int most, const std::string& says) {
+  return key_of_type(path, Type::named, says).at_most(most);
+}
+inline Key list_key(const std::string& path, int most, const std::string& says) {
+  return key_of_type(path, Type::list, says).at_most(most);
+}
+inline Key quantity_key(const std::string& path, Dimension dimension, const std::string& low,
+                        const std::string& high, const std::string& says) {
+  return key_of_type(path, Type::quantity, says).in(dimension, low, high);
+}
 /// A share from 0 to 100 %.
-Key share_key(const std::string& path, const std::string& says);
+inline Key share_key(const std::string& path, const std::string& says) {
+  return key_of_type(path, Type::quantity, says).in(Dimension::share, "0 %", "100 %");
+}
 /// A quantity that can have no spread.
-Key exact_key(const std::string& path, Dimension dimension, const std::string& low, const std::string& high,
-              const std::string& says);
-Key quantities_key(const std::string& path, Dimension dimension, int count, const std::string& low,
-                   const std::string& high, const std::string& says);
+inline Key exact_key(const std::string& path, Dimension dimension, const std::string& low,
+                     const std::string& high, const std::string& says) {
+  return key_of_type(path, Type::quantity, says).in(dimension, low, high).with_spread(false);
+}
+inline Key quantities_key(const std::string& path, Dimension dimension, int count, const std::string& low,
+                          const std::string& high, const std::string& says) {
+  return key_of_type(path, Type::quantities, says)
+      .in(dimension, low, high)
+      .with_spread(false)
+      .number_of(count);
+}
 /// Coordinates within a device.
-Key point_key(const std::string& path, int count, const std::string& says);
-Key word_key(const std::string& path, const std::vector<std::string>& words, const std::string& says);
-Key text_key(const std::string& path, const std::string& says);
-Key truth_key(const std::string& path, const std::string& says);
-Key reference_key(const std::string& path, const std::vector<std::string>& sections, const std::string& says);
-Key references_key(const std::string& path, const std::vector<std::string>& sections,
-                   const std::string& says);
-Key inputs_key(const std::string& path, int least, const std::string& says);
-
+inline Key point_key(const std::string& path, int count, const std::string& says) {
+  return quantities_key(path, Dimension::length, count, "0 mm", "2 m", says);
+}
+inline Key word_key(const std::string& path, const std::vector<std::string>& words, const std::string& says) {
+  return key_of_type(path, Type::word, says).of(words);
+}
+inline Key text_key(const std::string& path, const std::string& says) {
+  return key_of_type(path, Type::text, says);
+}
+inline Key truth_key(const std::string& path, const std::string& says) {
+  return key_of_type(path, Type::truth, says);
+}
+inline Key reference_key(const std::string& path, const std::vector<std::string>& sections,
+                         const std::string& says) {
+  return key_of_type(path, Type::reference, says).of(sections);
+}
+inline Key references_key(const std::string& path, const std::vector<std::string>& sections,
+                          const std::string& says) {
+  return key_of_type(path, Type::references, says).of(sections);
+}
+inline Key inputs_key(const std::string& path, int least, const std::string& says) {
+  return key_of_type(path, Type::inputs, says).at_least(least);
+}
 /// The key, required.
-Key must(Key key);
+inline Key must(Key key) {
+  key.required = true;
+  return key;
+}
 /// The key, as one of those of which a map holds exactly one.
-Key statement(Key key);
+inline Key statement(Key key) {
+  key.statement = true;
+  return key;
+}
 
 /// A row, or several.
 struct Rows {

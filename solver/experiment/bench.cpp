@@ -7,7 +7,6 @@
 #include "solver/study/words.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 using geometry::ClaimKind;

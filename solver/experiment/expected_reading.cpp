@@ -11,7 +11,6 @@
 #include "solver/physics/thermometry.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kSinkUncertainty = 1.3;  // of an intake's speed, 95 %: the hood formulas' band (I2)

@@ -9,7 +9,6 @@
 #include "solver/uncertainty/probability.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kStandsOut =
@@ -39,38 +38,6 @@ std::vector<double> scores_of(const uncertainty::SampleMatrix& values, Eigen::In
   for (double& score : out) score = (score - mean) / deviation;
   return out;
 }
-
-}  // namespace
-
-std::vector<PosteriorCorrelation> correlations(const uncertainty::SampleMatrix& values,
-                                               const std::vector<double>& weights, double effective,
-                                               double least) {
-  const double needed = std::max(least, kStandsOut / std::sqrt(std::max(1.0, effective)));
-  const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
-  std::vector<PosteriorCorrelation> out;
-  if (needed >= 1.0 || sum <= 0.0) return out;
-  std::vector<double> share = weights;
-  for (double& weight : share) weight /= sum;
-  std::vector<std::vector<double>> scores;
-  for (Eigen::Index input = 0; input < values.cols(); ++input)
-    scores.push_back(scores_of(values, input, share));
-  for (std::size_t a = 0; a < scores.size(); ++a) {
-    for (std::size_t b = a + 1; b < scores.size() && !scores[a].empty(); ++b) {
-      if (scores[b].empty()) continue;
-      double r = 0.0;
-      for (std::size_t i = 0; i < share.size(); ++i) r += share[i] * scores[a][i] * scores[b][i];
-      if (std::abs(r) >= needed)
-        out.push_back(
-            {static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kStrongestTie, kStrongestTie)});
-    }
-  }
-  std::stable_sort(out.begin(), out.end(), [](const PosteriorCorrelation& a, const PosteriorCorrelation& b) {
-    return std::abs(a.correlation) > std::abs(b.correlation);
-  });
-  return out;
-}
-
-namespace {
 
 constexpr double kNever = -std::numeric_limits<double>::infinity();
 constexpr double kStep = 1e-3;  // least gain of a tempered round; with less it goes nowhere (judgement)
@@ -217,6 +184,34 @@ std::vector<PredictiveCheck> predictive_checks_of(const Stage& first, const Stag
 }
 
 }  // namespace
+
+std::vector<PosteriorCorrelation> correlations(const uncertainty::SampleMatrix& values,
+                                               const std::vector<double>& weights, double effective,
+                                               double least) {
+  const double needed = std::max(least, kStandsOut / std::sqrt(std::max(1.0, effective)));
+  const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
+  std::vector<PosteriorCorrelation> out;
+  if (needed >= 1.0 || sum <= 0.0) return out;
+  std::vector<double> share = weights;
+  for (double& weight : share) weight /= sum;
+  std::vector<std::vector<double>> scores;
+  for (Eigen::Index input = 0; input < values.cols(); ++input)
+    scores.push_back(scores_of(values, input, share));
+  for (std::size_t a = 0; a < scores.size(); ++a) {
+    for (std::size_t b = a + 1; b < scores.size() && !scores[a].empty(); ++b) {
+      if (scores[b].empty()) continue;
+      double r = 0.0;
+      for (std::size_t i = 0; i < share.size(); ++i) r += share[i] * scores[a][i] * scores[b][i];
+      if (std::abs(r) >= needed)
+        out.push_back(
+            {static_cast<int>(a), static_cast<int>(b), std::clamp(r, -kStrongestTie, kStrongestTie)});
+    }
+  }
+  std::stable_sort(out.begin(), out.end(), [](const PosteriorCorrelation& a, const PosteriorCorrelation& b) {
+    return std::abs(a.correlation) > std::abs(b.correlation);
+  });
+  return out;
+}
 
 Learned learn(const geometry::Case& content, const Questions& questions, const study::Sampler& sampler,
               const std::vector<Observation>& observations, const std::vector<Observable>& observables,

@@ -9,8 +9,6 @@
 namespace tuft::experiment {
 namespace {
 
-using experiment::Instrument;
-using experiment::Probe;
 using geometry::PlaceKind;
 
 void add_vents(const geometry::Device& device, int condition, std::vector<Measurement>& out) {
@@ -60,7 +58,7 @@ void add_rulers(const std::vector<study::Input>& inputs, std::vector<Measurement
     Measurement ruler;
     ruler.probe.instrument = Instrument::ruler;
     ruler.input = static_cast<int>(i);
-    ruler.error = counted ? experiment::kCountSigma : experiment::kRulerSigma;
+    ruler.error = counted ? kCountSigma : kRulerSigma;
     out.push_back(ruler);
   }
 }

@@ -17,7 +17,7 @@ namespace tuft::experiment {
 /// A measurement that can be made: a probe in a condition, or a ruler (a count of holes) on something that is
 /// an input of the case.
 struct Measurement {
-  experiment::Probe probe;
+  Probe probe;
   int condition = -1;  ///< index into Case::conditions; -1: a ruler needs none
   int input = -1;      ///< ruler: number of the ensemble's input
   double error = 0.0;  ///< standard deviation, in the reading's unit; 0: the instrument's own

@@ -7,7 +7,6 @@
 namespace tuft::experiment {
 namespace {
 
-using experiment::Instrument;
 using geometry::PlaceKind;
 
 // Net speeds through a vent at which the bench is asked [m/s], both ways.
@@ -18,14 +17,9 @@ constexpr double kRotations[] = {0.0, 40.0, 120.0};
 constexpr double kHalf = 0.5;          // chance at the threshold
 constexpr double kBelowHalf = 0.1587;  // chance one width below it: a standard normal's tail
 
-bool looks_at_vent(const experiment::Probe& probe) { return probe.vent >= 0; }
-bool looks_at_air(const experiment::Probe& probe) {
+bool looks_at_vent(const Probe& probe) { return probe.vent >= 0; }
+bool looks_at_air(const Probe& probe) {
   return probe.instrument == Instrument::thermocouple && looks_at_vent(probe);
-}
-
-// Number of a stack of fins among the parts that have a temperature, after all parts; -1: it has none.
-int fins_metal(const std::vector<study::PartResult>& parts, const std::string& name) {
-  return geometry::find_index(parts, [&](const study::PartResult& part) { return part.name == name; });
 }
 
 // Net speed out of a vent over its face.
@@ -34,7 +28,7 @@ double net_speed(double inflow, double outflow, double face_velocity) {
   return larger > 0.0 ? face_velocity * (outflow - inflow) / larger : 0.0;
 }
 
-std::vector<double> asked_at(const experiment::Probe& probe) {
+std::vector<double> asked_at(const Probe& probe) {
   std::vector<double> out;
   if (looks_at_vent(probe)) {
     for (const double speed : kSpeeds) {
@@ -59,7 +53,7 @@ void put_speed(study::VentResult& vent, double mass_per_speed, double speed) {
 
 // The nominal result with the quantity the probe looks at set to x.
 study::ConditionResult with_quantity(const geometry::Case& content, const study::ConditionResult& nominal,
-                                     const experiment::Probe& probe, double x) {
+                                     const Probe& probe, double x) {
   study::ConditionResult result = nominal;
   if (looks_at_vent(probe)) {
     const geometry::Vent& vent = content.device.vents[probe.vent];
@@ -113,8 +107,10 @@ Observable::Observable(const geometry::Case& content, const study::ConditionResu
     : measurement_(measurement) {
   geometry::Place& place = measurement_.probe.place;
   if (place.kind == PlaceKind::fins && measurement.input < 0) {
-    const auto index = static_cast<std::size_t>(place.index);
-    const int metal = fins_metal(nominal.parts, content.device.fin_stacks.at(index).name);
+    // Number of the stack among the parts that have a temperature, after all parts; -1: it has none.
+    const std::string& name = content.device.fin_stacks[place.index].name;
+    const int metal =
+        geometry::find_index(nominal.parts, [&](const auto& part) { return part.name == name; });
     if (metal < 0) reason_ = "the case gives the fins no temperature of their own";
     place = {PlaceKind::part, metal};
   }
@@ -133,8 +129,8 @@ Observable::Observable(const geometry::Case& content, const study::ConditionResu
 }
 
 void Observable::tabulate(const geometry::Case& content, const study::ConditionResult& nominal) {
-  const experiment::Probe& probe = measurement_.probe;
-  const experiment::ReadingModel model(content, measurement_.condition, probe);
+  const Probe& probe = measurement_.probe;
+  const ReadingModel model(content, measurement_.condition, probe);
   std::vector<double> sigma, outward, inward;
   x_ = asked_at(probe);
   t_ = {0.0};  // nothing depends on it
@@ -188,7 +184,7 @@ void Observable::fit_lean(const std::vector<double>& outward, const std::vector<
     reason_ = "it would lean at no speed that a vent reaches";
     return;
   }
-  error_ = uncertainty::LeanError{threshold / ways, width / ways, experiment::kWrongNotes};
+  error_ = uncertainty::LeanError{threshold / ways, width / ways, kWrongNotes};
 }
 
 // Standard deviation sqrt(absolute^2 + (relative y)^2) through the smallest and the largest reading.
@@ -208,7 +204,7 @@ void Observable::fit_number(const std::vector<double>& sigma) {
 }
 
 double Observable::quantity(const study::StateSummary& view) const {
-  const experiment::Probe& probe = measurement_.probe;
+  const Probe& probe = measurement_.probe;
   if (looks_at_vent(probe)) {
     const study::VentSummary& vent = view.vents[probe.vent];
     return net_speed(vent.inflow, vent.outflow, vent.face_velocity);

@@ -5,7 +5,6 @@
 #include <cmath>
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kStefanBoltzmann = 5.670374419e-8;  // [W/(m2 K4)], CODATA 2018
@@ -17,6 +16,34 @@ constexpr double kSmallestOpen = 1e-3;               // a vent pressed shut to l
 physics::AirState room_state(const geometry::Room& room) {
   const double pressure = physics::standard_pressure(*room.altitude);
   return physics::room_air(pressure, *room.temperature, *room.relative_humidity);
+}
+
+constexpr double kAcross = 0.342;  // sine of 20 degrees
+
+/// The cell that holds a coordinate, and the two whose middles lie on either side of it.
+struct Between {
+  int cell = 0, low = 0, high = 0;
+  double share = 0.0;  ///< of `high`
+};
+
+double middle(const std::vector<double>& faces, int cell) {
+  const auto c = static_cast<std::size_t>(cell);
+  return 0.5 * (faces[c] + faces[c + 1]);
+}
+
+std::optional<Between> between(const std::vector<double>& faces, double x) {
+  if (faces.size() < 2 || !(x >= faces.front() && x <= faces.back())) return std::nullopt;
+  const int last = static_cast<int>(faces.size()) - 2;
+  const auto after = std::upper_bound(faces.begin(), faces.end(), x);
+  Between found;
+  found.cell = std::min(last, static_cast<int>(after - faces.begin()) - 1);
+  found.low = std::max(0, x < middle(faces, found.cell) ? found.cell - 1 : found.cell);
+  found.high = std::min(last, x < middle(faces, found.cell) ? found.cell : found.cell + 1);
+  if (found.high > found.low) {
+    const double a = middle(faces, found.low), b = middle(faces, found.high);
+    found.share = std::clamp((x - a) / (b - a), 0.0, 1.0);
+  }
+  return found;
 }
 
 }  // namespace
@@ -142,38 +169,6 @@ physics::AirAt OutsideAir::at(const Vec3& place) const {
   air.temperature = room_ + excess;
   return air;
 }
-
-namespace {
-
-constexpr double kAcross = 0.342;  // sine of 20 degrees
-
-/// The cell that holds a coordinate, and the two whose middles lie on either side of it.
-struct Between {
-  int cell = 0, low = 0, high = 0;
-  double share = 0.0;  ///< of `high`
-};
-
-double middle(const std::vector<double>& faces, int cell) {
-  const auto c = static_cast<std::size_t>(cell);
-  return 0.5 * (faces[c] + faces[c + 1]);
-}
-
-std::optional<Between> between(const std::vector<double>& faces, double x) {
-  if (faces.size() < 2 || !(x >= faces.front() && x <= faces.back())) return std::nullopt;
-  const int last = static_cast<int>(faces.size()) - 2;
-  const auto after = std::upper_bound(faces.begin(), faces.end(), x);
-  Between found;
-  found.cell = std::min(last, static_cast<int>(after - faces.begin()) - 1);
-  found.low = std::max(0, x < middle(faces, found.cell) ? found.cell - 1 : found.cell);
-  found.high = std::min(last, x < middle(faces, found.cell) ? found.cell : found.cell + 1);
-  if (found.high > found.low) {
-    const double a = middle(faces, found.low), b = middle(faces, found.high);
-    found.share = std::clamp((x - a) / (b - a), 0.0, 1.0);
-  }
-  return found;
-}
-
-}  // namespace
 
 bool SectionAir::cuts(int vent) const {
   const auto index = static_cast<std::size_t>(vent);

@@ -6,11 +6,9 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 using geometry::Role;
-
 using numerics::kDegree;
 constexpr double kTurnStep = 15.0 * kDegree, kNarrow = 2.0 * kDegree;
 constexpr std::size_t kMostNarrowed = 12;

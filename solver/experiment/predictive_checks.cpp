@@ -6,7 +6,6 @@
 #include "solver/uncertainty/weights.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kWeakest = 0.2;          // correlation below which an input explains nothing (judgement)
@@ -52,37 +51,6 @@ void name_suspects(const std::vector<double>& weight, const uncertainty::SampleM
   out.out_of_reach = std::abs(gap) > kFarthest * strongest * of_shown.deviation;
 }
 
-}  // namespace
-
-std::vector<PredictiveCheck> predictive_checks(const ReadSample& sample,
-                                               const uncertainty::SampleMatrix& scores) {
-  std::vector<PredictiveCheck> out;
-  const double limit = kSurprising / static_cast<double>(std::max<std::size_t>(1, sample.readings.size()));
-  for (std::size_t j = 0; j < sample.readings.size(); ++j) {
-    const std::vector<double>& shown = sample.shown[j];
-    const uncertainty::ErrorModel& error = sample.errors[j];
-    const double reading = sample.readings[j];
-    std::vector<double> log_weight = uncertainty::combined(sample.likelihood, static_cast<int>(j));
-    for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += sample.base[i];
-    const uncertainty::Weights others = uncertainty::normalise(log_weight);
-    PredictiveCheck check;
-    check.effective = others.effective;
-    check.tail = uncertainty::predictive_tail(others, error, reading, shown);
-    check.expected = uncertainty::quantiles(shown, {0.5}, others.value)[0];
-    check.interval = uncertainty::central_interval(shown, 0.9, others.value);
-    check.lapse = uncertainty::lapse_probability(others, error, reading, shown);
-    // The toss-ups alone keep the tail of a strip above a limit shared among many: where such a reading is
-    // more likely one of them than not, the case does not explain it either.
-    check.conflicts_with_model = check.tail.two_sided < limit || check.lapse > kLikelyLapseProbability;
-    if (check.conflicts_with_model)
-      name_suspects(others.value, scores, shown, fitting(error, reading), check);
-    out.push_back(std::move(check));
-  }
-  return out;
-}
-
-namespace {
-
 constexpr double kFewestPoints = 10.0;  // effective, from which a sample says what to expect (judgement)
 
 // True where the reading can't be explained; `found` then says by how much. The uncertainty allowed is shared
@@ -113,6 +81,33 @@ void by_strength(std::vector<Contradiction>& list) {
 }
 
 }  // namespace
+
+std::vector<PredictiveCheck> predictive_checks(const ReadSample& sample,
+                                               const uncertainty::SampleMatrix& scores) {
+  std::vector<PredictiveCheck> out;
+  const double limit = kSurprising / static_cast<double>(std::max<std::size_t>(1, sample.readings.size()));
+  for (std::size_t j = 0; j < sample.readings.size(); ++j) {
+    const std::vector<double>& shown = sample.shown[j];
+    const uncertainty::ErrorModel& error = sample.errors[j];
+    const double reading = sample.readings[j];
+    std::vector<double> log_weight = uncertainty::combined(sample.likelihood, static_cast<int>(j));
+    for (std::size_t i = 0; i < log_weight.size(); ++i) log_weight[i] += sample.base[i];
+    const uncertainty::Weights others = uncertainty::normalise(log_weight);
+    PredictiveCheck check;
+    check.effective = others.effective;
+    check.tail = uncertainty::predictive_tail(others, error, reading, shown);
+    check.expected = uncertainty::quantiles(shown, {0.5}, others.value)[0];
+    check.interval = uncertainty::central_interval(shown, 0.9, others.value);
+    check.lapse = uncertainty::lapse_probability(others, error, reading, shown);
+    // The toss-ups alone keep the tail of a strip above a limit shared among many: where such a reading is
+    // more likely one of them than not, the case does not explain it either.
+    check.conflicts_with_model = check.tail.two_sided < limit || check.lapse > kLikelyLapseProbability;
+    if (check.conflicts_with_model)
+      name_suspects(others.value, scores, shown, fitting(error, reading), check);
+    out.push_back(std::move(check));
+  }
+  return out;
+}
 
 std::vector<Contradiction> contradictions(const ReadSample& sample) {
   const std::size_t count = sample.readings.size();

@@ -8,7 +8,6 @@
 #include "solver/physics/background_air.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kSame = 0.02;       // scores nearer than this are alike

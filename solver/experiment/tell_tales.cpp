@@ -4,7 +4,6 @@
 #include <cmath>
 
 namespace tuft::experiment {
-
 namespace {
 
 using physics::EndCondition;
@@ -63,6 +62,10 @@ physics::Hanging hanging_of(Attitude attitude, double up, const RoomAir& air) {
   hanging.facing = {0.0, 0.0, up >= 0.0 ? 1.0 : -1.0};
   return hanging;
 }
+
+constexpr double kLevelFrom = 0.7;    // cosine
+constexpr double kBelowPlace = 0.3;   // share of a hanging strip that hangs below the place
+constexpr double kLeastHeight = 0.1;  // of the longer side, as in physics::split_of
 
 }  // namespace
 
@@ -147,14 +150,6 @@ std::vector<Ranked> ranking(const RoomAir& air) {
                    [&](const Ranked& a, const Ranked& b) { return least(a) < least(b); });
   return all;
 }
-
-namespace {
-
-constexpr double kLevelFrom = 0.7;    // cosine
-constexpr double kBelowPlace = 0.3;   // share of a hanging strip that hangs below the place
-constexpr double kLeastHeight = 0.1;  // of the longer side, as in physics::split_of
-
-}  // namespace
 
 Mounting mounting_of(geometry::Face face, const Vec3& gravity) {
   const double up = -geometry::face_normal(face).dot(gravity.normalized());

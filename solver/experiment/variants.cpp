@@ -4,7 +4,6 @@
 #include "solver/experiment/setup.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 using geometry::Case;

@@ -8,7 +8,6 @@
 #include "solver/study/words.hpp"
 
 namespace tuft::experiment {
-
 namespace {
 
 constexpr double kShownDistances[] = {0.005, 0.01, 0.02, 0.04, 0.08, 0.16};

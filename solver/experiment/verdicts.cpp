@@ -103,6 +103,18 @@ Evidence evidence_of(const geometry::Case& content, const Questions& questions, 
   return out;
 }
 
+VentRange range_of(const Sample& sample, std::size_t place, int vent) {
+  VentRange out;
+  out.odds = role_odds(sample, static_cast<int>(place), vent);
+  const auto net = numbers(sample, [&](const auto& views) {
+    const study::VentSummary& view = views[place].vents[vent];
+    return view.inflow - view.outflow;
+  });
+  out.net_median = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
+  out.net = uncertainty::central_interval(net, kShownLevel, sample.weights);
+  return out;
+}
+
 }  // namespace
 
 RoleOdds role_odds(const Sample& sample, int place, int vent) {
@@ -163,22 +175,6 @@ std::vector<ClaimProbability> probabilities(const geometry::Case& content, const
   }
   return out;
 }
-
-namespace {
-
-VentRange range_of(const Sample& sample, std::size_t place, int vent) {
-  VentRange out;
-  out.odds = role_odds(sample, static_cast<int>(place), vent);
-  const auto net = numbers(sample, [&](const auto& views) {
-    const study::VentSummary& view = views[place].vents[vent];
-    return view.inflow - view.outflow;
-  });
-  out.net_median = uncertainty::quantiles(net, {0.5}, sample.weights)[0];
-  out.net = uncertainty::central_interval(net, kShownLevel, sample.weights);
-  return out;
-}
-
-}  // namespace
 
 std::vector<ConditionRanges> ranges(const geometry::Case& content, const Questions& questions,
                                     const Sample& all) {

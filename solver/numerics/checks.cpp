@@ -4,7 +4,6 @@
 #include <stdexcept>
 
 namespace tuft::numerics {
-
 namespace {
 
 [[noreturn]] void refuse(double value, const char* what, const std::string& relation) {

@@ -9,7 +9,6 @@
 #include "solver/numerics/checks.hpp"
 
 namespace tuft::numerics {
-
 namespace {
 
 void check_points(const std::vector<double>& x, const std::vector<double>& y) {

@@ -4,7 +4,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 // US Standard Atmosphere 1976.

@@ -9,7 +9,6 @@
 #include "solver/physics/jet.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 double aperture_area(const Anemometer& anemometer) {

@@ -8,7 +8,6 @@
 #include "solver/physics/jet.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 void require_plume(double flux, double height, double offset, double room) {
@@ -28,11 +27,11 @@ constexpr double hand_width = 0.18, hand_breadth = 0.09;
 
 }  // namespace
 
-double buoyancy_flux(double heat_flow, const physics::AirState& state, double temperature) {
+double buoyancy_flux(double heat_flow, const AirState& state, double temperature) {
   numerics::require_not_negative(heat_flow, "convective heat flow");
   numerics::require_positive(temperature, "temperature of the air");
-  return physics::standard_gravity * heat_flow /
-         (physics::density(state, temperature) * physics::specific_heat(temperature) * temperature);
+  return standard_gravity * heat_flow /
+         (physics::density(state, temperature) * specific_heat(temperature) * temperature);
 }
 
 PlumeAir round_plume(double flux, double height, double radius, double room) {
@@ -42,7 +41,7 @@ PlumeAir round_plume(double flux, double height, double radius, double room) {
   PlumeAir air;
   air.speed = 4.7 * root / std::cbrt(height) * std::exp(-96.0 * spread);
   const double lift = 11.0 * root * root * std::pow(height, -5.0 / 3.0) * std::exp(-71.0 * spread);
-  air.temperature_excess = lift * room / physics::standard_gravity;
+  air.temperature_excess = lift * room / standard_gravity;
   return air;
 }
 
@@ -53,7 +52,7 @@ PlumeAir line_plume(double flux, double height, double offset, double room) {
   PlumeAir air;
   air.speed = 1.8 * root * std::exp(-32.0 * spread);
   const double lift = 2.6 * root * root / height * std::exp(-41.0 * spread);
-  air.temperature_excess = lift * room / physics::standard_gravity;
+  air.temperature_excess = lift * room / standard_gravity;
   return air;
 }
 
@@ -76,7 +75,7 @@ PlumeAir patch_plume(const WarmPatch& patch, double height, double along_width, 
   const double line_axis = 1.8 * std::cbrt(flux / length);
   const double round_axis = 4.7 * std::cbrt(flux / (height + virtual_origin_widths * length));
   PlumeAir air = line_axis <= round_axis ? line : round;
-  const double rise = 2.0 * physics::standard_gravity * patch.excess / patch.room * height;
+  const double rise = 2.0 * standard_gravity * patch.excess / patch.room * height;
   air.speed = std::min(air.speed, std::sqrt(rise));
   air.temperature_excess = std::min(air.temperature_excess, patch.excess);
   return air;
@@ -103,10 +102,10 @@ WallLayer wall_layer(const WarmWall& wall, double length) {
   numerics::require_positive(length, "length along the wall");
   const double film = 0.5 * (wall.wall + wall.room);
   const double density = physics::density(wall.air, film);
-  const double diffusivity = physics::conductivity(film) / (density * physics::specific_heat(film));
-  const double lift = physics::standard_gravity * wall.along * std::abs(wall.wall - wall.room) / film;
+  const double diffusivity = conductivity(film) / (density * specific_heat(film));
+  const double lift = standard_gravity * wall.along * std::abs(wall.wall - wall.room) / film;
   numerics::require_positive(lift, "difference between wall and room");
-  const double c1 = std::sqrt(80.0 / 3.0 * lift / (physics::prandtl(film) + 20.0 / 21.0));
+  const double c1 = std::sqrt(80.0 / 3.0 * lift / (prandtl(film) + 20.0 / 21.0));
   WallLayer layer;
   const double u1 = c1 * std::sqrt(length);
   layer.thickness = std::sqrt(80.0 * diffusivity / c1) * std::pow(length, 0.25);

@@ -15,7 +15,7 @@ constexpr double virtual_origin_widths = 2.0;
 
 /// Flux of buoyancy [m4/s3] of a convective heat flow P [W] into air at a temperature [K]: g P/(rho cp T),
 /// 0.0276 a kilowatt at 20 C (docs/theory.md, I7; derived).
-double buoyancy_flux(double heat_flow, const physics::AirState& state, double temperature);
+double buoyancy_flux(double heat_flow, const AirState& state, double temperature);
 
 /// A plume where it is: speed upwards, and what makes it rise.
 struct PlumeAir {
@@ -39,7 +39,7 @@ struct WarmPatch {
   double heat_flow = 0.0;  ///< to the air, by convection [W], >= 0
   double excess = 0.0;     ///< of the patch over the room [K], >= 0; with it the air's speed is limited
   double room = 293.15;    ///< [K]
-  physics::AirState air;
+  AirState air;
 };
 
 /// Air above a warm patch at a height [m] > 0 over it and at offsets [m] from its centre along its sides.
@@ -57,7 +57,7 @@ struct WarmWall {
   double wall = 0.0;     ///< [K]; colder than the room: the air sinks, the same with the other sign
   double room = 293.15;  ///< [K]
   double along = 1.0;    ///< component of gravity along the wall over g, 0 < it <= 1 (upright 1)
-  physics::AirState air;
+  AirState air;
 };
 
 /// The layer at a length x [m] > 0 from the edge where it starts.

@@ -10,7 +10,6 @@
 #include "solver/numerics/curves.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kPi;

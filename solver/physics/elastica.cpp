@@ -9,7 +9,6 @@
 #include "solver/numerics/dense.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kPi;

@@ -9,7 +9,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kPi;

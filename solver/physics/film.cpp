@@ -8,7 +8,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kPi;
@@ -94,7 +93,7 @@ Sloped forced_plate(const Sloped& reynolds, const Sloped& prandtl) {
   return 0.664 * sqrt(reynolds) * cbrt(prandtl);
 }
 
-FilmAir film_air(const physics::AirState& state, const Sloped& film_temperature) {
+FilmAir film_air(const AirState& state, const Sloped& film_temperature) {
   const Sloped density = physics::density(state, film_temperature);
   const Sloped viscosity = physics::viscosity(film_temperature);
   const Sloped specific_heat = physics::specific_heat(film_temperature);
@@ -102,7 +101,7 @@ FilmAir film_air(const physics::AirState& state, const Sloped& film_temperature)
   out.conductivity = physics::conductivity(film_temperature);
   out.prandtl = viscosity * specific_heat / out.conductivity;
   // g beta / (nu alpha) = g rho^2 cp / (T mu k).
-  out.rayleigh = physics::standard_gravity * density * density * specific_heat /
+  out.rayleigh = standard_gravity * density * density * specific_heat /
                  (film_temperature * viscosity * out.conductivity);
   out.reynolds = density / viscosity;
   return out;
@@ -138,13 +137,13 @@ FilmLaw film_law(const Patch& patch) {
   return law;
 }
 
-Sloped film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room) {
+Sloped film_flux(const FilmLaw& law, const AirState& state, double surface, double room) {
   const Sloped difference(surface - room, 1.0, -1.0);
   const FilmAir film = film_air(state, {0.5 * (surface + room), 0.5, 0.5});
   return film.conductivity * shape(law, film, difference) * difference;
 }
 
-Sloped forced_flux(double width, double length, const physics::AirState& state, double speed, double surface,
+Sloped forced_flux(double width, double length, const AirState& state, double speed, double surface,
                    double room) {
   const Sloped difference(surface - room, 1.0, -1.0);
   const FilmAir film = film_air(state, {0.5 * (surface + room), 0.5, 0.5});
@@ -154,7 +153,7 @@ Sloped forced_flux(double width, double length, const physics::AirState& state, 
   return film.conductivity * sqrt(unit * unit * speed + still * still) * difference;
 }
 
-LidEdge lid_edge(const SlotJet& jet, const physics::AirState& state, double room) {
+LidEdge lid_edge(const SlotJet& jet, const AirState& state, double room) {
   if (!(jet.width > 0.0 && jet.height > 0.0 && jet.distance > 0.0 && jet.speed >= 0.0))
     throw std::invalid_argument("a slot jet needs a size, a distance and a speed that is not negative");
   const double kept = std::min(1.0, std::sqrt(kSlotJet * jet.height / jet.distance));

@@ -41,7 +41,7 @@ struct FilmAir {
 
 /// Properties at the film temperature [K], 200 K .. 500 K; beta = 1/T of an ideal gas, standard gravity. Of
 /// moisture only the density knows.
-FilmAir film_air(const physics::AirState& state, const numerics::Sloped& film_temperature);
+FilmAir film_air(const AirState& state, const numerics::Sloped& film_temperature);
 
 // Heat from a flat patch of the device's skin to the air of the room.
 
@@ -95,13 +95,13 @@ FilmLaw film_law(const Patch& patch);
 ///
 /// The laws are means of smooth isolated plates in a quiet room: expect +-20 %, more for patches below 20 mm
 /// and for captive air, whose published laws begin at Ra 1e4 .. 1e5.
-numerics::Sloped film_flux(const FilmLaw& law, const physics::AirState& state, double surface, double room);
+numerics::Sloped film_flux(const FilmLaw& law, const AirState& state, double surface, double room);
 
 /// The same into air that blows along a width x length [m] patch at a speed [m/s] >= 0, laminar:
 /// `forced_plate` on the length, joined with conduction into still air as (h/k)^2 = forced^2 + still^2
 /// (judgement), so that it neither vanishes nor gets an infinite slope at rest. Re < 5e5.
-numerics::Sloped forced_flux(double width, double length, const physics::AirState& state, double speed,
-                             double surface, double room);
+numerics::Sloped forced_flux(double width, double length, const AirState& state, double speed, double surface,
+                             double room);
 
 // The lower edge of a screen that stands in the air of an outlet.
 
@@ -125,6 +125,6 @@ struct LidEdge {
 /// a strip of 20 mm (judgement) by `forced_flux`; the other side gives the heat off by natural convection,
 /// standing, and both sides radiate with emissivity 0.9. Heat conducted along the screen is left out, so the
 /// strip is no colder than this. Throws std::invalid_argument for sizes <= 0 or a negative speed.
-LidEdge lid_edge(const SlotJet& jet, const physics::AirState& state, double room);
+LidEdge lid_edge(const SlotJet& jet, const AirState& state, double room);
 
 }  // namespace tuft::physics

@@ -8,7 +8,6 @@
 #include "solver/physics/openings.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::Sloped;

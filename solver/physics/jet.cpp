@@ -8,7 +8,6 @@
 #include "solver/physics/reading.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 constexpr double sqrt2 = 1.41421356237309504880;
@@ -56,8 +55,8 @@ double free_speed(const Outlet& outlet) {
 
 /// (rho_room - rho_out)/rho_room, > 0 for light air.
 double lightness(const Outlet& outlet) {
-  const double room = physics::density(outlet.air, outlet.room_temperature);
-  return (room - physics::density(outlet.air, outlet.temperature)) / room;
+  const double room = density(outlet.air, outlet.room_temperature);
+  return (room - density(outlet.air, outlet.temperature)) / room;
 }
 
 void require_outlet(const Outlet& outlet) {
@@ -89,7 +88,7 @@ Jet::Jet(const Outlet& outlet) : outlet_(outlet) {
   // The merged jet: the holes' momentum over the whole face.
   const double merged = free_speed(outlet_) * std::sqrt(face.open_ratio);
   const double kinematic_viscosity =
-      physics::viscosity(outlet_.temperature) / physics::density(outlet_.air, outlet_.temperature);
+      viscosity(outlet_.temperature) / density(outlet_.air, outlet_.temperature);
   reynolds_ = merged * 2.0 * face.area() / (face.width + face.height) / kinematic_viscosity;
   spread_core_ = 1.0 / (std::sqrt(2.0 * numerics::kPi) * grille_jet_constant);
   core_length_ = grille_jet_constant * face.short_side();

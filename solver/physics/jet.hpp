@@ -55,7 +55,7 @@ struct Outlet {
   double flow = 0.0;                 ///< [m3/s] at the outlet's temperature, > 0
   double temperature = 293.15;       ///< of the outgoing air [K]
   double room_temperature = 293.15;  ///< [K]
-  physics::AirState air;
+  AirState air;
   Eigen::Vector3d gravity = {0.0, 0.0, 0.0};  ///< in the vent's frame [m/s2]
 };
 

@@ -1,7 +1,6 @@
 #include "solver/physics/materials.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 /// Range in grammes, millimetres or tex turned into SI.

@@ -9,7 +9,6 @@
 #include "solver/physics/reading.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 /// Integral of 1/R over one coordinate between eta0 and eta1, the other two lying at the distance c.

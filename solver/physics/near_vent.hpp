@@ -35,7 +35,7 @@ struct VentFlow {
   double in = 0.0;                   ///< gross volume flow in [m3/s] of room air, >= 0
   double out_temperature = 293.15;   ///< [K]
   double room_temperature = 293.15;  ///< [K]
-  physics::AirState air;
+  AirState air;
   Eigen::Vector3d gravity = {0.0, 0.0, 0.0};  ///< in the vent's frame [m/s2]
 };
 

@@ -8,7 +8,6 @@
 #include "solver/physics/air.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kPi;
@@ -102,7 +101,7 @@ FaceLaw fabric(double air_permeability, double test_pressure) {
   constexpr double test_temperature = 293.15;
   const double w = numerics::require_positive(air_permeability, "air permeability");
   const double dp = numerics::require_positive(test_pressure, "test pressure");
-  return {dp / (physics::viscosity(test_temperature) * w), 0.0};
+  return {dp / (viscosity(test_temperature) * w), 0.0};
 }
 
 }  // namespace tuft::physics

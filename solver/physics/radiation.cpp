@@ -7,7 +7,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 // h c/k: 6.62607015e-34 J s, 299792458 m/s, 1.380649e-23 J/K, all exact.

@@ -11,7 +11,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 /// Well below what anybody sees: a tip is off by some 1e-6 of the length for the balance, and by under 1 % of
@@ -177,9 +176,6 @@ class AirLoad {
   Eigen::Vector2d weight_;
 };
 
-/// Angle at which a free strip starts: where its weight points.
-double rest_angle(const Eigen::Vector2d& weight) { return std::atan2(weight.x(), weight.y()); }
-
 ElasticaShape shape_in(const AirLoad& load, const ElasticaProblem& problem,
                        const std::vector<double>& start) {
   return solve_elastica(
@@ -255,7 +251,7 @@ Deflection bend(const TellTale& tell_tale, const Hanging& hanging, const AirVelo
   const double bend = tell_tale.stiffness / (tell_tale.length * tell_tale.length * tell_tale.length);
   problem.load_scale = std::max({weight, 1e-3 * bend, 1e-12});
   if (tell_tale.hold == EndCondition::hinge && weight > 0.0)
-    problem.hold_angle = rest_angle(at_rest.weight());
+    problem.hold_angle = std::atan2(at_rest.weight().x(), at_rest.weight().y());  // where its weight points
   // A strip clamped exactly upright would balance; real ones fall to a side.
   std::vector<double> start(static_cast<std::size_t>(problem.pieces), problem.hold_angle);
   if (tell_tale.hold == EndCondition::clamped && at_rest.weight().y() < 0.0)

@@ -9,7 +9,6 @@
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 using numerics::kDeviations95;
@@ -98,20 +97,20 @@ double spot_diameter(const InfraredSpot& spot, double distance) {
   return std::max(spot.smallest_spot, distance / spot.distance_ratio);
 }
 
-double radiance_seen(physics::Band band, const SpotTarget& target, double emissivity) {
+double radiance_seen(Band band, const SpotTarget& target, double emissivity) {
   require_target(target);
   numerics::require_within(emissivity, 0.0, 1.0, "emissivity of the target");
   const double tau = target.transmittance;
-  return emissivity * tau * physics::black_body(band, target.temperature) +
-         (1.0 - emissivity) * tau * physics::black_body(band, target.reflected) +
-         (1.0 - tau) * physics::black_body(band, target.air);
+  return emissivity * tau * black_body(band, target.temperature) +
+         (1.0 - emissivity) * tau * black_body(band, target.reflected) +
+         (1.0 - tau) * black_body(band, target.air);
 }
 
 double displayed_temperature(const InfraredSpot& spot, double flux) {
   require_spot(spot);
-  const double reflected = physics::black_body(spot.band, spot.set_reflected);
-  return physics::black_body_temperature(
-      spot.band, (flux - (1.0 - spot.set_emissivity) * reflected) / spot.set_emissivity);
+  const double reflected = black_body(spot.band, spot.set_reflected);
+  return black_body_temperature(spot.band,
+                                (flux - (1.0 - spot.set_emissivity) * reflected) / spot.set_emissivity);
 }
 
 SpotReading read_spot(const InfraredSpot& spot, const SpotTarget& target) {
@@ -160,19 +159,19 @@ Reading read_contact(const Thermocouple& couple, double surface_temperature, dou
           std::hypot(couple.absolute_error / kDeviations95, error.deviation() * difference)};
 }
 
-Reading read_air(const Thermocouple& couple, const physics::AirState& state, double air_temperature,
+Reading read_air(const Thermocouple& couple, const AirState& state, double air_temperature,
                  double surroundings, double speed) {
   require_couple(couple);
   numerics::require_positive(air_temperature, "temperature of the air");
   numerics::require_positive(surroundings, "temperature of the surroundings");
   numerics::require_not_negative(speed, "speed of the air");
   const double density = physics::density(state, air_temperature);
-  const double reynolds = density * speed * couple.wire / physics::viscosity(air_temperature);
+  const double reynolds = density * speed * couple.wire / viscosity(air_temperature);
   const double prandtl = physics::prandtl(air_temperature);
   const double nusselt = 0.42 * std::pow(prandtl, 0.2) + 0.57 * std::cbrt(prandtl) * std::sqrt(reynolds);
   const double film = nusselt * physics::conductivity(air_temperature) / couple.wire;
   const double mean = 0.5 * (air_temperature + surroundings);
-  const double radiation = 4.0 * wire_emissivity * physics::stefan_boltzmann * mean * mean * mean;
+  const double radiation = 4.0 * wire_emissivity * stefan_boltzmann * mean * mean * mean;
   const double pull = radiation / (radiation + film);
   Reading reading;
   reading.mean = air_temperature + pull * (surroundings - air_temperature);

@@ -11,7 +11,7 @@ namespace tuft::physics {
 
 /// An infrared thermometer or one spot of a camera.
 struct InfraredSpot {
-  physics::Band band = physics::Band::long_wave;
+  Band band = Band::long_wave;
   double set_emissivity = 0.95;   ///< what it is told, (0, 1]
   double set_reflected = 293.15;  ///< what it takes the surroundings for [K]; most take their own warmth
   double distance_ratio = 12.0;   ///< distance to spot, > 0
@@ -37,7 +37,7 @@ double spot_diameter(const InfraredSpot& spot, double distance);
 
 /// Radiant flux [W/m2] that reaches the instrument, eps tau W(obj) + (1 - eps) tau W(refl) + (1 - tau) W(air)
 /// (docs/theory.md, I17; infrared-camera manuals, confirmed), surroundings of emissivity 1.
-double radiance_seen(physics::Band band, const SpotTarget& target, double emissivity);
+double radiance_seen(Band band, const SpotTarget& target, double emissivity);
 
 /// Temperature [K] the instrument displays for that flux: it solves the same equation with what it is told,
 /// tau = 1 (I18). Throws std::invalid_argument where no temperature belongs to it.
@@ -86,7 +86,7 @@ Reading read_contact(const Thermocouple& couple, double surface, double surface_
 /// Reading in free air [K] of a speed [m/s] >= 0 among surfaces at `surroundings` [K]: a bare wire of
 /// emissivity 0.5 (judgement) between them, with Nu = 0.42 Pr^0.2 + 0.57 Pr^(1/3) Re^(1/2) (Kramers, from
 /// memory).
-Reading read_air(const Thermocouple& couple, const physics::AirState& state, double air_temperature,
+Reading read_air(const Thermocouple& couple, const AirState& state, double air_temperature,
                  double surroundings, double speed);
 
 }  // namespace tuft::physics

@@ -6,7 +6,6 @@
 #include "solver/physics/openings.hpp"
 
 namespace tuft::physics {
-
 namespace {
 
 // Flux under one head, x >= 0: the root of alpha j + beta j^2 = x in the form that has no cancellation.

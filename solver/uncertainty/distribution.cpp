@@ -10,7 +10,6 @@
 #include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 double deviation(const Distribution& d) { return (d.high - d.low) / (2.0 * kHalfWidth95); }
@@ -85,33 +84,6 @@ void check_shape(const Distribution& d, const char* what) {
   if (d.shape == Shape::normal && off > 1e-6 * (d.high - d.low))
     refuse(what, ": the nominal value of a normal spread must be the middle of ", d.low, " .. ", d.high);
 }
-
-}  // namespace
-
-void require_valid(const Distribution& d, const char* what) {
-  const bool finite = std::isfinite(d.nominal) && std::isfinite(d.low) && std::isfinite(d.high);
-  if (!finite || std::isnan(d.floor) || std::isnan(d.ceiling)) refuse(what, ": every number must be finite");
-  check_shape(d, what);
-  if (!(d.floor <= d.nominal && d.nominal <= d.ceiling))
-    refuse(what, ": the nominal value ", d.nominal, " lies outside the bounds ", d.floor, " .. ", d.ceiling);
-  if (cut_away(d) > 0.5)
-    refuse(what, ": the bounds ", d.floor, " .. ", d.ceiling, " leave less than half of the spread");
-}
-
-double cut_away(const Distribution& d) {
-  const Kept part = kept(d);
-  return std::max(0.0, part.from + (1.0 - part.to));
-}
-
-double quantile(const Distribution& d, double u) {
-  const Kept part = kept(d);
-  // Rounding may bring a sum to an end of 0 .. 1 where the normal shape has no value.
-  constexpr double kLeast = 1e-300;
-  const double p = std::clamp(part.from + u * (part.to - part.from), kLeast, 1.0 - 0x1p-53);
-  return std::clamp(whole_quantile(d, p), d.floor, d.ceiling);
-}
-
-namespace {
 
 using Names = std::vector<std::string>;
 using Pairs = std::vector<CorrelatedPair>;
@@ -201,6 +173,29 @@ std::vector<std::vector<int>> groups_of(int inputs, const Pairs& pairs) {
 }
 
 }  // namespace
+
+void require_valid(const Distribution& d, const char* what) {
+  const bool finite = std::isfinite(d.nominal) && std::isfinite(d.low) && std::isfinite(d.high);
+  if (!finite || std::isnan(d.floor) || std::isnan(d.ceiling)) refuse(what, ": every number must be finite");
+  check_shape(d, what);
+  if (!(d.floor <= d.nominal && d.nominal <= d.ceiling))
+    refuse(what, ": the nominal value ", d.nominal, " lies outside the bounds ", d.floor, " .. ", d.ceiling);
+  if (cut_away(d) > 0.5)
+    refuse(what, ": the bounds ", d.floor, " .. ", d.ceiling, " leave less than half of the spread");
+}
+
+double cut_away(const Distribution& d) {
+  const Kept part = kept(d);
+  return std::max(0.0, part.from + (1.0 - part.to));
+}
+
+double quantile(const Distribution& d, double u) {
+  const Kept part = kept(d);
+  // Rounding may bring a sum to an end of 0 .. 1 where the normal shape has no value.
+  constexpr double kLeast = 1e-300;
+  const double p = std::clamp(part.from + u * (part.to - part.from), kLeast, 1.0 - 0x1p-53);
+  return std::clamp(whole_quantile(d, p), d.floor, d.ceiling);
+}
 
 Correlation::Correlation(int inputs) : Correlation(inputs, {}) {}
 

@@ -9,7 +9,6 @@
 #include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 constexpr std::uint32_t kFolds = 20;    // of the jackknife

@@ -7,7 +7,6 @@
 #include "solver/uncertainty/normal.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 int checked_inputs(int inputs) {
@@ -29,34 +28,6 @@ void check_groups(const std::vector<std::vector<int>>& groups, int inputs) {
     }
   }
 }
-
-}  // namespace
-
-SaltelliDesign::SaltelliDesign(int inputs, int base_points, std::uint64_t seed,
-                               std::vector<std::vector<int>> groups)
-    : inputs_(checked_inputs(inputs)),
-      base_points_(base_points),
-      groups_(std::move(groups)),
-      sequence_(2 * inputs, seed) {
-  if (base_points < 2 || (base_points & (base_points - 1)) != 0)
-    refuse("sensitivity: ", base_points, " points: must be a power of two, 2 or more");
-  if (groups_.empty()) {
-    for (int i = 0; i < inputs; ++i) groups_.push_back({i});
-  }
-  check_groups(groups_, inputs);
-}
-
-void SaltelliDesign::point(std::size_t run, double* out) const {
-  if (run >= runs()) refuse("sensitivity: the plan has no such run");
-  const std::size_t block = run / static_cast<std::size_t>(base_points_);
-  const std::uint64_t index = run % static_cast<std::size_t>(base_points_);
-  const int offset = block == 1 ? inputs_ : 0;
-  for (int j = 0; j < inputs_; ++j) out[j] = sequence_.at(index, offset + j);
-  if (block < 2) return;
-  for (const int j : groups_[block - 2]) out[j] = sequence_.at(index, inputs_ + j);
-}
-
-namespace {
 
 /// Outputs with their mean taken off, which takes noise off the first-order estimator.
 struct Design {
@@ -139,6 +110,30 @@ void check(const SaltelliDesign& plan, const std::vector<double>& output, const 
 }
 
 }  // namespace
+
+SaltelliDesign::SaltelliDesign(int inputs, int base_points, std::uint64_t seed,
+                               std::vector<std::vector<int>> groups)
+    : inputs_(checked_inputs(inputs)),
+      base_points_(base_points),
+      groups_(std::move(groups)),
+      sequence_(2 * inputs, seed) {
+  if (base_points < 2 || (base_points & (base_points - 1)) != 0)
+    refuse("sensitivity: ", base_points, " points: must be a power of two, 2 or more");
+  if (groups_.empty()) {
+    for (int i = 0; i < inputs; ++i) groups_.push_back({i});
+  }
+  check_groups(groups_, inputs);
+}
+
+void SaltelliDesign::point(std::size_t run, double* out) const {
+  if (run >= runs()) refuse("sensitivity: the plan has no such run");
+  const std::size_t block = run / static_cast<std::size_t>(base_points_);
+  const std::uint64_t index = run % static_cast<std::size_t>(base_points_);
+  const int offset = block == 1 ? inputs_ : 0;
+  for (int j = 0; j < inputs_; ++j) out[j] = sequence_.at(index, offset + j);
+  if (block < 2) return;
+  for (const int j : groups_[block - 2]) out[j] = sequence_.at(index, inputs_ + j);
+}
 
 Indices estimate_indices(const SaltelliDesign& plan, const std::vector<double>& output,
                          const Bootstrap& bootstrap) {

@@ -11,7 +11,6 @@
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 using Events = std::vector<std::vector<double>>;

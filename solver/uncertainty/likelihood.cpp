@@ -12,7 +12,6 @@
 #include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 constexpr double kLogRootTwoPi = 0.91893853320467274178;

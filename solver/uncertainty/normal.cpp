@@ -7,7 +7,6 @@
 #include "solver/uncertainty/sample_matrix.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 using Coefficients = std::array<double, 8>;
@@ -54,6 +53,25 @@ constexpr Coefficients kTailDown = {1.0,
                                     1.42151175831644588870e-7,
                                     2.04426310338993978564e-15};
 
+void check_degrees(int degrees) {
+  if (degrees >= 1) return;
+  refuse("degrees of freedom = ", degrees, ": must be 1 or more");
+}
+
+/// Probability of a value within -t .. t.
+double within(double t, int degrees) {
+  const double angle = std::atan(t / std::sqrt(static_cast<double>(degrees)));
+  const double c2 = std::cos(angle) * std::cos(angle);
+  const bool odd = degrees % 2 == 1;
+  double term = odd ? std::cos(angle) : 1.0;
+  double sum = degrees == 1 ? 0.0 : term;
+  for (int k = odd ? 3 : 2; k + 2 <= degrees; k += 2) {
+    term *= c2 * static_cast<double>(k - 1) / static_cast<double>(k);
+    sum += term;
+  }
+  return odd ? 2.0 / numerics::kPi * (angle + std::sin(angle) * sum) : std::sin(angle) * sum;
+}
+
 }  // namespace
 
 double normal_cumulative(double z) { return 0.5 * std::erfc(-z * std::sqrt(0.5)); }
@@ -79,29 +97,6 @@ double normal_quantile(double p) {
                             : polynomial(kTailUp, r - 5.0) / polynomial(kTailDown, r - 5.0);
   return q < 0.0 ? -z : z;
 }
-
-namespace {
-
-void check_degrees(int degrees) {
-  if (degrees >= 1) return;
-  refuse("degrees of freedom = ", degrees, ": must be 1 or more");
-}
-
-/// Probability of a value within -t .. t.
-double within(double t, int degrees) {
-  const double angle = std::atan(t / std::sqrt(static_cast<double>(degrees)));
-  const double c2 = std::cos(angle) * std::cos(angle);
-  const bool odd = degrees % 2 == 1;
-  double term = odd ? std::cos(angle) : 1.0;
-  double sum = degrees == 1 ? 0.0 : term;
-  for (int k = odd ? 3 : 2; k + 2 <= degrees; k += 2) {
-    term *= c2 * static_cast<double>(k - 1) / static_cast<double>(k);
-    sum += term;
-  }
-  return odd ? 2.0 / numerics::kPi * (angle + std::sin(angle) * sum) : std::sin(angle) * sum;
-}
-
-}  // namespace
 
 double student_quantile(double p, int degrees) {
   check_degrees(degrees);

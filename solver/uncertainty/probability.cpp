@@ -8,7 +8,6 @@
 #include "solver/uncertainty/normal.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 void check_counting(const std::vector<double>& event, int replicates, const std::vector<double>& weight) {
@@ -31,6 +30,8 @@ Interval wilson(double p, double n, double level) {
   const double half = z * std::sqrt(p * (1.0 - p) / n + 0.25 * z * z / (n * n)) / scale;
   return {middle - half, middle + half};
 }
+
+bool is_power_of_two(int n) { return n > 0 && (n & (n - 1)) == 0; }
 
 }  // namespace
 
@@ -104,12 +105,6 @@ bool settled(const Probability& probability, const VerdictRule& rule) {
   if (found == Verdict::fails) return probability.interval.high <= rule.fails_to;
   return probability.interval.low > rule.fails_to && probability.interval.high < rule.holds_from;
 }
-
-namespace {
-
-bool is_power_of_two(int n) { return n > 0 && (n & (n - 1)) == 0; }
-
-}  // namespace
 
 Replicates::Replicates(int dimensions, int count, std::uint64_t seed) {
   if (count < 2) refuse("sampling: at least two replicates are needed");

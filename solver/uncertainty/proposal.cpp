@@ -9,7 +9,6 @@
 #include "solver/uncertainty/weights.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 void check(const SampleMatrix& scores, const Weights& weights, const ProposalRule& rule) {

@@ -4,7 +4,6 @@
 #include <cstddef>
 
 namespace tuft::uncertainty {
-
 namespace {
 
 constexpr int kBits = 32;

@@ -10,7 +10,6 @@
 #include "solver/numerics/checks.hpp"
 
 namespace tuft::uncertainty {
-
 namespace {
 
 /// The weights as they are to be used; equal ones if none were given.
@@ -23,6 +22,24 @@ std::vector<double> checked(const std::vector<double>& value, const std::vector<
   for (const double each : weight) sum += numerics::require_not_negative(each, "weight");
   if (sum <= 0.0) refuse("sample: at least one weight must be above 0");
   return weight;
+}
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+void require_as_many(std::size_t a, std::size_t b, const char* text) {
+  if (a != b) refuse(text);
+}
+
+/// Effective number of points of log-weights base + exponent * log_likelihood.
+double effective_at(double exponent, const std::vector<double>& log_likelihood,
+                    const std::vector<double>& base) {
+  std::vector<double> sum(log_likelihood.size());
+  for (std::size_t i = 0; i < sum.size(); ++i) {
+    // 0 times minus infinity is to be minus infinity: what is impossible stays so.
+    const double part = std::isinf(log_likelihood[i]) ? log_likelihood[i] : exponent * log_likelihood[i];
+    sum[i] = part + (base.empty() ? 0.0 : base[i]);
+  }
+  return normalise(sum).effective;
 }
 
 }  // namespace
@@ -88,28 +105,6 @@ Interval central_interval(const std::vector<double>& value, double level, const 
   const std::vector<double> ends = quantiles(value, {0.5 - 0.5 * level, 0.5 + 0.5 * level}, weight);
   return {ends[0], ends[1]};
 }
-
-namespace {
-
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-
-void require_as_many(std::size_t a, std::size_t b, const char* text) {
-  if (a != b) refuse(text);
-}
-
-/// Effective number of points of log-weights base + exponent * log_likelihood.
-double effective_at(double exponent, const std::vector<double>& log_likelihood,
-                    const std::vector<double>& base) {
-  std::vector<double> sum(log_likelihood.size());
-  for (std::size_t i = 0; i < sum.size(); ++i) {
-    // 0 times minus infinity is to be minus infinity: what is impossible stays so.
-    const double part = std::isinf(log_likelihood[i]) ? log_likelihood[i] : exponent * log_likelihood[i];
-    sum[i] = part + (base.empty() ? 0.0 : base[i]);
-  }
-  return normalise(sum).effective;
-}
-
-}  // namespace
 
 Weights normalise(const std::vector<double>& log_weight) {
   if (log_weight.empty()) refuse("weights: at least one point is needed");

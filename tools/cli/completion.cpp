@@ -22,16 +22,16 @@ std::vector<std::string> words_in(const std::string& type) {
   return words;
 }
 
-cli::ValueKind kind_of(const cli::Option& option, bool takes_value) {
-  if (!takes_value) return cli::ValueKind::none;
-  if (!option.words.empty()) return cli::ValueKind::words;
-  if (option.value == "DIR" || option.value == "FOLDER") return cli::ValueKind::folder;
-  if (option.is_place && option.names.front() == "CASE") return cli::ValueKind::file;
-  return cli::ValueKind::other;
+ValueKind kind_of(const Option& option, bool takes_value) {
+  if (!takes_value) return ValueKind::none;
+  if (!option.words.empty()) return ValueKind::words;
+  if (option.value == "DIR" || option.value == "FOLDER") return ValueKind::folder;
+  if (option.is_place && option.names.front() == "CASE") return ValueKind::file;
+  return ValueKind::other;
 }
 
-cli::Option describe_option(const CLI::Option& option) {
-  cli::Option result;
+Option describe_option(const CLI::Option& option) {
+  Option result;
   result.is_place = option.get_positional();
   for (const std::string& name : option.get_snames()) result.names.push_back("-" + name);
   for (const std::string& name : option.get_lnames()) result.names.push_back("--" + name);
@@ -46,26 +46,25 @@ cli::Option describe_option(const CLI::Option& option) {
   return result;
 }
 
-std::vector<cli::Option> options_of(const CLI::App& app) {
-  std::vector<cli::Option> options;
+std::vector<Option> options_of(const CLI::App& app) {
+  std::vector<Option> options;
   for (const CLI::Option* option : app.get_options()) options.push_back(describe_option(*option));
   return options;
 }
 
 // Everything the parser was told: commands, options, descriptions, footers.
-cli::Program describe(const CLI::App& app) {
-  cli::Program program{app.get_name(),   TUFT_VERSION,    app.get_description(),
-                       app.get_footer(), options_of(app), {}};
+Program describe(const CLI::App& app) {
+  Program program{app.get_name(), TUFT_VERSION, app.get_description(), app.get_footer(), options_of(app), {}};
   for (const CLI::App* command : app.get_subcommands({}))
     program.commands.push_back(
         {command->get_name(), command->get_description(), command->get_footer(), options_of(*command)});
   return program;
 }
 
-std::string completion(const cli::Program& program, const std::string& shell) {
-  if (shell == "bash") return cli::bash_completion(program);
-  if (shell == "fish") return cli::fish_completion(program);
-  if (shell == "zsh") return cli::zsh_completion(program);
+std::string completion(const Program& program, const std::string& shell) {
+  if (shell == "bash") return bash_completion(program);
+  if (shell == "fish") return fish_completion(program);
+  if (shell == "zsh") return zsh_completion(program);
   refuse("there is no completion for '" + shell + "'; there are: bash, fish, zsh");
 }
 
@@ -84,7 +83,7 @@ void add_completion(CLI::App& app, ExitStatus& /*good*/) {
 
 void add_man(CLI::App& app, ExitStatus& /*good*/) {
   add_command(app, "man", "The manual page, for man to show", "Example:\n  tuft man | man -l -",
-              [&app] { say(cli::manual_page(describe(app))); });
+              [&app] { say(manual_page(describe(app))); });
 }
 
 }  // namespace tuft::cli

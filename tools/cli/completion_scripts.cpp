@@ -3,7 +3,6 @@
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
-
 namespace {
 
 using io::joined;

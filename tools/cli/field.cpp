@@ -76,26 +76,6 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
   return run;
 }
 
-}  // namespace
-
-void solve_layers(io::FieldRun& field, Showing showing, const std::string& more) {
-  const geometry::Device& device = field.run.content.device;
-  flow2d::PlanOptions wanted;
-  wanted.cell = field.cell;
-  ProgressLine line(showing, static_cast<int>(std::lround(device.size.x() / field.cell)),
-                    wanted.newton.residual_tolerance);
-  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
-  const study::ConditionResult& network = io::network_result(field);
-  field.plan = flow2d::solve_plan(field.run.content, io::condition_of(field),
-                                  study::layer_boundary_data(network), wanted);
-  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
-    throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name +
-                                                         "': " + field.plan.message + more));
-  field.comparison = study::compare_with_field(field.run.content, network, field.plan);
-}
-
-namespace {
-
 io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   io::FieldRun field;
   const int condition = chosen_condition(file.content, options.condition, "");
@@ -174,6 +154,22 @@ void add_options(CLI::App& command, FieldOptions& options) {
 }
 
 }  // namespace
+
+void solve_layers(io::FieldRun& field, Showing showing, const std::string& more) {
+  const geometry::Device& device = field.run.content.device;
+  flow2d::PlanOptions wanted;
+  wanted.cell = field.cell;
+  ProgressLine line(showing, static_cast<int>(std::lround(device.size.x() / field.cell)),
+                    wanted.newton.residual_tolerance);
+  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
+  const study::ConditionResult& network = io::network_result(field);
+  field.plan = flow2d::solve_plan(field.run.content, io::condition_of(field),
+                                  study::layer_boundary_data(network), wanted);
+  if (field.plan.end == flow2d::PlanEnd::no_network || field.plan.end == flow2d::PlanEnd::not_converged)
+    throw Failure(ExitStatus::no_solution, io::printable("no field of condition '" + network.name +
+                                                         "': " + field.plan.message + more));
+  field.comparison = study::compare_with_field(field.run.content, network, field.plan);
+}
 
 void add_field(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(

@@ -35,11 +35,6 @@ std::string name_of(const io::Run& run, int condition) {
   return study::quoted(io::at(run.content.conditions, condition).name);
 }
 
-std::string vent_sides(const geometry::Case& content, const study::VentComparison& row) {
-  return io::shown_vent(content, row.vent) + " (" + io::role_text(row.field.role) + " by the field, " +
-         io::role_text(row.network.role) + " by the network)";
-}
-
 double largest_difference(const study::FieldCorrection& correction) {
   double most = 0.0;
   for (const auto& vent : correction.vents)
@@ -53,8 +48,11 @@ std::string disagreement(const io::Run& run, const Found& found, const study::Fi
            ": network and field give every vent the same role, but gross flows differ by up to " +
            io::significant(100.0 * largest_difference(correction), 2, 0) + " % of the through-flow.";
   std::vector<std::string> vents;
-  for (const int vent : correction.roles_differ)
-    vents.push_back(vent_sides(run.content, io::at(found.comparison.vents, vent)));
+  for (const int vent : correction.roles_differ) {
+    const study::VentComparison& row = io::at(found.comparison.vents, vent);
+    vents.push_back(io::shown_vent(run.content, row.vent) + " (" + io::role_text(row.field.role) +
+                    " by the field, " + io::role_text(row.network.role) + " by the network)");
+  }
   return name_of(run, found.condition) + ": network and field disagree about " + io::listed(vents) + ".";
 }
 

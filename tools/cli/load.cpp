@@ -8,12 +8,33 @@
 #include "tools/io/utf8.hpp"
 
 namespace tuft::cli {
-
 namespace {
 
 std::string ended(std::string text) {
   if (text.empty() || text.back() != '\n') text += '\n';
   return text;
+}
+
+// Indices of those named, or all when none is; rising, each once.
+std::vector<int> find_names(const char* kind, const std::vector<std::string>& names,
+                            const std::vector<std::string>& known) {
+  std::set<int> wanted;
+  for (const std::string& name : names.empty() ? known : names) wanted.insert(find_name(kind, name, known));
+  return {wanted.begin(), wanted.end()};
+}
+
+std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
+                                             const std::vector<int>& conditions,
+                                             const std::vector<study::ConditionResult>& results) {
+  const std::vector<study::ConditionResult> indexed = by_index(content, results);
+  std::vector<study::ClaimResult> verdicts;
+  for (std::size_t i = 0; i < content.claims.size(); ++i) {
+    const std::vector<int> needed = conditions_of(content.claims[i]);
+    const bool solved =
+        std::all_of(needed.begin(), needed.end(), [&](int c) { return contains(conditions, c); });
+    if (solved) verdicts.push_back(study::judge(content, static_cast<int>(i), indexed));
+  }
+  return verdicts;
 }
 
 }  // namespace
@@ -63,32 +84,6 @@ std::vector<std::string> claim_ids(const geometry::Case& content) {
   for (const auto& claim : content.claims) ids.push_back(claim.id);
   return ids;
 }
-
-namespace {
-
-// Indices of those named, or all when none is; rising, each once.
-std::vector<int> find_names(const char* kind, const std::vector<std::string>& names,
-                            const std::vector<std::string>& known) {
-  std::set<int> wanted;
-  for (const std::string& name : names.empty() ? known : names) wanted.insert(find_name(kind, name, known));
-  return {wanted.begin(), wanted.end()};
-}
-
-std::vector<study::ClaimResult> judge_claims(const geometry::Case& content,
-                                             const std::vector<int>& conditions,
-                                             const std::vector<study::ConditionResult>& results) {
-  const std::vector<study::ConditionResult> indexed = by_index(content, results);
-  std::vector<study::ClaimResult> verdicts;
-  for (std::size_t i = 0; i < content.claims.size(); ++i) {
-    const std::vector<int> needed = conditions_of(content.claims[i]);
-    const bool solved =
-        std::all_of(needed.begin(), needed.end(), [&](int c) { return contains(conditions, c); });
-    if (solved) verdicts.push_back(study::judge(content, static_cast<int>(i), indexed));
-  }
-  return verdicts;
-}
-
-}  // namespace
 
 std::vector<int> find_claims(const geometry::Case& content, const std::vector<std::string>& ids) {
   return find_names("claim", ids, claim_ids(content));

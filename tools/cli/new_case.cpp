@@ -22,8 +22,6 @@ namespace tuft::cli {
 namespace {
 
 // "My notebook" -> "my-notebook".
-std::string slug(const std::string& name) { return io::lower_case(io::file_name_of(name)); }
-
 std::optional<std::string> line_of_input() {
   std::string line;
   if (!std::getline(std::cin, line)) return std::nullopt;
@@ -31,16 +29,16 @@ std::optional<std::string> line_of_input() {
 }
 
 // Asks where somebody can answer and has not said it all by naming a class.
-casefile::Starter get_starter(const cli::Given& given) {
+casefile::Starter get_starter(const Given& given) {
   try {
     if (given.kind.empty() && isatty(STDIN_FILENO) != 0) {
       say("Enter accepts the value in brackets; Ctrl-D ends without writing anything.\n\n");
-      const auto starter = cli::ask_for_starter(given, {say, line_of_input});
+      const auto starter = ask_for_starter(given, {say, line_of_input});
       if (starter) return *starter;
       throw Failure(ExitStatus::bad_input, "\nnothing was written\n");
     }
     if (given.name.empty()) throw std::invalid_argument("new needs NAME: what the device is called");
-    return cli::starter_from(given);
+    return starter_from(given);
   } catch (const std::invalid_argument& wrong) {
     throw Failure(ExitStatus::bad_input, wrong.what());
   }
@@ -95,11 +93,12 @@ std::string drawing_of(const geometry::Case& content) {
   return figure::device_drawing(drawing);
 }
 
-ExitStatus new_case(const cli::Given& given) {
+ExitStatus new_case(const Given& given) {
   casefile::Starter starter = get_starter(given);
   const std::filesystem::path schema = schema_file();
   if (!schema.empty()) starter.schema = file_uri(schema);
-  const std::string stem = slug(starter.name), path = stem + ".yaml", drawing = stem + ".svg";
+  const std::string stem = io::lower_case(io::file_name_of(starter.name)), path = stem + ".yaml",
+                    drawing = stem + ".svg";
   const std::string text = casefile::starter_case(starter);
   const casefile::CaseFile file = read_back(text, path);
   write_new_files({{path, text}, {drawing, drawing_of(file.content)}});

@@ -13,7 +13,6 @@
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
-
 namespace {
 
 using casefile::Dimension;
@@ -80,67 +79,6 @@ std::string with_hint(const std::string& message, const std::string& word,
   const std::string hint = casefile::hint_for(word, known);
   return message + (hint.empty() ? "; there are: " + casefile::listed(known) : "; " + hint);
 }
-
-}  // namespace
-
-Answer<casefile::StarterClass> class_of(const std::string& typed) {
-  const std::string text = trimmed(typed);
-  std::vector<std::string> known;
-  for (const casefile::StarterClass kind : casefile::starter_classes()) {
-    known.emplace_back(casefile::class_word(kind));
-    if (text == known.back() || text == std::to_string(known.size())) return {kind, ""};
-  }
-  return {casefile::StarterClass::slim_notebook,
-          with_hint("there is no class '" + io::printable(text) + "'", text, known)};
-}
-
-Answer<geometry::Vec3> size_of(const std::string& text) {
-  const std::vector<std::string> parts = three_parts(text);
-  if (parts.size() != 3)
-    return {geometry::Vec3::Zero(),
-            fmt::format("three lengths are needed, as in 312 x 221 x 16 mm: width, depth, height; found {}",
-                        parts.size())};
-  geometry::Vec3 size;
-  for (int i = 0; i < 3; ++i) {
-    const Answer<double> side = length_of(parts[i], 5e-3, 2.0);
-    if (!side.ok()) return {geometry::Vec3::Zero(), side.fault};
-    size[i] = side.value;
-  }
-  return {size, ""};
-}
-
-Answer<double> length_of(const std::string& text, double least, double most) {
-  const Answer<double> length = quantity_of(text, "mm", Dimension::length);
-  if (!length.ok() || (length.value >= least && length.value <= most)) return length;
-  return {0.0, fmt::format("{} is out of range: allowed is {} to {}", millimetres(length.value),
-                           millimetres(least), millimetres(most))};
-}
-
-Answer<double> power_of(const std::string& text) {
-  const Answer<double> power = quantity_of(text, "W", Dimension::power);
-  if (!power.ok() || (power.value > 0.0 && power.value <= 5000.0)) return power;
-  return {0.0, fmt::format("{} is out of range: allowed is above 0 W up to 5000 W", watts(power.value))};
-}
-
-Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Face>& allowed) {
-  const std::vector<std::string> known = words_of(allowed);
-  std::vector<Face> faces;
-  for (const std::string& word : split(text, ", \t")) {
-    const auto found = std::find(known.begin(), known.end(), word);
-    if (found == known.end())
-      return {{}, with_hint("there can be none at '" + io::printable(word) + "'", word, known)};
-    const Face face = allowed[found - known.begin()];
-    if (!geometry::contains(faces, face)) faces.push_back(face);
-  }
-  if (faces.empty()) return {{}, "at least one is needed, of: " + casefile::listed(known)};
-  return {faces, ""};
-}
-
-std::string millimetres(double length) { return fmt::format("{:.5g} mm", length * 1e3); }
-
-std::string watts(double power) { return fmt::format("{:.4g} W", power); }
-
-namespace {
 
 using casefile::Starter;
 using casefile::StarterClass;
@@ -267,6 +205,63 @@ Starter get_starter(const Given& given, const Inquiry& inquiry) {
 }
 
 }  // namespace
+
+Answer<casefile::StarterClass> class_of(const std::string& typed) {
+  const std::string text = trimmed(typed);
+  std::vector<std::string> known;
+  for (const casefile::StarterClass kind : casefile::starter_classes()) {
+    known.emplace_back(casefile::class_word(kind));
+    if (text == known.back() || text == std::to_string(known.size())) return {kind, ""};
+  }
+  return {casefile::StarterClass::slim_notebook,
+          with_hint("there is no class '" + io::printable(text) + "'", text, known)};
+}
+
+Answer<geometry::Vec3> size_of(const std::string& text) {
+  const std::vector<std::string> parts = three_parts(text);
+  if (parts.size() != 3)
+    return {geometry::Vec3::Zero(),
+            fmt::format("three lengths are needed, as in 312 x 221 x 16 mm: width, depth, height; found {}",
+                        parts.size())};
+  geometry::Vec3 size;
+  for (int i = 0; i < 3; ++i) {
+    const Answer<double> side = length_of(parts[i], 5e-3, 2.0);
+    if (!side.ok()) return {geometry::Vec3::Zero(), side.fault};
+    size[i] = side.value;
+  }
+  return {size, ""};
+}
+
+Answer<double> length_of(const std::string& text, double least, double most) {
+  const Answer<double> length = quantity_of(text, "mm", Dimension::length);
+  if (!length.ok() || (length.value >= least && length.value <= most)) return length;
+  return {0.0, fmt::format("{} is out of range: allowed is {} to {}", millimetres(length.value),
+                           millimetres(least), millimetres(most))};
+}
+
+Answer<double> power_of(const std::string& text) {
+  const Answer<double> power = quantity_of(text, "W", Dimension::power);
+  if (!power.ok() || (power.value > 0.0 && power.value <= 5000.0)) return power;
+  return {0.0, fmt::format("{} is out of range: allowed is above 0 W up to 5000 W", watts(power.value))};
+}
+
+Answer<std::vector<Face>> faces_of(const std::string& text, const std::vector<Face>& allowed) {
+  const std::vector<std::string> known = words_of(allowed);
+  std::vector<Face> faces;
+  for (const std::string& word : split(text, ", \t")) {
+    const auto found = std::find(known.begin(), known.end(), word);
+    if (found == known.end())
+      return {{}, with_hint("there can be none at '" + io::printable(word) + "'", word, known)};
+    const Face face = allowed[found - known.begin()];
+    if (!geometry::contains(faces, face)) faces.push_back(face);
+  }
+  if (faces.empty()) return {{}, "at least one is needed, of: " + casefile::listed(known)};
+  return {faces, ""};
+}
+
+std::string millimetres(double length) { return fmt::format("{:.5g} mm", length * 1e3); }
+
+std::string watts(double power) { return fmt::format("{:.4g} W", power); }
 
 std::optional<Starter> ask_for_starter(const Given& given, const Talk& talk) {
   try {

@@ -57,15 +57,11 @@ Step time_step(double span, int most) {
   return {unit * (listed > 0.0 ? listed : decimal_step(span / unit, most)), unit, minutes ? "min" : "h"};
 }
 
-Step angle_step(double span, int most) {
-  const double listed = listed_step({1, 2, 5, 10, 15, 30, 45, 90, 180, 360}, span, most);
-  return {span > 2.0 && listed > 0.0 ? listed : decimal_step(span, most), 1.0, "°"};
-}
-
 Step step_of(AxisKind kind, double span, int most) {
   if (kind == AxisKind::time) return time_step(span, most);
-  if (kind == AxisKind::angle) return angle_step(span, most);
-  return {decimal_step(span, most), 1.0, ""};
+  if (kind == AxisKind::plain) return {decimal_step(span, most), 1.0, ""};
+  const double listed = listed_step({1, 2, 5, 10, 15, 30, 45, 90, 180, 360}, span, most);
+  return {span > 2.0 && listed > 0.0 ? listed : decimal_step(span, most), 1.0, "°"};
 }
 
 // Decimals that a multiple of the step needs: 0.5 needs one, 20 none.

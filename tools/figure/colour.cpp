@@ -24,25 +24,6 @@ std::uint8_t byte_of(double linear) {
   return static_cast<std::uint8_t>(std::lround(255.0 * encoded));
 }
 
-}  // namespace
-
-double encoded_of(double linear) {
-  return linear <= 0.0031308 ? 12.92 * linear : 1.055 * std::pow(linear, 1.0 / 2.4) - 0.055;
-}
-
-Rgb rgb_of(const Linear& colour) {
-  return {byte_of(colour.red), byte_of(colour.green), byte_of(colour.blue)};
-}
-
-Linear linear_of_oklab(const Oklab& colour) {
-  const auto root = times(kFromLab, colour.light, colour.a, colour.b);
-  const auto cube = [](double value) { return value * value * value; };
-  const auto rgb = times(kFromCones, cube(root[0]), cube(root[1]), cube(root[2]));
-  return {rgb[0], rgb[1], rgb[2]};
-}
-
-namespace {
-
 // Lightness from start to end, and an arc in the plane of a and b. Chosen so that every colour on it can be
 // shown in sRGB.
 struct Arc {
@@ -60,6 +41,21 @@ Oklab on_arc(const Arc& arc, double place) {
 }
 
 }  // namespace
+
+double encoded_of(double linear) {
+  return linear <= 0.0031308 ? 12.92 * linear : 1.055 * std::pow(linear, 1.0 / 2.4) - 0.055;
+}
+
+Rgb rgb_of(const Linear& colour) {
+  return {byte_of(colour.red), byte_of(colour.green), byte_of(colour.blue)};
+}
+
+Linear linear_of_oklab(const Oklab& colour) {
+  const auto root = times(kFromLab, colour.light, colour.a, colour.b);
+  const auto cube = [](double value) { return value * value * value; };
+  const auto rgb = times(kFromCones, cube(root[0]), cube(root[1]), cube(root[2]));
+  return {rgb[0], rgb[1], rgb[2]};
+}
 
 Oklab map_colour(MapKind kind, double place) {
   const double held = place >= 0.0 ? std::min(place, 1.0) : 0.0;

@@ -51,6 +51,81 @@ double off(const Point& p, const Point& a, const Point& b) {
   return std::hypot(p.x - a.x - share * dx, p.y - a.y - share * dy);
 }
 
+/// A place in tenths of a pixel.
+struct Tenths {
+  long x = 0, y = 0;
+};
+
+Tenths rounded(const Point& point) {
+  if (!std::isfinite(point.x) || !std::isfinite(point.y))
+    throw std::invalid_argument(fmt::format("point {}, {} of a line is not finite", point.x, point.y));
+  return {std::lround(10.0 * point.x), std::lround(10.0 * point.y)};
+}
+
+// "12.3", ".3", "-7"; a space before it where it would run into the number before.
+void put(long tenths, bool apart, std::string& text) {
+  if (tenths < 0) {
+    text += '-';
+    tenths = -tenths;
+  } else if (apart) {
+    text += ' ';
+  }
+  if (tenths >= 10 || tenths == 0) text += std::to_string(tenths / 10);
+  if (tenths % 10 != 0) text += fmt::format(".{}", tenths % 10);
+}
+
+void put(const Tenths& from, const Tenths& to, bool apart, std::string& text) {
+  put(to.x - from.x, apart, text);
+  put(to.y - from.y, true, text);
+}
+
+Point middle(const Point& a, const Point& b) { return {0.5 * (a.x + b.x), 0.5 * (a.y + b.y)}; }
+
+/// Ways along the edges that are not yet part of an outline, by where they start.
+using Ways = std::map<Corner, std::vector<Corner>>;
+
+Ways edges_of(int nx, int ny, const std::vector<bool>& marked) {
+  const auto is = [&](int i, int j) {
+    return i >= 0 && i < nx && j >= 0 && j < ny &&
+           marked[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)];
+  };
+  Ways ways;
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      if (!is(i, j)) continue;
+      if (!is(i, j - 1)) ways[{i, j}].push_back({i + 1, j});
+      if (!is(i + 1, j)) ways[{i + 1, j}].push_back({i + 1, j + 1});
+      if (!is(i, j + 1)) ways[{i + 1, j + 1}].push_back({i, j + 1});
+      if (!is(i - 1, j)) ways[{i, j + 1}].push_back({i, j});
+    }
+  return ways;
+}
+
+// How far a way turns to the left of the one before: -1, 0, 1.
+int turn(const Corner& a, const Corner& b, const Corner& c) {
+  return (b.first - a.first) * (c.second - b.second) - (b.second - a.second) * (c.first - b.first);
+}
+
+// Takes a way out. Where two cells touch at a corner there are two: that which turns left stays at its cell.
+Corner take(Ways& ways, const Corner& before, const Corner& from) {
+  std::vector<Corner>& all = ways[from];
+  std::size_t best = 0;
+  for (std::size_t k = 1; k < all.size(); ++k)
+    if (turn(before, from, all[k]) > turn(before, from, all[best])) best = k;
+  const Corner to = all[best];
+  all.erase(all.begin() + static_cast<std::ptrdiff_t>(best));
+  if (all.empty()) ways.erase(from);
+  return to;
+}
+
+std::vector<Corner> without_straight(const std::vector<Corner>& ring) {
+  std::vector<Corner> result;
+  for (std::size_t k = 0; k < ring.size(); ++k)
+    if (turn(ring[(k + ring.size() - 1) % ring.size()], ring[k], ring[(k + 1) % ring.size()]) != 0)
+      result.push_back(ring[k]);
+  return result;
+}
+
 }  // namespace
 
 std::vector<std::vector<Point>> clipped_line(const std::vector<Point>& line, const Box& box) {
@@ -109,40 +184,6 @@ std::vector<Point> simplified(const std::vector<Point>& line, double tolerance) 
   return result;
 }
 
-namespace {
-
-/// A place in tenths of a pixel.
-struct Tenths {
-  long x = 0, y = 0;
-};
-
-Tenths rounded(const Point& point) {
-  if (!std::isfinite(point.x) || !std::isfinite(point.y))
-    throw std::invalid_argument(fmt::format("point {}, {} of a line is not finite", point.x, point.y));
-  return {std::lround(10.0 * point.x), std::lround(10.0 * point.y)};
-}
-
-// "12.3", ".3", "-7"; a space before it where it would run into the number before.
-void put(long tenths, bool apart, std::string& text) {
-  if (tenths < 0) {
-    text += '-';
-    tenths = -tenths;
-  } else if (apart) {
-    text += ' ';
-  }
-  if (tenths >= 10 || tenths == 0) text += std::to_string(tenths / 10);
-  if (tenths % 10 != 0) text += fmt::format(".{}", tenths % 10);
-}
-
-void put(const Tenths& from, const Tenths& to, bool apart, std::string& text) {
-  put(to.x - from.x, apart, text);
-  put(to.y - from.y, true, text);
-}
-
-Point middle(const Point& a, const Point& b) { return {0.5 * (a.x + b.x), 0.5 * (a.y + b.y)}; }
-
-}  // namespace
-
 std::string curve_text(const std::vector<Point>& line) {
   if (line.size() < 2) return {};
   Tenths at = rounded(line.front());
@@ -165,55 +206,6 @@ std::string curve_text(const std::vector<Point>& line) {
   go_straight(line.back());
   return text;
 }
-
-namespace {
-
-/// Ways along the edges that are not yet part of an outline, by where they start.
-using Ways = std::map<Corner, std::vector<Corner>>;
-
-Ways edges_of(int nx, int ny, const std::vector<bool>& marked) {
-  const auto is = [&](int i, int j) {
-    return i >= 0 && i < nx && j >= 0 && j < ny &&
-           marked[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)];
-  };
-  Ways ways;
-  for (int j = 0; j < ny; ++j)
-    for (int i = 0; i < nx; ++i) {
-      if (!is(i, j)) continue;
-      if (!is(i, j - 1)) ways[{i, j}].push_back({i + 1, j});
-      if (!is(i + 1, j)) ways[{i + 1, j}].push_back({i + 1, j + 1});
-      if (!is(i, j + 1)) ways[{i + 1, j + 1}].push_back({i, j + 1});
-      if (!is(i - 1, j)) ways[{i, j + 1}].push_back({i, j});
-    }
-  return ways;
-}
-
-// How far a way turns to the left of the one before: -1, 0, 1.
-int turn(const Corner& a, const Corner& b, const Corner& c) {
-  return (b.first - a.first) * (c.second - b.second) - (b.second - a.second) * (c.first - b.first);
-}
-
-// Takes a way out. Where two cells touch at a corner there are two: that which turns left stays at its cell.
-Corner take(Ways& ways, const Corner& before, const Corner& from) {
-  std::vector<Corner>& all = ways[from];
-  std::size_t best = 0;
-  for (std::size_t k = 1; k < all.size(); ++k)
-    if (turn(before, from, all[k]) > turn(before, from, all[best])) best = k;
-  const Corner to = all[best];
-  all.erase(all.begin() + static_cast<std::ptrdiff_t>(best));
-  if (all.empty()) ways.erase(from);
-  return to;
-}
-
-std::vector<Corner> without_straight(const std::vector<Corner>& ring) {
-  std::vector<Corner> result;
-  for (std::size_t k = 0; k < ring.size(); ++k)
-    if (turn(ring[(k + ring.size() - 1) % ring.size()], ring[k], ring[(k + 1) % ring.size()]) != 0)
-      result.push_back(ring[k]);
-  return result;
-}
-
-}  // namespace
 
 std::vector<std::vector<Corner>> cell_outlines(int nx, int ny, const std::vector<bool>& marked) {
   Ways ways = edges_of(nx, ny, marked);

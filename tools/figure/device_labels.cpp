@@ -18,10 +18,6 @@ using geometry::Vent;
 
 constexpr double kSize = 12.0, kLine = 15.0, kNameWidth = 170.0, kNarrowName = 120.0;  // [px]
 
-std::string size_text(const Vent& vent) {
-  return fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height);
-}
-
 // Where the label in full stands: with the arrow of side vents, at the face of base and top vents; without
 // those views where the arrow is, or else where the face is seen.
 std::optional<ViewKind> home_view(Face face, const std::vector<ViewKind>& views) {
@@ -68,7 +64,7 @@ Label full_label(const DeviceDrawing& drawing, std::size_t index) {
   if (is_narrow(drawing) && !drawing.flows.empty()) return flow_label_of(vent, drawing.flows[index]);
   Label label{{label_name(vent.name, kNameWidth, kSize, true)}, kSize};
   if (drawing.flows.empty()) {
-    label.lines.push_back(size_text(vent));
+    label.lines.push_back(fmt::format("{:.4g} \u00D7 {:.4g} mm", 1000.0 * vent.width, 1000.0 * vent.height));
   } else {
     label.first = vent_state_paint(drawing.flows[index].vent_state());
     for (const std::string& line : vent_state_lines(drawing.flows[index])) label.lines.push_back(line);

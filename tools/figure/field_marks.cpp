@@ -84,6 +84,30 @@ Box free_mark(const Box& box, double radius, const std::vector<Box>& taken) {
   return mark;
 }
 
+constexpr double kDotRadius = 2.6;  // of a point of air [px]
+
+// Three corners of an arrowhead where the line has gone a share of its way on the page; none on a short line.
+std::vector<Point> head_at(const std::vector<Point>& line, double share) {
+  double length = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i)
+    length += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+  if (length < 24.0) return {};
+  double gone = 0.0;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const double step = std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
+    gone += step;
+    if (gone < share * length || step <= 0.0) continue;
+    const double ux = (line[i].x - line[i - 1].x) / step, uy = (line[i].y - line[i - 1].y) / step;
+    const double back = gone - share * length;
+    const Point at{line[i].x - back * ux, line[i].y - back * uy};
+    const Point foot{at.x - 4.0 * ux, at.y - 4.0 * uy};
+    return {{at.x + 4.0 * ux, at.y + 4.0 * uy},
+            {foot.x - 3.4 * uy, foot.y + 3.4 * ux},
+            {foot.x + 3.4 * uy, foot.y - 3.4 * ux}};
+  }
+  return {};
+}
+
 }  // namespace
 
 // Outlines that show on light and on dark colours alike; no part of them leaves the map.
@@ -142,34 +166,6 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
              {kVentName, true, Anchor::start, vent_state_paint(map.vents[i].vent_state), true});
   }
 }
-
-namespace {
-
-constexpr double kDotRadius = 2.6;  // of a point of air [px]
-
-// Three corners of an arrowhead where the line has gone a share of its way on the page; none on a short line.
-std::vector<Point> head_at(const std::vector<Point>& line, double share) {
-  double length = 0.0;
-  for (std::size_t i = 1; i < line.size(); ++i)
-    length += std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
-  if (length < 24.0) return {};
-  double gone = 0.0;
-  for (std::size_t i = 1; i < line.size(); ++i) {
-    const double step = std::hypot(line[i].x - line[i - 1].x, line[i].y - line[i - 1].y);
-    gone += step;
-    if (gone < share * length || step <= 0.0) continue;
-    const double ux = (line[i].x - line[i - 1].x) / step, uy = (line[i].y - line[i - 1].y) / step;
-    const double back = gone - share * length;
-    const Point at{line[i].x - back * ux, line[i].y - back * uy};
-    const Point foot{at.x - 4.0 * ux, at.y - 4.0 * uy};
-    return {{at.x + 4.0 * ux, at.y + 4.0 * uy},
-            {foot.x - 3.4 * uy, foot.y + 3.4 * ux},
-            {foot.x + 3.4 * uy, foot.y - 3.4 * ux}};
-  }
-  return {};
-}
-
-}  // namespace
 
 // Each line is drawn twice, so that it shows on light and on dark colours alike.
 void draw_streamlines(const FieldMap& map, const MapFrame& frame, Svg& svg) {

@@ -15,38 +15,6 @@ std::vector<std::string> note_lines(const Heading& heading, double width) {
   return wrapped(isolated(heading.note), width - 2.0 * kPageEdge, kNote);
 }
 
-}  // namespace
-
-double heading_bottom(const Heading& heading) {
-  return kPageEdge + (heading.title.empty() ? 0.0 : 24.0) + (heading.subtitle.empty() ? 0.0 : 19.0);
-}
-
-double note_height(const Heading& heading, double width) {
-  const std::size_t lines = note_lines(heading, width).size();
-  return lines == 0 ? 0.0 : kNoteLine * static_cast<double>(lines) + kNoteFoot;
-}
-
-void draw_heading(const Heading& heading, Svg& svg) {
-  const double room = svg.width() - 2.0 * kPageEdge;
-  double y = kPageEdge + 14.0;
-  if (!heading.title.empty()) {
-    svg.text({kPageEdge, y}, fitted(isolated(heading.title), room, kTitle, true), {kTitle, true});
-    y += 21.0;
-  }
-  svg.text({kPageEdge, y}, fitted(isolated(heading.subtitle), room, kSubtitle),
-           {kSubtitle, false, Anchor::start, Paint::muted});
-}
-
-void draw_note(const Heading& heading, double top, Svg& svg) {
-  double y = top + kNoteLine - 4.0;
-  for (const std::string& line : note_lines(heading, svg.width())) {
-    svg.text({kPageEdge, y}, line, {kNote, false, Anchor::start, Paint::muted});
-    y += kNoteLine;
-  }
-}
-
-namespace {
-
 constexpr double kRow = 26.0, kText = 12.5, kGap = 7.0, kBetween = 24.0;  // [px]
 
 double entry_width(const KeyEntry& entry) { return entry.length + kGap + text_width(entry.text, kText); }
@@ -101,6 +69,34 @@ void draw_sign(const KeyEntry& entry, const Point& corner, Svg& svg) {
 }
 
 }  // namespace
+
+double heading_bottom(const Heading& heading) {
+  return kPageEdge + (heading.title.empty() ? 0.0 : 24.0) + (heading.subtitle.empty() ? 0.0 : 19.0);
+}
+
+double note_height(const Heading& heading, double width) {
+  const std::size_t lines = note_lines(heading, width).size();
+  return lines == 0 ? 0.0 : kNoteLine * static_cast<double>(lines) + kNoteFoot;
+}
+
+void draw_heading(const Heading& heading, Svg& svg) {
+  const double room = svg.width() - 2.0 * kPageEdge;
+  double y = kPageEdge + 14.0;
+  if (!heading.title.empty()) {
+    svg.text({kPageEdge, y}, fitted(isolated(heading.title), room, kTitle, true), {kTitle, true});
+    y += 21.0;
+  }
+  svg.text({kPageEdge, y}, fitted(isolated(heading.subtitle), room, kSubtitle),
+           {kSubtitle, false, Anchor::start, Paint::muted});
+}
+
+void draw_note(const Heading& heading, double top, Svg& svg) {
+  double y = top + kNoteLine - 4.0;
+  for (const std::string& line : note_lines(heading, svg.width())) {
+    svg.text({kPageEdge, y}, line, {kNote, false, Anchor::start, Paint::muted});
+    y += kNoteLine;
+  }
+}
 
 std::vector<KeyEntry> mark_entries(const std::vector<VentState>& there) {
   std::vector<KeyEntry> entries;

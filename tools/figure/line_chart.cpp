@@ -13,13 +13,12 @@
 namespace tuft::figure {
 namespace {
 
-bool never_falls(const std::vector<double>& values) { return std::is_sorted(values.begin(), values.end()); }
-
 void check_series(const Series& series) {
   const std::string name = fmt::format("series '{}': ", clean(series.name));
   require("line chart", series.x.size() == series.y.size(),
           name + fmt::format("{} x and {} y must be as many", series.x.size(), series.y.size()));
-  require("line chart", finite(series.x) && never_falls(series.x), name + "x must be finite and never fall");
+  require("line chart", finite(series.x) && std::is_sorted(series.x.begin(), series.x.end()),
+          name + "x must be finite and never fall");
 }
 
 void check_panel(const Panel& panel) {

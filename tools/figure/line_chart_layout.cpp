@@ -67,10 +67,6 @@ double label_room(const LineChart& chart) {
   return std::min(width, kMostLabelShare * chart.width) + kLeader + 2.0;
 }
 
-int label_count(const Panel& panel) {
-  return static_cast<int>(panel.series.size() + panel.thresholds.size());
-}
-
 // Last point of a series that has a value.
 std::optional<Point> last_point(const Series& series) {
   for (std::size_t i = series.x.size(); i-- > 0;)
@@ -134,7 +130,8 @@ std::vector<double> plot_heights(const LineChart& chart, double available) {
   for (const Panel& panel : chart.panels) weights += panel.weight;
   std::vector<double> heights;
   for (const Panel& panel : chart.panels) {
-    const double least = std::max(kLeastPlot, (label_count(panel) - 1) * kLabelHeight);
+    const double least = std::max(
+        kLeastPlot, ((static_cast<int>(panel.series.size() + panel.thresholds.size())) - 1) * kLabelHeight);
     heights.push_back(std::max(least, available * panel.weight / weights));
   }
   return heights;

@@ -47,6 +47,39 @@ bool is_diagonal(const Box& anchor, const Box& box) {
   return beside && (box.top >= anchor.bottom || box.bottom <= anchor.top);
 }
 
+struct Pool {
+  double mean = 0.0;
+  std::size_t count = 0;
+};
+
+// The rising sequence nearest to the values in the sense of least squares.
+std::vector<double> isotonic(const std::vector<double>& values) {
+  std::vector<Pool> pools;
+  for (const double value : values) {
+    pools.push_back({value, 1});
+    while (pools.size() > 1 && pools[pools.size() - 2].mean > pools.back().mean) {
+      const Pool last = pools.back();
+      pools.pop_back();
+      Pool& first = pools.back();
+      const double sum =
+          first.mean * static_cast<double>(first.count) + last.mean * static_cast<double>(last.count);
+      first.count += last.count;
+      first.mean = sum / static_cast<double>(first.count);
+    }
+  }
+  std::vector<double> result;
+  for (const Pool& pool : pools) result.insert(result.end(), pool.count, pool.mean);
+  return result;
+}
+
+template <typename Key>
+std::vector<std::size_t> order_by(std::size_t count, Key key) {
+  std::vector<std::size_t> order(count);
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+  return order;
+}
+
 }  // namespace
 
 std::optional<double> Placer::cost(const Placed& placed, double gap, const Box& room) const {
@@ -105,43 +138,6 @@ std::optional<Placed> Placer::taken(const std::optional<Placed>& best) {
   if (best) block(grown(best->box, 1.0));
   return best;
 }
-
-namespace {
-
-struct Pool {
-  double mean = 0.0;
-  std::size_t count = 0;
-};
-
-// The rising sequence nearest to the values in the sense of least squares.
-std::vector<double> isotonic(const std::vector<double>& values) {
-  std::vector<Pool> pools;
-  for (const double value : values) {
-    pools.push_back({value, 1});
-    while (pools.size() > 1 && pools[pools.size() - 2].mean > pools.back().mean) {
-      const Pool last = pools.back();
-      pools.pop_back();
-      Pool& first = pools.back();
-      const double sum =
-          first.mean * static_cast<double>(first.count) + last.mean * static_cast<double>(last.count);
-      first.count += last.count;
-      first.mean = sum / static_cast<double>(first.count);
-    }
-  }
-  std::vector<double> result;
-  for (const Pool& pool : pools) result.insert(result.end(), pool.count, pool.mean);
-  return result;
-}
-
-template <typename Key>
-std::vector<std::size_t> order_by(std::size_t count, Key key) {
-  std::vector<std::size_t> order(count);
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
-  return order;
-}
-
-}  // namespace
 
 std::vector<double> spread_out(const std::vector<Wish>& wishes, double low, double high) {
   const auto order = order_by(wishes.size(), [&](std::size_t i) { return wishes[i].at; });

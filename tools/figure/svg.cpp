@@ -43,6 +43,23 @@ const char* anchor_text(Anchor anchor) {
   return anchor == Anchor::end ? " text-anchor=\"end\"" : "";
 }
 
+constexpr double kMargin = 0.02;  // around the figure, of the smaller side of the page [-]
+
+// The number in an attribute of the first element.
+double attribute(const std::string& document, const std::string& name) {
+  const std::string mark = " " + name + "=\"";
+  const std::size_t end = document.find('>'), at = document.find(mark);
+  if (document.compare(0, 4, "<svg") != 0 || at == std::string::npos || at > end)
+    throw std::invalid_argument("frame: this is no document of ours: it has no " + name);
+  return std::strtod(document.c_str() + at + mark.size(), nullptr);
+}
+
+void set_attribute(std::string& document, const std::string& name, const std::string& value) {
+  const std::string mark = " " + name + "=\"";
+  const std::size_t at = document.find(mark) + mark.size();
+  document.replace(at, document.find('"', at) - at, value);
+}
+
 }  // namespace
 
 void require(const char* figure, bool kept, const std::string& rule) {
@@ -264,27 +281,6 @@ std::string page_rules() {
       "[data-halo]{{paint-order:stroke;stroke:var(--paper);stroke-width:{4}px;stroke-linejoin:round}}\n",
       light, dark, kFonts, rules, kHaloWidth);
 }
-
-namespace {
-
-constexpr double kMargin = 0.02;  // around the figure, of the smaller side of the page [-]
-
-// The number in an attribute of the first element.
-double attribute(const std::string& document, const std::string& name) {
-  const std::string mark = " " + name + "=\"";
-  const std::size_t end = document.find('>'), at = document.find(mark);
-  if (document.compare(0, 4, "<svg") != 0 || at == std::string::npos || at > end)
-    throw std::invalid_argument("frame: this is no document of ours: it has no " + name);
-  return std::strtod(document.c_str() + at + mark.size(), nullptr);
-}
-
-void set_attribute(std::string& document, const std::string& name, const std::string& value) {
-  const std::string mark = " " + name + "=\"";
-  const std::size_t at = document.find(mark) + mark.size();
-  document.replace(at, document.find('"', at) - at, value);
-}
-
-}  // namespace
 
 Point document_size(const std::string& document) {
   const Point size{attribute(document, "width"), attribute(document, "height")};

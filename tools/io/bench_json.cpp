@@ -27,15 +27,15 @@ Json reading_json(const experiment::ExpectedReading& reading, const char* unit) 
 }
 
 Json air_json(const std::vector<experiment::AirPoint>& air) {
-  return list_json(air, [](const experiment::AirPoint& point) { return io::fields_json({}, point); });
+  return list_json(air, [](const experiment::AirPoint& point) { return fields_json({}, point); });
 }
 
 Json tell_tale_json(const experiment::TellTaleView& one) {
   Json entry = {{"strip", one.cut->name}, {"part", part_word(one.part)}, {"usable", one.usable}};
   if (!one.usable) return entry;
-  for_each_field(one, io::AddFields(entry));
-  entry["hung"] = io::fields_json({}, one.hung);
-  entry["hand_held"] = io::fields_json({}, one.held);
+  for_each_field(one, AddFields(entry));
+  entry["hung"] = fields_json({}, one.hung);
+  entry["hand_held"] = fields_json({}, one.held);
   entry["flutters"] = one.flutters;
   return entry;
 }

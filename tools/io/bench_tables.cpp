@@ -24,10 +24,6 @@ Ink finding_ink(experiment::Finding finding) {
   return word_among(finding, {Ink::green, Ink::yellow, Ink::red, Ink::yellow});
 }
 
-const study::VentResult& bench_vent(const Report& report, const VentSummary& view) {
-  return at(report.bench_result.vents, view.vent);
-}
-
 std::string net_cell(double mass_flow, const study::ConditionResult& result) {
   return signed_significant(1000.0 * room_volume_flow(mass_flow, result), 3, 3);
 }
@@ -91,7 +87,7 @@ std::string vents_table(const Report& report, const Look& look) {
                {"over height", "Pa", {}, true}}};
   Table answers{{{"paper by hand"}, {"best strip hung"}}};
   for (const VentSummary& view : report.vents) {
-    const study::VentResult& heads = bench_vent(report, view);
+    const study::VentResult& heads = at(report.bench_result.vents, view.vent);
     flows.add({short_vent(report, view.vent),
                {role_step(view.change), view.change.role_changes ? Ink::red : Ink::plain},
                net_cell(view.net_use, report.use_result),

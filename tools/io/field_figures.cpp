@@ -90,8 +90,6 @@ std::vector<figure::MapPart> parts_of(const FieldRun& field, int layer) {
   return parts;
 }
 
-std::string cell_words(double cell) { return fmt::format("{:.3g} mm", 1000.0 * cell); }
-
 std::string layer_words(const flow2d::LayerFields& layer) {
   if (layer.name == "gap-base") return "the gap under the base";
   if (layer.name == "gap-top") return "the gap over the top";
@@ -199,8 +197,9 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {}{}{}. A prediction, no safety assessment.",
-      field.run.version, field.run.case_file, cell_words(field.cell),
+      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}. A prediction, no safety "
+      "assessment.",
+      field.run.version, field.run.case_file, 1000.0 * field.cell,
       is_whole(field) ? "" : ", not fully converged", faster);
   return map;
 }

@@ -26,10 +26,10 @@ Json field_comparison_json(const FieldRun& field) {
     Json entry;
     entry["vent"] = vent_name(field.run.content, row.vent);
     entry["leak"] = at(field.run.content.device.vents, row.vent).is_leak;
-    for_each_field(row, io::AddFields(entry));
-    for_each_difference(row, io::AddFields(entry));
-    entry["network"] = io::fields_json({}, row.network);
-    entry["field"] = io::fields_json({}, row.field);
+    for_each_field(row, AddFields(entry));
+    for_each_difference(row, AddFields(entry));
+    entry["network"] = fields_json({}, row.network);
+    entry["field"] = fields_json({}, row.field);
     return entry;
   });
   return json;
@@ -74,8 +74,6 @@ Json links_json(const std::vector<flow2d::LinkFlow>& links, const char* kind, co
 const char* end_word(flow2d::SectionEnd end) {
   return word_among(end, {"steady", "averaged", "not-converged"});
 }
-
-const char* cut_word(flow2d::VentCut cut) { return word_among(cut, {"missed", "cut", "shut", "narrow"}); }
 
 // What the network says once it was told what intakes draw again.
 Json fed_back_json(const FieldRun& field) {
@@ -148,7 +146,7 @@ Json slice_json(const FieldRun& field) {
   for (std::size_t v = 0; v < result.vents.size(); ++v) {
     const flow2d::SectionVent& vent = result.vents[v];
     json["vents"].push_back({{"vent", vent_name(field.run.content, v)},
-                             {"cut", cut_word(vent.cut)},
+                             {"cut", word_among(vent.cut, {"missed", "cut", "shut", "narrow"})},
                              {"length_m", plain(vent.length)},
                              {"inflow_kg_s_m", plain(vent.inflow)},
                              {"outflow_kg_s_m", plain(vent.outflow)},

@@ -88,7 +88,7 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   Json json = results_head(
       run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}}, files);
   json["device"] = device_json(run);
-  json["model"] = io::case_json(run.content);
+  json["model"] = case_json(run.content);
   json["thresholds"] = thresholds_json(run.content.thresholds);
   json["conditions"] =
       list_json(run.conditions, [&](const auto& result) { return condition_json(run, result); });
@@ -125,7 +125,7 @@ Json condition_json(const Run& run, const study::ConditionResult& result) {
   json["pose"] = pose.name;
   json["pose_to_world"] = matrix_json(pose.to_world);
   add_setting(json, content, condition);
-  io::add_solution(json, run.content, result);
+  add_solution(json, run.content, result);
   add_words(json, content, result);
   return json;
 }
@@ -144,7 +144,7 @@ Json sweep_json(const Run& run, const study::SweepResult& result) {
     entry["angle_deg"] = clean_degrees(point.angle);
     if (wanted != run.content.sweeps.end())
       entry["pose_to_world"] = matrix_json(geometry::tilted("", wanted->axis, point.angle).to_world);
-    io::add_solution(entry, run.content, point.result);
+    add_solution(entry, run.content, point.result);
     return entry;
   });
   return json;

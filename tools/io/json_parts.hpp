@@ -6,12 +6,6 @@
 
 namespace tuft::io {
 
-using io::Json;
-using io::list_json;
-using io::matrix_json;
-using io::plain;
-using io::vector_json;
-
 /// What every results.json begins with: format, version, program, caution, the case that it is from, files.
 Json results_head(const std::string& version, Json source, const std::vector<std::string>& files);
 template <class Run>

@@ -11,9 +11,8 @@
 namespace tuft::io {
 namespace {
 
-using flow2d::SectionResult;
-
 using flow2d::Part;
+using flow2d::SectionResult;
 
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
 
@@ -75,11 +74,6 @@ void add_vents(const FieldRun& field, const QuarterTurn& turn, figure::FieldMap&
                          turn.place({centre.x + a, centre.y + b}),
                          false});
   }
-}
-
-std::string support_word(const FieldRun& field) {
-  const geometry::Support& support = at(field.run.content.supports, condition_of(field).support);
-  return support.name;
 }
 
 }  // namespace
@@ -173,7 +167,8 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
       map);
   add_vents(field, turn, map);
   add_word(result, turn, Part::chassis, "device", map);
-  add_word(result, turn, Part::support, support_word(field), map);
+  add_word(result, turn, Part::support, at(field.run.content.supports, condition_of(field).support).name,
+           map);
   add_word(result, turn, Part::screen, "screen", map);
   const double g = std::hypot(result.gravity[0], result.gravity[1]);
   if (g > 0.0) {

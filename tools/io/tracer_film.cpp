@@ -63,8 +63,6 @@ struct Stay {
   double longest = 0.0, mean = 0.0, most = 0.0;  ///< [s]; most: nine of ten stay no longer
 };
 
-double age_at_end(const Track& track) { return track.points.back().age; }
-
 Stay stay_of(const TrackFlow& flow) {
   double mass = 0.0, in = 0.0;
   for (const flow2d::FlowGrid& grid : flow.grids)
@@ -74,7 +72,8 @@ Stay stay_of(const TrackFlow& flow) {
   Stay stay;
   stay.longest = kLongestLoop * mass / in;
   std::vector<double> ages;
-  for (const Track& track : follow_tracks(flow, kPilots, stay.longest)) ages.push_back(age_at_end(track));
+  for (const Track& track : follow_tracks(flow, kPilots, stay.longest))
+    ages.push_back(track.points.back().age);
   std::sort(ages.begin(), ages.end());
   for (const double age : ages) stay.mean += age / static_cast<double>(ages.size());
   stay.most = ages[ages.size() * 9 / 10];

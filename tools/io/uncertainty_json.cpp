@@ -10,10 +10,6 @@ Json interval_json(const uncertainty::Interval& interval) {
   return Json::array({plain(interval.low), plain(interval.high)});
 }
 
-const char* unit_word(study::Behind::Unit unit) {
-  return word_among(unit, {"share of the through-flow", "factor", "K", "K, difference"});
-}
-
 Json odds_json(const geometry::Case& content, const experiment::RoleOdds& odds) {
   Json json;
   json["vent"] = vent_name(content, odds.vent);
@@ -35,7 +31,7 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
   json["standard_error"] = number(probability.probability.standard_error);
   json["probability_interval"] = number(interval_json(probability.probability.interval));
   json["settled"] = probability.settled;
-  json["unit"] = unit_word(probability.unit);
+  json["unit"] = word_among(probability.unit, {"share of the through-flow", "factor", "K", "K, difference"});
   json["median"] = number(probability.median + 0.0);
   json["interval"] = number(interval_json(probability.interval));
   json["roles"] = list_json(probability.odds, [&](const auto& odds) { return odds_json(content, odds); });

@@ -23,10 +23,6 @@ std::string number_text(Behind::Unit unit, double value) {
   return unit == Behind::Unit::temperature ? temperature_text(value) : significant(value, 3, 1) + " K";
 }
 
-const char* number_name(Behind::Unit unit) {
-  return word_among(unit, {"share of the air", "factor", "temperature", "difference"});
-}
-
 constexpr double kShownOdds = 0.005;  // less than half a percent is not told
 
 // The role whose probability is that of the claim itself, or -1.
@@ -248,7 +244,8 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
   if (probability.unsolved >= 1.0) return nothing_told(content, uncertainty, claim);
   std::string text = how_likely(uncertainty, probability.probability);
   if (probability.odds.empty()) {
-    text += std::string("; ") + number_name(probability.unit) + " " +
+    text += std::string("; ") +
+            word_among(probability.unit, {"share of the air", "factor", "temperature", "difference"}) + " " +
             number_text(probability.unit, probability.median) + ", nine in ten between " +
             number_text(probability.unit, probability.interval.low) + " and " +
             number_text(probability.unit, probability.interval.high);

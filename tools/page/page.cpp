@@ -73,10 +73,10 @@ void draw_conditions(const geometry::Case& content, const Json& conditions, Draw
                     {"title", condition["name"]},
                     {"solution", condition},
                     {"width", kStandingWidth}};
-    drawings.add(key_of("condition", i, "standing"), page::drawing(content, request));
+    drawings.add(key_of("condition", i, "standing"), drawing(content, request));
     request["view"] = "sides";
     request["width"] = kSidesWidth;
-    drawings.add(key_of("condition", i, "sides"), page::drawing(content, request));
+    drawings.add(key_of("condition", i, "sides"), drawing(content, request));
   }
 }
 
@@ -86,13 +86,13 @@ void draw_sweeps(const geometry::Case& content, const Json& sweeps, Drawings& dr
     Json solved = Json::array();
     for (const Json& point : sweep.at("points"))
       if (point.at("solved").get<bool>()) solved.push_back(point);
-    const double largest = page::largest_flow(content, solved);
+    const double largest = largest_flow(content, solved);
     for (std::size_t i = 0; i < solved.size(); ++i) {
       const Json request = {{"view", "standing"},        {"condition", sweep.at("condition")},
                             {"title", sweep.at("name")}, {"solution", solved[i]},
                             {"axis", sweep.at("axis")},  {"largest_flow_m3_s", largest},
                             {"width", kStandingWidth}};
-      drawings.add(key_of("sweep", k, std::to_string(i)), page::drawing(content, request));
+      drawings.add(key_of("sweep", k, std::to_string(i)), drawing(content, request));
     }
   }
 }

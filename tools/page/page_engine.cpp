@@ -19,7 +19,7 @@ PageEngine find_page_engine(const fs::path& program) {
   engine.bytes.assign(std::istreambuf_iterator<char>(stream), {});
   if (stream.bad() || engine.bytes.compare(0, 4, std::string("\0asm", 4)) != 0) {
     engine.fault = "can't be read as WebAssembly";
-  } else if (engine.bytes.find(page::mark()) == std::string::npos) {
+  } else if (engine.bytes.find(mark()) == std::string::npos) {
     engine.fault = "was made from other sources than this program";
   }
   if (!engine.fault.empty()) engine.bytes.clear();

@@ -14,7 +14,6 @@
 #include "tools/page/page.hpp"
 
 namespace tuft::page {
-
 namespace {
 
 // The frame: a line for what is wrong, and the page itself, which is loaded anew when its number changes. The
@@ -60,21 +59,8 @@ std::string page_frame(const std::string& title) {
   return "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
          "<link rel=\"icon\" href=\"data:,\">\n<title>" +
-         page::html_text(title) + kAfterTitle;
+         html_text(title) + kAfterTitle;
 }
-
-}  // namespace
-
-struct PageServer::State {
-  MHD_Daemon* daemon = nullptr;
-  std::string frame;
-  std::mutex mutex;  // of what follows
-  std::uint16_t port = 0;
-  std::string page, line;
-  unsigned version = 0;
-};
-
-namespace {
 
 constexpr const char* kHtml = "text/html; charset=utf-8";
 constexpr const char* kPlain = "text/plain; charset=utf-8";
@@ -114,6 +100,15 @@ bool names_this_machine(const char* host, std::uint16_t port) {
 }
 
 }  // namespace
+
+struct PageServer::State {
+  MHD_Daemon* daemon = nullptr;
+  std::string frame;
+  std::mutex mutex;  // of what follows
+  std::uint16_t port = 0;
+  std::string page, line;
+  unsigned version = 0;
+};
 
 PageServer::PageServer(std::uint16_t port, const std::string& title) : state_(std::make_unique<State>()) {
   const auto answer = [](void* closure, MHD_Connection* connection, const char* url, const char* method,
