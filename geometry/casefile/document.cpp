@@ -224,14 +224,10 @@ std::optional<Node> parse_document(const std::string& text) {
 
 std::optional<Node> parse_map(const std::string& text, Report& report, const std::string& hint) {
   const TextFault fault = find_text_fault(text);
-  if (!fault.message.empty()) {
-    report.error(fault.spot, "", fault.message);
-    return std::nullopt;
-  }
+  if (!fault.message.empty()) return report.error(fault.spot, "", fault.message);
   std::optional<Node> root = parse_document(text, report);
   if (!root || root->kind == Node::Kind::map) return root;
-  report.error(root->spot, "", "expected a map of keys, found " + describe(*root), hint);
-  return std::nullopt;
+  return report.error(root->spot, "", "expected a map of keys, found " + describe(*root), hint);
 }
 
 const Node& empty_map() {

@@ -32,11 +32,9 @@ constexpr PointEnd kSpeed{Dimension::rotation, 0.0, 60000 * (1.0 / 60), "0 rpm t
 std::optional<double> read_end(Reader& reader, const Item& point, std::size_t i, const PointEnd& end) {
   const Node& node = point.node->items[i];
   const Item item{&node, fmt::format("{}[{}]", point.path, i), point.pattern, node.spot};
-  if (node.kind != Node::Kind::text) {
-    reader.error(item,
-                 fmt::format("expected {}, found {}", dimension_info(end.dimension).article, describe(node)));
-    return std::nullopt;
-  }
+  if (node.kind != Node::Kind::text)
+    return reader.error(
+        item, fmt::format("expected {}, found {}", dimension_info(end.dimension).article, describe(node)));
   const Quantity read = read_quantity(node.text, end.dimension);
   if (!read.ok()) {
     reader.error(item, read.fault, read.hint);
@@ -64,10 +62,9 @@ std::optional<std::pair<double, double>> read_point(Reader& reader, const Item& 
   const bool list = item.node->kind == Node::Kind::list;
   if (!list || item.node->items.size() != 2) {
     const bool counted = list && !x.of_curve;
-    reader.error(item, fmt::format("expected a point {}, found {}", what,
-                                   counted ? fmt::format("a list of {}", item.node->items.size())
-                                           : describe(*item.node)));
-    return std::nullopt;
+    return reader.error(item, fmt::format("expected a point {}, found {}", what,
+                                          counted ? fmt::format("a list of {}", item.node->items.size())
+                                                  : describe(*item.node)));
   }
   const auto first = read_end(reader, item, 0, x);
   const auto second = read_end(reader, item, 1, y);
@@ -171,10 +168,9 @@ std::optional<geometry::Place> read_sensor(Reader& reader, const Item& item) {
   const Item sensor = reader.child(item, "sensor");
   const auto place = reader.place(sensor);
   if (!place || place->kind == PlaceKind::part || has_temperature(reader, place->index)) return place;
-  reader.error(
+  return reader.error(
       sensor, fmt::format("{} only heats air and has no temperature to follow", in_quotes(sensor.node->text)),
       "give the source `joins`, or name another source or a part");
-  return std::nullopt;
 }
 
 void read_speed_control(Reader& reader, const Item& item, Fan& fan) {

@@ -153,11 +153,10 @@ void read_source(Reader& reader, const Item& item, Source& source) {
     return read_limits(reader, item, source.limits);
   }
   refuse_what_needs_joints(reader, item);
-  if (heats) {
+  if (heats)
     read_shares(reader, heats, source);
-  } else {
+  else
     assume_only_zone(reader, item, source);
-  }
 }
 
 void read_part(Reader& reader, const Item& item, geometry::Part& part) {

@@ -32,11 +32,10 @@ std::string bare_word(Reader& reader, const Item& item) {
 void read_gap(Reader& reader, const Item& item, const std::string& kind, Support& support) {
   // A stand's gap is its height, whatever the feet; anywhere else the feet count unless a gap is given.
   support.gap_given = reader.child(item, "gap") || support.kind == SupportKind::stand;
-  if (support.gap_given) {
+  if (support.gap_given)
     support.gap = reader.value(item, "gap", {kind});
-  } else {
+  else
     reader.assume_default(item, "gap", {kind});
-  }
 }
 
 Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
@@ -82,10 +81,8 @@ std::optional<Value> read_speed(Reader& reader, const Item& item, const Value& f
   const std::string& text = item.node->text;
   const Quantity share = read_quantity(text, Dimension::share);
   if (!share.ok() || text.find('%') == std::string::npos) return reader.quantity(item);
-  if (share.value.low < 0.0 || share.value.high > 1.0 + 1e-12) {
-    reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", in_quotes(text)));
-    return std::nullopt;
-  }
+  if (share.value.low < 0.0 || share.value.high > 1.0 + 1e-12)
+    return reader.error(item, fmt::format("{} of full speed is out of range: 0 % to 100 %", in_quotes(text)));
   Value part = share.value;
   reader.add_input(item.path, share_key(item.pattern, ""), part);
   return share_of_speed(part, full);
@@ -101,11 +98,10 @@ std::optional<FanSetting> follow_sensor(Reader& reader, const Item& item, int fa
 }
 
 std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan) {
-  if (item.node->kind != Node::Kind::text) {
-    reader.error(item, "expected full, stopped, controlled, a speed (2100 rpm) or a share (60 %), found " +
-                           describe(*item.node));
-    return std::nullopt;
-  }
+  if (item.node->kind != Node::Kind::text)
+    return reader.error(item,
+                        "expected full, stopped, controlled, a speed (2100 rpm) or a share (60 %), found " +
+                            describe(*item.node));
   const std::string& text = item.node->text;
   const Value& full = at(reader.device().fans, fan).speed;
   if (text == "full") {
@@ -117,10 +113,9 @@ std::optional<FanSetting> read_setting(Reader& reader, const Item& item, int fan
   if (text == "stopped") return FanSetting{fan, FanState::stopped, Value(0.0)};
   if (!begins_like_number(text)) {
     const std::vector<std::string> words = {"full", "stopped", "controlled"};
-    reader.error(
+    return reader.error(
         item, in_quotes(text) + " is none of full, stopped, controlled, a speed (2100 rpm) or a share (60 %)",
         hint_for(text, words));
-    return std::nullopt;
   }
   const auto speed = read_speed(reader, item, full);
   if (!speed) return std::nullopt;

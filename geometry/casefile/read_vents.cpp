@@ -111,11 +111,10 @@ void read_leak(Reader& reader, const Item& item, Vent& leak) {
   place_on_face(reader, item, leak);
   if (!reader.child(item, "centre")) reader.assume_default(item, "centre");
   if (!reader.child(item, "size")) reader.assume_default(item, "size");
-  if (reader.child(item, "area")) {
+  if (reader.child(item, "area"))
     leak.leak_area = reader.value(item, "area");
-  } else {
+  else
     assume_leak_area(reader, item, leak);
-  }
 }
 
 void assume_seams(Reader& reader) {

@@ -30,10 +30,10 @@ std::pair<double, double> bounds_of(const Key& row) {
 
 }  // namespace
 
-void Reader::error(const Item& item, const std::string& message, const std::string& hint) {
-  if (item.node->faulty && item.node->kind == Node::Kind::nothing) return;  // reported when it was refused
-  report.error(item.node->kind == Node::Kind::nothing ? item.key_spot : item.node->spot, item.path, message,
-               hint);
+std::nullopt_t Reader::error(const Item& item, const std::string& message, const std::string& hint) {
+  const bool nothing = item.node->kind == Node::Kind::nothing;
+  if (item.node->faulty && nothing) return std::nullopt;  // reported when it was refused
+  return report.error(nothing ? item.key_spot : item.node->spot, item.path, message, hint);
 }
 
 bool Reader::check_map(const Item& item, const std::string& kind) {
@@ -201,15 +201,10 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
   const Node* node = expect_text(item, fmt::format("{} ({})", info.article, info.examples));
   if (node == nullptr) return std::nullopt;
   const Quantity read = read_quantity(node->text, row.dimension);
-  if (!read.ok()) {
-    error(item, read.fault, read.hint);
-    return std::nullopt;
-  }
-  if (row.exact && read.value.spread != geometry::SpreadKind::none) {
-    error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node->text)),
-          "write the value alone");
-    return std::nullopt;
-  }
+  if (!read.ok()) return error(item, read.fault, read.hint);
+  if (row.exact && read.value.spread != geometry::SpreadKind::none)
+    return error(item, fmt::format("{} has a spread, which has no meaning here", in_quotes(node->text)),
+                 "write the value alone");
   if (!in_range(item, row, read.value, node->text)) return std::nullopt;
   geometry::Value value = read.value;
   if (!row.question) add_input(item.path, row, value);
@@ -273,9 +268,8 @@ std::optional<std::vector<geometry::Value>> Reader::values(const Item& map, cons
   if (item.node->kind != Node::Kind::list || !counts) {
     const std::string found =
         item.node->kind == Node::Kind::list ? fmt::format("{}", n) : describe(*item.node);
-    error(item, fmt::format("expected a list of {} values, each {} ({}), found {}", row.count, info.article,
-                            info.examples, found));
-    return std::nullopt;
+    return error(item, fmt::format("expected a list of {} values, each {} ({}), found {}", row.count,
+                                   info.article, info.examples, found));
   }
   std::vector<geometry::Value> out;
   for (std::size_t i = 0; i < n; ++i) {

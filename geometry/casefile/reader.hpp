@@ -140,8 +140,9 @@ class Reader {
   /// Lists the row's default with the value that was found by its rule.
   void assume_found(const Item& map, const std::string& key, const std::string& value);
 
-  // Reported at the value, or at the key where `key_` says so; a conflict names a second place.
-  void error(const Item& item, const std::string& message, const std::string& hint = "");
+  // Reported at the value, or at the key where `key_` says so; a conflict names a second place. An error
+  // gives no value, for the reader of one to return.
+  std::nullopt_t error(const Item& item, const std::string& message, const std::string& hint = "");
   void key_error(const Item& item, const std::string& message, const std::string& hint = "") {
     report.error(item.key_spot, item.path, message, hint);
   }

@@ -109,11 +109,10 @@ std::vector<Reader::Found> Reader::references(const Item& map, const std::string
     const auto same = [&](const Found& other) {
       return other.section == found.section && other.index == found.index;
     };
-    if (std::any_of(out.begin(), out.end(), same)) {
+    if (std::any_of(out.begin(), out.end(), same))
       error(part, fmt::format("{} stands twice in the list", in_quotes(part.node->text)));
-    } else {
+    else
       out.push_back(found);
-    }
   }
   return out;
 }

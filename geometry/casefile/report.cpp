@@ -98,8 +98,9 @@ Diagnostic Report::make(Spot spot, std::string key, const std::string& message, 
   return {path_, inside.line, inside.column, std::move(key), message, std::move(hint), false, 0, 0, ""};
 }
 
-void Report::error(Spot spot, std::string key, const std::string& message, std::string hint) {
+std::nullopt_t Report::error(Spot spot, std::string key, const std::string& message, std::string hint) {
   errors_.push_back(make(spot, std::move(key), message, std::move(hint)));
+  return std::nullopt;
 }
 
 void Report::warning(Spot spot, std::string key, const std::string& message, std::string hint) {

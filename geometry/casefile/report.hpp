@@ -1,6 +1,7 @@
 // Where the reader puts what it finds wrong.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,7 +18,8 @@ class Report {
  public:
   Report(std::string path, const std::string& text);
 
-  void error(Spot spot, std::string key, const std::string& message, std::string hint = "");
+  /// Returns no value, for the reader of one to return.
+  std::nullopt_t error(Spot spot, std::string key, const std::string& message, std::string hint = "");
   void warning(Spot spot, std::string key, const std::string& message, std::string hint = "");
   /// An error with two places: `spot` is where the message points, `other` what it is in conflict with.
   void conflict(Spot spot, std::string key, const std::string& message, Spot other, std::string other_note);

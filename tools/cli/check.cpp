@@ -54,11 +54,10 @@ ExitStatus check(const CheckOptions& options) {
   file.content.sweeps.clear();  // claims speak of conditions alone
   io::Run run = solve(file, needed_conditions(file.content));
   const io::Look style = look();
-  if (options.nominal) {
+  if (options.nominal)
     for (const auto& claim : run.claims) say(io::claim_as_written_text(run.content, claim, style));
-  } else {
+  else
     say_probabilities(run, options);
-  }
   say_state_warnings(run);
   const std::string summary = options.nominal
                                   ? io::summary_as_written(run.claims) +

@@ -17,11 +17,10 @@ constexpr double kColumn = 0.5;  // [px]
 bool cut(double start, double change, double most, double& from, double& to) {
   if (change == 0.0) return start <= most;
   const double share = (most - start) / change;
-  if (change > 0.0) {
+  if (change > 0.0)
     to = std::min(to, share);
-  } else {
+  else
     from = std::max(from, share);
-  }
   return from <= to;
 }
 

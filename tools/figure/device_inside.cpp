@@ -77,11 +77,10 @@ Label quiet(const std::string& name) {
 void name_at(const std::string& name, const Box& box, const View& view, Canvas& canvas) {
   const Label label = quiet(name);
   const bool fits = text_width(label.lines[0], kName) < 0.8 * box.width() && 1.8 * kName < box.height();
-  if (fits) {
+  if (fits)
     write_within(label, box, canvas);
-  } else {
+  else
     write_label(label, box, view.cell, canvas);
-  }
 }
 
 // Below the hub, so that the name stands within the circle when it is large enough.

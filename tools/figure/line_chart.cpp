@@ -126,11 +126,10 @@ void draw_series(const Series& series, std::size_t index, const ChartLayout& lay
   }
   if (!run.empty()) runs.push_back(run);
   for (const std::vector<Point>& whole : runs) {
-    if (whole.size() == 1) {
+    if (whole.size() == 1)
       svg.circle(whole[0], 2.2, {look.stroke});
-    } else {
+    else
       svg.polyline(thinned(whole), look, {{"data-series", clean(series.name)}});
-    }
   }
 }
 

@@ -229,11 +229,10 @@ std::vector<std::string> range_notes(const study::ConditionResult& result) {
 std::vector<std::string> overview_warnings(const Run& run) {
   Findings unsolved(run.conditions.size()), findings(run.conditions.size());
   for (const ConditionResult& result : run.conditions) {
-    if (result.report.converged) {
+    if (result.report.converged)
       add_solved(run.content, result, findings);
-    } else {
+    else
       unsolved.add("no solution: " + printable(result.report.reason) + ".", result);
-    }
   }
   std::vector<std::string> warnings = unsolved.sentences();
   for (std::string& sentence : findings.sentences()) warnings.push_back(std::move(sentence));
