@@ -1,8 +1,12 @@
-// The command line as plain data: what completion and the manual page are written from.
+// The options of the command line as plain data: what completion and the manual page are written from.
 #pragma once
 
 #include <string>
 #include <vector>
+
+namespace CLI {
+class App;
+}
 
 namespace tuft::cli {
 
@@ -27,25 +31,15 @@ struct Option {
   bool repeats = false;  ///< may be given several times
 };
 
-/// A command.
-struct Command {
-  std::string name, description, footer;
-  std::vector<Option> options;
-};
-
-/// The program.
-struct Program {
-  std::string name, version, description, footer;
-  std::vector<Option> options;
-  std::vector<Command> commands;
-};
+/// Those of the program or of one command, as the parser was told.
+std::vector<Option> options_of(const CLI::App& app);
 
 /// Scripts that complete commands, options and file names in a shell.
-std::string bash_completion(const Program& program);
-std::string zsh_completion(const Program& program);
-std::string fish_completion(const Program& program);
+std::string bash_completion(const CLI::App& program);
+std::string zsh_completion(const CLI::App& program);
+std::string fish_completion(const CLI::App& program);
 
 /// The manual page, section 1, in the macros of man(7).
-std::string manual_page(const Program& program);
+std::string manual_page(const CLI::App& program);
 
 }  // namespace tuft::cli

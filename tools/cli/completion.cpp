@@ -46,22 +46,7 @@ Option describe_option(const CLI::Option& option) {
   return result;
 }
 
-std::vector<Option> options_of(const CLI::App& app) {
-  std::vector<Option> options;
-  for (const CLI::Option* option : app.get_options()) options.push_back(describe_option(*option));
-  return options;
-}
-
-// Everything the parser was told: commands, options, descriptions, footers.
-Program describe(const CLI::App& app) {
-  Program program{app.get_name(), TUFT_VERSION, app.get_description(), app.get_footer(), options_of(app), {}};
-  for (const CLI::App* command : app.get_subcommands({}))
-    program.commands.push_back(
-        {command->get_name(), command->get_description(), command->get_footer(), options_of(*command)});
-  return program;
-}
-
-std::string completion(const Program& program, const std::string& shell) {
+std::string completion(const CLI::App& program, const std::string& shell) {
   if (shell == "bash") return bash_completion(program);
   if (shell == "fish") return fish_completion(program);
   if (shell == "zsh") return zsh_completion(program);
@@ -70,6 +55,12 @@ std::string completion(const Program& program, const std::string& shell) {
 
 }  // namespace
 
+std::vector<Option> options_of(const CLI::App& app) {
+  std::vector<Option> options;
+  for (const CLI::Option* option : app.get_options()) options.push_back(describe_option(*option));
+  return options;
+}
+
 void add_completion(CLI::App& app, ExitStatus& /*good*/) {
   auto shell = std::make_shared<std::string>();
   CLI::App& command =
@@ -77,13 +68,13 @@ void add_completion(CLI::App& app, ExitStatus& /*good*/) {
                   "Examples:\n  source <(tuft completion bash)\n"
                   "  tuft completion zsh > ~/.zfunc/_tuft\n"
                   "  tuft completion fish > ~/.config/fish/completions/tuft.fish",
-                  [&app, shell] { say(completion(describe(app), *shell)); });
+                  [&app, shell] { say(completion(app, *shell)); });
   command.add_option("SHELL", *shell, "Which shell")->required()->type_name("{bash,fish,zsh}");
 }
 
 void add_man(CLI::App& app, ExitStatus& /*good*/) {
   add_command(app, "man", "The manual page, for man to show", "Example:\n  tuft man | man -l -",
-              [&app] { say(manual_page(describe(app))); });
+              [&app] { say(manual_page(app)); });
 }
 
 }  // namespace tuft::cli

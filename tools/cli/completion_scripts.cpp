@@ -1,4 +1,6 @@
 // Scripts that complete commands, options and file names in a shell.
+#include <CLI/CLI.hpp>
+
 #include "tools/cli/command_tree.hpp"
 #include "tools/io/words.hpp"
 
@@ -22,37 +24,38 @@ std::string reply(const Option& option) {
 }
 
 // What may follow an option that takes a value.
-std::string values_of(const Command& command) {
+std::string values_of(const std::vector<Option>& options) {
   std::string text;
-  for (const Option& option : command.options) {
+  for (const Option& option : options) {
     if (option.is_place || option.kind == ValueKind::none) continue;
     text += "        " + joined(option.names, "|") + ") " + reply(option) + "; return ;;\n";
   }
   return text.empty() ? "" : "      case \"$prev\" in\n" + text + "      esac\n";
 }
 
-std::string places_of(const Command& command) {
-  for (const Option& option : command.options)
+std::string places_of(const std::vector<Option>& options) {
+  for (const Option& option : options)
     if (option.is_place) return reply(option);
   return "COMPREPLY=()";
 }
 
-std::string branch(const Command& command) {
-  return "    " + command.name + ")\n" + values_of(command) +
-         "      if [[ $cur == -* ]]; then\n        COMPREPLY=($(compgen -W '" + names_of(command.options) +
-         "' -- \"$cur\"))\n      else\n        " + places_of(command) + "\n      fi ;;\n";
+std::string branch(const CLI::App& command) {
+  const std::vector<Option> options = options_of(command);
+  return "    " + command.get_name() + ")\n" + values_of(options) +
+         "      if [[ $cur == -* ]]; then\n        COMPREPLY=($(compgen -W '" + names_of(options) +
+         "' -- \"$cur\"))\n      else\n        " + places_of(options) + "\n      fi ;;\n";
 }
 
 }  // namespace
 
-std::string bash_completion(const Program& program) {
+std::string bash_completion(const CLI::App& program) {
   std::vector<std::string> commands;
   std::string branches;
-  for (const Command& command : program.commands) {
-    commands.push_back(command.name);
-    branches += branch(command);
+  for (const CLI::App* command : program.get_subcommands({})) {
+    commands.push_back(command->get_name());
+    branches += branch(*command);
   }
-  return "# Completion of " + program.name +
+  return "# Completion of " + program.get_name() +
          " for bash; written by `tuft completion bash`.\n"
          "# Case files, and the folders on the way to them.\n"
          "_tuft_files() {\n  local IFS=$'\\n'\n"
@@ -61,9 +64,9 @@ std::string bash_completion(const Program& program) {
          "  type compopt &>/dev/null && compopt -o filenames 2>/dev/null\n}\n\n"
          "_tuft() {\n  local cur=${COMP_WORDS[COMP_CWORD]} prev=${COMP_WORDS[COMP_CWORD-1]}\n"
          "  COMPREPLY=()\n  if [[ $COMP_CWORD -eq 1 ]]; then\n    COMPREPLY=($(compgen -W '" +
-         joined(commands, " ") + " " + names_of(program.options) +
+         joined(commands, " ") + " " + names_of(options_of(program)) +
          "' -- \"$cur\"))\n    return\n  fi\n  case ${COMP_WORDS[1]} in\n" + branches +
-         "  esac\n}\n\ncomplete -F _tuft " + program.name + "\n";
+         "  esac\n}\n\ncomplete -F _tuft " + program.get_name() + "\n";
 }
 
 namespace {
@@ -101,16 +104,16 @@ std::string line(const std::string& start, const Option& option) {
 
 }  // namespace
 
-std::string fish_completion(const Program& program) {
-  const std::string start = "complete -c " + program.name;
-  std::string text =
-      "# Completion of " + program.name + " for fish; written by `tuft completion fish`.\n" + start + " -f\n";
-  for (const Option& option : program.options) text += line(start + " -n " + when(""), option);
-  for (const Command& command : program.commands) {
-    text +=
-        start + " -n " + when("") + " -a " + command.name + " -d " + in_quotes(command.description) + "\n";
-    for (const Option& option : command.options)
-      text += line(start + " -n " + in_quotes(when(command.name)), option);
+std::string fish_completion(const CLI::App& program) {
+  const std::string start = "complete -c " + program.get_name();
+  std::string text = "# Completion of " + program.get_name() +
+                     " for fish; written by `tuft completion fish`.\n" + start + " -f\n";
+  for (const Option& option : options_of(program)) text += line(start + " -n " + when(""), option);
+  for (const CLI::App* command : program.get_subcommands({})) {
+    text += start + " -n " + when("") + " -a " + command->get_name() + " -d " +
+            in_quotes(command->get_description()) + "\n";
+    for (const Option& option : options_of(*command))
+      text += line(start + " -n " + in_quotes(when(command->get_name())), option);
   }
   return text;
 }
@@ -162,23 +165,23 @@ std::string arguments(const std::vector<Option>& options) {
 
 }  // namespace
 
-std::string zsh_completion(const Program& program) {
+std::string zsh_completion(const CLI::App& program) {
   std::string commands, branches;
-  for (const Command& command : program.commands) {
-    commands += "    '" + command.name + ":" + escaped(command.description, false) + "'\n";
-    branches += "    " + command.name + ")\n      " + arguments(command.options) + " ;;\n";
+  for (const CLI::App* command : program.get_subcommands({})) {
+    commands += "    '" + command->get_name() + ":" + escaped(command->get_description(), false) + "'\n";
+    branches += "    " + command->get_name() + ")\n      " + arguments(options_of(*command)) + " ;;\n";
   }
-  return "#compdef " + program.name + "\n# Completion of " + program.name +
+  return "#compdef " + program.get_name() + "\n# Completion of " + program.get_name() +
          " for zsh; written by `tuft completion zsh`.\n_tuft() {\n  local -a commands\n  commands=(\n" +
          commands + "  )\n  if (( CURRENT == 2 )); then\n    _describe command commands\n    " +
-         arguments(program.options) +
+         arguments(options_of(program)) +
          "\n    return\n  fi\n  local chosen=$words[2]\n  shift words\n  (( CURRENT-- ))\n"
          "  case $chosen in\n" +
          branches +
          "  esac\n}\n\n"
          "# Found by autoload it is the function's own body; sourced it has to be made known.\n"
          "if [[ $funcstack[1] == _tuft ]]; then\n  _tuft \"$@\"\nelse\n  compdef _tuft " +
-         program.name + "\nfi\n";
+         program.get_name() + "\nfi\n";
 }
 
 }  // namespace tuft::cli

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <map>
 
@@ -68,13 +69,14 @@ std::string kept(const std::string& text) {
   return lines.empty() ? "" : ".nf\n" + lines + ".fi\n";
 }
 
-std::string command_text(const Command& command) {
-  std::string line = ".SS tuft " + roff(command.name);
-  for (const Option& option : command.options)
+std::string command_text(const CLI::App& command) {
+  const std::vector<Option> options = options_of(command);
+  std::string line = ".SS tuft " + roff(command.get_name());
+  for (const Option& option : options)
     if (option.is_place)
       line += " " + roff(option.required ? option.names.front() : "[" + option.names.front() + "]");
-  return line + "\n" + roff(command.description) + ".\n" + options_text(command.options) +
-         (command.footer.empty() ? "" : ".PP\n" + kept(command.footer));
+  return line + "\n" + roff(command.get_description()) + ".\n" + options_text(options) +
+         (command.get_footer().empty() ? "" : ".PP\n" + kept(command.get_footer()));
 }
 
 constexpr const char* kDescription =
@@ -116,15 +118,15 @@ maker\(aqs instructions and your local rules.
 
 }  // namespace
 
-std::string manual_page(const Program& program) {
+std::string manual_page(const CLI::App& program) {
   std::string text =
-      ".\\\" Written by `tuft man`.\n.TH TUFT 1 2026-11-26 \"tuft " + program.version +
+      ".\\\" Written by `tuft man`.\n.TH TUFT 1 2026-11-26 \"tuft " TUFT_VERSION
       "\" \"User commands\"\n.SH NAME\ntuft \\- which vents of a small chassis take air in, and which "
       "let it out\n.SH SYNOPSIS\n\\fBtuft\\fR \\fICOMMAND\\fR [\\fIOPTION\\fR ...] [\\fICASE\\fR]\n";
-  text += ".SH DESCRIPTION\n" + roff(program.description) + "\n.PP\n" + kDescription;
-  text += ".SH OPTIONS\n" + options_text(program.options) + ".SH COMMANDS\n";
-  for (const Command& command : program.commands) text += command_text(command);
-  text += ".SH EXIT STATUS\n" + kept(program.footer);
+  text += ".SH DESCRIPTION\n" + roff(program.get_description()) + "\n.PP\n" + kDescription;
+  text += ".SH OPTIONS\n" + options_text(options_of(program)) + ".SH COMMANDS\n";
+  for (const CLI::App* command : program.get_subcommands({})) text += command_text(*command);
+  text += ".SH EXIT STATUS\n" + kept(program.get_footer());
   return text + ".SH ENVIRONMENT\n" + kEnvironment + ".SH FILES\n" + kFiles + ".SH CAUTIONS\n" + kCautions;
 }
 
