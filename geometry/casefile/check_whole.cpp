@@ -5,6 +5,7 @@
 #include <set>
 
 #include "geometry/casefile/boxes.hpp"
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
 
 namespace tuft::casefile {
