@@ -150,6 +150,7 @@ Stencil17 Slopes::heat(int i, int j) const {
   if (!problem_.wall_loss.empty())
     s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[static_cast<std::size_t>(i)] *
                problem_.grid.y.widths()[static_cast<std::size_t>(j)];
+  if (!problem_.channels.empty()) s.at[5] -= residual_.channel_conductance()(i, j);
   return s;
 }
 

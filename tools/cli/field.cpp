@@ -97,16 +97,29 @@ void solve_layers(io::FieldRun& field, Showing showing, const std::string& more)
 
 namespace {
 
+// Once more on cells half as large.
+study::Refined solve_refined(const io::FieldRun& field, Showing showing) {
+  flow2d::PlanOptions wanted;
+  wanted.cell = field.cell;
+  ProgressLine line(showing,
+                    static_cast<int>(std::lround(2.0 * field.run.content.device.size.x() / field.cell)),
+                    wanted.newton.residual_tolerance);
+  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
+  return study::refine(field.run.content, io::network_result(field), field.plan, wanted);
+}
+
 io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   io::FieldRun field;
   const int condition = chosen_condition(file.content, options.condition, "");
   field.cell = read_cell(file.content.device, options.cells);
+  if (options.refine) require_half_cell(file.content.device, field.cell);
   const std::optional<flow2d::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
   fail_unless_solved(io::network_result(field));
   solve_layers(field, showing(options), "; nothing was written");
+  if (options.refine) field.refined = solve_refined(field, showing(options));
   if (options.section.given || options.recirculation) field.section = solve_slice(field, plane, options);
   return field;
 }
@@ -164,6 +177,8 @@ void add_options(CLI::App& command, FieldOptions& options) {
   command.add_flag(
       "--recirculation", options.recirculation,
       "With the cross-section: count the warm air that intakes draw in again, and show what that changes");
+  command.add_flag("--refine", options.refine,
+                   "Also on cells half as large: what that changes says how large the field's own error is");
   command.add_option("--until", options.until, "Follow the course in time to there instead, such as 60s")
       ->type_name("TIME");
   command.add_option("--every", options.every, "With --until: fields that often; default: at start and end")
@@ -186,6 +201,7 @@ void add_field(CLI::App& app, ExitStatus& status) {
       "The air inside and under the device cell by cell, and whether that changes the answer",
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
+      "  tuft field notebook.yaml --condition use --cells 2mm --refine\n"
       "  tuft field notebook.yaml --condition use --section x=206mm --recirculation\n"
       "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
       "Ctrl-C during a course leaves what there is so far in a folder whose name ends in .partial; at any "

@@ -13,6 +13,14 @@ namespace {
 
 using Json = nlohmann::json;
 
+// How far the network's flow may be off, relative and signed as the difference: where the field was solved on
+// two sizes of cells too, its own error adds to the difference.
+double difference_of(const Json& entry) {
+  const double apart = entry.at("flow_relative").get<double>();
+  if (!entry.contains("flow_by_cells")) return apart;
+  return apart + std::copysign(entry.at("flow_by_cells").get<double>(), apart);
+}
+
 constexpr double kAgreed = 0.01;    // apart by less counts as agreement (judgement)
 constexpr double kFarthest = 10.0;  // no flow is taken to be off by more than this factor (judgement)
 
@@ -50,8 +58,7 @@ study::FlowFactor factor_of(const std::string& file, const geometry::Case& conte
   study::FlowFactor out;
   out.key = "model.flow." + vent + "." + condition;
   // The difference is signed as the flow is: into the device +.
-  const double larger =
-      entry.at("flow_relative").get<double>() * direction_of(file, field.at("network_and_field"), vent);
+  const double larger = difference_of(entry) * direction_of(file, field.at("network_and_field"), vent);
   const double half = std::sqrt(3.0) * log_deviation(larger);
   out.prior.shape = uncertainty::Shape::log_uniform;
   out.prior.nominal = 1.0;
@@ -88,7 +95,7 @@ std::vector<study::FlowFactor> read_field_uncertainty(const geometry::Case& cont
     require_comparable(file, json.at("field"));
     for (const Json& entry : json.at("field").at("model_uncertainty")) {
       if (!entry.at("flow_relative").is_number()) continue;  // the field said nothing of this vent
-      if (std::abs(entry.at("flow_relative").get<double>()) >= kAgreed)
+      if (std::abs(difference_of(entry)) >= kAgreed)
         out.push_back(factor_of(file, content, json.at("field"), entry));
     }
   } catch (const Json::exception&) {
