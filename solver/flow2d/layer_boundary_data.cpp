@@ -24,11 +24,21 @@ void check_boundary_data(const geometry::Device& device, const LayerBoundaryData
   check("fin_walls", given.fin_walls, device.fin_stacks.size(), 0.0);
   check("fan_speeds", given.fan_speeds, device.fans.size(), 0.0);
   check("outside", given.outside, device.vents.size(), 1.0);
+  if (!given.fin_metals.empty() && given.fin_metals.size() != device.fin_stacks.size())
+    throw std::invalid_argument("given.fin_metals has " + std::to_string(given.fin_metals.size()) +
+                                " entries, must have " + std::to_string(device.fin_stacks.size()));
+  for (const FinMetal& metal : given.fin_metals)
+    if (!(metal.temperature >= 0.0) || !std::isfinite(metal.temperature) || !std::isfinite(metal.heat) ||
+        (metal.temperature > 0.0 && given.fin_stacks.empty()))
+      throw std::invalid_argument(
+          "given.fin_metals: a temperature must be finite and at least 0 K, its heat finite and part of "
+          "given.fin_stacks");
   for (const HeatSpot& spot : given.spots) {
     if (spot.zone < 0 || spot.zone >= static_cast<int>(device.zones.size()))
       throw std::invalid_argument("given.spots: there is no zone " + std::to_string(spot.zone));
-    if (!(spot.width > 0.0 && spot.height > 0.0 && std::isfinite(spot.power)))
-      throw std::invalid_argument("given.spots: sides must be > 0 and the power finite");
+    if (!(spot.width > 0.0 && spot.height > 0.0) || !std::isfinite(spot.width) ||
+        !std::isfinite(spot.height) || !std::isfinite(spot.power) || !spot.centre.allFinite())
+      throw std::invalid_argument("given.spots: sides must be > 0, and all numbers finite");
   }
 }
 

@@ -102,7 +102,29 @@ void collect_links(const geometry::Device& device, const LayerModel& model, cons
   }
 }
 
-LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields) {
+/// What metal gives to the cells of a layer [W]; empty where there is none.
+Array2 heat_of_channels(const Layer& layer, const flow2d::State& state) {
+  if (layer.problem.channels.empty()) return {};
+  flow2d::Residual residual(layer.problem);
+  flow2d::State scratch = state;
+  residual.evaluate(state, &scratch);
+  return residual.channel_heat();
+}
+
+void collect_fins(const LayerBoundaryData& given, const Layer& layer, const Array2& heat,
+                  PlanResult* result) {
+  for (std::size_t k = 0; k < layer.problem.channels.size(); ++k) {
+    const flow2d::HeatedChannels& block = layer.problem.channels[k];
+    const auto f = static_cast<std::size_t>(layer.stack_of_channels[k]);
+    FinHeat fins{static_cast<int>(f), block.metal, 0.0, given.fin_metals[f].heat};
+    for (int j = block.j0; j < block.j1; ++j)
+      for (int i = block.i0; i < block.i1; ++i) fins.heat += heat(i, j);
+    result->power += fins.heat - fins.network_heat;
+    result->fins.push_back(fins);
+  }
+}
+
+LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields, const Array2& fins) {
   const Layer& layer = model.layers[l];
   const flow2d::State& state = fields.layers[l];
   const int nx = model.raster.nx, ny = model.raster.ny;
@@ -129,6 +151,7 @@ LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& f
       out.density(i, j) = layer.problem.fluid.density_at(state.temperature(i, j));
       if (!layer.problem.heat_source.empty())
         out.heat(i, j) = layer.problem.heat_source(i, j) * layer.problem.depth(i, j);
+      if (!fins.empty()) out.heat(i, j) += fins(i, j) / (model.raster.dx * model.raster.dy);
     }
   return out;
 }
@@ -162,14 +185,18 @@ void collect_flows(const geometry::Device& device, const LayerModel& model, cons
   collect_links(device, model, fields, coupling, result);
 }
 
-void collect(const geometry::Device& device, const LayerModel& model, const network::Solver& network,
-             const Fields& fields, const Coupling& coupling, PlanResult* result) {
+void collect(const geometry::Device& device, const LayerBoundaryData& given, const LayerModel& model,
+             const network::Solver& network, const Fields& fields, const Coupling& coupling,
+             PlanResult* result) {
   result->power = model.power;
   result->ambient_density = coupling.fluid().density;
   result->ambient_temperature = coupling.fluid().temperature;
   collect_flows(device, model, fields, coupling, result);
-  for (std::size_t l = 0; l < model.layers.size(); ++l)
-    result->layers.push_back(layer_fields(model, l, fields));
+  for (std::size_t l = 0; l < model.layers.size(); ++l) {
+    const Array2 fins = heat_of_channels(model.layers[l], fields.layers[l]);
+    collect_fins(given, model.layers[l], fins, result);
+    result->layers.push_back(layer_fields(model, l, fields, fins));
+  }
   result->network_vents = network_flows(model, network);
 }
 

@@ -15,9 +15,10 @@ void collect_flows(const geometry::Device& device, const LayerModel& model, cons
                    const Coupling& coupling, PlanResult* result);
 
 /// Fills everything that is read from fields into `result` (network_vents included). `coupling` must have
-/// been evaluated at them.
-void collect(const geometry::Device& device, const LayerModel& model, const network::Solver& network,
-             const Fields& fields, const Coupling& coupling, PlanResult* result);
+/// been evaluated at them, and `model` made with `given`.
+void collect(const geometry::Device& device, const LayerBoundaryData& given, const LayerModel& model,
+             const network::Solver& network, const Fields& fields, const Coupling& coupling,
+             PlanResult* result);
 
 /// Replaces the flows collected by means over time.
 void put_means(const PlanResult& means, PlanResult* result);

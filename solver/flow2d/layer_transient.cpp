@@ -58,6 +58,12 @@ std::vector<flow2d::HeatLump> lumps_of(const std::vector<ThermalMass>& thermal_m
   return out;
 }
 
+/// In time what a stack gives its air goes through its store, or is given in watts.
+LayerBoundaryData with_watts(LayerBoundaryData given) {
+  given.fin_metals.clear();
+  return given;
+}
+
 class Follower {
  public:
   Follower(const geometry::Case& content, const geometry::Condition& condition,
@@ -65,7 +71,7 @@ class Follower {
            const LayerTransientOptions& options)
       : case_(content),
         condition_(condition),
-        given_(given),
+        given_(with_watts(given)),
         thermal_masses_(thermal_masses),
         options_(options) {
     require_positive(options.until, "CourseOptions::until");
@@ -118,7 +124,7 @@ class Follower {
     state.first_order = options_.scheme == flow2d::Convection::upwind;
     state.mass = transient_.mass;
     state.energy = transient_.energy;
-    collect(case_.device, flow_->model(), network, march.fields(), flow_->coupling(), &state);
+    collect(case_.device, given_, flow_->model(), network, march.fields(), flow_->coupling(), &state);
     options_.on_moment(march.time(), state);
   }
 
@@ -205,7 +211,7 @@ class Follower {
 
   const geometry::Case& case_;
   const geometry::Condition& condition_;
-  const LayerBoundaryData& given_;
+  const LayerBoundaryData given_;
   const std::vector<ThermalMass>& thermal_masses_;
   const LayerTransientOptions& options_;
   std::unique_ptr<LayerFlow> flow_;

@@ -176,6 +176,9 @@ void fill_air_heat(const Case& content, const Solution& solution, ConditionResul
   air.zones.assign(device.zones.size(), 0.0);
   air.zone_walls.assign(device.zones.size(), 0.0);
   const NodeHeat heat = heat_of_nodes(solution, air.fins);
+  air.fin_streams = air.fins;
+  for (const int metal : solution.layout.fins)
+    air.fin_metals.push_back(metal == network::kNone ? 0.0 : solution.state.temperature[metal]);
   for (std::size_t z = 0; z < device.zones.size(); ++z)
     split(solution, heat, layout.zone_node[z], air.zones[z], air.zone_walls[z]);
   for (std::size_t f = 0; f < device.fin_stacks.size(); ++f)

@@ -229,6 +229,8 @@ struct HeatWays {
 /// its own temperature.
 struct AirHeat {
   std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<double> fin_streams;            ///< of `fins`, from metal with a temperature of its own [W]
+  std::vector<double> fin_metals;             ///< that temperature [K]; 0 where a stack has none
   std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]
 };
 

@@ -35,6 +35,23 @@ Json field_comparison_json(const FieldRun& field) {
   return json;
 }
 
+// What cells half as large change.
+Json refined_json(const FieldRun& field) {
+  const study::Refined& refined = *field.refined;
+  Json json = {{"cell_m", plain(refined.cell)}, {"found", refined.found}, {"message", refined.message}};
+  if (!refined.found) return json;
+  json["through_flow_apart"] = plain(refined.through_flow);
+  json["roles_differ"] = refined.roles_differ;
+  json["vents"] = list_json(refined.vents, [&](const study::VentRefined& row) -> Json {
+    return {{"vent", vent_name(field.run.content, row.vent)},
+            {"role", geometry::role_word(row.role)},
+            {"role_differs", row.role_differs},
+            {"flow_apart_of_through_flow", plain(row.of_through_flow)},
+            {"temperature_apart_K", plain(row.temperature)}};
+  });
+  return json;
+}
+
 /// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
 template <typename IsAir>
 void put_extremes(const flow2d::Array2& temperature, const flow2d::Array2& u, const flow2d::Array2& v,
@@ -206,9 +223,16 @@ Json layers_part(const FieldRun& field) {
       {"mass", plain(plan.mass)}, {"energy", plain(plan.energy)}, {"energy_cells", plain(plan.energy_cells)}};
   json["through_flow_kg_s"] = plain(plan.through_flow);
   json["power_W"] = plain(plan.power);
+  json["fins"] = list_json(plan.fins, [&](const flow2d::FinHeat& fins) -> Json {
+    return {{"fins", at(field.run.content.device.fin_stacks, fins.stack).name},
+            {"metal_K", plain(fins.metal)},
+            {"heat_W", plain(fins.heat)},
+            {"network_heat_W", plain(fins.network_heat)}};
+  });
   json["fans"] = links_json(plan.fans, "fan", "pressure_rise_Pa");
   json["passages"] = links_json(plan.passages, "passage", "pressure_lost_Pa");
   json["network_and_field"] = field_comparison_json(field);
+  if (field.refined) json["refined"] = refined_json(field);
   return json;
 }
 

@@ -10,7 +10,7 @@
 
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/flow2d/section_result.hpp"
-#include "solver/study/field_comparison.hpp"
+#include "solver/study/refine.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/words.hpp"
@@ -47,6 +47,7 @@ struct FieldRun {
   double cell = 0.0;  ///< side of a cell asked for [m]
   flow2d::PlanResult plan;
   study::FieldComparison comparison;
+  std::optional<study::Refined> refined;
   std::optional<SectionRun> section;
 };
 
