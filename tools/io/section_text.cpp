@@ -19,8 +19,9 @@ std::string how_found(const flow2d::SectionResult& result) {
                          closure_text(result.mass), closure_text(result.energy));
     case flow2d::SectionEnd::averaged:
       return fmt::format(
-          "{}; no steady state was found: means of a run in time from {} s on over {} s, {} passages of the "
-          "device, whose energy of motion varies by {}.",
+          "{}. No steady state was found: these are means of a run in time from {} s on over {} s, {} "
+          "passages of "
+          "the device, whose energy of motion varies by {}.",
           grid, significant(result.begins, 2, 3), significant(result.span, 2, 3), result.passages,
           percent_text(result.fluctuation));
     case flow2d::SectionEnd::not_converged:
@@ -145,6 +146,8 @@ std::string section_text(const FieldRun& field, const Look& look) {
   std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
   if (!result.why_plane.empty()) text += fill("  ", "Why there: " + printable(result.why_plane), look);
+  const std::string stability = stability_text(result.steadiness, result.end == flow2d::SectionEnd::steady);
+  if (!stability.empty()) text += fill("  ! ", stability, look);
   for (const std::string& note : result.notes) text += fill("  ! ", printable(note), look);
   if (result.usable()) text += recirculation_table(field, look);
   text += fill("  ", how_found(result), look);
