@@ -6,6 +6,7 @@
 
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/array2.hpp"
+#include "solver/flow2d/steadiness.hpp"
 
 namespace tuft::flow2d {
 
@@ -78,6 +79,7 @@ struct PlanResult {
   std::string message;
   /// Share of the air's inertia (F2's convection) in the fields returned [-]; 1 where `end` is converged.
   double momentum_share = 1.0;
+  Steadiness steadiness;
   bool first_order = true;                                   ///< convection of momentum and heat is upwind
   int steps = 0, factorisations = 0, linear_iterations = 0;  ///< on the finest grid
   int marched_steps = 0;           ///< in time, where no steady state was found at first

@@ -116,6 +116,7 @@ class PlanSolver : public flow2d::Task {
     result_.message = flow.message;
     result_.momentum_share = averaged ? 1.0 : flow.share;
     result_.first_order = flow.first_order;
+    result_.steadiness = flow.steadiness();
     result_.marched_steps = flow.marched_steps;
     result_.marched = flow.marched;
     result_.steps = averaged ? flow.marched_steps : flow.newton.steps;

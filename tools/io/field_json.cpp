@@ -132,6 +132,17 @@ Json fed_back_json(const FieldRun& field) {
   return json;
 }
 
+/// What is known of the stability of a steady state; rates that are not known are null.
+Json stability_json(const flow2d::Steadiness& state) {
+  Json json;
+  json["known"] = state.known;
+  json["growth_rate_1_s"] = state.known ? Json(plain(state.growth)) : Json(nullptr);
+  json["frequency_Hz"] = state.known ? Json(plain(state.swings)) : Json(nullptr);
+  json["left_an_unstable_state"] = state.left > 0.0;
+  if (state.left > 0.0) json["left_growth_rate_1_s"] = plain(state.left);
+  return json;
+}
+
 Json slice_json(const FieldRun& field) {
   const flow2d::SectionResult& result = field.section->result;
   const char* axes[] = {"x", "y", "z"};
@@ -143,6 +154,7 @@ Json slice_json(const FieldRun& field) {
   json["why"] = result.why_plane;
   json["notes"] = result.notes;
   json["first_order"] = result.first_order;
+  json["stability"] = stability_json(result.steadiness);
   json["cells"] = {result.u.nx(), result.u.ny()};
   put_extremes(
       result.temperature, result.u, result.v,
@@ -212,6 +224,7 @@ Json layers_part(const FieldRun& field) {
   json["message"] = plan.message;
   json["momentum_share"] = plain(plan.momentum_share);
   json["first_order"] = plan.first_order;
+  json["stability"] = stability_json(plan.steadiness);
   json["cell_m"] = plain(field.cell);
   json["layers"] = layers_json(field);
   json["steps"] = plan.steps;

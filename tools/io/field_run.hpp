@@ -65,6 +65,9 @@ inline const geometry::Pose& pose_of(const FieldRun& field) {
 /// True where the fields hold the air's whole inertia.
 inline bool is_whole(const FieldRun& field) { return field.plan.usable(); }
 
+/// What a reader has to know of the stability of a state; empty where a `steady` one is stable.
+std::string stability_text(const flow2d::Steadiness& state, bool steady);
+
 /// A header line, whether the roles agree and how far flows and temperatures are apart, what to mind about
 /// the solution, and a row a vent. Ends with a newline.
 std::string field_text(const FieldRun& field, const Look& look);

@@ -28,10 +28,12 @@ std::vector<std::string> remarks(const FieldRun& field) {
                                percent_text(field.plan.momentum_share), printable(field.plan.message)));
   if (field.plan.end == flow2d::PlanEnd::averaged)
     list.push_back(fmt::format(
-        "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
+        "No steady state was found. Flows and fields are means over {} s, in which the air passes the device "
         "{} times ({}).",
         significant(field.plan.span, 2), significant(field.plan.air_changes, 2),
         printable(field.plan.message)));
+  const std::string stability = stability_text(field.plan.steadiness, field.plan.converged());
+  if (!stability.empty()) list.push_back(stability);
   if (field.comparison.start_apart > study::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
