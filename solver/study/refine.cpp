@@ -40,7 +40,10 @@ Refined refine(const geometry::Case& content, const ConditionResult& network, co
   out.message = finer.message;
   out.found = finer.usable();
   if (!out.found) return out;
-  const FieldComparison fine = compare_with_field(content, network, finer);
+  out.comparison = compare_with_field(content, network, finer);
+  out.steady = finer.converged();
+  out.steadiness = finer.steadiness;
+  const FieldComparison& fine = out.comparison;
   const double through = std::max(finer.through_flow, given.through_flow);
   if (given.through_flow > 0.0)
     out.through_flow = (finer.through_flow - given.through_flow) / given.through_flow;

@@ -32,8 +32,11 @@ struct Refined {
   double through_flow = 0.0;       ///< relative [-], signed
   std::vector<VentRefined> vents;  ///< one per Device::vents, in order
   int roles_differ = 0;            ///< vents, leaks left out
-  int largest_flow = -1;           ///< vent with the largest of_through_flow, leaks left out; -1: none
-  int largest_temperature = -1;    ///< the same of temperature, among those that let out
+  FieldComparison comparison;      ///< of the network with the smaller cells
+  bool steady = false;             ///< they reach a steady state; else a mean in time
+  flow2d::Steadiness steadiness;
+  int largest_flow = -1;         ///< vent with the largest of_through_flow, leaks left out; -1: none
+  int largest_temperature = -1;  ///< the same of temperature, among those that let out
 };
 
 /// Solves the layers of `given` once more with options.cell halved. `network` is what `given` was solved
