@@ -10,6 +10,7 @@ namespace {
 
 constexpr int kPolishSteps = 30;     // of Newton from where a run in time has come, at least
 constexpr double kPolish = 1e3;      // first Courant number of those
+constexpr double kSlowGrowth = 0.1;  // of a growth over the rate at which the air passes (judgement)
 constexpr double kQuiet = 2e-2;      // rate of change at which they are tried first
 constexpr double kQuieter = 0.2;     // of that at which they were tried in vain
 constexpr double kPassed = 1.0;      // passages before which no air is taken to have come to rest
@@ -35,6 +36,12 @@ NewtonOptions for_stage(const Stage& stage, const NewtonOptions& options) {
 }
 
 bool is_held(const Stage& stage) { return !stage.energy; }
+
+/// A growth so slow that the air passes many times meanwhile: the cells decide its sign (mini-desktop, lying,
+/// on cells of 3 to 8 mm), and a run in time from there comes to rest where it began.
+bool is_slow(const Growth& growth, const DriverOptions& options) {
+  return growth.rate * options.in_time.march.passage < kSlowGrowth;
+}
 
 }  // namespace
 
@@ -240,6 +247,7 @@ FoundFlow Driver::find(int level, bool near, const DriverOptions& options, Field
       out.first_order = false;
       out.end = FlowEnd::steady;
       out.message = out.newton.message;
+      if (options.stable) leave_unstable(&at, options, &out);
       return out;
     }
   }
@@ -289,7 +297,7 @@ void Driver::raise_order(Level* level, const DriverOptions& options, FoundFlow* 
 void Driver::leave_unstable(Level* level, const DriverOptions& options, FoundFlow* found) {
   const Convection scheme = found->first_order ? Convection::upwind : options.scheme;
   if (!found->growth.known) found->growth = level->growth(scheme, found->fields);
-  if (!found->growth.leads_away()) return;
+  if (!found->growth.leads_away() || is_slow(found->growth, options)) return;
   found->left_growth = found->growth.rate;
   char text[160];
   std::snprintf(text, sizeof text,
@@ -328,7 +336,7 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     const NewtonSummary tried = level->solve({}, scheme, steps, &candidate);
     if (!tried.converged()) return false;
     const Growth growth = options.stable ? level->growth(scheme, candidate) : Growth();
-    if (growth.leads_away()) {
+    if (growth.leads_away() && !is_slow(growth, options)) {
       found->left_growth = std::max(found->left_growth, growth.rate);
       return false;
     }

@@ -18,7 +18,8 @@ constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
 constexpr double kSureFading = 0.5;     // the same of a rate below 0
 constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
-constexpr double kDifference = 1e-6;    // step of differences, of the measures
+constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
+constexpr double kDifference = 1e-6;  // step of differences, of the measures
 
 }  // namespace
 
@@ -122,8 +123,20 @@ namespace {
 
 /// A rate above which little is expected to grow: that of an overturning of the air by its own weight, a part
 /// of that at which the fastest air crosses, and at least that at which heat spreads.
-double shift_for(const Fields& steady, const FlowSystem& system) {
-  double shift = 0.0;
+bool at_rest(const Array2& velocity) {
+  for (std::size_t k = 0; k < velocity.size(); ++k)
+    if (velocity[k] != 0.0) return false;
+  return true;
+}
+
+struct Rates {
+  double moves = 0.0;    ///< of air that flows or overturns [1/s]
+  double spreads = 0.0;  ///< of heat in air at rest [1/s]
+  double shift() const { return std::max(moves, spreads); }
+};
+
+Rates rates_of(const Fields& steady, const FlowSystem& system) {
+  Rates out;
   for (int l = 0; l < system.n_layers(); ++l) {
     const Residual& r = system.residual(l);
     const Problem& p = r.problem();
@@ -137,10 +150,13 @@ double shift_for(const Fields& steady, const FlowSystem& system) {
     }
     const double gravity = std::hypot(p.gravity[0], p.gravity[1]), length = r.scales().length;
     const double spreads = p.fluid.conductivity / (p.fluid.density * p.fluid.specific_heat * length * length);
-    shift = std::max({shift, spreads, kSlow * r.scales().velocity / length,
-                      std::sqrt(std::max(0.0, gravity * (high - low) / (p.fluid.density * length)))});
+    out.spreads = std::max(out.spreads, spreads);
+    const State& state = steady.layers[static_cast<std::size_t>(l)];
+    if (at_rest(state.u()) && at_rest(state.v()) && gravity * (high - low) == 0.0) continue;
+    out.moves = std::max({out.moves, kSlow * r.scales().velocity / length,
+                          std::sqrt(std::max(0.0, gravity * (high - low) / (p.fluid.density * length)))});
   }
-  return shift;
+  return out;
 }
 
 /// Numbers between -1 and 1 in no order (Marsaglia 2003, J. Stat. Softw. 8(14), from memory), so that no
@@ -218,8 +234,16 @@ Growth told_with(double left, const std::vector<double>& start, double shift, co
 
 Growth growth_of(const Fields& steady, NewtonSolver* solver) {
   const FlowSystem& system = solver->system();
-  const double shift = shift_for(steady, system);
+  const Rates rates = rates_of(steady, system);
+  const double shift = rates.shift();
   if (!(shift > 0.0)) return {};
+  // Still air of one temperature: nothing feeds a disturbance, and heat spreads.
+  if (rates.moves == 0.0) {
+    Growth fades;
+    fades.known = true;
+    fades.rate = -rates.spreads;
+    return fades;
+  }
   ShiftedInverse inverse(steady, shift, solver);
   const std::vector<double> start = mixed(system.n());
   const Growth rough = told_with(kRough, start, shift, system, &inverse);
