@@ -206,6 +206,16 @@ Rightmost rightmost_of(const std::vector<sparse::RitzValue>& all, double shift) 
   return out;
 }
 
+/// A closed body of gas whose level of pressure is given, not its mass: how much it holds then changes with
+/// its warmth, which is nothing that a closed body does in time.
+bool has_free_mass(const FlowSystem& system) {
+  for (int l = 0; l < system.n_layers(); ++l)
+    if (!system.unknowns(l).level_cells().empty() &&
+        system.residual(l).problem().fluid.law == DensityLaw::ideal_gas)
+      return true;
+  return false;
+}
+
 /// With systems solved to `left`: which mode grows fastest, or fades most slowly.
 Growth told_with(double left, const std::vector<double>& start, double shift, const FlowSystem& system,
                  ShiftedInverse* inverse) {
@@ -234,6 +244,7 @@ Growth told_with(double left, const std::vector<double>& start, double shift, co
 
 Growth growth_of(const Fields& steady, NewtonSolver* solver) {
   const FlowSystem& system = solver->system();
+  if (has_free_mass(system)) return {};
   const Rates rates = rates_of(steady, system);
   const double shift = rates.shift();
   if (!(shift > 0.0)) return {};
