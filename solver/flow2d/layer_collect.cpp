@@ -158,16 +158,18 @@ LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& f
 
 }  // namespace
 
-std::vector<VentFlows> network_flows(const LayerModel& model, const network::Solver& solver) {
-  const network::Graph& graph = model.network.graph;
+std::vector<VentFlows> network_flows(const LayerModel& model) {
+  const network::Graph& graph = model.layered.graph;
+  network::Solver solver(graph);
+  solver.solve();
   const auto temperature = [&](int node) {
     return node == network::kOutside ? graph.ambient.temperature : solver.state().temperature[node];
   };
-  std::vector<VentFlows> vents(model.network.layout.vent_openings.size());
+  std::vector<VentFlows> vents(model.layered.layout.vent_openings.size());
   std::vector<VentSums> sums(vents.size());
   for (std::size_t v = 0; v < vents.size(); ++v) {
     vents[v].temperature_in = vents[v].temperature_out = graph.ambient.temperature;
-    for (const int o : model.network.layout.vent_openings[v]) {
+    for (const int o : model.layered.layout.vent_openings[v]) {
       const network::Opening& opening = graph.openings[o];
       const network::ElementState& element = solver.equations().element(o);
       add_part({opening.area, element.backward, element.forward, element.exchange, temperature(opening.b),
@@ -186,8 +188,7 @@ void collect_flows(const geometry::Device& device, const LayerModel& model, cons
 }
 
 void collect(const geometry::Device& device, const LayerBoundaryData& given, const LayerModel& model,
-             const network::Solver& network, const Fields& fields, const Coupling& coupling,
-             PlanResult* result) {
+             const Fields& fields, const Coupling& coupling, PlanResult* result) {
   result->power = model.power;
   result->ambient_density = coupling.fluid().density;
   result->ambient_temperature = coupling.fluid().temperature;
@@ -197,7 +198,7 @@ void collect(const geometry::Device& device, const LayerBoundaryData& given, con
     collect_fins(given, model.layers[l], fins, result);
     result->layers.push_back(layer_fields(model, l, fields, fins));
   }
-  result->network_vents = network_flows(model, network);
+  result->network_vents = network_flows(model);
 }
 
 void put_means(const PlanResult& means, PlanResult* result) {

@@ -85,7 +85,8 @@ struct Link {
 /// the air at its two ends, then pressure and temperature of every node.
 struct LayerModel {
   geometry::Raster raster;
-  network::Network network;  ///< with the heat given as powers of its nodes
+  network::Network network;  ///< zones well mixed, with the heat given as powers of its nodes
+  network::Network layered;  ///< the same with layered zones, as a prediction takes them
   std::vector<Layer> layers;
   std::vector<CellOpening> openings;
   std::vector<Group> groups;

@@ -48,7 +48,7 @@ class PlanSolver : public flow2d::Task {
     LayerFlow& last = *levels_.back();
     last.coupling().evaluate(flow.fields);
     note(flow);
-    collect(case_.device, given_, last.model(), network, flow.fields, last.coupling(), &result_);
+    collect(case_.device, given_, last.model(), flow.fields, last.coupling(), &result_);
     if (result_.end == PlanEnd::averaged) take_means(flow);
     if (found != nullptr) *found = std::move(flow.fields);
     return result_;
