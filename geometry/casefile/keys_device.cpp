@@ -81,9 +81,9 @@ std::vector<Key> space_keys() {
       share_key("room.humidity", "Relative humidity of the room's air.")
           .fallback("30..45..60 %", "a heated room; judgement"),
 
-      named_key(
-          "zones", 40,
-          "Spaces inside the chassis whose air is taken as well mixed: boxes with sides along x, y and z.")
+      named_key("zones", 40,
+                "Spaces inside the chassis: boxes with sides along x, y and z. Their air is mixed where fans "
+                "drive it, and layered where buoyancy does.")
           .fallback("one zone named 'inside' that fills the chassis",
                     "without walls inside, the air of the chassis is one space"),
       map_key("zones.*", "One zone, by two opposite corners of its box."),

@@ -58,6 +58,7 @@ void pass_limits(const Residual& r, bool alone, Gross* g) {
   }
   for (const double lost : r.lost_heat().values()) pass(-lost, &g->heat_in, &g->heat_out);
   for (const double given : r.given_heat().values()) pass(given, &g->heat_in, &g->heat_out);
+  for (const double given : r.channel_heat().values()) pass(given, &g->heat_in, &g->heat_out);
 }
 
 }  // namespace

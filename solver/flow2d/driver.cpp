@@ -1,6 +1,7 @@
 #include "solver/flow2d/driver.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <stdexcept>
 
@@ -9,11 +10,14 @@ namespace {
 
 constexpr int kPolishSteps = 30;     // of Newton from where a run in time has come, at least
 constexpr double kPolish = 1e3;      // first Courant number of those
+constexpr double kSlowGrowth = 0.1;  // of a growth over the rate at which the air passes (judgement)
 constexpr double kQuiet = 2e-2;      // rate of change at which they are tried first
 constexpr double kQuieter = 0.2;     // of that at which they were tried in vain
 constexpr double kPassed = 1.0;      // passages before which no air is taken to have come to rest
 constexpr double kSwing = 3.0;       // between the residuals of the last steps: to and fro
 constexpr std::size_t kLooked = 20;  // steps looked back on
+constexpr double kFollowed = 0.3;    // of the time in which a disturbance grows e-fold: the longest step
+constexpr double kPush = 0.02;       // of the fastest air or the largest difference of temperatures
 
 NewtonOptions rough(const NewtonOptions& options) {
   NewtonOptions out = options;
@@ -32,6 +36,12 @@ NewtonOptions for_stage(const Stage& stage, const NewtonOptions& options) {
 }
 
 bool is_held(const Stage& stage) { return !stage.energy; }
+
+/// A growth so slow that the air passes many times meanwhile: the cells decide its sign (mini-desktop, lying,
+/// on cells of 3 to 8 mm), and a run in time from there comes to rest where it began.
+bool is_slow(const Growth& growth, const DriverOptions& options) {
+  return growth.rate * options.in_time.march.passage < kSlowGrowth;
+}
 
 }  // namespace
 
@@ -114,6 +124,17 @@ class Driver::Level {
       p.momentum_scheme = p.energy_scheme = scheme;
       p.energy = stage.energy && energy_[l];
     }
+  }
+
+  /// *fields += factor * mode, as Growth has it.
+  void push(const std::vector<double>& mode, double factor, Fields* fields) {
+    solver().system().add(mode, factor, fields);
+  }
+
+  /// How disturbances of steady fields, found with this convection, go on.
+  Growth growth(Convection scheme, const Fields& steady) {
+    set({}, scheme);
+    return growth_of(steady, &solver());
   }
 
  private:
@@ -226,6 +247,7 @@ FoundFlow Driver::find(int level, bool near, const DriverOptions& options, Field
       out.first_order = false;
       out.end = FlowEnd::steady;
       out.message = out.newton.message;
+      if (options.stable) leave_unstable(&at, options, &out);
       return out;
     }
   }
@@ -252,6 +274,7 @@ FoundFlow Driver::find(int level, bool near, const DriverOptions& options, Field
   if (out.end == FlowEnd::reduced)
     out.message += "; the fields returned include only part of the air's inertia";
   if (out.steady() && options.scheme != Convection::upwind) raise_order(&at, options, &out);
+  if (out.steady() && options.stable) leave_unstable(&at, options, &out);
   return out;
 }
 
@@ -268,21 +291,61 @@ void Driver::raise_order(Level* level, const DriverOptions& options, FoundFlow* 
   found->message = raised.message;
 }
 
+/// Whether the steady state found is one that air stays in; where it is not, it is left along the disturbance
+/// that grows fastest, and a run in time from there shows what the air does instead. A state that the air
+/// swings about is kept: its flows are near the mean of the swings, which takes some hundred times as long.
+void Driver::leave_unstable(Level* level, const DriverOptions& options, FoundFlow* found) {
+  const Convection scheme = found->first_order ? Convection::upwind : options.scheme;
+  if (!found->growth.known) found->growth = level->growth(scheme, found->fields);
+  if (!found->growth.leads_away() || is_slow(found->growth, options)) return;
+  found->left_growth = found->growth.rate;
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "a steady state that is not stable (a disturbance grows at %.2g 1/s) was left; ",
+                found->left_growth);
+  found->message = text;
+  if (options.in_time.most_steps == 0) {
+    found->end = FlowEnd::not_found;
+    found->message += "no run in time was asked for";
+    return;
+  }
+  const Fields unstable = found->fields;
+  level->push(found->growth.mode, kPush, &found->fields);
+  // Longer steps would hold the disturbance down.
+  DriverOptions closely = options;
+  double& longest = closely.in_time.march.longest;
+  longest = std::min(longest, kFollowed / found->growth.rate);
+  if (run_in_time(level, closely, found)) {
+    found->message += found->newton.message;
+  } else if (found->end != FlowEnd::averaged) {
+    found->end = FlowEnd::not_found;
+    found->fields = unstable;
+    found->message += "no stable state was found";
+  }
+}
+
 /// A run in time from the best there is. True: a steady state was found from where it came, or means. Leaves
 /// the fields alone where it finds nothing.
 bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* found) {
+  const Convection scheme = found->first_order ? Convection::upwind : options.scheme;
   const auto find_steady = [&](const Fields& now) {
     NewtonOptions steps = options.newton;
     steps.max_steps = std::max(steps.max_steps, kPolishSteps);
     steps.first_courant = kPolish;
     Fields candidate = now;
-    const NewtonSummary tried = level->solve({}, Convection::upwind, steps, &candidate);
+    const NewtonSummary tried = level->solve({}, scheme, steps, &candidate);
     if (!tried.converged()) return false;
+    const Growth growth = options.stable ? level->growth(scheme, candidate) : Growth();
+    if (growth.leads_away() && !is_slow(growth, options)) {
+      found->left_growth = std::max(found->left_growth, growth.rate);
+      return false;
+    }
+    found->growth = growth;
     found->fields = std::move(candidate);
     found->newton = tried;
     return true;
   };
-  level->set({}, Convection::upwind);
+  level->set({}, scheme);
   if (options.in_time.monitor) found->monitor = options.in_time.monitor(found->fields);
   March march(level->flow(), found->fields, options.in_time.march);
   double trigger = kQuiet;

@@ -7,7 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "solver/flow2d/growth.hpp"
 #include "solver/flow2d/march.hpp"
+#include "solver/flow2d/steadiness.hpp"
 
 namespace tuft::flow2d {
 
@@ -96,7 +98,8 @@ struct DriverOptions {
   /// and is kept only where it converges.
   Convection scheme = Convection::upwind;
   NewtonOptions newton;  ///< tolerances, steps, observer
-  RunOptions in_time;    ///< where no steady state is found
+  RunOptions in_time;    ///< where no steady state is found, or one that is not stable
+  bool stable = true;    ///< tell whether a steady state is stable, and leave one that is not
 };
 
 enum class FlowEnd {
@@ -118,7 +121,13 @@ struct FoundFlow {
   double passages = 0.0;             ///< times the air passed in the run
   double mass = 0.0, energy = 0.0;   ///< worst of all steps in time
   std::unique_ptr<Monitor> monitor;  ///< of the run in time, where there was one
+  Growth growth;                     ///< of a disturbance of the steady fields returned
+  double left_growth = 0.0;          ///< > 0: a steady state was left in which one grows at this rate [1/s]
   bool steady() const { return end == FlowEnd::steady; }
+  Steadiness steadiness() const {
+    if (!steady()) return {false, 0.0, 0.0, left_growth};
+    return {growth.known, growth.rate, growth.frequency, left_growth};
+  }
 };
 
 /// Why steps led nowhere, as a sentence without its full stop, from how the residual went.
@@ -151,6 +160,7 @@ class Driver {
   bool find_whole(Level* level, double share, const NewtonOptions& options, Fields* fields,
                   NewtonSummary* summary);
   bool run_in_time(Level* level, const DriverOptions& options, FoundFlow* found);
+  void leave_unstable(Level* level, const DriverOptions& options, FoundFlow* found);
   void raise_order(Level* level, const DriverOptions& options, FoundFlow* found);
 
   Task& task_;

@@ -74,6 +74,7 @@ void Residual::balance_heat(const State& state, State* out) {
       double r = heat_[0](i, j) - heat_[0](i + 1, j) + heat_[1](i, j) - heat_[1](i, j + 1);
       if (!problem_.heat_source.empty()) r += problem_.heat_source(i, j) * mesh_.volume(i, j);
       if (exchanges_) r += exchange_.heat(i, j);
+      if (!channel_heat_.empty()) r += channel_heat_(i, j);
       if (!problem_.wall_loss.empty()) {
         const double area = problem_.grid.x.widths()[i] * problem_.grid.y.widths()[j];
         lost_(i, j) =

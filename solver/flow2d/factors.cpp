@@ -126,8 +126,10 @@ void Factors::factor(const Fields& fields, const std::vector<double>& inertia, d
   add_layers(fields, rows, system, &values);
   // Where only a fan or a passage leads out, the level of pressure is settled by the border; here it is held
   // by a slight leak.
+  leaks_.clear();
   for (const CellRef& cell : loose_) {
     const int k = system->number(cell, kind_p);
+    leaks_.push_back(k);
     values[entry(k, k)] -= 1.0 / (system->row(k) * system->column(k));
   }
   equalised_.resize(static_cast<std::size_t>(n_cells_), 1.0);
@@ -198,11 +200,24 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
   }
 }
 
+/// The few entries of B that are not 0, before columns_ becomes A^-1 B.
+void Factors::keep_beside() {
+  beside_.clear();
+  for (int k = 0; k < n_own_; ++k)
+    for (int m = 0; m < n_cells_; ++m) {
+      const double value = columns_[static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_) +
+                                    static_cast<std::size_t>(m)];
+      if (value != 0.0) beside_.push_back({m, k, value / equalised_[static_cast<std::size_t>(m)]});
+    }
+}
+
 /// A^-1 B and the Schur complement.
 void Factors::set_border(const Fields& fields, FlowSystem* system) {
   if (n_own_ == 0) return;
   Eigen::MatrixXd schur(n_own_, n_own_);
   set_columns_beside(fields, system, &schur);
+  own_ = schur;
+  keep_beside();
   lu_.solve(&columns_, n_own_, end_);
   for (int k = 0; k < n_own_; ++k)
     add_taken(columns_.data() + static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_),
@@ -235,6 +250,28 @@ void Factors::solve(const std::vector<double>& in, std::vector<double>* out) con
       for (int m = begin; m < std::min(n, begin + block); ++m)
         x[m] -= own[k] * static_cast<double>(column[m]);
     }
+}
+
+void Factors::multiply(const std::vector<double>& in, std::vector<double>* out) const {
+  const int n = n_cells_;
+  out->resize(in.size());
+  double* y = out->data();
+#pragma omp parallel for schedule(static) if (n > kManyUnknowns)
+  for (int r = 0; r < n; ++r) {
+    const auto R = static_cast<std::size_t>(r);
+    double sum = 0.0;
+    for (int k = pattern_.row_start[R]; k < pattern_.row_start[R + 1]; ++k)
+      sum += values_[static_cast<std::size_t>(k)] *
+             in[static_cast<std::size_t>(pattern_.column[static_cast<std::size_t>(k)])];
+    y[r] = sum / equalised_[R];
+  }
+  for (const int k : leaks_) y[k] -= in[static_cast<std::size_t>(k)];
+  for (const BesideEntry& e : beside_) y[e.cell] += e.value * in[static_cast<std::size_t>(n + e.own)];
+  for (int r = 0; r < n_own_; ++r) {
+    y[n + r] = 0.0;
+    for (int k = 0; k < n_own_; ++k) y[n + r] += own_(r, k) * in[static_cast<std::size_t>(n + k)];
+  }
+  for (const OwnEntry& e : by_cells_) y[n + e.own] -= e.value * in[static_cast<std::size_t>(e.cell)];
 }
 
 }  // namespace tuft::flow2d

@@ -33,6 +33,10 @@ class Factors {
   /// *out := approximate inverse times `in`; both scaled.
   void solve(const std::vector<double>& in, std::vector<double>* out) const;
 
+  /// *out := D/C - J of the compact Jacobian as factored last, times `in`; both scaled. The slight leak that
+  /// keeps A regular is not in it. Only after Rows::all.
+  void multiply(const std::vector<double>& in, std::vector<double>* out) const;
+
   /// A as factored last: the unknowns of the layers in the system's order, each row over its largest entry.
   const sparse::SparsePattern& pattern() const { return pattern_; }
   const std::vector<double>& values() const { return values_; }
@@ -44,10 +48,17 @@ class Factors {
     double value;
   };
 
+  /// Entry of B, scaled.
+  struct BesideEntry {
+    int cell, own;
+    double value;
+  };
+
   std::size_t entry(int row, int column) const;
   void add_layers(const Fields& fields, Rows rows, FlowSystem* system, std::vector<double>* values);
   void set_border(const Fields& fields, FlowSystem* system);
   void set_columns_beside(const Fields& fields, FlowSystem* system, Eigen::MatrixXd* own);
+  void keep_beside();
   void add_taken(const double* cells, double* own) const;
 
   int n_cells_ = 0, n_own_ = 0, n_layers_ = 0;
@@ -59,9 +70,12 @@ class Factors {
   sparse::BlockLu lu_;
   std::vector<double> equalised_;
   std::vector<OwnEntry> by_cells_;  ///< -C
-  std::vector<double> values_;      ///< of A, and
-  std::vector<double> columns_;     ///< B, then A^-1 B, a column an own unknown: kept for their memory
-  std::vector<float> border_;       ///< A^-1 B, no more exact than the fronts; half as much to read
+  std::vector<BesideEntry> beside_;
+  std::vector<int> leaks_;       ///< unknowns that the slight leak acts on
+  Eigen::MatrixXd own_;          ///< E
+  std::vector<double> values_;   ///< of A, and
+  std::vector<double> columns_;  ///< B, then A^-1 B, a column an own unknown: kept for their memory
+  std::vector<float> border_;    ///< A^-1 B, no more exact than the fronts; half as much to read
   numerics::DenseLu schur_;
 };
 

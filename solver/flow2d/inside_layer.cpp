@@ -39,7 +39,10 @@ class InsideLayer {
     set_cells();
     set_barriers();
     for (std::size_t f = 0; f < raster_.fins.size(); ++f)
-      if (storey_ == raster_.fins[f].storey) set_drag(f);
+      if (storey_ == raster_.fins[f].storey) {
+        set_drag(f);
+        if (has_metal(f)) set_channels(f);
+      }
     set_heat();
     return std::move(layer_);
   }
@@ -89,7 +92,9 @@ class InsideLayer {
   }
 
   /// Spreads a stack's law over the faces between its first and last row of cells, on the velocity that the
-  /// block's own section makes of the flow (F21).
+  /// block's own section makes of the flow (F21). It holds all friction in the channels. Across, in those two
+  /// rows, the air spreads in a space as deep as the fins are high (judgement): the thinner the cells, the
+  /// faster it moves there, and the smaller is its drag.
   void set_drag(std::size_t f) {
     flow2d::Problem& p = layer_.problem;
     for (std::size_t d = 0; d < 2; ++d) {
@@ -103,16 +108,43 @@ class InsideLayer {
     const double length = (rows - 1) * (x ? raster_.dx : raster_.dy);
     const double breadth = x ? (block.j1 - block.j0) * raster_.dy : (block.i1 - block.i0) * raster_.dx;
     const network::Opening& opening = net_.graph.openings[net_.layout.fin_opening[f]];
-    const double ratio = breadth * *device_.fin_stacks[f].height / opening.area;
+    const double height = *device_.fin_stacks[f].height;
+    const double ratio = breadth * height / opening.area;
     for (int j = block.j0; j < block.j1; ++j)
       for (int i = block.i0; i < block.i1; ++i) {
-        if ((x ? i == block.i0 : j == block.j0)) continue;  // faces inside the block
+        const int row = x ? i - block.i0 : j - block.j0, along_row = x ? j - block.j0 : i - block.i0;
+        if (along_row > 0 && (row == 0 || row == rows - 1))
+          p.drag_viscous[1 - block.along](i, j) =
+              12.0 / (height * height) * ((x ? raster_.dx : raster_.dy) / height);
+        if (row == 0) continue;  // faces inside the block
         p.drag_viscous[block.along](i, j) = opening.law.viscous * ratio / length;
         p.drag_inertial[block.along](i, j) = opening.law.inertial * ratio * ratio / length;
       }
   }
 
   // --- heat ---
+
+  bool has_metal(std::size_t f) const {
+    return !given_.fin_metals.empty() && given_.fin_metals[f].temperature > 0.0;
+  }
+
+  /// As network::add_heat_paths states the stack.
+  void set_channels(std::size_t f) {
+    const geometry::FinStack& fins = device_.fin_stacks[f];
+    const geometry::FinBlock& block = raster_.fins[f];
+    flow2d::HeatedChannels channels;
+    channels.fins.channels = {*fins.count, *fins.gap, *fins.height, *fins.length};
+    channels.fins.fin_thickness = *fins.fin_thickness;
+    channels.fins.fin_conductivity = *fins.conductivity;
+    channels.metal = given_.fin_metals[f].temperature;
+    channels.along = block.along;
+    channels.i0 = block.i0;
+    channels.i1 = block.i1;
+    channels.j0 = block.j0;
+    channels.j1 = block.j1;
+    layer_.problem.channels.push_back(channels);
+    layer_.stack_of_channels.push_back(static_cast<int>(f));
+  }
 
   void set_heat() {
     const int n_parts = n_zones_ + static_cast<int>(device_.fin_stacks.size());
@@ -135,7 +167,8 @@ class InsideLayer {
   double power_of(int part) const {
     const std::vector<double>& list = part < n_zones_ ? given_.zones : given_.fin_stacks;
     const auto index = static_cast<std::size_t>(part < n_zones_ ? part : part - n_zones_);
-    return list.empty() ? 0.0 : list[index];
+    if (list.empty()) return 0.0;
+    return list[index] - (part >= n_zones_ && has_metal(index) ? given_.fin_metals[index].heat : 0.0);
   }
 
   double wall_conductance(int part) const {

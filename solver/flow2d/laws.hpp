@@ -38,6 +38,12 @@ inline double porous_drag(const Problem& problem, int d, int i, int j, double de
 void add_eddy(const Problem& problem, const State& state, const Array2& density, Array2* viscosity,
               Array2* conductivity);
 
+/// Sets, in the cells of a block of channels, the conductance between their air and the metal [W/K] and the
+/// heat that the metal gives them [W], by the flow in the middle of each row (F41).
+void set_channel_heat(const HeatedChannels& channels, const Fluid& fluid,
+                      const std::array<Array2, 2>& mass_flow, const Array2& temperature, Array2* conductance,
+                      Array2* heat);
+
 /// Spreading of a turbulent plane jet: half width over distance from where it seems to start, 0.10 to
 /// 0.115 measured (from memory).
 constexpr double kJetSpread = 0.11;

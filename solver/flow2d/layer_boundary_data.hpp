@@ -17,14 +17,26 @@ struct HeatSpot {
   double power = 0.0;                              ///< [W]
 };
 
+/// Metal of a fin stack that heats the air in its channels by the network's law.
+struct FinMetal {
+  double temperature = 0.0;  ///< [K]; 0: none of its own
+  double heat = 0.0;         ///< of Given::fin_stacks, what the network lets the metal give [W]
+};
+
 /// All lists are in the device's own order. A list of watts left empty stands for zeros; any other list left
 /// empty, for what the case itself says.
 struct LayerBoundaryData {
   std::vector<double> zones;       ///< into a zone's air, spread evenly over its floor [W]
   std::vector<double> fin_stacks;  ///< into a stack's air, spread evenly over its cells [W]
+  /// Where a stack has metal, that gives the layers' air what its temperature makes of the flow there, in
+  /// place of its part of `fin_stacks`; so no air is warmed beyond the metal. Empty: fixed watts everywhere.
+  std::vector<FinMetal> fin_metals;
   std::vector<HeatSpot> spots;     ///< on top of that
   std::vector<double> zone_walls;  ///< from a zone's air through the chassis to the room [W/K]
   std::vector<double> fin_walls;   ///< from a stack's air (stacks that blow into vents) [W/K]
+  /// How zones and zone_walls are divided among the parts of a layered zone, for the network beside the
+  /// field; empty: by volume.
+  std::vector<std::vector<double>> zone_parts, zone_part_walls;
   std::vector<double> fan_speeds;  ///< [rev/s], 0 is a stopped rotor
   std::vector<double> outside;     ///< temperature of the air outside each vent [K]
 };

@@ -102,7 +102,29 @@ void collect_links(const geometry::Device& device, const LayerModel& model, cons
   }
 }
 
-LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields) {
+/// What metal gives to the cells of a layer [W]; empty where there is none.
+Array2 heat_of_channels(const Layer& layer, const flow2d::State& state) {
+  if (layer.problem.channels.empty()) return {};
+  flow2d::Residual residual(layer.problem);
+  flow2d::State scratch = state;
+  residual.evaluate(state, &scratch);
+  return residual.channel_heat();
+}
+
+void collect_fins(const LayerBoundaryData& given, const Layer& layer, const Array2& heat,
+                  PlanResult* result) {
+  for (std::size_t k = 0; k < layer.problem.channels.size(); ++k) {
+    const flow2d::HeatedChannels& block = layer.problem.channels[k];
+    const auto f = static_cast<std::size_t>(layer.stack_of_channels[k]);
+    FinHeat fins{static_cast<int>(f), block.metal, 0.0, given.fin_metals[f].heat};
+    for (int j = block.j0; j < block.j1; ++j)
+      for (int i = block.i0; i < block.i1; ++i) fins.heat += heat(i, j);
+    result->power += fins.heat - fins.network_heat;
+    result->fins.push_back(fins);
+  }
+}
+
+LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields, const Array2& fins) {
   const Layer& layer = model.layers[l];
   const flow2d::State& state = fields.layers[l];
   const int nx = model.raster.nx, ny = model.raster.ny;
@@ -129,22 +151,25 @@ LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& f
       out.density(i, j) = layer.problem.fluid.density_at(state.temperature(i, j));
       if (!layer.problem.heat_source.empty())
         out.heat(i, j) = layer.problem.heat_source(i, j) * layer.problem.depth(i, j);
+      if (!fins.empty()) out.heat(i, j) += fins(i, j) / (model.raster.dx * model.raster.dy);
     }
   return out;
 }
 
 }  // namespace
 
-std::vector<VentFlows> network_flows(const LayerModel& model, const network::Solver& solver) {
-  const network::Graph& graph = model.network.graph;
+std::vector<VentFlows> network_flows(const LayerModel& model) {
+  const network::Graph& graph = model.layered.graph;
+  network::Solver solver(graph);
+  solver.solve();
   const auto temperature = [&](int node) {
     return node == network::kOutside ? graph.ambient.temperature : solver.state().temperature[node];
   };
-  std::vector<VentFlows> vents(model.network.layout.vent_openings.size());
+  std::vector<VentFlows> vents(model.layered.layout.vent_openings.size());
   std::vector<VentSums> sums(vents.size());
   for (std::size_t v = 0; v < vents.size(); ++v) {
     vents[v].temperature_in = vents[v].temperature_out = graph.ambient.temperature;
-    for (const int o : model.network.layout.vent_openings[v]) {
+    for (const int o : model.layered.layout.vent_openings[v]) {
       const network::Opening& opening = graph.openings[o];
       const network::ElementState& element = solver.equations().element(o);
       add_part({opening.area, element.backward, element.forward, element.exchange, temperature(opening.b),
@@ -162,15 +187,18 @@ void collect_flows(const geometry::Device& device, const LayerModel& model, cons
   collect_links(device, model, fields, coupling, result);
 }
 
-void collect(const geometry::Device& device, const LayerModel& model, const network::Solver& network,
+void collect(const geometry::Device& device, const LayerBoundaryData& given, const LayerModel& model,
              const Fields& fields, const Coupling& coupling, PlanResult* result) {
   result->power = model.power;
   result->ambient_density = coupling.fluid().density;
   result->ambient_temperature = coupling.fluid().temperature;
   collect_flows(device, model, fields, coupling, result);
-  for (std::size_t l = 0; l < model.layers.size(); ++l)
-    result->layers.push_back(layer_fields(model, l, fields));
-  result->network_vents = network_flows(model, network);
+  for (std::size_t l = 0; l < model.layers.size(); ++l) {
+    const Array2 fins = heat_of_channels(model.layers[l], fields.layers[l]);
+    collect_fins(given, model.layers[l], fins, result);
+    result->layers.push_back(layer_fields(model, l, fields, fins));
+  }
+  result->network_vents = network_flows(model);
 }
 
 void put_means(const PlanResult& means, PlanResult* result) {

@@ -19,8 +19,10 @@ class Builder {
     check_condition(content, condition);
     check_boundary_data(content.device, given);
     model_.raster = geometry::rasterise(content.device, cell);
-    model_.network = network::assemble(content, condition);
+    model_.network = network::assemble(content, condition, network::ZoneAir::mixed);
     model_.power = set_given(content.device, given, &model_.network);
+    model_.layered = network::assemble(content, condition);
+    set_given(content.device, given, &model_.layered);
   }
 
   LayerModel build() {

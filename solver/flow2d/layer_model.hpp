@@ -24,7 +24,8 @@ struct Layer {
   LayerKind kind = LayerKind::inside;
   geometry::Face face = geometry::Face::base;  ///< gap: the face it lies at
   flow2d::Problem problem;
-  flow2d::Array2 height;      ///< z of the layer's middle, cells [m]
+  std::vector<int> stack_of_channels;  ///< fin stack of each of problem.channels
+  flow2d::Array2 height;               ///< z of the layer's middle, cells [m]
   flow2d::Array2T<int> part;  ///< zone, n_zones + fin stack, or kNoPart where solid; gap: 0 where open
 };
 
@@ -84,7 +85,8 @@ struct Link {
 /// the air at its two ends, then pressure and temperature of every node.
 struct LayerModel {
   geometry::Raster raster;
-  network::Network network;  ///< with the heat given as powers of its nodes
+  network::Network network;  ///< zones well mixed, with the heat given as powers of its nodes
+  network::Network layered;  ///< the same with layered zones, as a prediction takes them
   std::vector<Layer> layers;
   std::vector<CellOpening> openings;
   std::vector<Group> groups;

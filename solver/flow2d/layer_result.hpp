@@ -6,6 +6,7 @@
 
 #include "geometry/device/device.hpp"
 #include "solver/flow2d/array2.hpp"
+#include "solver/flow2d/steadiness.hpp"
 
 namespace tuft::flow2d {
 
@@ -40,6 +41,14 @@ struct LinkFlow {
   double temperature = 0.0;    ///< mean over the cells it draws from [K]
 };
 
+/// A fin stack whose metal has a temperature of its own.
+struct FinHeat {
+  int stack = 0;              ///< index into Device::fin_stacks
+  double metal = 0.0;         ///< temperature, the network's [K]
+  double heat = 0.0;          ///< from the metal to the air in the channels; below 0 it takes heat up [W]
+  double network_heat = 0.0;  ///< the same by the network [W]
+};
+
 /// Fields of one layer. Arrays are nx by ny, x fastest.
 struct LayerFields {
   std::string name;               ///< "inside", "inside-2", ..., "gap-base", "gap-top"
@@ -70,6 +79,7 @@ struct PlanResult {
   std::string message;
   /// Share of the air's inertia (F2's convection) in the fields returned [-]; 1 where `end` is converged.
   double momentum_share = 1.0;
+  Steadiness steadiness;
   bool first_order = true;                                   ///< convection of momentum and heat is upwind
   int steps = 0, factorisations = 0, linear_iterations = 0;  ///< on the finest grid
   int marched_steps = 0;           ///< in time, where no steady state was found at first
@@ -82,13 +92,14 @@ struct PlanResult {
   double energy = 0.0;             ///< net heat over the heat passing [-]
   double energy_cells = 0.0;       ///< heat left over in all cells, summed, over the same [-]
   double through_flow = 0.0;       ///< sum of the vents' gross inflows [kg/s]
-  double power = 0.0;              ///< heat given [W]
+  double power = 0.0;              ///< heat given to the air, what the metal of fins gives included [W]
   double ambient_density = 0.0;
   double ambient_temperature = 0.0;
   std::vector<VentFlows> vents;          ///< one per Device::vents
   std::vector<VentFlows> network_vents;  ///< the same by the network, without cells
   std::vector<LinkFlow> fans;            ///< one per Device::fans
   std::vector<LinkFlow> passages;        ///< those that are open
+  std::vector<FinHeat> fins;             ///< of those with metal; of mean fields, where they are means
   std::vector<LayerFields> layers;
   bool converged() const { return end == PlanEnd::converged; }
   /// Whether this is what the air does, at rest or on average, with all its inertia.

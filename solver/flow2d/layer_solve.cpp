@@ -48,7 +48,7 @@ class PlanSolver : public flow2d::Task {
     LayerFlow& last = *levels_.back();
     last.coupling().evaluate(flow.fields);
     note(flow);
-    collect(case_.device, last.model(), network, flow.fields, last.coupling(), &result_);
+    collect(case_.device, given_, last.model(), flow.fields, last.coupling(), &result_);
     if (result_.end == PlanEnd::averaged) take_means(flow);
     if (found != nullptr) *found = std::move(flow.fields);
     return result_;
@@ -116,6 +116,7 @@ class PlanSolver : public flow2d::Task {
     result_.message = flow.message;
     result_.momentum_share = averaged ? 1.0 : flow.share;
     result_.first_order = flow.first_order;
+    result_.steadiness = flow.steadiness();
     result_.marched_steps = flow.marched_steps;
     result_.marched = flow.marched;
     result_.steps = averaged ? flow.marched_steps : flow.newton.steps;

@@ -58,6 +58,12 @@ std::vector<flow2d::HeatLump> lumps_of(const std::vector<ThermalMass>& thermal_m
   return out;
 }
 
+/// In time what a stack gives its air goes through its store, or is given in watts.
+LayerBoundaryData with_watts(LayerBoundaryData given) {
+  given.fin_metals.clear();
+  return given;
+}
+
 class Follower {
  public:
   Follower(const geometry::Case& content, const geometry::Condition& condition,
@@ -65,7 +71,7 @@ class Follower {
            const LayerTransientOptions& options)
       : case_(content),
         condition_(condition),
-        given_(given),
+        given_(with_watts(given)),
         thermal_masses_(thermal_masses),
         options_(options) {
     require_positive(options.until, "CourseOptions::until");
@@ -92,7 +98,7 @@ class Follower {
     flow2d::MarchOptions steps = options_.march;
     steps.passage = flow_->passage();
     flow2d::March march(flow_->flow(), std::move(start), steps, &lumps_);
-    go(&march, network);
+    go(&march);
     return transient_;
   }
 
@@ -111,14 +117,14 @@ class Follower {
     return true;
   }
 
-  void show(const flow2d::March& march, const network::Solver& network) const {
+  void show(const flow2d::March& march) const {
     if (!options_.on_moment) return;
     PlanResult state;
     state.end = PlanEnd::in_time;
     state.first_order = options_.scheme == flow2d::Convection::upwind;
     state.mass = transient_.mass;
     state.energy = transient_.energy;
-    collect(case_.device, flow_->model(), network, march.fields(), flow_->coupling(), &state);
+    collect(case_.device, given_, flow_->model(), march.fields(), flow_->coupling(), &state);
     options_.on_moment(march.time(), state);
   }
 
@@ -156,8 +162,8 @@ class Follower {
     transient_.time = told.time;
   }
 
-  void go(flow2d::March* march, const network::Solver& network) {
-    show(*march, network);
+  void go(flow2d::March* march) {
+    show(*march);
     const double until = options_.until, every = options_.every > 0.0 ? options_.every : until;
     for (int n = 1; march->time() < until; ++n) {
       const double moment = std::min(until, n * every) >= until * (1.0 - kAtOnce) ? until : n * every;
@@ -168,13 +174,13 @@ class Follower {
         count(step, report);
         note_rate_of_change(step, report);
         if (options_.on_step && !options_.on_step(report)) {
-          show(*march, network);
+          show(*march);
           transient_.end = TransientEnd::stopped;
           finish("stopped");
           return;
         }
       }
-      show(*march, network);
+      show(*march);
     }
     transient_.end = TransientEnd::followed;
     finish("computed to its end");
@@ -205,7 +211,7 @@ class Follower {
 
   const geometry::Case& case_;
   const geometry::Condition& condition_;
-  const LayerBoundaryData& given_;
+  const LayerBoundaryData given_;
   const std::vector<ThermalMass>& thermal_masses_;
   const LayerTransientOptions& options_;
   std::unique_ptr<LayerFlow> flow_;

@@ -17,6 +17,8 @@ struct View {
   /// Thin wall on the face before cell (a, c), across the component or along it.
   bool shut_along(int a, int c) const { return problem.is_barrier(d, i(a, c), j(a, c)); }
   bool shut_across(int a, int c) const { return problem.is_barrier(1 - d, i(a, c), j(a, c)); }
+  /// Whether a drag law holds at face (a, c), with all that its walls do to the air.
+  bool dragged(int a, int c) const { return problem.is_porous(d, i(a, c), j(a, c)); }
   double h(int a, int c) const { return depth(i(a, c), j(a, c)); }
   const Axis& along() const { return problem.grid.axis(d); }
   const Axis& cross() const { return problem.grid.axis(1 - d); }
@@ -67,7 +69,7 @@ void add_half_shear(const View& view, int a, int c, int cell, int step, Componen
     mesh->wall_speed(i, j) += to_wall * edge.tangential;
   } else if (view.solid(cell, beyond) || view.shut_across(cell, std::max(c, beyond))) {
     mesh->wall(i, j) += to_wall;
-  } else if (step > 0) {  // each open pair is entered once, from below
+  } else if (step > 0 && !view.dragged(a, beyond)) {  // each open pair is entered once, from below
     const double distance = 0.5 * (view.width_cross(c) + view.width_cross(beyond));
     const double h = 0.5 * (view.h(cell, c) + view.h(cell, beyond));
     mesh->shear(view.i(a, beyond), view.j(a, beyond)) += half * h / distance;
@@ -76,14 +78,27 @@ void add_half_shear(const View& view, int a, int c, int cell, int step, Componen
 
 ComponentMesh component_mesh(const Problem& problem, const Array2& depth, int d) {
   const int nx = problem.grid.nx() + (d == 0), ny = problem.grid.ny() + (d == 1);
-  ComponentMesh mesh{
-      Mask(nx, ny),   Array2(nx, ny), Array2(nx, ny), Array2(nx, ny), Array2(nx + (d == 1), ny + (d == 0)),
-      Array2(nx, ny), Array2(nx, ny)};
+  ComponentMesh mesh{Mask(nx, ny),
+                     Array2(nx, ny),
+                     Array2(nx, ny),
+                     Array2(nx, ny),
+                     Array2(nx + (d == 1), ny + (d == 0)),
+                     Array2(problem.grid.nx(), problem.grid.ny()),
+                     Array2(nx, ny),
+                     Array2(nx, ny)};
   const View view{problem, depth, d};
   const int n = view.along().n(), n_cross = view.cross().n();
   for (int c = 0; c < n_cross; ++c)
+    for (int a = 0; a < n; ++a)
+      if (!view.dragged(a, c) && !view.dragged(a + 1, c))
+        mesh.stretch(view.i(a, c), view.j(a, c)) = view.h(a, c) * view.width_cross(c) / view.width_along(a);
+  for (int c = 0; c < n_cross; ++c)
     for (int a = 0; a <= n; ++a) {
       set_face(view, a, c, &mesh);
+      // The law of a porous block was stated on the whole block: shear on top of it would count the walls
+      // between its channels once more, and the more so the smaller the cells (4 mu u/h^2). So would stress
+      // along the flow: where air is let into the block's first cells, it is mu u/h.
+      if (view.dragged(a, c)) continue;
       for (int cell = a - 1; cell <= a; ++cell) {
         if (cell < 0 || cell >= n || view.solid(cell, c)) continue;
         add_half_shear(view, a, c, cell, -1, &mesh);

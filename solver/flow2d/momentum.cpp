@@ -17,14 +17,13 @@ void Residual::add_momentum_along(const State& state) {
   const Array2& u = state.velocity[D];
   const Array2& flow = flow_[D];
   const Axis& axis = problem_.grid.axis(D);
-  const Axis& cross = problem_.grid.axis(1 - D);
   const auto& x = axis.faces();
   const double small = small_velocity_slope();
   const Convection scheme = problem_.momentum_scheme;
   constexpr int I = D == 0 ? 1 : 0, J = D == 0 ? 0 : 1;
   for_rows(0, along_[D].ny(), along_[D].size(), [&](int j) {
     for (int i = 0; i < along_[D].nx(); ++i) {
-      const int a = D == 0 ? i : j, c = D == 0 ? j : i;
+      const int a = D == 0 ? i : j;
       const auto A = static_cast<std::size_t>(a);
       const double carried = 0.5 * problem_.factor_at(i, j) * (flow(i, j) + flow(i + I, j + J));
       const double lo = u(i, j), hi = u(i + I, j + J);
@@ -37,8 +36,12 @@ void Residual::add_momentum_along(const State& state) {
           value =
               face_value(scheme, {x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
       }
-      const double face_over_distance = mesh_.depth(i, j) * cross.widths()[c] / axis.widths()[A];
-      along_[D](i, j) = carried * value - viscosity_(i, j) * face_over_distance * (hi - lo);
+      // Air that comes from beyond the grid, or goes there, turns within the cell. That it spreads there is
+      // no strain: counted as one it is a pressure mu u/h, which grows as the cells shrink.
+      const double turned =
+          exchanges_ ? exchange_.mass(i, j) / (density_(i, j) * mesh_.volume(i, j)) * axis.widths()[A] : 0.0;
+      along_[D](i, j) =
+          carried * value - viscosity_(i, j) * mesh_.component[D].stretch(i, j) * (hi - lo - turned);
     }
   });
 }

@@ -67,13 +67,17 @@ void Slopes::add_along(int i, int j, int low, double sign, Stencil17* s) const {
   const double carried = half * (flow(i, j) + flow(i + I, j + J));
   const double lo = u(i, j), hi = u(i + I, j + J);
   const Value weight = value_along<D>(i, j, carried);
-  const int a = D == 0 ? i : j, c = D == 0 ? j : i;
-  const double slab =
-      mesh_.depth(i, j) * problem_.grid.axis(1 - D).widths()[c] / problem_.grid.axis(D).widths()[a];
+  const double slab = mesh_.component[D].stretch(i, j);
   const double shear = residual_.viscosity()(i, j) * slab;
   s->at[low] += sign * (half * carry_[D](i, j) * weight.value + carried * weight.low + shear);
   s->at[high] += sign * (half * carry_[D](i + I, j + J) * weight.value + carried * weight.high - shear);
-  s->at[kWarmth + (low == kOwn ? 1 : 0)] -= sign * viscosity_(i, j) * slab * (hi - lo);
+  const double density = residual_.density()(i, j),
+               width = problem_.grid.axis(D).widths()[static_cast<std::size_t>(D == 0 ? i : j)];
+  const double turned =
+      residual_.exchanges() ? residual_.exchange().mass(i, j) / (density * mesh_.volume(i, j)) * width : 0.0;
+  s->at[kWarmth + (low == kOwn ? 1 : 0)] -= sign * slab *
+                                            (viscosity_(i, j) * (hi - lo - turned) +
+                                             residual_.viscosity()(i, j) * turned * density_(i, j) / density);
 }
 
 /// Momentum through the corner below (which comes in) or above (which goes) between neighbours across.

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "solver/flow2d/array2.hpp"
+#include "solver/physics/fin_heat.hpp"
 
 namespace tuft::flow2d {
 
@@ -99,6 +100,20 @@ struct Closure {
   std::string problem(const Grid& grid) const;
 };
 
+/// Channels between fins whose metal has one temperature, as cells [i0, i1) by [j0, j1) of one block, in rows
+/// along the channels. Every row is an equal part of the stack (docs/field.md, F41).
+struct HeatedChannels {
+  physics::FinStackHeat fins;  ///< of the whole stack
+  double metal = 293.15;       ///< temperature [K]
+  int along = 0;               ///< axis the channels lead along
+  int i0 = 0, i1 = 0, j0 = 0, j1 = 0;
+
+  int cells_in_row() const { return along == 0 ? i1 - i0 : j1 - j0; }
+  int rows() const { return along == 0 ? j1 - j0 : i1 - i0; }
+  /// The first broken rule as a sentence, empty when all is well.
+  std::string problem(const Grid& grid) const;
+};
+
 /// One layer or section of air with solid parts. Arrays left empty take the default named beside them.
 /// A section has depth 1 m; a plan layer has its own depth and friction on its two faces.
 struct Problem {
@@ -137,7 +152,8 @@ struct Problem {
   /// layer's friction wherever one of them is not 0; default 0.
   std::array<Array2, 2> drag_viscous, drag_inertial;  ///< [1/m2], [1/m]
 
-  Closure closure;  ///< turbulence as an added viscosity (F26); default none
+  Closure closure;                       ///< turbulence as an added viscosity (F26); default none
+  std::vector<HeatedChannels> channels;  ///< heat to and from their air (F41); default none
 
   bool is_solid(int i, int j) const { return !solid.empty() && solid(i, j) != 0; }
   bool is_held(int i, int j) const { return !held.empty() && held(i, j) != 0; }

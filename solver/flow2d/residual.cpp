@@ -24,6 +24,7 @@ Residual::Residual(const Problem& problem)
   if (brings_momentum(problem)) exchange_.brought = {Array2(nx, ny), Array2(nx, ny)};
   if (!problem.wall_loss.empty()) lost_ = Array2(nx, ny);
   if (!problem.held.empty()) given_heat_ = Array2(nx, ny);
+  if (!problem.channels.empty()) channel_conductance_ = channel_heat_ = Array2(nx, ny);
   flow_ = {Array2(nx + 1, ny), Array2(nx, ny + 1)};
   heat_ = flow_;
   conductance_ = flow_;
@@ -112,6 +113,9 @@ void Residual::evaluate(const State& state, State* out) {
   set_heat_flow<0>(state);
   set_heat_flow<1>(state);
   set_rim_heat(state);
+  for (const HeatedChannels& channels : problem_.channels)
+    set_channel_heat(channels, problem_.fluid, flow_, state.temperature, &channel_conductance_,
+                     &channel_heat_);
   balance_heat(state, out);
 }
 

@@ -41,6 +41,10 @@ class Residual {
   const Array2& lost_heat() const { return lost_; }
   /// Heat that held solids gave to what is beside them in the last evaluation [W]; empty without any.
   const Array2& given_heat() const { return given_heat_; }
+  /// Between the air of channels and their metal in the last evaluation: conductance [W/K], and the heat that
+  /// the metal gave [W]; empty without any.
+  const Array2& channel_conductance() const { return channel_conductance_; }
+  const Array2& channel_heat() const { return channel_heat_; }
   const Array2& density() const { return density_; }
   const Array2& viscosity() const { return viscosity_; }
   const Array2& conductivity() const { return conductivity_; }
@@ -83,7 +87,7 @@ class Residual {
   const Scales limiter_scales_;
   bool constant_ = false;  ///< viscosity and conductivity do not vary
   Array2 density_, buoyancy_, viscosity_, conductivity_;
-  Array2 lost_, given_heat_;
+  Array2 lost_, given_heat_, channel_conductance_, channel_heat_;
   Exchange exchange_;
   const Exchange* beyond_ = nullptr;  ///< given by the caller
   bool exchanges_ = false;            ///< there are sources

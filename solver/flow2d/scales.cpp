@@ -44,6 +44,7 @@ GivenHeat given_heat(const Problem& problem, double length) {
   for (std::size_t k = 0; k < problem.source_temperature.size(); ++k)
     if (!problem.mass_source.empty() && problem.mass_source[k] > 0.0)
       range.include(problem.source_temperature[k]);
+  for (const HeatedChannels& c : problem.channels) range.include(c.metal);
   const Array2& q = problem.heat_source;
   heat.flux = std::max(heat.flux, largest(q, 0.0) * length);
   for (int j = 0; j < q.ny(); ++j)

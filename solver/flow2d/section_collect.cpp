@@ -145,6 +145,7 @@ void collect(const geometry::Case& content, const SectionModel& model, const Fou
   r.end = found.end;
   r.message = found.message;
   r.first_order = found.first_order;
+  r.steadiness = found.steadiness;
   r.steps = found.steps;
   r.factorisations = found.factorisations;
   r.linear_iterations = found.linear_iterations;

@@ -28,6 +28,7 @@ struct Found {
   /// a steady state.
   std::vector<std::vector<double>> by_start;
   bool first_order = true;
+  Steadiness steadiness;
   int steps = 0, factorisations = 0, linear_iterations = 0, marched_steps = 0, passages = 0;
   double begins = 0.0, span = 0.0, fluctuation = 0.0;  ///< of the window of a mean
   double residual = 0.0, mass = 0.0, energy = 0.0;

@@ -175,7 +175,7 @@ SectionModel make_model(const geometry::Case& content, const geometry::Condition
                         const SectionBoundaryData& given, const Plane& plane, const SectionOptions& options,
                         double coarser) {
   const Scene scene(content, condition, plane);
-  const network::Network net = network::assemble(content, condition);
+  const network::Network net = network::assemble(content, condition, network::ZoneAir::mixed);
   const network::Ambient& ambient = net.graph.ambient;
   SectionModel model;
   flow2d::Problem& p = model.problem;

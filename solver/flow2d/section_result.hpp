@@ -7,6 +7,7 @@
 
 #include "solver/flow2d/array2.hpp"
 #include "solver/flow2d/section_plane.hpp"
+#include "solver/flow2d/steadiness.hpp"
 
 namespace tuft::flow2d {
 
@@ -70,7 +71,8 @@ struct SectionResult {
   SectionEnd end = SectionEnd::not_converged;
   std::string message;  ///< how it went, for a person
   Plane plane;
-  std::string why_plane;                                     ///< why the plane lies where it does
+  std::string why_plane;  ///< why the plane lies where it does
+  Steadiness steadiness;
   bool first_order = true;                                   ///< convection of momentum and heat is upwind
   bool closure = false;                                      ///< with the mixing length
   int steps = 0, factorisations = 0, linear_iterations = 0;  ///< on the finest grid

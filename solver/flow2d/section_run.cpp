@@ -197,6 +197,7 @@ Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, fl
   flow2d::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
   Found found;
   found.message = flow.message;
+  found.steadiness = flow.steadiness();
   found.marched_steps = flow.marched_steps;
   if (flow.end == flow2d::FlowEnd::averaged) {
     take_window(static_cast<ShareMonitor&>(*flow.monitor), &found);

@@ -147,6 +147,7 @@ Stencil17 Slopes::heat(int i, int j) const {
   if (!problem_.mass_source.empty()) s.at[5] += problem_.fluid.specific_heat * residual_.exchange().out(i, j);
   if (!problem_.wall_loss.empty())
     s.at[5] -= problem_.wall_loss(i, j) * problem_.grid.x.widths()[i] * problem_.grid.y.widths()[j];
+  if (!problem_.channels.empty()) s.at[5] -= residual_.channel_conductance()(i, j);
   return s;
 }
 

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
 #include <string>
 
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
+#include "solver/network/zone_parts.hpp"
 #include "solver/physics/face_law.hpp"
 #include "solver/physics/fin_heat.hpp"
 #include "solver/physics/openings.hpp"
@@ -22,7 +24,17 @@ using geometry::Vent;
 
 // Face of a fin stack over its clear channels: fins take a fifth of it; judgement.
 constexpr double kFinFaceRatio = 1.25;
-constexpr double kLeastArea = 1e-12;  // [m2]: below it an opening counts as shut
+// What an opening draws keeps the zone's warm air away from it, and so stops the exchange under heavier air
+// sooner: its weight among the flows that purge. Fitted to the field (open_box_test).
+constexpr double kFreshPurge = 2.5;
+constexpr double kTypicalWarming =
+    10.0;                          // of a zone's air [K], where fans and buoyancy are weighed; judgement
+constexpr double kStirring = 2.0;  // flows that jets stir across, per fan's flow, at Ar = 1; judgement
+// Below it a zone counts as mixed: more stirring would change its temperatures by less than a hundredth of
+// their rise, and round-off would count.
+constexpr double kLeastLayered = 0.01;
+constexpr double kLeastStreamLoss = 1e-4;  // share of the losses that stays there: no stream is without any
+constexpr double kLeastArea = 1e-12;       // [m2]: below it an opening counts as shut
 // Air a node holds at least [m3]: a fan's mouth, a gap. It only sets how fast the node's temperature follows.
 constexpr double kLeastVolume = 1e-6;
 
@@ -32,8 +44,9 @@ bool contains(const std::vector<int>& list, int value) {
 
 class Assembler {
  public:
-  Assembler(const geometry::Case& content, const geometry::Condition& condition)
+  Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air)
       : case_(content),
+        air_(air),
         device_(content.device),
         pose_(at(content.poses, condition.pose)),
         support_(at(content.supports, condition.support)),
@@ -78,11 +91,143 @@ class Assembler {
 
   void add_zones() {
     network_.layout.zone_node.resize(device_.zones.size());
+    network_.layout.zone_parts.resize(device_.zones.size());
+    places_.resize(device_.zones.size());
     for (int z : by_name(device_.zones)) {
       const geometry::Zone& zone = at(device_.zones, z);
-      at(network_.layout.zone_node, z) =
-          add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
+      if (air_ == ZoneAir::layered && add_parts(z)) continue;
+      const int node = add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
+      at(network_.layout.zone_node, z) = node;
+      at(network_.layout.zone_parts, z) = {{node, 1.0}};
+      at(places_, z) = {zone.centre};
     }
+  }
+
+  // The openings that divide a zone's air among them. Seams do not: they are long, and little passes.
+  std::vector<std::pair<std::string, Vec3>> openings_of(int z) const {
+    std::vector<std::pair<std::string, Vec3>> list;
+    for (int v : by_name(device_.vents)) {
+      const Vent& vent = at(device_.vents, v);
+      if (!vent.is_leak && vent.behind.kind == PlaceKind::zone && vent.behind.index == z)
+        list.emplace_back(vent.name, vent.centre);
+    }
+    for (int p : by_name(device_.passages)) {
+      const geometry::Passage& passage = at(device_.passages, p);
+      if (passage.zone_a == z || passage.zone_b == z) list.emplace_back(passage.name, passage.centre);
+    }
+    return list;
+  }
+
+  // A node for each opening of a zone, and the streams between them (N8); false where one is enough.
+  bool add_parts(int z) {
+    const geometry::Zone& zone = at(device_.zones, z);
+    const auto openings = openings_of(z);
+    if (openings.size() < 2) return false;
+    std::vector<Vec3> places;
+    for (const auto& opening : openings) places.push_back(inside(zone, opening.second));
+    const Parts parts = parts_of_box(zone.centre, zone.size, places);
+    std::vector<int> nodes(places.size(), kOutside);
+    std::vector<ZonePart>& list = at(network_.layout.zone_parts, z);
+    for (std::size_t p = 0; p < places.size(); ++p) {
+      if (parts.share[p] == 0.0) continue;
+      nodes[p] = add_node(zone.name + " (at " + openings[p].first + ")", places[p],
+                          *zone.wall_conductance * parts.share[p], zone.size.prod() * parts.share[p]);
+      list.push_back({nodes[p], parts.share[p]});
+      at(places_, z).push_back(places[p]);
+    }
+    at(network_.layout.zone_node, z) =
+        std::max_element(list.begin(), list.end(), [](const ZonePart& a, const ZonePart& b) {
+          return a.share < b.share;
+        })->node;
+    const double layered = layered_share(z, places);
+    const std::vector<double> losses =
+        stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity, places, parts.faces);
+    double resistance = 0.0;
+    for (std::size_t f = 0; f < parts.faces.size(); ++f)
+      resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
+    for (const ZonePart& part : list) streams_[part.node] = {resistance, layered};
+    return true;
+  }
+
+  static Vec3 inside(const geometry::Zone& zone, const Vec3& place) {
+    const Vec3 half = 0.5 * zone.size;
+    return place.cwiseMax(zone.centre - half).cwiseMin(zone.centre + half);
+  }
+
+  // The node of a zone whose place is nearest.
+  int zone_node_at(int z, const Vec3& place) const {
+    const auto& places = at(places_, z);
+    std::size_t best = 0;
+    for (std::size_t p = 1; p < places.size(); ++p)
+      if ((places[p] - place).squaredNorm() < (places[best] - place).squaredNorm()) best = p;
+    return at(network_.layout.zone_parts, z)[best].node;
+  }
+
+  // Flow that all fans together drive at half their free delivery [kg/s].
+  double fan_flow() const {
+    double flow = 0.0;
+    for (int f : by_name(device_.fans)) {
+      const physics::FanCurve curve = fan_curve(at(device_.fans, f));
+      flow += 0.5 * curve.free_delivery() * order_to(device_, load_, f).speed / curve.speed();
+    }
+    return flow * physics::density(network_.graph.ambient.state, network_.graph.ambient.temperature);
+  }
+
+  // Share of layers in a zone's air: 1 without fans; where they drive, Ar^2/(1 + Ar^2) with the Archimedes
+  // number of the air that their flow draws through the zone's openings (N8).
+  double layered_share(int z, const std::vector<Vec3>& places) const {
+    const double flow = fan_flow();
+    if (flow <= 0.0) return 1.0;
+    const Ambient& ambient = network_.graph.ambient;
+    double area = 0.0;
+    for (int v : by_name(device_.vents)) {
+      const Vent& vent = at(device_.vents, v);
+      if (vent.behind.kind == PlaceKind::zone && vent.behind.index == z) area += vent_area(vent);
+    }
+    for (int p : by_name(device_.passages)) {
+      const geometry::Passage& passage = at(device_.passages, p);
+      if (passage.zone_a == z || passage.zone_b == z) area += *passage.width * *passage.height;
+    }
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    for (const Vec3& place : places) {
+      low = std::min(low, ambient.gravity.dot(place));
+      high = std::max(high, ambient.gravity.dot(place));
+    }
+    const double speed = flow / (physics::density(ambient.state, ambient.temperature) * area);
+    const double archimedes = (high - low) * kTypicalWarming / ambient.temperature / (speed * speed);
+    return archimedes * archimedes / (1.0 + archimedes * archimedes);
+  }
+
+  // The stream from one part of a zone to the next. The lower part's air fills the way between them: heat is
+  // taken up on the way, half of it before the middle.
+  // Returns its resistance I/A^2 where nothing mixes the zone.
+  double add_stream(const geometry::Zone& zone, const PartFace& face, const std::vector<Vec3>& places,
+                    const std::vector<int>& nodes, double loss, double layered) {
+    const Vec3& from = at(places, face.a);
+    const Vec3& to = at(places, face.b);
+    const Vec3& gravity = network_.graph.ambient.gravity;
+    int axis = 0;
+    face.area.cwiseAbs().maxCoeff(&axis);
+    const int first = (axis + 1) % 3, second = (axis + 2) % 3;
+    const double width = std::min(zone.size[first], zone.size[second]);
+    const double length = (to - from).norm();
+    Opening opening;
+    opening.name = zone.name + " (inside)";
+    opening.a = at(nodes, face.a);
+    opening.b = at(nodes, face.b);
+    opening.area = face.area.norm();
+    const double left = std::max(layered, kLeastStreamLoss);
+    opening.law = {12.0 * length / (width * width) * left, 0.5 * loss * left};
+    opening.centre = zone.centre;
+    opening.centre[axis] = gravity.dot(to - from) > 0.0 ? from[axis] : to[axis];
+    opening.normal = face.area.normalized();
+    const double scale = std::sqrt(opening.area / (zone.size[first] * zone.size[second]));
+    opening.width = Vec3::Unit(first) * zone.size[first] * scale;
+    opening.height = Vec3::Unit(second) * zone.size[second] * scale;
+    opening.depth = length;
+    opening.mixing = kStirring * fan_flow() * (1.0 / std::max(layered, kLeastLayered) - 1.0);
+    add_opening(opening);
+    return 0.5 * loss / (opening.area * opening.area);
   }
 
   // A fan's vents that open neither into a zone nor into fins get a node of their own, at the ducted vent.
@@ -93,20 +238,20 @@ class Assembler {
       const geometry::FinStack& fins = at(device_.fin_stacks, f);
       fins_in_[f] = add_node(fins.name + " (entry)", fins.centre, 0.0);
       network_.layout.fin_node[f] = fins.exit_zone >= 0
-                                        ? at(network_.layout.zone_node, fins.exit_zone)
+                                        ? zone_node_at(fins.exit_zone, fins.centre)
                                         : add_node(fins.name, fins.centre, *fins.wall_conductance);
     }
     fan_in_.resize(device_.fans.size());
     fan_out_.resize(device_.fans.size());
     for (int f : by_name(device_.fans)) {
       const geometry::Fan& fan = at(device_.fans, f);
-      at(fan_in_, f) = mouth(fan.draws_from, fan.name + " (inlet)");
-      at(fan_out_, f) = mouth(fan.blows_into, fan.name + " (outlet)");
+      at(fan_in_, f) = mouth(fan.draws_from, fan.name + " (inlet)", fan.centre);
+      at(fan_out_, f) = mouth(fan.blows_into, fan.name + " (outlet)", fan.centre);
     }
   }
 
-  int mouth(const Place& place, const std::string& name) {
-    if (place.kind == PlaceKind::zone) return at(network_.layout.zone_node, place.index);
+  int mouth(const Place& place, const std::string& name, const Vec3& centre) {
+    if (place.kind == PlaceKind::zone) return zone_node_at(place.index, centre);
     if (place.kind == PlaceKind::fins) return at(fins_in_, place.index);
     return add_node(name, at(device_.vents, place.index).centre, 0.0);
   }
@@ -118,8 +263,8 @@ class Assembler {
       if (duct.width * duct.height < kLeastArea) continue;
       Opening opening;
       opening.name = passage.name;
-      opening.a = at(network_.layout.zone_node, passage.zone_a);
-      opening.b = at(network_.layout.zone_node, passage.zone_b);
+      opening.a = zone_node_at(passage.zone_a, passage.centre);
+      opening.b = zone_node_at(passage.zone_b, passage.centre);
       opening.law = physics::passage(duct);
       opening.area = duct.width * duct.height;
       opening.centre = passage.centre;
@@ -167,7 +312,7 @@ class Assembler {
     const Place& place = vent.behind;
     switch (place.kind) {
       case PlaceKind::zone:
-        return at(network_.layout.zone_node, place.index);
+        return zone_node_at(place.index, vent.centre);
       case PlaceKind::fins:
         return at(network_.layout.fin_node, place.index);
       case PlaceKind::fan_inlet:
@@ -217,6 +362,14 @@ class Assembler {
     opening.width = first * vent.width;
     opening.height = second * vent.height;
     opening.depth = *vent.cover.thickness;
+    // Heads over its height are spent on the stream inside as they are between openings.
+    const auto stream = streams_.find(opening.a);
+    if (stream != streams_.end()) {
+      const double own = opening.law.inertial / (area * area);
+      const double taken = stream->second.resistance / (own + stream->second.resistance);
+      opening.span_left = 1.0 - stream->second.layered * taken;
+      opening.purging = 1.0 + (kFreshPurge - 1.0) * stream->second.layered;
+    }
     return opening;
   }
 
@@ -335,14 +488,19 @@ class Assembler {
       const double power = power_under(load_, s);
       if (power == 0.0) continue;
       for (const geometry::HeatShare& share : at(device_.sources, s).shares) {
-        const int node = share.into.kind == PlaceKind::fins ? at(network_.layout.fin_node, share.into.index)
-                                                            : at(network_.layout.zone_node, share.into.index);
-        at(network_.graph.nodes, node).power += power * *share.share;
+        const double heat = power * *share.share;
+        if (share.into.kind == PlaceKind::fins) {
+          at(network_.graph.nodes, at(network_.layout.fin_node, share.into.index)).power += heat;
+          continue;
+        }
+        for (const ZonePart& part : at(network_.layout.zone_parts, share.into.index))
+          at(network_.graph.nodes, part.node).power += heat * part.share;
       }
     }
   }
 
   const geometry::Case& case_;
+  ZoneAir air_;
   const Device& device_;
   const geometry::Pose& pose_;
   const geometry::Support& support_;
@@ -351,6 +509,12 @@ class Assembler {
   Surroundings close_;
   std::vector<int> fins_in_, fan_in_, fan_out_;
   std::vector<int> gap_node_;
+  std::vector<std::vector<Vec3>> places_;  // of each zone's parts, as Layout::zone_parts
+  struct Stream {
+    double resistance = 0.0;  // largest I/A^2 in the zone
+    double layered = 0.0;
+  };
+  std::map<int, Stream> streams_;  // in the layered zone that a node is part of
   Network network_;
 };
 
@@ -362,8 +526,20 @@ double power_under(const geometry::Load& load, int source) {
   return 0.0;
 }
 
-Network assemble(const geometry::Case& content, const geometry::Condition& condition) {
-  return Assembler(content, condition).build();
+double zone_temperature(const Layout& layout, std::size_t zone, const Eigen::VectorXd& temperature) {
+  double mean = 0.0;
+  for (const ZonePart& part : layout.zone_parts[zone]) mean += part.share * temperature[part.node];
+  return mean;
+}
+
+double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::VectorXd& temperature) {
+  double warmest = 0.0;
+  for (const ZonePart& part : layout.zone_parts[zone]) warmest = std::max(warmest, temperature[part.node]);
+  return warmest;
+}
+
+Network assemble(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air) {
+  return Assembler(content, condition, air).build();
 }
 
 }  // namespace tuft::network

@@ -16,10 +16,17 @@ struct VentSurroundings {
   double hidden = 0.0;        ///< share of its area hidden by the lid [-]
 };
 
+/// A node that holds a part of a zone's air.
+struct ZonePart {
+  int node = 0;
+  double share = 1.0;  ///< of the zone's volume, and so of its heat and walls [-]
+};
+
 /// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 struct Layout {
   std::vector<VentSurroundings> front;  ///< what stands before each vent
-  std::vector<int> zone_node;           ///< node of each zone
+  std::vector<int> zone_node;           ///< node of each zone; of a layered one, that with most of its air
+  std::vector<std::vector<ZonePart>> zone_parts;  ///< nodes of each zone: one where it is well mixed
   std::vector<std::vector<int>>
       vent_openings;             ///< openings of each vent: none when shut, two when half covered
   std::vector<int> vent_node;    ///< node behind each vent
@@ -33,11 +40,22 @@ struct Network {
   Layout layout;
 };
 
+/// How the air of a zone is taken.
+enum class ZoneAir {
+  mixed,   ///< one node a zone
+  layered  ///< a node for each opening of the zone, with the streams between them (N8)
+};
+
+/// Mean temperature of a zone's air in a state, by volume, and that of its warmest part [K].
+double zone_temperature(const Layout& layout, std::size_t zone, const Eigen::VectorXd& temperature);
+double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::VectorXd& temperature);
+
 /// Power of a source under a load [W]; nothing where the load does not name it.
 double power_under(const geometry::Load& load, int source);
 
 /// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
 /// so that the order in which a person wrote things down does not change a bit of the result.
-Network assemble(const geometry::Case& content, const geometry::Condition& condition);
+Network assemble(const geometry::Case& content, const geometry::Condition& condition,
+                 ZoneAir air = ZoneAir::layered);
 
 }  // namespace tuft::network

@@ -31,9 +31,10 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
     ends_.push_back({opening.a, opening.b, height_lever(graph, opening.a, opening.centre),
                      height_lever(graph, opening.b, opening.centre)});
     OpeningGeometry geometry;
-    geometry.span_lever = span_lever(ambient.gravity, opening.width, opening.height);
+    geometry.span_lever = opening.span_left * span_lever(ambient.gravity, opening.width, opening.height);
     geometry.exchange_lever = exchange_lever(ambient.gravity, opening);
     geometry.exchange = physics::exchange_law(opening.area, opening.depth);
+    geometry.purging = opening.purging * opening.purging;
     geometry.conductance =
         still_air_conductance(opening.area, opening.depth, physics::conductivity(ambient.temperature));
     geometry_.push_back(geometry);
@@ -188,18 +189,21 @@ void Equations::evaluate_opening(const State& x, int e) {
   s.exchange = 0.0;
   const double lever = geometry_[e].exchange_lever;
   if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
+  s.forward += opening.mixing;
+  s.backward += opening.mixing;
 }
 
 // Exchange when the heavier air is above (b lies above a where the lever is positive): as much more each way.
 void Equations::add_exchange(const OpeningGeometry& geometry, const OpeningAir& air, const Side& a,
                              const Side& b, ElementState& s) const {
   const double lever = geometry.exchange_lever;
-  const double through = std::sqrt(s.forward * s.forward + s.backward * s.backward);
+  const double through = std::sqrt(s.forward * s.forward + geometry.purging * s.backward * s.backward);
   const double beta = 0.5 * (air.law.beta_forward + air.law.beta_backward);
   const physics::Exchange crossing = physics::exchange_under_heavier_air(
       geometry.exchange, (b.density - a.density) * lever, air.law.alpha, beta, through);
   const double by_forward = through > 0.0 ? crossing.d_through * s.forward / through : 0.0;
-  const double by_backward = through > 0.0 ? crossing.d_through * s.backward / through : 0.0;
+  const double by_backward =
+      through > 0.0 ? crossing.d_through * geometry.purging * s.backward / through : 0.0;
   const double by_m = by_forward * s.forward_m + by_backward * s.backward_m;
   const double by_ta = -crossing.d_drive * a.density_t * lever + crossing.d_alpha * air.alpha_ta +
                        crossing.d_beta * 0.5 * air.beta_forward_ta + by_forward * s.forward_ta +

@@ -144,6 +144,7 @@ class Equations {
     double span_lever;      // |g| times the opening's height along gravity [m2/s2]
     double exchange_lever;  // component of g against the normal from a to b [m/s2]; + when b lies above a
     physics::ExchangeLaw exchange;
+    double purging;      // square of Opening::purging
     double conductance;  // of its still air [W/K]
   };
   struct Side {  // air on one side of an element

@@ -43,7 +43,8 @@ using Vec3 = Eigen::Vector3d;
 /// Index of the outside: still air at ambient temperature, p' = 0 at every height.
 constexpr int kOutside = -1;
 
-/// A space of well-mixed air; its unknowns are pressure at the reference point and temperature.
+/// A space of well-mixed air, or a part of a layered one; its unknowns are pressure at the reference point
+/// and temperature.
 struct Node {
   std::string name;
   Vec3 reference = Vec3::Zero();  ///< [m]
@@ -112,6 +113,9 @@ struct Opening {
   Vec3 height = Vec3::Zero();
   double depth = 0.0;  ///< along the normal [m]
   LaminarRange laminar;
+  double span_left = 1.0;  ///< share of the head over its height that a stream inside leaves to it (N8)
+  double purging = 1.0;    ///< weight of flow from b to a among what stops exchange under heavier air (N8)
+  double mixing = 0.0;     ///< air that jets stir across, as much each way [kg/s], >= 0
 };
 
 /// Index of the temperature a control reads: none.

@@ -145,8 +145,18 @@ class Paths {
       return temperature_at(a.to) < temperature_at(b.to);
     };
     std::sort(joints.begin(), joints.end(), before);
-    for (const Joint& joint : joints)
-      add_conductance(name + " joint", body, temperature_at(joint.to), 1.0 / *joint.resistance);
+    for (const Joint& joint : joints) {
+      if (joint.to.kind == PlaceKind::zone)
+        join_air(name + " joint", joint.to.index, body, 1.0 / *joint.resistance);
+      else
+        add_conductance(name + " joint", body, temperature_at(joint.to), 1.0 / *joint.resistance);
+    }
+  }
+
+  // Between a body and the air of a zone, by the shares of its parts.
+  void join_air(const std::string& name, int zone, int body, double conductance) {
+    for (const network::ZonePart& part : at(net_.layout.zone_parts, zone))
+      add_conductance(name, body, part.node, conductance * part.share);
   }
 
   void add_fins(int f) {
@@ -171,8 +181,7 @@ class Paths {
     const Skin& skin = at(device_.skins, s);
     const int body = at(layout_.skin, s);
     const double area = skin.width * skin.height;
-    const int zone = at(net_.layout.zone_node, skin.zone);
-    add_conductance(skin.name + " inside", zone, body, *skin.inner_film * area);
+    join_air(skin.name + " inside", skin.zone, body, *skin.inner_film * area);
     at(skinned_, skin.zone) += area;
     const network::Surface* before = close_.before(skin.face);
     const double gap = before != nullptr ? before->gap_at(skin.centre) : 0.0;
@@ -192,7 +201,8 @@ class Paths {
     for (std::size_t z = 0; z < skinned_.size(); ++z) {
       const double outer = outer_area(device_.zones[z]);
       const double left = outer > 0.0 ? std::max(1.0 - skinned_[z] / outer, 0.0) : 1.0;
-      at(graph_.nodes, net_.layout.zone_node[z]).wall_conductance *= left;
+      for (const network::ZonePart& part : net_.layout.zone_parts[z])
+        at(graph_.nodes, part.node).wall_conductance *= left;
     }
   }
 

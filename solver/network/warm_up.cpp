@@ -199,7 +199,8 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
       static_cast<Eigen::Index>(setup.graph.nodes.size() + setup.graph.bodies.size()), ambient);
 
   WarmUp result;
-  result.zone = tracks(made.net.layout.zone_node);
+  for (int zone : by_name(content.device.zones))
+    for (const ZonePart& part : at(made.net.layout.zone_parts, zone)) result.zone.push_back(part.node);
   result.source = tracks(made.layout.source);
   result.part = tracks(made.layout.part);
   result.fins = tracks(made.layout.fins);

@@ -46,6 +46,11 @@ FastestMode fastest_mode(const Eigen::Ref<const MatrixXd>& matrix) {
   return mode;
 }
 
+AllModes all_modes(const Eigen::Ref<const MatrixXd>& matrix) {
+  const Eigen::EigenSolver<MatrixXd> eigen(matrix);
+  return {eigen.eigenvalues(), eigen.eigenvectors()};
+}
+
 double fastest_growth(const Eigen::Ref<const MatrixXd>& matrix) {
   return Eigen::EigenSolver<MatrixXd>(matrix, false).eigenvalues().real().maxCoeff();
 }

@@ -45,7 +45,16 @@ struct FastestMode {
 /// Of a square matrix with at least one row.
 FastestMode fastest_mode(const Eigen::Ref<const Eigen::MatrixXd>& matrix);
 
-/// Its growth alone.
+/// All eigenvalues of a square matrix with at least one row, and their vectors, one a column, each of
+/// length 1.
+struct AllModes {
+  Eigen::VectorXcd values;
+  Eigen::MatrixXcd vectors;
+};
+
+AllModes all_modes(const Eigen::Ref<const Eigen::MatrixXd>& matrix);
+
+/// The growth of the fastest mode alone.
 double fastest_growth(const Eigen::Ref<const Eigen::MatrixXd>& matrix);
 
 /// Orthonormal columns x with A x = 0, by QR with column pivoting of A'; their number is the dimension of A's

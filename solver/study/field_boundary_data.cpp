@@ -14,7 +14,11 @@ flow2d::LayerBoundaryData layer_boundary_data(const study::ConditionResult& netw
   flow2d::LayerBoundaryData given;
   given.zones = network.air_heat.zones;
   given.fin_stacks = network.air_heat.fins;
+  for (std::size_t f = 0; f < network.air_heat.fin_metals.size(); ++f)
+    given.fin_metals.push_back({network.air_heat.fin_metals[f], network.air_heat.fin_streams[f]});
   given.zone_walls = network.air_heat.zone_walls;
+  given.zone_parts = network.air_heat.zone_parts;
+  given.zone_part_walls = network.air_heat.zone_part_walls;
   given.fin_walls = network.air_heat.fin_walls;
   for (const study::FanResult& fan : network.fans) given.fan_speeds.push_back(fan.running ? fan.speed : 0.0);
   for (const study::VentResult& vent : network.vents) given.outside.push_back(vent.temperature_in);

@@ -50,7 +50,7 @@ void check(const geometry::Case& content, const study::ConditionResult& network,
            const flow2d::PlanResult& field) {
   const std::size_t n = content.device.vents.size();
   if (network.vents.size() != n || field.vents.size() != n || field.network_vents.size() != n)
-    throw std::invalid_argument("agreement: " + std::to_string(n) + " vents, but the network has " +
+    throw std::invalid_argument("comparison: " + std::to_string(n) + " vents, but the network has " +
                                 std::to_string(network.vents.size()) + " and the field " +
                                 std::to_string(field.vents.size()));
 }

@@ -153,7 +153,9 @@ void fill_moving(const Case& content, const Solution& solution, ConditionResult&
   const physics::AirState& air_state = solution.net.graph.ambient.state;
   for (std::size_t z = 0; z < content.device.zones.size(); ++z) {
     const int node = solution.net.layout.zone_node[z];
-    result.zones.push_back({content.device.zones[z].name, x.pressure[node], x.temperature[node]});
+    result.zones.push_back({content.device.zones[z].name, x.pressure[node],
+                            network::zone_temperature(solution.net.layout, z, x.temperature),
+                            network::warmest_in_zone(solution.net.layout, z, x.temperature)});
   }
   for (std::size_t f = 0; f < content.device.fans.size(); ++f) {
     const int element = solution.net.layout.fan_element[f];
@@ -206,7 +208,22 @@ std::string subject(const Opening& opening) {
 
 }  // namespace
 
+void fill_still_air(const Solution& solution, ConditionResult& result) {
+  const network::Equations& equations = solution.equations;
+  const double given = network::total_power(solution.net.graph);
+  if (given <= 0.0) return;
+  double still = 0.0;
+  for (int e = 0; e < equations.n_openings(); ++e) {
+    const int a = equations.side_a(e), b = equations.side_b(e);
+    if ((a == network::kOutside) == (b == network::kOutside)) continue;
+    still += equations.conductance(e) * std::abs(equations.temperature_of(solution.state, a) -
+                                                 equations.temperature_of(solution.state, b));
+  }
+  result.through_still_air = std::min(still / given, 1.0);
+}
+
 void fill_ranges(const Solution& solution, ConditionResult& result) {
+  fill_still_air(solution, result);
   const auto& openings = solution.net.graph.openings;
   for (std::size_t i = 0; i < openings.size(); ++i) {
     const network::LaminarRange& range = openings[i].laminar;

@@ -154,15 +154,26 @@ NodeHeat heat_of_nodes(const Solution& solution, std::vector<double>& fins) {
   return heat;
 }
 
-// Splits a node's heat into what it is given and a conductance to the room.
-void split(const Solution& solution, const NodeHeat& heat, int node, double& given, double& wall) {
-  const double warmer = solution.state.temperature[node] - solution.net.graph.ambient.temperature;
-  given += heat.given[node];
-  wall = solution.net.graph.nodes[node].wall_conductance;
+// Splits the heat of a space, which has one node or several, into what it is given and a conductance to the
+// room.
+void split(const Solution& solution, const NodeHeat& heat, const std::vector<network::ZonePart>& parts,
+           double& given, double& wall) {
+  const double ambient = solution.net.graph.ambient.temperature;
+  double warmer = 0.0, lost = 0.0, walls = 0.0, through_walls = 0.0;
+  for (const network::ZonePart& part : parts) {
+    const auto n = static_cast<std::size_t>(part.node);
+    const double rise = solution.state.temperature[part.node] - ambient;
+    warmer += part.share * rise;
+    lost += heat.lost[n];
+    given += heat.given[n];
+    walls += solution.net.graph.nodes[n].wall_conductance;
+    through_walls += solution.net.graph.nodes[n].wall_conductance * rise;
+  }
+  wall = walls;
   if (warmer > kSameWarmth)
-    wall += heat.lost[node] / warmer;
+    wall = (through_walls + lost) / warmer;
   else
-    given -= heat.lost[node];
+    given -= lost;
 }
 
 }  // namespace
@@ -176,11 +187,23 @@ void fill_air_heat(const Case& content, const Solution& solution, ConditionResul
   air.zones.assign(device.zones.size(), 0.0);
   air.zone_walls.assign(device.zones.size(), 0.0);
   const NodeHeat heat = heat_of_nodes(solution, air.fins);
-  for (std::size_t z = 0; z < device.zones.size(); ++z)
-    split(solution, heat, layout.zone_node[z], air.zones[z], air.zone_walls[z]);
+  air.fin_streams = air.fins;
+  for (const int metal : solution.layout.fins)
+    air.fin_metals.push_back(metal == network::kNone ? 0.0 : solution.state.temperature[metal]);
+  air.zone_parts.resize(device.zones.size());
+  air.zone_part_walls.resize(device.zones.size());
+  for (std::size_t z = 0; z < device.zones.size(); ++z) {
+    split(solution, heat, layout.zone_parts[z], air.zones[z], air.zone_walls[z]);
+    for (const network::ZonePart& part : layout.zone_parts[z]) {
+      double given = 0.0, wall = 0.0;
+      split(solution, heat, {{part.node, 1.0}}, given, wall);
+      air.zone_parts[z].push_back(given);
+      air.zone_part_walls[z].push_back(wall);
+    }
+  }
   for (std::size_t f = 0; f < device.fin_stacks.size(); ++f)
     if (device.fin_stacks[f].exit_zone < 0)
-      split(solution, heat, layout.fin_node[f], air.fins[f], air.fin_walls[f]);
+      split(solution, heat, {{layout.fin_node[f], 1.0}}, air.fins[f], air.fin_walls[f]);
 }
 
 }  // namespace tuft::study

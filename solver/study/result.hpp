@@ -75,13 +75,15 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
 struct ZoneResult {
   std::string name;
   double pressure = 0.0;     ///< at the reference point [Pa]
-  double temperature = 0.0;  ///< [K]
+  double temperature = 0.0;  ///< mean by volume [K]
+  double warmest = 0.0;      ///< of the warmest part; the same where the air is well mixed [K]
 };
 
 template <class Visit>
 void for_each_field(const ZoneResult& zone, Visit&& visit) {
-  visit({"pressure", "Pa", "", "at its reference point"}, zone.pressure);
-  visit({"temperature", "K", "temperature", "of its air"}, zone.temperature);
+  visit({"pressure", "Pa", "", "at its middle, or at the largest of its parts"}, zone.pressure);
+  visit({"temperature", "K", "temperature", "of its air, mean"}, zone.temperature);
+  visit({"warmest", "K", "warmest", "its warmest part, where its air is layered"}, zone.warmest);
 }
 
 struct FanResult {
@@ -229,7 +231,11 @@ struct HeatWays {
 /// its own temperature.
 struct AirHeat {
   std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<double> fin_streams;            ///< of `fins`, from metal with a temperature of its own [W]
+  std::vector<double> fin_metals;             ///< that temperature [K]; 0 where a stack has none
   std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]
+  /// zones and zone_walls by the parts of each zone's air (network::Layout::zone_parts).
+  std::vector<std::vector<double>> zone_parts, zone_part_walls;
 };
 
 /// How well mass and heat balance.
@@ -282,6 +288,7 @@ struct ConditionResult {
   std::vector<SkinResult> skins;      ///< one per Device::skins, in order
   std::vector<LidEdgeResult> lid_edges;
   std::vector<RangeExceeded> beyond_laminar;  ///< passages, fins, gaps; the fastest way of each
+  double through_still_air = 0.0;  ///< share of the heat that leaves only through still air in openings [-]
   HeatWays heat;
   AirHeat air_heat;
   States states;

@@ -143,6 +143,12 @@ inline Problem coarsened(const Problem& fine) {
   coarse.momentum_share = to.cells(fine.momentum_share, 1.0, in_air);
   coarse.wall_loss = to.cells(fine.wall_loss, 0.0, everywhere);
   coarse.closure.mixing_length = to.cells(fine.closure.mixing_length, 0.0, in_air);
+  for (HeatedChannels& c : coarse.channels) {
+    c.i0 /= 2;
+    c.j0 /= 2;
+    c.i1 = (c.i1 + 1) / 2;
+    c.j1 = (c.j1 + 1) / 2;
+  }
   for (int d = 0; d < 2; ++d) {
     const auto D = static_cast<std::size_t>(d);
     coarse.source_velocity[D] = to.cells(fine.source_velocity[D], 0.0, everywhere);

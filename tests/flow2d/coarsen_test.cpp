@@ -34,6 +34,9 @@ TEST_CASE("half the cells each way pass the same flow and hold the same heat, al
     p.edges[0][static_cast<std::size_t>(j)].kind = EdgeKind::inflow;
     p.edges[0][static_cast<std::size_t>(j)].normal = 1.0 + 0.3 * j;
   }
+  Edge out;
+  out.kind = EdgeKind::outlet;
+  p.set_side(Side::right, out);
   p.heat_source = Array2(13, 10);
   for (std::size_t k = 0; k < p.heat_source.size(); ++k) p.heat_source[k] = 1.0 + static_cast<double>(k % 7);
   p.solid = Mask(13, 10);

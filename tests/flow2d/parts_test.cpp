@@ -127,6 +127,48 @@ TEST_CASE("wrong parts are refused by name", "[messages]") {
   p.edges[0][2].inertial_in = -1.0;
   CHECK_THAT(p.problem(), Catch::Contains("loss is negative"));
   p = channel(8, 4, 1.0);
+  p.solid_conductivity = Array2(8, 4, -1.0);
+  CHECK_THAT(p.problem(), Catch::Contains("solid_conductivity"));
+  p = channel(8, 4, 1.0);
   p.coupled = Mask(8, 4, 1);
   CHECK_THROWS_WITH(solved(p), Catch::Contains("coupled"));
+}
+
+TEST_CASE("what is no number is refused where it stands", "[messages]") {
+  const double none = std::nan(""), endless = INFINITY;
+  const auto fault = [](auto change) {
+    Problem p = channel(8, 4, 1.0);
+    change(p);
+    return p.problem();
+  };
+  CHECK(fault([](Problem&) {}).empty());
+  CHECK(fault([&](Problem& p) { p.edges[0][2].pressure = none; }) ==
+        "edges of side 0, cell 2: pressure is nan, must be finite");
+  CHECK(fault([&](Problem& p) { p.edges[1][0].temperature = 0.0; }) ==
+        "edges of side 1, cell 0: temperature is 0.000000 K, must be above 0");
+  CHECK(fault([&](Problem& p) { p.edges[3][1].flux = endless; }) ==
+        "edges of side 3, cell 1: flux is inf, must be finite");
+  CHECK(fault([&](Problem& p) { p.gravity[1] = none; }) == "gravity is not finite");
+  CHECK(fault([&](Problem& p) { p.momentum_factor = -1.0; }) == "momentum_factor must be 0 or above");
+  CHECK(fault([&](Problem& p) { p.fluid.sutherland = none; }) == "fluid.sutherland must be 0 or above");
+  CHECK(fault([&](Problem& p) { p.heat_source = Array2(8, 4, none); }) ==
+        "heat_source has an entry that is not finite");
+  CHECK(fault([&](Problem& p) {
+          p.mass_source = Array2(8, 4, 1.0);
+          p.source_temperature = Array2(8, 4, 0.0);
+        }) == "source_temperature has an entry of 0 K or below where air is let in");
+  CHECK_THROWS_WITH(uniform_axis(4, 0.0, none), Catch::Contains("finite"));
+  CHECK_THROWS_WITH(uniform_axis(4, 0.0, endless), Catch::Contains("finite"));
+}
+
+TEST_CASE("air that is let in and has no way out is refused", "[messages]") {
+  Problem p = channel(8, 4, 1.0);
+  p.mass_source = Array2(8, 4, 2.0);
+  CHECK(p.problem().empty());  // it leaves by the rims
+  p.set_side(Side::left, Edge{});
+  p.set_side(Side::right, Edge{});
+  CHECK_THAT(p.problem(), Catch::Contains("0.008000 kg/s and out 0.000000 kg/s") &&
+                              Catch::Contains("the two must be equal"));
+  p.mass_source(0, 0) = 2.0 - 2.0 * 32.0;  // what the others bring
+  CHECK(p.problem().empty());
 }

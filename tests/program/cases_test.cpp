@@ -219,11 +219,12 @@ TEST_CASE("router: the flow is the chimney's, between a sharp and a viscous slot
   const json results = predicted("fanless-router.yaml", scratch.path());
   const json& hung = condition(results, "hung");
   const double cold = hung["room_density_kg_m3"];
-  const double hot =
-      cold * hung["room_temperature_K"].get<double>() / hung["zones"][0]["temperature_K"].get<double>();
-  const double head = (cold - hot) * 9.80665 * 0.042;
   const json& base = named(hung["vents"], "vent", "base-slots");
   const json& top = named(hung["vents"], "vent", "top-slots");
+  // The air over the base fills the way up to the top (N8).
+  const double hot =
+      cold * hung["room_temperature_K"].get<double>() / base["temperature_out_K"].get<double>();
+  const double head = (cold - hot) * 9.80665 * 0.042;
   CHECK(top["pressure_Pa"].get<double>() - base["pressure_Pa"].get<double>() == Approx(head).epsilon(2e-3));
   const double sharp = cold * 0.61 * 0.5 * 0.096 * 0.026 * std::sqrt(head / cold);
   CHECK(base["inflow_kg_s"].get<double>() < sharp);
@@ -331,10 +332,10 @@ TEST_CASE("router: cooler hung than lying, coolest on edge, and the same on eith
     return condition(results, state)["sources"][0]["temperature_K"].get<double>();
   };
   CHECK(board("on-left") == Approx(board("on-right")).epsilon(1e-9));
-  CHECK(board("on-left") < board("hung") - 1.0);
+  CHECK(board("on-left") < board("hung") - 0.5);
   CHECK(board("on-left") < board("on-wall"));
   CHECK(board("on-wall") < board("lying") - 1.0);
-  CHECK(board("hung") < board("lying") - 1.0);
+  CHECK(board("hung") < board("lying") - 0.5);
   CHECK(board("upside-down") < board("lying"));
   CHECK(board("lying-night") < board("lying") - 10.0);
   // All the way round: the same temperature a half turn on, where base and top have changed places.

@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -35,6 +36,21 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(fs::exists(folder / "figures/inside-temperature.png"));
   CHECK(fs::exists(folder / "vtk/streamlines.vtp"));
   CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("field --refine says what cells half as large change, on the screen and in its results") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"field", case_path("chassis.yaml"), "--condition", "use", "--cells", "20mm", "--refine"},
+               scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.out, Contains("On cells half as large (10 mm) the through-flow changes by"));
+  const auto json = nlohmann::json::parse(bytes_of(scratch.path() / "chassis-field/results.json"));
+  const auto& refined = json["field"]["refined"];
+  CHECK(refined["found"] == true);
+  CHECK(refined["cell_m"] == 0.01);
+  CHECK(refined["vents"].size() == json["field"]["network_and_field"]["vents"].size());
 }
 
 // Issue 7 asks for less than 3 MB with everything; a solver that the page brings along must fit in as well.
@@ -104,6 +120,8 @@ TEST_CASE("what field cannot take is bad input, said plainly") {
   refused({"--cells", "2"}, "--cells: ");
   refused({"--cells", "3 s"}, "--cells: ");
   refused({"--cells", "-1 mm"}, "--cells: ");
+  refused({"--cells", "0.6 mm", "--refine"}, "--refine: half of 0.6 mm is too fine for this device");
+  refused({"--until", "10s", "--refine"}, "a course is followed on one size of cells; leave --refine out");
   refused({"--section", "w=3mm"}, "must be an axis and a place on it, such as x=120mm");
   refused({"--section", "x=400mm"}, "'x=400mm' misses the device: x from 0 to 300 mm is allowed");
   refused({"--section", "x=4"}, "--section: ");

@@ -76,16 +76,29 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
   return run;
 }
 
+// Once more on cells half as large.
+study::Refined solve_refined(const io::FieldRun& field, Showing showing) {
+  flow2d::PlanOptions wanted;
+  wanted.cell = field.cell;
+  ProgressLine line(showing,
+                    static_cast<int>(std::lround(2.0 * field.run.content.device.size.x() / field.cell)),
+                    wanted.newton.residual_tolerance);
+  wanted.newton.observer = [&line](const flow2d::Progress& progress) { line.show(progress); };
+  return study::refine(field.run.content, io::network_result(field), field.plan, wanted);
+}
+
 io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   io::FieldRun field;
   const int condition = chosen_condition(file.content, options.condition, "");
   field.cell = read_cell(file.content.device, options.cells);
+  if (options.refine) require_half_cell(file.content.device, field.cell);
   const std::optional<flow2d::Plane> plane = read_plane(file.content.device, options.section.at);
   check_place(options);
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
   fail_unless_solved(io::network_result(field));
   solve_layers(field, showing(options), "; nothing was written");
+  if (options.refine) field.refined = solve_refined(field, showing(options));
   if (options.section.given || options.recirculation) field.section = solve_slice(field, plane, options);
   return field;
 }
@@ -141,6 +154,8 @@ void add_options(CLI::App& command, FieldOptions& options) {
                      options.section);
   command.add_flag("--recirculation", options.recirculation,
                    "With --section: compute how much air recirculates, and what that changes");
+  command.add_flag("--refine", options.refine,
+                   "Also on cells half as large: what that changes is the measure of the field's own error");
   add_value_option(command, "--until", options.until, "TIME",
                    "Compute the transient up to this time instead, such as 60s");
   add_value_option(command, "--every", options.every, "TIME",
@@ -177,6 +192,7 @@ void add_field(CLI::App& app, ExitStatus& status) {
       "The air inside and under the device, cell by cell, and whether it changes the answer",
       "Examples:\n  tuft field notebook.yaml --condition use\n"
       "  tuft field notebook.yaml --condition use --cells 2mm --out field-use\n"
+      "  tuft field notebook.yaml --condition use --cells 2mm --refine\n"
       "  tuft field notebook.yaml --condition use --section x=206mm --recirculation\n"
       "  tuft field notebook.yaml --condition lid-shut --from steady:use --until 5min --every 2s\n\n"
       "Ctrl-C during a transient keeps the results so far in a folder whose name ends in .partial. At any\n"

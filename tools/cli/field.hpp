@@ -18,7 +18,7 @@ namespace tuft::cli {
 struct FieldOptions {
   std::string path, condition, cells, out;
   SectionWish section;
-  bool recirculation = false;
+  bool recirculation = false, refine = false;
   std::string until, every, from;  ///< of a transient, as typed
   bool no_files = false, quiet = false, progress = false;
 };
@@ -38,6 +38,9 @@ double default_cell(const geometry::Device& device);
 /// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
 /// allowed range.
 double read_cell(const geometry::Device& device, const std::string& text);
+
+/// Throws Failure (bad_input) where cells half as large as these are too small for the device.
+void require_half_cell(const geometry::Device& device, double cell);
 
 /// The plane that the text of --section names: "x=206mm", "y=40mm"; empty: nothing, so that it is chosen.
 /// Throws Failure (bad_input) with what is allowed.

@@ -8,6 +8,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "solver/study/refine.hpp"
 #include "tools/cli/field.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/io/field_run.hpp"
@@ -83,36 +84,36 @@ io::FieldRun solve_at(const io::Run& run, const study::ConditionResult& network,
   return field;
 }
 
-bool same_roles(const geometry::Case& content, const study::FieldComparison& a,
-                const study::FieldComparison& b) {
-  for (std::size_t v = 0; v < a.vents.size(); ++v)
-    if (!content.device.vents[v].is_leak && a.vents[v].field.role != b.vents[v].field.role) return false;
-  return true;
+bool is_stable(const flow2d::Steadiness& state) { return state.known && state.growth < 0.0; }
+
+double largest_change(const study::Refined& refined) {
+  double most = 0.0;
+  for (const study::VentRefined& vent : refined.vents) most = std::max(most, std::abs(vent.of_through_flow));
+  return most;
 }
 
-// Largest difference of a vent's net flow between the two grids, over the finer one's through-flow.
-double cell_change(const io::FieldRun& coarse, const io::FieldRun& fine) {
-  double most = 0.0;
-  for (std::size_t v = 0; v < fine.comparison.vents.size(); ++v)
-    most = std::max(most,
-                    std::abs(fine.comparison.vents[v].field.net() - coarse.comparison.vents[v].field.net()));
-  return fine.plan.through_flow > 0.0 ? most / fine.plan.through_flow : 0.0;
+std::string basis_of(const study::Refined& refined, const std::string& sizes) {
+  if (refined.roles_differ > 0) return "the field's roles change between " + sizes;
+  if (!refined.steady) return "the field comes to no steady state";
+  if (!refined.steadiness.known) return "it is not known whether the field's steady state is stable";
+  if (!is_stable(refined.steadiness)) return "the field's steady state is not stable";
+  return "its roles are the same on " + sizes + ", and its steady state is stable";
 }
 
 Found found_here(const io::Run& run, const study::ConditionResult& network, bool show) {
-  const double cell = answer_cell(run.content.device);
-  const io::FieldRun coarse = solve_at(run, network, kSizes * cell, show);
-  const io::FieldRun fine = solve_at(run, network, cell, show);
-  Found out{network.condition, fine.comparison, {}, ""};
-  const std::string sizes = "cells of " + io::significant(1e3 * kSizes * cell, 2, 0) + " and " +
-                            io::significant(1e3 * cell, 2, 0) + " mm";
-  out.support.refined = coarse.plan.usable() && fine.plan.usable() &&
-                        same_roles(run.content, coarse.comparison, fine.comparison);
-  out.support.cell_change = cell_change(coarse, fine);
-  out.support.stable = fine.plan.converged();
-  out.basis = !out.support.refined  ? "the field's roles change between " + sizes
-              : !out.support.stable ? "the field found no steady flow"
-                                    : "its roles are the same on " + sizes + ", and its flow is steady";
+  flow2d::PlanOptions wanted;
+  wanted.cell = kSizes * answer_cell(run.content.device);
+  const io::FieldRun coarse = solve_at(run, network, wanted.cell, show);
+  const study::Refined fine = study::refine(run.content, network, coarse.plan, wanted);
+  Found out{network.condition, fine.found ? fine.comparison : coarse.comparison, {}, ""};
+  if (!fine.found) {
+    out.basis = "on smaller cells the field has no solution";
+    return out;
+  }
+  out.support = {fine.roles_differ == 0 && coarse.plan.usable(), largest_change(fine),
+                 fine.steady && is_stable(fine.steadiness)};
+  out.basis = basis_of(fine, "cells of " + io::significant(1e3 * wanted.cell, 2, 1) + " and " +
+                                 io::significant(1e3 * fine.cell, 2, 1) + " mm");
   return out;
 }
 
@@ -178,6 +179,21 @@ study::FieldComparison comparison_of(const geometry::Case& content, const Json& 
   return out;
 }
 
+// What the folder shows of its own answer: smaller cells, where it was refined, and whether it is stable.
+study::FieldSupport support_in(const Json& field) {
+  study::FieldSupport out;
+  if (field.contains("refined") && field.at("refined").at("found").get<bool>()) {
+    const Json& refined = field.at("refined");
+    out.refined = refined.at("roles_differ") == 0;
+    for (const Json& vent : refined.at("vents"))
+      out.cell_change =
+          std::max(out.cell_change, std::abs(vent.at("flow_apart_of_through_flow").get<double>()));
+  }
+  const Json& stability = field.at("stability");
+  out.stable = stability.at("known").get<bool>() && stability.at("growth_rate_1_s").get<double>() < 0.0;
+  return out;
+}
+
 Found found_in(const io::Run& run, const std::string& folder) {
   const std::string file = (std::filesystem::path(folder) / "results.json").string();
   const Json json = read_json(file);
@@ -187,6 +203,9 @@ Found found_in(const io::Run& run, const std::string& folder) {
     Found out;
     out.condition = find_condition(run.content, field.at("condition").get<std::string>());
     out.comparison = comparison_of(run.content, field.at("network_and_field").at("vents"));
+    out.support = support_in(field);
+    if (out.support.backed())
+      out.basis = "its roles are the same on smaller cells, and its steady state is stable";
     return out;
   } catch (const Json::exception&) {
     refuse_file(file,

@@ -57,6 +57,14 @@ double read_cell(const geometry::Device& device, const std::string& text) {
   return cell;
 }
 
+void require_half_cell(const geometry::Device& device, double cell) {
+  const double least = cell_range(device).least;
+  if (0.5 * cell < least)
+    refuse("--refine: half of " + cell_size_text(cell) +
+           " is too fine for this device: --cells of at least " + cell_size_text(2.0 * least) +
+           " can be refined");
+}
+
 std::optional<flow2d::Plane> read_plane(const geometry::Device& device, const std::string& text) {
   if (text.empty()) return std::nullopt;
   const std::size_t axis = std::string("xyz").find(text[0]);
@@ -81,6 +89,7 @@ std::optional<TransientRequest> read_transient(const geometry::Case& content, co
   }
   if (options.section.given || options.recirculation)
     refuse("--until: a section is not followed in time; leave --section and --recirculation out");
+  if (options.refine) refuse("--until: a course is followed on one size of cells; leave --refine out");
   const auto seconds = [](const char* option, const std::string& text) {
     const double time = read_option(option, text, casefile::Dimension::time, "s");
     if (!(time > 0.0)) refuse(std::string(option) + ": '" + text + "' must lie after the start");

@@ -47,12 +47,16 @@ std::string fin_words(const study::FinResult& fin) {
                      still ? "standing" : "leaving", temperature_text(fin.temperature));
 }
 
+constexpr double kLayered = 0.5;  // air so much warmer than the mean [K] is told apart
+
 std::string zones_words(const study::ConditionResult& result) {
   double largest = 0.0;
   for (const study::ZoneResult& zone : result.zones) largest = std::max(largest, std::abs(zone.pressure));
   const ShownUnit unit = pressure_unit(largest);
   return joined(each(result.zones, [&](const study::ZoneResult& zone) {
-    return fmt::format("{} {}, {} {}", printable(zone.name), temperature_text(zone.temperature),
+    const std::string warmest =
+        zone.warmest > zone.temperature + kLayered ? " (up to " + temperature_text(zone.warmest) + ")" : "";
+    return fmt::format("{} {}{}, {} {}", printable(zone.name), temperature_text(zone.temperature), warmest,
                        signed_significant(unit.per_si * zone.pressure, 3, 2), unit.name);
   }));
 }

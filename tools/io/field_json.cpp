@@ -35,6 +35,23 @@ Json field_comparison_json(const FieldRun& field) {
   return json;
 }
 
+// What cells half as large change.
+Json refined_json(const FieldRun& field) {
+  const study::Refined& refined = *field.refined;
+  Json json = {{"cell_m", plain(refined.cell)}, {"found", refined.found}, {"message", refined.message}};
+  if (!refined.found) return json;
+  json["through_flow_apart"] = plain(refined.through_flow);
+  json["roles_differ"] = refined.roles_differ;
+  json["vents"] = list_json(refined.vents, [&](const study::VentRefined& row) -> Json {
+    return {{"vent", vent_name(field.run.content, row.vent)},
+            {"role", geometry::role_word(row.role)},
+            {"role_differs", row.role_differs},
+            {"flow_apart_of_through_flow", plain(row.of_through_flow)},
+            {"temperature_apart_K", plain(row.temperature)}};
+  });
+  return json;
+}
+
 /// Ends of what the maps show: the coolest, hottest and fastest air, of the cells that are air.
 template <typename IsAir>
 void put_extremes(const flow2d::Array2& temperature, const flow2d::Array2& u, const flow2d::Array2& v,
@@ -113,6 +130,17 @@ Json fed_back_json(const FieldRun& field) {
   return json;
 }
 
+/// What is known of the stability of a steady state; rates that are not known are null.
+Json stability_json(const flow2d::Steadiness& state) {
+  Json json;
+  json["known"] = state.known;
+  json["growth_rate_1_s"] = state.known ? Json(plain(state.growth)) : Json(nullptr);
+  json["frequency_Hz"] = state.known ? Json(plain(state.swings)) : Json(nullptr);
+  json["left_an_unstable_state"] = state.left > 0.0;
+  if (state.left > 0.0) json["left_growth_rate_1_s"] = plain(state.left);
+  return json;
+}
+
 Json slice_json(const FieldRun& field) {
   const flow2d::SectionResult& result = field.section->result;
   const char* axes[] = {"x", "y", "z"};
@@ -124,6 +152,7 @@ Json slice_json(const FieldRun& field) {
   json["why"] = result.why_plane;
   json["notes"] = result.notes;
   json["first_order"] = result.first_order;
+  json["stability"] = stability_json(result.steadiness);
   json["cells"] = {result.u.nx(), result.u.ny()};
   put_extremes(
       result.temperature, result.u, result.v,
@@ -193,6 +222,7 @@ Json layers_part(const FieldRun& field) {
   json["message"] = plan.message;
   json["momentum_share"] = plain(plan.momentum_share);
   json["first_order"] = plan.first_order;
+  json["stability"] = stability_json(plan.steadiness);
   json["cell_m"] = plain(field.cell);
   json["layers"] = layers_json(field);
   json["steps"] = plan.steps;
@@ -204,9 +234,16 @@ Json layers_part(const FieldRun& field) {
       {"mass", plain(plan.mass)}, {"energy", plain(plan.energy)}, {"energy_cells", plain(plan.energy_cells)}};
   json["through_flow_kg_s"] = plain(plan.through_flow);
   json["power_W"] = plain(plan.power);
+  json["fins"] = list_json(plan.fins, [&](const flow2d::FinHeat& fins) -> Json {
+    return {{"fins", at(field.run.content.device.fin_stacks, fins.stack).name},
+            {"metal_K", plain(fins.metal)},
+            {"heat_W", plain(fins.heat)},
+            {"network_heat_W", plain(fins.network_heat)}};
+  });
   json["fans"] = links_json(plan.fans, "fan", "pressure_rise_Pa");
   json["passages"] = links_json(plan.passages, "passage", "pressure_lost_Pa");
   json["network_and_field"] = field_comparison_json(field);
+  if (field.refined) json["refined"] = refined_json(field);
   return json;
 }
 

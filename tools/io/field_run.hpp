@@ -10,7 +10,7 @@
 
 #include "solver/flow2d/layer_result.hpp"
 #include "solver/flow2d/section_result.hpp"
-#include "solver/study/field_comparison.hpp"
+#include "solver/study/refine.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/words.hpp"
@@ -47,6 +47,7 @@ struct FieldRun {
   double cell = 0.0;  ///< side of a cell asked for [m]
   flow2d::PlanResult plan;
   study::FieldComparison comparison;
+  std::optional<study::Refined> refined;
   std::optional<SectionRun> section;
 };
 
@@ -63,6 +64,9 @@ inline const geometry::Pose& pose_of(const FieldRun& field) {
 
 /// True where the fields hold the air's whole inertia.
 inline bool is_whole(const FieldRun& field) { return field.plan.usable(); }
+
+/// What a reader has to know of the stability of a state; empty where a `steady` one is stable.
+std::string stability_text(const flow2d::Steadiness& state, bool steady);
 
 /// A header line, whether the roles agree and how far flows and temperatures are apart, what to mind about
 /// the solution, and a row a vent. Ends with a newline.

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "tools/io/numbers.hpp"
@@ -25,10 +26,12 @@ std::vector<std::string> remarks(const FieldRun& field) {
                                percent_text(field.plan.momentum_share), printable(field.plan.message)));
   if (field.plan.end == flow2d::PlanEnd::averaged)
     list.push_back(fmt::format(
-        "No steady state was found: flows and fields are means over {} s, in which the air passes the device "
+        "No steady state was found. Flows and fields are means over {} s, in which the air passes the device "
         "{} times ({}).",
         significant(field.plan.span, 2), significant(field.plan.air_changes, 2),
         printable(field.plan.message)));
+  const std::string stability = stability_text(field.plan.steadiness, field.plan.converged());
+  if (!stability.empty()) list.push_back(stability);
   if (field.comparison.start_apart > study::kSameState)
     list.push_back(
         fmt::format("The field started from another steady state than the one compared with (up to {} of the "
@@ -48,6 +51,54 @@ std::string how_found(const FieldRun& field) {
   return fmt::format("{}; {} steps on the finest grid, residual {:.0e}; mass {}, heat {}.",
                      layers_words(field), field.plan.steps, field.plan.residual,
                      closure_text(field.plan.mass), closure_text(field.plan.energy));
+}
+
+// What the metal of fins gives the air by both; empty without fins that have metal.
+std::string fins_sentence(const FieldRun& field) {
+  std::vector<std::string> heats;
+  constexpr double kNothing = 0.005;  // shown as 0.00 W
+  const auto watts = [](double heat) { return significant(std::abs(heat) < kNothing ? 0.0 : heat, 3, 2); };
+  const auto gives = [](const flow2d::FinHeat& fins) {
+    return std::max(std::abs(fins.heat), std::abs(fins.network_heat)) >= kNothing;
+  };
+  if (std::none_of(field.plan.fins.begin(), field.plan.fins.end(), gives)) return {};
+  for (const flow2d::FinHeat& fins : field.plan.fins)
+    heats.push_back(fmt::format("{} {} W ({} W by the network)",
+                                printable(at(field.run.content.device.fin_stacks, fins.stack).name),
+                                watts(fins.heat), watts(fins.network_heat)));
+  return fmt::format("Heat from fins to the air by the field: {}. Their metal is as warm as in the network.",
+                     listed(heats));
+}
+
+// What cells half as large change, and what that says of the field's own error; empty where none were asked
+// for.
+std::string cells_sentence(const FieldRun& field) {
+  if (!field.refined) return {};
+  const study::Refined& refined = *field.refined;
+  const std::string size = fmt::format("{:.3g} mm", 1000.0 * refined.cell);
+  if (!refined.found)
+    return fmt::format(
+        "On cells half as large ({}) no flow was found, so nothing says how much the size of the "
+        "cells matters ({}).",
+        size, printable(refined.message));
+  std::string text = fmt::format("On cells half as large ({}) the through-flow changes by {} %", size,
+                                 signed_significant(100.0 * refined.through_flow, 2, 2));
+  const auto row = [&](int vent) { return at(refined.vents, vent); };
+  if (refined.largest_flow >= 0)
+    text += fmt::format(", flows differ by at most {} % of it ({})",
+                        significant(100.0 * std::abs(row(refined.largest_flow).of_through_flow), 2, 2),
+                        shown_vent(field.run.content, refined.largest_flow));
+  if (refined.largest_temperature >= 0)
+    text += fmt::format(", the air let out by at most {} K ({})",
+                        significant(std::abs(row(refined.largest_temperature).temperature), 2, 2),
+                        shown_vent(field.run.content, refined.largest_temperature));
+  std::vector<std::string> others;
+  for (const study::VentRefined& vent : refined.vents)
+    if (vent.role_differs && !vent.shut && !field_vent(field, vent.vent).is_leak)
+      others.push_back(
+          fmt::format("{} is {}", shown_vent(field.run.content, vent.vent), role_text(vent.role)));
+  text += others.empty() ? "; every vent keeps its role." : "; there " + listed(others) + ".";
+  return text + " The error of the cells above is about twice these differences.";
 }
 
 std::string table(const FieldRun& field, const Look& look) {
@@ -129,6 +180,8 @@ std::string field_text(const FieldRun& field, const Look& look) {
                "apart: field minus network, relative to the through-flow; air: temperature of what enters an "
                "intake or leaves an exhaust; draws: part of the vent's area through which air enters.",
                look);
+  if (const std::string fins = fins_sentence(field); !fins.empty()) text += fill("  ", fins, look);
+  if (const std::string cells = cells_sentence(field); !cells.empty()) text += fill("  ", cells, look);
   text += fill("  ", how_found(field), look);
   return text;
 }

@@ -19,7 +19,7 @@ std::string how_found(const flow2d::SectionResult& result) {
                          closure_text(result.mass), closure_text(result.energy));
     case flow2d::SectionEnd::averaged:
       return fmt::format(
-          "{}; no steady state was found: the values are means of a transient from {} s on over {} s, {} "
+          "{}. No steady state was found: the values are means of a transient from {} s on over {} s, {} "
           "passages of the device, in which the kinetic energy varies by {}.",
           grid, significant(result.begins, 2, 3), significant(result.span, 2, 3), result.passages,
           percent_text(result.fluctuation));
@@ -146,6 +146,8 @@ std::string section_text(const FieldRun& field, const Look& look) {
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
   if (!result.why_plane.empty())
     text += fill("  ", "Reason for this position: " + printable(result.why_plane), look);
+  const std::string stability = stability_text(result.steadiness, result.end == flow2d::SectionEnd::steady);
+  if (!stability.empty()) text += fill("  ! ", stability, look);
   for (const std::string& note : result.notes) text += fill("  ! ", printable(note), look);
   if (result.usable()) text += recirculation_table(field, look);
   text += fill("  ", how_found(result), look);

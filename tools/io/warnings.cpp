@@ -138,8 +138,22 @@ void add_states(const ConditionResult& result, Findings& findings) {
   }
 }
 
+// Share of the heat through still air from which temperatures are marked as upper bounds; judgement.
+constexpr double kStagnant = 0.2;
+
+bool is_stagnant(const study::ConditionResult& result) { return result.through_still_air > kStagnant; }
+
+std::string stagnant_words(const study::ConditionResult& result) {
+  return fmt::format(
+      "hardly any air passes; {} of the heat leaves by conduction through the still air in the "
+      "openings. Slow currents, which are not modelled there, carry more: the temperatures are "
+      "upper bounds.",
+      percent_text(result.through_still_air));
+}
+
 void add_solved(const geometry::Case& content, const ConditionResult& result, Findings& findings) {
   add_states(result, findings);
+  if (is_stagnant(result)) findings.add(stagnant_words(result), result);
   for (const study::SourceResult& source : result.sources)
     if (source.state != SourceState::full) findings.add(source_finding(source), result);
   for (const study::SkinResult& skin : result.skins)
@@ -203,7 +217,10 @@ std::string limit_words(const geometry::Case& content, const SkinResult& skin) {
                      skin.limit_seen ? "" : " (from memory)");
 }
 
-std::vector<std::string> state_warnings(const geometry::Case& content, const study::ConditionResult& result) {
+namespace {
+
+std::vector<std::string> settled_warnings(const geometry::Case& content,
+                                          const study::ConditionResult& result) {
   const study::States& states = result.states;
   if (!states.looked_for) return {};
   if (states.stable == 0)
@@ -214,6 +231,18 @@ std::vector<std::string> state_warnings(const geometry::Case& content, const stu
       fmt::format("{} steady states exist here. The one that a cold start reaches is shown{}.", states.stable,
                   states.would_tip.empty() ? "" : "; it ceases to exist " + printable(states.would_tip))};
   for (const study::OtherState& other : states.others) words.push_back(other_words(content, result, other));
+  return words;
+}
+
+}  // namespace
+
+std::vector<std::string> state_warnings(const geometry::Case& content, const study::ConditionResult& result) {
+  std::vector<std::string> words = settled_warnings(content, result);
+  if (is_stagnant(result)) {
+    std::string sentence = stagnant_words(result);
+    sentence[0] = 'H';
+    words.insert(words.begin(), sentence);
+  }
   return words;
 }
 

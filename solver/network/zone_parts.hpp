@@ -1,0 +1,32 @@
+// A zone's air divided among its openings: which part of the box lies nearest to which (docs/theory.md, N8).
+#pragma once
+
+#include <vector>
+
+#include "solver/network/graph.hpp"
+
+namespace tuft::network {
+
+/// Where two parts of a box touch.
+struct PartFace {
+  int a = 0, b = 0;
+  Vec3 area = Vec3::Zero();  ///< vector area, from a to b [m2]
+};
+
+struct Parts {
+  std::vector<double> share;  ///< of the box's volume; 0: another place is nearer everywhere
+  std::vector<PartFace> faces;
+};
+
+/// Divides a box among places in or on it, by distance, on a grid of 12 to 32 cells along each side on which
+/// the places differ.
+Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places);
+
+/// Loss coefficient on the velocity through each face, from the momentum that air has to be given on its way
+/// up past the openings: c (Q_b - Q_a)/n^2 from the lower part a to the upper b. n is the flow to be
+/// expected, as the height over the box's lowest point to the power 0.8; Q the mean of n^2 below and above an
+/// opening, 0 at the lowest and that below at the highest.
+std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Vec3& gravity,
+                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces);
+
+}  // namespace tuft::network
