@@ -180,9 +180,9 @@ TEST_CASE("temperatures.csv: a row per condition and thing, every row as long as
   REQUIRE(rows.size() == 1 + 2 * (2 + 1 + 2 + 1 + 1));
   for (const auto& row : rows) CHECK(row.size() == rows[0].size());
   CHECK(rows[1] ==
-        std::vector<std::string>{"use", "source", "chip", "363.15", "40", "33", "throttled", "", ""});
+        std::vector<std::string>{"use", "source", "chip", "363.15", "40", "33", "throttled", "", "", ""});
   CHECK(rows[4] == std::vector<std::string>{"use", "skin", "palm rest", "322.15", "", "", "within reach",
-                                            "321.15", "seen"});
+                                            "", "321.15", "seen"});
 }
 
 TEST_CASE("results.json: heat of a condition") {
