@@ -91,6 +91,7 @@ class PlanSolver : public flow2d::Task {
     LayerFlow& last = *levels_.back();
     out.in_time.march = coarse_in_time(last.passage());
     out.in_time.most_steps = options_.march_steps;
+    out.stable = options_.stable;
     out.in_time.monitor = [this, &last](const Fields&) {
       return std::make_unique<FlowMonitor>(case_.device, &last, options_.march_steps);
     };

