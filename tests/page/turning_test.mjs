@@ -32,12 +32,13 @@ const STORY = ['residual', 'iterations', 'balance'];
 
 /**
  * Asserts that two solutions agree to 1e-9. Heads of a vent are parts of its pressure, and are held to its
- * size.
+ * size; the share of buoyancy in them is held to the whole, 1.
  */
 function agree(seen, want, path = '', scales = scalesOf(want)) {
   if (typeof want === 'number') {
     const key = path.split('.').filter((p) => !/^\d+$/.test(p)).pop();
-    const whole = key.endsWith('_head_Pa') ? scales.get('pressure_Pa') : scales.get(key);
+    const whole = key.endsWith('_head_Pa')  ? scales.get('pressure_Pa') :
+                  key === 'buoyancy_share' ? 1 : scales.get(key);
     const most = Math.max(1e-9 * Math.abs(want), 1e-12 * whole);
     assert.ok(Math.abs(seen - want) <= most, `${path}: ${seen} is not ${want}`);
   } else if (want && typeof want === 'object') {
