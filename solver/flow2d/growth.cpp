@@ -121,14 +121,14 @@ class ShiftedInverse {
 
 namespace {
 
-/// A rate above which little is expected to grow: that of an overturning of the air by its own weight, a part
-/// of that at which the fastest air crosses, and at least that at which heat spreads.
 bool at_rest(const Array2& velocity) {
   for (std::size_t k = 0; k < velocity.size(); ++k)
     if (velocity[k] != 0.0) return false;
   return true;
 }
 
+/// Rates above which little is expected to grow: that of an overturning of the air by its own weight, or a
+/// part of that at which the fastest air crosses; and at least that at which heat spreads.
 struct Rates {
   double moves = 0.0;    ///< of air that flows or overturns [1/s]
   double spreads = 0.0;  ///< of heat in air at rest [1/s]

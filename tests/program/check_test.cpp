@@ -163,6 +163,29 @@ TEST_CASE("a condition without a solution leaves the claims about the others alo
   CHECK(claims.at(1).at("median").is_null());
 }
 
+TEST_CASE(
+    "the field is solved where warm air decides, unless it is told not to; a network at rest stands alone") {
+  const Scratch scratch;
+  const std::string box = std::string(TUFT_SOURCE_DIR) + "/cases/open-box.yaml";
+  const Outcome both = run_tuft({"check", box, "--samples", "64"}, scratch.path());
+  INFO(both.out << both.err);
+  CHECK(both.status == 0);
+  CHECK_THAT(both.out, Contains("\"on-its-end\": network and field"));
+  const Outcome alone = run_tuft({"check", box, "--samples", "64", "--no-field"}, scratch.path());
+  CHECK_THAT(alone.out, !Contains("network and field"));
+  const Outcome neither =
+      run_tuft({"check", box, "--no-field", "--field", scratch.path().string()}, scratch.path());
+  CHECK(neither.status == 3);
+  // A network in which nothing flows has no measure for the difference.
+  Json made = field_of_chassis(scratch);
+  for (Json& row : made["field"]["network_and_field"]["vents"]) row["network"]["inflow_kg_s"] = 0.0;
+  const Outcome still =
+      run_tuft({"check", case_path("chassis.yaml"), "--field", written(scratch, made)}, scratch.path());
+  INFO(still.out << still.err);
+  CHECK(still.status == 0);
+  CHECK_THAT(still.out, Contains("nothing flows in the network"));
+}
+
 TEST_CASE("where network and field disagree about a role, a claim about it is undecided") {
   const Scratch scratch;
   Json made = field_of_chassis(scratch);

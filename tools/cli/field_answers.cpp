@@ -92,7 +92,12 @@ double largest_change(const study::Refined& refined) {
   return most;
 }
 
+bool same_state(const study::FieldComparison& comparison) {
+  return comparison.start_apart <= study::kSameState;
+}
+
 std::string basis_of(const study::Refined& refined, const std::string& sizes) {
+  if (!same_state(refined.comparison)) return "they are in two different steady states";
   if (refined.roles_differ > 0) return "the field's roles change between " + sizes;
   if (!refined.steady) return "the field comes to no steady state";
   if (!refined.steadiness.known) return "it is not known whether the field's steady state is stable";
@@ -111,7 +116,7 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
     return out;
   }
   out.support = {fine.roles_differ == 0 && coarse.plan.usable(), largest_change(fine),
-                 fine.steady && is_stable(fine.steadiness)};
+                 fine.steady && is_stable(fine.steadiness) && same_state(fine.comparison)};
   out.basis = basis_of(fine, "cells of " + io::significant(1e3 * wanted.cell, 2, 1) + " and " +
                                  io::significant(1e3 * fine.cell, 2, 1) + " mm");
   return out;
@@ -218,6 +223,12 @@ Found found_in(const io::Run& run, const std::string& folder) {
 // ---------------------------------------------------------------------------------------------------------
 
 void add(const io::Run& run, const Found& found, FieldAnswers& out) {
+  const auto& sides = found.comparison.vents;
+  if (std::all_of(sides.begin(), sides.end(), [](const auto& side) { return side.network.inflow <= 0.0; })) {
+    out.sentences.push_back(name_of(run, found.condition) +
+                            ": nothing flows in the network. What is said of it rests on the network alone.");
+    return;
+  }
   const study::FieldCorrection correction =
       study::correction_of(run.content, found.condition, found.comparison, found.support);
   out.sentences.push_back(sentence_of(run, found, correction));
@@ -252,17 +263,22 @@ FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, c
     return found.condition;
   }();
   const std::set<int> needed = conditions_of_claims(run.content, claims);
+  const auto alone = [&](int condition) {
+    out.sentences.push_back(
+        name_of(run, condition) +
+        ": the network is unsure, and the field has no solution. What is said of it rests "
+        "on the network alone.");
+  };
   for (const study::ConditionResult& network : run.conditions) {
     if (needed.count(network.condition) == 0 || network.condition == given || !network.report.converged)
       continue;
     if (!network_is_unsure(run.content, network)) continue;
     try {
       add(run, found_here(run, network, show_progress), out);
-    } catch (const Failure& failure) {
-      out.sentences.push_back(
-          name_of(run, network.condition) +
-          ": the network is unsure, and the field has no solution. What is said of it rests "
-          "on the network alone.");
+    } catch (const Failure&) {
+      alone(network.condition);
+    } catch (const std::invalid_argument&) {  // no cells of a few thousand fit this device
+      alone(network.condition);
     }
   }
   return out;
