@@ -9,6 +9,8 @@
 #include "solver/study/ensemble.hpp"
 #include "solver/study/predict.hpp"
 #include "solver/study/sample.hpp"
+#include "solver/study/state_summary.hpp"
+#include "solver/study/statement.hpp"
 #include "tools/measured/quantity.hpp"
 
 namespace tuft::measured {
@@ -91,12 +93,16 @@ class Asked {
       else if (std::isfinite(value))
         ask.samples.push_back(value);
     }
+    std::vector<study::StateSummary> views;
+    for (const study::ConditionResult& result : results) views.push_back(study::summary_of(result));
     for (AskedTrend& ask : trends_) {
-      const study::Verdict verdict = study::judge(content, ask.claim, results).verdict;
-      if (nominal) ask.judged->nominal = verdict == study::Verdict::holds;
-      if (nominal || verdict == study::Verdict::undecided) continue;
-      ++ask.judgements;
-      if (verdict == study::Verdict::holds) ++ask.holds;
+      const geometry::Claim& claim = content.claims[ask.claim];
+      if (!study::is_solved(claim, views)) continue;
+      const bool holds = study::is_true(content, claim, views);
+      if (nominal)
+        ask.judged->nominal = holds;
+      else
+        ++ask.judgements, ask.holds += holds ? 1 : 0;
     }
   }
 

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <regex>
 #include <stdexcept>
 
 namespace tuft::measured {
@@ -65,6 +67,12 @@ std::string coverage_text(const std::vector<Compared>& values) {
       "interval and the range of the measurement overlap ({:.0f} %).\n",
       covered.counted, covered.inside, 100.0 * covered.inside / covered.counted, covered.touched,
       100.0 * covered.touched / covered.counted);
+}
+
+std::string with_coverage(const std::string& text, const std::vector<Compared>& values) {
+  const Coverage covered = coverage(values);
+  return std::regex_replace(text, std::regex("[0-9]+ of [0-9]+ measured values"),
+                            fmt::format("{} of {} measured values", covered.inside, covered.counted));
 }
 
 std::string page_with(const std::string& page, const Comparison& comparison) {

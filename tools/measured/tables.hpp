@@ -16,6 +16,9 @@ std::string coverage_text(const std::vector<Compared>& values);
 /// trends and coverage. Throws std::runtime_error where such a line is missing.
 std::string page_with(const std::string& page, const Comparison& comparison);
 
+/// The text with every "N of M measured values" in it as coverage is now.
+std::string with_coverage(const std::string& text, const std::vector<Compared>& values);
+
 /// Predicted against measured, both on logarithmic axes, with bars both ways: an SVG document.
 std::string scatter(const std::vector<Compared>& values);
 
