@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <regex>
 #include <stdexcept>
 
 namespace tuft::measured {
@@ -29,6 +28,19 @@ std::string replaced(const std::string& page, const std::string& name, const std
   if (from == std::string::npos || to == std::string::npos || to < from)
     throw std::runtime_error("the page has no part between '" + begin + "' and '" + end + "'");
   return page.substr(0, from + begin.size()) + text + page.substr(to);
+}
+
+/// Where "N of M" that ends at `end` begins; `end` where there is none.
+std::size_t start_of_share(const std::string& text, std::size_t end) {
+  static const std::string digits = "0123456789", of = " of ";
+  const auto before_digits = [&](std::size_t from) {
+    while (from > 0 && digits.find(text[from - 1]) != std::string::npos) --from;
+    return from;
+  };
+  const std::size_t second = before_digits(end);
+  if (second == end || second < of.size() || text.compare(second - of.size(), of.size(), of) != 0) return end;
+  const std::size_t first = before_digits(second - of.size());
+  return first == second - of.size() ? end : first;
 }
 
 }  // namespace
@@ -70,9 +82,16 @@ std::string coverage_text(const std::vector<Compared>& values) {
 }
 
 std::string with_coverage(const std::string& text, const std::vector<Compared>& values) {
+  static const std::string words = " measured values";
   const Coverage covered = coverage(values);
-  return std::regex_replace(text, std::regex("[0-9]+ of [0-9]+ measured values"),
-                            fmt::format("{} of {} measured values", covered.inside, covered.counted));
+  const std::string now = fmt::format("{} of {}", covered.inside, covered.counted);
+  std::string written = text;
+  for (std::size_t at = written.find(words); at != std::string::npos; at = written.find(words, at)) {
+    const std::size_t from = start_of_share(written, at);
+    written.replace(from, at - from, from == at ? "" : now);
+    at = from + (from == at ? 0 : now.size()) + words.size();
+  }
+  return written;
 }
 
 std::string page_with(const std::string& page, const Comparison& comparison) {
