@@ -190,6 +190,10 @@ TEST_CASE("helium: 1 L/min stands for 5.10 W, and shares stand for temperatures 
   const Profile steady = profile("two-vents", 14400.0);
   CHECK(equivalent_rise(steady.mean()) == Approx(row_value("helium-two-vents", "steady", "air")).margin(0.15));
   CHECK(equivalent_rise(17.1) == Approx(row_value("helium-two-vents", "steady", "temperature-out")).margin(0.15));
+  CHECK(heat(3.54e-3 / 60.0) == Approx(power("helium-from-above", "steady")).epsilon(0.002));
+  CHECK(equivalent_rise(profile("from-above", 14400.0).mean()) ==
+        Approx(row_value("helium-from-above", "steady", "air")).margin(0.15));
+  CHECK(equivalent_rise(18.5) == Approx(row_value("helium-from-above", "steady", "temperature-out")).margin(0.15));
   for (const double time : {601.0, 1801.0, 3601.0, 7200.0})
     CHECK(equivalent_rise(profile("two-vents", time).mean()) ==
           Approx(row_value("helium-filling", "filling", "air-at-" + std::to_string(int(time)) + "s")).margin(0.15));
