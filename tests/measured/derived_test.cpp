@@ -1,5 +1,5 @@
-// What cases/measured states as derived, derived again from the published data in tests/measured/data: the flows of
-// doorways from their profiles, helium as an equivalent heat and temperature.
+// What cases/measured states as derived, derived again from the published data in tests/measured/data: the
+// flows of doorways from their profiles, helium as an equivalent heat and temperature.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <fstream>
@@ -34,15 +34,16 @@ std::vector<std::pair<std::string, std::vector<double>>> rows_of(const std::stri
 
 double row_value(const std::string& file, const std::string& condition, const std::string& quantity) {
   for (const auto& value : measured::read_values(kSource + "/cases/measured/values.csv"))
-    if (value.file == file && value.condition == condition && value.quantity == quantity) return value.measured;
+    if (value.file == file && value.condition == condition && value.quantity == quantity)
+      return value.measured;
   FAIL("no value " << file << " " << condition << " " << quantity);
   return 0.0;
 }
 
 struct Doorway {
-  double out = 0.0, in = 0.0;          ///< [kg/s]
+  double out = 0.0, in = 0.0;                  ///< [kg/s]
   double out_celsius = 0.0, in_celsius = 0.0;  ///< means over the flow
-  double neutral = 0.0;                ///< height where the mean velocity turns, over the doorway's [-]
+  double neutral = 0.0;  ///< height where the mean velocity turns, over the doorway's [-]
 };
 
 /// Velocity times density over bands that reach half way to the next row; 1.83 m high.
@@ -105,18 +106,19 @@ Profile profile(const std::string& series, double time) {
   return {};
 }
 
-/// Flow out of a box through its vents, but for a constant, at a density r inside over that outside: while it empties
-/// itself (as much volume in as out), and where heat keeps it warm (as much mass).
+/// Flow out of a box through its vents, but for a constant, at a density r inside over that outside: while it
+/// empties itself (as much volume in as out), and where heat keeps it warm (as much mass).
 double emptying(bool one_vent, double r) {
-  return std::sqrt(1.0 - r) * (one_vent ? std::pow(1.0 + std::cbrt(1.0 / r), -1.5) / std::sqrt(r)
-                                        : 1.0 / std::sqrt(1.0 + r));
+  return std::sqrt(1.0 - r) *
+         (one_vent ? std::pow(1.0 + std::cbrt(1.0 / r), -1.5) / std::sqrt(r) : 1.0 / std::sqrt(1.0 + r));
 }
 double heated(bool one_vent, double r) {
-  return std::sqrt(1.0 - r) * (one_vent ? std::pow(1.0 + std::cbrt(r), -1.5) / std::sqrt(r)
-                                        : 1.0 / std::sqrt(r + r * r));
+  return std::sqrt(1.0 - r) *
+         (one_vent ? std::pow(1.0 + std::cbrt(r), -1.5) / std::sqrt(r) : 1.0 / std::sqrt(r + r * r));
 }
 
-/// What happened between two profiles, and what heat would do through the same vents with the same loss of buoyancy.
+/// What happened between two profiles, and what heat would do through the same vents with the same loss of
+/// buoyancy.
 struct Loss {
   double helium = 0.0;     ///< [m3/s]
   double rise = 0.0;       ///< of the mean, heated [K]
@@ -158,7 +160,8 @@ TEST_CASE("Steckler test 16: printed flows are 12 to 15 % below what its profile
   CHECK(test.out / 0.637 == Approx(1.15).margin(0.01));
   CHECK(test.in / 0.594 == Approx(1.125).margin(0.01));
   CHECK(test.neutral == Approx(0.573).margin(0.003));  // printed
-  CHECK(test.out_celsius - 26.0 == Approx(row_value("room-and-doorway", "burning", "temperature-out")).margin(0.3));
+  CHECK(test.out_celsius - 26.0 ==
+        Approx(row_value("room-and-doorway", "burning", "temperature-out")).margin(0.3));
   CHECK(0.616 * 1006.0 * (test.out_celsius - test.in_celsius) / 32.0 ==
         Approx(power("room-and-doorway", "burning")).epsilon(0.005));
 }
@@ -177,7 +180,8 @@ TEST_CASE("Steckler tests 10, 19, 21: flows, neutral level and heat of the cases
     CHECK(100.0 * test.neutral == Approx(row_value(row.file, row.condition, "neutral-level")).margin(0.15));
     CHECK(row.flow * 1006.0 * (test.out_celsius - test.in_celsius) / 32.0 ==
           Approx(power(row.file, row.load)).epsilon(0.006));
-    // The stated flow lies between the integral, and the integral less what test 16 is over its printed flows.
+    // The stated flow lies between the integral, and the integral less what test 16 is over its printed
+    // flows.
     const double integral = 0.5 * (test.out + test.in);
     CHECK(row.flow < integral);
     CHECK(row.flow > integral / 1.15);
@@ -188,15 +192,19 @@ TEST_CASE("helium: 1 L/min stands for 5.10 W, and shares stand for temperatures 
   CHECK(heat(1e-3 / 60.0) == Approx(5.10).margin(0.005));
   CHECK(heat(3.54e-3 / 60.0) == Approx(power("helium-two-vents", "steady")).epsilon(0.002));
   const Profile steady = profile("two-vents", 14400.0);
-  CHECK(equivalent_rise(steady.mean()) == Approx(row_value("helium-two-vents", "steady", "air")).margin(0.15));
-  CHECK(equivalent_rise(17.1) == Approx(row_value("helium-two-vents", "steady", "temperature-out")).margin(0.15));
+  CHECK(equivalent_rise(steady.mean()) ==
+        Approx(row_value("helium-two-vents", "steady", "air")).margin(0.15));
+  CHECK(equivalent_rise(17.1) ==
+        Approx(row_value("helium-two-vents", "steady", "temperature-out")).margin(0.15));
   CHECK(heat(3.54e-3 / 60.0) == Approx(power("helium-from-above", "steady")).epsilon(0.002));
   CHECK(equivalent_rise(profile("from-above", 14400.0).mean()) ==
         Approx(row_value("helium-from-above", "steady", "air")).margin(0.15));
-  CHECK(equivalent_rise(18.5) == Approx(row_value("helium-from-above", "steady", "temperature-out")).margin(0.15));
+  CHECK(equivalent_rise(18.5) ==
+        Approx(row_value("helium-from-above", "steady", "temperature-out")).margin(0.15));
   for (const double time : {601.0, 1801.0, 3601.0, 7200.0})
     CHECK(equivalent_rise(profile("two-vents", time).mean()) ==
-          Approx(row_value("helium-filling", "filling", "air-at-" + std::to_string(int(time)) + "s")).margin(0.15));
+          Approx(row_value("helium-filling", "filling", "air-at-" + std::to_string(int(time)) + "s"))
+              .margin(0.15));
 }
 
 TEST_CASE("helium leaving the box: powers, flows and rises of the cases (derived)") {
@@ -218,7 +226,6 @@ TEST_CASE("helium leaving the box: powers, flows and rises of the cases (derived
     const Loss left = loss(row.series, row.from, row.to, row.sensor);
     CHECK(heat(left.helium) == Approx(power(row.file, row.load)).epsilon(0.01));
     CHECK(left.mass_flow == Approx(row_value(row.file, row.load, "flow-out")).epsilon(0.01));
-    if (row.sensor == 3)
-      CHECK(left.rise == Approx(row_value(row.file, row.load, "air")).margin(0.3));
+    if (row.sensor == 3) CHECK(left.rise == Approx(row_value(row.file, row.load, "air")).margin(0.3));
   }
 }

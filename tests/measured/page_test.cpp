@@ -34,7 +34,8 @@ std::set<std::string> files() {
 
 }  // namespace
 
-TEST_CASE("the page of measured enclosures shows what the program says (build/bin/write_measured cases docs)") {
+TEST_CASE(
+    "the page of measured enclosures shows what the program says (build/bin/write_measured cases docs)") {
   const std::string page = text_of(kRoot / "docs/measured.md");
   CHECK(page_with(page, comparison()) == page);
   CHECK(scatter(comparison().values) == text_of(kRoot / "docs/figures/measured.svg"));
@@ -49,7 +50,8 @@ TEST_CASE("the figure of coverage is the same wherever it is stated") {
   }
 }
 
-TEST_CASE("every measured case states source, what was measured and what is assumed, and is asked for something") {
+TEST_CASE(
+    "every measured case states source, what was measured and what is assumed, and is asked for something") {
   std::set<std::string> asked, counted;
   for (const Compared& compared : comparison().values) {
     asked.insert(compared.value.file);
@@ -74,5 +76,19 @@ TEST_CASE("nearly all samples of a measured case have a solution") {
   for (const Compared& compared : comparison().values) {
     INFO(compared.value.file << " " << compared.value.condition);
     CHECK(compared.solved >= 250);  // of 256
+  }
+}
+
+TEST_CASE("what differs from the measurement is explained on the page, case by case") {
+  const std::string page = text_of(kRoot / "docs/measured.md");
+  const std::string explained = page.substr(page.find("## What the differences mean"));
+  std::set<std::string> differ;
+  for (const Compared& compared : comparison().values)
+    if (!compared.touches()) differ.insert(compared.value.file);
+  for (const Judged& judged : comparison().trends)
+    if (!judged.agrees()) differ.insert(judged.trend.file);
+  for (const std::string& file : differ) {
+    INFO(file << " differs, and \"What the differences mean\" does not name it");
+    CHECK(explained.find("`" + file + "`") != std::string::npos);
   }
 }

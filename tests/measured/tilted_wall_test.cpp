@@ -1,5 +1,6 @@
-// Nada & Moawed 2004 and Alhajeri 2016: with slots in the top, the Nusselt number of the heated wall falls as the box is
-// tilted, while the air in our box gets cooler up to 90 degrees. What they measured is the wall's own temperature.
+// Nada & Moawed 2004 and Alhajeri 2016: with slots in the top, the Nusselt number of the heated wall falls as
+// the box is tilted, while the air in our box gets cooler up to 90 degrees. What they measured is the wall's
+// own temperature.
 #include <catch2/catch.hpp>
 #include <cmath>
 

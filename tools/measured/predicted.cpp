@@ -21,7 +21,8 @@ constexpr double kLow = 0.05, kHigh = 0.95;
 
 geometry::Case read(const std::string& path) {
   const casefile::ReadResult result = casefile::read_case(path);
-  if (!result.errors.empty()) throw std::runtime_error(casefile::format(result.errors.front(), result.file.text));
+  if (!result.errors.empty())
+    throw std::runtime_error(casefile::format(result.errors.front(), result.file.text));
   return result.file.content;
 }
 

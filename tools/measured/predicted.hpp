@@ -8,13 +8,13 @@
 
 namespace tuft::measured {
 
-/// A measured value beside its prediction. The interval holds 90 % of the samples of everything that the case is
-/// uncertain in, as `tuft check` and `tuft study` sample it.
+/// A measured value beside its prediction. The interval holds 90 % of the samples of everything that the case
+/// is uncertain in, as `tuft check` and `tuft study` sample it.
 struct Compared {
   Value value;
-  double predicted = 0.0;          ///< of the nominal case, in the row's unit
-  double low = 0.0, high = 0.0;    ///< 5 % and 95 % of the samples
-  int solved = 0;                  ///< samples with a solution
+  double predicted = 0.0;        ///< of the nominal case, in the row's unit
+  double low = 0.0, high = 0.0;  ///< 5 % and 95 % of the samples
+  int solved = 0;                ///< samples with a solution
 
   bool inside() const { return low <= value.measured && value.measured <= high; }
   bool touches() const { return low <= value.high && value.low <= high; }  ///< the ranges overlap

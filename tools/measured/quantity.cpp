@@ -37,14 +37,19 @@ std::pair<std::string, double> split(const Value& value) {
 double state_value(const Quantity& quantity, const study::ConditionResult& result, int of) {
   const double room = result.ambient_temperature;
   switch (quantity.kind) {
-    case Kind::flow_in: return 1e3 * result.vents[of].inflow;
-    case Kind::flow_out: return 1e3 * result.vents[of].outflow;
-    case Kind::temperature_out: return result.vents[of].temperature_out - room;
+    case Kind::flow_in:
+      return 1e3 * result.vents[of].inflow;
+    case Kind::flow_out:
+      return 1e3 * result.vents[of].outflow;
+    case Kind::temperature_out:
+      return result.vents[of].temperature_out - room;
     case Kind::neutral_level:
       return result.vents[of].has_neutral_level ? 100.0 * result.vents[of].neutral_level
                                                 : std::numeric_limits<double>::quiet_NaN();
-    case Kind::air: return result.zones[of].temperature - room;
-    case Kind::skin: return result.skins[of].temperature - room;
+    case Kind::air:
+      return result.zones[of].temperature - room;
+    case Kind::skin:
+      return result.skins[of].temperature - room;
   }
   return 0.0;
 }
@@ -59,8 +64,8 @@ double at_time(const std::vector<double>& times, const std::vector<double>& valu
   return values[i - 1] + share * (values[i] - values[i - 1]);
 }
 
-/// Temperature above the room, so long after a start from cold [K]. The air of a zone is in as many parts of one
-/// volume as it has openings.
+/// Temperature above the room, so long after a start from cold [K]. The air of a zone is in as many parts of
+/// one volume as it has openings.
 double warm_value(const geometry::Case& content, const Quantity& quantity) {
   network::Plan plan;
   plan.condition = quantity.condition;
@@ -85,9 +90,12 @@ double warm_value(const geometry::Case& content, const Quantity& quantity) {
 }  // namespace
 
 Quantity quantity_of(const geometry::Case& content, const Value& value) {
-  static const std::map<std::string, Kind> kinds = {
-      {"flow-in", Kind::flow_in},   {"flow-out", Kind::flow_out}, {"temperature-out", Kind::temperature_out},
-      {"neutral-level", Kind::neutral_level}, {"air", Kind::air}, {"skin", Kind::skin}};
+  static const std::map<std::string, Kind> kinds = {{"flow-in", Kind::flow_in},
+                                                    {"flow-out", Kind::flow_out},
+                                                    {"temperature-out", Kind::temperature_out},
+                                                    {"neutral-level", Kind::neutral_level},
+                                                    {"air", Kind::air},
+                                                    {"skin", Kind::skin}};
   const auto [word, time] = split(value);
   const auto kind = kinds.find(word);
   if (kind == kinds.end()) refuse(value, "unknown quantity");
@@ -97,9 +105,9 @@ Quantity quantity_of(const geometry::Case& content, const Value& value) {
   quantity.condition = index_of(content.conditions, value.condition);
   if (quantity.condition < 0) refuse(value, "no condition '" + value.condition + "'");
   const geometry::Device& device = content.device;
-  quantity.of = of_vent(quantity.kind)          ? index_of(device.vents, value.of)
-                : quantity.kind == Kind::air    ? index_of(device.zones, value.of)
-                                                : index_of(device.skins, value.of);
+  quantity.of = of_vent(quantity.kind)       ? index_of(device.vents, value.of)
+                : quantity.kind == Kind::air ? index_of(device.zones, value.of)
+                                             : index_of(device.skins, value.of);
   if (quantity.of < 0) refuse(value, "unknown name");
   if (time > 0.0 && of_vent(quantity.kind)) refuse(value, "only temperatures have a time");
   if (!value.against.empty()) {
@@ -124,7 +132,8 @@ double asked(const geometry::Case& content, const Quantity& quantity,
   if (quantity.against < 0) return value;
   const study::ConditionResult& other = quantity.against_condition ? results[quantity.against] : result;
   if (!other.report.converged) return std::numeric_limits<double>::quiet_NaN();
-  return 100.0 * value / state_value(quantity, other, quantity.against_condition ? quantity.of : quantity.against);
+  return 100.0 * value /
+         state_value(quantity, other, quantity.against_condition ? quantity.of : quantity.against);
 }
 
 }  // namespace tuft::measured

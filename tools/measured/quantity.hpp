@@ -10,15 +10,15 @@
 
 namespace tuft::measured {
 
-/// A quantity, read: "flow-in", "flow-out", "temperature-out", "neutral-level" of a vent, "air" of a zone, "skin"
-/// of a patch; the last two also with a time, "air-at-600s", from a warm-up from cold.
+/// A quantity, read: "flow-in", "flow-out", "temperature-out", "neutral-level" of a vent, "air" of a zone,
+/// "skin" of a patch; the last two also with a time, "air-at-600s", from a warm-up from cold.
 struct Quantity {
   enum class Kind { flow_in, flow_out, temperature_out, neutral_level, air, skin };
   Kind kind = Kind::air;
-  double time = 0.0;   ///< [s]; 0: at rest
-  int condition = 0;   ///< index into Case::conditions
-  int of = 0;          ///< index of vent, zone or patch
-  int against = -1;    ///< index of the vent or condition it is a share of; -1: of nothing
+  double time = 0.0;  ///< [s]; 0: at rest
+  int condition = 0;  ///< index into Case::conditions
+  int of = 0;         ///< index of vent, zone or patch
+  int against = -1;   ///< index of the vent or condition it is a share of; -1: of nothing
   bool against_condition = false;
 };
 

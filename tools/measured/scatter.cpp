@@ -17,8 +17,8 @@ constexpr double kWidth = 880.0, kHeight = 520.0;  // [px]
 
 /// One square of the figure: two decades on both axes.
 struct Panel {
-  double smallest;    ///< the largest is a hundred times that
-  figure::Box plot;   ///< [px]
+  double smallest;   ///< the largest is a hundred times that
+  figure::Box plot;  ///< [px]
 
   bool holds(const Compared& compared) const {
     return compared.value.measured >= smallest && compared.value.measured < 100.0 * smallest;
@@ -50,7 +50,8 @@ void draw_axes(const Panel& panel, figure::Svg& svg) {
     svg.text({panel.plot.left - 8.0, y + 4.0}, label, {13.0, false, Anchor::end, Paint::muted});
   }
   draw_line(panel, 1.0, {Paint::none, Paint::axis, 1.2}, svg);
-  for (const double factor : {0.8, 1.25}) draw_line(panel, factor, {Paint::none, Paint::axis, 0.8, {4.0, 4.0}}, svg);
+  for (const double factor : {0.8, 1.25})
+    draw_line(panel, factor, {Paint::none, Paint::axis, 0.8, {4.0, 4.0}}, svg);
   svg.text({0.5 * (panel.plot.left + panel.plot.right), panel.plot.bottom + 44.0},
            "measured, in the unit of its row", {13.0, false, Anchor::middle});
   svg.text({panel.plot.left, panel.plot.top - 12.0}, "predicted", {13.0});
@@ -73,8 +74,9 @@ void draw(const Panel& panel, const Compared& compared, figure::Svg& svg) {
 }  // namespace
 
 std::string scatter(const std::vector<Compared>& values) {
-  figure::Svg svg(kWidth, kHeight, "Predicted against measured",
-                  "Every value of the table. Bars: range of the measurement, 90 % interval of the prediction.");
+  figure::Svg svg(
+      kWidth, kHeight, "Predicted against measured",
+      "Every value of the table. Bars: range of the measurement, 90 % interval of the prediction.");
   svg.rect({0.0, 0.0, kWidth, kHeight}, {Paint::paper});
   svg.text({24.0, 28.0}, "Measured enclosures: predicted against measured", {16.0, true});
   for (const Panel& panel : kPanels) {

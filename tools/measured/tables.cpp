@@ -11,7 +11,8 @@ namespace {
 
 /// Three significant digits.
 std::string number(double value) {
-  const int decimals = value == 0.0 ? 0 : std::max(0, 2 - static_cast<int>(std::floor(std::log10(std::abs(value)))));
+  const int decimals =
+      value == 0.0 ? 0 : std::max(0, 2 - static_cast<int>(std::floor(std::log10(std::abs(value)))));
   return fmt::format("{:.{}f}", value, decimals);
 }
 
@@ -64,7 +65,8 @@ std::string value_table(const std::vector<Compared>& values) {
 
 std::string trend_table(const std::vector<Judged>& trends) {
   std::string text =
-      "| case | sentence | published | program | samples in which it is true | agrees |\n|---|---|---|---|---|---|\n";
+      "| case | sentence | published | program | samples in which it is true | agrees "
+      "|\n|---|---|---|---|---|---|\n";
   for (const Judged& judged : trends)
     text += fmt::format("| `{}` | {} | {} | {} | {:.0f} % | {} |\n", judged.trend.file, judged.say,
                         judged.trend.published ? "true" : "false", judged.nominal ? "true" : "false",
@@ -75,7 +77,8 @@ std::string trend_table(const std::vector<Judged>& trends) {
 std::string coverage_text(const std::vector<Compared>& values) {
   const Coverage covered = coverage(values);
   return fmt::format(
-      "Of {} measured values that count, {} lie in the 90 % interval of the prediction ({:.0f} %); for {} the\n"
+      "Of {} measured values that count, {} lie in the 90 % interval of the prediction ({:.0f} %); for {} "
+      "the\n"
       "interval and the range of the measurement overlap ({:.0f} %).\n",
       covered.counted, covered.inside, 100.0 * covered.inside / covered.counted, covered.touched,
       100.0 * covered.touched / covered.counted);

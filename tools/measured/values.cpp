@@ -8,8 +8,7 @@
 namespace tuft::measured {
 namespace {
 
-constexpr const char* kValueHeading =
-    "case,condition,quantity,of,against,measured,low,high,unit,kind,source";
+constexpr const char* kValueHeading = "case,condition,quantity,of,against,measured,low,high,unit,kind,source";
 constexpr const char* kTrendHeading = "case,claim,published";
 
 [[noreturn]] void wrong(const std::string& path, int line, const std::string& what) {
@@ -32,7 +31,8 @@ std::vector<std::string> cells_of(const std::string& line, std::size_t columns) 
 
 /// Calls take(cells, line) for each row.
 template <class Take>
-void for_each_row(const std::string& path, const std::string& heading, std::size_t columns, const Take& take) {
+void for_each_row(const std::string& path, const std::string& heading, std::size_t columns,
+                  const Take& take) {
   std::ifstream in(path);
   std::string text;
   if (!in || !std::getline(in, text)) wrong(path, 1, "can't be read");
@@ -57,8 +57,9 @@ std::vector<Value> read_values(const std::string& path) {
       if (!(in >> value) || !in.eof()) wrong(path, line, "'" + cells[column] + "' is no number");
       return value;
     };
-    Value value{cells[0], cells[1], cells[2],  cells[3], cells[4],          number(5),
-                number(6), number(7), cells[8], cells[9] == "counts", cells[10]};
+    Value value{cells[0],  cells[1],  cells[2],  cells[3], cells[4],
+                number(5), number(6), number(7), cells[8], cells[9] == "counts",
+                cells[10]};
     if (cells[9] != "counts" && cells[9] != "trend")
       wrong(path, line, "kind '" + cells[9] + "' is neither 'counts' nor 'trend'");
     if (!(value.low < value.measured && value.measured < value.high))

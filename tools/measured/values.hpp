@@ -6,7 +6,8 @@
 
 namespace tuft::measured {
 
-/// One measured value, in the unit of its row; `low` to `high` is the range in which the true one is taken to lie.
+/// One measured value, in the unit of its row; `low` to `high` is the range in which the true one is taken to
+/// lie.
 struct Value {
   std::string file;       ///< of the case, without ".yaml"
   std::string condition;  ///< name of the condition
