@@ -6,6 +6,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
 #include "solver/network/zone_parts.hpp"
+#include "solver/network/zone_plume.hpp"
 
 namespace tuft::network {
 
@@ -23,11 +24,18 @@ struct ZonePart {
   double share = 1.0;  ///< of the zone's volume, and so of its heat and walls [-]
 };
 
+/// Heat of a source whose place in a zone is given, by the zone's parts.
+struct PlacedShares {
+  PlacedHeat heat;
+  std::vector<double> shares;  ///< as Layout::zone_parts [-], sum 1
+};
+
 /// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 struct Layout {
   std::vector<VentSurroundings> front;  ///< what stands before each vent
   std::vector<int> zone_node;           ///< node of each zone; of a layered one, that with most of its air
   std::vector<std::vector<ZonePart>> zone_parts;  ///< nodes of each zone: one where it is well mixed
+  std::vector<PlacedShares> placed;               ///< sources whose place is given
   std::vector<std::vector<int>>
       vent_openings;             ///< openings of each vent: none when shut, two when half covered
   std::vector<int> vent_node;    ///< node behind each vent

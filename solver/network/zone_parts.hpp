@@ -18,6 +18,9 @@ struct Parts {
   std::vector<PartFace> faces;
 };
 
+/// Index of the place nearest to a point.
+int nearest_place(const Vec3& point, const std::vector<Vec3>& places);
+
 /// Divides a box among places in or on it, by distance, on a grid of 12 to 32 cells along each side on which
 /// the places differ.
 Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places);

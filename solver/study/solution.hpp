@@ -40,6 +40,8 @@ void fill_moving(const geometry::Case& content, const Solution& solution, Condit
 void fill_air_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// Passages, fins and gaps in which the flow is faster than laminar.
 void fill_ranges(const Solution& solution, ConditionResult& result);
+/// What leaves by conduction through the still air in openings.
+void fill_still_air(const Solution& solution, ConditionResult& result);
 /// Sources and parts.
 void fill_bodies(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// These, skin, and the screen's edge.

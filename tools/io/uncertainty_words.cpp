@@ -262,6 +262,10 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
   if (probability.unsolved > 0.0)
     text +=
         " " + probability_text(probability.unsolved) + " of the samples have no solution and are left out.";
+  if (probability.untold > 0.0)
+    text +=
+        " In " + probability_text(probability.untold) +
+        " of the samples hardly any air passes: temperatures are then upper bounds, and this is not told.";
   if (probability.evidence.condition >= 0) {
     const std::string there = name_at(content, probability.evidence.condition);
     text += " The evidence is from " + there + ", but the sentence is about " + name_at(content, claim.when) +
