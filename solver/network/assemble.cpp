@@ -45,10 +45,11 @@ bool contains(const std::vector<int>& list, int value) {
 class Assembler {
  public:
   Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
-            const StreamOptions& streams)
+            const StreamOptions& streams, const std::vector<Parts>* parts)
       : case_(content),
         air_(air),
         stream_options_(streams),
+        known_parts_(parts),
         device_(content.device),
         pose_(at(content.poses, condition.pose)),
         support_(at(content.supports, condition.support)),
@@ -94,6 +95,7 @@ class Assembler {
   void add_zones() {
     network_.layout.zone_node.resize(device_.zones.size());
     network_.layout.zone_parts.resize(device_.zones.size());
+    network_.layout.parts.resize(device_.zones.size());
     places_.resize(device_.zones.size());
     for (int z : by_name(device_.zones)) {
       const geometry::Zone& zone = at(device_.zones, z);
@@ -128,7 +130,8 @@ class Assembler {
     if (openings.size() < 2) return false;
     std::vector<Vec3> places;
     for (const auto& opening : openings) places.push_back(inside(zone, opening.second));
-    const Parts parts = parts_of_box(zone.centre, zone.size, places);
+    Parts& parts = at(network_.layout.parts, z);
+    parts = known_parts_ != nullptr ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
     std::vector<int> nodes(places.size(), kOutside);
     std::vector<ZonePart>& list = at(network_.layout.zone_parts, z);
     for (std::size_t p = 0; p < places.size(); ++p) {
@@ -542,6 +545,7 @@ class Assembler {
   const geometry::Case& case_;
   ZoneAir air_;
   const StreamOptions& stream_options_;
+  const std::vector<Parts>* known_parts_;
   const Device& device_;
   const geometry::Pose& pose_;
   const geometry::Support& support_;
@@ -580,8 +584,8 @@ double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::Vect
 }
 
 Network assemble(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
-                 const StreamOptions& streams) {
-  return Assembler(content, condition, air, streams).build();
+                 const StreamOptions& streams, const std::vector<Parts>* parts) {
+  return Assembler(content, condition, air, streams, parts).build();
 }
 
 }  // namespace tuft::network

@@ -27,7 +27,9 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
 
 /// What is doubtful about the streams inside a zone.
 struct StreamOptions {
-  /// Factor on the streams' loss of momentum, and so on c of N8 [-], > 0. Its scatter: docs/theory.md, N8.
+  /// Factor on the streams' loss of momentum: c of N8 and its least value [-], > 0. A deviation by a factor
+  /// of 2.4 makes the flows scatter as they do about the field's, of 4.8 where the heat comes from one wall
+  /// (N8).
   double loss_factor = 1.0;
 };
 

@@ -21,8 +21,9 @@ struct Solution {
   const network::State& state;
 };
 
-/// The network and heat paths of a condition, ready to be solved.
-network::Model model_of(const geometry::Case& content, int condition);
+/// The network and heat paths of a condition, ready to be solved. `parts` as for network::assemble.
+network::Model model_of(const geometry::Case& content, int condition,
+                        const std::vector<network::Parts>* parts = nullptr);
 
 /// Whether two states of a network are two, by their flows.
 bool differ(const network::State& a, const network::State& b);
