@@ -166,7 +166,9 @@ std::vector<ClaimProbability> probabilities(const geometry::Case& content, const
     const bool told = unsolved <= kMostUnsolved && probability.untold <= kMostUnsolved;
     probability.verdict =
         told ? uncertainty::verdict(probability.probability, rule) : uncertainty::Verdict::undecided;
-    probability.settled = told && uncertainty::settled(probability.probability, rule);
+    // More samples would not let air pass.
+    probability.settled =
+        probability.untold > kMostUnsolved || (told && uncertainty::settled(probability.probability, rule));
     study::Behind::Unit unit = study::Behind::Unit::share;
     const auto values = numbers(sample, [&](const auto& views) {
       const study::Behind number = study::behind(content, claim, views);
