@@ -270,3 +270,18 @@ TEST_CASE("open box: turning a little changes a little") {
   };
   CHECK(largest_step(1.0) < 0.6 * largest_step(2.0));
 }
+
+TEST_CASE("open box: heat on one wall, turning a little changes a little") {
+  const auto largest_step = [](double step) {
+    double most = 0.0;
+    Answer before = with_heated_wall({0.3, 6, 20.0, {}, {}, 0.0});
+    for (double angle = 20.0 + step; angle < 160.0; angle += step) {
+      const Answer here = with_heated_wall({0.3, 6, angle, {}, {}, 0.0});
+      REQUIRE(here.converged);
+      for (std::size_t v = 0; v < 3; ++v) most = std::max(most, std::abs(here.in[v] - before.in[v]));
+      before = here;
+    }
+    return most;
+  };
+  CHECK(largest_step(0.5) < 0.6 * largest_step(1.0));
+}
