@@ -160,8 +160,8 @@ TEST_CASE("open box: heat on one wall, flows against the field's") {
 }
 
 TEST_CASE("open box: heat on one wall, roles against the field's") {
-  // Openings that look sideways or down. Where they look up, the middle one draws in the field, which has the warm air
-  // on the far wall; here it breathes both ways, since the part behind it has one temperature.
+  // Openings that look sideways or down. Where they look up, the middle one draws in the field, which has the
+  // warm air on the far wall; here it breathes both ways, since the part behind it has one temperature.
   for (const OpenBoxRow& row : test::open_box_heated_wall_by_field()) {
     if (row.angle < 75.0) continue;
     const Answer answer = with_heated_wall(row);

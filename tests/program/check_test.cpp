@@ -188,8 +188,9 @@ TEST_CASE(
 
 TEST_CASE("where hardly any air passes only an upper bound is decided") {
   const Scratch scratch;
-  const Outcome run = run_tuft(
-      {"study", case_path("face-down.yaml"), "--no-field", "--samples", "64", "--out", "out"}, scratch.path());
+  const Outcome run =
+      run_tuft({"study", case_path("face-down.yaml"), "--no-field", "--samples", "64", "--out", "out"},
+               scratch.path());
   INFO(run.out << run.err);
   const auto claims =
       Json::parse(bytes_of(scratch.path() / "out/results.json")).at("uncertainty").at("claims");
