@@ -189,8 +189,11 @@ void Equations::evaluate_opening(const State& x, int e) {
   s.exchange = 0.0;
   const double lever = geometry_[e].exchange_lever;
   if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
-  s.forward += opening.mixing;
-  s.backward += opening.mixing;
+  const PlumeStream::Exchange plume = opening.plume.exchange(x.flow[e]);
+  s.forward += opening.mixing + plume.flow;
+  s.forward_m += plume.slope;
+  s.backward += opening.mixing + plume.flow;
+  s.backward_m += plume.slope;
 }
 
 // Exchange when the heavier air is above (b lies above a where the lever is positive): as much more each way.

@@ -41,7 +41,9 @@ Grid grid_of(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& plac
   return grid;
 }
 
-int nearest(const Vec3& point, const std::vector<Vec3>& places) {
+}  // namespace
+
+int nearest_place(const Vec3& point, const std::vector<Vec3>& places) {
   int best = 0;
   double least = HUGE_VAL;
   for (std::size_t p = 0; p < places.size(); ++p) {
@@ -53,8 +55,6 @@ int nearest(const Vec3& point, const std::vector<Vec3>& places) {
   return best;
 }
 
-}  // namespace
-
 Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places) {
   const Grid grid = grid_of(centre, size, places);
   const auto [nx, ny, nz] = grid.n;
@@ -64,7 +64,7 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
   for (int k = 0; k < nz; ++k)
     for (int j = 0; j < ny; ++j)
       for (int i = 0; i < nx; ++i) {
-        const int part = nearest(grid.middle(i, j, k), places);
+        const int part = nearest_place(grid.middle(i, j, k), places);
         owner[grid.index(i, j, k)] = part;
         at(parts.share, part) += 1.0;
       }
@@ -91,8 +91,10 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
 }
 
 std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Vec3& gravity,
-                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces) {
-  std::vector<double> losses(faces.size(), kLeastLoss);
+                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces,
+                                  const StreamOptions& options) {
+  const double least = options.loss_factor * kLeastLoss;
+  std::vector<double> losses(faces.size(), least);
   if (gravity.norm() == 0.0) return losses;
   const Vec3 up = -gravity.normalized();
   const double lowest = up.dot(centre) - 0.5 * up.cwiseAbs().dot(size);
@@ -121,7 +123,8 @@ std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Ve
   };
   for (std::size_t f = 0; f < faces.size(); ++f) {
     const double gained = head(faces[f].b) - head(faces[f].a);
-    losses[f] = std::max(kMomentum * (rises(faces[f]) ? gained : -gained) / square[f], kLeastLoss);
+    const double momentum = options.loss_factor * kMomentum;
+    losses[f] = std::max(momentum * (rises(faces[f]) ? gained : -gained) / square[f], least);
   }
   return losses;
 }

@@ -7,6 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
 #include "solver/network/source_limits.hpp"
+#include "solver/network/zone_plume.hpp"
 #include "solver/numerics/result_field.hpp"
 
 namespace tuft::study {
@@ -231,6 +232,7 @@ struct HeatWays {
 /// its own temperature.
 struct AirHeat {
   std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<network::PlacedHeat> placed;    ///< of `zones`, what goes into the air at a given place
   std::vector<double> fin_streams;            ///< of `fins`, from metal with a temperature of its own [W]
   std::vector<double> fin_metals;             ///< that temperature [K]; 0 where a stack has none
   std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]

@@ -19,6 +19,7 @@ network::Graph layered_in_part(std::uint64_t seed) {
     graph.openings[i].span_left = 0.3;
     graph.openings[i].purging = 2.5;
     graph.openings[i].mixing = 1e-4;
+    graph.openings[i].plume = {5e-5, 3e-4, 5.0 / 3.0, 0.8};
   }
   return graph;
 }
