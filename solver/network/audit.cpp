@@ -6,6 +6,11 @@
 #include <vector>
 
 namespace tuft::network {
+namespace {
+
+constexpr double kLeastHeat = 1e-6;  // heat that nobody could tell from none [W]; judgement
+
+}  // namespace
 
 Audit audit(const Graph& graph, const State& state) {
   Audit energy_balance;
@@ -42,7 +47,8 @@ Audit audit(const Graph& graph, const State& state) {
       std::abs(energy_balance.heat_in - energy_balance.heat_through_walls - energy_balance.heat_with_air);
   // Likewise, where no heat moves at all (less than the network's flow carries by a tenth of a millikelvin),
   // what round-off leaves is no imbalance.
-  const double size = std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * equations.scales().heat});
+  const double size =
+      std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * equations.scales().heat, kLeastHeat});
   energy_balance.energy = size > 0.0 ? left / size : 0.0;
   return energy_balance;
 }

@@ -8,52 +8,58 @@
 namespace tuft::physics {
 namespace {
 
-// Flux under one head, x >= 0: the root of alpha j + beta j^2 = x in the form that has no cancellation.
-double strip_flux(double x, double root, double alpha) { return 2.0 * x / (alpha + root); }
-
-double root_at(double x, double alpha, double beta) { return std::sqrt(alpha * alpha + 4.0 * beta * x); }
-
 // The whole opening flows forward: heads low..high >= 0.
-GrossFlux one_way(double low, double high, double alpha, double beta) {
-  const double s0 = root_at(low, alpha, beta);
-  const double s1 = root_at(high, alpha, beta);
-  const double j0 = strip_flux(low, s0, alpha);
-  const double j1 = strip_flux(high, s1, alpha);
-  const double s = s0 + s1;
-  const double squares = j1 * j1 + j1 * j0 + j0 * j0;
+GrossFlux one_way(double low, double high, const StripLaw& law) {
   const double span = high - low;
+  const double j1 = strip_flux(law, high);
+  const StripMean mean = strip_mean(law, span > 0.0 ? strip_flux(law, low) : j1, j1);
   GrossFlux out;
-  out.flux = (alpha * (j1 + j0) + 4.0 / 3.0 * beta * squares) / s;
-  out.d_head = 2.0 / s;
-  out.d_span = -4.0 / 3.0 * beta * span / (s * s * s);
-  out.d_alpha = -(j1 + j0) / s;
-  out.d_beta = -2.0 / 3.0 * squares / s;
+  out.flux = mean.flux;
+  out.d_head = 1.0 / mean.secant;
+  out.d_span = span * mean.by_span;
+  out.by = mean.by;
   return out;
 }
 
+ByLaw scaled(const ByLaw& by, double factor) {
+  return {by.alpha * factor, by.upstream * factor, by.inertia * factor, by.onset * factor};
+}
+
 // Only the strips above the neutral line flow forward: highest head `high` > 0, lowest < 0.
-GrossFlux partly(double high, double span, double alpha, double beta) {
-  const double j = strip_flux(high, root_at(high, alpha, beta), alpha);
-  const double integral = j * j * (0.5 * alpha + 2.0 / 3.0 * beta * j);
+GrossFlux partly(double high, double span, const StripLaw& law) {
+  const double j = strip_flux(law, high);
+  const StripIntegral integral = strip_integral(law, j);
   GrossFlux out;
-  out.flux = integral / span;
+  out.flux = integral.value / span;
   out.d_head = j / span;
   out.d_span = (0.5 * j - out.flux) / span;
-  out.d_alpha = -0.5 * j * j / span;
-  out.d_beta = -j * j * j / (3.0 * span);
+  out.by = scaled(integral.by, 1.0 / span);
   return out;
 }
 
 // E2 without span.
 double head_at(double net, const FluxLaw& law) {
-  const double beta = net >= 0.0 ? law.beta_forward : law.beta_backward;
-  return net * (law.alpha + beta * std::abs(net));
+  return net >= 0.0 ? strip_head(law.forward, net) : -strip_head(law.backward, -net);
 }
 
 void fill_gross(OpeningState& state, double span, const FluxLaw& law) {
-  state.forward = gross_flux(state.head, span, law.alpha, law.beta_forward);
-  state.backward = gross_flux(-state.head, span, law.alpha, law.beta_backward);
+  state.forward = gross_flux(state.head, span, law.forward);
+  state.backward = gross_flux(-state.head, span, law.backward);
   state.backward.d_head = -state.backward.d_head;
+}
+
+// One direction only, all strips alike.
+void fill_level(OpeningState& state, double net, const FluxLaw& law) {
+  const bool forward = net >= 0.0;
+  const StripLaw& strip = forward ? law.forward : law.backward;
+  const double flux = std::abs(net);
+  state.slope = strip_slope(strip, flux);
+  const ByLaw by = strip_head_by_law(strip, flux);
+  GrossFlux& gross = forward ? state.forward : state.backward;
+  gross.flux = flux;
+  gross.d_head = (forward ? 1.0 : -1.0) / state.slope;
+  gross.by = scaled(by, -1.0 / state.slope);
+  (forward ? state.by.forward : state.by.backward) = scaled(by, forward ? 1.0 : -1.0);
 }
 
 constexpr double kPurgeRatio = 0.20 / 0.055;  // flooding flow over exchange flow at no net flow
@@ -61,20 +67,35 @@ constexpr double kPurgeExponent = 2.3;
 
 }  // namespace
 
-GrossFlux gross_flux(double head, double span, double alpha, double beta) {
+FluxLaw flux_law(const FaceLaw& law, const SideState& a, const SideState& b) {
+  return {strip_law(law, a, b), strip_law(law, b, a)};
+}
+
+StripLaw mean_strip(const FluxLaw& law) {
+  const StripLaw& f = law.forward;
+  const StripLaw& b = law.backward;
+  return {0.5 * (f.alpha + b.alpha), 0.5 * (f.upstream + b.upstream), 0.5 * (f.beta + b.beta),
+          0.5 * (f.early + b.early), 0.5 * (f.late + b.late),         0.5 * (f.onset + b.onset)};
+}
+
+GrossFlux gross_flux(double head, double span, const StripLaw& law) {
   const double high = head + 0.5 * span;
   const double low = head - 0.5 * span;
   if (high <= 0.0) return {};
-  if (low >= 0.0) return one_way(low, high, alpha, beta);
-  return partly(high, span, alpha, beta);
+  if (low >= 0.0) return one_way(low, high, law);
+  return partly(high, span, law);
 }
 
 OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
   OpeningState state;
   state.head = head_at(net, law);
+  if (!(span > 0.0)) {
+    fill_level(state, net, law);
+    return state;
+  }
   fill_gross(state, span, law);
   constexpr int kMaxSteps = 40;
-  for (int step = 0; span > 0.0 && step < kMaxSteps; ++step) {
+  for (int step = 0; step < kMaxSteps; ++step) {
     const double rise = state.forward.d_head - state.backward.d_head;
     const double change = (net - (state.forward.flux - state.backward.flux)) / rise;
     state.head += change;
@@ -82,12 +103,10 @@ OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
     // The step after this one would change the head by the square of this change, below round-off.
     if (std::abs(change) <= 1e-9 * (std::abs(state.head) + span)) break;
   }
-  if (span > 0.0) {
-    state.slope = 1.0 / (state.forward.d_head - state.backward.d_head);
-  } else {
-    const double beta = net >= 0.0 ? law.beta_forward : law.beta_backward;
-    state.slope = law.alpha + 2.0 * beta * std::abs(net);
-  }
+  state.slope = 1.0 / (state.forward.d_head - state.backward.d_head);
+  state.by.forward = scaled(state.forward.by, -state.slope);
+  state.by.backward = scaled(state.backward.by, state.slope);
+  state.by.span = -state.slope * (state.forward.d_span - state.backward.d_span);
   return state;
 }
 
@@ -110,13 +129,11 @@ ExchangeLaw exchange_law(double area, double depth) {
           velocity_number * velocity_number / (2.0 * sharp_edge_discharge * sharp_edge_discharge) * diameter};
 }
 
-Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double alpha, double beta,
+Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, const StripLaw& strip,
                                     double through) {
   Exchange out;
   if (drive <= 0.0 || law.area <= 0.0) return out;
-  const double head = law.head_per_drive * drive;
-  const double root = std::sqrt(alpha * alpha + 4.0 * beta * head);
-  const double flux = 2.0 * head / (alpha + root);
+  const double flux = strip_flux(strip, law.head_per_drive * drive);
   const double still = 0.5 * law.area * flux;
   const double used = through / (kPurgeRatio * still);
   if (used >= 1.0) return out;
@@ -124,10 +141,9 @@ Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double
   const double left_slope = -kPurgeExponent * left / (1.0 - used);
   out.flow = still * left;
   out.d_through = left_slope / kPurgeRatio;
-  const double by_still = left - used * left_slope;
-  out.d_drive = by_still * 0.5 * law.area * law.head_per_drive / root;
-  out.d_alpha = -by_still * 0.5 * law.area * flux / root;
-  out.d_beta = -by_still * 0.5 * law.area * flux * flux / root;
+  const double by_head = (left - used * left_slope) * 0.5 * law.area / strip_slope(strip, flux);
+  out.d_drive = by_head * law.head_per_drive;
+  out.by = scaled(strip_head_by_law(strip, flux), -by_head);
   return out;
 }
 
