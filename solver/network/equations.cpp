@@ -139,8 +139,8 @@ Equations::OpeningAir Equations::opening_air(const Opening& opening, const Openi
   // Half of how a side's V mu/rho moves with its temperature: it is half of the mean, and half of what the
   // upstream side adds.
   const auto half_alpha_by = [&](const Side& side) {
-    return 0.5 * opening.law.viscous *
-           (side.viscosity_t - side.viscosity * side.density_t / side.density) / side.density;
+    return 0.5 * opening.law.viscous * (side.viscosity_t - side.viscosity * side.density_t / side.density) /
+           side.density;
   };
   const double by_a = half_alpha_by(a), by_b = half_alpha_by(b);
   const auto upstream = [](double by, const Side& side) {

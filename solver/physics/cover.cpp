@@ -149,7 +149,7 @@ FaceLaw slot_sheet(double open_ratio, double slot, double thickness) {
   const double friction = 12.0 * t / (s * s) / f;
   const double relative = t / (2.0 * s);
   const FaceLaw one{web_share(f) * (slot_grating_creep(f, s) + friction) * f,
-                     0.5 * sheet_loss(f, relative) * f * f};
+                    0.5 * sheet_loss(f, relative) * f * f};
   return on_face(with_onset(one, {f, relative, s, 0.0}), f);
 }
 

@@ -5,8 +5,8 @@ namespace tuft::physics {
 
 /// Pressure drop of a passive element against the mean velocity on its face:
 ///
-///     dp = viscous mu w + rho w |w| [inertial - early (1 - S(y)) - late (1 - S(r y))]     (docs/theory.md, E1)
-///     w = m/(rho A),   y = onset mu/(rho |w|),   S(y) = sqrt(1 + y^2) - y,   r = kLateOnset
+///     dp = viscous mu w + rho w |w| [inertial - early (1 - S(y)) - late (1 - S(r y))]     (docs/theory.md,
+///     E1) w = m/(rho A),   y = onset mu/(rho |w|),   S(y) = sqrt(1 + y^2) - y,   r = kLateOnset
 ///
 /// dp [Pa] positive in the direction of w [m/s]; mu dynamic viscosity [Pa s]; rho density [kg/m3]; A the face
 /// area [m2]. `inertial` is half the loss coefficient on the face velocity at high Reynolds number. `early`

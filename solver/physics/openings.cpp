@@ -17,15 +17,15 @@ constexpr double round_creep = 6.0 * kPi;  // on the diameter
 constexpr double slot_creep = 32.0 / kPi;  // on the width
 
 // Fitted to tests/published/hole_flow/table.txt by fit.py beside it; docs/theory.md, E6.
-constexpr double early_thin = 2.29;         // loss coefficient of laminar flow through a hole, thin wall
-constexpr double early_thin_fall = 0.53;    // how it falls with the open ratio
-constexpr double early_round = 1.79;        // the same of a wall that is not thin, round hole ...
-constexpr double early_slot = 1.565;        // ... and slot
+constexpr double early_thin = 2.29;       // loss coefficient of laminar flow through a hole, thin wall
+constexpr double early_thin_fall = 0.53;  // how it falls with the open ratio
+constexpr double early_round = 1.79;      // the same of a wall that is not thin, round hole ...
+constexpr double early_slot = 1.565;      // ... and slot
 constexpr double early_thick_fall = 0.42;
-constexpr double thin_wall = 0.028;         // thickness over hydraulic diameter between the two
-constexpr double onset_thin = 14.6;         // Reynolds number of the onset in a hole by itself
+constexpr double thin_wall = 0.028;  // thickness over hydraulic diameter between the two
+constexpr double onset_thin = 14.6;  // Reynolds number of the onset in a hole by itself
 constexpr double onset_thick = 10.0;
-constexpr double onset_fall = 0.425;        // how it falls with the open ratio
+constexpr double onset_fall = 0.425;  // how it falls with the open ratio
 
 /// Reynolds number per length [1/m] from which air in a fabric has the upstream side's state: pores of a
 /// tenth of a millimetre (judgement; only its order matters).
@@ -78,8 +78,7 @@ FaceLaw sharp_slot(double width, double thickness) {
   const double s = numerics::require_positive(width, "slot width");
   const double t = numerics::require_not_negative(thickness, "wall thickness");
   const double relative = t / (2.0 * s);
-  return with_onset({slot_creep / s + 12.0 * t / (s * s), hole_inertia(relative)},
-                    {0.0, relative, s, 0.0});
+  return with_onset({slot_creep / s + 12.0 * t / (s * s), hole_inertia(relative)}, {0.0, relative, s, 0.0});
 }
 
 FaceLaw sharp_rectangle(const Opening& opening, double thickness) {

@@ -128,8 +128,7 @@ StripMean strip_mean(const StripLaw& law, double low_flux, double high_flux) {
   const double product = a.early.s * b.early.s, cross = j1 * a.early.s + j0 * b.early.s;
   const double turned = product * cross > 0.0 ? 1.0 - o3 * p / (product * cross) : 0.0;
   const double turned_work = 0.5 * p * (1.0 - over(2.0 * o3, product * early.sum_s));
-  const double turned_bend =
-      over(p * p * o3, 2.0 * product * cross * early.sum_s * early.sum_s);
+  const double turned_bend = over(p * p * o3, 2.0 * product * cross * early.sum_s * early.sum_s);
 
   StripMean out;
   out.secant = law.alpha + law.upstream * turned + law.beta * p + law.early * secant_of(early, p) +

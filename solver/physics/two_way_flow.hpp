@@ -70,9 +70,9 @@ struct ExchangeLaw {
 
 /// Exchanged mass flow (as much each way) and its partial derivatives.
 struct Exchange {
-  double flow = 0.0;     ///< [kg/s], >= 0
-  double d_drive = 0.0;  ///< by the drive
-  ByLaw by;              ///< by the parts of the law
+  double flow = 0.0;       ///< [kg/s], >= 0
+  double d_drive = 0.0;    ///< by the drive
+  ByLaw by;                ///< by the parts of the law
   double d_through = 0.0;  ///< by the one-way flow that purges, <= 0
 };
 

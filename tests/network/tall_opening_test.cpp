@@ -13,7 +13,9 @@ double net(double head, double span, const FluxLaw& law) {
 }
 
 // With an inertial part from the start, from a first and from a second onset.
-StripLaw strip(double alpha, double beta) { return {alpha, 0.1 * alpha, 0.3 * beta, 0.5 * beta, 0.2 * beta, 0.03}; }
+StripLaw strip(double alpha, double beta) {
+  return {alpha, 0.1 * alpha, 0.3 * beta, 0.5 * beta, 0.2 * beta, 0.03};
+}
 
 FluxLaw both(double alpha, double beta_forward, double beta_backward) {
   StripLaw backward = strip(alpha, beta_backward);

@@ -77,10 +77,12 @@ TEST_CASE("the law has one slope through rest, whichever side the air comes from
   const physics::FluxLaw flux = physics::flux_law(law, warm, cold);
   CHECK(flux.forward.alpha == Approx(flux.backward.alpha).epsilon(1e-15));
   const double j = 1e-4;  // a thousandth of the onset's
-  CHECK(physics::strip_slope(flux.forward, j) == Approx(physics::strip_slope(flux.backward, j)).epsilon(1e-6));
+  CHECK(physics::strip_slope(flux.forward, j) ==
+        Approx(physics::strip_slope(flux.backward, j)).epsilon(1e-6));
   // Far beyond it they differ as the sides do.
   const double viscous_only = 100.0;
   physics::FluxLaw slow = physics::flux_law({1e5, 0.0, 0.0, 0.0, 1e4}, warm, cold);
-  CHECK(physics::strip_slope(slow.forward, viscous_only) / physics::strip_slope(slow.backward, viscous_only) ==
+  CHECK(physics::strip_slope(slow.forward, viscous_only) /
+            physics::strip_slope(slow.backward, viscous_only) ==
         Approx((warm.viscosity / warm.density) / (cold.viscosity / cold.density)).epsilon(1e-3));
 }

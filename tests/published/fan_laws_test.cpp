@@ -40,11 +40,17 @@ TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)")
   CHECK(psi < 0.5);
 }
 
-// Notebook blowers: 1.4-2.8 L/s, 100-300 Pa, 3000-5500 rpm, 60-75 mm (common practice, no source).
-TEST_CASE("common range of notebook blowers holds our typical one (common practice, no source)") {
-  const FanCurve fan = FanCurve::typical(FanKind::blower, 0.052, 0.005, 4600.0 / 60.0);
-  CHECK(fan.free_delivery() > 1.4e-3);
-  CHECK(fan.free_delivery() < 2.8e-3);
-  CHECK(fan.shut_off_pressure() > 100.0);
-  CHECK(fan.shut_off_pressure() < 300.0);
+// Notebook blowers: 1.4-2.8 L/s, 100-300 Pa, 3000-5500 rpm, housings of 60-75 mm (common practice, no
+// source). Their impellers, which the law asks for, take about three quarters of that: 45-56 mm (judgement).
+// Small ones run faster.
+TEST_CASE("common range of notebook blowers holds our typical ones (common practice, no source)") {
+  const double fans[][2] = {{0.045, 5500.0}, {0.052, 4600.0}, {0.056, 4200.0}};
+  for (const auto& [diameter, rpm] : fans) {
+    const FanCurve fan = FanCurve::typical(FanKind::blower, diameter, 0.005, rpm / 60.0);
+    INFO(diameter);
+    CHECK(fan.free_delivery() > 1.4e-3);
+    CHECK(fan.free_delivery() < 2.8e-3);
+    CHECK(fan.shut_off_pressure() > 100.0);
+    CHECK(fan.shut_off_pressure() < 300.0);
+  }
 }
