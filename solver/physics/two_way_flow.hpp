@@ -49,9 +49,9 @@ struct OpeningState {
 
 /// The head at the centre of the opening that gives the net flux `net` (forward minus backward), with the
 /// gross fluxes that go with it. `span` >= 0 is the difference of head between the two ends [Pa].
-/// Without span it is E2 itself; with span E3 is inverted by Newton's method, which converges monotonically
-/// because the net flux is a rising function of the head, concave on the forward side and convex on the
-/// other.
+/// Without span it is E2 itself; with span E3 is inverted by Newton's method for the fluxes at both ends at
+/// once. Where that does not get there it is so for the head alone, of which the net flux is a rising
+/// function.
 OpeningState opening_at_flux(double net, double span, const FluxLaw& law);
 
 /// Mean-square-equivalent span of a rectangle in a field that varies by `along_width` across its width and by
