@@ -99,7 +99,9 @@ class Maker {
     opening.law.viscous = spread(1e2, 3e6);
     opening.law.inertial = chance(0.05) ? 0.0 : spread(0.5, 60.0);
     opening.law.early = opening.law.inertial * uniform(0.0, 1.1);
-    opening.law.late = (opening.law.inertial - opening.law.early) * uniform(0.0, 1.0);
+    // As laws are: what sets in late is negative only where it makes up for an early part larger than all.
+    const double rest = opening.law.inertial - opening.law.early;
+    opening.law.late = rest < 0.0 ? rest : rest * uniform(0.0, 1.0);
     opening.law.onset = spread(3e2, 3e4);
     opening.centre = point();
     opening.normal = chance(0.8) ? direction() : Vec3(Vec3::Zero());

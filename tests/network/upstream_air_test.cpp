@@ -10,13 +10,13 @@ using network::Vec3;
 
 namespace {
 
-constexpr double kInside = 333.15, kOutside = 293.15;
+constexpr double kWarm = 333.15, kCold = 293.15;
 
 // Two viscous openings one above the other, the law stated from an onset that the flow is far beyond or
 // never reaches.
 Graph viscous_stack(double below, double above, double onset) {
   Graph graph;
-  graph.ambient.temperature = kOutside;
+  graph.ambient.temperature = kCold;
   graph.ambient.gravity = physics::standard_gravity * Vec3(0.0, 0.0, -1.0);
   network::Node box;
   box.name = "box";
@@ -36,7 +36,7 @@ Graph viscous_stack(double below, double above, double onset) {
 double flow_through(const Graph& graph) {
   network::Solver solver(graph);
   network::State start = solver.state();
-  start.temperature.setConstant(kInside);
+  start.temperature.setConstant(kWarm);
   network::Options frozen;
   frozen.frozen_temperature = true;
   REQUIRE(solver.solve_from(start, frozen).converged());
@@ -45,7 +45,7 @@ double flow_through(const Graph& graph) {
 
 double head(const Graph& graph) {
   return physics::standard_gravity * 0.2 *
-         (physics::density(graph.ambient.state, kOutside) - physics::density(graph.ambient.state, kInside));
+         (physics::density(graph.ambient.state, kCold) - physics::density(graph.ambient.state, kWarm));
 }
 
 double kinematic(const Graph& graph, double temperature) {
@@ -60,14 +60,14 @@ TEST_CASE("what is drawn has the room's viscosity, what leaves the box's: 20 and
     const double below = 2e5, above = below * ratio;
     const Graph graph = viscous_stack(below, above, 1e-6);
     const double expected =
-        1e-3 * head(graph) / (below * kinematic(graph, kOutside) + above * kinematic(graph, kInside));
+        1e-3 * head(graph) / (below * kinematic(graph, kCold) + above * kinematic(graph, kWarm));
     CHECK(flow_through(graph) == Approx(expected).epsilon(1e-4));
   }
 }
 
 TEST_CASE("air that hardly moves has the mean of both sides") {
   const Graph graph = viscous_stack(2e5, 2e7, 1e9);
-  const double mean = 0.5 * (kinematic(graph, kOutside) + kinematic(graph, kInside));
+  const double mean = 0.5 * (kinematic(graph, kCold) + kinematic(graph, kWarm));
   CHECK(flow_through(graph) == Approx(1e-3 * head(graph) / (2.02e7 * mean)).epsilon(1e-6));
 }
 
