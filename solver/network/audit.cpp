@@ -6,6 +6,7 @@
 #include <vector>
 
 namespace tuft::network {
+
 Audit audit(const Graph& graph, const State& state) {
   Audit energy_balance;
   Equations equations(graph);
@@ -39,8 +40,8 @@ Audit audit(const Graph& graph, const State& state) {
   });
   const double left =
       std::abs(energy_balance.heat_in - energy_balance.heat_through_walls - energy_balance.heat_with_air);
-  // Likewise, where no heat moves at all, what round-off of the temperatures leaves is no imbalance: less than
-  // the network's flow carries, and its walls pass, by a tenth of a millikelvin.
+  // Likewise, where no heat moves at all, what round-off of the temperatures leaves is no imbalance: less
+  // than the network's flow carries, and its walls pass, by a tenth of a millikelvin.
   double per_kelvin = equations.scales().heat;
   for (const Node& node : graph.nodes) per_kelvin += node.wall_conductance;
   const double size = std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * per_kelvin});

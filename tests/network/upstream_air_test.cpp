@@ -10,13 +10,13 @@ using network::Vec3;
 
 namespace {
 
-constexpr double kWarm = 333.15, kCold = 293.15;
+constexpr double kBoxTemperature = 333.15, kRoomTemperature = 293.15;
 
 // Two viscous openings one above the other, the law stated from an onset that the flow is far beyond or
 // never reaches.
 Graph viscous_stack(double below, double above, double onset) {
   Graph graph;
-  graph.ambient.temperature = kCold;
+  graph.ambient.temperature = kRoomTemperature;
   graph.ambient.gravity = physics::standard_gravity * Vec3(0.0, 0.0, -1.0);
   network::Node box;
   box.name = "box";
@@ -33,22 +33,23 @@ Graph viscous_stack(double below, double above, double onset) {
   return graph;
 }
 
-double flow_through(const Graph& graph) {
+double stack_flow(const Graph& graph) {
   network::Solver solver(graph);
   network::State start = solver.state();
-  start.temperature.setConstant(kWarm);
+  start.temperature.setConstant(kBoxTemperature);
   network::Options frozen;
   frozen.frozen_temperature = true;
   REQUIRE(solver.solve_from(start, frozen).converged());
   return solver.state().flow[1];  // out above
 }
 
-double head(const Graph& graph) {
+double stack_head(const Graph& graph) {
   return physics::standard_gravity * 0.2 *
-         (physics::density(graph.ambient.state, kCold) - physics::density(graph.ambient.state, kWarm));
+         (physics::density(graph.ambient.state, kRoomTemperature) -
+          physics::density(graph.ambient.state, kBoxTemperature));
 }
 
-double kinematic(const Graph& graph, double temperature) {
+double kinematic_viscosity(const Graph& graph, double temperature) {
   return physics::viscosity(temperature) / physics::density(graph.ambient.state, temperature);
 }
 
@@ -59,16 +60,18 @@ TEST_CASE("what is drawn has the room's viscosity, what leaves the box's: 20 and
   for (const double ratio : {0.01, 1.0, 100.0}) {
     const double below = 2e5, above = below * ratio;
     const Graph graph = viscous_stack(below, above, 1e-6);
-    const double expected =
-        1e-3 * head(graph) / (below * kinematic(graph, kCold) + above * kinematic(graph, kWarm));
-    CHECK(flow_through(graph) == Approx(expected).epsilon(1e-4));
+    const double expected = 1e-3 * stack_head(graph) /
+                            (below * kinematic_viscosity(graph, kRoomTemperature) +
+                             above * kinematic_viscosity(graph, kBoxTemperature));
+    CHECK(stack_flow(graph) == Approx(expected).epsilon(1e-4));
   }
 }
 
 TEST_CASE("air that hardly moves has the mean of both sides") {
   const Graph graph = viscous_stack(2e5, 2e7, 1e9);
-  const double mean = 0.5 * (kinematic(graph, kCold) + kinematic(graph, kWarm));
-  CHECK(flow_through(graph) == Approx(1e-3 * head(graph) / (2.02e7 * mean)).epsilon(1e-6));
+  const double mean =
+      0.5 * (kinematic_viscosity(graph, kRoomTemperature) + kinematic_viscosity(graph, kBoxTemperature));
+  CHECK(stack_flow(graph) == Approx(1e-3 * stack_head(graph) / (2.02e7 * mean)).epsilon(1e-6));
 }
 
 TEST_CASE("the law has one slope through rest, whichever side the air comes from") {
