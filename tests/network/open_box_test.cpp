@@ -81,13 +81,11 @@ std::string name(const OpenBoxRow& row, std::size_t vent) {
 }  // namespace
 
 TEST_CASE("open box: every opening does what it does in the field, where that is firm") {
-  // The roles that differ: face up, the hotter short boxes, where the field's middle opening only draws; and
+  // The roles that differ: face up, the hottest short box, where the field's middle opening only draws; and
   // leaning by 15 degrees, where in the field the lower end lets out a third of what it draws, in the network
   // a seventh.
-  const std::vector<Cell> differs = {{0.20, 6, 0, test::kMiddle},
-                                     {0.20, 18, 0, test::kMiddle},
-                                     {0.30, 2, 15, test::kLow},
-                                     {0.30, 6, 15, test::kLow}};
+  const std::vector<Cell> differs = {
+      {0.20, 18, 0, test::kMiddle}, {0.30, 2, 15, test::kLow}, {0.30, 6, 15, test::kLow}};
   for (const OpenBoxRow& row : test::open_box_by_field()) {
     const Answer answer = by_network(row);
     for (std::size_t v = 0; v < 3; ++v) {
@@ -185,8 +183,8 @@ double difference(double share) {
 }  // namespace
 
 TEST_CASE("open box: as a fan takes over, its air becomes the mixed air, without a jump") {
-  // At the Reynolds numbers here, some 300, openings cost a sixth less than at high ones: so do the heads that
-  // the fan makes at them, beside buoyancy that stays.
+  // At the Reynolds numbers here, some 300, openings cost a sixth less than at high ones: so do the heads
+  // that the fan makes at them, beside buoyancy that stays.
   CHECK(difference(1.0) < 0.035);
   CHECK(difference(4.0) < 0.25 * difference(1.0));
   CHECK(difference(0.01) > 0.1);
