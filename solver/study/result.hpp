@@ -24,8 +24,9 @@ struct VentResult {
   double temperature_in = 0.0;   ///< of the air outside that would enter [K]
   double temperature_out = 0.0;  ///< of the air inside that would leave [K]
   double pressure = 0.0;         ///< inside at the vent's centre against still ambient air [Pa]
-  double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
-  double buoyancy_head = 0.0;    ///< the rest [Pa]
+  double fan_head = 0.0;  ///< the part of `pressure` that stays when gravity and draught are taken away [Pa]
+  double buoyancy_head = 0.0;    ///< the rest of it in still air [Pa]
+  double draught_head = 0.0;     ///< what the draught adds, less its own pressure before a free vent [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
   double buoyancy_share = 0.0;   ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
   bool unsure = false;           ///< the network alone does not settle the role (field_need.hpp)
@@ -56,8 +57,12 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"temperature_out", "K", "temperature out", "of the air inside that would leave"},
         vent.temperature_out);
   visit({"pressure", "Pa", "pressure", "inside, at the vent's centre", true}, vent.pressure);
-  visit({"fan_head", "Pa", "fan head", "the part of it that stays without gravity", true}, vent.fan_head);
-  visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
+  visit({"fan_head", "Pa", "fan head", "the part of it that stays without gravity and draught", true},
+        vent.fan_head);
+  visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it in still air", true}, vent.buoyancy_head);
+  visit({"draught_head", "Pa", "draught head",
+         "what the room's draught adds to it, less the draught's own pressure before the vent"},
+        vent.draught_head);
   visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
         vent.span_head);
   visit({"buoyancy_share", "-", "buoyancy share",
