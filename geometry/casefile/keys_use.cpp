@@ -18,10 +18,6 @@ Key tilt_key(const std::string& path, const std::string& says) {
       .fallback_of("lap", "0 deg ± 5 deg", "legs are never level; judgement");
 }
 
-// Air over a table is slow in a layer that grows to 40 mm in 0.4 m at 0.1 m/s (Blasius; derived).
-constexpr const char* slow_layer =
-    "air over a surface is slow in a layer about as thick as such a device is high; judgement";
-
 }  // namespace
 
 std::vector<Key> use_keys() {
@@ -114,10 +110,7 @@ std::vector<Key> use_keys() {
                "Turn about the axis that points to the rear of a device lying flat; + lowers the right."),
       share_key("supports.*.shelter",
                 "Share of the draught's speed that the support and what stands on it keep from the device.")
-          .only({"hard", "soft", "lap", "wall", "stand"})
-          .fallback_of("hard", "0..30..60 %", slow_layer)
-          .fallback_of("wall", "0..30..60 %", slow_layer)
-          .fallback_of("stand", "0..10..30 %", "most of the device stands above the slow air; judgement")
+          .only({"soft", "lap"})
           .fallback_of("soft", "20..50..80 %", "a hollow between cushions and bedding; judgement")
           .fallback_of("lap", "0..30..60 %", "beside a body; judgement"),
 

@@ -20,7 +20,8 @@ double square(double x) { return x * x; }
 }  // namespace
 
 double wall_pressure_coefficient(double angle, double side_ratio) {
-  numerics::require_within(angle, 0.0, numerics::kPi, "angle of the wind");
+  numerics::require_not_negative(angle, "angle of the wind");
+  numerics::require_not_negative(numerics::kPi - angle, "rest of the angle of the wind to pi");
   numerics::require_positive(side_ratio, "side ratio");
   const double g = std::log(std::clamp(side_ratio, 1.0 / kLargestSideRatio, kLargestSideRatio));
   const double half_sine = std::sin(0.5 * angle), half_cosine = std::cos(0.5 * angle);

@@ -39,9 +39,10 @@ TEST_CASE("a file that says nothing of the room's air or the table has still air
   REQUIRE(c.supports.size() == 1);
   CHECK(*c.supports[0].tilt.x == 0.0);
   CHECK(c.supports[0].tilt.y.high == Approx(1.5 * kAirDegree));
-  for (const char* key : {"room.draught.speed", "room.draught.from", "supports.table.tilt.x",
-                          "supports.table.tilt.y", "supports.table.shelter"})
+  for (const char* key :
+       {"room.draught.speed", "room.draught.from", "supports.table.tilt.x", "supports.table.tilt.y"})
     CHECK(has_input(c, key));
+  CHECK(*c.supports[0].shelter == 0.0);
   CHECK(assumed(read(small_case()), "room.draught.speed").value == "0..0..0.2 m/s");
 }
 
@@ -64,16 +65,19 @@ TEST_CASE("a draught and a tilt as measured; what is left out keeps its default"
   const geometry::Case c = sound(
       "room: {draught: {speed: 0.15 m/s ± 0.02 m/s}}\n"
       "supports:\n"
-      "  desk: {kind: hard, tilt: {x: 0.8 deg ± 0.2 deg}, shelter: 20 %}\n"
-      "  bed: soft\n"
+      "  desk: {kind: hard, tilt: {x: 0.8 deg ± 0.2 deg}}\n"
+      "  bed: {kind: soft, shelter: 20 %}\n"
+      "  legs: lap\n"
       "  thread: air\n");
   CHECK(*c.room.draught.speed == Approx(0.15));
   CHECK(has_input(c, "room.draught.from"));
   CHECK(*c.supports[0].tilt.x == Approx(0.8 * kAirDegree));
   CHECK(*c.supports[0].tilt.y == 0.0);
   CHECK(has_input(c, "supports.desk.tilt.y"));
-  CHECK(*c.supports[0].shelter == Approx(0.2));
+  CHECK(*c.supports[0].shelter == 0.0);
+  CHECK(*c.supports[1].shelter == Approx(0.2));
+  CHECK(has_input(c, "supports.legs.shelter"));
   CHECK(c.supports[1].tilt.x.high == Approx(4.0 * kAirDegree));
-  CHECK(c.supports[2].tilt.x.high == Approx(2.0 * kAirDegree));
+  CHECK(c.supports[3].tilt.x.high == Approx(2.0 * kAirDegree));
   CHECK_FALSE(has_input(c, "supports.thread.shelter"));
 }
