@@ -86,9 +86,10 @@ std::vector<Key> space_keys() {
           .or_one_of({"still", "0"}),
       quantity_key("room.draught.speed", D::velocity, "0 m/s", "5 m/s",
                    "Speed of the room's air where the device is, as if the device were not there.")
-          .fallback("0..0..0.2 m/s",
-                    "a room where nobody walks and nothing blows: half of the time below 0.06 m/s, the middle "
-                    "of what occupied zones show; judgement"),
+          .fallback(
+              "0..0..0.2 m/s",
+              "a room where nobody walks and nothing blows: half of the time below 0.06 m/s, the middle "
+              "of what occupied zones show; judgement"),
       quantity_key("room.draught.from", D::angle, "-720 deg", "720 deg",
                    "Level direction the air comes from, seen from above: 0 deg the front of a device that "
                    "lies flat, 90 deg its right, 180 deg its rear. In other poses the room's directions "

@@ -26,7 +26,8 @@ void read_or_zero(Reader& reader, const Item& map, const std::string& key, const
   std::vector<std::string> keys;
   for (const Key* row : keys_below(written.pattern)) keys.push_back(row->name());
   const std::string found = text ? in_quotes(written.node->text) : describe(*written.node);
-  reader.error(written, fmt::format("expected {} or a map of {}, found {}", listed(words), listed(keys), found),
+  reader.error(written,
+               fmt::format("expected {} or a map of {}, found {}", listed(words), listed(keys), found),
                text ? hint_for(written.node->text, words) : "");
 }
 

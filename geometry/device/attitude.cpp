@@ -10,8 +10,7 @@ Pose attitude_of(const Case& content, const Condition& condition) {
   const Tilt& tilt = content.supports[condition.support].tilt;
   const Vec3 turn(*tilt.x, *tilt.y, 0.0);
   const double angle = turn.norm();
-  if (angle > 0.0)
-    pose.to_world = Eigen::AngleAxisd(angle, turn / angle).toRotationMatrix() * pose.to_world;
+  if (angle > 0.0) pose.to_world = Eigen::AngleAxisd(angle, turn / angle).toRotationMatrix() * pose.to_world;
   return pose;
 }
 

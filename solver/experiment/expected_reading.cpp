@@ -109,8 +109,7 @@ ExpectedReading of_anemometer(const geometry::Vent& vent, const study::VentResul
   const double speed = physics::aperture_average(tool, field, place, normal);
   const physics::Reading read = physics::read(tool, speed);
   ExpectedReading reading = number(read.mean, 0.0);
-  reading.sigma =
-      std::hypot(read.deviation, speed_sigma(speed, jet_reynolds(vent, flows, air), probe, air));
+  reading.sigma = std::hypot(read.deviation, speed_sigma(speed, jet_reynolds(vent, flows, air), probe, air));
   reading.detection = read.detection;
   reading.signal = air.at(place).velocity.dot(normal);
   return reading;

@@ -88,9 +88,9 @@ std::optional<double> spot_temperature(const geometry::Case& content, const stud
                                        const geometry::Spot& spot);
 
 /// What a person says of a strip (docs/theory.md, I21). The air is uncertain by the room's draught (rms of
-/// one component: that of the case's `room.draught.speed` over sqrt 3), hand-held by a quarter of the breath that reaches it as well, and by
-/// the near-air model (jet: `jet_doubt`; intake 1.3); the lean is compared with the threshold of sight, a
-/// factor of 2; two in a hundred notes are wrong (judgement).
+/// one component: that of the case's `room.draught.speed` over sqrt 3), hand-held by a quarter of the breath
+/// that reaches it as well, and by the near-air model (jet: `jet_doubt`; intake 1.3); the lean is compared
+/// with the threshold of sight, a factor of 2; two in a hundred notes are wrong (judgement).
 struct LeanChances {
   double in = 0.0, out = 0.0, still = 1.0;
   double lean = 0.0, sigma = 0.0;  ///< mean and standard deviation of the lean [m]

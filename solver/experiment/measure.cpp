@@ -61,12 +61,10 @@ bool add_of_room(const std::string& key, int input, std::vector<Measurement>& ou
   Measurement measurement;
   measurement.probe.instrument = Instrument::ruler;
   measurement.input = input;
-  measurement.of = tilt                              ? Of::tilt
-                   : key == "room.draught.speed" ? Of::draught_speed
-                                                     : Of::draught_from;
-  measurement.error = tilt                                          ? kLevelSigma
+  measurement.of = tilt ? Of::tilt : key == "room.draught.speed" ? Of::draught_speed : Of::draught_from;
+  measurement.error = tilt                                  ? kLevelSigma
                       : measurement.of == Of::draught_speed ? kDraughtSigma
-                                                                    : kDirectionSigma;
+                                                            : kDirectionSigma;
   out.push_back(measurement);
   return true;
 }

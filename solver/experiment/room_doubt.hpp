@@ -1,6 +1,10 @@
 // Whether a claim can't be told because the room's air or the table is not known.
 #pragma once
 
+#include <cstdint>
+#include <string>
+#include <vector>
+
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/ensemble.hpp"
 
@@ -10,11 +14,11 @@ namespace tuft::experiment {
 bool is_draught_input(const std::string& key);
 bool is_tilt_input(const std::string& key);
 
-/// For every claim that is undecided: looks at the tenth of the sample with the stillest air, at that with
-/// the most level supports (of the claim's conditions), and at that with most of both, and sets `room` by the
-/// first of them among which the claim has a verdict. Nothing is told from fewer than 400 solved samples, of
-/// a draught or a tilt that is no input, or of one whose whole spread leaves the claim undecided.
-void tell_room_doubt(const geometry::Case& content, const Questions& questions, const study::Ensemble& sample,
-                     std::vector<ClaimProbability>& claims, const uncertainty::VerdictRule& rule = {});
+/// For every claim that is undecided: solves 256 samples with the air held still, with every support held
+/// level, and with both, and sets `room` by the first of these in which the claim has a verdict. Nothing is
+/// told of a draught or a tilt that is no input. Throws std::invalid_argument as study::Sampler does.
+void tell_room_doubt(const geometry::Case& content, const std::vector<study::FieldCorrection>& corrections,
+                     std::uint64_t seed, std::vector<ClaimProbability>& claims,
+                     const uncertainty::VerdictRule& rule = {});
 
 }  // namespace tuft::experiment

@@ -40,7 +40,8 @@ DisturberView disturber(const physics::Disturbance& air, double signal) {
 
 std::vector<DisturberView> disturbers_of(double signal, const OutsideAir& air) {
   const double room = air.room();
-  return {disturber(physics::room_draught(air.draught(), room), signal), disturber(physics::breath(kEye, room), signal),
+  return {disturber(physics::room_draught(air.draught(), room), signal),
+          disturber(physics::breath(kEye, room), signal),
           disturber(physics::hand_plume(kHandBelow, room), signal),
           disturber(physics::body_plume(kBody, room), signal)};
 }

@@ -31,8 +31,8 @@ struct GapPlace {
 /// at the sides stay spaces of the network.
 std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::Condition& condition);
 
-/// The layer, open to the outside along the rim of the chassis, where the room's air has the pressure that the
-/// network's gaps have at their mouths; nothing when the gap is shut everywhere.
+/// The layer, open to the outside along the rim of the chassis, where the room's air has the pressure that
+/// the network's gaps have at their mouths; nothing when the gap is shut everywhere.
 std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::Raster& raster,
                                const network::Network& net, const network::OutsidePressure& room_air,
                                const GapPlace& place);

@@ -14,8 +14,8 @@ namespace tuft::network {
 /// - the mouth of a gap (under the base, under a closed lid) lies at the foot of the face beside it and has
 ///   that face's pressure; air drawn through fabric comes out of the bedding and feels no draught;
 /// - an open lid is a screen behind the top: in front of it the top has the pressure of the screen's front,
-///   and the hinge slot, at its foot, the mean of its front and of the rear face. Both grow with the square of
-///   the sine of the lid's angle, so that a closed lid and one folded flat are no screen;
+///   and the hinge slot, at its foot, the mean of its front and of the rear face. Both grow with the square
+///   of the sine of the lid's angle, so that a closed lid and one folded flat are no screen;
 /// - the person before the device, and furniture around it, are not there.
 class OutsidePressure {
  public:

@@ -10,13 +10,14 @@ namespace tuft::physics {
 /// air comes from; `side_ratio` [-] > 0, the wall's width over that of the wall beside it.
 ///
 ///     Cp/0.6 = ln(1.248 - 0.703 sin(a/2) - 1.175 sin^2 a + 0.131 sin^3(2 a G) + 0.769 cos(a/2)
-///              + 0.071 G^2 sin^2(a/2) + 0.717 cos^2(a/2)),   G = ln(side ratio)                  (theory.md, G8)
+///              + 0.071 G^2 sin^2(a/2) + 0.717 cos^2(a/2)),   G = ln(side ratio)                  (theory.md,
+///              G8)
 ///
 /// Swami M.V., Chandra S. (1987) Procedures for calculating natural ventilation airflow rates in buildings,
 /// FSEC-CR-163-86, as transcribed in public code. (The sign of the sin^3 term differs between transcriptions;
-/// with + a block's short sides have the stronger suction in wind on its long side.) Side ratios beyond 1/4 .. 4, the range of its data (from
-/// memory), count as those. The data are of turbulent wind; a small block in the air of a room has Reynolds
-/// numbers of 100 to 3000, where nothing was found: judgement.
+/// with + a block's short sides have the stronger suction in wind on its long side.) Side ratios beyond 1/4
+/// .. 4, the range of its data (from memory), count as those. The data are of turbulent wind; a small block
+/// in the air of a room has Reynolds numbers of 100 to 3000, where nothing was found: judgement.
 double wall_pressure_coefficient(double angle, double side_ratio);
 
 /// Mean pressure coefficient of a level flat roof, whatever the direction: exposed low building of square

@@ -103,8 +103,8 @@ std::vector<double> pressures_of(const Case& content, const Solution& solution, 
   if (!solver.solve_from(solution.state, options).converged()) return {};
   std::vector<double> pressures;
   for (std::size_t v = 0; v < content.device.vents.size(); ++v)
-    pressures.push_back(pressure_at(graph, solver.state(), solution.net.layout.vent_node[v],
-                                    content.device.vents[v].centre));
+    pressures.push_back(
+        pressure_at(graph, solver.state(), solution.net.layout.vent_node[v], content.device.vents[v].centre));
   return pressures;
 }
 
@@ -113,8 +113,7 @@ void split_heads(const Case& content, const Solution& solution, ConditionResult&
   network::Graph graph = solution.net.graph;
   const bool draught = feels_draught(graph);
   for (network::Opening& opening : graph.openings) opening.outside = 0.0;
-  const std::vector<double> still =
-      draught ? pressures_of(content, solution, graph) : std::vector<double>{};
+  const std::vector<double> still = draught ? pressures_of(content, solution, graph) : std::vector<double>{};
   graph.ambient.gravity.setZero();
   const std::vector<double> by_fans = pressures_of(content, solution, graph);
   result.heads_known = !by_fans.empty() && (!draught || !still.empty());

@@ -147,7 +147,8 @@ TEST_CASE("mouths of the gap under a device have the pressure of the face beside
   for (const network::Opening& opening : net.graph.openings)
     if (opening.name == "grille (gap edge)") seen.insert(opening.outside);
   std::set<double> expected;
-  for (const Face face : {Face::left, Face::right, Face::front, Face::rear}) expected.insert(air.before(face));
+  for (const Face face : {Face::left, Face::right, Face::front, Face::rear})
+    expected.insert(air.before(face));
   CHECK(seen == expected);
 }
 

@@ -1,6 +1,6 @@
 // Swami M.V., Chandra S. (1987) Procedures for calculating natural ventilation airflow rates in buildings,
-// FSEC-CR-163-86, and Liddament M.W. (1996) A guide to energy efficient ventilation, AIVC: pressure coefficients
-// of low buildings, as transcribed in a public file of wind profiles.
+// FSEC-CR-163-86, and Liddament M.W. (1996) A guide to energy efficient ventilation, AIVC: pressure
+// coefficients of low buildings, as transcribed in a public file of wind profiles.
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -38,7 +38,8 @@ TEST_CASE("short sides of an oblong block in wind on its long side have the stro
   CHECK(wall_pressure_coefficient(side, 0.5) < wall_pressure_coefficient(side, 2.0) - 0.1);
 }
 
-TEST_CASE("pressure on a block: finite for any plan, smooth from wall to roof, the same from left and right") {
+TEST_CASE(
+    "pressure on a block: finite for any plan, smooth from wall to roof, the same from left and right") {
   for (const double ratio : {1e-3, 0.25, 0.7, 1.0, 3.0, 1e3})
     for (double angle = 0.0; angle <= 180.0; angle += 5.0) {
       const double cp = wall_pressure_coefficient(angle * kDegree, ratio);

@@ -97,7 +97,7 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   const std::vector<double> equal(sample.views.size(), 1.0);
   const experiment::Sample solved{sample.views, equal, sample.replicates};
   out.claims = experiment::probabilities(content, out.questions, solved);
-  experiment::tell_room_doubt(content, out.questions, sample, out.claims);
+  experiment::tell_room_doubt(content, options.field.corrections, options.seed, out.claims);
   if (out.inputs.empty()) make_certain(out.claims);
   if (options.reasons || options.everywhere)
     out.conditions = experiment::ranges(content, out.questions, solved);

@@ -115,24 +115,24 @@ std::string hangs_text(const Uncertainty& uncertainty, int claim) {
 std::string room_text(const experiment::RoomDoubt& room) {
   if (room.settled_by == experiment::RoomSettles::nothing) return "";
   const bool holds = room.true_there > 0.5;
-  const std::string often = percent_text(holds ? room.true_there : 1.0 - room.true_there) + " of the " +
-                            std::to_string(room.samples) + " samples with ";
-  const std::string so = holds ? " it is true" : " it is not true";
+  const std::string so = std::string("there it is ") + (holds ? "" : "not ") + "true in " +
+                         percent_text(holds ? room.true_there : 1.0 - room.true_there) + " of " +
+                         std::to_string(room.samples) + " samples";
   switch (room.settled_by) {
     case experiment::RoomSettles::still_air:
-      return "It can't be told mostly because the room's air is not known: still air would settle it (in " +
-             often + "the stillest air" + so + ").";
+      return "It can't be told mostly because the room's air is not known: still air would settle it (" + so +
+             ").";
     case experiment::RoomSettles::level_support:
       return "It can't be told mostly because nobody knows how level the device stands: a level support "
-             "would settle it (in " +
-             often + "the most level support" + so + ").";
+             "would settle it (" +
+             so + ").";
     case experiment::RoomSettles::both:
     case experiment::RoomSettles::nothing:
       break;
   }
   return "It can't be told mostly because neither the room's air nor how level the device stands is known: "
-         "still air and a level support together would settle it (in " +
-         often + "the stillest air and the most level support" + so + ").";
+         "still air and a level support together would settle it (" +
+         so + ").";
 }
 
 std::string how_to_read_room(experiment::Of of) {
