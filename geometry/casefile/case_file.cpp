@@ -23,7 +23,9 @@ void read_sections(Reader& reader, const Item& root) {
   geometry::Device& device = reader.device();
   collect_names(reader, root);
   read_values(reader, reader.child(root, "device"), device);
-  read_values(reader, reader.child_or_empty(root, "room"), content.room);
+  const Item room = reader.child_or_empty(root, "room");
+  read_values(reader, room, content.room);
+  if (room.node->kind == Node::Kind::map) read_draught(reader, room, content.room.draught);
   read_zones(reader, root);
   reader.read_named("passages", device.passages, read_passage);
   reader.read_named("vents", device.vents, read_vent);

@@ -81,6 +81,21 @@ std::vector<Key> space_keys() {
           .fallback("0..100..500 m", "where most people live; judgement"),
       share_key("room.humidity", "Relative humidity of the room's air.")
           .fallback("30..45..60 %", "a heated room; judgement"),
+      map_key("room.draught",
+              "Air that moves through the room. Values as written are predicted in the likeliest air, which "
+              "without this key is still; samples draw from the spread.")
+          .or_one_of({"still", "0"}),
+      quantity_key("room.draught.speed", D::velocity, "0 m/s", "5 m/s",
+                   "Speed of the room's air where the device is, as if the device were not there.")
+          .fallback(
+              "0..0..0.2 m/s",
+              "a room where nobody walks and nothing blows: half of the time below 0.06 m/s, the middle "
+              "of what occupied zones show; judgement"),
+      quantity_key("room.draught.from", D::angle, "-720 deg", "720 deg",
+                   "Level direction the air comes from, seen from above: 0 deg the front of a device that "
+                   "lies flat, 90 deg its right, 180 deg its rear. In other poses the room's directions "
+                   "stay.")
+          .fallback("0..360 deg", "from anywhere"),
 
       named_key("zones", 40,
                 "Spaces inside the chassis: boxes with sides along x, y and z. Their air is mixed where fans "

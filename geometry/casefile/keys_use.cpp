@@ -4,6 +4,22 @@
 
 namespace tuft::casefile {
 
+namespace {
+
+// One of the two small angles of a support's tilt.
+Key tilt_key(const std::string& path, const std::string& says) {
+  const std::string level = "tables and shelves are rarely off by more, feet included; judgement";
+  return quantity_key(path, Dimension::angle, "-15 deg", "15 deg", says)
+      .fallback_of("hard", "0 deg ± 1.5 deg", level)
+      .fallback_of("stand", "0 deg ± 1.5 deg", level)
+      .fallback_of("wall", "0 deg ± 1.5 deg", level)
+      .fallback_of("air", "0 deg ± 2 deg", "hung, or held by eye; judgement")
+      .fallback_of("soft", "0 deg ± 4 deg", "bedding gives way on one side; judgement")
+      .fallback_of("lap", "0 deg ± 5 deg", "legs are never level; judgement");
+}
+
+}  // namespace
+
 std::vector<Key> use_keys() {
   using D = Dimension;
   return {
@@ -83,6 +99,20 @@ std::vector<Key> use_keys() {
           "supports.*.touches", {"vents"},
           "The only vents of the resting face that lie against the support; without it, all of them do.")
           .only({"hard", "soft", "lap", "wall", "stand"}),
+      map_key("supports.*.tilt",
+              "How far the support is from level, and every device on it: one table has one tilt, in all "
+              "poses and conditions. Values as written are predicted on a level one unless x or y say "
+              "otherwise; samples draw from the spread.")
+          .or_one_of({"level", "0"}),
+      tilt_key("supports.*.tilt.x",
+               "Turn about the axis that points to the right of a device lying flat; + raises the rear."),
+      tilt_key("supports.*.tilt.y",
+               "Turn about the axis that points to the rear of a device lying flat; + lowers the right."),
+      share_key("supports.*.shelter",
+                "Share of the draught's speed that the support and what stands on it keep from the device.")
+          .only({"soft", "lap"})
+          .fallback_of("soft", "20..50..80 %", "a hollow between cushions and bedding; judgement")
+          .fallback_of("lap", "0..30..60 %", "beside a body; judgement"),
 
       named_key("loads", 100, "What the device is doing.")
           .fallback("one load named 'idle': no power, fans at full speed",

@@ -41,6 +41,7 @@ void read_gap(Reader& reader, const Item& item, const std::string& kind, Support
 Support read_kind(Reader& reader, const Item& item, const std::string& kind) {
   Support support;
   support.kind = *geometry::kind_called<SupportKind>(kind);
+  read_tilt(reader, item, kind, support.tilt);
   if (support.kind == SupportKind::air) return support;
   read_gap(reader, item, kind, support);
   FieldReader(reader, item, {kind}).rest(support);

@@ -192,6 +192,8 @@ void read_fin_metal(Reader& reader);
 void read_patch(Reader& reader, const Item& item, geometry::Skin& skin);
 void read_spot(Reader& reader, const Item& item, geometry::Spot& spot);
 void read_lid(Reader& reader, const Item& root);
+void read_draught(Reader& reader, const Item& room, geometry::Draught& draught);
+void read_tilt(Reader& reader, const Item& support, const std::string& kind, geometry::Tilt& tilt);
 void read_pose(Reader& reader, const Item& item, geometry::Pose& pose);
 void read_support(Reader& reader, const Item& item, geometry::Support& support);
 void read_loads(Reader& reader, const Item& root);

@@ -113,8 +113,14 @@ std::string with_value(const std::string& text, const NewValue& value, const std
     if (found.node->kind != Node::Kind::text) return text;
     return with_scalar(text, *found.node, write_quantity(value.value, unit_of(found.node->text)));
   }
-  if (!is_plain_key(found.rest) || assumed.empty()) return text;
-  const std::string pair = found.rest + ": " + write_quantity(value.value, unit_of(assumed));
+  if (assumed.empty()) return text;
+  // A map of its own is written with the key: `tilt: {x: 1 deg}`.
+  const std::size_t dot = found.rest.find('.');
+  const bool nested = dot != std::string::npos;
+  const std::string last_key = nested ? found.rest.substr(dot + 1) : found.rest;
+  if (!is_plain_key(last_key)) return text;
+  std::string pair = last_key + ": " + write_quantity(value.value, unit_of(assumed));
+  if (nested) pair = found.rest.substr(0, dot) + ": {" + pair + "}";
   if (found.last->kind == Node::Kind::text)  // a bare word names a kind and takes its defaults
     return with_scalar(text, *found.last, "{kind: " + found.last->text + ", " + pair + "}");
   if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;

@@ -9,17 +9,33 @@
 
 namespace tuft::geometry {
 
+/// Air of the room that moves as a whole past the device.
+struct Draught {
+  Value speed = 0.0;  ///< of the air where the device is, if the device and its support were not there [m/s]
+  /// Level direction it comes from [rad], seen from above: 0 the front of a device that lies flat, pi/2 its
+  /// right.
+  Value from = 0.0;
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& draught) {
+    to.field("speed", draught.speed, "speed");
+    to.field("from", draught.from, "from");
+  }
+};
+
 /// The air around the device.
 struct Room {
   Value temperature = 294.15;     ///< [K]
   Value altitude = 0.0;           ///< [m]
   Value relative_humidity = 0.5;  ///< [-]
+  Draught draught;
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& room) {
     to.field("temperature", room.temperature, "temperature");
     to.field("altitude", room.altitude, "altitude");
     to.field("relative_humidity", room.relative_humidity, "humidity");
+    to.field("draught", room.draught);
   }
 };
 
@@ -36,6 +52,19 @@ constexpr std::array<const char*, 6> words(SupportKind) {
   return {"air", "hard", "soft", "lap", "wall", "stand"};
 }
 
+/// How far a support, and every device on it, is turned from level: small angles about the room's two level
+/// axes, right-handed [rad]. The room's axes are those of a device that lies flat.
+struct Tilt {
+  Value x = 0.0;  ///< about the axis to the right: + raises the rear
+  Value y = 0.0;  ///< about the axis to the rear: + lowers the right
+
+  template <class Archive, class Self>
+  static void fields(Archive& to, Self& tilt) {
+    to.field("x", tilt.x, "x");
+    to.field("y", tilt.y, "y");
+  }
+};
+
 /// A support, and how it lies against the device.
 struct Support {
   std::string name = "air";
@@ -51,6 +80,8 @@ struct Support {
   std::vector<int> covers;   ///< vents (any face) this support lies over entirely, besides the resting face
   bool touches_given = false;
   std::vector<int> touches;  ///< the only vents of the resting face that lie against it; default all of them
+  Tilt tilt;
+  Value shelter = 0.0;  ///< share of the draught's speed that it keeps from the device [-]
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& support) {
@@ -66,6 +97,8 @@ struct Support {
     to.refer("covers", support.covers, List::vents, "over");
     to.field("touches_given", support.touches_given);
     to.refer("touches", support.touches, List::vents, "touches");
+    to.field("tilt", support.tilt);
+    to.field("shelter", support.shelter, "shelter");
   }
 };
 

@@ -40,6 +40,9 @@ struct Value {
   constexpr double operator*() const { return nominal; }
 };
 
+/// Mean of the value's square over its spread [SI squared]: the square itself of an exactly known one.
+double mean_square(const Value& value);
+
 /// One uncertain input. Every Value that stands for the same physical thing carries its number.
 struct Input {
   std::string key;  ///< path in the case file: "vents.base-grille.cover.open"

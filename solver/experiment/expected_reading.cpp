@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "geometry/device/attitude.hpp"
 #include "solver/numerics/checks.hpp"
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/anemometer.hpp"
@@ -108,8 +109,7 @@ ExpectedReading of_anemometer(const geometry::Vent& vent, const study::VentResul
   const double speed = physics::aperture_average(tool, field, place, normal);
   const physics::Reading read = physics::read(tool, speed);
   ExpectedReading reading = number(read.mean, 0.0);
-  reading.sigma =
-      std::hypot(read.deviation, speed_sigma(speed, jet_reynolds(vent, flows, air), probe, air.room()));
+  reading.sigma = std::hypot(read.deviation, speed_sigma(speed, jet_reynolds(vent, flows, air), probe, air));
   reading.detection = read.detection;
   reading.signal = air.at(place).velocity.dot(normal);
   return reading;
@@ -194,8 +194,9 @@ double jet_reynolds(const geometry::Vent& vent, const study::VentResult& result,
   return speed * std::sqrt(free_area) / air.viscosity();
 }
 
-double speed_sigma(double speed, double reynolds, const Probe& probe, double room) {
-  const double draught = physics::room_draught(room).speed.nominal / std::sqrt(3.0);
+double speed_sigma(double speed, double reynolds, const Probe& probe, const OutsideAir& air) {
+  const double room = air.room();
+  const double draught = air.draught().nominal / std::sqrt(3.0);
   const double breath = probe.hand_held ? kBreathShare * physics::breath(probe.eye, room).speed.nominal : 0.0;
   const double uncertainty = reynolds > 0.0 ? physics::jet_uncertainty(reynolds) : kSinkUncertainty;
   return std::hypot(std::hypot(draught, breath), std::log(uncertainty) / numerics::kDeviations95 * speed);
@@ -229,7 +230,7 @@ ReadingModel::ReadingModel(const geometry::Case& content, int condition, const P
   if (probe.instrument == Instrument::anemometer && !probe.tool.empty()) physics::anemometer(probe.tool);
   if (probe.instrument != Instrument::tell_tale) return;
   const auto& wanted = content.conditions[condition];
-  const Vec3 down = content.poses[wanted.pose].down();
+  const Vec3 down = geometry::attitude_of(content, wanted).down();
   const Mounting mounting =
       mounting_of(content.device.vents[probe.vent].face, physics::standard_gravity * down);
   if (probe_.tool.empty())
@@ -253,6 +254,7 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content,
     static const geometry::Case empty = [] {
       geometry::Case one;
       one.poses.emplace_back();
+      one.supports.emplace_back();
       one.conditions.emplace_back();
       return one;
     }();
@@ -307,7 +309,7 @@ ExpectedReading ReadingModel::expect(const geometry::Case& content, const study:
   const double speed = even_speed(*cut_, hang(*cut_, vent.face, air, place), air);
   const physics::Viewing viewing = viewing_of(*cut_, probe_.eye, probe_.hand_held);
   const LeanChances chances = lean_chances(
-      *response_, speed, speed_sigma(speed, jet_reynolds(vent, flows, air), probe_, air.room()), viewing);
+      *response_, speed, speed_sigma(speed, jet_reynolds(vent, flows, air), probe_, air), viewing);
   ExpectedReading reading = number(chances.lean, chances.sigma);
   reading.leans = true;
   reading.in = chances.in;

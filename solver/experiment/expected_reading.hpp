@@ -88,9 +88,9 @@ std::optional<double> spot_temperature(const geometry::Case& content, const stud
                                        const geometry::Spot& spot);
 
 /// What a person says of a strip (docs/theory.md, I21). The air is uncertain by the room's draught (rms of
-/// one component: 0.08 m/s over sqrt 3), hand-held by a quarter of the breath that reaches it as well, and by
-/// the near-air model (jet: `jet_doubt`; intake 1.3); the lean is compared with the threshold of sight, a
-/// factor of 2; two in a hundred notes are wrong (judgement).
+/// one component: that of the case's `room.draught.speed` over sqrt 3), hand-held by a quarter of the breath
+/// that reaches it as well, and by the near-air model (jet: `jet_doubt`; intake 1.3); the lean is compared
+/// with the threshold of sight, a factor of 2; two in a hundred notes are wrong (judgement).
 struct LeanChances {
   double in = 0.0, out = 0.0, still = 1.0;
   double lean = 0.0, sigma = 0.0;  ///< mean and standard deviation of the lean [m]
@@ -100,7 +100,7 @@ LeanChances lean_chances(const Response& response, double speed, double speed_si
 
 /// Standard deviation [m/s] of the speed at a tell-tale before a vent that is not the vent's doing or not
 /// known of it. `reynolds` of the vent's jet; 0: it draws.
-double speed_sigma(double speed, double reynolds, const Probe& probe, double room);
+double speed_sigma(double speed, double reynolds, const Probe& probe, const OutsideAir& air);
 
 /// Reynolds number of a vent's jet on the root of its free area; 0 if it blows less than it draws.
 double jet_reynolds(const geometry::Vent& vent, const study::VentResult& result, const OutsideAir& air);

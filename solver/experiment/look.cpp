@@ -110,7 +110,7 @@ LookAt look_at(const geometry::Case& content, const study::ConditionResult& resu
     look.speeds.push_back(speed);
     look.leans.push_back(response->lean(speed));
     look.flutters = look.flutters || flutters_at(cut, *response, speed);
-    look.chances.push_back(lean_chances(*response, speed, speed_sigma(speed, reynolds, probe, air.room()),
+    look.chances.push_back(lean_chances(*response, speed, speed_sigma(speed, reynolds, probe, air),
                                         viewing_of(cut, probe.eye, probe.hand_held)));
   }
   look.right = right_chance(in_use, look.chances);

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "geometry/device/lists.hpp"
+#include "solver/experiment/room_doubt.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/statement.hpp"
 
 namespace tuft::experiment {
@@ -47,11 +49,32 @@ void add_spots(const std::vector<geometry::Spot>& spots, int condition, std::vec
   }
 }
 
+// Standard deviations, all judgement: of a level or a telephone laid on the table, of a hot-wire anemometer's
+// mean over a minute, and of a direction judged from a hanging strip.
+constexpr double kLevelSigma = 0.1 * numerics::kPi / 180.0, kDraughtSigma = 0.02,
+                 kDirectionSigma = 20.0 * numerics::kPi / 180.0;
+
+// A measurement of the room's air or of a support's tilt; false for any other input.
+bool add_of_room(const std::string& key, int input, std::vector<Measurement>& out) {
+  const bool tilt = is_tilt_input(key);
+  if (!tilt && !is_draught_input(key)) return false;
+  Measurement measurement;
+  measurement.probe.instrument = Instrument::ruler;
+  measurement.input = input;
+  measurement.of = tilt ? Of::tilt : key == "room.draught.speed" ? Of::draught_speed : Of::draught_from;
+  measurement.error = tilt                                  ? kLevelSigma
+                      : measurement.of == Of::draught_speed ? kDraughtSigma
+                                                            : kDirectionSigma;
+  out.push_back(measurement);
+  return true;
+}
+
 void add_rulers(const std::vector<study::Input>& inputs, std::vector<Measurement>& out) {
   for (std::size_t i = 0; i < inputs.size(); ++i) {
     const std::string& key = inputs[i].key;
     const bool opening = key.compare(0, 6, "vents.") == 0;
     const bool counted = opening && geometry::ends_with(key, ".cover.open");
+    if (add_of_room(key, static_cast<int>(i), out)) continue;
     const bool length = (opening && geometry::ends_with(key, ".cover.hole")) ||
                         (key.compare(0, 9, "passages.") == 0 && key.find(".size") != std::string::npos);
     if (!counted && !length) continue;

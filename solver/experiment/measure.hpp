@@ -14,6 +14,14 @@
 
 namespace tuft::experiment {
 
+/// What is read where an input itself is measured.
+enum class Of {
+  size,           ///< a length, or a share of holes that are counted, with a ruler
+  tilt,           ///< of what the device rests on, with a level
+  draught_speed,  ///< of the room's air, with an anemometer beside the device
+  draught_from    ///< where it comes from, with a strip that hangs beside the device
+};
+
 /// A measurement that can be made: a probe in a condition, or a ruler (a count of holes) on something that is
 /// an input of the case.
 struct Measurement {
@@ -21,6 +29,7 @@ struct Measurement {
   int condition = -1;  ///< index into Case::conditions; -1: a ruler needs none
   int input = -1;      ///< ruler: number of the ensemble's input
   double error = 0.0;  ///< standard deviation, in the reading's unit; 0: the instrument's own
+  Of of = Of::size;    ///< ruler: what is read
 };
 
 /// A measurement's outcome as a function of a sample (docs/theory.md, D21). Made once with a few answers of

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/attitude.hpp"
+
 namespace tuft::experiment {
 namespace {
 
@@ -71,10 +73,12 @@ Eigen::Matrix3d vent_axes(geometry::Face face) {
 
 OutsideAir::OutsideAir(const geometry::Case& content, const study::ConditionResult& result) {
   const auto& condition = content.conditions[result.condition];
-  const geometry::Pose& pose = content.poses[condition.pose];
+  const geometry::Pose pose = geometry::attitude_of(content, condition);
   gravity_ = physics::standard_gravity * pose.down();
   room_ = result.ambient_temperature;
   state_ = room_state(content.room);
+  const geometry::Value& draught = content.room.draught.speed;
+  draught_ = {std::sqrt(geometry::mean_square(draught)), draught.low, draught.high};
   density_ = physics::density(state_, room_);
   viscosity_ = physics::viscosity(room_) / density_;
   for (std::size_t v = 0; v < content.device.vents.size() && v < result.vents.size(); ++v) {

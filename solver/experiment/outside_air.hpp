@@ -44,6 +44,9 @@ class OutsideAir {
   double density() const { return density_; }      ///< of the room's air [kg/m3]
   double viscosity() const { return viscosity_; }  ///< kinematic [m2/s]
   const physics::AirState& state() const { return state_; }
+  /// Speed of the room's draught [m/s] as the case says or assumes it: root of the mean square, least and
+  /// largest.
+  const physics::Range& draught() const { return draught_; }
 
  private:
   struct WarmSkin {
@@ -61,6 +64,7 @@ class OutsideAir {
   Vec3 gravity_;
   double room_ = 0.0, density_ = 0.0, viscosity_ = 0.0;
   physics::AirState state_;
+  physics::Range draught_;
   std::vector<physics::PlacedVent> vents_;
   std::vector<WarmSkin> skins_;
 };

@@ -38,8 +38,10 @@ DisturberView disturber(const physics::Disturbance& air, double signal) {
           air.source};
 }
 
-std::vector<DisturberView> disturbers_of(double signal, double room) {
-  return {disturber(physics::room_draught(room), signal), disturber(physics::breath(kEye, room), signal),
+std::vector<DisturberView> disturbers_of(double signal, const OutsideAir& air) {
+  const double room = air.room();
+  return {disturber(physics::room_draught(air.draught(), room), signal),
+          disturber(physics::breath(kEye, room), signal),
           disturber(physics::hand_plume(kHandBelow, room), signal),
           disturber(physics::body_plume(kBody, room), signal)};
 }
@@ -174,7 +176,7 @@ VentSummary vent_view(const Scene& scene, const study::VentChange& change) {
   double signal = 0.0;
   for (const AirPoint& point : view.air)
     if (point.distance == kUsualDistance) signal = point.speed;
-  view.disturbers = disturbers_of(signal, scene.air.room());
+  view.disturbers = disturbers_of(signal, scene.air);
   Probe palm;
   palm.instrument = Instrument::hand;
   palm.vent = change.vent;

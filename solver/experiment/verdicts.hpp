@@ -54,6 +54,17 @@ struct Evidence {
   double same = 0.0;   ///< probability that it is as true there as where the claim speaks of
 };
 
+/// What of the room would settle a claim that can't be told.
+enum class RoomSettles { nothing, still_air, level_support, both };
+constexpr std::array<const char*, 4> words(RoomSettles) {
+  return {"nothing", "still-air", "level-support", "both"};
+}
+struct RoomDoubt {
+  RoomSettles settled_by = RoomSettles::nothing;
+  double true_there = 0.0;  ///< share of the samples with such air, or such a support, in which it is true
+  int samples = 0;          ///< how many these are
+};
+
 /// What is known of one claim.
 struct ClaimProbability {
   int claim = 0;  ///< index into Case::claims
@@ -65,6 +76,7 @@ struct ClaimProbability {
   uncertainty::Interval interval;  ///< central 90 % of it
   std::vector<RoleOdds> odds;      ///< claims about roles: one a vent
   Evidence evidence;
+  RoomDoubt room;
   double unsolved = 0.0;  ///< share of the samples without a solution; they decide nothing
   double untold = 0.0;    ///< share in which hardly any air passes, so that the claim can't be told (R4)
 };

@@ -18,9 +18,10 @@ double overlap(double a0, double a1, double b0, double b1) {
 
 /// The rim: air that enters pays the entry into a mouth and is sped up; air that leaves loses its own head
 /// (F20).
-flow2d::Edge gap_rim(double temperature) {
+flow2d::Edge gap_rim(double temperature, double pressure) {
   flow2d::Edge edge;
   edge.kind = flow2d::EdgeKind::outlet;
+  edge.pressure = pressure;
   edge.temperature = temperature;
   edge.inertial_in = 0.5 * (physics::exit_loss + physics::flush_entry_loss);
   return edge;
@@ -40,7 +41,8 @@ std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::
 }
 
 std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::Raster& raster,
-                               const network::Network& net, const GapPlace& place) {
+                               const network::Network& net, const network::OutsidePressure& room_air,
+                               const GapPlace& place) {
   const int nx = raster.nx, ny = raster.ny;
   const bool base = place.surface.face == Face::base;
   const double z = base ? 0.0 : device.size.z();
@@ -70,9 +72,13 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
       any = true;
     }
   if (!any) return std::nullopt;
-  for (const flow2d::Side side :
-       {flow2d::Side::left, flow2d::Side::right, flow2d::Side::bottom, flow2d::Side::top})
-    p.set_side(side, gap_rim(p.fluid.temperature));
+  const auto open_side = [&](flow2d::Side side, const Vec3& outward) {
+    p.set_side(side, gap_rim(p.fluid.temperature, room_air.at_mouth(outward)));
+  };
+  open_side(flow2d::Side::left, -Vec3::UnitX());
+  open_side(flow2d::Side::right, Vec3::UnitX());
+  open_side(flow2d::Side::bottom, -Vec3::UnitY());
+  open_side(flow2d::Side::top, Vec3::UnitY());
   return layer;
 }
 

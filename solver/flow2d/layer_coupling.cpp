@@ -59,7 +59,7 @@ SideAir Coupling::side(const Fields& fields, const End& end, double outside) con
   const flow2d::Fluid& air = fluid();
   switch (end.kind) {
     case EndKind::outside:
-      return {0.0, outside};
+      return {end.pressure, outside};
     case EndKind::cell: {
       const double t = temperature_at(fields, end.cell);
       return {pressure_at(fields, end.cell) + air.buoyancy_density(t) * end.lever, t};

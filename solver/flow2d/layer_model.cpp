@@ -59,6 +59,9 @@ class Builder {
 
   void add_gaps() {
     where_.resize(graph().nodes.size());
+    const network::Ambient& ambient = graph().ambient;
+    const network::OutsidePressure room_air(case_, condition_,
+                                            physics::density(ambient.state, ambient.temperature));
     for (const GapPlace& place : gap_places(case_, condition_)) {
       std::vector<int> members;
       for (std::size_t v = 0; v < case_.device.vents.size(); ++v)
@@ -68,7 +71,7 @@ class Builder {
             members.push_back(far);
         }
       if (members.empty()) continue;
-      std::optional<Layer> layer = gap_layer(case_.device, model_.raster, model_.network, place);
+      std::optional<Layer> layer = gap_layer(case_.device, model_.raster, model_.network, room_air, place);
       if (!layer) continue;  // shut everywhere: its vents keep the network's pockets
       for (const int node : members) where_[node].gap_layer = static_cast<int>(model_.layers.size());
       model_.layers.push_back(std::move(*layer));
@@ -105,9 +108,10 @@ class Builder {
             model_.layers[cell.layer].height(cell.i, cell.j)};
   }
 
-  /// The outside, or a space that stayed well mixed.
-  End far_end(int graph_node, const Vec3& at) const {
+  /// The outside with the pressure of the room's air there, or a space that stayed well mixed.
+  End far_end(int graph_node, const Vec3& at, double outside) const {
     End end;
+    end.pressure = outside;
     if (graph_node == network::kOutside) return end;
     end.kind = EndKind::node;
     end.index = where_[graph_node].node;
@@ -147,7 +151,7 @@ class Builder {
     part.law = opening_law(opening, gravity(), conductivity(), opening.area * share.share, share.first,
                            share.second);
     if (gap < 0) {
-      part.b = far_end(opening.b, share.at);
+      part.b = far_end(opening.b, share.at, opening.outside);
     } else if (open_in(gap, share.i, share.j)) {
       part.b = cell_end({gap, share.i, share.j}, share.at);
     } else {
@@ -178,7 +182,7 @@ class Builder {
     part.vent = v;
     part.reversed = true;
     part.a = cell_end({gap, share.i, share.j}, share.at);
-    part.b = far_end(opening.a, share.at);
+    part.b = far_end(opening.a, share.at, opening.outside);
     part.law = opening_law(opening, gravity(), conductivity(), opening.area * share.share, share.first,
                            share.second);
     part.law.exchange_lever = -part.law.exchange_lever;
@@ -230,8 +234,8 @@ class Builder {
     link.vent = vent;
     link.outside = outside;
     link.graph_opening = o;
-    link.a = far_end(opening.a, opening.centre);
-    link.b = far_end(opening.b, opening.centre);
+    link.a = far_end(opening.a, opening.centre, opening.outside);
+    link.b = far_end(opening.b, opening.centre, opening.outside);
     link.law = opening_law(opening, gravity(), conductivity(), opening.area, opening.width.norm(),
                            opening.height.norm());
     model_.links.push_back(std::move(link));
@@ -284,8 +288,8 @@ class Builder {
       link.name = fan.name;
       link.index = static_cast<int>(f);
       link.graph_fan = element;
-      link.a = inlet.empty() ? far_end(fan.a, fan.centre) : group_end(inlet, fan.centre);
-      link.b = outlet.empty() ? far_end(fan.b, fan.centre) : group_end(outlet, fan.centre);
+      link.a = inlet.empty() ? far_end(fan.a, fan.centre, 0.0) : group_end(inlet, fan.centre);
+      link.b = outlet.empty() ? far_end(fan.b, fan.centre, 0.0) : group_end(outlet, fan.centre);
       model_.links.push_back(std::move(link));
     }
   }

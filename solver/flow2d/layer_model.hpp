@@ -40,6 +40,7 @@ struct End {
   CellRef cell;
   int index = 0;  ///< of the group or node
   double lever = 0.0;
+  double pressure = 0.0;  ///< outside: of the room's air (G8) [Pa]
 };
 
 /// A part of a vent in one cell (F22). Side a is always a cell.

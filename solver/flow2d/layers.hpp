@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "solver/flow2d/layer_model.hpp"
+#include "solver/network/outside_pressure.hpp"
 #include "solver/network/surface.hpp"
 
 namespace tuft::flow2d {
@@ -30,9 +31,11 @@ struct GapPlace {
 /// at the sides stay spaces of the network.
 std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::Condition& condition);
 
-/// The layer, open to the outside along the rim of the chassis; nothing when the gap is shut everywhere.
+/// The layer, open to the outside along the rim of the chassis, where the room's air has the pressure that
+/// the network's gaps have at their mouths; nothing when the gap is shut everywhere.
 std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::Raster& raster,
-                               const network::Network& net, const GapPlace& place);
+                               const network::Network& net, const network::OutsidePressure& room_air,
+                               const GapPlace& place);
 
 /// Area of every gap cell that breathes through the fabric under it [m2]: as the network has it, under the
 /// part of each vent that is not pressed shut, and as far around it as the fabric is thick.

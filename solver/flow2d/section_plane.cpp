@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdio>
 
+#include "geometry/device/attitude.hpp"
+
 namespace tuft::flow2d {
 namespace {
 
@@ -87,7 +89,7 @@ PlaneChoice without_flow(const Device& device, int normal) {
 PlaneChoice choose_plane(const geometry::Case& content, const geometry::Condition& condition,
                          const SectionBoundaryData& given) {
   const Device& device = content.device;
-  const Vec3 down = content.poses[condition.pose].down();
+  const Vec3 down = geometry::attitude_of(content, condition).down();
   int upright = -1;
   Pair best;
   int axis = -1;

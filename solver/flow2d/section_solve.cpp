@@ -7,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "geometry/device/attitude.hpp"
 #include "solver/flow2d/section_run.hpp"
 
 namespace tuft::flow2d {
@@ -117,12 +118,14 @@ class SectionSolver {
   }
 
   void note_gravity(const SectionModel& model) {
-    const auto& pose = case_.poses[condition_.pose];
+    const geometry::Pose pose = geometry::attitude_of(case_, condition_);
     result_.gravity[0] = model.problem.gravity[0];
     result_.gravity[1] = model.problem.gravity[1];
     result_.gravity_across = std::abs(pose.down()[result_.plane.normal]);
     result_.ambient_density = model.problem.fluid.density;
     result_.ambient_temperature = model.problem.fluid.temperature;
+    if (*case_.room.draught.speed > 0.0)
+      result_.notes.push_back("the room's draught is left out: the section's own air is still");
     if (result_.gravity_across > 0.02) {
       char text[120];
       std::snprintf(text, sizeof text, "%.0f %% of gravity points across the plane and is left out",

@@ -6,7 +6,9 @@
 #include <optional>
 #include <string>
 
+#include "geometry/device/attitude.hpp"
 #include "solver/network/fan_speed.hpp"
+#include "solver/network/outside_pressure.hpp"
 #include "solver/network/surface.hpp"
 #include "solver/network/vent_law.hpp"
 #include "solver/network/zone_parts.hpp"
@@ -47,11 +49,12 @@ class Assembler {
   Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
             const StreamOptions& streams, const std::vector<Parts>* parts)
       : case_(content),
+        condition_(condition),
         air_(air),
         stream_options_(streams),
         known_parts_(parts),
         device_(content.device),
-        pose_(at(content.poses, condition.pose)),
+        pose_(geometry::attitude_of(content, condition)),
         support_(at(content.supports, condition.support)),
         load_(at(content.loads, condition.load)),
         lid_angle_(lid_angle(content.device, condition)),
@@ -90,6 +93,7 @@ class Assembler {
     ambient.state = physics::room_air(physics::standard_pressure(*case_.room.altitude), ambient.temperature,
                                       *case_.room.relative_humidity);
     ambient.gravity = physics::standard_gravity * pose_.down();
+    room_air_.emplace(case_, condition_, physics::density(ambient.state, ambient.temperature));
   }
 
   void add_zones() {
@@ -445,6 +449,7 @@ class Assembler {
     Opening opening = vent_opening(vent, area);
     if (surface != nullptr) opening.b = add_gap(v, *surface, covered);
     if (surface != nullptr && opening.b == kOutside) return;  // no way out of the gap: shut
+    if (surface == nullptr) opening.outside = room_air_->before(vent.face);
     openings.push_back(add_opening(opening));
   }
 
@@ -489,6 +494,7 @@ class Assembler {
     opening.area = way.area;
     opening.centre = way.end;
     opening.width = way.span;
+    if (b == kOutside && !way.outward.isZero()) opening.outside = room_air_->at_mouth(way.outward);
     if (way.height > 0.0) opening.laminar = {LaminarKind::gap, way.height, physics::kGapLaminar};
     add_opening(opening);
   }
@@ -543,15 +549,17 @@ class Assembler {
   }
 
   const geometry::Case& case_;
+  const geometry::Condition& condition_;
   ZoneAir air_;
   const StreamOptions& stream_options_;
   const std::vector<Parts>* known_parts_;
   const Device& device_;
-  const geometry::Pose& pose_;
+  geometry::Pose pose_;
   const geometry::Support& support_;
   const geometry::Load& load_;
   double lid_angle_;
   Surroundings close_;
+  std::optional<OutsidePressure> room_air_;  // made once the ambient air is known
   std::vector<int> fins_in_, fan_in_, fan_out_;
   std::vector<int> gap_node_;
   std::vector<std::vector<Vec3>> places_;  // of each zone's parts, as Layout::zone_parts

@@ -62,8 +62,10 @@ void Equations::set_scales() {
     const double levers = std::abs(ends_[e].lever_a) + std::abs(ends_[e].lever_b) + geometry_[e].span_lever;
     pressure = std::max(pressure, kTypicalDensityDifference * levers);
   }
-  for (const Opening& opening : graph_->openings)
+  for (const Opening& opening : graph_->openings) {
     flow = std::max(flow, 1e-3 * ambient_density_ * opening.area);
+    pressure = std::max(pressure, std::abs(opening.outside));
+  }
   for (const Node& node : graph_->nodes) power += std::abs(node.power);
   for (const Body& body : graph_->bodies) power += std::abs(body.power);
   scales_.pressure = pressure;
@@ -161,8 +163,9 @@ const Equations::Side& Equations::air_of(int node) const {
   return node == kOutside ? ambient_air_ : at(node_air_, node);
 }
 
-double Equations::pressure_at_lever(const State& x, int node, const Side& air, double lever) const {
-  return node == kOutside ? 0.0 : x.pressure[node] + (air.density - ambient_density_) * lever;
+double Equations::pressure_at_lever(const State& x, int node, const Side& air, double lever,
+                                    double outside) const {
+  return node == kOutside ? outside : x.pressure[node] + (air.density - ambient_density_) * lever;
 }
 
 void Equations::evaluate_opening(const State& x, int e) {
@@ -184,7 +187,8 @@ void Equations::evaluate_opening(const State& x, int e) {
                          at.by.span * air.span_tb;
 
   ElementState& s = elements_[e];
-  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
+  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a, opening.outside) -
+           pressure_at_lever(x, ends.b, b, ends.lever_b, opening.outside);
   s.span = air.span;
   s.imbalance = s.head - at.head;
   s.slope = at.slope / area;
@@ -252,7 +256,8 @@ void Equations::evaluate_fan(const State& x, int e) {
   const physics::FanRise rise = fan.curve.rise(volume, speed.value, a.density);
 
   ElementState& s = elements_[index] = ElementState{};
-  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
+  s.head =
+      pressure_at_lever(x, ends.a, a, ends.lever_a, 0.0) - pressure_at_lever(x, ends.b, b, ends.lever_b, 0.0);
   s.imbalance = s.head + rise.pressure;
   s.slope = -rise.slope / a.density;
   // rise = (rho/rho0) n^2 f(Q/n) with Q = m/rho:  d/drho = rise/rho - slope Q/rho.

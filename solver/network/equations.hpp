@@ -155,7 +155,7 @@ class Equations {
 
   Side side(const State& x, int node) const;
   const Side& air_of(int node) const;
-  double pressure_at_lever(const State& x, int node, const Side& air, double lever) const;
+  double pressure_at_lever(const State& x, int node, const Side& air, double lever, double outside) const;
   OpeningAir opening_air(const Opening& opening, const OpeningGeometry& geometry, const Side& a,
                          const Side& b) const;
   void add_exchange(const OpeningGeometry& geometry, const OpeningAir& air, const Side& a, const Side& b,

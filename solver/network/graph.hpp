@@ -41,7 +41,8 @@ std::vector<int> by_name(const std::vector<Named>& list) {
 
 using Vec3 = Eigen::Vector3d;
 
-/// Index of the outside: still air at ambient temperature, p' = 0 at every height.
+/// Index of the outside: air at ambient temperature, p' = 0 at every height where it is still; before an
+/// opening that feels a draught p' is the opening's own (Opening::outside).
 constexpr int kOutside = -1;
 
 /// A space of well-mixed air, or a part of a layered one; its unknowns are pressure at the reference point
@@ -118,6 +119,7 @@ struct Opening {
   double purging = 1.0;    ///< weight of flow from b to a among what stops exchange under heavier air (N8)
   PlumeStream plume;       ///< that rises beside it, as its flow rises (N9); default none
   double mixing = 0.0;     ///< air that jets stir across, as much each way [kg/s], >= 0
+  double outside = 0.0;    ///< p' of the room's air on the side that is the outside (G8) [Pa]
 };
 
 /// Index of the temperature a control reads: none.

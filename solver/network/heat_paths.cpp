@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "geometry/device/attitude.hpp"
 #include "solver/network/assemble.hpp"
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/surface.hpp"
@@ -41,7 +42,7 @@ class Paths {
   Paths(const Case& content, const geometry::Condition& condition, network::Network& net, Approach approach)
       : case_(content),
         device_(content.device),
-        pose_(at(content.poses, condition.pose)),
+        pose_(geometry::attitude_of(content, condition)),
         support_(at(content.supports, condition.support)),
         load_(at(content.loads, condition.load)),
         graph_(net.graph),
@@ -309,7 +310,7 @@ class Paths {
 
   const Case& case_;
   const geometry::Device& device_;
-  const geometry::Pose& pose_;
+  geometry::Pose pose_;
   const geometry::Support& support_;
   const geometry::Load& load_;
   Graph& graph_;

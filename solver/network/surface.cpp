@@ -107,7 +107,10 @@ std::optional<GapWay> way_out(const Surface& surface, const FaceFrame& frame, co
   const Vec3 end =
       vent.centre + along * (edge - centre_along) + across * (0.5 * (low + high) - centre_across);
   const Vec3 start = vent.centre + along * (mouth - centre_along);
-  return make_way(surface, start, end, length, vent_across, std::max(high - low, vent_across), across);
+  std::optional<GapWay> way =
+      make_way(surface, start, end, length, vent_across, std::max(high - low, vent_across), across);
+  if (way) way->outward = towards_high ? along : Vec3(-along);
+  return way;
 }
 
 }  // namespace

@@ -50,8 +50,9 @@ Surroundings surroundings_of(const geometry::Case& content, const geometry::Cond
 
 /// One way from a vent to the edge of its face, or to another vent, through the gap.
 struct GapWay {
-  geometry::Vec3 end = geometry::Vec3::Zero();   ///< middle of the far mouth [m]
-  geometry::Vec3 span = geometry::Vec3::Zero();  ///< side vector of the far mouth [m]
+  geometry::Vec3 end = geometry::Vec3::Zero();      ///< middle of the far mouth [m]
+  geometry::Vec3 span = geometry::Vec3::Zero();     ///< side vector of the far mouth [m]
+  geometry::Vec3 outward = geometry::Vec3::Zero();  ///< to an edge: unit vector out of the gap; else zero
   physics::FaceLaw law;
   double area = 0.0;    ///< the law is stated on [m2]
   double height = 0.0;  ///< of the gap, on which its Reynolds number is taken [m]; 0: no gap

@@ -17,6 +17,7 @@ void require_plume(double flux, double height, double offset, double room) {
   numerics::require_positive(room, "temperature of the room");
 }
 
+constexpr double least_disturbing_speed = 1e-6;  // [m/s]: stiller air is still
 constexpr double mouth_area = 120e-6;            // [m2]
 constexpr double minute_volume = 8.8e-3 / 60.0;  // [m3/s]
 constexpr double breath_temperature = 34.0 + numerics::kZeroCelsius;
@@ -160,19 +161,17 @@ Disturbance hand_plume(double height, double room) {
           "plume of a hand's heat, 33 C, 0.04 m2, 4 W/(m2 K): judgement; plume law from memory"};
 }
 
-Disturbance room_draught(double room) {
+Disturbance room_draught(const Range& speed, double room) {
   numerics::require_positive(room, "temperature of the room");
-  return {"room draught",
-          {0.08, 0.03, 0.15},
-          {room, room, room},
-          "0.15 m/s is the upper end of still air by ASHRAE as quoted by an equipment maker; the rest is "
-          "a judgement"};
+  numerics::require_not_negative(speed.low, "lowest speed of the draught");
+  numerics::require_within(speed.nominal, speed.low, speed.high, "speed of the draught");
+  return {"room draught", speed, {room, room, room}, "room.draught.speed of the case"};
 }
 
 double signal_over(double signal, const Disturbance& disturbance) {
   numerics::require_not_negative(signal, "speed of the signal");
-  numerics::require_positive(disturbance.speed.high, "speed of the disturber");
-  return signal / disturbance.speed.high;
+  numerics::require_not_negative(disturbance.speed.high, "speed of the disturber");
+  return signal / std::max(disturbance.speed.high, least_disturbing_speed);
 }
 
 }  // namespace tuft::physics

@@ -113,9 +113,9 @@ Disturbance body_plume(double distance, double room);
 /// (judgement); 0 in a room as warm as the hand.
 Disturbance hand_plume(double height, double room);
 
-/// Air of a room with nobody walking and no fan or open window: 0.08 m/s, 0.03 to 0.15. The upper end is what
-/// an equipment maker's page quotes as ASHRAE's "still air"; the rest is judgement. Any direction.
-Disturbance room_draught(double room);
+/// Draught of a room [K]: speeds [m/s] that the case says or assumes (docs/theory.md, G8), any direction.
+/// Throws std::invalid_argument unless 0 <= low <= nominal <= high.
+Disturbance room_draught(const Range& speed, double room);
 
 /// How far a signal [m/s] >= 0 stands out: its speed over the disturber's. Below 1 the disturber is the
 /// larger one. Judged on the upper end of the disturber's range, so that a "yes" is safe.

@@ -32,11 +32,20 @@ std::string pressure_sentence(const VentResult& vent) {
 // Heads below this are round-off [Pa].
 constexpr double kUntoldHead = 1e-7;
 
+std::string shares_with_draught(const VentResult& vent) {
+  const double largest =
+      std::max({std::abs(vent.fan_head), std::abs(vent.buoyancy_head), std::abs(vent.draught_head)});
+  return "Across the vent the fans put " + pascals(vent.fan_head, largest) + ", buoyancy " +
+         pascals(vent.buoyancy_head, largest) + " and the room's draught " +
+         pascals(vent.draught_head, largest) + ", counted outwards.";
+}
+
 std::string heads_sentence(const VentResult& vent, const ConditionResult& result) {
   if (!result.heads_known)
     return "How much of that is due to the fans and how much to buoyancy could not be determined.";
   const bool fans = std::abs(vent.fan_head) >= kUntoldHead;
   const bool buoyancy = std::abs(vent.buoyancy_head) >= kUntoldHead;
+  if (std::abs(vent.draught_head) >= kUntoldHead) return shares_with_draught(vent);
   if (!fans && !buoyancy) return "Neither fans nor buoyancy put a head behind it.";
   if (!fans) return "All of it is buoyancy: no fan acts on this vent.";
   if (!buoyancy) return "All of it is due to fans.";

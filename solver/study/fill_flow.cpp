@@ -81,19 +81,49 @@ VentResult vent_flows(const Case& content, const Solution& solution, int v) {
   return result;
 }
 
-// The same flow problem with gravity taken away and every temperature kept: what the fans alone do.
-void split_heads(const Case& content, const Solution& solution, ConditionResult& result) {
-  network::Graph weightless = solution.net.graph;
-  weightless.ambient.gravity.setZero();
-  network::Solver fans_only(weightless);
+bool feels_draught(const network::Graph& graph) {
+  return std::any_of(graph.openings.begin(), graph.openings.end(),
+                     [](const network::Opening& opening) { return opening.outside != 0.0; });
+}
+
+// Pressure of the room's air before a vent that opens straight into the room.
+double pressure_before(const Solution& solution, int vent) {
+  for (const int opening : solution.net.layout.vent_openings[vent]) {
+    const network::Opening& part = solution.net.graph.openings[opening];
+    if (part.b == network::kOutside && part.outside != 0.0) return part.outside;
+  }
+  return 0.0;
+}
+
+// Pressure behind every vent of the same flow problem with every temperature kept; empty where it has no
+// solution.
+std::vector<double> pressures_of(const Case& content, const Solution& solution, const network::Graph& graph) {
+  network::Solver solver(graph);
   network::Options options;
   options.frozen_temperature = true;
-  result.heads_known = fans_only.solve_from(solution.state, options).converged();
+  if (!solver.solve_from(solution.state, options).converged()) return {};
+  std::vector<double> pressures;
+  for (std::size_t v = 0; v < content.device.vents.size(); ++v)
+    pressures.push_back(
+        pressure_at(graph, solver.state(), solution.net.layout.vent_node[v], content.device.vents[v].centre));
+  return pressures;
+}
+
+// What is left when the draught is taken away, and then gravity: what the fans alone do.
+void split_heads(const Case& content, const Solution& solution, ConditionResult& result) {
+  network::Graph graph = solution.net.graph;
+  const bool draught = feels_draught(graph);
+  for (network::Opening& opening : graph.openings) opening.outside = 0.0;
+  const std::vector<double> still = draught ? pressures_of(content, solution, graph) : std::vector<double>{};
+  graph.ambient.gravity.setZero();
+  const std::vector<double> by_fans = pressures_of(content, solution, graph);
+  result.heads_known = !by_fans.empty() && (!draught || !still.empty());
+  if (!result.heads_known) return;
   for (VentResult& vent : result.vents) {
-    if (!result.heads_known) continue;
-    vent.fan_head = pressure_at(weightless, fans_only.state(), solution.net.layout.vent_node[vent.vent],
-                                content.device.vents[vent.vent].centre);
-    vent.buoyancy_head = vent.pressure - vent.fan_head;
+    const double in_still_air = draught ? still[vent.vent] : vent.pressure;
+    vent.fan_head = by_fans[vent.vent];
+    vent.buoyancy_head = in_still_air - vent.fan_head;
+    if (draught) vent.draught_head = vent.pressure - pressure_before(solution, vent.vent) - in_still_air;
   }
 }
 

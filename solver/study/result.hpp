@@ -25,17 +25,18 @@ struct VentResult {
   double temperature_in = 0.0;   ///< of the air outside that would enter [K]
   double temperature_out = 0.0;  ///< of the air inside that would leave [K]
   double pressure = 0.0;         ///< inside at the vent's centre against still ambient air [Pa]
-  double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
-  double buoyancy_head = 0.0;    ///< the rest [Pa]
-  double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
-  double jet_suction = 0.0;      ///< what the jets of outlets in the same face may draw with; in no flow [Pa]
-  double buoyancy_share = 0.0;   ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
-  bool unsure = false;           ///< the network alone does not settle the role (field_need.hpp)
-  bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
-  bool near_surface = false;     ///< its face lies on (or under) something in this condition
-  double gap = 0.0;              ///< clear gap before its centre, where near_surface [m]
-  double covered = 0.0;          ///< share of its area pressed shut or laid over [-]
-  double hidden = 0.0;           ///< share of its area hidden by the lid [-]
+  double fan_head = 0.0;  ///< the part of `pressure` that stays when gravity and draught are taken away [Pa]
+  double buoyancy_head = 0.0;   ///< the rest of it in still air [Pa]
+  double draught_head = 0.0;    ///< what the draught adds, less its own pressure before a free vent [Pa]
+  double span_head = 0.0;       ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  double jet_suction = 0.0;     ///< what the jets of outlets in the same face may draw with; in no flow [Pa]
+  double buoyancy_share = 0.0;  ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
+  bool unsure = false;          ///< the network alone does not settle the role (field_need.hpp)
+  bool shut = false;            ///< covered, hidden, taped or pressed shut: no way through at all
+  bool near_surface = false;    ///< its face lies on (or under) something in this condition
+  double gap = 0.0;             ///< clear gap before its centre, where near_surface [m]
+  double covered = 0.0;         ///< share of its area pressed shut or laid over [-]
+  double hidden = 0.0;          ///< share of its area hidden by the lid [-]
   bool has_neutral_level = false;  ///< a neutral level lies inside the vent
   double neutral_level = 0.0;      ///< its height above the vent's lowest edge over the vent's height [-]
 };
@@ -58,8 +59,12 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"temperature_out", "K", "temperature out", "of the air inside that would leave"},
         vent.temperature_out);
   visit({"pressure", "Pa", "pressure", "inside, at the vent's centre", true}, vent.pressure);
-  visit({"fan_head", "Pa", "fan head", "the part of it that stays without gravity", true}, vent.fan_head);
-  visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
+  visit({"fan_head", "Pa", "fan head", "the part of it that stays without gravity and draught", true},
+        vent.fan_head);
+  visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it in still air", true}, vent.buoyancy_head);
+  visit({"draught_head", "Pa", "draught head",
+         "what the room's draught adds to it, less the draught's own pressure before the vent"},
+        vent.draught_head);
   visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
         vent.span_head);
   visit({"jet_suction", "Pa", "jet suction",

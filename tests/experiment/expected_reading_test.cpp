@@ -66,15 +66,24 @@ TEST_CASE("chances of a lean: symmetric, certain in strong air, no more than a s
 TEST_CASE("uncertainty of the air: draught alone where nothing moves, more where one breathes near by") {
   Probe hung, held;
   held.hand_held = true;
-  // One component of 0.08 m/s in any direction (I14, I21; derived).
-  CHECK(experiment::speed_sigma(0.0, 0.0, hung, 294.15) == Approx(0.08 / std::sqrt(3.0)));
-  CHECK(experiment::speed_sigma(0.0, 0.0, held, 294.15) >
-        2.0 * experiment::speed_sigma(0.0, 0.0, hung, 294.15));
+  geometry::Case content;
+  content.poses.emplace_back();
+  content.conditions.emplace_back();
+  study::ConditionResult room;
+  room.ambient_temperature = 294.15;
+  // One component of a draught anywhere from still to 0.2 m/s, likeliest still: its mean square is 0.2^2/6
+  // (G8, I21; derived).
+  content.room.draught.speed = {0.0, geometry::SpreadKind::triangular, 0.0, 0.2};
+  const experiment::OutsideAir air(content, room);
+  CHECK(experiment::speed_sigma(0.0, 0.0, hung, air) == Approx(0.2 / std::sqrt(18.0)));
+  CHECK(experiment::speed_sigma(0.0, 0.0, held, air) > 2.0 * experiment::speed_sigma(0.0, 0.0, hung, air));
   // An intake's speed to 1.3, a slow jet's to 2 (95 %).
-  CHECK(experiment::speed_sigma(10.0, 0.0, hung, 294.15) ==
-        Approx(10.0 * std::log(1.3) / 1.96).epsilon(1e-3));
-  CHECK(experiment::speed_sigma(10.0, 1000.0, hung, 294.15) ==
+  CHECK(experiment::speed_sigma(10.0, 0.0, hung, air) == Approx(10.0 * std::log(1.3) / 1.96).epsilon(1e-3));
+  CHECK(experiment::speed_sigma(10.0, 1000.0, hung, air) ==
         Approx(10.0 * std::log(2.0) / 1.96).epsilon(1e-3));
+  // A file that says the air is still takes this doubt away.
+  content.room.draught.speed = 0.0;
+  CHECK(experiment::speed_sigma(0.0, 0.0, hung, experiment::OutsideAir(content, room)) == 0.0);
 }
 
 TEST_CASE("a hand feels cool air and warm air, and nothing of still air") {

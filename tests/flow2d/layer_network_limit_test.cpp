@@ -61,6 +61,39 @@ TEST_CASE("warm air in a box stood upright draws and blows as in the network", "
   CHECK(carried == Approx(5.0).epsilon(0.02));
 }
 
+TEST_CASE("a draught drives the layers as it drives the network: at free vents and at the rim of a gap",
+          "[network]") {
+  // Deep, cold air between openings that resist much more than it does.
+  geometry::Case c = box({0.2, 0.12, 0.06});
+  c.device.vents = {vent("left", Face::left, {0.0, 0.06, 0.03}, 0.03, 0.004),
+                    vent("right", Face::right, {0.2, 0.06, 0.03}, 0.03, 0.004)};
+  c.room.draught.speed = 0.5;
+  c.room.draught.from = 1.2;
+  const auto check = [](const PlanResult& r, double epsilon) {
+    INFO(r.message);
+    REQUIRE(r.converged());
+    CHECK(r.through_flow > 0.0);
+    for (std::size_t v = 0; v < r.vents.size(); ++v) {
+      CHECK(r.vents[v].outflow == Approx(r.network_vents[v].outflow).epsilon(epsilon));
+      CHECK(r.vents[v].inflow == Approx(r.network_vents[v].inflow).epsilon(epsilon));
+    }
+  };
+  check(solved(c, 0.01), 0.01);
+
+  // A slot in the base over a gap of 20 mm, which takes next to no pressure: nearly that of its mouths.
+  c.device.vents[0] = vent("base", Face::base, {0.1, 0.06, 0.0}, 0.03, 0.004);
+  geometry::Support table;
+  table.kind = geometry::SupportKind::hard;
+  table.gap_given = true;
+  table.gap = 0.02;
+  c.supports = {table};
+  const PlanResult r = solved(c, 0.01);
+  INFO(r.message);
+  REQUIRE(r.converged());
+  CHECK(r.network_vents[1].inflow > 0.0);
+  CHECK(r.vents[1].inflow == Approx(r.network_vents[1].inflow).epsilon(0.25));
+}
+
 TEST_CASE("a fin stack takes the network's pressure whatever the cells", "[network]") {
   geometry::Case c = box({0.2, 0.12, 0.04});
   geometry::FinStack fins;

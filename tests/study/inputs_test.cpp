@@ -28,7 +28,7 @@ const char* const kBox =
     "      pressure-factor: 1, draws-from: inside, blows-into: out}\n"
     "sources: {chip: {heats: {inside: 100 %}}}\n"
     "zones: {inside: {from: [0 mm, 0 mm, 0 mm], to: [200 mm, 100 mm, 20 mm], walls: 0.3 W/K}}\n"
-    "supports: {table: {kind: hard, edge-gap: 0.3 mm}}\n";
+    "supports: {table: {kind: hard, edge-gap: 0.3 mm, tilt: level}}\n";
 
 /// The case with its inputs at other values, one for each of Case::inputs.
 geometry::Case with_values(const geometry::Case& content, const std::vector<double>& values) {

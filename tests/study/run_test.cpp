@@ -268,6 +268,8 @@ TEST_CASE("a case without doubt is one device however often it is sampled") {
   content.inputs.clear();
   content.device.zones[0].wall_conductance = 0.3;
   content.supports[0].edge_gap = 0.3e-3;
+  content.supports[0].tilt = {};
+  content.room.draught = {};
   Options options = small(1, 4, 64);
   options.truths = draws_more_than(0.0);
   const Ensemble found = run(Sampler(content, {0}), options);

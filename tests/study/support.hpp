@@ -26,7 +26,7 @@ inline geometry::Case box(const std::string& more) {
   return good(
       casefile::read_case_text("tuft: 1\n"
                                "device: {name: Box, size: [200 mm, 100 mm, 20 mm], feet: 2 mm}\n"
-                               "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %}\n"
+                               "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %, draught: still}\n"
                                "leaks: {}\n" +
                                    more,
                                "box.yaml"));

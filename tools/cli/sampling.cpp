@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "solver/experiment/room_doubt.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/io/grid.hpp"
@@ -96,6 +97,7 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   const std::vector<double> equal(sample.views.size(), 1.0);
   const experiment::Sample solved{sample.views, equal, sample.replicates};
   out.claims = experiment::probabilities(content, out.questions, solved);
+  experiment::tell_room_doubt(content, options.field.corrections, options.seed, out.claims);
   if (out.inputs.empty()) make_certain(out.claims);
   if (options.reasons || options.everywhere)
     out.conditions = experiment::ranges(content, out.questions, solved);

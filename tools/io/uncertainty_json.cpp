@@ -40,6 +40,11 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
     json["evidence"] = {{"condition", at(content.conditions, probability.evidence.condition).name},
                         {"probability_there", probability.evidence.there},
                         {"same_here", probability.evidence.same}};
+  json["room"] = nullptr;
+  if (probability.room.settled_by != experiment::RoomSettles::nothing)
+    json["room"] = {{"settled_by", geometry::word_of(probability.room.settled_by)},
+                    {"true_there", probability.room.true_there},
+                    {"samples", probability.room.samples}};
   json["unsolved"] = probability.unsolved;
   json["untold"] = probability.untold;
   return json;

@@ -111,6 +111,40 @@ std::string hangs_text(const Uncertainty& uncertainty, int claim) {
          " uncertain values were assumed, not given.";
 }
 
+// What of the room would settle a claim that can't be told.
+std::string room_text(const experiment::RoomDoubt& room) {
+  if (room.settled_by == experiment::RoomSettles::nothing) return "";
+  const bool holds = room.true_there > 0.5;
+  const std::string so = std::string("there it is ") + (holds ? "" : "not ") + "true in " +
+                         percent_text(holds ? room.true_there : 1.0 - room.true_there) + " of " +
+                         std::to_string(room.samples) + " samples";
+  switch (room.settled_by) {
+    case experiment::RoomSettles::still_air:
+      return "It can't be told mostly because the room's air is not known: still air would settle it (" + so +
+             ").";
+    case experiment::RoomSettles::level_support:
+      return "It can't be told mostly because nobody knows how level the device stands: a level support "
+             "would settle it (" +
+             so + ").";
+    case experiment::RoomSettles::both:
+    case experiment::RoomSettles::nothing:
+      break;
+  }
+  return "It can't be told mostly because neither the room's air nor how level the device stands is known: "
+         "still air and a level support together would settle it (" +
+         so + ").";
+}
+
+std::string how_to_read_room(experiment::Of of) {
+  if (of == experiment::Of::tilt)
+    return "Lay a spirit level, or a telephone that shows angles, on what the device stands on, along its "
+           "width and along its depth.";
+  const std::string how =
+      " where the device will stand, with the device switched off and taken away, and step back for a minute";
+  if (of == experiment::Of::draught_speed) return "Put a hot-wire anemometer" + how + ".";
+  return "Hang a strip of tissue" + how + "; note the side it leans away from. Use no smoke near the device.";
+}
+
 // All or none of the samples is no certainty: what the interval still leaves room for is said instead.
 std::string how_likely(const Uncertainty& uncertainty, const uncertainty::Probability& probability) {
   if (uncertainty.inputs.empty())
@@ -207,7 +241,9 @@ std::string measurement_words(const geometry::Case& content, const std::vector<s
       if (probe.vent >= 0) return "air temperature at " + name(device.vents, probe.vent) + where;
       return "temperature of skin " + name(device.skins, probe.place.index) + where;
     case Instrument::ruler:
-      return "ruler: " + at(inputs, measurement.input).key;
+      return word_among(measurement.of, {"ruler: ", "level: ", "anemometer beside the device: ",
+                                         "hanging strip beside the device: "}) +
+             at(inputs, measurement.input).key;
     case Instrument::hand:
       break;
   }
@@ -240,6 +276,7 @@ std::string how_to(const experiment::Measurement& measurement) {
              "skin; "
              "do not open the chassis for it.";
     case Instrument::ruler:
+      if (measurement.of != experiment::Of::size) return how_to_read_room(measurement.of);
       return "Switch the device off and unplug it. Measure with a ruler or callipers; for a free area, count "
              "the holes "
              "and measure a few of them.";
@@ -280,6 +317,8 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
             probability_text(probability.evidence.there) + "; the two agree with a probability of " +
             probability_text(probability.evidence.same) + ".";
   }
+  const std::string room = room_text(probability.room);
+  if (!room.empty()) text += " " + room;
   if (uncertainty.inputs.empty()) return text;
   const std::string hangs = hangs_text(uncertainty, probability.claim);
   return hangs.empty() ? text : text + " " + hangs;
