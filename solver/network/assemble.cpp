@@ -44,9 +44,11 @@ bool contains(const std::vector<int>& list, int value) {
 
 class Assembler {
  public:
-  Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air)
+  Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
+            const StreamOptions& streams)
       : case_(content),
         air_(air),
+        stream_options_(streams),
         device_(content.device),
         pose_(at(content.poses, condition.pose)),
         support_(at(content.supports, condition.support)),
@@ -141,7 +143,8 @@ class Assembler {
         })->node;
     const double layered = layered_share(z, places);
     const std::vector<double> losses =
-        stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity, places, parts.faces);
+        stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity, places, parts.faces,
+                      stream_options_);
     double resistance = 0.0;
     for (std::size_t f = 0; f < parts.faces.size(); ++f)
       resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
@@ -501,6 +504,7 @@ class Assembler {
 
   const geometry::Case& case_;
   ZoneAir air_;
+  const StreamOptions& stream_options_;
   const Device& device_;
   const geometry::Pose& pose_;
   const geometry::Support& support_;
@@ -538,8 +542,9 @@ double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::Vect
   return warmest;
 }
 
-Network assemble(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air) {
-  return Assembler(content, condition, air).build();
+Network assemble(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
+                 const StreamOptions& streams) {
+  return Assembler(content, condition, air, streams).build();
 }
 
 }  // namespace tuft::network

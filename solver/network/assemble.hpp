@@ -5,6 +5,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
+#include "solver/network/zone_parts.hpp"
 
 namespace tuft::network {
 
@@ -56,6 +57,6 @@ double power_under(const geometry::Load& load, int source);
 /// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
 /// so that the order in which a person wrote things down does not change a bit of the result.
 Network assemble(const geometry::Case& content, const geometry::Condition& condition,
-                 ZoneAir air = ZoneAir::layered);
+                 ZoneAir air = ZoneAir::layered, const StreamOptions& streams = {});
 
 }  // namespace tuft::network

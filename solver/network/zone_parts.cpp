@@ -91,8 +91,10 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
 }
 
 std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Vec3& gravity,
-                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces) {
-  std::vector<double> losses(faces.size(), kLeastLoss);
+                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces,
+                                  const StreamOptions& options) {
+  const double least = options.loss_factor * kLeastLoss;
+  std::vector<double> losses(faces.size(), least);
   if (gravity.norm() == 0.0) return losses;
   const Vec3 up = -gravity.normalized();
   const double lowest = up.dot(centre) - 0.5 * up.cwiseAbs().dot(size);
@@ -121,7 +123,8 @@ std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Ve
   };
   for (std::size_t f = 0; f < faces.size(); ++f) {
     const double gained = head(faces[f].b) - head(faces[f].a);
-    losses[f] = std::max(kMomentum * (rises(faces[f]) ? gained : -gained) / square[f], kLeastLoss);
+    const double momentum = options.loss_factor * kMomentum;
+    losses[f] = std::max(momentum * (rises(faces[f]) ? gained : -gained) / square[f], least);
   }
   return losses;
 }

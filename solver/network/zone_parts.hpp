@@ -22,11 +22,18 @@ struct Parts {
 /// the places differ.
 Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places);
 
+/// What is doubtful about the streams inside a zone.
+struct StreamOptions {
+  /// Factor on the streams' loss of momentum, and so on c of N8 [-], > 0. Its scatter: docs/theory.md, N8.
+  double loss_factor = 1.0;
+};
+
 /// Loss coefficient on the velocity through each face, from the momentum that air has to be given on its way
 /// up past the openings: c (Q_b - Q_a)/n^2 from the lower part a to the upper b. n is the flow to be
 /// expected, as the height over the box's lowest point to the power 0.8; Q the mean of n^2 below and above an
 /// opening, 0 at the lowest and that below at the highest.
 std::vector<double> stream_losses(const Vec3& centre, const Vec3& size, const Vec3& gravity,
-                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces);
+                                  const std::vector<Vec3>& places, const std::vector<PartFace>& faces,
+                                  const StreamOptions& options = {});
 
 }  // namespace tuft::network
