@@ -39,7 +39,8 @@ std::vector<Key> cover_keys() {
       size_key("vents.*.cover.hole", D::length, &CoverKindInfo::hole, "> 0 mm", "200 mm",
                "Diameter of a hole, clear gap between wires or blades, or width of a slot."),
       size_key("vents.*.cover.thickness", D::length, &CoverKindInfo::thickness, "> 0 mm", "200 mm",
-               "Thickness of the sheet, depth of the blades, or thickness of the layer."),
+               "Thickness of the sheet, depth of the blades, or thickness of the layer; of the wall around an "
+               "opening without a grille."),
       quantity_key("vents.*.cover.permeability", D::permeability, "> 0 m2", "0.0001 m2",
                    "Darcy permeability of the foam or dust.")
           .only({"foam"})

@@ -60,6 +60,14 @@ std::vector<Key> source_keys() {
           "Zones and fins that take up the heat, with shares that add to 100 %. Not together with `joins`.")
           .fallback("all into the only zone", "with one zone there is nowhere else"),
       share_key("sources.*.heats.*", "Share of the source's power."),
+      point_key(
+          "sources.*.from", 3,
+          "One corner of the box within which the air of a zone takes up the heat: on the surface of what is "
+          "hot. Only with `to`, without `joins`, and with one zone in `heats`."),
+      point_key("sources.*.to", 3,
+                "The opposite corner. Equal coordinates make it a plate, a line or a point. Without a box "
+                "the heat is "
+                "spread evenly over the zone."),
       joint_keys("sources.*"),
       quantity_key("sources.*.capacity", D::capacity, "> 0 J/K", "100000 J/K",
                    "Heat capacity of the source, as far as it follows the chip at once. Only with `joins`, "

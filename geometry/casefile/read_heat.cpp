@@ -135,6 +135,44 @@ double size_of(Reader& reader, const Item& item, const geometry::Spot& spot) {
   return std::min(skins[index].width, skins[index].height);
 }
 
+// --- where a source's heat goes into the air -----------------------------------------------------
+
+// The only zone among the places that take up its heat; none, and a message, otherwise.
+const geometry::Zone* zone_of_box(Reader& reader, const Item& from, const Source& source) {
+  const geometry::Zone* zone = nullptr;
+  int zones = 0;
+  for (const geometry::HeatShare& share : source.shares)
+    if (share.into.kind == PlaceKind::zone) {
+      ++zones;
+      zone = &at(reader.device().zones, share.into.index);
+    }
+  if (zones == 1) return zone;
+  reader.key_error(from, fmt::format("the heat goes into the air of {} zones, and a box lies in one", zones),
+                   "name one zone in `heats`, and describe a second source for the rest");
+  return nullptr;
+}
+
+void read_box(Reader& reader, const Item& item, Source& source) {
+  const Item from = reader.child(item, "from"), to = reader.child(item, "to");
+  if (!from && !to) return;
+  if (!from || !to) {
+    reader.key_error(from ? from : to, "a box has two corners", "give both `from` and `to`, or neither");
+    return;
+  }
+  const auto low = reader.point(item, "from"), high = reader.point(item, "to");
+  if (!low || !high || source.shares.empty()) return;
+  const geometry::Zone* zone = zone_of_box(reader, from, source);
+  if (zone == nullptr) return;
+  source.is_placed = true;
+  source.centre = 0.5 * (*low + *high);
+  source.size = (*high - *low).cwiseAbs();
+  if (distance_to(*zone, *low) > kSameLength || distance_to(*zone, *high) > kSameLength)
+    reader.error(from, fmt::format("the box {} to {} extends beyond the zone {}, which reaches from {} to {}",
+                                   write_point(*low), write_point(*high), in_quotes(zone->name),
+                                   write_point(zone->centre - 0.5 * zone->size),
+                                   write_point(zone->centre + 0.5 * zone->size)));
+}
+
 }  // namespace
 
 bool has_temperature(const Reader& reader, int source) {
@@ -148,6 +186,10 @@ void read_source(Reader& reader, const Item& item, Source& source) {
   const Item joins = reader.child(item, "joins");
   if (heats && joins) refuse_both(reader, heats, joins);
   if (joins) {
+    for (const char* key : {"from", "to"})
+      if (const Item corner = reader.child(item, key))
+        reader.key_error(corner, "with `joins` the heat has no place of its own in the air",
+                         "take this out, or give the heat by `heats`");
     source.joints = read_joints(reader, item, source.name);
     FieldReader(reader, item).rest(source);
     return read_limits(reader, item, source.limits);
@@ -157,6 +199,7 @@ void read_source(Reader& reader, const Item& item, Source& source) {
     read_shares(reader, heats, source);
   else
     assume_only_zone(reader, item, source);
+  read_box(reader, item, source);
 }
 
 void read_part(Reader& reader, const Item& item, geometry::Part& part) {

@@ -41,7 +41,7 @@ constexpr CoverKindInfo kCoverKinds[] = {
      false,
      {},
      {},
-     {},
+     {"0.6..1..2 mm", "wall around a bare opening: moulded shells and sheet metal; judgement"},
      {"1 ± 20 %",
       "discharge coefficients of 0.60 (window), 0.61 (orifice) and 0.68 to 0.69 (doors; Nakaya et al. "
       "1986, Bryant 2011, by their abstracts): a loss up to a fifth lower"},
@@ -109,7 +109,7 @@ struct Cover {
   CoverKind kind = CoverKind::open;
   Value open_ratio = 1.0;    ///< free-area ratio [-], 0 < open_ratio <= 1
   Value hole = 1.5e-3;       ///< hole diameter, wire gap or slot width [m]
-  Value thickness = 1.0e-3;  ///< of the sheet, blade or layer [m]
+  Value thickness = 1.0e-3;  ///< of the sheet, blade or layer; of the wall around a bare opening [m]
   Value permeability = 0.0;  ///< Darcy permeability of a foam or dust layer [m2]
   Value inertia = 0.0;       ///< Forchheimer coefficient of a foam or dust layer [1/m]
   bool loss_given = false;   ///< true: `loss` replaces the law of the kind

@@ -245,6 +245,9 @@ struct Limits {
 /// to the air of places, or through joints, and then it has a temperature of its own.
 struct Source {
   std::string name;
+  bool is_placed = false;      ///< whether the file says where in a zone its heat goes into the air
+  Vec3 centre = Vec3::Zero();  ///< of the box in which it does, of one zone [m]
+  Vec3 size = Vec3::Zero();    ///< [m], >= 0
   std::vector<HeatShare> shares;
   std::vector<Joint> joints;
   Value capacity = 5.0;  ///< [J/K]
@@ -253,6 +256,9 @@ struct Source {
   template <class Archive, class Self>
   static void fields(Archive& to, Self& source) {
     to.field("name", source.name);
+    to.field("is_placed", source.is_placed);
+    to.field("centre", source.centre);
+    to.field("size", source.size);
     to.field("shares", source.shares);
     to.field("joints", source.joints);
     to.field("capacity", source.capacity, "capacity");

@@ -210,7 +210,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
       const auto law = network::vent_law(described, scene.content.laws);
       const double speed = std::max(flows.face_velocity, kLeastSpeed);
       const double own =
-          std::max(2.0 * (law.inertial + law.viscous * scene.air.viscosity() / speed), kLeastVentLoss);
+          std::max(2.0 * physics::drop_per_speed(law, speed, 1.0, scene.air.viscosity()) / speed, kLeastVentLoss);
       const double added = physics::added_loss(tool, described.width * described.height, own);
       // Both with a constant loss, so that the instrument alone makes the difference.
       if (!free_flow) free_flow = with_loss(scene, vent, own);

@@ -80,6 +80,13 @@ double unsolved_share(const Sample& sample, const Claim& claim) {
   return static_cast<double>(none) / static_cast<double>(std::max<std::size_t>(1, sample.views.size()));
 }
 
+// Share of the samples, by weight, that can't tell the claim.
+double untold_share(const geometry::Case& content, const Sample& sample, const Claim& claim) {
+  return mean(sample, numbers(sample, [&](const auto& views) {
+                return study::can_be_told(content, claim, views) ? 0.0 : 1.0;
+              }));
+}
+
 bool any_counts(const std::vector<double>& weights) {
   return std::any_of(weights.begin(), weights.end(), [](double w) { return w > 0.0; });
 }
@@ -155,10 +162,13 @@ std::vector<ClaimProbability> probabilities(const geometry::Case& content, const
         numbers(sample, [&](const auto& views) { return study::is_true(content, claim, views) ? 1.0 : 0.0; });
     probability.probability =
         uncertainty::probability(uncertainty::count_replicates(event, sample.replicates, sample.weights));
-    const bool told = unsolved <= kMostUnsolved;
+    probability.untold = untold_share(content, sample, claim);
+    const bool told = unsolved <= kMostUnsolved && probability.untold <= kMostUnsolved;
     probability.verdict =
         told ? uncertainty::verdict(probability.probability, rule) : uncertainty::Verdict::undecided;
-    probability.settled = told && uncertainty::settled(probability.probability, rule);
+    // More samples would not let air pass.
+    probability.settled =
+        probability.untold > kMostUnsolved || (told && uncertainty::settled(probability.probability, rule));
     study::Behind::Unit unit = study::Behind::Unit::share;
     const auto values = numbers(sample, [&](const auto& views) {
       const study::Behind number = study::behind(content, claim, views);

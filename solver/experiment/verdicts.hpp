@@ -66,6 +66,7 @@ struct ClaimProbability {
   std::vector<RoleOdds> odds;      ///< claims about roles: one a vent
   Evidence evidence;
   double unsolved = 0.0;  ///< share of the samples without a solution; they decide nothing
+  double untold = 0.0;    ///< share in which hardly any air passes, so that the claim can't be told (R4)
 };
 
 /// Roles of one vent in one condition. `place` counts in Questions::conditions.
@@ -74,7 +75,7 @@ RoleOdds role_odds(const Sample& sample, int place, int vent);
 
 /// Level of `ClaimBelief::interval`.
 constexpr double kShownLevel = 0.9;
-/// Share of unsolved samples from which no verdict is given (judgement).
+/// Share of unsolved samples, and of untold ones, from which no verdict is given (judgement).
 constexpr double kMostUnsolved = 0.05;
 
 /// One probability a question, by the samples that have a solution of what it speaks of. Where more than

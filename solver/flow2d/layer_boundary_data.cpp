@@ -80,7 +80,9 @@ double set_given(const geometry::Device& device, const LayerBoundaryData& given,
   }
   for (std::size_t f = 0; f < given.fin_stacks.size(); ++f)
     give(net->layout.fin_node[f], given.fin_stacks[f]);
-  for (const HeatSpot& spot : given.spots) warm_zone(static_cast<std::size_t>(spot.zone), spot.power);
+  // What each part of a zone gets holds the spots in it.
+  for (const HeatSpot& spot : given.spots)
+    if (!divides(given.zone_parts, spot.zone)) warm_zone(spot.zone, spot.power);
   for (std::size_t z = 0; z < given.zone_walls.size(); ++z)
     for (std::size_t p = 0; p < net->layout.zone_parts[z].size(); ++p) {
       const network::ZonePart& part = net->layout.zone_parts[z][p];

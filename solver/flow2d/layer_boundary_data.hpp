@@ -34,8 +34,8 @@ struct LayerBoundaryData {
   std::vector<HeatSpot> spots;     ///< on top of that
   std::vector<double> zone_walls;  ///< from a zone's air through the chassis to the room [W/K]
   std::vector<double> fin_walls;   ///< from a stack's air (stacks that blow into vents) [W/K]
-  /// How zones and zone_walls are divided among the parts of a layered zone, for the network beside the
-  /// field; empty: by volume.
+  /// How zones with their spots, and zone_walls, are divided among the parts of a layered zone, for the
+  /// network beside the field; empty: by volume.
   std::vector<std::vector<double>> zone_parts, zone_part_walls;
   std::vector<double> fan_speeds;  ///< [rev/s], 0 is a stopped rotor
   std::vector<double> outside;     ///< temperature of the air outside each vent [K]

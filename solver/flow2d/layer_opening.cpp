@@ -16,12 +16,9 @@ struct Laws {
 
 Laws laws_of(const OpeningLaw& part, const flow2d::Fluid& fluid, double temperature_a, double temperature_b) {
   const double a = fluid.density_at(temperature_a), b = fluid.density_at(temperature_b);
-  const double viscosity =
-      0.5 * fluid.viscosity * (fluid.transport_ratio(temperature_a) + fluid.transport_ratio(temperature_b));
+  const auto viscosity = [&](double at) { return fluid.viscosity * fluid.transport_ratio(at); };
   Laws laws;
-  laws.flux.alpha = part.law.viscous * viscosity / (0.5 * (a + b));
-  laws.flux.beta_forward = part.law.inertial / a;
-  laws.flux.beta_backward = part.law.inertial / b;
+  laws.flux = physics::flux_law(part.law, {a, viscosity(temperature_a)}, {b, viscosity(temperature_b)});
   laws.rise = b - a;
   return laws;
 }
@@ -31,9 +28,9 @@ void add_exchange(const OpeningLaw& part, const Laws& laws, OpeningFlow* flow) {
   if (!(drive > 0.0) || !(part.whole.area > 0.0)) return;
   const double share = part.area / part.whole.area;
   const double through = std::hypot(flow->forward, flow->backward) / share;
-  const double beta = 0.5 * (laws.flux.beta_forward + laws.flux.beta_backward);
   flow->exchange =
-      share * physics::exchange_under_heavier_air(part.whole, drive, laws.flux.alpha, beta, through).flow;
+      share *
+      physics::exchange_under_heavier_air(part.whole, drive, physics::mean_strip(laws.flux), through).flow;
   flow->forward += flow->exchange;
   flow->backward += flow->exchange;
 }
@@ -61,8 +58,8 @@ OpeningFlow opening_flow(const OpeningLaw& part, const flow2d::Fluid& fluid, con
   const Laws laws = laws_of(part, fluid, a.temperature, b.temperature);
   const double head = a.pressure - b.pressure, span = std::abs(laws.rise * part.span_lever);
   OpeningFlow flow;
-  flow.forward = part.area * physics::gross_flux(head, span, laws.flux.alpha, laws.flux.beta_forward).flux;
-  flow.backward = part.area * physics::gross_flux(-head, span, laws.flux.alpha, laws.flux.beta_backward).flux;
+  flow.forward = part.area * physics::gross_flux(head, span, laws.flux.forward).flux;
+  flow.backward = part.area * physics::gross_flux(-head, span, laws.flux.backward).flux;
   add_exchange(part, laws, &flow);
   flow.conducted = part.conductance * (a.temperature - b.temperature);
   return flow;

@@ -45,10 +45,11 @@ bool contains(const std::vector<int>& list, int value) {
 class Assembler {
  public:
   Assembler(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
-            const StreamOptions& streams)
+            const StreamOptions& streams, const std::vector<Parts>* parts)
       : case_(content),
         air_(air),
         stream_options_(streams),
+        known_parts_(parts),
         device_(content.device),
         laws_(content.laws),
         pose_(at(content.poses, condition.pose)),
@@ -103,6 +104,7 @@ class Assembler {
   void add_zones() {
     network_.layout.zone_node.resize(device_.zones.size());
     network_.layout.zone_parts.resize(device_.zones.size());
+    network_.layout.parts.resize(device_.zones.size());
     places_.resize(device_.zones.size());
     for (int z : by_name(device_.zones)) {
       const geometry::Zone& zone = at(device_.zones, z);
@@ -110,6 +112,7 @@ class Assembler {
       const int node = add_node(zone.name, zone.centre, *zone.wall_conductance, zone.size.prod());
       at(network_.layout.zone_node, z) = node;
       at(network_.layout.zone_parts, z) = {{node, 1.0}};
+      for (const PlacedHeat& heat : placed_in(z)) network_.layout.placed.push_back({heat, {1.0}});
       at(places_, z) = {zone.centre};
     }
   }
@@ -136,7 +139,8 @@ class Assembler {
     if (openings.size() < 2) return false;
     std::vector<Vec3> places;
     for (const auto& opening : openings) places.push_back(inside(zone, opening.second));
-    const Parts parts = parts_of_box(zone.centre, zone.size, places);
+    Parts& parts = at(network_.layout.parts, z);
+    parts = known_parts_ != nullptr ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
     std::vector<int> nodes(places.size(), kOutside);
     std::vector<ZonePart>& list = at(network_.layout.zone_parts, z);
     for (std::size_t p = 0; p < places.size(); ++p) {
@@ -154,11 +158,42 @@ class Assembler {
     const std::vector<double> losses =
         stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity, places, parts.faces,
                       {stream_options_.loss_factor * *laws_.mixing});
+    const ZonePlumes plumes = add_plumes(z, places, parts);
     double resistance = 0.0;
-    for (std::size_t f = 0; f < parts.faces.size(); ++f)
+    for (std::size_t f = 0; f < parts.faces.size(); ++f) {
       resistance = std::max(resistance, add_stream(zone, parts.faces[f], places, nodes, losses[f], layered));
+      network_.graph.openings.back().plume = plumes.streams[f];
+    }
     for (const ZonePart& part : list) streams_[part.node] = {resistance, layered};
     return true;
+  }
+
+  // Heat that goes into the air of a zone at a given place.
+  std::vector<PlacedHeat> placed_in(int z) const {
+    std::vector<PlacedHeat> list;
+    for (int s : by_name(device_.sources)) {
+      const geometry::Source& source = at(device_.sources, s);
+      const double power = power_under(load_, s);
+      if (!source.is_placed || power == 0.0) continue;
+      for (const geometry::HeatShare& share : source.shares)
+        if (share.into.kind == PlaceKind::zone && share.into.index == z)
+          list.push_back({s, z, source.centre, source.size, power * *share.share});
+    }
+    return list;
+  }
+
+  // Parts that are nearest nowhere have no node, and no heat goes there.
+  ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts) {
+    const geometry::Zone& zone = at(device_.zones, z);
+    const std::vector<PlacedHeat> heats = placed_in(z);
+    ZonePlumes plumes = plumes_in({zone.centre, zone.size, &places, &parts, network_.graph.ambient}, heats);
+    for (std::size_t h = 0; h < heats.size(); ++h) {
+      PlacedShares placed{heats[h], {}};
+      for (std::size_t p = 0; p < places.size(); ++p)
+        if (parts.share[p] > 0.0) placed.shares.push_back(plumes.shares[h][p]);
+      network_.layout.placed.push_back(placed);
+    }
+    return plumes;
   }
 
   static Vec3 inside(const geometry::Zone& zone, const Vec3& place) {
@@ -505,15 +540,22 @@ class Assembler {
           at(network_.graph.nodes, at(network_.layout.fin_node, share.into.index)).power += heat;
           continue;
         }
+        if (at(device_.sources, s).is_placed) continue;
         for (const ZonePart& part : at(network_.layout.zone_parts, share.into.index))
           at(network_.graph.nodes, part.node).power += heat * part.share;
       }
+    }
+    for (const PlacedShares& placed : network_.layout.placed) {
+      const auto& parts = at(network_.layout.zone_parts, placed.heat.zone);
+      for (std::size_t p = 0; p < parts.size(); ++p)
+        at(network_.graph.nodes, parts[p].node).power += placed.heat.power * placed.shares[p];
     }
   }
 
   const geometry::Case& case_;
   ZoneAir air_;
   const StreamOptions& stream_options_;
+  const std::vector<Parts>* known_parts_;
   const Device& device_;
   const geometry::Laws& laws_;
   const geometry::Pose& pose_;
@@ -553,8 +595,8 @@ double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::Vect
 }
 
 Network assemble(const geometry::Case& content, const geometry::Condition& condition, ZoneAir air,
-                 const StreamOptions& streams) {
-  return Assembler(content, condition, air, streams).build();
+                 const StreamOptions& streams, const std::vector<Parts>* parts) {
+  return Assembler(content, condition, air, streams, parts).build();
 }
 
 }  // namespace tuft::network

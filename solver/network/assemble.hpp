@@ -6,6 +6,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
 #include "solver/network/zone_parts.hpp"
+#include "solver/network/zone_plume.hpp"
 
 namespace tuft::network {
 
@@ -23,11 +24,19 @@ struct ZonePart {
   double share = 1.0;  ///< of the zone's volume, and so of its heat and walls [-]
 };
 
+/// Heat of a source whose place in a zone is given, by the zone's parts.
+struct PlacedShares {
+  PlacedHeat heat;
+  std::vector<double> shares;  ///< as Layout::zone_parts [-], sum 1
+};
+
 /// Where the parts of a device are found in its graph. All vectors are in the device's own order.
 struct Layout {
   std::vector<VentSurroundings> front;  ///< what stands before each vent
   std::vector<int> zone_node;           ///< node of each zone; of a layered one, that with most of its air
   std::vector<std::vector<ZonePart>> zone_parts;  ///< nodes of each zone: one where it is well mixed
+  std::vector<Parts> parts;                       ///< how each zone's box is divided; nothing where it is not
+  std::vector<PlacedShares> placed;               ///< sources whose place is given
   std::vector<std::vector<int>>
       vent_openings;             ///< openings of each vent: none when shut, two when half covered
   std::vector<int> vent_node;    ///< node behind each vent
@@ -55,8 +64,10 @@ double warmest_in_zone(const Layout& layout, std::size_t zone, const Eigen::Vect
 double power_under(const geometry::Load& load, int source);
 
 /// Network of a device in one condition, with the nominal values. Elements stand in the order of their names,
-/// so that the order in which a person wrote things down does not change a bit of the result.
+/// so that the order in which a person wrote things down does not change a bit of the result. `parts` is the
+/// Layout::parts of an earlier network of the same boxes and openings, which then need not be divided again.
 Network assemble(const geometry::Case& content, const geometry::Condition& condition,
-                 ZoneAir air = ZoneAir::layered, const StreamOptions& streams = {});
+                 ZoneAir air = ZoneAir::layered, const StreamOptions& streams = {},
+                 const std::vector<Parts>* parts = nullptr);
 
 }  // namespace tuft::network

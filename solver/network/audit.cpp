@@ -40,9 +40,11 @@ Audit audit(const Graph& graph, const State& state) {
   });
   const double left =
       std::abs(energy_balance.heat_in - energy_balance.heat_through_walls - energy_balance.heat_with_air);
-  // Likewise, where no heat moves at all (less than the network's flow carries by a tenth of a millikelvin),
-  // what round-off leaves is no imbalance.
-  const double size = std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * equations.scales().heat});
+  // Likewise, where no heat moves at all, what round-off of the temperatures leaves is no imbalance: less
+  // than the network's flow carries, and its walls pass, by a tenth of a millikelvin.
+  double per_kelvin = equations.scales().heat;
+  for (const Node& node : graph.nodes) per_kelvin += node.wall_conductance;
+  const double size = std::max({std::abs(energy_balance.heat_in), moved, 1e-4 * per_kelvin});
   energy_balance.energy = size > 0.0 ? left / size : 0.0;
   return energy_balance;
 }

@@ -16,9 +16,12 @@ namespace {
 using network::State;
 
 using numerics::kPi;
-constexpr double kFlowTolerance = 1e-4;         // of the largest flow
+// What a person could tell apart (judgement): air that moves a millimetre a second faster through some
+// opening, or a thousandth of the largest flow more where flows are large; a twentieth of a kelvin.
+constexpr double kFlowTolerance = 1e-3;
+constexpr double kSpeedTolerance = 1e-3;        // [m/s]
 constexpr double kLeastBranchFlow = 1e-6;       // of the network's scale
-constexpr double kTemperatureTolerance = 0.01;  // [K]
+constexpr double kTemperatureTolerance = 0.05;  // [K]
 constexpr double kKick = 0.02;                  // along the mode of an unstable state
 constexpr int kTiltSteps = 12;                  // of a half turn
 constexpr int kSpeedSteps = 8;                  // from still to the condition's speed
@@ -27,10 +30,25 @@ constexpr double kHighestFactor = 3.0;          // of speed and power in a trace
 
 double largest(const Eigen::VectorXd& x) { return x.lpNorm<Eigen::Infinity>(); }
 
-bool same_state(const State& a, const State& b, double least_flow) {
-  const double flow = std::max({largest(a.flow), largest(b.flow), least_flow});
-  return largest(a.flow - b.flow) <= kFlowTolerance * flow &&
-         largest(a.temperature - b.temperature) <= kTemperatureTolerance;
+// Flow in each element that nobody could tell from none [kg/s]. A fan is as wide as what it draws through.
+Eigen::VectorXd traces_of(const network::Graph& graph) {
+  const network::Equations equations(graph);
+  Eigen::VectorXd trace(equations.n_flows());
+  double widest = 0.0;
+  for (int e = 0; e < equations.n_openings(); ++e) {
+    const double area = at(graph.openings, e).area;
+    widest = std::max(widest, area);
+    trace[e] = kSpeedTolerance * equations.ambient_density() * area;
+  }
+  trace.tail(equations.n_fans()).setConstant(kSpeedTolerance * equations.ambient_density() * widest);
+  return trace;
+}
+
+bool same_state(const State& a, const State& b, const Eigen::VectorXd& traces) {
+  const double share = kFlowTolerance * std::max(largest(a.flow), largest(b.flow));
+  for (Eigen::Index e = 0; e < a.flow.size(); ++e)
+    if (std::abs(a.flow[e] - b.flow[e]) > std::max(share, traces[e])) return false;
+  return largest(a.temperature - b.temperature) <= kTemperatureTolerance;
 }
 
 class Search {
@@ -38,6 +56,7 @@ class Search {
   Search(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options)
       : model_at_(model_at), content_(content), options_(options), base_(model_at({})) {
     least_flow_ = kLeastBranchFlow * network::Equations(base_.net.graph).scales().flow;
+    traces_ = traces_of(base_.net.graph);
   }
 
   Branches run() {
@@ -93,7 +112,7 @@ class Search {
   // The branch of a solve's result, a new one if there is none yet.
   std::size_t add(const Steady& steady, const std::string& how) {
     for (std::size_t i = 0; i < out_.branches.size(); ++i) {
-      if (!same_state(out_.branches[i].steady.state, steady.state, least_flow_)) continue;
+      if (!same_state(out_.branches[i].steady.state, steady.state, traces_)) continue;
       auto& list = out_.branches[i].reached_by;
       if (std::find(list.begin(), list.end(), how) == list.end()) list.push_back(how);
       return i;
@@ -315,6 +334,7 @@ class Search {
   const BranchOptions& options_;
   Model base_;
   double least_flow_ = 0.0;
+  Eigen::VectorXd traces_;
   Branches out_;
 };
 

@@ -50,8 +50,9 @@ struct Branches {
 
 /// Finds the steady states of a model family at its own setting, controls closed (limits taken from
 /// `content`, which may be empty where the models have no sources): from cold, from hot, each loop's flow
-/// driven either way, fans started late; and as `options` ask. States count as different when a flow differs
-/// by more than 1e-4 of the largest or a temperature by more than 0.01 K. A start that ends in an unstable
+/// driven either way, fans started late; and as `options` ask. States count as different where a person
+/// could tell them apart: a flow differs by more than 1e-3 of the largest and by more than 1 mm/s through its
+/// opening, or a temperature by more than 0.05 K (judgement). A start that ends in an unstable
 /// state is followed by the transient instead, and that state is pushed out of its rest both ways. Which
 /// states exist is not proven by any of this.
 Branches find_branches(const ModelAt& model_at, const geometry::Case& content,

@@ -106,25 +106,50 @@ void Equations::evaluate(const State& x) {
 // The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
 struct Equations::OpeningAir {
   physics::FluxLaw law;
-  double alpha_ta, alpha_tb, beta_forward_ta, beta_backward_tb;
+  physics::ByLaw forward_ta, forward_tb, backward_ta, backward_tb;  // of the parts of the law
   double span;              // signed: lighter air at a pushes out at the top
   double span_ta, span_tb;  // of |span|
 };
 
+namespace {
+
+double inner(const physics::ByLaw& by, const physics::ByLaw& change) {
+  return by.alpha * change.alpha + by.upstream * change.upstream + by.inertia * change.inertia +
+         by.onset * change.onset;
+}
+
+// How the parts of physics::mean_strip move when those of the two directions do.
+physics::ByLaw mean_change(const physics::FluxLaw& law, const physics::ByLaw& forward,
+                           const physics::ByLaw& backward) {
+  const auto weighted = [](double a, double of_a, double b, double of_b) {
+    return a + b > 0.0 ? (a * of_a + b * of_b) / (a + b) : 0.0;
+  };
+  const auto inertia = [](const physics::StripLaw& strip) { return strip.beta + strip.early + strip.late; };
+  return {0.5 * (forward.alpha + backward.alpha), 0.5 * (forward.upstream + backward.upstream),
+          weighted(inertia(law.forward), forward.inertia, inertia(law.backward), backward.inertia),
+          weighted(law.forward.onset, forward.onset, law.backward.onset, backward.onset)};
+}
+
+}  // namespace
+
 Equations::OpeningAir Equations::opening_air(const Opening& opening, const OpeningGeometry& geometry,
                                              const Side& a, const Side& b) const {
   OpeningAir air;
-  const double mean_density = 0.5 * (a.density + b.density);
-  air.law.alpha = opening.law.viscous * 0.5 * (a.viscosity + b.viscosity) / mean_density;
-  air.law.beta_forward = opening.law.inertial / a.density;
-  air.law.beta_backward = opening.law.inertial / b.density;
-  const auto alpha_by = [&](const Side& side) {
-    return 0.5 * (opening.law.viscous * side.viscosity_t - air.law.alpha * side.density_t) / mean_density;
+  air.law = physics::flux_law(opening.law, {a.density, a.viscosity}, {b.density, b.viscosity});
+  // Half of how a side's V mu/rho moves with its temperature: it is half of the mean, and half of what the
+  // upstream side adds.
+  const auto half_alpha_by = [&](const Side& side) {
+    return 0.5 * opening.law.viscous * (side.viscosity_t - side.viscosity * side.density_t / side.density) /
+           side.density;
   };
-  air.alpha_ta = alpha_by(a);
-  air.alpha_tb = alpha_by(b);
-  air.beta_forward_ta = -air.law.beta_forward * a.density_t / a.density;
-  air.beta_backward_tb = -air.law.beta_backward * b.density_t / b.density;
+  const double by_a = half_alpha_by(a), by_b = half_alpha_by(b);
+  const auto upstream = [](double by, const Side& side) {
+    return physics::ByLaw{by, by, -side.density_t / side.density, side.viscosity_t / side.viscosity};
+  };
+  air.forward_ta = upstream(by_a, a);
+  air.forward_tb = {by_b, -by_b, 0.0, 0.0};
+  air.backward_tb = upstream(by_b, b);
+  air.backward_ta = {by_a, -by_a, 0.0, 0.0};
   air.span = (b.density - a.density) * geometry.span_lever;
   const double sign = air.span >= 0.0 ? 1.0 : -1.0;
   air.span_ta = -sign * a.density_t * geometry.span_lever;
@@ -152,20 +177,11 @@ void Equations::evaluate_opening(const State& x, int e) {
   const physics::GrossFlux& f = at.forward;
   const physics::GrossFlux& g = at.backward;
 
-  // How the head that this flux needs moves with the temperatures: the net flux stays. Without span, E2
-  // itself.
-  double head_ta, head_tb;
-  if (air.span != 0.0) {
-    const double net_span = f.d_span - g.d_span;
-    const double net_alpha = f.d_alpha - g.d_alpha;
-    head_ta =
-        -at.slope * (net_span * air.span_ta + net_alpha * air.alpha_ta + f.d_beta * air.beta_forward_ta);
-    head_tb =
-        -at.slope * (net_span * air.span_tb + net_alpha * air.alpha_tb - g.d_beta * air.beta_backward_tb);
-  } else {
-    head_ta = flux * air.alpha_ta + (flux > 0.0 ? flux * flux * air.beta_forward_ta : 0.0);
-    head_tb = flux * air.alpha_tb - (flux < 0.0 ? flux * flux * air.beta_backward_tb : 0.0);
-  }
+  // How the head that this flux needs moves with the temperatures: the net flux stays.
+  const double head_ta = inner(at.by.forward, air.forward_ta) + inner(at.by.backward, air.backward_ta) +
+                         at.by.span * air.span_ta;
+  const double head_tb = inner(at.by.forward, air.forward_tb) + inner(at.by.backward, air.backward_tb) +
+                         at.by.span * air.span_tb;
 
   ElementState& s = elements_[e];
   s.head = pressure_at_lever(x, ends.a, a, ends.lever_a) - pressure_at_lever(x, ends.b, b, ends.lever_b);
@@ -178,19 +194,20 @@ void Equations::evaluate_opening(const State& x, int e) {
   // Gross flows: through the head (which moves with m and both temperatures) and directly.
   s.forward = area * f.flux;
   s.forward_m = f.d_head * at.slope;
-  s.forward_ta = area * (f.d_head * head_ta + f.d_span * air.span_ta + f.d_alpha * air.alpha_ta +
-                         f.d_beta * air.beta_forward_ta);
-  s.forward_tb = area * (f.d_head * head_tb + f.d_span * air.span_tb + f.d_alpha * air.alpha_tb);
+  s.forward_ta = area * (f.d_head * head_ta + f.d_span * air.span_ta + inner(f.by, air.forward_ta));
+  s.forward_tb = area * (f.d_head * head_tb + f.d_span * air.span_tb + inner(f.by, air.forward_tb));
   s.backward = area * g.flux;
   s.backward_m = g.d_head * at.slope;
-  s.backward_ta = area * (g.d_head * head_ta + g.d_span * air.span_ta + g.d_alpha * air.alpha_ta);
-  s.backward_tb = area * (g.d_head * head_tb + g.d_span * air.span_tb + g.d_alpha * air.alpha_tb +
-                          g.d_beta * air.beta_backward_tb);
+  s.backward_ta = area * (g.d_head * head_ta + g.d_span * air.span_ta + inner(g.by, air.backward_ta));
+  s.backward_tb = area * (g.d_head * head_tb + g.d_span * air.span_tb + inner(g.by, air.backward_tb));
   s.exchange = 0.0;
   const double lever = geometry_[e].exchange_lever;
   if ((b.density - a.density) * lever > 0.0) add_exchange(geometry_[e], air, a, b, s);
-  s.forward += opening.mixing;
-  s.backward += opening.mixing;
+  const PlumeStream::Exchange plume = opening.plume.exchange(x.flow[e]);
+  s.forward += opening.mixing + plume.flow;
+  s.forward_m += plume.slope;
+  s.backward += opening.mixing + plume.flow;
+  s.backward_m += plume.slope;
 }
 
 // Exchange when the heavier air is above (b lies above a where the lever is positive): as much more each way.
@@ -198,19 +215,19 @@ void Equations::add_exchange(const OpeningGeometry& geometry, const OpeningAir& 
                              const Side& b, ElementState& s) const {
   const double lever = geometry.exchange_lever;
   const double through = std::sqrt(s.forward * s.forward + geometry.purging * s.backward * s.backward);
-  const double beta = 0.5 * (air.law.beta_forward + air.law.beta_backward);
-  const physics::Exchange crossing = physics::exchange_under_heavier_air(
-      geometry.exchange, (b.density - a.density) * lever, air.law.alpha, beta, through);
+  const physics::StripLaw strip = physics::mean_strip(air.law);
+  const physics::ByLaw strip_ta = mean_change(air.law, air.forward_ta, air.backward_ta);
+  const physics::ByLaw strip_tb = mean_change(air.law, air.forward_tb, air.backward_tb);
+  const physics::Exchange crossing =
+      physics::exchange_under_heavier_air(geometry.exchange, (b.density - a.density) * lever, strip, through);
   const double by_forward = through > 0.0 ? crossing.d_through * s.forward / through : 0.0;
   const double by_backward =
       through > 0.0 ? crossing.d_through * geometry.purging * s.backward / through : 0.0;
   const double by_m = by_forward * s.forward_m + by_backward * s.backward_m;
-  const double by_ta = -crossing.d_drive * a.density_t * lever + crossing.d_alpha * air.alpha_ta +
-                       crossing.d_beta * 0.5 * air.beta_forward_ta + by_forward * s.forward_ta +
-                       by_backward * s.backward_ta;
-  const double by_tb = crossing.d_drive * b.density_t * lever + crossing.d_alpha * air.alpha_tb +
-                       crossing.d_beta * 0.5 * air.beta_backward_tb + by_forward * s.forward_tb +
-                       by_backward * s.backward_tb;
+  const double by_ta = -crossing.d_drive * a.density_t * lever + inner(crossing.by, strip_ta) +
+                       by_forward * s.forward_ta + by_backward * s.backward_ta;
+  const double by_tb = crossing.d_drive * b.density_t * lever + inner(crossing.by, strip_tb) +
+                       by_forward * s.forward_tb + by_backward * s.backward_tb;
   s.exchange = crossing.flow;
   s.forward += crossing.flow;
   s.forward_m += by_m;

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "solver/network/plume_stream.hpp"
 #include "solver/numerics/curves.hpp"
 #include "solver/physics/air.hpp"
 #include "solver/physics/face_law.hpp"
@@ -118,6 +119,7 @@ struct Opening {
   double span_left = 1.0;  ///< share of the head over its height that a stream inside leaves to it (N8)
   double purging = 1.0;    ///< weight of flow from b to a among what stops exchange under heavier air (N8)
   double exchange = 1.0;   ///< times the head that drives exchange under heavier air [-]
+  PlumeStream plume;       ///< that rises beside it, as its flow rises (N9); default none
   double mixing = 0.0;     ///< air that jets stir across, as much each way [kg/s], >= 0
 };
 

@@ -50,10 +50,9 @@ State Solver::switched_on() const {
   const double density = equations_.ambient_density();
   for (int e = 0; e < equations_.n_openings(); ++e) {
     const Opening& opening = at(graph.openings, e);
-    const double alpha = opening.law.viscous * physics::viscosity(graph.ambient.temperature) / density;
-    const double beta = opening.law.inertial / density;
+    const physics::SideState air{density, physics::viscosity(graph.ambient.temperature)};
     const double head = kTypicalHead * equations_.scales().pressure;
-    x.flow[e] = opening.area * 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+    x.flow[e] = opening.area * physics::strip_flux(physics::strip_law(opening.law, air, air), head);
   }
   for (int f = 0; f < equations_.n_fans(); ++f) {
     const FanElement& fan = at(graph.fans, f);

@@ -18,7 +18,7 @@ using geometry::Vent;
 using physics::scaled;
 
 constexpr double kShut = 1e-5;             // a gap below this passes nothing worth counting [m]
-constexpr double kTouching = 1e-3;         // least length of a way between two vents [m]
+constexpr double kTouching = 1e-3;         // least length of a way through a gap [m]
 constexpr double kLidClosed = 0.17453;     // 10 degrees
 constexpr double kFacesDown = 0.70710678;  // 45 degrees
 
@@ -100,7 +100,9 @@ std::optional<GapWay> way_out(const Surface& surface, const FaceFrame& frame, co
   const double centre_across = across.dot(vent.centre);
   const double edge = towards_high ? frame.length[axis] : 0.0;
   const double mouth = centre_along + (towards_high ? 0.5 : -0.5) * vent_along;
-  const double length = std::max(std::abs(edge - mouth), 0.0);
+  // A seam may fill its face. Air still turns within the thickness of the shell: without a length the way
+  // would have no slope at rest, and its state no answer.
+  const double length = std::max(std::abs(edge - mouth), kTouching);
   // The stream spreads by 45 degrees to either side as far as the face goes (judgement).
   const double low = std::max(centre_across - 0.5 * vent_across - length, 0.0);
   const double high = std::min(centre_across + 0.5 * vent_across + length, frame.length[1 - axis]);

@@ -61,7 +61,8 @@ physics::FaceLaw plain_law(const geometry::Vent& vent) {
   const physics::Opening face{vent.width, vent.height};
   if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent.cover, face);
   // What a bare opening resists when nearly nothing flows stays, so that no law is without any resistance.
-  const physics::FaceLaw creep{physics::sharp_rectangle(face, 0.0).viscous, 0.0};
+  const physics::FaceLaw bare = physics::sharp_rectangle(face, 0.0);
+  const physics::FaceLaw creep{bare.viscous, 0.0, 0.0, 0.0, bare.onset};
   physics::FaceLaw law = physics::in_series(law_of(vent.cover).alone(vent.cover), creep);
   if (vent.behind.kind == geometry::PlaceKind::fins) law.inertial += 0.5 * physics::exit_loss;
   return law;

@@ -41,7 +41,9 @@ Grid grid_of(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& plac
   return grid;
 }
 
-int nearest(const Vec3& point, const std::vector<Vec3>& places) {
+}  // namespace
+
+int nearest_place(const Vec3& point, const std::vector<Vec3>& places) {
   int best = 0;
   double least = HUGE_VAL;
   for (std::size_t p = 0; p < places.size(); ++p) {
@@ -53,8 +55,6 @@ int nearest(const Vec3& point, const std::vector<Vec3>& places) {
   return best;
 }
 
-}  // namespace
-
 Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places) {
   const Grid grid = grid_of(centre, size, places);
   const auto [nx, ny, nz] = grid.n;
@@ -64,7 +64,7 @@ Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>
   for (int k = 0; k < nz; ++k)
     for (int j = 0; j < ny; ++j)
       for (int i = 0; i < nx; ++i) {
-        const int part = nearest(grid.middle(i, j, k), places);
+        const int part = nearest_place(grid.middle(i, j, k), places);
         owner[grid.index(i, j, k)] = part;
         at(parts.share, part) += 1.0;
       }

@@ -18,13 +18,18 @@ struct Parts {
   std::vector<PartFace> faces;
 };
 
+/// Index of the place nearest to a point.
+int nearest_place(const Vec3& point, const std::vector<Vec3>& places);
+
 /// Divides a box among places in or on it, by distance, on a grid of 12 to 32 cells along each side on which
 /// the places differ.
 Parts parts_of_box(const Vec3& centre, const Vec3& size, const std::vector<Vec3>& places);
 
 /// What is doubtful about the streams inside a zone.
 struct StreamOptions {
-  /// Factor on the streams' loss of momentum, and so on c of N8 [-], > 0. Its scatter: docs/theory.md, N8.
+  /// Factor on the streams' loss of momentum: c of N8 and its least value [-], > 0. A deviation by a factor
+  /// of 2.4 makes the flows scatter as they do about the field's, of 4.8 where the heat comes from one wall
+  /// (N8).
   double loss_factor = 1.0;
 };
 

@@ -5,24 +5,36 @@ namespace tuft::physics {
 
 /// Pressure drop of a passive element against the mean velocity on its face:
 ///
-///     dp = viscous mu w + inertial rho w |w|,      w = m / (rho A)          (docs/theory.md, E1)
+///     dp = viscous mu w + rho w |w| [inertial - early (1 - S(y)) - late (1 - S(r y))]     (docs/theory.md,
+///     E1) w = m/(rho A),   y = onset mu/(rho |w|),   S(y) = sqrt(1 + y^2) - y,   r = kLateOnset
 ///
 /// dp [Pa] positive in the direction of w [m/s]; mu dynamic viscosity [Pa s]; rho density [kg/m3]; A the face
-/// area [m2]. `inertial` is half the loss coefficient on the face velocity. Both depend on geometry alone, so
-/// a law is made once and serves every density and temperature.
+/// area [m2]. `inertial` is half the loss coefficient on the face velocity at high Reynolds number. `early`
+/// and `late` are the parts of it that slow flow does not have: S falls from 1 to 0 as the flow slows down.
+/// All depend on geometry alone, so a law is made once and serves every density and temperature.
 struct FaceLaw {
   double viscous = 0.0;   ///< [1/m], >= 0
   double inertial = 0.0;  ///< [-], >= 0
+  double early = 0.0;     ///< part of `inertial` from the onset on [-], >= 0
+  double late = 0.0;      ///< part of `inertial` from kLateOnset times the onset on [-]; either sign
+  double onset = 0.0;     ///< rho |w|/mu at which half of `early` is there, about [1/m], >= 0
 };
 
-/// Two losses one behind the other on the same face.
+/// The second onset over the first [-]; judgement, with docs/theory.md, E6.
+constexpr double kLateOnset = 100.0;
+
+/// Two losses one behind the other on the same face. Where both set in late, their onsets are averaged.
 constexpr FaceLaw in_series(const FaceLaw& a, const FaceLaw& b) {
-  return {a.viscous + b.viscous, a.inertial + b.inertial};
+  const double early = a.early + b.early;
+  return {a.viscous + b.viscous, a.inertial + b.inertial, early, a.late + b.late,
+          early > 0.0 ? (a.early * a.onset + b.early * b.onset) / early
+                      : (a.onset > b.onset ? a.onset : b.onset)};
 }
 
 /// So many times the viscous part of a loss, and so many times its inertial part.
 constexpr FaceLaw scaled(const FaceLaw& law, double viscous, double inertial) {
-  return {viscous * law.viscous, inertial * law.inertial};
+  return {viscous * law.viscous, inertial * law.inertial, inertial * law.early, inertial * law.late,
+          law.onset};
 }
 
 /// So many times the loss, at every flow.
@@ -31,8 +43,13 @@ constexpr FaceLaw scaled(const FaceLaw& law, double factor) { return scaled(law,
 /// A law stated on a smaller area (through-area) restated on the face: w_small = w_face / area_ratio,
 /// 0 < area_ratio = A_small / A_face.
 constexpr FaceLaw on_face(const FaceLaw& law, double area_ratio) {
-  return {law.viscous / area_ratio, law.inertial / (area_ratio * area_ratio)};
+  const double squared = area_ratio * area_ratio;
+  return {law.viscous / area_ratio, law.inertial / squared, law.early / squared, law.late / squared,
+          law.onset * area_ratio};
 }
+
+/// dp/w [Pa s/m] of a law at a speed |w| > 0, with the air's density and viscosity.
+double drop_per_speed(const FaceLaw& law, double speed, double density, double viscosity);
 
 // Losses at the two ends of a duct, hole or face: entering, leaving, narrowing, widening, turning.
 

@@ -27,8 +27,8 @@ constexpr double standard_fan_density = 1.204;
 /// Loss of a fan driven far past its free delivery, driven backwards, or with a still rotor:
 /// dp = locked_rotor_loss * (p_shut / Q_free^2) Q |Q| at the curve's own density, p_shut and Q_free being its
 /// shut-off pressure and free delivery (straight on from the last point where that lies above zero).
-/// JUDGEMENT, no source found: the still rotor costs at the free delivery as much as the fan can give at
-/// most. Spread: half to three times.
+/// JUDGEMENT; no measurement of a small still rotor, or of a small fan driven backwards, was found: the still
+/// rotor costs at the free delivery as much as the fan can give at most. Spread: a third to three times.
 constexpr double locked_rotor_loss = 1.0;
 
 /// Static-pressure curve p = (rho/rho_0) n^2 f(Q/n), n = N/N_0: the fan laws (Q ~ N, p ~ rho N^2) at any
@@ -50,8 +50,9 @@ class FanCurve {
                               double density = standard_fan_density);
 
   /// A fan of which only size and speed are known: impeller diameter and axial thickness [m], speed [rev/s],
-  /// all > 0. JUDGEMENT throughout (fan.cpp lists the coefficients); spread +-35 % on flow and +-30 %
-  /// on pressure.
+  /// all > 0. An axial fan's coefficients are means of data sheets, a blower's and both shapes are JUDGEMENT
+  /// (fan.cpp lists them); spread +-35 % on flow and +-30 % on pressure. For an axial fan the frame's size
+  /// serves as diameter.
   static FanCurve typical(FanKind kind, double diameter, double thickness, double speed);
 
   /// The same fan with flow and pressure multiplied (both > 0): the uncertainty of a curve.

@@ -36,7 +36,8 @@ FaceLaw fin_stack(const FinChannels& channels, double face_area) {
       numerics::require_within(channels.area() / face_area, 0.0, 1.0 + 1e-12, "channel area over face area");
   const double aspect = std::min(channels.gap, channels.height) / std::max(channels.gap, channels.height);
   const double loss = narrowing_loss(ratio) + development_loss(aspect) + widening_loss(ratio);
-  return on_face({friction, 0.5 * loss}, ratio);
+  // From Re 10 on the gap on, the air in a channel has the upstream side's state (judgement).
+  return on_face({friction, 0.5 * loss, 0.0, 0.0, 10.0 / channels.gap}, ratio);
 }
 
 double developed_nusselt(double aspect) {

@@ -16,6 +16,21 @@ using numerics::kPi;
 constexpr double round_creep = 6.0 * kPi;  // on the diameter
 constexpr double slot_creep = 32.0 / kPi;  // on the width
 
+// Fitted to tests/published/hole_flow/table.txt by fit.py beside it; docs/theory.md, E6.
+constexpr double early_thin = 2.29;       // loss coefficient of laminar flow through a hole, thin wall
+constexpr double early_thin_fall = 0.53;  // how it falls with the open ratio
+constexpr double early_round = 1.79;      // the same of a wall that is not thin, round hole ...
+constexpr double early_slot = 1.565;      // ... and slot
+constexpr double early_thick_fall = 0.42;
+constexpr double thin_wall = 0.028;  // thickness over hydraulic diameter between the two
+constexpr double onset_thin = 14.6;  // Reynolds number of the onset in a hole by itself
+constexpr double onset_thick = 10.0;
+constexpr double onset_fall = 0.425;  // how it falls with the open ratio
+
+/// Reynolds number per length [1/m] from which air in a fabric has the upstream side's state: pores of a
+/// tenth of a millimetre (judgement; only its order matters).
+constexpr double fabric_onset = onset_thick / 1e-4;
+
 /// Half the loss coefficient of a hole whose thickness over hydraulic diameter is given.
 double hole_inertia(double relative_thickness) {
   const double thin = 0.5 / (sharp_edge_discharge * sharp_edge_discharge);
@@ -46,10 +61,24 @@ double duct_friction(double side_a, double side_b, double length) {
          (diameter * diameter);
 }
 
+FaceLaw with_onset(const FaceLaw& hole, const HoleShape& shape) {
+  const double f = shape.open_ratio, x = shape.relative_thickness / thin_wall;
+  const double thinness = 1.0 / (1.0 + x * x);
+  const auto between = [&](double thick, double thin) { return thick + (thin - thick) * thinness; };
+  const double filled = early_slot + (early_round - early_slot) * shape.roundness;
+  FaceLaw law = hole;
+  law.early = 0.5 * (1.0 - f) *
+              between(filled * (1.0 - early_thick_fall * f), early_thin * (1.0 - early_thin_fall * f));
+  law.late = law.inertial - law.early;
+  law.onset = between(onset_thick, onset_thin) * (1.0 - onset_fall * f) / shape.size;
+  return law;
+}
+
 FaceLaw sharp_slot(double width, double thickness) {
   const double s = numerics::require_positive(width, "slot width");
   const double t = numerics::require_not_negative(thickness, "wall thickness");
-  return {slot_creep / s + 12.0 * t / (s * s), hole_inertia(t / (2.0 * s))};
+  const double relative = t / (2.0 * s);
+  return with_onset({slot_creep / s + 12.0 * t / (s * s), hole_inertia(relative)}, {0.0, relative, s, 0.0});
 }
 
 FaceLaw sharp_rectangle(const Opening& opening, double thickness) {
@@ -62,8 +91,11 @@ FaceLaw sharp_rectangle(const Opening& opening, double thickness) {
   // A square is taken as the round hole of its area, d = 2 s / sqrt(pi).
   const double square_creep = round_creep * 0.5 * std::sqrt(kPi);
   const double creep = (slot_creep + (square_creep - slot_creep) * aspect) / short_side;
-  return {creep + duct_friction(short_side, long_side, t),
-          hole_inertia(t / hydraulic_diameter(short_side, long_side))};
+  const double relative = t / hydraulic_diameter(short_side, long_side);
+  // The onset goes from the slot's width to that round hole's diameter as the creep does.
+  const double size = short_side / (1.0 + (0.5 * std::sqrt(kPi) - 1.0) * aspect);
+  return with_onset({creep + duct_friction(short_side, long_side, t), hole_inertia(relative)},
+                    {0.0, relative, size, aspect});
 }
 
 FaceLaw passage(const Duct& duct) {
@@ -73,7 +105,10 @@ FaceLaw passage(const Duct& duct) {
   const double aspect = std::min(duct.width, duct.height) / std::max(duct.width, duct.height);
   const double relative_length = duct.length / hydraulic_diameter(duct.width, duct.height);
   const double development = development_loss(aspect) * (1.0 - free_jet_share(relative_length));
-  return {hole.viscous, hole.inertial + 0.5 * (development + bends * right_angle_loss)};
+  // Where the wall is a duct, friction and development are there from the start, and add (judgement).
+  const double hole_share = free_jet_share(relative_length);
+  return {hole.viscous, hole.inertial + 0.5 * (development + bends * right_angle_loss),
+          hole.early * hole_share, hole.late * hole_share, hole.onset};
 }
 
 double gap_mean_width(double inner_width, double outer_width) {
@@ -94,14 +129,18 @@ FaceLaw support_gap(const GapPath& path) {
   const double to_edge = path.inner_width / path.outer_width;
   const double inner = right_angle_loss + development_loss(0.0);
   const double outer = 0.5 * (flush_entry_loss + exit_loss) * to_edge * to_edge;
-  return {viscous, 0.5 * (inner + outer)};
+  FaceLaw law{viscous, 0.5 * (inner + outer)};
+  law.onset = onset_thick / h;
+  return law;
 }
 
 FaceLaw fabric(double air_permeability, double test_pressure) {
   constexpr double test_temperature = 293.15;
   const double w = numerics::require_positive(air_permeability, "air permeability");
   const double dp = numerics::require_positive(test_pressure, "test pressure");
-  return {dp / (viscosity(test_temperature) * w), 0.0};
+  FaceLaw law{dp / (viscosity(test_temperature) * w), 0.0};
+  law.onset = fabric_onset;
+  return law;
 }
 
 }  // namespace tuft::physics

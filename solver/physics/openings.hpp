@@ -48,8 +48,22 @@ struct Opening {
 //             again,
 //             between them by `free_jet_share` of thickness over hydraulic diameter.
 //   viscous:  creeping flow through the hole in a thin wall plus developed friction over the thickness.
-// Range: any Reynolds number; exact at both ends of it. In between (Re 10 .. 1000 on the hole) the sum of the
-// two terms is off by up to some 20 % (judgement from the hump in measured discharge coefficients).
+//   between them: `with_onset`.
+
+/// What a hole of a sheet is like.
+struct HoleShape {
+  double open_ratio = 0.0;          ///< of the sheet [0..1]; 0: a hole by itself
+  double relative_thickness = 0.0;  ///< of the sheet over the hole's hydraulic diameter, >= 0
+  double size = 0.0;                ///< diameter, or width of a slot [m], > 0
+  double roundness = 1.0;           ///< 1 a round hole, 0 a slot; in between by the aspect of a rectangle
+};
+
+/// A hole's law on its own velocity, with the parts of its inertial loss that slow flow lacks
+/// (docs/theory.md, E6). A fit to steady Navier-Stokes solutions of one hole and one slot of a lattice, Re
+/// 0.1 to 400 (slots 200), thickness 0.02 to 1.5 hydraulic diameters, open ratio 0 to 0.55: 4 % rms, 15 % at
+/// worst, where sheets are thick (tests/published/hole_flow; derived). Beyond Re 400 the loss goes over into
+/// that given; where, is a judgement.
+FaceLaw with_onset(const FaceLaw& hole, const HoleShape& shape);
 
 /// Long slot of clear width s in a wall of thickness t [m]. Creeping limit: dp = 32 mu w / (pi s), the
 /// two-dimensional Sampson flow with w(x) = dp/(4 mu) sqrt(s^2/4 - x^2) (cover.cpp, f -> 0); friction 12

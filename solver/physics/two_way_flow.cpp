@@ -1,59 +1,170 @@
 #include "solver/physics/two_way_flow.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "solver/numerics/constants.hpp"
 #include "solver/physics/openings.hpp"
+#include "solver/physics/strip_roots.hpp"
 
 namespace tuft::physics {
 namespace {
 
-// Flux under one head, x >= 0: the root of alpha j + beta j^2 = x in the form that has no cancellation.
-double strip_flux(double x, double root, double alpha) { return 2.0 * x / (alpha + root); }
-
-double root_at(double x, double alpha, double beta) { return std::sqrt(alpha * alpha + 4.0 * beta * x); }
-
 // The whole opening flows forward: heads low..high >= 0.
-GrossFlux one_way(double low, double high, double alpha, double beta) {
-  const double s0 = root_at(low, alpha, beta);
-  const double s1 = root_at(high, alpha, beta);
-  const double j0 = strip_flux(low, s0, alpha);
-  const double j1 = strip_flux(high, s1, alpha);
-  const double s = s0 + s1;
-  const double squares = j1 * j1 + j1 * j0 + j0 * j0;
+GrossFlux one_way(double low, double high, const StripLaw& law) {
   const double span = high - low;
+  const double j1 = strip_flux(law, high);
+  const StripMean mean = strip_mean(law, span > 0.0 ? strip_flux(law, low) : j1, j1);
   GrossFlux out;
-  out.flux = (alpha * (j1 + j0) + 4.0 / 3.0 * beta * squares) / s;
-  out.d_head = 2.0 / s;
-  out.d_span = -4.0 / 3.0 * beta * span / (s * s * s);
-  out.d_alpha = -(j1 + j0) / s;
-  out.d_beta = -2.0 / 3.0 * squares / s;
+  out.flux = mean.flux;
+  out.d_head = 1.0 / mean.secant;
+  out.d_span = span * mean.by_span;
+  out.by = mean.by;
   return out;
 }
 
+ByLaw scaled(const ByLaw& by, double factor) {
+  return {by.alpha * factor, by.upstream * factor, by.inertia * factor, by.onset * factor};
+}
+
 // Only the strips above the neutral line flow forward: highest head `high` > 0, lowest < 0.
-GrossFlux partly(double high, double span, double alpha, double beta) {
-  const double j = strip_flux(high, root_at(high, alpha, beta), alpha);
-  const double integral = j * j * (0.5 * alpha + 2.0 / 3.0 * beta * j);
+GrossFlux partly(double high, double span, const StripLaw& law) {
+  const double j = strip_flux(law, high);
+  const StripIntegral integral = strip_integral(law, j);
   GrossFlux out;
-  out.flux = integral / span;
+  out.flux = integral.value / span;
   out.d_head = j / span;
   out.d_span = (0.5 * j - out.flux) / span;
-  out.d_alpha = -0.5 * j * j / span;
-  out.d_beta = -j * j * j / (3.0 * span);
+  out.by = scaled(integral.by, 1.0 / span);
   return out;
 }
 
 // E2 without span.
 double head_at(double net, const FluxLaw& law) {
-  const double beta = net >= 0.0 ? law.beta_forward : law.beta_backward;
-  return net * (law.alpha + beta * std::abs(net));
+  return net >= 0.0 ? strip_head(law.forward, net) : -strip_head(law.backward, -net);
 }
 
 void fill_gross(OpeningState& state, double span, const FluxLaw& law) {
-  state.forward = gross_flux(state.head, span, law.alpha, law.beta_forward);
-  state.backward = gross_flux(-state.head, span, law.alpha, law.beta_backward);
+  state.forward = gross_flux(state.head, span, law.forward);
+  state.backward = gross_flux(-state.head, span, law.backward);
   state.backward.d_head = -state.backward.d_head;
+}
+
+// One direction only, all strips alike.
+void fill_level(OpeningState& state, double net, const FluxLaw& law) {
+  const bool forward = net >= 0.0;
+  const StripLaw& strip = forward ? law.forward : law.backward;
+  const double flux = std::abs(net);
+  const strip::Roots at = strip::roots_at(strip, flux);
+  state.head = (forward ? 1.0 : -1.0) * strip::head_at(strip, flux, at);
+  state.slope = strip::slope_at(strip, flux, at);
+  const ByLaw by = strip::head_by_law_at(strip, flux, at);
+  GrossFlux& gross = forward ? state.forward : state.backward;
+  gross.flux = flux;
+  gross.d_head = (forward ? 1.0 : -1.0) / state.slope;
+  gross.by = scaled(by, -1.0 / state.slope);
+  (forward ? state.by.forward : state.by.backward) = scaled(by, forward ? 1.0 : -1.0);
+}
+
+// Fluxes at the two ends of an opening with a height; the lower one is negative where air goes the other way
+// there.
+struct Ends {
+  double high = 0.0, low = 0.0;
+  strip::Roots at_high, at_low;
+};
+
+double plain_flux(double alpha, double beta, double head) {
+  return 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+}
+
+// A start near the ends for a net flux >= 0: as if the law had one inertial part, with which it meets the
+// true one at a flux of the right size. That law has its one-way limit and, beyond it, ends by a few terms of
+// a series in the span.
+Ends first_ends(double net, double span, const StripLaw& law) {
+  const double half = 0.5 * span;
+  const double whole = law.beta + law.early + law.late;
+  const double size = net * (law.alpha + whole * net) < half ? plain_flux(law.alpha, whole, half) : net;
+  const double beta = std::max(strip_head(law, size) / size - law.alpha, 0.0) / size;
+  const double slope = law.alpha + 2.0 * beta * net;
+  const double level = net * (law.alpha + beta * net);
+  Ends ends;
+  if (level > 2.0 * span) {
+    const double apart = half / slope, down = beta * apart * apart / (1.5 * slope);
+    ends.high = net + apart - down;
+    ends.low = net - apart - down;
+    return ends;
+  }
+  double head = level + span * span * beta / (12.0 * slope * slope);
+  if (level < span) {
+    const double most = plain_flux(law.alpha, beta, span);
+    const double one_way = most * most * (0.5 * law.alpha + 2.0 / 3.0 * beta * most) / span;
+    head = net < one_way ? half * net / one_way : std::max(half, head);
+  }
+  ends.high = plain_flux(law.alpha, beta, head + half);
+  const double below = head - half;
+  ends.low = below >= 0.0 ? plain_flux(law.alpha, beta, below) : -plain_flux(law.alpha, beta, -below);
+  return ends;
+}
+
+// Newton's method for both ends at once, net >= 0: their heads lie `span` apart, and the integral of the flux
+// over the heads is net times that. False where it does not get there at once.
+bool find_ends(double net, double span, const StripLaw& forward, const StripLaw& backward, Ends& ends) {
+  constexpr int kMaxSteps = 10;
+  for (int step = 0; step < kMaxSteps; ++step) {
+    const double a = ends.high, b = ends.low, c = std::abs(b);
+    const StripLaw& other = b >= 0.0 ? forward : backward;
+    ends.at_high = strip::roots_at(forward, a);
+    ends.at_low = strip::roots_at(other, c);
+    double apart, integral;
+    if (b >= 0.0) {
+      const strip::Range range = strip::range_of(forward, b, ends.at_low, a, ends.at_high);
+      apart = range.secant * (a - b) - span;
+      integral = range.work * (a - b) - net * span;
+    } else {
+      apart = strip::head_at(forward, a, ends.at_high) + strip::head_at(other, c, ends.at_low) - span;
+      integral =
+          strip::work_at(forward, a, ends.at_high) - strip::work_at(other, c, ends.at_low) - net * span;
+    }
+    const double of_low = (a * apart - integral) / (a - b);
+    const double high_change = (of_low - apart) / strip::slope_at(forward, a, ends.at_high);
+    const double low_change = of_low / strip::slope_at(other, c, ends.at_low);
+    ends.high += high_change;
+    ends.low += low_change;
+    if (!(ends.high > 0.0)) return false;
+    // The step after this one would change the fluxes by about the square of this change.
+    if (std::abs(high_change) + std::abs(low_change) <= 3e-7 * ends.high) {
+      ends.at_high = strip::roots_at(forward, ends.high);
+      ends.at_low = strip::roots_at(ends.low >= 0.0 ? forward : backward, std::abs(ends.low));
+      return true;
+    }
+  }
+  return false;
+}
+
+GrossFlux one_sided(double flux, double span, const StripLaw& law, const strip::Roots& at) {
+  const StripIntegral integral = strip::integral_of(law, flux, at);
+  GrossFlux out;
+  out.flux = integral.value / span;
+  out.d_head = flux / span;
+  out.d_span = (0.5 * flux - out.flux) / span;
+  out.by = scaled(integral.by, 1.0 / span);
+  return out;
+}
+
+// From the ends to the opening's state, net >= 0 with the laws of `forward` and `backward`.
+void fill_from(const Ends& ends, double span, const StripLaw& forward, const StripLaw& backward,
+               OpeningState& state) {
+  state.head = strip::head_at(forward, ends.high, ends.at_high) - 0.5 * span;
+  if (ends.low >= 0.0) {
+    const StripMean mean = strip::mean_of(forward, ends.low, ends.at_low, ends.high, ends.at_high);
+    state.forward = {mean.flux, 1.0 / mean.secant, span * mean.by_span, mean.by};
+    state.backward = {};
+  } else {
+    state.forward = one_sided(ends.high, span, forward, ends.at_high);
+    state.backward = one_sided(-ends.low, span, backward, ends.at_low);
+    state.backward.d_head = -state.backward.d_head;
+  }
 }
 
 constexpr double kPurgeRatio = 0.20 / 0.055;  // flooding flow over exchange flow at no net flow
@@ -61,33 +172,69 @@ constexpr double kPurgeExponent = 2.3;
 
 }  // namespace
 
-GrossFlux gross_flux(double head, double span, double alpha, double beta) {
+FluxLaw flux_law(const FaceLaw& law, const SideState& a, const SideState& b) {
+  return {strip_law(law, a, b), strip_law(law, b, a)};
+}
+
+StripLaw mean_strip(const FluxLaw& law) {
+  const StripLaw& f = law.forward;
+  const StripLaw& b = law.backward;
+  return {0.5 * (f.alpha + b.alpha), 0.5 * (f.upstream + b.upstream), 0.5 * (f.beta + b.beta),
+          0.5 * (f.early + b.early), 0.5 * (f.late + b.late),         0.5 * (f.onset + b.onset)};
+}
+
+GrossFlux gross_flux(double head, double span, const StripLaw& law) {
   const double high = head + 0.5 * span;
   const double low = head - 0.5 * span;
   if (high <= 0.0) return {};
-  if (low >= 0.0) return one_way(low, high, alpha, beta);
-  return partly(high, span, alpha, beta);
+  if (low >= 0.0) return one_way(low, high, law);
+  return partly(high, span, law);
 }
 
-OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
-  OpeningState state;
+namespace {
+
+// By the head alone, which gets there from anywhere: the net flux is a rising function of it, concave on the
+// forward side and convex on the other.
+void find_head(double net, double span, const FluxLaw& law, OpeningState& state) {
   state.head = head_at(net, law);
   fill_gross(state, span, law);
   constexpr int kMaxSteps = 40;
-  for (int step = 0; span > 0.0 && step < kMaxSteps; ++step) {
+  for (int step = 0; step < kMaxSteps; ++step) {
     const double rise = state.forward.d_head - state.backward.d_head;
     const double change = (net - (state.forward.flux - state.backward.flux)) / rise;
     state.head += change;
     fill_gross(state, span, law);
-    // The step after this one would change the head by the square of this change, below round-off.
     if (std::abs(change) <= 1e-9 * (std::abs(state.head) + span)) break;
   }
-  if (span > 0.0) {
-    state.slope = 1.0 / (state.forward.d_head - state.backward.d_head);
-  } else {
-    const double beta = net >= 0.0 ? law.beta_forward : law.beta_backward;
-    state.slope = law.alpha + 2.0 * beta * std::abs(net);
+}
+
+}  // namespace
+
+OpeningState opening_at_flux(double net, double span, const FluxLaw& law) {
+  OpeningState state;
+  if (!(span > 0.0)) {
+    fill_level(state, net, law);
+    return state;
   }
+  const bool turned = net < 0.0;
+  const StripLaw& forward = turned ? law.backward : law.forward;
+  const StripLaw& backward = turned ? law.forward : law.backward;
+  Ends ends = first_ends(std::abs(net), span, forward);
+  if (find_ends(std::abs(net), span, forward, backward, ends)) {
+    fill_from(ends, span, forward, backward, state);
+    if (turned) {
+      state.head = -state.head;
+      std::swap(state.forward, state.backward);
+      state.forward.d_head = -state.forward.d_head;
+      state.backward.d_head = -state.backward.d_head;
+    }
+  } else {
+    find_head(net, span, law, state);
+  }
+  state.slope = 1.0 / (state.forward.d_head - state.backward.d_head);
+  state.by.forward = scaled(state.forward.by, -state.slope);
+  state.by.backward = scaled(state.backward.by, state.slope);
+  state.by.span = -state.slope * (state.forward.d_span - state.backward.d_span);
   return state;
 }
 
@@ -110,13 +257,11 @@ ExchangeLaw exchange_law(double area, double depth) {
           velocity_number * velocity_number / (2.0 * sharp_edge_discharge * sharp_edge_discharge) * diameter};
 }
 
-Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double alpha, double beta,
+Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, const StripLaw& strip,
                                     double through) {
   Exchange out;
   if (drive <= 0.0 || law.area <= 0.0) return out;
-  const double head = law.head_per_drive * drive;
-  const double root = std::sqrt(alpha * alpha + 4.0 * beta * head);
-  const double flux = 2.0 * head / (alpha + root);
+  const double flux = strip_flux(strip, law.head_per_drive * drive);
   const double still = 0.5 * law.area * flux;
   const double used = through / (kPurgeRatio * still);
   if (used >= 1.0) return out;
@@ -124,10 +269,9 @@ Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double
   const double left_slope = -kPurgeExponent * left / (1.0 - used);
   out.flow = still * left;
   out.d_through = left_slope / kPurgeRatio;
-  const double by_still = left - used * left_slope;
-  out.d_drive = by_still * 0.5 * law.area * law.head_per_drive / root;
-  out.d_alpha = -by_still * 0.5 * law.area * flux / root;
-  out.d_beta = -by_still * 0.5 * law.area * flux * flux / root;
+  const double by_head = (left - used * left_slope) * 0.5 * law.area / strip_slope(strip, flux);
+  out.d_drive = by_head * law.head_per_drive;
+  out.by = scaled(strip_head_by_law(strip, flux), -by_head);
   return out;
 }
 

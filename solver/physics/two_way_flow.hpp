@@ -1,50 +1,57 @@
 // An opening through which air goes both ways: for its height, and under heavier air.
 #pragma once
 
+#include "solver/physics/strip_law.hpp"
+
 namespace tuft::physics {
 
-/// Loss of an opening per unit area against the mass flux j [kg/s/m2] through it:
-///
-///     dp = alpha j + beta j |j|           (docs/theory.md, E2; E1 written for mass flux)
-///
-/// alpha [Pa m2 s/kg] > 0 is the viscous part, made with the mean density of both sides so that the law has
-/// one slope at j = 0; beta [Pa m4 s2/kg2] >= 0 the inertial part, made with the density of the upstream
-/// side.
+/// Loss of an opening per unit area against the mass flux j [kg/s/m2] through it, in either direction
+/// (docs/theory.md, E2; E1 written for mass flux). Both sides have the same slope at j = 0.
 struct FluxLaw {
-  double alpha = 0.0;
-  double beta_forward = 0.0;   ///< upstream side is the side the flow comes from when j > 0
-  double beta_backward = 0.0;  ///< ... and when j < 0
+  StripLaw forward;   ///< from side a to side b
+  StripLaw backward;  ///< from b to a
 };
+
+/// The law of a face between two bodies of air.
+FluxLaw flux_law(const FaceLaw& law, const SideState& a, const SideState& b);
+
+/// The mean of both directions, part by part: for air that crosses both ways.
+StripLaw mean_strip(const FluxLaw& law);
 
 /// Gross flux in one direction, averaged over the opening's face, and its partial derivatives.
 struct GrossFlux {
   double flux = 0.0;    ///< [kg/s/m2], >= 0
   double d_head = 0.0;  ///< by the head at the centre
   double d_span = 0.0;  ///< by |span|
-  double d_alpha = 0.0;
-  double d_beta = 0.0;
+  ByLaw by;             ///< by the parts of the law
 };
 
 /// Flux driven forward by a head that varies linearly over the opening, from head - span/2 to head + span/2
-/// [Pa], span >= 0, with every strip of the opening obeying E2 on its own; strips under a negative head carry
-/// nothing forward. Closed form, exact in the limits span -> 0, beta -> 0 and one-way flow:
-///
-///     integral of j over head = alpha j^2 / 2 + 2 beta j^3 / 3           (docs/theory.md, E3; derived)
-GrossFlux gross_flux(double head, double span, double alpha, double beta);
+/// [Pa], span >= 0, with every strip of the opening obeying its StripLaw on its own; strips under a negative
+/// head carry nothing forward. Closed form apart from the fluxes at the ends of the range, exact in the
+/// limits of no span and of one-way flow (docs/theory.md, E3; derived).
+GrossFlux gross_flux(double head, double span, const StripLaw& law);
+
+/// How the head that a given net flux needs depends on the law of one direction, and on |span|.
+struct HeadBy {
+  ByLaw forward, backward;
+  double span = 0.0;
+};
 
 /// An opening breathing at a given net flux.
 struct OpeningState {
   double head = 0.0;   ///< at the centre, positive when it drives forward [Pa]
   double slope = 0.0;  ///< d head / d net flux, > 0
+  HeadBy by;           ///< of the head, at a fixed net flux
   GrossFlux forward;
   GrossFlux backward;  ///< `flux` >= 0; `d_head` is by the head as defined above, so <= 0
 };
 
 /// The head at the centre of the opening that gives the net flux `net` (forward minus backward), with the
 /// gross fluxes that go with it. `span` >= 0 is the difference of head between the two ends [Pa].
-/// Without span it is E2 itself; with span E3 is inverted by Newton's method, which converges monotonically
-/// because the net flux is a rising function of the head, concave on the forward side and convex on the
-/// other.
+/// Without span it is E2 itself; with span E3 is inverted by Newton's method for the fluxes at both ends at
+/// once. Where that does not get there it is so for the head alone, of which the net flux is a rising
+/// function.
 OpeningState opening_at_flux(double net, double span, const FluxLaw& law);
 
 /// Mean-square-equivalent span of a rectangle in a field that varies by `along_width` across its width and by
@@ -63,10 +70,9 @@ struct ExchangeLaw {
 
 /// Exchanged mass flow (as much each way) and its partial derivatives.
 struct Exchange {
-  double flow = 0.0;     ///< [kg/s], >= 0
-  double d_drive = 0.0;  ///< by the drive
-  double d_alpha = 0.0;
-  double d_beta = 0.0;
+  double flow = 0.0;       ///< [kg/s], >= 0
+  double d_drive = 0.0;    ///< by the drive
+  ByLaw by;                ///< by the parts of the law
   double d_through = 0.0;  ///< by the one-way flow that purges, <= 0
 };
 
@@ -84,15 +90,15 @@ ExchangeLaw exchange_law(double area, double depth);
 /// Exchange through an opening under heavier air, purged by a flow that passes one way.
 ///
 ///     drive head   = k  drive,  k = (8 c / pi)^2 / (2 Cd^2) D,  drive = (rho_above - rho_below) g_n
-///     alpha j + beta j^2 = drive head,   X0 = A j / 2,   X = X0 (1 - through / (r X0))^2.3
+///     x(j) = drive head,   X0 = A j / 2,   X = X0 (1 - through / (r X0))^2.3
 ///                                                                                         (theory.md, E4)
 ///
 /// drive [Pa/m] is the density difference times the component of gravity along the normal, <= 0 when the
 /// lighter air is above: then nothing is exchanged. For a bare opening this is Epstein's law; a grille spends
 /// the same driving head on its own law of E2 (judgement). r = q_f / Q0 = .20 / .055 and the exponent are
-/// those of Epstein & Kenton (1989) J. Heat Transfer 111:980-987, from memory. alpha, beta as in FluxLaw.
-/// `through` [kg/s] >= 0.
-Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, double alpha, double beta,
+/// those of Epstein & Kenton (1989) J. Heat Transfer 111:980-987, from memory. `strip` is the law of either
+/// direction at the mean of both sides. `through` [kg/s] >= 0.
+Exchange exchange_under_heavier_air(const ExchangeLaw& law, double drive, const StripLaw& strip,
                                     double through);
 
 }  // namespace tuft::physics

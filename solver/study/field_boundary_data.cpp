@@ -1,8 +1,22 @@
 #include "solver/study/field_boundary_data.hpp"
 
+#include <algorithm>
 #include <stdexcept>
 
 namespace tuft::study {
+namespace {
+
+// Heat that has a place goes into the layers there, and not over the whole floor.
+void put_in_place(const std::vector<network::PlacedHeat>& placed, flow2d::LayerBoundaryData& given) {
+  constexpr double kNarrowest = 1e-4;  // [m]: a spot has an extent
+  for (const network::PlacedHeat& heat : placed) {
+    given.zones[static_cast<std::size_t>(heat.zone)] -= heat.power;
+    given.spots.push_back({heat.zone, heat.centre, std::max(heat.size.x(), kNarrowest),
+                           std::max(heat.size.y(), kNarrowest), heat.power});
+  }
+}
+
+}  // namespace
 
 void require_solved(const study::ConditionResult& network) {
   if (!network.report.converged)
@@ -13,6 +27,7 @@ flow2d::LayerBoundaryData layer_boundary_data(const study::ConditionResult& netw
   require_solved(network);
   flow2d::LayerBoundaryData given;
   given.zones = network.air_heat.zones;
+  put_in_place(network.air_heat.placed, given);
   given.fin_stacks = network.air_heat.fins;
   for (std::size_t f = 0; f < network.air_heat.fin_metals.size(); ++f)
     given.fin_metals.push_back({network.air_heat.fin_metals[f], network.air_heat.fin_streams[f]});

@@ -81,6 +81,7 @@ FieldCorrection correction_of(const geometry::Case& content, int condition, cons
 
 void apply(const FieldCorrection& correction, double weight, const geometry::RoleThresholds& thresholds,
            StateSummary& state) {
+  state.flows_by_field = correction.backed;
   const double through = state.through_flow;
   for (std::size_t v = 0; v < state.vents.size(); ++v) {
     const FieldCorrection::Vent& by = correction.vents[v];

@@ -156,6 +156,14 @@ std::vector<double> at_once(const Device& device, const ConditionResult& network
   return out;
 }
 
+/// Of that, what has a place in a zone: the layers are given it there.
+double placed_in(const ConditionResult& network, std::size_t place) {
+  double sum = 0.0;
+  for (const network::PlacedHeat& heat : network.air_heat.placed)
+    if (static_cast<std::size_t>(heat.zone) == place) sum += heat.power;
+  return sum;
+}
+
 /// What the lumps hold and pass on in one steady state.
 struct Steady {
   std::vector<double> capacity;     ///< [J/K]
@@ -214,7 +222,7 @@ std::vector<flow2d::ThermalMass> thermal_masses_of(const geometry::Case& content
     store.capacity = end.capacity[k];
     store.conductance = conductance;
     store.start = start != nullptr ? begin.temperature[k] : network.ambient_temperature;
-    store.at_once = end.fixed[k];
+    store.at_once = end.fixed[k] - placed_in(network, k);
     out.push_back(store);
   }
   return out;

@@ -5,6 +5,7 @@
 
 #include "solver/network/fan_speed.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/physics/jet_suction.hpp"
 #include "solver/study/field_need.hpp"
 #include "solver/study/solution.hpp"
 #include "solver/study/state_summary.hpp"
@@ -111,6 +112,26 @@ void warm_intakes(const Solution& solution, std::vector<VentResult>& vents) {
   }
 }
 
+// What outlets in a vent's own face may draw on it with (E21): all of them together, at the vent's centre.
+double suction_at(const Case& content, const Solution& solution, const std::vector<VentResult>& vents,
+                  const VentResult& here) {
+  const geometry::Vent& vent = content.device.vents[here.vent];
+  double suction = 0.0;
+  for (const VentResult& other : vents) {
+    const geometry::Vent& outlet = content.device.vents[other.vent];
+    const double net = other.outflow - other.inflow;
+    if (other.vent == here.vent || outlet.face != vent.face || !(net > 0.0) || other.shut) continue;
+    double area = 0.0;
+    for (int opening : solution.net.layout.vent_openings[other.vent])
+      area += solution.net.graph.openings[opening].area;
+    const double density = physics::density(solution.net.graph.ambient.state, other.temperature_out);
+    const double open = outlet.cover.loss_given ? 1.0 : *outlet.cover.open_ratio;
+    suction +=
+        physics::jet_suction(net / density, area * open, (vent.centre - outlet.centre).norm(), density);
+  }
+  return suction;
+}
+
 // Speed at which a fan of the device runs [rev/s].
 double fan_speed(const Solution& solution, std::size_t f) {
   const int element = solution.net.layout.fan_element[f];
@@ -145,6 +166,7 @@ void fill_vents(const Case& content, const Solution& solution, ConditionResult& 
   for (VentResult& vent : result.vents) {
     vent.buoyancy_share = trust_of(vent).buoyancy_share;
     vent.unsure = is_unsure(vent);
+    vent.jet_suction = suction_at(content, solution, result.vents, vent);
   }
 }
 

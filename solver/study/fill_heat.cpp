@@ -190,6 +190,7 @@ void fill_air_heat(const Case& content, const Solution& solution, ConditionResul
   air.fin_streams = air.fins;
   for (const int metal : solution.layout.fins)
     air.fin_metals.push_back(metal == network::kNone ? 0.0 : solution.state.temperature[metal]);
+  for (const network::PlacedShares& placed : layout.placed) air.placed.push_back(placed.heat);
   air.zone_parts.resize(device.zones.size());
   air.zone_part_walls.resize(device.zones.size());
   for (std::size_t z = 0; z < device.zones.size(); ++z) {

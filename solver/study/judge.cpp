@@ -198,6 +198,11 @@ Verdict judge_numbers(const Case& content, const Claim& claim, const std::vector
   return distance < -close ? Verdict::fails : Verdict::undecided;
 }
 
+constexpr const char* kOnlyBounds =
+    " (hardly any air passes, and much of the heat leaves through still air: the temperatures are upper "
+    "bounds, the "
+    "flows tell nothing)";
+
 // Why a number near its limit gives no verdict.
 std::string close_call(const Claim& claim) {
   const std::string within =
@@ -223,7 +228,12 @@ ClaimResult judge(const Case& content, int index, const std::vector<ConditionRes
   const bool roles = is_about_roles(claim.kind);
   out.verdict = roles ? judge_roles(content, claim, views) : judge_numbers(content, claim, views);
   out.because = seen_of(content, claim, results);
-  if (!roles && out.verdict == Verdict::undecided) out.because += close_call(claim);
+  if (!can_be_told(content, claim, views)) {
+    out.verdict = Verdict::undecided;
+    out.because += kOnlyBounds;
+  } else if (!roles && out.verdict == Verdict::undecided) {
+    out.because += close_call(claim);
+  }
   return out;
 }
 

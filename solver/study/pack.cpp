@@ -78,6 +78,8 @@ void travel(StateSummary& view, Way& way) {
   way.whole(view.solved);
   if (!view.solved) return;
   way.number(view.through_flow);
+  way.number(view.through_still_air);
+  way.whole(view.flows_by_field);
   way.list(view.vents, [&](auto& vent) {
     way.whole(vent.role);
     for (auto* x :

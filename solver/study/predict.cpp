@@ -129,10 +129,10 @@ void add_cooling_speeds(const Case& content, const network::State& state, Condit
 
 }  // namespace
 
-network::Model model_of(const Case& content, int condition) {
+network::Model model_of(const Case& content, int condition, const std::vector<network::Parts>* parts) {
   const geometry::Condition& wanted = content.conditions[condition];
   network::Model model;
-  model.net = network::assemble(content, wanted);
+  model.net = network::assemble(content, wanted, network::ZoneAir::layered, {}, parts);
   model.layout = network::add_heat_paths(content, wanted, model.net);
   return model;
 }

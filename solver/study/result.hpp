@@ -7,6 +7,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/network/graph.hpp"
 #include "solver/network/source_limits.hpp"
+#include "solver/network/zone_plume.hpp"
 #include "solver/numerics/result_field.hpp"
 
 namespace tuft::study {
@@ -27,6 +28,7 @@ struct VentResult {
   double fan_head = 0.0;         ///< the part of `pressure` that stays when gravity is taken away [Pa]
   double buoyancy_head = 0.0;    ///< the rest [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
+  double jet_suction = 0.0;      ///< what the jets of outlets in the same face may draw with; in no flow [Pa]
   double buoyancy_share = 0.0;   ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
   bool unsure = false;           ///< the network alone does not settle the role (field_need.hpp)
   bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
@@ -60,6 +62,9 @@ void for_each_field(const VentResult& vent, Visit&& visit) {
   visit({"buoyancy_head", "Pa", "buoyancy head", "the rest of it", true}, vent.buoyancy_head);
   visit({"span_head", "Pa", "span head", "buoyancy head from the vent's lowest to its highest edge"},
         vent.span_head);
+  visit({"jet_suction", "Pa", "jet suction",
+         "with which the jets of outlets in the same face may draw on it; not part of any flow"},
+        vent.jet_suction);
   visit({"buoyancy_share", "-", "buoyancy share",
          "of buoyancy and span head in the sum of the sizes of all heads"},
         vent.buoyancy_share);
@@ -231,6 +236,7 @@ struct HeatWays {
 /// its own temperature.
 struct AirHeat {
   std::vector<double> zones, fins;            ///< given to the air of zones and fin stacks [W]
+  std::vector<network::PlacedHeat> placed;    ///< of `zones`, what goes into the air at a given place
   std::vector<double> fin_streams;            ///< of `fins`, from metal with a temperature of its own [W]
   std::vector<double> fin_metals;             ///< that temperature [K]; 0 where a stack has none
   std::vector<double> zone_walls, fin_walls;  ///< from that air to the room, by every way together [W/K]

@@ -163,6 +163,7 @@ Prepared prepare(const Case& content, int condition) {
   prepared.condition = condition;
   network::Model model = study::model_of(content, condition);
   prepared.ends = ends_of(model.net.graph);
+  prepared.parts = model.net.layout.parts;
   network::SteadySolver solver(content, model.layout, model.net);
   const network::Steady steady = solver.solve();
   prepared.reason = steady.summary.message;
@@ -193,7 +194,7 @@ study::StateSummary solve_sample(const Case& content, const Prepared& prepared, 
   const int condition = prepared.condition;
   if (prepared.slides) return solve_searched(content, condition, reason);
   if (!prepared.has_start || prepared.starts_cold) return solve_cold(content, condition, reason);
-  network::Model model = study::model_of(content, condition);
+  network::Model model = study::model_of(content, condition, &prepared.parts);
   if (!same_ends(model.net.graph, prepared)) return solve_cold(content, condition, reason);
   network::SteadySolver solver(content, model.layout, model.net);
   const network::Steady steady = solver.solve_close(prepared.free_state);

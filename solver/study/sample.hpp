@@ -8,6 +8,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/network/controls.hpp"
+#include "solver/network/zone_parts.hpp"
 #include "solver/study/state_summary.hpp"
 
 namespace tuft::study {
@@ -52,6 +53,7 @@ struct Prepared {
                               ///< sample that would go elsewhere
   bool slides = false;        ///< what a cold solve of it ends in is not stable: every sample is searched
   network::State free_state;  ///< nominal, before any limit closed
+  std::vector<network::Parts> parts;      ///< of its zones; boxes and places of openings are certain
   std::vector<std::pair<int, int>> ends;  ///< nodes each of its flows leads from and to
   study::StateSummary nominal;            ///< unsolved where it has no solution
   std::string reason;                     ///< why not

@@ -21,8 +21,9 @@ struct Solution {
   const network::State& state;
 };
 
-/// The network and heat paths of a condition, ready to be solved.
-network::Model model_of(const geometry::Case& content, int condition);
+/// The network and heat paths of a condition, ready to be solved. `parts` as for network::assemble.
+network::Model model_of(const geometry::Case& content, int condition,
+                        const std::vector<network::Parts>* parts = nullptr);
 
 /// Whether two states of a network are two, by their flows.
 bool differ(const network::State& a, const network::State& b);
@@ -40,6 +41,8 @@ void fill_moving(const geometry::Case& content, const Solution& solution, Condit
 void fill_air_heat(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// Passages, fins and gaps in which the flow is faster than laminar.
 void fill_ranges(const Solution& solution, ConditionResult& result);
+/// What leaves by conduction through the still air in openings.
+void fill_still_air(const Solution& solution, ConditionResult& result);
 /// Sources and parts.
 void fill_bodies(const geometry::Case& content, const Solution& solution, ConditionResult& result);
 /// These, skin, and the screen's edge.

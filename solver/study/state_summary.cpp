@@ -26,6 +26,7 @@ StateSummary summary_of(const ConditionResult& result) {
   view.solved = result.report.converged;
   if (!view.solved) return view;
   view.through_flow = result.through_flow;
+  view.through_still_air = result.through_still_air;
   view.vents.reserve(result.vents.size());
   for (const VentResult& vent : result.vents)
     view.vents.push_back({vent.role, vent.inflow, vent.outflow, vent.face_velocity, vent.temperature_in,
@@ -46,6 +47,7 @@ StateSummary summary_of(const geometry::Case& content, int condition, const Solu
   result.vents = vents_of(content, solution, result.through_flow);
   fill_moving(content, solution, result);
   fill_bodies(content, solution, result);
+  fill_still_air(solution, result);
   StateSummary view = summary_of(result);
   for (const int skin : solution.layout.skin)
     view.skin_temperature.push_back(solution.state.temperature[skin]);

@@ -24,6 +24,8 @@ struct VentSummary {
 struct StateSummary {
   bool solved = false;
   double through_flow = 0.0;               ///< sum of all gross inflows, leaks included [kg/s]
+  double through_still_air = 0.0;          ///< as ConditionResult::through_still_air [-]
+  bool flows_by_field = false;             ///< a field that is backed has decided the flows
   std::vector<VentSummary> vents;          ///< one per Device::vents, in order
   std::vector<double> fan_speed;           ///< one per Device::fans [rev/s]
   std::vector<double> source_temperature;  ///< one per Device::sources [K]; 0: it is no body
@@ -41,6 +43,13 @@ inline const StateSummary& summary_at(const std::vector<StateSummary>& views, in
 
 /// The view of a condition that was predicted.
 StateSummary summary_of(const ConditionResult& result);
+
+/// Share of the heat through still air from which a network's state bounds more than it tells; judgement.
+constexpr double kStagnant = 0.2;
+/// Whether so much of the heat leaves by conduction through the still air in openings. Slow currents, which
+/// the network does not have there, carry more: its temperatures are then upper bounds, and its flows tell
+/// nothing.
+inline bool is_stagnant(double through_still_air) { return through_still_air > kStagnant; }
 
 /// Through-flow, shares and roles from the flows there are.
 void update_roles(const geometry::RoleThresholds& thresholds, StateSummary& view);

@@ -209,6 +209,18 @@ bool is_true(const geometry::Case& content, const Claim& claim, const std::vecto
   return margin(content, claim, views) >= 0.0;
 }
 
+bool can_be_told(const geometry::Case& content, const Claim& claim, const std::vector<StateSummary>& views) {
+  const std::vector<int> needed = geometry::conditions_of(claim);
+  const bool stagnant = std::any_of(needed.begin(), needed.end(), [&](int condition) {
+    const StateSummary& view = summary_at(views, condition);
+    if (view.flows_by_field && !geometry::is_about_heat(claim.kind)) return false;
+    return is_stagnant(view.through_still_air);
+  });
+  if (!stagnant) return true;
+  const bool below = claim.kind == ClaimKind::temperature && claim.low <= 0.0;
+  return below && is_true(content, claim, views);
+}
+
 bool is_about_roles(ClaimKind kind) {
   return kind == ClaimKind::role || kind == ClaimKind::none_has_role || kind == ClaimKind::none_breathes ||
          kind == ClaimKind::changes_role || kind == ClaimKind::reverses;

@@ -22,6 +22,12 @@ double margin(const geometry::RoleThresholds& thresholds, const geometry::Device
 bool is_true(const geometry::Case& content, const geometry::Claim& claim,
              const std::vector<StateSummary>& views);
 
+/// Whether the states can tell if the claim is true: not where one that it speaks of is stagnant, unless the
+/// claim asks for a temperature below a limit, and it is, or is about flows that a field has decided. @pre
+/// the claim's conditions are solved.
+bool can_be_told(const geometry::Case& content, const geometry::Claim& claim,
+                 const std::vector<StateSummary>& views);
+
 /// True if a claim says what role vents have, or that it changes.
 bool is_about_roles(geometry::ClaimKind kind);
 

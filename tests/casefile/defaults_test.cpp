@@ -92,6 +92,19 @@ TEST_CASE("covers by kind") {
   CHECK(assumed(none, "vents.x.cover").value == "perforated");
 }
 
+TEST_CASE("the wall around a bare opening has a thickness that can be given, and is else assumed and listed") {
+  const std::string vent = "  x: {face: top, centre: [50 mm, 50 mm], size: [9 mm, 9 mm], cover: ";
+  const ReadResult bare = read(small_case(vent + "open}\n"));
+  INFO(messages(bare));
+  REQUIRE(bare.errors.empty());
+  check_assumed(bare, "vents.x.cover.thickness", bare.file.content.device.vents[2].cover.thickness,
+                SpreadKind::triangular, 1e-3, 0.6e-3, 2e-3);
+  const ReadResult given = read(small_case(vent + "{kind: open, thickness: 3 mm}}\n"));
+  INFO(messages(given));
+  REQUIRE(given.errors.empty());
+  CHECK(*given.file.content.device.vents[2].cover.thickness == Approx(3e-3));
+}
+
 TEST_CASE("the foam's permeability is that of 20 mm that pass 500..3000 mm/s at 100 Pa") {
   // K = mu v L / dp with mu = 1.82e-5 Pa s at 20 °C (Sutherland, U.S. Standard Atmosphere 1976): the
   // geometric mean of the two ends, and the factor from it to either.

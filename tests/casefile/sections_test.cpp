@@ -154,6 +154,11 @@ TEST_CASE("sources and lid") {
   CHECK(*processor.shares[0].share == Approx(0.85));
   CHECK(processor.shares[1].into.kind == PlaceKind::zone);
   CHECK(processor.shares[1].into.index == 1);
+  CHECK_FALSE(processor.is_placed);
+  const Source& battery = whole_device().sources[1];
+  CHECK(battery.is_placed);
+  CHECK(battery.centre.isApprox(Vec3(0.161, 0.056, 0.013)));
+  CHECK(battery.size.isApprox(Vec3(0.28, 0.09, 0.004)));
   CHECK(whole_device().lid.present);
   CHECK(*whole_device().lid.angle == Approx(110 * kDegree));
   REQUIRE(whole_device().lid.hides_hinge.size() == 3);

@@ -40,7 +40,7 @@ double growth_rate(int n, double rayleigh) {
 
 }  // namespace
 
-TEST_CASE("air heated from below starts to move between the bounds", "[published]") {
+TEST_CASE("air heated from below starts to move between the bounds", "[published][outside:1][memory:1]") {
   // Below: the layer without side walls, 1707.8 (from memory; 1708 as transcribed from Hollands 1984). Side
   // walls only steady it. Above: the cube with insulated sides, 3446 (Catton, as tabulated in a public
   // library): two walls more.

@@ -10,10 +10,13 @@ using namespace tuft::flow2d;
 namespace {
 
 // Every digit of the table: half of the last of three decimals, and what is left of the residual.
-void check_row(const tuft::test::OpenBoxRow& row) {
+void check_row(const tuft::test::OpenBoxRow& row, bool on_wall) {
   const geometry::Case c = tuft::test::open_box(row.height, row.angle);
   LayerBoundaryData given;
-  given.zones = {row.power};
+  if (on_wall)
+    given.spots = {{0, {0.0005, 0.5 * row.height, 0.5}, 0.001, row.height, row.power}};
+  else
+    given.zones = {row.power};
   PlanOptions options;
   options.cell = 1e-3;
   options.stable = false;  // the steady state, also where the air swings about it
@@ -28,18 +31,45 @@ void check_row(const tuft::test::OpenBoxRow& row) {
         Approx(row.warmer).margin(0.01));
 }
 
+void check_wide(const tuft::test::WideBoxRow& row) {
+  constexpr double kHigh = 0.3;
+  geometry::Case c = tuft::test::upright_box(row.depth, kHigh);
+  LayerBoundaryData given;
+  if (row.on_wall)
+    given.spots = {{0, {0.001, 0.5 * kHigh, 0.5}, 0.002, kHigh, row.power}};
+  else
+    given.spots = {{0, {0.5 * row.depth, 0.002, 0.5}, 0.004, 0.004, row.power}};
+  PlanOptions options;
+  options.stable = false;
+  const PlanResult field = solve_plan(c, c.conditions[0], given, options);
+  INFO(row.depth << " m, " << row.power << " W/m: " << field.message);
+  REQUIRE(field.converged());
+  CHECK(1e3 * field.vents[0].inflow == Approx(row.flow).margin(1e-3));
+  CHECK(1e3 * field.vents[1].outflow == Approx(row.flow).margin(1e-3));
+  CHECK(field.vents[1].temperature_out - field.ambient_temperature == Approx(row.warmer).margin(0.01));
+}
+
 bool is_one_of_few(const tuft::test::OpenBoxRow& row) {
   return row.height == 0.30 && row.power == 6 && (row.angle == 30 || row.angle == 90 || row.angle == 150);
 }
 
 }  // namespace
 
-TEST_CASE("open box: the field's table, three of its rows") {
+TEST_CASE("open box: the field's tables, three rows of each") {
   for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_by_field())
-    if (is_one_of_few(row)) check_row(row);
+    if (is_one_of_few(row)) check_row(row, false);
+  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_heated_wall_by_field())
+    if (is_one_of_few(row)) check_row(row, true);
+}
+
+TEST_CASE("wide box: the field's table, where it is warmed by 6 W") {
+  for (const tuft::test::WideBoxRow& row : tuft::test::wide_box_by_field())
+    if (row.power == 6) check_wide(row);
 }
 
 // Some ten seconds; run by name.
 TEST_CASE("open box: the field's table, all of it", "[.whole-table]") {
-  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_by_field()) check_row(row);
+  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_by_field()) check_row(row, false);
+  for (const tuft::test::OpenBoxRow& row : tuft::test::open_box_heated_wall_by_field()) check_row(row, true);
+  for (const tuft::test::WideBoxRow& row : tuft::test::wide_box_by_field()) check_wide(row);
 }

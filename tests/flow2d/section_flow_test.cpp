@@ -66,7 +66,7 @@ TEST_CASE("one thread and two give the same bytes", "[threads]") {
     CHECK(same_bytes(one.tracers[k].share, two.tracers[k].share));
 }
 
-TEST_CASE("a slot's jet with the closure keeps to what handbooks say of slots", "[jet][closure]") {
+TEST_CASE("a slot's jet with the closure keeps to what handbooks say of slots", "[jet][closure][outside:1]") {
   geometry::Case c = box({0.2, 0.05, 0.2});
   c.device.vents = {vent("slot", Face::rear, {0.1, 0.05, 0.1}, 0.1, 0.01)};
   SectionBoundaryData given;

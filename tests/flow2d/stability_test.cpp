@@ -85,7 +85,7 @@ double nusselt(const Solved& s) { return s.found.newton.audit.heat_in; }
 
 }  // namespace
 
-TEST_CASE("a layer heated from below loses its rest at 1707.762", "[published]") {
+TEST_CASE("a layer heated from below loses its rest at 1707.762", "[published][outside:1]") {
   // 1707.762 at the wave number 3.117 between rigid plates: Chandrasekhar 1961, Hydrodynamic and
   // Hydromagnetic Stability, as quoted in public sources (Goluskin 2016, table 2.2, has 1707.76, as
   // transcribed in one).

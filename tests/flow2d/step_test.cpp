@@ -49,7 +49,7 @@ double reattachment(int rows) {
 
 }  // namespace
 
-TEST_CASE("flow behind a step reattaches where Gartling found it", "[published]") {
+TEST_CASE("flow behind a step reattaches where Gartling found it", "[published][outside:1]") {
   const double coarse = reattachment(32), fine = reattachment(48);
   const double limit = fine + (fine - coarse) / (2.25 - 1.0);  // second order, ratio 3/2
   std::printf("reattachment: 32 rows %.3f, 48 rows %.3f, limit %.3f, Gartling 6.10\n", coarse, fine, limit);

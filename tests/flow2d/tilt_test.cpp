@@ -75,7 +75,8 @@ TEST_CASE("a tilted cavity's heat follows the angle smoothly, the same in the mi
   }
 }
 
-TEST_CASE("near heated from below a tilted cavity has two states, and both are found", "[published]") {
+TEST_CASE("near heated from below a tilted cavity has two states, and both are found",
+          "[published][memory:1]") {
   const double rayleigh = 1e4;
   // Led from the side through "from below" and past it, the air keeps turning the way it did: there it turns
   // against the tilt. The state that turns with it is the mirror image of the one at the same tilt the other

@@ -31,23 +31,50 @@ double pressure_at(const Graph& graph, const State& state, int node, const Vec3&
          (density_of(graph, state, node) - outside) * graph.ambient.gravity.dot(offset);
 }
 
+// Loss of one strip by docs/theory.md, E2, written out and inverted by bisection.
+struct StripLoss {
+  double density, viscosity;  // of the upstream side
+  double at_rest;             // mu/rho of both, the mean
+  physics::FaceLaw law;
+
+  double head(double j) const {
+    const auto late_share = [&](double onset) {
+      const double y = onset * viscosity / j;
+      return std::hypot(1.0, y) - y;
+    };
+    const double y = law.onset * viscosity / j;
+    const double upstream = 1.0 - y / std::hypot(1.0, y);
+    const double viscous = at_rest + (viscosity / density - at_rest) * upstream;
+    const double inertial = law.inertial - law.early - law.late + law.early * late_share(law.onset) +
+                            law.late * late_share(physics::kLateOnset * law.onset);
+    return law.viscous * viscous * j + inertial / density * j * j;
+  }
+
+  double flux(double size) const {
+    if (!(size > 0.0)) return 0.0;
+    double low = 0.0, high = 2.0 * size / (law.viscous * std::min(at_rest, viscosity / density));
+    for (int i = 0; i < 60; ++i) {
+      const double middle = 0.5 * (low + high);
+      (head(middle) < size ? low : high) = middle;
+    }
+    return 0.5 * (low + high);
+  }
+};
+
 // Local head at a position -1/2..1/2 from the opening's lowest to its highest edge.
 struct Strips {
-  double head, span, alpha, beta_forward, beta_backward;
+  double head, span;
+  StripLoss forward, backward;
 
   double flux(double position) const {
     const double local = head + span * position;
-    const double beta = local >= 0.0 ? beta_forward : beta_backward;
-    const double size = std::abs(local);
-    const double j =
-        beta > 0.0 ? (-alpha + std::sqrt(alpha * alpha + 4.0 * beta * size)) / (2.0 * beta) : size / alpha;
-    return local >= 0.0 ? j : -j;
+    return local >= 0.0 ? forward.flux(local) : -backward.flux(-local);
   }
 
   // Simpson's rule over one side of the neutral line, in u with distance = u^3 from it, which takes the
   // square root of the distance out of the integrand.
   double mean_between(double from, double to, double fine_end) const {
-    constexpr int kPanels = 2000;
+    constexpr int kPanels = 1000;
     const double other = fine_end == from ? to : from;
     const auto value = [&](double u) {
       return flux(fine_end + (other - fine_end) * u * u * u) * 3.0 * u * u;
@@ -71,15 +98,15 @@ double flow_by_strips(const Graph& graph, const State& state, const Opening& ope
   const double density_b = density_of(graph, state, opening.b);
   const double across =
       std::hypot(graph.ambient.gravity.dot(opening.width), graph.ambient.gravity.dot(opening.height));
-  const double viscosity = 0.5 * (physics::viscosity(temperature_of(graph, state, opening.a)) +
-                                  physics::viscosity(temperature_of(graph, state, opening.b)));
+  const double viscosity_a = physics::viscosity(temperature_of(graph, state, opening.a));
+  const double viscosity_b = physics::viscosity(temperature_of(graph, state, opening.b));
+  const double at_rest = 0.5 * (viscosity_a / density_a + viscosity_b / density_b);
   Strips strips{};
   strips.head = pressure_at(graph, state, opening.a, opening.centre) -
                 pressure_at(graph, state, opening.b, opening.centre);
   strips.span = (density_b - density_a) * across;
-  strips.alpha = opening.law.viscous * viscosity / (0.5 * (density_a + density_b));
-  strips.beta_forward = opening.law.inertial / density_a;
-  strips.beta_backward = opening.law.inertial / density_b;
+  strips.forward = {density_a, viscosity_a, at_rest, opening.law};
+  strips.backward = {density_b, viscosity_b, at_rest, opening.law};
   return opening.area * strips.mean();
 }
 

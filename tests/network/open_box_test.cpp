@@ -51,6 +51,23 @@ Answer by_network(const OpenBoxRow& row, ZoneAir air = ZoneAir::layered) {
 }
 
 // R2 with the default ratio; no flow here is near nothing.
+// With the heat over the wall opposite the openings.
+Answer with_heated_wall(const OpenBoxRow& row) {
+  geometry::Case box = test::open_box(row.height, row.angle);
+  geometry::Source board;
+  board.name = "board";
+  board.shares = {{{geometry::PlaceKind::zone, 0}, 1.0}};
+  board.is_placed = true;
+  board.centre = {0.0, 0.5 * row.height, 0.5};
+  board.size = {0.0, row.height, 1.0};
+  box.device.sources = {board};
+  geometry::SourcePower power;
+  power.source = 0;
+  power.power = row.power;
+  box.loads[0].powers = {power};
+  return solved(assemble(box, box.conditions[0]));
+}
+
 enum class Way { in, out, both };
 constexpr double kBothWays = 0.2;
 double smaller_share(double in, double out) { return std::min(in, out) / std::max(in, out); }
@@ -81,8 +98,11 @@ std::string name(const OpenBoxRow& row, std::size_t vent) {
 }  // namespace
 
 TEST_CASE("open box: every opening does what it does in the field, where that is firm") {
-  // The roles that differ: face up, the hotter short boxes, where the field's middle opening only draws.
-  const std::vector<Cell> differs = {{0.20, 6, 0, test::kMiddle}, {0.20, 18, 0, test::kMiddle}};
+  // The roles that differ: face up, the hottest short box, where the field's middle opening only draws; and
+  // leaning by 15 degrees, where in the field the lower end lets out a third of what it draws, in the network
+  // a seventh.
+  const std::vector<Cell> differs = {
+      {0.20, 18, 0, test::kMiddle}, {0.30, 2, 15, test::kLow}, {0.30, 6, 15, test::kLow}};
   for (const OpenBoxRow& row : test::open_box_by_field()) {
     const Answer answer = by_network(row);
     for (std::size_t v = 0; v < 3; ++v) {
@@ -98,10 +118,11 @@ TEST_CASE("open box: every opening does what it does in the field, where that is
 
 TEST_CASE("open box: flows lie within a quarter of the field's") {
   // Those that do not, by 26 to 48 %: the tall box face up, whose ends breathe too much. The field's steady
-  // state is not stable there.
-  const std::vector<Cell> off = {{0.45, 2, 0, test::kLow},  {0.45, 2, 0, test::kHigh},
-                                 {0.45, 6, 0, test::kLow},  {0.45, 6, 0, test::kHigh},
-                                 {0.45, 18, 0, test::kLow}, {0.45, 18, 0, test::kHigh}};
+  // state is not stable there. And by 28 % the middle of the hottest short box as good as face down.
+  const std::vector<Cell> off = {{0.20, 18, 165, test::kMiddle}, {0.45, 2, 0, test::kLow},
+                                 {0.45, 2, 0, test::kHigh},      {0.45, 6, 0, test::kLow},
+                                 {0.45, 6, 0, test::kHigh},      {0.45, 18, 0, test::kLow},
+                                 {0.45, 18, 0, test::kHigh}};
   for (const OpenBoxRow& row : test::open_box_by_field()) {
     const Answer answer = by_network(row);
     for (std::size_t v = 0; v < 3; ++v) {
@@ -112,6 +133,47 @@ TEST_CASE("open box: flows lie within a quarter of the field's") {
       const double apart = std::abs(ours / field - 1.0);
       CHECK((apart <= 0.25) == !contains(off, row, v));
       CHECK(apart < 0.48);
+    }
+  }
+}
+
+TEST_CASE("open box: heat on one wall, flows against the field's") {
+  // Within a quarter in 276 of 324 values. Those that are not: the shortest box with most heat, whose lowest
+  // opening draws up to half too much; openings that look up or nearly so, where the middle one passes up to
+  // 0.63 too much; the ends of the tallest box face up, where the field is not stable.
+  int within = 0, on_edge_within = 0, on_edge = 0;
+  double most = 0.0;
+  for (const OpenBoxRow& row : test::open_box_heated_wall_by_field()) {
+    const Answer answer = with_heated_wall(row);
+    for (std::size_t v = 0; v < 3; ++v) {
+      INFO(name(row, v));
+      REQUIRE(answer.converged);
+      const double field = std::max(row.in[v], row.out[v]);
+      const double apart = std::abs(std::max(answer.in[v], answer.out[v]) / field - 1.0);
+      const bool stands = row.angle >= 60.0 && row.angle <= 135.0;
+      within += apart <= 0.25 ? 1 : 0;
+      on_edge += stands ? 1 : 0;
+      on_edge_within += stands && apart <= 0.25 ? 1 : 0;
+      most = std::max(most, apart);
+    }
+  }
+  CHECK(within >= 276);
+  CHECK(on_edge == 162);
+  CHECK(on_edge_within >= 154);
+  CHECK(most < 0.65);
+}
+
+TEST_CASE("open box: heat on one wall, roles against the field's") {
+  // Openings that look sideways or down. Where they look up, the middle one draws in the field, which has the
+  // warm air on the far wall; here it breathes both ways, since the part behind it has one temperature.
+  for (const OpenBoxRow& row : test::open_box_heated_wall_by_field()) {
+    if (row.angle < 75.0) continue;
+    const Answer answer = with_heated_wall(row);
+    for (std::size_t v = 0; v < 3; ++v) {
+      INFO(name(row, v));
+      REQUIRE(answer.converged);
+      if (is_firm(row.in[v], row.out[v]))
+        CHECK(way(answer.in[v], answer.out[v]) == way(row.in[v], row.out[v]));
     }
   }
 }
@@ -179,7 +241,9 @@ double difference(double share) {
 }  // namespace
 
 TEST_CASE("open box: as a fan takes over, its air becomes the mixed air, without a jump") {
-  CHECK(difference(1.0) < 0.03);
+  // At the Reynolds numbers here, some 300, openings cost a sixth less than at high ones: so do the heads
+  // that the fan makes at them, beside buoyancy that stays.
+  CHECK(difference(1.0) < 0.035);
   CHECK(difference(4.0) < 0.25 * difference(1.0));
   CHECK(difference(0.01) > 0.1);
   // Without a jump: halving the step halves the largest change from one speed to the next.
@@ -211,4 +275,19 @@ TEST_CASE("open box: turning a little changes a little") {
     return most;
   };
   CHECK(largest_step(1.0) < 0.6 * largest_step(2.0));
+}
+
+TEST_CASE("open box: heat on one wall, turning a little changes a little") {
+  const auto largest_step = [](double step) {
+    double most = 0.0;
+    Answer before = with_heated_wall({0.3, 6, 20.0, {}, {}, 0.0});
+    for (double angle = 20.0 + step; angle < 160.0; angle += step) {
+      const Answer here = with_heated_wall({0.3, 6, angle, {}, {}, 0.0});
+      REQUIRE(here.converged);
+      for (std::size_t v = 0; v < 3; ++v) most = std::max(most, std::abs(here.in[v] - before.in[v]));
+      before = here;
+    }
+    return most;
+  };
+  CHECK(largest_step(0.5) < 0.6 * largest_step(1.0));
 }

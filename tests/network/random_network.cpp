@@ -98,6 +98,11 @@ class Maker {
     opening.area = width * height * spread(0.05, 1.0);
     opening.law.viscous = spread(1e2, 3e6);
     opening.law.inertial = chance(0.05) ? 0.0 : spread(0.5, 60.0);
+    opening.law.early = opening.law.inertial * uniform(0.0, 1.1);
+    // As laws are: what sets in late is negative only where it makes up for an early part larger than all.
+    const double rest = opening.law.inertial - opening.law.early;
+    opening.law.late = rest < 0.0 ? rest : rest * uniform(0.0, 1.0);
+    opening.law.onset = spread(3e2, 3e4);
     opening.centre = point();
     opening.normal = chance(0.8) ? direction() : Vec3(Vec3::Zero());
     Vec3 side = opening.normal.unitOrthogonal();

@@ -167,9 +167,10 @@ TEST_CASE("one vertical opening exchanges as Brown and Solvason's form, upright 
 // Net flow that just stops the exchange: the neutral line at the edge, Q = (2/3) Cd W H^1.5 sqrt(2 g'), 2.83
 // times the exchange rate (derived).
 TEST_CASE("a net flow of 2.83 times the exchange closes one direction") {
-  const physics::FluxLaw law{1e-9, kStackInertial / 1.2, kStackInertial / 1.2};
+  const physics::StripLaw strip{1e-9, 0.0, kStackInertial / 1.2, 0.0, 0.0, 0.0};
+  const physics::FluxLaw law{strip, strip};
   const double span = 0.01;
-  const double exchange = physics::gross_flux(0.0, span, law.alpha, law.beta_forward).flux;
+  const double exchange = physics::gross_flux(0.0, span, strip).flux;
   CHECK(physics::opening_at_flux(2.8285 * exchange, span, law).backward.flux == 0.0);
   CHECK(physics::opening_at_flux(2.8283 * exchange, span, law).backward.flux > 0.0);
 }

@@ -182,6 +182,22 @@ TEST_CASE("a seam on the resting face breathes where there is a gap, and is shut
   }
 }
 
+TEST_CASE("a seam that fills its face still resists where the air turns out of the gap") {
+  geometry::Case content = testing::test_chassis();
+  geometry::Vent seam = content.device.vents[testing::kSeamRight];
+  seam.face = geometry::Face::right;
+  seam.width = content.device.size.y();
+  seam.height = content.device.size.z();
+  seam.centre = {content.device.size.x(), 0.5 * seam.width, 0.5 * seam.height};
+  network::Surface surface;
+  surface.face = geometry::Face::right;
+  surface.gap = 0.3e-3;
+  const auto ways = network::ways_to_edges(content.device, surface, seam);
+  REQUIRE(ways.size() == 4);
+  // A millimetre between plates: 12 l/h^2.
+  for (const network::GapWay& way : ways) CHECK(way.law.viscous > 0.9 * 12.0 * 1e-3 / (0.3e-3 * 0.3e-3));
+}
+
 TEST_CASE("a gap given for a soft surface is the clear gap, sunk in or not") {
   const Device device = testing::test_chassis().device;
   Support soft;

@@ -22,7 +22,7 @@ void check_ranges(const Disturbance& air) {
 
 }  // namespace
 
-TEST_CASE("breath: as fast as was seen, and falling off as a jet") {
+TEST_CASE("breath: as fast as was seen, and falling off as a jet", "[echo:1]") {
   // Tang et al. (2013) PLoS ONE 8:e59970, abstract: 1.3 to 1.4 m/s at most, seen out to 0.6 to 0.8 m.
   CHECK(breath(0.02, room).speed.nominal == Approx(1.4));
   // pi * 8.8 l/min through 120 mm2 is 3.84 m/s at the mouth; 5.7 sqrt(A) U0/x = 0.240/x (derived).
@@ -36,7 +36,7 @@ TEST_CASE("breath: as fast as was seen, and falling off as a jet") {
   check_ranges(breath(0.3, 313.15));
 }
 
-TEST_CASE("body, hand, room: sizes and limits") {
+TEST_CASE("body, hand, room: sizes and limits", "[echo:2]") {
   // Up to 0.25 m/s within 50 mm (public encyclopedia).
   CHECK(body_plume(0.0, room).speed.nominal == Approx(0.25));
   CHECK(body_plume(0.05, room).speed.nominal == Approx(0.25));

@@ -35,7 +35,7 @@ double strip_drag(double reynolds, double aspect) {
 
 }  // namespace
 
-TEST_CASE("drag of a cylinder across the flow") {
+TEST_CASE("drag of a cylinder across the flow", "[memory:4]") {
   // White's fit, from memory: 3.15 at Re 10, 1.85 at 40, 1.46 at 100, 1.10 at 1000.
   CHECK(cylinder_drag(10.0) == Approx(3.15).epsilon(5e-3));
   CHECK(cylinder_drag(40.0) == Approx(1.85).epsilon(5e-3));
@@ -49,7 +49,7 @@ TEST_CASE("drag of a cylinder across the flow") {
   for (double re = 1e-3; re < 1e4; re *= 1.02) CHECK(cylinder_drag(1.02 * re) < cylinder_drag(re));
 }
 
-TEST_CASE("drag of a strip square to the flow") {
+TEST_CASE("drag of a strip square to the flow", "[memory:5]") {
   // White and Hoerner from memory, high Re: 1.18 square, 1.2 at 5 : 1, 1.3 at 10, 1.5 at 20, 2.0 endless.
   CHECK(strip_drag(1e9, 1.0) == Approx(1.18).epsilon(1e-4));
   CHECK(strip_drag(1e9, 5.0) == Approx(1.20).epsilon(1e-4));

@@ -137,7 +137,7 @@ TEST_CASE("elastica: heavy and stiff, a little bent, against the exact series") 
   }
 }
 
-TEST_CASE("elastica: a column falls over under its own weight where it must") {
+TEST_CASE("elastica: a column falls over under its own weight where it must", "[memory:1]") {
   // Greenhill (1881), from memory: w L^3/B = 7.837 is the longest that stands. The chain of pieces has it
   // too.
   const double length = 0.1, weight = 0.8;
@@ -152,7 +152,7 @@ TEST_CASE("elastica: a column falls over under its own weight where it must") {
   CHECK_FALSE(stands(100.0));
 }
 
-TEST_CASE("elastica: far bent by a force at the end") {
+TEST_CASE("elastica: far bent by a force at the end", "[memory:2]") {
   // Bisshopp & Drucker (1945), from memory: P L^2/B = 1 moves the tip sideways by 0.3017 L, 2 by 0.4935 L.
   for (const auto& known : {std::pair<double, double>(1.0, 0.3017), {2.0, 0.4935}}) {
     ElasticaProblem p = problem(1.0, 1.0, EndCondition::clamped, 1.0);

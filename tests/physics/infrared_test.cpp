@@ -27,7 +27,7 @@ SpotTarget painted(double temperature) {
 
 }  // namespace
 
-TEST_CASE("black body: shares of the radiation below a wavelength") {
+TEST_CASE("black body: shares of the radiation below a wavelength", "[memory:4][derived:1]") {
   // Incropera et al., Table 12.1, from memory: lambda T in um K against the share.
   CHECK(black_body_share(2000e-6) == Approx(0.066728).epsilon(2e-4));
   CHECK(black_body_share(2400e-6) == Approx(0.140256).epsilon(2e-4));
@@ -134,7 +134,7 @@ TEST_CASE("infrared: doubt of the emissivity widens the reading") {
   CHECK(read_spot(spot, unsure).reading.deviation > read_spot(spot, sure).reading.deviation);
 }
 
-TEST_CASE("emissivities: as in the manuals, low to high") {
+TEST_CASE("emissivities: as in the manuals, low to high", "[echo:5]") {
   // Infrared-camera manuals: polished aluminium 0.04 to 0.06, vinyl tape 0.96, paint 0.92 to 0.97, blasted
   // cast aluminium 0.46, glass 0.94.
   CHECK(surface("bare-aluminium").emissivity.nominal == Approx(0.05));

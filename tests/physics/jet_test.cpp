@@ -48,7 +48,7 @@ double over_section(double distance, double half, Integrand&& f) {
 
 }  // namespace
 
-TEST_CASE("jet: the handbook's throw example") {
+TEST_CASE("jet: the handbook's throw example", "[outside:3]") {
   // ASHRAE Handbook - Fundamentals, ch. 20, Example 1, as transcribed publicly: core 0.28 x 0.43 m, 80 %
   // free, 0.3 m3/s, K 5.7: 0.75 m/s at 7 m, 0.5 at 11 m, 0.25 at 22 m (printed to whole metres).
   const Jet jet(outlet(0.43, 0.28, 0.8, 0.3));
@@ -63,7 +63,7 @@ TEST_CASE("jet: the handbook's throw example") {
   CHECK(std::round(throw_to(0.25)) == 22.0);
 }
 
-TEST_CASE("jet: core, slot zone and distant zone of the handbook") {
+TEST_CASE("jet: core, slot zone and distant zone of the handbook", "[outside:2][echo:2]") {
   // ASHRAE ch. 20, eqs. 2-4: core at 1.0 to 1.2 times the face velocity, behind a slot sqrt(K H/X) with K = 6
   // (free jet from a slot; here one constant 5.7 serves, 2.5 % lower), far out K sqrt(A)/X.
   const double speed = 3.0;
@@ -82,7 +82,7 @@ TEST_CASE("jet: core, slot zone and distant zone of the handbook") {
   CHECK(panel.at(0.05).speed == Approx(1.2 * speed).epsilon(1e-9));
 }
 
-TEST_CASE("jet: profile and entrainment of the handbook") {
+TEST_CASE("jet: profile and entrainment of the handbook", "[outside:3]") {
   // ASHRAE ch. 20, eq. 6: (r/r_half)^2 = 3.3 log10(Vx/V); eq. 8: Q/Q0 = 2 V0/Vx, for a slot sqrt2 V0/Vx.
   const double speed = 3.0;
   const Jet jet(outlet(0.2, 0.2, 1.0, 0.04 * speed));
@@ -121,7 +121,7 @@ TEST_CASE("jet: momentum and warmth are kept along the way") {
   CHECK(over_section(3.0, 0.1 + 8.0 * jet.at(3.0).width, warmth) == Approx(flow * 10.0).epsilon(0.03));
 }
 
-TEST_CASE("jet: small vents lose their speed sooner") {
+TEST_CASE("jet: small vents lose their speed sooner", "[echo:2]") {
   // Abdel-Rahman, Al-Fahed & Chakroun (1996), abstract: decay constants 6.11 at Re 19 400, 1.35 at Re 1430.
   CHECK(low_reynolds_share(19400.0) == Approx(1.0));
   CHECK(low_reynolds_share(1430.0) == Approx(1.35 / 6.11).epsilon(1e-12));

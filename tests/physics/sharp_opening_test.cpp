@@ -25,7 +25,7 @@ TEST_CASE("a thin hole contracts, a thick hole is filled again") {
 
 // Idelchik's factor tau(l/d) of a thick-edged orifice, tau(0) = 1.35: 0.2 1.22, 0.4 1.10, 0.6 0.84, 0.8 0.42,
 // 1.0 0.24, 1.4 0.10, 2.0 0.02 (table from memory: a cross-check, not the source).
-TEST_CASE("the fit of the filling hole keeps to Idelchik's factor (from memory) within 0.1") {
+TEST_CASE("the fit of the filling hole keeps to Idelchik's factor (from memory) within 0.1", "[memory:9]") {
   const double table[][2] = {{0.2, 1.22}, {0.4, 1.10}, {0.6, 0.84}, {0.8, 0.42},
                              {1.0, 0.24}, {1.4, 0.10}, {2.0, 0.02}};
   for (const auto& row : table) CHECK(free_jet_share(row[0]) == Approx(row[1] / 1.35).margin(0.1));

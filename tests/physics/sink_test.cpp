@@ -134,7 +134,7 @@ TEST_CASE("intake: finite on the rim and symmetric") {
   CHECK(sink_velocity(slot, 0.0, {0.01, 0.0, 0.01}).norm() == 0.0);
 }
 
-TEST_CASE("intake against the published hood formula") {
+TEST_CASE("intake against the published hood formula", "[outside:2]") {
   // ACGIH, Industrial Ventilation, 24th ed. (2001), stated use +-30 %. The flanged formula Q = 0.75 V (10 X^2
   // + A) is no potential flow: far away it is 16 % low (7.5 for 2 pi), and on the face a third high, as there
   // a flange changes nothing. So it is compared from half the long side on, and nearer the plain one.

@@ -186,6 +186,24 @@ TEST_CASE(
   CHECK_THAT(still.out, Contains("nothing flows in the network"));
 }
 
+TEST_CASE("where hardly any air passes only an upper bound is decided") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", case_path("face-down.yaml"), "--no-field", "--samples", "64", "--out", "out"},
+               scratch.path());
+  INFO(run.out << run.err);
+  const auto claims =
+      Json::parse(bytes_of(scratch.path() / "out/results.json")).at("uncertainty").at("claims");
+  std::map<std::string, std::string> verdicts;
+  for (const Json& claim : claims) verdicts[claim.at("id")] = claim.at("verdict");
+  CHECK(verdicts.at("idle") == "undecided");
+  CHECK(verdicts.at("hot") == "undecided");
+  CHECK(verdicts.at("bearable") == "holds");
+  CHECK(claims.at(0).at("untold") == 1.0);
+  CHECK(claims.at(2).at("untold") == 0.0);
+  CHECK_THAT(run.out, Contains("hardly any air passes"));
+}
+
 TEST_CASE("where network and field disagree about a role, a claim about it is undecided") {
   const Scratch scratch;
   Json made = field_of_chassis(scratch);

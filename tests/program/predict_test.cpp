@@ -328,3 +328,12 @@ TEST_CASE("two steady states are said plainly, with the one a cold start reaches
   const Outcome check = run_tuft({"check", case_path("two-states.yaml")}, scratch.path());
   CHECK_THAT(check.out, Contains("! shaft-on: 2 steady states exist here."));
 }
+
+TEST_CASE("seams that fill a face: one steady state from no power at all upwards, and always one") {
+  const Scratch scratch;
+  const Outcome run = run_tuft({"predict", case_path("seams-on-edge.yaml"), "--no-files"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK(run.out.find("no solution") == std::string::npos);
+  CHECK(run.out.find("steady states") == std::string::npos);
+}

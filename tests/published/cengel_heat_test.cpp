@@ -23,7 +23,8 @@ double plate(double tilt) {
 
 }  // namespace
 
-TEST_CASE("Cengel 9-2: 0.6 m plate at 90 C in 30 C, upright, Ra 7.65e8, Nu 113.3, 114.6 W (confirmed)") {
+TEST_CASE("Cengel 9-2: 0.6 m plate at 90 C in 30 C, upright, Ra 7.65e8, Nu 113.3, 114.6 W (confirmed)",
+          "[outside:3][echo:1]") {
   CHECK(rayleigh(0.6) == Approx(7.65e8).epsilon(2e-3));
   const double nu = vertical_plate(rayleigh(0.6), 0.7202).value;
   CHECK(nu == Approx(113.3).epsilon(2e-3));
@@ -34,7 +35,8 @@ TEST_CASE("Cengel 9-2: 0.6 m plate at 90 C in 30 C, upright, Ra 7.65e8, Nu 113.3
 
 // The book takes 0.54 Ra^(1/4) at Ra 1.195e7; the ASHRAE Handbook's range for it ends at 8e6, and its next
 // piece, 0.15 Ra^(1/3), gives 138.6 W (derived). Our joined law lies between the two.
-TEST_CASE("Cengel 9-2: the plate face up, 128.4 W, and face down, 64.2 W (inputs confirmed, derived)") {
+TEST_CASE("Cengel 9-2: the plate face up, 128.4 W, and face down, 64.2 W (inputs confirmed, derived)",
+          "[derived:6][echo:1]") {
   const double ra = rayleigh(0.15);
   CHECK(ra == Approx(1.195e7).epsilon(2e-3));
   const double scale = 0.02808 / 0.15 * 0.36 * 60.0;
@@ -47,6 +49,7 @@ TEST_CASE("Cengel 9-2: the plate face up, 128.4 W, and face down, 64.2 W (inputs
   CHECK(plate(0.0) < 1.03 * 138.6);
 }
 
-TEST_CASE("Cengel 13-7: plates of 800 K and 500 K, emissivities 0.2 and 0.7, 3625 W/m2 (inputs confirmed)") {
+TEST_CASE("Cengel 13-7: plates of 800 K and 500 K, emissivities 0.2 and 0.7, 3625 W/m2 (inputs confirmed)",
+          "[derived:1]") {
   CHECK(grey_flux(exchange_emissivity(0.2, 0.7), 800.0, 500.0).value == Approx(3625.0).margin(1.0));
 }

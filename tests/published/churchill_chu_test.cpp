@@ -9,7 +9,7 @@
 using namespace tuft;
 using namespace tuft::physics;
 
-TEST_CASE("Churchill & Chu: table for Pr 0.71, Ra 1e4 .. 1e9 (derived)") {
+TEST_CASE("Churchill & Chu: table for Pr 0.71, Ra 1e4 .. 1e9 (derived)", "[derived:6]") {
   const double table[][2] = {{1e4, 5.43}, {1e5, 9.21}, {1e6, 16.56}, {1e7, 31.2}, {1e8, 61.1}, {1e9, 122.9}};
   for (const auto& row : table) {
     INFO("Ra " << row[0]);
@@ -17,7 +17,7 @@ TEST_CASE("Churchill & Chu: table for Pr 0.71, Ra 1e4 .. 1e9 (derived)") {
   }
 }
 
-TEST_CASE("Churchill & Chu: a patch that stands follows the table (derived)") {
+TEST_CASE("Churchill & Chu: a patch that stands follows the table (derived)", "[derived:4]") {
   const double h = 0.15, room = 293.15;
   const FilmLaw law = film_law({0.3, h, 1.5707963267948966});
   for (const double difference : {0.05, 0.5, 5.0, 50.0}) {

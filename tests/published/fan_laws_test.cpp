@@ -7,23 +7,22 @@
 using namespace tuft::physics;
 
 // Worked number of a public fan-design document and its unit tests (confirmed): D 0.119 m, 2000 rpm.
-TEST_CASE("tip speed of the worked design (confirmed)") {
+TEST_CASE("tip speed of the worked design (confirmed)", "[outside:1]") {
   CHECK(tip_speed(0.119, 2000.0 / 60.0) == Approx(12.46165).epsilon(1e-5));
 }
 
 // Q ~ N D^3, p ~ rho N^2 D^2, power ~ rho N^3 D^5 (AMCA 210 / ISO 5801 carry them; seen in the same
 // document).
-TEST_CASE("fan laws: half the speed and 70 % of the density (confirmed)") {
+TEST_CASE("fan laws: half the speed and 70 % of the density (confirmed)", "[echo:1]") {
   const FanCurve fan = FanCurve::typical(FanKind::axial, 0.06, 0.015, 80.0);
   const double q = 0.4 * fan.free_delivery();
   const double full = fan.rise(q, 80.0, 1.2).pressure;
   const double reduced = fan.rise(0.5 * q, 40.0, 0.84).pressure;
   CHECK(reduced == Approx(0.25 * 0.7 * full).epsilon(1e-12));
-  CHECK(reduced * 0.5 * q == Approx(0.125 * 0.7 * full * q).epsilon(1e-12));  // air power
 }
 
 // Eck B., "Fans", Pergamon 1973 (from memory): axial fans work best at phi 0.1-0.3, psi 0.1-0.5.
-TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)") {
+TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)", "[memory:2]") {
   const double d = 0.04, n = 100.0;
   const FanCurve fan = FanCurve::typical(FanKind::axial, d, 0.01, n);
   double best = 0.0, best_flow = 0.0;  // largest air power stands in for the best point
@@ -40,11 +39,18 @@ TEST_CASE("Eck's range of axial fans holds our typical one (from memory, weak)")
   CHECK(psi < 0.5);
 }
 
-// Notebook blowers: 1.4-2.8 L/s, 100-300 Pa, 3000-5500 rpm, 60-75 mm (common practice, no source).
-TEST_CASE("common range of notebook blowers holds our typical one (common practice, no source)") {
-  const FanCurve fan = FanCurve::typical(FanKind::blower, 0.052, 0.005, 4600.0 / 60.0);
-  CHECK(fan.free_delivery() > 1.4e-3);
-  CHECK(fan.free_delivery() < 2.8e-3);
-  CHECK(fan.shut_off_pressure() > 100.0);
-  CHECK(fan.shut_off_pressure() < 300.0);
+// Notebook blowers: 1.4-2.8 L/s, 100-300 Pa, 3000-5500 rpm, housings of 60-75 mm (common practice, no
+// source). The impeller is about four fifths of the housing and 5 mm thick; the smaller turns faster
+// (judgement).
+TEST_CASE("common range of notebook blowers holds our typical ones (common practice, no source)",
+          "[practice:2]") {
+  const double table[][2] = {{60.0, 5500.0}, {67.5, 4400.0}, {75.0, 3700.0}};  // housing [mm], [rpm]
+  for (const auto& row : table) {
+    INFO("housing " << row[0] << " mm");
+    const FanCurve fan = FanCurve::typical(FanKind::blower, 0.8e-3 * row[0], 0.005, row[1] / 60.0);
+    CHECK(fan.free_delivery() > 1.4e-3);
+    CHECK(fan.free_delivery() < 2.8e-3);
+    CHECK(fan.shut_off_pressure() > 100.0);
+    CHECK(fan.shut_off_pressure() < 300.0);
+  }
 }

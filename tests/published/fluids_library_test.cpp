@@ -69,7 +69,7 @@ std::string numbered(const std::string& name, int number) { return name + "_" + 
 
 }  // namespace
 
-TEST_CASE("python3-fluids: perforated plates and grilles") {
+TEST_CASE("python3-fluids: perforated plates and grilles", "[program:26]") {
   if (skipped()) return;
   for (int percent = 10; percent <= 90; percent += 5) {
     CHECK(thin_plate_loss(percent / 100.0) == Approx(value(numbered("screen", percent))).epsilon(1e-9));
@@ -79,7 +79,7 @@ TEST_CASE("python3-fluids: perforated plates and grilles") {
   }
 }
 
-TEST_CASE("python3-fluids: round-wire screen, within the 5 % of our fit") {
+TEST_CASE("python3-fluids: round-wire screen, within the 5 % of our fit", "[program:8]") {
   if (skipped()) return;
   const double gap = 1e-3;
   const FaceLaw law = mesh_screen(0.45, gap);
@@ -88,7 +88,7 @@ TEST_CASE("python3-fluids: round-wire screen, within the 5 % of our fit") {
   }
 }
 
-TEST_CASE("python3-fluids: standard atmosphere up to 10 km") {
+TEST_CASE("python3-fluids: standard atmosphere up to 10 km", "[program:55]") {
   if (skipped()) return;
   for (int altitude = 0; altitude <= 10000; altitude += 1000) {
     INFO("altitude " << altitude);
@@ -102,7 +102,7 @@ TEST_CASE("python3-fluids: standard atmosphere up to 10 km") {
   }
 }
 
-TEST_CASE("python3-fluids: entries, exit, sudden widening and right-angle turns") {
+TEST_CASE("python3-fluids: entries, exit, sudden widening and right-angle turns", "[program:14]") {
   if (skipped()) return;
   CHECK(flush_entry_loss == Approx(value("entrance_Swamee")).epsilon(0.03));
   CHECK(flush_entry_loss < value("entrance_Rennels"));
@@ -117,7 +117,7 @@ TEST_CASE("python3-fluids: entries, exit, sudden widening and right-angle turns"
   CHECK(right_angle_loss < value("mitre_Blevins"));
 }
 
-TEST_CASE("python3-fluids: ISO 5167 orifice plates bracket our sharp hole") {
+TEST_CASE("python3-fluids: ISO 5167 orifice plates bracket our sharp hole", "[program:3]") {
   if (skipped()) return;
   const double d = 0.05;
   const double side = 0.5 * std::sqrt(tuft::numerics::kPi) * d;  // the square of the round hole's area

@@ -22,12 +22,12 @@ void check(TouchMaterial material, const double (&celsius)[4], Provenance proven
 
 }  // namespace
 
-TEST_CASE("IEC 62368-1: metal 70, 60, 51, 48 C and plastic 94, 77, 60, 48 C (confirmed)") {
+TEST_CASE("IEC 62368-1: metal 70, 60, 51, 48 C and plastic 94, 77, 60, 48 C (confirmed)", "[echo:8]") {
   check(TouchMaterial::metal, {70.0, 60.0, 51.0, 48.0}, Provenance::confirmed);
   check(TouchMaterial::plastic, {94.0, 77.0, 60.0, 48.0}, Provenance::confirmed);
 }
 
-TEST_CASE("IEC 62368-1: glass 85, 71, 56, 48 C and wood 140, 107, 60, 48 C (from memory)") {
+TEST_CASE("IEC 62368-1: glass 85, 71, 56, 48 C and wood 140, 107, 60, 48 C (from memory)", "[echo:8]") {
   check(TouchMaterial::glass, {85.0, 71.0, 56.0, 48.0}, Provenance::from_memory);
   check(TouchMaterial::wood, {140.0, 107.0, 60.0, 48.0}, Provenance::from_memory);
 }

@@ -8,7 +8,8 @@
 
 using namespace tuft;
 
-TEST_CASE("ISO 9237: the stated velocity comes back at the stated pressure (confirmed definition)") {
+TEST_CASE("ISO 9237: the stated velocity comes back at the stated pressure (confirmed definition)",
+          "[echo:3]") {
   const double mu = physics::viscosity(293.15);
   for (const double w : {0.05, 0.3, 1.2}) {
     const physics::FaceLaw cloth = physics::fabric(w);
@@ -17,6 +18,7 @@ TEST_CASE("ISO 9237: the stated velocity comes back at the stated pressure (conf
   }
 }
 
-TEST_CASE("ASTM D737: the same cloth tested at 125 Pa is the same law (derived, from memory for 125 Pa)") {
+TEST_CASE("ASTM D737: the same cloth tested at 125 Pa is the same law (derived, from memory for 125 Pa)",
+          "[derived:1]") {
   CHECK(physics::fabric(0.375, 125.0).viscous == Approx(physics::fabric(0.3).viscous));
 }

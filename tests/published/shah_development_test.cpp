@@ -32,14 +32,16 @@ double ours(double x) {
 }  // namespace
 
 TEST_CASE(
-    "Shah 1978: friction with developing flow between fins, x+ >= 0.005, within 12 % (K, C from memory)") {
+    "Shah 1978: friction with developing flow between fins, x+ >= 0.005, within 12 % (K, C from memory)",
+    "[memory:7]") {
   for (const double x : {0.005, 0.007, 0.01, 0.02, 0.05, 0.1, 1.0}) {
     INFO("x+ " << x);
     CHECK(ours(x) == Approx(shah(x)).epsilon(0.12));
   }
 }
 
-TEST_CASE("Shah 1978: shorter fins lose less than ours, by no more than K(inf) velocity heads (as above)") {
+TEST_CASE("Shah 1978: shorter fins lose less than ours, by no more than K(inf) velocity heads (as above)",
+          "[memory:4]") {
   for (const double x : {1e-5, 1e-4, 1e-3, 3e-3}) {
     const double excess = 4.0 * x * (ours(x) - shah(x));
     INFO("x+ " << x);

@@ -8,7 +8,8 @@
 
 using namespace tuft::physics;
 
-TEST_CASE("Shah & London: developed Nu by aspect, walls of one temperature (from memory, checked)") {
+TEST_CASE("Shah & London: developed Nu by aspect, walls of one temperature (from memory, checked)",
+          "[memory:6]") {
   const double table[][2] = {{1.0, 2.976},  {0.5, 3.391},   {1.0 / 3.0, 3.956},
                              {0.25, 4.439}, {0.125, 5.597}, {0.0, 7.541}};
   for (const auto& row : table) {
@@ -17,7 +18,8 @@ TEST_CASE("Shah & London: developed Nu by aspect, walls of one temperature (from
   }
 }
 
-TEST_CASE("Shah & London: mean Nu from the entry between plates, one temperature (from memory)") {
+TEST_CASE("Shah & London: mean Nu from the entry between plates, one temperature (from memory)",
+          "[memory:1]") {
   for (double x = 1e-4; x < 1.0; x *= 1.3) {
     INFO("x* " << x);
     const double layer = 1.849 / std::cbrt(x);

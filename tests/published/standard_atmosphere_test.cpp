@@ -18,7 +18,8 @@ const Level levels[] = {{0.0, 288.15, 101325.0, 1.2250},   {500.0, 284.90, 95461
 
 }  // namespace
 
-TEST_CASE("US Standard Atmosphere 1976: temperature, pressure and density by altitude (confirmed)") {
+TEST_CASE("US Standard Atmosphere 1976: temperature, pressure and density by altitude (confirmed)",
+          "[outside:21]") {
   for (const Level& level : levels) {
     INFO("altitude " << level.altitude);
     CHECK(physics::standard_temperature(level.altitude) == Approx(level.temperature).margin(0.006));
@@ -30,10 +31,12 @@ TEST_CASE("US Standard Atmosphere 1976: temperature, pressure and density by alt
 
 // Sutherland's constants of the same document, 1.458e-6 and 110.4 K (confirmed): 1.7894e-5 Pa s at 288.15 K
 // (from memory).
-TEST_CASE("US Standard Atmosphere 1976: viscosity at sea level (constants confirmed, value from memory)") {
+TEST_CASE("US Standard Atmosphere 1976: viscosity at sea level (constants confirmed, value from memory)",
+          "[memory:1]") {
   CHECK(physics::viscosity(288.15) == Approx(1.7894e-5).epsilon(1e-4));
 }
 
-TEST_CASE("US Standard Atmosphere 1976: gas constant 287.053 J/(kg K) (derived from R* and M)") {
+TEST_CASE("US Standard Atmosphere 1976: gas constant 287.053 J/(kg K) (derived from R* and M)",
+          "[derived:1]") {
   CHECK(physics::gas_constant == Approx(287.053).margin(5e-4));
 }

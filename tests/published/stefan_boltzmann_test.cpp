@@ -8,7 +8,7 @@
 
 using namespace tuft::physics;
 
-TEST_CASE("Stefan-Boltzmann constant: 2 pi^5 k^4 / (15 h^3 c^2) (derived)") {
+TEST_CASE("Stefan-Boltzmann constant: 2 pi^5 k^4 / (15 h^3 c^2) (derived)", "[derived:2]") {
   const double pi = 3.14159265358979323846, h = 6.62607015e-34, k = 1.380649e-23, c = 299792458.0;
   const double sigma = 2.0 * std::pow(pi, 5.0) * std::pow(k, 4.0) / (15.0 * h * h * h * c * c);
   CHECK(stefan_boltzmann == Approx(sigma).epsilon(1e-9));
@@ -18,7 +18,8 @@ TEST_CASE("Stefan-Boltzmann constant: 2 pi^5 k^4 / (15 h^3 c^2) (derived)") {
 // Measurement equation of infrared thermography over a short path, W_tot = eps W_obj + (1 - eps) W_refl
 // (confirmed in public camera manuals): set to emissivity 1, the camera shows the black surface of the same
 // net flux.
-TEST_CASE("bare aluminium (0.05) at 60 C in a room of 22 C reads 24.3 C with emissivity 1 (derived)") {
+TEST_CASE("bare aluminium (0.05) at 60 C in a room of 22 C reads 24.3 C with emissivity 1 (derived)",
+          "[derived:1]") {
   const double net = grey_flux(0.05, 333.15, 295.15).value;
   double low = 295.15, high = 333.15;
   while (high - low > 1e-9) {

@@ -8,7 +8,7 @@
 
 using namespace tuft::physics;
 
-TEST_CASE("Stephan: plates with both profiles developing, within 11 % (confirmed)") {
+TEST_CASE("Stephan: plates with both profiles developing, within 11 % (confirmed)", "[outside:1]") {
   for (double x = 5e-4; x < 0.5; x *= 1.2) {
     INFO("x* " << x);
     const double stephan =

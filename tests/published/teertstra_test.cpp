@@ -8,7 +8,7 @@
 
 using namespace tuft::physics;
 
-TEST_CASE("Teertstra et al.: channel, effectiveness and all, within 5 % (from memory)") {
+TEST_CASE("Teertstra et al.: channel, effectiveness and all, within 5 % (from memory)", "[memory:4]") {
   const double table[][2] = {{0.1, 0.0355}, {1.0, 0.3525}, {10.0, 2.421}, {100.0, 6.904}};
   const double prandtl = 0.71;
   for (const auto& row : table) {

@@ -7,7 +7,7 @@
 
 using namespace tuft::physics;
 
-TEST_CASE("VDI Gb: even gap, developed and undeveloped flow (confirmed, values derived)") {
+TEST_CASE("VDI Gb: even gap, developed and undeveloped flow (confirmed, values derived)", "[derived:2]") {
   // z = 100, Pr = 0.7: cubes 428.83, 623.96 and sqrt(2/16.4) 1000 = 349.22.
   CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::developed).value == Approx(10.173).epsilon(2e-4));
   CHECK(channel_nusselt(0.0, 100.0, 0.7, Entry::flat).value == Approx(11.192).epsilon(2e-4));

@@ -42,6 +42,7 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
                         {"probability_there", probability.evidence.there},
                         {"same_here", probability.evidence.same}};
   json["unsolved"] = probability.unsolved;
+  json["untold"] = probability.untold;
   return json;
 }
 

@@ -125,6 +125,17 @@ std::string how_likely(const Uncertainty& uncertainty, const uncertainty::Probab
   return "True with a probability of " + (same ? interval : value + " (99 % interval " + interval + ")");
 }
 
+// What the samples in which hardly any air passes are worth; nothing where there are none.
+std::string stagnant_share(const experiment::ClaimProbability& probability) {
+  if (probability.untold <= 0.0) return {};
+  const std::string share =
+      probability.untold >= 1.0 ? "all samples" : probability_text(probability.untold) + " of the samples";
+  return "In " + share +
+         " hardly any air passes: temperatures are upper bounds there, and flows tell nothing" +
+         (probability.untold > experiment::kMostUnsolved ? ", so there is no verdict" : "") +
+         ". By the network alone: ";
+}
+
 // No sample has a solution of what the claim speaks of, so there is no number to give.
 std::string nothing_told(const geometry::Case& content, const Uncertainty& uncertainty,
                          const geometry::Claim& claim) {
@@ -290,7 +301,7 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
                                  const experiment::ClaimProbability& probability) {
   const geometry::Claim& claim = at(content.claims, probability.claim);
   if (probability.unsolved >= 1.0) return nothing_told(content, uncertainty, claim);
-  std::string text = how_likely(uncertainty, probability.probability);
+  std::string text = stagnant_share(probability) + how_likely(uncertainty, probability.probability);
   if (probability.odds.empty()) {
     text += std::string("; ") +
             word_among(probability.unit, {"share of the air", "factor", "temperature", "difference"}) + " " +

@@ -138,16 +138,15 @@ void add_states(const ConditionResult& result, Findings& findings) {
   }
 }
 
-// Share of the heat through still air from which temperatures are marked as upper bounds; judgement.
-constexpr double kStagnant = 0.2;
-
-bool is_stagnant(const study::ConditionResult& result) { return result.through_still_air > kStagnant; }
+bool is_stagnant(const study::ConditionResult& result) {
+  return study::is_stagnant(result.through_still_air);
+}
 
 std::string stagnant_words(const study::ConditionResult& result) {
   return fmt::format(
       "hardly any air passes; {} of the heat leaves by conduction through the still air in the "
       "openings. Slow currents, which are not modelled there, carry more: the temperatures are "
-      "upper bounds.",
+      "upper bounds, and no claim is decided by them but one that something stays below a temperature.",
       percent_text(result.through_still_air));
 }
 
