@@ -32,6 +32,8 @@ struct CaseFile {
   geometry::Case content;
   std::vector<geometry::Spot> spots;  ///< where an infrared thermometer is pointed; no part of the device
   std::vector<Assumption> assumptions;
+  std::vector<Assumption>
+      laws;          ///< how far the laws of the model may be wrong, where the file does not say it
   std::string path;  ///< as given by the caller
   std::string text;  ///< the whole file
 };

@@ -54,7 +54,8 @@ std::vector<Key> joined(std::initializer_list<Rows> parts) {
 }
 
 const std::vector<Key>& key_table() {
-  static const std::vector<Key> table = joined({device_keys(), inside_keys(), use_keys(), question_keys()});
+  static const std::vector<Key> table =
+      joined({device_keys(), inside_keys(), use_keys(), law_keys(), question_keys()});
   return table;
 }
 

@@ -182,6 +182,7 @@ std::vector<const Key*> keys_below(const std::string& pattern);
 std::vector<Key> device_keys();
 std::vector<Key> inside_keys();
 std::vector<Key> use_keys();
+std::vector<Key> law_keys();
 std::vector<Key> question_keys();
 
 }  // namespace tuft::casefile

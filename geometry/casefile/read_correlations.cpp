@@ -7,6 +7,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/reader.hpp"
+#include "geometry/device/inputs.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -159,32 +160,11 @@ class CorrelationsReader {
   std::vector<Set> sets_;
 };
 
-// What was read but belongs to nothing (a condition written out that the file has already) is no input.
-void keep_used_inputs(Reader& reader) {
-  geometry::Case& content = reader.content();
-  std::vector<bool> used(content.inputs.size(), false);
-  geometry::for_each_value(content, [&](const geometry::Value& value) {
-    for (const int input : {value.input, value.times})
-      if (input >= 0) at(used, input) = true;
-  });
-  std::vector<int> number(used.size(), -1);
-  std::vector<geometry::Input> kept;
-  for (std::size_t i = 0; i < used.size(); ++i) {
-    if (!used[i]) continue;
-    number[i] = static_cast<int>(kept.size());
-    kept.push_back(std::move(content.inputs[i]));
-  }
-  content.inputs = std::move(kept);
-  geometry::for_each_value(content, [&](geometry::Value& value) {
-    for (int* input : {&value.input, &value.times})
-      if (*input >= 0) *input = number[*input];
-  });
-}
-
 }  // namespace
 
 void read_correlations(Reader& reader, const Item& root) {
-  keep_used_inputs(reader);
+  // What was read but belongs to nothing (a condition written out that the file has already) is no input.
+  geometry::keep_used_inputs(reader.content());
   const Item list = reader.child(root, "correlations");
   if (!list) return;
   CorrelationsReader correlations(reader);

@@ -16,15 +16,6 @@ using geometry::Support;
 using geometry::SupportKind;
 using geometry::Value;
 
-// The word that stands in place of a map; empty (and reported) if it is none of the row's.
-std::string bare_word(Reader& reader, const Item& item) {
-  const std::vector<std::string>& words = find_key(item.pattern)->or_words;
-  const std::string& word = item.node->text;
-  if (contains(words, word)) return word;
-  reader.error(item, fmt::format("{} is none of {}", in_quotes(word), listed(words)), hint_for(word, words));
-  return "";
-}
-
 // --- poses ---------------------------------------------------------------------------------------
 
 // --- supports ------------------------------------------------------------------------------------

@@ -82,9 +82,9 @@ Item Reader::child(const Item& map, const std::string& key) {
   return {&entry->value, below(map.path, key), below(map.pattern, key), entry->key_spot};
 }
 
-Item Reader::child_or_empty(const Item& root, const std::string& key) const {
-  const Item item = child(root, key);
-  return item ? item : Item{&empty_map(), key, key, {1, 1}};
+Item Reader::child_or_empty(const Item& map, const std::string& key) const {
+  const Item item = child(map, key);
+  return item ? item : Item{&empty_map(), below(map.path, key), below(map.pattern, key), {1, 1}};
 }
 
 std::vector<std::pair<std::string, Item>> Reader::entries(const Item& item) {
@@ -131,7 +131,8 @@ std::vector<Item> Reader::items(const Item& item) {
 }
 
 void Reader::assume(const std::string& path, const std::string& value, const std::string& why) {
-  file.assumptions.push_back({path, value, why});
+  const bool of_model = path.compare(0, 5, "laws.") == 0;
+  (of_model ? file.laws : file.assumptions).push_back({path, value, why});
 }
 
 void Reader::assume_default(const Item& map, const std::string& key, const Words& is) {
@@ -351,6 +352,14 @@ geometry::Vec3 Reader::axis(const Item& map, const std::string& key) {
     return geometry::Vec3::Zero();
   }
   return out.normalized();
+}
+
+std::string bare_word(Reader& reader, const Item& item) {
+  const std::vector<std::string>& words = find_key(item.pattern)->or_words;
+  const std::string& word = item.node->text;
+  if (contains(words, word)) return word;
+  reader.error(item, fmt::format("{} is none of {}", in_quotes(word), listed(words)), hint_for(word, words));
+  return "";
 }
 
 }  // namespace tuft::casefile

@@ -65,8 +65,8 @@ class Reader {
   bool check_map(const Item& item, const std::string& kind = "");
   /// The child with this key, or an item without a node.
   static Item child(const Item& map, const std::string& key);
-  /// The child of the root with this key, or an empty map in its place.
-  Item child_or_empty(const Item& root, const std::string& key) const;
+  /// The child with this key, or an empty map in its place.
+  Item child_or_empty(const Item& map, const std::string& key) const;
   /// Children of a `named` map, or items of a list; an error if it is something else or has too many.
   std::vector<std::pair<std::string, Item>> entries(const Item& item);
   std::vector<Item> items(const Item& item);
@@ -133,7 +133,7 @@ class Reader {
   /// Paths of the quantities that were read and have no spread.
   const std::set<std::string>& exact() const { return exact_; }
 
-  // --- assumptions ---
+  // --- assumptions; those about laws of the model stand in a list of their own ---
   void assume(const std::string& path, const std::string& value, const std::string& why);
   /// Lists the row's default as used.
   void assume_default(const Item& map, const std::string& key, const Words& is = {});
@@ -174,6 +174,9 @@ class Reader {
   std::set<std::string> exact_;
 };
 
+/// The word that stands in place of a map; empty (and reported) if it is none of the row's.
+std::string bare_word(Reader& reader, const Item& item);
+
 /// "[10 mm, 20.5 mm, 3 mm]"
 std::string write_point(const geometry::Vec3& point);
 
@@ -200,6 +203,7 @@ void read_loads(Reader& reader, const Item& root);
 void read_conditions(Reader& reader, const Item& root);
 void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep);
 void read_claims(Reader& reader, const Item& root);
+void read_laws(Reader& reader, const Item& root);
 void read_correlations(Reader& reader, const Item& root);
 
 /// The face named at an item's `face`; no value when faulty.

@@ -6,6 +6,7 @@
 #include <cctype>
 
 #include "geometry/casefile/document.hpp"
+#include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/quantity.hpp"
 
 namespace tuft::casefile {
@@ -95,13 +96,29 @@ std::string with_scalar(std::string text, const Node& scalar, const std::string&
   return length == 0 ? text : text.replace(at, length, written);
 }
 
+// What was assumed for a key path; empty: nothing.
+std::string assumed_at(const CaseFile& file, const std::string& key) {
+  for (const std::vector<Assumption>* list : {&file.assumptions, &file.laws})
+    for (const Assumption& assumption : *list)
+      if (assumption.key == key) return assumption.value;
+  return "";
+}
+
 bool is_flow(const std::string& text, std::size_t first_key) {
   while (first_key > 0 && std::isspace(static_cast<unsigned char>(text[first_key - 1])) != 0) --first_key;
   return first_key > 0 && text[first_key - 1] == '{';
 }
 
-bool is_plain_key(const std::string& rest) {
-  return !rest.empty() && rest.find('.') == std::string::npos && rest.find('[') == std::string::npos;
+// A key, or one in a map of its own: "tilt.x".
+bool is_short_path(const std::string& rest) {
+  return !rest.empty() && rest.find('[') == std::string::npos && rest.find('.') == rest.rfind('.');
+}
+
+// "perforated.inertial" and "1 ± 5 %" as a key with its value: "perforated: {inertial: 1 ± 5 %}".
+std::string pair_of(const std::string& rest, const std::string& written) {
+  const std::size_t dot = rest.find('.');
+  if (dot == std::string::npos) return rest + ": " + written;
+  return rest.substr(0, dot) + ": {" + pair_of(rest.substr(dot + 1), written) + "}";
 }
 
 // The text with one value written at its path; the same text if there is no place for it.
@@ -113,14 +130,11 @@ std::string with_value(const std::string& text, const NewValue& value, const std
     if (found.node->kind != Node::Kind::text) return text;
     return with_scalar(text, *found.node, write_quantity(value.value, unit_of(found.node->text)));
   }
-  if (assumed.empty()) return text;
-  // A map of its own is written with the key: `tilt: {x: 1 deg}`.
-  const std::size_t dot = found.rest.find('.');
-  const bool nested = dot != std::string::npos;
-  const std::string last_key = nested ? found.rest.substr(dot + 1) : found.rest;
-  if (!is_plain_key(last_key)) return text;
-  std::string pair = last_key + ": " + write_quantity(value.value, unit_of(assumed));
-  if (nested) pair = found.rest.substr(0, dot) + ": {" + pair + "}";
+  // A key that has no name of the person's choosing on its way may lack the sections it stands in too.
+  const bool fixed = find_key(value.key) != nullptr;
+  if (assumed.empty() || !(fixed || is_short_path(found.rest))) return text;
+  const std::string pair = pair_of(found.rest, write_quantity(value.value, unit_of(assumed)));
+  if (found.last == &*document) return text + (text.back() == '\n' ? "" : "\n") + pair + "\n";
   if (found.last->kind == Node::Kind::text)  // a bare word names a kind and takes its defaults
     return with_scalar(text, *found.last, "{kind: " + found.last->text + ", " + pair + "}");
   if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;
@@ -218,8 +232,7 @@ std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::s
     const Found found = document ? walk(*document, key) : Found{};
     std::string written;
     if (found.node != nullptr && found.node->kind == Node::Kind::text) written = found.node->text;
-    for (const Assumption& assumption : file.assumptions)
-      if (written.empty() && assumption.key == key) written = assumption.value;
+    if (written.empty()) written = assumed_at(file, key);
     out.push_back(unit_of(written));
   }
   return out;
@@ -230,10 +243,7 @@ Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, con
   Rewritten out;
   out.text = as_comment(remark) + normalised(file.text);
   for (const NewValue& value : values) {
-    std::string assumed;
-    for (const Assumption& assumption : file.assumptions)
-      if (assumption.key == value.key) assumed = assumption.value;
-    const std::string next = with_value(out.text, value, assumed);
+    const std::string next = with_value(out.text, value, assumed_at(file, value.key));
     const bool sound = next != out.text && is_sound(next, file);
     (sound ? out.written : out.left_out).push_back(value.key);
     if (sound) out.text = next;

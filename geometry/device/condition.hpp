@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "geometry/device/device.hpp"
+#include "geometry/device/laws.hpp"
 #include "geometry/device/pose.hpp"
 
 namespace tuft::geometry {
@@ -247,6 +248,7 @@ inline std::vector<int> conditions_of(const Claim& claim) {
 struct Case {
   Device device;
   Room room;
+  Laws laws;
   std::vector<Pose> poses;
   std::vector<Support> supports;
   std::vector<Load> loads;
@@ -266,6 +268,7 @@ struct Case {
     to.field("loads", content.loads);
     to.field("conditions", content.conditions);
     to.field("thresholds", content.thresholds);
+    to.field("laws", content.laws);
   }
 };
 

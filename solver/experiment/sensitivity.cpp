@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <numeric>
 
+#include "solver/experiment/seen_margins.hpp"
 #include "solver/study/statement.hpp"
 
 namespace tuft::experiment {
@@ -14,33 +15,11 @@ constexpr double kLeastFirstOrder = 0.01;  // least first-order share told from 
 constexpr std::size_t kMostTold = 12;      // of a claim, from the sample alone
 constexpr double kSigmas = 1.959964;       // of a 95 % interval
 
-// Solved rows of the sample, and every claim's margin at them.
-struct Seen {
-  uncertainty::SampleMatrix inputs;
-  std::vector<std::vector<double>> margins;  // [claim][row]
-};
-
-Seen seen_of(const geometry::Case& content, const Questions& questions, const study::Ensemble& sample) {
-  Seen out;
-  std::vector<Eigen::Index> rows;
-  for (std::size_t i = 0; i < sample.views.size(); ++i)
-    if (sample.weights[i] > 0.0) rows.push_back(static_cast<Eigen::Index>(i));
-  out.inputs.resize(static_cast<Eigen::Index>(rows.size()), sample.points.cols());
-  for (std::size_t r = 0; r < rows.size(); ++r)
-    out.inputs.row(static_cast<Eigen::Index>(r)) = sample.points.row(rows[r]);
-  for (const geometry::Claim& claim : questions.placed) {
-    std::vector<double> margins;
-    for (const Eigen::Index row : rows) margins.push_back(study::margin(content, claim, sample.views[row]));
-    out.margins.push_back(std::move(margins));
-  }
-  return out;
-}
-
 // How much each group matters to the claim it matters most to, by the sample alone.
-std::vector<double> screen(const Seen& seen, const std::vector<std::vector<int>>& groups) {
+std::vector<double> screen(const SeenMargins& seen, const std::vector<std::vector<int>>& groups) {
   std::vector<double> out(groups.size(), 0.0);
   for (const std::vector<double>& margins : seen.margins) {
-    const auto indices = uncertainty::given_data_indices(seen.inputs, margins);
+    const auto indices = uncertainty::given_data_indices(seen.points, margins);
     for (std::size_t g = 0; g < groups.size(); ++g)
       for (const int input : groups[g]) out[g] = std::max(out[g], indices[input].first);
   }
@@ -143,13 +122,13 @@ Influence told_by(const std::vector<uncertainty::GivenDataIndex>& indices, const
   return out;
 }
 
-Sensitivity told_by_sample(int claim, const Seen& seen, const std::vector<double>& margins,
+Sensitivity told_by_sample(int claim, const SeenMargins& seen, const std::vector<double>& margins,
                            const std::vector<std::vector<int>>& groups) {
   Sensitivity out;
   out.claim = claim;
-  out.varies = std::any_of(margins.begin(), margins.end(), [&](double m) { return m != margins.front(); });
+  out.varies = !is_constant(margins);
   if (!out.varies) return out;
-  const auto indices = uncertainty::given_data_indices(seen.inputs, margins);
+  const auto indices = uncertainty::given_data_indices(seen.points, margins);
   for (const std::vector<int>& members : groups) {
     Influence influence = told_by(indices, members);
     if (influence.index.first >= kLeastFirstOrder && influence.index.first_interval.low > 0.0)
@@ -169,8 +148,8 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   SensitivityResult out;
   const int inputs = static_cast<int>(sampler.inputs().size());
   if (inputs == 0 || questions.placed.empty()) return out;
-  const Seen seen = seen_of(content, questions, sample);
-  if (seen.inputs.rows() < kFewestSamples) return out;
+  const SeenMargins seen = seen_margins(content, questions, sample);
+  if (seen.points.rows() < kFewestSamples) return out;
   const auto& all = sampler.correlation().groups();
   const Grouping grouping = group(all, screen(seen, all), options.most_groups);
   std::vector<int> columns;
@@ -208,8 +187,8 @@ SensitivityResult sensitivity_by_sample(const geometry::Case& content, const Que
   SensitivityResult out;
   out.planned = false;
   if (sampler.inputs().empty() || questions.placed.empty()) return out;
-  const Seen seen = seen_of(content, questions, sample);
-  if (seen.inputs.rows() < kFewestSamples) return out;
+  const SeenMargins seen = seen_margins(content, questions, sample);
+  if (seen.points.rows() < kFewestSamples) return out;
   for (std::size_t c = 0; c < questions.placed.size(); ++c)
     out.claims.push_back(
         told_by_sample(questions.claims[c], seen, seen.margins[c], sampler.correlation().groups()));

@@ -209,7 +209,7 @@ std::vector<InstrumentView> instruments_at(const Scene& scene, int vent) {
                        .expect(scene.content, scene.bench, scene.air);
     const double moved = larger_flow(flows);
     if (moved > 0.0 && flows.role != geometry::Role::idle) {
-      const auto law = network::vent_law(described);
+      const auto law = network::vent_law(described, scene.content.laws);
       const double speed = std::max(flows.face_velocity, kLeastSpeed);
       const double own =
           std::max(2.0 * physics::drop_per_speed(law, speed, 1.0, scene.air.viscosity()) / speed, kLeastVentLoss);

@@ -31,11 +31,8 @@ flow2d::Edge gap_rim(double temperature, double pressure) {
 
 std::vector<GapPlace> gap_places(const geometry::Case& content, const geometry::Condition& condition) {
   std::vector<GapPlace> places;
-  const geometry::Device& device = content.device;
-  const auto resting =
-      network::resting_surface(device, content.poses[condition.pose], content.supports[condition.support]);
+  const auto [resting, lid] = network::surroundings_of(content, condition);
   if (resting && (resting->face == Face::base || resting->face == Face::top)) places.push_back({*resting});
-  const auto lid = network::closed_lid(device, network::lid_angle(device, condition));
   if (lid && !(resting && resting->face == lid->face)) places.push_back({*lid});
   return places;
 }

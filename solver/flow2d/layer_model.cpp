@@ -29,6 +29,9 @@ class Builder {
     for (std::size_t s = 0; s < model_.raster.storeys.size(); ++s)
       model_.layers.push_back(
           inside_layer(case_.device, model_.raster, model_.network, given_, static_cast<int>(s)));
+    for (Layer& layer : model_.layers)
+      for (HeatedChannels& channels : layer.problem.channels)
+        channels.fins.film_factor = *case_.laws.fin_heat;
     add_gaps();
     set_nodes();
     add_vents();

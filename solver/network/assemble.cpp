@@ -54,6 +54,7 @@ class Assembler {
         stream_options_(streams),
         known_parts_(parts),
         device_(content.device),
+        laws_(content.laws),
         pose_(geometry::attitude_of(content, condition)),
         support_(at(content.supports, condition.support)),
         load_(at(content.loads, condition.load)),
@@ -85,6 +86,14 @@ class Assembler {
   int add_opening(const Opening& opening) {
     network_.graph.openings.push_back(opening);
     return static_cast<int>(network_.graph.openings.size()) - 1;
+  }
+
+  // What drives air both ways is in doubt: the head over the opening's height (E3), and the heavier air above
+  // it (E4).
+  int add_two_way(Opening opening) {
+    opening.span_left *= *laws_.exchange;
+    opening.exchange = *laws_.exchange;
+    return add_opening(opening);
   }
 
   void set_ambient() {
@@ -150,8 +159,9 @@ class Assembler {
           return a.share < b.share;
         })->node;
     const double layered = layered_share(z, places);
-    const std::vector<double> losses = stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity,
-                                                     places, parts.faces, stream_options_);
+    const std::vector<double> losses =
+        stream_losses(zone.centre, zone.size, network_.graph.ambient.gravity, places, parts.faces,
+                      {stream_options_.loss_factor * *laws_.mixing});
     const ZonePlumes plumes = add_plumes(z, places, parts);
     double resistance = 0.0;
     for (std::size_t f = 0; f < parts.faces.size(); ++f) {
@@ -208,7 +218,7 @@ class Assembler {
   double fan_flow() const {
     double flow = 0.0;
     for (int f : by_name(device_.fans)) {
-      const physics::FanCurve curve = fan_curve(at(device_.fans, f));
+      const physics::FanCurve curve = fan_curve(at(device_.fans, f), laws_);
       flow += 0.5 * curve.free_delivery() * order_to(device_, load_, f).speed / curve.speed();
     }
     return flow * physics::density(network_.graph.ambient.state, network_.graph.ambient.temperature);
@@ -306,7 +316,7 @@ class Assembler {
       opening.name = passage.name;
       opening.a = zone_node_at(passage.zone_a, passage.centre);
       opening.b = zone_node_at(passage.zone_b, passage.centre);
-      opening.law = physics::passage(duct);
+      opening.law = physics::scaled(physics::passage(duct), *laws_.passages);
       opening.area = duct.width * duct.height;
       opening.centre = passage.centre;
       opening.depth = duct.length;
@@ -321,7 +331,7 @@ class Assembler {
       // Zones side by side along the normal have no above and below.
       if (std::abs(towards) > 1e-6)
         opening.normal = Vec3::Unit(passage.normal) * (towards > 0.0 ? 1.0 : -1.0);
-      add_opening(opening);
+      add_two_way(opening);
     }
   }
 
@@ -335,7 +345,7 @@ class Assembler {
       opening.a = at(fins_in_, f);
       opening.b = at(network_.layout.fin_node, f);
       opening.area = channels.area() * kFinFaceRatio;
-      opening.law = physics::fin_stack(channels, opening.area);
+      opening.law = physics::scaled(physics::fin_stack(channels, opening.area), *laws_.fin_flow);
       // Into a zone the stream loses its velocity head behind the fins; into a vent it does so behind the
       // vent.
       if (fins.exit_zone >= 0) opening.law.inertial += 0.5 * physics::exit_loss;
@@ -394,7 +404,7 @@ class Assembler {
     Opening opening;
     opening.name = vent.name;
     opening.a = node_behind(vent);
-    opening.law = vent_law(vent);
+    opening.law = vent_law(vent, laws_);
     opening.area = area;
     opening.centre = vent.centre;
     opening.normal = geometry::face_normal(vent.face);
@@ -450,7 +460,7 @@ class Assembler {
     if (surface != nullptr) opening.b = add_gap(v, *surface, covered);
     if (surface != nullptr && opening.b == kOutside) return;  // no way out of the gap: shut
     if (surface == nullptr) opening.outside = room_air_->before(vent.face);
-    openings.push_back(add_opening(opening));
+    openings.push_back(add_two_way(opening));
   }
 
   // The part pressed against fabric: air goes through cover and fabric, one behind the other.
@@ -459,7 +469,7 @@ class Assembler {
     opening.name += " (through fabric)";
     opening.law = physics::in_series(opening.law, fabric);
     opening.normal = Vec3::Zero();
-    return add_opening(opening);
+    return add_two_way(opening);
   }
 
   // The space in front of a vent on the resting face, with its ways to the face's edges and through the
@@ -496,7 +506,7 @@ class Assembler {
     opening.width = way.span;
     if (b == kOutside && !way.outward.isZero()) opening.outside = room_air_->at_mouth(way.outward);
     if (way.height > 0.0) opening.laminar = {LaminarKind::gap, way.height, physics::kGapLaminar};
-    add_opening(opening);
+    add_two_way(opening);
   }
 
   void add_ways_between_vents() {
@@ -521,7 +531,7 @@ class Assembler {
     for (int f : by_name(device_.fans)) {
       const geometry::Fan& fan = at(device_.fans, f);
       at(network_.layout.fan_element, f) = static_cast<int>(network_.graph.fans.size());
-      network_.graph.fans.push_back({fan.name, at(fan_in_, f), at(fan_out_, f), fan_curve(fan),
+      network_.graph.fans.push_back({fan.name, at(fan_in_, f), at(fan_out_, f), fan_curve(fan, laws_),
                                      order_to(device_, load_, f).speed, fan.centre});
     }
   }
@@ -554,6 +564,7 @@ class Assembler {
   const StreamOptions& stream_options_;
   const std::vector<Parts>* known_parts_;
   const Device& device_;
+  const geometry::Laws& laws_;
   geometry::Pose pose_;
   const geometry::Support& support_;
   const geometry::Load& load_;

@@ -32,7 +32,7 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
                      height_lever(graph, opening.b, opening.centre)});
     OpeningGeometry geometry;
     geometry.span_lever = opening.span_left * span_lever(ambient.gravity, opening.width, opening.height);
-    geometry.exchange_lever = exchange_lever(ambient.gravity, opening);
+    geometry.exchange_lever = opening.exchange * exchange_lever(ambient.gravity, opening);
     geometry.exchange = physics::exchange_law(opening.area, opening.depth);
     geometry.purging = opening.purging * opening.purging;
     geometry.conductance =

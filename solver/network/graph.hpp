@@ -86,6 +86,8 @@ struct HeatLink {
   physics::FilmLaw film;       ///< surface: natural convection for its size and attitude
   double emissivity = 0.0;     ///< surface [-]
   double area = 0.0;           ///< surface [m2]
+  double film_factor = 1.0;    ///< surface: times what the law of its film gives [-]
+  double radiated = 1.0;       ///< surface: times what it radiates [-]
 };
 
 /// What a law takes for laminar: its Reynolds number is |m| length / (area viscosity).
@@ -117,6 +119,7 @@ struct Opening {
   LaminarRange laminar;
   double span_left = 1.0;  ///< share of the head over its height that a stream inside leaves to it (N8)
   double purging = 1.0;    ///< weight of flow from b to a among what stops exchange under heavier air (N8)
+  double exchange = 1.0;   ///< times the head that drives exchange under heavier air [-]
   PlumeStream plume;       ///< that rises beside it, as its flow rises (N9); default none
   double mixing = 0.0;     ///< air that jets stir across, as much each way [kg/s], >= 0
   double outside = 0.0;    ///< p' of the room's air on the side that is the outside (G8) [Pa]

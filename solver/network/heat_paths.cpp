@@ -172,6 +172,7 @@ class Paths {
     stream.fins.channels = {*fins.count, *fins.gap, *fins.height, *fins.length};
     stream.fins.fin_thickness = *fins.fin_thickness;
     stream.fins.fin_conductivity = *fins.conductivity;
+    stream.fins.film_factor = *case_.laws.fin_heat;
     graph_.links.push_back(stream);
     // The metal, not the air between it, is what the chassis takes heat from.
     if (fins.exit_zone < 0) at(graph_.nodes, at(net_.layout.fin_node, f)).wall_conductance = 0.0;
@@ -236,6 +237,8 @@ class Paths {
     link.a = body;
     link.film = physics::film_law(patch);
     link.emissivity = *skin.emissivity;
+    link.film_factor = *case_.laws.film;
+    link.radiated = *case_.laws.radiation;
     link.area = skin.width * skin.height;
     graph_.links.push_back(link);
   }
@@ -256,7 +259,7 @@ class Paths {
     if (gap > 0.0)
       resistance += 1.0 / (physics::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
     const std::string name = skin.name + (is_support ? " to what it lies on" : " to the closed lid");
-    add_conductance(name, body, network::kOutside, area / resistance);
+    add_conductance(name, body, network::kOutside, *case_.laws.contact * area / resistance);
     graph_.links.back().warmer = warmer;
   }
 

@@ -70,8 +70,9 @@ void Equations::evaluate_links(const State& x) {
         s.by_against = -link.conductance;
         break;
       case LinkKind::surface: {
-        const Sloped heat = link.area * (physics::film_flux(link.film, graph_->ambient.state, from, against) +
-                                         physics::grey_flux(link.emissivity, from, against));
+        const Sloped film = physics::film_flux(link.film, graph_->ambient.state, from, against);
+        const Sloped radiation = physics::grey_flux(link.emissivity, from, against);
+        const Sloped heat = link.area * (link.film_factor * film + link.radiated * radiation);
         s.heat = heat.value;
         s.by_from = heat.slope[0];
         s.by_against = heat.slope[1];

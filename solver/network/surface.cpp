@@ -15,6 +15,7 @@ using geometry::Support;
 using geometry::SupportKind;
 using geometry::Vec3;
 using geometry::Vent;
+using physics::scaled;
 
 constexpr double kShut = 1e-5;             // a gap below this passes nothing worth counting [m]
 constexpr double kTouching = 1e-3;         // least length of a way through a gap [m]
@@ -69,6 +70,7 @@ std::optional<GapWay> make_way(const Surface& surface, const Vec3& start, const 
   // Entry, turn and exit happen at the vents, and a wedge's lower mouth is what they are lost in.
   const double narrow = path.height / std::min(surface.gap_at(start), surface.gap_at(end));
   way.law.inertial *= narrow * narrow;
+  way.law = scaled(way.law, surface.resistance);
   way.area = path.face_area();
   way.height = path.height;
   return way;
@@ -162,8 +164,13 @@ double lid_angle(const Device& device, const geometry::Condition& condition) {
 
 Surroundings surroundings_of(const geometry::Case& content, const geometry::Condition& condition) {
   const Device& device = content.device;
-  return {resting_surface(device, at(content.poses, condition.pose), at(content.supports, condition.support)),
-          closed_lid(device, lid_angle(device, condition))};
+  Surroundings out{
+      resting_surface(device, at(content.poses, condition.pose), at(content.supports, condition.support)),
+      closed_lid(device, lid_angle(device, condition))};
+  if (out.resting) out.resting->fabric = scaled(out.resting->fabric, *content.laws.fabric);
+  for (auto* surface : {&out.resting, &out.lid})
+    if (*surface) (*surface)->resistance = *content.laws.gap;
+  return out;
 }
 
 std::vector<GapWay> ways_to_edges(const Device& device, const Surface& surface, const Vent& vent) {

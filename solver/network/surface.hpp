@@ -18,7 +18,8 @@ struct Surface {
   double covered = 0.0;                              ///< share of each vent's area that is pressed shut [-]
   bool breathes = false;                             ///< air can be drawn through it, by `fabric`
   physics::FaceLaw fabric;
-  double thickness = 0.0;  ///< of the layer air is drawn through [m]
+  double thickness = 0.0;   ///< of the layer air is drawn through [m]
+  double resistance = 1.0;  ///< times what the ways through the gap resist by their law [-]
 
   /// Gap at a point of the face [m], not below 0.
   double gap_at(const geometry::Vec3& point) const;

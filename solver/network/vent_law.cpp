@@ -56,17 +56,9 @@ physics::FaceLaw wall_law(const Cover& cover, const physics::Opening& face) {
   return physics::cover_in_wall(law.alone(cover), face, law.fills_wall ? *cover.thickness : 0.0);
 }
 
-}  // namespace
-
-double vent_area(const geometry::Vent& vent) {
-  if (vent.is_leak) return *vent.leak_area;
-  return vent.width * vent.height * std::clamp(1.0 - *vent.blocked, 0.0, 1.0);
-}
-
-physics::FaceLaw vent_law(const geometry::Vent& vent) {
+physics::FaceLaw plain_law(const geometry::Vent& vent) {
   if (vent.is_leak) return seam_law(vent);
   const physics::Opening face{vent.width, vent.height};
-  if (vent.cover.loss_given) return physics::given_loss(*vent.cover.loss, face);
   if (vent.behind.kind == geometry::PlaceKind::zone) return wall_law(vent.cover, face);
   // What a bare opening resists when nearly nothing flows stays, so that no law is without any resistance.
   const physics::FaceLaw bare = physics::sharp_rectangle(face, 0.0);
@@ -76,9 +68,25 @@ physics::FaceLaw vent_law(const geometry::Vent& vent) {
   return law;
 }
 
-physics::FanCurve fan_curve(const geometry::Fan& fan) {
+}  // namespace
+
+double vent_area(const geometry::Vent& vent) {
+  if (vent.is_leak) return *vent.leak_area;
+  return vent.width * vent.height * std::clamp(1.0 - *vent.blocked, 0.0, 1.0);
+}
+
+physics::FaceLaw vent_law(const geometry::Vent& vent, const geometry::Laws& laws) {
+  if (!vent.is_leak && vent.cover.loss_given)
+    return physics::given_loss(*vent.cover.loss, {vent.width, vent.height});
+  const CoverKind kind = vent.is_leak ? CoverKind::open : vent.cover.kind;
+  const geometry::CoverLaw& factor = laws.covers[static_cast<std::size_t>(kind)];
+  return physics::scaled(plain_law(vent), *factor.viscous, *factor.inertial);
+}
+
+physics::FanCurve fan_curve(const geometry::Fan& fan, const geometry::Laws& laws) {
   const auto scaled = [&](const physics::FanCurve& curve) {
-    return curve.scaled(*fan.flow_factor, *fan.pressure_factor);
+    return curve.scaled(*fan.flow_factor, *fan.pressure_factor)
+        .with_resistance(*laws.still_rotor, *laws.fan_backflow);
   };
   if (fan.curve.empty()) {
     const auto kind =

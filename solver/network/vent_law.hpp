@@ -2,6 +2,7 @@
 #pragma once
 
 #include "geometry/device/device.hpp"
+#include "geometry/device/laws.hpp"
 #include "solver/physics/face_law.hpp"
 #include "solver/physics/fan.hpp"
 
@@ -15,10 +16,11 @@ double vent_area(const geometry::Vent& vent);
 /// Before a zone the cover sits in a wall: the air gathers into the face and throws its velocity head away
 /// (cover_in_wall). Behind fins it comes with the face velocity and only leaves. Right at a fan neither is
 /// paid here: the fan's static curve was taken with a free inlet, and counts its outlet's velocity head as
-/// lost. A given loss coefficient is taken as it is.
-physics::FaceLaw vent_law(const geometry::Vent& vent);
+/// lost. A given loss coefficient is taken as it is. Other laws are multiplied by the factors of their kind.
+physics::FaceLaw vent_law(const geometry::Vent& vent, const geometry::Laws& laws = {});
 
-/// Curve of a fan: the given one, or that of its kind and size, with its factors.
-physics::FanCurve fan_curve(const geometry::Fan& fan);
+/// Curve of a fan: the given one, or that of its kind and size, with its factors and those of what a curve
+/// does not tell.
+physics::FanCurve fan_curve(const geometry::Fan& fan, const geometry::Laws& laws = {});
 
 }  // namespace tuft::network

@@ -31,6 +31,15 @@ constexpr FaceLaw in_series(const FaceLaw& a, const FaceLaw& b) {
                       : (a.onset > b.onset ? a.onset : b.onset)};
 }
 
+/// So many times the viscous part of a loss, and so many times its inertial part.
+constexpr FaceLaw scaled(const FaceLaw& law, double viscous, double inertial) {
+  return {viscous * law.viscous, inertial * law.inertial, inertial * law.early, inertial * law.late,
+          law.onset};
+}
+
+/// So many times the loss, at every flow.
+constexpr FaceLaw scaled(const FaceLaw& law, double factor) { return scaled(law, factor, factor); }
+
 /// A law stated on a smaller area (through-area) restated on the face: w_small = w_face / area_ratio,
 /// 0 < area_ratio = A_small / A_face.
 constexpr FaceLaw on_face(const FaceLaw& law, double area_ratio) {

@@ -70,6 +70,7 @@ FanCurve::FanCurve(numerics::MonotoneCubic curve, double speed, double density)
     : curve_(std::move(curve)), speed_(speed), density_(density) {
   const double free = straight_zero_flow(curve_);
   resistance_ = locked_rotor_loss * shut_off_pressure() / (free * free);
+  backward_resistance_ = resistance_;
   free_delivery_ = zero_flow(curve_, resistance_);
 }
 
@@ -94,6 +95,15 @@ FanCurve FanCurve::scaled(double flow_factor, double pressure_factor) const {
   return from_points(scaled_points, speed_, density_);
 }
 
+FanCurve FanCurve::with_resistance(double factor, double backwards) const {
+  FanCurve out = *this;
+  out.resistance_ *= numerics::require_positive(factor, "factor on a fan's resistance");
+  out.backward_resistance_ =
+      out.resistance_ * numerics::require_positive(backwards, "factor on a fan's backward resistance");
+  out.free_delivery_ = zero_flow(out.curve_, out.resistance_);
+  return out;
+}
+
 FanRise FanCurve::rise(double volume_flow, double speed, double density) const {
   const double n = speed / speed_;
   const double per_density = density / density_;
@@ -107,8 +117,9 @@ FanRise FanCurve::rise(double volume_flow, double speed, double density) const {
     at_own_density.slope = slope - 2.0 * resistance_ * excess;
   } else if (volume_flow <= 0.0) {
     const double slope = n * curve_.slopes().front();
-    at_own_density.pressure = n * n * curve_.y().front() + (slope + resistance_ * volume_flow) * volume_flow;
-    at_own_density.slope = slope + 2.0 * resistance_ * volume_flow;
+    at_own_density.pressure =
+        n * n * curve_.y().front() + (slope + backward_resistance_ * volume_flow) * volume_flow;
+    at_own_density.slope = slope + 2.0 * backward_resistance_ * volume_flow;
   } else {  // 0 < Q < n q1, hence n > 0
     const numerics::CurveValue f = curve_(volume_flow / n);
     at_own_density.pressure = n * n * f.value;

@@ -36,7 +36,7 @@ constexpr double locked_rotor_loss = 1.0;
 /// on both sides by quadratics with the same slope at the join:
 ///
 ///     Q/n beyond the last point (q1, p1):  f = p1 + f'(q1) (q - q1) - k (q - q1)^2
-///     Q < 0 (blown backwards):             f = p0 + f'(0) q + k q^2
+///     Q < 0 (blown backwards):             f = p0 + f'(0) q + b k q^2,   b = 1 unless it was multiplied
 ///
 /// Multiplied out with n^2 both have a finite limit at n = 0, the still rotor p = -(rho/rho_0) k Q |Q|, so a
 /// stopped fan is no special case and nothing is divided by the speed. f and its slope are
@@ -58,6 +58,10 @@ class FanCurve {
   /// The same fan with flow and pressure multiplied (both > 0): the uncertainty of a curve.
   FanCurve scaled(double flow_factor, double pressure_factor) const;
 
+  /// The same fan with its continuations' k multiplied, and that of Q < 0 once more (both > 0): the
+  /// uncertainty of what is not on the curve.
+  FanCurve with_resistance(double factor, double backwards) const;
+
   /// Static pressure rise at volume flow [m3/s] (negative: backwards), speed [rev/s] >= 0, density [kg/m3].
   FanRise rise(double volume_flow, double speed, double density) const;
 
@@ -78,7 +82,8 @@ class FanCurve {
   numerics::MonotoneCubic curve_;
   double speed_ = 1.0;
   double density_ = standard_fan_density;
-  double resistance_ = 0.0;  ///< the k above [Pa s2/m6]
+  double resistance_ = 0.0;           ///< the k above [Pa s2/m6]
+  double backward_resistance_ = 0.0;  ///< the same of Q < 0
   double free_delivery_ = 0.0;
 };
 

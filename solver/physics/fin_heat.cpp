@@ -68,8 +68,8 @@ Sloped fin_conductance(const FinStackHeat& fins, const Sloped& mass_flow, double
   const double z_per_flow =
       physics::specific_heat(temperature) * diameter * diameter / (k * c.area() * c.length);
   const Sloped h =
-      channel_nusselt(aspect, z_per_flow * mass_flow, physics::prandtl(temperature), fins.entry) * k /
-      diameter;
+      channel_nusselt(aspect, z_per_flow * mass_flow, physics::prandtl(temperature), fins.entry) *
+      fins.film_factor * k / diameter;
   const Sloped fin = fin_efficiency(h, c.height, fins.fin_thickness, fins.fin_conductivity);
   return h * (c.count * c.length * (2.0 * fin * c.height + c.gap));
 }

@@ -68,6 +68,7 @@ struct FinStackHeat {
   double fin_thickness = 0.0;     ///< [m], > 0
   double fin_conductivity = 0.0;  ///< [W/(m K)], > 0; aluminium about 200, copper 390
   Entry entry = Entry::flat;
+  double film_factor = 1.0;  ///< times the film of `channel_nusselt` [-], > 0
 };
 
 /// Conductance hA [W/K] between the base and the air in the channels, n L h (2 eta H + gap): both fin sides

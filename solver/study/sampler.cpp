@@ -38,7 +38,8 @@ std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<Fi
   std::vector<Input> inputs;
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
     inputs.push_back(input_of(content.inputs[i], static_cast<int>(i)));
-  for (const FieldCorrection& one : corrections) inputs.push_back({one.key, one.weight});
+  for (const FieldCorrection& one : corrections)
+    if (one.weight.shape != uncertainty::Shape::fixed) inputs.push_back({one.key, one.weight});
   for (const Input& input : inputs) uncertainty::require_valid(input.prior, input.key.c_str());
   return inputs;
 }
@@ -53,6 +54,21 @@ uncertainty::Correlation correlation_of(const geometry::Case& content, const std
 }
 
 namespace {
+
+// Where a field decides, it tells how the air inside is layered: the network's doubt about that is none
+// there.
+bool field_decides(const std::vector<FieldCorrection>& corrections, int condition) {
+  return std::any_of(corrections.begin(), corrections.end(), [condition](const FieldCorrection& one) {
+    return one.condition == condition && one.backed;
+  });
+}
+
+std::vector<double> with_field(const std::vector<Input>& inputs, const double* values) {
+  std::vector<double> out(values, values + inputs.size());
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    if (inputs[i].key == "laws.mixing") out[i] = inputs[i].prior.nominal;
+  return out;
+}
 
 // A piece of work that one thread takes at a time.
 constexpr int kChunk = 8;
@@ -182,11 +198,14 @@ void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<
   std::vector<study::StateSummary>& views = batch.views[row];
   for (std::size_t c = 0; c < conditions_.size(); ++c) {
     std::string reason;
+    const bool decided = field_decides(corrections_, conditions_[c]);
+    if (decided) placed.put(with_field(inputs_, values).data());
     try {
       views[c] = solve_sample(placed.content(), prepared_[c], reason);
     } catch (const std::exception& fault) {  // a law refuses what the tails of the spreads ask of it
       reason = fault.what();
     }
+    if (decided) placed.put(values);
     if (views[c].solved)
       correct(values, conditions_[c], views[c]);
     else
@@ -195,10 +214,12 @@ void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<
 }
 
 void Sampler::correct(const double* values, int condition, study::StateSummary& view) const {
-  const std::size_t first = inputs_.size() - corrections_.size();
-  for (std::size_t c = 0; c < corrections_.size(); ++c)
-    if (corrections_[c].condition == condition)
-      study::apply(corrections_[c], values[first + c], content_.thresholds, view);
+  std::size_t column = content_.inputs.size();
+  for (const FieldCorrection& one : corrections_) {
+    const bool known = one.weight.shape == uncertainty::Shape::fixed;
+    const double weight = known ? one.weight.nominal : values[column++];
+    if (one.condition == condition) study::apply(one, weight, content_.thresholds, view);
+  }
 }
 
 }  // namespace tuft::study

@@ -6,6 +6,7 @@
 
 #include "geometry/device/condition.hpp"
 #include "solver/study/field_correction.hpp"
+#include "solver/study/input_kind.hpp"
 #include "solver/study/ranks.hpp"
 #include "solver/study/sample.hpp"
 #include "solver/study/state_summary.hpp"
@@ -20,9 +21,10 @@ struct Input {
   uncertainty::Distribution prior;
   geometry::Origin origin = geometry::Origin::given;
   int of_case = -1;  ///< number in Case::inputs; -1: the weight of a correction by the field
+  InputKind kind() const { return input_kind(key); }
 };
 
-/// The inputs of a case in its own order (Case::inputs), then the weights of the corrections.
+/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed.
 /// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content,
                              const std::vector<FieldCorrection>& corrections = {});

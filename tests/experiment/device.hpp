@@ -14,6 +14,7 @@ inline std::string device_text(const std::string& more = "") {
          "device: {name: Box, size: [200 mm, 100 mm, 20 mm], feet: 3 mm}\n"
          "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %}\n"
          "leaks: {}\n"
+         "laws: exact\n"
          "vents:\n"
          "  # the big one\n"
          "  grille: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 12 mm],\n"

@@ -80,6 +80,70 @@ TEST_CASE("study writes its folder whole and tells verdicts by its exit status")
   CHECK(lines_of(folder / "measurements.csv") == 1 + next.size());
 }
 
+namespace {
+
+// The box with the laws of the model in doubt.
+fs::path doubted_box(const Scratch& scratch) {
+  std::string text = bytes_of(box());
+  const std::string exact = "laws: exact\n";
+  text.erase(text.find(exact), exact.size());
+  const fs::path path = scratch.path() / "doubted.yaml";
+  std::ofstream(path, std::ios::binary) << text;
+  return path;
+}
+
+// A results file without what names the case.
+Json uncertainty_of(const fs::path& folder) { return results(folder)["uncertainty"]; }
+
+}  // namespace
+
+TEST_CASE("a verdict says what part of its uncertainty is the model's, in words and in numbers") {
+  const Scratch scratch;
+  const Outcome run =
+      run_tuft({"study", doubted_box(scratch).string(), "--samples", "1024", "--out", "s"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK_THAT(run.out, Contains("Its uncertainty comes from the device (") && Contains("and the model (") &&
+                          Contains("factors on"));
+  const Json uncertainty = uncertainty_of(scratch.path() / "s");
+  const Json& from = entry(uncertainty["claims"], "leads")["uncertainty_from"];
+  double sum = 0.0;
+  for (const char* kind : {"device", "room", "model"}) {
+    const double share = from[kind]["share"].get<double>();
+    CHECK(from[kind]["interval"][0] <= share);
+    CHECK(from[kind]["interval"][1] >= share);
+    sum += share;
+  }
+  // Two open areas in doubt by a factor of three outweigh the laws, which have their part; the room is known.
+  CHECK(from["device"]["share"] > from["model"]["share"]);
+  CHECK(from["model"]["share"].get<double>() > 0.01);
+  CHECK(from["room"]["share"] == 0.0);
+  CHECK(sum > 0.8);
+  CHECK(sum <= 1.02);
+  int laws = 0;
+  for (const Json& input : uncertainty["inputs"])
+    if (input["about"] == "model") ++laws;
+  CHECK(laws == static_cast<int>(uncertainty["inputs"].size()) - 4);
+  const std::string csv = bytes_of(scratch.path() / "s" / "claims-uncertainty.csv");
+  CHECK_THAT(csv, Contains("model share [-]"));
+}
+
+TEST_CASE("--inputs-only is the run with exact laws") {
+  const Scratch scratch;
+  const fs::path doubted = doubted_box(scratch);
+  for (const char* command : {"study", "predict"}) {
+    INFO(command);
+    const std::string a = std::string(command) + "-a", b = std::string(command) + "-b";
+    run_tuft({command, doubted.string(), "--inputs-only", "--samples", "128", "--out", a}, scratch.path());
+    run_tuft({command, box(), "--samples", "128", "--out", b}, scratch.path());
+    CHECK(uncertainty_of(scratch.path() / a) == uncertainty_of(scratch.path() / b));
+  }
+  const Outcome check =
+      run_tuft({"check", doubted.string(), "--inputs-only", "--samples", "128"}, scratch.path());
+  const Outcome exact = run_tuft({"check", box(), "--samples", "128"}, scratch.path());
+  CHECK(check.out == exact.out);
+  CHECK_THAT(check.out, Contains("taken as exact"));
+}
+
 TEST_CASE("a study whose claims hold is good, and takes the claims it is asked for alone") {
   const Scratch scratch;
   const Outcome run =

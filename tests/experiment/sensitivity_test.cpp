@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "solver/experiment/uncertainty_shares.hpp"
 #include "tests/experiment/device.hpp"
 
 using namespace tuft;
@@ -89,4 +90,46 @@ TEST_CASE("the rest stands last whatever its share") {
     larger = larger || claim.influences[1].index.total > claim.influences[0].index.total;
   }
   CHECK(larger);  // else the order by share alone would do as well
+}
+
+// The vents of a claim move by the field's weight, which is one of the inputs.
+TEST_CASE("what the field says otherwise counts as the model's part of a claim's uncertainty") {
+  const geometry::Case content = read(device_text()).content;
+  const Questions questions = questions_of(content, {0});
+  study::FieldCorrection correction;
+  correction.key = "model.field.use";
+  correction.condition = 0;
+  correction.vents.resize(content.device.vents.size());
+  correction.vents[0].inflow = -0.3;  // of the through-flow, from the grille to the comb
+  correction.vents[1].inflow = 0.3;
+  correction.weight = {uncertainty::Shape::uniform, 0.5, 0.0, 1.0};
+  const auto shares = [&](const std::vector<study::FieldCorrection>& corrections) {
+    const study::Sampler sampler(content, questions.conditions, corrections);
+    study::Options options;
+    options.budget.first = options.budget.most = 64;
+    const auto all = uncertainty_shares(content, questions, study::run(sampler, options));
+    REQUIRE(all.size() == 1);
+    CHECK(all[0].varies);
+    return all[0].of;
+  };
+  const auto part = [](const auto& of, study::InputKind kind) {
+    return of[static_cast<std::size_t>(kind)].first;
+  };
+  const auto without = shares({}), with = shares({correction});
+  CHECK(part(without, study::InputKind::model) == 0.0);
+  CHECK(part(without, study::InputKind::device) > 0.8);
+  CHECK(part(without, study::InputKind::room) == 0.0);
+  CHECK(part(with, study::InputKind::model) > 0.2);
+  CHECK(part(with, study::InputKind::model) + part(with, study::InputKind::device) < 1.02);
+  CHECK(part(with, study::InputKind::device) < part(without, study::InputKind::device));
+}
+
+TEST_CASE("an input is of the model, the room or the device by its path") {
+  using study::InputKind;
+  CHECK(study::input_kind("laws.perforated.inertial") == InputKind::model);
+  CHECK(study::input_kind("model.field.use") == InputKind::model);
+  CHECK(study::input_kind("room.temperature") == InputKind::room);
+  CHECK(study::input_kind("supports.table.tilt.x") == InputKind::room);
+  CHECK(study::input_kind("supports.table.gap") == InputKind::device);
+  CHECK(study::input_kind("lawsuit") == InputKind::device);
 }

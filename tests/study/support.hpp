@@ -21,14 +21,15 @@ inline geometry::Case case_of(const std::string& path) {
   return good(casefile::read_case(std::string(TUFT_SOURCE_DIR) + "/" + path));
 }
 
-/// A box with a blower, two vents and a chip; `more` is put after it.
-inline geometry::Case box(const std::string& more) {
+/// A box with a blower, two vents and a chip; `more` is put after it. Its laws are exact unless `laws` says
+/// else.
+inline geometry::Case box(const std::string& more, const std::string& laws = "laws: exact\n") {
   return good(
       casefile::read_case_text("tuft: 1\n"
                                "device: {name: Box, size: [200 mm, 100 mm, 20 mm], feet: 2 mm}\n"
                                "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %, draught: still}\n"
                                "leaks: {}\n" +
-                                   more,
+                                   laws + more,
                                "box.yaml"));
 }
 

@@ -20,6 +20,7 @@ struct CheckOptions {
   bool nominal = false;
   SamplingOptions how;
   FieldChoice field;
+  bool inputs_only = false;
 };
 
 std::vector<int> needed_conditions(const geometry::Case& content) {
@@ -33,7 +34,7 @@ std::vector<int> needed_conditions(const geometry::Case& content) {
 void say_probabilities(io::Run& run, const CheckOptions& options) {
   SamplingOptions how = options.how;
   const std::vector<int> claims = find_claims(run.content, {});
-  how.field = field_answers(run, claims, options.field, true);
+  how.field = field_answers(run, claims, options.field.and_none(options.inputs_only), true);
   const io::Uncertainty uncertainty = sample_case(run, claims, how);
   std::vector<study::ClaimResult> results = claim_results(run.content, uncertainty);
   for (std::size_t c = 0; c < results.size(); ++c)
@@ -46,7 +47,7 @@ void say_probabilities(io::Run& run, const CheckOptions& options) {
 }
 
 ExitStatus check(const CheckOptions& options) {
-  casefile::CaseFile file = load_case(options.path);
+  casefile::CaseFile file = load_case(options.path, options.inputs_only);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
     return ExitStatus::good;
@@ -82,6 +83,7 @@ void add_check(CLI::App& app, ExitStatus& status) {
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
                        options.how.samples, options.how.seed);
   add_field_options(command, options.field);
+  add_inputs_only_option(command, options.inputs_only)->excludes("--field");
 }
 
 }  // namespace tuft::cli

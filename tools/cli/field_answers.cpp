@@ -229,10 +229,16 @@ void add(const io::Run& run, const Found& found, FieldAnswers& out) {
                             ": nothing flows in the network. What is said of it rests on the network alone.");
     return;
   }
-  const study::FieldCorrection correction =
+  study::FieldCorrection correction =
       study::correction_of(run.content, found.condition, found.comparison, found.support);
   out.sentences.push_back(sentence_of(run, found, correction));
-  if (!study::agrees(run.content, found.comparison)) out.corrections.push_back(correction);
+  if (!study::agrees(run.content, found.comparison)) {
+    out.corrections.push_back(correction);
+  } else if (correction.backed) {  // it decides all the same: the network has right what it may have wrong
+    correction.weight = {};
+    correction.weight.nominal = 1.0;
+    out.corrections.push_back(correction);
+  }
 }
 
 std::set<int> conditions_of_claims(const geometry::Case& content, const std::vector<int>& claims) {

@@ -18,6 +18,9 @@ namespace tuft::cli {
 struct FieldChoice {
   std::string folder;  ///< that tuft field has written; empty: solved where needed
   bool none = false;   ///< the network alone
+
+  /// The same, but none where so it is.
+  FieldChoice and_none(bool so) const { return {folder, none || so}; }
 };
 
 /// --field and --no-field.

@@ -28,6 +28,7 @@ struct LearnCommand {
   std::string path, observations, out;
   int samples = 2048;
   bool force = false;
+  bool inputs_only = false;
   std::uint64_t seed = 1;
 };
 
@@ -246,7 +247,7 @@ std::vector<int> solved_claims(const io::Run& run) {
 }
 
 ExitStatus learn_case(const LearnCommand& options) {
-  casefile::CaseFile file = load_case(options.path);
+  casefile::CaseFile file = load_case(options.path, options.inputs_only);
   const casefile::ObservationsResult read = load_observations(options, file);
   file.content.sweeps.clear();
   std::vector<experiment::Observation> observations;
@@ -312,6 +313,7 @@ void add_learn(CLI::App& app, ExitStatus& status) {
   add_case_argument(command, options.path);
   command.add_option("OBSERVATIONS", options.observations, "File of observations")->required();
   add_sampling_options(command, "Samples in every round", 1 << 18, options.samples, options.seed);
+  add_inputs_only_option(command, options.inputs_only);
   command.add_flag("--force", options.force,
                    "Write a learned case even if the readings contradict the description");
   add_out_option(command, options.out, "-learned");

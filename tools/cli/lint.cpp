@@ -43,9 +43,10 @@ void say_spreads(const std::vector<Assumption>& assumptions) {
   if (!text.empty()) say("\n" + io::fill("", text + ".", look().width));
 }
 
-void say_in_full(const std::vector<Assumption>& assumptions) {
+void say_in_full(const std::string& heading, const std::vector<Assumption>& assumptions) {
+  if (assumptions.empty()) return;
   const io::Look style = look();
-  say("\nNot in the file, and therefore assumed:\n");
+  say("\n" + heading + ":\n");
   for (const auto& assumption : assumptions)
     say("  " + io::inked(io::printable(assumption.key), io::Ink::strong, style) + ": " +
         io::printable(assumption.value) + "\n" +
@@ -75,9 +76,15 @@ ExitStatus lint(const LintOptions& options) {
   complain(error_text(read));
   show_warnings(read);
   if (!read.errors.empty()) return ExitStatus::bad_input;
-  if (read.file.assumptions.empty()) return ExitStatus::good;
-  options.all ? say_in_full(read.file.assumptions) : say_in_short(read.file.assumptions);
-  say_spreads(read.file.assumptions);
+  std::vector<Assumption> told = read.file.assumptions;
+  if (options.all) {
+    say_in_full("Not in the file, and therefore assumed", read.file.assumptions);
+    say_in_full("How far the laws of the model may be wrong (factors on what they give)", read.file.laws);
+    told.insert(told.end(), read.file.laws.begin(), read.file.laws.end());
+  } else if (!told.empty()) {
+    say_in_short(told);
+  }
+  say_spreads(told);
   return ExitStatus::good;
 }
 

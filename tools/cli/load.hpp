@@ -14,6 +14,8 @@ namespace tuft::cli {
 
 /// Reads a case file; shows its warnings. Throws Failure (bad_input) with every error in it.
 casefile::CaseFile load_case(const std::string& path);
+/// The same; with `inputs_only` the laws of the model have no spread.
+casefile::CaseFile load_case(const std::string& path, bool inputs_only);
 
 /// Shows warnings on standard error.
 void show_warnings(const casefile::ReadResult& read);

@@ -25,6 +25,7 @@ struct PredictOptions {
   bool quiet = false;
   bool search_states = false;
   int samples = kPassingSamples;
+  bool inputs_only = false;
 };
 
 constexpr const char* kAll = "all";  // what --details means without a name
@@ -93,7 +94,7 @@ void complain_unsolved(const io::Run& run) {
 }
 
 ExitStatus predict(const PredictOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.path, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   const std::vector<int> conditions = find_conditions(file.content, options.conditions);
   const std::vector<int> tables = detailed(file.content, conditions, options.details);
@@ -137,6 +138,7 @@ void add_predict(CLI::App& app, ExitStatus& status) {
   command.add_flag("--no-files", options.no_files, "Print the answers; write no files");
   add_thorough_option(command, options.search_states);
   add_samples_option(command, options.samples);
+  add_inputs_only_option(command, options.inputs_only);
   add_quiet_option(command, options.quiet);
 }
 

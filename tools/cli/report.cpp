@@ -25,7 +25,9 @@ struct ReportOptions {
   std::vector<std::string> with;
   bool search_states = false;
   int samples = kPassingSamples;
+  bool inputs_only = false;
   const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
+  const CLI::Option* given_inputs_only = nullptr;
 };
 
 // A results file, and whether all its conditions have a solution.
@@ -44,7 +46,7 @@ std::string bytes_of(const std::string& path) {
 }
 
 Results solved_results(const ReportOptions& options) {
-  const casefile::CaseFile file = load_case(options.path);
+  const casefile::CaseFile file = load_case(options.path, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples);
@@ -87,8 +89,9 @@ fs::path place_of(const ReportOptions& options) {
 
 ExitStatus report(const ReportOptions& options) {
   const bool is_results = is_results_file(options.path);
-  if (is_results && options.given_samples->count() > 0)
-    refuse("--samples: a results file holds what was sampled; give the case to sample it anew");
+  for (const CLI::Option* given : {options.given_samples, options.given_inputs_only})
+    if (is_results && given->count() > 0)
+      refuse(given->get_name() + ": a results file holds what was sampled; give the case to sample it anew");
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
@@ -115,6 +118,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
   add_value_option(command, "--with", options.with, "DIR",
                    "Results of tuft field, bench or warmup of the same case to show too");
   options.given_samples = add_samples_option(command, options.samples);
+  options.given_inputs_only = add_inputs_only_option(command, options.inputs_only);
   add_thorough_option(command, options.search_states);
 }
 

@@ -57,7 +57,7 @@ std::string more_samples(const geometry::Case& content, const io::Uncertainty& u
       std::any_of(uncertainty.claims.begin(), uncertainty.claims.end(),
                   [](const auto& claim) { return claim.verdict == uncertainty::Verdict::undecided; });
   return untold ? "More samples would change no verdict: what is undecided stays undecided until more is "
-                  "known about the device."
+                  "known of what it depends on."
                 : "More samples would change no verdict.";
 }
 
@@ -102,8 +102,9 @@ io::Uncertainty sample_case(const io::Run& run, const std::vector<int>& claims,
   if (options.reasons || options.everywhere)
     out.conditions = experiment::ranges(content, out.questions, solved);
   for (const study::FieldCorrection& one : options.field.corrections)
-    out.model_conditions.push_back(one.condition);
+    if (one.weight.shape != uncertainty::Shape::fixed) out.model_conditions.push_back(one.condition);
   out.model = fmt::format("{}", fmt::join(options.field.sentences, "\n"));
+  out.shares = experiment::uncertainty_shares(content, out.questions, sample);
   out.settled = std::all_of(out.claims.begin(), out.claims.end(),
                             [](const experiment::ClaimProbability& claim) { return claim.settled; });
   if (!options.reasons) {
@@ -134,11 +135,7 @@ std::vector<study::ClaimResult> claim_results(const geometry::Case& content,
 std::string sampling_note(const geometry::Case& content, const io::Uncertainty& uncertainty) {
   if (uncertainty.inputs.empty())
     return "No value of the case is uncertain: verdicts are of the device as described.";
-  std::string text = io::counted(uncertainty.samples, "sample") + " of " +
-                     io::counted(uncertainty.inputs.size(), "uncertain value");
-  const std::size_t assumed = io::count_assumed(uncertainty.inputs);
-  if (assumed > 0) text += ", " + std::to_string(assumed) + " of them assumed";
-  text += ", seed " + std::to_string(uncertainty.seed) + ".";
+  std::string text = io::sample_words(uncertainty) + "; seed " + std::to_string(uncertainty.seed) + ".";
   if (uncertainty.claims.empty()) return text;
   return text + " A claim holds at 95 % or more and fails at 5 % or less. " +
          more_samples(content, uncertainty);
@@ -147,8 +144,7 @@ std::string sampling_note(const geometry::Case& content, const io::Uncertainty& 
 std::string short_sampling_note(const geometry::Case& content, const io::Uncertainty& uncertainty) {
   if (uncertainty.inputs.empty()) return sampling_note(content, uncertainty);
   const std::string open = turned_by_more(content, uncertainty);
-  return "From " + io::counted(uncertainty.samples, "sample") + " of " +
-         io::counted(uncertainty.inputs.size(), "uncertain value") +
+  return "From " + io::sample_words(uncertainty, true) +
          ". A claim holds at 95 % or more and fails at 5 % or less. " + (open.empty() ? "" : open + " ") +
          "tuft check says why.";
 }
@@ -167,6 +163,11 @@ CLI::Option* add_samples_option(CLI::App& command, int& samples) {
           },
           ""))
       ->type_name("NUMBER");
+}
+
+CLI::Option* add_inputs_only_option(CLI::App& command, bool& inputs_only) {
+  return command.add_flag("--inputs-only", inputs_only,
+                          "Take the model as exact: only the values of the case are uncertain");
 }
 
 void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,

@@ -50,6 +50,9 @@ constexpr int kPassingSamples = 1024;
 /// Adds the option --samples of such a command.
 CLI::Option* add_samples_option(CLI::App& command, int& samples);
 
+/// --inputs-only of every command that samples.
+CLI::Option* add_inputs_only_option(CLI::App& command, bool& inputs_only);
+
 /// --samples and --seed of the commands that are asked how sure; `about` says what the samples are, at most
 /// `most`.
 void add_sampling_options(CLI::App& command, const std::string& about, int most, int& samples,

@@ -20,12 +20,13 @@ struct StudyOptions {
   std::vector<std::string> claims;
   SamplingOptions how;
   FieldChoice field;
+  bool inputs_only = false;
 };
 
 ExitStatus study_case(const StudyOptions& options) {
   const study::World world;
   world.quiet_others();
-  casefile::CaseFile file = load_case(options.path);
+  casefile::CaseFile file = load_case(options.path, options.inputs_only);
   if (file.content.claims.empty()) {
     say("The file makes no claims.\n");
     return ExitStatus::good;
@@ -34,7 +35,7 @@ ExitStatus study_case(const StudyOptions& options) {
   file.content.sweeps.clear();  // claims speak of conditions alone
   io::Run run = solve(file, find_conditions(file.content, {}));
   SamplingOptions how = options.how;
-  how.field = field_answers(run, claims, options.field, world.speaks());
+  how.field = field_answers(run, claims, options.field.and_none(options.inputs_only), world.speaks());
   how.reasons = true;
   how.spots = file.spots;
   const io::Uncertainty uncertainty = sample_case(run, claims, how, world);
@@ -65,6 +66,7 @@ void add_study(CLI::App& app, ExitStatus& status) {
   add_sampling_options(command, "Largest number of samples of the uncertain values", 1 << 20,
                        options.how.samples, options.how.seed);
   add_field_options(command, options.field);
+  add_inputs_only_option(command, options.inputs_only)->excludes("--field");
   add_out_option(command, options.out, "-study");
 }
 

@@ -11,6 +11,7 @@
 #include "geometry/device/condition.hpp"
 #include "solver/experiment/measure.hpp"
 #include "solver/experiment/sensitivity.hpp"
+#include "solver/experiment/uncertainty_shares.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
 
@@ -27,6 +28,7 @@ struct Uncertainty {
   experiment::Questions questions;
   std::vector<experiment::ConditionRanges> conditions;  ///< vents' roles and flows; empty if not asked for
   experiment::SensitivityResult sensitivity;            ///< by the sample itself where not asked for
+  std::vector<experiment::UncertaintyShares> shares;    ///< one a claim; empty: too few samples to tell
   std::vector<experiment::Suggestion> suggestions;      ///< by falling worth; empty if not asked for
   std::vector<int> model_conditions;  ///< that carry model uncertainty; rising indices into Case::conditions
   std::string model;                  ///< a sentence on the model uncertainty itself; empty: none was added

@@ -19,8 +19,19 @@ std::string measurement_words(const geometry::Case& content, const std::vector<s
 /// How a person makes it, and what to mind.
 std::string how_to(const experiment::Measurement& measurement);
 
-/// How many of the inputs the case file does not give.
+/// How many of the inputs are values of the case (its laws are not), and how many of these its file does not
+/// give.
+std::size_t count_values(const std::vector<study::Input>& inputs);
 std::size_t count_assumed(const std::vector<study::Input>& inputs);
+
+/// "1024 samples of 61 uncertain values (40 of them assumed) and 12 factors on the laws of the model", or ";
+/// the laws of the model are taken as exact". The part in brackets is left out where there is no room for it.
+std::string sample_words(const Uncertainty& uncertainty, bool in_short = false);
+
+/// Where a claim's uncertainty comes from; null where it can't be told.
+const experiment::UncertaintyShares* shares_of(const Uncertainty& uncertainty, int claim);
+/// The same in a sentence: how much of it is the model's; empty where it can't be told.
+std::string shares_sentence(const Uncertainty& uncertainty, int claim);
 
 /// What is known of a claim of a run; null where nothing was sampled, or not this claim.
 const experiment::ClaimProbability* probability_of(const Run& run, int claim);

@@ -17,19 +17,28 @@ constexpr std::size_t kMostBars = 12;  // of a figure; the table holds all
 const std::string& id_of(const Run& run, int claim) { return at(run.content.claims, claim).id; }
 
 std::string claims_csv(const Run& run, const Uncertainty& uncertainty) {
-  std::string text = csv_line({"claim", "verdict", "probability [-]", "standard error [-]", "low [-]",
-                               "high [-]", "settled", "median", "5 %", "95 %", "unsolved [-]"});
+  std::string text =
+      csv_line({"claim", "verdict", "probability [-]", "standard error [-]", "low [-]", "high [-]", "settled",
+                "median", "5 %", "95 %", "unsolved [-]", "device share [-]", "room share [-]",
+                "model share [-]", "model share error [-]"});
   for (const auto& probability : uncertainty.claims) {
     // Where no sample has a solution there are no numbers.
     const auto number = [&](double value) {
       return probability.unsolved < 1.0 ? csv_number(value) : std::string();
     };
-    text += csv_line({id_of(run, probability.claim), verdict_word(verdict_of(probability)),
-                      number(probability.probability.value), number(probability.probability.standard_error),
-                      number(probability.probability.interval.low),
-                      number(probability.probability.interval.high), csv_yes_no(probability.settled),
-                      number(probability.median), number(probability.interval.low),
-                      number(probability.interval.high), csv_number(probability.unsolved)});
+    const experiment::UncertaintyShares* told = shares_of(uncertainty, probability.claim);
+    const auto of = [&](study::InputKind kind) { return told->of[static_cast<std::size_t>(kind)]; };
+    const auto share = [&](study::InputKind kind) {
+      return told != nullptr ? csv_number(of(kind).first) : std::string();
+    };
+    text += csv_line(
+        {id_of(run, probability.claim), verdict_word(verdict_of(probability)),
+         number(probability.probability.value), number(probability.probability.standard_error),
+         number(probability.probability.interval.low), number(probability.probability.interval.high),
+         csv_yes_no(probability.settled), number(probability.median), number(probability.interval.low),
+         number(probability.interval.high), csv_number(probability.unsolved), share(study::InputKind::device),
+         share(study::InputKind::room), share(study::InputKind::model),
+         told != nullptr ? csv_number(of(study::InputKind::model).error) : std::string()});
   }
   return text;
 }

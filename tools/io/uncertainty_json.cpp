@@ -1,4 +1,5 @@
 // Beliefs in results.json.
+#include "solver/numerics/constants.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/uncertainty.hpp"
 #include "tools/io/words.hpp"
@@ -63,10 +64,25 @@ Json influence_json(const Uncertainty& uncertainty, const experiment::Influence&
 
 Json input_json(const study::Input& input) {
   return {{"key", input.key},
+          {"about", geometry::word_of(input.kind())},
           {"assumed", input.origin == geometry::Origin::assumed},
           {"nominal", input.prior.nominal + 0.0},
           {"low", input.prior.low + 0.0},
           {"high", input.prior.high + 0.0}};
+}
+
+// Shares in the variance of a claim's margin, with their 95 % intervals.
+Json shares_json(const Uncertainty& uncertainty, int claim) {
+  const experiment::UncertaintyShares* shares = shares_of(uncertainty, claim);
+  if (shares == nullptr) return nullptr;
+  Json json = Json::object();
+  for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
+    const uncertainty::GivenDataIndex& share = shares->of[kind];
+    const double half = numerics::kDeviations95 * share.error;
+    json[geometry::word_of(static_cast<study::InputKind>(kind))] = {
+        {"share", share.first}, {"interval", interval_json({share.first - half, share.first + half})}};
+  }
+  return json;
 }
 
 Json ranges_json(const geometry::Case& content, const experiment::ConditionRanges& ranges) {
@@ -121,6 +137,7 @@ Json uncertainty_json(const Run& run, const Uncertainty& uncertainty) {
   part["claims"] = list_json(uncertainty.claims, [&](const auto& probability) {
     Json entry = claim_probability_json(run.content, probability);
     entry["sentence"] = probability_sentence(run.content, uncertainty, probability);
+    entry["uncertainty_from"] = shares_json(uncertainty, probability.claim);
     entry["sensitivity"] = Json::array();
     for (const auto& claim : uncertainty.sensitivity.claims) {
       if (claim.claim != probability.claim) continue;

@@ -235,7 +235,10 @@ std::string predictive_check_sentence(const experiment::Learned& learned, std::s
     const auto words = each(check.suspects, [&](const auto& suspect) {
       const auto& input = at(learned.inputs, suspect.input);
       return input.key + " (" + (suspect.larger ? "larger" : "smaller") +
-             (input.origin == geometry::Origin::assumed ? ", assumed" : "") + ")";
+             (input.kind() == study::InputKind::model     ? ", a law of the model"
+              : input.origin == geometry::Origin::assumed ? ", assumed"
+                                                          : "") +
+             ")";
     });
     text += std::string("; ") + (check.out_of_reach ? "the closest is " : "likely cause: ") + listed(words);
   }

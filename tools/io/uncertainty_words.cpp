@@ -72,7 +72,7 @@ const char* origin_word(const Uncertainty& uncertainty, const experiment::Influe
   std::size_t assumed = 0;
   for (const int index : influence.inputs) {
     const study::Input& input = at(uncertainty.inputs, index);
-    if (input.of_case < 0) return "model uncertainty";
+    if (input.kind() == study::InputKind::model) return "model uncertainty";
     if (input.origin == geometry::Origin::assumed) ++assumed;
   }
   if (assumed == 0) return "given";
@@ -107,7 +107,7 @@ std::string hangs_text(const Uncertainty& uncertainty, int claim) {
   }
   const std::size_t assumed = count_assumed(uncertainty.inputs);
   if (assumed == 0) return "";
-  return std::to_string(assumed) + " of the " + std::to_string(uncertainty.inputs.size()) +
+  return std::to_string(assumed) + " of the " + std::to_string(count_values(uncertainty.inputs)) +
          " uncertain values were assumed, not given.";
 }
 
@@ -181,10 +181,58 @@ std::string nothing_told(const geometry::Case& content, const Uncertainty& uncer
 
 }  // namespace
 
+std::size_t count_values(const std::vector<study::Input>& inputs) {
+  return static_cast<std::size_t>(std::count_if(inputs.begin(), inputs.end(), [](const auto& input) {
+    return input.kind() != study::InputKind::model;
+  }));
+}
+
 std::size_t count_assumed(const std::vector<study::Input>& inputs) {
   return static_cast<std::size_t>(std::count_if(inputs.begin(), inputs.end(), [](const auto& input) {
-    return input.origin == geometry::Origin::assumed;
+    return input.origin == geometry::Origin::assumed && input.kind() != study::InputKind::model;
   }));
+}
+
+std::string sample_words(const Uncertainty& uncertainty, bool in_short) {
+  const std::size_t values = count_values(uncertainty.inputs);
+  const std::size_t assumed = count_assumed(uncertainty.inputs);
+  const std::size_t laws = uncertainty.inputs.size() - values;
+  std::string text = counted(uncertainty.samples, "sample") + " of " + counted(values, "uncertain value");
+  if (assumed > 0 && !in_short) text += " (" + std::to_string(assumed) + " of them assumed)";
+  return text + (laws > 0 ? " and " + counted(laws, "factor") + " on the laws of the model"
+                          : "; the laws of the model are taken as exact");
+}
+
+const experiment::UncertaintyShares* shares_of(const Uncertainty& uncertainty, int claim) {
+  for (const experiment::UncertaintyShares& entry : uncertainty.shares)
+    if (entry.claim == claim) return &entry;
+  return nullptr;
+}
+
+// Told in steps of 5 %, or of 10 % where that would be more than is known.
+std::string shares_sentence(const Uncertainty& uncertainty, int claim) {
+  constexpr std::array<const char*, study::kInputKinds> kNames = {"the device", "the room", "the model"};
+  constexpr double kWhole = 0.9;  // from which on nothing worth a word is left (judgement)
+  const experiment::UncertaintyShares* entry = shares_of(uncertainty, claim);
+  if (entry == nullptr || !entry->varies) return "";
+  std::vector<std::string> parts;
+  double told = 0.0;
+  for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
+    const auto is = [kind](const study::Input& input) {
+      return static_cast<std::size_t>(input.kind()) == kind;
+    };
+    if (std::none_of(uncertainty.inputs.begin(), uncertainty.inputs.end(), is)) continue;
+    const uncertainty::GivenDataIndex& share = entry->of[kind];
+    const double step = share.error > 0.025 ? 10.0 : 5.0;
+    const double percent = step * std::round(100.0 * std::clamp(share.first, 0.0, 1.0) / step);
+    const std::string number = significant(std::max(percent, step), 3, 0) + " %";
+    parts.push_back(std::string(kNames[kind]) + " (" +
+                    (percent >= 100.0 ? "nearly all" : (percent > 0.0 ? "about " : "under ") + number) + ")");
+    told += std::max(share.first, 0.0);
+  }
+  if (parts.size() < 2) return "";
+  return "Its uncertainty comes from " + listed(parts) +
+         (told < kWhole ? "; the rest, only from several values together." : ".");
 }
 
 study::Verdict verdict_of(const experiment::ClaimProbability& claim) {
@@ -320,8 +368,10 @@ std::string probability_sentence(const geometry::Case& content, const Uncertaint
   const std::string room = room_text(probability.room);
   if (!room.empty()) text += " " + room;
   if (uncertainty.inputs.empty()) return text;
-  const std::string hangs = hangs_text(uncertainty, probability.claim);
-  return hangs.empty() ? text : text + " " + hangs;
+  for (const std::string& more :
+       {hangs_text(uncertainty, probability.claim), shares_sentence(uncertainty, probability.claim)})
+    if (!more.empty()) text += " " + more;
+  return text;
 }
 
 }  // namespace tuft::io

@@ -186,6 +186,10 @@ function doubtSection(page) {
                            .map((h) => `${names(h)} ${percentText(Math.min(share(h), 1))}`)
                            .join('; ') ||
       '–';
+  const fromModel = (c) => {
+    const part = c.uncertainty_from && c.uncertainty_from.model;
+    return part ? percentText(Math.min(Math.max(part.share, 0), 1)) : '–';
+  };
   const planned = d.sensitivity_method !== 'sample';
   const next =
       (d.measurements || [])
@@ -195,16 +199,22 @@ function doubtSection(page) {
       'Probability of each claim, and the share of its uncertainty that ' +
           (planned ? 'depends on an input, alone and together with others (total index)' :
                      'would vanish if an input were known (first-order index)'),
-      ['claim', numbers('probability'), numbers('99 % interval'), prose('depends most on')],
-      known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, hangs(c)]));
-  const inputs = (d.inputs || []).length, assumed = (d.inputs || []).filter((i) => i.assumed).length;
+      [
+        'claim', numbers('probability'), numbers('99 % interval'), numbers("the model's part"),
+        prose('depends most on')
+      ],
+      known.map((c) => [nameOf(c.id), c.words.probability, c.words.interval, fromModel(c), hangs(c)]));
+  const inputs = (d.inputs || []).length, values = (d.inputs || []).filter((i) => i.about !== 'model');
+  const laws = inputs - values.length, assumed = values.filter((i) => i.assumed).length;
   return section(
       'uncertainty', 'Probability, and what it depends on',
       el('p', {},
          inputs ?
              `${d.samples} devices within the uncertainty of the inputs were computed (seed ${d.seed}); ` +
-                 `${inputs} values are uncertain, ${
-                     assumed} of them assumed. A claim holds if it is true in at ` +
+                 `${values.length} values are uncertain, ${assumed} of them assumed, ` +
+                 (laws ? `and ${laws} factors on the laws of the model. A claim` :
+                         'and the laws of the model are taken as exact. A claim') +
+                 ' holds if it is true in at ' +
                  'least 95 % of these devices, and does not if it is true in 5 % or less.' :
              'No value of the case is uncertain.'),
       d.model ? el('p', {}, shown(d.model, 1200)) : null, answers,
