@@ -20,6 +20,9 @@ struct FieldChoice {
   bool none = false;   ///< the network alone
 };
 
+/// The network alone.
+inline FieldChoice network_alone() { return {"", true}; }
+
 /// --field and --no-field.
 void add_field_options(CLI::App& command, FieldChoice& choice);
 

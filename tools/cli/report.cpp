@@ -25,6 +25,7 @@ struct ReportOptions {
   std::vector<std::string> with;
   bool search_states = false;
   int samples = kPassingSamples;
+  FieldChoice field;
   const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
 };
 
@@ -47,7 +48,7 @@ Results solved_results(const ReportOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
-  sample(run, options.samples);
+  sample(run, options.samples, options.field, true);
   Results results{"", all_solved(run)};
   write_or_fail([&] { results.text = io::results_json(run, {"results.json"}); });
   return results;
@@ -89,6 +90,8 @@ ExitStatus report(const ReportOptions& options) {
   const bool is_results = is_results_file(options.path);
   if (is_results && options.given_samples->count() > 0)
     refuse("--samples: a results file holds what was sampled; give the case to sample it anew");
+  if (is_results && (!options.field.folder.empty() || options.field.none))
+    refuse("--field and --no-field: a results file holds its answers; give the case to have it solved");
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
@@ -114,6 +117,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
                    "The page; default: named after the case, in this folder");
   add_value_option(command, "--with", options.with, "DIR",
                    "Results of tuft field, bench or warmup of the same case to show too");
+  add_field_options(command, options.field);
   options.given_samples = add_samples_option(command, options.samples);
   add_thorough_option(command, options.search_states);
 }
