@@ -100,7 +100,7 @@ conditions: {upright: {pose: on-left-edge, support: foot, load: on}}
   CHECK_THAT(run.out, Contains("250 by 250 cells") && Contains("section across"));
   const Outcome fine = run_tuft({"field", "wide.yaml", "--cells", "1mm", "--no-files"}, scratch.path());
   CHECK(fine.status == 3);
-  CHECK_THAT(fine.err, Contains("'1 mm' is too fine for this device: 2 mm to 125 mm are allowed"));
+  CHECK_THAT(fine.err, Contains("'1mm' is too fine for this device: 2 mm to 125 mm are allowed"));
   // Seconds need no words.
   const Outcome quick = run_tuft({"field", "wide.yaml", "--cells", "20mm", "--no-files"}, scratch.path());
   CHECK(quick.err.empty());
