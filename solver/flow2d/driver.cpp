@@ -17,7 +17,11 @@ constexpr double kPassed = 1.0;      // passages before which no air is taken to
 constexpr double kSwing = 3.0;       // between the residuals of the last steps: to and fro
 constexpr std::size_t kLooked = 20;  // steps looked back on
 constexpr double kFollowed = 0.3;    // of the time in which a disturbance grows e-fold: the longest step
-constexpr double kPush = 0.02;       // of the fastest air or the largest difference of temperatures
+constexpr double kFolds = 5.0;  // e-folds from that until a disturbance is as large as it gets (judgement)
+constexpr double kSwingPassages = 24.0;  // of a run that follows a swing, at least
+constexpr double kUsualPassages = 80.0;  // of another run, without being told
+constexpr double kOfSwing = 1.0 / 30.0;  // of the time of a swing: damped by 1 % in each by F29 (derived)
+constexpr double kPush = 0.02;           // of the fastest air or the largest difference of temperatures
 
 NewtonOptions rough(const NewtonOptions& options) {
   NewtonOptions out = options;
@@ -37,10 +41,17 @@ NewtonOptions for_stage(const Stage& stage, const NewtonOptions& options) {
 
 bool is_held(const Stage& stage) { return !stage.energy; }
 
-/// A growth so slow that the air passes many times meanwhile: the cells decide its sign (mini-desktop, lying,
-/// on cells of 3 to 8 mm), and a run in time from there comes to rest where it began.
-bool is_slow(const Growth& growth, const DriverOptions& options) {
-  return growth.rate * options.in_time.march.passage < kSlowGrowth;
+/// A state in which a disturbance grows is no answer. One that grows so slowly that the air passes many times
+/// meanwhile is kept unless all are to be left: the cells decide its sign (mini-desktop, lying, on cells of 3
+/// to 8 mm). So is one that the air swings about: the mean of the swings takes some five times as long.
+bool is_left(const Growth& growth, const DriverOptions& options) {
+  if (!growth.grows() || options.leave_all) return growth.grows();
+  return growth.leads_away() && growth.rate * options.in_time.march.passage >= kSlowGrowth;
+}
+
+/// Passages of the air in a run in whose first half a disturbance grows to its size.
+double passages_to_grow(const Growth& growth, const DriverOptions& options) {
+  return 2.0 * kFolds / (growth.rate * options.in_time.march.passage);
 }
 
 }  // namespace
@@ -292,12 +303,12 @@ void Driver::raise_order(Level* level, const DriverOptions& options, FoundFlow* 
 }
 
 /// Whether the steady state found is one that air stays in; where it is not, it is left along the disturbance
-/// that grows fastest, and a run in time from there shows what the air does instead. A state that the air
-/// swings about is kept: its flows are near the mean of the swings, which takes some hundred times as long.
+/// that grows fastest, and a run in time from there shows what the air does instead.
 void Driver::leave_unstable(Level* level, const DriverOptions& options, FoundFlow* found) {
   const Convection scheme = found->first_order ? Convection::upwind : options.scheme;
   if (!found->growth.known) found->growth = level->growth(scheme, found->fields);
-  if (!found->growth.leads_away() || is_slow(found->growth, options)) return;
+  if (!is_left(found->growth, options)) return;
+  if (found->growth.swings()) return follow_swing(level, options, found);
   found->left_growth = found->growth.rate;
   char text[160];
   std::snprintf(text, sizeof text,
@@ -315,6 +326,8 @@ void Driver::leave_unstable(Level* level, const DriverOptions& options, FoundFlo
   DriverOptions closely = options;
   double& longest = closely.in_time.march.longest;
   longest = std::min(longest, kFollowed / found->growth.rate);
+  const double needed = passages_to_grow(found->growth, options);
+  if (needed > kUsualPassages) closely.in_time.passages = needed;
   if (run_in_time(level, closely, found)) {
     found->message += found->newton.message;
   } else if (found->end != FlowEnd::averaged) {
@@ -322,6 +335,36 @@ void Driver::leave_unstable(Level* level, const DriverOptions& options, FoundFlo
     found->fields = unstable;
     found->message += "no stable state was found";
   }
+}
+
+/// From a steady state that the air swings about, disturbed as it swings: the means of a run in time, or the
+/// state in which that comes to rest. The steady state stays the answer where neither is found.
+void Driver::follow_swing(Level* level, const DriverOptions& options, FoundFlow* found) {
+  const Growth swing = found->growth;
+  const Fields steady = found->fields;
+  const NewtonSummary newton = found->newton;
+  const std::string message = found->message;
+  char text[160];
+  std::snprintf(text, sizeof text,
+                "the air swings about a steady state (at %.2g Hz, growing at %.2g 1/s), which was left; ",
+                swing.frequency, swing.rate);
+  found->message = text;
+  level->push(swing.mode, kPush, &found->fields);
+  DriverOptions closely = options;
+  double& longest = closely.in_time.march.longest;
+  longest = std::min({longest, kFollowed / swing.rate, kOfSwing / swing.frequency});
+  closely.in_time.passages = std::max(kSwingPassages, passages_to_grow(swing, options));
+  if (run_in_time(level, closely, found)) {
+    found->left_growth = std::max(found->left_growth, swing.rate);
+    if (found->end != FlowEnd::averaged) found->message += found->newton.message;
+    return;
+  }
+  found->end = FlowEnd::steady;
+  found->fields = steady;
+  found->growth = swing;
+  found->newton = newton;
+  found->left_growth = 0.0;
+  found->message = message + "; " + found->message;
 }
 
 /// A run in time from the best there is. True: a steady state was found from where it came, or means. Leaves
@@ -336,7 +379,7 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     const NewtonSummary tried = level->solve({}, scheme, steps, &candidate);
     if (!tried.converged()) return false;
     const Growth growth = options.stable ? level->growth(scheme, candidate) : Growth();
-    if (growth.leads_away() && !is_slow(growth, options)) {
+    if (is_left(growth, options)) {
       found->left_growth = std::max(found->left_growth, growth.rate);
       return false;
     }
@@ -346,9 +389,11 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
     return true;
   };
   level->set({}, scheme);
-  if (options.in_time.monitor) found->monitor = options.in_time.monitor(found->fields);
+  if (options.in_time.monitor)
+    found->monitor = options.in_time.monitor(found->fields, options.in_time.passages);
   March march(level->flow(), found->fields, options.in_time.march);
   double trigger = kQuiet;
+  const double not_before = std::max(kPassed, 0.25 * options.in_time.passages);
   bool rests = false, failed = false;
   while (found->marched_steps < options.in_time.most_steps) {
     const MarchStep step = march.step(1e9);
@@ -369,7 +414,7 @@ bool Driver::run_in_time(Level* level, const DriverOptions& options, FoundFlow* 
       progress.rate_of_change = rate_of_change;
       options.newton.observer(progress);
     }
-    if (rate_of_change < trigger && found->passages > kPassed) {
+    if (rate_of_change < trigger && found->passages > not_before) {
       rests = find_steady(march.fields());
       if (rests) break;
       trigger = kQuieter * rate_of_change;

@@ -89,8 +89,10 @@ struct RunOptions {
   MarchOptions march;
   int most_steps = 0;  ///< 0: no run in time
   /// Called where a flow is to be run in time, with the fields it starts from; nothing: only what comes to
-  /// rest is of use, and march.passage is how long the air takes to pass.
-  std::function<std::unique_ptr<Monitor>(const Fields&)> monitor;
+  /// rest is of use, and march.passage is how long the air takes to pass. `passages`: 0, or after how many of
+  /// them there is nothing more to wait for.
+  std::function<std::unique_ptr<Monitor>(const Fields&, double passages)> monitor;
+  double passages = 0.0;
 };
 
 struct DriverOptions {
@@ -100,6 +102,9 @@ struct DriverOptions {
   NewtonOptions newton;  ///< tolerances, steps, observer
   RunOptions in_time;    ///< where no steady state is found, or one that is not stable
   bool stable = true;    ///< tell whether a steady state is stable, and leave one that is not
+  /// Leave a state also along a disturbance that swings, for the means of the swings, and along one that
+  /// grows slowly beside the air's passing.
+  bool leave_all = false;
 };
 
 enum class FlowEnd {
@@ -161,6 +166,7 @@ class Driver {
                   NewtonSummary* summary);
   bool run_in_time(Level* level, const DriverOptions& options, FoundFlow* found);
   void leave_unstable(Level* level, const DriverOptions& options, FoundFlow* found);
+  void follow_swing(Level* level, const DriverOptions& options, FoundFlow* found);
   void raise_order(Level* level, const DriverOptions& options, FoundFlow* found);
 
   Task& task_;

@@ -33,7 +33,8 @@ class ShiftedInverse {
         system_(solver->system_),
         content_(solver->contents(steady)),
         storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_) {
-    upwind_ = true;
+    // The slopes of what joins layers leave out what the air of a vent does to the momentum of its cell.
+    upwind_ = system_.stands_alone();
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Problem& p = system_.residual(l).problem();
       upwind_ = upwind_ && p.momentum_scheme == Convection::upwind && p.energy_scheme == Convection::upwind &&

@@ -7,6 +7,9 @@
 namespace tuft::flow2d {
 namespace {
 
+constexpr double kSwingStays = 1.25;  // of a swing in the second half over that in the first
+constexpr double kNoSwing = 1e-3;     // of the through-flow
+
 /// *to += factor * x.
 void add_scaled(double factor, const Fields& x, Fields* to) {
   const auto add = [&](const flow2d::Array2& a, flow2d::Array2* b) {
@@ -78,8 +81,6 @@ void Means::add(double time, const Fields& fields, const PlanResult& flows) {
     sum_ = fields;
     add_scaled(-1.0, fields, &sum_);
     flow_sum_ = emptied(flows);
-    low_.assign(flows.vents.size(), 1e300);
-    high_.assign(flows.vents.size(), -1e300);
   } else {
     const double half = 0.5 * (time - last_);
     add_scaled(half, previous_, &sum_);
@@ -87,11 +88,9 @@ void Means::add(double time, const Fields& fields, const PlanResult& flows) {
     add_flows(half, previous_flows_, &flow_sum_);
     add_flows(half, flows, &flow_sum_);
   }
-  for (std::size_t v = 0; v < flows.vents.size(); ++v) {
-    const double net = flows.vents[v].inflow - flows.vents[v].outflow;
-    low_[v] = std::min(low_[v], net);
-    high_[v] = std::max(high_[v], net);
-  }
+  times_.push_back(time);
+  nets_.emplace_back();
+  for (const VentFlows& v : flows.vents) nets_.back().push_back(v.inflow - v.outflow);
   last_ = time;
   previous_ = fields;
   previous_flows_ = flows;
@@ -120,9 +119,27 @@ PlanResult Means::flows() const {
   return out;
 }
 
-std::vector<double> Means::amplitudes() const {
-  std::vector<double> out;
-  for (std::size_t v = 0; v < low_.size(); ++v) out.push_back(0.5 * (high_[v] - low_[v]));
+std::vector<double> Means::amplitudes() const { return swings_between(first_, last_); }
+
+bool Means::amplitudes_stay(double through_flow) const {
+  const double middle = 0.5 * (first_ + last_);
+  const std::vector<double> before = swings_between(first_, middle), after = swings_between(middle, last_);
+  for (std::size_t v = 0; v < before.size(); ++v)
+    if (after[v] > std::max(kSwingStays * before[v], kNoSwing * through_flow)) return false;
+  return true;
+}
+
+std::vector<double> Means::swings_between(double from, double to) const {
+  const std::size_t n = nets_.empty() ? 0 : nets_.front().size();
+  std::vector<double> low(n, 1e300), high(n, -1e300), out(n, 0.0);
+  for (std::size_t k = 0; k < times_.size(); ++k) {
+    if (times_[k] < from || times_[k] > to) continue;
+    for (std::size_t v = 0; v < n; ++v) {
+      low[v] = std::min(low[v], nets_[k][v]);
+      high[v] = std::max(high[v], nets_[k][v]);
+    }
+  }
+  for (std::size_t v = 0; v < n; ++v) out[v] = std::max(0.0, 0.5 * (high[v] - low[v]));
   return out;
 }
 

@@ -19,20 +19,26 @@ class Means {
   PlanResult flows() const;
   /// Half the way from the least to the largest net inflow of each vent [kg/s].
   std::vector<double> amplitudes() const;
+  /// Whether no vent swings wider in the second half of the window than 1.25 times the first, or than a
+  /// thousandth of `through_flow` [kg/s] (judgement): swings that still grow are not known whole.
+  bool amplitudes_stay(double through_flow) const;
 
  private:
+  std::vector<double> swings_between(double from, double to) const;
+
   double first_ = 0.0, last_ = 0.0;
   bool any_ = false;
   Fields sum_, previous_;
   PlanResult flow_sum_, previous_flows_;
-  std::vector<double> low_, high_;
+  std::vector<double> times_;              ///< [s]
+  std::vector<std::vector<double>> nets_;  ///< of each vent at each of them [kg/s]
 };
 
 /// Watches a run in time of layers: half of it to come to rest, half to be averaged.
 class FlowMonitor : public flow2d::Monitor {
  public:
   /// `most_steps` and `most_passages`, of the air through the device: the whole run.
-  FlowMonitor(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages = 80.0)
+  FlowMonitor(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages)
       : device_(device), flow_(*flow), most_steps_(most_steps), most_passages_(most_passages) {}
 
   double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;

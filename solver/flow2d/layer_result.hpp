@@ -87,12 +87,14 @@ struct PlanResult {
   double span = 0.0;               ///< averaged over [s]
   double air_changes = 0.0;        ///< times the air passed the device in that span [-]
   std::vector<double> amplitudes;  ///< averaged: how far each vent's net flow swings about its mean [kg/s]
-  double residual = 0.0;           ///< scaled [-]
-  double mass = 0.0;               ///< left over in all cells and spaces, summed, over the through-flow [-]
-  double energy = 0.0;             ///< net heat over the heat passing [-]
-  double energy_cells = 0.0;       ///< heat left over in all cells, summed, over the same [-]
-  double through_flow = 0.0;       ///< sum of the vents' gross inflows [kg/s]
-  double power = 0.0;              ///< heat given to the air, what the metal of fins gives included [W]
+  /// Averaged: over several passages, in whose second half no vent swings much wider than in the first.
+  bool swings_are_whole = false;
+  double residual = 0.0;      ///< scaled [-]
+  double mass = 0.0;          ///< left over in all cells and spaces, summed, over the through-flow [-]
+  double energy = 0.0;        ///< net heat over the heat passing [-]
+  double energy_cells = 0.0;  ///< heat left over in all cells, summed, over the same [-]
+  double through_flow = 0.0;  ///< sum of the vents' gross inflows [kg/s]
+  double power = 0.0;         ///< heat given to the air, what the metal of fins gives included [W]
   double ambient_density = 0.0;
   double ambient_temperature = 0.0;
   std::vector<VentFlows> vents;          ///< one per Device::vents

@@ -12,6 +12,9 @@
 namespace tuft::flow2d {
 namespace {
 
+constexpr double kMostPassages = 80.0;  // of a run in time, half of them averaged over, unless it is told
+constexpr double kEnoughChanges = 3.0;  // of the air, for its swings to be known (judgement)
+
 /// Flow at held temperatures, inertia stepped up from none where it is not found at once: without inertia and
 /// heat the balances are those of a resistance network, which has one solution and lets itself be found.
 flow2d::Strategy inertia_last() {
@@ -92,8 +95,10 @@ class PlanSolver : public flow2d::Task {
     out.in_time.march = coarse_in_time(last.passage());
     out.in_time.most_steps = options_.march_steps;
     out.stable = options_.stable;
-    out.in_time.monitor = [this, &last](const Fields&) {
-      return std::make_unique<FlowMonitor>(case_.device, &last, options_.march_steps);
+    out.leave_all = options_.leave_all;
+    out.in_time.monitor = [this, &last](const Fields&, double passages) {
+      return std::make_unique<FlowMonitor>(case_.device, &last, options_.march_steps,
+                                           passages > 0.0 ? passages : kMostPassages);
     };
     return out;
   }
@@ -136,6 +141,8 @@ class PlanSolver : public flow2d::Task {
     result_.span = monitor.means().span();
     result_.air_changes = monitor.passages();
     result_.amplitudes = monitor.means().amplitudes();
+    result_.swings_are_whole =
+        result_.air_changes >= kEnoughChanges && monitor.means().amplitudes_stay(means.through_flow);
     double largest = 0.0;
     for (const double a : result_.amplitudes) largest = std::max(largest, a);
     char text[240];

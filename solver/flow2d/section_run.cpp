@@ -191,7 +191,7 @@ Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, fl
   wanted.in_time.march.passage = body / flow2d::scales_of(model.problem, nullptr).velocity;
   wanted.in_time.march.shortest_share = kShortest;
   wanted.in_time.most_steps = options.march_steps;
-  wanted.in_time.monitor = [&](const flow2d::Fields& from) {
+  wanted.in_time.monitor = [&](const flow2d::Fields& from, double) {
     return std::make_unique<ShareMonitor>(model, from.layers[0], body);
   };
   flow2d::FoundFlow flow = driver->find(level, true, wanted, std::move(start));

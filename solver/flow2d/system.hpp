@@ -119,6 +119,7 @@ class FlowSystem {
 
   const Flow& flow() const { return flow_; }
   int n_cells() const { return offset_.back(); }  ///< unknowns of the layers
+  bool stands_alone() const { return flow_.coupling_terms == nullptr; }
   int n_own() const { return flow_.coupling_terms != nullptr ? flow_.coupling_terms->n_own() : 0; }
   int n() const { return n_cells() + n_own(); }
   int n_layers() const { return static_cast<int>(flow_.layers.size()); }

@@ -54,4 +54,19 @@ flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& 
   return given;
 }
 
+flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& network,
+                                                  const FieldComparison& comparison) {
+  flow2d::SectionBoundaryData given = section_boundary_data(network);
+  if (given.vents.size() != comparison.vents.size())
+    throw std::invalid_argument("section: network and field have different numbers of vents");
+  for (std::size_t v = 0; v < given.vents.size(); ++v) {
+    flow2d::VentBoundaryData& entry = given.vents[v];
+    const Side &was = comparison.vents[v].network, &is = comparison.vents[v].field;
+    entry.inflow = std::max(0.0, entry.inflow - was.inflow + is.inflow);
+    entry.outflow = std::max(0.0, entry.outflow - was.outflow + is.outflow);
+    entry.temperature += is.temperature_out - was.temperature_out;
+  }
+  return given;
+}
+
 }  // namespace tuft::study

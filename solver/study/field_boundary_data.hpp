@@ -5,6 +5,7 @@
 #include "solver/flow2d/layer_boundary_data.hpp"
 #include "solver/flow2d/layer_transient.hpp"
 #include "solver/flow2d/section_plane.hpp"
+#include "solver/study/field_comparison.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::study {
@@ -19,6 +20,12 @@ flow2d::LayerBoundaryData layer_boundary_data(const study::ConditionResult& netw
 
 /// Flows and temperatures of the vents, temperatures of the skin. The same rule.
 flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& network);
+
+/// The same with flows and temperatures of the vents moved by field less network. With the network that was
+/// compared they are the field's own; with another one, such as a later round's, they follow its changes. No
+/// gross flow falls below 0.
+flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& network,
+                                                  const FieldComparison& comparison);
 
 /// One lump a zone and fin stack whose air is warmed by sources or parts with temperatures of their own, with
 /// the capacities of the network's transients (theory.md, W1). Each source and part is shared out among

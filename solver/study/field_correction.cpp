@@ -40,8 +40,9 @@ uncertainty::Distribution weight_of(const FieldCorrection& correction, const Fie
   out.high = 1.0;
   if (support.backed()) {
     const double largest = largest_of(correction);
-    const double half =
-        largest > 0.0 ? std::clamp(support.cell_change / largest, kLeastSpread, 1.0) : kLeastSpread;
+    const double half = largest > 0.0
+                            ? std::clamp((support.cell_change + support.swing) / largest, kLeastSpread, 1.0)
+                            : kLeastSpread;
     out.low = 1.0 - half;
     out.high = 1.0 + half;
   }

@@ -15,7 +15,8 @@ struct FieldSupport {
   bool refined = false;  ///< it was solved on two sizes of cells, and every vent keeps its role
   /// Largest difference of a net flow between the two sizes, over the through-flow [-]; with `refined` alone.
   double cell_change = 0.0;
-  bool stable = false;  ///< no disturbance of the steady field grows
+  bool stable = false;  ///< no disturbance of the steady field grows, or it is a mean over whole swings
+  double swing = 0.0;   ///< amplitude of the swings about a mean in time, over the through-flow [-]
   bool backed() const { return refined && stable; }
 };
 
@@ -44,9 +45,9 @@ bool agrees(const geometry::Case& content, const FieldComparison& comparison);
 
 /// The correction of a condition. The weight lies anywhere between network and field, 0 .. 1, equally likely
 /// (judgement: each shares all laws with the other and has assumptions of its own). A field that is backed
-/// decides: 1 +- h, where h is what its cells still change over what it changes, at least a quarter
-/// (judgement: a field of layers is a model too) and at most 1. Throws std::invalid_argument if nothing flows
-/// in the network.
+/// decides: 1 +- h, where h is what its cells still change and how far the air swings about it, over what it
+/// changes, at least a quarter (judgement: a field of layers is a model too) and at most 1. Throws
+/// std::invalid_argument if nothing flows in the network.
 FieldCorrection correction_of(const geometry::Case& content, int condition, const FieldComparison& comparison,
                               const FieldSupport& support);
 

@@ -43,6 +43,10 @@ Refined refine(const geometry::Case& content, const ConditionResult& network, co
   out.comparison = compare_with_field(content, network, finer);
   out.steady = finer.converged();
   out.steadiness = finer.steadiness;
+  out.swing_is_whole = finer.swings_are_whole;
+  for (std::size_t v = 0; v < finer.amplitudes.size(); ++v)
+    if (!content.device.vents[v].is_leak && finer.through_flow > 0.0)
+      out.swing = std::max(out.swing, finer.amplitudes[v] / finer.through_flow);
   const FieldComparison& fine = out.comparison;
   const double through = std::max(finer.through_flow, given.through_flow);
   if (given.through_flow > 0.0)

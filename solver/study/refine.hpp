@@ -34,6 +34,8 @@ struct Refined {
   int roles_differ = 0;            ///< vents, leaks left out
   FieldComparison comparison;      ///< of the network with the smaller cells
   bool steady = false;             ///< they reach a steady state; else a mean in time
+  double swing = 0.0;  ///< of a mean: largest amplitude of a vent's net flow, over the through-flow [-]
+  bool swing_is_whole = false;  ///< of a mean: the swings no longer grow within the time averaged over
   flow2d::Steadiness steadiness;
   int largest_flow = -1;         ///< vent with the largest of_through_flow, leaks left out; -1: none
   int largest_temperature = -1;  ///< the same of temperature, among those that let out

@@ -38,6 +38,10 @@ SectionResult relaxed(SectionResult result, const std::vector<Recirculation>& be
   return result;
 }
 
+flow2d::SectionBoundaryData given_to_section(const ConditionResult& network, const RoundsOptions& options) {
+  return options.field ? section_boundary_data(network, *options.field) : section_boundary_data(network);
+}
+
 }  // namespace
 
 Rounds recirculation_rounds(const geometry::Case& content, const study::ConditionResult& first,
@@ -46,7 +50,7 @@ Rounds recirculation_rounds(const geometry::Case& content, const study::Conditio
   flow2d::SectionOptions wanted = options.section;
   Rounds out;
   out.network = first;
-  out.section = flow2d::solve_section(content, condition, section_boundary_data(first), wanted);
+  out.section = flow2d::solve_section(content, condition, given_to_section(first, options), wanted);
   const std::string why = out.section.why_plane;
   wanted.plane = out.section.plane;
   std::vector<Recirculation> known;
@@ -62,7 +66,7 @@ Rounds recirculation_rounds(const geometry::Case& content, const study::Conditio
     const bool solved = network.report.converged;
     out.network = std::move(network);
     if (!solved) break;
-    out.section = flow2d::solve_section(content, condition, section_boundary_data(out.network), wanted);
+    out.section = flow2d::solve_section(content, condition, given_to_section(out.network, options), wanted);
     out.section.why_plane = why;
   }
   if (said.usable() && out.network.report.converged) {

@@ -1,9 +1,11 @@
 // Section and network by turns, until what intakes draw again no longer changes.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "solver/flow2d/section_solve.hpp"
+#include "solver/study/field_comparison.hpp"
 #include "solver/study/result.hpp"
 
 namespace tuft::study {
@@ -13,6 +15,9 @@ struct RoundsOptions {
   int most = 6;              ///< rounds
   double relaxation = 0.8;   ///< how far a fraction goes from the network's to the section's, after the first
   flow2d::SectionOptions section;
+  /// Where plan layers were solved: the section gets the field's flows, changed as the network's change from
+  /// round to round. Without it, the network's own.
+  std::optional<FieldComparison> field;
 };
 
 /// What a round of both gave.

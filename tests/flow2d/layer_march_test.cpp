@@ -292,7 +292,7 @@ TEST_CASE("a run that may not rest is averaged, its swings told", "[settle]") {
   given.zones = {5.0};
   LayerFlow layers(make_model(c, c.conditions[0], given, kCoarse.cell), {2e-4, 1.0, 20.0});
   flow2d::March march(layers.flow(), still_fields(layers.model()), coarse_in_time(layers.passage()));
-  FlowMonitor monitor(c.device, &layers, 160);
+  FlowMonitor monitor(c.device, &layers, 160, 80.0);
   bool enough = false;
   for (int k = 0; k < 160 && !enough; ++k) {
     const flow2d::MarchStep step = march.step(1e9);

@@ -1,10 +1,12 @@
 // Only states in which small disturbances fade are answers.
 #include <omp.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <cstdio>
 #include <cstring>
+#include <utility>
 
 #include "tests/flow2d/field_support.hpp"
 
@@ -152,6 +154,108 @@ TEST_CASE("a box heated from below is left by a roll", "[published]") {
   // 3.92 of the stable roll: seen here on 48 cells, so not checked against a source.
   CHECK(nusselt(s) > 3.5);
   CHECK(s.found.message.find("left") != std::string::npos);
+}
+
+namespace {
+
+/// A room heated from below, `width` wide and 0.4 high, with chimneys 0.2 wide and 0.6 high at both ends, or
+/// at its left alone where it is half as wide, with a plane of symmetry at its right. Open to still air
+/// above.
+Problem chimneys(int n, double width, double rayleigh) {
+  const int nx = static_cast<int>(std::lround(n * width));
+  Problem p = unit_box(uniform_axis(nx, 0.0, width), uniform_axis(n, 0.0, 1.0));
+  p.fluid.viscosity = kPrandtl;
+  p.gravity = {0.0, -rayleigh * kPrandtl};
+  p.momentum_scheme = p.energy_scheme = Convection::upwind;
+  p.solid = Mask(nx, n, 0);
+  for (int j = 2 * n / 5; j < n; ++j)
+    for (int i = n / 5; i < n - n / 5 && i < nx; ++i) p.solid(i, j) = 1;
+  Edge floor;
+  floor.heat = HeatKind::flux;
+  floor.flux = 1.0;
+  p.set_side(Side::bottom, floor);
+  Edge open;
+  open.kind = EdgeKind::outlet;
+  open.inertial_in = 0.5;
+  open.temperature = 0.0;
+  p.set_side(Side::top, open);
+  if (nx < n) set_slip(&p, Side::right);
+  return p;
+}
+
+/// The half on the left and its mirror image on the right.
+State joined(const Problem& whole, const State& half) {
+  State s = still_state(whole);
+  const int nx = whole.grid.nx(), ny = whole.grid.ny();
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i < nx; ++i) {
+      const int from = std::min(i, nx - 1 - i);
+      s.temperature(i, j) = half.temperature(from, j);
+      s.pressure(i, j) = half.pressure(from, j);
+    }
+  for (int j = 0; j < ny; ++j)
+    for (int i = 0; i <= nx; ++i) s.u()(i, j) = 2 * i <= nx ? half.u()(i, j) : -half.u()(nx - i, j);
+  for (int j = 0; j <= ny; ++j)
+    for (int i = 0; i < nx; ++i) s.v()(i, j) = half.v()(std::min(i, nx - 1 - i), j);
+  return s;
+}
+
+/// What rises through the left chimney and through the right one.
+std::pair<double, double> rises(const State& s) {
+  const int n = s.v().nx(), top = s.v().ny() - 1;
+  double left = 0.0, right = 0.0;
+  for (int i = 0; i < n / 5; ++i) {
+    left += s.v()(i, top) / n;
+    right += s.v()(n - 1 - i, top) / n;
+  }
+  return {left, right};
+}
+
+}  // namespace
+
+TEST_CASE("of two chimneys on one room one draws and the other blows", "[stability]") {
+  // Its state that is its own mirror image lets as much air up as down in either chimney; in the two stable
+  // ones, mirror images of each other, air goes up one chimney and down the other. By symmetry, so no value
+  // is needed.
+  const int n = 20;
+  const double rayleigh = 3e4;
+  const Problem p = chimneys(n, 1.0, rayleigh);
+  DriverOptions plain = with_time();
+  plain.stable = false;
+  const Solved half = solved(chimneys(n, 0.5, rayleigh), plain);
+  INFO(half.found.message);
+  REQUIRE(half.found.steady());
+  const State both = joined(p, half.state);
+  const Solved symmetric = solved(p, plain, &both), found = solved(p, with_time(), &both);
+  INFO(found.found.message);
+  REQUIRE(symmetric.found.steady());
+  REQUIRE(found.found.steady());
+  const auto [sl, sr] = rises(symmetric.state);
+  const auto [fl, fr] = rises(found.state);
+  std::printf("two chimneys: %.3g, %.3g, which grows at %.3g, was left; found %.3g, %.3g, now %.3g\n", sl, sr,
+              found.found.left_growth, fl, fr, found.found.growth.rate);
+  CHECK(found.found.left_growth > 0.0);
+  CHECK(found.found.growth.known);
+  CHECK(found.found.growth.rate < 0.0);
+  CHECK(std::abs(sl) < 1e-6 * std::abs(fl));
+  CHECK(fr == Approx(-fl).epsilon(1e-6));
+
+  // The other of the two, from its own mirror image.
+  State mirrored = found.state;
+  for (int j = 0; j < n; ++j)
+    for (int i = 0; i < n; ++i) {
+      mirrored.temperature(i, j) = found.state.temperature(n - 1 - i, j);
+      mirrored.pressure(i, j) = found.state.pressure(n - 1 - i, j);
+    }
+  for (int j = 0; j < n; ++j)
+    for (int i = 0; i <= n; ++i) mirrored.u()(i, j) = -found.state.u()(n - i, j);
+  for (int j = 0; j <= n; ++j)
+    for (int i = 0; i < n; ++i) mirrored.v()(i, j) = found.state.v()(n - 1 - i, j);
+  const Solved other = solved(p, with_time(), &mirrored);
+  REQUIRE(other.found.steady());
+  CHECK(other.found.left_growth == 0.0);
+  CHECK(other.found.growth.rate < 0.0);
+  CHECK(rises(other.state).first == Approx(-fl).epsilon(1e-6));
 }
 
 TEST_CASE("the same box upside down stays at rest", "[exact]") {

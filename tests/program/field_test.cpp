@@ -77,6 +77,35 @@ TEST_CASE("the page of the example with all its maps is far below three megabyte
   CHECK(fs::file_size(scratch.path() / "page.html") < 1500000);
 }
 
+TEST_CASE("a cabinet a metre wide says how long its field takes, and keeps to it") {
+  const Scratch scratch;
+  std::ofstream(scratch.path() / "wide.yaml") << R"(tuft: 1
+device: {name: Wide cabinet (invented), size: [1000 mm, 1000 mm, 100 mm], feet: 10 mm}
+room: {temperature: 21 °C, altitude: 100 m, humidity: 45 %}
+vents:
+  low:  {face: left,  centre: [500 mm, 50 mm], size: [600 mm, 60 mm], cover: {kind: slots, open: 50 %, hole: 5 mm, thickness: 2 mm}}
+  high: {face: right, centre: [500 mm, 50 mm], size: [600 mm, 60 mm], cover: {kind: slots, open: 50 %, hole: 5 mm, thickness: 2 mm}}
+sources: {board: {}}
+supports: {foot: {kind: hard, edge-gap: 20 mm}}
+loads: {on: {power: {board: 60 W}}}
+conditions: {upright: {pose: on-left-edge, support: foot, load: on}}
+)";
+  const Outcome run =
+      run_tuft({"field", "wide.yaml", "--cells", "4mm", "--section", "--no-files"}, scratch.path());
+  INFO(run.out << run.err);
+  CHECK(run.status == 0);
+  CHECK_THAT(run.err,
+             Contains("Cells of 4 mm are some 62500 in each layer: about 20 s of processor time, and up to"));
+  CHECK_THAT(run.err, !Contains("longer than was said"));
+  CHECK_THAT(run.out, Contains("250 by 250 cells") && Contains("section across"));
+  const Outcome fine = run_tuft({"field", "wide.yaml", "--cells", "1mm", "--no-files"}, scratch.path());
+  CHECK(fine.status == 3);
+  CHECK_THAT(fine.err, Contains("'1mm' is too fine for this device: 2 mm to 125 mm are allowed"));
+  // Seconds need no words.
+  const Outcome quick = run_tuft({"field", "wide.yaml", "--cells", "20mm", "--no-files"}, scratch.path());
+  CHECK(quick.err.empty());
+}
+
 TEST_CASE("tracer particles come as a loop of frames, made from a field run") {
   const Scratch scratch;
   const Outcome run = run_tuft(

@@ -19,7 +19,7 @@ void write(const fs::path& path, const std::string& text) { std::ofstream(path) 
 
 TEST_CASE("a page from a case is the page from its results, to the byte") {
   const Scratch scratch;
-  const Outcome made = run_tuft({"report", case_path("chassis.yaml")}, scratch.path());
+  const Outcome made = run_tuft({"report", case_path("chassis.yaml"), "--no-field"}, scratch.path());
   INFO(made.out << made.err);
   REQUIRE(made.status == 0);
   CHECK(made.out == "Page: chassis.html\n");
@@ -58,6 +58,9 @@ TEST_CASE("how sure is the same for any number of threads, and can be left out")
   const Outcome refused = run_tuft({"report", "r/results.json", "--samples", "64"}, scratch.path());
   CHECK(refused.status == 3);
   CHECK_THAT(refused.err, Contains("--samples") && Contains("give the case"));
+  const Outcome held = run_tuft({"report", "r/results.json", "--no-field"}, scratch.path());
+  CHECK(held.status == 3);
+  CHECK_THAT(held.err, Contains("--field and --no-field: a results file holds its answers"));
 }
 
 TEST_CASE("a page made without its solver says so in one line, and how to get it") {

@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
+#include <ctime>
 #include <utility>
 
 #include "solver/flow2d/layer_solve.hpp"
@@ -14,6 +15,7 @@
 #include "tools/io/field_run.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/grid.hpp"
+#include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
@@ -58,12 +60,14 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
   const geometry::Case& content = field.run.content;
   io::SectionRun run;
   if (!options.recirculation) {
-    run.result = flow2d::solve_section(content, io::condition_of(field),
-                                       study::section_boundary_data(io::network_result(field)), wanted);
+    run.result = flow2d::solve_section(
+        content, io::condition_of(field),
+        study::section_boundary_data(io::network_result(field), field.comparison), wanted);
     return run;
   }
   study::RoundsOptions turns;
   turns.section = wanted;
+  turns.field = field.comparison;
   study::Rounds rounds = study::recirculation_rounds(content, io::network_result(field), turns);
   if (rounds.section.usable())
     run.fed_back = io::FedBack{std::move(rounds.network),
@@ -74,6 +78,17 @@ io::SectionRun solve_slice(const io::FieldRun& field, const std::optional<flow2d
                                turns.tolerance};
   run.result = std::move(rounds.section);
   return run;
+}
+
+// Whoever was told a time is told where it was not kept.
+void say_if_longer(const io::FieldRun& field, const std::string& expected, double took, bool quiet) {
+  const FieldTime time = field_time(field.run.content.device, field.cell);
+  if (expected.empty() || quiet || took <= time.usual) return;
+  complain("The layers took " + io::duration_text(took) + " of processor time" +
+           (took > time.most               ? ", longer than was said"
+            : field.plan.marched_steps > 0 ? ": no steady state was found at once"
+                                           : ", within what was said at most") +
+           ".\n");
 }
 
 // Once more on cells half as large.
@@ -97,7 +112,11 @@ io::FieldRun solve_field(casefile::CaseFile file, const FieldOptions& options) {
   file.content.sweeps.clear();  // they belong to predict
   field.run = solve(file, {condition});
   fail_unless_solved(io::network_result(field));
+  const std::string expected = field_time_text(field.run.content.device, field.cell);
+  if (!expected.empty() && !options.quiet) complain(expected + "\n");
+  const std::clock_t begins = std::clock();
   solve_layers(field, showing(options), "; nothing was written");
+  say_if_longer(field, expected, static_cast<double>(std::clock() - begins) / CLOCKS_PER_SEC, options.quiet);
   if (options.refine) field.refined = solve_refined(field, showing(options));
   if (options.section.given || options.recirculation) field.section = solve_slice(field, plane, options);
   return field;

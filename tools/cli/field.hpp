@@ -35,6 +35,16 @@ std::optional<TransientRequest> read_transient(const geometry::Case& content, co
 /// The side of a cell when nobody asks for one [m]: the finest step of half a millimetre that takes seconds.
 double default_cell(const geometry::Device& device);
 
+/// How long the plan layers take on cells of a size, by their number alone [s of processor time].
+struct FieldTime {
+  double usual = 0.0;  ///< where a steady state is found at once
+  double most = 0.0;   ///< with all the steps in time that are allowed
+};
+FieldTime field_time(const geometry::Device& device, double cell);
+
+/// The same as a sentence, to be said before the solve; empty where it is a matter of seconds.
+std::string field_time_text(const geometry::Device& device, double cell);
+
 /// The side of a cell [m] from the text of --cells; empty: the default. Throws Failure (bad_input) with the
 /// allowed range.
 double read_cell(const geometry::Device& device, const std::string& text);

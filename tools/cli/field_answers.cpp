@@ -99,7 +99,11 @@ bool same_state(const study::FieldComparison& comparison) {
 std::string basis_of(const study::Refined& refined, const std::string& sizes) {
   if (!same_state(refined.comparison)) return "they are in two different steady states";
   if (refined.roles_differ > 0) return "the field's roles change between " + sizes;
-  if (!refined.steady) return "the field comes to no steady state";
+  if (!refined.steady && !refined.swing_is_whole)
+    return "the field comes to no steady state, and its swings are not known whole";
+  if (!refined.steady)
+    return "its roles are the same on " + sizes + ", and the air swings about them by " +
+           io::significant(100.0 * refined.swing, 2, 2) + " % of the through-flow to either side";
   if (!refined.steadiness.known) return "it is not known whether the field's steady state is stable";
   if (!is_stable(refined.steadiness)) return "the field's steady state is not stable";
   return "its roles are the same on " + sizes + ", and its steady state is stable";
@@ -109,14 +113,23 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
   flow2d::PlanOptions wanted;
   wanted.cell = kSizes * answer_cell(run.content.device);
   const io::FieldRun coarse = solve_at(run, network, wanted.cell, show);
-  const study::Refined fine = study::refine(run.content, network, coarse.plan, wanted);
+  study::Refined fine = study::refine(run.content, network, coarse.plan, wanted);
+  // Where the two agree nothing rests on the field; where they don't, only what the air does in the end
+  // counts.
+  if (fine.found && fine.steady && fine.steadiness.known && !is_stable(fine.steadiness) &&
+      !study::agrees(run.content, fine.comparison)) {
+    wanted.leave_all = true;
+    fine = study::refine(run.content, network, coarse.plan, wanted);
+  }
   Found out{network.condition, fine.found ? fine.comparison : coarse.comparison, {}, ""};
   if (!fine.found) {
     out.basis = "on smaller cells the field has no solution";
     return out;
   }
-  out.support = {fine.roles_differ == 0 && coarse.plan.usable(), largest_change(fine),
-                 fine.steady && is_stable(fine.steadiness) && same_state(fine.comparison)};
+  out.support = {
+      fine.roles_differ == 0 && coarse.plan.usable(), largest_change(fine),
+      (fine.steady ? is_stable(fine.steadiness) : fine.swing_is_whole) && same_state(fine.comparison),
+      fine.swing};
   out.basis = basis_of(fine, "cells of " + io::significant(1e3 * wanted.cell, 2, 1) + " and " +
                                  io::significant(1e3 * fine.cell, 2, 1) + " mm");
   return out;
@@ -194,8 +207,16 @@ study::FieldSupport support_in(const Json& field) {
       out.cell_change =
           std::max(out.cell_change, std::abs(vent.at("flow_apart_of_through_flow").get<double>()));
   }
+  if (field.at("end") == "averaged") {
+    const Json& in_time = field.at("in_time");
+    out.stable = in_time.at("swings_are_whole").get<bool>();
+    const double through = field.at("through_flow_kg_s").get<double>();
+    for (const Json& vent : in_time.at("swings"))
+      if (through > 0.0) out.swing = std::max(out.swing, vent.at("amplitude_kg_s").get<double>() / through);
+    return out;
+  }
   const Json& stability = field.at("stability");
-  out.stable = stability.at("known").get<bool>() && stability.at("growth_rate_1_s").get<double>() < 0.0;
+  out.stable = stability.at("known").get<bool>() && stability.at("stable").get<bool>();
   return out;
 }
 

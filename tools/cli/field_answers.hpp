@@ -23,6 +23,9 @@ struct FieldChoice {
   FieldChoice and_none(bool so) const { return {folder, none || so}; }
 };
 
+/// The network alone.
+inline FieldChoice network_alone() { return {"", true}; }
+
 /// --field and --no-field.
 void add_field_options(CLI::App& command, FieldChoice& choice);
 

@@ -26,6 +26,7 @@ struct ReportOptions {
   bool search_states = false;
   int samples = kPassingSamples;
   bool inputs_only = false;
+  FieldChoice field;
   const CLI::Option* given_samples = nullptr;  ///< whether --samples was given
   const CLI::Option* given_inputs_only = nullptr;
 };
@@ -49,7 +50,7 @@ Results solved_results(const ReportOptions& options) {
   const casefile::CaseFile file = load_case(options.path, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
   io::Run run = solve(file, find_conditions(file.content, {}), search);
-  sample(run, options.samples);
+  sample(run, options.samples, options.field.and_none(options.inputs_only), true);
   Results results{"", all_solved(run)};
   write_or_fail([&] { results.text = io::results_json(run, {"results.json"}); });
   return results;
@@ -92,6 +93,8 @@ ExitStatus report(const ReportOptions& options) {
   for (const CLI::Option* given : {options.given_samples, options.given_inputs_only})
     if (is_results && given->count() > 0)
       refuse(given->get_name() + ": a results file holds what was sampled; give the case to sample it anew");
+  if (is_results && (!options.field.folder.empty() || options.field.none))
+    refuse("--field and --no-field: a results file holds its answers; give the case to have it solved");
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
@@ -117,8 +120,10 @@ void add_report(CLI::App& app, ExitStatus& status) {
                    "The page; default: named after the case, in this folder");
   add_value_option(command, "--with", options.with, "DIR",
                    "Results of tuft field, bench or warmup of the same case to show too");
+  add_field_options(command, options.field);
   options.given_samples = add_samples_option(command, options.samples);
-  options.given_inputs_only = add_inputs_only_option(command, options.inputs_only);
+  options.given_inputs_only =
+      add_inputs_only_option(command, options.inputs_only)->excludes("--field");
   add_thorough_option(command, options.search_states);
 }
 

@@ -183,7 +183,7 @@ void say_state_warnings(const io::Run& run) {
       say_filled(io::printable(result.name) + ": " + warning, "  ! ");
 }
 
-void sample(io::Run& run, int samples) {
+void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progress) {
   if (samples == 0 || run.content.inputs.size() > static_cast<std::size_t>(uncertainty::kMostDimensions))
     return;
   if (!any_solved(run)) return;
@@ -192,6 +192,7 @@ void sample(io::Run& run, int samples) {
   SamplingOptions how;
   how.samples = samples;
   how.everywhere = true;
+  how.field = field_answers(run, claims, field, show_progress);
   run.uncertainty = sample_case(run, claims, how);
 }
 

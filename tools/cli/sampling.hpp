@@ -59,8 +59,9 @@ void add_sampling_options(CLI::App& command, const std::string& about, int most,
                           std::uint64_t& seed);
 
 /// Fills Run::uncertainty of a run of the whole case or of some conditions: its claims, and in every
-/// condition what the vents do. Without samples, or where there is nothing to sample, it stays empty.
-void sample(io::Run& run, int samples);
+/// condition what the vents do. Without samples, or where there is nothing to sample, it stays empty. `field`
+/// says what is asked of the field for the conditions of claims; `show_progress`: of its solves.
+void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progress = false);
 
 /// Says what is to be known of the steady states of a run's conditions.
 void say_state_warnings(const io::Run& run);

@@ -22,7 +22,7 @@ double room_beside(const FieldMap& map, double edge) {
   double room = kAround;
   for (const MapVent& vent : map.vents)
     if (!vent.is_area && vent.from.x == edge && vent.to.x == edge)
-      room = std::max(room, std::min(kMostName, text_width(vent.name, kVentName, true)) + 26.0);
+      room = std::max(room, text_width(vent_label(vent), kVentName, true) + 26.0);
   return room;
 }
 

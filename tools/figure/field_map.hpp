@@ -22,6 +22,7 @@ struct MapVent {
   VentState vent_state;
   Place from, to;  ///< ends of the stretch, or opposite corners of the rectangle
   bool is_area = false;
+  std::string remark = {};  ///< written behind its name; empty: nothing
 };
 
 /// Something that lies in the field, as its outline.

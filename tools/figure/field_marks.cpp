@@ -157,7 +157,7 @@ void draw_vents(const FieldMap& map, const MapFrame& frame, Svg& svg) {
   }
   draw_words(map, frame, placer, svg);
   for (std::size_t i = 0; i < anchors.size(); ++i) {
-    const std::string name = fitted(isolated(map.vents[i].name), kMostName, kVentName, true);
+    const std::string name = vent_label(map.vents[i]);
     const double width = text_width(name, kVentName, true);
     const auto placed = placer.place(anchors[i], width, 1.06 * kVentName, room);
     if (!placed) continue;

@@ -25,6 +25,9 @@ ColourRange colour_range(const FieldMap& map);
 /// Alt text.
 std::string map_description(const FieldMap& map);
 
+/// What is written at a vent: its name, shortened where it is long, and its remark in brackets.
+std::string vent_label(const MapVent& vent);
+
 /// Entries of the key; `scale` in px/m.
 std::vector<KeyEntry> map_key(const FieldMap& map, double scale);
 

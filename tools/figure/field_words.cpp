@@ -104,8 +104,14 @@ std::string map_description(const FieldMap& map) {
                                          : std::string("A map by colour: ")) +
                      isolated(map.quantity) + range_text(range) + unit + ".";
   for (const MapVent& vent : map.vents)
-    text += fmt::format(" {}: {}.", isolated(vent.name), vent_state_words(vent.vent_state));
+    text += fmt::format(" {}: {}{}.", isolated(vent.name), vent_state_words(vent.vent_state),
+                        vent.remark.empty() ? "" : " (" + isolated(vent.remark) + ")");
   return text;
+}
+
+std::string vent_label(const MapVent& vent) {
+  const std::string name = fitted(isolated(vent.name), kMostName, kVentName, true);
+  return vent.remark.empty() ? name : name + " (" + clean(vent.remark) + ")";
 }
 
 std::vector<KeyEntry> map_key(const FieldMap& map, double scale) {

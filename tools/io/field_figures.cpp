@@ -42,7 +42,11 @@ figure::MapVent map_vent(const FieldRun& field, int vent) {
   if (is_area) half += 0.5 * opening.height * up;
   if (opening.face == Face::hinge) centre.y() = device.size.y();
   const Vec3 from = centre - half, to = centre + half;
-  return {opening.name, {row.field.role, row.shut}, {from.x(), from.y()}, {to.x(), to.y()}, is_area};
+  figure::MapVent mark = map_mark(field, static_cast<std::size_t>(vent), row.shut);
+  mark.from = {from.x(), from.y()};
+  mark.to = {to.x(), to.y()};
+  mark.is_area = is_area;
+  return mark;
 }
 
 // A fan whose axis is upright by its mouth, around the middle of its cells; another as it stands there.
@@ -131,6 +135,15 @@ std::vector<figure::VentFlow> vent_flows(const study::ConditionResult& result) {
   return flows;
 }
 
+figure::MapVent map_mark(const FieldRun& field, std::size_t vent, bool shut) {
+  figure::MapVent mark;
+  mark.name = field.run.content.device.vents[vent].name;
+  mark.vent_state = {shown_role(field, vent), shut};
+  if (!shut && !field.comparison.vents.empty() && field.comparison.vents[vent].roles_differ)
+    mark.remark = "network: " + role_text(field.comparison.vents[vent].network.role);
+  return mark;
+}
+
 const char* map_word(MapQuantity quantity) {
   return quantity == MapQuantity::temperature ? "temperature" : "speed";
 }
@@ -197,10 +210,10 @@ figure::FieldMap layer_map(const FieldRun& field, int layer, MapQuantity quantit
   map.parts = parts_of(field, layer);
   map.gravity = figure::gravity_in(figure::ViewKind::top, pose_of(field));
   map.note = fmt::format(
-      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}. A prediction, no safety "
-      "assessment.",
+      "tuft {}, {}: mean over the depth of the layer, cells of {:.3g} mm{}{}; vents by the {}. A prediction, "
+      "no safety assessment.",
       field.run.version, field.run.case_file, 1000.0 * field.cell,
-      is_whole(field) ? "" : ", not fully converged", faster);
+      is_whole(field) ? "" : ", not fully converged", faster, flows_word(field));
   return map;
 }
 

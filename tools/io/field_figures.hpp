@@ -21,6 +21,10 @@ enum class MapQuantity { temperature, speed };
 /// The word for a quantity in file names.
 const char* map_word(MapQuantity quantity);
 
+/// A vent's mark on a map: what it does by the flows shown, and where network and field differ on that, what
+/// the network says, as a remark.
+figure::MapVent map_mark(const FieldRun& field, std::size_t vent, bool shut);
+
 /// A map without values yet: what it is of, in words, unit and colours.
 figure::FieldMap blank_map(const FieldRun& field, MapQuantity quantity, const std::string& where,
                            const std::string& seen);

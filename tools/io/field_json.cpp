@@ -99,6 +99,7 @@ Json fed_back_json(const FieldRun& field) {
   const study::ConditionResult& after = back.network;
   Json json = {{"solved", after.report.converged},
                {"reason", after.report.converged ? std::string() : after.report.reason},
+               {"flows", "network"},
                {"settled", back.settled},
                {"tolerance", plain(back.tolerance)},
                {"apart", list_json(back.apart, plain)}};
@@ -130,12 +131,15 @@ Json fed_back_json(const FieldRun& field) {
   return json;
 }
 
-/// What is known of the stability of a steady state; rates that are not known are null.
+/// What is known of the stability of a steady state; rates that are not known are null. Of a state that is
+/// stable only that is known, not how fast disturbances fade (F35).
 Json stability_json(const flow2d::Steadiness& state) {
   Json json;
   json["known"] = state.known;
-  json["growth_rate_1_s"] = state.known ? Json(plain(state.growth)) : Json(nullptr);
-  json["frequency_Hz"] = state.known ? Json(plain(state.swings)) : Json(nullptr);
+  const bool grows = state.known && state.growth > 0.0;
+  json["stable"] = state.known ? Json(!grows) : Json(nullptr);
+  json["growth_rate_1_s"] = grows ? Json(plain(state.growth)) : Json(nullptr);
+  json["frequency_Hz"] = grows ? Json(plain(state.swings)) : Json(nullptr);
   json["left_an_unstable_state"] = state.left > 0.0;
   if (state.left > 0.0) json["left_growth_rate_1_s"] = plain(state.left);
   return json;
@@ -145,6 +149,7 @@ Json slice_json(const FieldRun& field) {
   const flow2d::SectionResult& result = field.section->result;
   const char* axes[] = {"x", "y", "z"};
   Json json;
+  json["flows"] = flows_word(field);
   json["end"] = end_word(result.end);
   json["message"] = result.message;
   json["across"] = axes[result.plane.normal];
@@ -206,7 +211,8 @@ Json in_time_json(const FieldRun& field) {
   Json json = {{"steps", plan.marched_steps},
                {"time_s", plain(plan.marched)},
                {"averaged_over_s", plain(plan.span)},
-               {"air_changes", plain(plan.air_changes)}};
+               {"air_changes", plain(plan.air_changes)},
+               {"swings_are_whole", plan.swings_are_whole}};
   json["swings"] = Json::array();
   for (std::size_t v = 0; v < plan.amplitudes.size(); ++v)
     json["swings"].push_back(
@@ -218,6 +224,7 @@ Json layers_part(const FieldRun& field) {
   const flow2d::PlanResult& plan = field.plan;
   Json json;
   json["condition"] = network_result(field).name;
+  json["flows"] = flows_word(field);
   json["end"] = end_word(plan.end);
   json["message"] = plan.message;
   json["momentum_share"] = plain(plan.momentum_share);

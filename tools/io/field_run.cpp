@@ -49,8 +49,8 @@ void write_layers(const FieldRun& field, ResultsFolder& folder) {
   }
   write_lines_vtp(folder.path_for("vtk/streamlines.vtp"), field, lines);
   const study::ConditionResult vents = as_condition(field);
-  write_device_vtp(folder.path_for("vtk/vents.vtp"), device, pose_of(field), vents);
-  write_flow_vtp(folder.path_for("vtk/vents.flow.vtp"), device, pose_of(field), vents);
+  write_device_vtp(folder.path_for("vtk/vents.vtp"), device, pose_of(field), vents, flows_word(field));
+  write_flow_vtp(folder.path_for("vtk/vents.flow.vtp"), device, pose_of(field), vents, flows_word(field));
   folder.write("vtk/layers.pvd", collection_pvd(entries));
 }
 

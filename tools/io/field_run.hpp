@@ -65,6 +65,18 @@ inline const geometry::Pose& pose_of(const FieldRun& field) {
 /// True where the fields hold the air's whole inertia.
 inline bool is_whole(const FieldRun& field) { return field.plan.usable(); }
 
+/// Whose flows of the vents the layers, the section and their drawings show: "field" where plan layers were
+/// solved, else "network".
+inline const char* flows_word(const FieldRun& field) {
+  return field.comparison.vents.empty() ? "network" : "field";
+}
+
+/// What a vent does by those flows.
+inline geometry::Role shown_role(const FieldRun& field, std::size_t vent) {
+  return field.comparison.vents.empty() ? network_result(field).vents[vent].role
+                                        : field.comparison.vents[vent].field.role;
+}
+
 /// What a reader has to know of the stability of a state; empty where a `steady` one is stable.
 std::string stability_text(const flow2d::Steadiness& state, bool steady);
 

@@ -135,6 +135,7 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
   add_codes(cells, "part", fields.part.values());
   add_codes(cells, "solid", codes(fields.solid));
   add_texts(image->GetFieldData(), "layer_name", {fields.name});
+  add_texts(image->GetFieldData(), "flows", {flows_word(field)});
   const bool gap = fields.name.rfind("gap-", 0) == 0;
   add_texts(image->GetFieldData(), "parts",
             {gap ? "-1 solid, 0 gap" : "-1 solid, " + part_names(field.run.content.device)});
@@ -200,6 +201,7 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
   for (const flow2d::Tracer& tracer : result.tracers)
     add_numbers(cells, "from_" + vent_name(field.run.content, tracer.outlet), tracer.share.values());
   // As flow2d::Part counts them.
+  add_texts(grid->GetFieldData(), "flows", {flows_word(field)});
   add_texts(grid->GetFieldData(), "parts",
             {"0 air, 1 chassis, 2 support, 3 screen, 4 air just inside a vent"});
   add_texts(grid->GetFieldData(), "units",

@@ -67,12 +67,11 @@ void add_vents(const FieldRun& field, const QuarterTurn& turn, figure::FieldMap&
     };
     const figure::Place centre{vent.centre[first], vent.centre[second]};
     const double a = extent(first), b = extent(second);
-    const study::VentResult& network = network_result(field).vents[v];
-    map.vents.push_back({vent.name,
-                         {network.role, network.shut || result.vents[v].cut == flow2d::VentCut::shut},
-                         turn.place({centre.x - a, centre.y - b}),
-                         turn.place({centre.x + a, centre.y + b}),
-                         false});
+    const bool shut = network_result(field).vents[v].shut || result.vents[v].cut == flow2d::VentCut::shut;
+    figure::MapVent mark = map_mark(field, v, shut);
+    mark.from = turn.place({centre.x - a, centre.y - b});
+    mark.to = turn.place({centre.x + a, centre.y + b});
+    map.vents.push_back(std::move(mark));
   }
 }
 
@@ -177,12 +176,13 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
     map.gravity = figure::Gravity{flat * down.x, flat * down.y, result.gravity_across};
   }
   map.note = fmt::format(
-      "tuft {}, {}: a cross-section, as if everything continued unchanged across it{}. A prediction, no "
-      "safety assessment.",
+      "tuft {}, {}: a cross-section, as if everything continued unchanged across it{}; flows of vents by the "
+      "{}. A prediction, no safety assessment.",
       field.run.version, field.run.case_file,
       result.end == flow2d::SectionEnd::averaged ? "; mean of a flow that does not come to rest"
       : result.usable()                          ? ""
-                                                 : "; not converged");
+                                                 : "; not converged",
+      flows_word(field));
   return map;
 }
 

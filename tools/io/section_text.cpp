@@ -104,7 +104,7 @@ std::string change_sentence(const FieldRun& field) {
     if (before.vents[v].role != after.vents[v].role && !field.run.content.device.vents[v].is_leak)
       roles.push_back(fmt::format("{} from {} to {}", shown_vent(field.run.content, v),
                                   role_text(before.vents[v].role), role_text(after.vents[v].role)));
-  return "With recirculation fed back to the network: " +
+  return "With recirculation fed back to the network (its own values, no field): " +
          (roles.empty() ? std::string("no role changes") : "the role changes of " + listed(roles)) + ". " +
          rounds_sentence(*field.section->fed_back);
 }
@@ -144,6 +144,8 @@ std::string section_text(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
   std::string text = inked("section", Ink::strong, look) + " " + plane_words(result.plane) + "\n";
   if (result.usable()) text += fill("  ", recirculation_sentence(field), look);
+  text +=
+      fill("  ", fmt::format("Flows and temperatures at the vents are the {}'s.", flows_word(field)), look);
   if (!result.why_plane.empty())
     text += fill("  ", "Reason for this position: " + printable(result.why_plane), look);
   const std::string stability = stability_text(result.steadiness, result.end == flow2d::SectionEnd::steady);

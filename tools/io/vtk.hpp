@@ -23,15 +23,16 @@ class VtkError : public std::runtime_error {
 /// Writes the device in its pose: the edges of the box (lines), leaks as points, vents as rectangles. Cell
 /// data: part (0 box, 1 vent, 2 leak), name, role (0 intake, 1 exhaust, 2 both ways, 3 idle; -1 for the box),
 /// firm, share, and the vent's flows, velocity, pressures and temperatures, units in their names;
-/// temperature_K is of the air that passes. Zero for the box. Field data: title, units. Throws VtkError.
+/// temperature_K is of the air that passes. The box has the room's temperatures, and zero otherwise. Field
+/// data: title, units, and whose flows they are (`flows`: "network", "field"). Throws VtkError.
 void write_device_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                      const study::ConditionResult& result);
+                      const study::ConditionResult& result, const std::string& flows = "network");
 
 /// Writes one point a vent (two for a vent that breathes both ways) at the vent's centre, ready for arrow
 /// glyphs: point data velocity_m_s (vector, mean over the face, the way the air goes), speed_m_s, role and
-/// name. Throws VtkError.
+/// name; field data as above. Throws VtkError.
 void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                    const study::ConditionResult& result);
+                    const study::ConditionResult& result, const std::string& flows = "network");
 
 /// One file of a collection, and the value of the "time" that the collection runs over.
 struct CollectionEntry {

@@ -109,8 +109,10 @@ double passing_temperature(const VentResult& vent) {
   return vent.inflow > vent.outflow ? vent.temperature_in : vent.temperature_out;
 }
 
-void add_results(vtkPolyData* data, const Scene& scene, const geometry::Device& device) {
+void add_results(vtkPolyData* data, const Scene& scene, const geometry::Device& device,
+                 double room_temperature) {
   VentResult box;
+  box.temperature_in = box.temperature_out = room_temperature;
   box.role = static_cast<geometry::Role>(kNoRole);
   std::vector<const VentResult*> cells = scene.leaks;  // then the box's edges, then vents
   cells.insert(cells.end(), static_cast<std::size_t>(scene.lines->GetNumberOfCells()), &box);
@@ -176,7 +178,7 @@ std::vector<Arrow> arrows_of(const geometry::Device& device, const geometry::Pos
 }  // namespace
 
 void write_device_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                      const study::ConditionResult& result) {
+                      const study::ConditionResult& result, const std::string& flows) {
   Scene scene;
   scene.to_world = pose.to_world;
   scene.points->SetDataTypeToDouble();
@@ -196,14 +198,17 @@ void write_device_vtp(const std::string& path, const geometry::Device& device, c
   data->SetVerts(scene.verts);
   data->SetLines(scene.lines);
   data->SetPolys(scene.polys);
-  add_results(data, scene, device);
+  add_results(data, scene, device, result.ambient_temperature);
   add_texts(data->GetFieldData(), "title", {device.name + ", " + result.name});
-  add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; SI units in array names"});
+  add_texts(data->GetFieldData(), "flows", {flows});
+  add_texts(
+      data->GetFieldData(), "units",
+      {"coordinates in m, world frame, +Z up; SI units in array names; pressures and heads by the network"});
   write_as_text<vtkXMLPolyDataWriter>(data, path);
 }
 
 void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                    const study::ConditionResult& result) {
+                    const study::ConditionResult& result, const std::string& flows) {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   vtkNew<vtkCellArray> verts;
@@ -226,6 +231,7 @@ void write_flow_vtp(const std::string& path, const geometry::Device& device, con
   add_codes(data->GetPointData(), "role", roles);
   add_numbers(data->GetPointData(), "speed_m_s", speeds);
   add_texts(data->GetPointData(), "name", names);
+  add_texts(data->GetFieldData(), "flows", {flows});
   add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; velocity in m/s"});
   write_as_text<vtkXMLPolyDataWriter>(data, path);
 }

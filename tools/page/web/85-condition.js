@@ -75,6 +75,19 @@ function temperatureBlock(page, c) {
   ];
 }
 
+/** Whose flows are shown, where the field was solved too, and what it says of them. */
+function fieldNotes(page, c) {
+  const {results} = page, f = results.field;
+  const said = ((results.uncertainty || {}).model || '').split('\n').filter((s) => s.startsWith(`"${c.name}": `));
+  const differ = !f || f.condition !== c.name ?
+      [] :
+      f.network_and_field.vents.filter((v) => v.roles_differ && !v.leak)
+          .map((v) => `${shown(v.vent, 80)} (${page.words.roles[v.field.role]})`);
+  if (differ.length > 0) said.push(`The field gives another role to ${differ.join(', ')}; see the maps of the field.`);
+  return said.length === 0 ? [] :
+                             [paragraph(`Flows shown here are those of the network. ${said.join(' ')}`, 'warning')];
+}
+
 /** All that shows one condition; filled anew by show(). */
 class ConditionPart {
   constructor(page) {
@@ -101,7 +114,7 @@ class ConditionPart {
     this.device.replaceChildren(
         el('p', {class: 'sum', 'data-sum': true}, shown(c.summary, 2000), ' ',
            el('span', {class: 'quiet small'}, facts)),
-        ...c.warnings.map((w) => paragraph(w, 'warning')),
+        ...c.warnings.map((w) => paragraph(w, 'warning')), ...fieldNotes(this.page, c),
         el('div', {class: 'beside'}, standing,
            ventTable(
                this.page, c,
