@@ -17,7 +17,7 @@ struct Ensemble {
   std::vector<int> conditions;       ///< indices into Case::conditions, in the order of the views
   uncertainty::SampleMatrix points;  ///< independent uniform coordinates in (0, 1), one row a sample
   uncertainty::SampleMatrix values;  ///< the inputs they stand for [SI], correlation applied
-  std::vector<std::vector<study::StateSummary>> views;  ///< [sample][place in `conditions`]
+  std::vector<std::vector<StateSummary>> views;  ///< [sample][place in `conditions`]
   std::vector<double> weights;                   ///< 1; 0 for a sample with a condition that has no solution
   int replicates = 0;                            ///< sample k belongs to replicate k mod replicates
   std::vector<Failure> failures;                 ///< by sample, then condition
@@ -27,7 +27,7 @@ struct Ensemble {
 
 /// Truth of each claim for one sample: 1, 0, or a share between; always as many. Called for samples that
 /// solved in every condition, on one thread, in their order.
-using Truths = std::function<std::vector<double>(const std::vector<study::StateSummary>& views)>;
+using Truths = std::function<std::vector<double>(const std::vector<StateSummary>& views)>;
 
 struct Options {
   std::uint64_t seed = 1;
@@ -40,6 +40,6 @@ struct Options {
 /// settled or the budget is used. The same seed gives the same bytes for any number of threads and of
 /// processes. Throws std::invalid_argument if the budget is not valid, or there are more inputs than can be
 /// sampled.
-Ensemble run(const Sampler& sampler, const Options& options, const study::Ranks& ranks = study::Alone());
+Ensemble run(const Sampler& sampler, const Options& options, const Ranks& ranks = Alone());
 
 }  // namespace tuft::study

@@ -10,15 +10,15 @@
 namespace tuft::study {
 
 /// Throws std::invalid_argument when a condition has no solution to hand on.
-void require_solved(const study::ConditionResult& network);
+void require_solved(const ConditionResult& network);
 
 /// Watts, conductances to the room, fan speeds and the air outside each vent as the network found them, so
 /// that both look at the same device and differ in the flow alone. The condition must be solved; throws
 /// std::invalid_argument when it is not.
-flow2d::LayerBoundaryData layer_boundary_data(const study::ConditionResult& network);
+flow2d::LayerBoundaryData layer_boundary_data(const ConditionResult& network);
 
 /// Flows and temperatures of the vents, temperatures of the skin. The same rule.
-flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& network);
+flow2d::SectionBoundaryData section_boundary_data(const ConditionResult& network);
 
 /// One lump a zone and fin stack whose air is warmed by sources or parts with temperatures of their own, with
 /// the capacities of the network's transients (theory.md, W1). Each source and part is shared out among
@@ -28,7 +28,7 @@ flow2d::SectionBoundaryData section_boundary_data(const study::ConditionResult& 
 /// heat has the ways and the conductance of `start`. Heat that goes into the air in fixed shares, skin and
 /// walls store nothing here. Throws std::invalid_argument when a network is not solved.
 std::vector<flow2d::ThermalMass> thermal_masses_of(const geometry::Case& content,
-                                                   const study::ConditionResult& network,
-                                                   const study::ConditionResult* start);
+                                                   const ConditionResult& network,
+                                                   const ConditionResult* start);
 
 }  // namespace tuft::study

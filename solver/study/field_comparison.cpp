@@ -10,20 +10,20 @@
 namespace tuft::study {
 namespace {
 
-Side side_of(const study::VentResult& vent) {
+Side side_of(const VentResult& vent) {
   return {vent.role,  vent.firm,          vent.inflow,         vent.outflow,
           vent.share, vent.face_velocity, vent.temperature_in, vent.temperature_out};
 }
 
 // The field's flows judged by the thresholds that judge the network's.
 Side side_of(const flow2d::VentFlows& vent, const geometry::RoleThresholds& thresholds) {
-  study::VentResult judged;
+  VentResult judged;
   judged.inflow = vent.inflow;
   judged.outflow = vent.outflow;
   judged.share = vent.share;
   judged.face_velocity = vent.face_velocity;
-  const auto possible = study::possible_roles(judged, thresholds);
-  return {study::role_of(judged, thresholds),
+  const auto possible = possible_roles(judged, thresholds);
+  return {role_of(judged, thresholds),
           std::count(possible.begin(), possible.end(), true) == 1,
           vent.inflow,
           vent.outflow,
@@ -46,8 +46,7 @@ int largest(const std::vector<VentComparison>& vents, Value value, Counts counts
   return at;
 }
 
-void check(const geometry::Case& content, const study::ConditionResult& network,
-           const flow2d::PlanResult& field) {
+void check(const geometry::Case& content, const ConditionResult& network, const flow2d::PlanResult& field) {
   const std::size_t n = content.device.vents.size();
   if (network.vents.size() != n || field.vents.size() != n || field.network_vents.size() != n)
     throw std::invalid_argument("comparison: " + std::to_string(n) + " vents, but the network has " +
@@ -57,7 +56,7 @@ void check(const geometry::Case& content, const study::ConditionResult& network,
 
 }  // namespace
 
-FieldComparison compare_with_field(const geometry::Case& content, const study::ConditionResult& network,
+FieldComparison compare_with_field(const geometry::Case& content, const ConditionResult& network,
                                    const flow2d::PlanResult& field) {
   check(content, network, field);
   FieldComparison result;

@@ -52,7 +52,7 @@ struct FieldComparison {
 
 /// Compares a solved condition with its plan layers. Throws std::invalid_argument when the numbers of vents
 /// do not agree or the field has no fields at all.
-FieldComparison compare_with_field(const geometry::Case& content, const study::ConditionResult& network,
+FieldComparison compare_with_field(const geometry::Case& content, const ConditionResult& network,
                                    const flow2d::PlanResult& field);
 
 /// Beyond this share of the through-flow `start_apart` is another state: some hundred times what solves leave

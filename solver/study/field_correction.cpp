@@ -55,7 +55,7 @@ uncertainty::Distribution weight_of(const FieldCorrection& correction, const Fie
 bool agrees(const geometry::Case& content, const FieldComparison& comparison) {
   const double through = through_flow_of(comparison);
   return std::all_of(comparison.vents.begin(), comparison.vents.end(), [&](const VentComparison& row) {
-    if (row.roles_differ && !content.device.vents[static_cast<std::size_t>(row.vent)].is_leak) return false;
+    if (row.roles_differ && !content.device.vents[row.vent].is_leak) return false;
     const double apart = std::max(std::abs(row.field.inflow - row.network.inflow),
                                   std::abs(row.field.outflow - row.network.outflow));
     return apart <= kFieldAgrees * through;
@@ -67,13 +67,12 @@ FieldCorrection correction_of(const geometry::Case& content, int condition, cons
   const double through = through_flow_of(comparison);
   if (!(through > 0.0)) throw std::invalid_argument("field correction: nothing flows in the network");
   FieldCorrection out;
-  out.key = "model.field." + content.conditions[static_cast<std::size_t>(condition)].name;
+  out.key = "model.field." + content.conditions[condition].name;
   out.condition = condition;
   out.backed = support.backed();
   for (const VentComparison& row : comparison.vents) {
     out.vents.push_back(difference_of(row, through));
-    if (row.roles_differ && !content.device.vents[static_cast<std::size_t>(row.vent)].is_leak)
-      out.roles_differ.push_back(row.vent);
+    if (row.roles_differ && !content.device.vents[row.vent].is_leak) out.roles_differ.push_back(row.vent);
   }
   out.weight = weight_of(out, support);
   return out;

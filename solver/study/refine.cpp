@@ -34,9 +34,8 @@ Refined refine(const geometry::Case& content, const ConditionResult& network, co
   options.cell *= 0.5;
   Refined out;
   out.cell = options.cell;
-  const flow2d::PlanResult finer =
-      flow2d::solve_plan(content, content.conditions[static_cast<std::size_t>(network.condition)],
-                         layer_boundary_data(network), options);
+  const flow2d::PlanResult finer = flow2d::solve_plan(content, content.conditions[network.condition],
+                                                      layer_boundary_data(network), options);
   out.message = finer.message;
   out.found = finer.usable();
   if (!out.found) return out;

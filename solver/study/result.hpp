@@ -28,7 +28,7 @@ struct VentResult {
   double buoyancy_head = 0.0;    ///< the rest [Pa]
   double span_head = 0.0;        ///< buoyancy head across the vent's own height, lowest to highest edge [Pa]
   double buoyancy_share = 0.0;   ///< of buoyancy and span head in the sum of all heads' sizes, 0 .. 1 [-]
-  bool unsure = false;           ///< the network alone does not settle the role (field_need.hpp)
+  bool unsure = false;           ///< the network alone does not settle the role (solution.hpp)
   bool shut = false;             ///< covered, hidden, taped or pressed shut: no way through at all
   bool near_surface = false;     ///< its face lies on (or under) something in this condition
   double gap = 0.0;              ///< clear gap before its centre, where near_surface [m]

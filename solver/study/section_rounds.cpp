@@ -40,7 +40,7 @@ SectionResult relaxed(SectionResult result, const std::vector<Recirculation>& be
 
 }  // namespace
 
-Rounds recirculation_rounds(const geometry::Case& content, const study::ConditionResult& first,
+Rounds recirculation_rounds(const geometry::Case& content, const ConditionResult& first,
                             const RoundsOptions& options) {
   const geometry::Condition& condition = content.conditions[first.condition];
   flow2d::SectionOptions wanted = options.section;
@@ -58,7 +58,7 @@ Rounds recirculation_rounds(const geometry::Case& content, const study::Conditio
     if (out.settled || static_cast<int>(out.apart.size()) > options.most) break;
     said = relaxed(out.section, known, out.apart.size() == 1 ? 1.0 : options.relaxation);
     known = said.recirculation;
-    study::ConditionResult network = study::predict(with_recirculation(content, said), first.condition);
+    ConditionResult network = predict(with_recirculation(content, said), first.condition);
     const bool solved = network.report.converged;
     out.network = std::move(network);
     if (!solved) break;
@@ -67,8 +67,8 @@ Rounds recirculation_rounds(const geometry::Case& content, const study::Conditio
   }
   if (said.usable() && out.network.report.converged) {
     const geometry::Case with = with_recirculation(content, said);
-    out.lowest = study::predict(at_bound(with, said, false), first.condition);
-    out.highest = study::predict(at_bound(with, said, true), first.condition);
+    out.lowest = predict(at_bound(with, said, false), first.condition);
+    out.highest = predict(at_bound(with, said, true), first.condition);
   }
   return out;
 }

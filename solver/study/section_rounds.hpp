@@ -17,11 +17,11 @@ struct RoundsOptions {
 
 /// What a round of both gave.
 struct Rounds {
-  flow2d::SectionResult section;   ///< of the last round
-  study::ConditionResult network;  ///< told the fractions of the round before it
+  flow2d::SectionResult section;  ///< of the last round
+  ConditionResult network;        ///< told the fractions of the round before it
   /// The network with all fractions at the lowest and at the highest of their uncertainty; not converged
   /// where the last one is not.
-  study::ConditionResult lowest, highest;
+  ConditionResult lowest, highest;
   /// Per round: how far the section's fractions lay from those the network was told, the largest [-].
   std::vector<double> apart;
   bool settled = false;  ///< the last of them is within the tolerance
@@ -31,7 +31,7 @@ struct Rounds {
 /// F34), in the plane of the first round. Ends when they settle, after `most` rounds, or where one of the two
 /// is not found. `first` is the condition's solution by the network; throws std::invalid_argument when it has
 /// none, and as solve_section does.
-Rounds recirculation_rounds(const geometry::Case& content, const study::ConditionResult& first,
+Rounds recirculation_rounds(const geometry::Case& content, const ConditionResult& first,
                             const RoundsOptions& options = {});
 
 }  // namespace tuft::study

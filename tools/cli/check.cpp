@@ -9,7 +9,6 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/table.hpp"
 #include "tools/io/uncertainty.hpp"
-#include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {

@@ -124,7 +124,7 @@ Found found_here(const io::Run& run, const study::ConditionResult& network, bool
 
 bool network_is_unsure(const geometry::Case& content, const study::ConditionResult& result) {
   return std::any_of(result.vents.begin(), result.vents.end(), [&](const study::VentResult& vent) {
-    return !content.device.vents[static_cast<std::size_t>(vent.vent)].is_leak && vent.unsure;
+    return !content.device.vents[vent.vent].is_leak && vent.unsure;
   });
 }
 
@@ -174,7 +174,7 @@ study::FieldComparison comparison_of(const geometry::Case& content, const Json& 
   if (vents.size() != out.vents.size()) throw std::invalid_argument("it has another number of vents");
   for (const Json& row : vents) {
     const int v = find_vent(content, row.at("vent").get<std::string>());
-    study::VentComparison& vent = out.vents[static_cast<std::size_t>(v)];
+    study::VentComparison& vent = out.vents[v];
     vent.vent = v;
     vent.network = side_of(row.at("network"));
     vent.field = side_of(row.at("field"));

@@ -1,7 +1,6 @@
 // A case file read and solved, and the names in it found, as commands need it.
 #pragma once
 
-#include <algorithm>
 #include <string>
 #include <vector>
 

@@ -10,7 +10,7 @@
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"

@@ -4,7 +4,6 @@
 #include <CLI/CLI.hpp>
 
 #include <algorithm>
-#include <set>
 
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"

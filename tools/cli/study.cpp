@@ -8,8 +8,6 @@
 #include "tools/cli/world.hpp"
 #include "tools/io/grid.hpp"
 #include "tools/io/table.hpp"
-#include "tools/io/utf8.hpp"
-#include "tools/io/warnings.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
