@@ -19,6 +19,8 @@ enum class Part {
   screen = 3,
   vent_cell = 4  ///< the air just inside a vent, where its flow is given or drawn
 };
+/// Whether a cell of that part holds air.
+inline bool is_air(int part) { return part == int(Part::air) || part == int(Part::vent_cell); }
 
 enum class VentCut {
   missed,  ///< the plane does not meet it

@@ -3,17 +3,12 @@
 namespace tuft::flow2d {
 namespace {
 
-bool is_air(const SectionResult& r, int i, int j) {
-  const auto part = static_cast<Part>(r.part(i, j));
-  return part == Part::air || part == Part::vent_cell;
-}
-
 FlowGrid grid_of(const SectionResult& r) {
   FlowGrid grid = empty_grid(r.x, r.y);
   const int nx = grid.nx(), ny = grid.ny();
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i)
-      if (is_air(r, i, j)) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
+      if (is_air(r.part(i, j))) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i <= nx; ++i) {
       const double u = r.u_face(i, j);

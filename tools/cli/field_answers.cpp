@@ -1,4 +1,4 @@
-#include "tools/cli/field_answers.hpp"
+#include "tools/cli/sampling.hpp"
 
 #include <CLI/CLI.hpp>
 #include <algorithm>

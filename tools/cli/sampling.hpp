@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "geometry/device/condition.hpp"
+#include "solver/study/field_correction.hpp"
 #include "solver/study/sampler.hpp"
 #include "tools/cli/console.hpp"
-#include "tools/cli/field_answers.hpp"
 #include "tools/io/run.hpp"
 
 namespace CLI {
@@ -17,6 +17,27 @@ class Option;
 }  // namespace CLI
 
 namespace tuft::cli {
+
+/// As asked for on the command line.
+struct FieldChoice {
+  std::string folder;  ///< that tuft field has written; empty: solved where needed
+  bool none = false;   ///< the network alone
+};
+
+/// --field and --no-field.
+void add_field_options(CLI::App& command, FieldChoice& choice);
+
+struct FieldAnswers {
+  std::vector<study::FieldCorrection> corrections;  ///< for the sampler
+  std::vector<std::string> sentences;  ///< what the field says and which of the two the verdicts go by
+};
+
+/// The answers for the conditions of some claims. `run` holds the conditions solved by the network. Solved
+/// here: conditions in which the network is unsure of a vent, on two sizes of cells, as long as the device is
+/// small enough for that to take seconds (by the number of cells, so that the answer does not depend on the
+/// machine). Throws Failure (bad_input) if a folder is no field's, or of another device or state.
+FieldAnswers field_answers(const io::Run& run, const std::vector<int>& claims, const FieldChoice& choice,
+                           bool show_progress);
 
 struct SamplingOptions {
   int samples = 4096;  ///< at most; brought up to 16 times a power of two
