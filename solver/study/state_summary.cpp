@@ -99,7 +99,8 @@ std::vector<RoleThresholds> moved_thresholds(const RoleThresholds& thresholds) {
 
 std::array<bool, 4> possible_roles(const VentResult& vent, const RoleThresholds& thresholds) {
   std::array<bool, 4> possible{};
-  for (const RoleThresholds& moved : moved_thresholds(thresholds)) possible[role_of(vent, moved)] = true;
+  for (const RoleThresholds& moved : moved_thresholds(thresholds))
+    possible[static_cast<std::size_t>(role_of(vent, moved))] = true;
   return possible;
 }
 

@@ -15,12 +15,12 @@ ViewFrame view_frame(ViewKind kind) {
 
 const char* view_word(ViewKind kind) {
   constexpr std::array<const char*, 6> words = {"top", "base", "front", "rear", "left", "right"};
-  return words[kind];
+  return words[static_cast<std::size_t>(kind)];
 }
 
 const char* view_title(ViewKind kind) {
   constexpr std::array<const char*, 6> words = {"Top", "Base", "Front", "Rear", "Left side", "Right side"};
-  return words[kind];
+  return words[static_cast<std::size_t>(kind)];
 }
 
 const char* view_remark(ViewKind kind) {
@@ -30,7 +30,7 @@ const char* view_remark(ViewKind kind) {
                                                 "",
                                                 "front edge to the right",
                                                 "front edge to the left"};
-  return words[kind];
+  return words[static_cast<std::size_t>(kind)];
 }
 
 Point View::at(const Vec3& point) const {

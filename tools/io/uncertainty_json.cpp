@@ -15,7 +15,7 @@ Json odds_json(const geometry::Case& content, const experiment::RoleOdds& odds) 
   json["vent"] = vent_name(content, odds.vent);
   for (const auto role :
        {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle})
-    json[geometry::role_word(role)] = odds.probability[role];
+    json[geometry::role_word(role)] = odds.probability[static_cast<std::size_t>(role)];
   json["net_share_median"] = odds.flow + 0.0;
   return json;
 }

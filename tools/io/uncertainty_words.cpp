@@ -57,11 +57,11 @@ std::string odds_text(const geometry::Case& content, const experiment::RoleOdds&
   const std::array<int, 4> percents = percents_of(odds, claimed);
   for (const auto role :
        {geometry::Role::intake, geometry::Role::exhaust, geometry::Role::both_ways, geometry::Role::idle}) {
-    const double p = odds.probability[role];
+    const double p = odds.probability[static_cast<std::size_t>(role)];
     if (p >= 1.0) {
       words.push_back(role_text(role) + (sampled ? " in all samples" : ""));
     } else if (p >= kShownOdds) {
-      const int percent = std::clamp(percents[role], 1, 99);
+      const int percent = std::clamp(percents[static_cast<std::size_t>(role)], 1, 99);
       words.push_back(role_text(role) + " " + std::to_string(percent) + " %");
     }
   }

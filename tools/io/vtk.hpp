@@ -1,4 +1,4 @@
-// Solved conditions and fields as VTK files (.vtp, .vti, .vts, .pvd), for any program that reads VTK's XML formats.
+// Solved conditions and fields as VTK files, for any program that reads VTK's XML formats.
 //
 // Coordinates are world coordinates [m]: the device frame turned by the pose about the device's origin, +Z
 // up.
