@@ -84,7 +84,7 @@ std::string claims_table(const geometry::Case& content, const experiment::Learne
 }
 
 std::string inputs_table(const experiment::Learned& learned, const LearnWords& words, const Look& look) {
-  Table table{{words("input"), words("was, 95 %"), words("is, 95 %")}};
+  Table table{{io::words("input"), io::words("was, 95 %"), io::words("is, 95 %")}};
   for (const auto& probability : learned.probabilities) {
     if (!probability.moved) continue;
     table.add({shortened(printable(learned.inputs[probability.input].key), 60),
