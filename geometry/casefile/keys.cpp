@@ -1,6 +1,5 @@
 #include "geometry/casefile/keys.hpp"
 
-#include <algorithm>
 #include <map>
 
 #include "geometry/device/lists.hpp"

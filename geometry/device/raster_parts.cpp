@@ -200,7 +200,7 @@ class PartRaster {
     std::vector<bool> seen(device_.zones.size() + device_.fin_stacks.size(), false);
     for (const Storey& storey : raster_.storeys)
       for (const int part : storey.part)
-        if (part != kNoPart) seen[static_cast<std::size_t>(part)] = true;
+        if (part != kNoPart) seen[part] = true;
     for (std::size_t z = 0; z < device_.zones.size(); ++z)
       if (!seen[z])
         throw std::invalid_argument("no cell is left for zone '" + device_.zones[z].name +

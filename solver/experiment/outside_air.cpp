@@ -28,17 +28,13 @@ struct Between {
   double share = 0.0;  ///< of `high`
 };
 
-double middle(const std::vector<double>& faces, int cell) {
-  const auto c = static_cast<std::size_t>(cell);
-  return 0.5 * (faces[c] + faces[c + 1]);
-}
+double middle(const std::vector<double>& faces, int cell) { return 0.5 * (faces[cell] + faces[cell + 1]); }
 
 std::optional<Between> between(const std::vector<double>& faces, double x) {
   if (faces.size() < 2 || !(x >= faces.front() && x <= faces.back())) return std::nullopt;
   const int last = static_cast<int>(faces.size()) - 2;
-  const auto after = std::upper_bound(faces.begin(), faces.end(), x);
   Between found;
-  found.cell = std::min(last, static_cast<int>(after - faces.begin()) - 1);
+  found.cell = numerics::interval_of(faces, x);
   found.low = std::max(0, x < middle(faces, found.cell) ? found.cell - 1 : found.cell);
   found.high = std::min(last, x < middle(faces, found.cell) ? found.cell : found.cell + 1);
   if (found.high > found.low) {

@@ -1,5 +1,4 @@
 // Heat between fins and the air in their channels (docs/field.md, F41).
-#include <algorithm>
 #include <cmath>
 
 #include "solver/flow2d/laws.hpp"

@@ -21,18 +21,17 @@ void Residual::set_heat_flow(const State& state) {
   for_rows(J, t.ny(), t.size(), [&](int j) {
     for (int i = I; i < t.nx(); ++i) {
       const int a = D == 0 ? i : j;  // face between cells a-1 and a
-      const auto A = static_cast<std::size_t>(a);
       const double lo = t(i - I, j - J), hi = t(i, j), flow = flow_[D](i, j);
-      const double face = axis.faces()[A];
-      double value = lo + (hi - lo) * ((face - x[A - 1]) / (x[A] - x[A - 1]));
+      const double face = axis.faces()[a];
+      double value = lo + (hi - lo) * ((face - x[a - 1]) / (x[a] - x[a - 1]));
       if (scheme != Convection::central) {
         if (scheme == Convection::upwind)
           value = flow >= 0.0 ? lo : hi;  // bounded beside a rim as well
         else if (flow >= 0.0 && a > 1)
           value =
-              face_value(scheme, {x[A - 2], x[A - 1], x[A], face}, t(i - 2 * I, j - 2 * J), lo, hi, small);
+              face_value(scheme, {x[a - 2], x[a - 1], x[a], face}, t(i - 2 * I, j - 2 * J), lo, hi, small);
         else if (flow < 0.0 && a + 1 < axis.n())
-          value = face_value(scheme, {x[A + 1], x[A], x[A - 1], face}, t(i + I, j + J), hi, lo, small);
+          value = face_value(scheme, {x[a + 1], x[a], x[a - 1], face}, t(i + I, j + J), hi, lo, small);
       }
       heat_[D](i, j) = flow * cp * (value - reference) - conductance_[D](i, j) * (hi - lo);
     }

@@ -207,7 +207,7 @@ void Factors::keep_beside() {
     for (int m = 0; m < n_cells_; ++m) {
       const double value = columns_[static_cast<std::size_t>(k) * static_cast<std::size_t>(n_cells_) +
                                     static_cast<std::size_t>(m)];
-      if (value != 0.0) beside_.push_back({m, k, value / equalised_[static_cast<std::size_t>(m)]});
+      if (value != 0.0) beside_.push_back({m, k, value / equalised_[m]});
     }
 }
 
@@ -258,20 +258,18 @@ void Factors::multiply(const std::vector<double>& in, std::vector<double>* out) 
   double* y = out->data();
 #pragma omp parallel for schedule(static) if (n > kManyUnknowns)
   for (int r = 0; r < n; ++r) {
-    const auto R = static_cast<std::size_t>(r);
     double sum = 0.0;
-    for (int k = pattern_.row_start[R]; k < pattern_.row_start[R + 1]; ++k)
-      sum += values_[static_cast<std::size_t>(k)] *
-             in[static_cast<std::size_t>(pattern_.column[static_cast<std::size_t>(k)])];
-    y[r] = sum / equalised_[R];
+    for (int k = pattern_.row_start[r]; k < pattern_.row_start[r + 1]; ++k)
+      sum += values_[k] * in[pattern_.column[k]];
+    y[r] = sum / equalised_[r];
   }
-  for (const int k : leaks_) y[k] -= in[static_cast<std::size_t>(k)];
-  for (const BesideEntry& e : beside_) y[e.cell] += e.value * in[static_cast<std::size_t>(n + e.own)];
+  for (const int k : leaks_) y[k] -= in[k];
+  for (const BesideEntry& e : beside_) y[e.cell] += e.value * in[n + e.own];
   for (int r = 0; r < n_own_; ++r) {
     y[n + r] = 0.0;
-    for (int k = 0; k < n_own_; ++k) y[n + r] += own_(r, k) * in[static_cast<std::size_t>(n + k)];
+    for (int k = 0; k < n_own_; ++k) y[n + r] += own_(r, k) * in[n + k];
   }
-  for (const OwnEntry& e : by_cells_) y[n + e.own] -= e.value * in[static_cast<std::size_t>(e.cell)];
+  for (const OwnEntry& e : by_cells_) y[n + e.own] -= e.value * in[e.cell];
 }
 
 }  // namespace tuft::flow2d

@@ -18,9 +18,9 @@ double overlap(double a0, double a1, double b0, double b1) {
 
 /// The rim: air that enters pays the entry into a mouth and is sped up; air that leaves loses its own head
 /// (F20).
-flow2d::Edge gap_rim(double temperature, double pressure) {
-  flow2d::Edge edge;
-  edge.kind = flow2d::EdgeKind::outlet;
+Edge gap_rim(double temperature, double pressure) {
+  Edge edge;
+  edge.kind = EdgeKind::outlet;
   edge.pressure = pressure;
   edge.temperature = temperature;
   edge.inertial_in = 0.5 * (physics::exit_loss + physics::flush_entry_loss);
@@ -46,17 +46,16 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
   Layer layer;
   layer.kind = LayerKind::gap;
   layer.face = place.surface.face;
-  layer.height = flow2d::Array2(nx, ny, z);
-  layer.part = flow2d::Array2T<int>(nx, ny, geometry::kNoPart);
-  flow2d::Problem& p = layer.problem;
-  p.grid = flow2d::Grid{flow2d::uniform_axis(nx, 0.0, nx * raster.dx),
-                        flow2d::uniform_axis(ny, 0.0, ny * raster.dy)};
+  layer.height = Array2(nx, ny, z);
+  layer.part = Array2T<int>(nx, ny, geometry::kNoPart);
+  Problem& p = layer.problem;
+  p.grid = Grid{uniform_axis(nx, 0.0, nx * raster.dx), uniform_axis(ny, 0.0, ny * raster.dy)};
   p.fluid = fluid_of(net.graph.ambient);
   p.gravity = {net.graph.ambient.gravity.x(), net.graph.ambient.gravity.y()};
   p.layer_friction = true;
   p.momentum_factor = kProfileFactor;
-  p.solid = flow2d::Mask(nx, ny, 1);
-  p.depth = flow2d::Array2(nx, ny, kShut);
+  p.solid = Mask(nx, ny, 1);
+  p.depth = Array2(nx, ny, kShut);
   bool any = false;
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
@@ -69,19 +68,19 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
       any = true;
     }
   if (!any) return std::nullopt;
-  const auto open_side = [&](flow2d::Side side, const Vec3& outward) {
+  const auto open_side = [&](Side side, const Vec3& outward) {
     p.set_side(side, gap_rim(p.fluid.temperature, room_air.at_mouth(outward)));
   };
-  open_side(flow2d::Side::left, -Vec3::UnitX());
-  open_side(flow2d::Side::right, Vec3::UnitX());
-  open_side(flow2d::Side::bottom, -Vec3::UnitY());
-  open_side(flow2d::Side::top, Vec3::UnitY());
+  open_side(Side::left, -Vec3::UnitX());
+  open_side(Side::right, Vec3::UnitX());
+  open_side(Side::bottom, -Vec3::UnitY());
+  open_side(Side::top, Vec3::UnitY());
   return layer;
 }
 
-flow2d::Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
-                           const network::Network& net, const network::Surface& surface) {
-  flow2d::Array2 area(raster.nx, raster.ny);
+Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
+                   const network::Network& net, const network::Surface& surface) {
+  Array2 area(raster.nx, raster.ny);
   for (std::size_t v = 0; v < device.vents.size(); ++v) {
     const geometry::Vent& vent = device.vents[v];
     const network::VentSurroundings& front = net.layout.front[v];

@@ -1,14 +1,12 @@
 #include "solver/flow2d/layers.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "solver/physics/air.hpp"
 
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
 using geometry::Raster;
 
 constexpr double kSutherland = 110.4;  // [K], that of physics::viscosity
@@ -23,19 +21,18 @@ class InsideLayer {
 
   Layer build() {
     const int nx = raster_.nx, ny = raster_.ny;
-    flow2d::Problem& p = layer_.problem;
-    p.grid = flow2d::Grid{flow2d::uniform_axis(nx, 0.0, nx * raster_.dx),
-                          flow2d::uniform_axis(ny, 0.0, ny * raster_.dy)};
+    Problem& p = layer_.problem;
+    p.grid = Grid{uniform_axis(nx, 0.0, nx * raster_.dx), uniform_axis(ny, 0.0, ny * raster_.dy)};
     p.fluid = fluid_of(net_.graph.ambient);
     p.gravity = {net_.graph.ambient.gravity.x(), net_.graph.ambient.gravity.y()};
     p.layer_friction = true;
     p.momentum_factor = kProfileFactor;
-    p.solid = flow2d::Mask(nx, ny);
+    p.solid = Mask(nx, ny);
     p.depth = Array2(nx, ny, device_.size.z());
     p.heat_source = p.wall_loss = Array2(nx, ny);
     p.momentum_share = Array2(nx, ny, 1.0);
     layer_.height = Array2(nx, ny, 0.5 * device_.size.z());
-    layer_.part = flow2d::Array2T<int>(nx, ny, geometry::kNoPart);
+    layer_.part = Array2T<int>(nx, ny, geometry::kNoPart);
     set_cells();
     set_barriers();
     for (std::size_t f = 0; f < raster_.fins.size(); ++f)
@@ -56,7 +53,7 @@ class InsideLayer {
         layer_.problem.solid(i, j) = part == geometry::kNoPart ? 1 : 0;
         if (part == geometry::kNoPart) continue;
         if (part < n_zones_) {
-          const geometry::Zone& zone = device_.zones[static_cast<std::size_t>(part)];
+          const geometry::Zone& zone = device_.zones[part];
           layer_.problem.depth(i, j) = zone.size.z();
           layer_.height(i, j) = zone.centre.z();
         } else {
@@ -71,8 +68,7 @@ class InsideLayer {
   /// Walls between parts, and along the channels of a fin stack. Its first and last row of cells are open
   /// across: the air spreads before the fins, and behind them to where the vents are.
   void set_barriers() {
-    layer_.problem.barrier = {flow2d::Mask(raster_.nx + 1, raster_.ny),
-                              flow2d::Mask(raster_.nx, raster_.ny + 1)};
+    layer_.problem.barrier = {Mask(raster_.nx + 1, raster_.ny), Mask(raster_.nx, raster_.ny + 1)};
     for (int j = 0; j < raster_.ny; ++j)
       for (int i = 0; i < raster_.nx; ++i) {
         if (i > 0) layer_.problem.barrier[0](i, j) = shut(0, layer_.part(i - 1, j), layer_.part(i, j), j);
@@ -96,7 +92,7 @@ class InsideLayer {
   /// rows, the air spreads in a space as deep as the fins are high (judgement): the thinner the cells, the
   /// faster it moves there, and the smaller is its drag.
   void set_drag(std::size_t f) {
-    flow2d::Problem& p = layer_.problem;
+    Problem& p = layer_.problem;
     for (std::size_t d = 0; d < 2; ++d) {
       if (!p.drag_viscous[d].empty()) continue;
       p.drag_viscous[d] = p.drag_inertial[d] =
@@ -132,7 +128,7 @@ class InsideLayer {
   void set_channels(std::size_t f) {
     const geometry::FinStack& fins = device_.fin_stacks[f];
     const geometry::FinBlock& block = raster_.fins[f];
-    flow2d::HeatedChannels channels;
+    HeatedChannels channels;
     channels.fins.channels = {*fins.count, *fins.gap, *fins.height, *fins.length};
     channels.fins.fin_thickness = *fins.fin_thickness;
     channels.fins.fin_conductivity = *fins.conductivity;
@@ -151,12 +147,12 @@ class InsideLayer {
     std::vector<double> floor(static_cast<std::size_t>(n_parts), 0.0);
     const double cell = raster_.dx * raster_.dy;
     for (const int part : layer_.part.values())
-      if (part != geometry::kNoPart) floor[static_cast<std::size_t>(part)] += cell;
-    flow2d::Problem& p = layer_.problem;
+      if (part != geometry::kNoPart) floor[part] += cell;
+    Problem& p = layer_.problem;
     for (std::size_t k = 0; k < layer_.part.size(); ++k) {
       const int part = layer_.part[k];
       if (part == geometry::kNoPart) continue;
-      const double area = floor[static_cast<std::size_t>(part)];
+      const double area = floor[part];
       p.heat_source[k] = power_of(part) / (area * p.depth[k]);
       p.wall_loss[k] = wall_conductance(part) / area;
     }
@@ -173,7 +169,7 @@ class InsideLayer {
 
   double wall_conductance(int part) const {
     if (part < n_zones_) {
-      const int node = net_.layout.zone_node[static_cast<std::size_t>(part)];
+      const int node = net_.layout.zone_node[part];
       return net_.graph.nodes[node].wall_conductance;
     }
     const auto f = static_cast<std::size_t>(part - n_zones_);
@@ -215,9 +211,9 @@ class InsideLayer {
 
 }  // namespace
 
-flow2d::Fluid fluid_of(const network::Ambient& ambient) {
-  flow2d::Fluid fluid;
-  fluid.law = flow2d::DensityLaw::ideal_gas;
+Fluid fluid_of(const network::Ambient& ambient) {
+  Fluid fluid;
+  fluid.law = DensityLaw::ideal_gas;
   fluid.temperature = ambient.temperature;
   fluid.density = physics::density(ambient.state, ambient.temperature);
   fluid.expansion = 1.0 / ambient.temperature;

@@ -1,12 +1,9 @@
 #include "solver/flow2d/layer_collect.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tuft::flow2d {
 namespace {
-
-using flow2d::Array2;
 
 /// VentSums of what passes a vent, until all its parts are in.
 struct VentSums {
@@ -15,7 +12,7 @@ struct VentSums {
   double drawing = 0.0;                      // area
 };
 
-void finish(const VentSums& sums, double through, const flow2d::Fluid& fluid, VentFlows* vent) {
+void finish(const VentSums& sums, double through, const Fluid& fluid, VentFlows* vent) {
   if (!(vent->area > 0.0)) return;
   vent->temperature_in = vent->inflow > 0.0 ? sums.warmth_in / vent->inflow : sums.would_in / vent->area;
   vent->temperature_out = vent->outflow > 0.0 ? sums.warmth_out / vent->outflow : sums.would_out / vent->area;
@@ -42,8 +39,7 @@ void add_part(const Part& part, VentFlows* vent, VentSums* sums) {
   if (part.into > part.out_of) sums->drawing += part.area;
 }
 
-double finish_all(const std::vector<VentSums>& sums, const flow2d::Fluid& fluid,
-                  std::vector<VentFlows>* vents) {
+double finish_all(const std::vector<VentSums>& sums, const Fluid& fluid, std::vector<VentFlows>* vents) {
   double through = 0.0;
   for (const VentFlows& vent : *vents) through += vent.inflow;
   for (std::size_t v = 0; v < vents->size(); ++v) finish(sums[v], through, fluid, &(*vents)[v]);
@@ -103,10 +99,10 @@ void collect_links(const geometry::Device& device, const LayerModel& model, cons
 }
 
 /// What metal gives to the cells of a layer [W]; empty where there is none.
-Array2 heat_of_channels(const Layer& layer, const flow2d::State& state) {
+Array2 heat_of_channels(const Layer& layer, const State& state) {
   if (layer.problem.channels.empty()) return {};
-  flow2d::Residual residual(layer.problem);
-  flow2d::State scratch = state;
+  Residual residual(layer.problem);
+  State scratch = state;
   residual.evaluate(state, &scratch);
   return residual.channel_heat();
 }
@@ -114,7 +110,7 @@ Array2 heat_of_channels(const Layer& layer, const flow2d::State& state) {
 void collect_fins(const LayerBoundaryData& given, const Layer& layer, const Array2& heat,
                   PlanResult* result) {
   for (std::size_t k = 0; k < layer.problem.channels.size(); ++k) {
-    const flow2d::HeatedChannels& block = layer.problem.channels[k];
+    const HeatedChannels& block = layer.problem.channels[k];
     const auto f = static_cast<std::size_t>(layer.stack_of_channels[k]);
     FinHeat fins{static_cast<int>(f), block.metal, 0.0, given.fin_metals[f].heat};
     for (int j = block.j0; j < block.j1; ++j)
@@ -126,7 +122,7 @@ void collect_fins(const LayerBoundaryData& given, const Layer& layer, const Arra
 
 LayerFields layer_fields(const LayerModel& model, std::size_t l, const Fields& fields, const Array2& fins) {
   const Layer& layer = model.layers[l];
-  const flow2d::State& state = fields.layers[l];
+  const State& state = fields.layers[l];
   const int nx = model.raster.nx, ny = model.raster.ny;
   LayerFields out;
   if (layer.kind == LayerKind::gap)

@@ -1,7 +1,6 @@
 #include "solver/flow2d/layer_coupling.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace tuft::flow2d {
 namespace {
@@ -19,11 +18,11 @@ double pressure_at(const Fields& fields, const CellRef& c) {
 Coupling::Coupling(const LayerModel& model) : model_(model) {
   const int nx = model.raster.nx, ny = model.raster.ny;
   for (std::size_t l = 0; l < model.layers.size(); ++l)
-    exchange_.push_back({flow2d::Array2(nx, ny), flow2d::Array2(nx, ny), flow2d::Array2(nx, ny)});
+    exchange_.push_back({Array2(nx, ny), Array2(nx, ny), Array2(nx, ny)});
   imbalance_.resize(static_cast<std::size_t>(model.n_own()));
   cell_flows_.resize(model.openings.size());
   link_flows_.resize(model.links.size());
-  std::vector<flow2d::Mask> listed(model.layers.size(), flow2d::Mask(nx, ny));
+  std::vector<Mask> listed(model.layers.size(), Mask(nx, ny));
   const auto list = [&](const CellRef& c) {
     unsigned char& seen = listed[c.layer](c.i, c.j);
     if (seen == 0) cells_.push_back(c);
@@ -49,14 +48,14 @@ Coupling::Coupling(const LayerModel& model) : model_(model) {
 
 void Coupling::clear(const std::vector<CellRef>& cells) {
   for (const CellRef& c : cells) {
-    flow2d::Exchange& e = exchange_[c.layer];
+    Exchange& e = exchange_[c.layer];
     e.mass(c.i, c.j) = e.out(c.i, c.j) = e.heat(c.i, c.j) = 0.0;
   }
   std::fill(imbalance_.begin(), imbalance_.end(), 0.0);
 }
 
 SideAir Coupling::side(const Fields& fields, const End& end, double outside) const {
-  const flow2d::Fluid& air = fluid();
+  const Fluid& air = fluid();
   switch (end.kind) {
     case EndKind::outside:
       return {end.pressure, outside};
@@ -87,7 +86,7 @@ double Coupling::heat_of(double mass, double temperature) const {
 }
 
 void Coupling::add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat) {
-  flow2d::Exchange& e = exchange_[cell.layer];
+  Exchange& e = exchange_[cell.layer];
   e.mass(cell.i, cell.j) += in - out;
   e.out(cell.i, cell.j) -= out;
   e.heat(cell.i, cell.j) += heat - heat_of(out, temperature_at(fields, cell));
@@ -172,14 +171,14 @@ std::vector<std::pair<CellRef, std::optional<CellRef>>> Coupling::openings() con
   return out;
 }
 
-std::array<double, 2> Coupling::scale_of(int own, const flow2d::Magnitudes& sizes, double difference) const {
+std::array<double, 2> Coupling::scale_of(int own, const Magnitudes& sizes, double difference) const {
   if (own < model_.end_temperature_of(0, 0)) return {sizes.flow, 1.0 / sizes.pressure};
   if (own < model_.pressure_of(0)) return {difference, 1.0 / difference};
   if (own < model_.temperature_of(0)) return {sizes.pressure, 1.0 / sizes.flow};
   return {difference, 1.0 / (sizes.flow * fluid().specific_heat * difference)};
 }
 
-void Coupling::add_balance(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
+void Coupling::add_balance(Gross* gross, std::vector<std::array<double, 2>>* spaces) const {
   for (int n = 0; n < model_.n_nodes(); ++n)
     spaces->push_back({imbalance_[model_.pressure_of(n)], imbalance_[model_.temperature_of(n)]});
   const auto add = [&](double in, double out) {
@@ -207,7 +206,7 @@ std::string Coupling::name_of_layer(int layer) const {
   return model_.layers[layer].kind == LayerKind::gap ? "the gap" : "the inside";
 }
 
-LayerFlow::LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes)
+LayerFlow::LayerFlow(LayerModel model, const Magnitudes& magnitudes)
     : model_(std::move(model)), coupling_(model_) {
   for (Layer& layer : model_.layers) flow_.layers.push_back(&layer.problem);
   flow_.coupling_terms = &coupling_;
@@ -216,7 +215,7 @@ LayerFlow::LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes)
 }
 
 double LayerFlow::passage() const {
-  const flow2d::Problem& p = model_.layers.front().problem;
+  const Problem& p = model_.layers.front().problem;
   double depth = 0.0;
   for (const double h : p.depth.values()) depth = std::max(depth, h);
   return p.fluid.density * p.grid.x.length() * p.grid.y.length() * depth / flow_.magnitudes.flow;
@@ -232,7 +231,7 @@ double LayerFlow::air() const {
 
 Fields still_fields(const LayerModel& model) {
   Fields fields;
-  for (const Layer& layer : model.layers) fields.layers.push_back(flow2d::still_state(layer.problem));
+  for (const Layer& layer : model.layers) fields.layers.push_back(still_state(layer.problem));
   fields.own.assign(static_cast<std::size_t>(model.n_own()), 0.0);
   const auto warm = [&](int unknown) { fields.own[unknown] = model.network.graph.ambient.temperature; };
   for (int k = 0; k < model.n_links(); ++k)

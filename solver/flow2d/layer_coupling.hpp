@@ -8,15 +8,13 @@
 
 namespace tuft::flow2d {
 
-using flow2d::Fields;
-
 /// Evaluates everything that joins the layers. Keeps a reference to the model, which must outlive it.
 ///
 ///   cell openings  E1 to E4 on each cell's part, from the pressures of the two sides             (F22)
 ///   links          p_a - p_b = what the passage takes, or -(what the fan gives), on the mean of the cells of
 ///                  each group; the flow spreads by their shares                                 (F23)
 ///   nodes          mass and heat of spaces that stay well mixed                                  (F24)
-class Coupling : public flow2d::CouplingTerms {
+class Coupling : public CouplingTerms {
  public:
   explicit Coupling(const LayerModel& model);
 
@@ -26,7 +24,7 @@ class Coupling : public flow2d::CouplingTerms {
   /// mass [kg/s] and heat [W] for every node. The temperatures at a link's ends are unknowns of their own, so
   /// that what it carries from cells to cells passes through the border alone.
   void evaluate(const Fields& fields) override;
-  const std::vector<flow2d::Exchange>& exchange() const override { return exchange_; }
+  const std::vector<Exchange>& exchange() const override { return exchange_; }
   /// Links, and cell openings to nodes.
   void evaluate_beside(const Fields& fields) override;
   const std::vector<CellRef>& cells_beside() const override { return cells_beside_; }
@@ -36,10 +34,10 @@ class Coupling : public flow2d::CouplingTerms {
   const std::vector<OpeningFlow>& cell_flows() const { return cell_flows_; }
   const std::vector<OpeningFlow>& link_flows() const { return link_flows_; }
 
-  flow2d::CouplingSlopes slopes(const Fields& fields) const override;
+  CouplingSlopes slopes(const Fields& fields) const override;
   std::vector<std::pair<CellRef, std::optional<CellRef>>> openings() const override;
-  std::array<double, 2> scale_of(int own, const flow2d::Magnitudes& sizes, double difference) const override;
-  void add_balance(flow2d::Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
+  std::array<double, 2> scale_of(int own, const Magnitudes& sizes, double difference) const override;
+  void add_balance(Gross* gross, std::vector<std::array<double, 2>>* spaces) const override;
   std::string name_of(int own) const override;
   std::string name_of_layer(int layer) const override;
 
@@ -47,7 +45,7 @@ class Coupling : public flow2d::CouplingTerms {
   SideAir side(const Fields& fields, const End& end, double outside) const;
 
   const LayerModel& model() const { return model_; }
-  const flow2d::Fluid& fluid() const { return model_.layers.front().problem.fluid; }
+  const Fluid& fluid() const { return model_.layers.front().problem.fluid; }
 
  private:
   void add_cell(const Fields& fields, const CellRef& cell, double in, double out, double heat);
@@ -55,13 +53,12 @@ class Coupling : public flow2d::CouplingTerms {
   void clear(const std::vector<CellRef>& cells);
   void evaluate_opening(const Fields& fields, std::size_t k);
   void evaluate_link(const Fields& fields, int k);
-  void add_opening_slopes(const Fields& fields, const CellOpening& opening,
-                          flow2d::CouplingSlopes* out) const;
-  void add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlopes* out) const;
+  void add_opening_slopes(const Fields& fields, const CellOpening& opening, CouplingSlopes* out) const;
+  void add_link_slopes(const Fields& fields, int k, CouplingSlopes* out) const;
   double heat_of(double mass, double temperature) const;
 
   const LayerModel& model_;
-  std::vector<flow2d::Exchange> exchange_;
+  std::vector<Exchange> exchange_;
   std::vector<std::size_t> openings_beside_;  ///< to nodes
   std::vector<CellRef> cells_beside_;         ///< of the ends of those and of links, each once
   std::vector<CellRef> cells_;                ///< of all ends, each once
@@ -75,14 +72,14 @@ Fields still_fields(const LayerModel& model);
 /// A model as the field's solver takes it.
 class LayerFlow {
  public:
-  LayerFlow(LayerModel model, const flow2d::Magnitudes& magnitudes);
+  LayerFlow(LayerModel model, const Magnitudes& magnitudes);
   LayerFlow(const LayerFlow&) = delete;
   LayerFlow& operator=(const LayerFlow&) = delete;
 
   const LayerModel& model() const { return model_; }
   LayerModel& model() { return model_; }
   Coupling& coupling() { return coupling_; }
-  const flow2d::Flow& flow() const { return flow_; }
+  const Flow& flow() const { return flow_; }
   /// Time the mean flow takes along the device, about [s].
   double passage() const;
   /// Mass of the air in all layers, by the density outside [kg].
@@ -91,7 +88,7 @@ class LayerFlow {
  private:
   LayerModel model_;
   Coupling coupling_;
-  flow2d::Flow flow_;
+  Flow flow_;
 };
 
 }  // namespace tuft::flow2d

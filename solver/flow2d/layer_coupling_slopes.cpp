@@ -13,7 +13,7 @@ struct Gains {
   double mass = 0.0, heat_a = 0.0, heat_b = 0.0;
 };
 
-Gains gains(const OpeningLaw& law, const flow2d::Fluid& fluid, const SideAir& a, const SideAir& b) {
+Gains gains(const OpeningLaw& law, const Fluid& fluid, const SideAir& a, const SideAir& b) {
   const OpeningFlow f = opening_flow(law, fluid, a, b);
   const auto heat = [&](double mass, double temperature) {
     return mass * fluid.specific_heat * (temperature - fluid.temperature);
@@ -22,7 +22,7 @@ Gains gains(const OpeningLaw& law, const flow2d::Fluid& fluid, const SideAir& a,
   return {f.backward - f.forward, -moved, moved};
 }
 
-SideAir warmer(const flow2d::Fluid& fluid, SideAir air, double lever, double step) {
+SideAir warmer(const Fluid& fluid, SideAir air, double lever, double step) {
   air.pressure +=
       (fluid.buoyancy_density(air.temperature + step) - fluid.buoyancy_density(air.temperature)) * lever;
   air.temperature += step;
@@ -36,8 +36,7 @@ SideAir fuller(SideAir air, double step) {
 
 }  // namespace
 
-void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o,
-                                  flow2d::CouplingSlopes* out) const {
+void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, CouplingSlopes* out) const {
   const SideAir a = side(fields, o.a, o.outside), b = side(fields, o.b, o.outside);
   const Gains before = gains(o.law, fluid(), a, b);
   const auto enter = [&](const CellRef& column, bool by_heat, double step, const SideAir& a1,
@@ -66,7 +65,7 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o,
 
 /// Air that a link takes from a cell leaves at the cell's own temperature; the link's own balances follow the
 /// means of its groups.
-void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlopes* out) const {
+void Coupling::add_link_slopes(const Fields& fields, int k, CouplingSlopes* out) const {
   const Link& link = model_.links[k];
   const OpeningFlow& flow = link_flows_[k];
   for (const int e : {0, 1}) {
@@ -86,8 +85,8 @@ void Coupling::add_link_slopes(const Fields& fields, int k, flow2d::CouplingSlop
   }
 }
 
-flow2d::CouplingSlopes Coupling::slopes(const Fields& fields) const {
-  flow2d::CouplingSlopes out;
+CouplingSlopes Coupling::slopes(const Fields& fields) const {
+  CouplingSlopes out;
   for (const CellOpening& o : model_.openings) add_opening_slopes(fields, o, &out);
   for (int k = 0; k < model_.n_links(); ++k) add_link_slopes(fields, k, &out);
   return out;

@@ -12,12 +12,12 @@ constexpr double kNoSwing = 1e-3;     // of the through-flow
 
 /// *to += factor * x.
 void add_scaled(double factor, const Fields& x, Fields* to) {
-  const auto add = [&](const flow2d::Array2& a, flow2d::Array2* b) {
+  const auto add = [&](const Array2& a, Array2* b) {
     for (std::size_t k = 0; k < a.size(); ++k) (*b)[k] += factor * a[k];
   };
   for (std::size_t l = 0; l < x.layers.size(); ++l) {
-    const flow2d::State& a = x.layers[l];
-    flow2d::State& b = to->layers[l];
+    const State& a = x.layers[l];
+    State& b = to->layers[l];
     for (std::size_t d = 0; d < 2; ++d) add(a.velocity[d], &b.velocity[d]);
     add(a.pressure, &b.pressure);
     add(a.temperature, &b.temperature);
@@ -143,7 +143,7 @@ std::vector<double> Means::swings_between(double from, double to) const {
   return out;
 }
 
-double FlowMonitor::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
+double FlowMonitor::passed(const March& march, const MarchStep& step) {
   ++steps_;
   flows_ = PlanResult{};
   flows_.ambient_temperature = flow_.coupling().fluid().temperature;
@@ -153,7 +153,7 @@ double FlowMonitor::passed(const flow2d::March& march, const flow2d::MarchStep& 
   return passages;
 }
 
-bool FlowMonitor::take(const flow2d::March& march, const flow2d::MarchStep&) {
+bool FlowMonitor::take(const March& march, const MarchStep&) {
   if (2 * steps_ < most_steps_ && 2.0 * passed_ < most_passages_)
     begun_ = passed_;
   else

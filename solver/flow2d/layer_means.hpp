@@ -35,14 +35,14 @@ class Means {
 };
 
 /// Watches a run in time of layers: half of it to come to rest, half to be averaged.
-class FlowMonitor : public flow2d::Monitor {
+class FlowMonitor : public Monitor {
  public:
   /// `most_steps` and `most_passages`, of the air through the device: the whole run.
   FlowMonitor(const geometry::Device& device, LayerFlow* flow, int most_steps, double most_passages)
       : device_(device), flow_(*flow), most_steps_(most_steps), most_passages_(most_passages) {}
 
-  double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;
-  bool take(const flow2d::March& march, const flow2d::MarchStep& step) override;
+  double passed(const March& march, const MarchStep& step) override;
+  bool take(const March& march, const MarchStep& step) override;
   /// A mean over less than one passage is none.
   bool is_mean() const override { return passages() >= 1.0 && means_.span() > 0.0; }
   Fields mean() const override { return means_.fields(); }

@@ -197,7 +197,7 @@ class Builder {
     for (std::size_t g = first; g < model_.layers.size(); ++g) {
       const network::Surface& surface = surfaces_[g - first];
       if (!surface.breathes) continue;
-      const flow2d::Array2 area = fabric_area(case_.device, model_.raster, model_.network, surface);
+      const Array2 area = fabric_area(case_.device, model_.raster, model_.network, surface);
       for (int j = 0; j < area.ny(); ++j)
         for (int i = 0; i < area.nx(); ++i) {
           if (!(area(i, j) > 0.0) || !open_in(static_cast<int>(g), i, j)) continue;
@@ -312,8 +312,7 @@ class Builder {
   }
 
   void mark_coupled() {
-    for (Layer& layer : model_.layers)
-      layer.problem.coupled = flow2d::Mask(model_.raster.nx, model_.raster.ny);
+    for (Layer& layer : model_.layers) layer.problem.coupled = Mask(model_.raster.nx, model_.raster.ny);
     const auto mark = [this](const CellRef& c) { model_.layers[c.layer].problem.coupled(c.i, c.j) = 1; };
     for (const CellOpening& part : model_.openings) {
       mark(part.a.cell);

@@ -1,4 +1,4 @@
-#include "solver/flow2d/layer_opening.hpp"
+#include "solver/flow2d/layer_model.hpp"
 
 #include <cmath>
 
@@ -14,7 +14,7 @@ struct Laws {
   double rise = 0.0;  // density of b less that of a
 };
 
-Laws laws_of(const OpeningLaw& part, const flow2d::Fluid& fluid, double temperature_a, double temperature_b) {
+Laws laws_of(const OpeningLaw& part, const Fluid& fluid, double temperature_a, double temperature_b) {
   const double a = fluid.density_at(temperature_a), b = fluid.density_at(temperature_b);
   const auto viscosity = [&](double at) { return fluid.viscosity * fluid.transport_ratio(at); };
   Laws laws;
@@ -53,8 +53,7 @@ OpeningLaw opening_law(const network::Opening& opening, const network::Vec3& gra
   return part;
 }
 
-OpeningFlow opening_flow(const OpeningLaw& part, const flow2d::Fluid& fluid, const SideAir& a,
-                         const SideAir& b) {
+OpeningFlow opening_flow(const OpeningLaw& part, const Fluid& fluid, const SideAir& a, const SideAir& b) {
   const Laws laws = laws_of(part, fluid, a.temperature, b.temperature);
   const double head = a.pressure - b.pressure, span = std::abs(laws.rise * part.span_lever);
   OpeningFlow flow;
@@ -65,8 +64,8 @@ OpeningFlow opening_flow(const OpeningLaw& part, const flow2d::Fluid& fluid, con
   return flow;
 }
 
-OpeningFlow opening_flow_at(const OpeningLaw& part, const flow2d::Fluid& fluid, double net,
-                            double temperature_a, double temperature_b, double* head) {
+OpeningFlow opening_flow_at(const OpeningLaw& part, const Fluid& fluid, double net, double temperature_a,
+                            double temperature_b, double* head) {
   const Laws laws = laws_of(part, fluid, temperature_a, temperature_b);
   const physics::OpeningState at =
       physics::opening_at_flux(net / part.area, std::abs(laws.rise * part.span_lever), laws.flux);

@@ -51,18 +51,18 @@ struct FinHeat {
 
 /// Fields of one layer. Arrays are nx by ny, x fastest.
 struct LayerFields {
-  std::string name;               ///< "inside", "inside-2", ..., "gap-base", "gap-top"
-  std::vector<double> x, y;       ///< faces of the cells in the device frame [m]
-  flow2d::Array2 height;          ///< z of the layer's middle [m]
-  flow2d::Array2 depth;           ///< [m]
-  flow2d::Array2T<int> part;      ///< zone; number of zones + fin stack; 0 in a gap; -1 where solid
-  flow2d::Array2 u_face, v_face;  ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
-  flow2d::Array2 u, v;            ///< means over the cells [m/s]
-  flow2d::Array2 pressure;        ///< p', against still ambient air at the same height [Pa]
-  flow2d::Array2 temperature;     ///< [K]
-  flow2d::Array2 density;         ///< [kg/m3]
-  flow2d::Array2 heat;            ///< given to the air [W/m2]
-  flow2d::Mask solid;
+  std::string name;          ///< "inside", "inside-2", ..., "gap-base", "gap-top"
+  std::vector<double> x, y;  ///< faces of the cells in the device frame [m]
+  Array2 height;             ///< z of the layer's middle [m]
+  Array2 depth;              ///< [m]
+  Array2T<int> part;         ///< zone; number of zones + fin stack; 0 in a gap; -1 where solid
+  Array2 u_face, v_face;     ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
+  Array2 u, v;               ///< means over the cells [m/s]
+  Array2 pressure;           ///< p', against still ambient air at the same height [Pa]
+  Array2 temperature;        ///< [K]
+  Array2 density;            ///< [kg/m3]
+  Array2 heat;               ///< given to the air [W/m2]
+  Mask solid;
 };
 
 enum class PlanEnd {

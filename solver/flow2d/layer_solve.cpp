@@ -17,8 +17,8 @@ constexpr double kEnoughChanges = 3.0;  // of the air, for its swings to be know
 
 /// Flow at held temperatures, inertia stepped up from none where it is not found at once: without inertia and
 /// heat the balances are those of a resistance network, which has one solution and lets itself be found.
-flow2d::Strategy inertia_last() {
-  flow2d::Strategy out;
+Strategy inertia_last() {
+  Strategy out;
   for (const double share : {0.0, 0.1, 0.3, 0.6, 1.0}) {
     const double followed = share > 0.0 && share < 1.0 ? 0.1 : 1e-3;
     out.first.push_back({share, 1.0, false, followed, share == 0.0 ? 1e6 : 1e3});
@@ -29,7 +29,7 @@ flow2d::Strategy inertia_last() {
   return out;
 }
 
-class PlanSolver : public flow2d::Task {
+class PlanSolver : public Task {
  public:
   PlanSolver(const geometry::Case& content, const geometry::Condition& condition,
              const LayerBoundaryData& given, const PlanOptions& options)
@@ -47,7 +47,7 @@ class PlanSolver : public flow2d::Task {
     }
     network_ = &network;
     make_levels(std::move(finest));
-    flow2d::FoundFlow flow = flow2d::Driver(this, inertia_last()).run(wanted());
+    FoundFlow flow = Driver(this, inertia_last()).run(wanted());
     LayerFlow& last = *levels_.back();
     last.coupling().evaluate(flow.fields);
     note(flow);
@@ -58,7 +58,7 @@ class PlanSolver : public flow2d::Task {
   }
 
   int n_levels() const override { return static_cast<int>(levels_.size()); }
-  const flow2d::Flow& flow(int level) override { return at(level).flow(); }
+  const Flow& flow(int level) override { return at(level).flow(); }
   Fields start(int level) override { return start_from_network(at(level).model(), *network_); }
   Fields carried(int level, const Fields& fields) override {
     return start_from_coarse(at(level).model(), fields, at(level + 1).model());
@@ -81,14 +81,14 @@ class PlanSolver : public flow2d::Task {
         break;  // something is smaller than these cells: the finer grid starts alone
       }
     }
-    const flow2d::Magnitudes magnitudes = magnitudes_of(finest, *network_);
+    const Magnitudes magnitudes = magnitudes_of(finest, *network_);
     for (auto model = models.rbegin(); model != models.rend(); ++model)
       levels_.push_back(std::make_unique<LayerFlow>(std::move(*model), magnitudes));
     levels_.push_back(std::make_unique<LayerFlow>(std::move(finest), magnitudes));
   }
 
-  flow2d::DriverOptions wanted() {
-    flow2d::DriverOptions out;
+  DriverOptions wanted() {
+    DriverOptions out;
     out.scheme = options_.scheme;
     out.newton = options_.newton;
     LayerFlow& last = *levels_.back();
@@ -103,18 +103,18 @@ class PlanSolver : public flow2d::Task {
     return out;
   }
 
-  void note(const flow2d::FoundFlow& flow) {
+  void note(const FoundFlow& flow) {
     switch (flow.end) {
-      case flow2d::FlowEnd::steady:
+      case FlowEnd::steady:
         result_.end = PlanEnd::converged;
         break;
-      case flow2d::FlowEnd::reduced:
+      case FlowEnd::reduced:
         result_.end = PlanEnd::reduced;
         break;
-      case flow2d::FlowEnd::averaged:
+      case FlowEnd::averaged:
         result_.end = PlanEnd::averaged;
         break;
-      case flow2d::FlowEnd::not_found:
+      case FlowEnd::not_found:
         result_.end = PlanEnd::not_converged;
         break;
     }
@@ -134,7 +134,7 @@ class PlanSolver : public flow2d::Task {
     result_.energy_cells = averaged ? flow.energy : flow.newton.audit.energy_cells;
   }
 
-  void take_means(const flow2d::FoundFlow& flow) {
+  void take_means(const FoundFlow& flow) {
     const auto& monitor = static_cast<const FlowMonitor&>(*flow.monitor);
     const PlanResult means = monitor.means().flows();
     put_means(means, &result_);

@@ -9,8 +9,8 @@
 namespace tuft::flow2d {
 
 /// Steps of a run in time: what is over in a fiftieth of a passage is damped, not followed.
-inline flow2d::MarchOptions coarse_in_time(double passage) {
-  flow2d::MarchOptions out;
+inline MarchOptions coarse_in_time(double passage) {
+  MarchOptions out;
   out.passage = passage;
   out.shortest_share = 0.02;
   return out;
@@ -22,8 +22,8 @@ struct PlanOptions {
   int fewest = 12;           ///< cells along the shorter side of the coarsest grid
   /// Convection of momentum and heat. Upwind always has a steady state to find; `limited` starts from it and
   /// is kept only where it converges.
-  flow2d::Convection scheme = flow2d::Convection::upwind;
-  flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
+  Convection scheme = Convection::upwind;
+  NewtonOptions newton;  ///< tolerances, steps, observer
   int march_steps = 300;         ///< in time where no steady state is found (F31); 0: none
   bool stable = true;            ///< tell whether a steady state is stable, and leave one that is not (F35)
   /// Leave a state also along a disturbance that swings, for the mean of the swings, and along one that grows
@@ -39,6 +39,6 @@ PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& 
 
 /// The same, and the fields themselves, as the solver holds them, into *fields.
 PlanResult solve_plan(const geometry::Case& content, const geometry::Condition& condition,
-                      const LayerBoundaryData& given, const PlanOptions& options, flow2d::Fields* fields);
+                      const LayerBoundaryData& given, const PlanOptions& options, Fields* fields);
 
 }  // namespace tuft::flow2d

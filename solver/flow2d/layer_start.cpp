@@ -4,10 +4,10 @@
 #include <array>
 #include <cmath>
 
+#include "solver/numerics/curves.hpp"
+
 namespace tuft::flow2d {
 namespace {
-
-using flow2d::Array2;
 
 constexpr double kLeastThroughFlow = 1e-9;  // [kg/s]
 constexpr double kLeastPressure = 1e-4;     // [Pa]
@@ -52,7 +52,7 @@ void fill_zone_cell(const LayerModel& model, const network::Solver& solver, std:
   const NodeAir air = at_node(solver, node);
   const geometry::Vec3 at(model.raster.x(i), model.raster.y(j), model.layers[l].height(i, j));
   const double lever = network::height_lever(graph, node, at);
-  const flow2d::Fluid& fluid = model.layers[l].problem.fluid;
+  const Fluid& fluid = model.layers[l].problem.fluid;
   fields->layers[l].pressure(i, j) = air.pressure + fluid.buoyancy_density(air.temperature) * lever;
   fields->layers[l].temperature(i, j) = air.temperature;
 }
@@ -75,8 +75,8 @@ void fill_fin_velocity(const LayerModel& model, const network::Solver& solver, s
                        Fields* fields) {
   const geometry::FinBlock& block = model.raster.fins[f];
   const bool x = block.along == 0;
-  flow2d::State& state = fields->layers[block.storey];
-  const flow2d::Problem& p = model.layers[block.storey].problem;
+  State& state = fields->layers[block.storey];
+  const Problem& p = model.layers[block.storey].problem;
   const double breadth =
       x ? (block.j1 - block.j0) * model.raster.dy : (block.i1 - block.i0) * model.raster.dx;
   const double flow = solver.state().flow[model.network.layout.fin_opening[f]];
@@ -111,29 +111,23 @@ bool all_of_part(const Layer& layer, int part, int I, int J) {
   return true;
 }
 
-/// The coarse interval a position lies in.
-int interval_of(const std::vector<double>& faces, double x) {
-  const auto upper = std::upper_bound(faces.begin(), faces.end(), x);
-  return std::clamp(static_cast<int>(upper - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
-}
-
 /// Velocities of component d: linear along themselves between the coarse faces, constant across a coarse
 /// cell, averaged over the fine face. Flow that balances in the coarse cells balances in any part of one, and
 /// nothing leaks in from a wall that runs along; interpolation both ways starts eddies in the corners, which
 /// take many steps to die.
-Array2 carried_velocity(const flow2d::Grid& from, const Array2& coarse, int d, const flow2d::Grid& to) {
-  const flow2d::Axis &along = from.axis(d), &across = from.axis(1 - d);
+Array2 carried_velocity(const Grid& from, const Array2& coarse, int d, const Grid& to) {
+  const Axis &along = from.axis(d), &across = from.axis(1 - d);
   Array2 fine(to.nx() + (d == 0), to.ny() + (d == 1));
   for (int j = 0; j < fine.ny(); ++j)
     for (int i = 0; i < fine.nx(); ++i) {
       const auto a = static_cast<std::size_t>(d == 0 ? i : j), c = static_cast<std::size_t>(d == 0 ? j : i);
       const double x = to.axis(d).faces()[a];
       const double low = to.axis(1 - d).faces()[c], high = to.axis(1 - d).faces()[c + 1];
-      const int A = interval_of(along.faces(), x);
+      const int A = numerics::interval_of(along.faces(), x);
       const auto left = along.faces()[A];
       const double way = std::clamp((x - left) / along.widths()[A], 0.0, 1.0);
       double sum = 0.0;
-      for (int C = interval_of(across.faces(), low); C < across.n(); ++C) {
+      for (int C = numerics::interval_of(across.faces(), low); C < across.n(); ++C) {
         const double begin = std::max(low, across.faces()[C]),
                      end = std::min(high, across.faces()[static_cast<std::size_t>(C) + 1]);
         if (end <= begin) break;
@@ -148,12 +142,12 @@ Array2 carried_velocity(const flow2d::Grid& from, const Array2& coarse, int d, c
 
 /// Velocities come across from their own part alone: where the grids place a wall differently, a jet on its
 /// far side is none here.
-void keep_velocities_to_parts(const Layer& from, const Layer& to, flow2d::State* fine) {
+void keep_velocities_to_parts(const Layer& from, const Layer& to, State* fine) {
   const int nx = to.part.nx(), ny = to.part.ny();
   const auto strange = [&](int i, int j) {
     if (i < 0 || j < 0 || i >= nx || j >= ny) return false;
-    const int I = interval_of(from.problem.grid.x.faces(), to.problem.grid.x.centres()[i]);
-    const int J = interval_of(from.problem.grid.y.faces(), to.problem.grid.y.centres()[j]);
+    const int I = numerics::interval_of(from.problem.grid.x.faces(), to.problem.grid.x.centres()[i]);
+    const int J = numerics::interval_of(from.problem.grid.y.faces(), to.problem.grid.y.centres()[j]);
     return from.part(I, J) != to.part(i, j);
   };
   for (int d = 0; d < 2; ++d) {
@@ -164,7 +158,7 @@ void keep_velocities_to_parts(const Layer& from, const Layer& to, flow2d::State*
   }
 }
 
-void keep_to_parts(const Layer& from, const flow2d::State& coarse, const Layer& to, flow2d::State* fine) {
+void keep_to_parts(const Layer& from, const State& coarse, const Layer& to, State* fine) {
   const int nx = to.part.nx(), ny = to.part.ny();
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
@@ -225,8 +219,8 @@ Fields start_from_network(const LayerModel& model, const network::Solver& solver
   return fields;
 }
 
-flow2d::Magnitudes magnitudes_of(const LayerModel& model, const network::Solver& solver) {
-  flow2d::Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
+Magnitudes magnitudes_of(const LayerModel& model, const network::Solver& solver) {
+  Magnitudes out{through_flow(solver), kLeastPressure, 0.0};
   const network::Equations& equations = solver.equations();
   for (int n = 0; n < equations.n_nodes(); ++n) {
     out.pressure = std::max(out.pressure, std::abs(solver.state().pressure[n]));
@@ -249,15 +243,14 @@ bool alike(const LayerModel& a, const LayerModel& b) {
 Fields start_from_coarse(const LayerModel& from, const Fields& coarse, const LayerModel& to) {
   Fields fine;
   for (std::size_t l = 0; l < to.layers.size(); ++l) {
-    fine.layers.push_back(
-        flow2d::interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
+    fine.layers.push_back(interpolated(from.layers[l].problem, coarse.layers[l], to.layers[l].problem));
     keep_to_parts(from.layers[l], coarse.layers[l], to.layers[l], &fine.layers[l]);
     for (int d = 0; d < 2; ++d) {
       fine.layers[l].velocity[d] = carried_velocity(from.layers[l].problem.grid, coarse.layers[l].velocity[d],
                                                     d, to.layers[l].problem.grid);
     }
     keep_velocities_to_parts(from.layers[l], to.layers[l], &fine.layers[l]);
-    flow2d::impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
+    impose_given_velocities(to.layers[l].problem, &fine.layers[l]);
   }
   fine.own = coarse.own;
   return fine;
@@ -272,7 +265,7 @@ Fields carried_over(const LayerModel& from, const Fields& fields, const LayerMod
         continue;
       used[m] = true;
       out.layers[l] = fields.layers[m];
-      flow2d::impose_given_velocities(to.layers[l].problem, &out.layers[l]);
+      impose_given_velocities(to.layers[l].problem, &out.layers[l]);
       break;
     }
   const auto copy = [&](int there, int here) { out.own[here] = fields.own[there]; };
@@ -285,7 +278,7 @@ Fields carried_over(const LayerModel& from, const Fields& fields, const LayerMod
       break;
     }
   const auto name = [](const LayerModel& model, int node) {
-    return model.network.graph.nodes[model.nodes[static_cast<std::size_t>(node)]].name;
+    return model.network.graph.nodes[model.nodes[node]].name;
   };
   for (int k = 0; k < to.n_nodes(); ++k)
     for (int m = 0; m < from.n_nodes(); ++m) {

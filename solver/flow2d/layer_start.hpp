@@ -11,7 +11,7 @@ namespace tuft::flow2d {
 Fields start_from_network(const LayerModel& model, const network::Solver& solver);
 
 /// Sizes of things in the network's solution.
-flow2d::Magnitudes magnitudes_of(const LayerModel& model, const network::Solver& solver);
+Magnitudes magnitudes_of(const LayerModel& model, const network::Solver& solver);
 
 /// Fields of a coarser model of the same device carried over: linear inside a part, and from the cells of the
 /// same part alone beside its walls. The models must have the same layers, links and nodes.

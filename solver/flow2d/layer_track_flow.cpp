@@ -1,25 +1,18 @@
-#include "solver/flow2d/layer_track_flow.hpp"
+#include "solver/flow2d/track_flow.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 #include "geometry/device/raster.hpp"
 
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-using flow2d::at_face;
-using flow2d::CellExit;
-using flow2d::FlowGrid;
-using flow2d::Landing;
-using flow2d::side;
 using geometry::CellShares;
 using geometry::PlaceKind;
 
 FlowGrid grid_of(const LayerFields& layer) {
-  FlowGrid grid = flow2d::empty_grid(layer.x, layer.y);
+  FlowGrid grid = empty_grid(layer.x, layer.y);
   const int nx = grid.nx(), ny = grid.ny();
   const auto thick = [&](const Array2& of, int i, int j, int before_i, int before_j, double width,
                          double before) { return at_face(of(before_i, before_j), of(i, j), before, width); };
@@ -61,7 +54,7 @@ class TrackBuilder {
   TrackBuilder(const geometry::Device& device, const PlanResult& plan, double cell)
       : device_(device), plan_(plan), raster_(geometry::rasterise(device, cell)) {}
 
-  flow2d::TrackFlow build() {
+  TrackFlow build() {
     for (std::size_t l = 0; l < raster_.storeys.size(); ++l) flow_.grids.push_back(grid_of(plan_.layers[l]));
     add_vents();
     add_fans();
@@ -78,9 +71,7 @@ class TrackBuilder {
 
   void add_leak(int grid, int i, int j, double flow, int gate) {
     if (!(flow > 0.0)) return;
-    FlowGrid& g = flow_.grids[grid];
-    g.leaks[static_cast<std::size_t>(j) * static_cast<std::size_t>(g.nx()) + static_cast<std::size_t>(i)]
-        .push_back({flow, gate});
+    flow_.grids[grid].leaks(i, j).push_back({flow, gate});
   }
 
   void add_leaks(const CellShares& shares, double flow, int gate) {
@@ -93,7 +84,7 @@ class TrackBuilder {
   void add_vents() {
     for (std::size_t v = 0; v < plan_.vents.size(); ++v) {
       const int vent = static_cast<int>(v), gate = add_gate({}, vent);
-      flow2d::TrackSource source;
+      TrackSource source;
       source.name = vent;
       for (const CellFlux& cell : plan_.vents[v].cells) {
         if (cell.layer >= static_cast<int>(flow_.grids.size())) continue;  // its fan's own
@@ -138,7 +129,7 @@ class TrackBuilder {
   static int step(bool along, bool high) { return !along ? 0 : high ? 1 : -1; }
 
   bool has_air(int layer, int i, int j) const {
-    const flow2d::Mask& solid = plan_.layers[layer].solid;
+    const Mask& solid = plan_.layers[layer].solid;
     return i >= 0 && i < solid.nx() && j >= 0 && j < solid.ny() && solid(i, j) == 0;
   }
 
@@ -185,12 +176,12 @@ class TrackBuilder {
   const geometry::Device& device_;
   const PlanResult& plan_;
   geometry::Raster raster_;
-  flow2d::TrackFlow flow_;
+  TrackFlow flow_;
 };
 
 }  // namespace
 
-flow2d::TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell) {
+TrackFlow track_flow(const geometry::Device& device, const PlanResult& plan, double cell) {
   return TrackBuilder(device, plan, cell).build();
 }
 

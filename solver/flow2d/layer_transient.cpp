@@ -24,16 +24,16 @@ void require_positive(double value, const char* name) {
 
 /// The stores as lumps of a model's air. Takes what its layers are given over whole parts as their P. Throws
 /// std::invalid_argument for a part that is not there, and for numbers that cannot be.
-std::vector<flow2d::HeatLump> lumps_of(const std::vector<ThermalMass>& thermal_masses,
-                                       const LayerBoundaryData& given, LayerModel* model) {
+std::vector<HeatLump> lumps_of(const std::vector<ThermalMass>& thermal_masses, const LayerBoundaryData& given,
+                               LayerModel* model) {
   const int n_zones = static_cast<int>(model->raster.zone_storey.size());
-  std::vector<flow2d::HeatLump> out;
+  std::vector<HeatLump> out;
   for (const ThermalMass& thermal_mass : thermal_masses) {
     if (!(thermal_mass.capacity > 0.0) || !(thermal_mass.conductance > 0.0) ||
         !std::isfinite(thermal_mass.start) || !std::isfinite(thermal_mass.at_once))
       throw std::invalid_argument("a heat store of part " + std::to_string(thermal_mass.part) +
                                   " needs a capacity and a conductance above 0 and a temperature");
-    flow2d::HeatLump lump;
+    HeatLump lump;
     lump.capacity = thermal_mass.capacity;
     lump.conductance = thermal_mass.conductance;
     lump.start = thermal_mass.start;
@@ -90,14 +90,14 @@ class Follower {
     }
     for (Layer& layer : model.layers)
       layer.problem.momentum_scheme = layer.problem.energy_scheme = options_.scheme;
-    const flow2d::Magnitudes magnitudes = magnitudes_of(model, network);
+    const Magnitudes magnitudes = magnitudes_of(model, network);
     Fields start = still_fields(model);
     if (!options_.from.empty() && !start_from(options_.from.front(), model, &start)) return transient_;
     flow_ = std::make_unique<LayerFlow>(std::move(model), magnitudes);
-    lumps_ = flow2d::ThermalMasses(lumps_of(thermal_masses_, given_, &flow_->model()), flow_->model().power);
-    flow2d::MarchOptions steps = options_.march;
+    lumps_ = ThermalMasses(lumps_of(thermal_masses_, given_, &flow_->model()), flow_->model().power);
+    MarchOptions steps = options_.march;
     steps.passage = flow_->passage();
-    flow2d::March march(flow_->flow(), std::move(start), steps, &lumps_);
+    March march(flow_->flow(), std::move(start), steps, &lumps_);
     go(&march);
     return transient_;
   }
@@ -117,18 +117,18 @@ class Follower {
     return true;
   }
 
-  void show(const flow2d::March& march) const {
+  void show(const March& march) const {
     if (!options_.on_moment) return;
     PlanResult state;
     state.end = PlanEnd::in_time;
-    state.first_order = options_.scheme == flow2d::Convection::upwind;
+    state.first_order = options_.scheme == Convection::upwind;
     state.mass = transient_.mass;
     state.energy = transient_.energy;
     collect(case_.device, given_, flow_->model(), march.fields(), flow_->coupling(), &state);
     options_.on_moment(march.time(), state);
   }
 
-  TransientStep told(const flow2d::March& march, const flow2d::MarchStep& step) const {
+  TransientStep told(const March& march, const MarchStep& step) const {
     TransientStep out;
     out.time = march.time();
     out.step = step.step;
@@ -151,7 +151,7 @@ class Follower {
     return out;
   }
 
-  void count(const flow2d::MarchStep& step, const TransientStep& told) {
+  void count(const MarchStep& step, const TransientStep& told) {
     ++transient_.steps;
     transient_.again += step.tries - 1;
     transient_.newton += step.solved.newton;
@@ -162,13 +162,13 @@ class Follower {
     transient_.time = told.time;
   }
 
-  void go(flow2d::March* march) {
+  void go(March* march) {
     show(*march);
     const double until = options_.until, every = options_.every > 0.0 ? options_.every : until;
     for (int n = 1; march->time() < until; ++n) {
       const double moment = std::min(until, n * every) >= until * (1.0 - kAtOnce) ? until : n * every;
       while (march->time() < moment) {
-        const flow2d::MarchStep step = march->step(moment);
+        const MarchStep step = march->step(moment);
         if (!step.good) return fail(*march);
         const TransientStep report = told(*march, step);
         count(step, report);
@@ -186,7 +186,7 @@ class Follower {
     finish("computed to its end");
   }
 
-  void note_rate_of_change(const flow2d::MarchStep& step, const TransientStep& report) {
+  void note_rate_of_change(const MarchStep& step, const TransientStep& report) {
     const double passage = report.through_flow > 0.0 ? flow_->air() / report.through_flow : options_.until;
     transient_.rate_of_change = step.change * passage / step.step;
   }
@@ -202,7 +202,7 @@ class Follower {
     transient_.message = text;
   }
 
-  void fail(const flow2d::March& march) {
+  void fail(const March& march) {
     char text[200];
     std::snprintf(text, sizeof text, "no step was found, however short, after %.6g s and %d steps",
                   march.time(), transient_.steps);
@@ -215,7 +215,7 @@ class Follower {
   const std::vector<ThermalMass>& thermal_masses_;
   const LayerTransientOptions& options_;
   std::unique_ptr<LayerFlow> flow_;
-  flow2d::ThermalMasses lumps_;
+  ThermalMasses lumps_;
   LayerTransient transient_;
 };
 

@@ -44,8 +44,8 @@ struct LayerTransientOptions {
   double cell = 2e-3;   ///< side of a cell, about [m]
   double until = 60.0;  ///< [s], > 0
   double every = 0.0;   ///< a moment is shown that often [s]; 0: at start and end only
-  flow2d::Convection scheme = flow2d::Convection::upwind;
-  flow2d::MarchOptions march = coarse_in_time(0.0);  ///< its passage is the device's
+  Convection scheme = Convection::upwind;
+  MarchOptions march = coarse_in_time(0.0);  ///< its passage is the device's
   /// Empty: all air at rest, as warm as the room.
   std::vector<TransientStart> from;
   PlanOptions steady;  ///< how the state to start from is found; its cell is taken from here

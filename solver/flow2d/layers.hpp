@@ -16,7 +16,7 @@ namespace tuft::flow2d {
 constexpr double kProfileFactor = 1.2;
 
 /// The ambient air as the field's fluid.
-flow2d::Fluid fluid_of(const network::Ambient& ambient);
+Fluid fluid_of(const network::Ambient& ambient);
 
 /// Storey `storey`: zones with walls between them, fin stacks as porous blocks (F21), heat, wall losses.
 Layer inside_layer(const geometry::Device& device, const geometry::Raster& raster,
@@ -39,7 +39,7 @@ std::optional<Layer> gap_layer(const geometry::Device& device, const geometry::R
 
 /// Area of every gap cell that breathes through the fabric under it [m2]: as the network has it, under the
 /// part of each vent that is not pressed shut, and as far around it as the fabric is thick.
-flow2d::Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
-                           const network::Network& net, const network::Surface& surface);
+Array2 fabric_area(const geometry::Device& device, const geometry::Raster& raster,
+                   const network::Network& net, const network::Surface& surface);
 
 }  // namespace tuft::flow2d

@@ -1,4 +1,4 @@
-#include "solver/flow2d/mesh.hpp"
+#include "solver/flow2d/residual.hpp"
 
 #include <algorithm>
 #include <cstddef>

@@ -24,22 +24,21 @@ void Residual::add_momentum_along(const State& state) {
   for_rows(0, along_[D].ny(), along_[D].size(), [&](int j) {
     for (int i = 0; i < along_[D].nx(); ++i) {
       const int a = D == 0 ? i : j;
-      const auto A = static_cast<std::size_t>(a);
       const double carried = 0.5 * problem_.factor_at(i, j) * (flow(i, j) + flow(i + I, j + J));
       const double lo = u(i, j), hi = u(i + I, j + J);
       double value = 0.5 * (lo + hi);  // the cell's centre lies midway between its faces
       if (scheme != Convection::central) {
-        const double face = axis.centres()[A];
+        const double face = axis.centres()[a];
         if (carried >= 0.0 && a > 0)
-          value = face_value(scheme, {x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi, small);
+          value = face_value(scheme, {x[a - 1], x[a], x[a + 1], face}, u(i - I, j - J), lo, hi, small);
         else if (carried < 0.0 && a + 2 <= axis.n())
           value =
-              face_value(scheme, {x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
+              face_value(scheme, {x[a + 2], x[a + 1], x[a], face}, u(i + 2 * I, j + 2 * J), hi, lo, small);
       }
       // Air that comes from beyond the grid, or goes there, turns within the cell. That it spreads there is
       // no strain: counted as one it is a pressure mu u/h, which grows as the cells shrink.
       const double turned =
-          exchanges_ ? exchange_.mass(i, j) / (density_(i, j) * mesh_.volume(i, j)) * axis.widths()[A] : 0.0;
+          exchanges_ ? exchange_.mass(i, j) / (density_(i, j) * mesh_.volume(i, j)) * axis.widths()[a] : 0.0;
       along_[D](i, j) =
           carried * value - viscosity_(i, j) * mesh_.component[D].stretch(i, j) * (hi - lo - turned);
     }
@@ -62,7 +61,6 @@ void Residual::add_momentum_across(const State& state) {
   for_rows(D == 0 ? 1 : 0, D == 0 ? n_cross : n_along + 1, across_[D].size(), [&](int j) {
     for (int i = D == 0 ? 0 : 1; i < (D == 0 ? n_along + 1 : n_cross); ++i) {
       const int a = D == 0 ? i : j, c = D == 0 ? j : i;  // corner between u at c-1 and c
-      const auto C = static_cast<std::size_t>(c);
       double carried = 0.0, viscosity = 0.0;
       int cells = 0;
       for (int cell = std::max(a - 1, 0); cell <= std::min(a, n_along - 1); ++cell) {
@@ -73,14 +71,14 @@ void Residual::add_momentum_across(const State& state) {
       }
       viscosity /= cells;
       const double lo = u(i - I, j - J), hi = u(i, j);
-      const double face = cross.faces()[C];
-      double value = lo + (hi - lo) * ((face - y[C - 1]) / (y[C] - y[C - 1]));
+      const double face = cross.faces()[c];
+      double value = lo + (hi - lo) * ((face - y[c - 1]) / (y[c] - y[c - 1]));
       if (scheme != Convection::central) {
         if (carried >= 0.0 && c > 1)
           value =
-              face_value(scheme, {y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo, hi, small);
+              face_value(scheme, {y[c - 2], y[c - 1], y[c], face}, u(i - 2 * I, j - 2 * J), lo, hi, small);
         else if (carried < 0.0 && c + 1 < n_cross)
-          value = face_value(scheme, {y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo, small);
+          value = face_value(scheme, {y[c + 1], y[c], y[c - 1], face}, u(i + I, j + J), hi, lo, small);
       }
       across_[D](i, j) = carried * value - viscosity * mesh.shear(i, j) * (hi - lo);
     }

@@ -1,5 +1,4 @@
 // Derivatives of the momentum balance (docs/field.md, F2), term by term as momentum.cpp adds them up.
-#include <algorithm>
 #include <cmath>
 #include <cstddef>
 
@@ -28,14 +27,13 @@ Slopes::Value Slopes::value_along(int i, int j, double carried) const {
   const Axis& axis = problem_.grid.axis(D);
   const auto& x = axis.faces();
   const int a = D == 0 ? i : j;
-  const auto A = static_cast<std::size_t>(a);
   const bool forward = carried >= 0.0 && a > 0, back = carried < 0.0 && a + 2 <= axis.n();
   const double lo = u(i, j), hi = u(i + I, j + J);
   if (problem_.momentum_scheme == Convection::central || (!forward && !back)) return weighted(0.5, lo, hi);
   if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
-  const double face = axis.centres()[A], small = residual_.small_velocity_slope();
-  if (forward) return limited({x[A - 1], x[A], x[A + 1], face}, u(i - I, j - J), lo, hi, small, true);
-  return limited({x[A + 2], x[A + 1], x[A], face}, u(i + 2 * I, j + 2 * J), hi, lo, small, false);
+  const double face = axis.centres()[a], small = residual_.small_velocity_slope();
+  if (forward) return limited({x[a - 1], x[a], x[a + 1], face}, u(i - I, j - J), lo, hi, small, true);
+  return limited({x[a + 2], x[a + 1], x[a], face}, u(i + 2 * I, j + 2 * J), hi, lo, small, false);
 }
 
 template <int D>
@@ -45,15 +43,14 @@ Slopes::Value Slopes::value_across(int i, int j, double carried) const {
   const Axis& cross = problem_.grid.axis(1 - D);
   const auto& y = cross.centres();
   const int c = D == 0 ? j : i;
-  const auto C = static_cast<std::size_t>(c);
-  const double face = cross.faces()[C], reach = (face - y[C - 1]) / (y[C] - y[C - 1]);
+  const double face = cross.faces()[c], reach = (face - y[c - 1]) / (y[c] - y[c - 1]);
   const bool forward = carried >= 0.0 && c > 1, back = carried < 0.0 && c + 1 < cross.n();
   const double lo = u(i - I, j - J), hi = u(i, j), small = residual_.small_velocity_slope();
   if (problem_.momentum_scheme == Convection::central || (!forward && !back))
     return weighted(1.0 - reach, lo, hi);
   if (problem_.momentum_scheme == Convection::upwind) return weighted(forward ? 1.0 : 0.0, lo, hi);
-  if (forward) return limited({y[C - 2], y[C - 1], y[C], face}, u(i - 2 * I, j - 2 * J), lo, hi, small, true);
-  return limited({y[C + 1], y[C], y[C - 1], face}, u(i + I, j + J), hi, lo, small, false);
+  if (forward) return limited({y[c - 2], y[c - 1], y[c], face}, u(i - 2 * I, j - 2 * J), lo, hi, small, true);
+  return limited({y[c + 1], y[c], y[c - 1], face}, u(i + I, j + J), hi, lo, small, false);
 }
 
 /// Momentum through the centre of cell (i, j), the velocity at whose low face sits at place `low`.
@@ -71,8 +68,7 @@ void Slopes::add_along(int i, int j, int low, double sign, Stencil17* s) const {
   const double shear = residual_.viscosity()(i, j) * slab;
   s->at[low] += sign * (half * carry_[D](i, j) * weight.value + carried * weight.low + shear);
   s->at[high] += sign * (half * carry_[D](i + I, j + J) * weight.value + carried * weight.high - shear);
-  const double density = residual_.density()(i, j),
-               width = problem_.grid.axis(D).widths()[static_cast<std::size_t>(D == 0 ? i : j)];
+  const double density = residual_.density()(i, j), width = problem_.grid.axis(D).widths()[D == 0 ? i : j];
   const double turned =
       residual_.exchanges() ? residual_.exchange().mass(i, j) / (density * mesh_.volume(i, j)) * width : 0.0;
   s->at[kWarmth + (low == kOwn ? 1 : 0)] -= sign * slab *

@@ -111,8 +111,7 @@ std::string mass_fault(const Problem& p) {
   for (int j = 0; j < p.mass_source.ny(); ++j)
     for (int i = 0; i < p.mass_source.nx(); ++i)
       if (!p.is_solid(i, j))
-        add(p.mass_source(i, j) * depth(i, j) * p.grid.x.widths()[static_cast<std::size_t>(i)] *
-            p.grid.y.widths()[static_cast<std::size_t>(j)]);
+        add(p.mass_source(i, j) * depth(i, j) * p.grid.x.widths()[i] * p.grid.y.widths()[j]);
   if (std::abs(in - out) <= 1e-6 * std::max(in, out)) return {};
   return "edges and mass_source let in " + std::to_string(in) + " kg/s and out " + std::to_string(out) +
          " kg/s, and nothing else is open: the two must be equal";

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cmath>
 
 #include "solver/flow2d/problem.hpp"
 

@@ -1,4 +1,4 @@
-#include "solver/flow2d/section_collect.hpp"
+#include "solver/flow2d/section_run.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,18 +9,16 @@
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-
-double area_of(const flow2d::Grid& grid, int i, int j) { return grid.x.widths()[i] * grid.y.widths()[j]; }
+double area_of(const Grid& grid, int i, int j) { return grid.x.widths()[i] * grid.y.widths()[j]; }
 
 void set_fields(const SectionModel& model, const Moment& fields, SectionResult* r) {
-  const flow2d::Problem& p = model.problem;
-  const flow2d::State& s = fields.state;
+  const Problem& p = model.problem;
+  const State& s = fields.state;
   const int nx = p.grid.nx(), ny = p.grid.ny();
   r->x = p.grid.x.faces();
   r->y = p.grid.y.faces();
   r->part = model.part;
-  r->vent = flow2d::Array2T<int>(nx, ny, -1);
+  r->vent = Array2T<int>(nx, ny, -1);
   for (const VentCell& m : model.vent_cells) r->vent(m.i, m.j) = m.vent;
   r->u_face = s.u();
   r->v_face = s.v();
@@ -120,12 +118,12 @@ double imbalance(const SectionModel& model, const Moment& fields) {
 
 }  // namespace
 
-Moment moment_of(const SectionModel& model, const flow2d::State& state, flow2d::Residual* residual) {
-  const flow2d::Problem& p = model.problem;
-  flow2d::State imbalance = state;
+Moment moment_of(const SectionModel& model, const State& state, Residual* residual) {
+  const Problem& p = model.problem;
+  State imbalance = state;
   residual->evaluate(state, &imbalance);
   Moment f{state, residual->density(), {residual->mass_flow(), residual->conductance(), {}, {}}};
-  const flow2d::Exchange& exchange = residual->exchange();
+  const Exchange& exchange = residual->exchange();
   f.carriers.source = f.carriers.sink = Array2(p.grid.nx(), p.grid.ny());
   for (const VentCell& m : model.vent_cells) {
     f.carriers.sink(m.i, m.j) = -exchange.out(m.i, m.j);
@@ -134,8 +132,8 @@ Moment moment_of(const SectionModel& model, const flow2d::State& state, flow2d::
   return f;
 }
 
-Moment moment_of(const SectionModel& model, const flow2d::State& state) {
-  flow2d::Residual residual(model.problem);
+Moment moment_of(const SectionModel& model, const State& state) {
+  Residual residual(model.problem);
   return moment_of(model, state, &residual);
 }
 

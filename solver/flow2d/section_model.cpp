@@ -10,30 +10,27 @@
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-using geometry::Face;
-
 constexpr double kSkinConducts = 1e4;  // [W/(m K)]: the surface of a held cell has the cell's temperature
 constexpr double kKarman = 0.41;       // of a mixing length beside a wall (from memory)
 
 /// Still air of the room beyond: air that enters is sped up from rest, air that leaves loses its own head
 /// (F20).
-flow2d::Edge rim(double temperature) {
-  flow2d::Edge edge;
-  edge.kind = flow2d::EdgeKind::outlet;
+Edge rim(double temperature) {
+  Edge edge;
+  edge.kind = EdgeKind::outlet;
   edge.temperature = temperature;
   edge.inertial_in = 0.5 * physics::exit_loss;
   return edge;
 }
 
-double width(const flow2d::Axis& axis, int k) { return axis.widths()[k]; }
-double centre(const flow2d::Axis& axis, int k) { return axis.centres()[k]; }
+double width(const Axis& axis, int k) { return axis.widths()[k]; }
+double centre(const Axis& axis, int k) { return axis.centres()[k]; }
 
 void set_parts(const Scene& scene, SectionModel* model) {
-  flow2d::Problem& p = model->problem;
+  Problem& p = model->problem;
   const int nx = p.grid.nx(), ny = p.grid.ny();
-  model->part = flow2d::Array2T<int>(nx, ny);
-  p.solid = flow2d::Mask(nx, ny);
+  model->part = Array2T<int>(nx, ny);
+  p.solid = Mask(nx, ny);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
       const Part part =
@@ -46,7 +43,7 @@ void set_parts(const Scene& scene, SectionModel* model) {
 /// Temperature of the chassis' surface at a cell of it [K], 0: adiabatic.
 class Surfaces {
  public:
-  Surfaces(const Scene& scene, const SectionBoundaryData& given, const flow2d::Grid& grid)
+  Surfaces(const Scene& scene, const SectionBoundaryData& given, const Grid& grid)
       : scene_(scene), given_(given), grid_(grid) {}
 
   double at(int i, int j) const {
@@ -72,20 +69,20 @@ class Surfaces {
   /// Whether cell k along the face's axis is the chassis' outermost there.
   bool beside(const FaceInPlane& face, int k) const {
     const Span body = scene_.chassis(face.axis);
-    const flow2d::Axis& axis = grid_.axis(face.axis);
+    const Axis& axis = grid_.axis(face.axis);
     if (face.high) return std::abs(axis.faces()[static_cast<std::size_t>(k) + 1] - body.high) < 1e-9;
     return std::abs(axis.faces()[k] - body.low) < 1e-9;
   }
 
   const Scene& scene_;
   const SectionBoundaryData& given_;
-  const flow2d::Grid& grid_;
+  const Grid& grid_;
 };
 
 void set_skin(const Scene& scene, const SectionBoundaryData& given, SectionModel* model) {
-  flow2d::Problem& p = model->problem;
+  Problem& p = model->problem;
   const int nx = p.grid.nx(), ny = p.grid.ny();
-  p.held = flow2d::Mask(nx, ny);
+  p.held = Mask(nx, ny);
   p.held_temperature = Array2(nx, ny, p.fluid.temperature);
   p.solid_conductivity = Array2(nx, ny);
   const Surfaces surfaces(scene, given, p.grid);
@@ -102,7 +99,7 @@ void set_skin(const Scene& scene, const SectionBoundaryData& given, SectionModel
 
 /// Distance of every air cell's centre from the nearest solid, by a sweep over the neighbours' neighbours;
 /// exact enough for a length that is only an upper bound.
-Array2 wall_distance(const flow2d::Problem& p) {
+Array2 wall_distance(const Problem& p) {
   const int nx = p.grid.nx(), ny = p.grid.ny();
   Array2 d(nx, ny, 1e3);
   for (int j = 0; j < ny; ++j)
@@ -135,7 +132,7 @@ Array2 wall_distance(const flow2d::Problem& p) {
 
 /// Mixing length: that of a free plane jet from the nearest outlet, and no more than beside a wall (F28).
 void set_closure(SectionModel* model) {
-  flow2d::Problem& p = model->problem;
+  Problem& p = model->problem;
   struct Jet {
     double x, y, start;  ///< start: how far behind the outlet it seems to begin [m]
   };
@@ -143,11 +140,11 @@ void set_closure(SectionModel* model) {
   for (const VentCell& m : model->vent_cells) {
     if (!(m.flow > 0.0)) continue;
     const double length = model->lengths[m.vent];
-    jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / flow2d::kJetSpread});
+    jets.push_back({centre(p.grid.x, m.i), centre(p.grid.y, m.j), 0.5 * length / kJetSpread});
   }
   if (jets.empty()) return;
   const Array2 wall = wall_distance(p);
-  const double ratio = flow2d::jet_mixing_ratio() * flow2d::kJetSpread;
+  const double ratio = jet_mixing_ratio() * kJetSpread;
   p.closure.mixing_length = Array2(p.grid.nx(), p.grid.ny());
   for (int j = 0; j < p.grid.ny(); ++j)
     for (int i = 0; i < p.grid.nx(); ++i) {
@@ -161,7 +158,7 @@ void set_closure(SectionModel* model) {
 }
 
 /// Whether anything has another temperature than the room.
-bool is_warm(const flow2d::Problem& p) {
+bool is_warm(const Problem& p) {
   const auto differs = [&](double t) { return t != p.fluid.temperature; };
   const auto any = [&](const Array2& a) {
     return std::any_of(a.values().begin(), a.values().end(), differs);
@@ -178,24 +175,23 @@ SectionModel make_model(const geometry::Case& content, const geometry::Condition
   const network::Network net = network::assemble(content, condition, network::ZoneAir::mixed);
   const network::Ambient& ambient = net.graph.ambient;
   SectionModel model;
-  flow2d::Problem& p = model.problem;
+  Problem& p = model.problem;
   const double finest = coarser * options.finest, largest = 0.1 * options.margin * std::sqrt(coarser);
   const double growth = options.growth * std::sqrt(coarser);
   const int gap = std::max(2, static_cast<int>(std::lround(options.gap_cells / coarser)));
   p.grid = {axis_through(scene.lines(0, finest, options.margin, gap), growth, largest),
             axis_through(scene.lines(1, finest, options.margin, gap), growth, largest)};
-  p.fluid = flow2d::fluid_of(ambient);
+  p.fluid = fluid_of(ambient);
   p.gravity = {ambient.gravity[plane.first()], ambient.gravity[plane.second()]};
-  p.momentum_scheme = p.energy_scheme = flow2d::Convection::upwind;
-  for (const flow2d::Side side :
-       {flow2d::Side::left, flow2d::Side::right, flow2d::Side::bottom, flow2d::Side::top})
+  p.momentum_scheme = p.energy_scheme = Convection::upwind;
+  for (const Side side : {Side::left, Side::right, Side::bottom, Side::top})
     p.set_side(side, rim(p.fluid.temperature));
   const int nx = p.grid.nx(), ny = p.grid.ny();
   set_parts(scene, &model);
   set_skin(scene, given, &model);
   p.mass_source = p.source_velocity[0] = p.source_velocity[1] = Array2(nx, ny);
   p.source_temperature = Array2(nx, ny, p.fluid.temperature);
-  p.barrier = {flow2d::Mask(nx + 1, ny), flow2d::Mask(nx, ny + 1)};
+  p.barrier = {Mask(nx + 1, ny), Mask(nx, ny + 1)};
   model.cuts.assign(content.device.vents.size(), VentCut::missed);
   model.lengths.assign(content.device.vents.size(), 0.0);
   for (const network::VentSurroundings& front : net.layout.front) model.hidden.push_back(front.hidden);

@@ -19,6 +19,8 @@ enum class Part {
   screen = 3,
   vent_cell = 4  ///< the air just inside a vent, where its flow is given or drawn
 };
+/// Whether a cell of that part holds air.
+inline bool is_air(int part) { return part == int(Part::air) || part == int(Part::vent_cell); }
 
 enum class VentCut {
   missed,  ///< the plane does not meet it
@@ -58,7 +60,7 @@ struct Recirculation {
 /// Tracer of one outlet: share of the air in a cell that came out of it [-], 0..1.
 struct Tracer {
   int outlet = 0;
-  flow2d::Array2 share;
+  Array2 share;
 };
 
 enum class SectionEnd {
@@ -90,15 +92,15 @@ struct SectionResult {
   double ambient_density = 0.0, ambient_temperature = 0.0;
 
   // Fields; x fastest. The grid's x is the device's axis plane.first(), its y plane.second().
-  std::vector<double> x, y;       ///< faces of the cells in the device frame [m]
-  flow2d::Array2T<int> part;      ///< Part of each cell
-  flow2d::Array2T<int> vent;      ///< vent a mouth belongs to, -1 elsewhere
-  flow2d::Array2 u_face, v_face;  ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
-  flow2d::Array2 u, v;            ///< means over the cells, 0 in solids [m/s]
-  flow2d::Array2 pressure;        ///< p', against still air of the room at the same height [Pa]
-  flow2d::Array2 temperature;     ///< [K]; in solids without one, that of the room
-  flow2d::Array2 density;         ///< [kg/m3]
-  std::vector<Tracer> tracers;    ///< one per outlet that is cut
+  std::vector<double> x, y;     ///< faces of the cells in the device frame [m]
+  Array2T<int> part;            ///< Part of each cell
+  Array2T<int> vent;            ///< vent a mouth belongs to, -1 elsewhere
+  Array2 u_face, v_face;        ///< velocities on the faces, nx+1 by ny and nx by ny+1 [m/s]
+  Array2 u, v;                  ///< means over the cells, 0 in solids [m/s]
+  Array2 pressure;              ///< p', against still air of the room at the same height [Pa]
+  Array2 temperature;           ///< [K]; in solids without one, that of the room
+  Array2 density;               ///< [kg/m3]
+  std::vector<Tracer> tracers;  ///< one per outlet that is cut
 
   std::vector<SectionVent> vents;            ///< one per Device::vents
   std::vector<Recirculation> recirculation;  ///< every pair of an outlet and an intake that are cut

@@ -9,8 +9,6 @@
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-
 void add(double weight, const Array2& from, Array2* to) {
   for (std::size_t k = 0; k < from.size(); ++k) (*to)[k] += weight * from[k];
 }
@@ -36,7 +34,7 @@ Sums sum_of(const std::vector<Sums>& passages, std::size_t from, std::size_t to)
 
 /// Time the outlets' air stays in the plane: what is there of it over what comes [s].
 double residence(const SectionModel& model, const Moment& fields, const Tracers& tracers) {
-  const flow2d::Grid& grid = model.problem.grid;
+  const Grid& grid = model.problem.grid;
   double content = 0.0, comes = 0.0;
   for (int j = 0; j < grid.ny(); ++j)
     for (int i = 0; i < grid.nx(); ++i) {
@@ -130,8 +128,7 @@ void Sums::scale(double factor) {
   drawn.add(factor - 1.0, DrawnAir(drawn));
 }
 
-ShareMonitor::ShareMonitor(const SectionModel& model, const flow2d::State& start, double body,
-                           double tolerance)
+ShareMonitor::ShareMonitor(const SectionModel& model, const State& start, double body, double tolerance)
     : ShareMonitor(model, moment_of(model, start), body, tolerance) {}
 
 ShareMonitor::ShareMonitor(const SectionModel& model, Moment start, double body, double tolerance)
@@ -142,7 +139,7 @@ ShareMonitor::ShareMonitor(const SectionModel& model, Moment start, double body,
       tracers_(model, start.carriers, outlets_of(model, start.carriers)),
       renewal_(residence(model, start, tracers_.now())) {}
 
-double ShareMonitor::passed(const flow2d::March& march, const flow2d::MarchStep& step) {
+double ShareMonitor::passed(const March& march, const MarchStep& step) {
   double fastest = 0.0;
   for (const Array2& u : march.fields().layers[0].velocity)
     for (const double v : u.values()) fastest = std::max(fastest, std::abs(v));
@@ -150,7 +147,7 @@ double ShareMonitor::passed(const flow2d::March& march, const flow2d::MarchStep&
   return step.step * fastest / body_;
 }
 
-bool ShareMonitor::take(const flow2d::March& march, const flow2d::MarchStep& step) {
+bool ShareMonitor::take(const March& march, const MarchStep& step) {
   const Moment now = moment_of(model_, march.fields().layers[0], &residual_);
   tracers_.step(now.carriers, now.density, step.step);
   passage_.add(step.step, march.kinetic_energy(), now, tracers_.now(),
@@ -183,23 +180,23 @@ void ShareMonitor::set_window() {
   window.scale(1.0 / span);
 }
 
-Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, flow2d::Fields start,
+Found find_flow(const SectionModel& model, Driver* driver, int level, Fields start,
                 const SectionOptions& options, double body) {
-  flow2d::DriverOptions wanted;
+  DriverOptions wanted;
   wanted.scheme = options.scheme;
   wanted.newton = options.newton;
-  wanted.in_time.march.passage = body / flow2d::scales_of(model.problem, nullptr).velocity;
+  wanted.in_time.march.passage = body / scales_of(model.problem, nullptr).velocity;
   wanted.in_time.march.shortest_share = kShortest;
   wanted.in_time.most_steps = options.march_steps;
-  wanted.in_time.monitor = [&](const flow2d::Fields& from, double) {
+  wanted.in_time.monitor = [&](const Fields& from, double) {
     return std::make_unique<ShareMonitor>(model, from.layers[0], body);
   };
-  flow2d::FoundFlow flow = driver->find(level, true, wanted, std::move(start));
+  FoundFlow flow = driver->find(level, true, wanted, std::move(start));
   Found found;
   found.message = flow.message;
   found.steadiness = flow.steadiness();
   found.marched_steps = flow.marched_steps;
-  if (flow.end == flow2d::FlowEnd::averaged) {
+  if (flow.end == FlowEnd::averaged) {
     take_window(static_cast<ShareMonitor&>(*flow.monitor), &found);
     return found;
   }

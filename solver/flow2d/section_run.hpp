@@ -5,10 +5,44 @@
 #include <vector>
 
 #include "solver/flow2d/driver.hpp"
-#include "solver/flow2d/section_collect.hpp"
+#include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/section_solve.hpp"
+#include "solver/flow2d/section_tracer.hpp"
 
 namespace tuft::flow2d {
+
+/// Fields and what carries tracers, of one state or the mean of many.
+struct Moment {
+  State state;
+  Array2 density;
+  Carriers carriers;
+};
+
+/// The fields of one state; `residual` is of the model's problem.
+Moment moment_of(const SectionModel& model, const State& state, Residual* residual);
+Moment moment_of(const SectionModel& model, const State& state);
+
+/// What was found on one model's grid.
+struct Found {
+  SectionEnd end = SectionEnd::not_converged;
+  std::string message;
+  Moment fields;
+  Tracers tracers;
+  DrawnAir drawn;
+  /// Of a mean: how far each share drawn again may still move [-], per outlet of `drawn`, per vent; empty for
+  /// a steady state.
+  std::vector<std::vector<double>> by_start;
+  bool first_order = true;
+  Steadiness steadiness;
+  int steps = 0, factorisations = 0, linear_iterations = 0, marched_steps = 0, passages = 0;
+  double begins = 0.0, span = 0.0, fluctuation = 0.0;  ///< of the window of a mean
+  double residual = 0.0, mass = 0.0, energy = 0.0;
+};
+
+/// Fills fields, vents, tracers and recirculation fractions, with the uncertainty that `coarse` tells, found
+/// on cells twice as large; null, or not usable: no uncertainty is known.
+void collect(const geometry::Case& content, const SectionModel& model, const Found& found,
+             const Found* coarse, SectionResult* result);
 
 /// Sums over one passage, or over several.
 struct Sums {
@@ -31,17 +65,17 @@ struct Sums {
 /// run ends when the window is long enough; fewer than three passages are no mean. What a share may still
 /// move: half the difference d of the window's halves, and as much as goes on at this rate while the outlets'
 /// air is renewed once; at least d.
-class ShareMonitor : public flow2d::Monitor {
+class ShareMonitor : public Monitor {
  public:
   /// `body`: what the fastest air has to cross for one passage [m]. The window is long enough when no share
   /// drawn again may still move by more than `tolerance` [-], and its halves agree to twice of it in the mean
   /// kinetic energy over its mean. The model outlives the object.
-  ShareMonitor(const SectionModel& model, const flow2d::State& start, double body, double tolerance = 0.005);
+  ShareMonitor(const SectionModel& model, const State& start, double body, double tolerance = 0.005);
 
-  double passed(const flow2d::March& march, const flow2d::MarchStep& step) override;
-  bool take(const flow2d::March& march, const flow2d::MarchStep& step) override;
+  double passed(const March& march, const MarchStep& step) override;
+  bool take(const March& march, const MarchStep& step) override;
   bool is_mean() const override { return passages > 0; }
-  flow2d::Fields mean() const override { return {{window.fields.state}, {}}; }
+  Fields mean() const override { return {{window.fields.state}, {}}; }
 
   bool long_enough = false;  ///< by the tolerance
   int passages = 0;          ///< of the fastest air across the body within the window
@@ -58,7 +92,7 @@ class ShareMonitor : public flow2d::Monitor {
 
   const SectionModel& model_;
   const double body_, tolerance_;
-  flow2d::Residual residual_;
+  Residual residual_;
   TracerMarcher tracers_;
   double renewal_ = 0.0;  ///< time the outlets' air stays in the plane [s]
   std::vector<Sums> whole_;
@@ -68,7 +102,7 @@ class ShareMonitor : public flow2d::Monitor {
 
 /// The flow on a level's grid, from rough fields on; where no steady state is found a mean in time, `body`
 /// [m] long.
-Found find_flow(const SectionModel& model, flow2d::Driver* driver, int level, flow2d::Fields start,
+Found find_flow(const SectionModel& model, Driver* driver, int level, Fields start,
                 const SectionOptions& options, double body);
 
 }  // namespace tuft::flow2d

@@ -1,4 +1,4 @@
-#include "solver/flow2d/section_scene.hpp"
+#include "solver/flow2d/section_model.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -191,7 +191,7 @@ std::vector<Line> Scene::lines(int axis, double finest, double margin, int gap_c
   return lines;
 }
 
-flow2d::Axis axis_through(const std::vector<Line>& lines, double growth, double largest) {
+Axis axis_through(const std::vector<Line>& lines, double growth, double largest) {
   std::vector<double> kept;
   for (const Line& l : lines) {
     const bool close =
@@ -202,7 +202,7 @@ flow2d::Axis axis_through(const std::vector<Line>& lines, double growth, double 
   const Sizes sizes(lines, growth, largest);
   std::vector<double> faces{kept.front()};
   for (std::size_t k = 1; k < kept.size(); ++k) add_faces(sizes, kept[k - 1], kept[k], &faces);
-  return flow2d::Axis(std::move(faces));
+  return Axis(std::move(faces));
 }
 
 }  // namespace tuft::flow2d

@@ -72,11 +72,11 @@ class SectionSolver {
     const double body = std::max(size[result_.plane.first()], size[result_.plane.second()]);
     SectionModel coarsest = make(kCoarsest), twice = make(kTwice), model = make(1.0);
     note_gravity(model);
-    flow2d::SingleGridTask grids({&coarsest.problem, &twice.problem, &model.problem});
-    flow2d::Driver driver(&grids, flow2d::thick_air_first());
-    flow2d::Fields first = grids.start(0);
+    SingleGridTask grids({&coarsest.problem, &twice.problem, &model.problem});
+    Driver driver(&grids, thick_air_first());
+    Fields first = grids.start(0);
     driver.approach(0, false, options_.newton, &first);
-    flow2d::Fields rough = grids.carried(0, first);
+    Fields rough = grids.carried(0, first);
     driver.approach(1, true, options_.newton, &rough);
     const Found found = find_flow(model, &driver, 2, grids.carried(1, rough), options_, body);
     const Found coarse =

@@ -17,11 +17,11 @@ struct SectionOptions {
   double margin = 0.15;        ///< of open air around device and screen [m], > 0
   int gap_cells = 4;           ///< least number of cells across the gap under the device, >= 2
   /// Convection of momentum and heat. `limited` starts from upwind and is kept only where it converges.
-  flow2d::Convection scheme = flow2d::Convection::upwind;
-  bool uncertainty = true;       ///< solve on cells twice as large as well, for the fractions' uncertainty
-  bool closure = false;          ///< mixing length of plane jets (docs/field.md, F28)
-  flow2d::NewtonOptions newton;  ///< tolerances, steps, observer
-  int march_steps = 600;         ///< at most, in time where no steady state is found; 0: none
+  Convection scheme = Convection::upwind;
+  bool uncertainty = true;  ///< solve on cells twice as large as well, for the fractions' uncertainty
+  bool closure = false;     ///< mixing length of plane jets (docs/field.md, F28)
+  NewtonOptions newton;     ///< tolerances, steps, observer
+  int march_steps = 600;    ///< at most, in time where no steady state is found; 0: none
 };
 
 /// Solves a slice: the device's body, what it lies on, the screen, the air around with free rims. Everything

@@ -10,8 +10,6 @@
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-
 /// The steady balances of all air cells as a matrix.
 class Steady {
  public:
@@ -57,14 +55,12 @@ class Steady {
     entries_.emplace_back(row, row, whole);
   }
 
-  const flow2d::Problem& p_;
-  flow2d::Array2T<int> number_;
+  const Problem& p_;
+  Array2T<int> number_;
   int n_ = 0;
   std::vector<Eigen::Triplet<double>> entries_;
   Eigen::VectorXd room_;
 };
-
-using flow2d::Array2;
 
 constexpr double kRenewed = 0.9;  // largest part of a cell's air that one explicit step may replace
 
@@ -146,7 +142,7 @@ double TracerBalance::whole() const {
   return sum;
 }
 
-TracerBalance tracer_balance(const flow2d::Problem& p, const Carriers& c, int i, int j) {
+TracerBalance tracer_balance(const Problem& p, const Carriers& c, int i, int j) {
   TracerBalance out;
   out.source = c.source(i, j);
   const int faces[4][5] = {
@@ -175,7 +171,7 @@ TracerMarcher::TracerMarcher(const SectionModel& model, const Carriers& carriers
     : model_(model), outlets_(std::move(outlets)), now_(solve_tracers(model, carriers, outlets_)) {}
 
 void TracerMarcher::step(const Carriers& carriers, const Array2& density, double dt) {
-  const flow2d::Problem& p = model_.problem;
+  const Problem& p = model_.problem;
   const auto& dx = p.grid.x.widths();
   const auto& dy = p.grid.y.widths();
   struct Cell {
@@ -194,7 +190,7 @@ void TracerMarcher::step(const Carriers& carriers, const Array2& density, double
     }
   const int parts = std::max(1, static_cast<int>(std::ceil(dt * quickest / kRenewed)));
   const double part = dt / parts;
-  flow2d::Array2T<int> outlet_of(p.grid.nx(), p.grid.ny(), -1);
+  Array2T<int> outlet_of(p.grid.nx(), p.grid.ny(), -1);
   for (const VentCell& m : model_.vent_cells) outlet_of(m.i, m.j) = m.vent;
   const auto carry = [&](int outlet, Array2* share) {
     const Array2 old = *share;

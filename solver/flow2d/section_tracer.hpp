@@ -2,7 +2,6 @@
 #pragma once
 
 #include <array>
-#include <memory>
 #include <vector>
 
 #include "solver/flow2d/problem.hpp"
@@ -12,15 +11,15 @@ namespace tuft::flow2d {
 
 /// Mass flows and conductances that carry tracers.
 struct Carriers {
-  std::array<flow2d::Array2, 2> flow;         ///< through faces, + along the axes [kg/(s m)]
-  std::array<flow2d::Array2, 2> conductance;  ///< of heat through faces [W/(K m)]
-  flow2d::Array2 source, sink;  ///< air that enters and leaves cells through vents, both >= 0 [kg/(s m)]
+  std::array<Array2, 2> flow;         ///< through faces, + along the axes [kg/(s m)]
+  std::array<Array2, 2> conductance;  ///< of heat through faces [W/(K m)]
+  Array2 source, sink;  ///< air that enters and leaves cells through vents, both >= 0 [kg/(s m)]
 };
 
 struct Tracers {
-  std::vector<flow2d::Array2> share;  ///< one per outlet asked for, 0..1
-  flow2d::Array2 room;                ///< the room's air
-  double error = 0.0;                 ///< largest distance of their sum from 1
+  std::vector<Array2> share;  ///< one per outlet asked for, 0..1
+  Array2 room;                ///< the room's air
+  double error = 0.0;         ///< largest distance of their sum from 1
 };
 
 /// What the vents draw, and how much of it is each outlet's air [kg/(s m)].
@@ -56,7 +55,7 @@ struct TracerBalance {
   double whole() const;
 };
 
-TracerBalance tracer_balance(const flow2d::Problem& problem, const Carriers& carriers, int i, int j);
+TracerBalance tracer_balance(const Problem& problem, const Carriers& carriers, int i, int j);
 
 /// Largest distance of all shares' sum from 1, over the cells of air.
 double sum_error(const SectionModel& model, const Tracers& tracers);
@@ -68,7 +67,7 @@ class TracerMarcher {
   TracerMarcher(const SectionModel& model, const Carriers& carriers, std::vector<int> outlets);
   /// Carries the shares on for `dt` [s] in a flow that stays the same over it, in as many explicit steps as
   /// keep them within 0..1. `density` of the cells [kg/m3].
-  void step(const Carriers& carriers, const flow2d::Array2& density, double dt);
+  void step(const Carriers& carriers, const Array2& density, double dt);
   const Tracers& now() const { return now_; }
   const std::vector<int>& outlets() const { return outlets_; }
 

@@ -1,28 +1,14 @@
-#include "solver/flow2d/section_track_flow.hpp"
-
-#include <algorithm>
-#include <cmath>
+#include "solver/flow2d/track_flow.hpp"
 
 namespace tuft::flow2d {
 namespace {
 
-using flow2d::Array2;
-using flow2d::at_face;
-using flow2d::CellExit;
-using flow2d::FlowGrid;
-using flow2d::side;
-
-bool is_air(const SectionResult& r, int i, int j) {
-  const auto part = static_cast<Part>(r.part(i, j));
-  return part == Part::air || part == Part::vent_cell;
-}
-
 FlowGrid grid_of(const SectionResult& r) {
-  FlowGrid grid = flow2d::empty_grid(r.x, r.y);
+  FlowGrid grid = empty_grid(r.x, r.y);
   const int nx = grid.nx(), ny = grid.ny();
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i)
-      if (is_air(r, i, j)) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
+      if (is_air(r.part(i, j))) grid.mass(i, j) = r.density(i, j) * side(grid.x, i) * side(grid.y, j);
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i <= nx; ++i) {
       const double u = r.u_face(i, j);
@@ -44,10 +30,10 @@ FlowGrid grid_of(const SectionResult& r) {
   return grid;
 }
 
-void add_vents(const SectionResult& r, TrackOrigin origin, flow2d::TrackFlow& flow) {
+void add_vents(const SectionResult& r, TrackOrigin origin, TrackFlow& flow) {
   FlowGrid& grid = flow.grids[0];
   for (std::size_t v = 0; v < r.vents.size(); ++v) {
-    flow2d::TrackSource source;
+    TrackSource source;
     source.name = static_cast<int>(v);
     const int gate = static_cast<int>(flow.gates.size());
     flow.gates.push_back({{}, source.name});
@@ -59,19 +45,17 @@ void add_vents(const SectionResult& r, TrackOrigin origin, flow2d::TrackFlow& fl
           source.to.push_back({0, i, j, out, CellExit::none});
           source.flow += out;
         } else if (out < 0.0) {
-          grid.leaks[static_cast<std::size_t>(j) * static_cast<std::size_t>(grid.nx()) +
-                     static_cast<std::size_t>(i)]
-              .push_back({-out, gate});
+          grid.leaks(i, j).push_back({-out, gate});
         }
       }
     if (origin == TrackOrigin::vents && source.flow > 0.0) flow.sources.push_back(std::move(source));
   }
 }
 
-void add_rim(flow2d::TrackFlow& flow) {
+void add_rim(TrackFlow& flow) {
   const FlowGrid& grid = flow.grids[0];
   const int nx = grid.nx(), ny = grid.ny();
-  flow2d::TrackSource source;
+  TrackSource source;
   const auto add = [&source](int i, int j, double inward, CellExit face) {
     if (!(inward > 0.0)) return;
     source.to.push_back({0, i, j, inward, face});
@@ -86,8 +70,8 @@ void add_rim(flow2d::TrackFlow& flow) {
 
 }  // namespace
 
-flow2d::TrackFlow track_flow(const SectionResult& section, TrackOrigin origin) {
-  flow2d::TrackFlow flow;
+TrackFlow track_flow(const SectionResult& section, TrackOrigin origin) {
+  TrackFlow flow;
   flow.grids.push_back(grid_of(section));
   add_vents(section, origin, flow);
   if (origin == TrackOrigin::room) add_rim(flow);

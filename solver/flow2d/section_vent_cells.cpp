@@ -28,8 +28,8 @@ class Finder {
   std::vector<VentCellAt> behind_face(const Vent& vent) const {
     const FaceInPlane face = face_in_plane(vent.face, scene_.plane());
     const int across = face.axis, line = 1 - across;
-    const flow2d::Axis& deep = grid_.axis(across);
-    const flow2d::Axis& wide = grid_.axis(line);
+    const Axis& deep = grid_.axis(across);
+    const Axis& wide = grid_.axis(line);
     const Span body = scene_.chassis(across);
     const double edge = face.high ? body.high : body.low;
     int layer = 0;  // of the chassis' cells, the one beside the face
@@ -43,14 +43,13 @@ class Finder {
     const Span span = span_along(vent, line == 0 ? scene_.plane().first() : scene_.plane().second());
     std::vector<VentCellAt> cells, middle;
     for (int k = 0; k < wide.n(); ++k) {
-      const auto K = static_cast<std::size_t>(k);
-      VentCellAt cell{across == 0 ? layer : k, across == 0 ? k : layer, wide.widths()[K]};
+      VentCellAt cell{across == 0 ? layer : k, across == 0 ? k : layer, wide.widths()[k]};
       const int step = face.high ? 1 : -1;
       const int oi = cell.i + (across == 0 ? step : 0), oj = cell.j + (across == 1 ? step : 0);
-      if (!scene_.chassis(line).holds(wide.centres()[K]) || !is_air(oi, oj) || !is_body(cell.i, cell.j))
+      if (!scene_.chassis(line).holds(wide.centres()[k]) || !is_air(oi, oj) || !is_body(cell.i, cell.j))
         continue;
-      if (span.holds(wide.centres()[K])) cells.push_back(cell);
-      if (wide.faces()[K] <= span.middle() && wide.faces()[K + 1] > span.middle()) middle.push_back(cell);
+      if (span.holds(wide.centres()[k])) cells.push_back(cell);
+      if (wide.faces()[k] <= span.middle() && wide.faces()[k + 1] > span.middle()) middle.push_back(cell);
     }
     return cells.empty() ? middle : cells;
   }
@@ -88,7 +87,7 @@ class Finder {
 
   const Scene& scene_;
   const SectionModel& model_;
-  const flow2d::Grid& grid_;
+  const Grid& grid_;
   int nx_, ny_;
 };
 
@@ -257,7 +256,7 @@ class VentCells {
 
   const Scene& scene_;
   SectionModel& model_;
-  flow2d::Problem& p_;
+  Problem& p_;
   int number_;
   const Vent& vent_;
   VentBoundaryData given_;

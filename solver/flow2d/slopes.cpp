@@ -1,6 +1,5 @@
 #include "solver/flow2d/slopes.hpp"
 
-#include <cmath>
 #include <cstddef>
 
 #include "solver/flow2d/array2.hpp"
@@ -113,9 +112,8 @@ void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
     return;
   }
   const double lo = t(fi - I, fj - J), hi = t(fi, fj);
-  const auto A = static_cast<std::size_t>(a);
   const auto& x = axis.centres();
-  const double face = axis.faces()[A], reach = (face - x[A - 1]) / (x[A] - x[A - 1]);
+  const double face = axis.faces()[a], reach = (face - x[a - 1]) / (x[a] - x[a - 1]);
   Value weight = weighted(1.0 - reach, lo, hi);
   const Convection scheme = problem_.energy_scheme;
   if (scheme == Convection::upwind) {
@@ -123,9 +121,9 @@ void Slopes::add_heat_face(int i, int j, bool high, Stencil17* s) const {
   } else if (scheme == Convection::limited) {
     const double small = residual_.small_temperature_slope();
     if (flow >= 0.0 && a > 1)
-      weight = limited({x[A - 2], x[A - 1], x[A], face}, t(fi - 2 * I, fj - 2 * J), lo, hi, small, true);
+      weight = limited({x[a - 2], x[a - 1], x[a], face}, t(fi - 2 * I, fj - 2 * J), lo, hi, small, true);
     else if (flow < 0.0 && a + 1 < n)
-      weight = limited({x[A + 1], x[A], x[A - 1], face}, t(fi + I, fj + J), hi, lo, small, false);
+      weight = limited({x[a + 1], x[a], x[a - 1], face}, t(fi + I, fj + J), hi, lo, small, false);
   }
   add_mass_face<D>(i, j, high, cp * (weight.value - reference), s);
   const int other = 6 + 2 * D + (high ? 1 : 0), before = high ? 5 : other, after = high ? other : 5;

@@ -1,8 +1,6 @@
 // Derivatives of the compact balances by the unknowns around each of them.
 #pragma once
 
-#include <vector>
-
 #include "solver/flow2d/residual.hpp"
 #include "solver/flow2d/schemes.hpp"
 #include "solver/flow2d/unknowns.hpp"

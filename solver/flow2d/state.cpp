@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "solver/numerics/curves.hpp"
+
 namespace tuft::flow2d {
 namespace {
 
@@ -13,11 +15,9 @@ struct Place {
 };
 
 Place locate(const std::vector<double>& nodes, double x) {
-  const auto upper = std::upper_bound(nodes.begin(), nodes.end(), x);
-  const int last = static_cast<int>(nodes.size()) - 1;
-  const int at = std::clamp(static_cast<int>(upper - nodes.begin()) - 1, 0, std::max(last - 1, 0));
-  if (last == 0) return {0, 0.0};
-  const double a = nodes[at], b = nodes[static_cast<std::size_t>(at) + 1];
+  if (nodes.size() == 1) return {0, 0.0};
+  const int at = numerics::interval_of(nodes, x);
+  const double a = nodes[at], b = nodes[at + 1];
   return {at, std::clamp((x - a) / (b - a), 0.0, 1.0)};
 }
 

@@ -1,5 +1,4 @@
-#include "solver/flow2d/storage.hpp"
-
+#include "solver/flow2d/system.hpp"
 #include "solver/flow2d/unknowns.hpp"
 
 namespace tuft::flow2d {

@@ -181,14 +181,13 @@ std::vector<double> FlowSystem::balances(const Fields& fields) {
   const int layers = n_layers();
 #pragma omp parallel for schedule(dynamic, 1) if (layers > 1 && n_cells() > 20000)
   for (int l = 0; l < layers; ++l) {
-    const auto L = static_cast<std::size_t>(l);
-    if (flow_.coupling_terms != nullptr) residual(l).set_beyond(&flow_.coupling_terms->exchange()[L]);
-    residual(l).evaluate(fields.layers[L], &imbalance_[L]);
-    if (storage_ != nullptr) storage_->subtract(L, residual(l), fields.layers[L], &imbalance_[L]);
+    if (flow_.coupling_terms != nullptr) residual(l).set_beyond(&flow_.coupling_terms->exchange()[l]);
+    residual(l).evaluate(fields.layers[l], &imbalance_[l]);
+    if (storage_ != nullptr) storage_->subtract(l, residual(l), fields.layers[l], &imbalance_[l]);
     const Unknowns& u = unknowns(l);
     for (int k = 0; k < u.n(); ++k) {
       const auto at = static_cast<std::size_t>(offset(l) + k);
-      r[at] = row_[at] * Unknowns::part(imbalance_[L], u[k].kind)(u[k].i, u[k].j);
+      r[at] = row_[at] * Unknowns::part(imbalance_[l], u[k].kind)(u[k].i, u[k].j);
     }
   }
   for (int k = 0; k < n_own(); ++k) {

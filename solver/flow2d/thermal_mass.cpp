@@ -1,4 +1,4 @@
-#include "solver/flow2d/thermal_mass.hpp"
+#include "solver/flow2d/march.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -23,12 +23,8 @@ class Chances {
   std::mt19937_64 generator_;
 };
 
-std::size_t index(const FlowGrid& grid, int i, int j) {
-  return static_cast<std::size_t>(j) * static_cast<std::size_t>(grid.nx()) + static_cast<std::size_t>(i);
-}
-
 double between(const std::vector<double>& faces, int cell, double share) {
-  const double low = faces[cell], high = faces[static_cast<std::size_t>(cell) + 1];
+  const double low = faces[cell], high = faces[cell + 1];
   return low + share * (high - low);
 }
 
@@ -88,7 +84,7 @@ class Particle {
     const FlowGrid& g = grid();
     const CellFlow cell{g.u(at_.i, at_.j), g.u(at_.i + 1, at_.j), g.v(at_.i, at_.j), g.v(at_.i, at_.j + 1),
                         g.mass(at_.i, at_.j)};
-    const std::vector<Leak>& leaks = g.leaks[index(g, at_.i, at_.j)];
+    const std::vector<Leak>& leaks = g.leaks(at_.i, at_.j);
     double leaking = 0.0;
     for (const Leak& leak : leaks) leaking += leak.flow;
     const double rate = leaking / cell.mass;
@@ -173,7 +169,7 @@ FlowGrid empty_grid(std::vector<double> x, std::vector<double> y) {
   grid.mass = Array2(nx, ny);
   grid.gate_u = Array2T<int>(nx + 1, ny, -1);
   grid.gate_v = Array2T<int>(nx, ny + 1, -1);
-  grid.leaks.resize(grid.mass.size());
+  grid.leaks = Array2T<std::vector<Leak>>(nx, ny);
   return grid;
 }
 

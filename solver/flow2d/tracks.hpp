@@ -54,7 +54,7 @@ struct FlowGrid {
   Array2 u, v;                  ///< through the faces, + along the axes, (nx+1) x ny and nx x (ny+1) [kg/s]
   Array2 mass;                  ///< air in the cells [kg]; 0: solid
   Array2T<int> gate_u, gate_v;  ///< gate in a face, -1: none; a face of the rim without one is open
-  std::vector<std::vector<Leak>> leaks;  ///< one list a cell, x fastest
+  Array2T<std::vector<Leak>> leaks;
   int nx() const { return static_cast<int>(x.size()) - 1; }
   int ny() const { return static_cast<int>(y.size()) - 1; }
 };

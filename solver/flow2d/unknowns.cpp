@@ -59,7 +59,7 @@ Array2& Unknowns::part(State& state, Kind kind) {
 }
 
 int Unknowns::number(Kind kind, int i, int j) const {
-  const auto& a = number_[static_cast<std::size_t>(kind)];
+  const auto& a = number_[kind];
   return i < 0 || j < 0 || i >= a.nx() || j >= a.ny() ? -1 : a(i, j);
 }
 
@@ -98,7 +98,7 @@ Unknowns::Unknowns(const Problem& problem, const Mesh& mesh)
   number_ = {Array2T<int>(nx_ + 1, ny_, -1), Array2T<int>(nx_, ny_ + 1, -1), Array2T<int>(nx_, ny_, -1),
              Array2T<int>(nx_, ny_, -1)};
   const auto enter = [this](Kind kind, int i, int j) {
-    number_[static_cast<std::size_t>(kind)](i, j) = n();
+    number_[kind](i, j) = n();
     list_.push_back({kind, i, j});
   };
   for (int j = 0; j <= ny_; ++j)

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 #include <sstream>
 
@@ -12,8 +11,6 @@
 
 namespace tuft::network {
 namespace {
-
-using network::State;
 
 using numerics::kPi;
 // What a person could tell apart (judgement): air that moves a millimetre a second faster through some
@@ -55,7 +52,7 @@ class Search {
  public:
   Search(const ModelAt& model_at, const geometry::Case& content, const BranchOptions& options)
       : model_at_(model_at), content_(content), options_(options), base_(model_at({})) {
-    least_flow_ = kLeastBranchFlow * network::Equations(base_.net.graph).scales().flow;
+    least_flow_ = kLeastBranchFlow * Equations(base_.net.graph).scales().flow;
     traces_ = traces_of(base_.net.graph);
   }
 
@@ -101,7 +98,7 @@ class Search {
       // The solve came to rest where a device would not. Its own time from cold says where that goes; the
       // nudge decides where two ways are equal.
       const Branch unstable = out_.branches[at];
-      State rest = network::Equations(base_.net.graph).at_rest();
+      State rest = Equations(base_.net.graph).at_rest();
       nudge(unstable, 1e-3, rest);
       at = relaxed(unstable, rest, "a cold start").value_or(at);
     }
@@ -122,7 +119,7 @@ class Search {
     Model model = base_;
     branch.held = apply_outcomes(content_, steady.sources, model);
     newton(model, branch.held, branch.steady.state);
-    network::Equations equations(model.net.graph);
+    Equations equations(model.net.graph);
     for (const auto& [temperature, value] : branch.held) equations.hold(temperature, value);
     equations.evaluate(branch.steady.state);
     branch.stability = stability(equations, branch.steady.state);
@@ -171,7 +168,7 @@ class Search {
 
   bool has_fans() const {
     return std::any_of(base_.net.graph.fans.begin(), base_.net.graph.fans.end(),
-                       [](const network::FanElement& fan) { return fan.speed > 0.0; });
+                       [](const FanElement& fan) { return fan.speed > 0.0; });
   }
 
   // All fans still until everything is warm, then on; and each fan so for itself where there are several.
@@ -183,9 +180,9 @@ class Search {
     const std::size_t n = base_.net.graph.fans.size();
     for (std::size_t f = 0; f < n && n > 1; ++f) {
       Model one = base_;
-      network::FanElement& fan = one.net.graph.fans[f];
+      FanElement& fan = one.net.graph.fans[f];
       fan.speed = 0.0;
-      fan.sensor = network::kNoSensor;
+      fan.sensor = kNoSensor;
       const Steady without = solved(one, nullptr);
       if (without.summary.converged()) try_start(without.state, "'" + fan.name + "' started late");
     }
@@ -194,7 +191,7 @@ class Search {
   // Walks from one setting to the next, each solve from the state before, and ends at the condition.
   void walk(const std::vector<Setting>& way, const State* start, const std::string& how) {
     Model before = base_;
-    State x = start != nullptr ? *start : network::Equations(base_.net.graph).at_rest();
+    State x = start != nullptr ? *start : Equations(base_.net.graph).at_rest();
     bool known = start != nullptr;
     for (const Setting& setting : way) {
       Model here = model_at_(setting);
@@ -240,8 +237,7 @@ class Search {
       apply_outcomes(content_, sources, model);
       return model;
     };
-    family.belongs = [this, sources, parameter](double value, const network::Equations& equations,
-                                                const State& x) {
+    family.belongs = [this, sources, parameter](double value, const Equations& equations, const State& x) {
       return sources.empty() ||
              outcomes_stand(content_, sources, model_at_(with({}, parameter, value)), equations, x);
     };
@@ -289,7 +285,7 @@ class Search {
       const double trace_flow = 1e-3 * largest(x.flow);
       for (Eigen::Index e = 0; e < x.flow.size(); ++e)
         if (x.flow[e] * cold.flow[e] < 0.0 && std::abs(x.flow[e]) > trace_flow)
-          branch.turned.push_back(network::flow_name(base_.net.graph, e));
+          branch.turned.push_back(flow_name(base_.net.graph, e));
       branch.words = words_of(branch);
     }
     std::ostringstream text;
@@ -359,7 +355,7 @@ Branches find_branches(const ModelAt& model_at, const geometry::Case& content, c
 
 Branches find_branches(const geometry::Case& content, const geometry::Condition& condition,
                        const BranchOptions& options) {
-  const network::Network net = network::assemble(content, condition);
+  const Network net = assemble(content, condition);
   return find_branches(models_of(content, condition, tilt_axis(net.graph)), content, options);
 }
 

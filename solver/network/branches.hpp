@@ -42,10 +42,10 @@ struct Branch {
 /// What was found; the state a cold start reaches first, then the stable, then the unstable ones.
 struct Branches {
   std::vector<Branch> branches;
-  network::Summary summary;  ///< of the cold start; without convergence nothing else was tried
-  int solves = 0;            ///< steady solves spent
-  int stable = 0;            ///< number of stable states
-  std::string words;         ///< one sentence for a person
+  Summary summary;    ///< of the cold start; without convergence nothing else was tried
+  int solves = 0;     ///< steady solves spent
+  int stable = 0;     ///< number of stable states
+  std::string words;  ///< one sentence for a person
 };
 
 /// Finds the steady states of a model family at its own setting, controls closed (limits taken from

@@ -13,8 +13,6 @@ namespace {
 
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-using network::Equations;
-using network::State;
 
 constexpr double kTolerance = 1e-10;  // scaled residual of an accepted point
 constexpr int kMostCorrections = 12;
@@ -42,7 +40,7 @@ class Point {
     return transient_jacobian(equations_, unpacked(equations_, u));
   }
   const Equations& equations() const { return equations_; }
-  const network::Graph& graph() const { return model_->net.graph; }
+  const Graph& graph() const { return model_->net.graph; }
 
  private:
   std::unique_ptr<Model> model_;

@@ -13,7 +13,7 @@ struct Family {
   std::function<Model(double)> at;  ///< the model at a value of the parameter, limits applied
   Held held;                        ///< temperatures held on the whole way
   /// False where the states stop to belong to the family (a limit starts to act). May be empty.
-  std::function<bool(double, const network::Equations&, const network::State&)> belongs;
+  std::function<bool(double, const Equations&, const State&)> belongs;
 };
 
 struct TraceOptions {
@@ -25,7 +25,7 @@ struct TraceOptions {
 /// One place on the curve.
 struct CurvePoint {
   double parameter = 0.0;
-  network::State state;
+  State state;
 };
 
 /// Why a trace ended.
@@ -48,7 +48,7 @@ struct Trace {
 
 /// A steady state of the model nearby `guess` by plain Newton steps, held temperatures held; stable or not.
 /// False when none was found; `guess` is then unchanged.
-bool newton(const Model& model, const Held& held, network::State& guess);
+bool newton(const Model& model, const Held& held, State& guess);
 
 /// Follows the curve of steady states from a state at `parameter` (converged there), the parameter first
 /// rising or falling: pseudo-arclength steps (Keller 1977, from memory), each corrected by Newton's method on
@@ -56,7 +56,7 @@ bool newton(const Model& model, const Held& held, network::State& guess);
 /// the step until the parameter's share of the tangent changes sign over 1e-9 of the curve. At a corner (a
 /// flow that turns, the kink of a table) the curve goes on along the tangent of the piece beyond; where that
 /// turns the parameter back, the corner is a fold as well.
-Trace trace(const Family& family, const network::State& start, double parameter, bool rising,
+Trace trace(const Family& family, const State& start, double parameter, bool rising,
             const TraceOptions& options = {});
 
 }  // namespace tuft::network

@@ -13,8 +13,6 @@ namespace {
 using geometry::Case;
 using geometry::Condition;
 using geometry::Vec3;
-using network::Graph;
-using network::State;
 
 constexpr double kPowerSlack = 1e-6;        // [W]
 constexpr double kTemperatureSlack = 1e-6;  // [K]
@@ -22,11 +20,11 @@ constexpr double kTemperatureSlack = 1e-6;  // [K]
 // Sources only: what a warm lap gives is no source of the device's.
 void turn_power(double factor, Model& model) {
   Graph& graph = model.net.graph;
-  for (network::Node& node : graph.nodes) node.power *= factor;
+  for (Node& node : graph.nodes) node.power *= factor;
   if (model.layout.source.empty())
-    for (network::Body& body : graph.bodies) body.power *= factor;
+    for (Body& body : graph.bodies) body.power *= factor;
   for (int source : model.layout.source)
-    if (source != kNone) network::body_at(graph, source).power *= factor;
+    if (source != kNone) body_at(graph, source).power *= factor;
 }
 
 Model model_at(const Case& content, const Condition& condition, const Vec3& axis, const Setting& setting) {
@@ -36,14 +34,14 @@ Model model_at(const Case& content, const Condition& condition, const Vec3& axis
   } else {
     Case turned = content;
     Condition there = condition;
-    geometry::Pose pose = network::at(content.poses, condition.pose);
+    geometry::Pose pose = at(content.poses, condition.pose);
     pose.to_world *= geometry::tilted("", axis, setting.tilt).to_world;
     there.pose = static_cast<int>(turned.poses.size());
     turned.poses.push_back(pose);
     model = model_of(turned, there);
   }
   if (setting.fan_speed != 1.0)
-    for (network::FanElement& fan : model.net.graph.fans) network::speed_up(fan, setting.fan_speed);
+    for (FanElement& fan : model.net.graph.fans) speed_up(fan, setting.fan_speed);
   if (setting.power != 1.0) turn_power(setting.power, model);
   return model;
 }
@@ -88,7 +86,7 @@ Setting with(Setting setting, ContinuationParameter parameter, double value) {
 
 Model model_of(const Case& content, const Condition& condition) {
   Model model;
-  model.net = network::assemble(content, condition);
+  model.net = assemble(content, condition);
   model.layout = add_heat_paths(content, condition, model.net);
   return model;
 }
@@ -133,10 +131,10 @@ bool same_layout(const Graph& a, const Graph& b) {
 
 State carried_over(const Graph& from, const State& x, const Graph& to) {
   if (same_layout(from, to)) return x;
-  State y = network::Equations(to).at_rest();
-  copy_by_name(from, x.flow, to, y.flow, network::flow_name);
-  copy_by_name(from, x.pressure, to, y.pressure, network::temperature_name);  // nodes come first
-  copy_by_name(from, x.temperature, to, y.temperature, network::temperature_name);
+  State y = Equations(to).at_rest();
+  copy_by_name(from, x.flow, to, y.flow, flow_name);
+  copy_by_name(from, x.pressure, to, y.pressure, temperature_name);  // nodes come first
+  copy_by_name(from, x.temperature, to, y.temperature, temperature_name);
   return y;
 }
 
@@ -146,7 +144,7 @@ Held apply_outcomes(const Case& content, const std::vector<SourceOutcome>& sourc
   for (std::size_t s = 0; s < sources.size(); ++s) {
     const int index = model.layout.source[s];
     if (index == kNone || sources[s].state == SourceState::full) continue;
-    network::body_at(graph, index).power = sources[s].power;
+    body_at(graph, index).power = sources[s].power;
     if (sources[s].state == SourceState::throttled)
       held.emplace_back(index, *content.device.sources[s].limits.throttles_at);
   }
@@ -154,12 +152,12 @@ Held apply_outcomes(const Case& content, const std::vector<SourceOutcome>& sourc
 }
 
 bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sources, const Model& asked,
-                    const network::Equations& equations, const State& x) {
+                    const Equations& equations, const State& x) {
   for (std::size_t s = 0; s < sources.size(); ++s) {
     const int index = asked.layout.source[s];
     if (index == kNone || sources[s].state == SourceState::shut_down) continue;
     const SourceLimits limits = limits_of(content.device.sources[s]);
-    const double wanted = network::body_at(asked.net.graph, index).power;
+    const double wanted = body_at(asked.net.graph, index).power;
     const double above_throttling = x.temperature[index] - limits.throttles_at;
     if (limits.ends(x.temperature[index], kTemperatureSlack)) return false;
     if (sources[s].state == SourceState::full && limits.can_give_way(wanted) &&
@@ -168,7 +166,7 @@ bool outcomes_stand(const Case& content, const std::vector<SourceOutcome>& sourc
     if (sources[s].state == SourceState::at_least_power && above_throttling < -kTemperatureSlack)
       return false;
     if (sources[s].state != SourceState::throttled) continue;
-    const double power = network::body_at(equations.graph(), index).power + equations.heat_to_hold(x, index);
+    const double power = body_at(equations.graph(), index).power + equations.heat_to_hold(x, index);
     if (power > wanted + kPowerSlack || power < limits.least(wanted) - kPowerSlack) return false;
   }
   return true;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <functional>
-#include <string>
 #include <utility>
 #include <vector>
 
@@ -26,7 +25,7 @@ Setting with(Setting setting, ContinuationParameter parameter, double value);
 
 /// A network with its heat paths at one setting.
 struct Model {
-  network::Network net;
+  Network net;
   HeatLayout layout;
 };
 /// As the condition has it, with nominal values.
@@ -39,16 +38,16 @@ ModelAt models_of(const geometry::Case& content, const geometry::Condition& cond
                   const geometry::Vec3& axis);
 
 /// The device axis about which tilting moves the openings' heights most.
-geometry::Vec3 tilt_axis(const network::Graph& graph);
+geometry::Vec3 tilt_axis(const Graph& graph);
 
 /// True if both graphs consist of the same nodes, openings, fans and bodies in the same order.
-bool same_elements(const network::Graph& a, const network::Graph& b);
+bool same_elements(const Graph& a, const Graph& b);
 /// ... and of the same links.
-bool same_layout(const network::Graph& a, const network::Graph& b);
+bool same_layout(const Graph& a, const Graph& b);
 
 /// A state of one graph as a start in another: what has the same name keeps its values, the rest is at rest
 /// and at ambient temperature.
-network::State carried_over(const network::Graph& from, const network::State& x, const network::Graph& to);
+State carried_over(const Graph& from, const State& x, const Graph& to);
 
 /// Temperatures that limits hold, with their values [K].
 using Held = std::vector<std::pair<int, double>>;
@@ -59,6 +58,6 @@ Held apply_outcomes(const geometry::Case& content, const std::vector<SourceOutco
 /// True while no limit asks for another outcome than `sources` at a state of the model, of which
 /// `asked` holds the powers before any limit.
 bool outcomes_stand(const geometry::Case& content, const std::vector<SourceOutcome>& sources,
-                    const Model& asked, const network::Equations& equations, const network::State& x);
+                    const Model& asked, const Equations& equations, const State& x);
 
 }  // namespace tuft::network

@@ -1,7 +1,5 @@
 #include "solver/network/controls.hpp"
 
-#include <algorithm>
-
 namespace tuft::network {
 namespace {
 
@@ -12,7 +10,7 @@ constexpr double kKelvinSlack = 1e-9;  // [K]
 
 }  // namespace
 
-SteadySolver::SteadySolver(const geometry::Case& content, const HeatLayout& layout, network::Network& net)
+SteadySolver::SteadySolver(const geometry::Case& content, const HeatLayout& layout, Network& net)
     : device_(content.device), layout_(layout), net_(net), solver_(net.graph) {
   for (std::size_t s = 0; s < device_.sources.size(); ++s) {
     limits_.push_back(limits_of(device_.sources[s]));
@@ -21,7 +19,7 @@ SteadySolver::SteadySolver(const geometry::Case& content, const HeatLayout& layo
   outcome_.resize(device_.sources.size());
 }
 
-Steady SteadySolver::solve(const network::State* start) {
+Steady SteadySolver::solve(const State* start) {
   Steady steady;
   steady.summary = start != nullptr ? solver_.solve_from(*start) : solver_.solve();
   free_ = solver_.state();
@@ -35,7 +33,7 @@ Steady SteadySolver::solve(const network::State* start) {
   return steady;
 }
 
-Steady SteadySolver::solve_close(const network::State& start) {
+Steady SteadySolver::solve_close(const State& start) {
   Steady steady;
   steady.summary = solver_.solve_close(start);
   free_ = solver_.state();
@@ -54,7 +52,7 @@ void SteadySolver::close_limits(Steady& steady) {
   write_held_powers();
   steady.state = solver_.state();
   steady.sources = outcome_;
-  steady.power = network::total_power(net_.graph);
+  steady.power = total_power(net_.graph);
 }
 
 // Changes the first source that breaks its rule; false when none does. A source is judged starved or too
@@ -120,7 +118,7 @@ double SteadySolver::too_hot(std::size_t s) const {
 // may live.
 bool SteadySolver::shut_down_hottest() {
   int hottest = kNone;
-  for (int s : network::by_name(device_.sources)) {
+  for (int s : by_name(device_.sources)) {
     const auto at = static_cast<std::size_t>(s);
     if (layout_.source[at] == kNone || too_hot(at) <= 0.0) continue;
     if (hottest == kNone || too_hot(at) > too_hot(static_cast<std::size_t>(hottest))) hottest = s;
@@ -148,8 +146,8 @@ void SteadySolver::write_held_powers() {
   }
 }
 
-Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, network::Network& net,
-                    const network::State* start) {
+Steady solve_steady(const geometry::Case& content, const HeatLayout& layout, Network& net,
+                    const State* start) {
   return SteadySolver(content, layout, net).solve(start);
 }
 

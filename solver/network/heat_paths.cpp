@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 #include <string>
 
 #include "geometry/device/attitude.hpp"
@@ -18,11 +17,6 @@ using geometry::Case;
 using geometry::Joint;
 using geometry::PlaceKind;
 using geometry::Skin;
-using network::at;
-using network::by_name;
-using network::Graph;
-using network::HeatLink;
-using network::LinkKind;
 
 // Bedding and clothes: still air in fibres [W/m/K]; of the order of 0.04 to 0.06, judgement.
 constexpr double kFabricConductivity = 0.05;
@@ -39,7 +33,7 @@ constexpr double kLapFilm = 15.0;  // through cloth to the skin under it [W/m2/K
 
 class Paths {
  public:
-  Paths(const Case& content, const geometry::Condition& condition, network::Network& net, Approach approach)
+  Paths(const Case& content, const geometry::Condition& condition, Network& net, Approach approach)
       : case_(content),
         device_(content.device),
         pose_(geometry::attitude_of(content, condition)),
@@ -48,7 +42,7 @@ class Paths {
         graph_(net.graph),
         net_(net),
         approach_(approach),
-        close_(network::surroundings_of(content, condition)) {}
+        close_(surroundings_of(content, condition)) {}
 
   HeatLayout build() {
     add_bodies();
@@ -104,7 +98,7 @@ class Paths {
     for (int s : by_name(device_.sources)) {
       const geometry::Source& source = at(device_.sources, s);
       if (source.joints.empty()) continue;
-      at(layout_.source, s) = add_body(source.name, network::power_under(load_, s), *source.capacity);
+      at(layout_.source, s) = add_body(source.name, power_under(load_, s), *source.capacity);
     }
     layout_.part.resize(device_.parts.size());
     for (int p : by_name(device_.parts)) {
@@ -137,7 +131,7 @@ class Paths {
       case PlaceKind::source:
         return at(layout_.source, place.index);
       default:
-        return network::kOutside;
+        return kOutside;
     }
   }
 
@@ -156,7 +150,7 @@ class Paths {
 
   // Between a body and the air of a zone, by the shares of its parts.
   void join_air(const std::string& name, int zone, int body, double conductance) {
-    for (const network::ZonePart& part : at(net_.layout.zone_parts, zone))
+    for (const ZonePart& part : at(net_.layout.zone_parts, zone))
       add_conductance(name, body, part.node, conductance * part.share);
   }
 
@@ -185,7 +179,7 @@ class Paths {
     const double area = skin.width * skin.height;
     join_air(skin.name + " inside", skin.zone, body, *skin.inner_film * area);
     at(skinned_, skin.zone) += area;
-    const network::Surface* before = close_.before(skin.face);
+    const Surface* before = close_.before(skin.face);
     const double gap = before != nullptr ? before->gap_at(skin.centre) : 0.0;
     if (before != nullptr && gap < kWashedGap)
       add_contact(skin, body, area, gap, close_.resting && before == &*close_.resting);
@@ -203,7 +197,7 @@ class Paths {
     for (std::size_t z = 0; z < skinned_.size(); ++z) {
       const double outer = outer_area(device_.zones[z]);
       const double left = outer > 0.0 ? std::max(1.0 - skinned_[z] / outer, 0.0) : 1.0;
-      for (const network::ZonePart& part : net_.layout.zone_parts[z])
+      for (const ZonePart& part : net_.layout.zone_parts[z])
         at(graph_.nodes, part.node).wall_conductance *= left;
     }
   }
@@ -259,7 +253,7 @@ class Paths {
     if (gap > 0.0)
       resistance += 1.0 / (physics::conductivity(graph_.ambient.temperature) / gap + radiation(skin));
     const std::string name = skin.name + (is_support ? " to what it lies on" : " to the closed lid");
-    add_conductance(name, body, network::kOutside, *case_.laws.contact * area / resistance);
+    add_conductance(name, body, kOutside, *case_.laws.contact * area / resistance);
     graph_.links.back().warmer = warmer;
   }
 
@@ -300,14 +294,14 @@ class Paths {
 
   void add_sensors() {
     for (std::size_t f = 0; f < device_.fans.size(); ++f) {
-      if (!network::order_to(device_, load_, static_cast<int>(f)).speed_control) continue;
+      if (!order_to(device_, load_, static_cast<int>(f)).speed_control) continue;
       const geometry::Fan::SpeedControl& speed_control = device_.fans[f].speed_control;
-      network::FanElement& fan = at(graph_.fans, net_.layout.fan_element[f]);
+      FanElement& fan = at(graph_.fans, net_.layout.fan_element[f]);
       fan.sensor = temperature_at(speed_control.sensor);
       fan.speed_control = numerics::Ramp(speed_control.temperature, speed_control.speed);
       fan.hysteresis = *speed_control.hysteresis;
       if (approach_ == Approach::cooling)
-        fan.speed_control = network::slowing_table(fan.speed_control, fan.hysteresis);
+        fan.speed_control = slowing_table(fan.speed_control, fan.hysteresis);
     }
   }
 
@@ -317,16 +311,16 @@ class Paths {
   const geometry::Support& support_;
   const geometry::Load& load_;
   Graph& graph_;
-  network::Network& net_;
+  Network& net_;
   Approach approach_;
-  network::Surroundings close_;
+  Surroundings close_;
   std::vector<double> skinned_;  // area of skin over each zone [m2]
   HeatLayout layout_;
 };
 
 }  // namespace
 
-HeatLayout add_heat_paths(const Case& content, const geometry::Condition& condition, network::Network& net,
+HeatLayout add_heat_paths(const Case& content, const geometry::Condition& condition, Network& net,
                           Approach approach) {
   return Paths(content, condition, net, approach).build();
 }

@@ -34,7 +34,7 @@ enum class Approach {
 /// a fixed film; outside natural convection for its attitude and size and radiation, or, where something lies
 /// close before it, the gap's air and radiation into that. It takes its share of the zone's walls with it.
 /// Vents that take back what others let out get a link each (reentry).
-HeatLayout add_heat_paths(const geometry::Case& content, const geometry::Condition& condition,
-                          network::Network& net, Approach approach = Approach::warming);
+HeatLayout add_heat_paths(const geometry::Case& content, const geometry::Condition& condition, Network& net,
+                          Approach approach = Approach::warming);
 
 }  // namespace tuft::network

@@ -12,10 +12,6 @@ namespace tuft::network {
 namespace {
 
 using Eigen::VectorXd;
-using network::at;
-using network::Equations;
-using network::kOutside;
-using network::State;
 
 constexpr int kMostSteps = 4000;
 constexpr double kFirstRelaxStep = 1e-3;  // [s]
@@ -24,7 +20,7 @@ constexpr double kLongest = 20.0;         // [s]: well below what a device takes
 constexpr double kAtRest = 1e-10;         // scaled residual
 
 // Largest change of a flow or temperature; pressures follow from those.
-double move(const network::Equations& eq, const Eigen::VectorXd& change, const network::State& x) {
+double move(const Equations& eq, const Eigen::VectorXd& change, const State& x) {
   const auto [flow, rise] = size_of(eq, x);
   double most = 0.0;
   for (int e = 0; e < eq.n_flows(); ++e) most = std::max(most, std::abs(change[e]) / flow);
@@ -100,7 +96,7 @@ bool heat_up(Equations& eq, State& x) {
   return false;
 }
 
-double whole_power(const network::Graph& graph) {
+double whole_power(const Graph& graph) {
   double power = 0.0;
   for (const auto& node : graph.nodes) power += std::abs(node.power);
   for (const auto& body : graph.bodies) power += std::abs(body.power);
@@ -109,8 +105,8 @@ double whole_power(const network::Graph& graph) {
 
 }  // namespace
 
-bool relax(const Model& model, const Held& held, network::State& x) {
-  network::Equations eq(model.net.graph);
+bool relax(const Model& model, const Held& held, State& x) {
+  Equations eq(model.net.graph);
   for (const auto& [temperature, value] : held) eq.hold(temperature, value);
   const VectorXd& row_scale = eq.residual_scale();
   const VectorXd& unit = eq.unit_scale();
@@ -137,8 +133,8 @@ bool relax(const Model& model, const Held& held, network::State& x) {
   return false;
 }
 
-std::optional<network::State> rest_from_cold(const Model& model) {
-  network::State x = network::Equations(model.net.graph).at_rest();
+std::optional<State> rest_from_cold(const Model& model) {
+  State x = Equations(model.net.graph).at_rest();
   if (!relax(model, {}, x)) return std::nullopt;
   return x;
 }
@@ -146,7 +142,7 @@ std::optional<network::State> rest_from_cold(const Model& model) {
 Steady solve_from_cold(const geometry::Case& content, Model& model) {
   Model fresh = model;
   Steady cold = solve_steady(content, model.layout, model.net);
-  if (cold.summary.stop != network::StopReason::stalled) return cold;
+  if (cold.summary.stop != StopReason::stalled) return cold;
   const auto rest = rest_from_cold(fresh);
   if (!rest) return cold;
   Steady later = solve_steady(content, fresh.layout, fresh.net, &*rest);
@@ -157,7 +153,7 @@ Steady solve_from_cold(const geometry::Case& content, Model& model) {
 
 std::vector<Start> starts_around(const Model& model, const State& cold) {
   std::vector<Start> starts;
-  const network::Graph& graph = model.net.graph;
+  const Graph& graph = model.net.graph;
   Equations eq(graph);
   State hot = cold;
   const double warmest =

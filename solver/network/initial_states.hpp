@@ -15,12 +15,12 @@ namespace tuft::network {
 /// its scale. Unlike a solve for the steady state it does not end in an unstable one it merely comes by. The
 /// way there is followed roughly, where it ends is exact (to 1e-10 of the scales). Capacities must be > 0.
 /// @return false when it is not at rest after 4000 steps; `x` is the state reached either way.
-bool relax(const Model& model, const Held& held, network::State& x);
+bool relax(const Model& model, const Held& held, State& x);
 
 /// Where a device comes to rest from rest (everything cold and still) in its own time, for a cold solve that
 /// stalls: just past a fold the state it follows has vanished and the next one is far (docs/theory.md, D17).
 /// Near a steady state; controls open. Nothing where it does not come to rest.
-std::optional<network::State> rest_from_cold(const Model& model);
+std::optional<State> rest_from_cold(const Model& model);
 
 // What a device ends in when it is switched on cold.
 
@@ -35,12 +35,12 @@ Steady solve_from_cold(const geometry::Case& content, Model& model);
 /// A state to start a solve from, and what somebody would have to do to get there.
 struct Start {
   std::string how;
-  network::State state;
+  State state;
 };
 
 /// Starts around the state a cold start has reached, `cold`, in a model with its limits applied: everything
 /// hot; each loop of the network (one for every element that closes a ring of others) with its flow driven
 /// either way until it is warm. Flows that go the cold state's way already are left out.
-std::vector<Start> starts_around(const Model& model, const network::State& cold);
+std::vector<Start> starts_around(const Model& model, const State& cold);
 
 }  // namespace tuft::network

@@ -1,6 +1,5 @@
 // Heat that goes other ways than by the flow alone: the part of the equations that deals with links (N5).
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include "solver/network/equations.hpp"

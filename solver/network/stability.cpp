@@ -15,8 +15,6 @@ namespace {
 
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
-using network::Equations;
-using network::State;
 using numerics::kPi;
 
 constexpr double kEndCorrection = 8.0 / (3.0 * kPi);  // radii of air that move along on either side
@@ -89,8 +87,8 @@ void describe(const Equations& eq, const State& x, const Eigen::VectorXcd& flow,
   const double most_heat =
       temperature.size() > 0 ? temperature.cwiseAbs().maxCoeff(&at_temperature) / rise : 0.0;
   out.place_is_flow = most_flow > most_heat;
-  out.place = out.place_is_flow ? network::flow_name(eq.graph(), at_flow)
-                                : network::temperature_name(eq.graph(), at_temperature);
+  out.place =
+      out.place_is_flow ? flow_name(eq.graph(), at_flow) : temperature_name(eq.graph(), at_temperature);
   const std::complex<double> largest =
       out.place_is_flow ? flow[at_flow] / flow_size : temperature[at_temperature] / rise;
   out.mode.flow = (flow / largest).real();
@@ -112,20 +110,20 @@ double fan_inertance(const physics::FanCurve& curve) {
 }
 
 TransientJacobian transient_jacobian(const Equations& equations, const State& x) {
-  const network::Graph& graph = equations.graph();
+  const Graph& graph = equations.graph();
   const int first = equations.n_flows() + equations.n_nodes();  // temperature
   const int n = first + equations.n_temperatures();
   TransientJacobian out{MatrixXd::Zero(n, n), VectorXd::Zero(n)};
   const auto add = [&](int row, int column, double value) { out.matrix(row, column) += value; };
-  network::each_flow_slope(equations, add);
-  network::each_heat_slope(equations, x, add);
+  each_flow_slope(equations, add);
+  each_heat_slope(equations, x, add);
   int row = 0;
-  for (const network::Opening& opening : graph.openings)
+  for (const Opening& opening : graph.openings)
     out.mass[row++] = opening_inertance(opening.area, opening.depth);
-  for (const network::FanElement& fan : graph.fans) out.mass[row++] = fan_inertance(fan.curve);
+  for (const FanElement& fan : graph.fans) out.mass[row++] = fan_inertance(fan.curve);
   row = first;
-  for (const network::Node& node : graph.nodes) out.mass[row++] = node.capacity;
-  for (const network::Body& body : graph.bodies) out.mass[row++] = body.capacity;
+  for (const Node& node : graph.nodes) out.mass[row++] = node.capacity;
+  for (const Body& body : graph.bodies) out.mass[row++] = body.capacity;
   for (int i = 0; i < equations.n_temperatures(); ++i) {
     if (!equations.is_held(i)) continue;
     // Its balance is "the temperature is the given one", in the residual's own unit.

@@ -31,11 +31,11 @@ struct TransientJacobian {
 
 /// J and M at the state last evaluated by `equations`, which is `x`. Capacities may be 0 here: such a
 /// temperature follows at once.
-TransientJacobian transient_jacobian(const network::Equations& equations, const network::State& x);
+TransientJacobian transient_jacobian(const Equations& equations, const State& x);
 
 /// The unknowns in one vector, and back.
-Eigen::VectorXd packed(const network::State& x);
-network::State unpacked(const network::Equations& equations, const Eigen::VectorXd& u);
+Eigen::VectorXd packed(const State& x);
+State unpacked(const Equations& equations, const Eigen::VectorXd& u);
 
 // How large the flows and temperature rises of a state are: what its changes are measured in.
 
@@ -44,7 +44,7 @@ struct StateSize {
   double rise;  ///< largest difference from the room's temperature [K], and no less than the network's scale
 };
 
-inline StateSize size_of(const network::Equations& eq, const network::State& x) {
+inline StateSize size_of(const Equations& eq, const State& x) {
   constexpr double kLeastFlow = 1e-3;  // share of the network's scale
   StateSize size{kLeastFlow * eq.scales().flow, eq.scales().temperature};
   for (double m : x.flow) size.flow = std::max(size.flow, std::abs(m));
@@ -61,9 +61,9 @@ struct Stability {
   double growth = 0.0;  ///< largest real part of all eigenvalues [1/s]; < 0: every disturbance dies out
   std::string place;    ///< the flow or temperature that moves most in it, by the name in the graph
   bool place_is_flow = false;
-  network::State mode;  ///< its shape (real part): changes of flow, pressure (left 0), temperature; the
-                        ///< largest is 1 when flows are counted in the state's largest flow and temperatures
-                        ///< in its largest rise over the room
+  State mode;  ///< its shape (real part): changes of flow, pressure (left 0), temperature; the
+               ///< largest is 1 when flows are counted in the state's largest flow and temperatures
+               ///< in its largest rise over the room
 };
 
 /// Stability of the state last evaluated by `equations`, which is `x`, held temperatures staying held and
@@ -74,6 +74,6 @@ struct Stability {
 /// eigenvalues are those of that ordinary system (B2). Throws std::invalid_argument when a free temperature
 /// has no capacity. Where a flow is exactly nought the equations have corners; the slopes on one side are
 /// taken.
-Stability stability(const network::Equations& equations, const network::State& x);
+Stability stability(const Equations& equations, const State& x);
 
 }  // namespace tuft::network

@@ -20,7 +20,7 @@ constexpr int kMostEvents = 2000;      // a control that hunts faster than the c
 constexpr int kMostAtOnce = 50;        // events at one instant
 
 void require_sizes(const Setup& setup, const LoadInputs& load_inputs) {
-  const network::Graph& graph = setup.graph;
+  const Graph& graph = setup.graph;
   const bool fits = load_inputs.node_power.size() == graph.nodes.size() &&
                     load_inputs.body_power.size() == graph.bodies.size() &&
                     load_inputs.fans.size() == graph.fans.size() &&
@@ -84,13 +84,13 @@ class Run {
 
   void name_tracks() {
     History& history = transient_.history;
-    for (const network::Node& node : graph_.nodes) history.temperature.push_back({node.name, {}});
-    for (const network::Body& body : graph_.bodies) history.temperature.push_back({body.name, {}});
+    for (const Node& node : graph_.nodes) history.temperature.push_back({node.name, {}});
+    for (const Body& body : graph_.bodies) history.temperature.push_back({body.name, {}});
     for (const Watched& vent : setup_.vents) {
       history.inflow.push_back({vent.name, {}});
       history.outflow.push_back({vent.name, {}});
     }
-    for (const network::FanElement& fan : graph_.fans) history.fan_speed.push_back({fan.name, {}});
+    for (const FanElement& fan : graph_.fans) history.fan_speed.push_back({fan.name, {}});
     for (const SourceRule& source : setup_.sources) history.power.push_back({source.name, {}});
   }
 
@@ -249,7 +249,7 @@ class Run {
 
   const Setup& setup_;
   TransientOptions options_;
-  network::Graph graph_;
+  Graph graph_;
   QuasiSteady heat_;
   Controls controls_;
   System system_;

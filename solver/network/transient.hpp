@@ -13,17 +13,17 @@ namespace tuft::network {
 
 /// What a load asks of a network.
 struct LoadInputs {
-  std::vector<double> node_power;         ///< of each node [W]
-  std::vector<double> body_power;         ///< of each body [W]
-  std::vector<double> source_power;       ///< of each source, for the record [W]
-  std::vector<network::FanElement> fans;  ///< in the graph's order: speed, sensor, table and hysteresis count
+  std::vector<double> node_power;    ///< of each node [W]
+  std::vector<double> body_power;    ///< of each body [W]
+  std::vector<double> source_power;  ///< of each source, for the record [W]
+  std::vector<FanElement> fans;      ///< in the graph's order: speed, sensor, table and hysteresis count
 };
 
 /// A source of heat and what happens when it gets too hot.
 struct SourceRule {
   std::string name;
   int temperature = -1;  ///< its body's temperature index; -1: none of its own, so no limit either
-  network::SourceLimits limits;
+  SourceLimits limits;
 };
 
 /// An opening of the device in the record: the network's openings that make it up, all from a = inside.
@@ -41,13 +41,13 @@ struct Change {
 };
 
 struct Setup {
-  network::Graph graph;
+  Graph graph;
   LoadInputs load_inputs;
   std::vector<SourceRule> sources;
   std::vector<Watched> vents;
   std::vector<Change> changes;
-  Eigen::VectorXd start;               ///< temperatures at t = 0 [K]
-  std::optional<network::State> flow;  ///< near the flow at t = 0; without it, fans are switched on from rest
+  Eigen::VectorXd start;      ///< temperatures at t = 0 [K]
+  std::optional<State> flow;  ///< near the flow at t = 0; without it, fans are switched on from rest
 };
 
 // What happened: finished plain data.
@@ -122,8 +122,8 @@ struct TransientOptions {
 
 /// Where a transient ended, to go on from or to compare with.
 struct End {
-  network::Graph graph;  ///< with the powers asked for and the fans in the mode they ended in
-  network::State state;
+  Graph graph;  ///< with the powers asked for and the fans in the mode they ended in
+  State state;
 };
 
 /// Follows a network from a start through its changes until it is steady, by backward differences of variable

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
-#include <limits>
 
 #include "solver/network/transient_system.hpp"
 #include "solver/numerics/constants.hpp"
@@ -31,7 +30,7 @@ std::string turns(double speed) { return with_digits(std::round(60.0 * speed), 0
 
 }  // namespace
 
-Controls::Controls(network::Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat)
+Controls::Controls(Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat)
     : graph_(&graph),
       heat_(&heat),
       fans_(graph.fans.size()),
@@ -39,8 +38,8 @@ Controls::Controls(network::Graph& graph, const std::vector<SourceRule>& rules, 
   for (const SourceRule& rule : rules) sources_.push_back({&rule, 0.0, 0.0, SourceState::full});
 }
 
-network::Body* Controls::body_of(const Source& source) const {
-  return source.rule->temperature < 0 ? nullptr : &network::body_at(*graph_, source.rule->temperature);
+Body* Controls::body_of(const Source& source) const {
+  return source.rule->temperature < 0 ? nullptr : &body_at(*graph_, source.rule->temperature);
 }
 
 void Controls::load_inputs(const LoadInputs& load_inputs) {
@@ -53,11 +52,11 @@ void Controls::load_inputs(const LoadInputs& load_inputs) {
     apply_power(source);
   }
   for (std::size_t f = 0; f < fans_.size(); ++f) {
-    const network::FanElement& wanted = load_inputs.fans[f];
+    const FanElement& wanted = load_inputs.fans[f];
     Fan& fan = fans_[f];
     if (fan.failed) continue;
     fan.sensor = wanted.sensor;
-    if (fan.sensor == network::kNoSensor) {
+    if (fan.sensor == kNoSensor) {
       fan.speed = wanted.speed;
       fan.plays = false;
     } else {
@@ -72,9 +71,9 @@ void Controls::load_inputs(const LoadInputs& load_inputs) {
 }
 
 void Controls::fail(int index) {
-  Fan& fan = network::at(fans_, index);
+  Fan& fan = at(fans_, index);
   fan.failed = true;
-  fan.sensor = network::kNoSensor;
+  fan.sensor = kNoSensor;
   fan.plays = false;
   fan.speed = 0.0;
   apply(static_cast<std::size_t>(index));
@@ -83,9 +82,9 @@ void Controls::fail(int index) {
 // Says to the graph what a fan does in its mode.
 void Controls::apply(std::size_t index) const {
   const Fan& fan = fans_[index];
-  network::FanElement& element = graph_->fans[index];
-  const bool speed_control = fan.sensor != network::kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
-  element.sensor = speed_control ? fan.sensor : network::kNoSensor;
+  FanElement& element = graph_->fans[index];
+  const bool speed_control = fan.sensor != kNoSensor && (!fan.plays || fan.mode != PlayMode::held);
+  element.sensor = speed_control ? fan.sensor : kNoSensor;
   if (speed_control)
     element.speed_control =
         fan.mode == PlayMode::falling ? fan.play_operator.falling() : fan.play_operator.rising();
@@ -96,11 +95,11 @@ void Controls::apply(std::size_t index) const {
 
 // Says to the graph what a source takes in its mode, and which temperatures are held.
 void Controls::apply_power(const Source& source) {
-  network::Body* body = body_of(source);
+  Body* body = body_of(source);
   if (body == nullptr) return;
   const bool little = source.mode == SourceState::at_least_power;
   body->power = source.mode == SourceState::shut_down ? 0.0 : little ? source.least : source.asked;
-  network::at(held_, source.rule->temperature) = source.mode == SourceState::throttled ? 1 : 0;
+  at(held_, source.rule->temperature) = source.mode == SourceState::throttled ? 1 : 0;
   held_list_.clear();
   for (std::size_t i = 0; i < held_.size(); ++i)
     if (held_[i] != 0) held_list_.push_back(static_cast<int>(i));
@@ -113,11 +112,11 @@ double Controls::needed(const Source& source) const {
 }
 
 double Controls::sensed(const Eigen::VectorXd& temperature, int sensor) const {
-  return sensor == network::kOutside ? graph_->ambient.temperature : temperature[sensor];
+  return sensor == kOutside ? graph_->ambient.temperature : temperature[sensor];
 }
 
 double Controls::sensed_rate(int sensor) const {
-  if (sensor == network::kOutside || holds(sensor)) return 0.0;
+  if (sensor == kOutside || holds(sensor)) return 0.0;
   return heat_->heat()[sensor] / heat_->capacity()[sensor];
 }
 
@@ -172,22 +171,22 @@ double Controls::given() const {
 }
 
 double Controls::power(int index) const {
-  const Source& source = network::at(sources_, index);
-  const network::Body* body = body_of(source);
+  const Source& source = at(sources_, index);
+  const Body* body = body_of(source);
   if (body == nullptr) return source.asked;
   return source.mode == SourceState::throttled ? needed(source) : body->power;
 }
 
 double Controls::speed(int index) const {
-  const network::FanElement& fan = network::at(graph_->fans, index);
-  return network::speed_of(fan, *graph_, heat_->state());
+  const FanElement& fan = at(graph_->fans, index);
+  return speed_of(fan, *graph_, heat_->state());
 }
 
-network::Graph Controls::as_asked() const {
-  network::Graph graph = *graph_;
+Graph Controls::as_asked() const {
+  Graph graph = *graph_;
   for (const Source& source : sources_) {
     if (body_of(source) == nullptr || source.mode == SourceState::shut_down) continue;
-    network::body_at(graph, source.rule->temperature).power = source.asked;
+    body_at(graph, source.rule->temperature).power = source.asked;
   }
   return graph;
 }
@@ -247,7 +246,7 @@ int Controls::overdue(const Eigen::VectorXd& temperature) const {
   std::vector<double> values(static_cast<std::size_t>(n_roots()));
   roots(temperature, values.data());
   for (int root = 0; root < n_roots(); ++root)
-    if (network::at(values, root) > slack(root)) return root;
+    if (at(values, root) > slack(root)) return root;
   return -1;
 }
 

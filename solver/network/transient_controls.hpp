@@ -8,9 +8,6 @@
 
 namespace tuft::network {
 
-using network::PlayMode;
-using network::PlayOperator;
-using network::SourceState;
 class QuasiSteady;
 
 /// The controls of one network. Between events every fan and every source is in one mode, in which the rates
@@ -21,7 +18,7 @@ class QuasiSteady;
 class Controls {
  public:
   /// Changes powers, speeds and sensors of `graph`. All references must outlive it.
-  Controls(network::Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat);
+  Controls(Graph& graph, const std::vector<SourceRule>& rules, QuasiSteady& heat);
 
   /// Takes over what a load asks. What has shut down or failed stays so.
   void load_inputs(const LoadInputs& load_inputs);
@@ -31,7 +28,7 @@ class Controls {
   bool find_modes(Eigen::VectorXd& temperature);
 
   /// Whether a temperature is held: its rate is zero.
-  bool holds(int temperature) const { return network::at(held_, temperature); }
+  bool holds(int temperature) const { return at(held_, temperature); }
   /// Sources that hold a temperature, by that temperature.
   const std::vector<int>& held_temperatures() const { return held_list_; }
   /// Power of all, held sources as they take it [W], of the state last settled.
@@ -40,7 +37,7 @@ class Controls {
   double power(int source) const;
   double speed(int fan) const;
   /// The graph with sources at what they are asked to take, those shut down at nothing.
-  network::Graph as_asked() const;
+  Graph as_asked() const;
 
   /// Functions that rise through zero at an event, of the state last settled. Two for each source and fan.
   int n_roots() const { return 2 * static_cast<int>(sources_.size() + fans_.size()); }
@@ -59,7 +56,7 @@ class Controls {
     SourceState mode = SourceState::full;
   };
   struct Fan {
-    int sensor = network::kNoSensor;
+    int sensor = kNoSensor;
     bool plays = false;  ///< has a table and a hysteresis
     bool failed = false;
     PlayOperator play_operator;
@@ -67,7 +64,7 @@ class Controls {
     double speed = 0.0;
   };
 
-  network::Body* body_of(const Source& source) const;
+  Body* body_of(const Source& source) const;
   double needed(const Source& source) const;
   double sensed(const Eigen::VectorXd& temperature, int sensor) const;
   double sensed_rate(int sensor) const;
@@ -81,7 +78,7 @@ class Controls {
   Event cross_source(Source& source, int which, Eigen::VectorXd& temperature);
   Event cross_fan(std::size_t index, int which, const Eigen::VectorXd& temperature);
 
-  network::Graph* graph_;
+  Graph* graph_;
   QuasiSteady* heat_;
   std::vector<Source> sources_;
   std::vector<Fan> fans_;

@@ -1,7 +1,5 @@
 #include "solver/network/transient_system.hpp"
 
-#include <algorithm>
-#include <cmath>
 #include <limits>
 #include <stdexcept>
 
@@ -22,7 +20,7 @@ constexpr double kWorse = 10.0;  // a Newton step may raise the residual by so m
 
 }  // namespace
 
-QuasiSteady::QuasiSteady(const network::Graph& graph)
+QuasiSteady::QuasiSteady(const Graph& graph)
     : graph_(&graph),
       equations_(graph),
       step_(equations_),
@@ -32,16 +30,16 @@ QuasiSteady::QuasiSteady(const network::Graph& graph)
       heat_(equations_.n_temperatures()),
       residual_(equations_.residual_scale().size()),
       flow_lu_(step_.first_temperature()) {
-  const std::string fault = network::connection_fault(graph);
+  const std::string fault = connection_fault(graph);
   if (!fault.empty()) throw std::invalid_argument(fault);
   int i = 0;
-  for (const network::Node& node : graph.nodes)
+  for (const Node& node : graph.nodes)
     capacity_[i++] = numerics::require_positive(node.capacity, ("capacity of " + node.name).c_str());
-  for (const network::Body& body : graph.bodies)
+  for (const Body& body : graph.bodies)
     capacity_[i++] = numerics::require_positive(body.capacity, ("capacity of " + body.name).c_str());
 }
 
-void QuasiSteady::start_from(const network::State& near) {
+void QuasiSteady::start_from(const State& near) {
   accepted_.flow = near.flow;
   accepted_.pressure = near.pressure;
   settled_ = fresh_ = false;
@@ -77,7 +75,7 @@ bool QuasiSteady::newton() {
   const double first = norm;
   for (int round = 0; norm > kSettledFlow; ++round) {
     if (round == kMostFlowSteps || !(norm <= kWorse * first)) return false;
-    if (!step_.compute(equations_, x_, network::Inertia{}, true)) return false;
+    if (!step_.compute(equations_, x_, Inertia{}, true)) return false;
     x_.flow += step_.correction().flow;
     x_.pressure += step_.correction().pressure;
     evaluate();
@@ -88,8 +86,8 @@ bool QuasiSteady::newton() {
 
 bool QuasiSteady::switch_on() {
   if (equations_.n_flows() > 0) {
-    network::Solver solver(*graph_);
-    network::Options options;
+    Solver solver(*graph_);
+    Options options;
     options.frozen_temperature = true;
     if (!solver.solve(options).converged()) return false;
     start_from(solver.state());
@@ -100,10 +98,10 @@ bool QuasiSteady::switch_on() {
 
 // The long way, where a fan has stopped or the flow turned over.
 bool QuasiSteady::march() {
-  network::Solver solver(*graph_);
-  network::State start = accepted_;
+  Solver solver(*graph_);
+  State start = accepted_;
   start.temperature = x_.temperature;
-  network::Options options;
+  Options options;
   options.frozen_temperature = true;
   if (!solver.solve_from(start, options).converged()) {
     start.flow.setZero();
@@ -116,17 +114,17 @@ bool QuasiSteady::march() {
   return heat_.allFinite();
 }
 
-double QuasiSteady::given() const { return network::total_power(*graph_); }
+double QuasiSteady::given() const { return total_power(*graph_); }
 
 double QuasiSteady::left() const {
   double sum = 0.0;
-  network::each_way_out(equations_, x_, [&](bool, double heat) { sum += heat; });
+  each_way_out(equations_, x_, [&](bool, double heat) { sum += heat; });
   return sum;
 }
 
 const Eigen::MatrixXd& QuasiSteady::heat_slope() {
   if (slope_known_) return slope_;
-  step_.compute(equations_, x_, network::Inertia{}, false);  // only its matrix is wanted
+  step_.compute(equations_, x_, Inertia{}, false);  // only its matrix is wanted
   const Eigen::MatrixXd& matrix = step_.matrix();
   const int n_flow = step_.first_temperature();
   const int n = size();

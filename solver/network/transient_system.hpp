@@ -2,7 +2,6 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <vector>
 
 #include "solver/network/equations.hpp"
 #include "solver/network/linear_step.hpp"
@@ -25,7 +24,7 @@ namespace tuft::network {
 class QuasiSteady {
  public:
   /// Throws std::invalid_argument where a capacity is not > 0 or the graph is not connected.
-  explicit QuasiSteady(const network::Graph& graph);
+  explicit QuasiSteady(const Graph& graph);
 
   int size() const { return equations_.n_temperatures(); }
   /// Of each temperature [J/K].
@@ -33,7 +32,7 @@ class QuasiSteady {
 
   /// Starts from a flow near the one wanted; its temperatures do not count. Without it, the first flow is
   /// found as a device is switched on cold: from rest at room temperature, fans on.
-  void start_from(const network::State& near);
+  void start_from(const State& near);
 
   /// Settles the flow at temperatures [K], from the flow last accepted. False where none is found; the
   /// functions below speak of the state last settled.
@@ -44,8 +43,8 @@ class QuasiSteady {
   /// The graph's powers, fans or sensors have changed.
   void changed() { settled_ = slope_known_ = false; }
 
-  const network::State& state() const { return x_; }
-  const network::Equations& equations() const { return equations_; }
+  const State& state() const { return x_; }
+  const Equations& equations() const { return equations_; }
 
   /// Heat into each temperature [W]; positive warms.
   const Eigen::VectorXd& heat() const { return heat_; }
@@ -63,10 +62,10 @@ class QuasiSteady {
   bool switch_on();
   void evaluate();
 
-  const network::Graph* graph_;
-  network::Equations equations_;
-  network::LinearStep step_;
-  network::State accepted_, x_;
+  const Graph* graph_;
+  Equations equations_;
+  LinearStep step_;
+  State accepted_, x_;
   Eigen::VectorXd capacity_, heat_, residual_;
   Eigen::MatrixXd slope_, following_;
   numerics::DenseLu flow_lu_;

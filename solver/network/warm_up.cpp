@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 #include "solver/network/initial_states.hpp"
 #include "solver/numerics/checks.hpp"
@@ -12,18 +11,14 @@ namespace {
 
 using geometry::Case;
 using geometry::Condition;
-using network::at;
-using network::Graph;
-using network::Network;
 
-LoadInputs load_inputs_of(const Case& content, const Condition& condition, const network::Model& made) {
+LoadInputs load_inputs_of(const Case& content, const Condition& condition, const Model& made) {
   LoadInputs load_inputs;
   const Graph& graph = made.net.graph;
-  for (const network::Node& node : graph.nodes) load_inputs.node_power.push_back(node.power);
-  for (const network::Body& body : graph.bodies) load_inputs.body_power.push_back(body.power);
+  for (const Node& node : graph.nodes) load_inputs.node_power.push_back(node.power);
+  for (const Body& body : graph.bodies) load_inputs.body_power.push_back(body.power);
   for (std::size_t s = 0; s < content.device.sources.size(); ++s)
-    load_inputs.source_power.push_back(
-        network::power_under(at(content.loads, condition.load), static_cast<int>(s)));
+    load_inputs.source_power.push_back(power_under(at(content.loads, condition.load), static_cast<int>(s)));
   load_inputs.fans = graph.fans;
   return load_inputs;
 }
@@ -31,7 +26,7 @@ LoadInputs load_inputs_of(const Case& content, const Condition& condition, const
 // The condition's drive under another load.
 LoadInputs load_inputs_under(const Case& content, Condition condition, int load) {
   condition.load = load;
-  return load_inputs_of(content, condition, network::model_of(content, condition));
+  return load_inputs_of(content, condition, model_of(content, condition));
 }
 
 LoadInputs switched_off(const Case& content, const Condition& condition, bool fans_stop) {
@@ -40,19 +35,18 @@ LoadInputs switched_off(const Case& content, const Condition& condition, bool fa
   load.powers.clear();
   LoadInputs load_inputs = load_inputs_under(without, condition, condition.load);
   if (!fans_stop) return load_inputs;
-  for (network::FanElement& fan : load_inputs.fans) {
+  for (FanElement& fan : load_inputs.fans) {
     fan.speed = 0.0;
-    fan.sensor = network::kNoSensor;
+    fan.sensor = kNoSensor;
   }
   return load_inputs;
 }
 
-std::vector<SourceRule> rules_of(const Case& content, const network::HeatLayout& layout) {
+std::vector<SourceRule> rules_of(const Case& content, const HeatLayout& layout) {
   std::vector<SourceRule> rules;
   for (std::size_t s = 0; s < content.device.sources.size(); ++s) {
     const geometry::Source& source = content.device.sources[s];
-    rules.push_back({source.name, layout.source[s] == network::kNone ? -1 : layout.source[s],
-                     network::limits_of(source)});
+    rules.push_back({source.name, layout.source[s] == kNone ? -1 : layout.source[s], limits_of(source)});
   }
   return rules;
 }
@@ -84,22 +78,21 @@ std::vector<Change> changes_of(const Case& content, const Condition& condition, 
 
 // Starts in a steady state; what is wrong with it, or nothing.
 std::string start_steady(const Case& content, int condition, Setup& setup) {
-  network::Model made = network::model_of(content, at(content.conditions, condition));
-  const network::Steady steady = network::solve_from_cold(content, made);
+  Model made = model_of(content, at(content.conditions, condition));
+  const Steady steady = solve_from_cold(content, made);
   if (!steady.summary.converged())
     return "there is no steady state of \"" + at(content.conditions, condition).name + "\"" +
            " to start from: " + steady.summary.message;
-  const network::State near = network::carried_over(made.net.graph, steady.state, setup.graph);
+  const State near = carried_over(made.net.graph, steady.state, setup.graph);
   setup.start = near.temperature;
-  if (network::same_elements(made.net.graph, setup.graph)) setup.flow = steady.state;
+  if (same_elements(made.net.graph, setup.graph)) setup.flow = steady.state;
   return {};
 }
 
-Comparison compare(const Case& content, const network::Model& made, const End& end,
-                   const TransientResult& transient) {
+Comparison compare(const Case& content, const Model& made, const End& end, const TransientResult& transient) {
   Comparison result;
   Network net{end.graph, made.net.layout};
-  const network::Steady steady = network::solve_steady(content, made.layout, net, &end.state);
+  const Steady steady = solve_steady(content, made.layout, net, &end.state);
   result.solved = steady.summary.converged();
   for (Eigen::Index i = 0; result.solved && i < end.state.temperature.size(); ++i) {
     const double difference = std::abs(steady.state.temperature[i] - end.state.temperature[i]);
@@ -121,7 +114,7 @@ void tell_apart(const Graph& graph, History& history) {
   for (std::size_t i = 0; i < graph.nodes.size(); ++i) {
     const std::string& name = graph.nodes[i].name;
     const bool twice = std::any_of(graph.bodies.begin(), graph.bodies.end(),
-                                   [&](const network::Body& body) { return body.name == name; });
+                                   [&](const Body& body) { return body.name == name; });
     if (twice) history.temperature[i].name = name + " (air)";
   }
 }
@@ -186,7 +179,7 @@ Settling settling(const TransientResult& transient, double band, double flow_sha
 
 WarmUp warm_up(const Case& content, const Plan& plan) {
   const Condition& condition = at(content.conditions, plan.condition);
-  const network::Model made = network::model_of(content, condition);
+  const Model made = model_of(content, condition);
   Setup setup;
   setup.graph = made.net.graph;
   setup.load_inputs = load_inputs_of(content, condition, made);
@@ -208,7 +201,7 @@ WarmUp warm_up(const Case& content, const Plan& plan) {
   result.fan = made.net.layout.fan_element;
   result.ambient = ambient;
   result.only_air = setup.graph.bodies.empty();
-  result.transient.message = network::connection_fault(setup.graph);
+  result.transient.message = connection_fault(setup.graph);
   if (result.transient.message.empty() && plan.from != kCold)
     result.transient.message = start_steady(content, plan.from, setup);
   if (!result.transient.message.empty()) return result;

@@ -67,8 +67,7 @@ CurveValue MonotoneCubic::operator()(double x) const {
   if (x_.empty()) return {};
   if (x <= x_.front()) return {y_.front() + slope_.front() * (x - x_.front()), slope_.front()};
   if (x >= x_.back()) return {y_.back() + slope_.back() * (x - x_.back()), slope_.back()};
-  const auto next = std::upper_bound(x_.begin(), x_.end(), x);
-  const std::size_t i = static_cast<std::size_t>(next - x_.begin()) - 1;
+  const int i = interval_of(x_, x);
 
   // Cubic in the distance s from the interval's left end: y + s (m + s (c + s d)).
   const double h = x_[i + 1] - x_[i];
@@ -77,6 +76,11 @@ CurveValue MonotoneCubic::operator()(double x) const {
   const double c = (3.0 * chord - 2.0 * slope_[i] - slope_[i + 1]) / h;
   const double d = (slope_[i] + slope_[i + 1] - 2.0 * chord) / (h * h);
   return {y_[i] + s * (slope_[i] + s * (c + s * d)), slope_[i] + s * (2.0 * c + 3.0 * s * d)};
+}
+
+int interval_of(const std::vector<double>& places, double x) {
+  const auto above = std::upper_bound(places.begin(), places.end(), x) - places.begin();
+  return std::clamp(static_cast<int>(above) - 1, 0, static_cast<int>(places.size()) - 2);
 }
 
 Ramp::Ramp(std::vector<double> x, std::vector<double> y) : x_(std::move(x)), y_(std::move(y)) {
@@ -89,9 +93,9 @@ Ramp::Ramp(std::vector<double> x, std::vector<double> y) : x_(std::move(x)), y_(
 CurveValue Ramp::at(double x) const {
   if (x < x_.front()) return {y_.front(), 0.0};
   if (x >= x_.back()) return {y_.back(), 0.0};
-  const auto i = static_cast<std::size_t>(std::upper_bound(x_.begin(), x_.end(), x) - x_.begin());
-  const double slope = (y_[i] - y_[i - 1]) / (x_[i] - x_[i - 1]);
-  return {y_[i - 1] + slope * (x - x_[i - 1]), slope};
+  const int i = interval_of(x_, x);
+  const double slope = (y_[i + 1] - y_[i]) / (x_[i + 1] - x_[i]);
+  return {y_[i] + slope * (x - x_[i]), slope};
 }
 
 }  // namespace tuft::numerics

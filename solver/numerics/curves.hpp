@@ -5,6 +5,10 @@
 
 namespace tuft::numerics {
 
+/// The interval of rising places that x lies in; the first or the last for what lies beyond. @pre at least
+/// two places
+int interval_of(const std::vector<double>& places, double x);
+
 /// A curve's value and slope at one place.
 struct CurveValue {
   double value = 0.0;

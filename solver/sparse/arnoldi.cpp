@@ -49,8 +49,7 @@ Eigen::MatrixXd Arnoldi::projected() const {
   const Eigen::Index n = steps();
   Eigen::MatrixXd out = Eigen::MatrixXd::Zero(n, n);
   for (Eigen::Index k = 0; k < n; ++k)
-    for (Eigen::Index r = 0; r <= std::min(k + 1, n - 1); ++r)
-      out(r, k) = columns_[static_cast<std::size_t>(k)][static_cast<std::size_t>(r)];
+    for (Eigen::Index r = 0; r <= std::min(k + 1, n - 1); ++r) out(r, k) = columns_[k][r];
   return out;
 }
 
@@ -67,8 +66,7 @@ std::vector<double> Arnoldi::vector_of(int k) const {
   const Eigen::VectorXd weights = numerics::all_modes(projected()).vectors.col(k).real();
   std::vector<double> out(basis_.front().size(), 0.0);
   for (Eigen::Index m = 0; m < weights.size(); ++m)
-    for (std::size_t n = 0; n < out.size(); ++n)
-      out[n] += weights[m] * basis_[static_cast<std::size_t>(m)][n];
+    for (std::size_t n = 0; n < out.size(); ++n) out[n] += weights[m] * basis_[m][n];
   return out;
 }
 

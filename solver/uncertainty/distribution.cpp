@@ -166,7 +166,7 @@ std::vector<std::vector<int>> groups_of(int inputs, const Pairs& pairs) {
       if (each == std::max(a, b)) each = std::min(a, b);
   }
   std::vector<std::vector<int>> groups(static_cast<std::size_t>(inputs));
-  for (int i = 0; i < inputs; ++i) groups[label[static_cast<std::size_t>(i)]].push_back(i);
+  for (int i = 0; i < inputs; ++i) groups[label[i]].push_back(i);
   groups.erase(std::remove_if(groups.begin(), groups.end(), [](const auto& g) { return g.empty(); }),
                groups.end());
   return groups;

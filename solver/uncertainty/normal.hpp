@@ -12,9 +12,7 @@ double normal_cumulative(double z);
 /// Natural logarithm of normal_cumulative(z), finite for every finite z (D3).
 double log_normal_cumulative(double z);
 
-/// The z below which a standard normal variable lies with probability p (D3). M. J. Wichura, "Algorithm AS
-/// 241: The percentage points of the normal distribution", Applied Statistics 37 (1988) 477-484, routine
-/// PPND16, coefficients confirmed by its check sums; stated there to be accurate to about 1 part in 1e16.
+/// The z below which a standard normal variable lies with probability p (D3), to rounding (Boost.Math).
 /// Throws std::invalid_argument unless 0 < p < 1.
 double normal_quantile(double p);
 

@@ -5,7 +5,7 @@
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/page/page.hpp"
 
 namespace {

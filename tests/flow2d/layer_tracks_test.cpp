@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "solver/flow2d/layer_solve.hpp"
-#include "solver/flow2d/layer_track_flow.hpp"
+#include "solver/flow2d/track_flow.hpp"
 #include "tests/flow2d/layer_support.hpp"
 #include "tests/support/cases.hpp"
 #include "tests/support/track_balance.hpp"

@@ -1,5 +1,5 @@
 // Where a device is cut, the lines of the grid, and what is refused.
-#include "solver/flow2d/section_scene.hpp"
+#include "solver/flow2d/section_model.hpp"
 #include "tests/flow2d/section_support.hpp"
 
 using namespace tuft;

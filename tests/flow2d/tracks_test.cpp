@@ -23,7 +23,7 @@ FlowGrid closed_grid(int nx, int ny) {
   grid.mass = Array2(nx, ny, 1.0);
   grid.gate_u = Array2T<int>(nx + 1, ny, -1);
   grid.gate_v = Array2T<int>(nx, ny + 1, -1);
-  grid.leaks.resize(grid.mass.size());
+  grid.leaks = Array2T<std::vector<flow2d::Leak>>(nx, ny);
   return grid;
 }
 

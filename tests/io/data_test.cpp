@@ -6,7 +6,7 @@
 #include "tests/io/sample.hpp"
 #include "tools/io/csv.hpp"
 #include "tools/io/finite.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 
 using namespace tuft;
 using namespace tuft::io;
@@ -181,8 +181,8 @@ TEST_CASE("temperatures.csv: a row per condition and thing, every row as long as
   for (const auto& row : rows) CHECK(row.size() == rows[0].size());
   CHECK(rows[1] ==
         std::vector<std::string>{"use", "source", "chip", "363.15", "40", "33", "throttled", "", "", ""});
-  CHECK(rows[4] == std::vector<std::string>{"use", "skin", "palm rest", "322.15", "", "", "within reach",
-                                            "", "321.15", "seen"});
+  CHECK(rows[4] == std::vector<std::string>{"use", "skin", "palm rest", "322.15", "", "", "within reach", "",
+                                            "321.15", "seen"});
 }
 
 TEST_CASE("results.json: heat of a condition") {

@@ -17,8 +17,8 @@
 #include "tests/io/sample.hpp"
 #include "tools/io/field_progress.hpp"
 #include "tools/io/field_run.hpp"
-#include "tools/io/field_vtk.hpp"
 #include "tools/io/finite.hpp"
+#include "tools/io/vtk.hpp"
 
 using namespace tuft;
 using namespace tuft::io;

@@ -17,7 +17,7 @@
 #include "tests/io/field_runs.hpp"
 #include "tests/io/sample.hpp"
 #include "tools/io/field_lines.hpp"
-#include "tools/io/field_vtk.hpp"
+#include "tools/io/vtk.hpp"
 
 using namespace tuft;
 using namespace tuft::io;

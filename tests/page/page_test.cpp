@@ -7,7 +7,7 @@
 #include "tests/io/sample.hpp"
 #include "tools/figure/colour.hpp"
 #include "tools/io/case_json.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/page/engine.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"

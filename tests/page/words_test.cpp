@@ -4,7 +4,7 @@
 #include <regex>
 
 #include "tests/io/sample.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/page/page_words.hpp"
 
 using namespace tuft;

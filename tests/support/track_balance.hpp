@@ -41,7 +41,7 @@ inline double worst_balance(const flow2d::TrackFlow& flow) {
         add(g, i, j, -grid.u(i + 1, j));
         add(g, i, j, grid.v(i, j));
         add(g, i, j, -grid.v(i, j + 1));
-        for (const flow2d::Leak& leak : grid.leaks[index(grid, i, j)]) {
+        for (const flow2d::Leak& leak : grid.leaks(i, j)) {
           add(g, i, j, -leak.flow);
           arrive(flow.gates[static_cast<std::size_t>(leak.gate)].to, leak.flow);
         }

@@ -9,7 +9,7 @@
 
 #include "geometry/casefile/nearest.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/page/page_engine.hpp"
+#include "tools/page/page.hpp"
 
 namespace tuft::cli {
 namespace fs = std::filesystem;

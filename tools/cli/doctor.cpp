@@ -16,7 +16,7 @@
 #include "tools/io/grid.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/page/page_engine.hpp"
+#include "tools/page/page.hpp"
 #include "tools/page/page_server.hpp"
 
 namespace tuft::cli {

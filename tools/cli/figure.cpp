@@ -15,7 +15,7 @@
 #include "tools/figure/png.hpp"
 #include "tools/figure/svg.hpp"
 #include "tools/io/folder.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/tracer_film.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"

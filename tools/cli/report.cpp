@@ -10,7 +10,7 @@
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page.hpp"
 #include "tools/page/results_file.hpp"
@@ -122,8 +122,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
                    "Results of tuft field, bench or warmup of the same case to show too");
   add_field_options(command, options.field);
   options.given_samples = add_samples_option(command, options.samples);
-  options.given_inputs_only =
-      add_inputs_only_option(command, options.inputs_only)->excludes("--field");
+  options.given_inputs_only = add_inputs_only_option(command, options.inputs_only)->excludes("--field");
   add_thorough_option(command, options.search_states);
 }
 

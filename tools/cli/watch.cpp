@@ -13,7 +13,7 @@
 #include "tools/cli/sampling.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/grid.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/uncertainty.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/io/words.hpp"

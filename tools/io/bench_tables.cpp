@@ -78,14 +78,9 @@ std::vector<Column> air_columns(const Report& report) {
 }  // namespace
 
 std::string vents_table(const Report& report, const Look& look) {
-  Table flows{{{"vent"},
-               {"use -> bench"},
-               {"use", "L/s in", {}, true},
-               {"bench", "L/s in", {}, true},
-               {"by fans", "Pa", {}, true},
-               {"by warm air", "Pa", {}, true},
-               {"over height", "Pa", {}, true}}};
-  Table answers{{{"paper by hand"}, {"best strip hung"}}};
+  Table flows{{words("vent"), words("use -> bench"), numbers("use", "L/s in"), numbers("bench", "L/s in"),
+               numbers("by fans", "Pa"), numbers("by warm air", "Pa"), numbers("over height", "Pa")}};
+  Table answers{{words("paper by hand"), words("best strip hung")}};
   for (const VentSummary& view : report.vents) {
     const study::VentResult& heads = at(report.bench_result.vents, view.vent);
     flows.add({short_vent(report, view.vent),
@@ -114,7 +109,7 @@ std::string section_table(const Report& report, const Look& look) {
   const std::vector<double> distances = {0.005, 0.01, 0.02, 0.04, 0.08};
   for (const double distance : distances) {
     columns.push_back({fmt::format("{:g} mm", 1000.0 * distance), "law", {}, true});
-    columns.push_back({"", "section", {}, true});
+    columns.push_back(numbers("", "section"));
   }
   for (const VentSummary& view : report.vents) {
     if (view.air_in_section.empty()) continue;
@@ -181,12 +176,8 @@ std::string strips_table(const Report& report, const Look& look) {
 }
 
 std::string ranking_table(const Report& report, const Look& look) {
-  Table table{{{"what shows the slowest air"},
-               {"hardly", "cm/s", {}, true},
-               {"clearly", "cm/s", {}, true},
-               {"in the hand", "cm/s", {}, true},
-               {"flutters from", "m/s", {}, true},
-               {""}}};
+  Table table{{words("what shows the slowest air"), numbers("hardly", "cm/s"), numbers("clearly", "cm/s"),
+               numbers("in the hand", "cm/s"), numbers("flutters from", "m/s"), words("")}};
   for (const experiment::Ranked& entry : report.ranking)
     table.add({entry.cut->words, seconds_cell(entry.hardly), seconds_cell(entry.clearly),
                seconds_cell(entry.by_hand), significant(entry.flutter.speed, 2),

@@ -2,7 +2,6 @@
 #include "tools/io/case_json.hpp"
 
 #include <Eigen/LU>
-#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <map>

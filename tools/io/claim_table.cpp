@@ -87,13 +87,8 @@ std::string claims_summary(const std::vector<study::ClaimResult>& results) {
 std::string changes_text(const geometry::Case& content, const study::ConditionResult& from,
                          const study::ConditionResult& to, const std::vector<VentChange>& changes,
                          const Look& look) {
-  Table table{{{"vent"},
-               {"what"},
-               {"role"},
-               {"in from", "L/s", {}, true},
-               {"in to", "L/s", {}, true},
-               {"out from", "L/s", {}, true},
-               {"out to", "L/s", {}, true}}};
+  Table table{{words("vent"), words("what"), words("role"), numbers("in from", "L/s"),
+               numbers("in to", "L/s"), numbers("out from", "L/s"), numbers("out to", "L/s")}};
   for (const VentChange& change : changes)
     table.add({shortened(shown_vent(content, change.vent), 24),
                {change_word(change), change.role_changes   ? Ink::red

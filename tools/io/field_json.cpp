@@ -160,11 +160,7 @@ Json slice_json(const FieldRun& field) {
   json["stability"] = stability_json(result.steadiness);
   json["cells"] = {result.u.nx(), result.u.ny()};
   put_extremes(
-      result.temperature, result.u, result.v,
-      [&](std::size_t k) {
-        const auto part = static_cast<flow2d::Part>(result.part[k]);
-        return part == flow2d::Part::air || part == flow2d::Part::vent_cell;
-      },
+      result.temperature, result.u, result.v, [&](std::size_t k) { return flow2d::is_air(result.part[k]); },
       json);
   json["steps"] = result.steps;
   json["marched_steps"] = result.marched_steps;

@@ -43,9 +43,8 @@ std::vector<LineSeed> vent_seeds(const LineLayer& layer, bool gives) {
     for (int i = 0; i < layer.nx; ++i)
       for (const CellEnd& end : layer.ends(i, j)) {
         if (end.kind != LineEnd::vent || (end.gives > 0.0) != gives) continue;
-        const auto v = static_cast<std::size_t>(end.vent);
-        if (by_vent.size() <= v) by_vent.resize(v + 1);
-        by_vent[v].push_back({layer.middle_x(i), layer.middle_y(j)});
+        by_vent.resize(std::max<std::size_t>(by_vent.size(), end.vent + 1));
+        by_vent[end.vent].push_back({layer.middle_x(i), layer.middle_y(j)});
       }
   std::vector<LineSeed> seeds;
   for (const auto& all : by_vent) {
@@ -195,7 +194,8 @@ class Tracer {
     line.from_vent = back.vent;
     line.ends = ahead.end;
     line.to_vent = ahead.vent;
-    if (length_of(line) < kShortest * std::max(view_.side(view_.layer.x, i), view_.side(view_.layer.y, j)))
+    if (length_of(line) <
+        kShortest * std::max(flow2d::side(view_.layer.x, i), flow2d::side(view_.layer.y, j)))
       return std::nullopt;
     for (FlowLine::Point& point : line.points) {
       const int ci = view_.column(point.x), cj = view_.row(point.y);

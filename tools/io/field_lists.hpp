@@ -61,10 +61,6 @@ void for_each_array(const LayerFields& layer, Visit&& visit) {
   visit({"height", "m", "", "of the layer's middle over the base"}, layer.height);
 }
 
-}  // namespace tuft::flow2d
-
-namespace tuft::flow2d {
-
 /// Cells of a slice, one value each.
 template <class Visit>
 void for_each_array(const SectionResult& slice, Visit&& visit) {

@@ -4,7 +4,6 @@
 #include "tools/io/csv.hpp"
 #include "tools/io/field_figures.hpp"
 #include "tools/io/field_lists.hpp"
-#include "tools/io/field_vtk.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/vtk.hpp"

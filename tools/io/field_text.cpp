@@ -102,18 +102,9 @@ std::string cells_sentence(const FieldRun& field) {
 }
 
 std::string table(const FieldRun& field, const Look& look) {
-  Table table{{{"vent"},
-               {"network"},
-               {"field"},
-               {"in", "L/s", {}, true},
-               {"field", "L/s", {}, true},
-               {"out", "L/s", {}, true},
-               {"field", "L/s", {}, true},
-               {"apart", "%", {}, true},
-               {"air", "°C", {}, true},
-               {"field", "°C", {}, true},
-               {"apart", "K", {}, true},
-               {"draws", "% of area", {}, true}}};
+  Table table{{words("vent"), words("network"), words("field"), numbers("in", "L/s"), numbers("field", "L/s"),
+               numbers("out", "L/s"), numbers("field", "L/s"), numbers("apart", "%"), numbers("air", "°C"),
+               numbers("field", "°C"), numbers("apart", "K"), numbers("draws", "% of area")}};
   const double density = network_result(field).ambient_density;
   const auto litres = [&](double flow) { return significant(1000.0 * flow / density, 3, 3); };
   for (const study::VentComparison& row : field.comparison.vents) {
@@ -168,6 +159,29 @@ std::string field_comparison_sentence(const FieldRun& field) {
 }
 
 }  // namespace
+
+std::string stability_text(const flow2d::Steadiness& state, bool steady) {
+  std::string out;
+  if (state.left > 0.0)
+    out = fmt::format(
+        "The first steady state found is not stable: a disturbance grows there at a rate of {} per second. "
+        "The results are those of the state that the air went to from there.",
+        significant(state.left, 2));
+  if (!steady) return out;
+  const std::string gap = out.empty() ? "" : " ";
+  if (!state.known) return out + gap + "It is not known whether this steady state is stable.";
+  if (state.growth > 0.0 && state.swings == 0.0)
+    out += gap + fmt::format(
+                     "A disturbance of this steady state may grow, at a rate of {} per second. That is slow "
+                     "beside the flow, so the state is kept.",
+                     significant(state.growth, 2));
+  if (state.growth > 0.0 && state.swings > 0.0)
+    out += gap + fmt::format(
+                     "This steady state is not stable: a disturbance grows at a rate of {} per second and "
+                     "oscillates at {} Hz. The air oscillates about it; tuft field --until shows how far.",
+                     significant(state.growth, 2), significant(state.swings, 2));
+  return out;
+}
 
 std::string field_text(const FieldRun& field, const Look& look) {
   std::string text = inked(printable(network_result(field).name), Ink::strong, look) + ": " +

@@ -1,4 +1,4 @@
-#include "tools/io/field_vtk.hpp"
+#include "tools/io/vtk.hpp"
 
 #include <vtkCellArray.h>
 #include <vtkCellData.h>
@@ -188,10 +188,7 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
   std::vector<int> solid;
   for (std::size_t k = 0; k < result.u.size(); ++k) {
     velocities.push_back(in_world(field, result.u[k], result.v[k], 0.0));
-    const int part = result.part[k];
-    solid.push_back(
-        part != static_cast<int>(flow2d::Part::air) && part != static_cast<int>(flow2d::Part::vent_cell) ? 1
-                                                                                                         : 0);
+    solid.push_back(flow2d::is_air(result.part[k]) ? 0 : 1);
   }
   vtkDataSetAttributes* cells = grid->GetCellData();
   add_velocities(cells, velocities);

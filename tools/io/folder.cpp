@@ -5,7 +5,6 @@
 #include <stdlib.h>
 #include <sys/stat.h>
 
-#include <algorithm>
 #include <atomic>
 #include <cerrno>
 #include <cstring>
@@ -15,7 +14,7 @@
 
 #include "geometry/device/lists.hpp"
 #include "tools/figure/png.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"
 
 namespace tuft::io {

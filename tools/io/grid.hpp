@@ -36,6 +36,12 @@ struct Column {
   std::vector<Ink> inks = {};  ///< one a cell; empty: all plain
 };
 
+/// A column of words, or of numbers, without cells yet.
+inline Column words(const std::string& heading, const std::string& unit = "") { return {heading, unit}; }
+inline Column numbers(const std::string& heading, const std::string& unit) {
+  return {heading, unit, {}, true};
+}
+
 /// The columns side by side, two spaces apart, each line with `indent` spaces in front and none at its end.
 /// All columns have the same number of cells. Cells must be printable.
 std::string lay_out(const std::vector<Column>& columns, int indent, const Look& look);

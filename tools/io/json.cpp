@@ -1,4 +1,4 @@
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 
 #include <algorithm>
 

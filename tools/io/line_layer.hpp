@@ -1,10 +1,11 @@
 // One layer with what its streamlines need. For field_lines.cpp and its parts.
 #pragma once
 
-#include <algorithm>
 #include <vector>
 
 #include "geometry/device/device.hpp"
+#include "solver/flow2d/tracks.hpp"
+#include "solver/numerics/curves.hpp"
 #include "tools/io/field_lines.hpp"
 
 namespace tuft::io {
@@ -34,17 +35,10 @@ struct LineLayer {
     return all_ends[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)];
   }
   bool is_solid(int i, int j) const { return layer.solid(i, j) != 0; }
-  static int cell_of(const std::vector<double>& faces, double at) {
-    const auto next = std::upper_bound(faces.begin(), faces.end(), at);
-    return std::clamp(static_cast<int>(next - faces.begin()) - 1, 0, static_cast<int>(faces.size()) - 2);
-  }
-  static double side(const std::vector<double>& faces, int cell) {
-    return faces[static_cast<std::size_t>(cell) + 1] - faces[cell];
-  }
-  int column(double x) const { return cell_of(layer.x, x); }
-  int row(double y) const { return cell_of(layer.y, y); }
-  double middle_x(int i) const { return layer.x[i] + 0.5 * side(layer.x, i); }
-  double middle_y(int j) const { return layer.y[j] + 0.5 * side(layer.y, j); }
+  int column(double x) const { return numerics::interval_of(layer.x, x); }
+  int row(double y) const { return numerics::interval_of(layer.y, y); }
+  double middle_x(int i) const { return layer.x[i] + 0.5 * flow2d::side(layer.x, i); }
+  double middle_y(int j) const { return layer.y[j] + 0.5 * flow2d::side(layer.y, j); }
   double width() const { return layer.x.back() - layer.x.front(); }
   double height() const { return layer.y.back() - layer.y.front(); }
 };

@@ -28,10 +28,10 @@ double through_faces(const LineLayer& view, int i, int j, bool forward) {
     const double counted = forward ? outward : -outward;
     if (counted > 0.0) sum += counted * length;
   };
-  add(-view.layer.u_face(i, j), view.side(view.layer.y, j));
-  add(view.layer.u_face(i + 1, j), view.side(view.layer.y, j));
-  add(-view.layer.v_face(i, j), view.side(view.layer.x, i));
-  add(view.layer.v_face(i, j + 1), view.side(view.layer.x, i));
+  add(-view.layer.u_face(i, j), flow2d::side(view.layer.y, j));
+  add(view.layer.u_face(i + 1, j), flow2d::side(view.layer.y, j));
+  add(-view.layer.v_face(i, j), flow2d::side(view.layer.x, i));
+  add(view.layer.v_face(i, j + 1), flow2d::side(view.layer.x, i));
   return thick * sum;
 }
 

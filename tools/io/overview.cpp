@@ -129,7 +129,7 @@ Column air_column(const Run& run) {
   for (const ConditionResult& result : run.conditions)
     if (result.report.converged) largest = std::max(largest, room_volume_flow(result.through_flow, result));
   const ShownUnit unit = flow_unit(largest);
-  return over_conditions(run, {"air", unit.name, {}, true}, [&](const ConditionResult& result) {
+  return over_conditions(run, numbers("air", unit.name), [&](const ConditionResult& result) {
     const double flow = unit.per_si * room_volume_flow(result.through_flow, result);
     const std::string text = significant(flow, 2, 2);
     return Cell(text == "0" && flow > 0.0 ? "<0.01" : text);
@@ -147,7 +147,7 @@ std::optional<Column> heat_column(const Run& run, const std::string& heading, Ho
   }
   if (!any) return std::nullopt;
   const std::string blank = marked ? " " : "";
-  return over_conditions(run, {heading, "°C", {}, true}, [&](const ConditionResult& result) -> Cell {
+  return over_conditions(run, numbers(heading, "°C"), [&](const ConditionResult& result) -> Cell {
     const std::optional<Hottest> one = hottest_of(result);
     if (!one) return "-" + blank;
     return {whole_celsius(one->temperature) + (one->marked ? "!" : blank),

@@ -4,7 +4,6 @@
 
 #include "tools/io/csv.hpp"
 #include "tools/io/folder.hpp"
-#include "tools/io/json.hpp"
 #include "tools/io/numbers.hpp"
 #include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"

@@ -17,6 +17,10 @@
 
 namespace tuft::io {
 
+/// What `format` and `version` say in every results file; the version rises when a key changes its meaning.
+constexpr const char* kResultsFormat = "tuft-results";
+constexpr int kResultsVersion = 2;
+
 /// What a sample of the case says.
 struct Uncertainty {
   std::vector<study::Input> inputs;  ///< sampled
@@ -50,6 +54,11 @@ struct Run {
   std::vector<study::ClaimResult> claims;  ///< judged with the values as written
   std::optional<Uncertainty> uncertainty;  ///< how sure; none: nothing was sampled
 };
+
+/// The results as JSON text, laid out as docs/results.md says. The same run gives the same bytes: no time, no
+/// folder, keys in a fixed order. `files` lists the files of the results folder, results.json included.
+/// Throws NotFinite when a number is not finite.
+std::string results_json(const Run& run, const std::vector<std::string>& files);
 
 /// Writes the results folder: results.json, vents.csv, vtk/NAME.vtp and vtk/NAME.flow.vtp for each solved
 /// condition, and for each sweep vtk/NAME.pvd with its files in vtk/NAME/. Whole or not at all (see

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "solver/flow2d/tracks.hpp"
 #include "solver/numerics/constants.hpp"
 
 namespace tuft::io {
@@ -15,11 +16,6 @@ using flow2d::Part;
 using flow2d::SectionResult;
 
 constexpr double kSectionLinesAcross = 44.0;  // places for streamlines along the longer side of a map
-
-bool is_solid(const SectionResult& result, std::size_t cell) {
-  const auto part = static_cast<Part>(result.part[cell]);
-  return part == Part::chassis || part == Part::support || part == Part::screen;
-}
 
 double value_of(const SectionResult& result, MapQuantity quantity, std::size_t cell) {
   return quantity == MapQuantity::temperature ? result.temperature[cell] - numerics::kZeroCelsius
@@ -38,9 +34,9 @@ Extent extent_of(const SectionResult& result, Part part) {
     for (int i = 0; i < result.u.nx(); ++i) {
       if (result.part(i, j) != static_cast<int>(part)) continue;
       extent.x0 = std::min(extent.x0, result.x[i]);
-      extent.x1 = std::max(extent.x1, result.x[static_cast<std::size_t>(i) + 1]);
+      extent.x1 = std::max(extent.x1, result.x[i + 1]);
       extent.y0 = std::min(extent.y0, result.y[j]);
-      extent.y1 = std::max(extent.y1, result.y[static_cast<std::size_t>(j) + 1]);
+      extent.y1 = std::max(extent.y1, result.y[j + 1]);
     }
   return extent;
 }
@@ -101,7 +97,7 @@ std::size_t QuarterTurn::cell(int i, int j) const {
   if (quarters_ == 1) from_i = j, from_j = ny_ - 1 - i;
   if (quarters_ == 2) from_i = nx_ - 1 - i, from_j = ny_ - 1 - j;
   if (quarters_ == 3) from_i = nx_ - 1 - j, from_j = i;
-  return static_cast<std::size_t>(from_j) * static_cast<std::size_t>(nx_) + static_cast<std::size_t>(from_i);
+  return static_cast<std::size_t>(from_j) * nx_ + from_i;
 }
 
 std::vector<double> QuarterTurn::lines(const SectionResult& result, int axis) const {
@@ -132,14 +128,12 @@ std::vector<FlowLine> section_lines(const FieldRun& field) {
   std::vector<std::vector<CellEnd>> ends(layer.solid.size());
   for (int j = 0; j < ny; ++j)
     for (int i = 0; i < nx; ++i) {
-      const auto k = static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i);
-      layer.solid[k] = is_solid(result, k) ? 1 : 0;
-      if (result.part[k] != static_cast<int>(Part::vent_cell)) continue;
-      const double dx = result.x[static_cast<std::size_t>(i) + 1] - result.x[i];
-      const double dy = result.y[static_cast<std::size_t>(j) + 1] - result.y[j];
-      const double out = result.density[k] * ((result.u_face(i + 1, j) - result.u_face(i, j)) * dy +
-                                              (result.v_face(i, j + 1) - result.v_face(i, j)) * dx);
-      if (out != 0.0) ends[k].push_back({LineEnd::vent, result.vent[k], out});
+      layer.solid(i, j) = flow2d::is_air(result.part(i, j)) ? 0 : 1;
+      if (result.part(i, j) != static_cast<int>(Part::vent_cell)) continue;
+      const double dx = flow2d::side(result.x, i), dy = flow2d::side(result.y, j);
+      const double out = result.density(i, j) * ((result.u_face(i + 1, j) - result.u_face(i, j)) * dy +
+                                                 (result.v_face(i, j + 1) - result.v_face(i, j)) * dx);
+      if (out != 0.0) ends[j * nx + i].push_back({LineEnd::vent, result.vent(i, j), out});
     }
   return lines_of_layer(nullptr, layer, ends, 0);
 }
@@ -155,7 +149,7 @@ figure::FieldMap section_map(const FieldRun& field, MapQuantity quantity,
     for (int i = 0; i < turn.nx(); ++i) {
       const std::size_t k = turn.cell(i, j);
       map.values.push_back(value_of(result, quantity, k));
-      map.solid.push_back(is_solid(result, k));
+      map.solid.push_back(!flow2d::is_air(result.part[k]));
     }
   if (quantity == MapQuantity::temperature) spread_colours(map);
   add_lines(

@@ -32,13 +32,9 @@ std::string how_found(const flow2d::SectionResult& result) {
 
 std::string recirculation_table(const FieldRun& field, const Look& look) {
   const flow2d::SectionResult& result = field.section->result;
-  Table table{{{"intake"},
-               {"recirculates from"},
-               {"share", "%", {}, true},
-               {"uncertainty", "%", {}, true},
-               {"in plane", "%", {}, true},
-               {"facing", "%", {}, true},
-               {"drawn", "°C", {}, true}}};
+  Table table{{words("intake"), words("recirculates from"), numbers("share", "%"),
+               numbers("uncertainty", "%"), numbers("in plane", "%"), numbers("facing", "%"),
+               numbers("drawn", "°C")}};
   const auto percent = [](double share, int decimals = 2) { return significant(100.0 * share, 2, decimals); };
   for (const flow2d::Recirculation& pair : result.recirculation)
     table.add({shown_vent(field.run.content, pair.intake), shown_vent(field.run.content, pair.outlet),
@@ -113,7 +109,7 @@ std::string change_table(const FieldRun& field, const Look& look) {
   const study::ConditionResult& before = network_result(field);
   const study::ConditionResult& after = field.section->fed_back->network;
   if (!after.report.converged) return "";
-  Table table{{{"what"}, {"before"}, {"with it"}, {"change"}, {"between", "K"}}};
+  Table table{{words("what"), words("before"), words("with it"), words("change"), words("between", "K")}};
   const FedBack& back = *field.section->fed_back;
   const auto add = [&](const std::string& name, double old_value, double new_value, auto temperature_of) {
     const auto ends = back.between(temperature_of);

@@ -46,14 +46,8 @@ Table who_table(const geometry::Case& content, const study::ConditionResult& res
   const auto flow = [&](double mass_flow) {
     return significant(unit.per_si * room_volume_flow(mass_flow, result), 3, 3);
   };
-  Table table{{{"vent"},
-               {"face"},
-               {"role"},
-               {"share", "%", {}, true},
-               {"speed", "cm/s", {}, true},
-               {"in", unit.name, {}, true},
-               {"out", unit.name, {}, true},
-               {"air", "°C", {}, true}}};
+  Table table{{words("vent"), words("face"), words("role"), numbers("share", "%"), numbers("speed", "cm/s"),
+               numbers("in", unit.name), numbers("out", unit.name), numbers("air", "°C")}};
   for (const VentResult* vent : vents)
     table.add({shortened(shown_vent(content, vent->vent), kLongestName),
                geometry::face_word(at(content.device.vents, vent->vent).face),
@@ -75,9 +69,8 @@ Table why_table(const std::vector<const VentResult*>& vents) {
         {largest, std::abs(vent->fan_head), std::abs(vent->buoyancy_head), std::abs(vent->span_head)});
   const ShownUnit unit = pressure_unit(largest);
   const auto head = [&](double pascal) { return signed_significant(unit.per_si * pascal, 3, 4); };
-  Table table{{{"by fans", unit.name, {}, true},
-               {"by warm air", unit.name, {}, true},
-               {"over its height", unit.name, {}, true}}};
+  Table table{{numbers("by fans", unit.name), numbers("by warm air", unit.name),
+               numbers("over its height", unit.name)}};
   for (const VentResult* vent : vents)
     table.add({head(vent->fan_head), head(vent->buoyancy_head), head(vent->span_head)});
   return table;

@@ -5,8 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "solver/flow2d/layer_track_flow.hpp"
-#include "solver/flow2d/section_track_flow.hpp"
+#include "solver/flow2d/track_flow.hpp"
 #include "tools/io/field_figures.hpp"
 #include "tools/io/numbers.hpp"
 

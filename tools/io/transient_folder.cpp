@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-#include "tools/io/field_vtk.hpp"
 #include "tools/io/json_parts.hpp"
 #include "tools/io/vtk.hpp"
 

@@ -24,13 +24,9 @@ constexpr double kRateOfChange = 0.01;  // fields that go that far while the air
 constexpr double kStillStored = 0.02;   // of all heat
 
 std::string table(const TransientRecord& record, const Look& look) {
-  Table table{{{"vent"},
-               {"network", "L/s in", {}, true},
-               {"at the end", "L/s in", {}, true},
-               {"least", "L/s in", {}, true},
-               {"greatest", "L/s in", {}, true},
-               {"lets out", "°C", {}, true},
-               {"settles", "after s", {}, true}}};
+  Table table{{words("vent"), numbers("network", "L/s in"), numbers("at the end", "L/s in"),
+               numbers("least", "L/s in"), numbers("greatest", "L/s in"), numbers("lets out", "°C"),
+               numbers("settles", "after s")}};
   const study::ConditionResult& by_network = network_result(record.field);
   const auto litres = [&](double flow) {
     return signed_significant(1000.0 * room_volume_flow(flow, by_network), 3, 3);

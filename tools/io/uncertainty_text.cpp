@@ -30,10 +30,8 @@ std::string sensitivity_text(const geometry::Case& content, const Uncertainty& u
                              const experiment::Sensitivity& claim, const Look& look) {
   const std::string id = printable(claim_of(content, claim.claim).id);
   if (!claim.varies) return "\n" + id + " depends on no uncertain value.\n";
-  Table table{{{"what " + id + " depends on"},
-               {"alone", "%", {}, true},
-               {"in all", "%", {}, true},
-               {"interval", "%"}}};
+  Table table{{words("what " + id + " depends on"), numbers("alone", "%"), numbers("in all", "%"),
+               words("interval", "%")}};
   for (std::size_t i = 0; i < claim.influences.size(); ++i) {
     const auto& influence = claim.influences[i];
     if (i >= kMostRows && !influence.rest) continue;
@@ -50,7 +48,7 @@ std::string sensitivity_text(const geometry::Case& content, const Uncertainty& u
 std::string suggestions_text(const geometry::Case& content, const Uncertainty& uncertainty,
                              const Look& look) {
   if (uncertainty.suggestions.empty() || uncertainty.suggestions.front().total <= 0.0) return "";
-  Table table{{{"what to measure next"}, {"information gain", "bit", {}, true}, {"most for"}}};
+  Table table{{words("what to measure next"), numbers("information gain", "bit"), words("most for")}};
   std::string how;
   for (std::size_t i = 0; i < std::min<std::size_t>(5, uncertainty.suggestions.size()); ++i) {
     const experiment::Suggestion& suggestion = uncertainty.suggestions[i];
@@ -78,7 +76,7 @@ std::string value_interval(const uncertainty::Interval& interval, const std::str
 
 std::string claims_table(const geometry::Case& content, const experiment::Learned& learned,
                          const Look& look) {
-  Table table{{{"claim"}, {"before"}, {"after"}, {"verdict"}}};
+  Table table{{words("claim"), words("before"), words("after"), words("verdict")}};
   for (std::size_t c = 0; c < learned.after.size(); ++c)
     table.add({printable(claim_of(content, learned.after[c].claim).id), chance_cell(learned.before[c]),
                chance_cell(learned.after[c]), verdict_word(verdict_of(learned.after[c]))});
@@ -86,7 +84,7 @@ std::string claims_table(const geometry::Case& content, const experiment::Learne
 }
 
 std::string inputs_table(const experiment::Learned& learned, const LearnWords& words, const Look& look) {
-  Table table{{{"input"}, {"was, 95 %"}, {"is, 95 %"}}};
+  Table table{{io::words("input"), io::words("was, 95 %"), io::words("is, 95 %")}};
   for (const auto& probability : learned.probabilities) {
     if (!probability.moved) continue;
     table.add({shortened(printable(learned.inputs[probability.input].key), 60),
@@ -175,7 +173,7 @@ std::string verdicts_text(const Run& run, const Look& look) {
     return fill("",
                 summary_as_written(run.claims) + " No probabilities were asked for; tuft check gives them.",
                 look);
-  Table table{{{"claim"}, {"verdict"}, {"true with (99 % interval)"}}};
+  Table table{{words("claim"), words("verdict"), words("true with (99 % interval)")}};
   for (const auto& result : run.claims) {
     const experiment::ClaimProbability* probability = probability_of(run, result.claim);
     if (probability == nullptr) continue;

@@ -1,4 +1,4 @@
-// Solved conditions as VTK files (.vtp, .pvd), for any program that reads VTK's XML formats.
+// Solved conditions and fields as VTK files, for any program that reads VTK's XML formats.
 //
 // Coordinates are world coordinates [m]: the device frame turned by the pose about the device's origin, +Z
 // up.
@@ -11,8 +11,34 @@
 #include "geometry/device/device.hpp"
 #include "geometry/device/pose.hpp"
 #include "solver/study/result.hpp"
+#include "tools/io/field_lines.hpp"
+#include "tools/io/field_run.hpp"
 
 namespace tuft::io {
+
+/// Writes one layer as an image of one layer of cells (.vti), turned by its direction matrix. Cell data:
+/// velocity_m_s (vector, world frame), pressure_Pa (p', against still air outside at the same height),
+/// temperature_K, density_kg_m3, heat_W_m2 (given to the air), depth_m, height_m (of the layer's middle over
+/// the base), layer (its number), part (zone; zones + fin stack; -1 solid), solid (0 or 1). Field data:
+/// units, layer_name, parts. Throws VtkError.
+void write_layer_vti(const std::string& path, const FieldRun& field, int layer);
+
+/// Writes streamlines as polylines. Point data: speed_m_s, temperature_K. Cell data: layer, begins, ends
+/// (words of LineEnd), from_vent, to_vent (names or empty). Throws VtkError.
+void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines);
+
+/// The condition as the field has it, for the writers of vents: the network's result with the field's flows,
+/// roles, shares, velocities and temperatures.
+study::ConditionResult as_condition(const FieldRun& field);
+
+/// Writes the section as a structured grid (.vts) in world coordinates. Cell data: velocity_m_s, pressure_Pa,
+/// temperature_K, density_kg_m3, part (0 air, 1 chassis, 2 support, 3 screen, 4 behind a vent), solid, and
+/// recirculation tracers from_NAME [-]. Field data: units. Throws VtkError.
+void write_section_vts(const std::string& path, const FieldRun& field);
+
+/// Writes its streamlines as polylines (.vtp) in world coordinates. Throws VtkError.
+void write_section_lines_vtp(const std::string& path, const FieldRun& field,
+                             const std::vector<FlowLine>& lines);
 
 /// A VTK file could not be written whole.
 class VtkError : public std::runtime_error {

@@ -66,13 +66,8 @@ std::string energy_sentence(const network::EnergyBalance& energy_balance) {
 }
 
 std::string table(const WarmupRun& run, const Look& look) {
-  Table table{{{"part"},
-               {""},
-               {"start", "°C", {}, true},
-               {"hottest", "°C", {}, true},
-               {"after"},
-               {"end", "°C", {}, true},
-               {"settled after"}}};
+  Table table{{words("part"), words(""), numbers("start", "°C"), numbers("hottest", "°C"), words("after"),
+               numbers("end", "°C"), words("settled after")}};
   for (const WarmupRow& row : warmup_rows(run))
     table.add({printable(row.name), row.what, celsius(row.start), celsius(row.hottest),
                row.hottest > row.end + kSameWarmth ? elapsed_text(row.hottest_at) : "end", celsius(row.end),

@@ -3,9 +3,12 @@
 #include <fmt/format.h>
 #include <zlib.h>
 
+#include <fstream>
+#include <iterator>
 #include <sstream>
 #include <stdexcept>
 #include <vector>
+
 #include "tools/figure/marks.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/case_json.hpp"
@@ -206,6 +209,29 @@ std::string report_page(const std::string& results_text, const std::string& engi
                      {"not_drawn", fault}};
   fill_in(page, "/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace)));
   return page;
+}
+
+PageEngine find_page_engine(const std::filesystem::path& program) {
+  PageEngine engine;
+  engine.file = (program.parent_path() / "../share/tuft/page-engine.wasm").lexically_normal();
+  std::ifstream stream(engine.file, std::ios::binary);
+  if (program.empty() || !stream) {
+    engine.fault = "is not there";
+    return engine;
+  }
+  engine.bytes.assign(std::istreambuf_iterator<char>(stream), {});
+  if (stream.bad() || engine.bytes.compare(0, 4, std::string("\0asm", 4)) != 0) {
+    engine.fault = "can't be read as WebAssembly";
+  } else if (engine.bytes.find(mark()) == std::string::npos) {
+    engine.fault = "was made from other sources than this program";
+  }
+  if (!engine.fault.empty()) engine.bytes.clear();
+  return engine;
+}
+
+std::string page_engine_advice() {
+  return "install emscripten, then in the source tree: tools/run report CASE, or "
+         "cmake --build build --target page_engine";
 }
 
 }  // namespace tuft::page

@@ -1,6 +1,7 @@
 // One self-contained HTML page from a results file.
 #pragma once
 
+#include <filesystem>
 #include <map>
 #include <string>
 
@@ -11,7 +12,7 @@ constexpr const char* kPageMark = "<meta name=\"generator\" content=\"tuft\">";
 
 /// The page: results (all but their list of files), words, drawings, style and scripts in one document that
 /// needs no network and no other file, and forbids itself both. `engine`: bytes of the solver that turns and
-/// draws the device in the page (page_engine.hpp). Where it does not run, and in a page without it (empty),
+/// draws the device in the page. Where it does not run, and in a page without it (empty),
 /// there are the drawings made here, and the angles that were solved beforehand. The same results and engine
 /// give the same bytes. Throws ResultsError.
 std::string report_page(const std::string& results_text, const std::string& engine);
@@ -27,5 +28,20 @@ std::string script_data(const std::string& json);
 
 /// Bytes of each file in tools/page/page by its name: page.html, style.css, and the scripts.
 const std::map<std::string, std::string>& page_files();
+
+/// The engine, or why there is none.
+struct PageEngine {
+  std::filesystem::path file;  ///< where it is, or would have to be
+  std::string bytes;           ///< WebAssembly; empty: none that could be used
+  std::string fault;           ///< what is wrong with the file, as in "is not there"; empty: nothing
+};
+
+/// Looks for the engine of the program that lies at `program`: PREFIX/share/tuft/page-engine.wasm for
+/// PREFIX/bin/tuft, installed or in a build tree. One made from other sources than the program is not used,
+/// for page and program would disagree.
+PageEngine find_page_engine(const std::filesystem::path& program);
+
+/// How to get an engine, in words that stand after a colon.
+std::string page_engine_advice();
 
 }  // namespace tuft::page

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "geometry/device/lists.hpp"
-#include "tools/io/json.hpp"
+#include "tools/io/run.hpp"
 
 namespace tuft::page {
 namespace {
