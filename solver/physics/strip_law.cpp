@@ -86,7 +86,7 @@ namespace strip {
 
 StripMean mean_of(const StripLaw& law, double j0, const Roots& a, double j1, const Roots& b) {
   const double p = j1 + j0;
-  const Range range = range_of(law, j0, a, j1, b);
+  const HeadRange range = range_of(law, j0, a, j1, b);
   const Pair &early = range.early, &late = range.late;
   const double inverse = 1.0 / range.secant;
   StripMean out;

@@ -75,7 +75,7 @@ inline double bend_of(const Pair& m) { return m.ratio * (3.0 - m.ratio * m.ratio
 inline double onset_of(const Pair& m) { return 0.5 * m.o * m.sum_u * m.ratio; }
 
 /// From j0 to j1, both >= 0: what the mean flux is made of.
-struct Range {
+struct HeadRange {
   Pair early, late;
   double squares = 0.0;  // j1^2 + j1 j0 + j0^2
   double rest = 0.0;     // o^2/(s1 s0) of the first root
@@ -84,9 +84,9 @@ struct Range {
   double work = 0.0;     // integral of j dx over (j1 - j0)
 };
 
-inline Range range_of(const StripLaw& law, double j0, const Roots& a, double j1, const Roots& b) {
+inline HeadRange range_of(const StripLaw& law, double j0, const Roots& a, double j1, const Roots& b) {
   const double p = j1 + j0, o = law.onset;
-  Range range;
+  HeadRange range;
   range.early = pair_of(a.early, b.early, p);
   range.late = pair_of(a.late, b.late, p);
   range.squares = j1 * j1 + j1 * j0 + j0 * j0;

@@ -118,7 +118,7 @@ bool find_ends(double net, double span, const StripLaw& forward, const StripLaw&
     ends.at_low = strip::roots_at(other, c);
     double apart, integral;
     if (b >= 0.0) {
-      const strip::Range range = strip::range_of(forward, b, ends.at_low, a, ends.at_high);
+      const strip::HeadRange range = strip::range_of(forward, b, ends.at_low, a, ends.at_high);
       apart = range.secant * (a - b) - span;
       integral = range.work * (a - b) - net * span;
     } else {

@@ -3,7 +3,7 @@
 
 #include <catch2/catch.hpp>
 
-#include "solver/study/solution.hpp"
+#include "solver/study/field_need.hpp"
 
 using namespace tuft;
 using namespace tuft::study;
