@@ -249,6 +249,15 @@ class Assembler {
     return archimedes * archimedes / (1.0 + archimedes * archimedes);
   }
 
+  // How far two parts lie side by side, and not one upon the other: 0 where their contact is less high than
+  // one opening lies above the other, 1 where both are level. Air that is warmer above then has a level
+  // surface somewhere within the parts, however their contact leans, and does not turn over there (N8).
+  static double beside(double above, double contact) {
+    if (contact <= above) return 0.0;
+    const double u = 1.0 - above / contact;
+    return u * u * (3.0 - 2.0 * u);
+  }
+
   // The stream from one part of a zone to the next. The lower part's air fills the way between them: heat is
   // taken up on the way, half of it before the middle.
   // Returns its resistance I/A^2 where nothing mixes the zone.
@@ -276,6 +285,8 @@ class Assembler {
     opening.width = Vec3::Unit(first) * zone.size[first] * scale;
     opening.height = Vec3::Unit(second) * zone.size[second] * scale;
     opening.depth = length;
+    opening.span_left =
+        beside(std::abs(gravity.dot(to - from)), span_lever(gravity, opening.width, opening.height));
     opening.mixing = kStirring * fan_flow() * (1.0 / std::max(layered, kLeastLayered) - 1.0);
     add_opening(opening);
     return 0.5 * loss / (opening.area * opening.area);

@@ -6,6 +6,7 @@
 
 #include "solver/network/assemble.hpp"
 #include "solver/network/solve.hpp"
+#include "solver/numerics/constants.hpp"
 #include "tests/support/chassis.hpp"
 #include "tests/support/open_box.hpp"
 
@@ -141,6 +142,20 @@ TEST_CASE("filling box: boxes of a device's size, against the field") {
     INFO(row.depth << " m, " << row.power << " W" << (row.on_wall ? ", wall" : ", line"));
     CHECK(1e3 * room.flow == Approx(row.flow).epsilon(0.25));
     CHECK(room.warmer[1] == Approx(row.warmer).epsilon(0.25));
+  }
+}
+
+TEST_CASE("filling box: a room that leans a little keeps its layers") {
+  // A level surface between cool and warm air stays level however the floor leans (definition).
+  geometry::Case c = room_with(0.05, 200.0, {2.0, 2.0, 0.0}, {0.0, 0.0, 0.0});
+  const Room level = solved_room(c);
+  for (const double degrees : {0.001, 0.1, 1.0, 3.0}) {
+    INFO(degrees << " degrees");
+    c.poses[0] = geometry::tilted("leaning", Vec3::UnitX(), degrees * numerics::kPi / 180.0);
+    const Room leaning = solved_room(c);
+    CHECK(leaning.flow == Approx(level.flow).epsilon(0.01));
+    CHECK(leaning.warmer[0] == Approx(level.warmer[0]).epsilon(0.01));
+    CHECK(leaning.warmer[1] == Approx(level.warmer[1]).epsilon(0.01));
   }
 }
 
