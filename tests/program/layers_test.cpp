@@ -62,8 +62,8 @@ bool is_outward(const std::string& include) {
 
 /// Libraries a solver or geometry file may name beside the standard one.
 bool is_allowed_library(const std::string& include) {
-  return include.rfind("Eigen/", 0) == 0 || include == "boost/random/sobol.hpp" || include == "omp.h" ||
-         include.find('/') == std::string::npos;
+  return include.rfind("Eigen/", 0) == 0 || include == "boost/random/sobol.hpp" ||
+         include.rfind("boost/math/", 0) == 0 || include == "omp.h" || include.find('/') == std::string::npos;
 }
 
 /// The integrator's headers, which one file alone may name.
