@@ -1,7 +1,5 @@
 #include "geometry/device/attitude.hpp"
 
-#include <Eigen/Geometry>
-
 namespace tuft::geometry {
 
 Pose attitude_of(const Case& content, const Condition& condition) {
@@ -10,7 +8,7 @@ Pose attitude_of(const Case& content, const Condition& condition) {
   const Tilt& tilt = content.supports[condition.support].tilt;
   const Vec3 turn(*tilt.x, *tilt.y, 0.0);
   const double angle = turn.norm();
-  if (angle > 0.0) pose.to_world = Eigen::AngleAxisd(angle, turn / angle).toRotationMatrix() * pose.to_world;
+  if (angle > 0.0) pose.to_world = tilted("", turn / angle, angle).to_world * pose.to_world;
   return pose;
 }
 

@@ -164,7 +164,8 @@ Disturbance hand_plume(double height, double room) {
 Disturbance room_draught(const Range& speed, double room) {
   numerics::require_positive(room, "temperature of the room");
   numerics::require_not_negative(speed.low, "lowest speed of the draught");
-  numerics::require_within(speed.nominal, speed.low, speed.high, "speed of the draught");
+  numerics::require_not_negative(speed.nominal - speed.low, "speed of the draught over its lowest");
+  numerics::require_not_negative(speed.high - speed.nominal, "highest speed of the draught over its speed");
   return {"room draught", speed, {room, room, room}, "room.draught.speed of the case"};
 }
 
