@@ -236,7 +236,8 @@ Growth told_with(double left, const std::vector<double>& start, double shift, co
     const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;
     out.known = (!more || out.steps >= kFewest) && out.error < sure * std::abs(out.rate);
     if (out.grows()) out.mode = sized(arnoldi.vector_of(found.number), start, system);
-    if (found.error < kRough * out.error) break;  // only better solved systems would tell more
+    // Only better solved systems would tell more; what the fewest steps tell is not given up before them.
+    if (out.steps >= kFewest && found.error < kRough * out.error) break;
   }
   return out;
 }

@@ -12,6 +12,9 @@ namespace {
 
 using numerics::Sloped;
 
+/// Onset that no flow reaches [1/m]: the viscous part keeps the mean of both sides (docs/theory.md, E16).
+constexpr double kNever = 1e9;
+
 /// (developed^n + (profile z^(1/3))^n + (layer z^(1/2))^n)^(1/n), n >= 3.
 Sloped joined(double n, double developed, double profile, double layer, const Sloped& z) {
   return pow(
@@ -36,8 +39,8 @@ FaceLaw fin_stack(const FinChannels& channels, double face_area) {
       numerics::require_within(channels.area() / face_area, 0.0, 1.0 + 1e-12, "channel area over face area");
   const double aspect = std::min(channels.gap, channels.height) / std::max(channels.gap, channels.height);
   const double loss = narrowing_loss(ratio) + development_loss(aspect) + widening_loss(ratio);
-  // From Re 10 on the gap on, the air in a channel has the upstream side's state (judgement).
-  return on_face({friction, 0.5 * loss, 0.0, 0.0, 10.0 / channels.gap}, ratio);
+  // Air warms in the channels as it passes: its viscosity is the mean of both sides at every speed.
+  return on_face({friction, 0.5 * loss, 0.0, 0.0, kNever}, ratio);
 }
 
 double developed_nusselt(double aspect) {
