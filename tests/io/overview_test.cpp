@@ -104,7 +104,7 @@ TEST_CASE("the cases have all signs, among them a shut vent and roles that are n
     CHECK_THAT(notebook, Contains(sign));
   CHECK_THAT(notebook,
              Contains("> in: intake; < out: exhaust; <> both: in and out; . idle: next to nothing"));
-  CHECK_THAT(notebook, Contains("4 roles are marked ?: near a threshold"));
+  CHECK_THAT(notebook, Contains("5 roles are marked ?: near a threshold"));
 }
 
 TEST_CASE("signs and key are of plain characters, and colour adds nothing but colour") {
