@@ -42,9 +42,10 @@ std::vector<Key> law_keys() {
                   "one right-angle turn is 0.98 to 1.26 in four handbooks (E5); entry and exit judgement"),
        factor_key(
            "laws.exchange", "Multiplies the head that drives air both ways through one opening.", "1 */ 2.3",
-           "discharge coefficients of a doorway that passes air both ways lie between 0.40 + 0.0045 for each "
-           "kelvin (ASHRAE Handbook, ch. 16, eq. 39) and 0.75 (outwards; derived from Steckler et al., NBSIR "
-           "82-2520, 1982), ours is 0.61: heads of 0.43 to 1.5; constants of level openings from memory"),
+           "the discharge coefficient of a doorway that passes air both ways is 0.40 + 0.0045 for each "
+           "kelvin "
+           "(ASHRAE Handbook, ch. 16, eq. 39), ours is 0.61: heads down to 0.43 times; as far upwards, "
+           "judgement; constants of level openings from memory"),
        factor_key(
            "laws.mixing",
            "Multiplies the momentum that a stream inside a zone has to be given where nothing mixes its air.",
