@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "solver/network/branches.hpp"
 #include "solver/network/fan_speed.hpp"
@@ -26,7 +27,10 @@ bool has_uncertain_share(const geometry::Source& source) {
 }  // namespace
 
 PlacedCase::PlacedCase(const geometry::Case& content) : content_(content) {
+  const int inputs = static_cast<int>(content.inputs.size());
   geometry::for_each_value(content_, [&](geometry::Value& value) {
+    if (value.input >= inputs || value.times >= inputs)
+      throw std::invalid_argument("PlacedCase: a value comes from an input that the case has not");
     if (value.input >= 0) places_.push_back({&value, value.scale, value.input, value.times});
   });
   for (geometry::Source& source : content_.device.sources)

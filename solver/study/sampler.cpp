@@ -95,6 +95,7 @@ Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditio
       inputs_(inputs_of(content, corrections)),
       correlation_(correlation_of(content, inputs_)),
       prepared_(conditions.size()) {
+  const PlacedCase placed(content_);  // refuses here, not in a thread
   prepare_all();
   for (const Prepared& prepared : prepared_) nominal_.push_back(prepared.nominal);
 }

@@ -8,11 +8,12 @@
 
 namespace tuft::experiment::test {
 
-/// The device as text; `more` is put after the vents, so that a hidden device may have another opening.
+/// The device as text, in still air on a level support: nothing of the room is in doubt; `more` is put after
+/// the vents, so that a hidden device may have another opening.
 inline std::string device_text(const std::string& more = "") {
   return "tuft: 1\n"
          "device: {name: Box, size: [200 mm, 100 mm, 20 mm], feet: 3 mm}\n"
-         "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %}\n"
+         "room: {temperature: 21 °C, altitude: 0 m, humidity: 40 %, draught: still}\n"
          "leaks: {}\n"
          "laws: exact\n"
          "vents:\n"
@@ -29,6 +30,7 @@ inline std::string device_text(const std::string& more = "") {
          "         blows-into: outlet, flow-factor: 1, pressure-factor: 1}\n"
          "sources: {chip: {heats: {inside: 100 %}}}\n"
          "loads: {work: {power: {chip: 10 W}}}\n"
+         "supports: {air: {kind: air, tilt: level}}\n"
          "conditions: {use: {pose: flat, support: air, load: work}}\n"
          "claims:\n"
          "  - {id: leads, say: The grille draws more than the comb, vents: grille, draws-more-than: comb}\n"

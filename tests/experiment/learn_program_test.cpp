@@ -113,7 +113,8 @@ TEST_CASE("a verdict says what part of its uncertainty is the model's, in words 
     CHECK(from[kind]["interval"][1] >= share);
     sum += share;
   }
-  // Two open areas in doubt by a factor of three outweigh the laws, which have their part; the room is known.
+  // Two open areas in doubt by a factor of three outweigh the laws, which have their part; the room is
+  // known: no input is of it, so its share is nothing to the last bit.
   CHECK(from["device"]["share"] > from["model"]["share"]);
   CHECK(from["model"]["share"].get<double>() > 0.01);
   CHECK(from["room"]["share"] == 0.0);

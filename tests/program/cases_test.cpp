@@ -6,6 +6,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 #include <set>
+#include <sstream>
 
 #include "tests/io/sample.hpp"
 #include "tests/program/program.hpp"
@@ -58,12 +59,28 @@ std::string role(const json& state, const std::string& vent) {
   return named(state["vents"], "vent", vent)["role"];
 }
 
-// Exit status of `tuft check` that the verdicts call for.
-int status_of(const json& claims) {
-  std::set<std::string> verdicts;
-  for (const json& claim : claims) verdicts.insert(claim["verdict"].get<std::string>());
-  if (verdicts.count("fails") > 0) return 1;
-  return verdicts.count("undecided") > 0 ? 2 : 0;
+// The verdict on every claim by its id, as `tuft check` prints it: at the start of a line.
+std::map<std::string, std::string> verdicts_of(const std::string& printed) {
+  std::map<std::string, std::string> verdicts;
+  std::istringstream lines(printed);
+  for (std::string line; std::getline(lines, line);)
+    for (const char* verdict : {"holds", "fails", "undecided"})
+      if (line.rfind(std::string(verdict) + " ", 0) == 0) {
+        const std::size_t start = line.find_first_not_of(' ', std::string(verdict).size());
+        const std::size_t end = line.find(':', start);
+        if (end != std::string::npos) verdicts[line.substr(start, end - start)] = verdict;
+      }
+  return verdicts;
+}
+
+// Exit status of `tuft check` that its verdicts call for.
+int status_of(const std::map<std::string, std::string>& verdicts) {
+  const auto any = [&](const char* verdict) {
+    return std::any_of(verdicts.begin(), verdicts.end(),
+                       [&](const auto& one) { return one.second == verdict; });
+  };
+  if (any("fails")) return 1;
+  return any("undecided") ? 2 : 0;
 }
 
 void for_every_state(const json& results, const std::function<void(const std::string&, const json&)>& look) {
@@ -115,7 +132,8 @@ void check_roles_follow_height(const json& state, const std::map<std::string, do
 }
 
 // The rear mesh of the desktop (82 mm x 82 mm, 60 % open, gaps of 3 mm) right at the fan, so slow that its
-// law is all viscous: V of the wires (docs/theory.md, E9) and of creep through the bare rectangle (E6).
+// law is nearly all viscous: V of the wires and their inertia (docs/theory.md, E9), and V of creep through
+// the bare rectangle (E6).
 void check_mesh_of_desktop(const json& state) {
   const json& rear = named(state["vents"], "vent", "rear-outlet");
   const double pi = std::acos(-1.0);
@@ -123,11 +141,14 @@ void check_mesh_of_desktop(const json& state) {
   const double bare = 3.0 * std::pow(pi, 1.5) / 82e-3;
   const double room = state["room_temperature_K"];
   const double viscosity = 1.458e-6 * std::pow(room, 1.5) / (room + 110.4);
-  // Inertia at 1.6 mm/s, 0.251 (1 - f^2)/f^2 rho w^2, is 1.3e-6 Pa, under a hundredth of it.
-  const double speed = -rear["pressure_Pa"].get<double>() / (viscosity * (wires + bare));
-  REQUIRE(speed > 0.0);
-  CHECK(rear["inflow_kg_s"].get<double>() ==
-        Approx(state["room_density_kg_m3"].get<double>() * 0.082 * 0.082 * speed).epsilon(0.02));
+  // The air is 6 mm/s fast, at which inertia takes 3 % of the pressure: dp = a w + b w^2.
+  const double density = state["room_density_kg_m3"], drop = -rear["pressure_Pa"].get<double>();
+  REQUIRE(drop > 0.0);
+  const double a = viscosity * (wires + bare), b = density * 0.251 * (1.0 - 0.6 * 0.6) / (0.6 * 0.6);
+  const double speed = (std::sqrt(a * a + 4.0 * b * drop) - a) / (2.0 * b);
+  // At rest the viscous part has the mean of both sides' air (E2): at a speed this low the air inside, a few
+  // kelvins warmer, counts for part of it.
+  CHECK(rear["inflow_kg_s"].get<double>() == Approx(density * 0.082 * 0.082 * speed).epsilon(0.02));
 }
 
 }  // namespace
@@ -143,7 +164,16 @@ TEST_CASE("cases: claims end as the verdicts say, and none fails") {
     const Outcome run = run_tuft({"check", (kCases / file).string()}, scratch.path());
     INFO(file << "\n" << run.out << run.err);
     CHECK(results["claims"].size() >= 3);
-    CHECK(run.status == status_of(results["claims"]));
+    const auto verdicts = verdicts_of(run.out);
+    CHECK(run.status == status_of(verdicts));
+    // `predict` asks the network alone, `check` the field as well where the case lets it: it may decide what
+    // the former leaves open, never turn it.
+    for (const json& claim : results["claims"]) {
+      const std::string id = claim["id"], said = claim["verdict"];
+      INFO(id);
+      REQUIRE(verdicts.count(id) == 1);
+      if (said != "undecided") CHECK(verdicts.at(id) == said);
+    }
     CHECK(run.status != 1);
     if (all_hold.count(file) > 0) CHECK(run.status == 0);
     if (all_hold.count(file) > 0) CHECK(run.err.empty());
@@ -365,18 +395,21 @@ TEST_CASE("desktop: with the fan failed, buoyancy takes over") {
 }
 
 TEST_CASE("desktop: the fan works on its curve") {
-  // Linear between the points (0.75, 0.36) and (1, 0) of flow over free delivery and pressure over
-  // shut-off; the made-up curve of an 80 mm axial fan at 2200 rpm, judgement throughout: 8.34 L/s, 21.5 Pa at
-  // 1.204 kg/m3.
+  // Linear between the points (0.5, 0.58), (0.75, 0.36) and (1, 0) of flow over free delivery and pressure
+  // over shut-off (judgement). An 80 mm axial fan at 2200 rpm has a tip speed U = pi 0.08 m 36.67/s = 9.215
+  // m/s; by docs/theory.md, E20, its free delivery is 0.215 (pi/4) (0.08 m)^2 U = 9.959 L/s and its shut-off
+  // pressure 0.377 * 1.204 kg/m3 U^2/2 = 19.27 Pa.
   const Scratch scratch;
   const json results = predicted("mini-desktop.yaml", scratch.path());
   const json& lying = condition(results, "lying");
   const json& fan = lying["fans"][0];
   const double density = lying["room_density_kg_m3"].get<double>() *
                          lying["room_temperature_K"].get<double>() / fan["temperature_K"].get<double>();
-  const double share = fan["volume_flow_m3_s"].get<double>() / 8.34e-3;
-  REQUIRE(share > 0.75);
+  const double share = fan["volume_flow_m3_s"].get<double>() / 9.959e-3;
+  REQUIRE(share > 0.5);
   REQUIRE(share < 1.0);
-  const double pressure = 21.5 * density / 1.204 * 0.36 * (1.0 - share) / 0.25;
+  const double of_shut_off =
+      share > 0.75 ? 0.36 * (1.0 - share) / 0.25 : 0.58 + (0.36 - 0.58) * (share - 0.5) / 0.25;
+  const double pressure = 19.27 * density / 1.204 * of_shut_off;
   CHECK(fan["pressure_rise_Pa"].get<double>() == Approx(pressure).epsilon(0.05));
 }

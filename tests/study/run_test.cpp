@@ -265,11 +265,8 @@ TEST_CASE("a case without doubt is one device however often it is sampled") {
   geometry::Case content = runaway();
   content.loads[0].powers[0].power = 1.0;
   content.device.sources[0].joints[0].resistance = 10.0;
+  geometry::for_each_value(content, [](geometry::Value& value) { value = geometry::Value(*value); });
   content.inputs.clear();
-  content.device.zones[0].wall_conductance = 0.3;
-  content.supports[0].edge_gap = 0.3e-3;
-  content.supports[0].tilt = {};
-  content.room.draught = {};
   Options options = small(1, 4, 64);
   options.truths = draws_more_than(0.0);
   const Ensemble found = run(Sampler(content, {0}), options);
@@ -279,6 +276,9 @@ TEST_CASE("a case without doubt is one device however often it is sampled") {
 }
 
 TEST_CASE("what is not there is refused") {
+  geometry::Case rootless = demo();  // its values still say which input they come from
+  rootless.inputs.clear();
+  CHECK_THROWS_AS(Sampler(rootless, {0}), std::invalid_argument);
   CHECK_THROWS_AS(Sampler(demo(), {99}), std::invalid_argument);
   FieldCorrection correction;
   correction.key = "model.field.use";
