@@ -16,6 +16,7 @@ namespace tuft::study {
 /// A case of one's own and the places in it that depend on its inputs. Setting them allocates nothing.
 class PlacedCase {
  public:
+  /// Throws std::invalid_argument if a value comes from an input that `content` has not.
   explicit PlacedCase(const geometry::Case& content);
   PlacedCase(const PlacedCase&) = delete;
   PlacedCase& operator=(const PlacedCase&) = delete;
