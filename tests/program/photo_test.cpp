@@ -116,7 +116,7 @@ TEST_CASE(
   const Scratch scratch;
   write(scratch.path() / "box.yaml",
         std::string(kCase) +
-            "sweeps:\n  turn: {condition: use, axis: y, from: 0 deg, to: 90 deg, step: 45 deg}\n");
+            "sweeps:\n  turn: {condition: use, about: y, from: 0 deg, to: 90 deg, step: 45 deg}\n");
   const std::vector<std::string> wish = {"figure",  "box.yaml", "--frames", "sweep", "--size",
                                          "320x240", "--video",  "mp4",      "--out", "film"};
   const Outcome none = run_tuft(wish, scratch.path(), {{"PATH", "/nowhere"}});
