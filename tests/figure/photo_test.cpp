@@ -172,7 +172,7 @@ TEST_CASE("vents are drawn where the photo shows them") {
   CHECK(document.find("data-direction=\"out\"") != std::string::npos);
   // The far face is not seen.
   CHECK(document.find("data-vent=\"keyboard\"") == std::string::npos);
-  CHECK(document.find("1 L/s (100 %)") != std::string::npos);
+  CHECK(document.find("1.00 L/s (100 %)") != std::string::npos);
   PhotoDrawing bare = on_base();
   bare.words = false;
   CHECK(photo_drawing(bare).find("<text") == std::string::npos);

@@ -27,7 +27,8 @@ namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
-  std::string path, condition, frames, size = "1920x1080", out, photo, video;
+  std::string path, condition, frames, size = "1920x1080", photo, video;
+  OutOption out;
   std::vector<std::string> what;
   bool transparent = false, no_words = false, large_type = false;
 };
@@ -142,20 +143,16 @@ std::vector<File> sequence(const io::Run& run, const FigureOptions& options, con
   return files;
 }
 
-std::filesystem::path write(const io::Run& run, const std::vector<File>& files,
-                            const FigureOptions& options) {
-  std::vector<std::string> names = {"results.json"};
-  for (const File& file : files) names.push_back(file.name);
-  const std::string sequence_name = io::file_name_of(run.conditions[0].name) + "-" + options.frames;
-  const std::string film = options.video.empty() ? "" : sequence_name + "." + options.video;
-  if (!film.empty()) names.push_back(film);
-  const std::filesystem::path place = results_place(options.out, options.path, "-figures");
+io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const FigureOptions& options) {
+  io::ResultsPlace place =
+      results_place(options.out, options.path, "-figures", {"figure", named(options.condition), {}});
   io::ResultsFolder folder(place);
-  folder.write("results.json", io::results_json(run, names));
   for (const File& file : files) folder.write(file.name, file.bytes);
-  if (!film.empty())
-    write_film(options.video, folder.path_for(sequence_name + "/0000.png").parent_path(),
-               options.frames == "sweep" ? 10 : 25, folder.path_for(film));
+  const std::string pictures = io::file_name_of(run.conditions[0].name) + "-" + options.frames;
+  if (!options.video.empty())
+    write_film(options.video, folder.path_for(pictures + "/0000.png").parent_path(),
+               options.frames == "sweep" ? 10 : 25, folder.path_for(pictures + "." + options.video));
+  folder.write("results.json", io::results_json(run, folder.contents()));
   folder.publish();
   return place;
 }
@@ -179,8 +176,8 @@ ExitStatus draw(const FigureOptions& options) {
   write_or_fail([&] {
     std::vector<File> files = single_figures(run, options, stem);
     for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
-    const std::filesystem::path place = write(run, files, options);
-    say("Figures: " + io::printable(place.string()) + " (" + io::counted(files.size(), "file") + ")\n");
+    const io::ResultsPlace place = write(run, files, options);
+    say("Figures: " + io::printable(place.path.string()) + " (" + io::counted(files.size(), "file") + ")\n");
   });
   return ExitStatus::good;
 }
@@ -210,8 +207,7 @@ void add_figure(CLI::App& app, ExitStatus& status) {
                    "With --what photo: words of 18 pixels or more, for video");
   add_value_option(command, "--video", options.video, "KIND",
                    "With --frames: the pictures as one video too, mp4 (H.264) or webm (VP9); needs ffmpeg");
-  add_value_option(command, "--out", options.out, "DIR",
-                   "The folder; default: named after the case, with -figures");
+  add_out_option(command, options.out, "-figures");
 }
 
 }  // namespace tuft::cli

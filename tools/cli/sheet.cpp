@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <stdexcept>
 
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/device/photo.hpp"
@@ -16,6 +17,7 @@
 #include "tools/figure/picture_file.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/folder.hpp"
+#include "tools/io/read_whole.hpp"
 #include "tools/io/utf8.hpp"
 
 namespace tuft::cli {
@@ -60,9 +62,14 @@ ExitStatus write_sheet(const SheetOptions& options) {
 
 figure::ColourPicture picture_at(const std::string& path) {
   constexpr int kLongest = 3000;  // pixels: a fifth of a millimetre on a notebook, and found in a second
-  if (!std::ifstream(path)) refuse("--find: " + io::printable(path) + " can't be opened");
+  std::string bytes;
   try {
-    return figure::read_picture(bytes_at(path), kLongest);
+    bytes = io::read_whole(path);
+  } catch (const std::runtime_error& error) {
+    refuse("--find: " + io::printable(error.what()));
+  }
+  try {
+    return figure::read_picture(bytes, kLongest);
   } catch (const figure::PictureError& error) {
     refuse("--find: " + io::printable(path) + ": " + error.what());
   }
