@@ -17,6 +17,7 @@ constexpr double kWords = 3.1, kLineMm = 4.4, kEdgeMm = 15.0;
 constexpr const char* kCorners[photo::kMarks] = {"front left", "front right", "rear right", "rear left"};
 constexpr const char* kSideCorners[photo::kMarks] = {"1st low", "2nd low", "2nd high", "1st high"};
 
+// Neighbours overlap a little, so that no hairline shows between them.
 void black_square(Svg& svg, const Point& corner, int row, int column, double overlap) {
   const double left = corner.x + (column + 1) * kModuleMm, top = corner.y + (row + 1) * kModuleMm;
   svg.rect({left, top, left + kModuleMm + overlap, top + kModuleMm + overlap}, {Paint::series_8});
@@ -35,7 +36,7 @@ void draw_mark_of(Svg& svg, const Point& corner, int mark) {
             {Paint::series_8});
   for (int row = 0; row < 3; ++row)
     for (int column = 0; column < 3; ++column)
-      if (photo::is_black(mark, row, column)) black_square(svg, corner, row + 1, column + 1, 0.0);
+      if (photo::is_black(mark, row, column)) black_square(svg, corner, row + 1, column + 1, 0.03);
 }
 
 void draw_card(Svg& svg, const Point& corner, int mark) {
@@ -46,7 +47,7 @@ void draw_card(Svg& svg, const Point& corner, int mark) {
   const double x = corner.x + kModuleMm, y = corner.y + kCardWidth + 1.0;
   svg.text({x, y}, fmt::format("{}  {}", mark + 1, kCorners[mark]), {kWords, true});
   svg.text({x, y + kLineMm}, kSideCorners[mark], {kWords * 0.8});
-  svg.text({x, y + 2 * kLineMm - 0.6}, "this corner flush: upper left",
+  svg.text({x, y + 2 * kLineMm - 0.6}, "upper left corner flush",
            {kWords * 0.62, false, Anchor::start, Paint::muted});
   // In the strip for words, pointing at the corner would lie in the white border; the tick lies outside the
   // card.
