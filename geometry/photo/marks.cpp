@@ -5,6 +5,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "geometry/photo/photo_map.hpp"
+
 namespace tuft::photo {
 namespace {
 
@@ -303,6 +305,39 @@ void look_for(const Picture& picture, std::vector<std::uint8_t> dark,
   }
 }
 
+// Where a mark's square lies on the face [m]: its corners, from the upper left one of the card clockwise.
+Quadrilateral printed_square(int mark, bool clockwise, const Vec2& face) {
+  const Quadrilateral corners = {Vec2(0.0, 0.0), Vec2(face.x(), 0.0), face, Vec2(0.0, face.y())};
+  const Vec2 next = (corners[(mark + 1) % 4] - corners[mark]).normalized();
+  const Vec2 last = (corners[(mark + 3) % 4] - corners[mark]).normalized();
+  const Vec2 across = clockwise ? next : last, down = clockwise ? last : next;
+  const double near = kModuleSize, far = (kMarkModules + 1) * kModuleSize;
+  const auto at = [&](double x, double y) { return Vec2(corners[mark] + x * across + y * down); };
+  return {at(near, near), at(far, near), at(far, far), at(near, far)};
+}
+
+// Sum of squared distances of the squares' corners from where they were printed [m^2], when a bulge is mended
+// and the plane goes through the corners next to those of the device.
+double misfit(const std::vector<FoundMark>& found, bool clockwise, const Vec2& face, const Bulge& lens) {
+  Quadrilateral outer_pixels, outer_face;
+  for (int i = 0; i < kMarks; ++i) {
+    outer_pixels[i] = lens.mended(found[i].square[0]);
+    outer_face[i] = printed_square(i, clockwise, face)[0];
+  }
+  const auto to_face = Homography::between(outer_pixels, outer_face);
+  if (!to_face) return 1e9;
+  double sum = 0.0;
+  for (int i = 0; i < kMarks; ++i) {
+    const Quadrilateral printed = printed_square(i, clockwise, face);
+    for (int corner = 1; corner < 4; ++corner) {
+      const auto at = (*to_face)(lens.mended(found[i].square[corner]));
+      if (!at) return 1e9;
+      sum += (*at - printed[corner]).squaredNorm();
+    }
+  }
+  return sum;
+}
+
 }  // namespace
 
 bool is_black(int mark, int row, int column) { return kCodes[mark][3 * row + column] != 0; }
@@ -329,6 +364,20 @@ std::optional<Quadrilateral> corners_of_marks(const std::vector<FoundMark>& foun
     out[i] = found[i].corner;
   }
   return is_convex(out) ? std::optional(out) : std::nullopt;
+}
+
+std::optional<double> bulge_of_marks(const std::vector<FoundMark>& found, bool clockwise, const Vec2& face,
+                                     double width, double height) {
+  if (!corners_of_marks(found) || !(face.x() > 0.0) || !(face.y() > 0.0)) return std::nullopt;
+  const auto miss = [&](double bulge) { return misfit(found, clockwise, face, Bulge(bulge, width, height)); };
+  constexpr double kGolden = 0.6180339887498949;
+  constexpr int kSteps = 40;  // the range shrinks to a part in 10^8
+  double low = -0.2, high = 0.5;
+  for (int i = 0; i < kSteps; ++i) {
+    const double a = high - kGolden * (high - low), b = low + kGolden * (high - low);
+    (miss(a) < miss(b) ? high : low) = miss(a) < miss(b) ? b : a;
+  }
+  return 0.5 * (low + high);
 }
 
 }  // namespace tuft::photo

@@ -37,4 +37,11 @@ std::vector<FoundMark> find_marks(const Picture& picture);
 /// found and their corners are convex.
 std::optional<Quadrilateral> corners_of_marks(const std::vector<FoundMark>& found);
 
+/// The lens's bulge that four marks show on a face of known extents [m], in a picture of that size [pixels]:
+/// without it, the squares nearest to the picture's rim come out too short towards it. `clockwise` as in
+/// geometry::turns_clockwise. None unless all four were found. Derived: the bulge for which the squares'
+/// corners lie nearest to where they were printed, by golden section.
+std::optional<double> bulge_of_marks(const std::vector<FoundMark>& found, bool clockwise, const Vec2& face,
+                                     double width, double height);
+
 }  // namespace tuft::photo

@@ -107,6 +107,21 @@ TEST_CASE("the marks of a slanted, bulged photo give the corners to a fraction o
   }
 }
 
+TEST_CASE("four marks show the bulge of the lens") {
+  for (const double bulge : {0.0, 0.05, 0.12, -0.04}) {
+    INFO("bulge " << bulge);
+    Camera camera = camera_over(kFaceSize, 0.40, 0.2, -0.15, 0.1, true);
+    camera.width = 1500, camera.height = 1100, camera.focal = 1500.0, camera.bulge = bulge;
+    const auto marks = find_marks(rendered(camera, [&](const Vec2& at) { return reflectance(at, true, 0.3); },
+                                           {0.7, 0.01, Vec2(0.3, 0.2)}));
+    const auto found = bulge_of_marks(marks, true, kFaceSize, camera.width, camera.height);
+    REQUIRE(found);
+    // A tenth of a pixel on a square of 75; a bulge of 0.01 changes its sides by about a hundredth.
+    CHECK(*found == Approx(bulge).margin(0.002));
+  }
+  CHECK_FALSE(bulge_of_marks({}, true, kFaceSize, 100.0, 100.0));
+}
+
 TEST_CASE("a photo without marks has none, and three of them give no corners") {
   const Camera camera = camera_over(kFaceSize, 0.40, 0.2, 0.1, 0.0, true);
   const Picture plain = rendered(camera, [](const Vec2& at) {

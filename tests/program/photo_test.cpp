@@ -66,11 +66,16 @@ TEST_CASE("from corner cards in a photo to the answer on it") {
   Camera camera = camera_over(kFace, 0.26, 0.25, -0.2, 0.3, true);
   camera.bulge = 0.03;
   write(scratch.path() / "base.jpg", photo_of_base(camera));
-  const Outcome found = run_tuft({"sheet", "--find", "base.jpg", "--face", "base"}, scratch.path());
+  write(scratch.path() / "plain.yaml", kCase);
+  const Outcome found = run_tuft({"sheet", "--find", "base.jpg", "--case", "plain.yaml"}, scratch.path());
   INFO(found.out << found.err);
   REQUIRE(found.status == 0);
   CHECK(found.out.rfind("photos:\n  base:\n    file: base.jpg\n    face: base\n    corners: [[", 0) == 0);
   CHECK(found.out.find("size: [1200, 900]") != std::string::npos);
+  // The lens of this photo has a bulge of 0.03.
+  const std::size_t bulge = found.out.find("bulge: 0.0");
+  REQUIRE(bulge != std::string::npos);
+  CHECK(std::stod(found.out.substr(bulge + 7)) == Approx(0.03).margin(0.003));
   write(scratch.path() / "box.yaml", kCase + found.out);
   const Outcome drawn = run_tuft(
       {"figure", "box.yaml", "--what", "photo", "--size", "1280x720", "--large-type"}, scratch.path());

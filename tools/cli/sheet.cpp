@@ -11,7 +11,9 @@
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/device/photo.hpp"
 #include "geometry/photo/marks.hpp"
+#include "geometry/photo/photo_map.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/figure/card_sheet.hpp"
 #include "tools/figure/picture_file.hpp"
@@ -24,7 +26,7 @@ namespace tuft::cli {
 namespace {
 
 struct SheetOptions {
-  std::string paper = "a4", out = ".", find, face = "base";
+  std::string paper = "a4", out = ".", find, face = "base", of_case;
 };
 
 figure::Paper paper_of(const std::string& word) {
@@ -85,6 +87,23 @@ std::string names_missing(const std::vector<photo::FoundMark>& found) {
   return out;
 }
 
+// The line of the lens's bulge, which the marks show where the size of their face is known; empty: it is not,
+// or there is none.
+std::string bulge_line(const SheetOptions& options, const std::vector<photo::FoundMark>& found,
+                       const figure::ColourPicture& picture) {
+  if (options.of_case.empty()) return "";
+  geometry::Photo photo;
+  photo.view = *geometry::kind_called<geometry::PhotoView>(options.face);
+  for (const photo::FoundMark& mark : found) photo.corners.push_back({mark.corner.x(), mark.corner.y()});
+  if (photo.view == geometry::PhotoView::inside) photo.seen_from = photo::seen_from(photo);
+  const geometry::Vec3 size = load_case(options.of_case).content.device.size;
+  const auto bulge =
+      photo::bulge_of_marks(found, geometry::turns_clockwise(photo), geometry::photo_extent(photo, size),
+                            picture.width, picture.height);
+  const std::string text = fmt::format("{:.3f}", bulge.value_or(0.0));
+  return text == "0.000" || text == "-0.000" ? "" : "    bulge: " + text + "\n";
+}
+
 ExitStatus find_cards(const SheetOptions& options) {
   const auto faces = geometry::all_words<geometry::PhotoView>();
   if (!casefile::contains(faces, options.face))
@@ -108,8 +127,10 @@ ExitStatus find_cards(const SheetOptions& options) {
         fmt::format("{}[{:.1f}, {:.1f}]", places.empty() ? "" : ", ", scale * corner.x(), scale * corner.y());
   const std::size_t slash = options.find.find_last_of('/');
   const std::string file = slash == std::string::npos ? options.find : options.find.substr(slash + 1);
-  say(fmt::format("photos:\n  {0}:\n    file: {1}\n    face: {0}\n    corners: [{2}]\n    size: [{3}, {4}]\n",
-                  options.face, io::printable(file), places, picture.full_width, picture.full_height));
+  say(fmt::format(
+      "photos:\n  {0}:\n    file: {1}\n    face: {0}\n    corners: [{2}]\n{5}    size: [{3}, {4}]\n",
+      options.face, io::printable(file), places, picture.full_width, picture.full_height,
+      bulge_line(options, found, picture)));
   return ExitStatus::good;
 }
 
@@ -122,7 +143,7 @@ ExitStatus sheet(const SheetOptions& options) {
 void add_sheet(CLI::App& app, ExitStatus& status) {
   auto [command, options] = add_command(
       app, status, sheet, "sheet", "Corner cards to print, and the corners that they give in a photo",
-      "Examples:\n  tuft sheet\n  tuft sheet --find base.jpg --face base\n\n"
+      "Examples:\n  tuft sheet\n  tuft sheet --find base.jpg --face base --case notebook.yaml\n\n"
       "Switch the device off, unplug it and let it cool before you lay cards on it.\n"
       "Exit status: 0 written or found, 3 bad input or cards not found, 5 not written.");
   add_value_option(command, "--paper", options.paper, "PAPER", "a4 (default) or letter");
@@ -131,6 +152,9 @@ void add_sheet(CLI::App& app, ExitStatus& status) {
   add_value_option(
       command, "--face", options.face, "FACE",
       "With --find: what the photo shows: base (default), top, left, right, front, rear or inside");
+  add_value_option(
+      command, "--case", options.of_case, "CASE",
+      "With --find: the case of the device, whose size lets the cards show how much the lens bulges");
   add_value_option(command, "--out", options.out, "DIR", "The folder for the sheet; default: this one");
 }
 
