@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "geometry/device/unplaced.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
@@ -65,6 +66,19 @@ void say_in_short(const std::vector<Assumption>& assumptions) {
       "--all lists them with their reasons.\n");
 }
 
+// What has no place of its own in the file, and how one is said.
+void say_unplaced(const geometry::Device& device) {
+  const std::vector<std::string> unplaced = geometry::unplaced_things(device);
+  if (unplaced.empty()) return;
+  say("\n" +
+      io::fill("",
+               "Place not given: " + io::printable(io::listed(unplaced)) +
+                   ". Drawings show such fans and fins dotted, at a likely place, and tuft field lets the "
+                   "air pass there. Say it by distances to edges, such as from-left: 12 mm and "
+                   "from-front: 8 mm (sources: with their size).",
+               look().width));
+}
+
 struct LintOptions {
   std::string path;
   bool all = false;
@@ -85,6 +99,7 @@ ExitStatus lint(const LintOptions& options) {
     say_in_short(told);
   }
   say_spreads(told);
+  say_unplaced(read.file.content.device);
   return ExitStatus::good;
 }
 
