@@ -200,5 +200,6 @@ std::vector<Key> inside_keys();
 std::vector<Key> use_keys();
 std::vector<Key> law_keys();
 std::vector<Key> question_keys();
+std::vector<Key> photo_keys();
 
 }  // namespace tuft::casefile
