@@ -28,10 +28,12 @@ std::optional<double> centre_along(Reader& reader, const Item& item, std::size_t
   const Item low = reader.child(item, edge_words()[2 * axis]);
   const Item high = reader.child(item, edge_words()[2 * axis + 1]);
   if (low && high) {
-    reader.key_conflict(high,
-                        fmt::format("{} says already where it lies along {}, and the size how far it reaches",
-                                    edge_words()[2 * axis], kEdgeAxes[axis]),
-                        low, "take one of the two out");
+    reader.key_conflict(
+        high,
+        fmt::format("{} says already where it lies along {}, and the size how far it reaches; "
+                    "take one of the two out",
+                    edge_words()[2 * axis], kEdgeAxes[axis]),
+        low, "the other distance is written here");
     return std::nullopt;
   }
   const Item& given = low ? low : high;
@@ -41,21 +43,25 @@ std::optional<double> centre_along(Reader& reader, const Item& item, std::size_t
   return low ? near : reader.device().size[static_cast<int>(axis)] - near;
 }
 
+// The place said otherwise too; told once, at the first distance.
+void refuse_other_places(Reader& reader, const Item& item, const Item& given, const EdgeRules& rules) {
+  for (const char* other : rules.instead)
+    if (const Item found = reader.child(item, other))
+      reader.key_conflict(given, fmt::format("`{}` says already where it is; take one of them out", other),
+                          found, "the other place is written here");
+}
+
 }  // namespace
 
 FromEdges read_from_edges(Reader& reader, const Item& item, const EdgeRules& rules) {
   FromEdges out;
-  for (const std::string& word : edge_words()) {
-    const Item given = reader.child(item, word);
+  for (std::size_t i = 0; i < edge_words().size(); ++i) {
+    const Item given = reader.child(item, edge_words()[i]);
     if (!given) continue;
+    if (!out.given) refuse_other_places(reader, item, given, rules);
     out.given = true;
-    const std::size_t axis = static_cast<std::size_t>(&word - edge_words().data()) / 2;
-    for (const char* other : rules.instead)
-      if (const Item found = reader.child(item, other))
-        reader.key_conflict(given, fmt::format("`{}` says already where it is; take one of them out", other),
-                            found, "the other place is written here");
-    if (!rules.axes[axis])
-      reader.key_error(given, fmt::format("{} has no {}", rules.what, word),
+    if (!rules.axes[i / 2])
+      reader.key_error(given, fmt::format("{} has no {}", rules.what, edge_words()[i]),
                        "write " + words_along(rules.axes));
   }
   if (!out.given) return out;

@@ -135,6 +135,20 @@ other unit of the same dimension that UDUNITS-2 knows will do.
 What the file does not say is assumed, with the uncertainty of its class of things, and every report lists what
 was assumed. "Judgement" means that no source stands behind a value but experience; "from memory" that a
 source exists but was not at hand.
+
+## Generic things
+
+What nobody measures may be named: `like: blower-50` at a fan, `cover: honeycomb` at a vent, `fabric-sofa` as a support,
+`heat-pipe-6` as a heat path in `joins`. The name stands for a class of things, invented by us, with a range for each
+value. What the file states itself counts instead; the other values keep the range of the class, and are listed among
+what was assumed. `tuft reference generic` prints all of them with their reasons; they stand in `generic.yaml`.
+
+## Places
+
+Places are coordinates on the axes above, or distances to the sides of the chassis, measured to the nearest side of the
+thing: `from-left: 12 mm`, `from-front: 8 mm`. Left is the left of a device that lies flat before you, also on its base.
+A fan, a fin stack or a source may be left without a place. The drawings then show it dotted with "place not given",
+`tuft lint` names it, and `tuft field` warns.
 )";
 
 std::string escaped(const std::string& text) {

@@ -11,10 +11,10 @@ std::vector<std::string> unplaced_things(const Device& device) {
   for (const FinStack& fins : device.fin_stacks)
     if (!fins.is_placed) out.push_back("fins." + fins.name);
   for (const Source& source : device.sources) {
-    const bool heats_air =
-        std::any_of(source.shares.begin(), source.shares.end(),
-                    [](const HeatShare& share) { return share.into.kind == PlaceKind::zone; });
-    if (heats_air && !source.is_placed) out.push_back("sources." + source.name);
+    const auto zones = std::count_if(source.shares.begin(), source.shares.end(), [](const HeatShare& share) {
+      return share.into.kind == PlaceKind::zone;
+    });
+    if (zones == 1 && !source.is_placed) out.push_back("sources." + source.name);
   }
   return out;
 }
