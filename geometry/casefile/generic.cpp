@@ -2,8 +2,6 @@
 
 #include <fmt/core.h>
 
-#include <cctype>
-#include <nlohmann/json.hpp>
 #include <stdexcept>
 #include <utility>
 
@@ -147,17 +145,6 @@ const GenericThing* find_generic(const std::string& list, const std::string& nam
   for (const GenericThing& thing : generic_things())
     if (thing.list == list && thing.name == name) return &thing;
   return nullptr;
-}
-
-std::string generic_things_json() {
-  nlohmann::ordered_json lists = nlohmann::ordered_json::object();
-  for (const GenericThing& thing : generic_things()) {
-    nlohmann::ordered_json gives = nlohmann::ordered_json::object();
-    for (const Entry& entry : thing.gives.entries) gives[entry.key] = entry.value.text;
-    lists[thing.list].push_back(
-        {{"name", thing.name}, {"says", thing.says}, {"why", thing.why}, {"gives", gives}});
-  }
-  return lists.dump(2) + "\n";
 }
 
 void fill_in_generic(Node& root, Report& report) {

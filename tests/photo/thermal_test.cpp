@@ -106,9 +106,9 @@ TEST_CASE("a patch is read where it lies on its face, in perspective too") {
   const auto celsius_at = [](const Vec2& face) { return 20.0 + 200.0 * face.x() + 100.0 * face.y(); };
   for (const bool slant : {false, true}) {
     tuft::geometry::Photo photo;
-    photo.view = PhotoView::base;  // the base from below: left and right change sides, the front is above
-    photo.corners = {{300, 20}, {30, 10}, {60, 200}, {280, 180}};
-    if (!slant) photo.corners = {{310, 10}, {10, 10}, {10, 210}, {310, 210}};
+    photo.view = PhotoView::base;  // seen from below with the front above: x still runs to the right
+    photo.corners = {{30, 10}, {300, 20}, {280, 180}, {60, 200}};
+    if (!slant) photo.corners = {{10, 10}, {310, 10}, {310, 210}, {10, 210}};
     photo.bulge = slant ? 0.05 : 0.0;
     const auto map = map_of(photo, {0.3, 0.2, 0.02}, 320, 220);
     REQUIRE(map);

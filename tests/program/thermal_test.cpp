@@ -129,7 +129,7 @@ TEST_CASE("what cannot be placed or read is told, and nothing is written") {
       {{"--face", "top", "--corners", "1,2 3,4 5,6 7"}, "'7' is no place"},
       {{"--face", "top", "--corners", "10,5 110,5 110,55 10,55"}, "the other way round"},
       {{"--face", "top", "--corners", "10,55 110,5 110,55 10,5"}, "without a crossing"},
-      {{"--face", "rear", "--corners", "10,55 110,55 110,5 10,5"}, "no patch of skin on the rear face"},
+      {{"--face", "rear", "--corners", "110,55 10,55 10,5 110,5"}, "no patch of skin on the rear face"},
       {{"--face", "top", "--corners", kCorners, "--bar", "1,2=3 °C"}, "holds numbers"},
       {{"--face", "top", "--corners", kCorners, "--unit", "mm"}, "--unit"},
       {{"--face", "top", "--corners", kCorners, "--emissivity", "3 %"}, "10 % to 100 %"},
