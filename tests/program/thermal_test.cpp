@@ -142,7 +142,8 @@ TEST_CASE("what cannot be placed or read is told, and nothing is written") {
   }
   const std::vector<std::string> places = {"--face", "top", "--corners", kCorners};
   CHECK_THAT(thermal(scratch, places, "kelvin.csv").err, Contains("--unit"));
-  CHECK_THAT(thermal(scratch, places, "text.csv").err, Contains("neither a PNG picture nor a grid"));
+  CHECK_THAT(thermal(scratch, places, "text.csv").err, Contains("neither a picture nor a grid"));
+  CHECK_THAT(thermal(scratch, places, "broken.png").err, Contains("cannot be read"));
   CHECK_THAT(thermal(scratch, places, "gone.csv").err, Contains("no such file"));
   CHECK_FALSE(std::filesystem::exists(scratch.path() / "box-thermal.yaml"));
   std::vector<std::string> kelvin = places;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -14,7 +15,7 @@
 #include "geometry/device/lists.hpp"
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
-#include "tools/figure/png.hpp"
+#include "tools/figure/picture_file.hpp"
 #include "tools/io/thermal_grid.hpp"
 #include "tools/io/utf8.hpp"
 
@@ -129,7 +130,7 @@ photo::ThermalPicture from_grid(const std::string& text, const ThermalSource& so
   if (!source.bar.empty()) refuse("--bar goes with a picture; the file holds numbers");
   const auto grid = std::make_shared<const io::NumberGrid>(io::read_grid(text));
   if (!grid->fault.empty())
-    refuse(source.picture + ": is neither a PNG picture nor a grid of numbers: " + grid->fault);
+    refuse(source.picture + ": is neither a picture nor a grid of numbers: " + grid->fault);
   const std::string unit_text = source.unit.empty() ? "°C" : source.unit;
   const casefile::Unit unit = casefile::find_unit(unit_text);
   if (!unit.known || unit.dimension != Dimension::temperature)
@@ -183,30 +184,58 @@ const char* words_for(photo::BarFault fault) {
   return "";
 }
 
-photo::ThermalPicture from_colours(figure::Pixels picture, const ThermalSource& source) {
+// Pixels of four bytes each, as the colour bar is read from.
+struct Pixels {
+  int width = 0, height = 0;
+  std::vector<std::uint8_t> rgba;
+
+  const std::uint8_t* at(int column, int row) const {
+    return rgba.data() + 4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(width) +
+                              static_cast<std::size_t>(column));
+  }
+};
+
+Pixels pixels_of(const figure::ColourPicture& picture) {
+  Pixels out{picture.width, picture.height, {}};
+  out.rgba.reserve(picture.rgb.size() / 3 * 4);
+  for (std::size_t i = 0; i < picture.rgb.size(); i += 3)
+    out.rgba.insert(out.rgba.end(), {picture.rgb[i], picture.rgb[i + 1], picture.rgb[i + 2], 255});
+  return out;
+}
+
+photo::ThermalPicture from_colours(const figure::ColourPicture& picture, const ThermalSource& source) {
   if (!source.unit.empty()) refuse("--unit goes with a grid of numbers; the marks of --bar have their own");
   if (source.bar.size() != 2)
     refuse(fmt::format("a picture needs two marks on its colour bar, --bar 'X,Y=58 °C' twice; found {}",
                        source.bar.size()));
-  const auto pixels = std::make_shared<const figure::Pixels>(std::move(picture));
+  const auto pixels = std::make_shared<const Pixels>(pixels_of(picture));
   const photo::ColourBar bar(pixels->rgba.data(), pixels->width, pixels->height, read_mark(source.bar[0]),
                              read_mark(source.bar[1]));
   if (bar.fault() != photo::BarFault::none) refuse(std::string("--bar: ") + words_for(bar.fault()));
   return {
       pixels->width, pixels->height, [pixels, bar](int column, int row) {
-        const std::uint8_t* at = pixels->rgba.data() + 4 * (static_cast<std::size_t>(row) *
-                                                                static_cast<std::size_t>(pixels->width) +
-                                                            static_cast<std::size_t>(column));
+        const std::uint8_t* at = pixels->at(column, row);
         return bar.read({static_cast<double>(at[0]), static_cast<double>(at[1]), static_cast<double>(at[2])});
       }};
 }
 
-photo::ThermalPicture read_picture(const ThermalSource& source) {
+// A text holds no bytes below a space but line ends and tabs.
+bool is_text(const std::string& bytes) {
+  constexpr std::size_t kLook = 4096;
+  for (std::size_t i = 0; i < std::min(kLook, bytes.size()); ++i) {
+    const auto c = static_cast<unsigned char>(bytes[i]);
+    if (c < 0x20 && c != '\n' && c != '\r' && c != '\t') return false;
+  }
+  return !begins_with(bytes, "%PDF");
+}
+
+photo::ThermalPicture read_thermal_file(const ThermalSource& source) {
+  constexpr int kAsItIs = 30000;  // places count in the pixels of the file: it is not made smaller
   const std::string bytes = bytes_of_picture(source.picture);
-  if (!begins_with(bytes, "\x89PNG")) return from_grid(bytes, source);
+  if (is_text(bytes)) return from_grid(bytes, source);
   try {
-    return from_colours(figure::pixels_of_png(bytes), source);
-  } catch (const figure::PngError& error) {
+    return from_colours(figure::read_picture(bytes, kAsItIs), source);
+  } catch (const figure::PictureError& error) {
     refuse(source.picture + ": cannot be read: " + error.what());
   }
 }
@@ -215,7 +244,7 @@ photo::ThermalPicture read_picture(const ThermalSource& source) {
 
 PlacedPicture placed_picture(const geometry::Case& content, const ThermalSource& source) {
   const geometry::Photo photo = stated_photo(content, source);
-  photo::ThermalPicture thermal = read_picture(source);
+  photo::ThermalPicture thermal = read_thermal_file(source);
   photo::PhotoMap map = map_in(content, photo, thermal.width, thermal.height);
   return {std::move(thermal), geometry::face_of(photo), map};
 }

@@ -134,23 +134,6 @@ std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, i
   return file;
 }
 
-Pixels pixels_of_png(const std::string& bytes) {
-  constexpr std::uint64_t kMostPixels = 50'000'000;
-  png_image image{};
-  image.version = PNG_IMAGE_VERSION;
-  const Freed<png_image, png_image_free>::Pointer guard(&image);
-  if (png_image_begin_read_from_memory(&image, bytes.data(), bytes.size()) == 0)
-    throw PngError(image.message);
-  if (std::uint64_t{image.width} * image.height > kMostPixels)
-    throw PngError(fmt::format("{} x {} pixels; at most {} million are read", image.width, image.height,
-                               kMostPixels / 1'000'000));
-  image.format = PNG_FORMAT_RGBA;
-  Pixels out{static_cast<int>(image.width), static_cast<int>(image.height), {}};
-  out.rgba.resize(PNG_IMAGE_SIZE(image));
-  if (png_image_finish_read(&image, nullptr, out.rgba.data(), 0, nullptr) == 0) throw PngError(image.message);
-  return out;
-}
-
 std::string base64(const std::string& bytes) {
   const Freed<char, g_free>::Pointer text(
       g_base64_encode(reinterpret_cast<const guchar*>(bytes.data()), bytes.size()));

@@ -28,14 +28,6 @@ std::string png_of_svg(const std::string& document, int width);
 std::string png_of_indices(const std::vector<std::uint8_t>& pixels, int width, int height,
                            const std::vector<Rgb>& palette);
 
-/// Pixels of four bytes each, row after row from the top: red, green, blue and opacity.
-struct Pixels {
-  int width = 0, height = 0;
-  std::vector<std::uint8_t> rgba;
-};
-/// Those of a PNG file of at most 50 million pixels. Throws PngError.
-Pixels pixels_of_png(const std::string& bytes);
-
 /// Bytes as text (RFC 4648, base 64), for what lies within an SVG document or a page.
 std::string base64(const std::string& bytes);
 
