@@ -1,6 +1,7 @@
 // tuft lint: what is wrong with a case file, what looks wrong, and what had to be assumed.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <filesystem>
 #include <utility>
 
 #include "geometry/device/unplaced.hpp"
@@ -79,6 +80,19 @@ void say_unplaced(const geometry::Device& device) {
                look().width));
 }
 
+// Photos whose files are not there: nothing but drawing on them needs them.
+void say_missing_photos(const casefile::CaseFile& file) {
+  const std::filesystem::path folder = std::filesystem::path(file.path).parent_path();
+  for (const geometry::Photo& photo : file.content.photos) {
+    std::error_code ignored;
+    if (std::filesystem::is_regular_file(folder / photo.file, ignored)) continue;
+    say("\n" + io::fill("",
+                        "photos." + io::printable(photo.name) + ": the file " + io::printable(photo.file) +
+                            " is not there; results don't depend on it, but nothing can be drawn on it.",
+                        look().width));
+  }
+}
+
 struct LintOptions {
   std::string path;
   bool all = false;
@@ -100,6 +114,7 @@ ExitStatus lint(const LintOptions& options) {
   }
   say_spreads(told);
   say_unplaced(read.file.content.device);
+  say_missing_photos(read.file);
   return ExitStatus::good;
 }
 

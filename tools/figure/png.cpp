@@ -39,8 +39,9 @@ cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned l
   return CAIRO_STATUS_SUCCESS;
 }
 
-Surface make_surface(int width, int height) {
-  Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height));
+Surface make_surface(int width, int height, Ground ground) {
+  const cairo_format_t format = ground == Ground::none ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24;
+  Surface surface(cairo_image_surface_create(format, width, height));
   const cairo_status_t status = cairo_surface_status(surface.get());
   if (status != CAIRO_STATUS_SUCCESS)
     throw PngError(fmt::format("picture of {} x {}: {}", width, height, cairo_status_to_string(status)));
@@ -82,7 +83,7 @@ struct PngWriter {
 
 }  // namespace
 
-std::string png_of_svg(const std::string& document, int width) {
+std::string png_of_svg(const std::string& document, int width, Ground ground) {
   if (width < 1 || width > kLargest)
     throw std::invalid_argument(fmt::format("width of a picture {}: must be 1 .. {}", width, kLargest));
   GError* error = nullptr;
@@ -94,10 +95,12 @@ std::string png_of_svg(const std::string& document, int width) {
     throw PngError(fmt::format("height of a picture {:.0f}: must be <= {}", exact, kLargest));
   const int height = std::max(1, static_cast<int>(std::lround(exact)));
 
-  const Surface surface = make_surface(width, height);
+  const Surface surface = make_surface(width, height, ground);
   const Freed<cairo_t, cairo_destroy>::Pointer context(cairo_create(surface.get()));
-  cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
-  cairo_paint(context.get());
+  if (ground == Ground::white) {
+    cairo_set_source_rgb(context.get(), 1.0, 1.0, 1.0);
+    cairo_paint(context.get());
+  }
   const RsvgRectangle viewport{0.0, 0.0, static_cast<double>(width), static_cast<double>(height)};
   if (!rsvg_handle_render_document(handle.get(), context.get(), &viewport, &error))
     throw PngError("drawing: " + message(error));

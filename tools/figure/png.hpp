@@ -16,10 +16,13 @@ class PngError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+/// What lies behind a picture.
+enum class Ground { white, none };
+
 /// The bytes of a PNG file of an SVG document drawn `width` pixels wide (1 .. 20000), height in proportion,
 /// in its light colours. Throws std::invalid_argument for another width, PngError when the document cannot be
 /// drawn.
-std::string png_of_svg(const std::string& document, int width);
+std::string png_of_svg(const std::string& document, int width, Ground ground = Ground::white);
 
 /// The bytes of a PNG file of pixels that are places in a palette (1 .. 256 colours), row after row from the
 /// top, width * height of them. Meant for palettes whose neighbours look alike, such as a colour map: the
