@@ -8,6 +8,7 @@
 #include "geometry/casefile/keys.hpp"
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/casefile/rewrite.hpp"
+#include "geometry/device/lists.hpp"
 #include "tests/casefile/helpers.hpp"
 
 using namespace tuft::casefile;
