@@ -119,7 +119,7 @@ TEST_CASE("a patch is read where it lies on its face, in perspective too") {
                                    if (face) pixel.temperature = celsius_at(*face) + kZero;
                                    return pixel;
                                  }};
-    for (const Vec2 centre : {Vec2(0.04, 0.03), Vec2(0.25, 0.15), Vec2(0.15, 0.1)}) {
+    for (const Vec2& centre : {Vec2(0.04, 0.03), Vec2(0.25, 0.15), Vec2(0.15, 0.1)}) {
       const auto read = read_thermal(picture, *map, {centre, 0.04, 0.03, 0.0}, false);
       REQUIRE(read);
       CHECK(read->mean - kZero == Approx(celsius_at(centre)).margin(0.3));
