@@ -112,8 +112,8 @@ double as_usual(double shown, double told, double room) {
 std::string picture_fault(const photo::ThermalReading& reading) {
   constexpr double kLeastAcross = 3.0;  // pixels that a camera needs across what it measures: common practice
   constexpr double kMostUnknown = 0.25, kMostAtEnd = 0.1;  // judgement
-  if (reading.across < kLeastAcross)
-    return fmt::format("only {} pixels across; a camera needs {:.0f} to measure it",
+  if (reading.across < kLeastAcross - 0.05)
+    return fmt::format("only {} pixels across within its edges; a camera needs {:.0f} to measure it",
                        io::significant(reading.across, 2, 1), kLeastAcross);
   if (reading.unknown > kMostUnknown)
     return io::percent_text(reading.unknown) +
