@@ -22,8 +22,10 @@ bool is_black(int mark, int row, int column);
 
 /// A mark in a picture.
 struct FoundMark {
-  int mark = 0;                ///< 0..3: lies on the corner of this number, in the order of Photo::corners
-  Quadrilateral square = {};   ///< the rim's outer corners, from the upper left one clockwise [pixels]
+  int mark = 0;  ///< 0..3: lies on the corner of this number, in the order of Photo::corners
+  Quadrilateral square = {
+      Vec2::Zero(), Vec2::Zero(), Vec2::Zero(),
+      Vec2::Zero()};           ///< the rim's outer corners, from the upper left one clockwise [pixels]
   Vec2 corner = Vec2::Zero();  ///< the corner of the device [pixels]
   int misread = 0;             ///< inner modules that are not as they should be: 0 or 1
 };

@@ -12,6 +12,7 @@
 #include "tools/cli/field.hpp"
 #include "tools/cli/figure_photo.hpp"
 #include "tools/cli/figure_pictures.hpp"
+#include "tools/cli/film.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/figure/png.hpp"
@@ -26,7 +27,8 @@ namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
-  std::string path, condition, frames, size = "1920x1080", out, photo;
+  std::string path, condition, frames, size = "1920x1080", photo, video;
+  OutOption out;
   std::vector<std::string> what;
   bool transparent = false, no_words = false, large_type = false;
 };
@@ -141,14 +143,16 @@ std::vector<File> sequence(const io::Run& run, const FigureOptions& options, con
   return files;
 }
 
-std::filesystem::path write(const io::Run& run, const std::vector<File>& files,
-                            const FigureOptions& options) {
-  std::vector<std::string> names = {"results.json"};
-  for (const File& file : files) names.push_back(file.name);
-  const std::filesystem::path place = results_place(options.out, options.path, "-figures");
+io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const FigureOptions& options) {
+  io::ResultsPlace place =
+      results_place(options.out, options.path, "-figures", {"figure", named(options.condition), {}});
   io::ResultsFolder folder(place);
-  folder.write("results.json", io::results_json(run, names));
   for (const File& file : files) folder.write(file.name, file.bytes);
+  const std::string pictures = io::file_name_of(run.conditions[0].name) + "-" + options.frames;
+  if (!options.video.empty())
+    write_film(options.video, folder.path_for(pictures + "/0000.png").parent_path(),
+               options.frames == "sweep" ? 10 : 25, folder.path_for(pictures + "." + options.video));
+  folder.write("results.json", io::results_json(run, folder.contents()));
   folder.publish();
   return place;
 }
@@ -163,13 +167,17 @@ io::Run solved(const FigureOptions& options) {
 ExitStatus draw(const FigureOptions& options) {
   size_of(options.size);
   check_photo_options(options);
+  if (!options.video.empty()) {
+    require_film(options.video);
+    if (options.frames.empty()) refuse("--video goes with --frames, whose pictures it is made of");
+  }
   const io::Run run = solved(options);
   const std::string stem = io::file_name_of(run.conditions[0].name);
   write_or_fail([&] {
     std::vector<File> files = single_figures(run, options, stem);
     for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
-    const std::filesystem::path place = write(run, files, options);
-    say("Figures: " + io::printable(place.string()) + " (" + io::counted(files.size(), "file") + ")\n");
+    const io::ResultsPlace place = write(run, files, options);
+    say("Figures: " + io::printable(place.path.string()) + " (" + io::counted(files.size(), "file") + ")\n");
   });
   return ExitStatus::good;
 }
@@ -197,8 +205,9 @@ void add_figure(CLI::App& app, ExitStatus& status) {
   command.add_flag("--no-words", options.no_words, "With --what photo: signs and arrows alone");
   command.add_flag("--large-type", options.large_type,
                    "With --what photo: words of 18 pixels or more, for video");
-  add_value_option(command, "--out", options.out, "DIR",
-                   "The folder; default: named after the case, with -figures");
+  add_value_option(command, "--video", options.video, "KIND",
+                   "With --frames: the pictures as one video too, mp4 (H.264) or webm (VP9); needs ffmpeg");
+  add_out_option(command, options.out, "-figures");
 }
 
 }  // namespace tuft::cli

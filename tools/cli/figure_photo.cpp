@@ -2,8 +2,7 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
+#include <stdexcept>
 
 #include "geometry/casefile/nearest.hpp"
 #include "tools/cli/console.hpp"
@@ -11,6 +10,7 @@
 #include "tools/figure/picture_file.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/field_figures.hpp"
+#include "tools/io/read_whole.hpp"
 #include "tools/io/utf8.hpp"
 
 namespace tuft::cli {
@@ -18,13 +18,18 @@ namespace {
 
 constexpr int kJpegQuality = 88;  // where blocks of the compression are not yet seen in a plain shell
 
+std::string bytes_of(const std::filesystem::path& path, const geometry::Photo& photo) {
+  try {
+    return io::read_whole(path);
+  } catch (const std::runtime_error& error) {
+    refuse("photos." + photo.name + ".file: " + io::printable(error.what()) +
+           "; photos lie in the folder of the case file or below it");
+  }
+}
+
 figure::ColourPicture picture_in(const std::filesystem::path& path, const geometry::Photo& photo,
                                  int longest) {
-  std::ifstream stream(path, std::ios::binary);
-  if (!stream)
-    refuse("photos." + photo.name + ".file: " + io::printable(path.string()) +
-           " can't be opened; photos lie in the folder of the case file or below it");
-  const std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
+  const std::string bytes = bytes_of(path, photo);
   try {
     return figure::read_picture(bytes, longest);
   } catch (const figure::PictureError& error) {

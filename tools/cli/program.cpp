@@ -1,7 +1,9 @@
 // The program: command line in, exit status out.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <csignal>
 #include <exception>
+#include <new>
 #include <sstream>
 #include <vector>
 
@@ -18,15 +20,15 @@ using AddCommand = void(CLI::App& app, ExitStatus& status);
 
 // The one list of commands, in the order of `tuft --help`; each is a file of this folder.
 AddCommand add_predict, add_check, add_study, add_learn, add_compare, add_explain, add_lint, add_new,
-    add_reference, add_warmup, add_bench, add_thermal, add_field, add_report, add_figure, add_watch,
-    add_doctor, add_completion, add_man;
+    add_reference, add_warmup, add_bench, add_thermal, add_field, add_report, add_figure, add_sheet,
+    add_watch, add_doctor, add_completion, add_man;
 
 namespace {
 
-constexpr AddCommand* kCommands[] = {add_predict, add_check,   add_study,      add_learn,     add_compare,
-                                     add_explain, add_lint,    add_new,        add_reference, add_warmup,
-                                     add_bench,   add_thermal, add_field,      add_report,    add_figure,
-                                     add_watch,   add_doctor,  add_completion, add_man};
+constexpr AddCommand* kCommands[] = {add_predict, add_check,   add_study,  add_learn,      add_compare,
+                                     add_explain, add_lint,    add_new,    add_reference,  add_warmup,
+                                     add_bench,   add_thermal, add_field,  add_report,     add_figure,
+                                     add_sheet,   add_watch,   add_doctor, add_completion, add_man};
 
 // What tuft says when nothing is asked of it: what it is for, its three jobs with one command each, and where
 // to go on. At most 80 columns wide. The conditions named here are those of a file that tuft new writes.
@@ -227,6 +229,9 @@ ExitStatus run(int argc, char** argv) {
   } catch (const Failure& failure) {
     show_fault(failure.what());
     return failure.status();
+  } catch (const std::bad_alloc&) {
+    show_fault("there is not enough memory for this; ask for larger cells, fewer samples or fewer threads");
+    return ExitStatus::no_solution;
   } catch (const std::exception& error) {
     // Not foreseen: still a message and a status instead of an abort.
     show_fault(std::string("internal error: ") + error.what());
@@ -238,6 +243,9 @@ ExitStatus run(int argc, char** argv) {
 }  // namespace tuft::cli
 
 int main(int argc, char** argv) {
+  // A write that fails is told by whoever writes; neither a closed pipe nor a full quota ends the program.
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
   tuft::numerics::keep_freed_memory();
   return static_cast<int>(tuft::cli::run(argc, argv));
 }
