@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "geometry/casefile/field_reader.hpp"
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/nearest.hpp"
 
 namespace tuft::casefile {
@@ -54,8 +55,9 @@ void read_sections(Reader& reader, const Item& root) {
 
 // Reads normalised text into `file`.
 void read_text(const std::string& text, CaseFile& file, Report& report) {
-  const auto top = parse_map(text, report, "a case begins with 'tuft: 1'");
+  auto top = parse_map(text, report, "a case begins with 'tuft: 1'");
   if (!top) return;
+  fill_in_generic(*top, report);
   const Item root{&*top, "", "", {1, 1}};
   Reader reader(file, report);
   reader.check_map(root);

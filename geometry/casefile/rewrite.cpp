@@ -6,7 +6,9 @@
 #include <cctype>
 
 #include "geometry/casefile/document.hpp"
+#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/keys.hpp"
+#include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/quantity.hpp"
 
 namespace tuft::casefile {
@@ -128,15 +130,20 @@ std::string with_value(const std::string& text, const NewValue& value, const std
   const Found found = walk(*document, value.key);
   if (found.node != nullptr) {
     if (found.node->kind != Node::Kind::text) return text;
-    return with_scalar(text, *found.node, write_quantity(value.value, unit_of(found.node->text)));
+    const bool named = contains(generic_names("joins"), found.node->text);
+    return with_scalar(text, *found.node,
+                       write_quantity(value.value, unit_of(named ? assumed : found.node->text)));
   }
   // A key that has no name of the person's choosing on its way may lack the sections it stands in too.
   const bool fixed = find_key(value.key) != nullptr;
   if (assumed.empty() || !(fixed || is_short_path(found.rest))) return text;
   const std::string pair = pair_of(found.rest, write_quantity(value.value, unit_of(assumed)));
   if (found.last == &*document) return text + (text.back() == '\n' ? "" : "\n") + pair + "\n";
-  if (found.last->kind == Node::Kind::text)  // a bare word names a kind and takes its defaults
-    return with_scalar(text, *found.last, "{kind: " + found.last->text + ", " + pair + "}");
+  if (found.last->kind == Node::Kind::text) {  // a bare word names a kind, or a generic thing
+    const bool named = contains(generic_names(), found.last->text);
+    return with_scalar(text, *found.last,
+                       (named ? "{like: " : "{kind: ") + found.last->text + ", " + pair + "}");
+  }
   if (found.last->kind != Node::Kind::map || found.last->entries.empty()) return text;
   const Spot first = found.last->entries.front().key_spot;
   const std::size_t at = offset_of(text, first);
@@ -232,7 +239,7 @@ std::vector<std::string> units_of(const CaseFile& file, const std::vector<std::s
     const Found found = document ? walk(*document, key) : Found{};
     std::string written;
     if (found.node != nullptr && found.node->kind == Node::Kind::text) written = found.node->text;
-    if (written.empty()) written = assumed_at(file, key);
+    if (written.empty() || contains(generic_names("joins"), written)) written = assumed_at(file, key);
     out.push_back(unit_of(written));
   }
   return out;

@@ -25,6 +25,7 @@ TEST_CASE("field sets network and field side by side and writes its folder whole
   CHECK(run.err.empty());
   CHECK_THAT(run.out, Contains("use: flat, on table, load stress") && Contains("Network and field") &&
                           Contains("Results: chassis-field (") && Contains("not a safety assessment"));
+  CHECK_THAT(run.out, Contains("! Place not given: fans.main and sources.board."));
   CHECK(run.out.find('\x1b') == std::string::npos);
   const fs::path folder = scratch.path() / "chassis-field";
   const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));

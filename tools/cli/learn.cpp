@@ -66,6 +66,9 @@ experiment::Observation observation_of(const casefile::ObservationLine& line,
       probe.spot = io::at(spots, line.index);
       read_at(Instrument::infrared, probe.spot->on);
       break;
+    case Observed::infrared:
+      read_at(Instrument::infrared, {geometry::PlaceKind::skin, line.index});
+      break;
     case Observed::fan:
       read_at(Instrument::fan_speed, {geometry::PlaceKind::fan_inlet, line.index});
       break;
@@ -108,6 +111,7 @@ std::string reading_words(const casefile::ObservationLine& line, double shown,
     case Observed::skin:
     case Observed::air:
     case Observed::spot:
+    case Observed::infrared:
       break;
   }
   return io::temperature_text(shown);
