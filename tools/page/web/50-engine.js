@@ -22,6 +22,20 @@ function surroundingsOf(module, textAt) {
   return imports;
 }
 
+/** What a module of WebAssembly gives, compiled and started; rejects where that can't be done. */
+async function startedModule(bytes) {
+  const module = await WebAssembly.compile(bytes);
+  let memory = null;
+  const textAt = (at) => {
+    const words = new Uint8Array(memory.buffer, at);
+    return new TextDecoder().decode(words.subarray(0, words.indexOf(0)));
+  };
+  const {exports} = await WebAssembly.instantiate(module, surroundingsOf(module, textAt));
+  memory = exports.memory;
+  exports._initialize();
+  return exports;
+}
+
 /** The solver, ready for one model. After a fault it is not to be asked again. */
 class Solver {
   constructor(exports, model) {
@@ -45,16 +59,7 @@ class Solver {
 
   /** Compiles and starts it; rejects where that can't be done. */
   static async start(base64, model) {
-    const module = await WebAssembly.compile(await bytesOf(base64));
-    let memory = null;
-    const textAt = (at) => {
-      const bytes = new Uint8Array(memory.buffer, at);
-      return new TextDecoder().decode(bytes.subarray(0, bytes.indexOf(0)));
-    };
-    const {exports} = await WebAssembly.instantiate(module, surroundingsOf(module, textAt));
-    memory = exports.memory;
-    exports._initialize();
-    return new Solver(exports, model);
+    return new Solver(await startedModule(await bytesOf(base64)), model);
   }
 
   /** A condition by its place in the model, turned about an axis [deg]: what a point of a sweep has. */

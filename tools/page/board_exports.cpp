@@ -1,0 +1,65 @@
+// What the drawing page calls: the board behind plain functions, for WebAssembly alone (see exports.cpp,
+// whose rules hold here too). It stands in for the unit database, which no page has: units are given by the
+// page.
+#include <map>
+
+#include "geometry/casefile/units.hpp"
+#include "tools/page/board.hpp"
+
+#define TUFT_EXPORT(name) __attribute__((export_name(name)))
+
+namespace {
+
+/// A board and its last answer.
+struct BoardSession {
+  tuft::page::Board board;
+  std::string answer;
+};
+
+/// One table for the module: units mean the same for every board.
+std::map<std::string, tuft::casefile::Unit, std::less<>>& given_units() {
+  static std::map<std::string, tuft::casefile::Unit, std::less<>> units;
+  return units;
+}
+
+std::size_t answered(BoardSession* session, std::string answer) {
+  session->answer = std::move(answer);
+  return session->answer.size();
+}
+
+}  // namespace
+
+namespace tuft::casefile {
+
+Unit find_unit_in_database(std::string_view text) {
+  const auto it = given_units().find(text);
+  return it == given_units().end() ? Unit{} : it->second;
+}
+
+}  // namespace tuft::casefile
+
+extern "C" {
+
+/// `units`: tuft::page::units_for_page() as JSON.
+TUFT_EXPORT("board") BoardSession* open_board(const char* units, std::size_t bytes) {
+  for (const tuft::io::Json& unit : tuft::io::Json::parse(std::string(units, bytes)))
+    given_units()[unit.at("text")] = {static_cast<tuft::casefile::Dimension>(unit.at("dimension").get<int>()),
+                                      unit.at("what"), unit.at("factor"), unit.at("offset"), true};
+  return new BoardSession{};
+}
+/// Each returns the number of bytes of the answer.
+TUFT_EXPORT("board_read")
+std::size_t board_read(BoardSession* session, const char* request, std::size_t bytes) {
+  return answered(session, session->board.read(std::string(request, bytes)));
+}
+TUFT_EXPORT("board_solved") std::size_t board_solved(BoardSession* session, int condition) {
+  return answered(session, session->board.solved(condition));
+}
+TUFT_EXPORT("board_judged") std::size_t board_judged(BoardSession* session) {
+  return answered(session, session->board.judged());
+}
+TUFT_EXPORT("board_answer") const char* board_answer(const BoardSession* session) {
+  return session->answer.data();
+}
+
+}  // extern "C"

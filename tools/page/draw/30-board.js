@@ -1,0 +1,43 @@
+// The program's own code within the page: it reads the case, solves it and judges its claims.
+
+class Board {
+  constructor(exports, units) {
+    this.exports = exports;
+    this.session = this.given(units, (at, size) => exports.board(at, size));
+  }
+
+  /** What `ask` makes of the place and the size of a value as JSON. */
+  given(value, ask) {
+    const bytes = new TextEncoder().encode(JSON.stringify(value)), room = this.exports.room(bytes.length);
+    new Uint8Array(this.exports.memory.buffer, room, bytes.length).set(bytes);
+    const answer = ask(room, bytes.length);
+    this.exports.free_room(room);
+    return answer;
+  }
+
+  answer(size) {
+    return JSON.parse(new TextDecoder().decode(
+        new Uint8Array(this.exports.memory.buffer, this.exports.board_answer(this.session), size)));
+  }
+
+  /** Reads a CaseText: tools/page/board.hpp says what the answer holds. */
+  read(text, name) {
+    const request = {name, text: text.text, events: text.events()};
+    return this.answer(this.given(request, (at, size) => this.exports.board_read(this.session, at, size)));
+  }
+
+  /** A condition by its place, solved. */
+  solved(condition) {
+    return this.answer(this.exports.board_solved(this.session, condition));
+  }
+
+  judged() {
+    return this.answer(this.exports.board_judged(this.session));
+  }
+}
+
+/** Compiles and starts the engine; rejects where that can't be done. `bytes`: of WebAssembly. */
+async function startBoard(bytes, units) {
+  const exports = await startedModule(bytes);
+  return new Board(exports, units);
+}
