@@ -11,7 +11,7 @@ set(text "// The library yaml (https://eemeli.org/yaml/), copyright Eemeli Aro, 
 // OF CONTRACT, NEGLIGENCE OR OTHER TORTIOUS ACTION, ARISING OUT OF OR IN CONNECTION WITH THE USE OR PERFORMANCE OF THIS
 // SOFTWARE.
 const YAML = (() => {
-const files = {};
+const files = {}, process = {env: {}};  // written for Node, of which it asks no more
 ")
 foreach(file IN LISTS files)
   file(READ "${FOLDER}/${file}" content)
