@@ -227,4 +227,39 @@ std::string Board::judged() const {
   return text_of(list);
 }
 
+std::uint8_t* Board::photo(int number, int width, int height) {
+  Pixels& pixels = photos_[number];
+  pixels = {width, height, std::vector<std::uint8_t>(4 * static_cast<std::size_t>(width) * height)};
+  return pixels.rgba.data();
+}
+
+const geometry::Photo* Board::photo_called(const std::string& name) const {
+  for (const geometry::Photo& photo : file_.content.photos)
+    if (photo.name == name) return &photo;
+  return nullptr;
+}
+
+Pixels Board::straightened(const std::string& request_text) const {
+  const Json request = Json::parse(request_text);
+  const auto pixels = photos_.find(request.at("number"));
+  const geometry::Photo* stated = photo_called(request.at("name"));
+  if (pixels == photos_.end() || stated == nullptr) return {};
+  return on_face(pixels->second, *stated, file_.content.device.size, request.at("right"), request.at("down"),
+                 request.at("width"), request.at("height"));
+}
+
+template <class See>
+std::string Board::seen(const std::string& request_text, See see) const {
+  const Json request = Json::parse(request_text);
+  const auto pixels = photos_.find(request.at("number"));
+  const geometry::Photo* stated = photo_called(request.at("name"));
+  if (pixels == photos_.end() || stated == nullptr) throw std::invalid_argument("there is no such photo");
+  const Pixels& photo = pixels->second;
+  const photo::Picture picture = photo::picture_of_rgba(photo.rgba.data(), photo.width, photo.height);
+  return text_of(see(picture, *stated, file_.content.device.size, request));
+}
+
+std::string Board::open_area(const std::string& request) const { return seen(request, seen_open_area); }
+std::string Board::two_holes(const std::string& request) const { return seen(request, seen_two_holes); }
+
 }  // namespace tuft::page

@@ -3,12 +3,15 @@
 // in a browser.
 #pragma once
 
+#include <cstdint>
+#include <map>
 #include <string>
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/io/case_json.hpp"
+#include "tools/page/board_photo.hpp"
 
 namespace tuft::page {
 
@@ -38,8 +41,25 @@ class Board {
   /// sound.
   std::string judged() const;
 
+  /// Room for the pixels of a photo, four bytes each, by a number of the page's choosing. A photo of that
+  /// number is forgotten.
+  std::uint8_t* photo(int number, int width, int height);
+  /// That photo laid on its face as on_face() does, by the places that the case states for the photo `name`.
+  /// The request holds number, name, right, down, width, height. Empty where they state no plane, or there is
+  /// no such photo.
+  Pixels straightened(const std::string& request) const;
+  /// seen_open_area() and seen_two_holes() of that photo; the request holds number and name too. Throws
+  /// std::invalid_argument where there is no such photo.
+  std::string open_area(const std::string& request) const;
+  std::string two_holes(const std::string& request) const;
+
  private:
+  const geometry::Photo* photo_called(const std::string& name) const;
+  template <class See>
+  std::string seen(const std::string& request, See see) const;
+
   casefile::CaseFile file_;
+  std::map<int, Pixels> photos_;
   std::vector<study::ConditionResult> results_;  ///< one a condition; those not solved yet have no vents
 };
 

@@ -14,6 +14,7 @@ namespace {
 struct BoardSession {
   tuft::page::Board board;
   std::string answer;
+  tuft::page::Pixels pixels;
 };
 
 /// One table for the module: units mean the same for every board.
@@ -57,6 +58,24 @@ TUFT_EXPORT("board_solved") std::size_t board_solved(BoardSession* session, int 
 }
 TUFT_EXPORT("board_judged") std::size_t board_judged(BoardSession* session) {
   return answered(session, session->board.judged());
+}
+TUFT_EXPORT("board_photo")
+std::uint8_t* board_photo(BoardSession* session, int number, int width, int height) {
+  return session->board.photo(number, width, height);
+}
+/// Returns where the pixels are; null: there are none.
+TUFT_EXPORT("board_straightened")
+const std::uint8_t* board_straightened(BoardSession* session, const char* request, std::size_t bytes) {
+  session->pixels = session->board.straightened(std::string(request, bytes));
+  return session->pixels.rgba.empty() ? nullptr : session->pixels.rgba.data();
+}
+TUFT_EXPORT("board_open_area")
+std::size_t board_open_area(BoardSession* session, const char* request, std::size_t bytes) {
+  return answered(session, session->board.open_area(std::string(request, bytes)));
+}
+TUFT_EXPORT("board_two_holes")
+std::size_t board_two_holes(BoardSession* session, const char* request, std::size_t bytes) {
+  return answered(session, session->board.two_holes(std::string(request, bytes)));
 }
 TUFT_EXPORT("board_answer") const char* board_answer(const BoardSession* session) {
   return session->answer.data();
