@@ -34,6 +34,26 @@ class Board {
   judged() {
     return this.answer(this.exports.board_judged(this.session));
   }
+
+  /** Hands over the pixels of a photo (ImageData) under a number. */
+  givePhoto(number, {width, height, data}) {
+    const at = this.exports.board_photo(this.session, number, width, height);
+    new Uint8ClampedArray(this.exports.memory.buffer, at, data.length).set(data);
+  }
+
+  /** A photo laid on its face: pixels of four bytes; null where the case states no place for it. */
+  straightened(request) {
+    const at = this.given(request, (place, size) => this.exports.board_straightened(this.session, place, size));
+    return at ? new Uint8ClampedArray(this.exports.memory.buffer, at, 4 * request.width * request.height).slice() : null;
+  }
+
+  openArea(request) {
+    return this.answer(this.given(request, (at, size) => this.exports.board_open_area(this.session, at, size)));
+  }
+
+  twoHoles(request) {
+    return this.answer(this.given(request, (at, size) => this.exports.board_two_holes(this.session, at, size)));
+  }
 }
 
 /** Compiles and starts the engine; rejects where that can't be done. `bytes`: of WebAssembly. */

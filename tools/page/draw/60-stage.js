@@ -121,7 +121,7 @@ class Stage {
     const shownThings = full.map((item) => this.thing(item, flows));
     this.svg.replaceChildren(
         ...this.ground(view), svg('g', {class: 'ghosts'}, ghosts.map((item) => this.ghost(item))),
-        svg('g', {class: 'edges'}, this.edgeVents(flows)), ...shownThings,
+        svg('g', {class: 'edges'}, this.edgeVents(flows)), ...shownThings, ...this.holes(full),
         svg('g', {class: 'air'}, full.map((item) => this.air(item, flows))),
         svg('g', {class: 'labels'}, full.map((item) => this.label(item, flows))),
         svg('g', {class: 'guides'}, this.app.guides.map((g) => svg('line', g))), ...this.preview(), ...this.handles());
@@ -140,6 +140,22 @@ class Stage {
       photo && svg('image', {...box, href: photo, preserveAspectRatio: 'none', class: 'photo'}),
       svg('rect', {...box, class: 'outline'}),
     ].filter(Boolean);
+  }
+
+  /** What counts as open in the photo, over its vent; holes shown by hand. */
+  holes(full) {
+    const {mask, points, asked} = this.app.openArea, item = full.find((one) => one.key === asked);
+    if (!item || this.app.selected !== asked) return [];
+    const {x, y, w, h} = this.boxOf(item), marks = [];
+    if (mask && mask.key === asked)
+      marks.push(svg('image', {x: px(x - w / 2), y: px(y - h / 2), width: px(w), height: px(h), href: mask.url, preserveAspectRatio: 'none', class: 'mask'}));
+    for (const place of points || []) {
+      const point = [...item.centre];
+      FACE_AXES[item.thing.face].forEach((axis, k) => (point[axis] = place[k]));
+      const [a, b] = this.view.at(point);
+      marks.push(svg('circle', {cx: px(a), cy: px(b), r: px(4 / this.scale), class: 'draft-point'}));
+    }
+    return marks;
   }
 
   shape(item, attributes) {
@@ -263,7 +279,6 @@ class Stage {
       const [w, h] = upright ? [thick, Math.max(box.h, thick)] : [Math.max(box.w, thick), thick];
       const streams = flow ? flow.streams : [];
       const aside = streams.length === 2 ? 12 / scale : 0;
-      const anchor = out[0] > 0 ? 'start' : out[0] < 0 ? 'end' : 'middle';
       const reach = (streams.length ? LONGEST * Math.sqrt(Math.max(...streams.map((s) => s.flow)) / this.largest()) + SHORTEST + 8 : 12) / scale;
       marks.push(svg(
           'g', {class: 'edge ' + (flow ? 'role-' + flow.role : ''), 'data-vent': vent.name, 'data-role': flow && flow.role},
@@ -272,11 +287,11 @@ class Stage {
                           stream, [foot[0] + (upright ? 0 : (k - 0.5) * 2 * aside * (aside ? 1 : 0)),
                                    foot[1] + (upright ? (k - 0.5) * 2 * aside * (aside ? 1 : 0) : 0)], out)),
           svg('text', {
-            x: px(foot[0] + out[0] * reach),
-            y: px(foot[1] + out[1] * reach + (out[1] > 0 ? 9 : out[1] < 0 ? -2 : 4) / scale),
-            'text-anchor': anchor,
+            x: px(foot[0] + out[0] * (upright ? 40 / scale : reach)),
+            y: px(foot[1] + (upright ? Math.min(h / 2 + 14 / scale, 34 / scale) : out[1] * reach + (out[1] > 0 ? 9 : -2) / scale)),
+            'text-anchor': 'middle',
             'font-size': px(11 / scale)
-          }, isolated(vent.name, 22))));
+          }, isolated(vent.name, upright ? 14 : 22))));
     }
     return marks;
   }

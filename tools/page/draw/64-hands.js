@@ -49,6 +49,7 @@ class Hands {
     const thing = event.target.closest('[data-key]'), tool = this.app.tool;
     const common = {from: [event.clientX, event.clientY], at, started: false};
     if (tool === 'rim') return this.rimPoint(at);
+    if (tool === 'select' && event.button === 0 && this.app.openArea.clicked(at)) return event.preventDefault();
     if (tool !== 'select' && event.button === 0) {
       const start = snappedPoint(at, ['x', 'y'], this.lines(), this.reach(event), this.stage.view).at;
       this.act = {...common, kind: 'draw', start};

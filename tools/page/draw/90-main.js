@@ -258,6 +258,7 @@ class App {
   select(key) {
     if (this.selected === key) return;
     this.selected = key;
+    if (this.openArea.asked !== key) this.openArea.ask(null);
     this.stage.draw();
     this.panel.draw();
     this.things.draw();
@@ -297,6 +298,7 @@ class App {
 
   turnTo(face) {
     if (this.face === face) return;
+    this.photos.straightener.end();
     this.face = face;
     this.selected = null;
     this.draft = null;
@@ -340,6 +342,7 @@ class App {
     this.panel.draw();
     this.things.draw();
     this.answers.draw();
+    this.photos.draw();
     this.drawBar();
   }
 
