@@ -129,7 +129,7 @@ void read_photo(Reader& reader, const Item& item, Photo& photo) {
   }
   read_two_points(reader, item, photo);
   check_keys(reader, item, photo);
-  check_places(reader, item, photo);
+  if (reader.device().size.x() > 0.0) check_places(reader, item, photo);
 }
 
 }  // namespace tuft::casefile
