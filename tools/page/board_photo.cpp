@@ -35,7 +35,7 @@ bool shows(const Pixels& photo, const Vec2& place) {
   return place.x() >= 0.0 && place.y() >= 0.0 && place.x() <= photo.width && place.y() <= photo.height;
 }
 
-Vec2 vec2_of(const Json& list) { return {list.at(0), list.at(1)}; }
+Vec2 vec2_of(const Json& list) { return {list.at(0).get<double>(), list.at(1).get<double>()}; }
 
 Json read_json(const photo::Read& read) { return {plain(read.value), plain(read.low), plain(read.high)}; }
 

@@ -11,6 +11,30 @@ const CORNER_WORDS = {
   rear: ['left bottom', 'right bottom', 'right top', 'left top']
 };
 
+/** A place mended of a bulge about a picture's middle, as docs and geometry/photo have it; and the way back. */
+function mendedPlace([x, y], bulge, {width, height}) {
+  const half = Math.hypot(width, height) / 2, dx = (x - width / 2) / half, dy = (y - height / 2) / half;
+  const factor = 1 / Math.max(1e-3, 1 - bulge * (dx * dx + dy * dy));
+  return [width / 2 + half * dx * factor, height / 2 + half * dy * factor];
+}
+function bulgedPlace([x, y], bulge, {width, height}) {
+  const half = Math.hypot(width, height) / 2, dx = (x - width / 2) / half, dy = (y - height / 2) / half;
+  const factor = 2 / (1 + Math.sqrt(Math.max(0, 1 + 4 * bulge * (dx * dx + dy * dy))));
+  return [width / 2 + half * dx * factor, height / 2 + half * dy * factor];
+}
+
+/** The edges between places as the lens bends them: straight in the mended picture. */
+function bentOutline(places, bulge, photo, closed) {
+  const mended = places.map((place) => mendedPlace(place, bulge, photo)), points = [], steps = 24;
+  const ends = closed ? mended.length : mended.length - 1;
+  for (let k = 0; k < ends; ++k) {
+    const [ax, ay] = mended[k], [bx, by] = mended[(k + 1) % mended.length];
+    for (let i = 0; i <= steps; ++i)
+      points.push(bulgedPlace([ax + (bx - ax) * i / steps, ay + (by - ay) * i / steps], bulge, photo));
+  }
+  return points;
+}
+
 class Straightener {
   constructor(app, photos) {
     this.app = app;
@@ -79,6 +103,7 @@ class Straightener {
     const photo = this.photos.of(this.app.face);
     if (!photo) return this.end();
     const {clientWidth: w, clientHeight: h} = this.app.stage.node, scale = this.scale(), places = this.places();
+    const bulge = Number(this.app.text.value([...this.path, 'bulge']) || 0);
     const words = this.byPoints ? ['first point', 'second point'] : CORNER_WORDS[this.app.face];
     const focused = this.svg.contains(document.activeElement) && document.activeElement.dataset.corner;
     const [left, top] = [(photo.width - w / scale) / 2, (photo.height - h / scale) / 2];
@@ -86,7 +111,10 @@ class Straightener {
     const centre = places.reduce(([x, y], p) => [x + p[0] / places.length, y + p[1] / places.length], [0, 0]);
     this.svg.replaceChildren(
         svg('image', {href: this.url, x: 0, y: 0, width: photo.width, height: photo.height}),
-        svg(places.length === 4 ? 'polygon' : 'polyline', {class: 'frame', points: places.map((p) => p.map(px).join(',')).join(' ')}),
+        svg('polyline', {
+          class: 'frame',
+          points: bentOutline(places, bulge, photo, places.length === 4).map((p) => p.map(px).join(',')).join(' ')
+        }),
         ...places.map(([x, y], k) => {
           const out = Math.hypot(x - centre[0], y - centre[1]) || 1, reach = 22 / scale;
           const tx = x - (x - centre[0]) / out * reach, ty = y - (y - centre[1]) / out * reach;

@@ -297,7 +297,7 @@ class Stage {
   }
 
   label(item, flows) {
-    if (item.section === 'zones' && this.app.face !== 'inside') return null;
+    if (this.app.openArea.asked === item.key) return null;
     const flow = item.section === 'vents' ? flows.get(item.thing.name) : null, scale = this.scale;
     const {x, y, w, h} = this.boxOf(item), size = 12;
     const name = isolated(item.thing.name, 26), words = flow ? ' ' + flow.words : '';

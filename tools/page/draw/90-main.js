@@ -271,6 +271,8 @@ class App {
     if (thing) this.turnTo(thing.face ? (thing.face === 'hinge' ? 'rear' : thing.face) : 'inside');
     this.select(key);
     this.hands.focusChosen();
+    this.stage.node.scrollIntoView({block: 'nearest'});
+    this.panel.node.parentElement.scrollTop = 0;
   }
 
   /** The thing that a key path of a message is about. */
