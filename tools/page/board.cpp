@@ -39,18 +39,14 @@ void read_events(const Json& request, const std::string& text, casefile::CaseFil
     report.error(fault.spot, "", fault.message);
     return;
   }
-  casefile::TreeBuilder tree(report);
-  for (const Json& event : request.at("events")) {
-    take_event(event, tree);
-    if (tree.has_stopped()) return;
+  const auto top = tree_of(request.at("events"), report);
+  if (!top) {
+    if (!report.has_errors()) report.error({1, 1}, "", "the file is empty", kFirstLine);
+  } else if (top->kind == casefile::Node::Kind::map) {
+    casefile::read_document(*top, file, report);
+  } else {
+    report.error(top->spot, "", "expected a map of keys, found " + casefile::describe(*top), kFirstLine);
   }
-  if (!tree.has_document()) {
-    report.error({1, 1}, "", "the file is empty", kFirstLine);
-    return;
-  }
-  const casefile::Node top = tree.take_root();
-  if (top.kind == casefile::Node::Kind::map) return casefile::read_document(top, file, report);
-  report.error(top.spot, "", "expected a map of keys, found " + casefile::describe(top), kFirstLine);
 }
 
 // --- what the page draws ---------------------------------------------------------------------------
@@ -176,6 +172,16 @@ const char* word_of_verdict(study::Verdict verdict) {
 }
 
 }  // namespace
+
+std::optional<casefile::Node> tree_of(const io::Json& events, casefile::Report& report) {
+  casefile::TreeBuilder tree(report);
+  for (const Json& event : events) {
+    take_event(event, tree);
+    if (tree.has_stopped()) return std::nullopt;
+  }
+  if (!tree.has_document()) return std::nullopt;
+  return tree.take_root();
+}
 
 std::string Board::read(const std::string& request_text) {
   const Json request = Json::parse(request_text);

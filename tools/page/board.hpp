@@ -5,15 +5,21 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "geometry/casefile/case_file.hpp"
+#include "geometry/casefile/document.hpp"
 #include "solver/study/predict.hpp"
 #include "tools/io/case_json.hpp"
 #include "tools/page/board_photo.hpp"
 
 namespace tuft::page {
+
+/// The tree that a page's YAML parser came across, from its events (see Board::read); none where they hold no
+/// document, or something was refused that hides the rest. What is wrong goes to `report`.
+std::optional<casefile::Node> tree_of(const io::Json& events, casefile::Report& report);
 
 /// A case file under change.
 class Board {

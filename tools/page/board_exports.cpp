@@ -1,6 +1,7 @@
 // What the drawing page calls: the board behind plain functions, for WebAssembly alone (see exports.cpp,
 // whose rules hold here too). It stands in for the unit database, which no page has: units are given by the
 // page.
+#include <cstdlib>
 #include <map>
 
 #include "geometry/casefile/units.hpp"
@@ -30,7 +31,25 @@ std::size_t answered(BoardSession* session, std::string answer) {
 
 }  // namespace
 
+extern "C" {
+
+/// The page's own: what its YAML parser came across in a text, as JSON (see Board::read), bytes that end with
+/// a zero, in a place got from room().
+__attribute__((import_module("page"), import_name("parsed"))) char* parsed(const char* text,
+                                                                           std::size_t bytes);
+
+}  // extern "C"
+
 namespace tuft::casefile {
+
+// Pieces of case files that the program itself carries are parsed by the page too.
+std::optional<Node> parse_document(const std::string& text) {
+  Report unused("", text);
+  char* events = parsed(text.data(), text.size());
+  const io::Json json = io::Json::parse(events);
+  std::free(events);
+  return page::tree_of(json, unused);
+}
 
 Unit find_unit_in_database(std::string_view text) {
   const auto it = given_units().find(text);

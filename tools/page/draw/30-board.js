@@ -58,6 +58,14 @@ class Board {
 
 /** Compiles and starts the engine; rejects where that can't be done. `bytes`: of WebAssembly. */
 async function startBoard(bytes, units) {
-  const exports = await startedModule(bytes);
+  let exports = null;
+  const parsed = (at, size) => {
+    const text = new TextDecoder().decode(new Uint8Array(exports.memory.buffer, at, size));
+    const events = new TextEncoder().encode(JSON.stringify(new CaseText(text).events()) + '\0');
+    const room = exports.room(events.length);
+    new Uint8Array(exports.memory.buffer, room, events.length).set(events);
+    return room;
+  };
+  exports = await startedModule(bytes, {parsed});
   return new Board(exports, units);
 }

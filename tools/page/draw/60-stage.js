@@ -257,7 +257,10 @@ class Stage {
     const flow = item.section === 'vents' ? flows.get(item.thing.name) : null;
     if (!flow) return null;
     const {x, y, w, h} = this.boxOf(item), wide = w >= h;
-    const sides = wide ? [[[x, y - h / 2], [0, -1]], [[x, y + h / 2], [0, 1]]] : [[[x - w / 2, y], [-1, 0]], [[x + w / 2, y], [1, 0]]];
+    const slot = item.thing.face === 'hinge';  // at the upper edge: its air passes above
+    const sides = slot ? [[[x - (flow.streams.length === 2 ? 12 / this.scale : 0), y - h / 2], [0, -1]],
+                          ...(flow.streams.length === 2 ? [[[x + 12 / this.scale, y - h / 2], [0, -1]]] : [])] :
+        wide ? [[[x, y - h / 2], [0, -1]], [[x, y + h / 2], [0, 1]]] : [[[x - w / 2, y], [-1, 0]], [[x + w / 2, y], [1, 0]]];
     const marks = flow.streams.length === 2 ?
         flow.streams.map((stream, k) => this.arrow(stream, ...sides[k])) :
         flow.streams.flatMap((stream) => sides.map((side) => this.arrow({...stream, flow: stream.flow}, ...side)));
@@ -287,13 +290,19 @@ class Stage {
                           stream, [foot[0] + (upright ? 0 : (k - 0.5) * 2 * aside * (aside ? 1 : 0)),
                                    foot[1] + (upright ? (k - 0.5) * 2 * aside * (aside ? 1 : 0) : 0)], out)),
           svg('text', {
-            x: px(foot[0] + out[0] * (upright ? 40 / scale : reach)),
+            x: px(this.within(foot[0] + out[0] * (upright ? 40 / scale : reach), textWidth(shown(vent.name, upright ? 14 : 22), 11, false))),
             y: px(foot[1] + (upright ? Math.min(h / 2 + 14 / scale, 34 / scale) : out[1] * reach + (out[1] > 0 ? 9 : -2) / scale)),
             'text-anchor': 'middle',
             'font-size': px(11 / scale)
           }, isolated(vent.name, upright ? 14 : 22))));
     }
     return marks;
+  }
+
+  /** The middle of a text of a width [px], moved so that all of it is in sight [mm]. */
+  within(x, width) {
+    const half = (this.node.clientWidth - width) / 2 - 4, camera = this.camera().x;
+    return Math.min(camera + half / this.scale, Math.max(camera - half / this.scale, x));
   }
 
   label(item, flows) {
@@ -329,7 +338,9 @@ class Stage {
     const item = this.app.chosenItem();
     if (!item || !this.canResize(item)) return [];
     const {x, y, w, h} = this.boxOf(item), r = HANDLE / this.scale;
-    const marks = item.kind.round ? [[1, 0], [0, 1], [-1, 0], [0, -1]] : HANDLES;
+    // Where a box is narrow on the screen, handles at its corners would lie over those of its sides.
+    const narrow = Math.min(w, h) * this.scale < 5 * HANDLE;
+    const marks = item.kind.round || narrow ? HANDLES.filter(([a, b]) => !a || !b) : HANDLES;
     return [svg('g', {class: 'handles', 'aria-hidden': 'true'}, marks.map(([a, b]) => {
       const cx = x + a * w / 2, cy = y + b * h / 2;
       return svg('g', {'data-handle': `${a},${b}`},
