@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "geometry/photo/marks.hpp"
 #include "geometry/photo/open_area.hpp"
 #include "geometry/photo/photo_map.hpp"
 
@@ -69,6 +70,14 @@ Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometr
     }
   }
   return face;
+}
+
+Json seen_corners(const photo::Picture& picture) {
+  const std::vector<photo::FoundMark> found = photo::find_marks(picture);
+  Json corners = Json::array();
+  if (const auto places = photo::corners_of_marks(found))
+    for (const Vec2& place : *places) corners.push_back({plain(place.x()), plain(place.y())});
+  return {{"corners", corners}, {"found", found.size()}};
 }
 
 Json seen_open_area(const photo::Picture& picture, const geometry::Photo& stated,

@@ -24,6 +24,10 @@ struct Pixels {
 Pixels on_face(const Pixels& photo, const geometry::Photo& stated, const geometry::Vec3& device_size,
                int right, int down, int width, int height);
 
+/// Where the corner cards in a photo say that the face's corners are, in the order of Photo::corners
+/// [pixels]; empty unless all four were found; and how many were: {"corners": [[x, y], ...], "found": 4}.
+io::Json seen_corners(const photo::Picture& picture);
+
 /// What a photo tells of the rectangle that the request names: `centre` [m], `size` [m], `level`. The answer
 /// has `cannot` (a sentence; empty: it tells), `open`, `hole` [m] (value, low, high), `shape`, `pitch` [m],
 /// `holes`, and the mask: `columns`, `rows` and `mask`, a text of 0 and 1.

@@ -47,6 +47,11 @@ class Board {
     return at ? new Uint8ClampedArray(this.exports.memory.buffer, at, 4 * request.width * request.height).slice() : null;
   }
 
+  /** Where corner cards in a photo say that the face is: {corners, found}. */
+  cornersOf(number) {
+    return this.answer(this.exports.board_corners(this.session, number));
+  }
+
   openArea(request) {
     return this.answer(this.given(request, (at, size) => this.exports.board_open_area(this.session, at, size)));
   }

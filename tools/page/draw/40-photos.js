@@ -175,8 +175,8 @@ class Photos {
     this.input.value = '';
     this.app.say(`Reading ${file.name} …`);
     try {
-      await this.take(file);
-      this.app.said = [];
+      const words = await this.take(file);
+      this.app.said = words ? [words] : [];
     } catch (error) {
       this.app.said = [error.message + ' Nothing was changed.'];
     }
@@ -188,17 +188,20 @@ class Photos {
     const {app} = this, {face} = app, canvas = await takenIn(file, file.name);
     const name = `${app.name.replace(/\.ya?ml$/, '')}-${face}.jpg`;
     const bytes = new Uint8Array(await (await blobOf(canvas, 'image/jpeg', 0.9)).arrayBuffer());
-    this.keep(canvas, name, bytes);
+    const {number} = this.keep(canvas, name, bytes), cards = app.board.cornersOf(number);
     const {width, height} = canvas, [mx, my] = [width * 0.1, height * 0.1];
     const key = this.nameOf(face) || face;
-    const corners = this.cornersOf([[mx, my], [width - mx, my], [width - mx, height - my], [mx, height - my]]);
+    const found = cards.corners.length === 4;
+    const corners = found ? cards.corners : this.cornersOf([[mx, my], [width - mx, my], [width - mx, height - my], [mx, height - my]]);
     app.change(app.text.set(['photos', key], {
       file: name,
       face,
       corners: corners.map((corner) => corner.map((v) => v.toFixed(1))),
       size: [String(width), String(height)]
     }));
-    this.straightener.begin();
+    if (found) return `The four corner cards were found: the photo lies on its face.`;
+    await this.straightener.begin();
+    return cards.found ? `${cards.found} of 4 corner cards were found; drag the marks onto the corners.` : '';
   }
 
   /**
