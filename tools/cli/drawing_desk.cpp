@@ -58,7 +58,7 @@ std::string first_text(const std::string& path) {
       "  on-table: {{pose: flat, support: table, load: stress}}\n"
       "  on-table-idle: {{pose: flat, support: table, load: idle}}\n"
       "  on-edge: {{pose: on-right-edge, support: table, load: idle}}\n",
-      casefile::in_quotes(fs::path(path).stem().string()));
+      nlohmann::json(io::valid_utf8(fs::path(path).stem().string())).dump());
 }
 
 // The photos that a case names: read from its section, so that a file with other faults shows them too.
