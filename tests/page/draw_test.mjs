@@ -150,6 +150,45 @@ describe('on the example notebook, served', () => {
   });
 });
 
+test('inside: zones with a passage, a fan by its centre and by three points of its rim, fins, heat', async () => {
+  const text = 'tuft: 1\ndevice: {name: N, size: [300 mm, 200 mm, 20 mm]}\nsources: {processor: {}}\nloads: {stress: {power: {processor: 20 W}}}\n';
+  const server = await lay('inside.yaml', text), {page, faults, close} = await show(server.url);
+  await drawBox(page, 'vents', [20, 20], [120, 100]);
+  await page.click('[data-face=left]');
+  await drawBox(page, 'slots', [20, 4], [70, 16]);
+  await page.click('[data-face=right]');
+  await drawBox(page, 'slots', [120, 4], [170, 16]);
+  await drawBox(page, 'fans', [60, 60], [85, 60]);  // turns to the inside
+  let now = await fileShown(page);
+  const fan = /fan-1: \{kind: blower, diameter: ([\d.]+) mm, draws-from: inside, blows-into: slots-1, at: \[([\d.]+) mm, ([\d.]+) mm/.exec(now);
+  near(Number(fan[1]), 50, 0.8, 'diameter');
+  near(Number(fan[2]), 60, 0.6, 'x');
+  near(Number(fan[3]), 140, 0.6, 'y');
+  await page.click('[data-tool=rim]');
+  for (const [x, y] of [[220, 140], [240, 120], [260, 140]]) await page.mouse.click(...await onScreen(page, x, y));
+  now = await fileShown(page);
+  const rim = /fan-2: \{kind: blower, diameter: ([\d.]+) mm, .*blows-into: slots-2, at: \[([\d.]+) mm, ([\d.]+) mm/.exec(now);
+  near(Number(rim[1]), 40, 1, 'diameter by three points');
+  near(Number(rim[2]), 240, 0.8, 'x');
+  near(Number(rim[3]), 60, 0.8, 'y');
+  assert.match(await page.textContent('.sum'), /^Air [\d.]+ L\/s/);
+  await drawBox(page, 'zones', [2, 2], [150, 198]);
+  await drawBox(page, 'zones', [150, 2], [298, 198]);
+  await drawBox(page, 'passages', [148, 90], [152, 110]);
+  await drawBox(page, 'fins', [12, 40], [30, 80]);
+  await drawBox(page, 'sources', [100, 150], [115, 165]);
+  now = await fileShown(page);
+  for (const wanted of [
+           /zone-1: \{from: \[/, /zone-2: \{from: \[/, /passage-1: \{between: \[zone-[12], zone-[12]\], across: x, /,
+           /fins-1: \{channels: 14, height: 16 mm, length: 40/, /chip-1: \{heats: \{zone-1: 100 %\}, from: /])
+    assert.match(now, wanted);
+  await save(page);
+  assert.equal(readFileSync(server.file, 'utf8'), now);
+  assert.deepEqual(faults, []);
+  await close();
+  server.stop();
+});
+
 test('by keys alone: choose, move, resize, draw, delete, undo, save', async () => {
   const text = readFileSync(slim, 'utf8'), server = await lay('keys.yaml', text), {page, close} = await show(server.url);
   for (let k = 0; k < 60; ++k) {

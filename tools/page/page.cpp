@@ -257,12 +257,6 @@ std::string report_page(const std::string& results_text, const std::string& engi
 }
 
 std::string drawing_page(const DrawnCase& drawn, const std::string& engine) {
-  std::string page = page_files().at("draw/draw.html");
-  fill_in(page, "<!--title-->", html_text(drawn.name));
-  fill_in(page, "/*connect*/", drawn.save_place.empty() ? "'none'" : "'self'");
-  fill_in(page, "/*style*/",
-          figure::page_rules() + page_files().at("style.css") + page_files().at("draw/draw.css"));
-  fill_in(page, "/*script*/", drawing_scripts(engine));
   Json photos = Json::array();
   for (const DrawnPhoto& photo : drawn.photos)
     photos.push_back({{"file", photo.file}, {"bytes", figure::base64(photo.bytes)}});
@@ -275,8 +269,13 @@ std::string drawing_page(const DrawnCase& drawn, const std::string& engine) {
                      {"photos", photos},
                      {"units", units_for_page()},
                      {"words", {{"roles", roles}}}};
-  fill_in(page, "/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace)));
-  return page;
+  return filled(
+      page_files().at("draw/draw.html"),
+      {{"/*connect*/", drawn.save_place.empty() ? "'none'" : "'self'"},
+       {"<!--title-->", html_text(drawn.name)},
+       {"/*style*/", figure::page_rules() + page_files().at("style.css") + page_files().at("draw/draw.css")},
+       {"/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace))},
+       {"/*script*/", drawing_scripts(engine)}});
 }
 
 PageEngine find_page_engine(const std::filesystem::path& program, const char* name) {

@@ -92,8 +92,20 @@ class Photos {
       }
     }
     this.given = [];
+    this.app.below = this.insideFromBelow();
     await this.lay();
     this.draw();
+  }
+
+  /** Whether the photo of the inside was taken with the base off: its corners then run clockwise. */
+  insideFromBelow() {
+    const node = this.app.text.node(['photos', this.nameOf('inside'), 'corners']);
+    if (!YAML.isSeq(node)) return false;
+    const places = node.items.map((item) => (YAML.isSeq(item) ? item.items.map((v) => Number(v.value)) : [0, 0]));
+    return places.reduce((area, [x, y], k) => {
+      const [u, v] = places[(k + 1) % places.length];
+      return area + x * v - u * y;
+    }, 0) > 0;
   }
 
   keep(canvas, file, bytes) {

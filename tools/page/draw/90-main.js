@@ -177,7 +177,10 @@ class App {
     }
     const key = `${section}/${made.name}`;
     this.beginStep();
+    const isFirstZone = section === 'zones' && !this.text.has(['zones']);
     this.setText(this.text.set([section, made.name], made.value));
+    // Without zones of its own a case has one named 'inside'; what named that one names the first drawn.
+    if (isFirstZone) this.setText(this.text.rename('zones', 'inside', made.name));
     this.mendBehind(section, made.name);
     this.endStep();
     this.setTool('select');
