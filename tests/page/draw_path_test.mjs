@@ -62,7 +62,8 @@ function snapshot([w, h]) {
 for (const name of CASES) {
   test(`${name}: drawn from photos`, async (t) => {
     const source = join(process.env.CASES, name + '.yaml'), device = deviceOf(source, name), [W, D, H] = device.size;
-    const server = await served(folder, `${name}-drawn.yaml`, `tuft: 1\ndevice: {name: Drawn, size: [${W} mm, ${D} mm, ${H} mm]}\n`);
+    const server = await served(folder, `${name}-drawn.yaml`, `tuft: 1\ndevice: {name: Drawn, size: [${W} mm, ${D} mm, ${H} mm]}\n${
+        device.vents.some((v) => v.face === 'hinge') ? 'lid: {angle: 110 deg}\n' : ''}`);
     const {page, close} = await opened(browser, server.url), counted = {clicks: 0, drags: 0, fields: 3};
     const faces = [...new Set(device.vents.map((v) => (v.face === 'hinge' ? 'rear' : v.face)))];
     for (const face of faces) {

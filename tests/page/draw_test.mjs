@@ -113,7 +113,7 @@ describe('on the example notebook, served', () => {
     await page.locator('.field', {hasText: 'Width'}).locator('input').fill('4 m');
     await page.keyboard.press('Tab');
     const said = await page.textContent('.faults .error');
-    const line = lines(await fileShown(page)).findIndex((l) => l.includes('4 m')) + 1;
+    const line = lines(await fileShown(page)).findIndex((l) => l.includes('[4 m,')) + 1;
     assert.ok(said.includes(`refused.yaml:${line}:`), said);
     assert.match(await page.textContent('.sum'), /No answer yet/);
     await page.click('#save');

@@ -24,6 +24,7 @@ namespace fs = std::filesystem;
 // The page scales photos down before it saves them; more than this is none of its own.
 constexpr std::uintmax_t kMostPhoto = std::uintmax_t{24} << 20;  // [bytes]
 constexpr std::size_t kWordsOfKey = 4;                           // of 32 bits each
+constexpr std::size_t kMark = 200;                               // [bytes]
 
 constexpr int kCreated = 201, kConflict = 409, kBadRequest = 400, kNotFound = 404, kServerError = 500;
 
@@ -94,7 +95,9 @@ page::PostReply save_case(Shared& shared, const std::string& text) {
             "or copy its text, and load the page again."};
   if (text.empty() || text.size() > casefile::kMaxFileSize) return {kBadRequest, "That is no case file."};
   try {
-    io::write_whole_file(is_there ? fs::canonical(shared.path) : shared.path, text, shared.known);
+    // The file is the one that was read: its beginning is the mark by which it may be replaced.
+    io::write_whole_file(is_there ? fs::canonical(shared.path) : shared.path, text,
+                         shared.known.substr(0, kMark));
   } catch (const std::exception& fault) {
     return {kServerError, fault.what()};
   }
