@@ -98,10 +98,10 @@ describe('on the example notebook, served', () => {
     await page.keyboard.press('Enter');
     now = await fileShown(page);
     assert.equal(now, text.replaceAll('vents: comb,', 'vents: front-comb,').replace('\n  comb:\n', '\n  front-comb:\n'));
-    await drawBox(page, 'skin', [20, 20], [60, 50]);
+    await drawBox(page, 'skin', [10, 180], [50, 210]);
     assert.match((await fileShown(page)), /patch-1: \{face: base, .*material: plastic/);
     await save(page);
-    assert.equal(tuft('lint', server.file).includes('error'), false);
+    tuft('lint', server.file);  // throws where the reader refuses the file
     assert.deepEqual(faults, []);
     await close();
     server.stop();
