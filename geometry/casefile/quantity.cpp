@@ -3,8 +3,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <charconv>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <optional>
 #include <vector>
@@ -35,6 +37,26 @@ std::string_view trimmed(std::string_view text) {
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
+// Reads the decimal number that a text begins with, of whatever locale; returns how many bytes it takes, 0:
+// none. Infinite where it is out of range; that is found out when the whole is known.
+std::size_t read_decimal(std::string_view text, double& number) {
+  constexpr double kTooLarge = std::numeric_limits<double>::infinity();
+#ifdef __EMSCRIPTEN__
+  // Its library knows no std::from_chars of real numbers yet; a page's locale is always "C".
+  const std::string decimal(text.substr(0, text.find_first_not_of("0123456789.eE+-")));
+  char* end = nullptr;
+  errno = 0;
+  number = std::strtod(decimal.c_str(), &end);
+  if (errno == ERANGE) number = kTooLarge;
+  return static_cast<std::size_t>(end - decimal.c_str());
+#else
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (error == std::errc::result_out_of_range) number = kTooLarge;
+  const bool read = error == std::errc() || error == std::errc::result_out_of_range;
+  return read ? static_cast<std::size_t>(end - text.data()) : 0;
+#endif
+}
+
 // Splits "4.6e3 rpm"; no value when it does not begin with a finite decimal number. "010" is refused rather
 // than read as 8 or 10.
 std::optional<Term> split_term(std::string_view text) {
@@ -51,14 +73,10 @@ std::optional<Term> split_term(std::string_view text) {
       !text.empty() && (is_digit(text[0]) || (text[0] == '.' && text.size() > 1 && is_digit(text[1])));
   if (!starts || (text.size() > 1 && text[0] == '0' && is_digit(text[1]))) return std::nullopt;
   Term term;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), term.number);
-  if (error == std::errc::result_out_of_range) {
-    term.number = std::numeric_limits<double>::infinity();  // found out when the whole is known
-  } else if (error != std::errc() || !std::isfinite(term.number)) {
-    return std::nullopt;
-  }
+  const std::size_t length = read_decimal(text, term.number);
+  if (length == 0 || std::isnan(term.number)) return std::nullopt;
   if (negative) term.number = -term.number;
-  term.unit = trimmed(text.substr(static_cast<std::size_t>(end - text.data())));
+  term.unit = trimmed(text.substr(length));
   const bool goes_on = !term.unit.empty() && (is_digit(term.unit[0]) || term.unit[0] == ',');
   if (goes_on && term.unit.substr(0, 2) != "1/") return std::nullopt;
   return term;

@@ -29,7 +29,7 @@ const std::vector<Heavy>& heavy() {
         "tools/page/", "tools/io/bench_json.cpp", "tools/io/transient_folder.cpp",
         "tools/io/uncertainty_json.cpp", "tools/io/field_json.cpp", "tools/io/folder.cpp",
         "tools/io/json.cpp", "tools/io/json_claims.cpp", "tools/io/warmup.cpp",
-        "tools/cli/field_answers.cpp", "tools/cli/report.cpp"}},
+        "tools/cli/drawing_desk.cpp", "tools/cli/field_answers.cpp", "tools/cli/report.cpp"}},
       {"VTK",
        {"vtk"},
        {"tools/io/field_lines.cpp", "tools/io/field_vtk.cpp", "tools/io/vtk_device.cpp",
