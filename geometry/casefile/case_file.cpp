@@ -48,6 +48,7 @@ void read_sections(Reader& reader, const Item& root) {
   read_claims(reader, root);
   read_laws(reader, root);
   read_correlations(reader, root);
+  read_joint_sample(reader, root);
   check_whole(reader);
 }
 

@@ -175,7 +175,8 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   return true;
 }
 
-void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value) {
+void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value,
+                       const std::vector<double>& steps) {
   if (value.spread == geometry::SpreadKind::none) {
     exact_.insert(path);
     return;
@@ -187,7 +188,7 @@ void Reader::add_input(const std::string& path, const Key& row, geometry::Value&
   geometry::Value prior = value;
   prior.input = -1;
   const auto [floor, ceiling] = bounds_of(row);
-  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high)});
+  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high), steps});
 }
 
 const Node* Reader::expect_text(const Item& item, const std::string& wanted) {
@@ -208,7 +209,7 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
                  "write the value alone");
   if (!in_range(item, row, read.value, node->text)) return std::nullopt;
   geometry::Value value = read.value;
-  if (!row.question) add_input(item.path, row, value);
+  if (!row.question) add_input(item.path, row, value, read.steps);
   return value;
 }
 

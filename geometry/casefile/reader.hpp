@@ -129,7 +129,8 @@ class Reader {
 
   // --- inputs ---
   /// Makes a value with a spread an input of the case under its key path; bounds are those of its row.
-  void add_input(const std::string& path, const Key& row, geometry::Value& value);
+  void add_input(const std::string& path, const Key& row, geometry::Value& value,
+                 const std::vector<double>& steps = {});
   /// Paths of the quantities that were read and have no spread.
   const std::set<std::string>& exact() const { return exact_; }
 
@@ -205,6 +206,7 @@ void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep);
 void read_claims(Reader& reader, const Item& root);
 void read_laws(Reader& reader, const Item& root);
 void read_correlations(Reader& reader, const Item& root);
+void read_joint_sample(Reader& reader, const Item& root);
 
 /// The face named at an item's `face`; no value when faulty.
 std::optional<geometry::Face> read_face(Reader& reader, const Item& item);

@@ -1,10 +1,13 @@
 #include "solver/study/sampler.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <exception>
 #include <stdexcept>
+#include <utility>
 
+#include "solver/numerics/constants.hpp"
 #include "solver/uncertainty/sobol.hpp"
 
 namespace tuft::study {
@@ -14,7 +17,7 @@ namespace {
 uncertainty::Shape shape_of(geometry::SpreadKind kind) {
   using uncertainty::Shape;
   constexpr Shape kShapes[] = {Shape::fixed, Shape::normal, Shape::uniform, Shape::log_uniform,
-                               Shape::triangular};
+                               Shape::triangular, Shape::steps};
   return kShapes[static_cast<int>(kind)];
 }
 
@@ -26,19 +29,32 @@ Input input_of(const geometry::Input& written, int number) {
                  written.prior.low,
                  written.prior.high,
                  written.floor,
-                 written.ceiling};
+                 written.ceiling,
+                 written.steps};
   input.origin = written.prior.origin;
   input.of_case = number;
   return input;
 }
 
+std::vector<FieldCorrection> by_key(std::vector<FieldCorrection> corrections) {
+  std::stable_sort(corrections.begin(), corrections.end(),
+                   [](const FieldCorrection& a, const FieldCorrection& b) { return a.key < b.key; });
+  return corrections;
+}
+
 }  // namespace
+
+bool Input::cyclic() const {
+  constexpr double kTurn = 2.0 * numerics::kPi;
+  return key == kDraughtFrom && prior.shape == uncertainty::Shape::uniform &&
+         std::abs(prior.high - prior.low - kTurn) < 1e-9 * kTurn;
+}
 
 std::vector<Input> inputs_of(const geometry::Case& content, const std::vector<FieldCorrection>& corrections) {
   std::vector<Input> inputs;
   for (std::size_t i = 0; i < content.inputs.size(); ++i)
     inputs.push_back(input_of(content.inputs[i], static_cast<int>(i)));
-  for (const FieldCorrection& one : corrections)
+  for (const FieldCorrection& one : by_key(corrections))
     if (one.weight.shape != uncertainty::Shape::fixed) inputs.push_back({one.key, one.weight});
   for (const Input& input : inputs) uncertainty::require_valid(input.prior, input.key.c_str());
   return inputs;
@@ -50,7 +66,9 @@ uncertainty::Correlation correlation_of(const geometry::Case& content, const std
     pairs.push_back({pair.first, pair.second, pair.correlation});
   std::vector<std::string> names;
   for (const Input& input : inputs) names.push_back(input.key);
-  return {static_cast<int>(inputs.size()), pairs, names};
+  uncertainty::JointPlaces joint;
+  if (content.joint) joint = {content.joint->inputs, content.joint->places, geometry::kPlaces};
+  return {static_cast<int>(inputs.size()), pairs, names, std::move(joint)};
 }
 
 namespace {
@@ -91,7 +109,7 @@ Sampler::Sampler(const geometry::Case& content, const std::vector<int>& conditio
                  const std::vector<FieldCorrection>& corrections)
     : content_(content),
       conditions_(checked_places(content, conditions, corrections)),
-      corrections_(corrections),
+      corrections_(by_key(corrections)),
       inputs_(inputs_of(content, corrections)),
       correlation_(correlation_of(content, inputs_)),
       prepared_(conditions.size()) {

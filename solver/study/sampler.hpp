@@ -22,9 +22,12 @@ struct Input {
   geometry::Origin origin = geometry::Origin::given;
   int of_case = -1;  ///< number in Case::inputs; -1: the weight of a correction by the field
   InputKind kind() const { return input_kind(key); }
+  /// True where the ends of the spread are one and the same: a direction that may be any.
+  bool cyclic() const;
 };
 
-/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed.
+/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed, in
+/// the order of their keys.
 /// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content,
                              const std::vector<FieldCorrection>& corrections = {});
