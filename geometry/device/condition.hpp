@@ -7,6 +7,7 @@
 
 #include "geometry/device/device.hpp"
 #include "geometry/device/laws.hpp"
+#include "geometry/device/photo.hpp"
 #include "geometry/device/pose.hpp"
 
 namespace tuft::geometry {
@@ -261,6 +262,7 @@ struct Case {
   std::vector<Correlated> correlations;  ///< which of them are correlated
   std::shared_ptr<const JointSample> joint;  ///< which are known together only, whatever `correlations` say of
                                              ///< them; none: null
+  std::vector<Photo> photos;             ///< pictures to draw on; no solution depends on them
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {
@@ -272,6 +274,7 @@ struct Case {
     to.field("conditions", content.conditions);
     to.field("thresholds", content.thresholds);
     to.field("laws", content.laws);
+    to.field("photos", content.photos);
   }
 };
 
