@@ -65,23 +65,32 @@ uncertainty::SampleMatrix rows_of(const uncertainty::SaltelliDesign& plan, const
                                   int inputs) {
   uncertainty::SampleMatrix rows =
       uncertainty::SampleMatrix::Constant(static_cast<Eigen::Index>(plan.runs()), inputs, 0.5);
-  std::vector<double> point(columns.size());
-  for (std::size_t run = 0; run < plan.runs(); ++run) {
-    plan.point(run, point.data());
-    for (std::size_t c = 0; c < columns.size(); ++c)
-      rows(static_cast<Eigen::Index>(run), columns[c]) = point[c];
-  }
+  uncertainty::for_each_piece(rows.rows(), [&](long run) {
+    std::vector<double> point(columns.size());
+    plan.point(static_cast<std::size_t>(run), point.data());
+    for (std::size_t c = 0; c < columns.size(); ++c) rows(run, columns[c]) = point[c];
+  });
   return rows;
+}
+
+// The places of conditions that a claim's margin looks at.
+std::vector<bool> places_needed(const Questions& questions) {
+  std::vector<bool> out(questions.conditions.size(), false);
+  for (const geometry::Claim& claim : questions.placed)
+    for (const int place : geometry::conditions_of(claim)) out[static_cast<std::size_t>(place)] = true;
+  return out;
 }
 
 // Margins of all runs; where a run has no solution, the mean of the others.
 std::vector<double> outputs(const geometry::Case& content, const geometry::Claim& claim,
                             const study::Batch& batch) {
   std::vector<double> out(batch.views.size(), 0.0);
+  uncertainty::for_each_piece(static_cast<long>(out.size()), [&](long i) {
+    if (batch.weights[i] > 0.0) out[i] = study::margin(content, claim, batch.views[i]);
+  });
   double sum = 0.0, count = 0.0;
   for (std::size_t i = 0; i < out.size(); ++i) {
     if (batch.weights[i] <= 0.0) continue;
-    out[i] = study::margin(content, claim, batch.views[i]);
     sum += out[i];
     count += 1.0;
   }
@@ -129,7 +138,7 @@ SensitivityResult sensitivity(const geometry::Case& content, const Questions& qu
   }
   const uncertainty::SaltelliDesign plan(static_cast<int>(columns.size()), options.base_points, options.seed,
                                          places);
-  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks);
+  const study::Batch batch = sampler.run(rows_of(plan, columns, inputs), ranks, places_needed(questions));
   out.runs = plan.runs();
   out.held = grouping.held;
   out.unsolved = static_cast<std::size_t>(std::count(batch.weights.begin(), batch.weights.end(), 0.0));

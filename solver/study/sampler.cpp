@@ -125,7 +125,8 @@ void Sampler::values_at(const double* point, double* values) const {
     values[i] = uncertainty::quantile(inputs_[i].prior, std::clamp(values[i], kLeast, 1.0 - kLeast));
 }
 
-Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks) const {
+Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks,
+                   const std::vector<bool>& wanted) const {
   require_points(points);
   Batch batch;
   const auto n = static_cast<std::size_t>(points.rows());
@@ -134,7 +135,7 @@ Batch Sampler::run(const uncertainty::SampleMatrix& points, const study::Ranks& 
   const auto part = [&](int rank) {
     return n * static_cast<std::size_t>(rank) / static_cast<std::size_t>(ranks.count());
   };
-  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), batch);
+  solve_rows(points, part(ranks.mine()), part(ranks.mine() + 1), wanted, batch);
   if (ranks.count() > 1) {
     const std::vector<std::string> pieces =
         ranks.exchange(pack(batch, part(ranks.mine()), part(ranks.mine() + 1)));
@@ -193,7 +194,7 @@ void Sampler::require_points(const uncertainty::SampleMatrix& points) const {
 
 // Values of all rows; views and failures of the rows first .. last - 1. A row writes to its own place only.
 void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t first, std::size_t last,
-                         Batch& batch) const {
+                         const std::vector<bool>& wanted, Batch& batch) const {
   const auto n = static_cast<long>(points.rows());
   const auto begin = static_cast<long>(first);
   const auto end = static_cast<long>(last);
@@ -205,17 +206,19 @@ void Sampler::solve_rows(const uncertainty::SampleMatrix& points, std::size_t fi
     for (long i = 0; i < n; ++i) values_at(points.row(i).data(), batch.values.row(i).data());
 #pragma omp barrier
 #pragma omp for schedule(dynamic, kChunk)
-    for (long i = begin; i < end; ++i) solve_row(i, placed, batch, failures[i - begin]);
+    for (long i = begin; i < end; ++i) solve_row(i, wanted, placed, batch, failures[i - begin]);
   }
   for (std::vector<Failure>& of_row : failures)
     for (Failure& failure : of_row) batch.failures.push_back(std::move(failure));
 }
 
-void Sampler::solve_row(long row, PlacedCase& placed, Batch& batch, std::vector<Failure>& failures) const {
+void Sampler::solve_row(long row, const std::vector<bool>& wanted, PlacedCase& placed, Batch& batch,
+                        std::vector<Failure>& failures) const {
   const double* values = batch.values.row(row).data();
   placed.put(values);
   std::vector<study::StateSummary>& views = batch.views[row];
   for (std::size_t c = 0; c < conditions_.size(); ++c) {
+    if (!wanted.empty() && !wanted[c]) continue;
     std::string reason;
     const bool decided = field_decides(corrections_, conditions_[c]);
     if (decided) placed.put(with_field(inputs_, values).data());
