@@ -25,8 +25,10 @@ struct Term {
   std::string_view unit;
 };
 
+constexpr std::size_t kMostSteps = 33;  // numbers of a spread in steps: finer than anything measured tells
+
 Quantity fault(std::string message, std::string hint = "") {
-  return {{}, std::move(message), std::move(hint)};
+  return {{}, {}, std::move(message), std::move(hint)};
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -211,7 +213,7 @@ std::vector<std::string_view> split_range(std::string_view text) {
 Quantity read_range(std::string_view text, Dimension wanted) {
   const std::vector<std::string_view> parts = split_range(text);
   const bool dotted = text.find("...") != std::string_view::npos;
-  if (dotted || parts.size() > 3)
+  if (dotted || (parts.size() > 3 && (parts.size() % 2 == 0 || parts.size() > kMostSteps)))
     return fault(fmt::format("{} is not a range", in_quotes(text)),
                  "write 3..5 mm, or 3..4..5 mm with the likeliest value");
   const std::optional<Term> last = split_term(parts.back());
@@ -231,9 +233,12 @@ Quantity read_range(std::string_view text, Dimension wanted) {
   Quantity out;
   const double low = values.front();
   const double high = values.back();
-  const double nominal = values.size() == 3 ? values[1] : low + 0.5 * (high - low);
-  const SpreadKind kind = values.size() == 3 ? SpreadKind::triangular : SpreadKind::uniform;
+  const double nominal = values.size() > 2 ? values[values.size() / 2] : low + 0.5 * (high - low);
+  const SpreadKind kind = values.size() > 3    ? SpreadKind::steps
+                          : values.size() == 3 ? SpreadKind::triangular
+                                               : SpreadKind::uniform;
   out.value = low < high ? Value(nominal, kind, low, high) : Value(nominal);
+  if (out.value.spread == SpreadKind::steps) out.steps = std::move(values);
   return out;
 }
 
@@ -252,7 +257,7 @@ Split find_mark(std::string_view text, std::initializer_list<std::string_view> m
 }  // namespace
 
 Quantity read_quantity(std::string_view text, Dimension wanted) {
-  constexpr std::size_t kLongest = 200;
+  constexpr std::size_t kLongest = 400;
   text = trimmed(text);
   if (text.size() > kLongest || text.find('\n') != std::string_view::npos)
     return no_number(text.substr(0, kLongest), wanted);
@@ -280,12 +285,11 @@ Quantity read_quantity(std::string_view text, Dimension wanted) {
   return out;
 }
 
-std::string write_quantity(const Value& value, const std::string& unit_text) {
+std::string write_quantity(const Value& value, const std::string& unit_text,
+                           const std::vector<double>& steps) {
   const Unit unit = unit_text.empty() ? Unit{Dimension::number, "", 1.0, 0.0, true} : find_unit(unit_text);
-  const auto number = [&](double si) {
-    const double written = (si - unit.offset) / unit.factor;
-    return fmt::format("{:.4g}", written + 0.0);
-  };
+  const auto written = [&](double si) { return (si - unit.offset) / unit.factor + 0.0; };
+  const auto number = [&](double si) { return fmt::format("{:.4g}", written(si)); };
   const std::string space = unit_text.empty() ? "" : " ";
   const std::string nominal = number(*value);
   switch (value.spread) {
@@ -298,6 +302,14 @@ std::string write_quantity(const Value& value, const std::string& unit_text) {
     }
     case SpreadKind::uniform:
       return number(value.low) + ".." + number(value.high) + space + unit_text;
+    case SpreadKind::steps: {
+      // A thousandth of the whole is finer than any step is known.
+      const double fine = std::pow(10.0, std::floor(std::log10((value.high - value.low) / unit.factor)) - 3.0);
+      std::string text;
+      for (const double each : steps)
+        text += (text.empty() ? "" : "..") + fmt::format("{:.10g}", fine * std::round(written(each) / fine));
+      return text + space + unit_text;
+    }
     case SpreadKind::triangular:
       return number(value.low) + ".." + nominal + ".." + number(value.high) + space + unit_text;
     case SpreadKind::log_uniform:

@@ -42,6 +42,7 @@ void read_sections(Reader& reader, const Item& root) {
   reader.read_named("photos", content.photos, read_photo);
   read_laws(reader, root);
   read_correlations(reader, root);
+  read_joint_sample(reader, root);
   check_whole(reader);
 }
 

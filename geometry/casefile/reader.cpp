@@ -177,7 +177,8 @@ bool Reader::in_range(const Item& item, const Key& row, const geometry::Value& v
   return true;
 }
 
-void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value) {
+void Reader::add_input(const std::string& path, const Key& row, geometry::Value& value,
+                       const std::vector<double>& steps) {
   if (value.spread == geometry::SpreadKind::none) {
     exact_.insert(path);
     return;
@@ -189,7 +190,7 @@ void Reader::add_input(const std::string& path, const Key& row, geometry::Value&
   geometry::Value prior = value;
   prior.input = -1;
   const auto [floor, ceiling] = bounds_of(row);
-  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high)});
+  content().inputs.push_back({path, prior, std::min(floor, prior.low), std::max(ceiling, prior.high), steps});
 }
 
 const Node* Reader::expect_text(const Item& item, const std::string& wanted) {
@@ -217,7 +218,7 @@ std::optional<geometry::Value> Reader::quantity(const Item& item) {
     value.origin = geometry::Origin::assumed;
     assume(item.path, node->text, node->why);
   }
-  if (!row.question) add_input(item.path, row, value);
+  if (!row.question) add_input(item.path, row, value, read.steps);
   return value;
 }
 

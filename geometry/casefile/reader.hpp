@@ -133,7 +133,8 @@ class Reader {
 
   // --- inputs ---
   /// Makes a value with a spread an input of the case under its key path; bounds are those of its row.
-  void add_input(const std::string& path, const Key& row, geometry::Value& value);
+  void add_input(const std::string& path, const Key& row, geometry::Value& value,
+                 const std::vector<double>& steps = {});
   /// Paths of the quantities that were read and have no spread.
   const std::set<std::string>& exact() const { return exact_; }
 
@@ -212,6 +213,7 @@ void read_claims(Reader& reader, const Item& root);
 void read_photo(Reader& reader, const Item& item, geometry::Photo& photo);
 void read_laws(Reader& reader, const Item& root);
 void read_correlations(Reader& reader, const Item& root);
+void read_joint_sample(Reader& reader, const Item& root);
 
 /// What distances to edges may be written at a thing.
 struct EdgeRules {

@@ -125,6 +125,7 @@ number". A share is written with `%`, or as a bare number from 0 to 1.
 | `3..5 mm` | anywhere in the range, equally likely; 4 mm is taken as nominal |
 | `3..4..5 mm` | triangular, likeliest at 4 mm |
 | `2 mm */ 3` | between a third and three times, equally likely on a logarithmic scale |
+| `2..3..4..6..9 mm` | five numbers or more, an odd number of them: as likely between any two neighbours, so that half lie below the middle one, which is taken as nominal. `tuft learn` writes this |
 
 Common units: mm, cm, m, in; mm2, cm²; L/s, m3/h, m³/h, cfm; Pa, mmH2O, inH2O; rpm, rev/s; W, mW; °C, K,
 °F; deg, °, rad; m/s, mm/s; kg/m3; W/K, K/W, J/K; W/(m2 K) or W/m2/K; W/(m K); J/(m2 K); s, min, h. Any

@@ -77,7 +77,7 @@ Json shares_json(const Uncertainty& uncertainty, int claim) {
   if (shares == nullptr) return nullptr;
   Json json = Json::object();
   for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) {
-    const uncertainty::GivenDataIndex& share = shares->of[kind];
+    const uncertainty::Share& share = shares->of[kind];
     const double half = numerics::kDeviations95 * share.error;
     json[geometry::word_of(static_cast<study::InputKind>(kind))] = {
         {"share", share.first}, {"interval", interval_json({share.first - half, share.first + half})}};

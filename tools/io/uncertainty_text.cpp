@@ -171,7 +171,9 @@ std::string verdicts_text(const Run& run, const Look& look) {
   if (run.claims.empty()) return "";
   if (!run.uncertainty)
     return fill("",
-                summary_as_written(run.claims) + " No probabilities were asked for; tuft check gives them.",
+                summary_as_written(run.claims) + " " +
+                    (run.not_sampled.empty() ? "No probabilities were asked for; tuft check gives them."
+                                             : "There are no probabilities: " + run.not_sampled),
                 look);
   Table table{{words("claim"), words("verdict"), words("true with (99 % interval)")}};
   for (const auto& result : run.claims) {
