@@ -147,8 +147,12 @@ class Equations {
     double purging;      // square of Opening::purging
     double conductance;  // of its still air [W/K]
   };
-  struct Side {  // air on one side of an element
-    double temperature, density, density_t, viscosity, viscosity_t;
+  struct Side {  // air on one side of an element, and how it moves with its temperature
+    double temperature = 0.0;
+    physics::SideState air;
+    double density_t = 0.0;
+    double kinematic_t = 0.0;
+    double density_rate = 0.0, viscosity_rate = 0.0;  // of the logarithms [1/K]
   };
 
   struct OpeningAir;
