@@ -45,6 +45,7 @@ Equations::Equations(const Graph& graph) : graph_(&graph) {
         {fan.a, fan.b, height_lever(graph, fan.a, fan.centre), height_lever(graph, fan.b, fan.centre)});
   elements_.resize(ends_.size());
   node_air_.resize(graph.nodes.size());
+  if (!graph.jets.empty()) outside_.resize(graph.openings.size());
   held_.assign(graph.nodes.size() + graph.bodies.size(), 0.0);
   make_links();
   set_scales();
@@ -108,9 +109,21 @@ Equations::Side Equations::side(const State& x, int node) const {
 
 void Equations::evaluate(const State& x) {
   for (int i = 0; i < n_nodes(); ++i) at(node_air_, i) = side(x, i);
+  evaluate_jets(x);
   for (int e = 0; e < n_openings(); ++e) evaluate_opening(x, e);
   for (int e = n_openings(); e < n_flows(); ++e) evaluate_fan(x, e);
   evaluate_links(x);
+}
+
+// The pressure of the room's air before each opening. What a jet draws with hardly acts back on its own flow,
+// so that the derivatives do without it; it is in the residual whole.
+void Equations::evaluate_jets(const State& x) {
+  if (graph_->jets.empty()) return;
+  for (int e = 0; e < n_openings(); ++e) at(outside_, e) = at(graph_->openings, e).outside;
+  for (const Jet& jet : graph_->jets) {
+    const double flow = std::max(x.flow[jet.outlet], 0.0);
+    at(outside_, jet.beside) -= jet.per_square * flow * flow;
+  }
 }
 
 // The flux law E2 of an opening at its sides' temperatures and the head over its height, with derivatives.
@@ -192,8 +205,9 @@ void Equations::evaluate_opening(const State& x, int e) {
                          at.by.span * air.span_tb;
 
   ElementState& s = elements_[e];
-  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a, opening.outside) -
-           pressure_at_lever(x, ends.b, b, ends.lever_b, opening.outside);
+  const double outside = graph_->jets.empty() ? opening.outside : outside_[e];
+  s.head = pressure_at_lever(x, ends.a, a, ends.lever_a, outside) -
+           pressure_at_lever(x, ends.b, b, ends.lever_b, outside);
   s.span = air.span;
   s.imbalance = s.head - at.head;
   s.slope = at.slope / area;
