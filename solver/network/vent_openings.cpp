@@ -136,10 +136,11 @@ void VentAssembly::add_vent(int v) {
   }
   const int before = surface != nullptr ? add_gap(v, *surface, covered) : kOutside;
   if (surface != nullptr && before == kOutside) return;  // no way out of the gap: shut
-  for (Opening& strip : openings_of(vent, area)) {
+  std::vector<Opening> parts = openings_of(vent, area);
+  for (Opening& strip : parts) {
     strip.b = before;
     if (surface == nullptr) strip.outside = room_air_.before(vent.face);
-    openings.push_back(in_.add_two_way(strip));
+    openings.push_back(parts.size() > 1 ? in_.add_opening(strip) : in_.add_two_way(strip));
   }
 }
 
@@ -248,6 +249,9 @@ std::vector<Opening> VentAssembly::openings_of(const Vent& vent, double area) co
     if (strips.size() > 1) {  // the side across them stays as long as it is
       const Vec3 along = strips[1] - strips[0];
       (opening.width.cross(along).isZero() ? opening.width : opening.height) /= number;
+      // The strips share the head over the whole height. Its doubt is taken off what they resist instead,
+      // which gives the same flow both ways.
+      opening.law = physics::scaled(opening.law, 1.0 / *in_.laws.exchange);
     }
     openings.push_back(opening);
   }
