@@ -84,7 +84,8 @@ std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
     const Vec3 step = strip_step(vent);
     if (step.isZero()) return list;
     at(strip_step_, z) = step;
-    for (int i = 0; i < kStrips; ++i) list.emplace_back(vent.name + " " + std::to_string(i + 1), strip_centre(vent, step, i));
+    for (int i = 0; i < kStrips; ++i)
+      list.emplace_back(vent.name + " " + std::to_string(i + 1), strip_centre(vent, step, i));
   }
   return list;
 }

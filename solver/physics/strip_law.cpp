@@ -32,11 +32,14 @@ ByLaw strip::head_by_law_at(const StripLaw& law, double j, const Roots& at) {
   return by;
 }
 
-double strip_flux(const StripLaw& law, double head) {
-  // The law whose whole inertial part acts from the start costs more, so this flux is too small or exact.
+double early_flux(const StripLaw& law, double head) {
   const double beta = law.beta + law.early + law.late;
   const double alpha = law.onset > 0.0 ? law.alpha : law.alpha + law.upstream;
-  double j = 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+  return 2.0 * head / (alpha + std::sqrt(alpha * alpha + 4.0 * beta * head));
+}
+
+double strip_flux(const StripLaw& law, double head) {
+  double j = early_flux(law, head);
   if (law.onset == 0.0 || head == 0.0) return j;
   constexpr int kMaxSteps = 30;
   for (int step = 0; step < kMaxSteps; ++step) {

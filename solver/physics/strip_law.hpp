@@ -45,6 +45,9 @@ double strip_slope(const StripLaw& law, double flux);
 /// Derivatives of x(j) at fixed j >= 0.
 ByLaw strip_head_by_law(const StripLaw& law, double flux);
 
+/// The flux under a head x >= 0 if all inertial parts acted from the start, as a first guess.
+double early_flux(const StripLaw& law, double head);
+
 /// The flux under a head x >= 0, by Halley's method to round-off; in closed form without early and late
 /// parts.
 double strip_flux(const StripLaw& law, double head);
