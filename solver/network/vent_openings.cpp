@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "geometry/device/lists.hpp"
 #include "solver/network/vent_law.hpp"
 #include "solver/physics/face_law.hpp"
 #include "solver/physics/jet_suction.hpp"
@@ -12,6 +13,7 @@
 namespace tuft::network {
 namespace {
 
+using geometry::contains;
 using geometry::Place;
 using geometry::PlaceKind;
 using geometry::Vent;
@@ -19,10 +21,6 @@ using geometry::Vent;
 // What an opening draws keeps the zone's warm air away from it, and so stops the exchange under heavier air
 // sooner: its weight among the flows that purge. Fitted to the field (open_box_test).
 constexpr double kFreshPurge = 2.5;
-
-bool contains(const std::vector<int>& list, int value) {
-  return std::find(list.begin(), list.end(), value) != list.end();
-}
 
 }  // namespace
 
