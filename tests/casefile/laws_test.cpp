@@ -77,10 +77,10 @@ TEST_CASE(
   const std::string
       start =
           "tuft: 1\ndevice: {name: Box, size: [200 mm, 100 mm, 20 mm]}\nleaks: {}\nvents:\n"
-          "  in: {face: left, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
-      beside = "  out: {face: left, centre: [100 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
+          "  in: {face: left, centre: [30 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
+      beside = "  out: {face: left, centre: [80 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
       apart = "  out: {face: right, centre: [50 mm, 10 mm], size: [40 mm, 10 mm], cover: open}\n",
-      fan = "fans: {main: {kind: blower, draws-from: inside, blows-into: out}}\n",
+      fan = "fans: {main: {kind: blower, diameter: 50 mm, draws-from: inside, blows-into: out}}\n",
       heat =
           "sources: {chip: {heats: {inside: 100 %}, from: [90 mm, 40 mm, 0 mm], to: [110 mm, 60 "
           "mm, 1 mm]}}\nloads: {idle: {power: {chip: 5 W}}}\n";

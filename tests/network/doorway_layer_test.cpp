@@ -94,10 +94,11 @@ Layers two_layers(double width, double power) {
 
 // The strips tell the interface to a small part of their own height. A warm layer that is as thin as a strip
 // or two passes too much: its thickness is then taken for that of a strip (at 0.77 of the height 7 %, at 0.83
-// 17 %).
+// 17 %). A doorway narrower than 0.1 m is no purely inertial opening at these speeds (E6), as the balances have
+// it.
 TEST_CASE("doorway: neutral level, flow and warmth of a room in two layers", "[derived:12]") {
   const double power = 200.0;
-  for (const double width : {0.05, 0.1, 0.2, 0.3}) {
+  for (const double width : {0.1, 0.15, 0.2, 0.3}) {
     const Layers layers = two_layers(width, power);
     const study::ConditionResult result = study::predict(room(width, power), 0);
     REQUIRE(result.report.converged);
