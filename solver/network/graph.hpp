@@ -125,6 +125,13 @@ struct Opening {
   double outside = 0.0;    ///< p' of the room's air on the side that is the outside (G8) [Pa]
 };
 
+/// The jet of an opening into the room draws on another one beside it with `per_square` m^2 [Pa] (E21), m
+/// [kg/s] its flow, where that goes out.
+struct Jet {
+  int outlet = 0, beside = 0;  ///< openings
+  double per_square = 0.0;     ///< [Pa s2/kg2], >= 0
+};
+
 /// Index of the temperature a control reads: none.
 constexpr int kNoSensor = -2;
 
@@ -150,6 +157,7 @@ struct Ambient {
 struct Graph {
   std::vector<Node> nodes;
   std::vector<Opening> openings;
+  std::vector<Jet> jets;
   std::vector<FanElement> fans;
   std::vector<Body> bodies;
   std::vector<HeatLink> links;

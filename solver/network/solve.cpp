@@ -53,7 +53,7 @@ State Solver::switched_on() const {
     const Opening& opening = at(graph.openings, e);
     const physics::SideState air{density, physics::viscosity(graph.ambient.temperature)};
     const double head = kTypicalHead * equations_.scales().pressure;
-    x.flow[e] = opening.area * physics::strip_flux(physics::strip_law(opening.law, air, air), head);
+    x.flow[e] = opening.area * physics::early_flux(physics::strip_law(opening.law, air, air), head);
   }
   for (int f = 0; f < equations_.n_fans(); ++f) {
     const FanElement& fan = at(graph.fans, f);
