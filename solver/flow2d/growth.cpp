@@ -32,17 +32,18 @@ class ShiftedInverse {
         solver_(*solver),
         system_(solver->system_),
         content_(solver->contents(steady)),
-        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_) {
-    // The slopes of what joins layers leave out what the air of a vent does to the momentum of its cell.
-    upwind_ = system_.stands_alone();
+        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_),
+        shift_(shift) {
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Problem& p = system_.residual(l).problem();
-      upwind_ = upwind_ && p.momentum_scheme == Convection::upwind && p.energy_scheme == Convection::upwind &&
-                p.closure.empty();
+      exact_ = exact_ && p.momentum_scheme != Convection::limited && p.energy_scheme != Convection::limited &&
+               p.closure.empty();
     }
     solver_.inertia_.clear();
     system_.balances(steady_);
     solver_.factor_for(storage_, steady_);
+    solver_.factors_.take_far(steady_, system_);
+    take_contents();
   }
   /// The next solve is to make its own.
   ~ShiftedInverse() {
@@ -56,10 +57,7 @@ class ShiftedInverse {
   void apply(const std::vector<double>& in, double left, std::vector<double>* out) {
     system_.set_storage(&storage_);
     const auto multiply = [this](const std::vector<double>& v, std::vector<double>* product) {
-      if (upwind_)
-        solver_.factors_.multiply(v, product);
-      else
-        by_differences(v, product);
+      exact_ ? by_slopes(v, product) : by_differences(v, product);
     };
     const auto precondition = [this](const std::vector<double>& v, std::vector<double>* x) {
       solver_.factors_.solve(v, x);
@@ -92,21 +90,36 @@ class ShiftedInverse {
     for (std::size_t k = 0; k < v.size(); ++k) (*out)[k] = (before[k] - after[k]) / (2.0 * h);
   }
 
-  /// M v, scaled as balances are.
-  std::vector<double> stored(const std::vector<double>& v) {
-    const double h = step_for(v);
-    const std::vector<State> content = solver_.contents(moved_by(v, h));
-    std::vector<double> out(v.size(), 0.0);
+  void by_slopes(const std::vector<double>& v, std::vector<double>* out) {
+    solver_.factors_.multiply(v, out);
+    for (const FarSlope& e : far_contents_) (*out)[e.row] += shift_ * e.value * v[e.column];
+  }
+
+  /// The slopes of what is stored, scaled as balances are.
+  void take_contents() {
+    contents_.assign(static_cast<std::size_t>(system_.n()), 0.0);
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Unknowns& u = system_.unknowns(l);
-      const State &now = content[static_cast<std::size_t>(l)], &was = content_[static_cast<std::size_t>(l)];
+      const Residual& residual = system_.residual(l);
+      const State& state = steady_.layers[static_cast<std::size_t>(l)];
+      const int offset = system_.offset(l);
       for (int k = 0; k < u.n(); ++k) {
-        const int m = system_.offset(l) + k;
-        out[static_cast<std::size_t>(m)] =
-            system_.row(m) / h *
-            (Unknowns::part(now, u[k].kind)(u[k].i, u[k].j) - Unknowns::part(was, u[k].kind)(u[k].i, u[k].j));
+        const int m = offset + k;
+        contents_[static_cast<std::size_t>(m)] = storage_.slope(residual, state, u[k].kind, u[k].i, u[k].j) /
+                                                 shift_ * system_.row(m) * system_.column(m);
+      }
+      for (const FarSlope& e : far_content_slopes(u, residual, state)) {
+        const int row = offset + e.row, column = offset + e.column;
+        far_contents_.push_back({row, column, e.value * system_.row(row) * system_.column(column)});
       }
     }
+  }
+
+  /// M v, scaled as balances are.
+  std::vector<double> stored(const std::vector<double>& v) const {
+    std::vector<double> out(v.size());
+    for (std::size_t k = 0; k < v.size(); ++k) out[k] = contents_[k] * v[k];
+    for (const FarSlope& e : far_contents_) out[e.row] += e.value * v[e.column];
     return out;
   }
 
@@ -115,7 +128,10 @@ class ShiftedInverse {
   FlowSystem& system_;
   const std::vector<State> content_;
   const Storage storage_;
-  bool upwind_ = false;  ///< the compact Jacobian is exact
+  const double shift_;
+  bool exact_ = true;  ///< the slopes are
+  std::vector<double> contents_;
+  std::vector<FarSlope> far_contents_;
   Fields moved_;
   std::vector<double> step_;
 };
