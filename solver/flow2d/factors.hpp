@@ -38,8 +38,8 @@ class Factors {
   void take_far(const Fields& fields, const FlowSystem& system);
 
   /// *out := D/C - J of the compact Jacobian as factored last, times `in`; both scaled. After `take_far` J is
-  /// exact where convection is upwind or central and there are no eddies. The slight leak that keeps A regular
-  /// is not in it. Only after Rows::all.
+  /// exact where convection is upwind or central and there are no eddies. The slight leak that keeps A
+  /// regular is not in it. Only after Rows::all.
   void multiply(const std::vector<double>& in, std::vector<double>* out) const;
 
   /// A as factored last: the unknowns of the layers in the system's order, each row over its largest entry.
@@ -79,10 +79,10 @@ class Factors {
   std::vector<FarSlope> between_;  ///< momentum of one layer by the cells of another
   std::vector<FarSlope> far_;      ///< scaled as D/C - J is
   std::vector<int> leaks_;         ///< unknowns that the slight leak acts on
-  Eigen::MatrixXd own_;          ///< E
-  std::vector<double> values_;   ///< of A, and
-  std::vector<double> columns_;  ///< B, then A^-1 B, a column an own unknown: kept for their memory
-  std::vector<float> border_;    ///< A^-1 B, no more exact than the fronts; half as much to read
+  Eigen::MatrixXd own_;            ///< E
+  std::vector<double> values_;     ///< of A, and
+  std::vector<double> columns_;    ///< B, then A^-1 B, a column an own unknown: kept for their memory
+  std::vector<float> border_;      ///< A^-1 B, no more exact than the fronts; half as much to read
   numerics::DenseLu schur_;
 };
 

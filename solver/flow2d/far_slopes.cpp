@@ -39,9 +39,9 @@ void enter_channels(const HeatedChannels& c, const Unknowns& unknowns, const Res
     const double flow = residual.mass_flow()[d](i, j), size = std::abs(flow);
     if (size == 0.0) continue;  // a corner
     const double step = 1e-5 * size;
-    const double by_flow = (channel_cell_conductance(c, fluid, size + step) -
-                            channel_cell_conductance(c, fluid, size - step)) /
-                           (2.0 * step) * (flow > 0.0 ? 1.0 : -1.0);
+    const double by_flow =
+        (channel_cell_conductance(c, fluid, size + step) - channel_cell_conductance(c, fluid, size - step)) /
+        (2.0 * step) * (flow > 0.0 ? 1.0 : -1.0);
     const Slopes::ByWarmth& warmth = slopes.flow_by_warmth(d, i, j);
     const int before = unknowns.number(kind_t, d == 0 ? i - 1 : i, d == 0 ? j : j - 1),
               after = unknowns.number(kind_t, i, j);

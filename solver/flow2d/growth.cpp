@@ -10,9 +10,10 @@
 namespace tuft::flow2d {
 namespace {
 
-constexpr double kRough = 2e-2,
-                 kFine = 1e-4;  // how far each system is solved: at first, and where that is too rough
-constexpr double kSlow = 0.1;   // share of the rate at which the fastest air crosses a layer
+constexpr double kRough = 5e-2,
+                 kFine = 1e-4;         // how far each system is solved: at first, and where that is too rough
+constexpr double kMostRelaxed = 10.0;  // times that, as the space comes to hold the mode (judgement)
+constexpr double kSlow = 0.1;          // share of the rate at which the fastest air crosses a layer
 constexpr int kMostIterations = 40;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
@@ -239,14 +240,19 @@ Growth told_with(double left, const std::vector<double>& start, double shift, co
   Growth out;
   sparse::Arnoldi arnoldi(start);
   bool more = true;
+  double relaxed = left;
   while (more && !out.known && arnoldi.steps() < kMost) {
     more = arnoldi.step([&](const std::vector<double>& in, std::vector<double>* product) {
-      inverse->apply(in, left, product);
+      inverse->apply(in, relaxed, product);
     });
     const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
     if (found.number < 0) continue;
     out.rate = found.value.real();
-    out.error = found.error + left * std::abs(shift - found.value);
+    const double away = std::abs(shift - found.value);
+    out.error = found.error + left * away;
+    // What a later step leaves counts for as much as it still adds to the mode (Simoncini & Szyld 2003, SIAM
+    // J. Sci. Comput. 25:454-477, from memory).
+    relaxed = std::clamp(left * away / std::max(found.error, 1e-300), left, kMostRelaxed * left);
     out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
     out.steps = arnoldi.steps();
     const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;

@@ -7,8 +7,8 @@
 namespace tuft::flow2d {
 namespace {
 
-/// What one opening moves: mass that side a gains, the part of it that leaves each side (<= 0), heat that each
-/// side gains, every departure counted at its own side's temperature.
+/// What one opening moves: mass that side a gains, the part of it that leaves each side (<= 0), heat that
+/// each side gains, every departure counted at its own side's temperature.
 struct Gains {
   double mass = 0.0, out_a = 0.0, out_b = 0.0, heat_a = 0.0, heat_b = 0.0;
 };
@@ -46,8 +46,7 @@ void Coupling::add_opening_slopes(const Fields& fields, const CellOpening& o, Co
     out->cells.push_back({o.a.cell, column, by_heat, mass, (after.out_a - before.out_a) / step,
                           (after.heat_a - before.heat_a) / step});
     if (o.b.kind == EndKind::cell) {
-      out->cells.push_back(
-          {o.b.cell, column, by_heat, -mass, (after.out_b - before.out_b) / step, heat_b});
+      out->cells.push_back({o.b.cell, column, by_heat, -mass, (after.out_b - before.out_b) / step, heat_b});
     } else if (o.b.kind == EndKind::node) {
       out->own.push_back({model_.pressure_of(o.b.index), column, by_heat, -mass});
       out->own.push_back({model_.temperature_of(o.b.index), column, by_heat, heat_b});

@@ -25,8 +25,8 @@ struct Stencil17 {
 };
 
 /// Evaluates these derivatives at the state whose balances `residual` evaluated last, in a compact form, in
-/// which a balance depends on its own cell and the eight around it: limiters, eddies and the direction of each
-/// flow are held, and what else it depends on is left to `far_slopes`.
+/// which a balance depends on its own cell and the eight around it: limiters, eddies and the direction of
+/// each flow are held, and what else it depends on is left to `far_slopes`.
 class Slopes {
  public:
   /// Both must stay as they are while the object is used.
@@ -59,8 +59,8 @@ class Slopes {
   static Value weighted(double low, double lo, double hi) {
     return {low * lo + (1.0 - low) * hi, low, 1.0 - low};
   }
-  /// The node upstream; `carries` is the flow per velocity. Air at rest has a corner there, and takes the slope
-  /// between those to either side, so that mirrored flows have mirrored slopes.
+  /// The node upstream; `carries` is the flow per velocity. Air at rest has a corner there, and takes the
+  /// slope between those to either side, so that mirrored flows have mirrored slopes.
   Value upwind(double flow, double carries, double low, double lo, double hi) const {
     if (std::abs(flow) <= at_rest_ * carries) return weighted(low, lo, hi);
     return weighted(flow > 0.0 ? 1.0 : 0.0, lo, hi);
@@ -96,8 +96,8 @@ class Slopes {
   const Problem& problem_;
   const Mesh& mesh_;
   const State& state_;
-  const double at_rest_;  ///< velocity below which air is taken to be [m/s]
-  std::array<Array2, 2> carry_;                           ///< mass flow of a face per velocity [kg/m]
+  const double at_rest_;         ///< velocity below which air is taken to be [m/s]
+  std::array<Array2, 2> carry_;  ///< mass flow of a face per velocity [kg/m]
   std::array<Array2T<ByWarmth>, 2> flow_by_warmth_;
   Array2 density_, buoyancy_, viscosity_, conductivity_;  ///< d/dT
 };
