@@ -10,9 +10,10 @@
 namespace tuft::flow2d {
 namespace {
 
-constexpr double kRough = 2e-2,
-                 kFine = 1e-4;  // how far each system is solved: at first, and where that is too rough
-constexpr double kSlow = 0.1;   // share of the rate at which the fastest air crosses a layer
+constexpr double kRough = 5e-2,
+                 kFine = 1e-4;         // how far each system is solved: at first, and where that is too rough
+constexpr double kMostRelaxed = 10.0;  // times that, as the space comes to hold the mode (judgement)
+constexpr double kSlow = 0.1;          // share of the rate at which the fastest air crosses a layer
 constexpr int kMostIterations = 40;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
@@ -32,17 +33,18 @@ class ShiftedInverse {
         solver_(*solver),
         system_(solver->system_),
         content_(solver->contents(steady)),
-        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_) {
-    // The slopes of what joins layers leave out what the air of a vent does to the momentum of its cell.
-    upwind_ = system_.stands_alone();
+        storage_({1.0, -1.0, 0.0, 1.0 / shift}, content_, content_),
+        shift_(shift) {
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Problem& p = system_.residual(l).problem();
-      upwind_ = upwind_ && p.momentum_scheme == Convection::upwind && p.energy_scheme == Convection::upwind &&
-                p.closure.empty();
+      exact_ = exact_ && p.momentum_scheme != Convection::limited && p.energy_scheme != Convection::limited &&
+               p.closure.empty();
     }
     solver_.inertia_.clear();
     system_.balances(steady_);
     solver_.factor_for(storage_, steady_);
+    solver_.factors_.take_far(steady_, system_);
+    take_contents();
   }
   /// The next solve is to make its own.
   ~ShiftedInverse() {
@@ -56,10 +58,7 @@ class ShiftedInverse {
   void apply(const std::vector<double>& in, double left, std::vector<double>* out) {
     system_.set_storage(&storage_);
     const auto multiply = [this](const std::vector<double>& v, std::vector<double>* product) {
-      if (upwind_)
-        solver_.factors_.multiply(v, product);
-      else
-        by_differences(v, product);
+      exact_ ? by_slopes(v, product) : by_differences(v, product);
     };
     const auto precondition = [this](const std::vector<double>& v, std::vector<double>* x) {
       solver_.factors_.solve(v, x);
@@ -92,21 +91,36 @@ class ShiftedInverse {
     for (std::size_t k = 0; k < v.size(); ++k) (*out)[k] = (before[k] - after[k]) / (2.0 * h);
   }
 
-  /// M v, scaled as balances are.
-  std::vector<double> stored(const std::vector<double>& v) {
-    const double h = step_for(v);
-    const std::vector<State> content = solver_.contents(moved_by(v, h));
-    std::vector<double> out(v.size(), 0.0);
+  void by_slopes(const std::vector<double>& v, std::vector<double>* out) {
+    solver_.factors_.multiply(v, out);
+    for (const FarSlope& e : far_contents_) (*out)[e.row] += shift_ * e.value * v[e.column];
+  }
+
+  /// The slopes of what is stored, scaled as balances are.
+  void take_contents() {
+    contents_.assign(static_cast<std::size_t>(system_.n()), 0.0);
     for (int l = 0; l < system_.n_layers(); ++l) {
       const Unknowns& u = system_.unknowns(l);
-      const State &now = content[static_cast<std::size_t>(l)], &was = content_[static_cast<std::size_t>(l)];
+      const Residual& residual = system_.residual(l);
+      const State& state = steady_.layers[static_cast<std::size_t>(l)];
+      const int offset = system_.offset(l);
       for (int k = 0; k < u.n(); ++k) {
-        const int m = system_.offset(l) + k;
-        out[static_cast<std::size_t>(m)] =
-            system_.row(m) / h *
-            (Unknowns::part(now, u[k].kind)(u[k].i, u[k].j) - Unknowns::part(was, u[k].kind)(u[k].i, u[k].j));
+        const int m = offset + k;
+        contents_[static_cast<std::size_t>(m)] = storage_.slope(residual, state, u[k].kind, u[k].i, u[k].j) /
+                                                 shift_ * system_.row(m) * system_.column(m);
+      }
+      for (const FarSlope& e : far_content_slopes(u, residual, state)) {
+        const int row = offset + e.row, column = offset + e.column;
+        far_contents_.push_back({row, column, e.value * system_.row(row) * system_.column(column)});
       }
     }
+  }
+
+  /// M v, scaled as balances are.
+  std::vector<double> stored(const std::vector<double>& v) const {
+    std::vector<double> out(v.size());
+    for (std::size_t k = 0; k < v.size(); ++k) out[k] = contents_[k] * v[k];
+    for (const FarSlope& e : far_contents_) out[e.row] += e.value * v[e.column];
     return out;
   }
 
@@ -115,7 +129,10 @@ class ShiftedInverse {
   FlowSystem& system_;
   const std::vector<State> content_;
   const Storage storage_;
-  bool upwind_ = false;  ///< the compact Jacobian is exact
+  const double shift_;
+  bool exact_ = true;  ///< the slopes are
+  std::vector<double> contents_;
+  std::vector<FarSlope> far_contents_;
   Fields moved_;
   std::vector<double> step_;
 };
@@ -223,14 +240,19 @@ Growth told_with(double left, const std::vector<double>& start, double shift, co
   Growth out;
   sparse::Arnoldi arnoldi(start);
   bool more = true;
+  double relaxed = left;
   while (more && !out.known && arnoldi.steps() < kMost) {
     more = arnoldi.step([&](const std::vector<double>& in, std::vector<double>* product) {
-      inverse->apply(in, left, product);
+      inverse->apply(in, relaxed, product);
     });
     const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
     if (found.number < 0) continue;
     out.rate = found.value.real();
-    out.error = found.error + left * std::abs(shift - found.value);
+    const double away = std::abs(shift - found.value);
+    out.error = found.error + left * away;
+    // What a later step leaves counts for as much as it still adds to the mode (Simoncini & Szyld 2003, SIAM
+    // J. Sci. Comput. 25:454-477, from memory).
+    relaxed = std::clamp(left * away / std::max(found.error, 1e-300), left, kMostRelaxed * left);
     out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
     out.steps = arnoldi.steps();
     const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;

@@ -25,9 +25,10 @@ std::string in_one_line(const std::string& text) {
 // Lines with a verdict word; each must hold the probability and the interval it rests on. Where all samples
 // or none make a claim true, the interval's inner end is the probability.
 int verdict_rows(const std::string& text) {
-  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided)([^a-z]|$)");
+  static const std::regex verdict("(^|[^a-z])(holds?|fails?|FAILS|undecided|left open )([^a-z]|$)");
   static const std::regex band(
-      "(holds|fails|undecided) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ %|[0-9]+ "
+      "(holds|fails|undecided|left open) +(at (least|most) [0-9]+ %|[0-9]+ % \\((at (least|most) [0-9]+ "
+      "%|[0-9]+ "
       "to [0-9]+ %)\\))$");
   // The rule itself names the words; it may be broken over two lines.
   static const std::regex rule(

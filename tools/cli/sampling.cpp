@@ -202,6 +202,13 @@ void sample(io::Run& run, int samples, const FieldChoice& field, bool show_progr
   how.everywhere = true;
   how.field = field_answers(run, claims, field, show_progress);
   run.uncertainty = sample_case(run, claims, how);
+  if (!field.later) return;
+  const std::vector<int> left = claims_left_to_field(run, claims);
+  for (experiment::ClaimProbability& claim : run.uncertainty->claims)
+    if (std::find(left.begin(), left.end(), claim.claim) != left.end()) {
+      claim.left_to_field = true;
+      claim.verdict = uncertainty::Verdict::undecided;
+    }
 }
 
 // A claim that fails outweighs a condition without a solution, and that outweighs a claim nobody can tell.

@@ -62,7 +62,7 @@ class Watched {
     show_warnings(read);
     if (!read.errors.empty()) return tell_broken(error_text(read));
     io::Run run = solve(read.file, find_conditions(read.file.content, {}));
-    sample(run, samples_, network_alone());
+    sample(run, samples_, network_first());
     if (page_ != nullptr) {
       page_->show(page_of(run, engine_));
       page_->say("");

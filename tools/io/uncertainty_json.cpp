@@ -32,6 +32,7 @@ Json claim_probability_json(const geometry::Case& content, const experiment::Cla
   json["standard_error"] = number(probability.probability.standard_error);
   json["probability_interval"] = number(interval_json(probability.probability.interval));
   json["settled"] = probability.settled;
+  json["left_to_field"] = probability.left_to_field;
   json["unit"] = word_among(probability.unit, {"share of the through-flow", "factor", "K", "K, difference"});
   json["median"] = number(probability.median + 0.0);
   json["interval"] = number(interval_json(probability.interval));
