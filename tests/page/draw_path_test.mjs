@@ -53,7 +53,8 @@ const extentOf = (face, [W, D, H]) =>
 
 /** A picture of a face by hand: seen a little from the side, as large as it fits. */
 function snapshot([w, h]) {
-  const width = 2400, scale = 2050 / Math.max(w, h), [a, b] = [w * scale, h * scale], height = Math.round(Math.max(500, b + 360));
+  const scale = Math.min(2050 / Math.max(w, h), Math.sqrt(1.6e6 / (w * h))), [a, b] = [w * scale, h * scale];
+  const width = Math.round(a + 300), height = Math.round(Math.max(400, b + 300));
   const [left, top] = [(width - a) / 2, (height - b) / 2];
   const corners = [[left + 20, top + 14], [left + a - 8, top - 10], [left + a + 22, top + b + 12], [left - 16, top + b - 4]];
   return {width, height, corners, bulge: 0.03};

@@ -249,7 +249,9 @@ ExitStatus thermal(const ThermalCommand& options) {
   say_readings(all, elsewhere);
   const bool any = std::any_of(all.begin(), all.end(), [](const Read& one) { return one.refused.empty(); });
   if (!any) throw Failure(ExitStatus::bad_input, "tuft: nothing could be read; no file was written\n");
-  const std::filesystem::path place = results_place(options.out, options.path, "-thermal.yaml");
+  const std::filesystem::path place =
+      options.out.empty() ? std::filesystem::path(options.path).stem().string() + "-thermal.yaml"
+                          : options.out;
   write_or_fail([&] {
     io::write_whole_file(place, observations_text(all, result.name, options.source.picture), kMark);
   });
