@@ -6,7 +6,6 @@
 #include <map>
 #include <stdexcept>
 
-#include "geometry/casefile/generic.hpp"
 #include "geometry/casefile/nearest.hpp"
 #include "geometry/casefile/read_document.hpp"
 
@@ -15,10 +14,8 @@ namespace {
 
 // Reads normalised text into `file`.
 void read_text(const std::string& text, CaseFile& file, Report& report) {
-  auto top = parse_map(text, report, "a case begins with 'tuft: 1'");
-  if (!top) return;
-  fill_in_generic(*top, report);
-  read_document(*top, file, report);
+  const auto top = parse_map(text, report, "a case begins with 'tuft: 1'");
+  if (top) read_document(*top, file, report);
 }
 
 // The case file in the same folder whose name is nearest; its ending may be missing.

@@ -1,6 +1,7 @@
 #include "geometry/casefile/read_document.hpp"
 
 #include "geometry/casefile/field_reader.hpp"
+#include "geometry/casefile/generic.hpp"
 
 namespace tuft::casefile {
 namespace {
@@ -48,7 +49,8 @@ void read_sections(Reader& reader, const Item& root) {
 
 }  // namespace
 
-void read_document(const Node& top, CaseFile& file, Report& report) {
+void read_document(Node top, CaseFile& file, Report& report) {
+  fill_in_generic(top, report);
   const Item root{&top, "", "", {1, 1}};
   Reader reader(file, report);
   reader.check_map(root);

@@ -8,6 +8,6 @@ namespace tuft::casefile {
 
 /// Reads and checks a whole case file. `top` is a map. What is wrong goes to `report`; `file` is complete
 /// where nothing is, and else holds what could be read.
-void read_document(const Node& top, CaseFile& file, Report& report);
+void read_document(Node top, CaseFile& file, Report& report);
 
 }  // namespace tuft::casefile
