@@ -46,6 +46,7 @@ void read_sections(Reader& reader, const Item& root) {
   reader.read_named("sweeps", content.sweeps, read_sweep);
   read_values(reader, reader.child_or_empty(root, "roles"), content.thresholds);
   read_claims(reader, root);
+  reader.read_named("photos", content.photos, read_photo);
   read_laws(reader, root);
   read_correlations(reader, root);
   check_whole(reader);

@@ -54,7 +54,7 @@ std::vector<Key> joined(std::initializer_list<Rows> parts) {
 
 const std::vector<Key>& key_table() {
   static const std::vector<Key> table =
-      joined({device_keys(), inside_keys(), use_keys(), law_keys(), question_keys()});
+      joined({device_keys(), inside_keys(), use_keys(), law_keys(), question_keys(), photo_keys()});
   return table;
 }
 

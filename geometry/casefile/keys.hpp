@@ -184,5 +184,6 @@ std::vector<Key> inside_keys();
 std::vector<Key> use_keys();
 std::vector<Key> law_keys();
 std::vector<Key> question_keys();
+std::vector<Key> photo_keys();
 
 }  // namespace tuft::casefile

@@ -251,7 +251,12 @@ std::optional<geometry::Vec3> Reader::point(const Item& map, const std::string& 
 }
 
 std::optional<std::vector<double>> Reader::numbers(const Item& map, const std::string& key) {
-  const auto read = values(map, key);
+  const Item item = child(map, key);
+  return item ? numbers_at(item) : std::nullopt;
+}
+
+std::optional<std::vector<double>> Reader::numbers_at(const Item& item) {
+  const auto read = values_at(item);
   if (!read) return std::nullopt;
   std::vector<double> out;
   for (const geometry::Value& value : *read) out.push_back(*value);
@@ -260,7 +265,10 @@ std::optional<std::vector<double>> Reader::numbers(const Item& map, const std::s
 
 std::optional<std::vector<geometry::Value>> Reader::values(const Item& map, const std::string& key) {
   const Item item = child(map, key);
-  if (!item) return std::nullopt;
+  return item ? values_at(item) : std::nullopt;
+}
+
+std::optional<std::vector<geometry::Value>> Reader::values_at(const Item& item) {
   const Key& row = *find_key(item.pattern);
   const DimensionInfo& info = dimension_info(row.dimension);
   const auto n = item.node->items.size();

@@ -97,8 +97,11 @@ class Reader {
   std::optional<std::vector<double>> numbers(const Item& map, const std::string& key);
   /// A point of three coordinates if it is there and sound.
   std::optional<geometry::Vec3> point(const Item& map, const std::string& key);
+  /// The list of exact quantities at an item of a list, if it is sound.
+  std::optional<std::vector<double>> numbers_at(const Item& item);
   /// The same with the spreads the key's row allows.
   std::optional<std::vector<geometry::Value>> values(const Item& map, const std::string& key);
+  std::optional<std::vector<geometry::Value>> values_at(const Item& item);
   /// One quantity at an item, checked against the item's row.
   std::optional<geometry::Value> quantity(const Item& item);
   /// Which of the row's words stands there; empty when missing or faulty.
@@ -203,6 +206,7 @@ void read_loads(Reader& reader, const Item& root);
 void read_conditions(Reader& reader, const Item& root);
 void read_sweep(Reader& reader, const Item& item, geometry::Sweep& sweep);
 void read_claims(Reader& reader, const Item& root);
+void read_photo(Reader& reader, const Item& item, geometry::Photo& photo);
 void read_laws(Reader& reader, const Item& root);
 void read_correlations(Reader& reader, const Item& root);
 

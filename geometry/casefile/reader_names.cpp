@@ -152,7 +152,7 @@ constexpr NamedSection kNamedSections[] = {{"zones", "a zone"},         {"passag
                                            {"skin", "a patch of skin"}, {"spots", "a spot"},
                                            {"poses", "a pose"},         {"supports", "a support"},
                                            {"loads", "a load"},         {"conditions", "a condition"},
-                                           {"sweeps", "a sweep"}};
+                                           {"sweeps", "a sweep"},       {"photos", "a photo"}};
 
 void collect(Reader& reader, const Item& root, const NamedSection& section) {
   Names& names = reader.names[section.key];

@@ -51,7 +51,11 @@ TextFault find_character_fault(std::string_view line, int number) {
 
 FileText read_file(const std::string& path, const std::string& what) {
   std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored)) return {"", "is a directory, not " + what};
+  const std::filesystem::file_status status = std::filesystem::status(path, ignored);
+  if (std::filesystem::is_directory(status)) return {"", "is a directory, not " + what};
+  // A pipe may keep whoever opens it waiting for ever, and a device may never end.
+  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status))
+    return {"", "is a pipe or a device, not " + what};
   std::ifstream stream(path, std::ios::binary);
   if (!stream) return {"", "can't be opened", true};
   std::string text(kMaxFileSize + 1, '\0');

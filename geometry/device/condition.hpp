@@ -6,6 +6,7 @@
 
 #include "geometry/device/device.hpp"
 #include "geometry/device/laws.hpp"
+#include "geometry/device/photo.hpp"
 #include "geometry/device/pose.hpp"
 
 namespace tuft::geometry {
@@ -258,6 +259,7 @@ struct Case {
   RoleThresholds thresholds;
   std::vector<Input> inputs;             ///< numbers that are not known exactly, in the order they were read
   std::vector<Correlated> correlations;  ///< which of them are correlated
+  std::vector<Photo> photos;             ///< pictures to draw on; no solution depends on them
 
   template <class Archive, class Self>
   static void fields(Archive& to, Self& content) {
@@ -269,6 +271,7 @@ struct Case {
     to.field("conditions", content.conditions);
     to.field("thresholds", content.thresholds);
     to.field("laws", content.laws);
+    to.field("photos", content.photos);
   }
 };
 

@@ -31,12 +31,12 @@ io::Run demo() {
 
 void results_to_text(benchmark::State& state) {
   const io::Run run = demo();
-  for (auto _ : state) benchmark::DoNotOptimize(io::results_json(run, {"results.json"}));
+  for (auto _ : state) benchmark::DoNotOptimize(io::results_json(run, {{}, {"results.json"}, {}}));
 }
 BENCHMARK(results_to_text)->Unit(benchmark::kMillisecond);
 
 void text_to_page(benchmark::State& state) {
-  const std::string results = io::results_json(demo(), {"results.json"});
+  const std::string results = io::results_json(demo(), {{}, {"results.json"}, {}});
   std::size_t bytes = 0;
   for (auto _ : state) bytes = page::report_page(results, "").size();
   state.counters["bytes"] = static_cast<double>(bytes);

@@ -50,7 +50,7 @@ std::vector<std::vector<std::string>> read_csv(const std::string& text) {
 
 TEST_CASE("results.json holds the results, exactly") {
   const Run run = test::sample_run();
-  const json results = json::parse(results_json(run, {"results.json"}));
+  const json results = json::parse(results_json(run, {{}, {"results.json"}, {}}));
   CHECK(results["format"] == "tuft-results");
   CHECK(results["version"] == 2);
   CHECK(results["case"]["file"] == "sample.yaml");
@@ -199,7 +199,7 @@ TEST_CASE("results.json: heat of a condition") {
 
 TEST_CASE("results.json holds what is needed to draw the device and to tell the circumstances") {
   const Run run = test::sample_run();
-  const json results = json::parse(results_json(run, {"results.json"}));
+  const json results = json::parse(results_json(run, {{}, {"results.json"}, {}}));
   const json& device = results["device"];
   CHECK(device["feet_m"] == *run.content.device.feet);
   CHECK(device["lid"].is_null());

@@ -18,6 +18,7 @@
 #include "tools/io/field_progress.hpp"
 #include "tools/io/field_run.hpp"
 #include "tools/io/finite.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/vtk.hpp"
 
 using namespace tuft;
@@ -43,7 +44,7 @@ TEST_CASE("a layer reads back as an image with all its fields, turned by the pos
   FieldRun field = rooms();
   field.run.content.poses[0] = geometry::named_pose("on-left-edge");
   const fs::path path = scratch.path() / "inside.vti";
-  write_layer_vti(path.string(), field, 0);
+  REQUIRE(write_bytes(path, layer_vti(field, 0)) == 0);
   vtkNew<vtkXMLImageDataReader> reader;
   reader->SetFileName(path.c_str());
   reader->Update();

@@ -1,13 +1,16 @@
 // A results folder appears whole or not at all.
 #include <signal.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
+#include <chrono>
 #include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "geometry/device/lists.hpp"
 #include "tests/io/sample.hpp"
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
@@ -61,18 +64,79 @@ TEST_CASE("two runs write the same bytes") {
   }
 }
 
-TEST_CASE("an earlier results folder is replaced, with nothing of it left") {
+TEST_CASE("files of an earlier run are kept, unless they are asked to go") {
   const test::Scratch scratch;
   const fs::path place = scratch.path() / "out";
   write_results(test::sample_run(), place);
+  const std::string pictured = test::bytes_of(place / "vtk/bench.vtp");
   Run less = test::sample_run();
   less.sweeps.clear();
   less.conditions.pop_back();
   write_results(less, place);
+  CHECK(test::bytes_of(place / "vtk/bench.vtp") == pictured);
+  CHECK(fs::exists(place / "vtk/around.pvd"));
+  const auto results = nlohmann::json::parse(test::bytes_of(place / "results.json"));
+  CHECK(geometry::contains(results["earlier_files"].get<std::vector<std::string>>(), "vtk/bench.vtp"));
+  CHECK_FALSE(geometry::contains(results["files"].get<std::vector<std::string>>(), "vtk/bench.vtp"));
+  // A third run keeps what the first one wrote.
+  write_results(less, place);
+  CHECK(fs::exists(place / "vtk/bench.vtp"));
+  write_results(less, {place, {}, true});
   CHECK_FALSE(fs::exists(place / "vtk/around.pvd"));
   CHECK_FALSE(fs::exists(place / "vtk/bench.vtp"));
   CHECK(fs::exists(place / "vtk/use.vtp"));
   CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("answers that a run does not give again are not replaced") {
+  const test::Scratch scratch;
+  const fs::path place = scratch.path() / "out";
+  const auto write = [&](const Asked& asked, bool fresh = false) {
+    write_results(test::sample_run(), {place, asked, fresh});
+  };
+  write({"predict", {"use", "bench"}, {}});
+  CHECK_THROWS_WITH(write({"predict", {"use"}, {}}),
+                    Contains("tuft predict for use and bench") && Contains("--fresh") && Contains("--out"));
+  CHECK_THROWS_AS(write({"field", {"use", "bench"}, {}}), FolderError);
+  write({"predict", {"bench", "use"}, {}});
+  write({"predict", {}, {}});  // every condition: more than before
+  CHECK_THROWS_AS(write({"predict", {"use", "bench"}, {}}), FolderError);
+  write({"field", {"use"}, {"--section"}}, true);
+  CHECK_THROWS_WITH(write({"field", {"use"}, {}}), Contains("with --section"));
+  write({"field", {"use"}, {"--refine", "--section"}});
+  CHECK(scratch.entries() == 1);
+}
+
+TEST_CASE("the draft of a killed run goes with the next run, one of a living run stays") {
+  const test::Scratch scratch;
+  const fs::path place = scratch.path() / "out";
+  const fs::path left = scratch.path() / ".out.part-abcdef", other = scratch.path() / ".other.part-abcdef";
+  for (const fs::path& folder : {left, other}) {
+    fs::create_directories(folder / "vtk");
+    put(folder / "vtk/half.vtp", "half");
+    fs::last_write_time(folder, fs::file_time_type::clock::now() - std::chrono::hours(1));
+  }
+  const Draft living = Draft::folder_beside(place);
+  fs::last_write_time(living.path(), fs::file_time_type::clock::now() - std::chrono::hours(1));
+  write_results(test::sample_run(), place);
+  CHECK_FALSE(fs::exists(left));
+  CHECK(fs::exists(other));
+  CHECK(fs::exists(living.path()));
+}
+
+TEST_CASE("a single file never replaces a link, nor what it leads to") {
+  const test::Scratch scratch;
+  put(scratch.path() / "page.html", "ours: old");
+  fs::create_symlink("page.html", scratch.path() / "link.html");
+  CHECK_THROWS_WITH(write_whole_file(scratch.path() / "link.html", "ours: new", "ours"),
+                    Contains("is a link"));
+  CHECK(fs::is_symlink(scratch.path() / "link.html"));
+  CHECK(test::bytes_of(scratch.path() / "page.html") == "ours: old");
+  REQUIRE(mkfifo((scratch.path() / "pipe").c_str(), 0600) == 0);
+  CHECK_THROWS_AS(write_whole_file(scratch.path() / "pipe", "ours: new", "ours"), FolderError);
+  write_whole_file(scratch.path() / "page.html", "ours: new", "ours");
+  CHECK(test::bytes_of(scratch.path() / "page.html") == "ours: new");
+  CHECK(scratch.entries() == 3);
 }
 
 TEST_CASE("an empty folder is filled, a slash at the end does not matter") {
@@ -128,8 +192,8 @@ TEST_CASE("places that cannot hold a folder give a message") {
   CHECK_THROWS_AS(write_results(test::sample_run(), scratch.path() / "file/out"), FolderError);
   CHECK_THROWS_WITH(write_results(test::sample_run(), scratch.path() / "missing/out"),
                     Contains("there is no folder"));
-  CHECK_THROWS_AS(write_results(test::sample_run(), "/proc/tuft-out"), FolderError);
-  CHECK_THROWS_AS(write_results(test::sample_run(), "/dev/full/out"), FolderError);
+  CHECK_THROWS_AS(write_results(test::sample_run(), fs::path("/proc/tuft-out")), FolderError);
+  CHECK_THROWS_AS(write_results(test::sample_run(), fs::path("/dev/full/out")), FolderError);
   CHECK_THROWS_AS(write_results(test::sample_run(), scratch.path() / std::string(300, 'x')), FolderError);
   CHECK(scratch.entries() == 1);
 }

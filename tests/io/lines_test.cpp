@@ -17,6 +17,7 @@
 #include "tests/io/field_runs.hpp"
 #include "tests/io/sample.hpp"
 #include "tools/io/field_lines.hpp"
+#include "tools/io/folder.hpp"
 #include "tools/io/vtk.hpp"
 
 using namespace tuft;
@@ -112,7 +113,7 @@ TEST_CASE("streamlines read back as polylines with their ends by name") {
   const test::Scratch scratch;
   const std::vector<FlowLine> lines = lines_of(rooms());
   const fs::path path = scratch.path() / "lines.vtp";
-  write_lines_vtp(path.string(), rooms(), lines);
+  REQUIRE(write_bytes(path, lines_vtp(rooms(), lines)) == 0);
   const auto data = read_vtp(path);
   REQUIRE(data->GetNumberOfCells() == static_cast<vtkIdType>(lines.size()));
   CHECK(data->GetCell(0)->GetNumberOfPoints() == static_cast<vtkIdType>(lines[0].points.size()));

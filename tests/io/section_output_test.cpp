@@ -14,6 +14,7 @@
 #include "tests/io/sample.hpp"
 #include "tools/io/field_figures.hpp"
 #include "tools/io/field_run.hpp"
+#include "tools/io/folder.hpp"
 
 using namespace tuft;
 using namespace tuft::io;
@@ -96,7 +97,7 @@ TEST_CASE("a slice reads back as a grid in the world") {
   const test::Scratch scratch;
   const FieldRun field = sliced(0.0, -9.8);
   const fs::path path = scratch.path() / "section.vts";
-  write_section_vts(path.string(), field);
+  REQUIRE(write_bytes(path, section_vts(field)) == 0);
   vtkNew<vtkXMLStructuredGridReader> reader;
   reader->SetFileName(path.c_str());
   reader->Update();

@@ -18,7 +18,7 @@ using nlohmann::ordered_json;
 
 namespace {
 
-std::string sample_results() { return io::results_json(test::sample_run(), {"results.json"}); }
+std::string sample_results() { return io::results_json(test::sample_run(), {{}, {"results.json"}, {}}); }
 
 std::string between(const std::string& text, const std::string& from, const std::string& to) {
   const std::size_t start = text.find(from) + from.size();

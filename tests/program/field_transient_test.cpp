@@ -146,9 +146,9 @@ TEST_CASE("an interrupt during a course leaves what there is, named as partial, 
   INFO(bytes_of(log));
   CHECK(WIFSIGNALED(status));
   CHECK(WTERMSIG(status) == SIGINT);
-  CHECK_THAT(bytes_of(log), Contains("interrupted; partial results: ") && Contains("chassis-field.partial"));
+  CHECK_THAT(bytes_of(log), Contains("interrupted; partial results: ") && Contains("chassis-transient.partial"));
   REQUIRE(scratch.entries() == 1);
-  const fs::path folder = scratch.path() / "chassis-field.partial";
+  const fs::path folder = scratch.path() / "chassis-transient.partial";
   const auto json = nlohmann::json::parse(bytes_of(folder / "results.json"));
   CHECK(json["partial"] == true);
   const double followed = json["transient"]["followed_to_s"].get<double>();

@@ -80,7 +80,7 @@ std::vector<std::string> wrong_includes(const std::string& file, const std::stri
   const std::string own = folder_of(file);
   const auto entry = allowed().find(own);
   if (entry == allowed().end()) return {file + " lies in a folder that is no room"};
-  const bool pure = own == "geometry/device" || own.rfind("solver/", 0) == 0;
+  const bool pure = own == "geometry/device" || own == "geometry/photo" || own.rfind("solver/", 0) == 0;
   for (const std::string& include : includes_of(text)) {
     const std::string other = folder_of(include);
     const bool points_wrong = is_ours(include) && other != own && entry->second.count(other) == 0;
@@ -120,7 +120,7 @@ TEST_CASE("every include points down the layers") {
 }
 
 TEST_CASE("every row of the table of rooms is used") {
-  CHECK(allowed().size() == 15);
+  CHECK(allowed().size() == 16);
   std::map<std::string, std::set<std::string>> used;
   for (const char* layer : {"geometry", "solver", "tools"}) {
     for (const auto& path : files_under(layer, {".cpp", ".hpp"})) {

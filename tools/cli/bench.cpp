@@ -22,7 +22,8 @@ namespace tuft::cli {
 namespace {
 
 struct BenchOptions {
-  std::string path, condition, pose, load, support, against, claim, out;
+  std::string path, condition, pose, load, support, against, claim;
+  OutOption out;
   SectionWish section;
   bool no_files = false, quiet = false;
 };
@@ -128,6 +129,20 @@ flow2d::SectionResult solve_slice(const geometry::Case& content, int bench,
   return slice;
 }
 
+io::ResultsPlace place_of(const BenchOptions& options) {
+  io::Asked asked{"bench", named(options.condition), {}};
+  const auto add = [&](const char* option, const std::string& value) {
+    if (!value.empty()) asked.with.push_back(std::string(option) + " " + value);
+  };
+  add("--pose", options.pose);
+  add("--load", options.load);
+  add("--support", options.support);
+  add("--against", options.against);
+  add("--claim", options.claim);
+  if (options.section.given) asked.with.push_back("--section");
+  return results_place(options.out, options.path, "-bench", std::move(asked));
+}
+
 ExitStatus bench_command(const BenchOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   geometry::Case content = file.content;
@@ -147,9 +162,8 @@ ExitStatus bench_command(const BenchOptions& options) {
   run.case_sha256 = io::sha256(file.text);
   run.version = TUFT_VERSION;
   if (!options.quiet) say(io::bench_text(run, look()) + "\n");
-  const auto write = [&](const auto& place) { return io::write_bench(run, place.string()); };
-  const std::string written =
-      options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-bench"), write);
+  const auto write = [&](const auto& place) { return io::write_bench(run, place); };
+  const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
   if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
   return ExitStatus::good;
 }

@@ -18,6 +18,7 @@ void say(const std::string& text) {
   // Flushed each time, so that a full disk is noticed while it can still be told.
   const bool whole =
       std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
+  if (!whole && errno == EPIPE) return;  // whoever read it has seen enough; the files are still wanted
   if (!whole)
     throw Failure(ExitStatus::output_not_written,
                   std::string("cannot write to standard output: ") + std::strerror(errno));
@@ -28,7 +29,14 @@ void say_filled(const std::string& words, const std::string& margin) {
 }
 
 void complain(const std::string& text) {
+  // What a file says in an error must not move the cursor or hide a word.
+  const std::string safe = io::printable_lines(text);
   std::fflush(stdout);
+  std::fwrite(safe.data(), 1, safe.size(), stderr);
+}
+
+void write_over(const std::string& line) {
+  const std::string text = "\r\x1b[K" + io::printable(line);
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 

@@ -37,8 +37,11 @@ void say(const std::string& text);
 /// Writes words filled to the width of standard output, the first line behind a margin.
 void say_filled(const std::string& words, const std::string& margin = "");
 
-/// Writes to standard error; what fails there cannot be told anybody.
+/// Writes to standard error, as printable lines; what fails there cannot be told anybody.
 void complain(const std::string& text);
+
+/// Writes over the line of standard error, which is a terminal; an empty one leaves nothing there.
+void write_over(const std::string& line);
 
 /// Throws Failure (bad_input) with a message for the person.
 [[noreturn]] void refuse(const std::string& message);

@@ -22,27 +22,20 @@
 namespace tuft::cli {
 namespace {
 
-std::filesystem::path place_of(const FieldOptions& options) {
-  return results_place(options.out, options.path, "-field");
+io::ResultsPlace place_of(const FieldOptions& options) {
+  io::Asked asked{"field", named(options.condition), {}};
+  if (options.section.given) asked.with.push_back("--section");
+  if (options.recirculation) asked.with.push_back("--recirculation");
+  if (options.refine) asked.with.push_back("--refine");
+  if (options.until.empty()) return results_place(options.out, options.path, "-field", std::move(asked));
+  asked.command = "field --until";
+  if (!options.from.empty()) asked.with.push_back("--from " + options.from);
+  return results_place(options.out, options.path, "-transient", std::move(asked));
 }
 
 // A folder that must not be written is told before the solve, not after it.
 void check_place(const FieldOptions& options) {
-  if (options.no_files) return;
-  std::error_code ignored;
-  std::filesystem::path place = std::filesystem::absolute(place_of(options), ignored).lexically_normal();
-  if (!place.has_filename()) place = place.parent_path();
-  std::string reason;
-  try {
-    reason = io::reason_to_keep(place);
-  } catch (const std::filesystem::filesystem_error& error) {
-    reason = "cannot use " + io::printable(place.string()) + ": " + error.code().message();
-  }
-  const std::filesystem::path above = place.parent_path();
-  if (reason.empty() && !std::filesystem::is_directory(above, ignored))
-    throw Failure(ExitStatus::output_not_written,
-                  "there is no folder " + io::printable(above.string()) + " to put the results in");
-  if (!reason.empty()) throw Failure(ExitStatus::output_not_written, reason);
+  if (!options.no_files) write_or_fail([&] { io::require_writable(place_of(options)); });
 }
 
 Showing showing(const FieldOptions& options) {

@@ -16,7 +16,8 @@
 namespace tuft::cli {
 
 struct FieldOptions {
-  std::string path, condition, cells, out;
+  std::string path, condition, cells;
+  OutOption out;
   SectionWish section;
   bool recirculation = false, refine = false;
   std::string until, every, from;  ///< of a transient, as typed
@@ -89,7 +90,7 @@ struct TransientRun {
   TransientRequest wish;
   io::TransientRecord record;                   ///< with the network's answer and the cell
   std::optional<study::ConditionResult> start;  ///< the network's, of the condition to start from
-  std::optional<std::filesystem::path> place;   ///< results folder; nothing: no files
+  std::optional<io::ResultsPlace> place;        ///< nothing: no files
   Showing showing = Showing::never;
 };
 

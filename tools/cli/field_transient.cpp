@@ -83,7 +83,7 @@ class TransientFollower {
     if (!series_) return "";
     const std::string place = series_->publish().string();
     return (record_.partial ? "partial results: " : "Results: ") +
-           io::printable(record_.partial ? place : run_.place->string()) + " (" +
+           io::printable(record_.partial ? place : run_.place->path.string()) + " (" +
            io::counted(series_->n_files(), "file") + ")\n";
   }
 
@@ -103,7 +103,7 @@ ProgressLine::ProgressLine(Showing when, int finest, double target)
       start_(std::chrono::steady_clock::now()) {}
 
 ProgressLine::~ProgressLine() {
-  if (shown_ && terminal_) complain("\r\x1b[K");
+  if (shown_ && terminal_) write_over("");
 }
 
 double ProgressLine::elapsed() const {
@@ -121,7 +121,7 @@ void ProgressLine::show(const flow2d::Progress& progress) {
   last_ = now;
   shown_ = true;
   const std::string text = io::progress_text(progress, now, counts ? left_.seconds() : -1.0);
-  complain(terminal_ ? "\r\x1b[K" + text : text + "\n");
+  terminal_ ? write_over(text) : complain(text + "\n");
 }
 
 ExitStatus write_transient(TransientRun* run, bool quiet) {

@@ -24,7 +24,8 @@ namespace tuft::cli {
 namespace {
 
 struct FigureOptions {
-  std::string path, condition, frames, size = "1920x1080", out;
+  std::string path, condition, frames, size = "1920x1080";
+  OutOption out;
   std::vector<std::string> what;
 };
 
@@ -108,14 +109,12 @@ std::vector<File> sequence(const io::Run& run, const FigureOptions& options, con
   return files;
 }
 
-std::filesystem::path write(const io::Run& run, const std::vector<File>& files,
-                            const FigureOptions& options) {
-  std::vector<std::string> names = {"results.json"};
-  for (const File& file : files) names.push_back(file.name);
-  const std::filesystem::path place = results_place(options.out, options.path, "-figures");
+io::ResultsPlace write(const io::Run& run, const std::vector<File>& files, const FigureOptions& options) {
+  io::ResultsPlace place =
+      results_place(options.out, options.path, "-figures", {"figure", named(options.condition), {}});
   io::ResultsFolder folder(place);
-  folder.write("results.json", io::results_json(run, names));
   for (const File& file : files) folder.write(file.name, file.bytes);
+  folder.write("results.json", io::results_json(run, folder.contents()));
   folder.publish();
   return place;
 }
@@ -134,8 +133,8 @@ ExitStatus draw(const FigureOptions& options) {
   write_or_fail([&] {
     std::vector<File> files = single_figures(run, options, stem);
     for (File& file : sequence(run, options, stem)) files.push_back(std::move(file));
-    const std::filesystem::path place = write(run, files, options);
-    say("Figures: " + io::printable(place.string()) + " (" + io::counted(files.size(), "file") + ")\n");
+    const io::ResultsPlace place = write(run, files, options);
+    say("Figures: " + io::printable(place.path.string()) + " (" + io::counted(files.size(), "file") + ")\n");
   });
   return ExitStatus::good;
 }
@@ -156,8 +155,7 @@ void add_figure(CLI::App& app, ExitStatus& status) {
                    "WIDTHxHEIGHT in pixels, or 4k; default: 1920x1080");
   add_value_option(command, "--frames", options.frames, "WHICH",
                    "A sequence of PNG files: sweep (turned device), tracers (inside) or section-tracers");
-  add_value_option(command, "--out", options.out, "DIR",
-                   "The folder; default: named after the case, with -figures");
+  add_out_option(command, options.out, "-figures");
 }
 
 }  // namespace tuft::cli

@@ -25,7 +25,8 @@ namespace tuft::cli {
 namespace {
 
 struct LearnCommand {
-  std::string path, observations, out;
+  std::string path, observations;
+  OutOption out;
   int samples = 2048;
   bool force = false;
   bool inputs_only = false;
@@ -274,9 +275,11 @@ ExitStatus learn_case(const LearnCommand& options) {
     written = learned_case(file, learned, std::filesystem::path(options.observations).filename().string());
   const io::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, written);
-  say(write_results_folder(results_place(options.out, options.path, "-learned"), [&](const auto& place) {
-    return io::write_learned(run, learned, words, written.text, place);
-  }));
+  const io::ResultsPlace place =
+      results_place(options.out, options.path, "-learned",
+                    {"learn", {}, {std::filesystem::path(options.observations).filename().string()}});
+  say(write_results_folder(
+      place, [&](const auto& at) { return io::write_learned(run, learned, words, written.text, at); }));
   say_filled(io::kCaution);
   if (!learned.reliable) return ExitStatus::undecided;
   return all_solved(run) ? ExitStatus::good : ExitStatus::no_solution;

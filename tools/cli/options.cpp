@@ -7,7 +7,6 @@
 #include "tools/io/finite.hpp"
 #include "tools/io/folder.hpp"
 #include "tools/io/utf8.hpp"
-#include "tools/io/vtk.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::cli {
@@ -44,10 +43,11 @@ void add_conditions_option(CLI::App& command, std::vector<std::string>& names) {
   add_value_option(command, "--condition", names, "NAME", "Only this condition");
 }
 
-void add_out_option(CLI::App& command, std::string& out, const std::string& ending, const char* names,
-                    const char* type) {
-  add_value_option(command, names, out, type,
-                   "Results folder; default: the case's name with " + ending + ", in this folder");
+void add_out_option(CLI::App& command, OutOption& out, const std::string& ending) {
+  add_value_option(command, "--out", out.folder, "DIR",
+                   "Results folder; default: the case's name with " + ending +
+                       " and the condition you name, in this folder");
+  command.add_flag("--fresh", out.fresh, "Remove what earlier runs of tuft wrote to that folder");
 }
 
 void add_quiet_option(CLI::App& command, bool& quiet) {
@@ -88,16 +88,24 @@ std::optional<int> read_start(const geometry::Case& content, const std::string& 
   refuse("--from: '" + text + "' must be cold, or steady: and the name of a condition");
 }
 
-fs::path results_place(const std::string& out, const std::string& path, const std::string& ending) {
-  return out.empty() ? fs::path(path).stem().string() + ending : out;
+io::ResultsPlace results_place(const OutOption& out, const std::string& path, const std::string& ending,
+                               io::Asked asked) {
+  std::string conditions;
+  for (const std::string& name : asked.conditions) conditions += " " + name;
+  const std::string name = fs::path(path).stem().string() + ending +
+                           (conditions.empty() ? "" : "-" + io::file_name_of(conditions));
+  return {out.folder.empty() ? name : out.folder, std::move(asked), out.fresh};
+}
+
+std::vector<std::string> named(const std::string& condition) {
+  if (condition.empty()) return {};
+  return {condition};
 }
 
 void write_or_fail(const std::function<void()>& write) {
   try {
     write();
   } catch (const io::FolderError& error) {
-    throw Failure(ExitStatus::output_not_written, error.what());
-  } catch (const io::VtkError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
   } catch (const figure::PngError& error) {
     throw Failure(ExitStatus::output_not_written, error.what());
@@ -107,10 +115,11 @@ void write_or_fail(const std::function<void()>& write) {
 }
 
 std::string write_results_folder(
-    const fs::path& place, const std::function<std::vector<std::string>(const fs::path& place)>& write) {
+    const io::ResultsPlace& place,
+    const std::function<std::vector<std::string>(const io::ResultsPlace& place)>& write) {
   std::size_t count = 0;
   write_or_fail([&] { count = write(place).size(); });
-  return "Results: " + io::printable(place.string()) + " (" + io::counted(count, "file") + ")\n";
+  return "Results: " + io::printable(place.path.string()) + " (" + io::counted(count, "file") + ")\n";
 }
 
 }  // namespace tuft::cli

@@ -13,6 +13,7 @@
 #include "geometry/casefile/quantity.hpp"
 #include "geometry/device/condition.hpp"
 #include "tools/cli/console.hpp"
+#include "tools/io/results_place.hpp"
 
 namespace CLI {
 class App;
@@ -47,10 +48,15 @@ void add_case_argument(CLI::App& command, std::string& path);
 void add_condition_option(CLI::App& command, std::string& name);
 void add_conditions_option(CLI::App& command, std::vector<std::string>& names);
 
-/// --out, a folder; without it one named after the case with an ending such as "-study". `names` as the
-/// parser has them.
-void add_out_option(CLI::App& command, std::string& out, const std::string& ending,
-                    const char* names = "--out", const char* type = "DIR");
+/// Where results are to go, as typed.
+struct OutOption {
+  std::string folder;  ///< empty: named after the case
+  bool fresh = false;  ///< an earlier results folder goes, with all of its files
+};
+
+/// --out and --fresh. Without --out the folder is named after the case, with `ending` and the conditions
+/// named.
+void add_out_option(CLI::App& command, OutOption& out, const std::string& ending);
 
 /// --quiet, --search-states.
 void add_quiet_option(CLI::App& command, bool& quiet);
@@ -74,16 +80,19 @@ double read_option(const char* option, const std::string& text, casefile::Dimens
 /// (bad_input).
 std::optional<int> read_start(const geometry::Case& content, const std::string& text);
 
-/// Where results go: where --out says, or here, named after the case with the ending.
-std::filesystem::path results_place(const std::string& out, const std::string& path,
-                                    const std::string& ending);
+/// Where results go: where --out says, or here, named after the case, with the ending and the conditions that
+/// were named: what was asked for one condition never replaces what was asked for others.
+io::ResultsPlace results_place(const OutOption& out, const std::string& path, const std::string& ending,
+                               io::Asked asked);
+/// The conditions that were named, for io::Asked: one or none.
+std::vector<std::string> named(const std::string& condition);
 
 /// Runs `write`; what writers throw becomes a Failure.
 void write_or_fail(const std::function<void()>& write);
 
 /// Writes results and returns the line that says where they are. `write` returns the names of the files.
 std::string write_results_folder(
-    const std::filesystem::path& place,
-    const std::function<std::vector<std::string>(const std::filesystem::path& place)>& write);
+    const io::ResultsPlace& place,
+    const std::function<std::vector<std::string>(const io::ResultsPlace& place)>& write);
 
 }  // namespace tuft::cli

@@ -20,7 +20,7 @@ struct PredictOptions {
   std::string path;
   std::vector<std::string> conditions;
   std::vector<std::string> details;  ///< conditions to show as tables, or kAll
-  std::string out;
+  OutOption out;
   bool no_files = false;
   bool quiet = false;
   bool search_states = false;
@@ -93,6 +93,10 @@ void complain_unsolved(const io::Run& run) {
   complain("tuft: no solution for " + io::listed(names) + "\n");
 }
 
+io::ResultsPlace place_of(const PredictOptions& options) {
+  return results_place(options.out, options.path, "-tuft", {"predict", options.conditions, {}});
+}
+
 ExitStatus predict(const PredictOptions& options) {
   const casefile::CaseFile file = load_case(options.path, options.inputs_only);
   const auto search = options.search_states ? study::StateSearch::walks : study::StateSearch::starts;
@@ -109,8 +113,7 @@ ExitStatus predict(const PredictOptions& options) {
     }
   }
   const auto write = [&](const auto& place) { return io::write_results(run, place); };
-  const std::string written =
-      options.no_files ? "" : write_results_folder(results_place(options.out, options.path, "-tuft"), write);
+  const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
   if (!options.quiet) {
     const char* caution = tables.empty() ? io::kCautionLine : io::kCaution;
     say(written + io::fill("", caution, look().width));

@@ -1,7 +1,9 @@
 // The program: command line in, exit status out.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <csignal>
 #include <exception>
+#include <new>
 #include <sstream>
 #include <vector>
 
@@ -227,6 +229,9 @@ ExitStatus run(int argc, char** argv) {
   } catch (const Failure& failure) {
     show_fault(failure.what());
     return failure.status();
+  } catch (const std::bad_alloc&) {
+    show_fault("there is not enough memory for this; ask for larger cells, fewer samples or fewer threads");
+    return ExitStatus::no_solution;
   } catch (const std::exception& error) {
     // Not foreseen: still a message and a status instead of an abort.
     show_fault(std::string("internal error: ") + error.what());
@@ -238,6 +243,9 @@ ExitStatus run(int argc, char** argv) {
 }  // namespace tuft::cli
 
 int main(int argc, char** argv) {
+  // A write that fails is told by whoever writes; neither a closed pipe nor a full quota ends the program.
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
   tuft::numerics::keep_freed_memory();
   return static_cast<int>(tuft::cli::run(argc, argv));
 }

@@ -1,15 +1,12 @@
 // tuft report: one page to publish, from a case or from its results file.
 #include <CLI/CLI.hpp>
-#include <cerrno>
-#include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 
 #include "tools/cli/console.hpp"
 #include "tools/cli/load.hpp"
 #include "tools/cli/options.hpp"
 #include "tools/cli/sampling.hpp"
+#include "tools/io/read_whole.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"
 #include "tools/page/page.hpp"
@@ -40,10 +37,11 @@ struct Results {
 bool is_results_file(const fs::path& path) { return path.extension() == ".json"; }
 
 std::string bytes_of(const std::string& path) {
-  std::ifstream stream(path, std::ios::binary);
-  const std::string bytes{std::istreambuf_iterator<char>(stream), std::istreambuf_iterator<char>()};
-  if (!stream.is_open() || stream.bad()) refuse("cannot read " + path + ": " + std::strerror(errno));
-  return bytes;
+  try {
+    return io::read_whole(path);
+  } catch (const std::runtime_error& error) {
+    refuse(error.what());
+  }
 }
 
 Results solved_results(const ReportOptions& options) {
@@ -52,7 +50,7 @@ Results solved_results(const ReportOptions& options) {
   io::Run run = solve(file, find_conditions(file.content, {}), search);
   sample(run, options.samples, options.field.and_none(options.inputs_only), true);
   Results results{"", all_solved(run)};
-  write_or_fail([&] { results.text = io::results_json(run, {"results.json"}); });
+  write_or_fail([&] { results.text = io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}); });
   return results;
 }
 
@@ -98,6 +96,10 @@ ExitStatus report(const ReportOptions& options) {
   const Results results =
       with_others(is_results ? Results{bytes_of(options.path), true} : solved_results(options), options);
   const std::string page = page_of(results.text, options.path);
+  if (options.out == "-") {
+    say(page);
+    return results.all_solved ? ExitStatus::good : ExitStatus::no_solution;
+  }
   const fs::path place = place_of(options);
   write_or_fail([&] { io::write_whole_file(place, page, page::kPageMark); });
   say("Page: " + io::printable(place.string()) + "\n");
@@ -117,7 +119,7 @@ void add_report(CLI::App& app, ExitStatus& status) {
   command.add_option("CASE", options.path, "Case file, or a results.json, which is not solved again")
       ->required();
   add_value_option(command, "--out", options.out, "FILE",
-                   "The page; default: named after the case, in this folder");
+                   "The page, or - for standard output; default: named after the case, in this folder");
   add_value_option(command, "--with", options.with, "DIR",
                    "Results of tuft field, bench or warmup of the same case to show too");
   add_field_options(command, options.field);

@@ -16,7 +16,8 @@ namespace tuft::cli {
 namespace {
 
 struct StudyOptions {
-  std::string path, out;
+  std::string path;
+  OutOption out;
   std::vector<std::string> claims;
   SamplingOptions how;
   FieldChoice field;
@@ -46,7 +47,8 @@ ExitStatus study_case(const StudyOptions& options) {
   say("\n" + io::claims_summary(run.claims) + "\n");
   say_filled(sampling_note(run.content, uncertainty));
   if (!world.speaks()) return status_of(run);
-  say(write_results_folder(results_place(options.out, options.path, "-study"),
+  // Claims take the place of conditions here.
+  say(write_results_folder(results_place(options.out, options.path, "-study", {"study", options.claims, {}}),
                            [&](const auto& place) { return io::write_study(run, uncertainty, place); }));
   say_filled(io::kCaution);
   return status_of(run);

@@ -18,7 +18,8 @@ namespace {
 using network::ScheduledEvent;
 
 struct WarmupOptions {
-  std::string path, condition, from = "cold", power_off, until, band, out;
+  std::string path, condition, from = "cold", power_off, until, band;
+  OutOption out;
   std::vector<std::string> failing, loads;
   bool fans_run_on = false, no_files = false, quiet = false;
 };
@@ -67,6 +68,15 @@ network::Plan plan_of(const geometry::Case& content, const WarmupOptions& option
   return plan;
 }
 
+io::ResultsPlace place_of(const WarmupOptions& options) {
+  io::Asked asked{"warmup", named(options.condition), {}};
+  if (options.from != "cold") asked.with.push_back("--from " + options.from);
+  for (const std::string& fan : options.failing) asked.with.push_back("--fan-fails " + fan);
+  for (const std::string& load : options.loads) asked.with.push_back("--load " + load);
+  if (!options.power_off.empty()) asked.with.push_back("--power-off " + options.power_off);
+  return results_place(options.out, options.path, "-warmup", std::move(asked));
+}
+
 ExitStatus warmup(const WarmupOptions& options) {
   const casefile::CaseFile file = load_case(options.path);
   const network::Plan plan = plan_of(file.content, options);
@@ -82,9 +92,7 @@ ExitStatus warmup(const WarmupOptions& options) {
                   io::printable("no warm-up of " + io::condition_of(run).name + ": " + transient.message));
   if (!options.quiet) say(io::warmup_text(run, look()) + "\n");
   const auto write = [&](const auto& place) { return io::write_warmup(run, place); };
-  const std::string written =
-      options.no_files ? ""
-                       : write_results_folder(results_place(options.out, options.path, "-warmup"), write);
+  const std::string written = options.no_files ? "" : write_results_folder(place_of(options), write);
   if (!options.quiet) say(written + io::fill("", io::kCaution, look().width));
   return ExitStatus::good;
 }

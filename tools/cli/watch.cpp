@@ -70,7 +70,7 @@ class Signals {
 // The page is that of `tuft report`, made of the results as they would be written.
 std::string page_of(const io::Run& run, const std::string& engine) {
   try {
-    return page::report_page(io::results_json(run, {"results.json"}), engine);
+    return page::report_page(io::results_json(run, {{"predict", {}, {}}, {"results.json"}, {}}), engine);
   } catch (const io::NotFinite& fault) {
     throw Failure(ExitStatus::no_solution, fault.what());
   }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "solver/experiment/bench_report.hpp"
+#include "tools/io/results_place.hpp"
 #include "tools/io/words.hpp"
 
 namespace tuft::io {
@@ -49,14 +50,14 @@ std::string bench_csv(const BenchRun& run);
 std::string tell_tales_csv(const BenchRun& run);
 
 /// results.json of `tuft bench`, with the section `bench` (docs/results.md). Throws NotFinite.
-std::string bench_json(const BenchRun& run, const std::vector<std::string>& files);
+std::string bench_json(const BenchRun& run, const Contents& contents);
 
 /// The device in use and at the bench, side by side, with strips as they would hang.
 std::string bench_figure(const BenchRun& run);
 
 /// Writes results.json, bench.csv, strips.csv, bench.svg and bench.png into a folder, whole or not at
 /// all.
-std::vector<std::string> write_bench(const BenchRun& run, const std::string& place);
+std::vector<std::string> write_bench(const BenchRun& run, const ResultsPlace& place);
 
 /// A row a vent: roles, flows and heads in use and at the bench, the air before it, what would be found.
 std::string vents_table(const experiment::Report& report, const Look& look);

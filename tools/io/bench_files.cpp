@@ -153,14 +153,14 @@ std::string tell_tales_csv(const BenchRun& run) {
   return text;
 }
 
-std::vector<std::string> write_bench(const BenchRun& run, const std::string& place) {
+std::vector<std::string> write_bench(const BenchRun& run, const ResultsPlace& place) {
   constexpr int kPixels = 1920;
   bench_json(run, {});  // throws before anything begins
   ResultsFolder folder(place);
   folder.write("bench.csv", bench_csv(run));
   folder.write("strips.csv", tell_tales_csv(run));
   folder.draw("bench", bench_figure(run), kPixels);
-  folder.write("results.json", bench_json(run, folder.files()));
+  folder.write("results.json", bench_json(run, folder.contents()));
   folder.publish();
   return folder.files();
 }

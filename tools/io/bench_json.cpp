@@ -196,9 +196,9 @@ Json tilt_error_json(const Report& report, const experiment::TiltError& one) {
 
 }  // namespace
 
-std::string bench_json(const BenchRun& run, const std::vector<std::string>& files) {
+std::string bench_json(const BenchRun& run, const Contents& contents) {
   const Report& report = run.report;
-  Json json = results_head(run, files);
+  Json json = results_head(run, contents);
   Json section;
   section["bench"] = circumstances_json(report, report.bench);
   section["use"] = circumstances_json(report, report.use);

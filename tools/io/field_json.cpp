@@ -252,8 +252,8 @@ Json layers_part(const FieldRun& field) {
 
 }  // namespace
 
-std::string field_json(const FieldRun& field, const std::vector<std::string>& files) {
-  Json json = results_document(field.run, files);
+std::string field_json(const FieldRun& field, const Contents& contents) {
+  Json json = results_document(field.run, contents);
   Json& vents = json["conditions"][0]["vents"];
   for (std::size_t v = 0; v < vents.size() && v < field.comparison.vents.size(); ++v) {
     vents[v]["field_role"] = geometry::role_word(field.comparison.vents[v].field.role);

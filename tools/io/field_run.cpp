@@ -40,23 +40,23 @@ void write_layers(const FieldRun& field, ResultsFolder& folder) {
   for (std::size_t l = 0; l < field.plan.layers.size(); ++l) {
     const int layer = static_cast<int>(l);
     const std::string& name = field.plan.layers[l].name;
-    write_layer_vti(folder.path_for("vtk/" + name + ".vti"), field, layer);
+    folder.write("vtk/" + name + ".vti", layer_vti(field, layer));
     entries.push_back({0.0, layer, name + ".vti"});
     for (const MapQuantity quantity : kMapped)
       folder.draw("figures/" + name + "-" + map_word(quantity),
                   figure::field_map(layer_map(field, layer, quantity, lines)), kPngWidth);
   }
-  write_lines_vtp(folder.path_for("vtk/streamlines.vtp"), field, lines);
+  folder.write("vtk/streamlines.vtp", lines_vtp(field, lines));
   const study::ConditionResult vents = as_condition(field);
-  write_device_vtp(folder.path_for("vtk/vents.vtp"), device, pose_of(field), vents, flows_word(field));
-  write_flow_vtp(folder.path_for("vtk/vents.flow.vtp"), device, pose_of(field), vents, flows_word(field));
+  folder.write("vtk/vents.vtp", device_vtp(device, pose_of(field), vents, flows_word(field)));
+  folder.write("vtk/vents.flow.vtp", flow_vtp(device, pose_of(field), vents, flows_word(field)));
   folder.write("vtk/layers.pvd", collection_pvd(entries));
 }
 
 void write_section(const FieldRun& field, ResultsFolder& folder) {
   const std::vector<FlowLine> lines = section_lines(field);
-  write_section_vts(folder.path_for("vtk/section.vts"), field);
-  write_section_lines_vtp(folder.path_for("vtk/section-streamlines.vtp"), field, lines);
+  folder.write("vtk/section.vts", section_vts(field));
+  folder.write("vtk/section-streamlines.vtp", section_lines_vtp(field, lines));
   for (const MapQuantity quantity : kMapped)
     folder.draw(std::string("figures/section-") + map_word(quantity),
                 figure::field_map(section_map(field, quantity, lines)), kPngWidth);
@@ -87,14 +87,14 @@ std::string field_comparison_csv(const FieldRun& field) {
   return text;
 }
 
-std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place) {
+std::vector<std::string> write_field(const FieldRun& field, const ResultsPlace& place) {
   require_finite(field);
   field_json(field, {});  // throws before anything begins
   ResultsFolder folder(place);
   folder.write("network-and-field.csv", field_comparison_csv(field));
   write_layers(field, folder);
   if (field.section) write_section(field, folder);
-  folder.write("results.json", field_json(field, folder.files()));
+  folder.write("results.json", field_json(field, folder.contents()));
   folder.publish();
   return folder.files();
 }

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <filesystem>
 #include <optional>
 #include <string>
 #include <utility>
@@ -99,11 +98,11 @@ std::string field_comparison_csv(const FieldRun& field);
 /// The network's results of the condition as `tuft predict` writes them, with the field beside them: section
 /// `field` and, at every vent of the condition, what role the field gives it. The same run gives the same
 /// bytes. Throws NotFinite.
-std::string field_json(const FieldRun& field, const std::vector<std::string>& files);
+std::string field_json(const FieldRun& field, const Contents& contents);
 
 /// Writes results.json, network-and-field.csv, a .vti a layer with its collection, streamlines and vents as
 /// .vtp, and figures as SVG and PNG, whole or not at all (see ResultsFolder). Throws NotFinite, FolderError,
-/// VtkError or figure::PngError. Returns the names of the files written, in a fixed order.
-std::vector<std::string> write_field(const FieldRun& field, const std::filesystem::path& place);
+/// figure::PngError. Returns the names of the files written, in a fixed order.
+std::vector<std::string> write_field(const FieldRun& field, const ResultsPlace& place);
 
 }  // namespace tuft::io

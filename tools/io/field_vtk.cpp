@@ -65,8 +65,8 @@ using LinePlace = std::function<Vec3(const FlowLine&, const FlowLine::Point&)>;
 
 // Writes lines with speed [m/s] and temperature [K] at their points and with what they begin and end at, and
 // the layer each runs in where `layers` is set.
-void write_lines(const std::string& path, const geometry::Device& device, const std::vector<FlowLine>& lines,
-                 const LinePlace& place, bool layers) {
+std::string line_file(const geometry::Device& device, const std::vector<FlowLine>& lines,
+                      const LinePlace& place, bool layers) {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   vtkNew<vtkCellArray> cells;
@@ -98,7 +98,7 @@ void write_lines(const std::string& path, const geometry::Device& device, const 
   add_texts(data->GetCellData(), "to_vent", to);
   add_texts(data->GetFieldData(), "units",
             {"coordinates in m, world frame, +Z up; speed in m/s; temperature in K"});
-  write_as_text<vtkXMLPolyDataWriter>(data, path);
+  return as_text<vtkXMLPolyDataWriter>(data);
 }
 
 // What the cells of a layer or slice have, as its list says.
@@ -111,7 +111,7 @@ void add_arrays(vtkFieldData* cells, const Fields& fields) {
 
 }  // namespace
 
-void write_layer_vti(const std::string& path, const FieldRun& field, int layer) {
+std::string layer_vti(const FieldRun& field, int layer) {
   const flow2d::LayerFields& fields = at(field.plan.layers, layer);
   const geometry::Pose& pose = pose_of(field);
   const int nx = fields.solid.nx(), ny = fields.solid.ny();
@@ -143,17 +143,17 @@ void write_layer_vti(const std::string& path, const FieldRun& field, int layer) 
       image->GetFieldData(), "units",
       {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air outside at "
        "the same height; temperature in K; density in kg/m3; heat in W/m2; depth and height in m"});
-  write_as_text<vtkXMLImageDataWriter>(image, path);
+  return as_text<vtkXMLImageDataWriter>(image);
 }
 
-void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines) {
+std::string lines_vtp(const FieldRun& field, const std::vector<FlowLine>& lines) {
   const geometry::Pose& pose = pose_of(field);
   std::vector<double> heights;
   for (const flow2d::LayerFields& layer : field.plan.layers) heights.push_back(mean_height(layer));
   const auto place = [&](const FlowLine& line, const FlowLine::Point& point) -> Vec3 {
     return pose.to_world * Vec3(point.x, point.y, heights[line.layer]);
   };
-  write_lines(path, field.run.content.device, lines, place, true);
+  return line_file(field.run.content.device, lines, place, true);
 }
 
 study::ConditionResult as_condition(const FieldRun& field) {
@@ -175,7 +175,7 @@ study::ConditionResult as_condition(const FieldRun& field) {
   return result;
 }
 
-void write_section_vts(const std::string& path, const FieldRun& field) {
+std::string section_vts(const FieldRun& field) {
   const flow2d::SectionResult& result = field.section->result;
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
@@ -205,15 +205,14 @@ void write_section_vts(const std::string& path, const FieldRun& field) {
             {"coordinates in m, world frame, +Z up; velocity in m/s; pressure in Pa against still air of the "
              "room at the same height; temperature in K; density in kg/m3; from_...: share of the air that "
              "came out of that vent"});
-  write_as_text<vtkXMLStructuredGridWriter>(grid, path);
+  return as_text<vtkXMLStructuredGridWriter>(grid);
 }
 
-void write_section_lines_vtp(const std::string& path, const FieldRun& field,
-                             const std::vector<FlowLine>& lines) {
+std::string section_lines_vtp(const FieldRun& field, const std::vector<FlowLine>& lines) {
   const auto place = [&](const FlowLine&, const FlowLine::Point& point) {
     return in_world(field, point.x, point.y, field.section->result.plane.at);
   };
-  write_lines(path, field.run.content.device, lines, place, false);
+  return line_file(field.run.content.device, lines, place, false);
 }
 
 }  // namespace tuft::io

@@ -2,20 +2,20 @@
 
 #include <fcntl.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <sys/stat.h>
 
+#include <algorithm>
 #include <atomic>
 #include <cerrno>
 #include <cstring>
 #include <fstream>
 #include <nlohmann/json.hpp>
-#include <set>
+#include <system_error>
 
 #include "geometry/device/lists.hpp"
 #include "tools/figure/png.hpp"
 #include "tools/io/run.hpp"
 #include "tools/io/utf8.hpp"
+#include "tools/io/words.hpp"
 
 namespace tuft::io {
 namespace {
@@ -41,53 +41,84 @@ fs::path clean(const fs::path& path) {
   return result.has_filename() ? result : result.parent_path();
 }
 
-fs::path make_draft(const fs::path& place) {
-  std::string pattern = (place.parent_path() / ("." + place.filename().string() + ".part-XXXXXX")).string();
-  if (mkdtemp(pattern.data()) == nullptr) throw failed("make a folder in", place.parent_path(), errno);
-  // mkdtemp() shuts everybody else out; a results folder gets the permissions any other new folder would get.
-  std::error_code ignored;
-  const mode_t mask = umask(0);
-  umask(mask);
-  fs::permissions(pattern, static_cast<fs::perms>(0777 & ~mask), ignored);
-  return pattern;
+std::vector<std::string> texts_of(const nlohmann::json& json, const char* key) {
+  std::vector<std::string> out;
+  for (const auto& entry : json.value(key, nlohmann::json()))
+    if (entry.is_string()) out.push_back(entry.get<std::string>());
+  return out;
 }
 
-// The files that a results.json says belong to it; empty when it is no results file of this program.
-std::set<std::string> listed_files(const fs::path& results) {
+// What a results.json says of its folder; no files when it is no results file of this program.
+Contents contents_of(const fs::path& results) {
   std::ifstream stream(results, std::ios::binary);
   const auto json = nlohmann::json::parse(stream, nullptr, false);
-  std::set<std::string> files;
-  if (!json.is_object() || json.value("format", nlohmann::json()) != kResultsFormat) return files;
-  const auto list = json.value("files", nlohmann::json());
-  for (const auto& entry : list)
-    if (entry.is_string()) files.insert(entry.get<std::string>());
-  return files;
+  Contents out;
+  if (!json.is_object() || json.value("format", nlohmann::json()) != kResultsFormat) return out;
+  out.files = texts_of(json, "files");
+  out.earlier = texts_of(json, "earlier_files");
+  const auto asked = json.value("asked", nlohmann::json::object());
+  if (!asked.is_object()) return out;
+  const auto command = asked.value("command", nlohmann::json());
+  if (command.is_string()) out.asked.command = command.get<std::string>();
+  out.asked.conditions = texts_of(asked, "conditions");
+  out.asked.with = texts_of(asked, "with");
+  return out;
+}
+
+std::vector<std::string> all_files(const Contents& contents) {
+  std::vector<std::string> out = contents.files;
+  out.insert(out.end(), contents.earlier.begin(), contents.earlier.end());
+  return out;
+}
+
+bool includes(const std::vector<std::string>& all, const std::vector<std::string>& some) {
+  return std::all_of(some.begin(), some.end(),
+                     [&](const std::string& one) { return geometry::contains(all, one); });
+}
+
+// True when what was asked earlier is asked again now, so that no answer is lost.
+bool covers(const Asked& now, const Asked& earlier) {
+  if (earlier.command.empty()) return true;  // an earlier version did not say
+  const bool conditions =
+      now.conditions.empty() || (!earlier.conditions.empty() && includes(now.conditions, earlier.conditions));
+  return now.command == earlier.command && conditions && includes(now.with, earlier.with);
+}
+
+std::string asked_words(const Asked& asked) {
+  std::string words = "tuft " + asked.command;
+  if (!asked.conditions.empty()) words += " for " + listed(asked.conditions);
+  if (!asked.with.empty()) words += " with " + listed(asked.with);
+  return words;
 }
 
 // The first entry of the folder that is not listed; empty if there is none.
-std::string stranger_in(const fs::path& place, const std::set<std::string>& files) {
+std::string stranger_in(const fs::path& place, const std::vector<std::string>& files) {
   for (const auto& entry : fs::recursive_directory_iterator(place)) {
     if (entry.is_directory() && !entry.is_symlink()) continue;
     const std::string name = entry.path().lexically_relative(place).generic_string();
-    if (files.count(name) == 0) return name;
+    if (!geometry::contains(files, name)) return name;
   }
   return "";
 }
 
 }  // namespace
 
-std::string reason_to_keep(const fs::path& place) {
-  const std::string name = shown(place);
-  const fs::file_status status = fs::symlink_status(place);
+std::string reason_to_keep(const ResultsPlace& place) {
+  const std::string name = shown(place.path);
+  const fs::file_status status = fs::symlink_status(place.path);
   if (!fs::exists(status)) return "";
   if (fs::is_symlink(status)) return name + " is a link; name the folder itself";
   if (!fs::is_directory(status)) return name + " exists and is no folder";
-  if (fs::is_empty(place)) return "";
-  const std::set<std::string> files = listed_files(place / "results.json");
-  if (files.empty()) return name + " exists and is no results folder of tuft; it was left alone";
-  const std::string stranger = stranger_in(place, files);
-  if (stranger.empty()) return "";
-  return name + " also holds " + printable(stranger) + ", which tuft did not write; it was left alone";
+  if (fs::is_empty(place.path)) return "";
+  const Contents contents = contents_of(place.path / "results.json");
+  if (contents.files.empty()) return name + " exists and is no results folder of tuft; it was left alone";
+  const std::string stranger = stranger_in(place.path, all_files(contents));
+  if (!stranger.empty())
+    return name + " also holds " + printable(stranger) + ", which tuft did not write; it was left alone";
+  if (place.fresh || covers(place.asked, contents.asked)) return "";
+  return name + " holds the results of " + printable(asked_words(contents.asked)) +
+         ", which this run does not compute again; name another folder with --out, or replace it with "
+         "--fresh";
 }
 
 NotedInterrupts::NotedInterrupts() {
@@ -112,23 +143,32 @@ void NotedInterrupts::set_aside() { aside_ = noted_signal.exchange(0); }
 
 bool NotedInterrupts::pending() const { return noted_signal != 0; }
 
-ResultsFolder::ResultsFolder(const fs::path& place, std::vector<std::string> first)
-    : files_(std::move(first)) {
+void require_writable(const ResultsPlace& place) {
   try {
-    place_ = clean(place);
-    if (!fs::is_directory(place_.parent_path()))
-      throw FolderError("there is no folder " + shown(place_.parent_path()) + " to put the results in");
-    const std::string reason = reason_to_keep(place_);
+    const fs::path path = clean(place.path);
+    if (!fs::is_directory(path.parent_path()))
+      throw FolderError("there is no folder " + shown(path.parent_path()) + " to put the results in");
+    const std::string reason = reason_to_keep({path, place.asked, place.fresh});
     if (!reason.empty()) throw FolderError(reason);
-    draft_ = make_draft(place_);
   } catch (const fs::filesystem_error& error) {
-    throw FolderError("cannot use " + shown(place) + ": " + error.code().message());
+    throw FolderError("cannot use " + shown(place.path) + ": " + error.code().message());
   }
 }
 
-ResultsFolder::~ResultsFolder() {
-  std::error_code ignored;
-  if (!draft_.empty()) fs::remove_all(draft_, ignored);
+ResultsFolder::ResultsFolder(const ResultsPlace& place, std::vector<std::string> first)
+    : place_(clean(place.path)), asked_(place.asked), fresh_(place.fresh), files_(std::move(first)) {
+  take_place();
+  try {
+    draft_ = Draft::folder_beside(place_);
+  } catch (const std::system_error& error) {
+    throw failed("make a folder in", place_.parent_path(), error.code().value());
+  }
+}
+
+void ResultsFolder::take_place() {
+  require_writable({place_, asked_, fresh_});
+  earlier_.clear();
+  if (!fresh_ && fs::exists(place_)) earlier_ = all_files(contents_of(place_ / "results.json"));
 }
 
 void ResultsFolder::stop_if_interrupted() const {
@@ -139,18 +179,20 @@ void ResultsFolder::make_partial() {
   interrupts_.set_aside();
   fs::path partial = place_;
   partial += ".partial";
-  try {
-    const std::string reason = reason_to_keep(partial);
-    if (!reason.empty()) throw FolderError(reason);
-  } catch (const fs::filesystem_error& error) {
-    throw FolderError("cannot use " + shown(partial) + ": " + error.code().message());
-  }
   place_ = std::move(partial);
+  take_place();
+}
+
+Contents ResultsFolder::contents() const {
+  Contents out{asked_, files_, {}};
+  for (const std::string& file : earlier_)
+    if (!geometry::contains(files_, file)) out.earlier.push_back(file);
+  return out;
 }
 
 fs::path ResultsFolder::path_for(const std::string& file) {
   stop_if_interrupted();
-  const fs::path path = draft_ / file;
+  const fs::path path = draft_.path() / file;
   std::error_code error;
   fs::create_directories(path.parent_path(), error);
   if (error) throw FolderError("cannot make " + shown(path.parent_path()) + ": " + error.message());
@@ -168,16 +210,29 @@ void ResultsFolder::write(const std::string& file, const std::string& bytes) {
   if (const int error = write_bytes(path, bytes)) throw failed("write", path, error);
 }
 
+// The name inside a folder is a file's own where it can be: files are never changed, only replaced.
+void ResultsFolder::keep_earlier_files() const {
+  for (const std::string& file : contents().earlier) {
+    const fs::path from = place_ / file, to = draft_.path() / file;
+    std::error_code error;
+    fs::create_directories(to.parent_path(), error);
+    if (!error) fs::create_hard_link(from, to, error);
+    if (error) fs::copy_file(from, to, error);
+    if (error && fs::exists(from)) throw FolderError("cannot keep " + shown(from) + ": " + error.message());
+  }
+}
+
 void ResultsFolder::publish() {
   stop_if_interrupted();
+  keep_earlier_files();
   // An exchange leaves no moment without a folder in the place; what was there becomes the draft to remove.
-  const std::string from = draft_.string();
+  const std::string from = draft_.path().string();
   const std::string to = place_.string();
   const bool taken = fs::exists(fs::symlink_status(place_));
   int result =
       renameat2(AT_FDCWD, from.c_str(), AT_FDCWD, to.c_str(), taken ? RENAME_EXCHANGE : RENAME_NOREPLACE);
   if (result == 0) {
-    if (!taken) draft_.clear();
+    if (!taken) draft_.let_go();
     return;
   }
   // Some file systems know no such flags. An empty folder can be renamed over; a filled one is moved aside
@@ -190,7 +245,7 @@ void ResultsFolder::publish() {
     if (taken) rename(aside.c_str(), to.c_str());
     throw failed("write", place_, error);
   }
-  draft_ = taken ? fs::path(aside) : fs::path();
+  taken ? draft_.take(aside) : draft_.let_go();
 }
 
 }  // namespace tuft::io

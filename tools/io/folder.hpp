@@ -9,6 +9,9 @@
 #include <string>
 #include <vector>
 
+#include "tools/io/draft.hpp"
+#include "tools/io/results_place.hpp"
+
 namespace tuft::io {
 
 /// While one of these lives, SIGINT, SIGTERM and SIGHUP are only noted. When it goes, the handling from
@@ -41,18 +44,17 @@ class FolderError : public std::runtime_error {
 
 /// Builds a results folder beside its place, under a hidden name, and moves it there in one step.
 ///
-/// Unless publish() has returned, going out of scope takes everything away again. A folder already in the
-/// place is replaced when it is empty or an earlier results folder with nothing in it but the files it lists
-/// itself; anything else is refused. Signals that would end the program are noted meanwhile: the next step
-/// throws, what was begun is removed, and then the signal takes effect. (Nothing can be done about SIGKILL or
-/// a power cut: a hidden folder .NAME.part-xxxxxx stays and may be deleted.)
+/// Unless publish() has returned, going out of scope takes everything away again. What stands in the place
+/// already must be an empty folder, or a results folder with nothing in it but the files it lists itself,
+/// whose answers this run gives anew: the same command, for no fewer conditions. Its other files are kept.
+/// Anything else is refused. Signals that would end the program are noted meanwhile: the next step throws,
+/// what was begun is removed, and then the signal takes effect. What SIGKILL or a power cut leaves, a hidden
+/// folder .NAME.part-xxxxxx, is removed by the next run that writes to the same place.
 class ResultsFolder {
  public:
   /// Prepares the hidden folder. Throws FolderError, before anything is written, when `place` is refused.
   /// `first` are files to be listed before all others, in whatever order they are written.
-  explicit ResultsFolder(const std::filesystem::path& place,
-                         std::vector<std::string> first = {"results.json"});
-  ~ResultsFolder();
+  explicit ResultsFolder(const ResultsPlace& place, std::vector<std::string> first = {"results.json"});
   ResultsFolder(const ResultsFolder&) = delete;
   ResultsFolder& operator=(const ResultsFolder&) = delete;
 
@@ -65,7 +67,9 @@ class ResultsFolder {
   /// Moves the finished folder into its place.
   void publish();
 
-  /// The names of its files, those still to be written first.
+  /// What it holds so far.
+  Contents contents() const;
+  /// The names of the files of this run, those still to be written first.
   const std::vector<std::string>& files() const { return files_; }
 
   /// True once a signal was noted: the next step throws, unless make_partial() comes first.
@@ -81,22 +85,31 @@ class ResultsFolder {
  private:
   void stop_if_interrupted() const;
 
+  void take_place();
+  void keep_earlier_files() const;
+
   NotedInterrupts interrupts_;  // first, so that it goes last: clean up, then let the signal through
   std::filesystem::path place_;
-  std::filesystem::path draft_;
-  std::vector<std::string> files_;
+  Asked asked_;
+  bool fresh_;
+  Draft draft_;
+  std::vector<std::string> files_, earlier_;
 };
 
-/// Empty when `place` is free, an empty folder, or a results folder that holds only the files which its own
-/// results.json lists. Otherwise the reason, for a person, why it must not be replaced.
-std::string reason_to_keep(const std::filesystem::path& place);
+/// Empty when the place is free, an empty folder, or a results folder that ResultsFolder may replace.
+/// Otherwise the reason, for a person, why it must not be replaced.
+std::string reason_to_keep(const ResultsPlace& place);
+
+/// What ResultsFolder looks at before it writes anything. Throws FolderError.
+void require_writable(const ResultsPlace& place);
 
 /// Writes a file where it is to be. Returns 0, or the errno for which not every byte could be written.
 int write_bytes(const std::filesystem::path& path, const std::string& bytes);
 
 /// Writes a file beside its place under a hidden name and moves it there in one step. A file already there is
 /// replaced only when its first bytes contain `ours`, a mark that we put into such files; an empty `ours`
-/// replaces nothing. Throws FolderError, whose message names the place, and leaves nothing behind.
+/// replaces nothing. Links, devices, pipes and folders are refused. Throws FolderError, whose message names
+/// the place, and leaves nothing behind.
 void write_whole_file(const std::filesystem::path& place, const std::string& bytes, const std::string& ours);
 
 /// A name made fit for any file system: letters and digits of any script (in UTF-8), '-' and '_', not more

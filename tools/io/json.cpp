@@ -67,14 +67,18 @@ void require_finite(const Json& json, const std::string& path) {
 
 }  // namespace
 
-Json results_head(const std::string& version, Json source, const std::vector<std::string>& files) {
+Json results_head(const std::string& version, Json source, const Contents& contents) {
   Json json;
   json["format"] = kResultsFormat;
   json["version"] = kResultsVersion;
   json["program"] = {{"name", "tuft"}, {"version", version}};
   json["caution"] = kCaution;
   json["case"] = std::move(source);
-  json["files"] = files;
+  json["asked"] = {{"command", contents.asked.command},
+                   {"conditions", contents.asked.conditions},
+                   {"with", contents.asked.with}};
+  json["files"] = contents.files;
+  if (!contents.earlier.empty()) json["earlier_files"] = contents.earlier;
   return json;
 }
 
@@ -84,9 +88,9 @@ std::string json_text(const Json& json) {
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-Json results_document(const Run& run, const std::vector<std::string>& files) {
+Json results_document(const Run& run, const Contents& contents) {
   Json json = results_head(
-      run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}}, files);
+      run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}, {"text", run.case_text}}, contents);
   json["device"] = device_json(run);
   json["model"] = case_json(run.content);
   json["thresholds"] = thresholds_json(run.content.thresholds);
@@ -100,8 +104,8 @@ Json results_document(const Run& run, const std::vector<std::string>& files) {
   return json;
 }
 
-std::string results_json(const Run& run, const std::vector<std::string>& files) {
-  return json_text(results_document(run, files));
+std::string results_json(const Run& run, const Contents& contents) {
+  return json_text(results_document(run, contents));
 }
 
 const std::string& condition_name(const Run& run, int condition) {

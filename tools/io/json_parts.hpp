@@ -6,17 +6,18 @@
 
 namespace tuft::io {
 
-/// What every results.json begins with: format, version, program, caution, the case that it is from, files.
-Json results_head(const std::string& version, Json source, const std::vector<std::string>& files);
+/// What every results.json begins with: format, version, program, caution, the case that it is from, what was
+/// asked, files.
+Json results_head(const std::string& version, Json source, const Contents& contents);
 template <class Run>
-Json results_head(const Run& run, const std::vector<std::string>& files) {
-  return results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, files);
+Json results_head(const Run& run, const Contents& contents) {
+  return results_head(run.version, {{"file", run.case_file}, {"sha256", run.case_sha256}}, contents);
 }
 /// A finished document as text. The same document gives the same bytes. Throws NotFinite with the path of a
 /// number that is not finite.
 std::string json_text(const Json& json);
 /// All of results_json() before it is text, for writers that add a section of their own.
-Json results_document(const Run& run, const std::vector<std::string>& files);
+Json results_document(const Run& run, const Contents& contents);
 /// The device as it is drawn: sizes, vents, zones, fans, fins, skin, lid, all in its own frame.
 Json device_json(const Run& run);
 /// A place of the device: `kind` and `name`.

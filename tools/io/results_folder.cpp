@@ -13,8 +13,8 @@ namespace {
 
 void write_picture(const Run& run, const std::string& name, const geometry::Pose& pose,
                    const study::ConditionResult& result, ResultsFolder& folder) {
-  write_device_vtp(folder.path_for("vtk/" + name + ".vtp"), run.content.device, pose, result);
-  write_flow_vtp(folder.path_for("vtk/" + name + ".flow.vtp"), run.content.device, pose, result);
+  folder.write("vtk/" + name + ".vtp", device_vtp(run.content.device, pose, result));
+  folder.write("vtk/" + name + ".flow.vtp", flow_vtp(run.content.device, pose, result));
 }
 
 geometry::Vec3 axis_of(const Run& run, const study::SweepResult& result) {
@@ -40,7 +40,7 @@ void write_sweep(const Run& run, const std::string& name, const study::SweepResu
 
 }  // namespace
 
-std::vector<std::string> write_results(const Run& run, const std::filesystem::path& place) {
+std::vector<std::string> write_results(const Run& run, const ResultsPlace& place) {
   results_json(run, {});  // throws before anything begins
   ResultsFolder folder(place);
   folder.write("vents.csv", vents_csv(run));
@@ -58,7 +58,7 @@ std::vector<std::string> write_results(const Run& run, const std::filesystem::pa
     ++name;
   }
   for (const auto& sweep : run.sweeps) write_sweep(run, *name++, sweep, folder);
-  folder.write("results.json", results_json(run, folder.files()));
+  folder.write("results.json", results_json(run, folder.contents()));
   folder.publish();
   return folder.files();
 }

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <filesystem>
 #include <optional>
 #include <string>
 #include <vector>
@@ -14,6 +13,7 @@
 #include "solver/experiment/uncertainty_shares.hpp"
 #include "solver/experiment/verdicts.hpp"
 #include "solver/study/result.hpp"
+#include "tools/io/results_place.hpp"
 
 namespace tuft::io {
 
@@ -58,12 +58,12 @@ struct Run {
 /// The results as JSON text, laid out as docs/results.md says. The same run gives the same bytes: no time, no
 /// folder, keys in a fixed order. `files` lists the files of the results folder, results.json included.
 /// Throws NotFinite when a number is not finite.
-std::string results_json(const Run& run, const std::vector<std::string>& files);
+std::string results_json(const Run& run, const Contents& contents);
 
 /// Writes the results folder: results.json, vents.csv, vtk/NAME.vtp and vtk/NAME.flow.vtp for each solved
 /// condition, and for each sweep vtk/NAME.pvd with its files in vtk/NAME/. Whole or not at all (see
-/// ResultsFolder). Throws NotFinite, FolderError or VtkError. Returns the names of the files written, in a
+/// ResultsFolder). Throws NotFinite or FolderError. Returns the names of the files written, in a
 /// fixed order.
-std::vector<std::string> write_results(const Run& run, const std::filesystem::path& place);
+std::vector<std::string> write_results(const Run& run, const ResultsPlace& place);
 
 }  // namespace tuft::io

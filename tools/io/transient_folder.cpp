@@ -46,8 +46,8 @@ Json thermal_masses_json(const TransientRecord& record) {
 
 }  // namespace
 
-std::string transient_json(const TransientRecord& record, const std::vector<std::string>& files) {
-  Json json = results_document(record.field.run, files);
+std::string transient_json(const TransientRecord& record, const Contents& contents) {
+  Json json = results_document(record.field.run, contents);
   json["partial"] = record.partial;
   Json transient;
   transient["condition"] = network_result(record.field).name;
@@ -84,7 +84,7 @@ void TimeSeries::add_moment(double time) {
   for (std::size_t l = 0; l < record_->field.plan.layers.size(); ++l) {
     moment.files.push_back(
         fmt::format("vtk/{}.{:04}.vti", record_->field.plan.layers[l].name, record_->moments.size()));
-    write_layer_vti(folder_->path_for(moment.files.back()).string(), record_->field, static_cast<int>(l));
+    folder_->write(moment.files.back(), layer_vti(record_->field, static_cast<int>(l)));
   }
   record_->moments.push_back(std::move(moment));
 }
@@ -104,7 +104,7 @@ std::filesystem::path TimeSeries::publish() {
   folder_->write("vtk/transient.pvd", collection_pvd(entries));
   folder_->write("transient.csv", transient_csv(*record_));
   folder_->write("figures/transient.svg", transient_chart(*record_));
-  folder_->write("results.json", transient_json(*record_, folder_->files()));
+  folder_->write("results.json", transient_json(*record_, folder_->contents()));
   folder_->publish();
   return folder_->place();
 }

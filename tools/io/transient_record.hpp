@@ -41,7 +41,7 @@ VentTransient vent_transient(const TransientRecord& record, std::size_t vent);
 /// transient.csv: a row a step, each number so that it reads back exactly.
 std::string transient_csv(const TransientRecord& record);
 /// results.json.
-std::string transient_json(const TransientRecord& record, const std::vector<std::string>& files);
+std::string transient_json(const TransientRecord& record, const Contents& contents);
 /// Net flows of the vents and temperatures over time, as SVG.
 std::string transient_chart(const TransientRecord& record);
 /// What the terminal shows.
@@ -52,12 +52,11 @@ std::string quasi_steady_words();
 /// Writes while the transient is followed, so that memory does not grow with the moments. Files:
 /// vtk/LAYER.NNNN.vti for every layer and moment, vtk/transient.pvd with their times, transient.csv,
 /// figures/transient.svg, results.json. Nothing is in its place before publish(). Throws FolderError,
-/// VtkError, NotFinite.
+/// NotFinite.
 class TimeSeries {
  public:
   /// The hidden folder is made at the first moment.
-  TimeSeries(std::filesystem::path place, TransientRecord* record)
-      : place_(std::move(place)), record_(record) {}
+  TimeSeries(ResultsPlace place, TransientRecord* record) : place_(std::move(place)), record_(record) {}
 
   /// Fields at a time; record->field.plan is what is shown.
   void add_moment(double time);
@@ -71,7 +70,7 @@ class TimeSeries {
   std::size_t n_files() const { return folder_->files().size(); }
 
  private:
-  std::filesystem::path place_;
+  ResultsPlace place_;
   TransientRecord* record_;
   std::unique_ptr<ResultsFolder> folder_;
 };

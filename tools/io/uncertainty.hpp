@@ -1,7 +1,6 @@
 // Finished numbers of how sure the claims are, for the writers.
 #pragma once
 
-#include <filesystem>
 #include <functional>
 #include <string>
 #include <vector>
@@ -90,17 +89,17 @@ std::string predictive_check_sentence(const experiment::Learned& learned, std::s
                                       const std::string& words);
 
 /// results.json of a study, as text; its section `uncertainty` is that of every run that was sampled.
-std::string study_json(const Run& run, const Uncertainty& uncertainty, const std::vector<std::string>& files);
+std::string study_json(const Run& run, const Uncertainty& uncertainty, const Contents& contents);
 /// results.json of what was learned.
 std::string learned_json(const Run& run, const experiment::Learned& learned, const LearnWords& words,
-                         const std::vector<std::string>& files);
+                         const Contents& contents);
 
 /// Writes the folder of a study; returns its files. Throws FolderError.
 std::vector<std::string> write_study(const Run& run, const Uncertainty& uncertainty,
-                                     const std::filesystem::path& place);
+                                     const ResultsPlace& place);
 /// The same of what was learned; `learned_case` is the new case file, which is left out where it is empty.
 std::vector<std::string> write_learned(const Run& run, const experiment::Learned& learned,
                                        const LearnWords& words, const std::string& learned_case,
-                                       const std::filesystem::path& place);
+                                       const ResultsPlace& place);
 
 }  // namespace tuft::io

@@ -104,7 +104,7 @@ std::string sensitivity_chart(const Run& run, const Uncertainty& uncertainty,
 }  // namespace
 
 std::vector<std::string> write_study(const Run& run, const Uncertainty& uncertainty,
-                                     const std::filesystem::path& place) {
+                                     const ResultsPlace& place) {
   ResultsFolder folder(place);
   folder.write("claims-uncertainty.csv", claims_csv(run, uncertainty));
   folder.write("sensitivity.csv", sensitivity_csv(run, uncertainty));
@@ -118,17 +118,17 @@ std::vector<std::string> write_study(const Run& run, const Uncertainty& uncertai
       folder.draw("figures/sensitivity-" + names[i], sensitivity_chart(run, uncertainty, claim),
                   kFigureWidth);
   }
-  folder.write("results.json", study_json(run, uncertainty, folder.files()));
+  folder.write("results.json", study_json(run, uncertainty, folder.contents()));
   folder.publish();
   return folder.files();
 }
 
 std::vector<std::string> write_learned(const Run& run, const experiment::Learned& learned,
                                        const LearnWords& words, const std::string& learned_case,
-                                       const std::filesystem::path& place) {
+                                       const ResultsPlace& place) {
   ResultsFolder folder(place);
   if (!learned_case.empty()) folder.write("learned.yaml", learned_case);
-  folder.write("results.json", learned_json(run, learned, words, folder.files()));
+  folder.write("results.json", learned_json(run, learned, words, folder.contents()));
   folder.publish();
   return folder.files();
 }

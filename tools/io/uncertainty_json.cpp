@@ -156,18 +156,17 @@ Json uncertainty_json(const Run& run, const Uncertainty& uncertainty) {
   return part;
 }
 
-std::string study_json(const Run& run, const Uncertainty& uncertainty,
-                       const std::vector<std::string>& files) {
-  Json json = results_head(run, files);
+std::string study_json(const Run& run, const Uncertainty& uncertainty, const Contents& contents) {
+  Json json = results_head(run, contents);
   json["claims"] = list_json(run.claims, [&](const auto& claim) { return claim_json(run, claim); });
   json["uncertainty"] = uncertainty_json(run, uncertainty);
   return json_text(json);
 }
 
 std::string learned_json(const Run& run, const experiment::Learned& learned, const LearnWords& words,
-                         const std::vector<std::string>& files) {
+                         const Contents& contents) {
   const std::vector<std::string>& observations = words.observations;
-  Json json = results_head(run, files);
+  Json json = results_head(run, contents);
   Json part;
   part["samples"] = learned.samples;
   part["effective_at_once"] = learned.effective_at_once;

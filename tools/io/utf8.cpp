@@ -38,6 +38,17 @@ std::string printable(const std::string& text) {
   return result;
 }
 
+std::string printable_lines(const std::string& text) {
+  std::string result;
+  std::size_t from = 0;
+  for (std::size_t end = text.find_first_of("\n\t"); end != std::string::npos;
+       end = text.find_first_of("\n\t", from)) {
+    result += printable(text.substr(from, end - from)) + text[end];
+    from = end + 1;
+  }
+  return result + printable(text.substr(from));
+}
+
 std::vector<WrittenCharacter> characters_of(const std::string& text) {
   std::vector<WrittenCharacter> result;
   for (const char32_t code : characters(text)) {

@@ -14,6 +14,9 @@ std::string valid_utf8(const std::string& text);
 /// direction shown as escapes (\n, \x1b, \u202e), so that a name cannot move the cursor or disguise a word.
 std::string printable(const std::string& text);
 
+/// The same with line ends and tabs left as they are.
+std::string printable_lines(const std::string& text);
+
 /// One character of a text: its bytes, and whether it is a letter, a digit or a mark on them of any script.
 struct WrittenCharacter {
   std::string bytes;

@@ -1,10 +1,11 @@
 // Solved conditions and fields as VTK files, for any program that reads VTK's XML formats.
 //
+// Each function returns the bytes of a file: VTK never writes one itself, as it does not bear a full disk.
+//
 // Coordinates are world coordinates [m]: the device frame turned by the pose about the device's origin, +Z
 // up.
 #pragma once
 
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -16,49 +17,42 @@
 
 namespace tuft::io {
 
-/// Writes one layer as an image of one layer of cells (.vti), turned by its direction matrix. Cell data:
+/// One layer as an image of one layer of cells (.vti), turned by its direction matrix. Cell data:
 /// velocity_m_s (vector, world frame), pressure_Pa (p', against still air outside at the same height),
 /// temperature_K, density_kg_m3, heat_W_m2 (given to the air), depth_m, height_m (of the layer's middle over
 /// the base), layer (its number), part (zone; zones + fin stack; -1 solid), solid (0 or 1). Field data:
-/// units, layer_name, parts. Throws VtkError.
-void write_layer_vti(const std::string& path, const FieldRun& field, int layer);
+/// units, layer_name, parts.
+std::string layer_vti(const FieldRun& field, int layer);
 
-/// Writes streamlines as polylines. Point data: speed_m_s, temperature_K. Cell data: layer, begins, ends
-/// (words of LineEnd), from_vent, to_vent (names or empty). Throws VtkError.
-void write_lines_vtp(const std::string& path, const FieldRun& field, const std::vector<FlowLine>& lines);
+/// Streamlines as polylines. Point data: speed_m_s, temperature_K. Cell data: layer, begins, ends
+/// (words of LineEnd), from_vent, to_vent (names or empty).
+std::string lines_vtp(const FieldRun& field, const std::vector<FlowLine>& lines);
 
 /// The condition as the field has it, for the writers of vents: the network's result with the field's flows,
 /// roles, shares, velocities and temperatures.
 study::ConditionResult as_condition(const FieldRun& field);
 
-/// Writes the section as a structured grid (.vts) in world coordinates. Cell data: velocity_m_s, pressure_Pa,
+/// The section as a structured grid (.vts) in world coordinates. Cell data: velocity_m_s, pressure_Pa,
 /// temperature_K, density_kg_m3, part (0 air, 1 chassis, 2 support, 3 screen, 4 behind a vent), solid, and
-/// recirculation tracers from_NAME [-]. Field data: units. Throws VtkError.
-void write_section_vts(const std::string& path, const FieldRun& field);
+/// recirculation tracers from_NAME [-]. Field data: units.
+std::string section_vts(const FieldRun& field);
 
-/// Writes its streamlines as polylines (.vtp) in world coordinates. Throws VtkError.
-void write_section_lines_vtp(const std::string& path, const FieldRun& field,
-                             const std::vector<FlowLine>& lines);
+/// Its streamlines as polylines (.vtp) in world coordinates.
+std::string section_lines_vtp(const FieldRun& field, const std::vector<FlowLine>& lines);
 
-/// A VTK file could not be written whole.
-class VtkError : public std::runtime_error {
- public:
-  using std::runtime_error::runtime_error;
-};
-
-/// Writes the device in its pose: the edges of the box (lines), leaks as points, vents as rectangles. Cell
+/// The device in its pose: the edges of the box (lines), leaks as points, vents as rectangles. Cell
 /// data: part (0 box, 1 vent, 2 leak), name, role (0 intake, 1 exhaust, 2 both ways, 3 idle; -1 for the box),
 /// firm, share, and the vent's flows, velocity, pressures and temperatures, units in their names;
 /// temperature_K is of the air that passes. The box has the room's temperatures, and zero otherwise. Field
-/// data: title, units, and whose flows they are (`flows`: "network", "field"). Throws VtkError.
-void write_device_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                      const study::ConditionResult& result, const std::string& flows = "network");
+/// data: title, units, and whose flows they are (`flows`: "network", "field").
+std::string device_vtp(const geometry::Device& device, const geometry::Pose& pose,
+                       const study::ConditionResult& result, const std::string& flows = "network");
 
-/// Writes one point a vent (two for a vent that breathes both ways) at the vent's centre, ready for arrow
+/// One point a vent (two for a vent that breathes both ways) at the vent's centre, ready for arrow
 /// glyphs: point data velocity_m_s (vector, mean over the face, the way the air goes), speed_m_s, role and
-/// name; field data as above. Throws VtkError.
-void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                    const study::ConditionResult& result, const std::string& flows = "network");
+/// name; field data as above.
+std::string flow_vtp(const geometry::Device& device, const geometry::Pose& pose,
+                     const study::ConditionResult& result, const std::string& flows = "network");
 
 /// One file of a collection, and the value of the "time" that the collection runs over.
 struct CollectionEntry {

@@ -177,8 +177,8 @@ std::vector<Arrow> arrows_of(const geometry::Device& device, const geometry::Pos
 
 }  // namespace
 
-void write_device_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                      const study::ConditionResult& result, const std::string& flows) {
+std::string device_vtp(const geometry::Device& device, const geometry::Pose& pose,
+                       const study::ConditionResult& result, const std::string& flows) {
   Scene scene;
   scene.to_world = pose.to_world;
   scene.points->SetDataTypeToDouble();
@@ -204,11 +204,11 @@ void write_device_vtp(const std::string& path, const geometry::Device& device, c
   add_texts(
       data->GetFieldData(), "units",
       {"coordinates in m, world frame, +Z up; SI units in array names; pressures and heads by the network"});
-  write_as_text<vtkXMLPolyDataWriter>(data, path);
+  return as_text<vtkXMLPolyDataWriter>(data);
 }
 
-void write_flow_vtp(const std::string& path, const geometry::Device& device, const geometry::Pose& pose,
-                    const study::ConditionResult& result, const std::string& flows) {
+std::string flow_vtp(const geometry::Device& device, const geometry::Pose& pose,
+                     const study::ConditionResult& result, const std::string& flows) {
   vtkNew<vtkPoints> points;
   points->SetDataTypeToDouble();
   vtkNew<vtkCellArray> verts;
@@ -233,7 +233,7 @@ void write_flow_vtp(const std::string& path, const geometry::Device& device, con
   add_texts(data->GetPointData(), "name", names);
   add_texts(data->GetFieldData(), "flows", {flows});
   add_texts(data->GetFieldData(), "units", {"coordinates in m, world frame, +Z up; velocity in m/s"});
-  write_as_text<vtkXMLPolyDataWriter>(data, path);
+  return as_text<vtkXMLPolyDataWriter>(data);
 }
 
 }  // namespace tuft::io

@@ -28,14 +28,14 @@ void add_velocities(vtkDataSetAttributes* data, const std::vector<geometry::Vec3
 /// Adds a point of the world; no coordinate is "-0". Returns its number.
 vtkIdType add_point(vtkPoints* points, const geometry::Vec3& at);
 
-/// Writes what the writer was given as text, the same bytes for the same data. Throws VtkError.
-void write_as_text(vtkXMLWriter* writer, const std::string& path);
+/// What the writer was given, as text: the same bytes for the same data. Throws std::bad_alloc.
+std::string as_text(vtkXMLWriter* writer);
 /// The same for data and the writer of its kind of file.
 template <class Writer, class Data>
-void write_as_text(const Data& data, const std::string& path) {
+std::string as_text(const Data& data) {
   vtkNew<Writer> writer;
   writer->SetInputData(data);
-  write_as_text(writer, path);
+  return as_text(writer);
 }
 
 }  // namespace tuft::io

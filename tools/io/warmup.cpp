@@ -165,7 +165,7 @@ std::string warmup_chart(const WarmupRun& run) {
   return figure::line_chart(chart);
 }
 
-std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& files) {
+std::string warmup_json(const WarmupRun& run, const Contents& contents) {
   const network::TransientResult& transient = run.warmup.transient;
   const network::Settling& settling = run.warmup.settling;
   const bool steady = is_steady(run);
@@ -181,7 +181,7 @@ std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& fi
   const auto event_json = [](const network::Event& event) -> Json {
     return {{"time_s", event.time}, {"what", event.text}};
   };
-  Json json = results_head(run, files);
+  Json json = results_head(run, contents);
   json["warmup"] = {
       {"condition", condition_of(run).name},
       {"circumstances", circumstances(run.content, condition_of(run))},
@@ -205,13 +205,13 @@ std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& fi
   return json_text(json);
 }
 
-std::vector<std::string> write_warmup(const WarmupRun& run, const std::filesystem::path& place) {
+std::vector<std::string> write_warmup(const WarmupRun& run, const ResultsPlace& place) {
   warmup_json(run, {});  // throws before anything begins
   const std::string table = warmup_csv(run);
   ResultsFolder folder(place);
   folder.write("warmup.csv", table);
   folder.write("warmup.svg", warmup_chart(run));
-  folder.write("results.json", warmup_json(run, folder.files()));
+  folder.write("results.json", warmup_json(run, folder.contents()));
   folder.publish();
   return folder.files();
 }

@@ -1,12 +1,12 @@
 // A warm-up on its way to people and files.
 #pragma once
 
-#include <filesystem>
 #include <string>
 #include <vector>
 
 #include "solver/network/warm_up.hpp"
 #include "tools/io/grid.hpp"
+#include "tools/io/results_place.hpp"
 
 namespace tuft::io {
 
@@ -55,10 +55,10 @@ std::string warmup_text(const WarmupRun& run, const Look& look);
 
 /// The summary as JSON text: what the terminal shows, in SI units, without the series. Same warm-up, same
 /// bytes.
-std::string warmup_json(const WarmupRun& run, const std::vector<std::string>& files);
+std::string warmup_json(const WarmupRun& run, const Contents& contents);
 
 /// Writes results.json, warmup.csv and warmup.svg, whole or not at all (see ResultsFolder). Throws NotFinite
 /// or FolderError. Returns the names of the files written, in a fixed order.
-std::vector<std::string> write_warmup(const WarmupRun& run, const std::filesystem::path& place);
+std::vector<std::string> write_warmup(const WarmupRun& run, const ResultsPlace& place);
 
 }  // namespace tuft::io

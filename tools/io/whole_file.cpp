@@ -2,15 +2,13 @@
 #include "geometry/device/lists.hpp"
 #include "tools/io/folder.hpp"
 
-#include <sys/stat.h>
-#include <unistd.h>
-
 #include <array>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <fstream>
 #include <set>
+#include <system_error>
 
 #include "tools/io/utf8.hpp"
 
@@ -39,7 +37,7 @@ namespace fs = std::filesystem;
 constexpr std::size_t kMarkWithin = 2048;  // [bytes] where the mark of our files must stand
 
 [[noreturn]] void refuse(const fs::path& place, const std::string& why) {
-  throw FolderError("cannot write " + place.string() + ": " + why);
+  throw FolderError("cannot write " + printable(place.string()) + ": " + why);
 }
 
 bool holds_mark(const fs::path& place, const std::string& ours) {
@@ -52,8 +50,10 @@ bool holds_mark(const fs::path& place, const std::string& ours) {
 
 void check_place(const fs::path& place, const std::string& ours) {
   std::error_code error;
-  if (!fs::exists(fs::symlink_status(place, error))) return;
-  if (!fs::is_regular_file(place, error)) refuse(place, "something that is no file stands there");
+  const fs::file_status status = fs::symlink_status(place, error);
+  if (!fs::exists(status)) return;
+  if (fs::is_symlink(status)) refuse(place, "it is a link; name the file itself");
+  if (!fs::is_regular_file(status)) refuse(place, "something that is no file stands there");
   if (!holds_mark(place, ours)) refuse(place, "a file that is not ours stands there; it was left alone");
 }
 
@@ -97,17 +97,16 @@ int write_bytes(const fs::path& path, const std::string& bytes) {
 
 void write_whole_file(const fs::path& place, const std::string& bytes, const std::string& ours) {
   check_place(place, ours);
-  const fs::path folder = place.has_parent_path() ? place.parent_path() : fs::path(".");
-  std::string draft = (folder / ("." + place.filename().string() + ".part-XXXXXX")).string();
   const NotedInterrupts interrupts;
-  const int file = mkstemp(draft.data());
-  if (file < 0) refuse(place, std::strerror(errno));
-  int error = fchmod(file, 0644) != 0 ? errno : write_bytes(draft, bytes);
-  close(file);
-  if (error == 0 && std::rename(draft.c_str(), place.c_str()) != 0) error = errno;
-  if (error == 0) return;
-  unlink(draft.c_str());
-  refuse(place, std::strerror(error));
+  try {
+    Draft draft = Draft::file_beside(place);
+    int error = write_bytes(draft.path(), bytes);
+    if (error == 0 && std::rename(draft.path().c_str(), place.c_str()) != 0) error = errno;
+    if (error != 0) refuse(place, std::strerror(error));
+    draft.let_go();
+  } catch (const std::system_error& error) {
+    refuse(place, error.code().message());
+  }
 }
 
 }  // namespace tuft::io

@@ -22,10 +22,23 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-void fill_in(std::string& page, const std::string& mark, const std::string& content) {
-  const std::size_t at = page.find(mark);
-  if (at == std::string::npos) throw std::logic_error("page.html lacks " + mark);
-  page.replace(at, mark.size(), content);
+struct Filling {
+  const char* mark;
+  std::string content;
+};
+
+// The page with its marks replaced, in the order in which they stand there. What was filled in is not
+// searched again: a mark in a person's text is text.
+std::string filled(const std::string& page, const std::vector<Filling>& fillings) {
+  std::string out;
+  std::size_t from = 0;
+  for (const Filling& filling : fillings) {
+    const std::size_t at = page.find(filling.mark, from);
+    if (at == std::string::npos) throw std::logic_error(std::string("page.html lacks ") + filling.mark);
+    out += page.substr(from, at - from) + filling.content;
+    from = at + std::string(filling.mark).size();
+  }
+  return out + page.substr(from);
 }
 
 // Widths of the drawings made here [px]: a phone shrinks the one a little, and moves over the other.
@@ -189,16 +202,11 @@ std::string script_data(const std::string& json) {
   return result;
 }
 
-std::string report_page(const std::string& results_text, const std::string& engine) {
-  const Json results = read_results(results_text);
+namespace {
+
+std::string page_of(const Json& results, const std::string& engine) {
   Drawings drawings;
   const std::string fault = draw(results, drawings);
-  std::string page = page_files().at("page.html");
-  fill_in(page, "<!--title-->", html_text(results["device"].value("name", "")));
-  fill_in(page, "/*style*/", figure::page_rules() + page_files().at("style.css"));
-  fill_in(page, "<!--answers-->", plain_answers(results, claim_words(results)));
-  fill_in(page, "/*script*/", scripts(fault.empty() ? engine : ""));
-  fill_in(page, "/*drawings*/", drawings.text());
   // Which files lay beside the results is not the page's business; without it the page of a case is that of
   // its results.
   Json shown = results;
@@ -207,8 +215,26 @@ std::string report_page(const std::string& results_text, const std::string& engi
                      {"words", page_words(results)},
                      {"drawings", drawings.made()},
                      {"not_drawn", fault}};
-  fill_in(page, "/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace)));
-  return page;
+  return filled(page_files().at("page.html"),
+                {{"<!--title-->", html_text(results["device"].value("name", ""))},
+                 {"/*style*/", figure::page_rules() + page_files().at("style.css")},
+                 {"<!--answers-->", plain_answers(results, claim_words(results))},
+                 {"/*drawings*/", drawings.text()},
+                 {"/*data*/", script_data(data.dump(-1, ' ', false, Json::error_handler_t::replace))},
+                 {"/*script*/", scripts(fault.empty() ? engine : "")}});
+}
+
+}  // namespace
+
+std::string report_page(const std::string& results_text, const std::string& engine) {
+  const Json results = read_results(results_text);
+  try {
+    return page_of(results, engine);
+  } catch (const Json::exception& error) {
+    // What the keys hold is looked at where it is used.
+    throw ResultsError(std::string("something in it is not what tuft predict writes (") + error.what() +
+                       "); run tuft predict anew with this version");
+  }
 }
 
 PageEngine find_page_engine(const std::filesystem::path& program) {

@@ -10,9 +10,17 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+// Deeper than this no results file is nested; a list in a list in a list may be as deep as a file is long.
+constexpr int kMostDepth = 64;
+
 Json parsed(const std::string& text) {
+  const auto refuse_deep = [](int depth, Json::parse_event_t, const Json&) {
+    if (depth > kMostDepth)
+      throw ResultsError(fmt::format("this is no results file: lists nested more than {} deep", kMostDepth));
+    return true;
+  };
   try {
-    return Json::parse(text);
+    return Json::parse(text, refuse_deep);
   } catch (const Json::parse_error& error) {
     throw ResultsError(fmt::format("this is no JSON: it goes wrong at byte {}", error.byte));
   }
