@@ -194,8 +194,9 @@ void Factors::set_columns_beside(const Fields& fields, FlowSystem* system, Eigen
   for (const CellRef& c : cells)
     faces.push_back(momentum_by_exchange(system->residual(c.layer), fields.layers[c.layer], c.i, c.j));
   std::vector<Change> before(cells.size());
+  const double h = 1e-8;  // of the unit: laws of openings bend within 1e-6 of rest
   for (int k = 0; k < n_own_; ++k) {
-    const double unit = system->column(n_cells_ + k), h = 1e-6;
+    const double unit = system->column(n_cells_ + k);
     double& x = moved.own[k];
     x = fields.own[k] - h * unit;
     coupling.evaluate_beside(moved);

@@ -71,7 +71,7 @@ std::array<double, 5> worst_of_product(const Steady& s) {
   std::vector<double> product, step(v.size());
   factors.multiply(v, &product);
   for (std::size_t k = 0; k < v.size(); ++k) step[k] = v[k] * system.columns()[k];
-  const double h = 1e-6;
+  const double h = 1e-7;
   Fields moved;
   system.move(s.fields, step, h, &moved);
   const std::vector<double> after = system.balances(moved);
