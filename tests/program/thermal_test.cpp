@@ -88,7 +88,10 @@ TEST_CASE("a picture is read by two marks on its colour bar") {
   put(scratch, "box.yaml", kCase);
   // Greys from 20 °C to 60 °C; the bar stands on the right.
   std::vector<tuft::figure::Rgb> greys;
-  for (int i = 0; i < 256; ++i) greys.push_back({i, i, i});
+  for (int i = 0; i < 256; ++i) {
+    const auto grey = static_cast<std::uint8_t>(i);
+    greys.push_back({grey, grey, grey});
+  }
   constexpr int kWidth = 140, kHeight = 60;
   std::vector<std::uint8_t> pixels;
   for (int row = 0; row < kHeight; ++row)
