@@ -204,8 +204,7 @@ std::vector<VentResult> vents_of(const Case& content, const Solution& solution, 
   vents.reserve(content.device.vents.size());
   for (int v = 0; v < static_cast<int>(content.device.vents.size()); ++v)
     vents.push_back(vent_flows(content, solution, v));
-  through_flow = 0.0;
-  for (const VentResult& vent : vents) through_flow += vent.inflow;
+  through_flow = sum_of_inflows(vents);
   for (VentResult& vent : vents) {
     if (through_flow > 0.0) vent.share = std::min(std::max(vent.inflow, vent.outflow) / through_flow, 1.0);
     vent.role = role_of(vent, content.thresholds);

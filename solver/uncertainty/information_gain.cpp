@@ -106,13 +106,14 @@ Outcome after(const Candidate& candidate, double reading, std::size_t without, c
   return out;
 }
 
-/// Takes off what chance feigns. `feigned` is that of each claim; `apart` how many sets of points the readings
+/// Takes off what chance feigns: seen = true + feigned (1 - true/entropy). `feigned` is that of each claim; `apart` how many sets of points the readings
 /// leave that have none in common.
 void correct(const std::vector<Known>& now, const std::vector<double>& feigned, double apart,
              InformationGain& out) {
   for (std::size_t c = 0; c < now.size(); ++c) {
     if (now[c].entropy <= 0.0) continue;
-    out.gain[c] -= feigned[c] * std::clamp(1.0 - out.gain[c] / now[c].entropy, 0.0, 1.0);
+    const double feigned_share = std::min(0.5, feigned[c] / now[c].entropy);  // more is no basis for anything
+    out.gain[c] = (out.gain[c] - feigned[c]) / (1.0 - feigned_share);
     // The drop that one set feigns is half a squared normal variable over its points: it scatters by sqrt(2) of
     // its mean. Claims may go together, so that their deviations add.
     out.noise += std::sqrt(2.0 / std::max(1.0, apart)) * feigned[c];

@@ -6,7 +6,6 @@
 #include <numeric>
 #include <vector>
 
-#include "solver/uncertainty/probability.hpp"
 #include "solver/uncertainty/sobol.hpp"
 #include "tests/uncertainty/functions.hpp"
 
@@ -128,7 +127,7 @@ TEST_CASE("many small shares add up, though hardly one of them stands out") {
   constexpr double small_share = 40.0 / 12.0 / (40.0 / 12.0 + 900.0 / 144.0);
   double mean = 0.0;
   for (const std::uint64_t seed : {1u, 2u, 3u, 4u, 5u, 6u}) {
-    const SampleMatrix u = Replicates(42, 16, seed).points(0, 1024);
+    const SampleMatrix u = chance_points(1024, 42, seed);
     const auto y = output_rows(u, [](const double* x) {
       double sum = 0.0;
       for (int i = 0; i < 40; ++i) sum += x[i];
