@@ -36,7 +36,7 @@ std::vector<std::string_view> fields_of(std::string_view line, char divider) {
   for (std::size_t at = 0;;) {
     const std::size_t next = line.find(divider, at);
     const bool last = next == std::string_view::npos;
-    const std::string_view field = line.substr(at, last ? last : next - at);
+    const std::string_view field = line.substr(at, last ? std::string_view::npos : next - at);
     if (divider != ' ' || !without_blanks(field).empty()) fields.push_back(field);
     if (last) break;
     at = next + 1;
