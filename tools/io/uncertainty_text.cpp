@@ -124,9 +124,9 @@ std::string unreliable_text(const experiment::Learned& learned, const LearnWords
 }
 
 constexpr const char* kLeftToField =
-    "left open: the network, whose probability is shown, is unsure of a vent in a condition that the claim "
-    "needs. "
-    "tuft check asks the field too and gives the verdict.";
+    "left open: the network is unsure in a condition that the claim needs. tuft check asks the field too, "
+    "and "
+    "gives the verdict.";
 
 bool any_left_to_field(const Uncertainty& uncertainty) {
   return std::any_of(uncertainty.claims.begin(), uncertainty.claims.end(),
