@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <memory>
 #include <numeric>
+#include <string_view>
 #include <utility>
 
 #include "geometry/device/fields.hpp"
@@ -15,8 +16,11 @@ std::vector<Input> kept_of(std::vector<Input> inputs, const std::vector<bool>& u
                            std::vector<int>& number) {
   std::vector<std::size_t> order(inputs.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(),
-            [&](std::size_t a, std::size_t b) { return inputs[a].key < inputs[b].key; });
+  // Laws last: values keep their columns of a sample, and so their points, where laws are taken as exact.
+  const auto rank = [&](std::size_t i) {
+    return std::make_pair(inputs[i].key.rfind("laws.", 0) == 0, std::string_view(inputs[i].key));
+  };
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
   std::vector<Input> kept;
   for (const std::size_t i : order) {
     if (!used[i]) continue;

@@ -42,7 +42,7 @@ const std::vector<Heavy>& heavy() {
         "Eigen/Sparse", "Eigen/IterativeLinearSolvers", "Eigen/Geometry"},
        {"geometry/casefile/read_correlations.cpp", "geometry/device/pose.cpp", "solver/numerics/dense.cpp",
         "solver/experiment/outside_air.cpp", "solver/experiment/pose_sweep.cpp",
-        "solver/uncertainty/proposal.cpp", "solver/network/continuation_parameters.cpp",
+        "solver/uncertainty/proposal.cpp", "solver/network/continuation_parameters.cpp", "solver/network/vent_openings.cpp",
         "solver/physics/anemometer.cpp", "solver/physics/jet.cpp", "solver/physics/near_vent.cpp",
         "solver/physics/tell_tale.cpp", "solver/flow2d/section_tracer.cpp", "tools/io/case_json.cpp",
         "tools/io/vtk_device.cpp"}}};

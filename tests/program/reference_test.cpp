@@ -93,7 +93,7 @@ TEST_CASE("generic things are listed with what they give and why, and one can be
   CHECK_THAT(all, Contains("common practice, no source"));
   for (const std::string& line : lines_of(all)) CHECK(tuft::io::display_width(line) <= 80);
   const std::string one = reference({"blower-50"});
-  CHECK_THAT(one, Contains("diameter: 47..50..54 mm") && !Contains("blower-60"));
+  CHECK_THAT(one, Contains("47..50..54 mm; thickness: 3.5..5..7 mm") && !Contains("blower-60"));
   const Scratch scratch;
   CHECK_THAT(run_tuft({"reference", "blower-55"}, scratch.path()).err, Contains("did you mean 'blower-50'?"));
   const auto json = nlohmann::json::parse(reference({"--generic-json"}));

@@ -183,9 +183,11 @@ class Patience {
 // False if there is no such pager. What it does not read is not missed.
 bool shown_through(const std::string& pager, const std::string& text) {
   std::fflush(stdout);
+  // A program that is started while a signal is ignored ignores it as well, and a pager ends by a closed pipe.
+  const auto before = signal(SIGPIPE, SIG_DFL);
   FILE* pipe = popen(pager.c_str(), "w");
+  signal(SIGPIPE, before);
   if (pipe == nullptr) return false;
-  // Not before: a program that is started while a signal is ignored ignores it as well.
   const Patience patience;
   std::fwrite(text.data(), 1, text.size(), pipe);
   const int status = pclose(pipe);
