@@ -10,13 +10,17 @@
 namespace tuft::geometry {
 namespace {
 
-/// The used inputs by their keys; `number` becomes the new number of each.
+bool is_law(const Input& input) { return input.key.compare(0, 5, "laws.") == 0; }
+
+/// The used inputs by their keys, laws last; `number` becomes the new number of each.
 std::vector<Input> kept_of(std::vector<Input> inputs, const std::vector<bool>& used,
                            std::vector<int>& number) {
   std::vector<std::size_t> order(inputs.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(),
-            [&](std::size_t a, std::size_t b) { return inputs[a].key < inputs[b].key; });
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    const bool law = is_law(inputs[a]);
+    return law == is_law(inputs[b]) ? inputs[a].key < inputs[b].key : !law;
+  });
   std::vector<Input> kept;
   for (const std::size_t i : order) {
     if (!used[i]) continue;
