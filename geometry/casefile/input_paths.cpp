@@ -16,7 +16,8 @@ std::vector<InputPaths::Placed> InputPaths::named(const Item& list, std::size_t 
   std::vector<Placed> out;
   if (!list) return out;
   if (list.node->kind != Node::Kind::list || list.node->items.size() < least) {
-    reader_.error(list, "expected a list of at least " + std::string(least == 1 ? "one key path" : "two key paths") + ", found " +
+    reader_.error(list, "expected a list of at least " +
+                            std::string(least == 1 ? "one key path" : "two key paths") + ", found " +
                             (list.node->kind == Node::Kind::list ? std::to_string(list.node->items.size())
                                                                  : describe(*list.node)));
     return out;

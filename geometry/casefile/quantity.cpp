@@ -304,7 +304,8 @@ std::string write_quantity(const Value& value, const std::string& unit_text,
       return number(value.low) + ".." + number(value.high) + space + unit_text;
     case SpreadKind::steps: {
       // A thousandth of the whole is finer than any step is known.
-      const double fine = std::pow(10.0, std::floor(std::log10((value.high - value.low) / unit.factor)) - 3.0);
+      const double fine =
+          std::pow(10.0, std::floor(std::log10((value.high - value.low) / unit.factor)) - 3.0);
       std::string text;
       for (const double each : steps)
         text += (text.empty() ? "" : "..") + fmt::format("{:.10g}", fine * std::round(written(each) / fine));

@@ -22,8 +22,8 @@ namespace tuft::casefile {
 struct Quantity {
   geometry::Value value;      ///< [SI]
   std::vector<double> steps;  ///< [SI] of a spread in steps, as geometry::Input has them; else empty
-  std::string fault;      ///< what is wrong; empty if nothing is
-  std::string hint;       ///< what to write instead; may be empty
+  std::string fault;          ///< what is wrong; empty if nothing is
+  std::string hint;           ///< what to write instead; may be empty
   bool ok() const { return fault.empty(); }
 };
 

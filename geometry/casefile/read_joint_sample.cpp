@@ -30,14 +30,16 @@ bool read_places(Reader& reader, const Item& item, std::size_t inputs, std::vect
     const bool ends = next == end || *next == ' ';
     if (fault != std::errc() || !ends || place < 0 || place >= geometry::kPlaces) {
       const std::string word(at, std::find(at, end, ' '));
-      reader.error(item, fmt::format("{} is no whole number from 0 to {}", in_quotes(word), geometry::kPlaces - 1));
+      reader.error(item,
+                   fmt::format("{} is no whole number from 0 to {}", in_quotes(word), geometry::kPlaces - 1));
       return false;
     }
     out.push_back(place);
     at = next;
   }
   if (out.size() == inputs) return true;
-  reader.error(item, fmt::format("expected {} numbers, one for each of `inputs`, found {}", inputs, out.size()));
+  reader.error(item,
+               fmt::format("expected {} numbers, one for each of `inputs`, found {}", inputs, out.size()));
   return false;
 }
 

@@ -131,9 +131,8 @@ std::string with_value(const std::string& text, const NewValue& value, const std
   if (found.node != nullptr) {
     if (found.node->kind != Node::Kind::text) return text;
     const bool named = contains(generic_names("joins"), found.node->text);
-    return with_scalar(
-        text, *found.node,
-        write_quantity(value.value, unit_of(named ? assumed : found.node->text), value.steps));
+    return with_scalar(text, *found.node,
+                       write_quantity(value.value, unit_of(named ? assumed : found.node->text), value.steps));
   }
   // A key that has no name of the person's choosing on its way may lack the sections it stands in too.
   const bool fixed = find_key(value.key) != nullptr;

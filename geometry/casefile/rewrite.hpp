@@ -41,8 +41,8 @@ struct Rewritten {
 Rewritten rewrite(const CaseFile& file, const std::vector<NewValue>& values, const std::string& remark,
                   const std::vector<NewTie>& ties = {});
 
-/// The text of a case with another section `joint-sample`, at its end; unchanged where the case would no longer
-/// be sound. Without keys the section is taken out.
+/// The text of a case with another section `joint-sample`, at its end; unchanged where the case would no
+/// longer be sound. Without keys the section is taken out.
 std::string with_joint_sample(const std::string& text, const std::string& path, const NewJointSample& joint);
 
 /// Units in which the file writes the values at these key paths, or in which they are assumed: what

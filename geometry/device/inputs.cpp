@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <memory>
 #include <numeric>
-#include <string_view>
 #include <utility>
 
 #include "geometry/device/fields.hpp"
@@ -11,16 +10,17 @@
 namespace tuft::geometry {
 namespace {
 
-/// The used inputs by their keys; `number` becomes the new number of each.
+bool is_law(const Input& input) { return input.key.compare(0, 5, "laws.") == 0; }
+
+/// The used inputs by their keys, laws last; `number` becomes the new number of each.
 std::vector<Input> kept_of(std::vector<Input> inputs, const std::vector<bool>& used,
                            std::vector<int>& number) {
   std::vector<std::size_t> order(inputs.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  // Laws last: values keep their columns of a sample, and so their points, where laws are taken as exact.
-  const auto rank = [&](std::size_t i) {
-    return std::make_pair(inputs[i].key.rfind("laws.", 0) == 0, std::string_view(inputs[i].key));
-  };
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    const bool law = is_law(inputs[a]);
+    return law == is_law(inputs[b]) ? inputs[a].key < inputs[b].key : !law;
+  });
   std::vector<Input> kept;
   for (const std::size_t i : order) {
     if (!used[i]) continue;

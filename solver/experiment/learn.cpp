@@ -173,8 +173,8 @@ InputPosterior input_posterior(int input, const Stage& first, const std::vector<
   return out;
 }
 
-// Devices that are equally likely, in the order of the input that their weights tell most of: what draws evenly
-// from their list then draws evenly from that.
+// Devices that are equally likely, in the order of the input that their weights tell most of: what draws
+// evenly from their list then draws evenly from that.
 uncertainty::SampleMatrix devices_of(const Stage& stage, std::uint64_t seed) {
   const uncertainty::Weights weights = uncertainty::normalise(Learner::all(stage));
   const int count = std::min(kDevices, static_cast<int>(stage.values.rows()));

@@ -11,8 +11,8 @@ namespace {
 using geometry::SpreadKind;
 using geometry::Value;
 
-constexpr double kWellMet = 0.03;    // largest difference of cumulative probabilities (judgement)
-constexpr std::size_t kSteps = 16;   // parts of a spread in steps
+constexpr double kWellMet = 0.03;       // largest difference of cumulative probabilities (judgement)
+constexpr std::size_t kSteps = 16;      // parts of a spread in steps
 constexpr double kLeastAgreed = 0.005;  // half a percent is no difference (judgement)
 
 /// Largest difference between a distribution and sorted values.
@@ -26,8 +26,8 @@ double distance(const uncertainty::Distribution& distribution, const std::vector
   return largest;
 }
 
-/// Values between which equal parts lie. In the outer parts the ends are set so that their middle is the mean of
-/// what lies there: the outermost value alone tells little.
+/// Values between which equal parts lie. In the outer parts the ends are set so that their middle is the mean
+/// of what lies there: the outermost value alone tells little.
 std::vector<double> steps_of(const uncertainty::Distribution& prior, const std::vector<double>& sorted) {
   std::vector<double> parts;
   for (std::size_t k = 1; k < kSteps; ++k) parts.push_back(static_cast<double>(k) / kSteps);
@@ -49,8 +49,8 @@ std::vector<double> steps_of(const uncertainty::Distribution& prior, const std::
   return steps;
 }
 
-uncertainty::Distribution shaped(const uncertainty::Distribution& prior, uncertainty::Shape shape, double nominal,
-                                 double low, double high) {
+uncertainty::Distribution shaped(const uncertainty::Distribution& prior, uncertainty::Shape shape,
+                                 double nominal, double low, double high) {
   return {shape, nominal, low, high, prior.floor, prior.ceiling, {}};
 }
 
@@ -85,7 +85,8 @@ std::vector<int> places_of(const uncertainty::Distribution& distribution, const 
                            int parts) {
   std::vector<int> out;
   for (const double value : values)
-    out.push_back(std::clamp(static_cast<int>(uncertainty::cumulative(distribution, value) * parts), 0, parts - 1));
+    out.push_back(
+        std::clamp(static_cast<int>(uncertainty::cumulative(distribution, value) * parts), 0, parts - 1));
   return out;
 }
 

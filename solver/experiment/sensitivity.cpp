@@ -12,7 +12,7 @@ namespace tuft::experiment {
 namespace {
 
 constexpr double kMostUnsolvedRuns = 0.1;  // judgement
-constexpr int kFewestSamples = 40;  // uncertainty::variance_shares asks for as many
+constexpr int kFewestSamples = 40;         // uncertainty::variance_shares asks for as many
 
 // How much each group matters to the claim it matters most to, by the sample alone.
 std::vector<double> screen(const SeenMargins& seen, const study::Sampler& sampler,

@@ -51,7 +51,8 @@ std::vector<ValueShare> values_of(const Sets& sets, const std::vector<uncertaint
     const uncertainty::Share& share = shares[at];
     if (share.first < kLeastShare || share.first <= numerics::kDeviations95 * share.error) continue;
     out.push_back({sets.groups[g], share, {}});
-    for (std::size_t kind = 0; kind < study::kInputKinds; ++kind) out.back().of[kind] = shares[at + 1 + kind].first;
+    for (std::size_t kind = 0; kind < study::kInputKinds; ++kind)
+      out.back().of[kind] = shares[at + 1 + kind].first;
   }
   std::stable_sort(out.begin(), out.end(),
                    [](const ValueShare& a, const ValueShare& b) { return a.share.first > b.share.first; });
@@ -62,7 +63,8 @@ std::vector<ValueShare> values_of(const Sets& sets, const std::vector<uncertaint
 }  // namespace
 
 std::vector<UncertaintyShares> uncertainty_shares(const geometry::Case& content, const Questions& questions,
-                                                  const study::Sampler& sampler, const study::Ensemble& sample) {
+                                                  const study::Sampler& sampler,
+                                                  const study::Ensemble& sample) {
   std::vector<bool> cyclic;
   for (const study::Input& input : sampler.inputs()) cyclic.push_back(input.cyclic());
   const SeenMargins seen = seen_margins(content, questions, sample);

@@ -1,4 +1,5 @@
-// What an uncertain input is about, by its path in the case file: the device, the room around it, or the model.
+// What an uncertain input is about, by its path in the case file: the device, the room around it, or the
+// model.
 #pragma once
 
 #include <array>

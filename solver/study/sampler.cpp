@@ -16,8 +16,8 @@ namespace {
 
 uncertainty::Shape shape_of(geometry::SpreadKind kind) {
   using uncertainty::Shape;
-  constexpr Shape kShapes[] = {Shape::fixed, Shape::normal, Shape::uniform, Shape::log_uniform,
-                               Shape::triangular, Shape::steps};
+  constexpr Shape kShapes[] = {Shape::fixed,       Shape::normal,     Shape::uniform,
+                               Shape::log_uniform, Shape::triangular, Shape::steps};
   return kShapes[static_cast<int>(kind)];
 }
 

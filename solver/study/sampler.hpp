@@ -26,9 +26,9 @@ struct Input {
   bool cyclic() const;
 };
 
-/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed, in
-/// the order of their keys.
-/// Throws std::invalid_argument if a prior is not valid (uncertainty::require_valid), naming its key.
+/// The inputs of a case in its own order (Case::inputs), then the weights of corrections that are not fixed,
+/// in the order of their keys. Throws std::invalid_argument if a prior is not valid
+/// (uncertainty::require_valid), naming its key.
 std::vector<Input> inputs_of(const geometry::Case& content,
                              const std::vector<FieldCorrection>& corrections = {});
 
@@ -70,10 +70,10 @@ class Sampler {
   /// then each by its prior.
   void values_at(const double* point, double* values) const;
 
-  /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round. In the
-  /// places of `conditions()` that are not `wanted` (none given: all are) views stay unsolved, and that counts
-  /// for nothing. Shared among threads and processes. Throws std::invalid_argument if the columns are not the inputs or a
-  /// coordinate is not within (0, 1).
+  /// Solves the rows of `points` (one column an input): those of a plan for indices, of a refined round. In
+  /// the places of `conditions()` that are not `wanted` (none given: all are) views stay unsolved, and that
+  /// counts for nothing. Shared among threads and processes. Throws std::invalid_argument if the columns are
+  /// not the inputs or a coordinate is not within (0, 1).
   Batch run(const uncertainty::SampleMatrix& points, const study::Ranks& ranks = study::Alone(),
             const std::vector<bool>& wanted = {}) const;
 

@@ -61,8 +61,8 @@ struct JointPlaces {
 };
 
 /// A Gaussian copula (D6): ties inputs together and leaves each one's own distribution as it is. Inputs
-/// without a pair pass through to the last bit. Inputs of a joint list are tied by that instead, and take from
-/// it also how their places are distributed.
+/// without a pair pass through to the last bit. Inputs of a joint list are tied by that instead, and take
+/// from it also how their places are distributed.
 class Correlation {
  public:
   /// `inputs` independent inputs. Throws std::invalid_argument if negative.
@@ -75,8 +75,8 @@ class Correlation {
               const std::vector<std::string>& names = {});
 
   /// The same with a list of what is known together; pairs of its inputs are left out. Throws
-  /// std::invalid_argument also if an input of it does not exist or is given twice, there is no row, a row has
-  /// another length or a place is not within 0 .. parts - 1.
+  /// std::invalid_argument also if an input of it does not exist or is given twice, there is no row, a row
+  /// has another length or a place is not within 0 .. parts - 1.
   Correlation(int inputs, const std::vector<CorrelatedPair>& pairs, const std::vector<std::string>& names,
               JointPlaces joint);
 

@@ -65,9 +65,9 @@ struct Known {
   double entropy = 0.0;
 };
 
-/// By how much the entropy of a share falls short of that of the probability p, on average over samples of so many
-/// points: the drop that chance feigns. The leading term where there are many points on either side, else the
-/// binomial sum.
+/// By how much the entropy of a share falls short of that of the probability p, on average over samples of so
+/// many points: the drop that chance feigns. The leading term where there are many points on either side,
+/// else the binomial sum.
 double feigned_drop(const Known& now, double points) {
   const double n = std::max(1.0, std::round(points)), p = std::min(now.probability, 1.0 - now.probability);
   if (p <= 0.0) return 0.0;
@@ -106,16 +106,16 @@ Outcome after(const Candidate& candidate, double reading, std::size_t without, c
   return out;
 }
 
-/// Takes off what chance feigns: seen = true + feigned (1 - true/entropy). `feigned` is that of each claim; `apart` how many sets of points the readings
-/// leave that have none in common.
+/// Takes off what chance feigns: seen = true + feigned (1 - true/entropy). `feigned` is that of each claim;
+/// `apart` how many sets of points the readings leave that have none in common.
 void correct(const std::vector<Known>& now, const std::vector<double>& feigned, double apart,
              InformationGain& out) {
   for (std::size_t c = 0; c < now.size(); ++c) {
     if (now[c].entropy <= 0.0) continue;
     const double feigned_share = std::min(0.5, feigned[c] / now[c].entropy);  // more is no basis for anything
     out.gain[c] = (out.gain[c] - feigned[c]) / (1.0 - feigned_share);
-    // The drop that one set feigns is half a squared normal variable over its points: it scatters by sqrt(2) of
-    // its mean. Claims may go together, so that their deviations add.
+    // The drop that one set feigns is half a squared normal variable over its points: it scatters by sqrt(2)
+    // of its mean. Claims may go together, so that their deviations add.
     out.noise += std::sqrt(2.0 / std::max(1.0, apart)) * feigned[c];
   }
 }
@@ -235,8 +235,9 @@ std::vector<InformationGain> rank_information_gain(const std::vector<Candidate>&
   std::vector<InformationGain> ranked(candidates.size());
   for_each_task(static_cast<long>(candidates.size()), [&](long k) {
     const Candidate candidate{candidates[k].error, picked(candidates[k].shown, sample.point)};
-    ranked[k] = outcomes(candidate.error).empty() ? gain_of_number(candidate, events, sample.weight, now, rule)
-                                                  : gain_of_listed(candidate, events, sample.weight, now);
+    ranked[k] = outcomes(candidate.error).empty()
+                    ? gain_of_number(candidate, events, sample.weight, now, rule)
+                    : gain_of_listed(candidate, events, sample.weight, now);
     ranked[k].candidate = static_cast<int>(k);
     ranked[k].total = std::accumulate(ranked[k].gain.begin(), ranked[k].gain.end(), 0.0);
   });

@@ -52,7 +52,8 @@ inline void for_each_piece(long count, const Body& body) {
   for (long i = 0; i < count; ++i) body(i);
 }
 
-/// The same for pieces that differ in what they cost: a thread takes the next one when it is done with its own.
+/// The same for pieces that differ in what they cost: a thread takes the next one when it is done with its
+/// own.
 template <class Body>
 inline void for_each_task(long count, const Body& body) {
 #pragma omp parallel for schedule(dynamic, 1) if (count > 1)

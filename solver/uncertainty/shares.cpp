@@ -18,19 +18,19 @@ using Eigen::VectorXd;
 constexpr double kTwoPi = 6.283185307179586;
 
 // The numbers are judgements.
-constexpr Whole kTerms = 8;                // functions an input, of which some are always looked at:
-constexpr Whole kPlainTerms = 3;           // polynomials up to this degree
-constexpr Whole kPlainWaves = 4;           // two waves, sine and cosine
-constexpr Whole kPointsPerInput = 5;       // of the plain terms' noise: a fifth of the variance at most
-constexpr Whole kPointsPerTerm = 10;       // of those that are fitted together
-constexpr Whole kMostFitted = 80;          // what a fit may cost
-constexpr Whole kMostAtOnce = 16;          // taken up in one round: the strongest hide the others
+constexpr Whole kTerms = 8;           // functions an input, of which some are always looked at:
+constexpr Whole kPlainTerms = 3;      // polynomials up to this degree
+constexpr Whole kPlainWaves = 4;      // two waves, sine and cosine
+constexpr Whole kPointsPerInput = 5;  // of the plain terms' noise: a fifth of the variance at most
+constexpr Whole kPointsPerTerm = 10;  // of those that are fitted together
+constexpr Whole kMostFitted = 80;     // what a fit may cost
+constexpr Whole kMostAtOnce = 16;     // taken up in one round: the strongest hide the others
 constexpr int kMostRounds = 8;
-constexpr double kStandsOut = 3.5;         // standard errors, among hundreds of terms
-constexpr Whole kMostPoints = 4096;        // more tell a share no better than a percent needs
-constexpr Whole kMostNumbers = 1 << 22;    // of the table of terms
-constexpr std::uint32_t kFolds = 20;       // of the jackknife
-constexpr std::uint64_t kFoldKey = 20;     // any number
+constexpr double kStandsOut = 3.5;       // standard errors, among hundreds of terms
+constexpr Whole kMostPoints = 4096;      // more tell a share no better than a percent needs
+constexpr Whole kMostNumbers = 1 << 22;  // of the table of terms
+constexpr std::uint32_t kFolds = 20;     // of the jackknife
+constexpr std::uint64_t kFoldKey = 20;   // any number
 
 /// The first kTerms Legendre polynomials on (0, 1), of mean 0, variance 1 and without correlation.
 void legendre_terms(double point, double* out, Whole stride) {
@@ -55,10 +55,12 @@ void wave_terms(double point, double* out, Whole stride) {
 
 /// Terms at all points, those of one fold behind each other.
 struct TermTable {
-  MatrixXd terms;            // points x (kTerms an input)
-  std::vector<bool> plain;   // [term] always looked at
-  std::vector<Whole> row;    // number of the sample's point
-  std::vector<Whole> begin;  // of each fold, and the end
+  MatrixXd terms;                   // points x (kTerms an input)
+  std::vector<bool> plain;          // [term] always looked at
+  std::vector<Whole> row;           // number of the sample's point
+  std::vector<Whole> begin;         // of each fold, and the end
+  std::vector<Whole> always;        // the first terms of every input, fitted whatever they are
+  std::vector<MatrixXd> of_always;  // products of 1 and these, of each fold
 
   Whole points() const { return terms.rows(); }
   Whole count(std::size_t fold) const { return begin[fold + 1] - begin[fold]; }
@@ -73,7 +75,24 @@ void deal_folds(Whole points, TermTable& out) {
   std::iota(out.row.begin(), out.row.end(), Whole{0});
   std::stable_sort(out.row.begin(), out.row.end(), [&](Whole a, Whole b) { return fold[a] < fold[b]; });
   for (std::uint32_t f = 0; f <= kFolds; ++f)
-    out.begin.push_back(std::count_if(fold.begin(), fold.end(), [f](std::uint32_t each) { return each < f; }));
+    out.begin.push_back(
+        std::count_if(fold.begin(), fold.end(), [f](std::uint32_t each) { return each < f; }));
+}
+
+/// Entry by entry: a product of whole matrices is blocked by the number of threads, and its last digits with
+/// it.
+MatrixXd products_of_always(const TermTable& table, std::size_t fold) {
+  const Whole first = table.begin[fold], count = table.count(fold);
+  const Whole k = 1 + static_cast<Whole>(table.always.size());
+  MatrixXd out(k, k);
+  out(0, 0) = static_cast<double>(count);
+  for (Whole a = 1; a < k; ++a) {
+    const auto column = table.terms.col(table.always[a - 1]).segment(first, count);
+    out(a, 0) = out(0, a) = column.sum();
+    for (Whole b = 1; b <= a; ++b)
+      out(a, b) = out(b, a) = column.dot(table.terms.col(table.always[b - 1]).segment(first, count));
+  }
+  return out;
 }
 
 TermTable term_table(const SampleMatrix& points, const std::vector<bool>& cyclic) {
@@ -96,6 +115,14 @@ TermTable term_table(const SampleMatrix& points, const std::vector<bool>& cyclic
   for (Whole j = 0; j < inputs; ++j)
     for (Whole t = 0; t < kTerms; ++t)
       out.plain[kTerms * j + t] = t < (cyclic[j] ? (degree < kPlainTerms ? 2 : kPlainWaves) : degree);
+  // What is fitted only where it stands out is told too small where it hardly does: not so the straight
+  // lines.
+  if (degree > 0)
+    for (Whole j = 0; j < inputs; ++j)
+      for (Whole t = 0; t < (cyclic[j] ? 2 : 1); ++t) out.always.push_back(kTerms * j + t);
+  out.of_always.resize(kFolds);
+  for_each_piece(kFolds,
+                 [&](long f) { out.of_always[f] = products_of_always(out, static_cast<std::size_t>(f)); });
   return out;
 }
 
@@ -103,8 +130,7 @@ TermTable term_table(const SampleMatrix& points, const std::vector<bool>& cyclic
 MatrixXd upper_factor(const MatrixXd& a) {
   MatrixXd u = MatrixXd::Zero(a.rows(), a.cols());
   for (Whole j = 0; j < a.cols(); ++j) {
-    for (Whole i = 0; i < j; ++i)
-      u(i, j) = (a(i, j) - u.col(i).head(i).dot(u.col(j).head(i))) / u(i, i);
+    for (Whole i = 0; i < j; ++i) u(i, j) = (a(i, j) - u.col(i).head(i).dot(u.col(j).head(i))) / u(i, i);
     const double pivot = a(j, j) - u.col(j).head(j).squaredNorm();
     if (!(pivot > 0.0)) return {};
     u(j, j) = std::sqrt(pivot);
@@ -135,8 +161,8 @@ VectorXd inverse_diagonal(const MatrixXd& u) {
   return out;
 }
 
-/// Sums of products over some points: fitted columns (the first is 1) with each other and with the output, the
-/// output's square, and the plain terms with what the fit leaves.
+/// Sums of products over some points: fitted columns (the first is 1) with each other and with the output,
+/// the output's square, and the plain terms with what the fit leaves.
 struct ProductSums {
   double points = 0.0, square = 0.0;
   MatrixXd columns;
@@ -153,16 +179,22 @@ class OutputFit {
  public:
   OutputFit(const TermTable& table, const std::vector<double>& output) : table_(table) {
     const Whole n = table.points();
-    // Sums of squares lose digits on a large mean; by the first output, so that a constant varies by exactly 0.
+    // Sums of squares lose digits on a large mean; by the first output, so that a constant varies by exactly
+    // 0.
     value_.resize(n);
     for (Whole r = 0; r < n; ++r) value_[r] = output[table.row[r]] - output[0];
     value_.array() -= value_.sum() / static_cast<double>(n);
     if (value_.cwiseAbs().maxCoeff() <= 0.0) return;
     varies_ = true;
-    columns_ = MatrixXd::Ones(n, 1);
-    gram_ = MatrixXd::Constant(1, 1, static_cast<double>(n));
-    product_ = VectorXd::Constant(1, value_.sum());
+    fitted_ = table.always;
+    gram_ = table.of_always[0];
+    for (std::size_t f = 1; f < kFolds; ++f) gram_ += table.of_always[f];
+    product_.resize(gram_.rows());
+    product_[0] = value_.sum();
+    for (std::size_t k = 0; k < fitted_.size(); ++k)
+      product_[static_cast<Whole>(k) + 1] = table.terms.col(fitted_[k]).dot(value_);
     left_ = value_;
+    fit();
     for (int round = 0; round < kMostRounds && take_up(); ++round) {
     }
   }
@@ -176,12 +208,24 @@ class OutputFit {
   }
 
  private:
-  Whole most_fitted() const { return std::min(kMostFitted, table_.points() / kPointsPerTerm); }
+  Whole most_fitted() const {
+    return static_cast<Whole>(table_.always.size()) + std::min(kMostFitted, table_.points() / kPointsPerTerm);
+  }
+
+  /// What the fit of all columns leaves; false where they depend on each other.
+  bool fit() {
+    const MatrixXd factor = upper_factor(gram_);
+    if (factor.size() == 0) return false;
+    const VectorXd coefficient = solved_with(factor, product_);
+    left_ = value_.array() - coefficient[0];
+    for (Whole c = 1; c < coefficient.size(); ++c) left_ -= coefficient[c] * table_.terms.col(fitted_[c - 1]);
+    return true;
+  }
 
   /// Fits the terms that stand out of what is left as well; false where there is none.
   bool take_up() {
     const double n = static_cast<double>(table_.points());
-    const double noise = left_.squaredNorm() / (n - static_cast<double>(columns_.cols()));
+    const double noise = left_.squaredNorm() / (n - static_cast<double>(gram_.cols()));
     const double scale = value_.squaredNorm() / n;
     if (noise <= 1e-24 * scale) return false;
     std::vector<std::pair<double, Whole>> found;
@@ -199,41 +243,41 @@ class OutputFit {
       any = true;
     }
     if (!any) return false;
-    const MatrixXd factor = upper_factor(gram_);
-    if (factor.size() == 0) return false;
-    const VectorXd coefficient = solved_with(factor, product_);
-    left_ = value_;
-    for (Whole c = 0; c < columns_.cols(); ++c) left_ -= coefficient[c] * columns_.col(c);
-    return true;
+    return fit();
   }
 
   void add(Whole term) {
-    const Whole c = columns_.cols();
+    const Whole c = gram_.cols();
+    const auto added = table_.terms.col(term);
     fitted_.push_back(term);
-    columns_.conservativeResize(Eigen::NoChange, c + 1);
-    columns_.col(c) = table_.terms.col(term);
     gram_.conservativeResize(c + 1, c + 1);
     product_.conservativeResize(c + 1);
-    for (Whole b = 0; b <= c; ++b) gram_(b, c) = gram_(c, b) = columns_.col(b).dot(columns_.col(c));
-    product_[c] = columns_.col(c).dot(value_);
+    gram_(0, c) = gram_(c, 0) = added.sum();
+    for (Whole b = 1; b <= c; ++b) gram_(b, c) = gram_(c, b) = table_.terms.col(fitted_[b - 1]).dot(added);
+    product_[c] = added.dot(value_);
   }
 
-  /// Entry by entry: a product of whole matrices is blocked by the number of threads, and its last digits with
-  /// it.
   void sum_up() {
     for (Whole t = 0; t < table_.terms.cols(); ++t)
-      if (table_.plain[t] && std::find(fitted_.begin(), fitted_.end(), t) == fitted_.end()) plain_.push_back(t);
-    const Whole k = columns_.cols(), rest = static_cast<Whole>(plain_.size());
+      if (table_.plain[t] && std::find(fitted_.begin(), fitted_.end(), t) == fitted_.end())
+        plain_.push_back(t);
+    const Whole k = gram_.cols(), rest = static_cast<Whole>(plain_.size());
+    const Whole known = 1 + static_cast<Whole>(table_.always.size());
     all_ = {0.0, 0.0, MatrixXd::Zero(k, k), VectorXd::Zero(k), VectorXd::Zero(rest)};
     for (std::size_t f = 0; f < kFolds; ++f) {
       const Whole first = table_.begin[f], count = table_.count(f);
       ProductSums sums{static_cast<double>(count), value_.segment(first, count).squaredNorm(), MatrixXd(k, k),
                        VectorXd(k), VectorXd(rest)};
-      for (Whole a = 0; a < k; ++a) {
-        const auto column = columns_.col(a).segment(first, count);
-        for (Whole b = 0; b <= a; ++b)
-          sums.columns(a, b) = sums.columns(b, a) = column.dot(columns_.col(b).segment(first, count));
-        sums.output[a] = column.dot(value_.segment(first, count));
+      sums.columns.topLeftCorner(known, known) = table_.of_always[f];
+      sums.output[0] = value_.segment(first, count).sum();
+      for (Whole a = 1; a < k; ++a) {
+        const auto here = table_.terms.col(fitted_[a - 1]).segment(first, count);
+        sums.output[a] = here.dot(value_.segment(first, count));
+        if (a < known) continue;
+        sums.columns(a, 0) = sums.columns(0, a) = here.sum();
+        for (Whole b = 1; b <= a; ++b)
+          sums.columns(a, b) = sums.columns(b, a) =
+              here.dot(table_.terms.col(fitted_[b - 1]).segment(first, count));
       }
       for (Whole t = 0; t < rest; ++t)
         sums.left[t] = table_.terms.col(plain_[t]).segment(first, count).dot(left_.segment(first, count));
@@ -268,11 +312,11 @@ class OutputFit {
 
   const TermTable& table_;
   bool varies_ = false;
-  VectorXd value_, left_;       // of the output, its mean taken off; what the fit leaves of it
-  std::vector<Whole> fitted_;   // terms
-  std::vector<Whole> plain_;    // the others that count
-  MatrixXd columns_, gram_;     // 1 and the fitted terms, and their products
-  VectorXd product_;            // of the columns with the output
+  VectorXd value_, left_;      // of the output, its mean taken off; what the fit leaves of it
+  std::vector<Whole> fitted_;  // terms
+  std::vector<Whole> plain_;   // the others that count
+  MatrixXd gram_;              // products of 1 and the fitted terms
+  VectorXd product_;           // of these with the output
   ProductSums all_;
   std::vector<ProductSums> folds_;
   VectorXd spread_;

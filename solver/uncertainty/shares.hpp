@@ -23,9 +23,9 @@ struct Share {
 /// `points` are independent and uniform in (0, 1), one column an input; `cyclic[j]`: the ends of column j are
 /// one. A set is a list of columns; sets may overlap, and an empty one has share 0. Of many points the first
 /// some thousand are used. One row of shares an output, one entry a set; an output that does not vary has
-/// shares 0. Empty where there are fewer than five points for each input, or fewer than 40. Outputs are shared
-/// among threads. Throws std::invalid_argument if sizes do not agree, a column does not exist or a number is
-/// not finite.
+/// shares 0. Empty where there are fewer than five points for each input, or fewer than 40. Outputs are
+/// shared among threads. Throws std::invalid_argument if sizes do not agree, a column does not exist or a
+/// number is not finite.
 std::vector<std::vector<Share>> variance_shares(const SampleMatrix& points, const std::vector<bool>& cyclic,
                                                 const std::vector<std::vector<int>>& sets,
                                                 const std::vector<std::vector<double>>& outputs);

@@ -31,7 +31,7 @@ TEST_CASE("a case has the laws that it has a use for, and says nothing of them a
       read(small_case("leaks: {}\nconditions: {use: {pose: flat, support: air, load: idle}}\n"));
   REQUIRE(result.errors.empty());
   const std::vector<std::string> expected = {"laws.exchange", "laws.mixing", "laws.open.inertial",
-                                             "laws.open.viscous"};  // inputs stand in the order of names
+                                             "laws.open.viscous"};
   CHECK(laws_of(result) == expected);
   for (const Assumption& assumption : result.file.assumptions) CHECK_FALSE(is_law(assumption.key));
   REQUIRE(result.file.laws.size() == expected.size());

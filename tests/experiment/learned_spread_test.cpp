@@ -1,8 +1,8 @@
 // The form in which a learned case holds a value: its distribution is that of the values it was made from.
 #include "solver/experiment/learned_spread.hpp"
 
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <cmath>
 
 #include "solver/uncertainty/normal.hpp"
@@ -31,8 +31,8 @@ std::vector<double> values(const Quantile& quantile) {
 }
 
 uncertainty::Distribution as_prior(const LearnedSpread& spread) {
-  constexpr Shape kShapes[] = {Shape::fixed, Shape::normal, Shape::uniform, Shape::log_uniform,
-                               Shape::triangular, Shape::steps};
+  constexpr Shape kShapes[] = {Shape::fixed,       Shape::normal,     Shape::uniform,
+                               Shape::log_uniform, Shape::triangular, Shape::steps};
   const geometry::Value& v = spread.value;
   return {kShapes[static_cast<int>(v.spread)], *v, v.low, v.high, 0.0, 1.0, spread.steps};
 }
@@ -84,7 +84,8 @@ TEST_CASE("what has no simple form is written in steps") {
     CHECK(off(spread, sample) <= 1.0 / 16.0);  // a step, where one bridges the gap between two heaps
     if (sample != heaps) CHECK(off(spread, sample) < 0.035);
     double mean = 0.0, known = 0.0;
-    for (int i = 0; i < 1000; ++i) mean += uncertainty::quantile(as_prior(spread), (i + 0.5) / 1000.0) / 1000.0;
+    for (int i = 0; i < 1000; ++i)
+      mean += uncertainty::quantile(as_prior(spread), (i + 0.5) / 1000.0) / 1000.0;
     for (const double each : sample) known += each / 1000.0;
     CHECK(mean == Approx(known).epsilon(0.02));
   }

@@ -42,8 +42,7 @@ const Influence* find(const Sensitivity& claim, const std::vector<study::Input>&
 
 TEST_CASE("the sample itself tells the first-order shares of the plan") {
   const Sampled sampled;
-  const auto told =
-      sensitivity_by_sample(sampled.shares());
+  const auto told = sensitivity_by_sample(sampled.shares());
   const auto planned = sensitivity(sampled.content, sampled.questions, sampled.sampler, sampled.sample);
   CHECK_FALSE(told.planned);
   CHECK(planned.planned);
@@ -67,8 +66,7 @@ TEST_CASE("the sample itself tells the first-order shares of the plan") {
 
 TEST_CASE("what can't be decided from noise is not told, and few samples tell nothing") {
   const Sampled sampled;
-  const auto told =
-      sensitivity_by_sample(sampled.shares());
+  const auto told = sensitivity_by_sample(sampled.shares());
   for (const Sensitivity& claim : told.claims) {
     for (std::size_t i = 0; i < claim.influences.size(); ++i) {
       CHECK(claim.influences[i].index.first_interval.low > 0.0);

@@ -1,7 +1,7 @@
 // What sentences say of shares: no value contributes more than what it belongs to, and nothing more than all.
-#include <catch2/catch.hpp>
 #include <algorithm>
 #include <array>
+#include <catch2/catch.hpp>
 #include <cstring>
 #include <nlohmann/json.hpp>
 #include <regex>
@@ -40,8 +40,8 @@ std::string between(const std::string& text, const std::string& from, const std:
 std::size_t kind_of(const Json& uncertainty, const std::string& key) {
   for (const Json& input : uncertainty["inputs"])
     if (input["key"] == key)
-      return static_cast<std::size_t>(std::find(kKinds.begin(), kKinds.end(), input["about"].get<std::string>()) -
-                                      kKinds.begin());
+      return static_cast<std::size_t>(
+          std::find(kKinds.begin(), kKinds.end(), input["about"].get<std::string>()) - kKinds.begin());
   throw std::runtime_error("no input " + key);
 }
 
@@ -58,7 +58,8 @@ void check_claim(const Json& uncertainty, const Json& claim) {
   }
   CHECK(all <= 100);
   int told = 0;
-  for (const auto& [name, percent] : shares_in(between(sentence, "It depends most on ", ". Its uncertainty"))) {
+  for (const auto& [name, percent] :
+       shares_in(between(sentence, "It depends most on ", ". Its uncertainty"))) {
     told += percent;
     std::string key = name;
     for (const char* before : {", ", "and ", " "})
@@ -84,11 +85,12 @@ void check_claim(const Json& uncertainty, const Json& claim) {
 
 TEST_CASE("no sentence of a case gives a value more of the uncertainty than what it belongs to") {
   int sentences = 0;
-  for (const char* name :
-       {"slim-notebook.yaml", "fanless-router.yaml", "mini-desktop.yaml", "handheld-console.yaml", "open-box.yaml"}) {
+  for (const char* name : {"slim-notebook.yaml", "fanless-router.yaml", "mini-desktop.yaml",
+                           "handheld-console.yaml", "open-box.yaml"}) {
     INFO(name);
     const Scratch scratch;
-    const Outcome run = run_tuft({"predict", std::string(TUFT_SOURCE_DIR) + "/cases/" + name, "--out", "p"}, scratch.path());
+    const Outcome run =
+        run_tuft({"predict", std::string(TUFT_SOURCE_DIR) + "/cases/" + name, "--out", "p"}, scratch.path());
     REQUIRE(run.status == 0);
     const Json uncertainty = Json::parse(bytes_of(scratch.path() / "p/results.json"))["uncertainty"];
     for (const Json& claim : uncertainty["claims"]) {

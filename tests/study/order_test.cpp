@@ -1,6 +1,6 @@
 // The order of a file's entries changes nothing of a sample, to the last bit.
-#include <catch2/catch.hpp>
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <fstream>
 #include <numeric>
 #include <sstream>
@@ -75,7 +75,8 @@ geometry::Case read(const std::string& text) {
 
 template <class Thing>
 std::size_t place(const std::vector<Thing>& things, const std::string& name) {
-  const auto at = std::find_if(things.begin(), things.end(), [&](const Thing& one) { return one.name == name; });
+  const auto at =
+      std::find_if(things.begin(), things.end(), [&](const Thing& one) { return one.name == name; });
   REQUIRE(at != things.end());
   return static_cast<std::size_t>(at - things.begin());
 }

@@ -98,7 +98,8 @@ TEST_CASE("inputs of a joint list take its rows equally often, each place spread
     std::vector<double> z;
     for (int k = 0; k < 3; ++k) z.push_back(normal_quantile(u(i, k)));
     joint.tie_scores(z.data());
-    for (int k = 0; k < 3; ++k) CHECK(normal_cumulative(z[static_cast<std::size_t>(k)]) == Approx(row[static_cast<std::size_t>(k)]));
+    for (int k = 0; k < 3; ++k)
+      CHECK(normal_cumulative(z[static_cast<std::size_t>(k)]) == Approx(row[static_cast<std::size_t>(k)]));
   }
   CHECK(first == 512);
   CHECK(mean == Approx(0.5).margin(0.01));

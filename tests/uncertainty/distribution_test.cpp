@@ -152,12 +152,10 @@ TEST_CASE("a spread in steps has equal parts between its numbers, and half below
 }
 
 TEST_CASE("the part below a value undoes the quantile, for every shape and where bounds cut it") {
-  const Distribution shapes[] = {{Shape::normal, 3.0, 1.0, 5.0},
-                                 {Shape::normal, 3.0, 1.0, 5.0, 2.5, 6.0},
-                                 {Shape::uniform, 3.0, 1.0, 5.0},
-                                 {Shape::log_uniform, 3.0, 1.0, 9.0, 1.5},
-                                 {Shape::triangular, 2.0, 1.0, 5.0},
-                                 {Shape::steps, 3.0, 1.0, 9.0, 0.0, 8.0, {1.0, 2.0, 3.0, 3.5, 9.0}}};
+  const Distribution shapes[] = {
+      {Shape::normal, 3.0, 1.0, 5.0},     {Shape::normal, 3.0, 1.0, 5.0, 2.5, 6.0},
+      {Shape::uniform, 3.0, 1.0, 5.0},    {Shape::log_uniform, 3.0, 1.0, 9.0, 1.5},
+      {Shape::triangular, 2.0, 1.0, 5.0}, {Shape::steps, 3.0, 1.0, 9.0, 0.0, 8.0, {1.0, 2.0, 3.0, 3.5, 9.0}}};
   for (const Distribution& d : shapes)
     for (const double u : {0.001, 0.1, 0.37, 0.5, 0.9, 0.9999}) {
       INFO(static_cast<int>(d.shape) << " at " << u);

@@ -27,7 +27,9 @@ SampleMatrix chance_points(Eigen::Index points, Eigen::Index inputs, std::uint64
   return u;
 }
 
-std::vector<bool> straight(Eigen::Index inputs) { return std::vector<bool>(static_cast<std::size_t>(inputs)); }
+std::vector<bool> straight(Eigen::Index inputs) {
+  return std::vector<bool>(static_cast<std::size_t>(inputs));
+}
 
 /// Every input by itself, then these sets.
 std::vector<std::vector<int>> singles_and(int inputs, std::vector<std::vector<int>> more) {
@@ -64,8 +66,7 @@ TEST_CASE("shares of sets are those of the variance, and what is only together i
   const double a = 9.0 / 12.0, b = 4.0 * 4.0 / 45.0, c = 16.0 / 48.0, all = a + b + 16.0 * 7.0 / 144.0;
   for (const std::uint64_t seed : {1u, 2u, 3u}) {
     const SampleMatrix u = Sobol(6, seed).points(0, 1024);
-    const auto found =
-        variance_shares(u, straight(6), {{0, 5}, {1, 2}, {3, 4}, {}}, {output_rows(u, f)});
+    const auto found = variance_shares(u, straight(6), {{0, 5}, {1, 2}, {3, 4}, {}}, {output_rows(u, f)});
     REQUIRE(found.size() == 1);
     const double expected[] = {a / all, (b + c) / all, c / all, 0.0};
     double sum = 0.0;
@@ -80,8 +81,8 @@ TEST_CASE("shares of sets are those of the variance, and what is only together i
   }
 }
 
-// A wave of any phase has variance 1/2, two rounds likewise; a step between the ends of an input that closes upon
-// itself is no step. u^2's 4/45 as above.
+// A wave of any phase has variance 1/2, two rounds likewise; a step between the ends of an input that closes
+// upon itself is no step. u^2's 4/45 as above.
 TEST_CASE("an input that closes upon itself is told by waves, whatever their phase") {
   for (const double phase : {0.0, 0.7, 2.0}) {
     const auto f = [phase](const double* u) {
@@ -95,8 +96,8 @@ TEST_CASE("an input that closes upon itself is told by waves, whatever their pha
   }
 }
 
-// One input that is a speed and one that is a direction, both of the room, as they come in a draught: what they
-// do only together is theirs in no share, and the set has never less than its members.
+// One input that is a speed and one that is a direction, both of the room, as they come in a draught: what
+// they do only together is theirs in no share, and the set has never less than its members.
 TEST_CASE("the share of a set is the sum of its members' for every output, whatever the noise") {
   for (const std::uint64_t seed : {1u, 2u, 3u, 4u}) {
     for (const int points : {128, 512, 2048}) {
@@ -105,9 +106,11 @@ TEST_CASE("the share of a set is the sum of its members' for every output, whate
         const double speed = 0.2 * x[0];
         return speed * speed * (0.6 - std::cos(2.0 * kPi * x[1])) + 0.004 * x[2] * x[3] + 0.002 * x[4];
       });
-      const auto kink = output_rows(u, [](const double* x) { return std::min(x[0] - 0.5, x[1] * x[2] - 0.2); });
-      const auto all = variance_shares(u, {false, true, false, false, false, false, false, false, false, false, false, false},
-                                       singles_and(12, {{0, 1}, {2, 3, 4, 5, 6, 7, 8, 9, 10, 11}}), {draught, kink});
+      const auto kink =
+          output_rows(u, [](const double* x) { return std::min(x[0] - 0.5, x[1] * x[2] - 0.2); });
+      const auto all = variance_shares(
+          u, {false, true, false, false, false, false, false, false, false, false, false, false},
+          singles_and(12, {{0, 1}, {2, 3, 4, 5, 6, 7, 8, 9, 10, 11}}), {draught, kink});
       for (const auto& found : all) {
         const auto sum = [&](std::size_t from, std::size_t to) {
           double out = 0.0;
@@ -202,7 +205,8 @@ TEST_CASE("shares refuse what does not fit together") {
   const std::vector<double> y(64, 1.0);
   CHECK_THROWS_AS(variance_shares(u, straight(1), {{0}}, {y}), std::invalid_argument);
   CHECK_THROWS_AS(variance_shares(u, straight(2), {{2}}, {y}), std::invalid_argument);
-  CHECK_THROWS_AS(variance_shares(u, straight(2), {{0}}, {std::vector<double>(63, 1.0)}), std::invalid_argument);
+  CHECK_THROWS_AS(variance_shares(u, straight(2), {{0}}, {std::vector<double>(63, 1.0)}),
+                  std::invalid_argument);
   CHECK_THROWS_AS(variance_shares(u, straight(2), {{0}}, {std::vector<double>(64, std::nan(""))}),
                   std::invalid_argument);
 }

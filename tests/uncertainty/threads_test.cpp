@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "solver/uncertainty/indices.hpp"
-#include "solver/uncertainty/shares.hpp"
 #include "solver/uncertainty/information_gain.hpp"
 #include "solver/uncertainty/probability.hpp"
+#include "solver/uncertainty/shares.hpp"
 #include "solver/uncertainty/weights.hpp"
 #include "tests/uncertainty/functions.hpp"
 #include "tests/uncertainty/linear_gaussian.hpp"

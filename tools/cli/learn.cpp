@@ -222,9 +222,10 @@ LearnedCase case_of_spreads(const LearnedFrom& from, const std::vector<casefile:
   LearnedCase out;
   out.written = casefile::rewrite(
       from.file, values,
-      remark_of(from,
-                "the spreads that changed are the posterior ones (a..b..c with five numbers or more: equally\n"
-                "likely between any two). Values with a correlation of 0.5 or more stand under `correlations`."),
+      remark_of(
+          from,
+          "the spreads that changed are the posterior ones (a..b..c with five numbers or more: equally\n"
+          "likely between any two). Values with a correlation of 0.5 or more stand under `correlations`."),
       new_ties(from.learned));
   out.written.text = casefile::with_joint_sample(out.written.text, from.file.path, {});
   try_out(from, out);
@@ -237,14 +238,16 @@ LearnedCase case_of_devices(const LearnedFrom& from, const std::vector<casefile:
   LearnedCase out;
   out.written = casefile::rewrite(
       from.file, values,
-      remark_of(from,
-                "the spreads that changed are the posterior ones. The section `joint-sample` at the end\nholds "
-                "devices that are equally likely now, with the place of every value in its spread:\nthe readings "
-                "tie many values together, each weakly."));
+      remark_of(
+          from,
+          "the spreads that changed are the posterior ones. The section `joint-sample` at the end\nholds "
+          "devices that are equally likely now, with the place of every value in its spread:\nthe readings "
+          "tie many values together, each weakly."));
   const geometry::Case content = casefile::read_case_text(out.written.text, from.file.path).file.content;
   casefile::NewJointSample joint;
-  const std::size_t rows = std::min<std::size_t>(static_cast<std::size_t>(from.learned.devices.rows()),
-                                                 kMostText / (4 * std::max<std::size_t>(1, content.inputs.size())));
+  const std::size_t rows =
+      std::min<std::size_t>(static_cast<std::size_t>(from.learned.devices.rows()),
+                            kMostText / (4 * std::max<std::size_t>(1, content.inputs.size())));
   joint.places.resize(rows);
   for (const study::Input& input : study::inputs_of(content)) {
     const auto known = std::find_if(from.learned.inputs.begin(), from.learned.inputs.end(),
@@ -299,8 +302,9 @@ void say_learned(const io::Run& run, const experiment::Learned& learned, const i
     say_filled("Changed, but not written to the learned case because it has no place for it: " +
                io::printable(io::listed(written.left_out)) + ".");
   if (found.together > 0)
-    say_filled("Known together: " + io::counted(found.together, "value") +
-               ". The learned case lists devices, as spreads and correlations alone do not hold what was learned.");
+    say_filled(
+        "Known together: " + io::counted(found.together, "value") +
+        ". The learned case lists devices, as spreads and correlations alone do not hold what was learned.");
   if (!written.tied.empty()) say_filled("Correlated now: " + tie_words(written.tied) + ".");
   if (!written.untied.empty())
     say_filled("Correlated, but the learned case can't state this or correlates them otherwise: " +
@@ -368,8 +372,9 @@ ExitStatus learn_case(const LearnCommand& options) {
       experiment::learn(run.content, questions, sampler, observations, observables, how);
   LearnedCase found;
   if (learned.reliable || options.force)
-    found = learned_case({file, learned, questions, how,
-                          std::filesystem::path(options.observations).filename().string(), options.inputs_only});
+    found =
+        learned_case({file, learned, questions, how,
+                      std::filesystem::path(options.observations).filename().string(), options.inputs_only});
   const io::LearnWords words = words_of(file, read, learned);
   say_learned(run, learned, words, found);
   const io::ResultsPlace place =

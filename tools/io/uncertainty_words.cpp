@@ -147,9 +147,9 @@ std::string hangs_text(const Uncertainty& uncertainty, int claim) {
       if (entry->values[v].share.first < kMatters) continue;
       experiment::Influence influence;
       influence.inputs = entry->values[v].inputs;
-      names.push_back(influence_name(uncertainty.inputs, influence) + " (" + steps_text(steps, steps.values[v]) +
-                      (names.empty() ? " of the uncertainty" : "") + ", " +
-                      origin_word(uncertainty, influence) + ")");
+      names.push_back(influence_name(uncertainty.inputs, influence) + " (" +
+                      steps_text(steps, steps.values[v]) + (names.empty() ? " of the uncertainty" : "") +
+                      ", " + origin_word(uncertainty, influence) + ")");
     }
     if (names.empty()) return "No single value contributes a tenth of its uncertainty.";
     return "It depends most on " + listed(names) + ".";
