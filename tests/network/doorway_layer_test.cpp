@@ -2,7 +2,11 @@
 // two layers solved by themselves.
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstddef>
 
+#include "geometry/device/pose.hpp"
+#include "solver/network/assemble.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/support/chassis.hpp"
 
@@ -94,8 +98,8 @@ Layers two_layers(double width, double power) {
 
 // The strips tell the interface to a small part of their own height. A warm layer that is as thin as a strip
 // or two passes too much: its thickness is then taken for that of a strip (at 0.77 of the height 7 %, at 0.83
-// 17 %). A doorway narrower than 0.1 m is no purely inertial opening at these speeds (E6), as the balances have
-// it.
+// 17 %). A doorway narrower than 0.1 m is no purely inertial opening at these speeds (E6), as the balances
+// have it.
 TEST_CASE("doorway: neutral level, flow and warmth of a room in two layers", "[derived:12]") {
   const double power = 200.0;
   for (const double width : {0.1, 0.15, 0.2, 0.3}) {
@@ -127,4 +131,25 @@ TEST_CASE("doorway: heat that has no place leaves the air mixed") {
   const Layers reference = with_interface(0.0, 0.9, 200.0);
   CHECK(mixed.vents[0].neutral_level * kDoor == Approx(reference.neutral).margin(0.01 * kDoor));
   CHECK(mixed.vents[0].outflow == Approx(reference.flow).epsilon(0.02));
+}
+
+TEST_CASE("doorway: parts of another attitude are not taken for those of this one") {
+  geometry::Case c = room(0.5, 200.0);
+  const network::Network upright = network::assemble(c, c.conditions[0]);
+  c.poses[0].to_world *= geometry::tilted("", Vec3::UnitX(), 0.5 * numerics::kPi).to_world;
+  const network::Network lying = network::assemble(c, c.conditions[0]);
+  const network::Network again =
+      network::assemble(c, c.conditions[0], network::ZoneAir::layered, {}, &upright.layout.parts);
+  // As many strips, along the other side of the door.
+  const network::Parts& made = again.layout.parts[0];
+  const network::Parts& wanted = lying.layout.parts[0];
+  const network::Parts& before = upright.layout.parts[0];
+  REQUIRE(before.share.size() == wanted.share.size());
+  REQUIRE(before.places != wanted.places);
+  CHECK(made.places == wanted.places);
+  CHECK(made.share == wanted.share);
+  REQUIRE(made.faces.size() == wanted.faces.size());
+  for (std::size_t f = 0; f < made.faces.size(); ++f) CHECK(made.faces[f].area == wanted.faces[f].area);
+  CHECK(before.are_of(c.device.zones[0].centre, c.device.zones[0].size, before.places));
+  CHECK_FALSE(before.are_of(c.device.zones[0].centre, 0.5 * c.device.zones[0].size, before.places));
 }
