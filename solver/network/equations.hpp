@@ -44,8 +44,9 @@ struct ByElement {
 struct LinkState {
   int from = kOutside, into = kOutside, against = kOutside;
   double heat = 0.0, by_from = 0.0, by_against = 0.0;
-  ByElement stream;  ///< the flow that takes the heat along
-  ByElement outlet;  ///< comes back: the opening that lets the air out
+  ByElement stream;               ///< the flow that takes the heat along
+  ByElement outlet;               ///< comes back: the opening that lets the air out
+  std::vector<ByElement> others;  ///< comes back: the vents' other openings, HeatLink::intakes then outlets
 };
 
 /// Magnitudes that make residuals comparable; all > 0.

@@ -82,6 +82,8 @@ struct HeatLink {
   double share = 0.0;        ///< reentry: fraction r of the air drawn [-]
   double portion = 1.0;      ///< reentry: part of what the outlet gives that can come back this way [-]
   int outlet = -1;           ///< reentry: the opening that lets the air out
+  std::vector<int> intakes;  ///< reentry: other openings of the vent that draws, which share what comes back
+  std::vector<int> outlets;  ///< reentry: other openings of the vent that lets the air out
   physics::FinStackHeat fins;  ///< stream: what the body heats the air with
   physics::FilmLaw film;       ///< surface: natural convection for its size and attitude
   double emissivity = 0.0;     ///< surface [-]

@@ -111,7 +111,7 @@ bool ZoneAssembly::add_parts(int z) {
   std::vector<Vec3> places;
   for (const auto& opening : openings) places.push_back(inside(zone, opening.second));
   Parts& parts = at(in_.network.layout.parts, z);
-  const bool known = known_parts_ != nullptr && at(*known_parts_, z).share.size() == places.size();
+  const bool known = known_parts_ != nullptr && at(*known_parts_, z).are_of(zone.centre, zone.size, places);
   parts = known ? at(*known_parts_, z) : parts_of_box(zone.centre, zone.size, places);
   std::vector<int> nodes(places.size(), kOutside);
   std::vector<ZonePart>& list = at(in_.network.layout.zone_parts, z);

@@ -2,7 +2,13 @@
 // two layers solved by themselves.
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstddef>
 
+#include "geometry/device/pose.hpp"
+#include "solver/network/assemble.hpp"
+#include "solver/network/continuation_parameters.hpp"
+#include "solver/network/solve.hpp"
+#include "solver/numerics/constants.hpp"
 #include "solver/study/predict.hpp"
 #include "tests/support/chassis.hpp"
 
@@ -94,8 +100,8 @@ Layers two_layers(double width, double power) {
 
 // The strips tell the interface to a small part of their own height. A warm layer that is as thin as a strip
 // or two passes too much: its thickness is then taken for that of a strip (at 0.77 of the height 7 %, at 0.83
-// 17 %). A doorway narrower than 0.1 m is no purely inertial opening at these speeds (E6), as the balances have
-// it.
+// 17 %). A doorway narrower than 0.1 m is no purely inertial opening at these speeds (E6), as the balances
+// have it.
 TEST_CASE("doorway: neutral level, flow and warmth of a room in two layers", "[derived:12]") {
   const double power = 200.0;
   for (const double width : {0.1, 0.15, 0.2, 0.3}) {
@@ -127,4 +133,96 @@ TEST_CASE("doorway: heat that has no place leaves the air mixed") {
   const Layers reference = with_interface(0.0, 0.9, 200.0);
   CHECK(mixed.vents[0].neutral_level * kDoor == Approx(reference.neutral).margin(0.01 * kDoor));
   CHECK(mixed.vents[0].outflow == Approx(reference.flow).epsilon(0.02));
+}
+
+TEST_CASE("doorway: parts of another attitude are not taken for those of this one") {
+  geometry::Case c = room(0.5, 200.0);
+  const network::Network upright = network::assemble(c, c.conditions[0]);
+  c.poses[0].to_world *= geometry::tilted("", Vec3::UnitX(), 0.5 * numerics::kPi).to_world;
+  const network::Network lying = network::assemble(c, c.conditions[0]);
+  const network::Network again =
+      network::assemble(c, c.conditions[0], network::ZoneAir::layered, {}, &upright.layout.parts);
+  // As many strips, along the other side of the door.
+  const network::Parts& made = again.layout.parts[0];
+  const network::Parts& wanted = lying.layout.parts[0];
+  const network::Parts& before = upright.layout.parts[0];
+  REQUIRE(before.share.size() == wanted.share.size());
+  REQUIRE(before.places != wanted.places);
+  CHECK(made.places == wanted.places);
+  CHECK(made.share == wanted.share);
+  REQUIRE(made.faces.size() == wanted.faces.size());
+  for (std::size_t f = 0; f < made.faces.size(); ++f) CHECK(made.faces[f].area == wanted.faces[f].area);
+  CHECK(before.are_of(c.device.zones[0].centre, c.device.zones[0].size, before.places));
+  CHECK_FALSE(before.are_of(c.device.zones[0].centre, 0.5 * c.device.zones[0].size, before.places));
+}
+
+namespace {
+
+// Two rooms side by side, each with its own doorway and heater. Air that leaves the first comes into the
+// second.
+geometry::Case two_rooms(double share) {
+  geometry::Case c = room(0.2, 200.0);
+  geometry::Zone& first = c.device.zones[0];
+  first.size = {4.0, 2.0, 2.5};
+  first.centre = {2.0, 1.0, 1.25};
+  c.device.vents[0].centre[1] = 1.0;
+  c.device.sources[0].centre = {2.0, 1.0, 0.0};
+  geometry::Zone second = first;
+  second.name = "beside";
+  second.centre[1] = 3.0;
+  c.device.zones.push_back(second);
+  geometry::Vent door = c.device.vents[0];
+  door.name = "door beside";
+  door.centre[1] = 3.0;
+  door.behind.index = 1;
+  door.recirculates = {{0, share}};
+  c.device.vents.push_back(door);
+  geometry::Source heater = c.device.sources[0];
+  heater.name = "heater beside";
+  heater.centre[1] = 3.0;
+  heater.shares[0].into.index = 1;
+  c.device.sources.push_back(heater);
+  geometry::SourcePower power = c.loads[0].powers[0];
+  power.source = 1;
+  c.loads[0].powers.push_back(power);
+  return c;
+}
+
+struct Returned {
+  double heat = 0.0, most = 0.0;    // that comes back, and that the first door lets out [W]
+  double drawn = 0.0, given = 0.0;  // by the second and the first door [kg/s]
+};
+
+Returned returned(double share) {
+  const geometry::Case c = two_rooms(share);
+  const network::Model model = network::model_of(c, c.conditions[0]);
+  const network::Graph& graph = model.net.graph;
+  REQUIRE(model.net.layout.vent_openings[0].size() == 8);
+  REQUIRE(model.net.layout.vent_openings[1].size() == 8);
+  network::Solver solver(graph);
+  REQUIRE(solver.solve().converged());
+  const network::Equations& equations = solver.equations();
+  Returned sums;
+  for (int link = 0; link < equations.n_links(); ++link)
+    if (equations.link(link).outlet.element >= 0) sums.heat += equations.link(link).heat;
+  for (int e : model.net.layout.vent_openings[0]) {
+    const double given = equations.element(e).forward;
+    sums.given += given;
+    sums.most += equations.heat_capacity() * given *
+                 (solver.state().temperature[equations.side_a(e)] - graph.ambient.temperature);
+  }
+  for (int e : model.net.layout.vent_openings[1]) sums.drawn += equations.element(e).backward;
+  return sums;
+}
+
+}  // namespace
+
+// By hand: what the second door draws has T_room + r (T_out - T_room), with the mean T_out of what the first
+// lets out (N5). All strips of both doors count by what they draw and give.
+TEST_CASE("doorway: what comes back between vents in strips is a matter of whole vents") {
+  const Returned little = returned(0.2);
+  CHECK(little.heat == Approx(0.2 * little.drawn / little.given * little.most).epsilon(1e-4));
+  const Returned all = returned(1.0);
+  CHECK(all.heat <= all.most * (1.0 + 1e-12));
+  CHECK(all.heat > 0.8 * all.most);
 }
