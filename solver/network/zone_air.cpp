@@ -78,7 +78,7 @@ std::vector<std::pair<std::string, Vec3>> ZoneAssembly::openings_of(int z) const
 // through the lower ones, and the warm layer leaves through the upper ones.
 std::vector<std::pair<std::string, Vec3>> ZoneAssembly::strips_in(int z) {
   std::vector<std::pair<std::string, Vec3>> list;
-  if (placed_in(z).empty()) return list;
+  if (!has_placed_source(z)) return list;
   for (const Vent& vent : in_.device.vents) {
     if (vent.is_leak || vent.behind.kind != PlaceKind::zone || vent.behind.index != z) continue;
     const Vec3 step = strip_step(vent);
@@ -138,6 +138,16 @@ bool ZoneAssembly::add_parts(int z) {
   }
   for (const ZonePart& part : list) streams_[part.node] = {resistance, layered};
   return true;
+}
+
+// Whatever its power: loads that follow each other share the nodes of one network.
+bool ZoneAssembly::has_placed_source(int z) const {
+  const auto heats = [z](const geometry::HeatShare& share) {
+    return share.into.kind == PlaceKind::zone && share.into.index == z;
+  };
+  return std::any_of(in_.device.sources.begin(), in_.device.sources.end(), [&](const geometry::Source& source) {
+    return source.is_placed && std::any_of(source.shares.begin(), source.shares.end(), heats);
+  });
 }
 
 // Heat that goes into the air of a zone at a given place.

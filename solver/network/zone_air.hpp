@@ -37,6 +37,7 @@ class ZoneAssembly {
   std::vector<std::pair<std::string, Vec3>> strips_in(int z);
   Vec3 strip_step(const geometry::Vent& vent) const;
   bool add_parts(int z);
+  bool has_placed_source(int z) const;
   std::vector<PlacedHeat> placed_in(int z) const;
   ZonePlumes add_plumes(int z, const std::vector<Vec3>& places, const Parts& parts);
   double fan_flow() const;
