@@ -10,11 +10,12 @@
 namespace tuft::flow2d {
 namespace {
 
-constexpr double kRough = 5e-2,
-                 kFine = 1e-4;         // how far each system is solved: at first, and where that is too rough
-constexpr double kMostRelaxed = 10.0;  // times that, as the space comes to hold the mode (judgement)
-constexpr double kSlow = 0.1;          // share of the rate at which the fastest air crosses a layer
-constexpr int kMostIterations = 40;
+// How far each system is solved. At 1e-4 a rate that is far beyond the shift can be told where there is none,
+// and the sign of one near 0 is not sure (by measurement).
+constexpr double kSolved = 1e-6;
+constexpr double kOfError = 5e-2;  // share below which what Arnoldi's method leaves adds little to an error
+constexpr double kSlow = 0.1;      // share of the rate at which the fastest air crosses a layer
+constexpr int kMostIterations = 60;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
 constexpr double kSureFading = 0.5;     // the same of a rate below 0
@@ -54,8 +55,8 @@ class ShiftedInverse {
     solver_.evaluate(steady_);
   }
 
-  /// Solved so far that no more than `left` of the right-hand side is left.
-  void apply(const std::vector<double>& in, double left, std::vector<double>* out) {
+  /// Returns the share of the right-hand side that is left: kSolved, or more where that is not reached.
+  double apply(const std::vector<double>& in, std::vector<double>* out) {
     system_.set_storage(&storage_);
     const auto multiply = [this](const std::vector<double>& v, std::vector<double>* product) {
       exact_ ? by_slopes(v, product) : by_differences(v, product);
@@ -64,10 +65,11 @@ class ShiftedInverse {
       solver_.factors_.solve(v, x);
     };
     sparse::GmresOptions options;
-    options.tolerance = left;
+    options.tolerance = kSolved;
     options.max_iterations = kMostIterations;
-    sparse::gmres(multiply, precondition, stored(in), options, out);
+    const sparse::GmresSummary summary = sparse::gmres(multiply, precondition, stored(in), options, out);
     system_.set_storage(nullptr);
+    return std::max(kSolved, summary.reduction);
   }
 
  private:
@@ -234,32 +236,31 @@ bool has_free_mass(const FlowSystem& system) {
   return false;
 }
 
-/// With systems solved to `left`: which mode grows fastest, or fades most slowly.
-Growth told_with(double left, const std::vector<double>& start, double shift, const FlowSystem& system,
+/// Which mode grows fastest, or fades most slowly.
+Growth told_from(const std::vector<double>& start, double shift, const FlowSystem& system,
                  ShiftedInverse* inverse) {
   Growth out;
   sparse::Arnoldi arnoldi(start);
   bool more = true;
-  double relaxed = left;
+  double left = kSolved;
   while (more && !out.known && arnoldi.steps() < kMost) {
     more = arnoldi.step([&](const std::vector<double>& in, std::vector<double>* product) {
-      inverse->apply(in, relaxed, product);
+      left = std::max(left, inverse->apply(in, product));
     });
     const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
     if (found.number < 0) continue;
     out.rate = found.value.real();
-    const double away = std::abs(shift - found.value);
-    out.error = found.error + left * away;
-    // What a later step leaves counts for as much as it still adds to the mode (Simoncini & Szyld 2003, SIAM
-    // J. Sci. Comput. 25:454-477, from memory).
-    relaxed = std::clamp(left * away / std::max(found.error, 1e-300), left, kMostRelaxed * left);
+    // Products are off by `left` of the largest, about 1/shift; so is an eigenvalue v, and s by that over
+    // v^2.
+    const double away = std::abs(shift - found.value), solves = left * away * std::max(1.0, away / shift);
+    out.error = found.error + solves;
     out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
     out.steps = arnoldi.steps();
     const double sure = out.rate > 0.0 ? kSureGrowth : kSureFading;
     out.known = (!more || out.steps >= kFewest) && out.error < sure * std::abs(out.rate);
     if (out.grows()) out.mode = sized(arnoldi.vector_of(found.number), start, system);
     // Only better solved systems would tell more; what the fewest steps tell is not given up before them.
-    if (out.steps >= kFewest && found.error < kRough * out.error) break;
+    if (out.steps >= kFewest && found.error < kOfError * out.error) break;
   }
   return out;
 }
@@ -280,10 +281,7 @@ Growth growth_of(const Fields& steady, NewtonSolver* solver) {
     return fades;
   }
   ShiftedInverse inverse(steady, shift, solver);
-  const std::vector<double> start = mixed(system.n());
-  const Growth rough = told_with(kRough, start, shift, system, &inverse);
-  // A state is left only where it is certain that it is not stable.
-  return rough.known && !rough.grows() ? rough : told_with(kFine, start, shift, system, &inverse);
+  return told_from(mixed(system.n()), shift, system, &inverse);
 }
 
 }  // namespace tuft::flow2d
