@@ -6,6 +6,7 @@
 #include "tests/network/chassis.hpp"
 #include "tests/network/heat_chassis.hpp"
 #include "tests/network/transient_support.hpp"
+#include "tests/support/chassis.hpp"
 
 using namespace tuft;
 using namespace tuft::testing;
