@@ -18,9 +18,9 @@ constexpr double kSlow = 0.1;      // share of the rate at which the fastest air
 constexpr int kMostIterations = 60;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
-constexpr double kSureFading = 0.2;  // the same of a rate below 0: at 0.5 another mode was told
-constexpr double kFast = 100.0;      // times the shift: rates beyond are not told from those of pressures
-constexpr double kStill = 1e-6;      // rate of moving over that of spreading heat, below which air is at rest
+constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
+constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
+constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
 constexpr double kDifference = 1e-6;  // step of differences, of the measures
 
 }  // namespace
