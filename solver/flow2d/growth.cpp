@@ -18,7 +18,7 @@ constexpr double kSlow = 0.1;      // share of the rate at which the fastest air
 constexpr int kMostIterations = 60;
 constexpr int kFewest = 8, kMost = 60;  // of Arnoldi's steps
 constexpr double kSureGrowth = 0.1;     // error of a growth over it
-constexpr double kSureFading = 0.5;     // the same of a rate below 0
+constexpr double kSureFading = 0.2;     // the same of a rate below 0: at 0.5 another mode was told
 constexpr double kFast = 100.0;         // times the shift: rates beyond are not told from those of pressures
 constexpr double kStill = 1e-6;  // rate of moving over that of spreading heat, below which air is at rest
 constexpr double kDifference = 1e-6;  // step of differences, of the measures
@@ -250,8 +250,7 @@ Growth told_from(const std::vector<double>& start, double shift, const FlowSyste
     const Rightmost found = rightmost_of(arnoldi.ritz_values(), shift);
     if (found.number < 0) continue;
     out.rate = found.value.real();
-    // Products are off by `left` of the largest, about 1/shift; so is an eigenvalue v, and s by that over
-    // v^2.
+    // Products are off by `left` of the largest, 1/shift; so is an eigenvalue v, and s by that over v^2.
     const double away = std::abs(shift - found.value), solves = left * away * std::max(1.0, away / shift);
     out.error = found.error + solves;
     out.frequency = std::abs(found.value.imag()) / (2.0 * std::acos(-1.0));
