@@ -50,7 +50,7 @@ void check_known(const std::vector<Share>& found, const KnownIndices& known, dou
 }  // namespace
 
 // functions.hpp names the sources of the functions; their indices are derived there.
-TEST_CASE("shares of the known functions from a plain sample", "[outside:2]") {
+TEST_CASE("shares of the known functions from a plain sample") {
   for (const std::uint64_t seed : {1u, 4u, 9u}) {
     const SampleMatrix u3 = Sobol(3, seed).points(0, 4096), u8 = Sobol(8, seed).points(0, 4096);
     check_known(variance_shares(u3, straight(3), singles_and(3, {}), {output_rows(u3, ishigami)})[0],
